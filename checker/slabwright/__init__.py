@@ -1,0 +1,1 @@
+"""slabwright: a rule-based plan checker for concrete slabs on ground."""

@@ -1,0 +1,430 @@
+"""The frozen, typed design: what one design file says, every quantity in SI, with the place of each section.
+
+Field names equal the keys of ``schemas/design.schema.json``; a test compares the two.
+``Amount`` kinds are named in the comments. ``Point`` is ``(x, y)`` in metres, resolved from a
+point name or a typed pair.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Literal
+
+from slabwright.place import Place
+from slabwright.quantity import Amount, System
+
+Use = Literal["patio", "walk", "driveway", "vehicle pad", "garage floor", "shop floor", "equipment pad"]
+Freezing = Literal["none", "moderate", "severe"]
+Beside = Literal[
+    "building", "wall", "curb", "step", "existing slab", "street", "lawn", "bed", "gravel", "open ground",
+    "property line", "trench drain",
+]  # fmt: skip
+JointKind = Literal["saw cut", "early saw cut", "tooled groove", "formed strip", "construction joint", "pattern"]
+LineKind = Literal["valley", "ridge", "grade break"]
+FixtureKind = Literal["drain", "post", "column", "cleanout", "downspout", "gate", "door"]
+FixedKind = Literal["sill", "siding", "weep screed", "damp course", "slab", "gutter", "other"]
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """A place on the plan, in metres; ``name`` is empty when it was typed as a pair of numbers."""
+
+    x: float
+    y: float
+    name: str = ""
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """``job``."""
+
+    name: str
+    pour: date | None = None
+    number: str = ""
+    notes: str = ""
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Soil:
+    """``site.soil``."""
+
+    kind: str = ""
+    support: Amount | None = None  # subgrade support, N/m3
+    swell: Amount | None = None  # share
+    bank_weight: Amount | None = None  # unit weight, kg/m3
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Base:
+    """``site.base``."""
+
+    material: str = ""
+    thickness: Amount | None = None  # depth
+    shot_after_compaction: bool = False
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """``site``."""
+
+    freezing: Freezing | None = None
+    deicing_salt: bool | None = None
+    outdoors: bool | None = None  # None: by use (garage and shop floors are indoors)
+    right_of_way: bool = False
+    soil: Soil | None = None
+    base: Base | None = None
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """One entry of an outline: a straight run to ``at``, or an arc to ``at`` through ``through``."""
+
+    at: Point
+    through: Point | None = None
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Isolation:
+    """Filler between the slab and something else. ``depth`` None with ``full_depth`` True means ``depth: full``."""
+
+    material: str
+    thickness: Amount | None = None  # depth
+    depth: Amount | None = None  # depth
+    full_depth: bool = False
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A hole in the slab; its rim dams water unless ``takes_water``."""
+
+    name: str
+    corners: tuple[Corner, ...]
+    holds: Literal["planter", "tree", "pit", "stair", "other"] = "other"
+    takes_water: bool = False
+    isolation: Isolation | None = None
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """What stands beside a run of the outline. ``run`` empty: every part of the outline no other edge names."""
+
+    beside: Beside
+    run: tuple[Point, ...] = ()
+    name: str = ""
+    takes_water: bool | None = None  # may water be sent there; None: by kind
+    ground: tuple[Amount, ...] = ()  # heights beside the slab: one, or one for each point of the run
+    tied: bool = False  # dowelled or tied on purpose, so no isolation is wanted
+    planned_step: bool = False  # the difference in height to what stands beside is meant
+    isolation: Isolation | None = None
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class HeightLine:
+    """A valley, ridge or grade break the surface folds along; heights run straight between its points."""
+
+    name: str
+    kind: LineKind
+    along: tuple[Point, ...]
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class StatedFall:
+    """A fall as typed on the sketch, from the first point down to the second."""
+
+    along: tuple[Point, Point]
+    fall: Amount  # slope
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class SpotHeight:
+    """A height at a point of one surface."""
+
+    at: Point
+    height: Amount  # height
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """How a run of rod readings closed on its bench: ``error`` is last reading minus known height, m."""
+
+    file: str
+    bench: str
+    error: float
+    setups: int
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Heights:
+    """``heights``. ``finish``, ``base`` and ``existing`` hold what was typed or reduced from a file of rod readings."""
+
+    datum: str = ""
+    finish: tuple[SpotHeight, ...] = ()
+    base: tuple[SpotHeight, ...] = ()
+    existing: tuple[SpotHeight, ...] = ()
+    lines: tuple[HeightLine, ...] = ()
+    falls: tuple[StatedFall, ...] = ()
+    benches: Mapping[str, Amount] = field(default_factory=dict)
+    closings: tuple[Closing, ...] = ()
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a fixed height asks of the slab: slab minus fixed height between ``low`` and ``high`` (m, up positive)."""
+
+    typed: str
+    low: float | None = None
+    high: float | None = None
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Fixed:
+    """A height that cannot move. ``along`` has one point (a spot) or more (a line on or beside the slab)."""
+
+    name: str
+    kind: FixedKind
+    along: tuple[Point, ...]
+    height: tuple[Amount, ...]  # height: one, or one for each point
+    slab: Asked | None = None
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Fixture:
+    """Something in or on the slab.
+
+    ``sill`` and ``swings_over`` belong to doors, ``rim`` and ``outlet`` to drains; ``along`` is the
+    width of a door or gate, ``at`` the spot of everything else.
+    """
+
+    kind: FixtureKind
+    name: str = ""
+    at: Point | None = None
+    along: tuple[Point, ...] = ()
+    size: Amount | None = None  # depth: diameter or side
+    isolation: Isolation | None = None
+    rim: Amount | None = None  # height
+    outlet: Amount | None = None  # height
+    sill: Amount | None = None  # height
+    swings_over: bool | None = None
+    required_exit: bool = False
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class ThickenedEdge:
+    """Depth ``depth`` at the edge, kept for ``width``, then back to the design thickness over ``taper``."""
+
+    run: tuple[Point, ...]
+    depth: Amount  # depth
+    taper: Amount  # length
+    width: Amount | None = None  # length
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """A flight poured with the slab: ``count`` risers, solid below."""
+
+    name: str
+    width: Amount  # length
+    tread: Amount  # depth
+    riser: Amount  # depth
+    count: int
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Thickness:
+    """``thickness``."""
+
+    design: Amount  # depth
+    form_board: Amount | None = None  # depth: the real depth of the board
+    form_board_name: str = ""  # "2x6"
+    dug_below_form: bool = False
+    thickened_edges: tuple[ThickenedEdge, ...] = ()
+    steps: tuple[Steps, ...] = ()
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """A straight joint or a chain of straight pieces; ``pattern`` lines do not count as joints."""
+
+    name: str
+    kind: JointKind
+    along: tuple[Point, ...]
+    depth: Amount | None = None  # depth
+    cut_after: Amount | None = None  # duration
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A reinforcing bar size."""
+
+    name: str  # "#4", "10M", "12 mm"
+    diameter: float  # m
+    area: float  # m2
+    mass: float  # kg/m
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """``reinforcement.bars``: one mat, the same each way."""
+
+    size: Bar
+    spacing: Amount  # depth
+    top_cover: Amount | None = None  # depth
+    held_by: Literal["chairs", "concrete blocks", "stakes", "hooked up by hand", "nothing"] | None = None
+    support_spacing: Amount | None = None  # length
+    ends_short: Amount | None = None  # depth
+    at_joints: Literal["stop", "half through", "run through"] | None = None
+    yield_strength: Amount | None = None  # stress
+    lap: Amount | None = None  # depth
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Mesh:
+    """``reinforcement.mesh``: plain welded wire sheets."""
+
+    style: str  # "6x6 W2.9"
+    wire_spacing: float  # m
+    wire_diameter: float  # m
+    area_per_width: float  # m2/m each way
+    top_cover: Amount | None = None  # depth
+    held_by: Literal["chairs", "concrete blocks", "stakes", "hooked up by hand", "nothing"] | None = None
+    support_spacing: Amount | None = None  # length
+    at_joints: Literal["stop", "half through", "run through"] | None = None
+    lap: Amount | None = None  # depth
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Fibre:
+    """``reinforcement.fibre``."""
+
+    kind: Literal["micro synthetic", "macro synthetic", "steel"]
+    dose: Amount  # unit weight
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class CornerBars:
+    """``reinforcement.corner_bars``: loose bars laid across inside corners."""
+
+    at: tuple[Point, ...]
+    size: Bar
+    length: Amount  # length
+    count: int = 2
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Reinforcement:
+    """``reinforcement``."""
+
+    bars: Bars | None = None
+    mesh: Mesh | None = None
+    fibre: Fibre | None = None
+    corner_bars: tuple[CornerBars, ...] = ()
+    none: bool = False  # "reinforcement: none"
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """One vehicle's heaviest axle."""
+
+    vehicle: str
+    axle: Amount  # force
+    wheels_per_axle: int
+    tyre_pressure: Amount | None = None  # pressure
+    near_edge: bool | None = None
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Mix:
+    """``mix``."""
+
+    strength: Amount | None = None  # stress
+    air: Amount | None = None  # share
+    slump: Amount | None = None  # depth
+    aggregate: Amount | None = None  # depth
+    water_cement: Amount | None = None  # ratio
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """``order``."""
+
+    volume: Amount | None = None  # volume
+    truck: Amount | None = None  # volume
+    allowance: Amount | None = None  # share
+    allowance_inside: bool = False  # the typed volume already holds the allowance
+    method: Literal["chute", "pump", "buggy", "wheelbarrow"] | None = None
+    hose: Amount | None = None  # depth
+    hose_length: Amount | None = None  # length
+    left_in_hopper: Amount | None = None  # volume
+    step: Amount | None = None  # volume: what the plant rounds to
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Variance:
+    """A shortfall accepted on purpose."""
+
+    rule: str
+    reason: str
+    accepted_by: str
+    date: date
+    at: str = ""  # the thing's name; empty: everywhere
+    until: date | None = None
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """One design file, read."""
+
+    file: str
+    job: Job
+    use: Use
+    plan_unit: str  # "ft", "in", "m" or "mm": what bare plan numbers meant
+    height_unit: str
+    system: System  # how the report shows values first
+    points: Mapping[str, Point]
+    outline: tuple[Corner, ...]
+    thickness: Thickness
+    site: Site = Site()
+    openings: tuple[Opening, ...] = ()
+    edges: tuple[Edge, ...] = ()
+    heights: Heights = Heights()
+    fixed: tuple[Fixed, ...] = ()
+    fixtures: tuple[Fixture, ...] = ()
+    joints: tuple[Joint, ...] = ()
+    reinforcement: Reinforcement | None = None
+    loads: tuple[Load, ...] = ()
+    mix: Mix = Mix()
+    order: Order | None = None
+    variances: tuple[Variance, ...] = ()
+    places: Mapping[str, Place] = field(default_factory=dict)  # key path -> place of its key, for "what to add"

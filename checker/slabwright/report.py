@@ -1,0 +1,141 @@
+"""The finished report: the conclusions of every rule and the worked plan's own figures, ready for any writer."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from slabwright.place import Place
+from slabwright.quantity import Amount, System
+from slabwright.rulekit import InForce, Spot, Step, Weight
+from slabwright.words import Words
+
+
+@dataclass(frozen=True, slots=True)
+class VarianceNote:
+    """A variance that covers a comment."""
+
+    reason: str
+    accepted_by: str
+    date: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Comment:
+    """One numbered comment of the review."""
+
+    number: int
+    rule: str
+    group: str
+    title: str
+    weight: Weight
+    at: Spot
+    says: Words
+    shown: Amount
+    asked: Amount
+    limit: InForce
+    working: tuple[Step, ...]
+    to_pass: Words
+    variance: VarianceNote | None = None  # set: accepted, does not count
+
+
+@dataclass(frozen=True, slots=True)
+class Met:
+    """A rule that is met, with its tightest margin (None where the rule compares nothing here)."""
+
+    rule: str
+    group: str
+    title: str
+    at: Spot | None = None
+    shown: Amount | None = None
+    asked: Amount | None = None
+    limit: InForce | None = None
+    slack: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NotShownEntry:
+    """A rule the file does not say enough for."""
+
+    rule: str
+    group: str
+    title: str
+    add: tuple[str, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class NotApplying:
+    """A rule with nothing to judge here."""
+
+    rule: str
+    group: str
+    title: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Crash:
+    """A rule that failed in itself: says where, never a traceback."""
+
+    rule: str
+    group: str
+    place: Place  # in the rule file
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """Something in the file to be confirmed: read as typed, but it looks like a slip."""
+
+    place: Place
+    asks: str
+
+
+@dataclass(frozen=True, slots=True)
+class VarianceTrouble:
+    """A variance that does nothing: expired, or matching no shortfall."""
+
+    rule: str
+    place: Place
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """Everything a writer needs; ``worked`` is the worked plan's figures as plain JSON-ready data in SI units."""
+
+    job: str
+    file: str
+    use: str
+    system: System
+    comments: tuple[Comment, ...]
+    met: tuple[Met, ...]
+    not_shown: tuple[NotShownEntry, ...]
+    does_not_apply: tuple[NotApplying, ...]
+    crashes: tuple[Crash, ...]
+    questions: tuple[Question, ...]
+    variance_troubles: tuple[VarianceTrouble, ...]
+    looser: tuple[tuple[str, InForce], ...]  # (rule, limit) set looser than published
+    layers: tuple[str, ...]  # names of the amendments laid over the published limits
+    cautions: tuple[str, ...]
+    worked: Mapping[str, Any]
+    drawing: Mapping[str, Any] = field(default_factory=dict)
+
+    def counted(self, weight: Weight) -> int:
+        """How many comments of one weight stand without a variance."""
+        return sum(1 for c in self.comments if c.weight == weight and c.variance is None)
+
+    @property
+    def holds(self) -> int:
+        """Comments to settle before concrete is ordered; a rule that crashed counts, since nobody judged it."""
+        return self.counted("hold") + len(self.crashes)
+
+    @property
+    def verdict(self) -> str:
+        """``hold``, ``caution``, ``note`` or ``met``: the heaviest thing that stands."""
+        if self.holds:
+            return "hold"
+        return next((w for w in ("caution", "note") if self.counted(w)), "met")  # type: ignore[arg-type]

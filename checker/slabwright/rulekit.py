@@ -1,0 +1,276 @@
+"""The words a rule file is written in.
+
+A rule file holds, at module level and with no classes of its own:
+
+- its docstring, with the headings ``What is compared``, ``Why it matters``, ``When it does not apply``
+  and ``How to put it right`` (and ``Where sources differ`` when they do);
+- ``TITLE``: one line, what is asked, in plain words;
+- ``LIMITS``: a tuple of :class:`Limit`;
+- ``WORKED``: a tuple of :class:`Worked`, published numbers the rule must reproduce;
+- ``relevant(plan)``: :data:`APPLIES`, or :func:`does_not_apply`, or :func:`not_shown`;
+- ``judge(plan, limits)``: a pure generator of :class:`Finding` for what falls short and
+  :class:`Margin` for what is met.
+
+Name and group come from the path: ``rules/<group>/<rule_name>.py``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from slabwright import quantity
+from slabwright.place import Place
+from slabwright.quantity import (
+    Amount,
+    Kind,
+    angle,
+    area,
+    count,
+    depth,
+    duration,
+    force,
+    height,
+    length,
+    mass,
+    pressure,
+    ratio,
+    share,
+    slope,
+    small_volume,
+    steel_area,
+    stress,
+    subgrade,
+    temperature,
+    unit_weight,
+    volume,
+)
+from slabwright.words import Words, words
+
+__all__ = [
+    "APPLIES", "Amount", "Applies", "Cite", "DoesNotApply", "Finding", "InForce", "Kind", "Limit", "Limits", "Margin",
+    "NotShown", "Place", "Relevance", "Spot", "Step", "Weight", "Words", "Worked", "angle", "area", "count", "depth",
+    "does_not_apply", "duration", "force", "height", "length", "mass", "not_shown", "pressure", "ratio", "share",
+    "slope", "small_volume", "steel_area", "step", "stress", "subgrade", "temperature", "unit_weight", "volume",
+    "words",
+]  # fmt: skip
+
+Weight = Literal["hold", "caution", "note"]
+Layer = Literal["published", "region", "town", "firm", "job"]
+Direction = Literal["least", "most"]
+
+WEIGHTS: tuple[Weight, ...] = ("hold", "caution", "note")
+
+
+@dataclass(frozen=True, slots=True)
+class Cite:
+    """A source by its key in ``rules/sources.yaml``, and where in it."""
+
+    source: str
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """A number a rule compares with: value, unit, direction, sane range, weight and source in one declaration.
+
+    ``name`` ends in ``_at_least`` or ``_at_most``; ``value`` and both ends of ``sane`` are written
+    as the trade writes them (``"1/4 in/ft"``, ``"30"`` for a ratio). ``meaning`` says in a few words what it is.
+    """
+
+    name: str
+    value: str
+    kind: Kind
+    weight: Weight
+    cite: Cite
+    sane: tuple[str, str]
+    meaning: str
+
+    @property
+    def direction(self) -> Direction:
+        """``"least"`` or ``"most"``, from the name."""
+        return "least" if self.name.endswith("_at_least") else "most"
+
+
+@dataclass(frozen=True, slots=True)
+class InForce:
+    """A limit after all layers: what rules compare with and what writers print beside it."""
+
+    name: str
+    value: Amount
+    direction: Direction
+    weight: Weight
+    meaning: str
+    layer: Layer
+    set_by: str  # "published", or the name of the amendments
+    citation: str  # printed source, with how it is known
+    known: str  # read | quoted | recalled | practice | derived | stated (by amendments)
+    looser: bool = False  # looser than the published value
+    published: Amount | None = None  # the published value, where another layer changed it
+    place: Place | None = None  # in the amendments file
+
+    def met(self, value: Amount | float) -> bool:
+        """Whether ``value`` (SI) keeps the limit, within the one shared tolerance."""
+        si = value.si if isinstance(value, Amount) else value
+        return quantity.meets(si, self.value.si, self.direction)
+
+
+class Limits(Mapping[str, InForce]):
+    """The limits in force for one rule, by name; ``limits.aspect_at_most`` reads as well as ``limits["..."]``."""
+
+    def __init__(self, by_name: Mapping[str, InForce]) -> None:
+        self._by_name = dict(by_name)
+
+    def __getitem__(self, name: str) -> InForce:
+        return self._by_name[name]
+
+    def __getattr__(self, name: str) -> InForce:
+        try:
+            return self.__dict__["_by_name"][name]  # type: ignore[no-any-return]
+        except KeyError:
+            raise AttributeError(f"no limit named {name!r}") from None
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._by_name)
+
+    def __len__(self) -> int:
+        return len(self._by_name)
+
+    def broken(self, value: Amount | float, *names: str) -> InForce | None:
+        """The first of ``names`` (heaviest first) that ``value`` does not keep, or None when it keeps all."""
+        return next((self[name] for name in names if not self[name].met(value)), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """The thing a finding speaks of: its name, its shape on the plan (metres), and its place in the file.
+
+    ``shape`` is one point, a line of two or more, or a closed ring when first and last are equal.
+    """
+
+    name: str
+    place: Place
+    shape: tuple[tuple[float, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One line of arithmetic: what is worked, the formula in words, the numbers put in, the result."""
+
+    what: str
+    formula: str
+    numbers: Words
+    result: Amount
+
+
+def step(what: str, formula: str, numbers: Words, result: Amount) -> Step:
+    """One line of arithmetic, for ``working``.
+
+    >>> from slabwright.rulekit import depth, step, words
+    >>> step("least cut", "thickness / 4", words("{t} / 4", t=depth(0.127)), depth(0.03175)).what
+    'least cut'
+    """
+    return Step(what, formula, numbers, result)
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One shortfall: where, what is shown, which limit it breaks, the arithmetic, and what would make it pass.
+
+    ``asked`` is the limit as it applies here when it is worked from something (30 times a
+    thickness of 5 in is 12'-6"); without it the limit's own value is printed.
+    """
+
+    at: Spot
+    says: Words
+    shown: Amount
+    limit: InForce
+    working: tuple[Step, ...]
+    to_pass: Words
+    asked: Amount | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Margin:
+    """One comparison that is met; the tightest of a rule is reported."""
+
+    at: Spot
+    shown: Amount
+    limit: InForce
+    asked: Amount | None = None
+
+    @property
+    def slack(self) -> float:
+        """How far inside the limit, as a share of the limit (of the span 1 where the limit is 0)."""
+        asked = (self.asked or self.limit.value).si
+        gap = self.shown.si - asked if self.limit.direction == "least" else asked - self.shown.si
+        return gap / abs(asked) if asked else gap
+
+
+@dataclass(frozen=True, slots=True)
+class Applies:
+    """The rule can be judged on this plan."""
+
+
+@dataclass(frozen=True, slots=True)
+class DoesNotApply:
+    """Nothing on this plan for the rule to judge, and why."""
+
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class NotShown:
+    """The file does not say enough; ``add`` names what to write, ``place`` where it belongs."""
+
+    add: tuple[str, ...]
+    place: Place | None = None
+
+
+Relevance = Applies | DoesNotApply | NotShown
+APPLIES = Applies()
+
+
+def does_not_apply(reason: str) -> DoesNotApply:
+    """``relevant`` returns this when there is nothing to judge; ``reason`` is a clause ("no joints are drawn")."""
+    return DoesNotApply(reason)
+
+
+def not_shown(*add: str, place: Place | None = None) -> NotShown:
+    """``relevant`` returns this when the file lacks what the rule needs; name each thing to add."""
+    return NotShown(tuple(add), place)
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A published number this rule's arithmetic must reproduce.
+
+    ``check`` is the id of an entry in ``tests/data/checks.yaml`` where there is one; ``ours``
+    computes the value (SI) with the same formula the rule uses, ``printed`` is what the source prints.
+    """
+
+    what: str
+    printed: Amount
+    ours: Callable[[], float]
+    within: float  # absolute, SI
+    cite: Cite
+    check: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A rule file, loaded; made by the catalogue from the module and its path."""
+
+    name: str
+    group: str
+    title: str
+    page: Mapping[str, str]  # heading -> text of the docstring
+    summary: str  # first line of the docstring
+    limits: tuple[Limit, ...]
+    worked: tuple[Worked, ...]
+    relevant: Callable[..., Relevance]
+    judge: Callable[..., Iterator[Finding | Margin]]
+    file: str
+    own: bool = False  # from a firm's own rules folder
+    in_force: Mapping[str, InForce] = field(default_factory=dict)
