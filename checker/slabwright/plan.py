@@ -1,253 +1,306 @@
 """The worked plan: design and geometry put together once, lazily and frozen; rules only read it.
 
-All numbers are SI (metres, m2, m3, heights in metres, slopes as rise over run). Heights are
-elevations, larger is higher.
+All numbers are SI (metres, m2, m3; heights in metres, larger is higher; slopes as rise over run).
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
 
+import numpy as np
 import shapely
 
+from slabwright import plan_edges, plan_heights, plan_panels, plan_water
+from slabwright.geometry import thickness as thickness_geometry
+from slabwright.geometry.outline import Ring
+from slabwright.geometry.panels import PanelLayout
+from slabwright.geometry.surface import Surface
+from slabwright.geometry.thickness import Between
 from slabwright.place import Place
-from slabwright.quantity import System
-from slabwright.reading.design import (
-    Bars,
-    Design,
-    Edge,
-    Fixed,
-    Fixture,
-    HeightLine,
-    Isolation,
-    Joint,
-    Load,
-    Mesh,
-    StatedFall,
+from slabwright.plan_things import (
+    XY,
+    CornerAngle,
+    Depths,
+    EdgePiece,
+    Facet,
+    FixedMatch,
+    InsideCorner,
+    JointEnd,
+    LineRun,
+    Panel,
+    PlannedFixture,
+    PlannedJoint,
+    Pond,
+    Quantities,
+    Trail,
+    WallFall,
+    Water,
+    WaterShare,
 )
+from slabwright.problem import Problem, Problems
+from slabwright.quantity import System
+from slabwright.reading.design import Design, Edge, StatedFall
 
-XY = tuple[float, float]
+__all__ = [
+    "XY", "CornerAngle", "Depths", "Edge", "EdgePiece", "Facet", "FixedMatch", "InsideCorner", "JointEnd", "LineRun",
+    "Panel", "Plan", "PlannedFixture", "PlannedJoint", "Pond", "Quantities", "StatedFall", "Trail", "WallFall",
+    "Water", "WaterShare",
+]  # fmt: skip
 
-
-@dataclass(frozen=True, slots=True)
-class CornerAngle:
-    """A corner of a panel and the angle inside it, degrees."""
-
-    at: XY
-    degrees: float
-
-
-@dataclass(frozen=True, slots=True)
-class Panel:
-    """A piece of slab between joints, edges and openings; sides are those of its smallest rectangle."""
-
-    name: str  # P1, P2, ... in reading order
-    polygon: shapely.Polygon
-    long_side: float
-    short_side: float
-    aspect: float
-    area: float
-    thickness: float  # mean thickness, m, thickened edges included
-    volume: float  # m3
-    corners: tuple[CornerAngle, ...]
-    neighbours: tuple[str, ...]
-    place: Place  # the outline, or the first joint that bounds it
-
-
-@dataclass(frozen=True, slots=True)
-class JointEnd:
-    """Where a joint stops."""
-
-    at: XY
-    meets: Literal["edge", "opening", "crossing", "joint end", "joint side", "nothing"]
-    other: str = ""  # the joint it meets
-    gap: float = 0.0  # how far the typed end was moved to meet it, m
-
-
-@dataclass(frozen=True, slots=True)
-class PlannedJoint:
-    """A joint as it lies on the plan: ends brought to what they nearly touch, cut to the slab."""
-
-    joint: Joint
-    line: tuple[XY, ...]
-    length: float
-    ends: tuple[JointEnd, JointEnd]
-    thickest: float  # greatest design thickness along it, thickened edges included, m
-    thickest_at: XY
-
-    @property
-    def name(self) -> str:
-        """The joint's name in the file."""
-        return self.joint.name
-
-    @property
-    def counts(self) -> bool:
-        """Whether it cracks the slab where drawn: pattern lines do not."""
-        return self.joint.kind != "pattern"
-
-
-@dataclass(frozen=True, slots=True)
-class InsideCorner:
-    """A corner where the slab turns around something: outline corners over 180 degrees inside, and opening corners."""
-
-    name: str  # "corner E" or "corner 2 of planter"
-    at: XY
-    degrees: float  # inside the concrete
-    joint_distance: float  # to the nearest end or line of a joint that counts; inf without joints
-    nearest_joint: str
-    corner_bars: bool
-    place: Place
-
-
-@dataclass(frozen=True, slots=True)
-class EdgePiece:
-    """A stretch of the outline with one thing beside it."""
-
-    name: str  # "workshop wall" or "edge B-C (lawn)"
-    edge: Edge | None  # None: nothing said about this stretch
-    beside: str  # as in the file, "" when nothing is said
-    line: tuple[XY, ...]
-    length: float
-    isolation: Isolation | None
-    fixed_face: bool  # something that cannot move stands against it
-    dams: bool  # water cannot pass it at all
-    takes_water: bool | None  # may water be sent here; None: not said
-    ground: tuple[float, float] | None  # heights beside at both ends, m
-    finish: tuple[float, float] | None  # finish heights at both ends, m
-    thickness: float  # greatest design thickness along it, m
-    place: Place
-
-
-@dataclass(frozen=True, slots=True)
-class Facet:
-    """One triangle of the finish surface."""
-
-    corners: tuple[XY, XY, XY]
-    heights: tuple[float, float, float]
-    slope: float
-    downhill: XY  # unit vector, (0, 0) when level
-    area: float
-
-
-@dataclass(frozen=True, slots=True)
-class Pond:
-    """Standing water."""
-
-    name: str  # "low spot 1"
-    level: float
-    depth: float
-    area: float
-    volume: float
-    outline: tuple[tuple[XY, ...], ...]  # closed rings
-    deepest: XY
-    against: tuple[str, ...]  # names of the edge pieces it stands against
-
-
-@dataclass(frozen=True, slots=True)
-class WaterShare:
-    """Part of the slab's area whose water leaves over one edge, into one drain, or stays."""
-
-    to: str  # name of the edge piece, drain, opening or pond; "level surface" where it has no fall
-    kind: Literal["edge", "drain", "opening", "pond", "level"]
-    beside: str  # for edges
-    share: float
-    allowed: bool | None  # None: the file does not say
-    place: Place
-    shape: tuple[XY, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Trail:
-    """The way water takes from one spot."""
-
-    xy: tuple[XY, ...]
-    to: str
-
-
-@dataclass(frozen=True, slots=True)
-class Water:
-    """Where water stands and where it leaves."""
-
-    ponds: tuple[Pond, ...]
-    shares: tuple[WaterShare, ...]  # add up to 1
-    trails: tuple[Trail, ...]  # a few, for the drawing
-
-
-@dataclass(frozen=True, slots=True)
-class Depths:
-    """Finish minus base, where both are known."""
-
-    least: float
-    least_at: XY
-    most: float
-    most_at: XY
-    mean: float
-    covered: float  # share of the slab's area that has both surfaces
-    shots: int
-
-
-@dataclass(frozen=True, slots=True)
-class LineRun:
-    """A height line on the plan with the finish height at each of its points."""
-
-    line: HeightLine
-    xy: tuple[XY, ...]
-    heights: tuple[float, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class FixedMatch:
-    """One spot where a fixed height meets the slab: the heights there."""
-
-    fixed: Fixed
-    at: XY
-    height: float  # of the fixed thing
-    slab: float  # finish height of the slab there (nearest point of the slab)
-
-
-@dataclass(frozen=True, slots=True)
-class PlannedFixture:
-    """A fixture on the plan; ``inside`` when concrete surrounds it."""
-
-    fixture: Fixture
-    name: str  # "post 1" when the file gives none
-    at: XY
-    inside: bool
-    joint_distance: float  # to the nearest joint that counts; inf without joints
-    slab: float | None  # finish height there
-
-
-@dataclass(frozen=True, slots=True)
-class WallFall:
-    """How one facet within reach of a building falls: ``away`` is positive away from the wall."""
-
-    edge: EdgePiece
-    at: XY
-    away: float  # slope component away from the wall
-    distance: float
-
-
-@dataclass(frozen=True, slots=True)
-class Quantities:
-    """Volumes, m3."""
-
-    net: float
-    slab: float  # between the surfaces, or area times design thickness where the base is not shot
-    thickened_edges: float
-    steps: float
-    from_surfaces: bool
+_INDOORS = ("garage floor", "shop floor", "equipment pad")
+_VEHICLES = ("driveway", "vehicle pad", "garage floor")
 
 
 class Plan:
-    """The worked plan. Every property is worked out on first use and kept."""
+    """The worked plan of one design. Every property is worked out on first use and kept.
+
+    Making one raises :class:`~slabwright.problem.UnreadableError` when the outline or an opening
+    does not close to a simple shape, or an edge run does not lie on the outline.
+    """
 
     def __init__(self, design: Design) -> None:
         self.design = design
+        problems = Problems()
+        self.ring: Ring = plan_edges.outline_ring(design, problems)
+        self.opening_rings: tuple[Ring, ...] = plan_edges.opening_rings(design, self.ring, problems)
+        problems.raise_if_any()
+        self.laid: plan_edges.Laid = plan_edges.lay_edges(design, self.ring, problems)
+        problems.raise_if_any()
+
+    # what the design says, directly
 
     @property
     def system(self) -> System:
         """Unit system the report shows first."""
         return self.design.system
+
+    @property
+    def thickness(self) -> float:
+        """Design thickness, m."""
+        return self.design.thickness.design.si
+
+    @property
+    def outdoors(self) -> bool:
+        """Whether rain falls on it: as the file says, otherwise by use (floors and equipment pads are indoors)."""
+        said = self.design.site.outdoors
+        return self.design.use not in _INDOORS if said is None else said
+
+    @property
+    def carries_vehicles(self) -> bool:
+        """Whether vehicles are meant to stand on it, by use or because a load is given."""
+        return self.design.use in _VEHICLES or bool(self.design.loads)
+
+    def place(self, *paths: str) -> Place:
+        """The place of the first key path that is in the file, else of its nearest section, else the file itself."""
+        places = self.design.places
+        for path in paths:
+            if path in places:
+                return places[path]
+        for path in paths:
+            section = path
+            while "." in section:
+                section = section.rpartition(".")[0]
+                if section in places:
+                    return places[section]
+        return Place(self.design.file)
+
+    # shape
+
+    @cached_property
+    def slab(self) -> shapely.Polygon:
+        """The concrete seen from above, openings cut out."""
+        shape = self.ring.polygon
+        holes = [ring.polygon for ring in self.opening_rings]
+        return shapely.difference(shape, shapely.union_all(holes)) if holes else shape
+
+    @property
+    def area(self) -> float:
+        """Area of concrete, m2."""
+        return float(self.slab.area)
+
+    @property
+    def perimeter(self) -> float:
+        """Length of the outline, openings not counted, m."""
+        return float(self.ring.length)
+
+    @cached_property
+    def edges(self) -> tuple[EdgePiece, ...]:
+        """The whole outline in order, in stretches with one thing beside each."""
+        return plan_edges.edge_pieces(self)
+
+    @cached_property
+    def edge_runs(self) -> tuple[plan_edges.EdgeRun, ...]:
+        """Thickened edges as (line, extra depth, flat width, taper), metres."""
+        return plan_edges.thickened_runs(self)
+
+    @cached_property
+    def layout(self) -> PanelLayout:
+        """Panels and joints as plain geometry; pattern lines left out."""
+        return plan_panels.layout(self)
+
+    @cached_property
+    def panels(self) -> tuple[Panel, ...]:
+        """The panels, in reading order."""
+        return plan_panels.panels(self)
+
+    @cached_property
+    def joints(self) -> tuple[PlannedJoint, ...]:
+        """Every joint and pattern line of the file as it lies on the plan, in file order."""
+        return plan_panels.joints(self)
+
+    @cached_property
+    def joint_lines(self) -> shapely.Geometry:
+        """All joints that count, as one geometry (empty without joints)."""
+        return shapely.union_all([shapely.LineString(j.line) for j in self.joints if j.counts and len(j.line) > 1])
+
+    @cached_property
+    def inside_corners(self) -> tuple[InsideCorner, ...]:
+        """Corners a crack would start from."""
+        return plan_panels.inside_corners(self)
+
+    @cached_property
+    def fixtures(self) -> tuple[PlannedFixture, ...]:
+        """Drains, posts, columns, doors and the rest, on the plan."""
+        return plan_panels.fixtures(self)
+
+    # surface and water
+
+    @cached_property
+    def _heights(self) -> plan_heights.Finish:
+        return plan_heights.finish(self)
+
+    @property
+    def missing_finish(self) -> tuple[str, ...]:
+        """Corners and line points without a finish height; while there are any there is no surface."""
+        return self._heights.missing
+
+    @property
+    def line_heights(self) -> tuple[tuple[float, ...] | None, ...]:
+        """Heights of each height line of the file, point by point; None for a line that lacks one."""
+        return self._heights.line_heights
+
+    @property
+    def surface(self) -> Surface | None:
+        """The finish surface, or None while a corner has no height: it is never guessed."""
+        return self._heights.surface
+
+    @cached_property
+    def base_surface(self) -> Surface | None:
+        """The prepared base between its shots, or None without shots."""
+        return plan_heights.scattered(self, self.design.heights.base)
+
+    @cached_property
+    def facets(self) -> tuple[Facet, ...]:
+        """The triangles of the finish surface; empty without one."""
+        return plan_heights.facets(self.surface) if self.surface else ()
+
+    @cached_property
+    def water(self) -> Water | None:
+        """Standing water and where water leaves, or None without a finish surface."""
+        return plan_water.water(self, self.surface) if self.surface else None
+
+    @cached_property
+    def lines(self) -> tuple[LineRun, ...]:
+        """Valleys, ridges and grade breaks with their heights; empty without a finish surface."""
+        return plan_heights.line_runs(self)
+
+    @property
+    def falls(self) -> tuple[StatedFall, ...]:
+        """Falls as typed on the sketch."""
+        return self.design.heights.falls
+
+    @cached_property
+    def fixed_matches(self) -> tuple[FixedMatch, ...]:
+        """Where fixed heights meet the slab; empty without a finish surface."""
+        return plan_heights.fixed_matches(self)
+
+    def finish_at(self, at: XY) -> float | None:
+        """Finish height at a point of the slab (or the nearest point of it within 2 ft), m; None if not known."""
+        return plan_heights.finish_at(self, at)
+
+    def rim_heights(self, xy: np.ndarray) -> tuple[float, ...] | None:
+        """Finish heights at points of the outline, straight between those given; None while a corner has none."""
+        return self._heights.along_rim(xy)
+
+    def fall_along(self, start: XY, end: XY) -> float | None:
+        """Mean fall from ``start`` down to ``end`` by the finish heights; None if not known."""
+        first, last = self.finish_at(start), self.finish_at(end)
+        run = float(np.hypot(end[0] - start[0], end[1] - start[1]))
+        return None if first is None or last is None or run == 0 else (first - last) / run
+
+    def wall_falls(self, within: float) -> tuple[WallFall, ...]:
+        """The fall away from every building edge, out to ``within`` m or the first low line before that."""
+        return plan_heights.wall_falls(self, within) if self.surface else ()
+
+    # thickness and volume
+
+    @cached_property
+    def _between(self) -> Between | None:
+        if self.surface is None or self.base_surface is None:
+            return None
+        return thickness_geometry.between(self.surface, self.base_surface, [p.polygon for p in self.layout.panels])
+
+    @cached_property
+    def depths(self) -> Depths | None:
+        """Finish minus base, or None while either surface is not known."""
+        found = self._between
+        if found is None or found.covered_area == 0:
+            return None
+        return Depths(
+            found.least,
+            found.least_at,
+            found.most,
+            found.most_at,
+            found.mean,
+            found.covered_area / self.area,
+            len(self.design.heights.base),
+        )
+
+    def thickness_at(self, at: XY) -> float:
+        """Design thickness at a point, thickened edges included, m."""
+        return self.thickness + thickness_geometry.extra_at(at, self.edge_runs)
+
+    @cached_property
+    def _edge_extra(self) -> tuple[float, np.ndarray]:
+        zones = [p.polygon for p in self.layout.panels]
+        if not self.edge_runs:
+            return 0.0, np.zeros(len(zones))
+        total, by_zone = thickness_geometry.edge_extra(self.slab, self.edge_runs, zones)
+        return float(total), np.asarray(by_zone)
+
+    @cached_property
+    def panel_volumes(self) -> np.ndarray:
+        """Volume of each panel, m3, thickened edges included; where the base is not shot, at the design thickness."""
+        areas = np.array([p.area for p in self.layout.panels])
+        volumes = areas * self.thickness
+        if self._between is not None:
+            covered = np.asarray(self._between.zone_areas)
+            volumes = np.asarray(self._between.zone_volumes) + (areas - covered) * self.thickness
+        return np.asarray(volumes + self._edge_extra[1])
+
+    @cached_property
+    def panel_thicknesses(self) -> np.ndarray:
+        """Thickness of each panel, m: the mean of finish minus base where shot, else the design thickness."""
+        thicknesses = np.full(len(self.layout.panels), self.thickness)
+        if self._between is not None:
+            covered = np.asarray(self._between.zone_areas)
+            shot = covered > 0
+            thicknesses[shot] = np.asarray(self._between.zone_volumes)[shot] / covered[shot]
+        return thicknesses
+
+    @cached_property
+    def quantities(self) -> Quantities:
+        """Net volumes."""
+        edges = self._edge_extra[0]
+        slab = float(self.panel_volumes.sum()) - edges
+        steps = sum(
+            s.width.si * s.tread.si * s.riser.si * s.count * (s.count + 1) / 2 for s in self.design.thickness.steps
+        )
+        return Quantities(slab + edges + steps, slab, edges, steps, self._between is not None)
+
+    @cached_property
+    def questions(self) -> tuple[Problem, ...]:
+        """Things the drawing leaves open or that look like slips: read as typed, but to be confirmed."""
+        return tuple(
+            [*plan_edges.questions(self), *plan_panels.questions(self), *plan_heights.questions(self)],
+        )

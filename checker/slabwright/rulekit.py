@@ -22,6 +22,18 @@ from typing import Literal
 
 from slabwright import quantity
 from slabwright.place import Place
+from slabwright.plan import (
+    EdgePiece,
+    FixedMatch,
+    InsideCorner,
+    LineRun,
+    Panel,
+    Plan,
+    PlannedFixture,
+    PlannedJoint,
+    WallFall,
+    WaterShare,
+)
 from slabwright.quantity import (
     Amount,
     Kind,
@@ -49,11 +61,11 @@ from slabwright.quantity import (
 from slabwright.words import Words, words
 
 __all__ = [
-    "APPLIES", "Amount", "Applies", "Cite", "DoesNotApply", "Finding", "InForce", "Kind", "Limit", "Limits", "Margin",
-    "NotShown", "Place", "Relevance", "Spot", "Step", "Weight", "Words", "Worked", "angle", "area", "count", "depth",
-    "does_not_apply", "duration", "force", "height", "length", "mass", "not_shown", "pressure", "ratio", "share",
-    "slope", "small_volume", "steel_area", "step", "stress", "subgrade", "temperature", "unit_weight", "volume",
-    "words",
+    "APPLIES", "Amount", "Applies", "Cite", "DoesNotApply", "Finding", "GROUPS", "InForce", "Kind", "LAYERS", "Limit",
+    "Limits", "Margin", "NotShown", "Place", "Plan", "Relevance", "Spot", "Step", "WEIGHTS", "Weight", "Words",
+    "Worked", "angle", "area", "count", "depth", "does_not_apply", "duration", "force", "height", "length", "mass",
+    "not_shown", "pressure", "ratio", "share", "slope", "small_volume", "spot", "steel_area", "step", "stress",
+    "subgrade", "temperature", "unit_weight", "volume", "words",
 ]  # fmt: skip
 
 Weight = Literal["hold", "caution", "note"]
@@ -61,6 +73,11 @@ Layer = Literal["published", "region", "town", "firm", "job"]
 Direction = Literal["least", "most"]
 
 WEIGHTS: tuple[Weight, ...] = ("hold", "caution", "note")
+LAYERS: tuple[Layer, ...] = ("published", "region", "town", "firm", "job")  # each lies over the ones before it
+GROUPS: tuple[str, ...] = (
+    "water", "heights", "thickness", "joints", "isolation", "steel", "base", "mix", "order", "dig", "pour", "site",
+    "drawing",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,9 +123,12 @@ class InForce:
     set_by: str  # "published", or the name of the amendments
     citation: str  # printed source, with how it is known
     known: str  # read | quoted | recalled | practice | derived | stated (by amendments)
-    looser: bool = False  # looser than the published value
+    looser: bool = False  # asks less than the published limit, or weighs less
     published: Amount | None = None  # the published value, where another layer changed it
     place: Place | None = None  # in the amendments file
+    published_weight: Weight | None = None  # the published weight, where another layer changed it
+    why: str = ""  # the reason the amendments give
+    replaced: InForce | None = None  # what other amendments had set before these
 
     def met(self, value: Amount | float) -> bool:
         """Whether ``value`` (SI) keeps the limit, within the one shared tolerance."""
@@ -152,6 +172,35 @@ class Spot:
     name: str
     place: Place
     shape: tuple[tuple[float, float], ...] = ()
+
+
+Thing = (
+    Panel | PlannedJoint | InsideCorner | EdgePiece | LineRun | FixedMatch | PlannedFixture | WallFall | WaterShare
+)
+
+
+def spot(thing: Thing, name: str = "") -> Spot:
+    """The spot of a thing of the worked plan: its name (or ``name``), its place in the file, its shape."""
+    match thing:
+        case Panel():
+            ring = tuple((x, y) for x, y, *_ in thing.polygon.exterior.coords)
+            return Spot(name or f"panel {thing.name}", thing.place, ring)
+        case PlannedJoint():
+            return Spot(name or f"joint {thing.name}", thing.joint.place, thing.line)
+        case InsideCorner():
+            return Spot(name or thing.name, thing.place, (thing.at,))
+        case EdgePiece():
+            return Spot(name or thing.name, thing.place, thing.line)
+        case LineRun():
+            return Spot(name or f"{thing.line.kind} {thing.line.name}".strip(), thing.line.place, thing.xy)
+        case FixedMatch():
+            return Spot(name or thing.fixed.name, thing.fixed.place, (thing.at,))
+        case PlannedFixture():
+            return Spot(name or thing.name, thing.fixture.place, (thing.at,))
+        case WallFall():
+            return Spot(name or thing.edge.name, thing.edge.place, (thing.at,))
+        case WaterShare():
+            return Spot(name or thing.to, thing.place, thing.shape)
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,4 +322,4 @@ class Rule:
     judge: Callable[..., Iterator[Finding | Margin]]
     file: str
     own: bool = False  # from a firm's own rules folder
-    in_force: Mapping[str, InForce] = field(default_factory=dict)
+    in_force: Mapping[str, InForce] = field(default_factory=dict)  # the published limits, read and cited

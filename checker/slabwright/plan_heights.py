@@ -1,0 +1,357 @@
+"""The finish surface of the plan, and what is read off it: lines, fixed heights, falls at walls."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from slabwright.geometry.surface import Surface, build_surface
+from slabwright.geometry.surface import scattered as scattered_surface
+from slabwright.plan_edges import ON_EDGE, corner_name, point_name
+from slabwright.plan_things import XY, EdgePiece, Facet, FixedMatch, LineRun, WallFall
+from slabwright.problem import Problem
+from slabwright.quantity import height, length, show
+from slabwright.reading.design import Fixed, HeightLine, SpotHeight
+
+if TYPE_CHECKING:
+    from slabwright.plan import Plan
+
+REACH = 0.61  # 2 ft: a fixed height further from the slab than this does not meet it
+STRAIGHT = 0.5  # degrees: an outline corner that turns less lies on a straight side
+
+
+@dataclass(frozen=True, slots=True)
+class Finish:
+    """The finish surface, or the names of the points that lack a height."""
+
+    surface: Surface | None
+    missing: tuple[str, ...]
+    along_rim: Callable[[np.ndarray], tuple[float, ...] | None]
+    line_heights: tuple[tuple[float, ...] | None, ...]
+
+
+def _spots(heights: Sequence[SpotHeight]) -> np.ndarray:
+    return np.array([[h.at.x, h.at.y, h.height.si] for h in heights]).reshape(-1, 3)
+
+
+def finish(plan: Plan) -> Finish:
+    """Build the finish surface when every corner has a height."""
+    heights = plan.design.heights
+    spots = _spots(heights.finish)
+    rim = shapely.LineString(np.vstack([plan.ring.xy, plan.ring.xy[:1]]))
+    total = rim.length
+    on_rim = np.zeros(len(spots), dtype=bool)
+    if len(spots):
+        on_rim = shapely.distance(rim, shapely.points(spots[:, :2])) < ON_EDGE
+    known = np.zeros((0, 2))
+    if on_rim.any():
+        along = shapely.line_locate_point(rim, shapely.points(spots[on_rim, :2]))
+        known = np.column_stack([along, spots[on_rim, 2]])
+        known = known[np.argsort(known[:, 0], kind="stable")]
+    missing = _missing_corners(plan, rim, known)
+
+    def rim_height(xy: np.ndarray) -> np.ndarray:
+        along = shapely.line_locate_point(rim, shapely.points(xy))
+        return np.interp(along, known[:, 0], known[:, 1], period=total)
+
+    line_heights: list[tuple[float, ...] | None] = []
+    at_spot = {(round(x, 4), round(y, 4)): z for x, y, z in spots}
+    for line in heights.lines:
+        own: list[float] = []
+        for point in line.along:
+            z = at_spot.get((round(point.x, 4), round(point.y, 4)))
+            if z is None and not missing and rim.distance(shapely.Point(point.x, point.y)) < ON_EDGE:
+                z = float(rim_height(np.array([[point.x, point.y]]))[0])
+            if z is None:
+                missing.append(f"{point_name(point)} ({line.kind} {line.name})".replace(" )", ")"))
+            else:
+                own.append(z)
+        line_heights.append(tuple(own) if len(own) == len(line.along) else None)
+
+    if missing or len(known) == 0:
+        return Finish(None, tuple(dict.fromkeys(missing)), lambda xy: None, tuple(line_heights))
+    surface = _surface(plan, spots, known, rim, rim_height, line_heights)
+    return Finish(surface, (), lambda xy: tuple(float(z) for z in rim_height(xy)), tuple(line_heights))
+
+
+def _missing_corners(plan: Plan, rim: shapely.LineString, known: np.ndarray) -> list[str]:
+    """Outline corners without a height; one on a straight side between two known heights needs none."""
+    missing = []
+    design = plan.design
+    places = shapely.points([[c.at.x, c.at.y] for c in design.outline])
+    along = shapely.line_locate_point(rim, places)
+    count = len(design.outline)
+    for index, corner in enumerate(design.outline):
+        if len(known) and np.abs(known[:, 0] - along[index]).min() < ON_EDGE:
+            continue
+        if index == 0 and len(known) and np.abs(known[:, 0] - rim.length).min() < ON_EDGE:
+            continue
+        after = design.outline[(index + 1) % count]
+        before = design.outline[index - 1]
+        if len(known) >= 2 and corner.through is None and after.through is None and _straight(before.at, corner.at, after.at):
+            continue
+        missing.append(corner_name(corner))
+    return missing
+
+
+def _straight(a: object, b: object, c: object) -> bool:
+    first = np.array([b.x - a.x, b.y - a.y])  # type: ignore[attr-defined]
+    then = np.array([c.x - b.x, c.y - b.y])  # type: ignore[attr-defined]
+    turn = np.degrees(np.arctan2(first[0] * then[1] - first[1] * then[0], first @ then))
+    return bool(abs(turn) < STRAIGHT)
+
+
+def _surface(
+    plan: Plan,
+    spots: np.ndarray,
+    known: np.ndarray,
+    rim: shapely.LineString,
+    rim_height: Callable[[np.ndarray], np.ndarray],
+    line_heights: Sequence[tuple[float, ...] | None],
+) -> Surface:
+    vertices = shapely.line_locate_point(rim, shapely.points(plan.ring.xy))
+    added = [d for d in known[:, 0] if np.abs(vertices - d).min() > ON_EDGE and abs(d - rim.length) > ON_EDGE]
+    xy = plan.ring.xy
+    if added:
+        extra = shapely.get_coordinates(shapely.line_interpolate_point(rim, added))
+        order = np.argsort(np.concatenate([vertices, added]), kind="stable")
+        xy = np.vstack([xy, extra])[order]
+    around = np.column_stack([xy, rim_height(xy)])
+    chains = [np.vstack([around, around[:1]])]
+    for line, heights in zip(plan.design.heights.lines, line_heights, strict=True):
+        if heights is not None:
+            chains.append(np.array([[p.x, p.y, z] for p, z in zip(line.along, heights, strict=True)]))
+    inside = np.zeros(len(spots), dtype=bool)
+    if len(spots):
+        inside = shapely.contains_xy(plan.slab, spots[:, 0], spots[:, 1])
+    own = spots[inside]
+    surface = build_surface(plan.slab, own, chains)
+    drains = _drain_spots(plan, surface, own)
+    return build_surface(plan.slab, np.vstack([own, drains]), chains) if len(drains) else surface
+
+
+def _drain_spots(plan: Plan, surface: Surface, own: np.ndarray) -> np.ndarray:
+    """Drains as spots of the surface: at their rim height when given, else at the height the surface has there."""
+    found = []
+    for fixture in plan.design.fixtures:
+        if fixture.kind != "drain" or fixture.at is None:
+            continue
+        at = (fixture.at.x, fixture.at.y)
+        if len(own) and np.hypot(own[:, 0] - at[0], own[:, 1] - at[1]).min() < ON_EDGE:
+            continue
+        if plan.slab.contains(shapely.Point(at)):
+            z = fixture.rim.si if fixture.rim else float(surface.height(np.array([at]))[0])
+            found.append([*at, z])
+    return np.array(found).reshape(-1, 3)
+
+
+def scattered(plan: Plan, heights: Sequence[SpotHeight]) -> Surface | None:
+    """A surface between shots (base or existing ground), over the part of the slab inside them."""
+    points = _spots(heights)
+    if len(points) < 3:
+        return None
+    hull = shapely.convex_hull(shapely.multipoints(points[:, :2]))
+    return scattered_surface(points, plan.slab) if hull.area > 0 and hull.intersects(plan.slab) else None
+
+
+def facets(surface: Surface) -> tuple[Facet, ...]:
+    """The triangles of a surface with slope and downhill direction."""
+    mesh = surface.mesh
+    gradients, slopes, areas = surface.gradients, surface.slopes, surface.areas
+    found = []
+    for index, (a, b, c) in enumerate(mesh.triangles):
+        s = float(slopes[index])
+        down = (-float(gradients[index, 0]) / s, -float(gradients[index, 1]) / s) if s > 0 else (0.0, 0.0)
+        corners = tuple((float(mesh.xy[v, 0]), float(mesh.xy[v, 1])) for v in (a, b, c))
+        heights = tuple(float(surface.z[v]) for v in (a, b, c))
+        found.append(Facet(corners, heights, s, down, float(areas[index])))  # type: ignore[arg-type]
+    return tuple(found)
+
+
+def finish_at(plan: Plan, at: XY) -> float | None:
+    """Finish height at a point, or at the nearest point of the slab within reach."""
+    surface = plan.surface
+    if surface is None:
+        return None
+    spot = shapely.Point(at)
+    if plan.slab.distance(spot) > REACH:
+        return None
+    nearest = shapely.get_coordinates(shapely.shortest_line(plan.slab, spot))[0]
+    z = float(surface.height(nearest.reshape(1, 2))[0])
+    if np.isnan(z):  # on the rim, a hair outside every facet
+        heights = plan.rim_heights(nearest.reshape(1, 2))
+        z = heights[0] if heights else z
+    return None if np.isnan(z) else z
+
+
+def line_runs(plan: Plan) -> tuple[LineRun, ...]:
+    """Height lines with their heights."""
+    if plan.surface is None:
+        return ()
+    lines: Sequence[tuple[HeightLine, tuple[float, ...] | None]] = list(
+        zip(plan.design.heights.lines, plan.line_heights, strict=True)
+    )
+    return tuple(LineRun(line, tuple((p.x, p.y) for p in line.along), zs) for line, zs in lines if zs is not None)
+
+
+def fixed_matches(plan: Plan) -> tuple[FixedMatch, ...]:
+    """Fixed heights against the slab, at their own points and wherever the slab folds between them."""
+    found: list[FixedMatch] = []
+    if plan.surface is None:
+        return ()
+    for fixed in plan.design.fixed:
+        for at, level in _fixed_spots(plan, fixed):
+            slab = finish_at(plan, at)
+            if slab is not None:
+                found.append(FixedMatch(fixed, at, level, slab))
+    return tuple(found)
+
+
+def _fixed_spots(plan: Plan, fixed: Fixed) -> Iterator[tuple[XY, float]]:
+    points = [(p.x, p.y) for p in fixed.along]
+    levels = [h.si for h in fixed.height]
+    if len(levels) == 1:
+        levels = levels * len(points)
+    if len(points) == 1:
+        yield points[0], levels[0]
+        return
+    for (p, low), (q, high) in zip(zip(points, levels, strict=True), list(zip(points, levels, strict=True))[1:], strict=False):
+        line = shapely.LineString([p, q])
+        stations = [0.0, line.length]
+        for piece in plan.edges:
+            for vertex in piece.line:
+                spot = shapely.Point(vertex)
+                if line.distance(spot) <= REACH:
+                    stations.append(float(line.project(spot)))
+        for station in sorted({round(s, 6) for s in stations}):
+            share = min(station / line.length, 1.0)
+            yield (p[0] + (q[0] - p[0]) * share, p[1] + (q[1] - p[1]) * share), low + (high - low) * share
+
+
+def wall_falls(plan: Plan, within: float) -> tuple[WallFall, ...]:
+    """Falls along lines square to each building edge, out to ``within`` or to the first low line before that."""
+    found: list[WallFall] = []
+    for piece in plan.edges:
+        if piece.beside == "building":
+            for start, end in zip(piece.line, piece.line[1:], strict=False):
+                found.extend(_square_falls(plan, piece, np.array(start), np.array(end), within))
+    return tuple(found)
+
+
+def _square_falls(
+    plan: Plan, piece: EdgePiece, start: np.ndarray, end: np.ndarray, within: float
+) -> Iterator[WallFall]:
+    surface = plan.surface
+    along = end - start
+    size = float(np.hypot(*along))
+    if surface is None or size < 0.05:
+        return
+    normal = np.array([-along[1], along[0]]) / size
+    middle = (start + end) / 2
+    if not plan.slab.contains(shapely.Point(*(middle + 0.01 * normal))):
+        normal = -normal
+    for share in _stations(size):
+        foot = start + along * share + normal * 1e-6
+        ray = shapely.LineString([foot, foot + normal * within])
+        inside = shapely.intersection(ray, plan.slab)
+        pieces = [p for p in shapely.get_parts(inside) if p.length > 0.02 and p.distance(shapely.Point(*foot)) < 0.01]
+        if not pieces:
+            continue
+        far = shapely.get_coordinates(pieces[0])
+        last = far[np.argmax(np.hypot(*(far - foot).T))]
+        distances, heights = surface.profile(foot, last - normal * 1e-6)
+        for low, high, upper, lower in zip(distances, distances[1:], heights, heights[1:], strict=False):
+            if high - low < 0.02:
+                continue
+            away = float((upper - lower) / (high - low))
+            if away <= 0 and low > 0.02:
+                break  # a low line: beyond it the ground may rise again
+            spot = foot + normal * (low + high) / 2
+            yield WallFall(piece, (float(spot[0]), float(spot[1])), away, float(low))
+
+
+def _stations(size: float) -> list[float]:
+    """Where to look along a wall: just inside both ends and every 2 ft or so between."""
+    inner = max(1, min(40, round(size / 0.6)))
+    edge = min(0.02 / size, 0.1)
+    return sorted({edge, 1 - edge, *((k + 0.5) / inner for k in range(inner))})
+
+
+def questions(plan: Plan) -> Iterator[Problem]:
+    """Spots off the slab, lines that disagree where they cross, and four-corner pieces that fold two ways."""
+    for spot in plan.design.heights.finish:
+        away = float(plan.ring.polygon.distance(shapely.Point(spot.at.x, spot.at.y)))
+        if away > 0.05:
+            yield Problem(
+                spot.place,
+                f"{point_name(spot.at)} has a finish height but lies {show(length(away), plan.system)} off the slab",
+                "move the point onto the slab, or put the height under `fixed` or `ground`",
+            )
+    surface = plan.surface
+    if surface is None:
+        return
+    place = plan.place("heights.lines", "heights.finish")
+    for clash in surface.clashes:
+        first, second = (show(height(z), plan.system) for z in clash.heights)
+        yield Problem(
+            place,
+            f"two height lines cross at ({clash.xy[0]:.2f} m, {clash.xy[1]:.2f} m) but say {first} and {second} there",
+            "put a point with a height where they cross, in both lines",
+        )
+    fold = _worst_fold(plan, surface)
+    if fold:
+        names, one, other = fold
+        yield Problem(
+            plan.place("heights.finish"),
+            f"the surface between {', '.join(names)} folds two ways: its middle is {show(height(one), plan.system)} "
+            f"or {show(height(other), plan.system)}",
+            "add a height in the middle, or a height line (valley, ridge or grade break)",
+        )
+
+
+def _worst_fold(plan: Plan, surface: Surface) -> tuple[list[str], float, float] | None:
+    """The four-corner piece whose two diagonals differ most at their crossing, if by more than 1/4 in."""
+    mesh = surface.mesh
+    if len(mesh.triangles) > 400:  # a surface shot this densely is measured, not folded from corners
+        return None
+    worst: tuple[float, list[int], float, float] = (0.25 * 0.0254, [], 0.0, 0.0)
+    for index, triangle in enumerate(mesh.triangles):
+        for side in range(3):
+            other = int(mesh.neighbours[index, side])
+            a, b = int(triangle[side]), int(triangle[(side + 1) % 3])
+            if other <= index or mesh.fixed(a, b):
+                continue
+            c = int(triangle[(side + 2) % 3])
+            d = next(int(v) for v in mesh.triangles[other] if v not in (a, b))
+            crossing = _crossing(mesh.xy[[a, b, c, d]])
+            if crossing is None:
+                continue
+            t, u = crossing
+            one = float(surface.z[a] + (surface.z[b] - surface.z[a]) * t)
+            two = float(surface.z[c] + (surface.z[d] - surface.z[c]) * u)
+            if abs(one - two) > worst[0] + 1e-9:
+                worst = (abs(one - two), [a, c, b, d], one, two)
+    if not worst[1]:
+        return None
+    return [_vertex_name(plan, mesh.xy[v]) for v in worst[1]], worst[2], worst[3]
+
+
+def _crossing(xy: np.ndarray) -> tuple[float, float] | None:
+    """Where a-b and c-d cross, as shares of each; None when the four points make no four-corner piece."""
+    a, b, c, d = xy
+    matrix = np.column_stack([b - a, c - d])
+    if abs(np.linalg.det(matrix)) < 1e-9:
+        return None
+    t, u = np.linalg.solve(matrix, c - a)
+    return (float(t), float(u)) if 0.05 < t < 0.95 and 0.05 < u < 0.95 else None
+
+
+def _vertex_name(plan: Plan, xy: np.ndarray) -> str:
+    for point in plan.design.points.values():
+        if abs(point.x - xy[0]) < ON_EDGE and abs(point.y - xy[1]) < ON_EDGE:
+            return point.name
+    return f"({xy[0]:.2f} m, {xy[1]:.2f} m)"

@@ -1,0 +1,226 @@
+"""The things a worked plan is made of; rules read them and never make them.
+
+All numbers are SI (metres, m2, m3, heights in metres, slopes as rise over run). Heights are
+elevations, larger is higher.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import shapely
+
+from slabwright.place import Place
+from slabwright.reading.design import Edge, Fixed, Fixture, HeightLine, Isolation, Joint
+
+XY = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class CornerAngle:
+    """A corner of a panel and the angle inside it, degrees."""
+
+    at: XY
+    degrees: float
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A piece of slab between joints, edges and openings; sides are those of its smallest rectangle."""
+
+    name: str  # P1, P2, ... in reading order
+    polygon: shapely.Polygon
+    long_side: float
+    short_side: float
+    aspect: float
+    area: float
+    thickness: float  # m: design thickness, or the mean of finish minus base where shot; thickened edges not counted
+    volume: float  # m3, thickened edges included
+    corners: tuple[CornerAngle, ...]
+    neighbours: tuple[str, ...]
+    place: Place  # the outline, or the first joint that bounds it
+
+
+@dataclass(frozen=True, slots=True)
+class JointEnd:
+    """Where a joint stops."""
+
+    at: XY
+    meets: Literal["edge", "opening", "crossing", "joint end", "joint side", "nothing"]
+    other: str = ""  # the joint it meets
+    gap: float = 0.0  # how far the typed end was moved to meet it, m
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedJoint:
+    """A joint as it lies on the plan: ends brought to what they nearly touch, cut to the slab."""
+
+    joint: Joint
+    line: tuple[XY, ...]
+    length: float
+    ends: tuple[JointEnd, JointEnd]
+    thickest: float  # greatest design thickness along it, thickened edges included, m
+    thickest_at: XY
+
+    @property
+    def name(self) -> str:
+        """The joint's name in the file."""
+        return self.joint.name
+
+    @property
+    def counts(self) -> bool:
+        """Whether it cracks the slab where drawn: pattern lines do not."""
+        return self.joint.kind != "pattern"
+
+
+@dataclass(frozen=True, slots=True)
+class InsideCorner:
+    """A corner where the slab turns around something: outline corners over 180 degrees inside, and opening corners."""
+
+    name: str  # "corner E" or "corner 2 of planter"
+    at: XY
+    degrees: float  # inside the concrete
+    joint_distance: float  # to the nearest end or line of a joint that counts; inf without joints
+    nearest_joint: str
+    corner_bars: bool
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class EdgePiece:
+    """A stretch of the outline with one thing beside it."""
+
+    name: str  # "workshop wall" or "edge B-C (lawn)"
+    edge: Edge | None  # None: nothing said about this stretch
+    beside: str  # as in the file, "" when nothing is said
+    line: tuple[XY, ...]
+    length: float
+    isolation: Isolation | None
+    fixed_face: bool  # something that cannot move stands against it
+    dams: bool  # water cannot pass it at all
+    takes_water: bool | None  # may water be sent here; None: not said
+    ground: tuple[float, ...] | None  # height beside at each point of ``line``, m
+    finish: tuple[float, ...] | None  # finish height at each point of ``line``, m
+    thickness: float  # greatest design thickness along it, m
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Facet:
+    """One triangle of the finish surface."""
+
+    corners: tuple[XY, XY, XY]
+    heights: tuple[float, float, float]
+    slope: float
+    downhill: XY  # unit vector, (0, 0) when level
+    area: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pond:
+    """Standing water."""
+
+    name: str  # "low spot 1"
+    level: float
+    depth: float
+    area: float
+    volume: float
+    outline: tuple[tuple[XY, ...], ...]  # closed rings
+    deepest: XY
+    against: tuple[str, ...]  # names of the edge pieces it stands against
+
+
+@dataclass(frozen=True, slots=True)
+class WaterShare:
+    """Part of the slab's area whose water leaves over one edge, into one drain, or stays."""
+
+    to: str  # name of the edge piece, drain, opening or pond; "level surface" where it has no fall
+    kind: Literal["edge", "drain", "opening", "pond", "level"]
+    beside: str  # for edges
+    share: float
+    allowed: bool | None  # None: the file does not say
+    place: Place
+    shape: tuple[XY, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Trail:
+    """The way water takes from one spot."""
+
+    xy: tuple[XY, ...]
+    to: str
+
+
+@dataclass(frozen=True, slots=True)
+class Water:
+    """Where water stands and where it leaves."""
+
+    ponds: tuple[Pond, ...]
+    shares: tuple[WaterShare, ...]  # add up to 1
+    trails: tuple[Trail, ...]  # a few, for the drawing
+
+
+@dataclass(frozen=True, slots=True)
+class Depths:
+    """Finish minus base, where both are known."""
+
+    least: float
+    least_at: XY
+    most: float
+    most_at: XY
+    mean: float
+    covered: float  # share of the slab's area that has both surfaces
+    shots: int
+
+
+@dataclass(frozen=True, slots=True)
+class LineRun:
+    """A height line on the plan with the finish height at each of its points."""
+
+    line: HeightLine
+    xy: tuple[XY, ...]
+    heights: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FixedMatch:
+    """One spot where a fixed height meets the slab: the heights there."""
+
+    fixed: Fixed
+    at: XY
+    height: float  # of the fixed thing
+    slab: float  # finish height of the slab there (nearest point of the slab)
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedFixture:
+    """A fixture on the plan; ``inside`` when concrete surrounds it."""
+
+    fixture: Fixture
+    name: str  # "post 1" when the file gives none
+    at: XY
+    inside: bool
+    joint_distance: float  # to the nearest joint that counts; inf without joints
+    slab: float | None  # finish height there
+
+
+@dataclass(frozen=True, slots=True)
+class WallFall:
+    """How one facet within reach of a building falls: ``away`` is positive away from the wall."""
+
+    edge: EdgePiece
+    at: XY
+    away: float  # slope component away from the wall
+    distance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Quantities:
+    """Volumes, m3."""
+
+    net: float
+    slab: float  # between the surfaces, or area times design thickness where the base is not shot
+    thickened_edges: float
+    steps: float
+    from_surfaces: bool

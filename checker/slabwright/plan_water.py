@@ -1,0 +1,158 @@
+"""Standing water and the ways water leaves, named after what stands at each edge."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from slabwright.geometry import water as flow
+from slabwright.geometry.surface import Surface
+from slabwright.plan_edges import ON_EDGE
+from slabwright.plan_things import XY, EdgePiece, Pond, Trail, Water, WaterShare
+
+if TYPE_CHECKING:
+    from slabwright.plan import Plan
+
+MEETS = 0.002  # how far from a pond's outline an edge may be and still hold its water, m
+TRAILS = 24  # ways of water kept for the drawing
+
+
+def water(plan: Plan, surface: Surface) -> Water:
+    """Work standing water, shares and a few trails for the finish surface."""
+    rim = rim_of(plan, surface)
+    drains = _drain_vertices(plan, surface)
+    surface, rim = flow.split_overflows(surface, rim)
+    spill = flow.spill_levels(surface, rim, drains)
+    level = flow.fill(surface, spill)
+    shapes = flow.ponds(surface, level)
+    ponds = tuple(_pond(plan, number, shape) for number, shape in enumerate(shapes, start=1))
+    found = flow.shares(surface, rim, drains, shapes)
+    shares = _shares(plan, found, ponds)
+    trails = tuple(_trail(plan, surface, rim, drains, ponds, shapes, start) for start in _starts(surface))
+    return Water(ponds, shares, trails)
+
+
+def rim_of(plan: Plan, surface: Surface) -> flow.Rim:
+    """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside."""
+    edges = surface.mesh.boundary_edges
+    middles = surface.mesh.xy[edges].mean(axis=1)
+    exits = np.full(len(edges), -1)
+    ground = np.full((len(edges), 2), -np.inf)
+    lines = shapely.linestrings([0, 0], [0, 1]) if not plan.edges else np.array(
+        [shapely.LineString(piece.line) for piece in plan.edges]
+    )
+    tree = shapely.STRtree(lines)
+    nearest = tree.nearest(shapely.points(middles))
+    distance = shapely.distance(np.asarray(lines)[nearest], shapely.points(middles))
+    first_opening = len(plan.edges)
+    for row, (piece_index, off) in enumerate(zip(nearest, distance, strict=True)):
+        if off < ON_EDGE:
+            piece = plan.edges[piece_index]
+            if not piece.dams:
+                exits[row] = piece_index
+                ground[row] = _beside(piece, surface.mesh.xy[edges[row]])
+        else:
+            for number, opening in enumerate(plan.design.openings):
+                if opening.takes_water and plan.opening_rings[number].polygon.distance(shapely.Point(middles[row])) < ON_EDGE:
+                    exits[row] = first_opening + number
+    return flow.Rim(edges, exits, ground)
+
+
+def _beside(piece: EdgePiece, ends: np.ndarray) -> np.ndarray:
+    if piece.ground is None:
+        return np.array([-np.inf, -np.inf])
+    line = shapely.LineString(piece.line)
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(np.array(piece.line), axis=0).T))])
+    return np.interp(shapely.line_locate_point(line, shapely.points(ends)), along, piece.ground)
+
+
+def _drain_vertices(plan: Plan, surface: Surface) -> dict[int, int]:
+    """Mesh vertex of each drain, with its exit number (after edges and openings)."""
+    first = len(plan.edges) + len(plan.design.openings)
+    found: dict[int, int] = {}
+    for number, fixture in enumerate(plan.design.fixtures):
+        if fixture.kind == "drain" and fixture.at is not None:
+            away = np.hypot(surface.mesh.xy[:, 0] - fixture.at.x, surface.mesh.xy[:, 1] - fixture.at.y)
+            vertex = int(np.argmin(away))
+            if away[vertex] < 2 * ON_EDGE:
+                found[vertex] = first + number
+    return found
+
+
+def _pond(plan: Plan, number: int, shape: flow.PondShape) -> Pond:
+    rings = tuple(
+        tuple((float(x), float(y)) for x, y in ring.coords)
+        for part in shapely.get_parts(shape.outline)
+        for ring in (part.exterior, *part.interiors)
+    )
+    against = tuple(
+        dict.fromkeys(
+            p.name for p in plan.edges if p.dams and shapely.LineString(p.line).distance(shape.outline) < MEETS
+        )
+    )
+    deepest = (float(shape.deepest[0]), float(shape.deepest[1]))
+    return Pond(f"low spot {number}", shape.level, shape.depth, shape.area, shape.volume, rings, deepest, against)
+
+
+def _name(plan: Plan, exit_id: int) -> tuple[str, str, str, bool | None, object, tuple[XY, ...]]:
+    """(to, kind, beside, allowed, place, shape) of an exit."""
+    edges, openings = len(plan.edges), len(plan.design.openings)
+    if exit_id < edges:
+        piece = plan.edges[exit_id]
+        return piece.name, "edge", piece.beside, piece.takes_water, piece.place, piece.line
+    if exit_id < edges + openings:
+        opening = plan.design.openings[exit_id - edges]
+        ring = tuple((c.at.x, c.at.y) for c in opening.corners)
+        return opening.name, "opening", "", True, opening.place, (*ring, ring[0])
+    fixture = plan.fixtures[exit_id - edges - openings]
+    return fixture.name, "drain", "", True, fixture.fixture.place, (fixture.at,)
+
+
+def _shares(plan: Plan, found: flow.Shares, ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
+    rows: dict[tuple[str, str], WaterShare] = {}
+    heights = plan.place("heights.finish", "heights")
+
+    def add(row: WaterShare) -> None:
+        key = (row.kind, row.to)
+        if key in rows:
+            row = WaterShare(
+                row.to, row.kind, row.beside, rows[key].share + row.share, row.allowed, row.place, rows[key].shape
+            )
+        rows[key] = row
+
+    for exit_id, share in found.exits.items():
+        to, kind, beside, allowed, place, shape = _name(plan, exit_id)
+        add(WaterShare(to, kind, beside, share, allowed, place, shape))  # type: ignore[arg-type]
+    for number, share in found.ponds.items():
+        pond = ponds[number]
+        add(WaterShare(pond.name, "pond", "", share, False, heights, (pond.deepest,)))
+    if found.level > 0:
+        add(WaterShare("level surface", "level", "", found.level, False, heights, ()))
+    return tuple(sorted(rows.values(), key=lambda row: (-row.share, row.to)))
+
+
+def _starts(surface: Surface) -> list[np.ndarray]:
+    middles = surface.mesh.xy[surface.mesh.triangles].mean(axis=1)
+    order = np.argsort(-surface.areas, kind="stable")[:TRAILS]
+    return [middles[i] for i in order]
+
+
+def _trail(
+    plan: Plan,
+    surface: Surface,
+    rim: flow.Rim,
+    drains: dict[int, int],
+    ponds: tuple[Pond, ...],
+    shapes: tuple[flow.PondShape, ...],
+    start: np.ndarray,
+) -> Trail:
+    shape = flow.trail(surface, rim, drains, start)
+    xy = tuple((float(x), float(y)) for x, y in shape.xy)
+    if shape.kind == "exit":
+        return Trail(xy, _name(plan, shape.exit)[0])
+    if shape.kind == "level":
+        return Trail(xy, "level surface")
+    here = next((p.name for p, s in zip(ponds, shapes, strict=True) if shape.vertex in s.vertices), "low point")
+    return Trail(xy, here)
