@@ -1,0 +1,325 @@
+"""Outlines: typed corners and arcs made into rings, what keeps a ring from being a shape, and distances along it.
+
+Coordinates are metres. A ring keeps the order in which its corners were typed, clockwise or not.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from slabwright.geometry import GeometryError
+
+XY = tuple[float, float]
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+LARGEST_COORDINATE = 1e7  # m: beyond it a double no longer holds a tenth of a micron, and no plan is that far away
+SAME_POINT = 0.001  # m: corners nearer than this are one corner
+LEAST_RADIUS = 0.005  # m
+LARGEST_RADIUS = 1e5  # m: over 100 m of edge such an arc leaves its chord by half an inch
+LARGEST_CHORD_TURN = math.radians(10.0)  # keeps every vertex of an arc flatter than a corner anyone would build
+STRAIGHT = 1.0  # degrees: a corner turning less than this is no corner
+SPIKE = 0.05  # degrees: a corner closing more than this doubles back on itself
+
+FaultKind = Literal["repeated point", "crosses itself", "no area", "spike", "not finite", "radius"]
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """One curved side: from typed corner ``start`` to ``end``; ``turn`` is its signed sweep, radians, left positive."""
+
+    start: int
+    end: int
+    radius: float  # m; inf when the three points lie on one line
+    turn: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Ring:
+    """A closed line in typed order: ``xy`` (n, 2) without the closing point.
+
+    ``corner`` (n,) holds the index of the typed corner at each vertex, -1 at points that only flatten an arc;
+    ``along`` (n + 1,) the distance of each vertex from the first corner, ending with the length of the ring.
+    ``polygon`` is empty when there are fewer than three points or one is not finite.
+    """
+
+    xy: Floats
+    corner: Ints
+    along: Floats
+    arcs: tuple[Arc, ...]
+    bad_corners: tuple[int, ...]  # typed corners, or points their arcs go through, that are not finite
+    polygon: shapely.Polygon
+    length: float
+    ccw: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RingFault:
+    """One thing that keeps a ring from being a simple shape.
+
+    ``corners`` are indices of typed corners: both of a repeated point; the tip of a spike; both ends of an arc;
+    for a crossing the ends of the first side, then of the second.
+    """
+
+    kind: FaultKind
+    corners: tuple[int, ...]
+    at: XY | None
+
+
+def flatten_arc(start: XY, through: XY, end: XY, sagitta: float = 0.002) -> Floats:
+    """Chord points (k, 2) of the arc from ``start`` through ``through`` to ``end``: those after ``start``, with ``end``.
+
+    No chord leaves the arc by more than ``sagitta`` (m) or turns more than 10 degrees; ``through`` is one of the
+    points. Three points on one line, or two at one place, give ``through`` and ``end`` alone.
+
+    >>> flatten_arc((1, 0), (0, 1), (-1, 0), sagitta=0.5).shape
+    (18, 2)
+    """
+    points = np.array([start, through, end], dtype=np.float64)
+    if not np.isfinite(points).all() or sagitta <= 0:
+        raise GeometryError("an arc needs three finite points and a sagitta above zero")
+    circle = _circle(points)
+    if circle is None:
+        return points[1:]
+    centre, radius, turns = circle
+    # sin(step / 4)^2 = sagitta / (2 radius); this form stays exact for flat arcs, where an arc cosine does not.
+    step = min(LARGEST_CHORD_TURN, 4 * math.asin(math.sqrt(min(1.0, sagitta / (2 * radius)))))
+    pieces = []
+    for at, turn, stop in zip(points[:2] - centre, turns, points[1:], strict=True):
+        count = max(1, math.ceil(abs(turn) / step - 1e-9))
+        angles = turn * np.arange(1, count) / count
+        sine, cosine = np.sin(angles), np.cos(angles)
+        pieces.append(centre + np.column_stack([at[0] * cosine - at[1] * sine, at[0] * sine + at[1] * cosine]))
+        pieces.append(stop[None, :])
+    return np.concatenate(pieces)
+
+
+def _circle(points: Floats) -> tuple[Floats, float, tuple[float, float]] | None:
+    """Centre, radius and the two signed turns of the arc over three points; None when it cannot be drawn."""
+    a, b = points[1] - points[0], points[2] - points[0]
+    twice = 2 * float(a[0] * b[1] - a[1] * b[0])
+    radius = math.dist(points[0], points[1]) * math.dist(points[1], points[2]) * math.hypot(*b)
+    if radius == 0 or abs(twice) * LARGEST_RADIUS < radius:
+        return None
+    square_a, square_b = float(a @ a), float(b @ b)
+    offset = np.array([b[1] * square_a - a[1] * square_b, a[0] * square_b - b[0] * square_a]) / twice
+    radius = float(np.hypot(*offset))
+    bearings = np.arctan2(*(points - points[0] - offset).T[::-1])
+    sign = math.copysign(1.0, twice)
+    first, second = (sign * float((sign * turn) % math.tau) for turn in np.diff(bearings))
+    return points[0] + offset, radius, (first, second)
+
+
+def build_ring(corners: Sequence[tuple[XY, XY | None]]) -> Ring:
+    """Ring over typed corners; the second of each pair is the point an arc from the corner before goes through.
+
+    The first corner typed again at the end is dropped; an arc typed there closes the ring. Nothing raises on bad
+    numbers: :func:`ring_faults` names them.
+    """
+    typed = list(corners)
+    if len(typed) > 1 and math.dist(typed[0][0], typed[-1][0]) <= SAME_POINT:
+        closing = typed.pop()[1]
+        if closing is not None and typed[0][1] is None:
+            typed[0] = (typed[0][0], closing)
+    bad = tuple(
+        i for i, (at, through) in enumerate(typed) if not (_usable(at) and (through is None or _usable(through)))
+    )
+    vertices: list[Floats] = []
+    owners: list[int] = []
+    arcs: list[Arc] = []
+    for index, (at, _) in enumerate(typed):
+        vertices.append(np.array([at], dtype=np.float64))
+        owners.append(index)
+        after = (index + 1) % len(typed)
+        end, through = typed[after]
+        if through is None or bad:
+            continue
+        arc = _arc(at, through, end, index, after)
+        arcs.append(arc)
+        if LEAST_RADIUS <= arc.radius <= LARGEST_RADIUS:
+            chords = flatten_arc(at, through, end)[:-1]
+            vertices.append(chords)
+            owners.extend([-1] * len(chords))
+    xy = np.concatenate(vertices) if vertices else np.empty((0, 2))
+    polygon = shapely.Polygon(xy) if len(xy) > 2 and not bad else shapely.Polygon()
+    with np.errstate(over="ignore", invalid="ignore"):
+        sides = np.hypot(*(np.roll(xy, -1, axis=0) - xy).T) if len(xy) else np.empty(0)
+        along = np.concatenate([[0.0], np.cumsum(sides)])
+    return Ring(
+        xy=xy,
+        corner=np.array(owners, dtype=np.int64),
+        along=along,
+        arcs=tuple(arcs),
+        bad_corners=bad,
+        polygon=polygon,
+        length=float(along[-1]),
+        ccw=not polygon.is_empty and bool(shapely.is_ccw(polygon.exterior)),
+    )
+
+
+def _usable(point: XY) -> bool:
+    return all(math.isfinite(value) and abs(value) <= LARGEST_COORDINATE for value in point)
+
+
+def _arc(start: XY, through: XY, end: XY, first: int, last: int) -> Arc:
+    circle = _circle(np.array([start, through, end], dtype=np.float64))
+    if circle is None:
+        return Arc(first, last, math.inf, 0.0)
+    return Arc(first, last, circle[1], sum(circle[2]))
+
+
+def ring_faults(ring: Ring) -> list[RingFault]:
+    """Everything that keeps the ring from being a simple polygon; empty when it is one."""
+    if ring.bad_corners:
+        return [RingFault("not finite", (index,), None) for index in ring.bad_corners]
+    faults = [
+        RingFault("radius", (arc.start, arc.end), _xy(ring.xy[ring.corner == arc.end][0]))
+        for arc in ring.arcs
+        if not LEAST_RADIUS <= arc.radius <= LARGEST_RADIUS
+    ]
+    faults += _repeated(ring)
+    # What is left is looked at without the repeated points, so that one slip is not told three times.
+    keep = np.hypot(*(ring.xy - np.roll(ring.xy, 1, axis=0)).T) > SAME_POINT if len(ring.xy) else np.empty(0, bool)
+    keep |= (ring.corner == 0) if len(ring.xy) else keep
+    xy, vertex = ring.xy[keep], np.flatnonzero(keep)
+    hull = shapely.convex_hull(shapely.MultiPoint(xy)) if len(xy) else shapely.Polygon()
+    if hull.area <= SAME_POINT * max(hull.length, SAME_POINT) / 2:
+        return [*faults, RingFault("no area", (), None)]
+    before, after = xy - np.roll(xy, 1, axis=0), np.roll(xy, -1, axis=0) - xy
+    for index in np.flatnonzero(np.abs(_turns(before, after)) > 180.0 - SPIKE):
+        faults.append(RingFault("spike", (_corner_near(ring, int(vertex[index])),), _xy(xy[index])))
+    return faults + _crossings(ring, xy, vertex)
+
+
+def _repeated(ring: Ring) -> list[RingFault]:
+    corners = np.flatnonzero(ring.corner >= 0)
+    points = shapely.points(ring.xy[corners])
+    near = shapely.STRtree(points).query(points, predicate="dwithin", distance=SAME_POINT)
+    pairs = sorted((int(i), int(j)) for i, j in near.T if i < j)
+    return [RingFault("repeated point", pair, _xy(ring.xy[corners[pair[1]]])) for pair in pairs]
+
+
+def _crossings(ring: Ring, xy: Floats, vertex: Ints) -> list[RingFault]:
+    count = len(xy)
+    sides = shapely.linestrings(np.stack([xy, np.roll(xy, -1, axis=0)], axis=1))
+    first, second = shapely.STRtree(sides).query(sides, predicate="intersects")
+    apart = (second - first) % count
+    keep = (first < second) & (apart != 1) & (apart != count - 1)
+    found: dict[tuple[int, ...], XY] = {}
+    for i, j in sorted(zip(first[keep].tolist(), second[keep].tolist(), strict=True)):
+        where = shapely.intersection(sides[i], sides[j])
+        at = shapely.get_coordinates(where)[0]
+        if (
+            min(np.hypot(*(xy[[i, (i + 1) % count]] - at).T))
+            <= SAME_POINT
+            >= min(np.hypot(*(xy[[j, (j + 1) % count]] - at).T))
+        ):
+            continue  # corner on corner: told as a repeated point
+        ends = (*_side(ring, int(vertex[i])), *_side(ring, int(vertex[j])))
+        found.setdefault(ends, _xy(at))
+    return [RingFault("crosses itself", ends, at) for ends, at in found.items()]
+
+
+def _corner_near(ring: Ring, vertex: int) -> int:
+    """The typed corner at a vertex, or the one before it on an arc."""
+    while ring.corner[vertex] < 0:
+        vertex -= 1
+    return int(ring.corner[vertex])
+
+
+def _side(ring: Ring, vertex: int) -> tuple[int, int]:
+    """The typed corners of the side that leaves a vertex."""
+    start = _corner_near(ring, vertex)
+    return start, (start + 1) % (int(ring.corner.max()) + 1)
+
+
+def _turns(before: Floats, after: Floats) -> Floats:
+    """Turn from each direction to the next, degrees, left positive, -180 to 180."""
+    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    return np.degrees(np.arctan2(cross, (before * after).sum(axis=1)))
+
+
+def _xy(point: Floats) -> XY:
+    return float(point[0]), float(point[1])
+
+
+def locate(ring: Ring, points: Floats) -> tuple[Floats, Floats]:
+    """Distance along the ring (k,) of the spot nearest to each point (k, 2), and how far off it the point is (k,)."""
+    start, step = ring.xy, np.roll(ring.xy, -1, axis=0) - ring.xy
+    square = np.maximum((step**2).sum(axis=1), 1e-300)
+    along, offset = np.empty(len(points)), np.empty(len(points))
+    for k, point in enumerate(points):
+        share = np.clip(((point - start) * step).sum(axis=1) / square, 0.0, 1.0)
+        apart = np.hypot(*(start + share[:, None] * step - point).T)
+        # The first side within a hair of the nearest, so that a corner always gives the same distance.
+        side = int(np.argmax(apart <= apart.min() + 1e-9))
+        along[k] = ring.along[side] + share[side] * (ring.along[side + 1] - ring.along[side])
+        offset[k] = apart.min()
+    return np.where(ring.length - along <= 1e-9, 0.0, along), offset
+
+
+def distance_along(ring: Ring, xy: XY) -> tuple[float, float]:
+    """Distance from the first corner, in typed order, of the spot on the ring nearest to ``xy``, and the offset, m."""
+    along, offset = locate(ring, np.array([xy], dtype=np.float64))
+    return float(along[0]), float(offset[0])
+
+
+def stretch(ring: Ring, start: float, end: float) -> Floats:
+    """Points (k, 2) of the ring from one distance along it to another, in typed order.
+
+    An ``end`` at or before ``start`` lies past the first corner, so equal distances give the whole ring.
+    """
+    length = ring.length
+    if not length > 0 or not math.isfinite(length):
+        raise GeometryError("a stretch needs a ring with a length")
+    reach = end - start
+    if reach <= 0:
+        reach += length * (1 + math.floor(-reach / length))
+    start %= length
+    twice = np.concatenate([ring.along[:-1], ring.along[:-1] + length, [2 * length]])
+    between = (twice > start + 1e-9) & (twice < start + reach - 1e-9)
+    corners = np.concatenate([ring.xy, ring.xy, ring.xy[:1]])[between]
+    return np.concatenate([_at(ring, start)[None, :], corners, _at(ring, start + reach)[None, :]])
+
+
+def _at(ring: Ring, distance: float) -> Floats:
+    distance %= ring.length
+    side = min(int(np.searchsorted(ring.along, distance, side="right")) - 1, len(ring.xy) - 1)
+    if abs(distance - ring.along[side]) <= 1e-9:
+        return ring.xy[side]
+    after = ring.xy[(side + 1) % len(ring.xy)]
+    if abs(ring.along[side + 1] - distance) <= 1e-9:
+        return after
+    share = (distance - ring.along[side]) / (ring.along[side + 1] - ring.along[side])
+    return np.asarray(ring.xy[side] + share * (after - ring.xy[side]))
+
+
+def inside_corners(ring: Ring, is_hole: bool) -> list[tuple[int, XY, float]]:
+    """Typed corners where the concrete turns round something: index, place and degrees inside the concrete (over 181).
+
+    The concrete lies inside an outline and outside an opening. Arcs count with their tangents, so an arc that runs
+    smoothly out of a straight side makes no corner.
+    """
+    vertices = np.flatnonzero(ring.corner >= 0)
+    xy = ring.xy
+    before = xy[vertices] - xy[vertices - 1]
+    after = xy[(vertices + 1) % len(xy)] - xy[vertices]
+    for arc in ring.arcs:
+        if not LEAST_RADIUS <= arc.radius <= LARGEST_RADIUS:
+            continue
+        chord = xy[vertices[arc.end]] - xy[vertices[arc.start]]
+        after[arc.start], before[arc.end] = _rotated(chord, -arc.turn / 2), _rotated(chord, arc.turn / 2)
+    turns = _turns(before, after) * (1 if ring.ccw else -1) * (-1 if is_hole else 1)
+    return [(int(i), _xy(xy[vertices[i]]), 180.0 - float(turns[i])) for i in np.flatnonzero(turns < -STRAIGHT)]
+
+
+def _rotated(vector: Floats, angle: float) -> Floats:
+    sine, cosine = math.sin(angle), math.cos(angle)
+    return np.array([vector[0] * cosine - vector[1] * sine, vector[0] * sine + vector[1] * cosine])
