@@ -1,0 +1,44 @@
+"""Typed text brought to plain characters, for reading, and rid of what a screen must not obey, for showing."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+LONGEST = 80
+
+_LOOKS_LIKE = {"'": "′’‘ʹʼ´", '"': "″”“ʺ˝", "-": "−–—‐‑‒﹣－", "/": "⁄∕", "x": "×", ":": "∶：", "°": "º˚"}
+_SAME_AS = str.maketrans({mark: plain for plain, marks in _LOOKS_LIKE.items() for mark in marks})
+_POWER = re.compile(r"(?<=[A-Za-z])[²³]")
+_SPACES = re.compile(r"\s+")
+
+
+def clean(text: str) -> str:
+    """``text`` on one line, without control or invisible characters, otherwise as typed.
+
+    >>> clean(" 5\\x1b\\tin\\u200b ")
+    '5 in'
+    """
+    kept = (" " if c.isspace() else c for c in text if c.isspace() or unicodedata.category(c)[0] != "C")
+    return _SPACES.sub(" ", "".join(kept)).strip()
+
+
+def plain_characters(text: str) -> str:
+    """``text`` with the many signs for feet, inches, minus, fractions and powers brought to one of each.
+
+    >>> plain_characters("6½″ − 3 m²")
+    '6 1/2" - 3 m2'
+    """
+    cleaned = clean(text)
+    if cleaned.isascii():
+        return cleaned.replace("''", '"')
+    powers = _POWER.sub(lambda found: "2" if found[0] == "²" else "3", cleaned.translate(_SAME_AS))
+    return _SPACES.sub(" ", "".join(map(_plain, powers))).strip().replace("''", '"')
+
+
+def _plain(character: str) -> str:
+    """One character in its plain form; a fraction sign gets a space before it, since it may follow a whole number."""
+    spread = unicodedata.normalize("NFKC", character)
+    if "⁄" in spread:
+        return " " + spread.replace("⁄", "/")
+    return spread if unicodedata.category(character) in ("So", "Zs") else character

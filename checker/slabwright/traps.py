@@ -1,0 +1,282 @@
+"""What people mistype, and the sentences that say what is wrong and what to write instead.
+
+Every function returns ``(wrong, write)``, two clauses without a full stop.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from slabwright.amount import Kind, QuantityError
+from slabwright.clean import LONGEST
+from slabwright.units import find_unit, kinds_of_unit, unit_names
+
+Trap = tuple[str, str]
+
+_USUAL: dict[Kind, tuple[str, ...]] = {
+    Kind.LENGTH: ("ft", "in", "m", "mm"),
+    Kind.DEPTH: ("in", "mm"),
+    Kind.HEIGHT: ("ft", "in", "m", "mm"),
+    Kind.SLOPE: ("%", "in/ft", "mm/m"),
+    Kind.ANGLE: ("deg",),
+    Kind.AREA: ("ft2", "m2"),
+    Kind.VOLUME: ("yd3", "ft3", "m3"),
+    Kind.SMALL_VOLUME: ("ft3", "gal", "L"),
+    Kind.STRESS: ("psi", "MPa"),
+    Kind.PRESSURE: ("psi", "kPa", "bar"),
+    Kind.SUBGRADE: ("pci", "MN/m3", "kPa/mm"),
+    Kind.FORCE: ("lb", "kip", "kN", "kg"),
+    Kind.MASS: ("lb", "kg"),
+    Kind.UNIT_WEIGHT: ("lb/yd3", "lb/ft3", "kg/m3"),
+    Kind.TEMPERATURE: ("°F", "°C"),
+    Kind.SPEED: ("mph", "km/h"),
+    Kind.DURATION: ("min", "h", "days"),
+    Kind.STEEL_AREA: ("in2/ft", "mm2/m"),
+    Kind.SHARE: ("%",),
+}
+_SUCH_AS = {
+    Kind.LENGTH: "12'-6 1/2\" or 3.82 m",
+    Kind.DEPTH: "5 in or 127 mm",
+    Kind.HEIGHT: "99.90 ft or 30.450 m",
+    Kind.SLOPE: "1/4 in/ft, 2 % or 1:48",
+    Kind.ANGLE: "45 deg",
+    Kind.AREA: "480 ft2 or 45 m2",
+    Kind.VOLUME: "12 yd3 or 9 m3",
+    Kind.SMALL_VOLUME: "5 gal, 0.2 ft3 or 40 L",
+    Kind.STRESS: "4000 psi or 25 MPa",
+    Kind.PRESSURE: "65 psi or 450 kPa",
+    Kind.SUBGRADE: "150 pci or 40 MN/m3",
+    Kind.FORCE: "7000 lb or 30 kN",
+    Kind.MASS: "50 lb or 25 kg",
+    Kind.UNIT_WEIGHT: "1.5 lb/yd3 or 0.9 kg/m3",
+    Kind.TEMPERATURE: "55 °F or 13 °C",
+    Kind.SPEED: "10 mph or 15 km/h",
+    Kind.DURATION: "8 h, 90 min or 7 days",
+    Kind.STEEL_AREA: "0.12 in2/ft or 250 mm2/m",
+    Kind.SHARE: "5 %",
+    Kind.RATIO: "0.45",
+    Kind.COUNT: "3",
+}
+_NOT_A_NUMBER = re.compile(r"[-+]?\.?(?:nan|inf|infinity)\b", re.IGNORECASE)
+_POWER_OF_TEN = re.compile(r"[\d.] ?e ?[-+]?\d", re.IGNORECASE)
+_COMMA_NUMBER = re.compile(r"\d[\d.,]*,\d+(?:\.\d+)?")
+_THOUSANDS = re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d+)?")
+_FEET_DASH_INCHES = re.compile(r"(\d+)-(\d+(?: \d+/\d+)?)")
+_SIXTEENTHS = re.compile(r"(\d+)-(\d+)-(\d+)")
+
+
+def check(text: str, kind: Kind) -> None:
+    """Refuse (``QuantityError``) a text that holds no number a person can measure, or a comma in one."""
+    if not text:
+        raise QuantityError("nothing is written here", such_as(kind))
+    if _NOT_A_NUMBER.match(text):
+        raise QuantityError(*not_a_number(text, kind))
+    if _POWER_OF_TEN.search(text):
+        raise QuantityError(
+            f"{quoted(text)} is written with a power of ten", f"write the number out, {such_as(kind)[6:]}"
+        )
+    comma = _COMMA_NUMBER.search(text)
+    if comma:
+        raise QuantityError(*comma_in(text, comma[0]))
+
+
+def such_as(kind: Kind) -> str:
+    """``"write a depth such as 5 in or 127 mm"``."""
+    return f"write {named(kind)} such as {_SUCH_AS[kind]}"
+
+
+def named(kind: Kind) -> str:
+    """The kind with its article."""
+    if kind is Kind.SUBGRADE:
+        return str(kind)
+    return f"{'an' if kind[0] in 'aeio' else 'a'} {kind}"
+
+
+def quoted(text: str) -> str:
+    """``text`` in quotation marks; one that holds an inch mark stays without."""
+    return text if '"' in text else f'"{text}"'
+
+
+def typed_number(number: Fraction) -> str:
+    """A number as a crew writes it: 3 1/2, 42.35."""
+    whole, part = divmod(number, 1)
+    if part and part.denominator in (2, 4, 8, 16, 32):
+        return f"{whole or ''} {part}".strip()
+    return f"{float(number):.10g}"
+
+
+def too_long(characters: int, kind: Kind) -> Trap:
+    """Over 80 characters."""
+    return f"this is {characters} characters long, and a quantity has at most {LONGEST}", such_as(kind)
+
+
+def not_a_number(text: str, kind: Kind) -> Trap:
+    """NaN and infinity."""
+    return f"{quoted(text)} is not a number that can be measured", such_as(kind)
+
+
+def too_large(text: str, kind: Kind) -> Trap:
+    """A thousand million and more."""
+    return f"{quoted(text)} is too large for any slab", such_as(kind)
+
+
+def below_zero(text: str, rest: str, kind: Kind) -> Trap:
+    """A minus where none can be."""
+    extra = ", measured downhill" if kind is Kind.SLOPE else ""
+    return f"{quoted(text)} is below zero, and {named(kind)} cannot be", f"write {rest}{extra}" if rest else such_as(
+        kind
+    )
+
+
+def comma_in(text: str, number: str) -> Trap:
+    """A comma in a number: a decimal comma, a thousands comma, or no telling."""
+    joined = text.replace(number, number.replace(",", ""))
+    pointed = text.replace(number, number.replace(".", "").replace(",", "."))
+    if number.count(",") > 1 or (_THOUSANDS.fullmatch(number) and "." in number):
+        return f"{quoted(text)} has commas in the number", f"write {joined}"
+    if _THOUSANDS.fullmatch(number):
+        return (
+            f"{quoted(text)} has a comma in the number",
+            f"write {joined}, or {pointed} if the comma is a decimal point",
+        )
+    return f"{quoted(text)} has a decimal comma", f"write {pointed}"
+
+
+def zero_below(text: str, kind: Kind) -> Trap:
+    """A fraction or a ratio over zero."""
+    return f"{quoted(text)} divides by zero", such_as(kind)
+
+
+def heavy_fraction(text: str, part: str, number: Fraction) -> Trap:
+    """``6 5/4``: a fraction of one or more after a whole number."""
+    right = text.replace(part.strip(), typed_number(number), 1)
+    return f"{quoted(text)} has a fraction of one or more after a whole number", f"write {right} if that is meant"
+
+
+def no_number(text: str, kind: Kind) -> Trap:
+    """No number where one must stand."""
+    return f"{quoted(text)} cannot be read as {named(kind)}", such_as(kind)
+
+
+def unit_refused(text: str, number: Fraction, unit: str, kind: Kind) -> Trap:
+    """No unit, a unit of another kind, or one nobody knows."""
+    typed = typed_number(number)
+    if not unit:
+        choices = [f"{typed} {name}" for name in _USUAL[kind]]
+        return (
+            f"{quoted(text)} has no unit",
+            f"write {' or '.join([', '.join(choices[:-1]), choices[-1]]) if choices[1:] else choices[0]}",
+        )
+    if unit[0].isdigit() or unit[0] in ".-+":
+        return _second_number(text, unit, kind)
+    if unit in ("M", "T"):
+        meant = "10M is a bar size, and metres are m" if unit == "M" else "T may be a ton of 2000 lb or a tonne"
+        return (
+            f'"{unit}" has two meanings: {meant}',
+            f"write {typed} m or {typed} mm" if unit == "M" else f"write {typed} ton or {typed} tonne",
+        )
+    cubed = next((f"{unit}{power}" for power in "23" if find_unit(f"{unit}{power}", kind)), "")
+    others = kinds_of_unit(unit)
+    if others:
+        wrong = f"{quoted(unit)} is a unit of {others[0]}, not of {kind}"
+        return wrong, f"write {typed} {cubed}" if cubed else such_as(kind)
+    near = nearest_unit(unit, kind)
+    return f"{quoted(unit)} is not a unit known here", f"write {typed} {near}" if near else such_as(kind)
+
+
+def _second_number(text: str, rest: str, kind: Kind) -> Trap:
+    """Two numbers in a row, or joined by a dash, with no mark between."""
+    sixteenths, dashed = _SIXTEENTHS.fullmatch(text), _FEET_DASH_INCHES.fullmatch(text)
+    if kind in (Kind.LENGTH, Kind.DEPTH, Kind.HEIGHT):
+        if sixteenths:
+            inches = typed_number(int(sixteenths[2]) + Fraction(int(sixteenths[3]), 16))
+            return (
+                f"{quoted(text)} may be feet, inches and sixteenths",
+                f"write {sixteenths[1]}'-{inches}\" if that is meant",
+            )
+        if dashed:
+            return (
+                f"{quoted(text)} does not say which number is feet",
+                f"write {dashed[1]}'-{dashed[2]}\" if it is feet and inches",
+            )
+    joined = re.match(r"\d{3}\b", rest)
+    if joined:
+        return f"{quoted(text)} has a space in the number", f"write {text.replace(' ' + rest, rest)}"
+    return f"{quoted(text)} has two numbers", such_as(kind)
+
+
+def nearest_unit(unit: str, kind: Kind) -> str:
+    """The known unit of ``kind`` spelled most like ``unit``, or nothing."""
+    import difflib  # only when something is mistyped
+
+    near = difflib.get_close_matches(unit.lower().replace(" ", ""), unit_names(kind), n=1, cutoff=0.6)
+    found = find_unit(near[0], kind) if near else None
+    return found.name if found else ""
+
+
+def not_inches(text: str, feet: Fraction, inches: Fraction, unit: str, kind: Kind) -> Trap:
+    """Something other than inches after the feet."""
+    right = f"{typed_number(feet)}'-{typed_number(inches)}\""
+    return (
+        f"{quoted(text)} has {quoted(unit)} after the feet, where inches belong",
+        f"write {right} if inches are meant",
+    )
+
+
+def part_feet(text: str, feet: Fraction, inches: Fraction) -> Trap:
+    """``12.5' 6"``: a part of a foot and inches as well."""
+    total = 12 * feet + inches
+    right = f"{total // 12}'-{typed_number(total % 12)}\""
+    return f"{quoted(text)} has a part of a foot and inches as well", f"write {right} if that is the sum"
+
+
+def inches_past_a_foot(text: str, feet: Fraction, inches: Fraction) -> Trap:
+    """12 in and more after the feet."""
+    total = 12 * feet + inches
+    right = f"{total // 12}'-{typed_number(total % 12)}\""
+    return (
+        f"{quoted(text)} has {typed_number(inches)} in after the feet, which is a foot or more",
+        f"write {right} if that is the sum",
+    )
+
+
+def upright(text: str) -> Trap:
+    """90 degrees and more."""
+    return f"{quoted(text)} is a wall, not a slope", such_as(Kind.SLOPE)
+
+
+def run_with_unit(text: str, rise: Fraction, run: Fraction, unit: str) -> Trap:
+    """``1 in 10 ft``: a ratio or an inch, no telling."""
+    first, second = typed_number(rise), typed_number(run)
+    both = f"write {first} in in {second} {unit} for inches, or {first} in {second} for a ratio"
+    return f"{quoted(text)} may be a ratio or inches", both if find_unit(unit, Kind.LENGTH) else such_as(Kind.SLOPE)
+
+
+def run_without_unit(text: str, unit: str) -> Trap:
+    """A rise with its unit, and a run with none."""
+    wrong = (
+        f"{quoted(text)} does not say the unit of the run" if not unit else f"{quoted(unit)} is not a unit of length"
+    )
+    return wrong, such_as(Kind.SLOPE)
+
+
+def not_alone(text: str, number: Fraction, left: str, kind: Kind) -> Trap:
+    """Something after a number that has no unit, or a part where only whole ones count."""
+    if not left:
+        return f"{quoted(text)} is not a whole number", such_as(kind)
+    if left == "%":
+        return f"{quoted(text)} is a share, and {named(kind)} has no unit", f"write {typed_number(number / 100)}"
+    return (
+        f"{quoted(text)} has {quoted(left)} after the number, and {named(kind)} has no unit",
+        f"write {typed_number(number)}",
+    )
+
+
+def no_such_board(text: str) -> Trap:
+    """A lumber size nobody sells."""
+    sizes = "2x4, 2x6, 2x8, 2x10 or 2x12"
+    return (
+        f"{quoted(text)} is not a board size known here",
+        f"write {sizes}, or the board's real depth such as 5 1/2 in",
+    )
