@@ -61,8 +61,8 @@ from slabwright.quantity import (
 from slabwright.words import Words, words
 
 __all__ = [
-    "APPLIES", "Amount", "Applies", "Cite", "DoesNotApply", "Finding", "GROUPS", "InForce", "Kind", "LAYERS", "Limit",
-    "Limits", "Margin", "NotShown", "Place", "Plan", "Relevance", "Spot", "Step", "WEIGHTS", "Weight", "Words",
+    "APPLIES", "GROUPS", "LAYERS", "WEIGHTS", "Amount", "Applies", "Cite", "DoesNotApply", "Finding", "InForce",
+    "Kind", "Limit", "Limits", "Margin", "NotShown", "Place", "Plan", "Relevance", "Spot", "Step", "Weight", "Words",
     "Worked", "angle", "area", "count", "depth", "does_not_apply", "duration", "force", "height", "length", "mass",
     "not_shown", "pressure", "ratio", "share", "slope", "small_volume", "spot", "steel_area", "step", "stress",
     "subgrade", "temperature", "unit_weight", "volume", "words",
@@ -127,7 +127,7 @@ class InForce:
     published: Amount | None = None  # the published value, where another layer changed it
     place: Place | None = None  # in the amendments file
     published_weight: Weight | None = None  # the published weight, where another layer changed it
-    why: str = ""  # the reason the amendments give
+    reason: str = ""  # as the amendments give it
     replaced: InForce | None = None  # what other amendments had set before these
 
     def met(self, value: Amount | float) -> bool:
@@ -174,9 +174,7 @@ class Spot:
     shape: tuple[tuple[float, float], ...] = ()
 
 
-Thing = (
-    Panel | PlannedJoint | InsideCorner | EdgePiece | LineRun | FixedMatch | PlannedFixture | WallFall | WaterShare
-)
+Thing = Panel | PlannedJoint | InsideCorner | EdgePiece | LineRun | FixedMatch | PlannedFixture | WallFall | WaterShare
 
 
 def spot(thing: Thing, name: str = "") -> Spot:

@@ -1,0 +1,196 @@
+"""Layered limits: the published ones of the rules, with local amendments of a region, town, firm or job over them."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cache
+from pathlib import Path
+from typing import Any, cast
+
+from slabwright import bibliography, locate, quantity
+from slabwright.bibliography import Bibliography
+from slabwright.place import Place
+from slabwright.problem import Problems
+from slabwright.quantity import Amount
+from slabwright.reading.node import Listing, Section, Text
+from slabwright.rulekit import LAYERS, WEIGHTS, InForce, Layer, Limit, Limits, Rule, Weight
+
+
+@dataclass(frozen=True, slots=True)
+class Amendment:
+    """One limit of one rule, set locally."""
+
+    rule: str
+    limit: str
+    citation: str  # where the local rule is written, as typed
+    value: Amount | None = None  # None: as before
+    weight: Weight | None = None  # None: as before
+    reason: str = ""
+    place: Place = field(default=Place(""))
+
+
+@dataclass(frozen=True, slots=True)
+class Amendments:
+    """One file of local amendments."""
+
+    file: str
+    layer: Layer
+    name: str  # who sets them: "Town of Coldwater Ford"
+    limits: tuple[Amendment, ...]
+
+
+@cache
+def published_sources() -> Bibliography:
+    """The published bibliography, read once."""
+    return bibliography.load()
+
+
+def published(limit: Limit, sources: Bibliography) -> InForce:
+    """A limit as its rule states it, before any amendment.
+
+    Raises :class:`~slabwright.quantity.QuantityError` when its value is not a quantity of its kind, and
+    :class:`~slabwright.bibliography.UnknownSourceError` when its source is not known.
+    """
+    source = sources.source(limit.cite.source)
+    return InForce(
+        name=limit.name,
+        value=quantity.read(limit.value, limit.kind),
+        direction=limit.direction,
+        weight=limit.weight,
+        meaning=limit.meaning,
+        layer="published",
+        set_by="published",
+        citation=source.citation(limit.cite.where),
+        known=source.known,
+    )
+
+
+def resolve(rules: Sequence[Rule], amendments: Sequence[Amendments] = ()) -> Mapping[str, Limits]:
+    """The limits in force for every rule, by rule name.
+
+    A narrower layer lies over a wider one, whichever was named first: region, town, firm, job. Within one layer the
+    later file lies over the earlier; :attr:`~slabwright.rulekit.InForce.replaced` keeps what it set.
+    """
+    in_force = {rule.name: dict(rule.in_force) for rule in rules}
+    for laid in sorted(amendments, key=lambda one: LAYERS.index(one.layer)):
+        for amendment in laid.limits:
+            by_name = in_force[amendment.rule]
+            by_name[amendment.limit] = _amended(by_name[amendment.limit], amendment, laid)
+    return {name: Limits(by_name) for name, by_name in in_force.items()}
+
+
+def _amended(before: InForce, amendment: Amendment, laid: Amendments) -> InForce:
+    """The limit with one amendment over it; what the amendment does not say stays."""
+    published_value, published_weight = before.published or before.value, before.published_weight or before.weight
+    value, weight = amendment.value or before.value, amendment.weight or before.weight
+    return replace(
+        before,
+        value=value,
+        weight=weight,
+        layer=laid.layer,
+        set_by=laid.name,
+        citation=amendment.citation,
+        known="stated",
+        looser=not quantity.meets(value.si, published_value.si, before.direction)
+        or WEIGHTS.index(weight) > WEIGHTS.index(published_weight),
+        published=published_value,
+        published_weight=published_weight,
+        place=amendment.place,
+        reason=amendment.reason,
+        replaced=before if before.layer != "published" else None,
+    )
+
+
+def read_amendments(path: Path, rules: Sequence[Rule]) -> Amendments:
+    """Read one file of local amendments to the limits of ``rules``.
+
+    Raises :class:`~slabwright.problem.UnreadableError` with all problems: unknown keys, rules and limits (with the
+    nearest known name), values of another unit or outside the sane range of the limit, a limit set twice.
+    """
+    from slabwright.reading import schema_gate, yaml_source
+
+    problems = Problems()
+    root = yaml_source.load(yaml_source.read_text(path), str(path))
+    schema = json.loads((locate.folder("schemas") / "amendments.schema.json").read_text(encoding="utf-8"))
+    data: Mapping[str, Any] = schema_gate.gate(root, schema, problems)
+    entries = root.get("amendments") if isinstance(root, Section) else None
+    by_name = {rule.name: rule for rule in rules}
+    seen: dict[tuple[str, str], Amendment] = {}
+    for node in entries.items if isinstance(entries, Listing) else ():
+        amendment = _amendment(node, by_name, problems) if isinstance(node, Section) else None
+        if amendment is None:
+            continue
+        first = seen.setdefault((amendment.rule, amendment.limit), amendment)
+        if first is not amendment:
+            problems.add(
+                amendment.place,
+                f"{amendment.limit} of {amendment.rule} is set twice; first on line {first.place.line}",
+                "keep one of the two",
+            )
+    problems.raise_if_any()
+    return Amendments(str(path), data["layer"], data["name"], tuple(seen.values()))
+
+
+def _amendment(node: Section, rules: Mapping[str, Rule], problems: Problems) -> Amendment | None:
+    """One entry, or None with its problems noted; keys that are missing or misspelled are the schema's to refuse."""
+    said = {key: value for key, value in node.entries.items() if isinstance(value, Text) and not value.empty}
+    if "rule" not in said or "limit" not in said:
+        return None
+    rule_name, limit_name = said["rule"], said["limit"]
+    rule = rules.get(rule_name.text)
+    if rule is None:
+        near = nearest(rule_name.text, rules)
+        problems.add(
+            rule_name.place, f'there is no rule "{rule_name.text}"', f"{near}?" if near else "see the rulebook"
+        )
+        return None
+    limit = next((one for one in rule.limits if one.name == limit_name.text), None)
+    if limit is None:
+        names = [one.name for one in rule.limits]
+        near = nearest(limit_name.text, names)
+        write = f"{near}?" if near else f"one of: {', '.join(names)}"
+        problems.add(limit_name.place, f'{rule.name} has no limit "{limit_name.text}"', write)
+        return None
+    value = None
+    if "value" in said and (value := _value(said["value"], limit, problems)) is None:
+        return None
+    return Amendment(
+        rule=rule.name,
+        limit=limit.name,
+        citation=said["citation"].text if "citation" in said else "",
+        value=value,
+        weight=cast(Weight, said["weight"].text) if "weight" in said else None,
+        reason=said["reason"].text if "reason" in said else "",
+        place=node.place,
+    )
+
+
+def _value(typed: Text, limit: Limit, problems: Problems) -> Amount | None:
+    """The value of an amendment, if it is of the limit's kind and inside its sane range."""
+    try:
+        value = quantity.read(typed.text, limit.kind, typed.place)
+    except quantity.QuantityError as error:
+        problems.add(typed.place, error.wrong, error.write)
+        return None
+    least, most = (quantity.read(text, limit.kind) for text in limit.sane)
+    if not (quantity.meets(value.si, least.si, "least") and quantity.meets(value.si, most.si, "most")):
+        problems.add(
+            typed.place,
+            f"{typed.text} cannot be meant for {limit.name} ({limit.meaning})",
+            f"between {limit.sane[0]} and {limit.sane[1]}; published is {limit.value}",
+        )
+        return None
+    return value
+
+
+def nearest(name: str, names: Iterable[str]) -> str:
+    """The known name most like ``name``, or an empty string when none is like it.
+
+    >>> nearest("panel-aspekt", ["panel-aspect", "joint-depth"])
+    'panel-aspect'
+    """
+    from difflib import get_close_matches
+
+    return next(iter(get_close_matches(name, list(names), 1)), "")

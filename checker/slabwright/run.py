@@ -1,0 +1,235 @@
+"""Plan, rules and limits in; the finished report out. Rules run one after the other and cannot disturb each other."""
+
+from __future__ import annotations
+
+import math
+import traceback
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+from slabwright import cautions, figures, quantity, variances
+from slabwright.place import Place
+from slabwright.plan import Plan
+from slabwright.problem import Problem
+from slabwright.quantity import Amount, Kind
+from slabwright.report import Comment, Crash, Met, NotApplying, NotShownEntry, Question, Report, VarianceNote
+from slabwright.rulekit import (
+    GROUPS,
+    LAYERS,
+    WEIGHTS,
+    Applies,
+    DoesNotApply,
+    Finding,
+    InForce,
+    Limits,
+    Margin,
+    NotShown,
+    Rule,
+)
+
+# Kinds whose numbers may be compared with each other, by what they have in common.
+_SAME = (
+    {Kind.LENGTH, Kind.DEPTH, Kind.HEIGHT},
+    {Kind.VOLUME, Kind.SMALL_VOLUME},
+    {Kind.STRESS, Kind.PRESSURE},
+    {Kind.SLOPE, Kind.SHARE, Kind.RATIO, Kind.COUNT},
+)
+
+
+@dataclass(slots=True)
+class _Conclusions:
+    """What the rules have concluded so far."""
+
+    found: list[tuple[Rule, Finding]] = field(default_factory=list)
+    met: list[Met] = field(default_factory=list)
+    not_shown: list[NotShownEntry] = field(default_factory=list)
+    does_not_apply: list[NotApplying] = field(default_factory=list)
+    crashes: list[Crash] = field(default_factory=list)
+
+
+class _DefectError(Exception):
+    """A rule concluded something that cannot stand."""
+
+
+def review(
+    plan: Plan,
+    rules: Sequence[Rule],
+    limits: Mapping[str, Limits],
+    questions: Sequence[Problem] = (),
+    today: date | None = None,
+) -> Report:
+    """Judge the plan by every rule.
+
+    ``limits`` holds the limits in force by rule name (:func:`slabwright.limits.resolve`); ``questions`` are those of
+    the reading, to which those of the plan are added; ``today`` decides which variances have expired (default: the date of the computer).
+
+    A rule that fails, or concludes what cannot stand, becomes a :class:`~slabwright.report.Crash` at a line of the
+    rule file; what it had found before stays.
+    """
+    seen = _Conclusions()
+    for rule in rules:
+        _judge(plan, rule, limits[rule.name], seen)
+    accepted, day = plan.design.variances, today or date.today()
+    comments = tuple(
+        _comment(number, rule, finding, variances.note(accepted, day, rule.name, finding.at.name))
+        for number, (rule, finding) in enumerate(sorted(seen.found, key=_order), 1)
+    )
+    silent: list[NotApplying | NotShownEntry | Crash] = [*seen.does_not_apply, *seen.not_shown, *seen.crashes]
+    in_force = [(name, limit) for name, by_name in limits.items() for limit in by_name.values()]
+    return Report(
+        job=plan.design.job.name,
+        file=plan.design.file,
+        use=plan.design.use,
+        system=plan.system,
+        comments=comments,
+        met=tuple(seen.met),
+        not_shown=tuple(seen.not_shown),
+        does_not_apply=tuple(seen.does_not_apply),
+        crashes=tuple(seen.crashes),
+        questions=tuple(dict.fromkeys((*_asked((*questions, *plan.questions)), *_contradictions(in_force)))),
+        variance_troubles=tuple(variances.troubles(accepted, day, rules, seen.found, silent)),
+        looser=tuple((name, limit) for name, limit in in_force if limit.looser),
+        layers=_layers(in_force),
+        cautions=cautions.cautions(plan.design),
+        worked=figures.worked(plan),
+        pour=plan.design.job.pour,
+    )
+
+
+def _order(found: tuple[Rule, Finding]) -> tuple[int, int, str, int, int]:
+    """Comments by weight, then group, then place in the file; ``sorted`` keeps ties as the rules yielded them."""
+    rule, finding = found
+    at = finding.at.place
+    return (WEIGHTS.index(finding.limit.weight), GROUPS.index(rule.group), at.file, at.line, at.column)
+
+
+def _comment(number: int, rule: Rule, finding: Finding, variance: VarianceNote | None) -> Comment:
+    return Comment(
+        number=number,
+        rule=rule.name,
+        group=rule.group,
+        title=rule.title,
+        weight=finding.limit.weight,
+        at=finding.at,
+        says=finding.says,
+        shown=finding.shown,
+        asked=finding.asked or finding.limit.value,
+        limit=finding.limit,
+        working=finding.working,
+        to_pass=finding.to_pass,
+        variance=variance,
+    )
+
+
+def _judge(plan: Plan, rule: Rule, limits: Limits, seen: _Conclusions) -> None:
+    """Let one rule conclude, and add what it concludes to ``seen``."""
+    tightest: Margin | None = None
+    found = False
+    try:
+        match rule.relevant(plan):
+            case DoesNotApply(reason):
+                seen.does_not_apply.append(NotApplying(rule.name, rule.group, rule.title, reason))
+                return
+            case NotShown(add, place):
+                at = place or Place(plan.design.file)
+                seen.not_shown.append(NotShownEntry(rule.name, rule.group, rule.title, add, at))
+                return
+            case Applies():
+                pass
+            case other:
+                raise _DefectError(f"relevant returned {_kind_of(other)}, which is no conclusion")
+        for conclusion in rule.judge(plan, limits):
+            _sound(conclusion, limits)
+            if isinstance(conclusion, Finding):
+                found = True
+                seen.found.append((rule, conclusion))
+            elif tightest is None or conclusion.slack < tightest.slack:
+                tightest = conclusion
+    except (Exception, SystemExit) as error:
+        seen.crashes.append(_crash(rule, error))
+        return
+    if found:
+        return
+    if tightest is None:
+        seen.met.append(Met(rule.name, rule.group, rule.title))
+    else:
+        asked = tightest.asked or tightest.limit.value
+        seen.met.append(
+            Met(rule.name, rule.group, rule.title, tightest.at, tightest.shown, asked, tightest.limit, tightest.slack)
+        )
+
+
+def _sound(conclusion: object, limits: Limits) -> None:
+    """Raise unless the conclusion is a Finding that falls short of, or a Margin that keeps, a limit of this rule."""
+    if not isinstance(conclusion, Finding | Margin):
+        raise _DefectError(f"judge yielded {_kind_of(conclusion)}, which is neither a Finding nor a Margin")
+    limit = conclusion.limit
+    if limits.get(limit.name) is not limit:
+        raise _DefectError(f"{limit.name} is not a limit in force for this rule")
+    asked = conclusion.asked or limit.value
+    if not _comparable(conclusion.shown, asked):
+        raise _DefectError(f"a {conclusion.shown.kind} was compared with a {asked.kind} ({limit.name})")
+    amounts = [conclusion.shown, asked]
+    if isinstance(conclusion, Finding):
+        amounts += [step.result for step in conclusion.working]
+        sentences = [conclusion.says, conclusion.to_pass, *(step.numbers for step in conclusion.working)]
+        amounts += [value for words in sentences for value in words.values.values() if isinstance(value, Amount)]
+    if not all(math.isfinite(amount.si) for amount in amounts):
+        raise _DefectError(f"a value without end was worked out at {conclusion.at.name} ({limit.name})")
+    met = quantity.meets(conclusion.shown.si, asked.si, limit.direction)
+    if met == isinstance(conclusion, Finding):
+        said, is_so = ("falls short", "met") if met else ("met", "not met")
+        raise _DefectError(f"{conclusion.at.name} was said to be {said}, but {limit.name} is {is_so} there")
+
+
+def _comparable(shown: Amount, asked: Amount) -> bool:
+    return shown.kind == asked.kind or any({shown.kind, asked.kind} <= same for same in _SAME)
+
+
+def _kind_of(thing: object) -> str:
+    return "nothing" if thing is None else f"a {type(thing).__name__}"
+
+
+def _crash(rule: Rule, error: BaseException) -> Crash:
+    """Where in the rule file the rule stopped, and at what."""
+    frames = traceback.extract_tb(error.__traceback__)
+    own_code = rule.judge.__code__.co_filename
+    lines = [frame.lineno for frame in frames if frame.filename == own_code]
+    if isinstance(error, _DefectError):
+        line, what = rule.judge.__code__.co_firstlineno, str(error)
+    else:
+        line = (lines or [None])[-1] or rule.judge.__code__.co_firstlineno
+        what = f"{type(error).__name__}: {error}".rstrip(": ")
+        if frames and frames[-1].filename != own_code:
+            what += f" (in {Path(frames[-1].filename).name}, line {frames[-1].lineno})"
+    return Crash(rule.name, rule.group, Place(rule.file, line), what)
+
+
+def _asked(questions: Sequence[Problem]) -> Iterator[Question]:
+    for problem in questions:
+        yield Question(problem.place, " ".join(part for part in (problem.wrong, problem.write) if part))
+
+
+def _contradictions(in_force: Sequence[tuple[str, InForce]]) -> Iterator[Question]:
+    """Ask which governs where two amendments of one layer set the same limit to different values."""
+    for rule, limit in in_force:
+        earlier = limit.replaced
+        if earlier and limit.place and earlier.layer == limit.layer and earlier.value.si != limit.value.si:
+            yield Question(
+                limit.place,
+                f"{earlier.set_by} and {limit.set_by} both set {limit.name} of {rule}, to {earlier.value.typed} and to "
+                f"{limit.value.typed}; the later, {limit.value.typed}, is used. Which governs?",
+            )
+
+
+def _layers(in_force: Sequence[tuple[str, InForce]]) -> tuple[str, ...]:
+    """Names of all amendments laid over the published limits, region first, job last."""
+    names: dict[str, int] = {}
+    for _, limit in in_force:
+        laid: InForce | None = limit
+        while laid and laid.layer != "published":
+            names.setdefault(laid.set_by, LAYERS.index(laid.layer))
+            laid = laid.replaced
+    return tuple(sorted(names, key=lambda name: names[name]))
