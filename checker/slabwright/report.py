@@ -4,12 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Any
 
 from slabwright.place import Place
 from slabwright.quantity import Amount, System
 from slabwright.rulekit import InForce, Spot, Step, Weight
 from slabwright.words import Words
+
+LOCAL_CODE = (
+    "The adopted local code and licensed practice govern. This review compares a plan with the limits it names; "
+    "it does not see the ground, the mix as delivered, or the work on the day."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +129,7 @@ class Report:
     cautions: tuple[str, ...]
     worked: Mapping[str, Any]
     drawing: Mapping[str, Any] = field(default_factory=dict)
+    pour: date | None = None  # the day the file gives for the pour
 
     def counted(self, weight: Weight) -> int:
         """How many comments of one weight stand without a variance."""
