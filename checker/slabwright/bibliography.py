@@ -18,6 +18,7 @@ Known = Literal["read", "quoted", "recalled", "practice", "derived"]
 
 FIELDS = ("label", "title", "publisher", "edition", "known", "via")
 _KNOWN: tuple[str, ...] = get_args(Known)
+_NOWHERE = Place("")
 _NO_DOCUMENT = ("practice", "derived")
 _HOW = {
     "read": "read",
@@ -54,7 +55,7 @@ class Source:
     publisher: str = ""
     edition: str = ""
     via: str = ""
-    place: Place = Place("")
+    place: Place = _NOWHERE
 
     def citation(self, where: str = "") -> str:
         """The printed citation, with the section ``where`` and how the figure is known.

@@ -1,0 +1,84 @@
+"""How stiffly the ground holds a slab up: support by kind of soil, and what a granular base adds."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from slabwright.formulas import OutOfRangeError, within
+from slabwright.formulas.units import INCH, PCI
+
+# Support in pci, least and most, by kind of soil where no test is at hand; `aci-330r-soils`.
+SOIL_SUPPORT_PCI: Final[dict[str, tuple[float, float]]] = {
+    "silt or clay": (75, 120),
+    "sand with fines": (130, 170),
+    "clean sand or gravel": (180, 220),
+    "cement-treated": (250, 400),
+}
+
+# Support in pci on top of 4, 6, 9 and 12 in of untreated granular base, by that of the soil; `pca-aci-360r-k`.
+_BASE_INCHES = (4.0, 6.0, 9.0, 12.0)
+_ON_BASE_PCI: Final[dict[float, tuple[float, ...]]] = {
+    50: (65, 75, 85, 110),
+    100: (130, 140, 160, 190),
+    200: (220, 230, 270, 320),
+    300: (320, 330, 370, 430),
+}
+
+# The airfield text's worked case: 200 pci under 6, 12 and 18 in of gravel, read off its chart; `ufc-3-260-02`.
+_CHART_CASE_PCI: Final[dict[float, float]] = {6: 250, 12: 300, 18: 350}
+
+
+def soil_support(soil: str) -> tuple[float, float]:
+    """Least and most support in N/m3 of a kind of soil where no test is at hand.
+
+    ``soil`` is one of the keys of ``SOIL_SUPPORT_PCI``.
+
+    Source: `aci-330r-soils`.
+
+    >>> [round(k / 1e6) for k in soil_support("silt or clay")]
+    [20, 33]
+    """
+    if soil not in SOIL_SUPPORT_PCI:
+        raise OutOfRangeError(f"no support is tabled for {soil!r}: this holds for {', '.join(SOIL_SUPPORT_PCI)}")
+    least, most = SOIL_SUPPORT_PCI[soil]
+    return least * PCI, most * PCI
+
+
+def support_on_base(support: float, base: float) -> float:
+    """Support in N/m3 on top of an untreated granular base, between the lines of the table.
+
+    ``support`` of the soil in N/m3, 50 to 300 pci; ``base`` thickness in m, 0 or 4 to 12 in.
+
+    Source: `pca-aci-360r-k`.
+
+    >>> round(support_on_base(100 * PCI, 6 * INCH) / PCI)
+    140
+    """
+    k = within("subgrade support", support, 50 * PCI, 300 * PCI, "N/m3") / PCI
+    if base == 0:
+        return support
+    inches = within("granular base", base, 4 * INCH, 12 * INCH, "m") / INCH
+    columns = [_between(inches, _BASE_INCHES, row) for row in _ON_BASE_PCI.values()]
+    return _between(k, tuple(_ON_BASE_PCI), columns) * PCI
+
+
+def support_on_gravel_chart(base: float) -> float:
+    """Support in N/m3 on ``base`` metres of gravel (6 to 18 in) over soil of 200 pci: one line read off a chart.
+
+    Source: `ufc-3-260-02`, worked example.
+
+    >>> round(support_on_gravel_chart(12 * INCH) / PCI)
+    300
+    """
+    inches = within("gravel base", base, 6 * INCH, 18 * INCH, "m") / INCH
+    return _between(inches, tuple(_CHART_CASE_PCI), tuple(_CHART_CASE_PCI.values())) * PCI
+
+
+def _between(x: float, xs: tuple[float, ...], ys: tuple[float, ...] | list[float]) -> float:
+    """``y`` at ``x`` on straight lines between tabled points; ``x`` beyond an end by rounding takes the end."""
+    if x <= xs[0]:
+        return ys[0]
+    for x0, x1, y0, y1 in zip(xs, xs[1:], ys, ys[1:], strict=False):
+        if x <= x1:
+            return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+    return ys[-1]

@@ -1,0 +1,76 @@
+"""Walls and stored goods standing on a plain slab, by the Army floor method."""
+
+from __future__ import annotations
+
+from math import sqrt
+
+from slabwright.formulas import within
+from slabwright.formulas.units import INCH, LBF_PER_FT, LBF_PER_FT2, PCI, PSI
+
+_INTERIOR, _EDGE = 12.8, 9.9256
+
+
+def wall_line_load(thickness: float, rupture_modulus: float, support: float) -> float:
+    """Line load in N/m that a plain slab carries under a wall away from edges.
+
+    P = 12.8 r t^2 [k/(19,000 r t^3)]^0.25 lb/ft, with r = rupture modulus/9 in psi, t in in, k in pci.
+    ``thickness`` 4 to 10 in and ``rupture_modulus`` 550 to 700 psi, as in the table, which it meets within
+    5 lb/ft; ``support`` 25 to 300 pci.
+
+    Source: `tm-5-809-12-recalled`, app. B; the values of `tm-5-809-12`, Table 3-2, were read.
+
+    >>> round(wall_line_load(4 * INCH, 550 * PSI, 100 * PCI) / LBF_PER_FT / 5) * 5
+    425
+    """
+    return _line_load(_INTERIOR, thickness, rupture_modulus, support)
+
+
+def wall_line_load_at_edge(thickness: float, rupture_modulus: float, support: float) -> float:
+    """Line load in N/m that a plain slab carries under a wall at a free edge: 9.9256 in place of 12.8.
+
+    Parameters as in :func:`wall_line_load`.
+
+    Source: `tm-5-809-12-recalled`, app. B.
+
+    >>> round(wall_line_load_at_edge(4 * INCH, 550 * PSI, 100 * PCI) / LBF_PER_FT)
+    331
+    """
+    return _line_load(_EDGE, thickness, rupture_modulus, support)
+
+
+def wall_thickness_factor(support: float) -> float:
+    """Factor on the thickness under a wall for a support other than 100 pci: (100/k)^0.2.
+
+    ``support`` k in N/m3, 25 to 300 pci. The text prints it to one decimal.
+
+    Source: `tm-5-809-12`.
+
+    >>> round(wall_thickness_factor(200 * PCI), 1)
+    0.9
+    """
+    return float((100 * PCI / within("subgrade support", support, 25 * PCI, 300 * PCI, "N/m3")) ** 0.2)
+
+
+def stationary_load(thickness: float, rupture_modulus: float, support: float, elastic_modulus: float) -> float:
+    """Spread load in Pa that a plain slab carries in any arrangement of aisles.
+
+    w = 257.876 s sqrt(k h/E) lb/ft2, with s half the rupture modulus in psi, k in pci, h in in, E in psi.
+    ``thickness`` 4 to 24 in, ``rupture_modulus`` 400 to 900 psi, ``support`` 25 to 300 pci.
+
+    Source: `tm-5-809-12-recalled`, par. 3-3.
+
+    >>> round(stationary_load(6 * INCH, 550 * PSI, 100 * PCI, 4e6 * PSI) / LBF_PER_FT2, 1)
+    868.5
+    """
+    h = within("slab thickness", thickness, 4 * INCH, 24 * INCH, "m") / INCH
+    s = within("modulus of rupture", rupture_modulus, 400 * PSI, 900 * PSI, "Pa") / PSI / 2
+    k = within("subgrade support", support, 25 * PCI, 300 * PCI, "N/m3") / PCI
+    e = within("elastic modulus", elastic_modulus, 1e6 * PSI, 8e6 * PSI, "Pa") / PSI
+    return 257.876 * s * sqrt(k * h / e) * LBF_PER_FT2
+
+
+def _line_load(coefficient: float, thickness: float, rupture_modulus: float, support: float) -> float:
+    t = within("slab thickness", thickness, 4 * INCH, 10 * INCH, "m") / INCH
+    r = within("modulus of rupture", rupture_modulus, 550 * PSI, 700 * PSI, "Pa") / PSI / 9
+    k = within("subgrade support", support, 25 * PCI, 300 * PCI, "N/m3") / PCI
+    return float(coefficient * r * t**2 * (k / (19000 * r * t**3)) ** 0.25 * LBF_PER_FT)
