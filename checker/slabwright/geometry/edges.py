@@ -12,7 +12,8 @@ from typing import Literal
 import numpy as np
 
 from slabwright.geometry import GeometryError
-from slabwright.geometry.outline import Floats, Ring, locate, stretch
+from slabwright.geometry.arcs import Floats
+from slabwright.geometry.outline import Ring, locate, stretch
 
 
 @dataclass(frozen=True, slots=True, eq=False)

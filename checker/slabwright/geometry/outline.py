@@ -15,16 +15,26 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
+from slabwright.geometry.arcs import LARGEST_RADIUS, LEAST_RADIUS, XY, Floats, circle_over, flatten_arc
 
-XY = tuple[float, float]
-Floats = NDArray[np.float64]
+__all__ = [
+    "XY",
+    "Arc",
+    "Ring",
+    "RingFault",
+    "build_ring",
+    "distance_along",
+    "flatten_arc",
+    "inside_corners",
+    "locate",
+    "ring_faults",
+    "stretch",
+]
+
 Ints = NDArray[np.int64]
 
 LARGEST_COORDINATE = 1e7  # m: beyond it a double no longer holds a tenth of a micron, and no plan is that far away
 SAME_POINT = 0.001  # m: corners nearer than this are one corner
-LEAST_RADIUS = 0.005  # m
-LARGEST_RADIUS = 1e5  # m: over 100 m of edge such an arc leaves its chord by half an inch
-LARGEST_CHORD_TURN = math.radians(10.0)  # keeps every vertex of an arc flatter than a corner anyone would build
 STRAIGHT = 1.0  # degrees: a corner turning less than this is no corner
 SPIKE = 0.05  # degrees: a corner closing more than this doubles back on itself
 
@@ -71,50 +81,6 @@ class RingFault:
     kind: FaultKind
     corners: tuple[int, ...]
     at: XY | None
-
-
-def flatten_arc(start: XY, through: XY, end: XY, sagitta: float = 0.002) -> Floats:
-    """Chord points (k, 2) of the arc from ``start`` through ``through`` to ``end``: those after ``start``, with ``end``.
-
-    No chord leaves the arc by more than ``sagitta`` (m) or turns more than 10 degrees; ``through`` is one of the
-    points. Three points on one line, or two at one place, give ``through`` and ``end`` alone.
-
-    >>> flatten_arc((1, 0), (0, 1), (-1, 0), sagitta=0.5).shape
-    (18, 2)
-    """
-    points = np.array([start, through, end], dtype=np.float64)
-    if not np.isfinite(points).all() or sagitta <= 0:
-        raise GeometryError("an arc needs three finite points and a sagitta above zero")
-    circle = _circle(points)
-    if circle is None:
-        return points[1:]
-    centre, radius, turns = circle
-    # sin(step / 4)^2 = sagitta / (2 radius); this form stays exact for flat arcs, where an arc cosine does not.
-    step = min(LARGEST_CHORD_TURN, 4 * math.asin(math.sqrt(min(1.0, sagitta / (2 * radius)))))
-    pieces = []
-    for at, turn, stop in zip(points[:2] - centre, turns, points[1:], strict=True):
-        count = max(1, math.ceil(abs(turn) / step - 1e-9))
-        angles = turn * np.arange(1, count) / count
-        sine, cosine = np.sin(angles), np.cos(angles)
-        pieces.append(centre + np.column_stack([at[0] * cosine - at[1] * sine, at[0] * sine + at[1] * cosine]))
-        pieces.append(stop[None, :])
-    return np.concatenate(pieces)
-
-
-def _circle(points: Floats) -> tuple[Floats, float, tuple[float, float]] | None:
-    """Centre, radius and the two signed turns of the arc over three points; None when it cannot be drawn."""
-    a, b = points[1] - points[0], points[2] - points[0]
-    twice = 2 * float(a[0] * b[1] - a[1] * b[0])
-    radius = math.dist(points[0], points[1]) * math.dist(points[1], points[2]) * math.hypot(*b)
-    if radius == 0 or abs(twice) * LARGEST_RADIUS < radius:
-        return None
-    square_a, square_b = float(a @ a), float(b @ b)
-    offset = np.array([b[1] * square_a - a[1] * square_b, a[0] * square_b - b[0] * square_a]) / twice
-    radius = float(np.hypot(*offset))
-    bearings = np.arctan2(*(points - points[0] - offset).T[::-1])
-    sign = math.copysign(1.0, twice)
-    first, second = (sign * float((sign * turn) % math.tau) for turn in np.diff(bearings))
-    return points[0] + offset, radius, (first, second)
 
 
 def build_ring(corners: Sequence[tuple[XY, XY | None]]) -> Ring:
@@ -169,7 +135,7 @@ def _usable(point: XY) -> bool:
 
 
 def _arc(start: XY, through: XY, end: XY, first: int, last: int) -> Arc:
-    circle = _circle(np.array([start, through, end], dtype=np.float64))
+    circle = circle_over(start, through, end)
     if circle is None:
         return Arc(first, last, math.inf, 0.0)
     return Arc(first, last, circle[1], sum(circle[2]))
@@ -243,7 +209,7 @@ def _side(ring: Ring, vertex: int) -> tuple[int, int]:
 def _turns(before: Floats, after: Floats) -> Floats:
     """Turn from each direction to the next, degrees, left positive, -180 to 180."""
     cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    return np.degrees(np.arctan2(cross, (before * after).sum(axis=1)))
+    return np.asarray(np.degrees(np.arctan2(cross, (before * after).sum(axis=1))))
 
 
 def _xy(point: Floats) -> XY:
@@ -293,10 +259,10 @@ def _at(ring: Ring, distance: float) -> Floats:
     distance %= ring.length
     side = min(int(np.searchsorted(ring.along, distance, side="right")) - 1, len(ring.xy) - 1)
     if abs(distance - ring.along[side]) <= 1e-9:
-        return ring.xy[side]
+        return np.asarray(ring.xy[side])
     after = ring.xy[(side + 1) % len(ring.xy)]
     if abs(ring.along[side + 1] - distance) <= 1e-9:
-        return after
+        return np.asarray(after)
     share = (distance - ring.along[side]) / (ring.along[side + 1] - ring.along[side])
     return np.asarray(ring.xy[side] + share * (after - ring.xy[side]))
 

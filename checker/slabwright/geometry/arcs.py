@@ -1,0 +1,62 @@
+"""Circular arcs given by three points, and the chords that stand for them. Metres and radians."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from slabwright.geometry import GeometryError
+
+XY = tuple[float, float]
+Floats = NDArray[np.float64]
+
+LEAST_RADIUS = 0.005  # m
+LARGEST_RADIUS = 1e5  # m: over 100 m of edge such an arc leaves its chord by half an inch
+LARGEST_CHORD_TURN = math.radians(10.0)  # keeps every vertex of an arc flatter than a corner anyone would build
+
+
+def flatten_arc(start: XY, through: XY, end: XY, sagitta: float = 0.002) -> Floats:
+    """Chord points (k, 2) of the arc from ``start`` through ``through`` to ``end``, without ``start``.
+
+    No chord leaves the arc by more than ``sagitta`` (m) or turns more than 10 degrees; ``through`` is one of the
+    points. Three points on one line, or two at one place, give ``through`` and ``end`` alone.
+
+    >>> flatten_arc((1, 0), (0, 1), (-1, 0), sagitta=0.5).shape
+    (18, 2)
+    """
+    points = np.array([start, through, end], dtype=np.float64)
+    if not np.isfinite(points).all() or sagitta <= 0:
+        raise GeometryError("an arc needs three finite points and a sagitta above zero")
+    circle = circle_over(start, through, end)
+    if circle is None:
+        return points[1:]
+    centre, radius, turns = circle
+    # sin(step / 4)^2 = sagitta / (2 radius); this form stays exact for flat arcs, where an arc cosine does not.
+    step = min(LARGEST_CHORD_TURN, 4 * math.asin(math.sqrt(min(1.0, sagitta / (2 * radius)))))
+    pieces = []
+    for at, turn, stop in zip(points[:2] - centre, turns, points[1:], strict=True):
+        count = max(1, math.ceil(abs(turn) / step - 1e-9))
+        angles = turn * np.arange(1, count) / count
+        sine, cosine = np.sin(angles), np.cos(angles)
+        pieces.append(centre + np.column_stack([at[0] * cosine - at[1] * sine, at[0] * sine + at[1] * cosine]))
+        pieces.append(stop[None, :])
+    return np.concatenate(pieces)
+
+
+def circle_over(start: XY, through: XY, end: XY) -> tuple[Floats, float, tuple[float, float]] | None:
+    """Centre, radius and the two signed turns (left positive) of an arc; None when it is too flat to be one."""
+    points = np.array([start, through, end], dtype=np.float64)
+    a, b = points[1] - points[0], points[2] - points[0]
+    twice = 2 * float(a[0] * b[1] - a[1] * b[0])
+    sides = math.hypot(*a) * math.hypot(*b) * math.dist(through, end)
+    if sides == 0 or abs(twice) * LARGEST_RADIUS < sides:
+        return None
+    square_a, square_b = float(a @ a), float(b @ b)
+    offset = np.array([b[1] * square_a - a[1] * square_b, a[0] * square_b - b[0] * square_a]) / twice
+    spokes = points - points[0] - offset
+    bearings = np.arctan2(spokes[:, 1], spokes[:, 0])
+    sign = math.copysign(1.0, twice)
+    first, second = (sign * float((sign * turn) % math.tau) for turn in np.diff(bearings))
+    return points[0] + offset, float(np.hypot(*offset)), (first, second)
