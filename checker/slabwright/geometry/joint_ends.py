@@ -6,6 +6,7 @@ Coordinates and distances are metres.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -15,19 +16,31 @@ from slabwright.geometry.noding import WELD, Floats, Ints, groups_within
 
 RAY = 1.5  # an end is carried on along its own joint up to this many times the snap, else it goes to the nearest spot
 PASSES = 5  # joints that lean on moved joints settle a hundredfold with each pass
+INSIDE_CORNER = np.radians(12.0)  # more than chords of an arc turn
+
+Bools = NDArray[np.bool_]
 
 
-class _Lines:
-    """Segments with what they belong to, and a search tree over them."""
+@dataclass(frozen=True, slots=True, eq=False)
+class Lines:
+    """Segments, what they belong to, and a search tree over them."""
 
-    def __init__(self, start: Floats, end: Floats, owner: Ints) -> None:
-        self.start, self.end, self.owner = start, end, owner
-        self.tree = shapely.STRtree(shapely.linestrings(np.stack([start, end], axis=1)))
+    start: Floats  # (m, 2)
+    end: Floats  # (m, 2)
+    owner: Ints  # (m,) index of the line
+    tree: shapely.STRtree
 
-    def near(self, point: Floats, reach: float) -> Ints:
-        """Indices of segments within ``reach`` of a point."""
-        found: Ints = self.tree.query(shapely.points(point), predicate="dwithin", distance=reach)
-        return found
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Ends:
+    """Both ends of every joint that has a length; ends at one spot share a ``group``."""
+
+    at: Floats  # (e, 2) as typed
+    joint: Ints  # (e,)
+    last: Bools  # (e,) the last point of its joint, else the first
+    ahead: Floats  # (e, 2) unit vector out of the joint
+    reach: Floats  # (e,) length of the joint's outermost straight part
+    group: Ints  # (e,)
 
 
 def segments(lines: Sequence[Floats]) -> tuple[Floats, Floats, Ints]:
@@ -38,72 +51,95 @@ def segments(lines: Sequence[Floats]) -> tuple[Floats, Floats, Ints]:
     return np.concatenate([line[:-1] for line in lines]), np.concatenate([line[1:] for line in lines]), owner
 
 
+def moves(line: Floats) -> Bools:
+    """Points of a line that differ from the one before."""
+    return np.append(True, (np.diff(line, axis=0) != 0).any(axis=1))
+
+
 def bring_ends(slab: shapely.Polygon, joints: Sequence[Floats], snap: float) -> list[Floats]:
     """The joints with each loose end that is within ``snap`` of an edge, an opening or another joint brought to it.
 
     An end is carried on (or back) along its own joint where that gets it there, so that straight joints stay straight.
     An inside corner within ``snap`` draws the end to itself. Ends outside the slab, or touching something already,
-    stay where they are. Ends near each other meet where their joints cross, or halfway.
+    stay where they are. Loose ends near each other meet where their joints cross, or halfway.
     """
     lines = [np.array(joint) for joint in joints]
-    index = np.array([j for j, line in enumerate(lines) if len(line) > 1 for _ in (0, 1)], dtype=np.int64)
-    if not len(index):
+    if not any(len(line) > 1 for line in lines):
         return lines
-    side = np.tile([0, 1], len(index) // 2)
-    ends = np.array([lines[j][-s] for j, s in zip(index, side, strict=True)])
-    rim = _Lines(*segments([shapely.get_coordinates(ring) for ring in (slab.exterior, *slab.interiors)]))
-    _, off = rim.tree.query_nearest(shapely.points(ends), all_matches=False, return_distance=True)
-    free = (off > WELD) & shapely.contains_xy(slab, ends)
-    group = groups_within(ends, WELD)
-    if not free.any():
-        return lines
-    inner = np.array([lines[j][-2 if s else 1] for j, s in zip(index, side, strict=True)])
-    leans = _touching(lines, ends, inner, index, group, free)
-    free &= leans < 0
-    members = {int(g): np.flatnonzero(group == g) for g in np.unique(group[free])}
-    target = ends.copy()
-    loose: list[int] = []
-    corners = _inside_corners(slab)
-    for g, member in members.items():
-        point = ends[member[0]]
-        if off[member[0]] > snap:
-            loose.append(g)
-            continue
-        away = np.hypot(*(corners - point).T) if len(corners) else np.array([np.inf])
-        if away.min() <= snap:
-            target[member] = corners[int(away.argmin())]
-        else:
-            ray = _ray(lines, index, side, member)
-            target[member] = _landing(rim, rim.near(point, RAY * snap), point, ray, snap)
-        free[member] = False
-    _meet(ends, target, lines, index, side, members, loose, free, snap)
-    _place(lines, target, index, side)
-    _lean(lines, ends, target, index, side, leans, members, free, snap)
-    return [line[np.append(True, (np.diff(line, axis=0) != 0).any(axis=1))] for line in lines]
+    ends = _ends(lines)
+    rim = _lines([shapely.get_coordinates(ring) for ring in (slab.exterior, *slab.interiors)])
+    _, off = rim.tree.query_nearest(shapely.points(ends.at), all_matches=False, return_distance=True)
+    free = (off > WELD) & shapely.contains_xy(slab, ends.at)
+    body = _lines(lines)
+    leans = _touching(body, ends, free)
+    held = np.isin(ends.group, ends.group[~free | (leans >= 0)])
+    groups = _by_group(ends, ~held)
+    target = ends.at.copy()
+    by_rim = [member for member in groups if off[member[0]] <= snap]
+    _to_rim(slab, rim, ends, by_rim, target, snap)
+    apart = _together(ends, [member for member in groups if off[member[0]] > snap], target, snap)
+    _place(lines, ends, target, np.arange(len(target)))
+    _onto_sides(lines, ends, leans, apart, target, snap)
+    return [line[moves(line)] for line in lines]
 
 
-def _touching(
-    lines: list[Floats], ends: Floats, inner: Floats, index: Ints, group: Ints, free: NDArray[np.bool_]
-) -> Ints:
-    """For each free end, the joint whose side it touches already (not its end, nor a joint along it), else -1."""
-    body = _Lines(*segments(lines))
-    which, segment = body.tree.query(shapely.points(ends[free]), predicate="dwithin", distance=WELD)
-    end = np.flatnonzero(free)[which]
-    across = ~_along(ends[end] - inner[end], body.end[segment] - body.start[segment])
-    end, owner = end[across], body.owner[segment[across]]
-    here = set(zip(group.tolist(), index.tolist(), strict=True))
-    leans = np.full(len(ends), -1)
-    for e, j in zip(end.tolist(), owner.tolist(), strict=True):
-        if (int(group[e]), j) not in here and (leans[e] < 0 or j < leans[e]):
-            leans[e] = j
-    return leans
+def _lines(lines: Sequence[Floats]) -> Lines:
+    start, end, owner = segments(lines)
+    return Lines(start, end, owner, shapely.STRtree(shapely.linestrings(np.stack([start, end], axis=1))))
 
 
-def _along(first: Floats, second: Floats) -> NDArray[np.bool_]:
+def _ends(lines: Sequence[Floats]) -> _Ends:
+    joints = [j for j, line in enumerate(lines) if len(line) > 1]
+    at = np.array([tip for j in joints for tip in (lines[j][0], lines[j][-1])])
+    inner = np.array([tip for j in joints for tip in (lines[j][1], lines[j][-2])])
+    reach = np.hypot(*(at - inner).T)
+    last = np.tile([False, True], len(joints))
+    return _Ends(at, np.repeat(joints, 2), last, (at - inner) / reach[:, None], reach, groups_within(at, WELD))
+
+
+def _by_group(ends: _Ends, which: Bools) -> list[Ints]:
+    """Indices of the chosen ends, one array for each spot."""
+    rows = np.flatnonzero(which)
+    rows = rows[np.argsort(ends.group[rows], kind="stable")]
+    return np.split(rows, np.flatnonzero(np.diff(ends.group[rows])) + 1) if len(rows) else []
+
+
+def _foreign(ends: _Ends, rows: Ints, joint: Ints) -> Bools:
+    """Whether each joint has no end at the spot of each end (rows)."""
+    size = int(ends.joint.max()) + 1
+    return ~np.isin(ends.group[rows] * size + joint, ends.group * size + ends.joint)
+
+
+def _along(first: Floats, second: Floats) -> Bools:
     """Which directions run along each other, to within half a degree."""
     cross = first[..., 0] * second[..., 1] - first[..., 1] * second[..., 0]
-    along: NDArray[np.bool_] = np.abs(cross) <= 0.01 * np.hypot(*first.T) * np.hypot(*second.T)
+    along: Bools = np.abs(cross) <= 0.01 * np.hypot(*first.T) * np.hypot(*second.T)
     return along
+
+
+def _touching(body: Lines, ends: _Ends, free: Bools) -> Ints:
+    """For each free end, the joint whose side it touches already (not its end, nor a joint along it), else -1."""
+    which, segment = body.tree.query(shapely.points(ends.at[free]), predicate="dwithin", distance=WELD)
+    end, joint = np.flatnonzero(free)[which], body.owner[segment]
+    touches = _foreign(ends, end, joint) & ~_along(ends.ahead[end], body.end[segment] - body.start[segment])
+    leans = np.full(len(ends.at), len(ends.at))
+    np.minimum.at(leans, end[touches], joint[touches])
+    return np.where(leans == len(ends.at), -1, leans)
+
+
+def _to_rim(
+    slab: shapely.Polygon, rim: Lines, ends: _Ends, groups: Sequence[Ints], target: Floats, snap: float
+) -> None:
+    """Move ends near an edge or opening to it, to an inside corner first."""
+    corners = _inside_corners(slab)
+    for member in groups:
+        point = ends.at[member[0]]
+        away = np.hypot(*(corners - point).T)
+        if len(corners) and away.min() <= snap:
+            target[member] = corners[int(away.argmin())]
+        else:
+            near = rim.tree.query(shapely.points(point), predicate="dwithin", distance=RAY * snap)
+            target[member] = _landing(rim.start[near], rim.end[near], point, ends, member, snap)
 
 
 def _inside_corners(slab: shapely.Polygon) -> Floats:
@@ -114,126 +150,100 @@ def _inside_corners(slab: shapely.Polygon) -> Floats:
         xy = shapely.get_coordinates(ring)[:-1]
         before, after = xy - np.roll(xy, 1, axis=0), np.roll(xy, -1, axis=0) - xy
         cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-        found.append(xy[np.arctan2(cross, (before * after).sum(axis=1)) < -np.radians(12.0)])
+        found.append(xy[np.arctan2(cross, (before * after).sum(axis=1)) < -INSIDE_CORNER])
     return np.concatenate(found)
 
 
-def _ray(lines: list[Floats], index: Ints, side: Ints, member: Ints) -> Floats | None:
-    """Outward direction of an end that stands alone (also of ends of equal joints), else None."""
-    found = []
-    for e in member:
-        line = lines[index[e]] if side[e] else lines[index[e]][::-1]
-        step = line[-1] - line[-2]
-        found.append(step / np.hypot(*step))
-    return found[0] if np.allclose(found, found[0], atol=1e-9) else None
+def _ray(ends: _Ends, member: Ints) -> Floats | None:
+    """Outward direction of an end that stands alone (or with ends of joints along it), else None."""
+    ahead = ends.ahead[member]
+    return np.asarray(ahead[0]) if np.allclose(ahead, ahead[0], rtol=0, atol=1e-9) else None
 
 
-def _landing(lines: _Lines, near: Ints, point: Floats, ray: Floats | None, snap: float) -> Floats:
+def _landing(start: Floats, end: Floats, point: Floats, ends: _Ends, member: Ints, snap: float) -> Floats:
     """Where an end comes to lie on the segments near it: along its own joint, else at the nearest spot."""
-    start, step = lines.start[near], lines.end[near] - lines.start[near]
+    step = end - start
+    ray = _ray(ends, member)
     if ray is not None:
         cross = ray[0] * step[:, 1] - ray[1] * step[:, 0]
-        across = np.abs(cross) > 1e-9 * np.hypot(*step.T)
-        to, step_across, cross = start[across] - point, step[across], cross[across]
-        on = (to[:, 0] * step_across[:, 1] - to[:, 1] * step_across[:, 0]) / cross
+        across = ~_along(step, ray)
+        to, over, cross = start[across] - point, step[across], cross[across]
+        on = (to[:, 0] * over[:, 1] - to[:, 1] * over[:, 0]) / cross
         share = (to[:, 0] * ray[1] - to[:, 1] * ray[0]) / cross
-        slack = WELD / np.hypot(*step_across.T)
-        hit = (np.abs(on) <= RAY * snap) & (share >= -slack) & (share <= 1 + slack)
+        slack = WELD / np.hypot(*over.T)
+        back = min(RAY * snap, float(ends.reach[member].min()) / 2)
+        hit = (on <= RAY * snap) & (on >= -back) & (share >= -slack) & (share <= 1 + slack)
         if hit.any():
             best = int(np.argmin(np.where(hit, np.abs(on), np.inf)))
-            return np.asarray(start[across][best] + np.clip(share[best], 0, 1) * step_across[best])
+            return np.asarray(start[across][best] + np.clip(share[best], 0, 1) * over[best])
     share = np.clip(((point - start) * step).sum(axis=1) / (step**2).sum(axis=1), 0, 1)
     spots = start + share[:, None] * step
     return np.asarray(spots[int(np.argmin(np.hypot(*(spots - point).T)))])
 
 
-def _meet(
-    ends: Floats,
-    target: Floats,
-    lines: list[Floats],
-    index: Ints,
-    side: Ints,
-    members: dict[int, Ints],
-    loose: list[int],
-    free: NDArray[np.bool_],
-    snap: float,
-) -> None:
-    """Bring loose ends near each other to one spot, and take them off ``free``."""
-    if len(loose) < 2:
-        return
-    spots = np.array([ends[members[g][0]] for g in loose])
+def _together(ends: _Ends, groups: Sequence[Ints], target: Floats, snap: float) -> list[Ints]:
+    """Bring loose ends near each other to one spot; returns those that have none near."""
+    spots = np.array([ends.at[member[0]] for member in groups]).reshape(-1, 2)
     cluster = groups_within(spots, snap)
-    for c in np.flatnonzero(np.bincount(cluster) > 1):
-        rows = np.flatnonzero(cluster == c)
-        sizes = np.array([len(members[loose[r]]) for r in rows])
-        at = spots[rows].mean(axis=0)
-        if (sizes == sizes.max()).sum() == 1:
-            at = spots[rows[int(sizes.argmax())]]
-        elif len(rows) == 2:
-            rays = [_ray(lines, index, side, members[loose[r]]) for r in rows]
-            if rays[0] is not None and rays[1] is not None:
-                at = _crossing(spots[rows], rays[0], rays[1], snap, at)
-        for r in rows:
-            target[members[loose[r]]] = at
-            free[members[loose[r]]] = False
+    alone = np.bincount(cluster, minlength=1)[cluster] == 1
+    for c in np.unique(cluster[~alone]):
+        near = [groups[row] for row in np.flatnonzero(cluster == c).tolist()]
+        sizes = [len(member) for member in near]
+        most = near[sizes.index(max(sizes))]
+        target[np.concatenate(near)] = _between(ends, near, snap) if sizes.count(len(most)) > 1 else ends.at[most[0]]
+    return [member for member, single in zip(groups, alone, strict=True) if single]
 
 
-def _crossing(spots: Floats, first: Floats, second: Floats, snap: float, otherwise: Floats) -> Floats:
+def _between(ends: _Ends, near: Sequence[Ints], snap: float) -> Floats:
+    """Where ends meet: two at the crossing of their joints if that is near both, else all halfway."""
+    spots = np.array([ends.at[member[0]] for member in near])
+    halfway = np.asarray(spots.mean(axis=0))
+    first, second = (_ray(ends, member) for member in near[:2])
+    if len(near) > 2 or first is None or second is None or bool(_along(first, second)):
+        return halfway
     cross = float(first[0] * second[1] - first[1] * second[0])
-    if abs(cross) < 0.1:
-        return otherwise
     to = spots[1] - spots[0]
-    at = spots[0] + first * (to[0] * second[1] - to[1] * second[0]) / cross
-    return np.asarray(at) if np.hypot(*(spots - at).T).max() <= snap else otherwise
+    at = np.asarray(spots[0] + first * (to[0] * second[1] - to[1] * second[0]) / cross)
+    return at if np.hypot(*(spots - at).T).max() <= snap else halfway
 
 
-def _place(lines: list[Floats], target: Floats, index: Ints, side: Ints) -> None:
-    for at, j, s in zip(target, index, side, strict=True):
-        lines[j][-s] = at
+def _place(lines: list[Floats], ends: _Ends, target: Floats, rows: Ints) -> None:
+    for row in rows:
+        lines[ends.joint[row]][-1 if ends.last[row] else 0] = target[row]
 
 
-def _lean(
-    lines: list[Floats],
-    ends: Floats,
-    target: Floats,
-    index: Ints,
-    side: Ints,
-    leans: Ints,
-    members: dict[int, Ints],
-    free: NDArray[np.bool_],
-    snap: float,
+def _onto_sides(
+    lines: list[Floats], ends: _Ends, leans: Ints, apart: Sequence[Ints], target: Floats, snap: float
 ) -> None:
     """Bring ends still loose to the side of a joint near them, and let ends follow a joint they touch when it moves."""
-    body = _Lines(*segments(lines))
-    onto: dict[int, tuple[Ints, int]] = {int(e): (np.array([e]), int(leans[e])) for e in np.flatnonzero(leans >= 0)}
-    for member in members.values():
-        if not free[member[0]]:
-            continue
-        near = body.near(ends[member[0]], snap)
-        near = near[~np.isin(body.owner[near], index[member])]
-        if len(near):
-            apart = shapely.distance(body.tree.geometries[near], shapely.points(ends[member[0]]))
-            ray = _ray(lines, index, side, member)
-            if ray is not None:  # a joint along it is the last choice
-                apart += np.where(_along(ray, body.end[near] - body.start[near]), snap, 0.0)
-            onto[int(member[0])] = (member, int(body.owner[near[int(np.argmin(apart))]]))
-    moved = set(index[(target != ends).any(axis=1)].tolist())
-    waiting = {e for e in onto if free[e]}
+    onto = [(np.array([row]), int(leans[row])) for row in np.flatnonzero(leans >= 0)]
+    due = list(_nearest_sides(_lines(lines), ends, apart, snap))
+    onto += due
+    moved = set(ends.joint[(target != ends.at).any(axis=1)].tolist())
+    due += [pair for pair in onto if pair[1] in moved]
     for _ in range(PASSES):
-        due = [e for e, (_, on) in onto.items() if e in waiting or on in moved]
-        waiting, moved_now = set(), set[int]()
-        for e in due:
-            member, on = onto[e]
+        moved = set()
+        for member, on in due:
             line = lines[on]
-            if len(line) < 2 or (line[0] == line[-1]).all():
-                continue
-            only = _Lines(line[:-1], line[1:], np.zeros(len(line) - 1, dtype=np.int64))
-            ray = _ray(lines, index, side, member)
-            at = _landing(only, np.arange(len(line) - 1), target[e], ray, snap)
-            if np.hypot(*(at - target[e])) > WELD / 100:
+            at = _landing(line[:-1], line[1:], target[member[0]], ends, member, snap) if moves(line)[1:].all() else None
+            if at is not None and np.hypot(*(at - target[member[0]])) > WELD / 100:
                 target[member] = at
-                _place(lines, target[member], index[member], side[member])
-                moved_now |= set(index[member].tolist())
-        moved = moved_now
-        if not moved:
+                _place(lines, ends, target, member)
+                moved |= set(ends.joint[member].tolist())
+        due = [pair for pair in onto if pair[1] in moved]
+        if not due:
             break
+
+
+def _nearest_sides(body: Lines, ends: _Ends, apart: Sequence[Ints], snap: float) -> list[tuple[Ints, int]]:
+    """Loose ends with the joint nearest to each; a joint along the end is the last choice."""
+    rows = np.array([member[0] for member in apart], dtype=np.int64)
+    points = shapely.points(ends.at[rows])
+    which, segment = body.tree.query(points, predicate="dwithin", distance=snap)
+    other = _foreign(ends, rows[which], body.owner[segment])
+    which, segment = which[other], segment[other]
+    far = shapely.distance(points[which], body.tree.geometries[segment])
+    far += np.where(_along(ends.ahead[rows[which]], body.end[segment] - body.start[segment]), snap, 0.0)
+    order = np.lexsort([body.owner[segment], far, which])
+    first = order[np.flatnonzero(np.diff(which[order], prepend=-1))]
+    return [(apart[which[row]], int(body.owner[segment[row]])) for row in first]

@@ -7,44 +7,28 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
+from itertools import pairwise
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
-from slabwright.geometry.joint_ends import bring_ends, segments
+from slabwright.geometry.joint_ends import bring_ends, moves, segments
+from slabwright.geometry.joint_parts import (
+    XY,
+    Cuts,
+    JointEndShape,
+    JointShape,
+    Meets,
+    edge_keys,
+    joint_parts,
+    overlaps,
+)
 from slabwright.geometry.measure import corner_angles, reading_order, smallest_rectangles
-from slabwright.geometry.noding import WELD, Floats, Ints, Nodes, node
+from slabwright.geometry.noding import WELD, Floats, Ints, node
 
-XY = tuple[float, float]
-Meets = Literal["edge", "opening", "crossing", "joint end", "joint side", "nothing"]
-
-ON_LINE = np.cos(np.radians(15.0))  # a joint goes on straight when it turns less than this
-
-
-@dataclass(frozen=True, slots=True)
-class JointEndShape:
-    """Where a joint stops: ``other`` is the index of the typed joint it meets (-1: none).
-
-    ``gap`` is how far this end lies from where it was typed; 0 where a joint is cut in two by an opening.
-    """
-
-    at: XY
-    meets: Meets
-    other: int
-    gap: float
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class JointShape:
-    """One unbroken part of a typed joint inside the slab; a joint cut by an opening gives several, in typed order."""
-
-    joint: int  # index of the typed joint
-    xy: Floats  # (k, 2), in typed order, bends kept
-    length: float
-    ends: tuple[JointEndShape, JointEndShape]
+__all__ = ["JointEndShape", "JointShape", "Meets", "PanelLayout", "PanelShape", "cut"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -80,18 +64,6 @@ class PanelLayout:
     overlaps: tuple[tuple[int, int, float], ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Cuts:
-    """Joint edges inside the slab, in order along each joint, and the ring each node lies on (-1: none)."""
-
-    xy: Floats
-    joint: Ints  # (e,)
-    segment: Ints  # (e,) segment of the joint lines
-    start: Ints  # (e,)
-    end: Ints  # (e,)
-    ring: Ints  # (n,) 0 the outline, 1.. openings
-
-
 def cut(slab: shapely.Polygon, joints: Sequence[Floats], snap: float = 0.0508) -> PanelLayout:
     """Cut a slab by joints (each (k, 2)); ends within ``snap`` of an edge, opening or joint are brought to it.
 
@@ -104,19 +76,17 @@ def cut(slab: shapely.Polygon, joints: Sequence[Floats], snap: float = 0.0508) -
         raise GeometryError("a joint needs at least two finite points")
     slab = shapely.force_2d(slab)
     shapely.prepare(slab)
-    clean = [line[np.append(True, (np.diff(line, axis=0) != 0).any(axis=1))] for line in typed]
-    cuts, rim_edges = _noded(slab, bring_ends(slab, clean, snap))
-    panels = _panels(slab, cuts, rim_edges)
-    pieces = _pieces(cuts, typed, snap)
-    used = {piece.joint for piece in pieces}
+    cuts, rim_edges = _noded(slab, bring_ends(slab, [line[moves(line)] for line in typed], snap))
+    parts = joint_parts(cuts, typed, snap)
+    used = {part.joint for part in parts}
     unused = tuple(index for index in range(len(typed)) if index not in used)
-    return PanelLayout(panels, pieces, unused, _overlaps(cuts))
+    return PanelLayout(_panels(slab, cuts, rim_edges), parts, unused, overlaps(cuts))
 
 
-def _noded(slab: shapely.Polygon, lines: list[Floats]) -> tuple[_Cuts, Ints]:
+def _noded(slab: shapely.Polygon, lines: list[Floats]) -> tuple[Cuts, Ints]:
     """Joint edges inside the slab, and the edges (r, 2) of its rings."""
     rings = [shapely.get_coordinates(ring) for ring in (slab.exterior, *slab.interiors)]
-    rim_start, rim_end, rim_ring = segments([ring[_moves(ring)] for ring in rings])
+    rim_start, rim_end, rim_ring = segments([ring[moves(ring)] for ring in rings])
     start, end, owner = segments(lines)
     count = len(rim_start)
     nodes = node(
@@ -131,24 +101,16 @@ def _noded(slab: shapely.Polygon, lines: list[Floats]) -> tuple[_Cuts, Ints]:
     middles = (nodes.xy[first] + nodes.xy[second]) / 2
     inside = shapely.contains_xy(slab, middles)
     along = (ring[first] >= 0) & (ring[second] >= 0)
-    inside[along] &= ~np.isin(_keys(first, second, nodes)[along], _keys(rim_edges[:, 0], rim_edges[:, 1], nodes))
+    inside[along] &= ~np.isin(
+        edge_keys(first[along], second[along], len(ring)), edge_keys(rim_edges[:, 0], rim_edges[:, 1], len(ring))
+    )
     segment = nodes.segment[~on_rim][inside] - count
-    return _Cuts(nodes.xy, owner[segment], segment, first[inside], second[inside], ring), rim_edges
+    return Cuts(nodes.xy, ring, owner[segment], segment, first[inside], second[inside]), rim_edges
 
 
-def _moves(line: Floats) -> NDArray[np.bool_]:
-    """Points of a line that differ from the one before."""
-    return np.append(True, (np.diff(line, axis=0) != 0).any(axis=1))
-
-
-def _keys(first: Ints, second: Ints, nodes: Nodes | _Cuts) -> Ints:
-    """One number for each undirected edge."""
-    return np.asarray(np.minimum(first, second) * len(nodes.xy) + np.maximum(first, second))
-
-
-def _panels(slab: shapely.Polygon, cuts: _Cuts, rim_edges: Ints) -> tuple[PanelShape, ...]:
+def _panels(slab: shapely.Polygon, cuts: Cuts, rim_edges: Ints) -> tuple[PanelShape, ...]:
     edges = np.concatenate([rim_edges, np.column_stack([cuts.start, cuts.end])])
-    edges = edges[np.unique(_keys(edges[:, 0], edges[:, 1], cuts), return_index=True)[1]]
+    edges = edges[np.unique(edge_keys(edges[:, 0], edges[:, 1], len(cuts.xy)), return_index=True)[1]]
     shapes = shapely.get_parts(shapely.polygonize(shapely.linestrings(cuts.xy[edges])))
     inner = shapely.get_coordinates(shapely.point_on_surface(shapes))
     shapes = shapely.orient_polygons(shapes[shapely.contains_xy(slab, inner)])
@@ -166,7 +128,7 @@ def _panels(slab: shapely.Polygon, cuts: _Cuts, rim_edges: Ints) -> tuple[PanelS
     )
 
 
-def _shared(shapes: NDArray[np.object_], cuts: _Cuts) -> tuple[list[tuple[int, ...]], list[tuple[int, ...]]]:
+def _shared(shapes: NDArray[np.object_], cuts: Cuts) -> tuple[list[tuple[int, ...]], list[tuple[int, ...]]]:
     """Panels that share a side with each panel, and joints along its sides."""
     rings, ring_panel = shapely.get_rings(shapes, return_index=True)
     xy, vertex_ring = shapely.get_coordinates(rings, return_index=True)
@@ -177,13 +139,13 @@ def _shared(shapes: NDArray[np.object_], cuts: _Cuts) -> tuple[list[tuple[int, .
     side = vertex_ring[1:] == vertex_ring[:-1]
     size = len(code)
     first, second = vertex[:-1][side], vertex[1:][side]
-    key = np.minimum(first, second) * size + np.maximum(first, second)
+    key = edge_keys(first, second, size)
     panel = ring_panel[vertex_ring[:-1][side]]
     order = np.argsort(key, kind="stable")
     twin = np.flatnonzero((key[order][1:] == key[order][:-1]) & (panel[order][1:] != panel[order][:-1]))
     one, two = panel[order[twin]], panel[order[twin + 1]]
     neighbours = _grouped(np.concatenate([one, two]), np.concatenate([two, one]), len(shapes))
-    joint_key = joint_nodes.min(axis=0) * size + joint_nodes.max(axis=0)
+    joint_key = edge_keys(joint_nodes[0], joint_nodes[1], size)
     by_key = np.argsort(joint_key, kind="stable")
     low = np.searchsorted(joint_key[by_key], key, side="left")
     count = np.searchsorted(joint_key[by_key], key, side="right") - low
@@ -200,111 +162,4 @@ def _grouped(row: Ints, value: Ints, count: int) -> list[tuple[int, ...]]:
     pairs = np.unique(row * (int(value.max()) + 1) + value)
     row, value = np.divmod(pairs, int(value.max()) + 1)
     values, ends = value.tolist(), np.searchsorted(row, np.arange(count + 1)).tolist()
-    return [tuple(values[first:last]) for first, last in zip(ends[:-1], ends[1:], strict=True)]
-
-
-def _pieces(cuts: _Cuts, typed: list[Floats], snap: float) -> tuple[JointShape, ...]:
-    """Unbroken chains of joint edges, with their ends told."""
-    if not len(cuts.joint):
-        return ()
-    breaks = (cuts.joint[1:] != cuts.joint[:-1]) | (cuts.start[1:] != cuts.end[:-1])
-    firsts = np.flatnonzero(np.append(True, breaks))
-    lasts = np.append(firsts[1:], len(cuts.joint)) - 1
-    joint = cuts.joint[firsts]
-    opens = np.append(True, joint[1:] != joint[:-1])
-    closes = np.append(opens[1:], True)
-    tell = _Ends(cuts, firsts, lasts, snap)
-    pieces = []
-    for row, (first, last) in enumerate(zip(firsts.tolist(), lasts.tolist(), strict=True)):
-        bends = cuts.segment[first : last + 1]
-        keep = np.append(True, bends[1:] != bends[:-1])
-        xy = np.concatenate([cuts.xy[cuts.start[first : last + 1][keep]], cuts.xy[cuts.end[last]][None, :]])
-        line = typed[joint[row]]
-        gaps = (
-            float(np.hypot(*(xy[0] - line[0]))) if opens[row] else 0.0,
-            float(np.hypot(*(xy[-1] - line[-1]))) if closes[row] else 0.0,
-        )
-        begin, finish = (
-            JointEndShape((float(at[0]), float(at[1])), *tell(2 * row + side), gap if gap > WELD else 0.0)
-            for side, at, gap in ((0, xy[0], gaps[0]), (1, xy[-1], gaps[1]))
-        )
-        length = float(np.hypot(*np.diff(xy, axis=0).T).sum())
-        pieces.append(JointShape(int(joint[row]), xy, length, (begin, finish)))
-    return tuple(pieces)
-
-
-class _Ends:
-    """Tells what each end of the pieces meets; end 2 i and 2 i + 1 are the first and last of piece i."""
-
-    def __init__(self, cuts: _Cuts, firsts: Ints, lasts: Ints, snap: float) -> None:
-        self.cuts = cuts
-        self.edge = np.column_stack([firsts, lasts]).ravel()
-        self.node = np.column_stack([cuts.start[firsts], cuts.end[lasts]]).ravel()
-        back = np.column_stack([cuts.end[firsts], cuts.start[lasts]]).ravel()
-        ahead = cuts.xy[self.node] - cuts.xy[back]
-        self.ahead = ahead / np.hypot(*ahead.T)[:, None]
-        at, far = np.concatenate([cuts.start, cuts.end]), np.concatenate([cuts.end, cuts.start])
-        order = np.argsort(at, kind="stable")
-        self.at, self.far = at[order], far[order]
-        self.owner, self.half = np.tile(cuts.joint, 2)[order], np.tile(np.arange(len(cuts.joint)), 2)[order]
-        points = shapely.points(cuts.xy[self.node])
-        one, two = shapely.STRtree(points).query(points, predicate="dwithin", distance=snap)
-        opposite = (self.ahead[one] * self.ahead[two]).sum(axis=1) < -ON_LINE
-        opposite &= self.node[one] != self.node[two]
-        self.facing: dict[int, list[int]] = {}
-        for a, b in zip(one[opposite].tolist(), two[opposite].tolist(), strict=True):
-            self.facing.setdefault(a, []).append(b)
-
-    def __call__(self, end: int) -> tuple[Meets, int]:
-        here = int(self.node[end])
-        if self.cuts.ring[here] >= 0:
-            return ("edge" if self.cuts.ring[here] == 0 else "opening"), -1
-        owners, dirs = self._around(end)
-        if not len(owners):
-            return "nothing", -1
-        ahead = dirs @ self.ahead[end]
-        onward = ahead > ON_LINE
-        side = np.flatnonzero(np.abs(ahead) <= ON_LINE)
-        sides = dirs[side] @ dirs[side].T < -ON_LINE
-        through = owners[side[sides.any(axis=1)]]
-        if not len(through):
-            names, counts = np.unique(owners[side], return_counts=True)
-            through = names[counts > 1]
-        if not len(through):
-            return "joint end", int(owners[onward].min() if onward.any() else owners.min())
-        crossed = onward.any() or any(
-            self._faces(end, other, set(through.tolist())) for other in self.facing.get(end, ())
-        )
-        return ("crossing" if crossed else "joint side"), int(through.min())
-
-    def _around(self, end: int) -> tuple[Ints, Floats]:
-        """Owners and directions of the joint edges at an end's node, its own edge and any lying on it left out."""
-        here = int(self.node[end])
-        low, high = np.searchsorted(self.at, [here, here + 1])
-        half, far, owners = self.half[low:high], self.far[low:high], self.owner[low:high]
-        own_far = far[half == self.edge[end]]
-        keep = (half != self.edge[end]) & ~np.isin(far, own_far)
-        dirs = self.cuts.xy[far[keep]] - self.cuts.xy[here]
-        return owners[keep], dirs / np.hypot(*dirs.T)[:, None]
-
-    def _faces(self, end: int, other: int, through: set[int]) -> bool:
-        """Whether another end stops across the same joint, so that the two together cross it."""
-        apart = self.cuts.xy[self.node[other]] - self.cuts.xy[self.node[end]]
-        owners, _ = self._around(other)
-        beyond = abs(float(apart @ self.ahead[end])) <= float(np.hypot(*apart)) * 0.9
-        return beyond and bool(through & set(owners.tolist()))
-
-
-def _overlaps(cuts: _Cuts) -> tuple[tuple[int, int, float], ...]:
-    key = _keys(cuts.start, cuts.end, cuts)
-    order = np.argsort(key, kind="stable")
-    shared: dict[tuple[int, int], float] = {}
-    for run in np.split(order, np.flatnonzero(np.diff(key[order])) + 1) if len(key) else ():
-        if len(run) < 2:
-            continue
-        length = float(np.hypot(*(cuts.xy[cuts.end[run[0]]] - cuts.xy[cuts.start[run[0]]])))
-        names = np.unique(cuts.joint[run]).tolist()
-        for i, one in enumerate(names):
-            for two in names[i + 1 :]:
-                shared[one, two] = shared.get((one, two), 0.0) + length
-    return tuple((one, two, length) for (one, two), length in sorted(shared.items()))
+    return [tuple(values[first:last]) for first, last in pairwise(ends)]
