@@ -24,7 +24,7 @@ def stiffness_radius(elastic_modulus: float, thickness: float, support: float, p
 
     Source: `westergaard-notes`; `huang` prints 42.97 in for the classic inputs.
 
-    >>> from slabwright.formulas.units import INCH, PCI, PSI
+    >>> from slabwright.formulas.units import PSI
     >>> round(stiffness_radius(4e6 * PSI, 10 * INCH, 100 * PCI) / INCH, 2)
     42.97
     """
@@ -41,7 +41,6 @@ def equivalent_radius(radius: float, thickness: float) -> float:
 
     Source: `westergaard-notes`; `huang` prints 5.804 in for the classic inputs.
 
-    >>> from slabwright.formulas.units import INCH
     >>> round(equivalent_radius(6 * INCH, 10 * INCH) / INCH, 3)
     5.804
     """
@@ -90,7 +89,7 @@ def edge_stress(load: float, radius: float, thickness: float, stiffness_radius: 
 
     Source: `huang`, ch. 4.
 
-    >>> from slabwright.formulas.units import INCH, POUND_FORCE, PSI
+    >>> from slabwright.formulas.units import POUND_FORCE, PSI
     >>> round(edge_stress(10000 * POUND_FORCE, 6 * INCH, 10 * INCH, 42.97 * INCH) / PSI, 1)
     279.4
     """
@@ -105,7 +104,7 @@ def edge_stress_semicircle(load: float, radius: float, thickness: float, stiffne
 
     Source: `huang`, ch. 4.
 
-    >>> from slabwright.formulas.units import INCH, POUND_FORCE, PSI
+    >>> from slabwright.formulas.units import POUND_FORCE, PSI
     >>> round(edge_stress_semicircle(10000 * POUND_FORCE, 6 * INCH, 10 * INCH, 42.97 * INCH) / PSI, 1)
     330.0
     """
@@ -135,7 +134,7 @@ def corner_stress(load: float, radius: float, thickness: float, stiffness_radius
 
     Source: `ioannides-1985-recalled`; `huang` prints 190.3 psi for the classic inputs.
 
-    >>> from slabwright.formulas.units import INCH, PCI, POUND_FORCE, PSI
+    >>> from slabwright.formulas.units import POUND_FORCE, PSI
     >>> l = stiffness_radius(4e6 * PSI, 10 * INCH, 100 * PCI)
     >>> round(corner_stress(10000 * POUND_FORCE, 6 * INCH, 10 * INCH, l) / PSI, 1)
     190.3
@@ -151,7 +150,7 @@ def corner_stress_1926(load: float, radius: float, thickness: float, stiffness_r
 
     Source: `westergaard-1926`; `huang` prints 186.6 psi for the classic inputs.
 
-    >>> from slabwright.formulas.units import INCH, POUND_FORCE, PSI
+    >>> from slabwright.formulas.units import POUND_FORCE, PSI
     >>> round(corner_stress_1926(10000 * POUND_FORCE, 6 * INCH, 10 * INCH, 42.97 * INCH) / PSI, 1)
     186.6
     """
@@ -180,7 +179,7 @@ def interior_deflection(load: float, radius: float, support: float, stiffness_ra
 
     Source: `huang`, ch. 4.
 
-    >>> from slabwright.formulas.units import INCH, PCI, POUND_FORCE
+    >>> from slabwright.formulas.units import POUND_FORCE
     >>> round(interior_deflection(10000 * POUND_FORCE, 6 * INCH, 100 * PCI, 42.97 * INCH) / INCH, 4)
     0.0067
     """
@@ -196,7 +195,7 @@ def edge_deflection(load: float, radius: float, support: float, stiffness_radius
 
     Source: `huang`, ch. 4.
 
-    >>> from slabwright.formulas.units import INCH, PCI, POUND_FORCE
+    >>> from slabwright.formulas.units import POUND_FORCE
     >>> round(edge_deflection(10000 * POUND_FORCE, 6 * INCH, 100 * PCI, 42.97 * INCH) / INCH, 4)
     0.0207
     """
@@ -210,7 +209,7 @@ def edge_deflection_semicircle(load: float, radius: float, support: float, stiff
 
     Source: `huang`, ch. 4.
 
-    >>> from slabwright.formulas.units import INCH, PCI, POUND_FORCE
+    >>> from slabwright.formulas.units import POUND_FORCE
     >>> round(edge_deflection_semicircle(10000 * POUND_FORCE, 6 * INCH, 100 * PCI, 42.97 * INCH) / INCH, 4)
     0.0222
     """
@@ -224,7 +223,7 @@ def corner_deflection(load: float, radius: float, support: float, stiffness_radi
 
     Source: `ioannides-1985-recalled`.
 
-    >>> from slabwright.formulas.units import INCH, PCI, POUND_FORCE
+    >>> from slabwright.formulas.units import POUND_FORCE
     >>> round(corner_deflection(10000 * POUND_FORCE, 6 * INCH, 100 * PCI, 42.97 * INCH) / INCH, 4)
     0.056
     """
@@ -239,7 +238,7 @@ def corner_deflection_1926(load: float, radius: float, support: float, stiffness
 
     Source: `westergaard-1926`; `huang` prints 0.0502 in for the classic inputs.
 
-    >>> from slabwright.formulas.units import INCH, PCI, POUND_FORCE
+    >>> from slabwright.formulas.units import POUND_FORCE
     >>> round(corner_deflection_1926(10000 * POUND_FORCE, 6 * INCH, 100 * PCI, 42.97 * INCH) / INCH, 4)
     0.0502
     """

@@ -44,7 +44,7 @@ def contact_radius(load: float, tyre_pressure: float) -> float:
 
     Source: `geometry`.
 
-    >>> from slabwright.formulas.units import INCH, PSI
+    >>> from slabwright.formulas.units import INCH, POUND_FORCE, PSI
     >>> round(contact_radius(10000 * POUND_FORCE, 110 * PSI) / INCH, 2)
     5.38
     """

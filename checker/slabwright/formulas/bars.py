@@ -1,0 +1,148 @@
+"""Bars and mesh: what each size measures and weighs."""
+
+from __future__ import annotations
+
+import re
+from math import pi, sqrt
+from typing import Final, NamedTuple
+
+from slabwright.formulas import OutOfRangeError, within
+from slabwright.formulas.units import INCH, LB_PER_FT, LB_PER_FT2
+
+STEEL_DENSITY: Final = 7850.0  # kg/m3, behind the printed masses of metric bars
+
+
+class BarSize(NamedTuple):
+    """A bar: diameter in m, area in m2 as tabled, mass in kg/m."""
+
+    diameter: float
+    area: float
+    mass: float
+
+
+class MeshStyle(NamedTuple):
+    """Plain welded wire mesh, the same each way: spacing and wire diameter in m, area in m2/m, mass in kg/m2."""
+
+    spacing: float
+    wire_diameter: float
+    area: float
+    mass: float
+
+
+# Area in in2, weight in lb/ft, area in mm2, mass in kg/m as printed; `pci-handbook-7` Design Aid 15.4.1 (ASTM A615).
+_BARS: Final[dict[int, tuple[float, float, float, float]]] = {
+    3: (0.11, 0.376, 71, 0.560),
+    4: (0.20, 0.668, 129, 0.994),
+    5: (0.31, 1.043, 199, 1.552),
+    6: (0.44, 1.502, 284, 2.235),
+    7: (0.60, 2.044, 387, 3.042),
+    8: (0.79, 2.670, 510, 3.973),
+}
+# Diameter in mm, area in mm2, mass in kg/m; `csa-bars`.
+_METRIC_BARS: Final[dict[int, tuple[float, float, float]]] = {
+    10: (11.3, 100, 0.785),
+    15: (16.0, 200, 1.570),
+    20: (19.5, 300, 2.355),
+    25: (25.2, 500, 3.925),
+}
+# Pounds per 100 ft2 of sheet, with its side overhang, by spacing in inches and wire number; `reinforcing-notes-2013`.
+_MESH_WEIGHTS: Final[dict[tuple[int, float], float]] = {
+    (6, 1.4): 21, (6, 2.0): 29, (6, 2.9): 42, (6, 4.0): 58,
+    (4, 1.4): 31, (4, 2.0): 43, (4, 2.9): 62, (4, 4.0): 85,
+}  # fmt: skip
+
+BAR_NAMES: Final = (*(f"#{n}" for n in _BARS), *(f"{n}M" for n in _METRIC_BARS))
+MESH_NAMES: Final = tuple(f"{s}x{s} W{w}" for s, w in _MESH_WEIGHTS)
+
+
+def bar(name: str) -> BarSize:
+    """The bar called ``name``: "#3" to "#8", "10M" to "25M", or a diameter such as "12 mm" (6 to 40 mm).
+
+    A bar named by its diameter in mm has the area of the circle.
+
+    Source: `pci-handbook-7`, Design Aid 15.4.1, for numbered bars; `csa-bars` for M sizes; `geometry` for mm.
+
+    >>> round(bar("#4").diameter / INCH, 3), round(bar("#4").area / INCH**2, 2), round(bar("#4").mass, 3)
+    (0.5, 0.2, 0.994)
+    """
+    if (numbered := re.fullmatch(r"#\s*(\d+)", name)) and int(numbered[1]) in _BARS:
+        area, _, _, mass = _BARS[int(numbered[1])]
+        return BarSize(int(numbered[1]) / 8 * INCH, area * INCH**2, mass)
+    if (sized := re.fullmatch(r"(\d+)\s*M", name)) and int(sized[1]) in _METRIC_BARS:
+        diameter, area, mass = _METRIC_BARS[int(sized[1])]
+        return BarSize(diameter / 1000, area / 1e6, mass)
+    if (measured := re.fullmatch(r"(\d+(?:\.\d+)?)\s*mm", name)) and 6 <= float(measured[1]) <= 40:
+        diameter = float(measured[1]) / 1000
+        area = pi * diameter**2 / 4
+        return BarSize(diameter, area, area * STEEL_DENSITY)
+    raise OutOfRangeError(f"no bar is called {name!r}: this holds for {', '.join(BAR_NAMES)}, and 6 mm to 40 mm")
+
+
+def bar_weight_us(number: int) -> float:
+    """Mass in kg/m of a numbered bar (3 to 8) as printed in US units, lb/ft.
+
+    Source: `pci-handbook-7`, Design Aid 15.4.1.
+
+    >>> round(bar_weight_us(5) / LB_PER_FT, 3)
+    1.043
+    """
+    return _BARS[_numbered(number)][1] * LB_PER_FT
+
+
+def bar_area_metric(number: int) -> float:
+    """Area in m2 of a numbered bar (3 to 8) as printed in metric units; it rounds otherwise than square inches do.
+
+    Source: `pci-handbook-7`, Design Aid 15.4.1.
+
+    >>> round(bar_area_metric(5) * 1e6)
+    199
+    """
+    return _BARS[_numbered(number)][2] / 1e6
+
+
+def wire_area(wire: str) -> float:
+    """Area in m2 of a plain wire by its W number, hundredths of a square inch.
+
+    Source: `reinforcing-notes-2013`.
+
+    >>> round(wire_area("W2.9") / INCH**2, 4)
+    0.029
+    """
+    found = re.fullmatch(r"W\s*(\d+(?:\.\d+)?)", wire)
+    if not found:
+        raise OutOfRangeError(f"{wire!r} is no plain wire: this holds for W and a number, such as W2.9")
+    return within("wire number", float(found[1]), 1.0, 31.0) / 100 * INCH**2
+
+
+def mesh_area(wire: str, spacing: float) -> float:
+    """Steel area in m2 per metre of width of plain mesh: one wire each ``spacing`` m.
+
+    Source: `reinforcing-notes-2013`, mesh table.
+
+    >>> from slabwright.formulas.units import IN2_PER_FT
+    >>> round(mesh_area("W2.9", 6 * INCH) / IN2_PER_FT, 3)
+    0.058
+    """
+    return wire_area(wire) / within("wire spacing", spacing, 2 * INCH, 12 * INCH, "m")
+
+
+def mesh(style: str) -> MeshStyle:
+    """The mesh called ``style``, such as "6x6 W2.9": W1.4, W2.0, W2.9 or W4.0 at 4 or 6 in.
+
+    Source: `reinforcing-notes-2013`, mesh table.
+
+    >>> from slabwright.formulas.units import IN2_PER_FT
+    >>> round(mesh("6x6 W2.9").area / IN2_PER_FT, 3), round(mesh("6x6 W2.9").mass * 100 / LB_PER_FT2)
+    (0.058, 42)
+    """
+    found = re.fullmatch(r"(\d+)\s*x\s*\1\s+W\s*(\d+(?:\.\d+)?)", style)
+    weight = _MESH_WEIGHTS.get((int(found[1]), float(found[2]))) if found else None
+    if not found or weight is None:
+        raise OutOfRangeError(f"no mesh is called {style!r}: this holds for {', '.join(MESH_NAMES)}")
+    spacing, wire = int(found[1]) * INCH, f"W{found[2]}"
+    area = wire_area(wire)
+    return MeshStyle(spacing, sqrt(4 * area / pi), mesh_area(wire, spacing), weight / 100 * LB_PER_FT2)
+
+
+def _numbered(number: int) -> int:
+    return int(within("bar number", number, min(_BARS), max(_BARS)))

@@ -1,0 +1,216 @@
+"""The mix: air, water, stone sizes, strength asked by exposure, and what water added on site does."""
+
+from __future__ import annotations
+
+from math import inf
+from typing import Final, Literal, NamedTuple
+
+from slabwright.formulas import OutOfRangeError, not_negative, positive, within
+from slabwright.formulas.units import INCH, LB_PER_YD3, POUND, PSI, YARD3
+
+Freezing = Literal["severe", "moderate"]
+Weathering = Literal["negligible", "moderate", "severe"]
+
+# Total air in percent, severe and moderate, by nominal stone size in inches; `aci-211.1`.
+_AIR: Final[dict[float, tuple[float, float]]] = {
+    0.375: (7.5, 6.0),
+    0.5: (7.0, 5.5),
+    0.75: (6.0, 5.0),
+    1.0: (6.0, 4.5),
+    1.5: (5.5, 4.5),
+    2.0: (5.0, 4.0),
+    3.0: (4.5, 3.5),
+}
+# Mixing water in lb/yd3, air-entrained, 3 to 4 in slump, by nominal stone size in inches; `aci-211.1`.
+_WATER: Final[dict[float, float]] = {0.375: 340, 0.5: 325, 0.75: 305, 1.0: 295}
+# Strength in psi of porches, carports, steps and garage floors of dwellings; `irc-r402.2`.
+_DWELLING_PSI: Final[dict[str, float]] = {"negligible": 2500, "moderate": 3000, "severe": 3500}
+# Soil sulfate as a share, upper bounds of the classes; `aci-318-19` Table 19.3.1.1. The first is not reached.
+_SULFATE: Final = ((0.0010, "S0"), (0.0020, "S1"), (0.0200, "S2"), (inf, "S3"))
+# Usual sizes of stone in inches; `aci-304.2r` names them against pump lines.
+_STONE_SIZES: Final = (0.375, 0.5, 0.75, 1.0, 1.25, 1.5, 2.0)
+
+WATER_PER_GALLON: Final = 8.33 * POUND  # kg in a US gallon, as the trade counts it
+AIR_TOLERANCE: Final = 0.015  # share, `astm-c94`
+GALLON_STRENGTH_LOSS: Final = (150 * PSI, 400 * PSI)  # Pa for one gallon per yard, `trade-qa-water`
+
+
+class MixDemand(NamedTuple):
+    """What an exposure asks of the mix: strength in Pa, and water over cement where one is set."""
+
+    strength: float
+    water_cement: float | None
+
+
+def total_air(stone: float, freezing: Freezing) -> float:
+    """Total air as a share for a nominal stone size in m (3/8, 1/2, 3/4, 1, 1-1/2, 2 or 3 in).
+
+    A size between two of the table takes the smaller size, which asks for more air.
+
+    Source: `aci-211.1`, air table.
+
+    >>> total_air(0.75 * INCH, "severe"), total_air(1.0 * INCH, "moderate")
+    (0.06, 0.045)
+    """
+    percent = _AIR[_size_at_or_under(stone, tuple(_AIR))][0 if freezing == "severe" else 1]
+    return percent / 100
+
+
+def mixing_water(stone: float) -> float:
+    """Mixing water in kg/m3 of air-entrained concrete at 3 to 4 in slump, by nominal stone size in m (3/8 to 1 in).
+
+    A size between two of the table takes the smaller size, which asks for more water.
+
+    Source: `aci-211.1`.
+
+    >>> round(mixing_water(0.75 * INCH) / LB_PER_YD3)
+    305
+    """
+    within("stone size", stone, 0.375 * INCH, 1.0 * INCH, "m")
+    return _WATER[_size_at_or_under(stone, tuple(_WATER))] * LB_PER_YD3
+
+
+def largest_stone(thickness: float) -> float:
+    """Largest nominal stone in m for a slab ``thickness`` m thick: t/3.
+
+    Source: `aci-318-19-quoted`, sec. 26.4.2.1.
+
+    >>> round(largest_stone(4 * INCH) / INCH, 2)
+    1.33
+    """
+    return within("slab thickness", thickness, 2 * INCH, 24 * INCH, "m") / 3
+
+
+def largest_stone_parking(thickness: float) -> float:
+    """Largest nominal stone in m for light-duty parking ``thickness`` m thick: t/4.
+
+    Source: `ready-mixed-cp-4.2`.
+
+    >>> round(largest_stone_parking(4 * INCH) / INCH, 2)
+    1.0
+    """
+    return within("slab thickness", thickness, 2 * INCH, 24 * INCH, "m") / 4
+
+
+def largest_stone_pumped(line: float) -> float:
+    """Largest angular stone in m for a pump line of ``line`` m inside (1-1/2 to 6 in): a third of it.
+
+    Source: `aci-304.2r`.
+
+    >>> round(largest_stone_pumped(2.5 * INCH) / INCH, 2)
+    0.83
+    """
+    return within("pump line", line, 1.5 * INCH, 6 * INCH, "m") / 3
+
+
+def usual_stone(most: float) -> float:
+    """Largest usual stone size in m that is not over ``most`` m: 3/8, 1/2, 3/4, 1, 1-1/4, 1-1/2 or 2 in.
+
+    Source: `aci-304.2r`.
+
+    >>> round(usual_stone(4 * INCH / 3) / INCH, 3)
+    1.25
+    """
+    return _size_at_or_under(min(most, _STONE_SIZES[-1] * INCH), _STONE_SIZES) * INCH
+
+
+def sulfate_class(soil_share: float) -> str:
+    """Sulfate class S0 to S3 by water-soluble sulfate in the soil, as a share of its mass.
+
+    S0 below 0.10 %, S1 to 0.20 %, S2 to 2.0 %, S3 above.
+
+    Source: `aci-318-19`, Table 19.3.1.1; `pca-eb001`.
+
+    >>> [sulfate_class(share) for share in (0.0005, 0.0015, 0.010, 0.025)]
+    ['S0', 'S1', 'S2', 'S3']
+    """
+    share = within("soil sulfate", soil_share, 0.0, 1.0, "share")
+    if share < _SULFATE[0][0] * (1 - 1e-9):
+        return "S0"
+    return next(name for bound, name in _SULFATE[1:] if share <= bound * (1 + 1e-9))
+
+
+def dwelling_strength(weathering: Weathering) -> float:
+    """Least strength in Pa of porches, carports, steps and garage floors of dwellings by weathering.
+
+    The row does not name drives, walks or patios.
+
+    Source: `irc-r402.2`.
+
+    >>> round(dwelling_strength("severe") / PSI)
+    3500
+    """
+    if weathering not in _DWELLING_PSI:
+        raise OutOfRangeError(f"no strength is tabled for {weathering!r}: this holds for {', '.join(_DWELLING_PSI)}")
+    return _DWELLING_PSI[weathering] * PSI
+
+
+def flatwork_demand(freezing: bool, deicing_salt: bool) -> MixDemand:
+    """Strength (Pa) and water over cement asked of exterior flatwork where the job names no document.
+
+    With freezing and deicing salt 4,500 psi and 0.45 (class RF3); with freezing alone 3,500 psi; else 2,500 psi.
+
+    Source: `aci-332-20` for salt; `aci-332-20-recalled` for the rest.
+
+    >>> demand = flatwork_demand(freezing=True, deicing_salt=True)
+    >>> round(demand.strength / PSI), demand.water_cement
+    (4500, 0.45)
+    """
+    if freezing and deicing_salt:
+        return MixDemand(4500 * PSI, 0.45)
+    return MixDemand((3500 if freezing else 2500) * PSI, None)
+
+
+def water_cement_change(water: float, cement: float) -> float:
+    """Change of water over cement for ``water`` kg added to a volume that holds ``cement`` kg.
+
+    Source: `geometry`.
+
+    >>> round(water_cement_change(8.33, 564.0), 4)  # a gallon to a yard with 564 lb of cement
+    0.0148
+    """
+    return not_negative("water", water, "kg") / positive("cement", cement, "kg")
+
+
+def gallons_per_yard(water: float) -> float:
+    """US gallons in each cubic yard, from kg of water in each m3; a gallon counts 8.33 lb.
+
+    Source: `geometry`.
+
+    >>> round(gallons_per_yard(305 * LB_PER_YD3), 1)
+    36.6
+    """
+    return not_negative("water", water, "kg/m3") * YARD3 / WATER_PER_GALLON
+
+
+def strength_loss(water: float) -> tuple[float, float]:
+    """Least and most strength in Pa lost to ``water`` kg/m3 added on site: 150 to 400 psi a gallon per yard.
+
+    Holds for up to 3 gallons per yard (15 kg/m3).
+
+    Source: `trade-qa-water`.
+
+    >>> [round(loss / PSI) for loss in strength_loss(8.33 * POUND / YARD3)]
+    [150, 400]
+    """
+    gallons = gallons_per_yard(within("water added", water, 0.0, 3 * WATER_PER_GALLON / YARD3, "kg/m3"))
+    return GALLON_STRENGTH_LOSS[0] * gallons, GALLON_STRENGTH_LOSS[1] * gallons
+
+
+def air_yield(air: float) -> float:
+    """Volume gained by more air, as a share of the batch: one point of air is 1 %, 0.27 ft3 in a yard.
+
+    ``air`` is the change of air as a share, up to 0.1.
+
+    Source: `trade-article-yield`.
+
+    >>> round(air_yield(0.01) * 27, 2)
+    0.27
+    """
+    return within("change of air", air, -0.1, 0.1, "share")
+
+
+def _size_at_or_under(stone: float, sizes: tuple[float, ...]) -> float:
+    """The largest of ``sizes`` (inches) not over ``stone`` (m)."""
+    inches = within("stone size", stone, sizes[0] * INCH, sizes[-1] * INCH, "m") / INCH
+    return max(size for size in sizes if size <= inches * (1 + 1e-9))

@@ -1,0 +1,218 @@
+"""How much steel and where: subgrade drag, shrinkage, spacing, laps and cover."""
+
+from __future__ import annotations
+
+from math import sqrt
+from typing import Final, Literal
+
+from slabwright.formulas import not_negative, positive, within
+from slabwright.formulas.units import GRAVITY, INCH, LB_PER_FT2, PSI
+
+DRAG_STRESS_SHARE: Final = 2 / 3  # of the yield strength, `crsi-slab-example`
+HIGHWAY_STRESS_SHARE: Final = 0.75  # of the yield strength, `aashto-1993-quoted`
+USUAL_FRICTION: Final = 1.5  # `crsi-slab-example`
+CONCRETE_UNIT_WEIGHT: Final = 12.5 * LB_PER_FT2 / INCH  # kg/m3: 12.5 lb/ft2 per inch, `crsi-slab-example`
+LEAST_CREDITED_SHARE: Final = 0.0005  # of the gross area, `tm-5-822-5` par. 13-3
+MOST_CREDITED_SHARE: Final = 0.005  # of the gross area, `tm-5-822-5` par. 13-3
+
+
+# Subgrade friction by what lies under the slab; `crsi-slab-example`, `aashto-1993-quoted`, `aashto-1993`.
+FRICTION: Final[dict[str, float]] = {
+    "surface treatment": 2.2,
+    "stabilised": 1.8,
+    "gravel or crushed stone": 1.5,
+    "sandstone": 1.2,
+    "natural subgrade": 0.9,
+}
+
+# Cover in inches, structural concrete, as good practice in slabs on ground; `aci-318-19` Table 20.5.1.3.1.
+Exposure = Literal["cast on ground", "weather or ground", "interior slab"]
+
+
+def steel_area(bar_area: float, spacing: float) -> float:
+    """Steel area in m2 per metre of width: one bar of ``bar_area`` m2 each ``spacing`` m.
+
+    Source: `geometry`; `crsi-slab-example` prints 0.046 in2/ft for #3 at 29 in.
+
+    >>> from slabwright.formulas.units import IN2_PER_FT
+    >>> round(steel_area(0.11 * INCH**2, 29 * INCH) / IN2_PER_FT, 3)
+    0.046
+    """
+    return positive("bar area", bar_area, "m2") / positive("bar spacing", spacing, "m")
+
+
+def drag_steel(length: float, slab_weight: float, stress: float, friction: float = USUAL_FRICTION) -> float:
+    """Steel in m2 per metre of width that holds a slab together while the ground drags on it: F L w/(2 fs).
+
+    ``length`` L in m between free joints, ``slab_weight`` w in kg per m2, working ``stress`` fs in Pa,
+    ``friction`` F from 0.5 to 3.
+
+    Source: `crsi-slab-example`.
+
+    >>> from slabwright.formulas.units import IN2_PER_FT
+    >>> round(drag_steel(24 * 12 * INCH, 100 * LB_PER_FT2, 40000 * PSI) / IN2_PER_FT, 3)
+    0.045
+    """
+    pull = positive("slab weight", slab_weight) * GRAVITY * positive("length between free joints", length, "m along")
+    return within("friction", friction, 0.5, 3.0) * pull / (2 * positive("steel stress", stress, "Pa"))
+
+
+def slab_weight(thickness: float) -> float:
+    """Mass in kg per m2 of a slab ``thickness`` m thick: 12.5 lb/ft2 per inch.
+
+    Source: `crsi-slab-example`.
+
+    >>> round(slab_weight(8 * INCH) / LB_PER_FT2, 3)
+    100.0
+    """
+    return positive("slab thickness", thickness, "m") * CONCRETE_UNIT_WEIGHT
+
+
+def drag_stress(yield_strength: float, share: float = DRAG_STRESS_SHARE) -> float:
+    """Working stress in Pa of steel against drag: two thirds of its yield strength (Pa), or another ``share``.
+
+    Source: `crsi-slab-example`; `aashto-1993-quoted` takes 0.75 for highways.
+
+    >>> round(drag_stress(60000 * PSI) / PSI)
+    40000
+    """
+    return positive("yield strength", yield_strength, "Pa") * within("share of yield", share, 0.1, 1.0, "share")
+
+
+def shrinkage_share(yield_strength: float) -> float:
+    """Shrinkage and temperature steel of structural slabs, as a share of the gross area: 0.0018 Grade 60, 0.0020 below.
+
+    ``yield_strength`` in Pa, 40,000 to 80,000 psi. Shown for scale: slabs on ground lie outside that code.
+
+    Source: `aci-318-02`.
+
+    >>> shrinkage_share(60000 * PSI)
+    0.0018
+    """
+    fy = within("yield strength", yield_strength, 40000 * PSI, 80000 * PSI, "Pa")
+    return 0.0018 if fy >= 60000 * PSI * (1 - 1e-9) else 0.0020
+
+
+def steel_for_share(share: float, thickness: float) -> float:
+    """Steel in m2 per metre of width that is ``share`` of the gross area of a slab ``thickness`` m thick.
+
+    Source: `geometry`.
+
+    >>> from slabwright.formulas.units import IN2_PER_FT
+    >>> round(steel_for_share(0.0018, 4 * INCH) / IN2_PER_FT, 4)
+    0.0864
+    """
+    return within("steel share", share, 0.0, 0.1, "share") * positive("slab thickness", thickness, "m")
+
+
+def steel_share(area_per_width: float, thickness: float) -> float:
+    """Steel as a share of the gross area, from m2 per metre of width and the thickness in m.
+
+    Source: `geometry`; `trade-article-aci-332` prints about 0.1 % for #3 at 24 in, each way, in 4 in.
+
+    >>> round(steel_share(steel_area(0.11 * INCH**2, 24 * INCH), 4 * INCH) * 100, 3)
+    0.115
+    """
+    return not_negative("steel area", area_per_width) / positive("slab thickness", thickness, "m")
+
+
+def most_bar_spacing(thickness: float) -> float:
+    """Most spacing in m of shrinkage and temperature bars: smaller of 5 t and 18 in.
+
+    Source: `aci-318-02`.
+
+    >>> round(most_bar_spacing(3 * INCH) / INCH, 3)
+    15.0
+    """
+    return min(5 * positive("slab thickness", thickness, "m"), 18 * INCH)
+
+
+def development_length(diameter: float, yield_strength: float, strength: float) -> float:
+    """Length in m that develops a bar of ``diameter`` m: fy db/(25 sqrt(f'c)) in psi and in, at least 12 in.
+
+    For #3 to #6 with favourable spacing and cover and other factors 1; ``yield_strength`` fy and concrete
+    ``strength`` f'c in Pa.
+
+    Source: `aci-318-14-laps`.
+
+    >>> round(development_length(0.5 * INCH, 60000 * PSI, 4000 * PSI) / INCH, 2)
+    18.97
+    """
+    db = within("bar diameter", diameter, 0.374 * INCH, 0.751 * INCH, "m")
+    fy = within("yield strength", yield_strength, 40000 * PSI, 80000 * PSI, "Pa") / PSI
+    fc = within("specified strength", strength, 2500 * PSI, 10000 * PSI, "Pa") / PSI
+    return max(fy * db / (25 * sqrt(fc)), 12 * INCH)
+
+
+def class_b_lap(diameter: float, yield_strength: float, strength: float) -> float:
+    """Class B lap in m: 1.3 times the development length, with the parameters of :func:`development_length`.
+
+    Source: `aci-318-14-laps`.
+
+    >>> round(class_b_lap(0.5 * INCH, 60000 * PSI, 4000 * PSI) / INCH, 2)
+    24.67
+    """
+    return max(1.3 * development_length(diameter, yield_strength, strength), 12 * INCH)
+
+
+def dwelling_lap(diameter: float, yield_strength: float) -> float:
+    """Lap in m of bars in dwellings: 40 diameters at Grade 40, 60 at Grade 60. Printed to whole inches.
+
+    ``diameter`` in m, ``yield_strength`` in Pa, 33,000 to 61,000 psi (420 MPa); above 40,000 psi the longer lap.
+
+    Source: `irc-r608.5.4`.
+
+    >>> round(dwelling_lap(0.5 * INCH, 60000 * PSI) / INCH, 3)
+    30.0
+    """
+    return _diameters(yield_strength, 40.0, 60.0) * positive("bar diameter", diameter, "m")
+
+
+def dwelling_development(diameter: float, yield_strength: float) -> float:
+    """Development length in m of bars in dwellings: 30 diameters at Grade 40, 45 at Grade 60.
+
+    Parameters as in :func:`dwelling_lap`.
+
+    Source: `irc-r608.5.4`.
+
+    >>> round(dwelling_development(0.5 * INCH, 40000 * PSI) / INCH, 3)
+    15.0
+    """
+    return _diameters(yield_strength, 30.0, 45.0) * positive("bar diameter", diameter, "m")
+
+
+def mesh_lap(spacing: float) -> float:
+    """Lap in m of plain mesh: one wire space plus 2 in, at least 6 in.
+
+    ``spacing`` of the wires in m, 2 to 12 in.
+
+    Source: `aci-318-mesh-lap`.
+
+    >>> round(mesh_lap(6 * INCH) / INCH, 3)
+    8.0
+    """
+    return max(within("wire spacing", spacing, 2 * INCH, 12 * INCH, "m") + 2 * INCH, 6 * INCH)
+
+
+def least_cover(exposure: Exposure, diameter: float) -> float:
+    """Least cover in m of bars of ``diameter`` m: 3 in cast on ground, 2 or 1-1/2 in in weather, 3/4 in inside.
+
+    In weather or ground contact #6 and larger take 2 in, #5 and smaller 1-1/2 in. A rule of structural concrete,
+    good practice only in slabs on ground.
+
+    Source: `aci-318-19`, Table 20.5.1.3.1.
+
+    >>> round(least_cover("weather or ground", 0.5 * INCH) / INCH, 3)
+    1.5
+    """
+    db = within("bar diameter", diameter, 0.1 * INCH, 1.42 * INCH, "m")
+    if exposure == "cast on ground":
+        return 3 * INCH
+    if exposure == "interior slab":
+        return 0.75 * INCH
+    return 2 * INCH if db > 0.626 * INCH else 1.5 * INCH
+
+
+def _diameters(yield_strength: float, grade_40: float, grade_60: float) -> float:
+    fy = within("yield strength", yield_strength, 33000 * PSI, 61000 * PSI, "Pa")
+    return grade_40 if fy <= 40000 * PSI * (1 + 1e-9) else grade_60
