@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
 from typing import Any, cast
 
-from slabwright import bibliography, locate, quantity
+from slabwright import bibliography, quantity
 from slabwright.bibliography import Bibliography
 from slabwright.place import Place
 from slabwright.problem import Problems
@@ -113,8 +112,7 @@ def read_amendments(path: Path, rules: Sequence[Rule]) -> Amendments:
 
     problems = Problems()
     root = yaml_source.load(yaml_source.read_text(path), str(path))
-    schema = json.loads((locate.folder("schemas") / "amendments.schema.json").read_text(encoding="utf-8"))
-    data: Mapping[str, Any] = schema_gate.gate(root, schema, problems)
+    data: Mapping[str, Any] = schema_gate.gate(root, schema_gate.schema_named("amendments"), problems)
     entries = root.get("amendments") if isinstance(root, Section) else None
     by_name = {rule.name: rule for rule in rules}
     seen: dict[tuple[str, str], Amendment] = {}
@@ -142,9 +140,8 @@ def _amendment(node: Section, rules: Mapping[str, Rule], problems: Problems) -> 
     rule = rules.get(rule_name.text)
     if rule is None:
         near = nearest(rule_name.text, rules)
-        problems.add(
-            rule_name.place, f'there is no rule "{rule_name.text}"', f"{near}?" if near else "see the rulebook"
-        )
+        write = f"{near}?" if near else "a rule of the rulebook"
+        problems.add(rule_name.place, f'there is no rule "{rule_name.text}"', write)
         return None
     limit = next((one for one in rule.limits if one.name == limit_name.text), None)
     if limit is None:

@@ -180,8 +180,8 @@ def _sound(conclusion: object, limits: Limits) -> None:
         raise _DefectError(f"a value without end was worked out at {conclusion.at.name} ({limit.name})")
     met = quantity.meets(conclusion.shown.si, asked.si, limit.direction)
     if met == isinstance(conclusion, Finding):
-        said, is_so = ("falls short", "met") if met else ("met", "not met")
-        raise _DefectError(f"{conclusion.at.name} was said to be {said}, but {limit.name} is {is_so} there")
+        said, is_so = ("to fall short", "met") if met else ("to be met", "not met")
+        raise _DefectError(f"{conclusion.at.name} was said {said}, but {limit.name} is {is_so} there")
 
 
 def _comparable(shown: Amount, asked: Amount) -> bool:
@@ -209,7 +209,7 @@ def _crash(rule: Rule, error: BaseException) -> Crash:
 
 def _asked(questions: Sequence[Problem]) -> Iterator[Question]:
     for problem in questions:
-        yield Question(problem.place, " ".join(part for part in (problem.wrong, problem.write) if part))
+        yield Question(problem.place, ": ".join(part for part in (problem.wrong, problem.write) if part))
 
 
 def _contradictions(in_force: Sequence[tuple[str, InForce]]) -> Iterator[Question]:
