@@ -7,13 +7,15 @@ point name or a typed pair.
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date
 from typing import Literal
 
 from slabwright.place import Place
 from slabwright.quantity import Amount, System
+
+NOWHERE = Place("")
 
 Use = Literal["patio", "walk", "driveway", "vehicle pad", "garage floor", "shop floor", "equipment pad"]
 Freezing = Literal["none", "moderate", "severe"]
@@ -34,7 +36,7 @@ class Point:
     x: float
     y: float
     name: str = ""
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,10 +44,10 @@ class Job:
     """``job``."""
 
     name: str
-    pour: date | None = None
+    pour: datetime.date | None = None
     number: str = ""
     notes: str = ""
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +58,7 @@ class Soil:
     support: Amount | None = None  # subgrade support, N/m3
     swell: Amount | None = None  # share
     bank_weight: Amount | None = None  # unit weight, kg/m3
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +68,7 @@ class Base:
     material: str = ""
     thickness: Amount | None = None  # depth
     shot_after_compaction: bool = False
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +81,7 @@ class Site:
     right_of_way: bool = False
     soil: Soil | None = None
     base: Base | None = None
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +90,7 @@ class Corner:
 
     at: Point
     through: Point | None = None
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +101,7 @@ class Isolation:
     thickness: Amount | None = None  # depth
     depth: Amount | None = None  # depth
     full_depth: bool = False
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +113,7 @@ class Opening:
     holds: Literal["planter", "tree", "pit", "stair", "other"] = "other"
     takes_water: bool = False
     isolation: Isolation | None = None
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +128,7 @@ class Edge:
     tied: bool = False  # dowelled or tied on purpose, so no isolation is wanted
     planned_step: bool = False  # the difference in height to what stands beside is meant
     isolation: Isolation | None = None
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +138,7 @@ class HeightLine:
     name: str
     kind: LineKind
     along: tuple[Point, ...]
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +147,7 @@ class StatedFall:
 
     along: tuple[Point, Point]
     fall: Amount  # slope
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +156,7 @@ class SpotHeight:
 
     at: Point
     height: Amount  # height
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +167,7 @@ class Closing:
     bench: str
     error: float
     setups: int
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +182,7 @@ class Heights:
     falls: tuple[StatedFall, ...] = ()
     benches: Mapping[str, Amount] = field(default_factory=dict)
     closings: tuple[Closing, ...] = ()
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +192,7 @@ class Asked:
     typed: str
     low: float | None = None
     high: float | None = None
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +204,7 @@ class Fixed:
     along: tuple[Point, ...]
     height: tuple[Amount, ...]  # height: one, or one for each point
     slab: Asked | None = None
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,7 +226,7 @@ class Fixture:
     sill: Amount | None = None  # height
     swings_over: bool | None = None
     required_exit: bool = False
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,7 +237,7 @@ class ThickenedEdge:
     depth: Amount  # depth
     taper: Amount  # length
     width: Amount | None = None  # length
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,7 +249,7 @@ class Steps:
     tread: Amount  # depth
     riser: Amount  # depth
     count: int
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,7 +262,7 @@ class Thickness:
     dug_below_form: bool = False
     thickened_edges: tuple[ThickenedEdge, ...] = ()
     steps: tuple[Steps, ...] = ()
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,7 +274,7 @@ class Joint:
     along: tuple[Point, ...]
     depth: Amount | None = None  # depth
     cut_after: Amount | None = None  # duration
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,7 +300,7 @@ class Bars:
     at_joints: Literal["stop", "half through", "run through"] | None = None
     yield_strength: Amount | None = None  # stress
     lap: Amount | None = None  # depth
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -314,7 +316,7 @@ class Mesh:
     support_spacing: Amount | None = None  # length
     at_joints: Literal["stop", "half through", "run through"] | None = None
     lap: Amount | None = None  # depth
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -323,7 +325,7 @@ class Fibre:
 
     kind: Literal["micro synthetic", "macro synthetic", "steel"]
     dose: Amount  # unit weight
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -334,7 +336,7 @@ class CornerBars:
     size: Bar
     length: Amount  # length
     count: int = 2
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -346,7 +348,7 @@ class Reinforcement:
     fibre: Fibre | None = None
     corner_bars: tuple[CornerBars, ...] = ()
     none: bool = False  # "reinforcement: none"
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -358,7 +360,7 @@ class Load:
     wheels_per_axle: int
     tyre_pressure: Amount | None = None  # pressure
     near_edge: bool | None = None
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -370,7 +372,7 @@ class Mix:
     slump: Amount | None = None  # depth
     aggregate: Amount | None = None  # depth
     water_cement: Amount | None = None  # ratio
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -386,7 +388,7 @@ class Order:
     hose_length: Amount | None = None  # length
     left_in_hopper: Amount | None = None  # volume
     step: Amount | None = None  # volume: what the plant rounds to
-    place: Place = Place("")
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -396,10 +398,10 @@ class Variance:
     rule: str
     reason: str
     accepted_by: str
-    date: date
+    date: datetime.date
     at: str = ""  # the thing's name; empty: everywhere
-    until: date | None = None
-    place: Place = Place("")
+    until: datetime.date | None = None
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,381 @@
+"""From a design file to a frozen, typed :class:`~slabwright.reading.design.Design`, with questions that do not stop."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, cast
+
+from slabwright.place import Place
+from slabwright.problem import Problem, Problems
+from slabwright.quantity import Amount, System, depth
+from slabwright.reading import design as d
+from slabwright.reading import doubts, heights, yaml_source
+from slabwright.reading.located import Group, Items, Named
+from slabwright.reading.node import Node, Section, Text, key_places
+from slabwright.reading.points import Points
+from slabwright.reading.schema_gate import gate, schema_named
+
+_UNITS = ("ft", "in", "m", "mm")
+
+
+def read_design(path: Path) -> tuple[d.Design, tuple[Problem, ...]]:
+    """The design in a file, and questions about it that do not keep it from being read.
+
+    :raises UnreadableError: with every problem found, in file order.
+    """
+    file = str(path)
+    root = yaml_source.load(yaml_source.read_text(path), file)
+    problems, questions = Problems(), Problems()
+    data = gate(
+        root, schema_named("design"), problems, questions, units=_units(root), known={"point": _point_names(root)}
+    )
+    problems.raise_if_any()
+    design = _Reader(path, data, root, problems, questions).design()
+    problems.raise_if_any()
+    doubts.ask(design, data, questions)
+    return design, tuple(questions)
+
+
+def _units(root: Node) -> Mapping[str, str]:
+    """What bare numbers mean, as far as the file says it rightly."""
+    units = root.get("units") if isinstance(root, Section) else None
+    if not isinstance(units, Section):
+        return {}
+    return {key: value.text for key, value in units.entries.items() if isinstance(value, Text) and value.text in _UNITS}
+
+
+def _point_names(root: Node) -> frozenset[str] | dict[str, Any]:
+    """The names under points, in file order."""
+    points = root.get("points") if isinstance(root, Section) else None
+    return dict.fromkeys(points.entries) if isinstance(points, Section) else {}
+
+
+class _Reader:
+    """Builds the design, section by section, from checked data."""
+
+    def __init__(self, path: Path, data: Group, root: Node, problems: Problems, questions: Problems) -> None:
+        self.path = path
+        self.data = data
+        self.root = root
+        self.problems = problems
+        self.questions = questions
+        self.points = Points(data.get("points"), problems)
+
+    def design(self) -> d.Design:
+        """The whole design."""
+        data = self.data
+        units = data["units"]
+        show = units.get("show") or ("us" if units["plan"] in ("ft", "in") else "metric")
+        return d.Design(
+            file=str(self.path),
+            job=self.job(data["job"]),
+            use=data["use"],
+            plan_unit=str(units["plan"]),
+            height_unit=str(units["height"]),
+            system=cast(System, str(show)),
+            points=self.points.named,
+            outline=self.corners(data["outline"]),
+            thickness=self.thickness(data["thickness"]),
+            site=self.site(data.get("site")),
+            openings=self.openings(data.get("openings", ())),
+            edges=tuple(self.edge(group) for group in data.get("edges", ())),
+            heights=heights.read(self.path, data.get("heights"), self.points, units, self.problems, self.questions),
+            fixed=tuple(self.fixed(group) for group in data.get("fixed", ())),
+            fixtures=tuple(self.fixture(group) for group in data.get("fixtures", ())),
+            joints=self.joints(data.get("joints", ())),
+            reinforcement=self.reinforcement(data.get("reinforcement")),
+            loads=tuple(_plain(d.Load, group) for group in data.get("loads", ())),
+            mix=_plain(d.Mix, data.get("mix")),
+            order=_plain(d.Order, data["order"]) if "order" in data else None,
+            variances=tuple(_plain(d.Variance, group) for group in data.get("variances", ())),
+            places=dict(key_places(self.root)),
+        )
+
+    def job(self, group: Group) -> d.Job:
+        """``job``."""
+        return d.Job(
+            name=str(group["name"]),
+            pour=group.get("pour"),
+            number=str(group.get("number", "")),
+            notes=str(group.get("notes", "")),
+            place=group.place,
+        )
+
+    def site(self, group: Group | None) -> d.Site:
+        """``site``."""
+        if group is None:
+            return d.Site()
+        soil = _plain(d.Soil, group["soil"]) if "soil" in group else None
+        base = _plain(d.Base, group["base"]) if "base" in group else None
+        return d.Site(
+            freezing=group.get("freezing"),
+            deicing_salt=group.get("deicing_salt"),
+            outdoors=group.get("outdoors"),
+            right_of_way=group.get("right_of_way", False),
+            soil=soil,
+            base=base,
+            place=group.place,
+        )
+
+    def corners(self, items: Items) -> tuple[d.Corner, ...]:
+        """Corners of an outline or an opening."""
+        corners = []
+        for item, place in zip(items, items.places, strict=True):
+            if isinstance(item, Group):
+                at, through = self.points.spot(item["arc_to"]), self.points.spot(item["through"])
+                corners.append(d.Corner(at, through, place))
+            else:
+                corners.append(d.Corner(self.points.spot(item), None, place))
+        self.points.check_arcs(corners)
+        arcs = sum(1 for corner in corners if corner.through is not None)
+        if len(corners) < 3 and not (len(corners) == 2 and arcs):
+            self.problems.add(items.place, f"{len(corners)} corners make no shape", "name at least 3 corners")
+        return tuple(corners)
+
+    def run(self, items: Any) -> tuple[d.Point, ...]:
+        """Points in order."""
+        return tuple(self.points.spot(item) for item in items)
+
+    def isolation(self, said: Any, place: Place) -> d.Isolation | None:
+        """Filler, or ``none``, or nothing said."""
+        if said is None:
+            return None
+        if not isinstance(said, Group):
+            return d.Isolation("none", depth(0.0), depth(0.0), place=place)
+        reach = said.get("depth")
+        full = isinstance(reach, str)
+        return d.Isolation(
+            material=str(said["material"]),
+            thickness=said.get("thickness"),
+            depth=None if full else reach,
+            full_depth=full,
+            place=place,
+        )
+
+    def isolation_of(self, group: Group) -> d.Isolation | None:
+        """The filler a section names."""
+        return self.isolation(group.get("isolation"), group.places.get("isolation", group.place))
+
+    def openings(self, items: Any) -> tuple[d.Opening, ...]:
+        """``openings``; those without a name are counted."""
+        names = _Names("opening", self.problems)
+        return tuple(
+            d.Opening(
+                name=names.of(group, f"opening {number}"),
+                corners=self.corners(group["corners"]),
+                holds=group.get("holds", "other"),
+                takes_water=group.get("takes_water", False),
+                isolation=self.isolation_of(group),
+                place=group.place,
+            )
+            for number, group in enumerate(items, 1)
+        )
+
+    def edge(self, group: Group) -> d.Edge:
+        """One entry of ``edges``."""
+        run = self.run(group.get("run", ()))
+        ground = _amounts(group.get("ground"))
+        if len(ground) > 1 and len(ground) != len(run):
+            wanted = f"one height, or {len(run)}: one for each point of the run" if run else "one height"
+            self.problems.add(
+                group.places["ground"], f"there are {len(ground)} heights of the ground here", f"write {wanted}"
+            )
+        return d.Edge(
+            beside=group.get("beside") or group["rest"],
+            run=run,
+            name=str(group.get("name", "")),
+            takes_water=group.get("takes_water"),
+            ground=ground,
+            tied=group.get("tied", False),
+            planned_step=group.get("planned_step", False),
+            isolation=self.isolation_of(group),
+            place=group.place,
+        )
+
+    def fixed(self, group: Group) -> d.Fixed:
+        """One entry of ``fixed``."""
+        if "at" in group and "along" in group:
+            self.problems.add(group.places["at"], '"at" does not go with "along"', "keep one of the two")
+        along = self.run(group["along"]) if "along" in group else (self.points.spot(group["at"]),)
+        levels = _amounts(group["height"])
+        if len(levels) > 1 and len(levels) != len(along):
+            wanted = f"write one height, or {len(along)}: one for each point" if len(along) > 1 else "write one height"
+            self.problems.add(group.places["height"], f"there are {len(levels)} heights here", wanted)
+        return d.Fixed(
+            name=str(group["name"]),
+            kind=group["kind"],
+            along=along,
+            height=levels,
+            slab=group.get("slab"),
+            place=group.place,
+        )
+
+    def fixture(self, group: Group) -> d.Fixture:
+        """One entry of ``fixtures``."""
+        wide = group["kind"] in ("door", "gate")
+        if wide and "along" not in group and "at" not in group:
+            self.problems.add(group.place, f"this {group['kind']} does not say where it is", "add along: [A, B]")
+        if not wide and "at" not in group:
+            wrong = f"this {group['kind']} does not say where it is"
+            self.problems.add(group.place, wrong, "add at: [12, 3], or the name of a point")
+        for key, kinds in (
+            ("rim", ("drain",)),
+            ("outlet", ("drain",)),
+            ("sill", ("door",)),
+            ("swings_over", ("door", "gate")),
+        ):
+            if key in group and group["kind"] not in kinds:
+                self.problems.add(
+                    group.places[key],
+                    f'"{key}" belongs to a {" or ".join(kinds)}, and this is a {group["kind"]}',
+                    "delete it, or change the kind",
+                )
+        return d.Fixture(
+            kind=group["kind"],
+            name=str(group.get("name", "")),
+            at=self.points.spot(group["at"]) if "at" in group else None,
+            along=self.run(group.get("along", ())),
+            size=group.get("size"),
+            isolation=self.isolation_of(group),
+            rim=group.get("rim"),
+            outlet=group.get("outlet"),
+            sill=group.get("sill"),
+            swings_over=group.get("swings_over"),
+            required_exit=group.get("required_exit", False),
+            place=group.place,
+        )
+
+    def thickness(self, group: Group) -> d.Thickness:
+        """``thickness``."""
+        names = _Names("flight of steps", self.problems)
+        board, board_name = group.get("form_board", (None, ""))
+        return d.Thickness(
+            design=group["design"],
+            form_board=board,
+            form_board_name=board_name,
+            dug_below_form=group.get("dug_below_form", False),
+            thickened_edges=tuple(
+                d.ThickenedEdge(
+                    run=self.run(edge["run"]),
+                    depth=edge["depth"],
+                    taper=edge["taper"],
+                    width=edge.get("width"),
+                    place=edge.place,
+                )
+                for edge in group.get("thickened_edges", ())
+            ),
+            steps=tuple(
+                d.Steps(
+                    name=names.of(flight, f"steps {number}"),
+                    width=flight["width"],
+                    tread=flight["tread"],
+                    riser=flight["riser"],
+                    count=flight["count"],
+                    place=flight.place,
+                )
+                for number, flight in enumerate(group.get("steps", ()), 1)
+            ),
+            place=group.place,
+        )
+
+    def joints(self, items: Any) -> tuple[d.Joint, ...]:
+        """``joints``; those without a name become J1, J2 and so on by their place in the list."""
+        names = _Names("joint", self.problems)
+        joints = []
+        for number, group in enumerate(items, 1):
+            if "along" in group and ("from" in group or "to" in group):
+                key = "from" if "from" in group else "to"
+                self.problems.add(group.places[key], f'"{key}" does not go with "along"', "keep one of the two")
+            along = group.get("along") or (group.get("from"), group.get("to"))
+            joints.append(
+                d.Joint(
+                    name=names.of(group, f"J{number}"),
+                    kind=group["kind"],
+                    along=self.run(along) if None not in along else (),
+                    depth=group.get("depth"),
+                    cut_after=group.get("cut_after"),
+                    place=group.place,
+                )
+            )
+        return tuple(joints)
+
+    def reinforcement(self, said: Any) -> d.Reinforcement | None:
+        """``reinforcement``."""
+        if said is None:
+            return None
+        place = self.data.places["reinforcement"]
+        if not isinstance(said, Group):
+            return d.Reinforcement(none=True, place=place)
+        bars, mesh, fibre = said.get("bars"), said.get("mesh"), said.get("fibre")
+        return d.Reinforcement(
+            bars=_plain(d.Bars, bars) if bars is not None else None,
+            mesh=_mesh(mesh) if mesh is not None else None,
+            fibre=_plain(d.Fibre, fibre) if fibre is not None else None,
+            corner_bars=tuple(
+                d.CornerBars(
+                    at=self.run([group["at"]] if isinstance(group["at"], Named) else group["at"]),
+                    size=group["size"],
+                    length=group["length"],
+                    count=group.get("count", 2),
+                    place=group.place,
+                )
+                for group in said.get("corner_bars", ())
+            ),
+            place=place,
+        )
+
+
+class _Names:
+    """Names of one sort of thing: given or counted, each once."""
+
+    def __init__(self, what: str, problems: Problems) -> None:
+        self.what = what
+        self.problems = problems
+        self.seen: dict[str, Place] = {}
+
+    def of(self, group: Group, counted: str) -> str:
+        """The name of a thing; a second of the same name is refused."""
+        name = str(group.get("name", counted))
+        place = group.places.get("name", group.place)
+        first = self.seen.setdefault(name.casefold(), place)
+        if first is not place:
+            self.problems.add(
+                place,
+                f'a second {self.what} is called "{name}"; the first is on line {first.line}',
+                "give it another name",
+            )
+        return name
+
+
+def _plain(made: Any, group: Group | None) -> Any:
+    """A dataclass whose fields are the keys of its section."""
+    if group is None:
+        return made()
+    return made(
+        **{key: str(value) if isinstance(value, Named) else value for key, value in group.items()}, place=group.place
+    )
+
+
+def _mesh(group: Group) -> d.Mesh:
+    """Wire sheets, from their style and what the section adds."""
+    style: d.Mesh = group["style"]
+    return d.Mesh(
+        style=style.style,
+        wire_spacing=style.wire_spacing,
+        wire_diameter=style.wire_diameter,
+        area_per_width=style.area_per_width,
+        top_cover=group.get("top_cover"),
+        held_by=group.get("held_by"),
+        support_spacing=group.get("support_spacing"),
+        at_joints=group.get("at_joints"),
+        lap=group.get("lap"),
+        place=group.place,
+    )
+
+
+def _amounts(said: Any) -> tuple[Amount, ...]:
+    """One amount or a list of them."""
+    if said is None:
+        return ()
+    return (said,) if isinstance(said, Amount) else tuple(said)

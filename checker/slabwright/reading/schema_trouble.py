@@ -1,0 +1,364 @@
+"""What jsonschema finds wrong with the structure of a file, told in the trade's words at the place it stands."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Mapping
+from difflib import get_close_matches
+from itertools import pairwise
+from typing import Any
+
+from jsonschema import Draft202012Validator
+from jsonschema.exceptions import ValidationError
+
+from slabwright.place import Place
+from slabwright.problem import Problems
+from slabwright.reading.node import Listing, Node, Section, Text
+from slabwright.reading.schema_shape import Schema, Shape, alternatives, meant, resolve
+
+_LISTED = 12  # names shown when none is near
+_DIGITS = re.compile(r"-?[0-9.]+")
+
+_VALIDATORS: dict[int, tuple[Schema, Draft202012Validator]] = {}
+
+
+def report(plain: Any, node: Node, schema: Schema, problems: Problems, most: int) -> None:
+    """Add a problem for everything ``schema`` refuses in ``plain``, up to ``most`` problems in all."""
+    kept = _VALIDATORS.get(id(schema))
+    if kept is None or kept[0] is not schema:
+        kept = _VALIDATORS[id(schema)] = (schema, Draft202012Validator(schema))
+    teller = _Teller(node, schema, problems)
+    for error in kept[1].iter_errors(plain):
+        teller.tell(error)
+        if len(problems) >= most:
+            return
+
+
+def unknown_name(name: str, kind: str, known: Collection[str]) -> tuple[str, str]:
+    """A name that stands for nothing in the file."""
+    wrong = f'there is no {kind} called "{name}"'
+    if _DIGITS.fullmatch(name) and not any(_DIGITS.fullmatch(each) for each in known):
+        return wrong, "put a pair of numbers in its own brackets, as in [[12, 3]]"
+    return wrong, _choose(name, known, f"the {kind}s are", f"name it under {kind}s first")
+
+
+def _choose(typed: str, known: Collection[str], listing: str, nothing: str = "") -> str:
+    """The name nearest to ``typed``, or all names when they are few."""
+    names = [str(name) for name in known]
+    folded = next((name for name in names if name.lower() == typed.lower()), None)
+    near = [folded] if folded else get_close_matches(typed, names, 1, 0.6) if len(names) <= 2000 else []
+    if near:
+        return f"write {near[0]}"
+    if not names:
+        return nothing
+    more = f" and {len(names) - _LISTED} more" if len(names) > _LISTED else ""
+    return f"{listing} {', '.join(names[:_LISTED])}{more}"
+
+
+def flow(value: Any) -> str:
+    """A JSON value as one line of YAML.
+
+    >>> flow({"size": "#4", "at": [12, 3]})
+    '{size: "#4", at: [12, 3]}'
+    """
+    if isinstance(value, Mapping):
+        return "{" + ", ".join(f"{key}: {flow(each)}" for key, each in value.items()) + "}"
+    if isinstance(value, list | tuple):
+        return "[" + ", ".join(flow(each) for each in value) + "]"
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, float):
+        return f"{value:.2f}"
+    text = str(value)
+    return f'"{text}"' if re.match(r"[#&*!|>@`%\[{]", text) or ": " in text or " #" in text else text
+
+
+class _Teller:
+    """Turns errors into problems."""
+
+    def __init__(self, root: Node, schema: Schema, problems: Problems) -> None:
+        self.root = root
+        self.schema = schema
+        self.problems = problems
+
+    def tell(self, error: ValidationError) -> None:
+        """Add the problem of one error, or those of the alternative that was meant."""
+        trail = self.trail(list(error.absolute_path))
+        node = trail[-1][1]
+        shape = self.shape_of(error)
+        if error.validator == "anyOf" and error.context is not None:
+            if not shape.branches:
+                self.choose_keys(error, node)
+                return
+            chosen = alternatives(shape, node)
+            if shape.branches[chosen].takes(node) and not (isinstance(node, Text) and node.empty):
+                for inner in error.context:
+                    if inner.relative_schema_path and inner.relative_schema_path[0] == chosen:
+                        self.inner(inner, shape, chosen, trail)
+                return
+            self.wrong_sort(trail, shape)
+            return
+        self.plain(error, shape, trail, ())
+
+    def inner(self, error: ValidationError, shape: Shape, chosen: int, trail: list[tuple[str, Node]]) -> None:
+        """An error inside an alternative."""
+        if error.validator == "anyOf":
+            self.tell(error)
+            return
+        own_level = len(error.absolute_path) == len(trail) - 1
+        siblings = tuple(shape.branches) if own_level else ()
+        inner_trail = self.trail(list(error.absolute_path))
+        self.plain(error, self.shape_of(error), inner_trail, siblings, outer=shape if own_level else None)
+
+    def trail(self, path: list[str | int]) -> list[tuple[str, Node]]:
+        """The nodes from the root to ``path``, each with the last key on the way to it."""
+        found: list[tuple[str, Node]] = [("", self.root)]
+        key = ""
+        for part in path:
+            here = found[-1][1]
+            if isinstance(here, Section) and isinstance(part, str) and part in here.entries:
+                key = part
+                found.append((key, here.entries[part]))
+            elif isinstance(here, Listing) and isinstance(part, int):
+                found.append((key, here.items[part]))
+        return found
+
+    def shape_of(self, error: ValidationError) -> Shape:
+        """The shape of the schema that made the error."""
+        return resolve(error.schema, self.schema) if isinstance(error.schema, Mapping) else resolve({}, self.schema)
+
+    def place(self, trail: list[tuple[str, Node]]) -> Place:
+        """Place of the key that holds the last node, or of the entry itself in a list."""
+        node = trail[-1][1]
+        if len(trail) > 1:
+            around = trail[-2][1]
+            if isinstance(around, Section) and (isinstance(node, Section | Listing) or node.empty):
+                return around.keys[trail[-1][0]]
+        return node.place
+
+    def plain(
+        self,
+        error: ValidationError,
+        shape: Shape,
+        trail: list[tuple[str, Node]],
+        siblings: tuple[Shape, ...],
+        outer: Shape | None = None,
+    ) -> None:
+        """One error that is not about alternatives."""
+        key, node = trail[-1]
+        wanted: Any = error.validator_value
+        full = self.wanted_at(trail)
+        if isinstance(node, Text) and node.empty and error.validator in ("type", "enum", "const"):
+            self.nothing(trail, full)
+        elif error.validator == "type":
+            self.wrong_type(trail, full)
+        elif error.validator == "additionalProperties" and isinstance(node, Section):
+            self.unknown_keys(node, shape, siblings)
+        elif error.validator == "required" and isinstance(node, Section):
+            for name in wanted:
+                if name not in node.entries:
+                    self.missing(trail, shape, name)
+        elif error.validator in ("enum", "const") and isinstance(node, Text):
+            choices = wanted if error.validator == "enum" else [wanted]
+            self.not_a_choice(key, node, choices, outer)
+        elif error.validator in ("minItems", "maxItems"):
+            self.count(key, node, wanted, error.validator == "minItems", shape, trail)
+        elif error.validator in ("minimum", "maximum") and isinstance(node, Text):
+            low, high = shape.schema.get("minimum"), shape.schema.get("maximum")
+            self.problems.add(
+                node.place, f'"{key}: {node.text}" cannot be', f"write a whole number from {low} to {high}"
+            )
+        elif error.validator in ("minLength", "minProperties"):
+            self.problems.add(self.place(trail), f'"{key}" holds nothing', self.example(key, full))
+        else:
+            self.problems.add(self.place(trail), f'"{key}" cannot be read', self.example(key, full))
+
+    def wanted_at(self, trail: list[tuple[str, Node]]) -> Shape:
+        """The shape that is wanted at the end of a trail, with the titles and examples of its property."""
+        shape = resolve(self.schema, self.schema)
+        for (_, around), (key, _node) in pairwise(trail):
+            settled = meant(shape, around, self.schema)
+            inner = settled.items if isinstance(around, Listing) else settled.properties.get(key, settled.others)
+            if inner is None:
+                return resolve({}, self.schema)
+            shape = inner
+        return shape
+
+    def example(self, key: str, shape: Shape) -> str:
+        """``write depth: 4 in``, from the schema's examples."""
+        if not shape.examples:
+            return "write a value"
+        return f"write {key}: {flow(shape.examples[0])}" if key else f"write {flow(shape.examples[0])}"
+
+    def nothing(self, trail: list[tuple[str, Node]], shape: Shape) -> None:
+        """A key with nothing behind it."""
+        key, node = trail[-1]
+        around = trail[-2][1] if len(trail) > 1 else None
+        place = self.place(trail)
+        if isinstance(around, Section):
+            comma = self.decimal_comma(key, around)
+            if comma is not None:
+                self.problems.add(place, f'"{comma}" has a decimal comma', f"write {comma.replace(',', '.')}")
+                return
+            name, colon, value = key.partition(":")
+            if colon and value:
+                self.problems.add(place, f'"{key}" has no blank after the colon', f"write {name}: {value}")
+                return
+            instead = self.example(key, shape)
+            optional = key not in self.required_of(trail)
+            self.problems.add(place, f'"{key}" has no value', f"{instead}, or delete the key" if optional else instead)
+            return
+        self.problems.add(node.place, "this entry is empty", self.example("", shape) + ", or delete the entry")
+
+    def required_of(self, trail: list[tuple[str, Node]]) -> Collection[str]:
+        """The keys the section around the last node must have."""
+        settled = meant(self.wanted_at(trail[:-1]), trail[-2][1], self.schema)
+        return list(settled.schema.get("required", ()))
+
+    def decimal_comma(self, key: str, around: Section) -> str | None:
+        """``99,90`` when a comma between braces cut it into a value and a key of digits."""
+        if not key.isdigit():
+            return None
+        keys = list(around.entries)
+        at = keys.index(key)
+        before = around.entries[keys[at - 1]] if at else None
+        if (
+            isinstance(before, Text)
+            and re.fullmatch(r"-?\d+", before.text)
+            and before.place.line == around.keys[key].line
+        ):
+            return f"{before.text},{key}"
+        return None
+
+    def wrong_sort(self, trail: list[tuple[str, Node]], shape: Shape) -> None:
+        """None of the alternatives is of this sort."""
+        node = trail[-1][1]
+        if isinstance(node, Text) and node.empty:
+            self.nothing(trail, self.wanted_at(trail))
+        else:
+            self.wrong_type(trail, self.wanted_at(trail))
+
+    def wrong_type(self, trail: list[tuple[str, Node]], shape: Shape) -> None:
+        """A section where a value is wanted, and so on."""
+        key, node = trail[-1]
+        named = f'"{key}"' if key else "this file"
+        in_list = len(trail) > 1 and isinstance(trail[-2][1], Listing)
+        if in_list:
+            named = f'this entry of "{key}"'
+        types = {kind for each in (shape.branches or [shape]) for kind in each.types}
+        write = self.example("" if in_list else key, shape)
+        if isinstance(node, Section):
+            wrong = f"{named} holds keys, and {'a list' if 'array' in types else 'one value'} is wanted"
+            if "array" in types and shape.items is not None and shape.items.takes(node):
+                write = (
+                    f"start its entry with a dash, as in {key}: {flow(shape.examples[0])}" if shape.examples else write
+                )
+        elif isinstance(node, Listing):
+            wrong = f"{named} is a list, and {'keys are' if 'object' in types else 'one value is'} wanted"
+        elif types & {"object", "array"}:
+            wrong = f"{named} is one value, and {'a list is' if 'array' in types else 'keys are'} wanted"
+        elif "boolean" in types:
+            wrong, write = f'"{key}: {node.text}" is neither yes nor no', "write true or false"
+        elif "integer" in types:
+            wrong = f'"{key}: {node.text}" is not a whole number'
+        elif "number" in types:
+            wrong = f'"{key}: {node.text}" is not a number'
+        else:
+            wrong = f'"{key}: {node.text}" cannot be read'
+        self.problems.add(self.place(trail), wrong, write)
+
+    def unknown_keys(self, node: Section, shape: Shape, siblings: tuple[Shape, ...]) -> None:
+        """Keys the section does not know."""
+        known = list(shape.schema.get("properties", ()))
+        for key, place in node.keys.items():
+            if key in known:
+                continue
+            other = next((each for each in siblings if key in each.schema.get("properties", ())), None)
+            if other is not None:
+                against = next(
+                    (name for name in known if name in node.entries and name not in other.properties), known[0]
+                )
+                self.problems.add(place, f'"{key}" does not go with "{against}"', "keep one of the two")
+                continue
+            where = self.home_of(key, place)
+            near = get_close_matches(key, known, 1, 0.7)
+            home = f"write it under {where}" if where and not near else ""
+            write = home or _choose(key, known, "the keys here are")
+            self.problems.add(place, f'"{key}" is not a key known here', write)
+
+    def home_of(self, key: str, place: Place) -> str:
+        """The one section at the top of the schema that knows ``key``, if it is another one than here."""
+        here = place.path.rpartition(".")[0].partition("[")[0].partition(".")[0]
+        homes = []
+        for name, section in resolve(self.schema, self.schema).properties.items():
+            inner = next((each for each in section.branches if "object" in each.types), section)
+            if key in inner.properties:
+                homes.append(name)
+        return homes[0] if len(homes) == 1 and homes[0] != here else ""
+
+    def missing(self, trail: list[tuple[str, Node]], shape: Shape, name: str) -> None:
+        """A key that must be there."""
+        child = shape.properties.get(name)
+        example = f"{name}: {flow(child.examples[0])}" if child is not None and child.examples else f"{name}: ..."
+        key = trail[-1][0]
+        if len(trail) == 1:
+            where = "the file"
+        elif isinstance(trail[-2][1], Listing):
+            where = f'this entry of "{key}"'
+        else:
+            where = f'"{key}"'
+        self.problems.add(self.place(trail), f'{where} lacks "{name}"', f"add {example}")
+
+    def choose_keys(self, error: ValidationError, node: Node) -> None:
+        """One of several sets of keys must be there."""
+        wanted: Any = error.validator_value
+        sets = [" and ".join(f'"{name}"' for name in each["required"]) for each in wanted]
+        self.problems.add(node.place, f"{' or '.join(sets)} is missing", f"add {', or '.join(sets)}")
+
+    def not_a_choice(self, key: str, node: Text, choices: list[Any], outer: Shape | None) -> None:
+        """A word that is not on the list."""
+        wrong = f'"{key}: {node.text}" is not known here'
+        if outer is not None and outer.examples:
+            self.problems.add(node.place, wrong, "write " + " or ".join(flow(each) for each in outer.examples))
+            return
+        words = [str(choice) for choice in choices]
+        near = get_close_matches(node.text.lower(), words, 1, 0.6)
+        if near:
+            self.problems.add(node.place, wrong, f"write {near[0]}")
+        else:
+            self.problems.add(node.place, wrong, f"write {'one of: ' if len(words) > 1 else ''}{', '.join(words)}")
+
+    def count(
+        self, key: str, node: Node, wanted: int, least: bool, shape: Shape, trail: list[tuple[str, Node]]
+    ) -> None:
+        """Too few or too many entries."""
+        items = node.items if isinstance(node, Listing) else ()
+        number = len(items)
+        if shape.schema.get("maxItems") == 2 and shape.items is not None and shape.items.quantity is not None:
+            self.pair(node, items, number, shape)
+            return
+        entries = "1 entry" if number == 1 else f"{number or 'no'} entries"
+        bound = (
+            f"at least {wanted} are" if least and wanted > 1 else "at least 1 is" if least else f"at most {wanted} are"
+        )
+        self.problems.add(
+            self.place(trail), f'"{key}" has {entries}, and {bound} wanted', self.example(key, self.wanted_at(trail))
+        )
+
+    def pair(self, node: Node, items: tuple[Node, ...], number: int, shape: Shape) -> None:
+        """A pair that is not two."""
+        wrong = f"a spot is two numbers, x and y, and this has {number}"
+        numbers = [item.text for item in items if isinstance(item, Text) and item.number is not None]
+        if len(numbers) == number and number in (3, 4):
+            joined = [f"{numbers[0]}.{numbers[1]}", ".".join(numbers[2:])]
+            write = (
+                f"write [{joined[0]}, {joined[1]}] if the comma is a decimal point"
+                if number == 4
+                else (
+                    f"write [{numbers[0]}.{numbers[1]}, {numbers[2]}] or [{numbers[0]}, {numbers[1]}.{numbers[2]}]"
+                    " if a comma is a decimal point"
+                )
+            )
+        else:
+            write = "write two numbers, as in [12, 3]"
+        self.problems.add(node.place, wrong, write)

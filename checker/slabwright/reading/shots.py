@@ -1,0 +1,399 @@
+"""Rod readings from a CSV file, reduced to heights.
+
+Height of instrument = known height + backsight; height of a point = height of instrument - foresight. A point read
+from one setup may carry the next. Each foresight on a bench tells how the run closes.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path, PurePosixPath
+from typing import Any, cast
+
+from slabwright import quantity
+from slabwright.place import Place
+from slabwright.problem import Problems, UnreadableError
+from slabwright.quantity import Amount, Kind, QuantityError
+from slabwright.reading import yaml_source
+from slabwright.reading.design import Closing, Point, SpotHeight
+from slabwright.reading.located import Named
+from slabwright.reading.schema_trouble import unknown_name
+
+FOOT = 0.3048
+CLOSING_ASKED = 0.02 * FOOT  # common practice for a bench read again
+CLOSING_REFUSED = 0.10 * FOOT
+REPEAT_ASKED = 0.03 * FOOT  # common practice for a point read twice
+LONGEST_ROD = 25 * FOOT
+MOVED = 0.01  # m, between a point's place in the two files
+
+_COLUMN = re.compile(r"([a-z ]+?) *(?:\((ft|in|m|mm)\))?")
+_ALSO = {"bs": "backsight", "fs": "foresight", "name": "point", "remark": "note", "remarks": "note", "notes": "note"}
+_COLUMNS = ("setup", "point", "backsight", "foresight", "x", "y", "note")
+_NUMBER = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)")
+_HELP = "the first line names the columns: setup, point, backsight, foresight, and x, y where points are only here"
+
+
+def read_shots(
+    design: Path,
+    name: Named,
+    benches: Mapping[str, Amount],
+    points: Mapping[str, Point],
+    units: Mapping[str, str],
+    problems: Problems,
+    questions: Problems,
+) -> tuple[tuple[SpotHeight, ...], tuple[Closing, ...]]:
+    """Heights of the points read in the file ``name``, which stands in the folder of the design file or below it.
+
+    ``units`` gives the unit of bare numbers, ``plan`` for x and y and ``height`` for readings. Problems and
+    questions carry their line in the file.
+    """
+    path = _inside(design, name, problems)
+    if path is None:
+        return (), ()
+    try:
+        text = yaml_source.read_text(path)
+    except UnreadableError as reason:
+        for problem in reason.problems:
+            first = problem.place == Place(str(path))
+            problems.add(
+                name.place if first else problem.place,
+                f"{name}: {problem.wrong}" if first else problem.wrong,
+                problem.write,
+            )
+        return (), ()
+    sheet = _Sheet(str(path), text, units, problems)
+    if not sheet.columns:
+        return (), ()
+    run = _Run(str(path), benches, points, problems, questions)
+    for row in sheet.rows():
+        run.read(row)
+    return run.finish(), tuple(run.closings)
+
+
+def _inside(design: Path, name: Named, problems: Problems) -> Path | None:
+    """The file ``name`` in the folder of the design or below it; None, with a problem, when it leads out of there."""
+    write = "put the file beside the design, and write its name alone"
+    if PurePosixPath(name).is_absolute() or "\\" in name or re.match(r"[A-Za-z]:", name) or name.startswith("~"):
+        problems.add(name.place, f'"{name}" is not a file in the folder of this design', write)
+        return None
+    folder = design.parent
+    try:
+        inside = (folder / name).resolve().is_relative_to(folder.resolve())
+    except (OSError, ValueError, RuntimeError):
+        inside = False
+    if not inside:
+        problems.add(name.place, f'"{name}" leads out of the folder of this design', write)
+        return None
+    return folder / name
+
+
+@dataclass(slots=True)
+class _Row:
+    """One line of readings, metres."""
+
+    place: Place
+    setup: str | None  # None: the file has no such column
+    point: str
+    backsight: float | None
+    foresight: float | None
+    xy: tuple[float, float] | None
+
+
+class _Sheet:
+    """The file as rows of metres."""
+
+    def __init__(self, file: str, text: str, units: Mapping[str, str], problems: Problems) -> None:
+        self.file = file
+        self.problems = problems
+        self.lines = re.split(r"\r\n|\r|\n", text)
+        self.quoted = '"' in text
+        self.columns: dict[str, int] = {}
+        self.factors: dict[str, float] = {}
+        self.units: dict[str, str] = {}
+        self.first = next((at for at, line in enumerate(self.lines) if _holds(line)), None)
+        if self.first is None:
+            problems.add(Place(file), "this file holds no readings", _HELP)
+            return
+        if yaml_source.invisible(text, file, problems):
+            return
+        self.head(self.lines[self.first], self.first + 1, units)
+
+    def head(self, line: str, number: int, units: Mapping[str, str]) -> None:
+        """The line that names the columns."""
+        place = Place(self.file, number)
+        other = next((sign for sign in (";", "\t") if sign in line), None)
+        if other and "," not in line:
+            sign = "semicolons" if other == ";" else "tabs"
+            self.problems.add(
+                place, f"the columns are split by {sign}", "save the file with commas between the columns"
+            )
+            return
+        columns: dict[str, int] = {}
+        good = True
+        for at, cell in enumerate(self.cells(line)):
+            found = _COLUMN.fullmatch(cell.strip().lower().replace("_", " "))
+            name = _ALSO.get(found[1], found[1]) if found else ""
+            if found is None or name not in _COLUMNS or name in columns:
+                what = "is named twice" if name in columns else "is not a column known here"
+                self.problems.add(self.spot(number, at), f'"{cell.strip()}" {what}', _HELP)
+                good = False
+                continue
+            columns[name] = at
+            unit = found[2] or units["plan" if name in ("x", "y") else "height"]
+            self.units[name] = unit
+            self.factors[name] = quantity.bare(1.0, cast(Any, unit), Kind.LENGTH).si
+        missing = [f'"{name}"' for name in ("point", "backsight", "foresight") if name not in columns]
+        if ("x" in columns) != ("y" in columns):
+            missing.append('"y"' if "x" in columns else '"x"')
+        if missing and good:
+            self.problems.add(place, f"there is no column {' and no '.join(missing)}", _HELP)
+        elif good:
+            self.columns = columns
+
+    def cells(self, line: str) -> list[str]:
+        """The cells of a line."""
+        return next(csv.reader([line]), []) if self.quoted and '"' in line else line.split(",")
+
+    def spot(self, number: int, at: int) -> Place:
+        """Place of the cell ``at``, from 0, of a line, counted from 1."""
+        line = self.lines[number - 1]
+        if '"' in line:
+            return Place(self.file, number)
+        before = line.split(",")[: at + 1]
+        lead = len(before[-1]) - len(before[-1].lstrip()) if before and before[-1].strip() else 0
+        return Place(self.file, number, sum(len(cell) + 1 for cell in before[:at]) + lead + 1)
+
+    def rows(self) -> list[_Row]:
+        """Every line of readings that can be read; the others are problems."""
+        rows: list[_Row] = []
+        width = len(self.cells(self.lines[cast(int, self.first)]))
+        for number, line in enumerate(self.lines[cast(int, self.first) + 1 :], cast(int, self.first) + 2):
+            if not _holds(line):
+                continue
+            if len(self.problems) >= 200:
+                break
+            cells = self.cells(line.split(" #")[0] if " #" in line and '"' not in line else line)
+            if len(cells) > width and any(cell.strip() for cell in cells[width:]):
+                self.problems.add(
+                    Place(self.file, number),
+                    f"this line has {len(cells)} columns and the first line has {width}",
+                    "a decimal comma splits a number in two: write 4.25",
+                )
+                continue
+            row = self.row(number, cells)
+            if row is not None:
+                rows.append(row)
+        return rows
+
+    def row(self, number: int, cells: Sequence[str]) -> _Row | None:
+        """One line."""
+        place = Place(self.file, number)
+
+        def cell(name: str) -> str:
+            at = self.columns.get(name)
+            return cells[at].strip() if at is not None and at < len(cells) else ""
+
+        point = cell("point")
+        if not point:
+            self.problems.add(place, "this line names no point", "write the name of the point or bench that was read")
+            return None
+        before = len(self.problems)
+        values = {
+            name: self.number(number, name, cell(name)) if cell(name) else None
+            for name in ("backsight", "foresight", "x", "y")
+        }
+        if len(self.problems) > before:
+            return None
+        x, y = values["x"], values["y"]
+        if (x is None) != (y is None):
+            self.problems.add(place, f'"{point}" has x or y, not both', "write both, or neither")
+            return None
+        if values["backsight"] is None and values["foresight"] is None:
+            self.problems.add(
+                place, f'"{point}" has no reading', "write the backsight or the foresight, or delete the line"
+            )
+            return None
+        setup = cell("setup") if "setup" in self.columns else None
+        xy = (x, y) if x is not None and y is not None else None
+        return _Row(place, setup, point, values["backsight"], values["foresight"], xy)
+
+    def number(self, number: int, name: str, cell: str) -> float | None:
+        """A reading or a coordinate, metres."""
+        reading = name in ("backsight", "foresight")
+        if _NUMBER.fullmatch(cell):
+            value = float(cell) * self.factors[name]
+        else:
+            try:
+                value = quantity.read(cell, Kind.HEIGHT).si
+            except QuantityError as reason:
+                self.problems.add(self.spot(number, self.columns[name]), reason.wrong, reason.write)
+                return None
+        if reading and not 0 <= value <= LONGEST_ROD:
+            self.problems.add(
+                self.spot(number, self.columns[name]),
+                f"{name} {cell} cannot be read on a rod: 0 to 25 ft (7.6 m) can be",
+                "write what the rod shows; heights go into the design itself",
+            )
+            return None
+        if abs(value) > 3e6:
+            self.problems.add(
+                self.spot(number, self.columns[name]), f"{name} {cell} is too far off", "check the number"
+            )
+            return None
+        return value
+
+
+def _holds(line: str) -> bool:
+    """Whether a line holds something else than a remark."""
+    bare = line.strip()
+    return bool(bare.strip(",;\t ")) and not bare.startswith("#")
+
+
+@dataclass(slots=True)
+class _Seen:
+    """A point read by foresight: its first height, and whether a larger spread was asked about."""
+
+    height: float
+    place: Place
+    asked: bool = False
+
+
+@dataclass(slots=True)
+class _Run:
+    """The levelling run: what is known so far."""
+
+    file: str
+    benches: Mapping[str, Amount]
+    points: Mapping[str, Point]
+    problems: Problems
+    questions: Problems
+    instruments: dict[str, float | None] = field(default_factory=dict)  # height by setup; None: could not be worked
+    setup: str = ""
+    counted: int = 0
+    seen: dict[str, _Seen] = field(default_factory=dict)
+    carried: set[str] = field(default_factory=set)  # points that carried a setup
+    placed: dict[str, tuple[tuple[float, float], Place]] = field(default_factory=dict)
+    closings: list[Closing] = field(default_factory=list)
+
+    def read(self, row: _Row) -> None:
+        """Take one line in."""
+        if row.xy is not None:
+            self.placed.setdefault(row.point, (row.xy, row.place))
+        if row.setup is not None:
+            if row.backsight is not None and row.foresight is not None:
+                self.problems.add(
+                    row.place,
+                    f'"{row.point}" has a backsight and a foresight on one line, and they belong to two setups',
+                    "write two lines: the foresight in the old setup, the backsight in the new one",
+                )
+                return
+            self.setup = row.setup
+        if row.foresight is not None:
+            self.foresight(row, row.foresight)
+        if row.backsight is not None:
+            self.backsight(row, row.backsight)
+
+    def name_of_setup(self) -> str:
+        """The setup as messages call it."""
+        return f"setup {self.setup}" if self.setup else "the instrument"
+
+    def backsight(self, row: _Row, reading: float) -> None:
+        """A reading on something of known height: sets the instrument, or checks it."""
+        if row.setup is None:
+            self.setup = str(len(self.instruments) + 1)
+        bench = self.benches.get(row.point)
+        seen = self.seen.get(row.point)
+        known = bench.si if bench is not None else seen.height if seen is not None else None
+        if known is None:
+            names = [*self.benches, *self.seen]
+            near = unknown_name(row.point, "bench", names)[1]
+            write = near if near.startswith("write ") else "give its height under heights: benches"
+            self.problems.add(row.place, f'the height of "{row.point}" is not known yet', write)
+            self.instruments.setdefault(self.setup, None)
+            return
+        if bench is None:
+            self.carried.add(row.point)
+        height = known + reading
+        set_before = self.instruments.get(self.setup)
+        if set_before is None:
+            self.instruments[self.setup] = height
+            self.counted += 1
+            return
+        apart = abs(height - set_before)
+        if not quantity.meets(apart, CLOSING_ASKED, "most"):
+            wrong = f"the backsights of {self.name_of_setup()} disagree by {_show(apart)}; the first is used"
+            self.questions.add(row.place, wrong, "was the instrument moved, or a rod misread?")
+
+    def foresight(self, row: _Row, reading: float) -> None:
+        """A reading on a point whose height is wanted, or on a bench to close."""
+        if self.setup not in self.instruments:
+            wrong = f"{self.name_of_setup()} has no backsight before this line"
+            self.problems.add(row.place, wrong, "begin each setup with a backsight on a bench")
+            self.instruments[self.setup] = None
+            return
+        instrument = self.instruments[self.setup]
+        if instrument is None:
+            return  # told where the setup failed
+        height = instrument - reading
+        bench = self.benches.get(row.point)
+        if bench is not None:
+            self.close(row, height - bench.si)
+            return
+        seen = self.seen.get(row.point)
+        if seen is None:
+            self.seen[row.point] = _Seen(height, row.place)
+            return
+        apart = abs(height - seen.height)
+        if not seen.asked and not quantity.meets(apart, REPEAT_ASKED, "most"):
+            seen.asked = True
+            self.questions.add(
+                row.place,
+                f'"{row.point}" was read before on line {seen.place.line}, {_show(apart)} apart; the first is used',
+                "was the instrument moved between the two?",
+            )
+
+    def close(self, row: _Row, error: float) -> None:
+        """The run comes back to a bench."""
+        self.closings.append(Closing(self.file, row.point, error, self.counted, row.place))
+        if not quantity.meets(abs(error), CLOSING_REFUSED, "most"):
+            wrong = f'the run comes back to "{row.point}" {_show(abs(error))} {"high" if error > 0 else "low"}'
+            self.problems.add(row.place, wrong, "find the misread rod or the moved instrument; 0.02 ft (6 mm) is usual")
+        elif not quantity.meets(abs(error), CLOSING_ASKED, "most"):
+            wrong = f'the run comes back to "{row.point}" {_show(abs(error))} {"high" if error > 0 else "low"}'
+            self.questions.add(row.place, wrong, "was a rod misread? 0.02 ft (6 mm) is usual")
+
+    def finish(self) -> tuple[SpotHeight, ...]:
+        """The height of every point that has a place on the plan."""
+        spots: list[SpotHeight] = []
+        for name, seen in self.seen.items():
+            point = self.points.get(name)
+            here = self.placed.get(name)
+            if point is not None and here is not None:
+                (x, y), place = here
+                if max(abs(point.x - x), abs(point.y - y)) > MOVED:
+                    self.questions.add(
+                        place,
+                        f'"{name}" lies elsewhere here than under points; points is used',
+                        "which of the two is right?",
+                    )
+            if point is None and here is not None:
+                point = Point(here[0][0], here[0][1], name, here[1])
+            if point is not None:
+                spots.append(SpotHeight(point, Amount(seen.height, Kind.HEIGHT, "", seen.place), seen.place))
+            elif name not in self.carried:
+                near = unknown_name(name, "point", self.points)[1]
+                write = (
+                    near
+                    if near.startswith("write ")
+                    else "name it under points, or give its x and y in two columns here"
+                )
+                self.problems.add(seen.place, f'the plan has no point "{name}"', write)
+        return tuple(spots)
+
+
+def _show(metres: float) -> str:
+    """A small difference in height, as a level book has it: ``0.04 ft (12 mm)``."""
+    return f"{metres / FOOT:.3f} ft ({metres * 1000:.1f} mm)"
