@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from slabwright.geometry.noding import WELD, Floats, Ints, groups_within
+from slabwright.geometry.crossings import WELD, Floats, Ints, groups_within
 
 RAY = 1.5  # an end is carried on along its own joint up to this many times the snap, else it goes to the nearest spot
 PASSES = 5  # joints that lean on moved joints settle a hundredfold with each pass

@@ -12,7 +12,7 @@ from typing import Literal
 import numpy as np
 import shapely
 
-from slabwright.geometry.noding import WELD, Floats, Ints
+from slabwright.geometry.crossings import WELD, Floats, Ints
 
 XY = tuple[float, float]
 Meets = Literal["edge", "opening", "crossing", "joint end", "joint side", "nothing"]

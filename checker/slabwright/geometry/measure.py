@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from slabwright.geometry.noding import WELD, Floats, Ints
+from slabwright.geometry.crossings import WELD, Floats, Ints
 
 Shapes = NDArray[np.object_]
 

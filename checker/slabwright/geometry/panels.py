@@ -26,7 +26,7 @@ from slabwright.geometry.joint_parts import (
     overlaps,
 )
 from slabwright.geometry.measure import corner_angles, reading_order, smallest_rectangles
-from slabwright.geometry.noding import WELD, Floats, Ints, node
+from slabwright.geometry.crossings import WELD, Floats, Ints, node
 
 __all__ = ["JointEndShape", "JointShape", "Meets", "PanelLayout", "PanelShape", "cut"]
 
