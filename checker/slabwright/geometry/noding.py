@@ -1,8 +1,4 @@
-"""Noding: lines cut wherever they meet, so that panels can be put together from the pieces.
-
-Points within a micron are one point. A point on the slab's rim stays on the rim to the last bit that a double holds,
-so the panels of a slab add up to the slab.
-"""
+"""Points and segments brought together, so that segments meet only at points."""
 
 from __future__ import annotations
 
@@ -12,119 +8,96 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from slabwright.geometry import GeometryError
+
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
-WELD = 1e-6  # m
+SNAP = 1e-6
+"""Points this near to each other (m) are one point; a point this near to a segment lies on it."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Nodes:
-    """Segments cut at their nodes: ``path`` rows are (segment, from node, to node), in order along each segment."""
+@dataclass(frozen=True, eq=False)
+class Noded:
+    """Points and segments brought together: ``pieces`` (q, 2) run between points and cross nowhere.
 
-    xy: Floats  # (n, 2)
-    segment: Ints  # (e,)
-    start: Ints  # (e,)
-    end: Ints  # (e,)
-
-
-def groups_within(points: Floats, distance: float) -> Ints:
-    """Group number (n,) of each point: points nearer than ``distance``, or linked by such, share the least index."""
-    label = np.arange(len(points))
-    if len(points) < 2:
-        return label
-    shapes = shapely.points(points)
-    first, second = shapely.STRtree(shapes).query(shapes, predicate="dwithin", distance=distance)
-    apart = first != second
-    first, second = first[apart], second[apart]
-    while True:
-        least = label.copy()
-        np.minimum.at(least, first, label[second])
-        least = least[least]
-        if (least == label).all():
-            return label
-        label = least
-
-
-def node(start: Floats, end: Floats, rim: NDArray[np.bool_]) -> Nodes:
-    """Cut segments (m, 2)-(m, 2) where they meet; those with ``rim`` (m,) set do not cross each other.
-
-    Where points are welded, a corner of the rim is kept before a point along it, and that before points of joints.
+    ``along[i]`` lists the points on segment i from its start to its end.
     """
-    lines = shapely.linestrings(np.stack([start, end], axis=1))
-    inner = np.flatnonzero(~rim)
-    first, second = shapely.STRtree(lines).query(lines[inner], predicate="dwithin", distance=WELD)
-    first = inner[first]
-    keep = rim[second] | (first < second)
-    first, second = first[keep], second[keep]
-    # Contacts: (segment, point); every segment first meets its own two ends.
-    every = np.arange(len(start))
-    segment, points, rank = [every, every], [start, end], [np.where(rim, 0, 2)] * 2
-    touched = np.zeros(len(first), dtype=np.bool_)
-    for one, two in ((first, second), (second, first)):
-        for tip in (start, end):
-            spot, apart = _nearest(tip[one], start[two], end[two])
-            near = apart <= WELD
-            touched |= near
-            on_rim = near & rim[two] & ~rim[one]
-            # The joint's end where it touches the rim is the rim's own point; elsewhere the touching end itself.
-            at = np.where(on_rim[:, None], spot, tip[one])
-            level = np.where(on_rim, 1, np.where(rim[one], 0, 2))
-            for owner in (one, two):
-                segment.append(owner[near])
-                points.append(at[near])
-                rank.append(level[near])
-    cross, crossing = _crossings(start, end, first[~touched], second[~touched], rim)
-    for owner in (first, second):
-        segment.append(owner[~touched][cross])
-        points.append(crossing)
-        rank.append(np.where(rim[second[~touched][cross]], 1, 3))
-    all_points, all_segments, level = np.concatenate(points), np.concatenate(segment), np.concatenate(rank)
-    order = np.argsort(level, kind="stable")
-    all_points, all_segments = all_points[order], all_segments[order]
-    unique, inverse = _unique(all_points)
-    label = groups_within(unique, WELD)
-    return _edges(start, end, unique, label[inverse], all_segments)
+
+    xy: Floats
+    point_vertices: Ints
+    pieces: Ints
+    along: tuple[Ints, ...]
 
 
-def _unique(points: Floats) -> tuple[Floats, Ints]:
-    """Distinct points in order of first appearance, and the index of each point among them."""
-    code = points[:, 0] + 1j * points[:, 1]
-    _, first, inverse = np.unique(code, return_index=True, return_inverse=True)
-    order = np.argsort(first)
-    rank = np.empty(len(order), dtype=np.int64)
-    rank[order] = np.arange(len(order))
-    return points[first[order]], rank[inverse]
+def node(points: Floats, segments: Floats) -> Noded:
+    """Cut segments (s, 2, 2) at crossings and at points, and join what lies within ``SNAP``.
+
+    Where points join, the earliest keeps its coordinates: first the given points, then segment ends.
+    """
+    lines = shapely.linestrings(segments) if len(segments) else np.empty(0, dtype=object)
+    tree = shapely.STRtree(lines)
+    everything = np.concatenate([points, segments.reshape(-1, 2), _crossings(segments, lines, tree)])
+    if not np.all(np.isfinite(everything)):
+        raise GeometryError("coordinates must be finite")
+    xy, vertices = _joined(everything)
+    which, segment = _points_on_lines(xy, lines, tree)
+    start = segments[segment, 0]
+    run = segments[segment, 1] - start
+    length2 = np.maximum(np.sum(run * run, axis=1), 1e-300)
+    order = np.lexsort((np.sum((xy[which] - start) * run, axis=1) / length2, segment))
+    which, segment = which[order], segment[order]
+    bounds = np.searchsorted(segment, np.arange(len(segments) + 1))
+    along = tuple(which[bounds[i] : bounds[i + 1]] for i in range(len(segments)))
+    linked = (segment[1:] == segment[:-1]) & (which[1:] != which[:-1])
+    pieces = np.sort(np.stack([which[:-1][linked], which[1:][linked]], axis=1), axis=1)
+    return Noded(xy, vertices[: len(points)], np.unique(pieces, axis=0).reshape(-1, 2), along)
 
 
-def _nearest(point: Floats, start: Floats, end: Floats) -> tuple[Floats, Floats]:
-    """The spot on each segment nearest to each point, and how far it is."""
-    step = end - start
-    share = np.clip(((point - start) * step).sum(axis=1) / (step**2).sum(axis=1), 0, 1)
-    spot = start + share[:, None] * step
-    spot = np.where(share[:, None] == 1, end, spot)
-    return spot, np.hypot(*(spot - point).T)
+def _crossings(segments: Floats, lines: NDArray[np.object_], tree: shapely.STRtree) -> Floats:
+    """Where two segments cross inside both, (c, 2)."""
+    if len(segments) < 2:
+        return np.empty((0, 2))
+    first, second = tree.query(lines)
+    once = first < second
+    first, second = first[once], second[once]
+    start, run = segments[first, 0], segments[first, 1] - segments[first, 0]
+    other, across = segments[second, 0], segments[second, 1] - segments[second, 0]
+    turn = cross(run, across)
+    gap = other - start
+    with np.errstate(divide="ignore", invalid="ignore"):
+        t = cross(gap, across) / turn
+        u = cross(gap, run) / turn
+    inside = (t > 0) & (t < 1) & (u > 0) & (u < 1)
+    return np.asarray(start[inside] + t[inside, None] * run[inside])
 
 
-def _crossings(
-    start: Floats, end: Floats, first: Ints, second: Ints, rim: NDArray[np.bool_]
-) -> tuple[NDArray[np.bool_], Floats]:
-    """Which pairs of segments cross, and where, reckoned along the second: the rim where one of the two is rim."""
-    one, two = end[first] - start[first], end[second] - start[second]
-    to = start[first] - start[second]
-    cross = two[:, 0] * one[:, 1] - two[:, 1] * one[:, 0]
-    safe = np.where(cross == 0, 1.0, cross)
-    share = (to[:, 0] * one[:, 1] - to[:, 1] * one[:, 0]) / safe
-    other = (to[:, 0] * two[:, 1] - to[:, 1] * two[:, 0]) / safe
-    hit = (cross != 0) & (share >= 0) & (share <= 1) & (other >= 0) & (other <= 1)
-    return hit, start[second[hit]] + share[hit, None] * two[hit]
+def _joined(xy: Floats) -> tuple[Floats, Ints]:
+    """Points with those within ``SNAP`` made one, and for every given point its number."""
+    keep = np.arange(len(xy))
+    if len(xy) > 1:
+        spots = shapely.points(xy)
+        a, b = shapely.STRtree(spots).query(spots, predicate="dwithin", distance=SNAP)
+        pairs = a > b
+        a, b = a[pairs], b[pairs]
+        while len(a):
+            before = keep.copy()
+            np.minimum.at(keep, a, keep[b])
+            np.minimum.at(keep, b, keep[a])
+            if np.array_equal(before, keep):
+                break
+    kept, vertices = np.unique(keep, return_inverse=True)
+    return xy[kept], np.asarray(vertices, dtype=np.int64).reshape(-1)
 
 
-def _edges(start: Floats, end: Floats, xy: Floats, label: Ints, segment: Ints) -> Nodes:
-    """Consecutive nodes along each segment."""
-    step = (end - start)[segment]
-    along = ((xy[label] - start[segment]) * step).sum(axis=1)
-    order = np.lexsort([along, segment])
-    segment, label = segment[order], label[order]
-    joined = (segment[1:] == segment[:-1]) & (label[1:] != label[:-1])
-    return Nodes(xy, segment[:-1][joined], label[:-1][joined], label[1:][joined])
+def _points_on_lines(xy: Floats, lines: NDArray[np.object_], tree: shapely.STRtree) -> tuple[Ints, Ints]:
+    """Pairs (point, line) that touch within ``SNAP`` and a little."""
+    if not len(lines):
+        return np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64)
+    which, line = tree.query(shapely.points(xy), predicate="dwithin", distance=1.5 * SNAP)
+    return np.asarray(which, dtype=np.int64), np.asarray(line, dtype=np.int64)
+
+
+def cross(a: Floats, b: Floats) -> Floats:
+    """Cross product of plane vectors (..., 2)."""
+    return np.asarray(a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0])

@@ -1,0 +1,192 @@
+"""A faceted height surface over a region: heights at spots, straight along height lines and edges, flat between."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from slabwright.geometry import GeometryError
+from slabwright.geometry.facets import XY, Clash, Surface
+from slabwright.geometry.noding import Floats, Noded, node
+from slabwright.geometry.triangulate import Mesh, checked_region, mesh_of, neighbours_of, ring_segments, triangulate
+
+__all__ = ["XY", "Clash", "Surface", "build_surface", "scattered"]
+
+BESIDE = 0.003
+"""A spot this near (m) to an edge or a height line is meant to lie on it: points are typed to 0.01 ft."""
+
+_SAME_HEIGHT = 1e-6  # heights closer than this agree, m
+_FOLD = 1e-4  # a bend of the ground under an opening's rim smaller than this is left out, m
+
+
+def build_surface(region: shapely.Polygon, spots: Floats, chains: Sequence[Floats]) -> Surface:
+    """The surface over ``region`` through ``spots`` (k, 3) and straight along ``chains``, each (j, 3); all m.
+
+    Every corner of the outline needs a height, from a spot or from a chain; between two of them the edge runs
+    straight unless a spot or a chain meets it there. The rim of an opening takes the height that the ground has
+    there without the opening, unless a spot or chain on it says otherwise. Raises GeometryError when a corner of the
+    outline has no height.
+    """
+    checked_region(region)
+    spots = np.asarray(spots, dtype=np.float64).reshape(-1, 3)
+    lines = [np.asarray(chain, dtype=np.float64).reshape(-1, 3) for chain in chains]
+    whole = shapely.Polygon(region.exterior)
+    spots = _on_lines(spots, np.concatenate([ring_segments(region), *(_pairs(line)[..., :2] for line in lines)]))
+    spots = spots[np.asarray(shapely.dwithin(region, shapely.points(spots[:, :2]), 1e-9), dtype=bool)]
+    ground = _through(whole, spots, lines, None)
+    if not region.interiors:
+        return ground
+    bends = [_rim_bends(ground, np.asarray(ring.coords)[:, :2]) for ring in region.interiors]
+    return _through(region, np.concatenate([spots, *bends]), lines, ground)
+
+
+def scattered(points: Floats, region: shapely.Polygon) -> Surface:
+    """The surface through shots (k, 3) over the part of ``region`` inside the hull of the shots; m.
+
+    Facets are those of the Delaunay triangulation of the shots, cut at the region. Repeated shots count once (the
+    first). Raises GeometryError when fewer than three shots, or shots in one line, span no area, or when they span
+    nothing of the region.
+    """
+    points = np.asarray(points, dtype=np.float64).reshape(-1, 3)
+    hull = shapely.convex_hull(shapely.multipoints(points[:, :2]))
+    if not isinstance(hull, shapely.Polygon) or not hull.area > 0:
+        raise GeometryError("shots in one line span no surface")
+    mesh = triangulate(hull, points[:, :2], np.empty((0, 2, 2)))
+    z = np.full(len(mesh.xy), np.nan)
+    z[mesh.point_vertices[::-1]] = points[::-1, 2]
+    put_in = np.nonzero(mesh.parents[:, 0] >= 0)[0]
+    ends, t = z[mesh.parents[put_in]], mesh.fractions[put_in]
+    z[put_in] = ends[:, 0] + t * (ends[:, 1] - ends[:, 0])
+    return _cut(Surface(mesh, z), region)
+
+
+def _pairs(chain: Floats) -> Floats:
+    """Segments of a chain, (j - 1, 2, ...)."""
+    return np.stack([chain[:-1], chain[1:]], axis=1)
+
+
+def _on_lines(spots: Floats, segments: Floats) -> Floats:
+    """Spots with those ``BESIDE`` a segment moved onto it."""
+    if not len(spots):
+        return spots
+    lines = shapely.linestrings(segments)
+    marks = shapely.points(spots[:, :2])
+    (spot, segment), distance = shapely.STRtree(lines).query_nearest(
+        marks, max_distance=BESIDE, return_distance=True, all_matches=False
+    )
+    off = distance > 1e-9
+    spot, segment = spot[off], segment[off]
+    start, run = segments[segment, 0], segments[segment, 1] - segments[segment, 0]
+    t = np.sum((spots[spot, :2] - start) * run, axis=1) / np.maximum(np.sum(run * run, axis=1), 1e-300)
+    moved = spots.copy()
+    moved[spot, :2] = start + np.clip(t, 0, 1)[:, None] * run
+    return moved
+
+
+def _through(region: shapely.Polygon, spots: Floats, chains: Sequence[Floats], ground: Surface | None) -> Surface:
+    """The surface over ``region``; rims of openings with no height of their own take it from ``ground``."""
+    sides = ring_segments(region)
+    runs = np.concatenate([np.empty((0, 2, 3)), *(_pairs(chain) for chain in chains)])
+    noded = node(spots[:, :2], np.concatenate([sides, runs[..., :2]]))
+    mesh, origin = mesh_of(region, noded, len(sides))
+    heights, clashes = _line_heights(noded, spots[:, 2], runs[..., 2], len(sides))
+    z = np.where(origin >= 0, heights[origin], np.nan)
+    if ground is not None:
+        bare = np.nonzero((origin >= 0) & np.isnan(z))[0]
+        z[bare] = ground.height(mesh.xy[bare])
+    if np.any(np.isnan(z[origin >= 0])):
+        x, y = mesh.xy[np.nonzero((origin >= 0) & np.isnan(z))[0][0]]
+        raise GeometryError(f"no height is known for the corner at ({x:.3f}, {y:.3f}) m")
+    put_in = np.nonzero(origin < 0)[0]
+    ends, t = z[mesh.parents[put_in]], mesh.fractions[put_in]
+    z[put_in] = ends[:, 0] + t * (ends[:, 1] - ends[:, 0])
+    return Surface(mesh, z, clashes)
+
+
+def _line_heights(noded: Noded, spots: Floats, runs: Floats, sides: int) -> tuple[Floats, tuple[Clash, ...]]:
+    """Heights of all noded points (nan where none is given), and where two were given.
+
+    Spots come first, then the ends of chain segments ``runs`` (r, 2); every chain runs straight between those.
+    """
+    typed = np.full(len(noded.xy), np.nan)
+    clashes: list[Clash] = []
+
+    def clash(vertex: int, first: float, second: float) -> None:
+        place = (float(noded.xy[vertex, 0]), float(noded.xy[vertex, 1]))
+        found = Clash(place, (float(first), float(second)))
+        if abs(first - second) > _SAME_HEIGHT and found not in clashes:
+            clashes.append(found)
+
+    def give(vertex: int, height: float) -> None:
+        if np.isnan(typed[vertex]):
+            typed[vertex] = height
+        else:
+            clash(vertex, float(typed[vertex]), height)
+
+    for vertex, height in zip(noded.point_vertices.tolist(), spots.tolist(), strict=True):
+        give(vertex, height)
+    chains = [(on, ends) for on, ends in zip(noded.along[sides:], runs.tolist(), strict=True) if len(on) > 1]
+    for on, ends in chains:
+        give(int(on[0]), ends[0])
+        give(int(on[-1]), ends[1])
+    between: dict[int, float] = {}
+    for on, _ in chains:
+        known = ~np.isnan(typed[on])
+        if known.all():
+            continue
+        along = np.hypot(*(noded.xy[on] - noded.xy[on[0]]).T)
+        found = np.interp(along, along[known], typed[on][known])
+        for vertex, height in zip(on[~known].tolist(), found[~known].tolist(), strict=True):
+            if vertex in between:
+                clash(vertex, between[vertex], height)
+                height = (between[vertex] + height) / 2
+            between[vertex] = height
+    for vertex, height in between.items():
+        typed[vertex] = height
+    return typed, tuple(clashes)
+
+
+def _rim_bends(ground: Surface, ring: Floats) -> Floats:
+    """Places (b, 3) on an opening's closed ring where the ground folds under it."""
+    bends = []
+    for p, q in zip(ring[:-1].tolist(), ring[1:].tolist(), strict=True):
+        distance, height = ground.profile((p[0], p[1]), (q[0], q[1]))
+        length = distance[-1]
+        straight = height[0] + (height[-1] - height[0]) * distance / length
+        bent = (np.abs(height - straight) > _FOLD) & (distance > 0.01) & (distance < length - 0.01)
+        there = np.asarray(p) + (distance[bent] / length)[:, None] * (np.asarray(q) - np.asarray(p))
+        bends.append(np.column_stack([there, height[bent]]))
+    return np.concatenate(bends)
+
+
+def _cut(surface: Surface, region: shapely.Polygon) -> Surface:
+    """The same facets, only where they lie in ``region``."""
+    shapely.prepare(region)
+    whole = np.asarray(shapely.contains(region, surface.facets), dtype=bool)
+    part = np.nonzero(~whole & np.asarray(shapely.intersects(region, surface.facets), dtype=bool))[0]
+    cuts = shapely.intersection(surface.facets[part], region)
+    share = np.asarray(shapely.area(cuts)) / np.maximum(surface.areas[part], 1e-300)
+    whole[part[share > 1 - 1e-12]] = True
+    cut = (share <= 1 - 1e-12) & (share > 1e-12)
+    pieces, owner = shapely.get_parts(shapely.constrained_delaunay_triangles(cuts[cut]), return_index=True)
+    parent = part[cut][owner]
+    flat = np.asarray(shapely.area(pieces)) > 0
+    pieces, parent = pieces[flat], parent[flat]
+    corners = np.asarray(shapely.get_coordinates(pieces), dtype=np.float64).reshape(-1, 4, 2)[:, :3]
+    turning = np.asarray(shapely.is_ccw(shapely.get_exterior_ring(pieces)), dtype=bool)
+    corners = np.where(turning[:, None, None], corners, corners[:, ::-1])
+    base = surface.z[surface.mesh.triangles[parent, 0]]
+    off = corners - surface.corners[parent, 0][:, None]
+    heights = base[:, None] + np.sum(off * surface.gradients[parent][:, None], axis=2)
+    kept = surface.mesh.triangles[whole]
+    every = np.concatenate([surface.mesh.xy[kept].reshape(-1, 2), corners.reshape(-1, 2)])
+    if not len(every):
+        raise GeometryError("the shots span nothing of the slab")
+    xy, first, number = np.unique(every, axis=0, return_index=True, return_inverse=True)
+    z = np.concatenate([surface.z[kept].reshape(-1), heights.reshape(-1)])[first]
+    triangles = np.asarray(number, dtype=np.int64).reshape(-1, 3)
+    none = np.full((len(xy), 2), -1, dtype=np.int64)
+    mesh = Mesh(xy, triangles, neighbours_of(triangles, len(xy)), none, np.zeros(len(xy)), np.empty(0, dtype=np.int64))
+    return Surface(mesh, z)
