@@ -67,6 +67,11 @@ def examine(path: Path, own: Path | None = None) -> Rule:
     return rule
 
 
+def file_of(rule: Rule) -> Path:
+    """Where a rule's file is, on this computer."""
+    return Path(rule.judge.__code__.co_filename)
+
+
 def _with_own(sources: Bibliography, own: Path | None, problems: Problems) -> Bibliography:
     """The published sources and those of a firm's own ``sources.yaml``, whose keys must be new."""
     if own is None or not (own / "sources.yaml").is_file():
