@@ -301,6 +301,4 @@ class Plan:
     @cached_property
     def questions(self) -> tuple[Problem, ...]:
         """Things the drawing leaves open or that look like slips: read as typed, but to be confirmed."""
-        return tuple(
-            [*plan_edges.questions(self), *plan_panels.questions(self), *plan_heights.questions(self)],
-        )
+        return (*plan_edges.questions(self), *plan_panels.questions(self), *plan_heights.questions(self))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -142,6 +143,8 @@ def lay_edges(design: Design, ring: Ring, problems: Problems) -> Laid:
                 )
         else:
             point = edge.run[first + max(fault.point, 0)]
+            if fault.kind == "wrong way round?":
+                continue
             off = show(length(fault.distance), design.system)
             problems.add(
                 edge.place,
@@ -191,16 +194,14 @@ def _split_at_corners(design: Design, ring: Ring, start: float, end: float) -> I
     if end <= start:
         end += total
     inner = {(d + turn * total): name for d, name in known for turn in (0, 1)}
-    corners = {
-        distance_along(ring, (c.at.x, c.at.y))[0] + turn * total for c in design.outline for turn in (0, 1)
-    }
+    corners = {distance_along(ring, (c.at.x, c.at.y))[0] + turn * total for c in design.outline for turn in (0, 1)}
     cuts = [start, *sorted(d for d in corners if start + 1e-6 < d < end - 1e-6), end]
 
     def name_at(distance: float) -> str:
         nearest = min(inner, key=lambda d: abs(d - distance))
         return inner[nearest]
 
-    for low, high in zip(cuts, cuts[1:], strict=False):
+    for low, high in itertools.pairwise(cuts):
         if high - low > 1e-6:
             whole = np.isclose(high - low, total)
             xy = stretch(ring, low % total, high % total if not whole else high)
@@ -278,7 +279,7 @@ def thickened_runs(plan: Plan) -> tuple[EdgeRun, ...]:
     runs = []
     for thick in plan.design.thickness.thickened_edges:
         distances = [distance_along(plan.ring, (p.x, p.y))[0] for p in thick.run]
-        xy = np.vstack([_shorter(plan.ring, a, b) for a, b in zip(distances, distances[1:], strict=False)])
+        xy = np.vstack([_shorter(plan.ring, a, b) for a, b in itertools.pairwise(distances)])
         width = thick.width.si if thick.width else 0.0
         runs.append((xy, thick.depth.si - plan.thickness, width, thick.taper.si))
     return tuple(runs)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -15,7 +16,7 @@ from slabwright.plan_edges import ON_EDGE, corner_name, point_name
 from slabwright.plan_things import XY, EdgePiece, Facet, FixedMatch, LineRun, WallFall
 from slabwright.problem import Problem
 from slabwright.quantity import height, length, show
-from slabwright.reading.design import Fixed, HeightLine, SpotHeight
+from slabwright.reading.design import Fixed, HeightLine, Point, SpotHeight
 
 if TYPE_CHECKING:
     from slabwright.plan import Plan
@@ -56,7 +57,7 @@ def finish(plan: Plan) -> Finish:
 
     def rim_height(xy: np.ndarray) -> np.ndarray:
         along = shapely.line_locate_point(rim, shapely.points(xy))
-        return np.interp(along, known[:, 0], known[:, 1], period=total)
+        return np.asarray(np.interp(along, known[:, 0], known[:, 1], period=total))
 
     line_heights: list[tuple[float, ...] | None] = []
     at_spot = {(round(x, 4), round(y, 4)): z for x, y, z in spots}
@@ -92,15 +93,20 @@ def _missing_corners(plan: Plan, rim: shapely.LineString, known: np.ndarray) -> 
             continue
         after = design.outline[(index + 1) % count]
         before = design.outline[index - 1]
-        if len(known) >= 2 and corner.through is None and after.through is None and _straight(before.at, corner.at, after.at):
+        if (
+            len(known) >= 2
+            and corner.through is None
+            and after.through is None
+            and _straight(before.at, corner.at, after.at)
+        ):
             continue
         missing.append(corner_name(corner))
     return missing
 
 
-def _straight(a: object, b: object, c: object) -> bool:
-    first = np.array([b.x - a.x, b.y - a.y])  # type: ignore[attr-defined]
-    then = np.array([c.x - b.x, c.y - b.y])  # type: ignore[attr-defined]
+def _straight(a: Point, b: Point, c: Point) -> bool:
+    first = np.array([b.x - a.x, b.y - a.y])
+    then = np.array([c.x - b.x, c.y - b.y])
     turn = np.degrees(np.arctan2(first[0] * then[1] - first[1] * then[0], first @ then))
     return bool(abs(turn) < STRAIGHT)
 
@@ -155,7 +161,8 @@ def scattered(plan: Plan, heights: Sequence[SpotHeight]) -> Surface | None:
     if len(points) < 3:
         return None
     hull = shapely.convex_hull(shapely.multipoints(points[:, :2]))
-    return scattered_surface(points, plan.slab) if hull.area > 0 and hull.intersects(plan.slab) else None
+    reached = shapely.intersection(hull, plan.slab)
+    return scattered_surface(points, plan.slab) if reached.area > 1e-6 else None
 
 
 def facets(surface: Surface) -> tuple[Facet, ...]:
@@ -219,7 +226,8 @@ def _fixed_spots(plan: Plan, fixed: Fixed) -> Iterator[tuple[XY, float]]:
     if len(points) == 1:
         yield points[0], levels[0]
         return
-    for (p, low), (q, high) in zip(zip(points, levels, strict=True), list(zip(points, levels, strict=True))[1:], strict=False):
+    pairs = list(zip(points, levels, strict=True))
+    for (p, low), (q, high) in pairwise(pairs):
         line = shapely.LineString([p, q])
         stations = [0.0, line.length]
         for piece in plan.edges:
@@ -263,7 +271,7 @@ def _square_falls(
             continue
         far = shapely.get_coordinates(pieces[0])
         last = far[np.argmax(np.hypot(*(far - foot).T))]
-        distances, heights = surface.profile(foot, last - normal * 1e-6)
+        distances, heights = surface.profile(_pair(foot), _pair(last - normal * 1e-6))
         for low, high, upper, lower in zip(distances, distances[1:], heights, heights[1:], strict=False):
             if high - low < 0.02:
                 continue
@@ -272,6 +280,10 @@ def _square_falls(
                 break  # a low line: beyond it the ground may rise again
             spot = foot + normal * (low + high) / 2
             yield WallFall(piece, (float(spot[0]), float(spot[1])), away, float(low))
+
+
+def _pair(xy: np.ndarray) -> XY:
+    return float(xy[0]), float(xy[1])
 
 
 def _stations(size: float) -> list[float]:
@@ -318,12 +330,14 @@ def _worst_fold(plan: Plan, surface: Surface) -> tuple[list[str], float, float] 
     mesh = surface.mesh
     if len(mesh.triangles) > 400:  # a surface shot this densely is measured, not folded from corners
         return None
+    lines = [shapely.LineString([(p.x, p.y) for p in line.along]) for line in plan.design.heights.lines]
+    folds = shapely.union_all([plan.slab.boundary, *lines])
     worst: tuple[float, list[int], float, float] = (0.25 * 0.0254, [], 0.0, 0.0)
     for index, triangle in enumerate(mesh.triangles):
         for side in range(3):
             other = int(mesh.neighbours[index, side])
             a, b = int(triangle[side]), int(triangle[(side + 1) % 3])
-            if other <= index or mesh.fixed(a, b):
+            if other <= index or bool(folds.distance(shapely.Point(mesh.xy[[a, b]].mean(axis=0))) < ON_EDGE):
                 continue
             c = int(triangle[(side + 2) % 3])
             d = next(int(v) for v in mesh.triangles[other] if v not in (a, b))

@@ -11,7 +11,8 @@ import numpy as np
 import shapely
 
 from slabwright.geometry.outline import inside_corners as corners_of
-from slabwright.geometry.panels import PanelLayout, cut
+from slabwright.geometry.panels import JointShape, PanelLayout, cut
+from slabwright.place import Place
 from slabwright.plan_edges import corner_name, taper_extra
 from slabwright.plan_things import XY, CornerAngle, InsideCorner, JointEnd, Panel, PlannedFixture, PlannedJoint
 from slabwright.problem import Problem
@@ -65,19 +66,20 @@ def joints(plan: Plan) -> tuple[PlannedJoint, ...]:
     """Every joint and pattern line, in file order; pattern lines lie as typed."""
     shapes = iter(plan.layout.joints)
     names = [joint.name for joint in _counting(plan)]
-    return tuple(_planned(plan, joint, next(shapes) if joint.kind != "pattern" else None, names) for joint in plan.design.joints)
+    return tuple(
+        _planned(plan, joint, next(shapes) if joint.kind != "pattern" else None, names) for joint in plan.design.joints
+    )
 
 
-def _planned(plan: Plan, joint: Joint, shape: object, names: list[str]) -> PlannedJoint:
+def _planned(plan: Plan, joint: Joint, shape: JointShape | None, names: list[str]) -> PlannedJoint:
     if shape is None:
         xy = _along(joint)
         ends = (JointEnd(_pair(xy[0]), "nothing"), JointEnd(_pair(xy[-1]), "nothing"))
         length = float(shapely.LineString(xy).length)
     else:
-        xy, length = shape.xy, shape.length  # type: ignore[attr-defined]
+        xy, length = shape.xy, shape.length
         first, last = (
-            JointEnd(_pair(e.at), e.meets, names[e.other] if e.other >= 0 else "", e.gap)
-            for e in shape.ends  # type: ignore[attr-defined]
+            JointEnd(_pair(e.at), e.meets, names[e.other] if e.other >= 0 else "", e.gap) for e in shape.ends
         )
         ends = (first, last)
     line = tuple(_pair(p) for p in xy)
@@ -116,7 +118,7 @@ def inside_corners(plan: Plan) -> tuple[InsideCorner, ...]:
     return tuple(found)
 
 
-def _inside_corner(plan: Plan, name: str, at: XY, degrees: float, place: object) -> InsideCorner:
+def _inside_corner(plan: Plan, name: str, at: XY, degrees: float, place: Place) -> InsideCorner:
     spot = shapely.Point(at)
     best, nearest = math.inf, ""
     for joint in plan.joints:
@@ -128,7 +130,7 @@ def _inside_corner(plan: Plan, name: str, at: XY, degrees: float, place: object)
     barred = steel is not None and any(
         math.hypot(p.x - at[0], p.y - at[1]) < 0.3 for bars in steel.corner_bars for p in bars.at
     )
-    return InsideCorner(name, at, float(degrees), best, nearest, barred, place)  # type: ignore[arg-type]
+    return InsideCorner(name, at, float(degrees), best, nearest, barred, place)
 
 
 def fixtures(plan: Plan) -> tuple[PlannedFixture, ...]:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 import shapely
 
 from slabwright.geometry import water as flow
 from slabwright.geometry.surface import Surface
+from slabwright.place import Place
 from slabwright.plan_edges import ON_EDGE
 from slabwright.plan_things import XY, EdgePiece, Pond, Trail, Water, WaterShare
 
@@ -23,29 +25,24 @@ def water(plan: Plan, surface: Surface) -> Water:
     """Work standing water, shares and a few trails for the finish surface."""
     rim = rim_of(plan, surface)
     drains = _drain_vertices(plan, surface)
-    surface, rim = flow.split_overflows(surface, rim)
     spill = flow.spill_levels(surface, rim, drains)
     level = flow.fill(surface, spill)
     shapes = flow.ponds(surface, level)
     ponds = tuple(_pond(plan, number, shape) for number, shape in enumerate(shapes, start=1))
     found = flow.shares(surface, rim, drains, shapes)
-    shares = _shares(plan, found, ponds)
-    trails = tuple(_trail(plan, surface, rim, drains, ponds, shapes, start) for start in _starts(surface))
-    return Water(ponds, shares, trails)
+    ways = flow.trails(surface, rim, drains, _starts(surface), shapes)
+    return Water(ponds, _shares(plan, found, ponds), tuple(_trail(plan, way, ponds) for way in ways))
 
 
 def rim_of(plan: Plan, surface: Surface) -> flow.Rim:
     """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside."""
-    edges = surface.mesh.boundary_edges
+    edges = surface.mesh.rim
     middles = surface.mesh.xy[edges].mean(axis=1)
     exits = np.full(len(edges), -1)
     ground = np.full((len(edges), 2), -np.inf)
-    lines = shapely.linestrings([0, 0], [0, 1]) if not plan.edges else np.array(
-        [shapely.LineString(piece.line) for piece in plan.edges]
-    )
-    tree = shapely.STRtree(lines)
-    nearest = tree.nearest(shapely.points(middles))
-    distance = shapely.distance(np.asarray(lines)[nearest], shapely.points(middles))
+    lines = np.array([shapely.LineString(piece.line) for piece in plan.edges])
+    nearest = shapely.STRtree(lines).nearest(shapely.points(middles))
+    distance = shapely.distance(lines[nearest], shapely.points(middles))
     first_opening = len(plan.edges)
     for row, (piece_index, off) in enumerate(zip(nearest, distance, strict=True)):
         if off < ON_EDGE:
@@ -55,7 +52,10 @@ def rim_of(plan: Plan, surface: Surface) -> flow.Rim:
                 ground[row] = _beside(piece, surface.mesh.xy[edges[row]])
         else:
             for number, opening in enumerate(plan.design.openings):
-                if opening.takes_water and plan.opening_rings[number].polygon.distance(shapely.Point(middles[row])) < ON_EDGE:
+                if (
+                    opening.takes_water
+                    and plan.opening_rings[number].polygon.distance(shapely.Point(middles[row])) < ON_EDGE
+                ):
                     exits[row] = first_opening + number
     return flow.Rim(edges, exits, ground)
 
@@ -65,7 +65,7 @@ def _beside(piece: EdgePiece, ends: np.ndarray) -> np.ndarray:
         return np.array([-np.inf, -np.inf])
     line = shapely.LineString(piece.line)
     along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(np.array(piece.line), axis=0).T))])
-    return np.interp(shapely.line_locate_point(line, shapely.points(ends)), along, piece.ground)
+    return np.asarray(np.interp(shapely.line_locate_point(line, shapely.points(ends)), along, piece.ground))
 
 
 def _drain_vertices(plan: Plan, surface: Surface) -> dict[int, int]:
@@ -96,7 +96,10 @@ def _pond(plan: Plan, number: int, shape: flow.PondShape) -> Pond:
     return Pond(f"low spot {number}", shape.level, shape.depth, shape.area, shape.volume, rings, deepest, against)
 
 
-def _name(plan: Plan, exit_id: int) -> tuple[str, str, str, bool | None, object, tuple[XY, ...]]:
+Exit = tuple[str, Literal["edge", "drain", "opening"], str, bool | None, Place, tuple[XY, ...]]
+
+
+def _name(plan: Plan, exit_id: int) -> Exit:
     """(to, kind, beside, allowed, place, shape) of an exit."""
     edges, openings = len(plan.edges), len(plan.design.openings)
     if exit_id < edges:
@@ -110,7 +113,7 @@ def _name(plan: Plan, exit_id: int) -> tuple[str, str, str, bool | None, object,
     return fixture.name, "drain", "", True, fixture.fixture.place, (fixture.at,)
 
 
-def _shares(plan: Plan, found: flow.Shares, ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
+def _shares(plan: Plan, found: Mapping[flow.Key, float], ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
     rows: dict[tuple[str, str], WaterShare] = {}
     heights = plan.place("heights.finish", "heights")
 
@@ -122,37 +125,25 @@ def _shares(plan: Plan, found: flow.Shares, ponds: tuple[Pond, ...]) -> tuple[Wa
             )
         rows[key] = row
 
-    for exit_id, share in found.exits.items():
-        to, kind, beside, allowed, place, shape = _name(plan, exit_id)
-        add(WaterShare(to, kind, beside, share, allowed, place, shape))  # type: ignore[arg-type]
-    for number, share in found.ponds.items():
-        pond = ponds[number]
-        add(WaterShare(pond.name, "pond", "", share, False, heights, (pond.deepest,)))
-    if found.level > 0:
-        add(WaterShare("level surface", "level", "", found.level, False, heights, ()))
+    for (kind, number), share in found.items():
+        if kind == "exit":
+            to, out, beside, allowed, place, shape = _name(plan, number)
+            add(WaterShare(to, out, beside, share, allowed, place, shape))
+        elif kind == "pond":
+            add(WaterShare(ponds[number].name, "pond", "", share, False, heights, (ponds[number].deepest,)))
+        else:
+            add(WaterShare("level surface", "level", "", share, False, heights, ()))
     return tuple(sorted(rows.values(), key=lambda row: (-row.share, row.to)))
 
 
-def _starts(surface: Surface) -> list[np.ndarray]:
+def _starts(surface: Surface) -> list[XY]:
     middles = surface.mesh.xy[surface.mesh.triangles].mean(axis=1)
     order = np.argsort(-surface.areas, kind="stable")[:TRAILS]
-    return [middles[i] for i in order]
+    return [(float(middles[i, 0]), float(middles[i, 1])) for i in order]
 
 
-def _trail(
-    plan: Plan,
-    surface: Surface,
-    rim: flow.Rim,
-    drains: dict[int, int],
-    ponds: tuple[Pond, ...],
-    shapes: tuple[flow.PondShape, ...],
-    start: np.ndarray,
-) -> Trail:
-    shape = flow.trail(surface, rim, drains, start)
-    xy = tuple((float(x), float(y)) for x, y in shape.xy)
-    if shape.kind == "exit":
-        return Trail(xy, _name(plan, shape.exit)[0])
-    if shape.kind == "level":
-        return Trail(xy, "level surface")
-    here = next((p.name for p, s in zip(ponds, shapes, strict=True) if shape.vertex in s.vertices), "low point")
-    return Trail(xy, here)
+def _trail(plan: Plan, way: flow.TrailShape, ponds: tuple[Pond, ...]) -> Trail:
+    xy = tuple((float(x), float(y)) for x, y in way.xy)
+    if way.kind == "exit":
+        return Trail(xy, _name(plan, way.exit)[0])
+    return Trail(xy, ponds[way.pond].name if way.kind == "pond" and way.pond >= 0 else "level surface")
