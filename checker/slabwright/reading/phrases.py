@@ -13,7 +13,7 @@ from slabwright.reading.design import Asked
 _LEAST_MOST = re.compile(r"(?:at )?(least|most) (.+?) (below|above)")
 _BETWEEN = re.compile(r"(?:between )?(.+?) (?:to|and) (.+?) (below|above)")
 _EXACT = re.compile(r"exactly (.+?) (below|above)")
-_HELP = "write at least 1 in below, at most 2 in below, 1 in to 3 in below, level, or at least 2 in above"
+_HELP = "at least 1 in below, at most 2 in below, 1 in to 3 in below, level, or at least 2 in above"
 _DATE = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
 
 
@@ -85,10 +85,10 @@ def day(text: str, place: Place) -> date:
     """
     found = _DATE.fullmatch(text.strip())
     if found is None:
-        raise QuantityError(f'"{text}" is not a date', "write the year first, as in 2026-04-14", place)
+        raise QuantityError(f'"{text}" is not a date', "the year first, as in 2026-04-14", place)
     try:
         return date(int(found[1]), int(found[2]), int(found[3]))
     except ValueError:
         raise QuantityError(
-            f'"{text}" is not a day of the calendar', "write year-month-day, as in 2026-04-14", place
+            f'"{text}" is not a day of the calendar', "year-month-day, as in 2026-04-14", place
         ) from None

@@ -33,7 +33,7 @@ def read_design(path: Path) -> tuple[d.Design, tuple[Problem, ...]]:
     problems.raise_if_any()
     design = _Reader(path, data, root, problems, questions).design()
     problems.raise_if_any()
-    doubts.ask(design, data, questions)
+    doubts.ask(design, questions)
     return design, tuple(questions)
 
 
@@ -130,7 +130,7 @@ class _Reader:
         self.points.check_arcs(corners)
         arcs = sum(1 for corner in corners if corner.through is not None)
         if len(corners) < 3 and not (len(corners) == 2 and arcs):
-            self.problems.add(items.place, f"{len(corners)} corners make no shape", "name at least 3 corners")
+            self.problems.add(items.place, f"{len(corners)} corners make no shape", "at least 3 corners")
         return tuple(corners)
 
     def run(self, items: Any) -> tuple[d.Point, ...]:
@@ -178,9 +178,7 @@ class _Reader:
         ground = _amounts(group.get("ground"))
         if len(ground) > 1 and len(ground) != len(run):
             wanted = f"one height, or {len(run)}: one for each point of the run" if run else "one height"
-            self.problems.add(
-                group.places["ground"], f"there are {len(ground)} heights of the ground here", f"write {wanted}"
-            )
+            self.problems.add(group.places["ground"], f"there are {len(ground)} heights of the ground here", wanted)
         return d.Edge(
             beside=group.get("beside") or group["rest"],
             run=run,
@@ -200,7 +198,7 @@ class _Reader:
         along = self.run(group["along"]) if "along" in group else (self.points.spot(group["at"]),)
         levels = _amounts(group["height"])
         if len(levels) > 1 and len(levels) != len(along):
-            wanted = f"write one height, or {len(along)}: one for each point" if len(along) > 1 else "write one height"
+            wanted = f"one height, or {len(along)}: one for each point" if len(along) > 1 else "one height"
             self.problems.add(group.places["height"], f"there are {len(levels)} heights here", wanted)
         return d.Fixed(
             name=str(group["name"]),
@@ -215,10 +213,10 @@ class _Reader:
         """One entry of ``fixtures``."""
         wide = group["kind"] in ("door", "gate")
         if wide and "along" not in group and "at" not in group:
-            self.problems.add(group.place, f"this {group['kind']} does not say where it is", "add along: [A, B]")
+            self.problems.add(group.place, f"this {group['kind']} does not say where it is", "along: [A, B]")
         if not wide and "at" not in group:
             wrong = f"this {group['kind']} does not say where it is"
-            self.problems.add(group.place, wrong, "add at: [12, 3], or the name of a point")
+            self.problems.add(group.place, wrong, "at: [12, 3], or the name of a point")
         for key, kinds in (
             ("rim", ("drain",)),
             ("outlet", ("drain",)),

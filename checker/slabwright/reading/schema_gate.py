@@ -191,7 +191,7 @@ class _Gate:
                 return plain, None
             amount = quantity.bare(number, cast(Any, unit), kind, node.text, node.place)
         elif node.not_finite and "number" in shape.types:
-            raise QuantityError(f'"{node.text}" is not a number that can be measured', "write a number")
+            raise QuantityError(f'"{node.text}" is not a number that can be measured', "a number")
         elif number is not None and "number" not in shape.types:
             raise QuantityError(f'"{key}: {node.text}" has no unit', "")
         else:
@@ -210,12 +210,12 @@ class _Gate:
             meant_units = _other_units(node.text, amount.kind, low, high)
             expected = f"{bounds[0]} to {bounds[1]}"
             if refuse:
-                write = f"is {meant_units} meant? {expected} can be" if meant_units else f"write {expected}"
-                raise QuantityError(f'"{key}: {node.text}" cannot be: {key} is {expected}', write)
+                write = f"is {meant_units} meant?" if meant_units else f"a value from {expected}"
+                raise QuantityError(f'"{key}: {node.text}" is out of range: {expected}', write)
             self.questions.add(
                 node.place,
-                f'"{key}: {node.text}" is unusual: {key} is mostly {expected}',
-                f"is {meant_units} meant?" if meant_units else f"is {node.text} meant?",
+                f'"{key}: {node.text}" is unusual: mostly {expected}',
+                f"is {meant_units or node.text} meant?",
             )
 
     def help(self, shape: Shape, node: Text, reason: QuantityError) -> str:
@@ -224,7 +224,7 @@ class _Gate:
             words = [word for word in shape.words if isinstance(word, str)]
             return f"{reason.write}, or {' or '.join(words)}" if words else reason.write
         examples = [str(example) for example in shape.examples if isinstance(example, str)][:2]
-        such = f"write the unit, as in {' or '.join(examples)}" if examples else "write the unit"
+        such = f"the unit with it, as in {' or '.join(examples)}" if examples else "the unit with it"
         return f"{such}; bare numbers are read only under points and as heights"
 
 

@@ -16,7 +16,7 @@ from slabwright.problem import Problems
 from slabwright.reading.node import Listing, Node, Section, Text
 from slabwright.reading.schema_shape import Schema, Shape, alternatives, meant, resolve
 
-_LISTED = 12  # names shown when none is near
+_LISTED = 24  # names shown when none is near
 _DIGITS = re.compile(r"-?[0-9.]+")
 
 _VALIDATORS: dict[int, tuple[Schema, Draft202012Validator]] = {}
@@ -38,19 +38,29 @@ def unknown_name(name: str, kind: str, known: Collection[str]) -> tuple[str, str
     """A name that stands for nothing in the file."""
     wrong = f'there is no {kind} called "{name}"'
     if _DIGITS.fullmatch(name) and not any(_DIGITS.fullmatch(each) for each in known):
-        return wrong, "put a pair of numbers in its own brackets, as in [[12, 3]]"
+        return wrong, "[[12, 3]], with brackets of its own, for a pair of numbers"
     return wrong, _choose(name, known, f"the {kind}s are", f"name it under {kind}s first")
+
+
+def nearest(typed: str, known: Collection[str]) -> str:
+    """The known name most like ``typed``, first by letters alone; empty when none is near.
+
+    >>> nearest("v2", ["V1", "V2"]), nearest("Q", ["V1", "V2"])
+    ('V2', '')
+    """
+    names = [str(name) for name in known]
+    folded = next((name for name in names if name.casefold() == typed.casefold()), None)
+    if folded is not None or len(names) > 2000:
+        return folded or ""
+    return next(iter(get_close_matches(typed, names, 1, 0.6)), "")
 
 
 def _choose(typed: str, known: Collection[str], listing: str, nothing: str = "") -> str:
     """The name nearest to ``typed``, or all names when they are few."""
+    near = nearest(typed, known)
+    if near or not known:
+        return near or nothing
     names = [str(name) for name in known]
-    folded = next((name for name in names if name.lower() == typed.lower()), None)
-    near = [folded] if folded else get_close_matches(typed, names, 1, 0.6) if len(names) <= 2000 else []
-    if near:
-        return f"write {near[0]}"
-    if not names:
-        return nothing
     more = f" and {len(names) - _LISTED} more" if len(names) > _LISTED else ""
     return f"{listing} {', '.join(names[:_LISTED])}{more}"
 
@@ -88,7 +98,7 @@ class _Teller:
         shape = self.shape_of(error)
         if error.validator == "anyOf" and error.context is not None:
             if not shape.branches:
-                self.choose_keys(error, node)
+                self.choose_keys(error, trail)
                 return
             chosen = alternatives(shape, node)
             if shape.branches[chosen].takes(node) and not (isinstance(node, Text) and node.empty):
@@ -150,23 +160,24 @@ class _Teller:
         full = self.wanted_at(trail)
         if isinstance(node, Text) and node.empty and error.validator in ("type", "enum", "const"):
             self.nothing(trail, full)
-        elif error.validator == "type":
+        elif error.validator == "type" or (error.validator in ("enum", "const") and not isinstance(node, Text)):
             self.wrong_type(trail, full)
         elif error.validator == "additionalProperties" and isinstance(node, Section):
             self.unknown_keys(node, shape, siblings)
         elif error.validator == "required" and isinstance(node, Section):
+            meant_by = self.meant_by_unknown(node, shape, siblings)
             for name in wanted:
-                if name not in node.entries:
+                if name not in node.entries and name not in meant_by:
                     self.missing(trail, shape, name)
         elif error.validator in ("enum", "const") and isinstance(node, Text):
             choices = wanted if error.validator == "enum" else [wanted]
-            self.not_a_choice(key, node, choices, outer)
+            self.not_a_choice(key, node, choices, shape, outer)
         elif error.validator in ("minItems", "maxItems"):
             self.count(key, node, wanted, error.validator == "minItems", shape, trail)
         elif error.validator in ("minimum", "maximum") and isinstance(node, Text):
             low, high = shape.schema.get("minimum"), shape.schema.get("maximum")
             self.problems.add(
-                node.place, f'"{key}: {node.text}" cannot be', f"write a whole number from {low} to {high}"
+                node.place, f'"{key}: {node.text}" is out of range', f"a whole number from {low} to {high}"
             )
         elif error.validator in ("minLength", "minProperties"):
             self.problems.add(self.place(trail), f'"{key}" holds nothing', self.example(key, full))
@@ -185,10 +196,10 @@ class _Teller:
         return shape
 
     def example(self, key: str, shape: Shape) -> str:
-        """``write depth: 4 in``, from the schema's examples."""
+        """``depth: 4 in``, from the schema's examples."""
         if not shape.examples:
-            return "write a value"
-        return f"write {key}: {flow(shape.examples[0])}" if key else f"write {flow(shape.examples[0])}"
+            return "a value"
+        return f"{key}: {flow(shape.examples[0])}" if key else flow(shape.examples[0])
 
     def nothing(self, trail: list[tuple[str, Node]], shape: Shape) -> None:
         """A key with nothing behind it."""
@@ -198,11 +209,11 @@ class _Teller:
         if isinstance(around, Section):
             comma = self.decimal_comma(key, around)
             if comma is not None:
-                self.problems.add(place, f'"{comma}" has a decimal comma', f"write {comma.replace(',', '.')}")
+                self.problems.add(place, f'"{comma}" has a decimal comma', comma.replace(",", "."))
                 return
             name, colon, value = key.partition(":")
             if colon and value:
-                self.problems.add(place, f'"{key}" has no blank after the colon', f"write {name}: {value}")
+                self.problems.add(place, f'"{key}" has no blank after the colon', f"{name}: {value}")
                 return
             instead = self.example(key, shape)
             optional = key not in self.required_of(trail)
@@ -258,7 +269,7 @@ class _Teller:
         elif types & {"object", "array"}:
             wrong = f"{named} is one value, and {'a list is' if 'array' in types else 'keys are'} wanted"
         elif "boolean" in types:
-            wrong, write = f'"{key}: {node.text}" is neither yes nor no', "write true or false"
+            wrong, write = f'"{key}: {node.text}" is neither yes nor no', "true or false"
         elif "integer" in types:
             wrong = f'"{key}: {node.text}" is not a whole number'
         elif "number" in types:
@@ -282,9 +293,17 @@ class _Teller:
                 continue
             where = self.home_of(key, place)
             near = get_close_matches(key, known, 1, 0.7)
-            home = f"write it under {where}" if where and not near else ""
+            home = f"it belongs under {where}" if where and not near else ""
             write = home or _choose(key, known, "the keys here are")
             self.problems.add(place, f'"{key}" is not a key known here', write)
+
+    def meant_by_unknown(self, node: Section, shape: Shape, siblings: tuple[Shape, ...]) -> set[str]:
+        """Keys that a misspelled or misplaced key here stands for: told there, so not told as missing."""
+        known = list(shape.properties)
+        unknown = [key for key in node.keys if key not in known]
+        if any(key in each.properties for key in unknown for each in siblings):
+            return set(known)
+        return {near for key in unknown for near in get_close_matches(key, known, 1, 0.6)}
 
     def home_of(self, key: str, place: Place) -> str:
         """The one section at the top of the schema that knows ``key``, if it is another one than here."""
@@ -300,33 +319,47 @@ class _Teller:
         """A key that must be there."""
         child = shape.properties.get(name)
         example = f"{name}: {flow(child.examples[0])}" if child is not None and child.examples else f"{name}: ..."
-        key = trail[-1][0]
-        if len(trail) == 1:
-            where = "the file"
-        elif isinstance(trail[-2][1], Listing):
-            where = f'this entry of "{key}"'
-        else:
-            where = f'"{key}"'
-        self.problems.add(self.place(trail), f'{where} lacks "{name}"', f"add {example}")
+        self.problems.add(self.place(trail), f'{self.named(trail)} lacks "{name}"', example)
 
-    def choose_keys(self, error: ValidationError, node: Node) -> None:
+    def choose_keys(self, error: ValidationError, trail: list[tuple[str, Node]]) -> None:
         """One of several sets of keys must be there."""
+        node = trail[-1][1]
         wanted: Any = error.validator_value
-        sets = [" and ".join(f'"{name}"' for name in each["required"]) for each in wanted]
-        self.problems.add(node.place, f"{' or '.join(sets)} is missing", f"add {', or '.join(sets)}")
+        held = set(node.entries) if isinstance(node, Section) else set()
+        sets: list[list[str]] = [each["required"] for each in wanted]
+        begun = [each for each in sets if held & set(each)]
+        lacking = [[name for name in each if name not in held] for each in begun or sets]
+        told = [" and ".join(f'"{name}"' for name in each) for each in lacking]
+        properties = self.shape_of(error).properties
+        examples = [
+            ", ".join(f"{name}: {flow(properties[name].examples[0])}" for name in each if name in properties)
+            for each in lacking
+        ]
+        self.problems.add(self.place(trail), f"{self.named(trail)} lacks {', or '.join(told)}", ", or ".join(examples))
 
-    def not_a_choice(self, key: str, node: Text, choices: list[Any], outer: Shape | None) -> None:
+    def named(self, trail: list[tuple[str, Node]]) -> str:
+        """The section at the end of a trail, as messages call it."""
+        if len(trail) == 1:
+            return "the file"
+        key = trail[-1][0]
+        return f'this entry of "{key}"' if isinstance(trail[-2][1], Listing) else f'"{key}"'
+
+    def not_a_choice(self, key: str, node: Text, choices: list[Any], shape: Shape, outer: Shape | None) -> None:
         """A word that is not on the list."""
         wrong = f'"{key}: {node.text}" is not known here'
-        if outer is not None and outer.examples:
-            self.problems.add(node.place, wrong, "write " + " or ".join(flow(each) for each in outer.examples))
-            return
+        said = node.text.strip().lower()
+        instead = shape.schema.get("instead", {}).get(said)
         words = [str(choice) for choice in choices]
-        near = get_close_matches(node.text.lower(), words, 1, 0.6)
-        if near:
-            self.problems.add(node.place, wrong, f"write {near[0]}")
+        near = get_close_matches(said, words, 1, 0.6)
+        if outer is not None and outer.examples:
+            write = " or ".join(flow(each) for each in outer.examples)
+        elif instead or near:
+            write = instead or near[0]
+        elif len(words) == 1:
+            write = f"{key}: {words[0]}"
         else:
-            self.problems.add(node.place, wrong, f"write {'one of: ' if len(words) > 1 else ''}{', '.join(words)}")
+            write = f"one of: {', '.join(words)}"
+        self.problems.add(node.place, wrong, write)
 
     def count(
         self, key: str, node: Node, wanted: int, least: bool, shape: Shape, trail: list[tuple[str, Node]]
@@ -352,13 +385,13 @@ class _Teller:
         if len(numbers) == number and number in (3, 4):
             joined = [f"{numbers[0]}.{numbers[1]}", ".".join(numbers[2:])]
             write = (
-                f"write [{joined[0]}, {joined[1]}] if the comma is a decimal point"
+                f"[{joined[0]}, {joined[1]}] if the comma is a decimal point"
                 if number == 4
                 else (
-                    f"write [{numbers[0]}.{numbers[1]}, {numbers[2]}] or [{numbers[0]}, {numbers[1]}.{numbers[2]}]"
+                    f"[{numbers[0]}.{numbers[1]}, {numbers[2]}] or [{numbers[0]}, {numbers[1]}.{numbers[2]}]"
                     " if a comma is a decimal point"
                 )
             )
         else:
-            write = "write two numbers, as in [12, 3]"
+            write = "two numbers, as in [12, 3]"
         self.problems.add(node.place, wrong, write)

@@ -20,7 +20,7 @@ from slabwright.quantity import Amount, Kind, QuantityError
 from slabwright.reading import yaml_source
 from slabwright.reading.design import Closing, Point, SpotHeight
 from slabwright.reading.located import Named
-from slabwright.reading.schema_trouble import unknown_name
+from slabwright.reading.schema_trouble import nearest
 
 FOOT = 0.3048
 CLOSING_ASKED = 0.02 * FOOT  # common practice for a bench read again
@@ -50,6 +50,13 @@ def read_shots(
     ``units`` gives the unit of bare numbers, ``plan`` for x and y and ``height`` for readings. Problems and
     questions carry their line in the file.
     """
+    if not name.lower().endswith((".csv", ".txt")):
+        problems.add(
+            name.place,
+            f'"{name}" is not a file of rod readings',
+            "heights at points, as in {A: 99.90}, or the name of a .csv file",
+        )
+        return (), ()
     path = _inside(design, name, problems)
     if path is None:
         return (), ()
@@ -75,7 +82,7 @@ def read_shots(
 
 def _inside(design: Path, name: Named, problems: Problems) -> Path | None:
     """The file ``name`` in the folder of the design or below it; None, with a problem, when it leads out of there."""
-    write = "put the file beside the design, and write its name alone"
+    write = "its name alone, with the file beside the design"
     if PurePosixPath(name).is_absolute() or "\\" in name or re.match(r"[A-Za-z]:", name) or name.startswith("~"):
         problems.add(name.place, f'"{name}" is not a file in the folder of this design', write)
         return None
@@ -180,7 +187,7 @@ class _Sheet:
                 self.problems.add(
                     Place(self.file, number),
                     f"this line has {len(cells)} columns and the first line has {width}",
-                    "a decimal comma splits a number in two: write 4.25",
+                    "4.25, with a point, where a decimal comma split a number in two",
                 )
                 continue
             row = self.row(number, cells)
@@ -198,7 +205,7 @@ class _Sheet:
 
         point = cell("point")
         if not point:
-            self.problems.add(place, "this line names no point", "write the name of the point or bench that was read")
+            self.problems.add(place, "this line names no point", "the name of the point or bench that was read")
             return None
         before = len(self.problems)
         values = {
@@ -209,12 +216,10 @@ class _Sheet:
             return None
         x, y = values["x"], values["y"]
         if (x is None) != (y is None):
-            self.problems.add(place, f'"{point}" has x or y, not both', "write both, or neither")
+            self.problems.add(place, f'"{point}" has x or y, not both', "both, or neither")
             return None
         if values["backsight"] is None and values["foresight"] is None:
-            self.problems.add(
-                place, f'"{point}" has no reading', "write the backsight or the foresight, or delete the line"
-            )
+            self.problems.add(place, f'"{point}" has no reading', "the backsight or the foresight")
             return None
         setup = cell("setup") if "setup" in self.columns else None
         xy = (x, y) if x is not None and y is not None else None
@@ -235,7 +240,7 @@ class _Sheet:
             self.problems.add(
                 self.spot(number, self.columns[name]),
                 f"{name} {cell} cannot be read on a rod: 0 to 25 ft (7.6 m) can be",
-                "write what the rod shows; heights go into the design itself",
+                "what the rod shows; heights go into the design itself",
             )
             return None
         if abs(value) > 3e6:
@@ -287,7 +292,7 @@ class _Run:
                 self.problems.add(
                     row.place,
                     f'"{row.point}" has a backsight and a foresight on one line, and they belong to two setups',
-                    "write two lines: the foresight in the old setup, the backsight in the new one",
+                    "two lines: the foresight in the old setup, the backsight in the new one",
                 )
                 return
             self.setup = row.setup
@@ -309,8 +314,7 @@ class _Run:
         known = bench.si if bench is not None else seen.height if seen is not None else None
         if known is None:
             names = [*self.benches, *self.seen]
-            near = unknown_name(row.point, "bench", names)[1]
-            write = near if near.startswith("write ") else "give its height under heights: benches"
+            write = nearest(row.point, names) or "give its height under heights: benches"
             self.problems.add(row.place, f'the height of "{row.point}" is not known yet', write)
             self.instruments.setdefault(self.setup, None)
             return
@@ -384,12 +388,7 @@ class _Run:
             if point is not None:
                 spots.append(SpotHeight(point, Amount(seen.height, Kind.HEIGHT, "", seen.place), seen.place))
             elif name not in self.carried:
-                near = unknown_name(name, "point", self.points)[1]
-                write = (
-                    near
-                    if near.startswith("write ")
-                    else "name it under points, or give its x and y in two columns here"
-                )
+                write = nearest(name, self.points) or "name it under points, or give its x and y in two columns here"
                 self.problems.add(seen.place, f'the plan has no point "{name}"', write)
         return tuple(spots)
 

@@ -77,18 +77,15 @@ def _no_such_bar(plain: str, size: str) -> tuple[str, str]:
     """What is wrong with a bar size, and the one that may be meant."""
     known = [*_US_BARS, *_CANADIAN_BARS, *(f"{each} mm" for each in _METRIC_BARS)]
     if size.isdigit() and f"#{size}" in _US_BARS:
-        return f'"{plain}" does not say which bar is meant', f'write "#{size}" if it is eighths of an inch'
+        return f'"{plain}" does not say which bar is meant', f'"#{size}" if it is eighths of an inch'
     inches = re.fullmatch(r'([1-7])/([248])(?:"|IN)?', size)
     if inches:
         eighths = int(inches[1]) * 8 // int(inches[2])
         if f"#{eighths}" in _US_BARS:
-            return f"{plain} is a diameter, and bars go by number", f'write "#{eighths}"'
+            return f"{plain} is a diameter, and bars go by number", f'"#{eighths}"'
     near = get_close_matches(size, known, 1, 0.6)
     choices = "#3 to #11, 10M, 15M, 20M, or 8, 10, 12, 16 or 20 mm"
-    return (
-        f'"{plain}" is not a bar size known here',
-        f'write "{near[0]}" if that is meant; known are {choices}' if near else f"write one of {choices}",
-    )
+    return f'"{plain}" is not a bar size known here', f'"{near[0]}", if that is meant' if near else f"one of {choices}"
 
 
 def mesh_style(text: str, place: Place) -> Mesh:
@@ -108,22 +105,18 @@ def mesh_style(text: str, place: Place) -> Mesh:
     gauge = _GAUGE.fullmatch(plain)
     if gauge and f"{gauge[3]}/{gauge[4]}" in _GAUGES:
         wire = _GAUGES[f"{gauge[3]}/{gauge[4]}"]
-        raise QuantityError(f'"{plain}" gives the old wire gauge', f"write {gauge[1]}x{gauge[2]} {wire}", place)
+        raise QuantityError(f'"{plain}" gives the old wire gauge', f"{gauge[1]}x{gauge[2]} {wire}", place)
     found = _SHEET.fullmatch(plain)
     if found is None:
-        raise QuantityError(f'"{plain}" is not a sheet style known here', "write 6x6 W2.9, 4x4 W4.0 or SL72", place)
+        raise QuantityError(f'"{plain}" is not a sheet style known here', "6x6 W2.9, 4x4 W4.0 or SL72", place)
     across, along, letter, wire, other = found.groups()
     if (letter or "").upper() in ("D", "MW") or letter is None:
-        raise QuantityError(
-            f'"{plain}" is not a plain sheet in inches', "write the wire as W2.9, as in 6x6 W2.9", place
-        )
+        raise QuantityError(f'"{plain}" is not a plain sheet in inches', "the wire as W2.9, as in 6x6 W2.9", place)
     if across != along or (other is not None and float(other) != float(wire)):
-        raise QuantityError(
-            f'"{plain}" differs between its two ways', "write a sheet that is the same both ways", place
-        )
+        raise QuantityError(f'"{plain}" differs between its two ways', "a sheet that is the same both ways", place)
     spacing, area = int(across) * _INCH, float(wire) / 100 * _INCH**2
     if not (2 <= int(across) <= 18 and 0.5 <= float(wire) <= 31):
         raise QuantityError(
-            f'"{plain}" is no sheet that is made', "write spacing 2 to 18 in and wire W0.5 to W31", place
+            f'"{plain}" is no sheet that is made', "a spacing of 2 to 18 in and a wire of W0.5 to W31", place
         )
     return Mesh(f"{across}x{along} W{wire}", spacing, math.sqrt(4 * area / math.pi), area / spacing, place=place)

@@ -146,7 +146,7 @@ def _check_characters(source: _Source, problems: Problems) -> None:
             "indent with blanks, two for each step",
         )
     if not text.strip() or all(not line.strip() or line.lstrip().startswith("#") for line in source.lines):
-        problems.add(Place(source.file), "this file is empty", "start with format: 1")
+        problems.add(Place(source.file), "this file is empty", "format: 1 first, then the job")
 
 
 @dataclass(slots=True)
@@ -201,7 +201,7 @@ class _Builder:
                     if documents > 1:
                         self.stop(event, "a second document starts here (---)", "keep one design in one file")
         if self.root is None:
-            self.problems.add(Place(self.file), "this file is empty", "start with format: 1")
+            self.problems.add(Place(self.file), "this file is empty", "format: 1 first, then the job")
             raise UnreadableError(tuple(self.problems))
         return self.root
 
@@ -224,7 +224,9 @@ class _Builder:
             self.stop(event, f"this file holds more than {VALUES_AT_MOST:,} values", "check that it is the right file")
         tag = getattr(event, "tag", None)
         if tag is not None and not (tag == "!" and isinstance(event, yaml.ScalarEvent) and event.style):
-            self.problems.add(self.place(event), "a word that starts with ! is not read here", "delete it, or quote it")
+            self.problems.add(
+                self.place(event), "a word that starts with ! is not read here", "the value without it, or in quotes"
+            )
 
     def scalar(self, event: Any) -> None:
         """A key or a single value."""
@@ -256,7 +258,7 @@ class _Builder:
         self.problems.add(
             Place(self.file, mark.line + 1, found.start(1) + 1, self.place(event).path),
             f"everything after # is a remark, so {found.group(1)} is not read",
-            f'put it in quotes: "{whole}"',
+            f'"{whole}", in quotes',
         )
 
     def key(self, event: Any, top: _Open, plain: bool) -> None:
@@ -265,9 +267,9 @@ class _Builder:
         mark = event.start_mark
         place = Place(self.file, mark.line + 1, mark.column + 1, f"{top.place.path}.{name}".lstrip("."))
         if plain and name == "<<":
-            self.problems.add(place, "<< (take over another section) is not read here", "write the values out")
+            self.problems.add(place, "<< (take over another section) is not read here", "the values themselves")
         elif plain and not name:
-            self.problems.add(place, "a value stands here with no key before it", 'write a key, as in "name: value"')
+            self.problems.add(place, "a value stands here with no key before it", "a key before it, as in name: value")
         elif name in top.keys:
             first = top.keys[name]
             self.problems.add(place, f'"{name}" is written twice; first on line {first.line}', "keep one of the two")
@@ -281,7 +283,7 @@ class _Builder:
         self.count(event)
         is_section = isinstance(event, yaml.MappingStartEvent)
         if self.stack and self.stack[-1].is_section and self.stack[-1].key is None:
-            self.stop(event, "a list or section cannot be a key", "start the line with a word and a colon")
+            self.stop(event, "a list or section cannot be a key", "a word and a colon at the start")
         if len(self.stack) >= DEPTH_AT_MOST:
             self.stop(event, f"lists and sections are nested more than {DEPTH_AT_MOST} deep", "bring this level out")
         if event.anchor:
@@ -301,19 +303,17 @@ class _Builder:
     def alias(self, event: Any) -> None:
         """``*name`` stands for what ``&name`` marked."""
         if self.stack and self.stack[-1].is_section and self.stack[-1].key is None:
-            self.stop(event, f"*{event.anchor} cannot be a key", "write the key out")
+            self.stop(event, f"*{event.anchor} cannot be a key", "the key itself")
         if event.anchor not in self.anchors:
-            self.stop(
-                event, f"*{event.anchor} stands for nothing", f"mark a value with &{event.anchor} first, or quote it"
-            )
+            self.stop(event, f"*{event.anchor} stands for nothing", f'"*{event.anchor}", in quotes, if it is text')
         known = self.anchors[event.anchor]
         if known is None:
-            self.stop(event, f"*{event.anchor} stands inside what it repeats", "write the values out")
+            self.stop(event, f"*{event.anchor} stands inside what it repeats", "the values themselves")
             return
         node, size = known
         self.repeated += size
         if self.repeated > REPEATED_AT_MOST:
-            self.stop(event, f"* marks repeat more than {REPEATED_AT_MOST:,} values", "write the values out")
+            self.stop(event, f"* marks repeat more than {REPEATED_AT_MOST:,} values", "the values themselves")
         self.put(node)
 
     def put(self, node: Node) -> None:

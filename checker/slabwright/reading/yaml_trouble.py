@@ -25,7 +25,7 @@ def explain(reason: yaml.YAMLError, file: str, lines: Sequence[str]) -> tuple[Pl
         return (
             Place(file, at[0] + 1, at[1] + 1),
             f"everything after # is a remark, so {word} and the rest of this line are not read",
-            f'put it in quotes: "{word}"',
+            f'"{word}", in quotes',
         )
     here = lines[line] if line < len(lines) else ""
     character = here[column : column + 1]
@@ -64,37 +64,40 @@ def _say(
     if "mapping values are not allowed" in problem:
         return (
             "there is a second colon on this line",
-            "put the value in quotes, or start a new line for the second key",
+            "the value in quotes, or the second key on a line of its own",
         )
     if "',' or" in problem:
         closing = "]" if "']'" in problem else "}"
         opening = "[" if closing == "]" else "{"
-        return f"the {opening} here is never closed, or a comma is missing in it", f"close it with {closing}"
+        return f"the {opening} here is never closed, or a comma is missing in it", f"{closing} at its end"
     if "found unexpected end of stream" in problem or "unexpected document indicator" in problem:
-        return "a quote opens here and is never closed", "close it with the same quote mark"
+        return "a quote opens here and is never closed", "the same quote mark at its end"
     if "unknown escape character" in problem or "escape sequence" in problem or "hexadecimal" in problem:
-        return "a backslash inside double quotes starts a special sign", "use single quotes instead"
+        return "a backslash inside double quotes starts a special sign", "single quotes instead"
     if "cannot start any token" in problem:
         if character == "\t":
-            return "there is a tab here", "use blanks"
-        return f"a value cannot start with {character}", "put the value in quotes"
+            return "there is a tab here", "blanks instead"
+        return f"a value cannot start with {character}", "the value in quotes"
     if "could not find expected ':'" in problem:
-        return "a line near here has a word and no colon after it", 'write "key: value" on each line'
+        return "a line near here has a word and no colon after it", "key: value on each line"
     if '""' in here or re.search(r"\"[^\"]*\"[^\s,\]}#:]", here) or re.search(r"'[^']*'[^\s,\]}#:]", here):
-        return "text goes on after the closing quote", "leave the quotes away: 12'-6 1/2\" needs none"
+        return "text goes on after the closing quote", "the value without quotes: 12'-6 1/2\" needs none"
     if "block sequence entries are not allowed" in problem:
-        return "a list cannot start on the line of its key", "start the first - on a new line"
+        return "a list cannot start on the line of its key", "the first - on a new line"
     if "block collection" in str(problem) or "expected key" in problem or "'-' indicator" in problem:
         return _indentation()
     if "block end" in problem or "block mapping" in problem or "node content" in problem:
         return _indentation()
     if "directive" in problem or "document start" in problem:
-        return "this line cannot stand here", "start the file with format: 1"
+        return "this line cannot stand here", "format: 1 at the start of the file"
     if "alias" in problem or "anchor" in problem:
-        return "a value cannot start with & or *", "put the value in quotes"
-    return "this line cannot be read", 'write "key: value", indented like the lines around it'
+        return "a value cannot start with & or *", "the value in quotes"
+    return "this line cannot be read", "key: value, indented like the lines around it"
 
 
 def _indentation() -> tuple[str, str]:
     """The usual trouble: a line that starts further left or right than its neighbours."""
-    return "this line does not line up with the lines above it", "indent it like the other keys of its section"
+    return (
+        "this line does not line up with the lines above it",
+        "the line again, indented like the others of its section",
+    )
