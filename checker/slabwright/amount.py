@@ -53,11 +53,12 @@ class Amount:
 class QuantityError(ValueError):
     """A typed quantity could not be read: ``wrong`` says what is wrong, ``write`` what to write instead.
 
-    Both are clauses without a full stop. ``place`` is where the text stands, when the caller said so.
+    Both are clauses without a full stop; ``write`` follows the word "write" or a colon after it.
+    ``place`` is where the text stands, when the caller said so.
     """
 
     def __init__(self, wrong: str, write: str, place: Place | None = None) -> None:
-        super().__init__(f"{wrong}; {write}")
+        super().__init__(f"{wrong}; write {write}")
         self.wrong = wrong
         self.write = write
         self.place = place

@@ -19,13 +19,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-from slabwright.amount import Amount, Kind, QuantityError, System, same
+from slabwright.amount import ABSOLUTE_TOLERANCE, Amount, Kind, QuantityError, System, same
 from slabwright.clean import LONGEST, clean
 from slabwright.grammar import measured
 from slabwright.units import find_unit
 
 _INCH = 0.0254
+_HOUR, _DAY = 3600.0, 86400.0
 _MOST_DIGITS = 12
+_MOST = 1e15  # what no slab reaches, in any SI unit: infinity and other numbers nobody measured
+_UPRIGHT = 1e6  # rise over run of what is no slope any more
 _OTHER: dict[System, System] = {"us": "metric", "metric": "us"}
 
 
@@ -39,36 +42,46 @@ class _Shown:
 
 @dataclass(frozen=True, slots=True)
 class _Form:
-    """How one unit is printed: decimals, whether all of them always, and the digits a small number keeps."""
+    """How one unit is printed.
+
+    ``places`` decimals, ``finer`` more where the number is not even at them, and more again until a small number
+    keeps ``significant`` digits; ``fixed`` keeps the zeros at the end of an even number.
+    """
 
     unit: str
     places: int
-    fixed: bool = False
     significant: int = 2
+    finer: int = 0
+    fixed: bool = False
 
 
 _FORMS: dict[Kind, dict[System, _Form]] = {
-    Kind.HEIGHT: {"us": _Form("ft", 2, True), "metric": _Form("m", 3, True)},
+    Kind.HEIGHT: {"us": _Form("ft", 2, 1, finer=1, fixed=True), "metric": _Form("m", 3, 1, fixed=True)},
     Kind.AREA: {"us": _Form("ft2", 1), "metric": _Form("m2", 2)},
-    Kind.VOLUME: {"us": _Form("yd3", 2, True), "metric": _Form("m3", 2, True)},
+    Kind.VOLUME: {"us": _Form("yd3", 2, 1, fixed=True), "metric": _Form("m3", 2, 1, fixed=True)},
     Kind.SMALL_VOLUME: {"us": _Form("ft3", 2), "metric": _Form("L", 1)},
-    Kind.STRESS: {"us": _Form("psi", 0, significant=3), "metric": _Form("MPa", 1)},
-    Kind.PRESSURE: {"us": _Form("psi", 0, significant=3), "metric": _Form("kPa", 0, significant=3)},
-    Kind.SUBGRADE: {"us": _Form("pci", 0, significant=3), "metric": _Form("MN/m3", 1)},
-    Kind.FORCE: {"us": _Form("lb", 0, significant=3), "metric": _Form("kN", 1)},
+    Kind.STRESS: {"us": _Form("psi", 0, 3), "metric": _Form("MPa", 1)},
+    Kind.PRESSURE: {"us": _Form("psi", 0, 3), "metric": _Form("kPa", 0, 3)},
+    Kind.SUBGRADE: {"us": _Form("pci", 0, 3), "metric": _Form("MN/m3", 1)},
+    Kind.FORCE: {"us": _Form("lb", 0, 3), "metric": _Form("kN", 1)},
     Kind.MASS: {"us": _Form("lb", 1), "metric": _Form("kg", 1)},
     Kind.UNIT_WEIGHT: {"us": _Form("lb/yd3", 1), "metric": _Form("kg/m3", 0)},
-    Kind.TEMPERATURE: {"us": _Form("°F", 1, significant=1), "metric": _Form("°C", 1, significant=1)},
+    Kind.TEMPERATURE: {"us": _Form("°F", 1, 1), "metric": _Form("°C", 1, 1)},
     Kind.SPEED: {"us": _Form("mph", 1), "metric": _Form("km/h", 1)},
     Kind.STEEL_AREA: {"us": _Form("in2/ft", 3), "metric": _Form("mm2/m", 0)},
 }
 _ALIKE: dict[Kind, _Form] = {  # kinds both systems show alike
-    Kind.ANGLE: _Form("deg", 1, significant=1),
-    Kind.SHARE: _Form("%", 1, significant=1),
+    Kind.ANGLE: _Form("deg", 1, 1),
+    Kind.SHARE: _Form("%", 1, 1),
     Kind.RATIO: _Form("", 2),
-    Kind.COUNT: _Form("", 0, significant=1),
+    Kind.COUNT: _Form("", 0, finer=1),
 }
-_PERCENT = _Form("%", 1, significant=1)
+_METRES = _Form("m", 3, 3)
+_MILLIMETRES = _Form("mm", 0, 1, finer=1)
+_PERCENT = _Form("%", 1, 1)
+_INCHES = _Form("in", 2, 1)
+_INCHES_PER_FOOT = _Form("in/ft", 2, 1)
+_ONE_IN = _Form("", 1, 2)
 
 
 def show(amount: Amount, system: System, both: bool = True) -> str:
@@ -91,20 +104,25 @@ def show_pair(first: Amount, second: Amount, system: System, both: bool = True) 
 
     Amounts that are one within the shared tolerance, or of different kinds, need no telling apart.
 
-    >>> show_pair(Amount(3.6576, Kind.LENGTH), Amount(3.65762, Kind.LENGTH), "us", both=False)
-    ('12\\'-0"', '12\\'-0.001"')
+    >>> print(*show_pair(Amount(3.6576, Kind.LENGTH), Amount(3.65762, Kind.LENGTH), "us", both=False))
+    12'-0" 12'-0.001"
     """
-    told_apart = first.kind is not second.kind or same(first.si, second.si)
+    apart = first.kind is not second.kind or _one(first.si, second.si, first.kind)
     for digits in range(_MOST_DIGITS):
         one, two = _parts(first, system, both, digits), _parts(second, system, both, digits)
-        if told_apart or all(_differ(a, b, first.si < second.si) for a, b in zip(one, two, strict=False)):
+        if apart or all(_differ(a, b, first.si < second.si) for a, b in zip(one, two, strict=False)):
             break
     return " ".join(part.text for part in one), " ".join(part.text for part in two)
 
 
+def _one(si: float, other: float, kind: Kind) -> bool:
+    """Whether two numbers are one: by the shared tolerance; heights, which have no size, by its absolute part."""
+    return abs(si - other) <= ABSOLUTE_TOLERANCE if kind is Kind.HEIGHT else same(si, other)
+
+
 def _differ(one: _Shown, two: _Shown, rising: bool) -> bool:
-    """Whether two texts say two numbers, in the right order (a bracket may be in another unit than its partner)."""
-    return one.text != two.text and (one.si < two.si) == rising and one.si != two.si
+    """Whether two texts say two numbers, in the right order."""
+    return not math.isclose(one.si, two.si, rel_tol=1e-8, abs_tol=1e-12) and (one.si < two.si) == rising
 
 
 def _parts(amount: Amount, system: System, both: bool, digits: int) -> list[_Shown]:
@@ -114,7 +132,7 @@ def _parts(amount: Amount, system: System, both: bool, digits: int) -> list[_Sho
         bracket = _beside_typed(amount, first.text, system, digits) if both else None
     else:
         first = _in_system(amount, system, digits)
-        bracket = _beside(amount, system, digits) if both else None
+        bracket = _beside(amount, system, digits) if both and abs(amount.si) < _MOST else None
     return [first] if bracket is None else [first, _Shown(f"({bracket.text})", bracket.si)]
 
 
@@ -144,79 +162,75 @@ def _typed_system(typed: str, kind: Kind) -> System | None:
         return None
 
 
+def _in_system(amount: Amount, system: System, digits: int) -> _Shown:
+    return _drawn(amount.si, amount.kind, system, digits)
+
+
 @lru_cache(maxsize=4096)
 def _drawn(si: float, kind: Kind, system: System, digits: int) -> _Shown:
     """One number in one system."""
+    if not abs(si) < _MOST:
+        return _Shown("not known", si)
     match kind:
         case Kind.LENGTH | Kind.DEPTH if system == "us":
-            return _inches(si, digits, with_feet=kind is Kind.LENGTH)
+            return _inches(si, kind, digits)
         case Kind.LENGTH:
-            return _decimal(si, _Form("m", 3), kind, digits)
+            return _decimal(si, _METRES, kind, digits)
         case Kind.DEPTH:
-            return _millimetres(si, digits)
+            return _decimal(si, _MILLIMETRES, kind, digits)
         case Kind.SLOPE:
             return _decimal(si, _PERCENT, kind, digits)
         case Kind.DURATION:
             return _time(si, digits)
         case _:
-            form = _ALIKE.get(kind) or _FORMS[kind][system]
-            return _decimal(si, form, kind, digits)
-
-
-def _in_system(amount: Amount, system: System, digits: int) -> _Shown:
-    return _drawn(amount.si, amount.kind, system, digits)
+            return _decimal(si, _ALIKE.get(kind) or _FORMS[kind][system], kind, digits)
 
 
 def _decimal(si: float, form: _Form, kind: Kind, digits: int) -> _Shown:
-    """A decimal number and its unit; without trailing zeros where it is exact at the form's places."""
+    """A decimal number and its unit."""
     unit = find_unit(form.unit, kind) if form.unit else None
     factor, zero = (unit.factor, unit.zero) if unit else (1.0, 0.0)
     value = (si - zero) / factor
-    text = _digits(value, form, digits)
-    return _Shown(f"{text} {form.unit}".strip(), float(text) * factor + zero)
+    even = _one(si, round(value, form.places) * factor + zero, kind)
+    text = _digits(value, form, digits, even)
+    return _Shown(f"{text} {form.unit}".rstrip(), float(text) * factor + zero)
 
 
-def _digits(value: float, form: _Form, digits: int) -> str:
-    """``value`` at the places of ``form``: more where a small number needs them, fewer where it needs none."""
-    exact = same(value, round(value, form.places))
-    if exact and digits == 0:
-        text = f"{value:.{form.places}f}"
-        if not form.fixed and "." in text:
-            text = text.rstrip("0").rstrip(".")
-    else:
-        size = math.floor(math.log10(abs(value))) if value else 0
-        places = max(form.places, form.significant - 1 - size) if not form.fixed else form.places + (not exact)
-        if (
-            form is _FORMS[Kind.HEIGHT]["metric"]
-            or form is _FORMS[Kind.VOLUME]["us"]
-            or form is _FORMS[Kind.VOLUME]["metric"]
-        ):
-            places = form.places
-        text = f"{value:.{places + digits}f}"
-    return text[1:] if text.startswith("-") and not float(text) else text
+def _places(value: float, form: _Form, digits: int, even: bool) -> int:
+    """How many decimals ``value`` gets."""
+    size = math.floor(math.log10(abs(value))) if value else 0
+    return max(form.places + (0 if even else form.finer), 0 if even else form.significant - 1 - size) + digits
 
 
-def _inches(si: float, digits: int, with_feet: bool) -> _Shown:
-    """Feet and inches, or inches: a fraction on a sixteenth, decimals elsewhere."""
+def _digits(value: float, form: _Form, digits: int, even: bool) -> str:
+    """``value`` at the places of ``form``, halves away from zero; an even number drops its zeros unless fixed."""
+    text = f"{value * (1 + 1e-12):.{_places(value, form, digits, even)}f}"
+    if even and not digits and not form.fixed and "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return text.removeprefix("-") if not float(text) else text
+
+
+def _inches(si: float, kind: Kind, digits: int) -> _Shown:
+    """Feet and inches for lengths, inches for depths: a fraction on a sixteenth, decimals elsewhere."""
     inches = abs(si) / _INCH
-    sixteenths = round(inches * 16)
-    exact = same(inches * _INCH, sixteenths / 16 * _INCH)
-    part = Fraction(sixteenths, 16) if exact else Fraction(f"{inches:.{2 + digits}f}")
+    sixteenths = Fraction(round(inches * 16), 16)
+    even = _one(abs(si), float(sixteenths) * _INCH, kind)
+    places = _places(inches, _INCHES, digits, even)
+    number = sixteenths if even else Fraction(f"{inches * (1 + 1e-12):.{places}f}")
 
-    def written(number: Fraction) -> str:
-        return _mixed(number) if exact else f"{float(number):.{2 + digits}f}"
+    def written(part: Fraction) -> str:
+        return _mixed(part) if even else f"{float(part):.{places}f}"
 
-    sign = "-" if si < 0 and part else ""
-    said = float(part) * _INCH * (-1 if sign else 1)
-    if not with_feet:
-        return _Shown(f"{sign}{written(part)} in", said)
-    return _Shown(sign + _feet_and(part, written), said)
+    sign = "-" if si < 0 and number else ""
+    text = _feet_and(number, written) if kind is Kind.LENGTH else f"{written(number)} in"
+    return _Shown(sign + text, math.copysign(float(number) * _INCH, si))
 
 
 def _feet_and(inches: Fraction, written: Callable[[Fraction], str]) -> str:
-    """``12'-6 1/2"``; inches alone under a foot."""
+    """``12'-6 1/2"``, ``1'-0 1/4"``; inches alone under a foot."""
     feet, rest = divmod(inches, 12)
-    return f"{feet}'-{written(rest)}\"" if feet else f'{written(rest)}"'
+    part = f"0 {written(rest)}" if feet and 0 < rest < 1 and "/" in written(rest) else written(rest)
+    return f"{feet}'-{part}\"" if feet else f'{part}"'
 
 
 def _mixed(number: Fraction) -> str:
@@ -225,32 +239,31 @@ def _mixed(number: Fraction) -> str:
     return f"{whole} {part}" if whole and part else str(part or whole)
 
 
-def _millimetres(si: float, digits: int) -> _Shown:
-    """Whole millimetres where exact, one decimal elsewhere."""
-    return _decimal(si, _Form("mm", 0 if same(si, round(si * 1000) / 1000) else 1), Kind.DEPTH, digits)
-
-
 def _trade_slope(si: float, system: System, digits: int) -> _Shown:
-    """The slope as crews of ``system`` say it: a rise in inches for a foot, or one in so many."""
-    if abs(si) < 1e-9:
-        return _Shown("level", si)
+    """The slope as crews of ``system`` say it: inches in a foot, or one in so many."""
+    if not abs(si) < _UPRIGHT:
+        return _Shown("upright", si)
+    if _one(si, 0.0, Kind.SLOPE):
+        return _Shown("level", 0.0)
     sign = "-" if si < 0 else ""
     if system == "us":
         rise = abs(si) * 12
-        sixteenths = round(rise * 16)
-        if sixteenths and same(rise, sixteenths / 16):
-            return _Shown(f"{sign}{_mixed(Fraction(sixteenths, 16))} in/ft", si)
-        text = _digits(rise, _Form("in/ft", 2, significant=1), digits)
-        return _Shown(f"{sign}{text} in/ft", float(sign + text) / 12)
-    text = _digits(1 / abs(si), _Form("", 1), digits)
-    return _Shown(f"{sign}1:{text}", 1 / float(sign + text))
+        sixteenths = Fraction(round(rise * 16), 16)
+        if _one(rise, float(sixteenths), Kind.SLOPE):
+            return _Shown(f"{sign}{_mixed(sixteenths)} in/ft", math.copysign(float(sixteenths) / 12, si))
+        text = _digits(rise, _INCHES_PER_FOOT, digits, _one(rise, round(rise, 2), Kind.SLOPE))
+        return _Shown(f"{sign}{text} in/ft", math.copysign(float(text) / 12, si))
+    run = 1 / abs(si)
+    text = _digits(run, _ONE_IN, digits, _one(run, round(run, 1), Kind.SLOPE))
+    return _Shown(f"{sign}1:{text}", math.copysign(1 / float(text), si))
 
 
 def _time(si: float, digits: int) -> _Shown:
-    """Days from two whole ones up, hours, or minutes under an hour."""
-    if si >= 2 * 86400 and same(si, round(si / 86400) * 86400):
+    """Days from two whole ones up, hours where they are even in tenths or many, else minutes."""
+    if si >= 2 * _DAY and same(si, round(si / _DAY) * _DAY):
         return _decimal(si, _Form("days", 0), Kind.DURATION, digits)
-    return _decimal(si, _Form("h" if si >= 3600 else "min", 1, significant=1), Kind.DURATION, digits)
+    hours = si >= 3 * _HOUR or (si >= _HOUR and same(si, round(si / _HOUR, 1) * _HOUR))
+    return _decimal(si, _Form("h" if hours else "min", 1, 1), Kind.DURATION, digits)
 
 
 def feet_inches(m: float, denominator: int = 8) -> str:

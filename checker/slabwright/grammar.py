@@ -22,17 +22,17 @@ LENGTHS = (Kind.LENGTH, Kind.DEPTH, Kind.HEIGHT)
 SIGNED = (Kind.HEIGHT, Kind.TEMPERATURE)  # below the datum, below freezing
 LARGEST = 1_000_000_000
 
-_FRACTION = re.compile(r"(?:(\d+)[ -])? ?(\d+) ?/ ?(\d+)(?![\d.])")
-_DECIMAL = re.compile(r"\d+(?:\.\d*)?|\.\d+")
-_FEET = re.compile(r" ?(?:'|ft\.?|feet|foot) ?-? ?(?=[\d.])", re.IGNORECASE)
-_BETWEEN = re.compile(r" ?(?:/| per | in | over | to )", re.IGNORECASE)
-_IN_NUMBER = re.compile(r" in (?=[\d.])", re.IGNORECASE)
-_DEGREES = re.compile(r"deg|degrees?|°", re.IGNORECASE)
-_PERCENT = re.compile(r"%|percent|pct|per cent", re.IGNORECASE)
-_BOARD = re.compile(r"(\d) ?\"? ?(?:x|×|by) ?(\d{1,2}) ?\"?", re.IGNORECASE)
+_FRACTION = re.compile(r"(?:(\d+)[ -])? ?(\d+) ?/ ?(\d+)(?![\d.])", re.ASCII)
+_DECIMAL = re.compile(r"\d+(?:\.\d*)?|\.\d+", re.ASCII)
+_FEET = re.compile(r" ?(?:'|ft\.?|feet|foot) ?-? ?(?=[\d.])", re.ASCII | re.IGNORECASE)
+_BETWEEN = re.compile(r" ?/ ?| (?:per|in|over|to)(?: |$)", re.ASCII | re.IGNORECASE)
+_IN_NUMBER = re.compile(r"in ?(?=[\d.])", re.ASCII | re.IGNORECASE)
+_DEGREES = re.compile(r"deg|degrees?|°", re.ASCII | re.IGNORECASE)
+_PERCENT = re.compile(r"%|percent|pct|per cent", re.ASCII | re.IGNORECASE)
+_BOARD = re.compile(r"(\d) ?\"? ?(?:x|×|by) ?(\d{1,2}) ?\"?", re.ASCII | re.IGNORECASE)
 
-# Real depth, in inches, of a surfaced board by its nominal depth; American Softwood Lumber Standard
-# PS 20, dry sizes (recalled, not checked).
+# Real depth, in inches, of a dressed board by its nominal depth (common practice; American Softwood Lumber
+# Standard PS 20, dry sizes, recalled, not checked).
 _REAL_DEPTH = {4: 3.5, 6: 5.5, 8: 7.25, 10: 9.25, 12: 11.25}
 _BOARD_FACES = (1, 2)
 
@@ -100,7 +100,7 @@ def measured(text: str, kind: Kind) -> tuple[float, System | None]:
 def board_depth(text: str, place: Place | None = None) -> tuple[str, float]:
     """A form board: its nominal size and real depth on edge, in metres; ``("", depth)`` when a depth is typed.
 
-    Sizes are those of surfaced boards, American Softwood Lumber Standard PS 20 (recalled, not checked).
+    Sizes are those of dressed boards, common practice.
 
     >>> board_depth("2 x 4") == ("2x4", 3.5 * 0.0254)
     True
@@ -153,7 +153,7 @@ def _length(whole: str, rest: str, kind: Kind) -> tuple[float, System | None]:
     inches, unit = _value(whole, after[mark.end() :], kind)
     inch = find_unit("in", kind)
     if inch is None or (unit and find_unit(unit, kind) != inch):
-        raise QuantityError(*traps.not_inches(whole, feet, inches, unit, kind))
+        raise QuantityError(*traps.not_inches(whole, feet, inches, unit))
     if feet.denominator != 1:
         raise QuantityError(*traps.part_feet(whole, feet, inches))
     if inches >= 12:
@@ -172,8 +172,8 @@ def _slope(whole: str, rest: str) -> tuple[float, System | None]:
         return math.tan(math.radians(float(first))), None
     if after.startswith(":"):
         return _ratio(whole, first, after[1:].lstrip()), None
-    if _IN_NUMBER.match(f" {after}"):
-        return _ratio(whole, first, after[3:].lstrip()), None
+    if _IN_NUMBER.match(after):
+        return _ratio(whole, first, after[2:].lstrip()), None
     return _rise_and_run(whole, first, after)
 
 

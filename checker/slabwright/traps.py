@@ -1,6 +1,6 @@
 """What people mistype, and the sentences that say what is wrong and what to write instead.
 
-Every function returns ``(wrong, write)``, two clauses without a full stop.
+Every function returns ``(wrong, write)``, two clauses without a full stop; the second follows the word "write".
 """
 
 from __future__ import annotations
@@ -58,12 +58,15 @@ _SUCH_AS = {
     Kind.RATIO: "0.45",
     Kind.COUNT: "3",
 }
-_NOT_A_NUMBER = re.compile(r"[-+]?\.?(?:nan|inf|infinity)\b", re.IGNORECASE)
-_POWER_OF_TEN = re.compile(r"[\d.] ?e ?[-+]?\d", re.IGNORECASE)
-_COMMA_NUMBER = re.compile(r"\d[\d.,]*,\d+(?:\.\d+)?")
-_THOUSANDS = re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d+)?")
-_FEET_DASH_INCHES = re.compile(r"(\d+)-(\d+(?: \d+/\d+)?)")
-_SIXTEENTHS = re.compile(r"(\d+)-(\d+)-(\d+)")
+_NOT_A_NUMBER = re.compile(r"[-+]?\.?(?:nan|inf|infinity)\b", re.ASCII | re.IGNORECASE)
+_POWER_OF_TEN = re.compile(r"[\d.] ?e ?[-+]?\d", re.ASCII | re.IGNORECASE)
+_COMMA_NUMBER = re.compile(r"\d[\d.,]*,\d+(?:\.\d+)?", re.ASCII)
+_THOUSANDS = re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d+)?", re.ASCII)
+_FEET_DASH_INCHES = re.compile(r"(\d+)-(\d+(?: \d+/\d+)?)", re.ASCII)
+_SIXTEENTHS = re.compile(r"(\d+)'?-(\d+)-(\d+)", re.ASCII)
+_SECOND_NUMBER = re.compile(r"[-+]? ?\.?\d", re.ASCII)
+_STARTS_A_UNIT = re.compile(r"[^\W_]|[°%'\"]", re.ASCII)
+_THREE_DIGITS = re.compile(r"\d{3}\b", re.ASCII)
 
 
 def check(text: str, kind: Kind) -> None:
@@ -73,17 +76,15 @@ def check(text: str, kind: Kind) -> None:
     if _NOT_A_NUMBER.match(text):
         raise QuantityError(*not_a_number(text, kind))
     if _POWER_OF_TEN.search(text):
-        raise QuantityError(
-            f"{quoted(text)} is written with a power of ten", f"write the number out, {such_as(kind)[6:]}"
-        )
+        raise QuantityError(f"{quoted(text)} is written with a power of ten", f"the number in full, {such_as(kind)}")
     comma = _COMMA_NUMBER.search(text)
     if comma:
         raise QuantityError(*comma_in(text, comma[0]))
 
 
 def such_as(kind: Kind) -> str:
-    """``"write a depth such as 5 in or 127 mm"``."""
-    return f"write {named(kind)} such as {_SUCH_AS[kind]}"
+    """``"a depth such as 5 in or 127 mm"``."""
+    return f"{named(kind)} such as {_SUCH_AS[kind]}"
 
 
 def named(kind: Kind) -> str:
@@ -123,10 +124,8 @@ def too_large(text: str, kind: Kind) -> Trap:
 
 def below_zero(text: str, rest: str, kind: Kind) -> Trap:
     """A minus where none can be."""
-    extra = ", measured downhill" if kind is Kind.SLOPE else ""
-    return f"{quoted(text)} is below zero, and {named(kind)} cannot be", f"write {rest}{extra}" if rest else such_as(
-        kind
-    )
+    downhill = ", measured downhill" if kind is Kind.SLOPE else ""
+    return f"{quoted(text)} is below zero, and {named(kind)} cannot be", f"{rest}{downhill}" if rest else such_as(kind)
 
 
 def comma_in(text: str, number: str) -> Trap:
@@ -134,13 +133,11 @@ def comma_in(text: str, number: str) -> Trap:
     joined = text.replace(number, number.replace(",", ""))
     pointed = text.replace(number, number.replace(".", "").replace(",", "."))
     if number.count(",") > 1 or (_THOUSANDS.fullmatch(number) and "." in number):
-        return f"{quoted(text)} has commas in the number", f"write {joined}"
+        return f"{quoted(text)} has commas in the number", joined
     if _THOUSANDS.fullmatch(number):
-        return (
-            f"{quoted(text)} has a comma in the number",
-            f"write {joined}, or {pointed} if the comma is a decimal point",
-        )
-    return f"{quoted(text)} has a decimal comma", f"write {pointed}"
+        wrong = f"{quoted(text)} has a comma in the number"
+        return wrong, f"{joined}, or {pointed} if the comma is a decimal point"
+    return f"{quoted(text)} has a decimal comma", pointed
 
 
 def zero_below(text: str, kind: Kind) -> Trap:
@@ -151,7 +148,7 @@ def zero_below(text: str, kind: Kind) -> Trap:
 def heavy_fraction(text: str, part: str, number: Fraction) -> Trap:
     """``6 5/4``: a fraction of one or more after a whole number."""
     right = text.replace(part.strip(), typed_number(number), 1)
-    return f"{quoted(text)} has a fraction of one or more after a whole number", f"write {right} if that is meant"
+    return f"{quoted(text)} has a fraction of one or more after a whole number", f"{right} if that is meant"
 
 
 def no_number(text: str, kind: Kind) -> Trap:
@@ -163,47 +160,53 @@ def unit_refused(text: str, number: Fraction, unit: str, kind: Kind) -> Trap:
     """No unit, a unit of another kind, or one nobody knows."""
     typed = typed_number(number)
     if not unit:
-        choices = [f"{typed} {name}" for name in _USUAL[kind]]
-        return (
-            f"{quoted(text)} has no unit",
-            f"write {' or '.join([', '.join(choices[:-1]), choices[-1]]) if choices[1:] else choices[0]}",
-        )
-    if unit[0].isdigit() or unit[0] in ".-+":
+        return f"{quoted(text)} has no unit", _with_each_unit(number, kind)
+    if _SECOND_NUMBER.match(unit):
         return _second_number(text, unit, kind)
-    if unit in ("M", "T"):
-        meant = "10M is a bar size, and metres are m" if unit == "M" else "T may be a ton of 2000 lb or a tonne"
-        return (
-            f'"{unit}" has two meanings: {meant}',
-            f"write {typed} m or {typed} mm" if unit == "M" else f"write {typed} ton or {typed} tonne",
-        )
-    cubed = next((f"{unit}{power}" for power in "23" if find_unit(f"{unit}{power}", kind)), "")
+    if not _STARTS_A_UNIT.match(unit):
+        return no_number(text, kind)
+    if unit == "M" and find_unit("m", kind):
+        return f"{quoted(text)} may be a bar size, since metres are a small m", f"{typed} m or {typed} mm"
+    if unit == "T" and find_unit("t", kind):
+        return f"{quoted(text)} may be tons of 2000 lb or tonnes of 1000 kg", f"{typed} ton or {typed} tonne"
     others = kinds_of_unit(unit)
     if others:
+        raised = next((f"{unit}{power}" for power in "23" if find_unit(f"{unit}{power}", kind)), "")
         wrong = f"{quoted(unit)} is a unit of {others[0]}, not of {kind}"
-        return wrong, f"write {typed} {cubed}" if cubed else such_as(kind)
+        return wrong, f"{typed} {raised}" if raised else such_as(kind)
     near = nearest_unit(unit, kind)
-    return f"{quoted(unit)} is not a unit known here", f"write {typed} {near}" if near else such_as(kind)
+    return f"{quoted(unit)} is not a unit known here", f"{typed} {near} if that is meant" if near else such_as(kind)
+
+
+def _with_each_unit(number: Fraction, kind: Kind) -> str:
+    """``5 in or 5 mm``; a share of one may be meant where a percentage is asked."""
+    choices = [f"{typed_number(number)} {unit}" for unit in _USUAL[kind]]
+    if _USUAL[kind][0] == "%" and number < 1:
+        choices.insert(0, f"{typed_number(100 * number)} %")
+    return " or ".join(", ".join(part) for part in (choices[:-1], choices[-1:]) if part)
 
 
 def _second_number(text: str, rest: str, kind: Kind) -> Trap:
     """Two numbers in a row, or joined by a dash, with no mark between."""
-    sixteenths, dashed = _SIXTEENTHS.fullmatch(text), _FEET_DASH_INCHES.fullmatch(text)
+    inches = sixteenths_in(text)
+    dashed = _FEET_DASH_INCHES.fullmatch(text)
     if kind in (Kind.LENGTH, Kind.DEPTH, Kind.HEIGHT):
-        if sixteenths:
-            inches = typed_number(int(sixteenths[2]) + Fraction(int(sixteenths[3]), 16))
-            return (
-                f"{quoted(text)} may be feet, inches and sixteenths",
-                f"write {sixteenths[1]}'-{inches}\" if that is meant",
-            )
+        if inches:
+            return f"{quoted(text)} may be feet, inches and sixteenths", f"{inches} if that is meant"
         if dashed:
-            return (
-                f"{quoted(text)} does not say which number is feet",
-                f"write {dashed[1]}'-{dashed[2]}\" if it is feet and inches",
-            )
-    joined = re.match(r"\d{3}\b", rest)
-    if joined:
-        return f"{quoted(text)} has a space in the number", f"write {text.replace(' ' + rest, rest)}"
+            feet_and_inches = f"{dashed[1]}'-{dashed[2]}\""
+            return f"{quoted(text)} does not say which number is feet", f"{feet_and_inches} if it is feet and inches"
+    if _THREE_DIGITS.match(rest) and " " + rest in text:
+        return f"{quoted(text)} has a space in the number", text.replace(" " + rest, rest)
     return f"{quoted(text)} has two numbers", such_as(kind)
+
+
+def sixteenths_in(text: str) -> str:
+    """``12'-6 1/2"`` for ``12-6-8`` or ``12'-6-8``, as steel is measured; nothing for any other text."""
+    found = _SIXTEENTHS.fullmatch(text)
+    if found is None or int(found[3]) >= 16 or int(found[2]) >= 12:
+        return ""
+    return f"{found[1]}'-{typed_number(int(found[2]) + Fraction(int(found[3]), 16))}\""
 
 
 def nearest_unit(unit: str, kind: Kind) -> str:
@@ -215,30 +218,30 @@ def nearest_unit(unit: str, kind: Kind) -> str:
     return found.name if found else ""
 
 
-def not_inches(text: str, feet: Fraction, inches: Fraction, unit: str, kind: Kind) -> Trap:
+def not_inches(text: str, feet: Fraction, inches: Fraction, unit: str) -> Trap:
     """Something other than inches after the feet."""
-    right = f"{typed_number(feet)}'-{typed_number(inches)}\""
-    return (
-        f"{quoted(text)} has {quoted(unit)} after the feet, where inches belong",
-        f"write {right} if inches are meant",
-    )
+    steel = sixteenths_in(text)
+    if steel:
+        return f"{quoted(text)} may be feet, inches and sixteenths", f"{steel} if that is meant"
+    wrong = f"{quoted(text)} has {quoted(unit)} after the feet, where inches belong"
+    return wrong, f"{_feet_and_inches(12 * feet + inches)} if inches are meant"
+
+
+def _feet_and_inches(inches: Fraction) -> str:
+    """``4'-2"``."""
+    return f"{inches // 12}'-{typed_number(inches % 12)}\""
 
 
 def part_feet(text: str, feet: Fraction, inches: Fraction) -> Trap:
     """``12.5' 6"``: a part of a foot and inches as well."""
-    total = 12 * feet + inches
-    right = f"{total // 12}'-{typed_number(total % 12)}\""
-    return f"{quoted(text)} has a part of a foot and inches as well", f"write {right} if that is the sum"
+    wrong = f"{quoted(text)} has a part of a foot and inches as well"
+    return wrong, f"{_feet_and_inches(12 * feet + inches)} if that is the sum"
 
 
 def inches_past_a_foot(text: str, feet: Fraction, inches: Fraction) -> Trap:
     """12 in and more after the feet."""
-    total = 12 * feet + inches
-    right = f"{total // 12}'-{typed_number(total % 12)}\""
-    return (
-        f"{quoted(text)} has {typed_number(inches)} in after the feet, which is a foot or more",
-        f"write {right} if that is the sum",
-    )
+    wrong = f"{quoted(text)} has {typed_number(inches)} in after the feet, a foot or more"
+    return wrong, f"{_feet_and_inches(12 * feet + inches)} if that is the sum"
 
 
 def upright(text: str) -> Trap:
@@ -248,35 +251,31 @@ def upright(text: str) -> Trap:
 
 def run_with_unit(text: str, rise: Fraction, run: Fraction, unit: str) -> Trap:
     """``1 in 10 ft``: a ratio or an inch, no telling."""
-    first, second = typed_number(rise), typed_number(run)
-    both = f"write {first} in in {second} {unit} for inches, or {first} in {second} for a ratio"
-    return f"{quoted(text)} may be a ratio or inches", both if find_unit(unit, Kind.LENGTH) else such_as(Kind.SLOPE)
+    if not find_unit(unit, Kind.LENGTH):
+        return no_number(text, Kind.SLOPE)
+    ratio = f"{typed_number(rise)} in {typed_number(run)}"
+    inches = f"{typed_number(rise)} in in {typed_number(run)} {unit}"
+    return f"{quoted(text)} may be a ratio or inches", f"{inches} for inches, or {ratio} for a ratio"
 
 
 def run_without_unit(text: str, unit: str) -> Trap:
     """A rise with its unit, and a run with none."""
-    wrong = (
-        f"{quoted(text)} does not say the unit of the run" if not unit else f"{quoted(unit)} is not a unit of length"
-    )
-    return wrong, such_as(Kind.SLOPE)
+    if unit:
+        return f"{quoted(unit)} is not a unit of length", such_as(Kind.SLOPE)
+    return f"{quoted(text)} does not say the unit of the run", such_as(Kind.SLOPE)
 
 
 def not_alone(text: str, number: Fraction, left: str, kind: Kind) -> Trap:
     """Something after a number that has no unit, or a part where only whole ones count."""
     if not left:
         return f"{quoted(text)} is not a whole number", such_as(kind)
-    if left == "%":
-        return f"{quoted(text)} is a share, and {named(kind)} has no unit", f"write {typed_number(number / 100)}"
-    return (
-        f"{quoted(text)} has {quoted(left)} after the number, and {named(kind)} has no unit",
-        f"write {typed_number(number)}",
-    )
+    if left == "%" and kind is Kind.RATIO:
+        return f"{quoted(text)} is a share, and a ratio has no unit", f"{float(number / 100):g}"
+    wrong = f"{quoted(text)} has {quoted(left)} after the number, and {named(kind)} has no unit"
+    return wrong, typed_number(number)
 
 
 def no_such_board(text: str) -> Trap:
     """A lumber size nobody sells."""
-    sizes = "2x4, 2x6, 2x8, 2x10 or 2x12"
-    return (
-        f"{quoted(text)} is not a board size known here",
-        f"write {sizes}, or the board's real depth such as 5 1/2 in",
-    )
+    boards = "2x4, 2x6, 2x8, 2x10 or 2x12, or the real depth of the board such as 5 1/2 in"
+    return f"{quoted(text)} is not a board size known here", boards

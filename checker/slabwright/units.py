@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 _Table = dict[System | None, dict[str, str]]
 
 _LENGTH: _Table = {
-    "us": {"inch": 'in inch inches "', "foot": "ft foot feet '", "yard": "yd yard yards"},
+    "us": {"inch": 'in inch inches "', "foot": "ft foot feet '", "yard": "yd yds yard yards"},
     "metric": {
         "millimetre": "mm millimetre millimetres millimeter millimeters",
         "centimetre": "cm centimetre centimetres centimeter centimeters",
@@ -36,7 +36,7 @@ _AREA: _Table = {
 }
 _VOLUME: _Table = {
     "us": {
-        "yard**3": "yd3 cuyd cy cubicyard cubicyards",
+        "yard**3": "yd3 yds3 cuyd cuyds cy cubicyard cubicyards",
         "foot**3": "ft3 cuft cf cubicfoot cubicfeet",
         "gallon": "gal gallon gallons",
         "inch**3": "in3 cuin cubicinches",
@@ -59,7 +59,7 @@ _SUBGRADE: _Table = {
 _FORCE: _Table = {
     "us": {
         "pound_force": "lb lbs lbf pound pounds",
-        "kip": "kip kips",
+        "kip": "kip kips k klb klbs",
         "short_ton_force": "ton tons",
     },
     "metric": {
@@ -75,11 +75,11 @@ _MASS: _Table = {
 }
 _UNIT_WEIGHT: _Table = {
     "us": {
-        "pound/yard**3": "lb/yd3 lbs/yd3 lb/cy lbs/cy lb/cuyd lbs/cuyd pcy",
+        "pound/yard**3": "lb/yd3 lbs/yd3 lb/cy lbs/cy lb/cuyd lbs/cuyd lb/cubicyard pcy",
         "pound/foot**3": "lb/ft3 lbs/ft3 lb/cuft pcf",
     },
     "metric": {
-        "kilogram/metre**3": "kg/m3",
+        "kilogram/metre**3": "kg/m3 kg/cubicmetre kg/cubicmeter",
         "tonne/metre**3": "t/m3 kg/L",
         "kilonewton/metre**3/standard_gravity": "kN/m3",
     },
