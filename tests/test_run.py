@@ -94,6 +94,7 @@ def a_plan(panels: Sequence[Panel] = (), design: Design | None = None, **changes
             "perimeter": 18.0,
             "thickness": 0.1,
             "questions": (),
+            "falls": (),
             "place": lambda *paths: Place(FILE, 9, 3, paths[0]),
         }
         | changes
@@ -403,9 +404,17 @@ def test_questions_of_the_reading_and_of_the_plan_come_out_once() -> None:
     slip = Problem(Place(FILE, 3), "5 ft thick", "was 5 in meant?")
     report = review(a_plan(questions=(slip,)), [], questions=(slip, Problem(Place(FILE, 2), "a slope of 40 %")))
     assert [(one.place.line, one.asks) for one in report.questions] == [
-        (3, "5 ft thick: was 5 in meant?"),
+        (3, "5 ft thick; was 5 in meant?"),
         (2, "a slope of 40 %"),
     ]
+
+
+def test_a_plan_that_cannot_be_looked_through_says_so() -> None:
+    plan = a_plan()
+    del plan.falls
+    (question,) = review(plan, []).questions
+    assert question.place == Place(FILE)
+    assert question.asks.startswith("the plan could not be looked through for slips (AttributeError")
 
 
 def has(report: Report, *starts: str) -> None:

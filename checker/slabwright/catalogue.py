@@ -33,7 +33,7 @@ def load_rules(own: Path | None = None, folder: Path | None = None) -> tuple[Rul
     """
     problems = Problems()
     sources = published_sources()
-    own_sources = _with_own(sources, own, problems)
+    own_sources = _with_own(own, problems)
     rules: dict[str, Rule] = {}
     folders = [(folder or locate.folder("rules"), False)] + ([(own, True)] if own else [])
     for place, is_own in folders:
@@ -60,7 +60,7 @@ def examine(path: Path, own: Path | None = None) -> Rule:
     Raises :class:`~slabwright.problem.UnreadableError` with all problems, each with its line.
     """
     problems = Problems()
-    sources = _with_own(published_sources(), own, problems)
+    sources = _with_own(own, problems)
     rule = _load(path, own is not None, sources, problems, in_full=True)
     problems.raise_if_any()
     assert rule is not None
@@ -72,20 +72,31 @@ def file_of(rule: Rule) -> Path:
     return Path(rule.judge.__code__.co_filename)
 
 
-def _with_own(sources: Bibliography, own: Path | None, problems: Problems) -> Bibliography:
-    """The published sources and those of a firm's own ``sources.yaml``, whose keys must be new."""
+def sources_for(own: Path | None = None) -> Bibliography:
+    """The published sources, and those of the ``sources.yaml`` in a firm's own rules folder.
+
+    Raises :class:`~slabwright.problem.UnreadableError` when a key of the firm's is a published one.
+    """
+    problems = Problems()
+    sources = _with_own(own, problems)
+    problems.raise_if_any()
+    return sources
+
+
+def _with_own(own: Path | None, problems: Problems) -> Bibliography:
+    published = published_sources()
     if own is None or not (own / "sources.yaml").is_file():
-        return sources
+        return published
     try:
         added = bibliography.load(own / "sources.yaml")
     except UnreadableError as error:
         for problem in error.problems:
             problems.add(problem.place, problem.wrong, problem.write)
-        return sources
+        return published
     for key in added:
-        if key in sources:
+        if key in published:
             problems.add(added[key].place, f"{key} is a published source already", "another key")
-    return Bibliography({**added, **sources})
+    return Bibliography({**added, **published})
 
 
 def _rule_files(folder: Path, problems: Problems) -> Iterator[Path]:

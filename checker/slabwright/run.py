@@ -10,6 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from slabwright import cautions, figures, quantity, variances
+from slabwright import questions as plan_questions
 from slabwright.place import Place
 from slabwright.plan import Plan
 from slabwright.problem import Problem
@@ -63,7 +64,8 @@ def review(
     """Judge the plan by every rule.
 
     ``limits`` holds the limits in force by rule name (:func:`slabwright.limits.resolve`); ``questions`` are those of
-    the reading, to which those of the plan are added; ``today`` decides which variances have expired (default: the date of the computer).
+    the reading, and those of the plan are added to them; ``today`` decides which variances have expired (default: the
+    date of the computer).
 
     A rule that fails, or concludes what cannot stand, becomes a :class:`~slabwright.report.Crash` at a line of the
     rule file; what it had found before stays.
@@ -88,7 +90,7 @@ def review(
         not_shown=tuple(seen.not_shown),
         does_not_apply=tuple(seen.does_not_apply),
         crashes=tuple(seen.crashes),
-        questions=tuple(dict.fromkeys((*_asked((*questions, *plan.questions)), *_contradictions(in_force)))),
+        questions=tuple(dict.fromkeys((*_asked((*questions, *_of_the_plan(plan))), *_contradictions(in_force)))),
         variance_troubles=tuple(variances.troubles(accepted, day, rules, seen.found, silent)),
         looser=tuple((name, limit) for name, limit in in_force if limit.looser),
         layers=_layers(in_force),
@@ -207,9 +209,18 @@ def _crash(rule: Rule, error: BaseException) -> Crash:
     return Crash(rule.name, rule.group, Place(rule.file, line), what)
 
 
+def _of_the_plan(plan: Plan) -> tuple[Problem, ...]:
+    """What the worked plan asks; a plan that cannot be worked is for its rules to tell."""
+    try:
+        return (*plan.questions, *plan_questions.ask(plan))
+    except Exception as error:
+        what = f"{type(error).__name__}: {error}"
+        return (Problem(Place(plan.design.file), f"the plan could not be looked through for slips ({what})"),)
+
+
 def _asked(questions: Sequence[Problem]) -> Iterator[Question]:
     for problem in questions:
-        yield Question(problem.place, ": ".join(part for part in (problem.wrong, problem.write) if part))
+        yield Question(problem.place, "; ".join(part for part in (problem.wrong, problem.write) if part))
 
 
 def _contradictions(in_force: Sequence[tuple[str, InForce]]) -> Iterator[Question]:

@@ -1,0 +1,109 @@
+"""What the worked plan asks: steep finish, typed falls that the heights do not give, allowances counted twice."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+from slabwright import questions
+from slabwright.place import Place
+from slabwright.plan import Facet
+from slabwright.quantity import Kind, read
+from slabwright.reading.design import Order, Point, StatedFall
+
+FILE = "bay.slab.yaml"
+YARD = 0.9144**3  # m3; 1 yd is 0.9144 m by definition
+
+
+def a_plan(**changes: Any) -> Any:
+    values: dict[str, Any] = {
+        "design": SimpleNamespace(order=None, points={"A": Point(0.0, 0.0, "A"), "B": Point(3.0, 0.0, "B")}),
+        "system": "us",
+        "facets": (),
+        "falls": (),
+        "fall_along": lambda start, end: None,
+        "quantities": SimpleNamespace(net=10 * YARD),
+        "place": lambda *paths: Place(FILE, 8, 1, paths[0]),
+    }
+    return SimpleNamespace(**values | changes)
+
+
+def facet(slope: float) -> Facet:
+    return Facet(((0.0, 0.0), (3.0, 0.0), (1.5, 2.0)), (0.0, 0.0, 1.0), slope, (0.0, -1.0), 3.0)
+
+
+def asked(plan: Any) -> list[tuple[Place, str]]:
+    return [(problem.place, f"{problem.wrong}: {problem.write}") for problem in questions.ask(plan)]
+
+
+def test_a_plan_without_doubts_asks_nothing() -> None:
+    assert asked(a_plan(facets=(facet(0.02),))) == []
+
+
+@pytest.mark.parametrize(("slope", "count"), [(0.25, 0), (0.26, 1)])
+def test_a_finish_steeper_than_a_quarter_is_asked_about(slope: float, count: int) -> None:
+    assert len(asked(a_plan(facets=(facet(0.02), facet(slope))))) == count
+
+
+def test_the_steepest_part_is_named_by_its_corners() -> None:
+    ((place, text),) = asked(a_plan(facets=(facet(0.4), facet(0.5))))
+    assert place.path == "heights.finish"
+    assert text.startswith("the finish falls 50 %")
+    assert "between A, B, (1.50 m, 2.00 m)" in text
+
+
+def a_fall(typed: str) -> StatedFall:
+    return StatedFall((Point(0, 0, "A"), Point(3, 0)), read(typed, Kind.SLOPE), Place(FILE, 30, 5))
+
+
+@pytest.mark.parametrize(
+    ("typed", "worked", "words"),
+    [
+        ("2 %", 0.02, None),
+        ("1/4 in/ft", 0.02, None),  # 2.08 %: the trade takes the two for one
+        ("2 %", 0.01, None),
+        ("2 %", 0.005, "by the heights it falls 0.5 %"),
+        ("2 %", -0.02, "by the heights it rises 2 %"),
+        ("2 %", None, None),
+    ],
+)
+def test_a_typed_fall_is_held_against_the_heights(typed: str, worked: float | None, words: str | None) -> None:
+    found = asked(a_plan(falls=(a_fall(typed),), fall_along=lambda start, end: worked))
+    assert len(found) == (words is not None)
+    for place, text in found:
+        assert place.line == 30
+        assert f"a fall of {typed}" in text
+        assert "from A to (3.00 m, 0.00 m)" in text
+        assert words is not None
+        assert words in text
+
+
+@pytest.mark.parametrize(
+    ("volume", "more", "asks"),
+    [
+        ("10 yd3", {}, False),  # net: the allowance is still to come
+        ("10.5 yd3", {}, True),  # net and 5 %
+        ("10.75 yd3", {}, True),  # the same, rounded up to the next quarter
+        ("11 yd3", {}, False),  # more than rounding explains
+        ("11 yd3", {"step": read("1 yd3", Kind.VOLUME)}, True),
+        ("10.5 yd3", {"allowance_inside": True}, False),
+        ("10.5 yd3", {"allowance": None}, False),
+        ("10 yd3", {"allowance": read("0 %", Kind.SHARE)}, False),
+    ],
+)
+def test_an_order_that_seems_to_hold_its_allowance_is_asked_about(
+    volume: str, more: dict[str, Any], asks: bool
+) -> None:
+    amount = read(volume, Kind.VOLUME, Place(FILE, 44, 18))
+    order = Order(**{"volume": amount, "allowance": read("5 %", Kind.SHARE)} | more)
+    found = asked(a_plan(design=SimpleNamespace(order=order, points={})))
+    assert len(found) == asks
+    for place, text in found:
+        assert place.line == 44
+        assert "the net volume of 10.00 yd3" in text
+        assert "allowance_inside: yes" in text
+
+
+def test_an_order_without_a_volume_asks_nothing() -> None:
+    assert asked(a_plan(design=SimpleNamespace(order=Order(), points={}))) == []
