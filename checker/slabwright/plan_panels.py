@@ -63,12 +63,23 @@ def panels(plan: Plan) -> tuple[Panel, ...]:
 
 
 def joints(plan: Plan) -> tuple[PlannedJoint, ...]:
-    """Every joint and pattern line, in file order; pattern lines lie as typed."""
-    shapes = iter(plan.layout.joints)
+    """Every joint and pattern line, in file order; pattern lines lie as typed.
+
+    A joint that an opening cuts in two comes twice under its name; one with no part inside the slab is left out.
+    """
     names = [joint.name for joint in _counting(plan)]
-    return tuple(
-        _planned(plan, joint, next(shapes) if joint.kind != "pattern" else None, names) for joint in plan.design.joints
-    )
+    parts: dict[int, list[JointShape]] = {}
+    for shape in plan.layout.joints:
+        parts.setdefault(shape.joint, []).append(shape)
+    found: list[PlannedJoint] = []
+    counted = 0
+    for joint in plan.design.joints:
+        if joint.kind == "pattern":
+            found.append(_planned(plan, joint, None, names))
+        else:
+            found += [_planned(plan, joint, shape, names) for shape in parts.get(counted, ())]
+            counted += 1
+    return tuple(found)
 
 
 def _planned(plan: Plan, joint: Joint, shape: JointShape | None, names: list[str]) -> PlannedJoint:
@@ -160,13 +171,21 @@ def _fixture_at(fixture: Fixture) -> XY:
 
 
 def questions(plan: Plan) -> Iterator[Problem]:
-    """Joint ends that were moved to what they nearly touch."""
+    """Joint ends that were moved to what they nearly touch, and joints that lie beside the slab."""
     for joint in plan.joints:
-        for end in joint.ends:
-            if end.gap > 0.001:
+        typed = joint.joint.along
+        for end, point in zip(joint.ends, (typed[0], typed[-1]), strict=True):
+            if end.gap > 0.001 and plan.slab.covers(shapely.Point(point.x, point.y)):
                 what = {"edge": "the edge", "opening": "the opening"}.get(end.meets, f"joint {end.other}")
                 yield Problem(
                     joint.joint.place,
                     f"joint {joint.name} stops {show(depth(end.gap), plan.system)} from {what}: taken as meeting it",
                     "draw it to the edge, or stop it well clear if it is meant to stop",
                 )
+    counting = _counting(plan)
+    for index in plan.layout.unused:
+        yield Problem(
+            counting[index].place,
+            f"joint {counting[index].name} lies beside the slab or along its edge: it cuts nothing",
+            "correct its points, or take it out",
+        )

@@ -224,3 +224,16 @@ class Quantities:
     thickened_edges: float
     steps: float
     from_surfaces: bool
+
+
+def filler_depth(isolation: Isolation | None, thickness: float) -> float | None:
+    """How deep filler stands between the slab, ``thickness`` m thick there, and what is beside it, m.
+
+    0 where none is drawn, or where a cut is drawn in its place: a cut leaves the slab bearing on the face.
+    None where the file names the filler and not its depth.
+    """
+    if isolation is None or isolation.material.casefold().endswith((" cut", "sawcut", "groove")):
+        return 0.0
+    if isolation.full_depth:
+        return thickness
+    return isolation.depth.si if isolation.depth else None

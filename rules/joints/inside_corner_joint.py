@@ -1,0 +1,75 @@
+"""A joint starts at, or runs through, every inside corner of the outline and of its openings.
+
+What is compared
+    The distance from each inside corner to the nearest joint that counts, with 1 in. A bend of the outline under
+    20 degrees is no corner, and a round opening or a smooth arc has none.
+Why it matters
+    An inside corner gathers the pull of both legs into one point. Without a joint there the slab opens from the point,
+    mostly slantwise, often before anyone has parked on it: the crack every notch and every box-out in a patio shows.
+When it does not apply
+    The outline and the openings have no inside corners.
+How to put it right
+    Start a joint at the corner, in line with one of its two sides, and carry it to an edge. An opening can also be
+    turned so that its corners lie on joints, or made round.
+Where sources differ
+    The trade asks a joint from the corner, or a box-out, or a crack inducer 5 ft long; Army mats rely on bars. Bars
+    laid across the corner are a typical detail and no duty: they hold the crack tight and do not prevent it. With
+    bars alone the shortfall is a caution. That 1 in is near enough is common practice.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from slabwright.plan import InsideCorner, Plan
+from slabwright.quantity import Kind, count, depth, meets
+from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot, step
+from slabwright.words import words
+
+TITLE = "A joint at every inside corner"
+LIMITS = (
+    Limit("distance_at_most", "1 in", Kind.DEPTH, "hold", Cite("trade-articles-layout"), ("1/4 in", "6 in"),
+          "distance from an inside corner to the nearest joint"),
+    Limit("distance_with_bars_at_most", "1 in", Kind.DEPTH, "caution", Cite("aci-360r-corner"), ("1/4 in", "6 in"),
+          "distance from an inside corner with corner bars to the nearest joint"),
+    Limit("joints_at_least", "1", Kind.COUNT, "hold", Cite("trade-articles-layout"), ("0", "1"),
+          "joints in a slab that has inside corners"),
+    Limit("joints_with_bars_at_least", "1", Kind.COUNT, "caution", Cite("aci-360r-corner"), ("0", "1"),
+          "joints in a slab whose inside corners have corner bars"),
+)  # fmt: skip
+WORKED = ()
+BEND = 200.0  # degrees inside the concrete: the edge bends, but nothing gathers there (common practice)
+NEAR = 0.6096  # m, 2 ft: a joint this near was meant for the corner, and is moved to it
+
+
+def _corners(plan: Plan) -> list[InsideCorner]:
+    return [corner for corner in plan.inside_corners if corner.degrees > BEND]
+
+
+def relevant(plan: Plan) -> Relevance:
+    """There is an inside corner."""
+    return APPLIES if _corners(plan) else does_not_apply("the outline and the openings have no inside corners")
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The distance from each inside corner to the nearest joint; the count of joints where there is none."""
+    for corner in _corners(plan):
+        at, away = spot(corner), depth(corner.joint_distance)
+        bars = "_with_bars" if corner.corner_bars else ""
+        limit, start = limits[f"distance{bars}_at_most"], words("start a joint at {corner}", corner=at.name)
+        tells = "; its bars do not prevent one" if bars else ""
+        if math.isinf(away.si):
+            says = words("a crack will start at {corner}: no joint is drawn" + tells, corner=at.name)
+            yield Finding(at, says, count(0), limits[f"joints{bars}_at_least"], (), start)
+        elif limit.met(away):
+            yield Margin(at, away, limit)
+        else:
+            says = words("a crack will start at {corner}: no joint starts there" + tells, corner=at.name)
+            off = depth(away.si - limit.value.si)
+            numbers = words("{away} - {near}", away=away, near=limit.value)
+            working = step("too far", "distance to the nearest joint - limit", numbers, off)
+            move = words(
+                "move joint {joint} by {away}, onto {corner}", joint=corner.nearest_joint, away=away, corner=at.name
+            )
+            yield Finding(at, says, away, limit, (working,), move if meets(away.si, NEAR, "most") else start)

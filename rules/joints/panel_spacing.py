@@ -1,0 +1,114 @@
+"""No panel is longer than its thickness can hold together without a crack of its own.
+
+What is compared
+    The long side of every panel, with a multiple of its thickness: 30 times, or 24 times with stone under 3/4 in,
+    before it is worth a second thought; 36 times, and never over 15 ft outdoors or 18 ft indoors, before it is a
+    hold. The thickness is the one drawn, or the mean depth over the shots where that is less. Where the mix does
+    not name its stone, 3/4 in is taken.
+Why it matters
+    Concrete shrinks about 3/4 in in 100 ft as it dries, and the ground holds it back. When the pull between two
+    joints is more than the slab can bear, it makes a joint where it likes: two years later a crack wanders from
+    edge to edge, halfway between the straight lines.
+When it does not apply
+    It always does: a slab without joints is one panel. A floor with heavy steel in place of joints, about half a
+    percent of its section, is an engineer's design and wants a variance.
+How to put it right
+    Cut the panel into equal bays, or make the slab thicker. Bays close to square crack least.
+Where sources differ
+    The multiple: 24 to 36 (ACI 302.1R), 30 (ACI 330R), 24, 30 or 36 by stone and slump (published tables). The cap:
+    18 ft for floors (ACI 302.1R), 15 ft for parking (ACI 330R), 5 m in Canada, none in the tables; guides for
+    flatwork stop at 12 ft. Here the tables set the caution, because shrinkage hangs most on the stone; the widest
+    multiple and the caps set the hold, the lower cap outdoors, where the sun works on the slab as well.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from slabwright.formulas.joints import bays
+from slabwright.formulas.units import FOOT, INCH
+from slabwright.plan import Panel, Plan
+from slabwright.quantity import Kind, count, depth, length, meets, ratio
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    InForce,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Worked,
+    spot,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Panels short enough for their thickness"
+LIMITS = (
+    Limit("thicknesses_at_most", "36", Kind.RATIO, "hold", Cite("aci-302.1r-96"), ("18", "60"),
+          "longest side of a panel, in thicknesses"),
+    Limit("side_outdoors_at_most", "15 ft", Kind.LENGTH, "hold", Cite("aci-330r-first", "sec. 2.7"), ("5 ft", "40 ft"),
+          "longest side of a panel outdoors, however thick"),
+    Limit("side_indoors_at_most", "18 ft", Kind.LENGTH, "hold", Cite("aci-302.1r-96"), ("5 ft", "60 ft"),
+          "longest side of a panel indoors, however thick"),
+    Limit("preferred_thicknesses_at_most", "30", Kind.RATIO, "caution", Cite("beall", "Fig. 2-15"), ("12", "60"),
+          "longest side of a panel with stone of 3/4 in and over, in thicknesses"),
+    Limit("small_stone_thicknesses_at_most", "24", Kind.RATIO, "caution", Cite("beall", "Fig. 2-15"), ("12", "60"),
+          "longest side of a panel with stone under 3/4 in, in thicknesses"),
+)  # fmt: skip
+LARGE_STONE = 0.019  # m: what is sold as 3/4 in or 19 mm
+
+
+def allowed(multiple: float, thickness: float, cap: float = float("inf")) -> float:
+    """Longest side in m: ``multiple`` times ``thickness`` (m), at most ``cap`` (m)."""
+    return min(multiple * thickness, cap)
+
+
+WORKED = (
+    Worked("widest spacing of 4 in", length(12 * FOOT), lambda: allowed(36, 4 * INCH, 18 * FOOT), 1e-6,
+           Cite("aci-302.1r-96"), "jt-302-4in"),
+    Worked("30 t with a 15 ft cap, 5 in", length(12.5 * FOOT), lambda: allowed(30, 5 * INCH, 15 * FOOT), 1e-6,
+           Cite("aci-330r-first", "sec. 2.7"), "jt-330-rule-5in"),
+    *(Worked(f"4 in, {multiple} t", length(feet * FOOT), partial(allowed, multiple, 4 * INCH), 0.5 * FOOT,
+             Cite("beall", "Fig. 2-15"), "jt-table-4in") for multiple, feet in ((24, 8), (30, 10), (36, 12))),
+)  # fmt: skip
+
+
+def relevant(plan: Plan) -> Relevance:
+    """Every slab has at least one panel."""
+    return APPLIES
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The long side of each panel against the multiples and the cap, the heavier first."""
+    stone = plan.design.mix.aggregate
+    small = stone is not None and not meets(stone.si, LARGE_STONE, "least")
+    preferred = limits.small_stone_thicknesses_at_most if small else limits.preferred_thicknesses_at_most
+    cap = limits.side_outdoors_at_most if plan.outdoors else limits.side_indoors_at_most
+    for panel in plan.panels:
+        t = min(plan.thickness, panel.thickness)
+        most = [(allowed(limit.value.si, t), limit) for limit in (limits.thicknesses_at_most, preferred)]
+        yield _judged(panel, t, [*most, (cap.value.si, cap)])
+
+
+def _judged(panel: Panel, thickness: float, most: list[tuple[float, InForce]]) -> Finding | Margin:
+    side, at = panel.long_side, spot(panel)
+    tightest, lightest = min(most, key=lambda pair: pair[0])
+    broken = [pair for pair in most if not meets(side, pair[0], "most")]
+    if not broken:
+        return Margin(at, length(side), lightest, length(tightest))
+    asked, limit = min(broken, key=lambda pair: (pair[1].weight != "hold", pair[0]))
+    n, m = count(bays(side, tightest)), count(bays(panel.short_side, tightest))
+    bay, width = length(side / n.si), length(panel.short_side / m.si)
+    working = [step("each bay", "side / bays", words("{side} / {n}", side=length(side), n=n), bay)]
+    says = words("{panel} is longer than joints are ever set apart here", panel=at.name)
+    if limit.value.kind is Kind.RATIO:
+        says = words("{panel} is long for its thickness", panel=at.name)
+        numbers = words("{multiple} x {t}", multiple=ratio(limit.value.si), t=depth(thickness))
+        working.insert(0, step("longest side", "multiple x thickness", numbers, length(asked)))
+    to_pass = words("cut it across its long side into {n} bays of {bay}", n=n, bay=bay)
+    if m.si > 1:
+        to_pass = words("cut it into {n} by {m} bays of {bay} by {width}", n=n, m=m, bay=bay, width=width)
+    return Finding(at, says, length(side), limit, tuple(working), to_pass, length(asked))

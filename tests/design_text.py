@@ -1,0 +1,38 @@
+"""Plans and reviews of designs written as text in a test."""
+
+from __future__ import annotations
+
+import tempfile
+from functools import cache
+from pathlib import Path
+
+from slabwright import catalogue, limits, run
+from slabwright.plan import Plan
+from slabwright.reading.read import read_design
+from slabwright.report import Report
+from slabwright.rulekit import Rule
+
+
+def plan_of(text: str) -> Plan:
+    """The worked plan of a design written as YAML."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "pad.slab.yaml"
+        path.write_text(text, encoding="utf-8")
+        design, _ = read_design(path)
+    return Plan(design)
+
+
+@cache
+def rule_named(name: str) -> Rule:
+    """One published rule."""
+    path = next((Path(__file__).parent.parent / "rules").glob(f"*/{name.replace('-', '_')}.py"))
+    return catalogue.examine(path)
+
+
+def review_by(name: str, design: str | Plan) -> Report:
+    """The review of a design by one published rule alone; the rule must not fail in itself."""
+    rule = rule_named(name)
+    plan = plan_of(design) if isinstance(design, str) else design
+    report = run.review(plan, (rule,), limits.resolve((rule,)))
+    assert not report.crashes, report.crashes[0]
+    return report
