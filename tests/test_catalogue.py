@@ -79,6 +79,13 @@ def test_published_rules_are_complete_and_pass_every_check() -> None:
     assert [GROUPS.index(rule.group) for rule in rules] == sorted(GROUPS.index(rule.group) for rule in rules)
 
 
+def test_published_rules_give_the_numbers_of_their_sources_again() -> None:
+    worked = [(rule.name, one) for rule in catalogue.load_rules() for one in rule.worked]
+    assert worked
+    for name, one in worked:
+        assert one.ours() == pytest.approx(one.printed.si, rel=0, abs=one.within), (name, one.what)
+
+
 @pytest.mark.parametrize(
     ("old", "new", "at", "wrong"),
     [
@@ -89,6 +96,13 @@ def test_published_rules_are_complete_and_pass_every_check() -> None:
             '"""Panels',
             "the docstring has nothing under 'How to put it right'",
         ),
+        (
+            "    Another joint across the long side.\n",
+            "    Another joint across the long side.\nWhere sources differ\n",
+            '"""Panels',
+            "the docstring has nothing under 'Where sources differ'",
+        ),
+        (' "long side"),\n    Limit(', ' ""),\n    Limit(', '"15 ft"', "side_at_most has no meaning"),
         ("TITLE = ", "NAME = ", '"""Panels', "TITLE is missing"),
         ('TITLE = "no panel', 'TITLE = "" and "no panel', "TITLE = ", "TITLE is missing"),
         ("WORKED = (", "WORK = (", '"""Panels', "WORKED is missing"),
@@ -161,6 +175,12 @@ def test_no_limits_are_refused(tmp_path: Path) -> None:
             '("6 ft", "14 ft"), "long side"),\n    Limit(',
             '"14 ft"',
             "side_at_most: 15 ft is outside its sane range, 6 ft to 14 ft",
+        ),
+        (
+            '("6 ft", "30 ft"), "long side"),\n    Limit(',
+            '("6 psi", "30 ft"), "long side"),\n    Limit(',
+            '"6 psi"',
+            'side_at_most, sane range: "psi" is a unit of stress, not of length',
         ),
         ("TITLE = ", "class Panel:\n    pass\n\n\nTITLE = ", "class Panel", "the class Panel"),
         ("TITLE = ", "print('here')\nTITLE = ", "print(", "the file does something while it is loaded"),
@@ -254,6 +274,13 @@ def test_a_file_that_is_not_text_is_refused(tmp_path: Path) -> None:
     assert problem.place.file == "rules/joints/short_panels.py"
 
 
+def test_a_rule_file_may_declare_another_encoding(tmp_path: Path) -> None:
+    text = "# coding: latin-1\n" + changed("two men can strike off", "two men can strike off, \u00bd day")
+    file = put(tmp_path, "")
+    file.write_bytes(text.encode("latin-1"))
+    assert catalogue.examine(file).title.endswith("\u00bd day")
+
+
 def test_a_firms_own_rules_come_with_the_published_ones(tmp_path: Path) -> None:
     file = put(tmp_path, WHOLE, "firm_panels.py")
     rules = catalogue.load_rules(tmp_path, FAKE_RULES)
@@ -285,7 +312,12 @@ def test_a_firm_may_bring_its_own_sources(tmp_path: Path) -> None:
         encoding="utf-8",
     )
     assert [rule.name for rule in catalogue.load_rules(tmp_path, FAKE_RULES) if rule.own] == ["firm-panels"]
+    assert catalogue.sources_for(tmp_path).cite("firm-handbook", "page 4") == "Firm handbook, page 4 (read)"
+    assert "geometry" in catalogue.sources_for(tmp_path)
+    assert "firm-handbook" not in catalogue.sources_for()
     sources.write_text("geometry: {label: Ours, title: Ours, known: practice}\n", encoding="utf-8")
+    with pytest.raises(UnreadableError, match="geometry is a published source already"):
+        catalogue.sources_for(tmp_path)
     problems = refused(FAKE_RULES, tmp_path)
     assert "geometry is a published source already" in [problem.wrong for problem in problems]
     sources.write_text("geometry: [\n", encoding="utf-8")
@@ -295,6 +327,12 @@ def test_a_firm_may_bring_its_own_sources(tmp_path: Path) -> None:
 def test_a_folder_that_is_not_there_is_refused(tmp_path: Path) -> None:
     (problem,) = refused(FAKE_RULES, tmp_path / "none")
     assert (problem.place.file, problem.wrong) == (str(tmp_path / "none"), "no rules folder is here")
+
+
+def test_a_file_that_stands_in_no_group_is_refused_when_examined(tmp_path: Path) -> None:
+    file = put(tmp_path, WHOLE, group="paint")
+    with pytest.raises(UnreadableError, match="there is no group 'paint'"):
+        catalogue.examine(file)
 
 
 def test_other_files_beside_rules_are_left_alone(tmp_path: Path) -> None:

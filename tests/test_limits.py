@@ -123,6 +123,26 @@ def test_broken_names_the_heaviest_limit_that_is_not_kept() -> None:
     assert [limit.name if limit else None for limit in found] == ["side_at_most", "wanted_side_at_most", None]
 
 
+def test_broken_goes_by_the_weights_in_force() -> None:
+    laid = [
+        set_side("town", None, "one", weight="note"),
+        set_side("town", None, "two", "wanted_side_at_most", weight="hold"),
+    ]
+    in_force = limits.resolve(RULES, laid)["short-panels"]
+    limit = in_force.broken(length(16 * FOOT), "side_at_most", "wanted_side_at_most")
+    assert limit is in_force.wanted_side_at_most
+
+
+def test_limits_are_reached_by_name_either_way() -> None:
+    in_force = limits.resolve(RULES)["short-panels"]
+    assert in_force["side_at_most"] is in_force.side_at_most
+    assert (len(in_force), list(in_force)) == (2, ["side_at_most", "wanted_side_at_most"])
+    with pytest.raises(AttributeError, match="no limit named 'side_at_least'"):
+        _ = in_force.side_at_least
+    with pytest.raises(KeyError):
+        in_force["side_at_least"]
+
+
 def test_a_published_limit_with_a_wrong_unit_or_an_unknown_source_is_refused() -> None:
     sources = limits.published_sources()
     limit = Limit("a_at_most", "5 psi", Kind.DEPTH, "hold", Cite("geometry"), ("1 in", "3 in"), "depth")

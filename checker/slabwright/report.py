@@ -145,4 +145,4 @@ class Report:
         """``hold``, ``caution``, ``note`` or ``met``: the heaviest thing that stands."""
         if self.holds:
             return "hold"
-        return next((w for w in ("caution", "note") if self.counted(w)), "met")  # type: ignore[arg-type]
+        return next((w for w in ("caution", "note") if self.counted(w)), "met")

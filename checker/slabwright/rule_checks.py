@@ -72,7 +72,7 @@ class Check:
         """The text of the rule file, parsed; raises ``SyntaxError`` where it is not Python."""
         from slabwright import rule_source
 
-        return rule_source.parsed(self.path.read_text(encoding="utf-8"))
+        return rule_source.parsed(self.path.read_bytes())
 
     def names(self, page: dict[str, str]) -> None:
         """Check the file name, the group and the headings of the docstring."""

@@ -119,6 +119,6 @@ _TOP_LEVEL = (
 )  # fmt: skip
 
 
-def parsed(text: str) -> Source:
-    """The text of a rule file; raises ``SyntaxError`` where it is not Python."""
-    return Source(len(text.splitlines()), ast.parse(text))
+def parsed(raw: bytes) -> Source:
+    """The bytes of a rule file; raises ``SyntaxError`` where they are not Python."""
+    return Source(len(raw.splitlines()), ast.parse(raw))

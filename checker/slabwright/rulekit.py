@@ -158,8 +158,12 @@ class Limits(Mapping[str, InForce]):
         return len(self._by_name)
 
     def broken(self, value: Amount | float, *names: str) -> InForce | None:
-        """The first of ``names`` (heaviest first) that ``value`` does not keep, or None when it keeps all."""
-        return next((self[name] for name in names if not self[name].met(value)), None)
+        """The heaviest of ``names`` that ``value`` does not keep (the first named of equals), or None if it keeps all.
+
+        Weights are those in force: amendments may have changed which of two limits weighs more.
+        """
+        not_kept = (self[name] for name in names if not self[name].met(value))
+        return min(not_kept, key=lambda limit: WEIGHTS.index(limit.weight), default=None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,94 @@
+"""The words of a rule file: spots of the things on a plan, margins, and what keeps a limit."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+import shapely
+from slabwright.place import Place
+from slabwright.plan import (
+    EdgePiece,
+    FixedMatch,
+    InsideCorner,
+    LineRun,
+    Panel,
+    PlannedFixture,
+    PlannedJoint,
+    WallFall,
+    WaterShare,
+)
+from slabwright.quantity import depth, slope
+from slabwright.reading.design import Fixed, Fixture, HeightLine, Joint
+from slabwright.rulekit import InForce, Margin, Spot, does_not_apply, not_shown, spot
+
+HERE = Place("bay.slab.yaml", 12, 3)
+LINE = ((0.0, 0.0), (3.0, 0.0))
+AT = (1.0, 2.0)
+RING = ((3.0, 0.0), (3.0, 2.0), (0.0, 2.0), (0.0, 0.0), (3.0, 0.0))
+
+JOINT = Joint("J1", "saw cut", (), place=HERE)
+WALL = EdgePiece("shop wall", None, "building", LINE, 3.0, None, True, True, None, None, None, 0.1, HERE)
+
+THINGS: list[tuple[Any, Spot]] = [
+    (
+        Panel("P1", shapely.box(0, 0, 3, 2), 3.0, 2.0, 1.5, 6.0, 0.1, 0.6, (), (), HERE),
+        Spot("panel P1", HERE, RING),
+    ),
+    (PlannedJoint(JOINT, LINE, 3.0, (), 0.1, AT), Spot("joint J1", HERE, LINE)),  # type: ignore[arg-type]
+    (InsideCorner("corner E", AT, 270.0, 0.5, "J1", False, HERE), Spot("corner E", HERE, (AT,))),
+    (WALL, Spot("shop wall", HERE, LINE)),
+    (LineRun(HeightLine("V", "valley", (), HERE), LINE, (1.0, 0.9)), Spot("valley V", HERE, LINE)),
+    (LineRun(HeightLine("", "ridge", (), HERE), LINE, (1.0, 0.9)), Spot("ridge", HERE, LINE)),
+    (FixedMatch(Fixed("sill", "sill", (), (), place=HERE), AT, 1.0, 0.9), Spot("sill", HERE, (AT,))),
+    (
+        PlannedFixture(Fixture("drain", place=HERE), "drain 1", AT, True, 0.5, None),
+        Spot("drain 1", HERE, (AT,)),
+    ),
+    (WallFall(WALL, AT, 0.01, 1.0), Spot("shop wall", HERE, (AT,))),
+    (WaterShare("street", "edge", "street", 1.0, None, HERE, LINE), Spot("street", HERE, LINE)),
+]
+
+
+@pytest.mark.parametrize(("thing", "expected"), THINGS, ids=lambda value: type(value).__name__)
+def test_the_spot_of_a_thing_has_its_name_its_place_and_its_shape(thing: Any, expected: Spot) -> None:
+    assert spot(thing) == expected
+    assert spot(thing, "the long one") == Spot("the long one", expected.place, expected.shape)
+
+
+def in_force(name: str, si: float) -> InForce:
+    direction: Any = "least" if name.endswith("_at_least") else "most"
+    return InForce(name, depth(si), direction, "hold", "depth", "published", "published", "none", "practice")
+
+
+@pytest.mark.parametrize(
+    ("name", "limit", "shown", "slack"),
+    [
+        ("a_at_least", 0.1, 0.12, 0.2),
+        ("a_at_least", 0.1, 0.1, 0.0),
+        ("a_at_most", 0.1, 0.08, 0.2),
+        ("a_at_most", 0.0, -0.02, 0.02),  # of the span 1 where the limit is nothing
+        ("a_at_least", -0.1, -0.05, 0.5),
+    ],
+)
+def test_slack_is_the_share_of_the_limit_that_is_left(name: str, limit: float, shown: float, slack: float) -> None:
+    margin = Margin(Spot("slab", HERE), depth(shown), in_force(name, limit))
+    assert margin.slack == pytest.approx(slack)
+
+
+def test_slack_goes_by_what_is_asked_here() -> None:
+    margin = Margin(Spot("slab", HERE), depth(0.3), in_force("a_at_most", 30), asked=depth(0.4))
+    assert margin.slack == pytest.approx(0.25)
+
+
+def test_a_limit_is_kept_by_amounts_and_by_numbers_alike() -> None:
+    least = in_force("a_at_least", 0.1)
+    assert least.met(depth(0.1)) and least.met(0.1)
+    assert not least.met(0.0999)
+    assert least.met(slope(0.2))
+
+
+def test_reasons_and_lists_of_what_to_add_are_kept() -> None:
+    assert does_not_apply("it is dry").reason == "it is dry"
+    assert not_shown("mix.air", "mix.slump", place=HERE).add == ("mix.air", "mix.slump")
+    assert not_shown("mix.air").place is None
