@@ -12,7 +12,7 @@ import yaml
 
 from slabwright import locate
 from slabwright.place import Place
-from slabwright.problem import Problems
+from slabwright.problem import Problem, Problems, UnreadableError
 
 Known = Literal["read", "quoted", "recalled", "practice", "derived"]
 
@@ -108,7 +108,11 @@ def load(path: Path | None = None) -> Bibliography:
     Raises :class:`slabwright.problem.UnreadableError` with every incomplete or misspelled entry.
     """
     path = path or locate.folder("rules") / "sources.yaml"
-    return parse(path.read_text(encoding="utf-8"), str(path))
+    try:
+        text = path.read_text(encoding="utf-8")
+    except UnicodeDecodeError:
+        raise UnreadableError((Problem(Place(str(path)), "this is not UTF-8", "plain text in UTF-8"),)) from None
+    return parse(text, str(path))
 
 
 def parse(text: str, file: str) -> Bibliography:
@@ -126,7 +130,7 @@ def parse(text: str, file: str) -> Bibliography:
         problems.add(place, f"this is not YAML: {broken.problem or broken.context}", "key:, then its fields indented")
         entries = []
     except yaml.YAMLError as broken:
-        problems.add(Place(file), f"this is not YAML: {broken}", "plain text in UTF-8")
+        problems.add(Place(file), f"this is not YAML: {getattr(broken, 'reason', broken)}", "plain text in UTF-8")
         entries = []
     for key, place, fields in entries:
         if key in sources:

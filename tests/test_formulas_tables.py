@@ -1,0 +1,214 @@
+"""Tables and equations against published numbers beyond the file of checks; the source stands beside each."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy import optimize
+from slabwright.formulas import (
+    bars,
+    dowels,
+    isolation,
+    local_limits,
+    mix,
+    safety,
+    steel,
+    subgrade,
+    vehicles,
+    wall_loads,
+)
+from slabwright.formulas.units import (
+    FOOT,
+    HOUR,
+    INCH,
+    LB_PER_FT2,
+    LB_PER_YD3,
+    PCI,
+    POUND,
+    POUND_FORCE,
+    PSI,
+)
+
+T, K, E = 4 * INCH, 100 * PCI, 4e6 * PSI
+
+
+@pytest.mark.parametrize(
+    ("k", "factor"),
+    [(25, 1.3), (50, 1.1), (100, 1.0), (200, 0.9), (300, 0.8)],  # TM 5-809-12, wall-load text (read)
+)
+def test_wall_thickness_factors(k: float, factor: float) -> None:
+    assert wall_loads.wall_thickness_factor(k * PCI) == pytest.approx(factor, abs=0.051)
+
+
+def test_the_wall_table_first_value() -> None:
+    """TM 5-809-12 Table 3-2 (read): 425 lb/ft for 4 in and 550 psi."""
+    assert wall_loads.wall_line_load(T, 550 * PSI, K) / POUND_FORCE * FOOT == pytest.approx(425, abs=5)
+
+
+@pytest.mark.parametrize(
+    ("k", "base_depth", "on_base"),
+    [
+        (50, 4, 65), (50, 12, 110), (100, 4, 130), (100, 6, 140), (100, 9, 160), (100, 12, 190), (200, 6, 230),
+        (200, 9, 270), (300, 4, 320), (300, 12, 430),
+    ],  # PCA, ACI 360R (recalled)
+)  # fmt: skip
+def test_support_on_a_base(k: float, base_depth: float, on_base: float) -> None:
+    assert subgrade.support_on_base(k * PCI, base_depth * INCH) / PCI == pytest.approx(on_base)
+
+
+@given(st.floats(50, 300), st.floats(4, 12))
+def test_a_base_never_takes_support_away(k: float, inches: float) -> None:
+    on_base = subgrade.support_on_base(k * PCI, inches * INCH) / PCI
+
+    assert k < on_base <= k + 131
+    assert subgrade.support_on_base(k * PCI, 0.0) == k * PCI
+
+
+@pytest.mark.parametrize(
+    ("soil", "least", "most"),
+    [  # ACI 330R, PCA (recalled), MN/m3 as printed
+        ("silt or clay", 20, 33),
+        ("sand with fines", 35, 46),
+        ("clean sand or gravel", 49, 60),
+        ("cement-treated", 68, 109),
+    ],
+)
+def test_support_by_soil(soil: str, least: float, most: float) -> None:
+    assert [k / 1e6 for k in subgrade.soil_support(soil)] == pytest.approx([least, most], abs=0.5)
+
+
+@pytest.mark.parametrize(
+    ("inches", "row"),
+    [  # UFC 3-260-02 Table 12-8 (read): 8 to 11.5, 12 to 15.5, 16 to 20.5 in
+        (7.5, (0.75, 0.75, 16, 12)),
+        (8, (1, 1, 16, 12)),
+        (11.5, (1, 1, 16, 12)),
+        (12, (1, 1.25, 20, 15)),
+        (16, (1, 1.5, 20, 18)),
+        (20.5, (1, 1.5, 20, 18)),
+    ],
+)
+def test_dowel_rows(inches: float, row: tuple[float, ...]) -> None:
+    assert [value / INCH for value in dowels.dowel_row(inches * INCH)] == pytest.approx(row)
+
+
+def test_embedded_length_is_the_root_of_its_equation() -> None:
+    """The fixed point against scipy's bracketing root finder."""
+    d, j, ratio = 0.025, 0.03, 15.0
+    root = optimize.brentq(lambda ld: ld - 5 * d * math.sqrt(ratio * (ld + 1.5 * j) / (ld + 8.8 * j)), 0.01, 2.0)
+
+    assert dowels.embedded_length(d, j, 150e6, 10e6) == pytest.approx(root, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("name", "area", "mass"),
+    [  # area mm2, mass kg/m: PCI Design Handbook (read); CSA G30.18 (recalled); circle of 12 mm steel, 0.888 kg/m
+        ("#3", 71, 0.560), ("#8", 510, 3.973), ("10M", 100, 0.785), ("25 M", 500, 3.925), ("12 mm", 113, 0.888),
+        ("12mm", 113, 0.888),
+    ],
+)  # fmt: skip
+def test_bars(name: str, area: float, mass: float) -> None:
+    bar = bars.bar(name)
+
+    assert bar.area * 1e6 == pytest.approx(area, abs=0.6)
+    assert bar.mass == pytest.approx(mass, abs=6e-4)
+
+
+def test_every_named_bar_and_mesh_is_found() -> None:
+    assert [bars.bar(name).diameter for name in bars.BAR_NAMES] == pytest.approx(
+        [n / 8 * INCH for n in range(3, 9)] + [0.0113, 0.016, 0.0195, 0.0252]
+    )
+    assert len({bars.mesh(name).area for name in bars.MESH_NAMES}) == 8
+    assert bars.mesh("4x4 W2.9").mass / LB_PER_FT2 == pytest.approx(0.62)  # course notes, 2013 (read)
+    assert bars.mesh("6x6 W2.9").wire_diameter / INCH == pytest.approx(0.192, abs=5e-4)  # circle of 0.029 in2
+
+
+def test_drag_steel_of_a_metric_slab() -> None:
+    """Half the pull of 1.5 x 2.354 kN/m2 over 6 m against 276 MPa: 38.4 mm2/m, by hand from the CRSI equation."""
+    weight = steel.slab_weight(0.100)
+
+    assert weight * 9.80665 == pytest.approx(2356.0, abs=1.0)
+    assert steel.drag_steel(6.0, weight, 276e6) * 1e6 == pytest.approx(1.5 * 6 * 2356 / 2 / 276, rel=1e-3)
+
+
+def test_shrinkage_shares() -> None:
+    """ACI 318-02 sec. 7.12, via engineers' article (quoted)."""
+    shares = [steel.shrinkage_share(grade * 1000 * PSI) for grade in (40, 50, 60)]
+
+    assert shares == [0.0020, 0.0020, 0.0018]
+
+
+def test_mesh_laps_and_covers() -> None:
+    """ACI 318 sec. 25.5.4 (recalled): a space plus 2 in, least 6 in; ACI 318-19 cover (read)."""
+    assert [steel.mesh_lap(s * INCH) / INCH for s in (3, 4, 6)] == pytest.approx([6, 6, 8])
+    assert steel.least_cover("weather or ground", bars.bar("#6").diameter) / INCH == pytest.approx(2)
+
+
+def test_short_bars_take_the_least_development_and_lap() -> None:
+    """ACI 318-14 (quoted): at least 12 in; 3/8 in bars at Grade 40 in 5,000 psi work out to 8.5 in."""
+    short = 0.375 * INCH, 40000 * PSI, 5000 * PSI
+
+    assert steel.development_length(*short) / INCH == pytest.approx(12)
+    assert steel.class_b_lap(*short) / INCH == pytest.approx(15.6)
+
+
+@pytest.mark.parametrize(
+    ("freezing", "salt", "psi", "water_cement"),
+    [(True, True, 4500, 0.45), (True, False, 3500, None), (False, False, 2500, None), (False, True, 2500, None)],
+)  # ACI 332-20 (quoted for salt, recalled for the rest)
+def test_flatwork_demand(freezing: bool, salt: bool, psi: float, water_cement: float | None) -> None:
+    demand = mix.flatwork_demand(freezing, salt)
+
+    assert demand.strength / PSI == pytest.approx(psi)
+    assert demand.water_cement == water_cement
+
+
+def test_stone_between_two_sizes_takes_the_smaller() -> None:
+    """The ACI 211.1 rows (read); between them the row that asks for more air and more water."""
+    assert mix.total_air(0.6 * INCH, "severe") == 0.07
+    assert mix.mixing_water(0.6 * INCH) / LB_PER_YD3 == pytest.approx(325)
+    assert mix.usual_stone(3 * INCH) == pytest.approx(2 * INCH)
+
+
+@pytest.mark.parametrize(
+    ("share", "name"), [(0.00099, "S0"), (0.001, "S1"), (0.002, "S1"), (0.0021, "S2"), (0.02, "S2"), (0.021, "S3")]
+)  # ACI 318-19 Table 19.3.1.1 (read): below 0.10, to 0.20, to 2.0 %
+def test_sulfate_at_the_bounds(share: float, name: str) -> None:
+    assert mix.sulfate_class(share) == name
+
+
+@pytest.mark.parametrize(
+    ("pounds", "number"), [(6000, 1), (6001, 2), (10000, 2), (14000, 3), (16000, 4), (26000, 6), (33000, 7), (40000, 8)]
+)  # truck equipment association table (read)
+def test_vehicle_classes(pounds: float, number: int) -> None:
+    assert vehicles.vehicle_class(pounds * POUND) == number
+
+
+def test_bridge_formula_of_a_five_axle_truck() -> None:
+    """23 USC 127 (recalled): five axles over 51 ft carry 80,000 lb, to the nearest 500 lb."""
+    assert round(vehicles.bridge_formula(5, 51 * FOOT) / POUND / 500) * 500 == 80000
+
+
+def test_faces_confine_only_when_opposed() -> None:
+    """Cement association FAQ (read); a single face confines nothing."""
+    assert [isolation.faces_to_isolate(n) for n in range(5)] == [0, 0, 1, 3, 4]
+
+
+@pytest.mark.parametrize(
+    ("saw", "outdoors", "hours", "factor"),
+    [  # 29 CFR 1926.1153 Table 1 (read)
+        ("handheld", True, 4, 0), ("handheld", True, 4.1, 10), ("handheld", False, 1, 10),
+        ("walk-behind", False, 1, 10), ("walk-behind", True, 8, 0), ("drivable", True, 8, 0),
+        ("stationary", False, 8, 0),
+    ],
+)  # fmt: skip
+def test_saw_masks(saw: safety.Saw, outdoors: bool, hours: float, factor: int) -> None:
+    assert safety.saw_mask(saw, outdoors, hours * HOUR) == factor
+
+
+def test_a_bevelled_lip_may_be_twice_as_high() -> None:
+    """1991 ADA 4.5.2 (read)."""
+    assert [local_limits.lip_allowed(h * INCH, bevelled=True) for h in (0.5, 0.51)] == [True, False]
