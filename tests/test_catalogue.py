@@ -345,8 +345,8 @@ def test_other_files_beside_rules_are_left_alone(tmp_path: Path) -> None:
 
 def test_headings_may_stand_alone_underlined_or_before_their_text() -> None:
     page = page_of(
-        "Title.\n\nWhat is compared\n----------------\nOne\ntwo.\n\n    indented\n\nWhy it matters: three\n    four.\n"
-        "When it does not apply:\n  Why it matters to them, never.\n\nWhere sources differ\n    A: 1;\n      B: 2.\n"
+        "Title.\n\nWhat is compared\n------\n\nOne\ntwo.\n\n    indented\n\nWhy it matters: three\n    four.\n"
+        "When it does not apply:\n  Why it matters to them, never.\n\nWhere sources differ\n\n    A: 1;\n      B: 2.\n"
     )
     assert page == {
         "What is compared": "One\ntwo.\n\n    indented",

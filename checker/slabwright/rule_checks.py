@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from functools import cached_property
 from inspect import isfunction, isgeneratorfunction
 from pathlib import Path
@@ -27,7 +26,9 @@ HEADINGS = ("What is compared", "Why it matters", "When it does not apply", "How
 DIFFER = "Where sources differ"
 
 _FILE_NAME = re.compile(r"[a-z][a-z0-9]*(_[a-z0-9]+)*")
-_HEADING = re.compile(rf"({'|'.join((*HEADINGS, DIFFER))})(:[ \t]+(?P<same_line>\S.*)|:?)")
+_HEADING = re.compile(rf"^[ \t]*({'|'.join((*HEADINGS, DIFFER))})(?::|[ \t]*$)", re.MULTILINE)
+_UNDERLINE = re.compile(r"\A\n[ \t]*[-=~]+[ \t]*$", re.MULTILINE)
+_INDENT = re.compile(r"\n([ \t]*)(?=\S)")
 
 
 def page_of(docstring: str) -> dict[str, str]:
@@ -39,22 +40,15 @@ def page_of(docstring: str) -> dict[str, str]:
     >>> page_of("Short panels.\\n\\nWhat is compared\\n    Length with width.\\n\\nWhy it matters: long panels crack.")
     {'What is compared': 'Length with width.', 'Why it matters': 'long panels crack.'}
     """
-    page: dict[str, list[str]] = {}
-    text: list[str] = []
-    for line in docstring.splitlines():
-        heading = _HEADING.fullmatch(line.strip())
-        if heading:
-            text = page.setdefault(heading[1], [])
-            if heading["same_line"]:
-                text.append(heading["same_line"])
-        elif not (line.strip() and set(line.strip()) <= set("-=~")):
-            text.append(line)
-    return {heading: _dedented(lines) for heading, lines in page.items()}
+    _, *parts = _HEADING.split(docstring)
+    return {heading: _flush_left(text) for heading, text in zip(parts[::2], parts[1::2], strict=True)}
 
 
-def _dedented(lines: Sequence[str]) -> str:
-    first, rest = (lines[0], lines[1:]) if lines and not lines[0].startswith(" ") else ("", lines)
-    return "\n".join(part for part in (first, textwrap.dedent("\n".join(rest)).strip("\n")) if part).strip()
+def _flush_left(text: str) -> str:
+    """The text without the indent of its first whole line, and without a line drawn under its heading."""
+    text = _UNDERLINE.sub("", text)
+    indent = _INDENT.search(text)
+    return text.replace("\n" + indent[1], "\n").strip() if indent else text.strip()
 
 
 class Check:
