@@ -25,7 +25,7 @@ from slabwright.report import (
 )
 from slabwright.rulekit import InForce, Spot, Step
 from slabwright.words import words
-from slabwright.writers import sheet_text, terminal
+from slabwright.writers import sheet_text, sheet_words, terminal
 from slabwright.writers.sheet_text import columns, plain, spell, visible, wrap
 
 FILE = "bay.slab.yaml"
@@ -205,7 +205,7 @@ def test_metric_sheets_show_metric_first() -> None:
     ],
 )
 def test_verdict_is_one_line(changes: dict[str, Any], expected: str) -> None:
-    assert terminal.verdict(report(**changes)) == expected
+    assert sheet_words.verdict(report(**changes)) == expected
 
 
 def test_what_the_verdict_does_not_count_stands_beside_it() -> None:
@@ -364,7 +364,7 @@ def test_width_on_ascii_paper_is_kept_after_spelling_out() -> None:
 
 
 class Screen(io.StringIO):
-    encoding = "utf-8"  # type: ignore[assignment]
+    encoding = "utf-8"
 
     def isatty(self) -> bool:
         return True

@@ -6,48 +6,50 @@ The same words come out with and without colour.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 from typing import TextIO
 
-from slabwright.quantity import Amount, System, same, show, show_pair
-from slabwright.report import Comment, Met, NotShownEntry, Report
-from slabwright.rulekit import WEIGHTS, InForce, Step, Weight
-from slabwright.words import Value, filled
-from slabwright.writers.sheet_text import Line, Sheet, Tone, fitting_width, put, stream_encoding, together
+from slabwright.quantity import same, show, show_pair
+from slabwright.report import Comment, NotShownEntry, Report
+from slabwright.rulekit import WEIGHTS, Weight
+from slabwright.words import filled
+from slabwright.writers.sheet_text import LABEL, Line, Sheet, Tone, fitting_width, put, stream_encoding, together
+from slabwright.writers.sheet_words import (
+    WEIGHED,
+    asked_in_words,
+    besides,
+    margin,
+    plain_amount,
+    sentence,
+    settled,
+    step_rows,
+    verdict,
+    where,
+)
 
 IN_FULL = 5  # comments of one rule and weight printed in full; the rest are counted
 QUESTIONS_IN_FULL = 20
 TIGHTEST = 4
+INDENT = 4  # columns in front of the labels of a comment
 
 LOCAL_CODE = (
     "The adopted local code and licensed practice govern. This review compares a plan with the limits it names; "
     "it does not see the ground, the mix as delivered, or the work on the day."
 )
 
-_WEIGHED: dict[Weight, tuple[str, str, str]] = {
-    "hold": ("hold", "holds", "settle before concrete is ordered"),
-    "caution": ("caution", "cautions", "think twice"),
-    "note": ("note", "notes", "worth knowing"),
-}
-
 _TONES: dict[str, Tone] = {"hold": "hold", "caution": "caution", "note": "note", "met": "met"}
 
-Fill = Callable[[Value], str]
 
-
-def write(report: Report, stream: TextIO, width: int | None = None, firm: str = "", only: str = "") -> None:
+def write(report: Report, stream: TextIO, width: int | None = None, only: str = "") -> None:
     """Write the review sheet to a stream, set for its width and its encoding."""
-    put(sheet(report, fitting_width(stream, width), stream_encoding(stream), firm, only), stream)
+    put(sheet(report, fitting_width(stream, width), stream_encoding(stream), only), stream)
 
 
-def sheet(report: Report, width: int = 80, encoding: str = "utf-8", firm: str = "", only: str = "") -> list[Line]:
-    """The lines of the review sheet.
-
-    ``firm`` is whose settings were used; ``only`` names the one group of rules that was looked at, if it was one.
-    """
+def sheet(report: Report, width: int = 80, encoding: str = "utf-8", only: str = "") -> list[Line]:
+    """The lines of the review sheet; ``only`` names the one group of rules that was looked at, if it was one."""
     page = Sheet(width, encoding)
-    _head(page, report, firm, only)
+    _head(page, report, only)
     for weight in WEIGHTS:
         _comments(page, report, weight)
     _crashes(page, report)
@@ -71,40 +73,7 @@ def comments_only(report: Report, width: int = 80, encoding: str = "utf-8") -> l
     return page.lines
 
 
-def verdict(report: Report) -> str:
-    """The verdict in one line: comments counted by weight, and what they ask."""
-    counts = {weight: report.counted(weight) for weight in WEIGHTS}
-    parts = [_counted(counts[weight], *_WEIGHED[weight][:2]) for weight in WEIGHTS if counts[weight]]
-    if report.crashes:
-        parts.insert(1 if counts["hold"] else 0, _counted(len(report.crashes), "rule failed", "rules failed"))
-    if report.holds:
-        line = f"{', '.join(parts)}: settle before concrete is ordered"
-    elif parts:
-        asks = _WEIGHED["caution"][2] if counts["caution"] else _WEIGHED["note"][2]
-        line = f"no holds, {', '.join(parts)}: {asks}"
-    elif report.met:
-        line = "no comments: what the file shows is met"
-    else:
-        line = "no comments, and nothing met either: nothing could be judged"
-    return line
-
-
-def besides(report: Report) -> str:
-    """What the verdict does not count: rules the file says too little for, and shortfalls accepted on purpose."""
-    accepted = sum(1 for comment in report.comments if comment.variance is not None)
-    parts = []
-    if report.not_shown:
-        parts.append(f"{_counted(len(report.not_shown), 'rule', 'rules')} not shown in the file")
-    if accepted:
-        parts.append(f"{accepted:,} accepted by variance")
-    return ", ".join(parts)
-
-
-def _counted(number: int, one: str, many: str) -> str:
-    return f"{number:,} {one if number == 1 else many}"
-
-
-def _head(page: Sheet, report: Report, firm: str, only: str) -> None:
+def _head(page: Sheet, report: Report, only: str) -> None:
     page.rule(heavy=True)
     page.paragraph("SLAB PLAN REVIEW", tone="strong")
     page.rule()
@@ -113,8 +82,6 @@ def _head(page: Sheet, report: Report, firm: str, only: str) -> None:
     page.labelled("Use", report.use, indent=0)
     page.labelled("Pour", f"{report.pour:%Y-%m-%d}" if report.pour else "no date given", indent=0)
     page.labelled("Limits", ", then ".join(("published", *report.layers)), indent=0)
-    if firm:
-        page.labelled("Firm", firm, indent=0)
     if only:
         page.labelled("Only", f"the rules of group {only}; no other group was looked at", indent=0)
     page.labelled("Verdict", verdict(report), indent=0, tone=_TONES.get(report.verdict, "met"), label_tone="strong")
@@ -127,12 +94,12 @@ def _comments(page: Sheet, report: Report, weight: Weight) -> None:
     standing = [c for c in report.comments if c.weight == weight and c.variance is None]
     if not standing:
         return
-    one, many, asks = _WEIGHED[weight]
+    one, many, asks = WEIGHED[weight]
     page.heading(f"{(one if len(standing) == 1 else many).upper()} ({len(standing):,}): {asks}", tone=weight)
     for rule, comments in _by_rule(standing):
         for comment in comments[:IN_FULL]:
             page.blank()
-            _comment(page, comment, report.system)
+            _comment(page, comment, report)
         _folded(page, rule, comments[IN_FULL:])
 
 
@@ -151,67 +118,18 @@ def _folded(page: Sheet, rule: str, rest: Sequence[Comment]) -> None:
         page.paragraph(f"and {len(rest):,} more by {rule} ({numbers}); --json lists them all", indent=4, hang=2)
 
 
-def _comment(page: Sheet, comment: Comment, system: System) -> None:
-    shown, asked = show_pair(comment.shown, comment.asked, system)
-    fill = _filler({comment.shown: shown, comment.asked: asked}, system)
-    page.numbered(f"{comment.number}.", _sentence(filled(comment.says, fill)), mark_tone=comment.weight)
-    page.labelled("where", _where(comment.at.name, str(comment.at.place)))
+def _comment(page: Sheet, comment: Comment, report: Report) -> None:
+    shown, asked, fill = settled(comment, report)
+    page.numbered(f"{comment.number}.", sentence(filled(comment.says, fill)), mark_tone=comment.weight)
+    page.labelled("where", where(comment.at.name, str(comment.at.place)))
     page.labelled("shown", together(shown))
-    page.labelled("asked", _asked(together(asked), comment.limit, system))
-    rows = [row for step in comment.working for row in _step(step, fill, system, page.width - 14)]
+    page.labelled("asked", asked_in_words(together(asked), comment.limit, report.system))
+    rows = [row for step in comment.working for row in step_rows(step, fill, page.width - INDENT - LABEL)]
     if rows:
         page.rows("working", rows)
-    page.labelled("to pass", _sentence(filled(comment.to_pass, fill)))
+    page.labelled("to pass", sentence(filled(comment.to_pass, fill)))
     page.labelled("source", comment.limit.citation)
     page.labelled("rule", f"{comment.rule}: {comment.title}")
-
-
-def _filler(settled: dict[Amount, str], system: System) -> Fill:
-    """Amounts as text, the same text for the same amount throughout one comment."""
-
-    def fill(value: Value) -> str:
-        if not isinstance(value, Amount):
-            return str(value)
-        return together(settled.get(value) or show(value, system))
-
-    return fill
-
-
-def _sentence(words: str) -> str:
-    """The words with a capital in front."""
-    return words[:1].upper() + words[1:]
-
-
-def _where(name: str, place: str) -> str:
-    return f"{name}, {place}" if name else place
-
-
-def _asked(value: str, limit: InForce, system: System) -> str:
-    """The limit as it applies here, what it is, and who set it when it is not the published one."""
-    text = f"at {limit.direction} {value}"
-    if limit.meaning:
-        text += f": {limit.meaning}"
-    if limit.layer != "published":
-        text += f"; set by {limit.set_by}"
-        if limit.looser:
-            text += ", LOOSER THAN PUBLISHED"
-        if limit.published is not None and not same(limit.published.si, limit.value.si):
-            text += f" (published: {together(show(limit.published, system))})"
-        if limit.published_weight not in (None, limit.weight):
-            text += f" (published: a {limit.published_weight})"
-    return text
-
-
-def _step(step: Step, fill: Fill, system: System, room: int) -> list[str]:
-    """One line of arithmetic: on one row if it fits, else a row for every equals sign."""
-
-    def short(value: Value) -> str:
-        return together(show(value, system, both=False)) if isinstance(value, Amount) else fill(value)
-
-    parts = [step.what, step.formula, filled(step.numbers, short), fill(step.result)]
-    kept = [part for number, part in enumerate(parts) if part and part not in parts[:number]]
-    line = " = ".join(kept)
-    return [line] if len(line) <= room else [kept[0], *(f"= {part}" for part in kept[1:])]
 
 
 def _crashes(page: Sheet, report: Report) -> None:
@@ -259,17 +177,16 @@ def _accepted(page: Sheet, report: Report) -> None:
     for rule, comments in _by_rule(accepted):
         for comment in comments[:IN_FULL]:
             page.blank()
-            _variance(page, comment, report.system)
+            _variance(page, comment, report)
         _folded(page, rule, comments[IN_FULL:])
 
 
-def _variance(page: Sheet, comment: Comment, system: System) -> None:
-    shown, asked = show_pair(comment.shown, comment.asked, system)
-    fill = _filler({comment.shown: shown, comment.asked: asked}, system)
-    page.numbered(f"{comment.number}.", _sentence(filled(comment.says, fill)))
-    page.labelled("where", _where(comment.at.name, str(comment.at.place)))
+def _variance(page: Sheet, comment: Comment, report: Report) -> None:
+    shown, asked, fill = settled(comment, report)
+    page.numbered(f"{comment.number}.", sentence(filled(comment.says, fill)))
+    page.labelled("where", where(comment.at.name, str(comment.at.place)))
     page.labelled("shown", together(shown))
-    page.labelled("asked", _asked(together(asked), comment.limit, system))
+    page.labelled("asked", asked_in_words(together(asked), comment.limit, report.system))
     if comment.variance is not None:
         note = comment.variance
         page.labelled("accepted", f"by {note.accepted_by} on {note.date}: {note.reason} ({note.place})")
@@ -291,9 +208,9 @@ def _looser(page: Sheet, report: Report) -> None:
     page.heading(f"LIMITS SET LOOSER THAN PUBLISHED ({len(report.looser)})")
     page.blank()
     for rule, limit in report.looser:
-        value, published = show(limit.value, report.system), ""
+        value, published = show(plain_amount(limit.value), report.system), ""
         if limit.published is not None and not same(limit.published.si, limit.value.si):
-            value, published = show_pair(limit.value, limit.published, report.system)
+            value, published = show_pair(plain_amount(limit.value), plain_amount(limit.published), report.system)
         text = f"{rule}: {limit.meaning or limit.name}, at {limit.direction} {together(value)}"
         text += f" in place of {together(published)}" if published else ""
         if limit.published_weight not in (None, limit.weight):
@@ -308,21 +225,14 @@ def _met(page: Sheet, report: Report) -> None:
         return
     page.heading(f"MET ({len(report.met)})", tone="met")
     page.blank()
-    measured = sorted((m for m in report.met if m.slack is not None), key=lambda m: m.slack or 0.0)
-    tightest = measured[:TIGHTEST]
+    # A limit of none at all (no loose ends) is kept or not; it has no margin.
+    measured = [m for m in report.met if m.slack is not None and m.asked is not None and m.asked.si]
+    tightest = sorted(measured, key=lambda m: m.slack or 0.0)[:TIGHTEST]
     if tightest:
-        page.rows("tightest", [_margin(met, report.system) for met in tightest])
+        page.rows("tightest", [margin(met, report) for met in tightest])
     rest = [met.rule for met in report.met if met not in tightest]
     if rest:
         page.labelled("and also" if tightest else "met", ", ".join(rest))
-
-
-def _margin(met: Met, system: System) -> str:
-    if met.shown is None or met.limit is None:
-        return met.rule
-    shown, asked = show_pair(met.shown, met.asked or met.limit.value, system)
-    name = f" ({met.at.name})" if met.at is not None and met.at.name else ""
-    return f"{met.rule}: {together(shown)} against at {met.limit.direction} {together(asked)}{name}"
 
 
 def _foot(page: Sheet, report: Report) -> None:

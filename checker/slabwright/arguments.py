@@ -1,0 +1,154 @@
+"""How the commands are written: options and help, in trade words with examples."""
+
+from __future__ import annotations
+
+import argparse
+from typing import NoReturn
+
+UNREADABLE = 2
+
+_ABOUT = """\
+Checks the plan of a concrete slab on ground before the truck comes: does the
+water run off, are the panels short enough, is every wall isolated, is the
+steel held up, is enough concrete ordered.
+"""
+
+_EXAMPLES = """\
+examples:
+  slabwright begin --use driveway --size "20 ft x 40 ft" --out drive.slab.yaml
+  slabwright review drive.slab.yaml
+  slabwright teach panel-aspect
+
+The adopted local code and licensed practice govern.
+"""
+
+_REVIEW = """\
+Reads one design file and answers with a review sheet: what to settle before
+concrete is ordered, why, with the arithmetic and the source, and what would
+make it pass.
+"""
+
+_REVIEW_EXAMPLES = """\
+examples:
+  slabwright review drive.slab.yaml
+  slabwright review drive.slab.yaml --metric --only joints
+  slabwright review drive.slab.yaml --amendments town.yaml --strict
+  slabwright review drive.slab.yaml --json > review.json
+
+exit status:
+  0  no hold stands          1  at least one hold (with --strict: or caution)
+  2  a file could not be read, or the command is not written right
+  3  the program itself failed
+
+A firm's own settings come from the file .slabwright.yaml in the folder of the
+design or the nearest one above it:
+  amendments: [town.yaml]     # local limits, laid over the published ones
+  rules: own-rules            # a folder of rules; they are programs, and are run
+  strict: true                # cautions count like holds
+"""
+
+
+class _Parser(argparse.ArgumentParser):
+    """Help that keeps its line ends and says a mistake in the command in one line."""
+
+    def error(self, message: str) -> NoReturn:
+        self.exit(UNREADABLE, f"{self.prog}: {message}\n  write: {self.prog} -h shows how it is written\n")
+
+
+def parser() -> argparse.ArgumentParser:
+    """The parser of the whole command line."""
+    whole = _Parser(
+        prog="slabwright",
+        description=_ABOUT,
+        epilog=_EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    whole.add_argument("--version", action="store_true", help="print the version")
+    commands = whole.add_subparsers(dest="command", metavar="COMMAND", title="commands", parser_class=_Parser)
+
+    review = _command(commands, "review", "check a design and print the review sheet", _REVIEW, _REVIEW_EXAMPLES)
+    review.add_argument("file", metavar="FILE", help="the design, by custom a .slab.yaml file")
+    review.add_argument("--json", action="store_true", help="everything as JSON instead of the sheet")
+    review.add_argument("--strict", action="store_true", help="cautions count like holds in the exit status")
+    _limits_options(review)
+    units = review.add_mutually_exclusive_group()
+    units.add_argument("--us", dest="system", action="store_const", const="us", help="feet and inches first")
+    units.add_argument("--metric", dest="system", action="store_const", const="metric", help="metric first")
+    review.add_argument("--width", type=_width, metavar="N", help="columns of the sheet, at least 60")
+    review.add_argument("--only", metavar="GROUP", help="only the rules of one group, such as joints")
+
+    rulebook = _command(
+        commands,
+        "rulebook",
+        "list the rules in force, with every limit and who set it",
+        "Every rule in force, by group: what it asks, its limits in both unit\n"
+        "systems, who set each, and the source.\n",
+        "examples:\n  slabwright rulebook\n  slabwright rulebook --group joints\n"
+        "  slabwright rulebook --amendments town.yaml --json\n",
+    )
+    rulebook.add_argument("--group", metavar="GROUP", help="only one group, such as joints")
+    rulebook.add_argument("--json", action="store_true", help="as JSON")
+    _limits_options(rulebook)
+    rulebook.add_argument("--width", type=_width, metavar="N", help="columns of the page, at least 60")
+
+    teach = _command(
+        commands,
+        "teach",
+        "explain one rule, with an example that falls short",
+        "One rule's page: what is compared, why it matters, when it does not apply,\n"
+        "how to put it right, a published number worked again, and a small design\nthat falls short of it.\n",
+        "examples:\n  slabwright teach panel-aspect\n  slabwright teach inside-corner-joint | less\n",
+    )
+    teach.add_argument("rule", metavar="RULE", help="the rule's name as it stands on a review sheet")
+    _limits_options(teach)
+    teach.add_argument("--width", type=_width, metavar="N", help="columns of the page, at least 60")
+
+    begin = _command(
+        commands,
+        "begin",
+        "write a starter design for a use and a size",
+        "A commented design to start from, with sensible values for its use. Feet or\n"
+        "metres go by the size as typed.\n",
+        'examples:\n  slabwright begin --use patio --size "12 ft x 16 ft"\n'
+        '  slabwright begin --use "garage floor" --size "6 m x 7.2 m" --out garage.slab.yaml\n',
+    )
+    begin.add_argument("--use", required=True, metavar="USE", help="such as patio, walk, driveway, garage floor")
+    begin.add_argument("--size", required=True, metavar="SIZE", help='along the building x away: "20 ft x 40 ft"')
+    begin.add_argument("--out", metavar="FILE", help="write it to a new file instead of the screen")
+    return whole
+
+
+def _command(
+    commands: argparse._SubParsersAction[_Parser], name: str, short: str, about: str, examples: str
+) -> argparse.ArgumentParser:
+    return commands.add_parser(
+        name,
+        help=short,
+        description=about,
+        epilog=examples,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+
+
+def _limits_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--amendments",
+        nargs="+",
+        action="extend",
+        default=[],
+        metavar="FILE",
+        help="local limits, laid over the published ones",
+    )
+    parser.add_argument("--rules", metavar="DIR", help="a folder of the firm's own rules (programs; they are run)")
+
+
+def _width(text: str) -> int:
+    try:
+        width = int(text)
+    except ValueError:
+        width = 0
+    if not 60 <= width <= 1000:
+        raise argparse.ArgumentTypeError(f"{text} is no width for a sheet; write a number from 60, such as 80")
+    return width

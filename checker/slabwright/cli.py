@@ -1,0 +1,95 @@
+"""The command line: ``slabwright review``, ``rulebook``, ``teach`` and ``begin``.
+
+Nothing a user does ends in a traceback: problems in files go to standard error with their place
+and a remedy. Help answers at once, for each command loads what it needs when it runs.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from slabwright.arguments import UNREADABLE, parser
+
+if TYPE_CHECKING:
+    from slabwright.problem import Problem
+
+FINE, FAILED, STOPPED = 0, 3, 130
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command; returns the exit status."""
+    try:
+        status = _run(argv)
+        sys.stdout.flush()
+        return status
+    except BrokenPipeError:
+        # Whoever read the output has enough. Nothing may be written when Python flushes at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return FINE
+    except KeyboardInterrupt:
+        print("\nstopped", file=sys.stderr)
+        return STOPPED
+    except OSError as error:
+        return _failed(f"could not go on: {error.strerror or error}")
+    except RecursionError:
+        return _failed("could not go on: the file is nested too deep")
+    except MemoryError:
+        return _failed("could not go on: not enough memory")
+    except Exception as error:
+        return _failed(_located(error))
+
+
+def _run(argv: Sequence[str] | None) -> int:
+    whole = parser()
+    arguments = whole.parse_args(argv)
+    if arguments.version:
+        return _version()
+    if arguments.command is None:
+        whole.print_help(sys.stderr)
+        return UNREADABLE
+    from slabwright import commands
+    from slabwright.problem import UnreadableError
+
+    try:
+        return commands.COMMANDS[arguments.command](arguments)
+    except UnreadableError as error:
+        return _refused(error.problems)
+
+
+def _version() -> int:
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        print(f"slabwright {version('slabwright')}")
+    except PackageNotFoundError:
+        print("slabwright, from a checkout that is not installed")
+    return FINE
+
+
+def _refused(problems: Sequence[Problem]) -> int:
+    """Print the problems of a file, with its lines, to standard error."""
+    from slabwright.writers import problem_list
+
+    sys.stdout.flush()
+    problem_list.write(problems, sys.stderr)
+    return UNREADABLE
+
+
+def _failed(what: str) -> int:
+    from slabwright.writers.sheet_text import spell, stream_encoding, visible
+
+    sys.stderr.write(spell(visible(f"slabwright: {what}"), stream_encoding(sys.stderr)) + "\n")
+    return FAILED
+
+
+def _located(error: Exception) -> str:
+    """A defect of the program in one line: what, and where in the program."""
+    import traceback
+
+    frames = traceback.extract_tb(error.__traceback__)
+    where = f"{Path(frames[-1].filename).name}, line {frames[-1].lineno}" if frames else "nowhere"
+    return f"the program itself failed, and the file is not judged: {type(error).__name__}: {error} ({where})"

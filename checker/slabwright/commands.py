@@ -1,0 +1,203 @@
+"""What each command does: files in, a page on standard output and an exit status out.
+
+Each imports what it needs when it runs. Files that cannot be read, and names that are not known, raise
+:class:`~slabwright.problem.UnreadableError`.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+if TYPE_CHECKING:
+    from slabwright.report import Report
+    from slabwright.rulekit import Limits, Rule
+
+FINE, HOLD = 0, 1
+
+
+def review(arguments: argparse.Namespace) -> int:
+    """Review one design: the sheet, or JSON; 1 when a hold stands."""
+    from dataclasses import replace
+
+    from slabwright import firm
+    from slabwright.plan import Plan
+    from slabwright.reading.read import read_design
+
+    group = _group(arguments.only)
+    path = Path(arguments.file)
+    design, questions = read_design(path)
+    house = firm.for_design(path)
+    rules, limits, _ = _in_force(
+        [*house.amendments, *map(Path, arguments.amendments)],
+        Path(arguments.rules) if arguments.rules else house.rules,
+    )
+    if arguments.system:
+        design = replace(design, system=arguments.system)
+    from slabwright import run
+
+    plan = Plan(design)
+    report = run.review(plan, rules, limits, (*questions, *plan.questions))
+    if group:
+        report = _only(report, group)
+    if arguments.json:
+        from slabwright.writers.as_json import as_json
+
+        _put_json(as_json(report))
+    else:
+        from slabwright.writers import terminal
+
+        terminal.write(report, sys.stdout, arguments.width, group)
+    counts = report.holds or ((arguments.strict or house.strict) and report.counted("caution"))
+    return HOLD if counts else FINE
+
+
+def _put_json(text: str) -> None:
+    """JSON goes out in UTF-8, whatever the terminal is set to."""
+    raw = getattr(sys.stdout, "buffer", None)
+    if raw is None:
+        sys.stdout.write(text)
+    else:
+        sys.stdout.flush()
+        raw.write(text.encode("utf-8", "replace"))
+        raw.flush()
+
+
+def _only(report: Report, group: str) -> Report:
+    """The report with what the rules of one group concluded; numbers stay as they are in the full review."""
+    from dataclasses import replace
+
+    of_group = {entry.rule for entries in (report.comments, report.met, report.not_shown, report.does_not_apply,
+                                           report.crashes) for entry in entries if entry.group == group}  # fmt: skip
+    return replace(
+        report,
+        comments=tuple(entry for entry in report.comments if entry.group == group),
+        met=tuple(entry for entry in report.met if entry.group == group),
+        not_shown=tuple(entry for entry in report.not_shown if entry.group == group),
+        does_not_apply=tuple(entry for entry in report.does_not_apply if entry.group == group),
+        crashes=tuple(entry for entry in report.crashes if entry.group == group),
+        variance_troubles=tuple(entry for entry in report.variance_troubles if entry.rule in of_group),
+        looser=tuple((rule, limit) for rule, limit in report.looser if rule in of_group),
+    )
+
+
+def _group(name: str | None) -> str:
+    """A group of rules named on the command line; empty when none is."""
+    from slabwright.limits import nearest
+    from slabwright.rulekit import GROUPS
+
+    if name and name not in GROUPS:
+        near = nearest(name, GROUPS)
+        _wrong("", f"there is no group of rules {name!r}", near or f"one of: {', '.join(GROUPS)}")
+    return name or ""
+
+
+def _in_force(
+    amendments: Sequence[Path], own: Path | None
+) -> tuple[tuple[Rule, ...], Mapping[str, Limits], tuple[str, ...]]:
+    """The rules, the limits in force, and the names of the amendments laid over the published ones."""
+    from slabwright import catalogue, limits
+
+    rules = catalogue.load_rules(own)
+    laid = [limits.read_amendments(path, rules) for path in amendments]
+    return rules, limits.resolve(rules, laid), tuple(one.name for one in laid)
+
+
+def rulebook(arguments: argparse.Namespace) -> int:
+    """List the rules in force with their limits."""
+    from slabwright.writers import rule_pages
+    from slabwright.writers.sheet_text import fitting_width, put, stream_encoding
+
+    group = _group(arguments.group)
+    own = Path(arguments.rules) if arguments.rules else None
+    rules, limits, layers = _in_force([Path(name) for name in arguments.amendments], own)
+    rules = tuple(rule for rule in rules if group in {"", rule.group})
+    if arguments.json:
+        import json
+
+        _put_json(json.dumps(rule_pages.as_data(rules, limits, layers), indent=2, ensure_ascii=False) + "\n")
+        return FINE
+    width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
+    put(rule_pages.rulebook(rules, limits, layers, width, encoding), sys.stdout)
+    return FINE
+
+
+def teach(arguments: argparse.Namespace) -> int:
+    """One rule's page, and its example that falls short."""
+    from slabwright import bibliography
+    from slabwright.limits import nearest
+    from slabwright.writers import rule_pages, terminal
+    from slabwright.writers.sheet_text import fitting_width, put, stream_encoding
+
+    own = Path(arguments.rules) if arguments.rules else None
+    rules, limits, _ = _in_force([Path(name) for name in arguments.amendments], own)
+    named = {rule.name: rule for rule in rules}
+    rule = named.get(arguments.rule)
+    if rule is None:
+        near = nearest(arguments.rule, named)
+        _wrong("", f"there is no rule {arguments.rule!r}", near or "slabwright rulebook lists them all")
+    width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
+    put(rule_pages.teaching_page(rule, limits[rule.name], bibliography.load(), width, encoding), sys.stdout)
+    example = _example_of(rule)
+    if example:
+        put(rule_pages.example_heading(str(example), width, encoding), sys.stdout)
+        put(terminal.comments_only(_judged_by(rule, limits, example), width, encoding), sys.stdout)
+    return FINE
+
+
+def _example_of(rule: Rule) -> Path | None:
+    """The small design that falls short of a rule: beside the published ones, or beside a firm's own rules."""
+    from slabwright import locate
+
+    folder = Path(rule.file).parent.parent / "example_designs" if rule.own else locate.folder("example_designs")
+    path = folder / "rules" / rule.name / "falls_short.slab.yaml"
+    return path if path.is_file() else None
+
+
+def _judged_by(rule: Rule, limits: Mapping[str, Limits], design: Path) -> Report:
+    from slabwright import run
+    from slabwright.plan import Plan
+    from slabwright.reading.read import read_design
+
+    read, _ = read_design(design)
+    return run.review(Plan(read), (rule,), {rule.name: limits[rule.name]})
+
+
+def begin(arguments: argparse.Namespace) -> int:
+    """Write a starter design."""
+    from slabwright import starter
+
+    text = starter.starter(arguments.use, arguments.size)
+    if arguments.out is None:
+        sys.stdout.write(text)
+        return FINE
+    path = Path(arguments.out)
+    try:
+        with path.open("x", encoding="utf-8") as stream:
+            stream.write(text)
+    except FileExistsError:
+        _wrong(str(path), "there is a file of this name already", "--out with a new name; nothing is overwritten")
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        _wrong(str(path), f"it cannot be written: {reason}", "--out with another name")
+    print(f"wrote {path}; next: slabwright review {path}")
+    return FINE
+
+
+def _wrong(file: str, wrong: str, write: str) -> NoReturn:
+    """Refuse something named on the command line."""
+    from slabwright.place import Place
+    from slabwright.problem import Problem, UnreadableError
+
+    raise UnreadableError((Problem(Place(file), wrong, write),))
+
+
+COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
+    "review": review,
+    "rulebook": rulebook,
+    "teach": teach,
+    "begin": begin,
+}

@@ -1,0 +1,69 @@
+"""A firm's own settings: ``.slabwright.yaml`` in the folder of a design or in one above it.
+
+It names local amendments, a folder with the firm's own rules, and whether cautions count. Paths in it are relative to
+it. A design file can name none of these: rules are programs, and a design comes from anywhere.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+
+from slabwright import locate
+from slabwright.problem import Problems
+
+NAME = ".slabwright.yaml"
+
+
+@dataclass(frozen=True, slots=True)
+class Firm:
+    """What a firm file says; ``file`` is empty when there is none."""
+
+    amendments: tuple[Path, ...] = ()
+    rules: Path | None = None
+    strict: bool = False
+    file: str = ""
+
+
+def find(design: Path) -> Path | None:
+    """The firm file that holds for a design: in its folder, or in the nearest folder above that has one."""
+    try:
+        start = design.resolve().parent
+    except (OSError, RuntimeError):
+        return None
+    return next((folder / NAME for folder in (start, *start.parents) if (folder / NAME).is_file()), None)
+
+
+def read(path: Path) -> Firm:
+    """Read a firm file.
+
+    Raises :class:`~slabwright.problem.UnreadableError` with all problems, a missing file it names among them.
+    """
+    from slabwright.reading import schema_gate, yaml_source
+    from slabwright.reading.located import Group, Items
+
+    problems = Problems()
+    node = yaml_source.load(yaml_source.read_text(path), str(path))
+    schema = json.loads((locate.folder("schemas") / "firm.schema.json").read_text(encoding="utf-8"))
+    data = schema_gate.gate(node, schema, problems)
+    problems.raise_if_any()
+    settings: Group = data
+    listed = settings.get("amendments", Items(settings.place))
+    amendments = tuple(path.parent / name for name in listed)
+    for amendment, place in zip(amendments, listed.places, strict=True):
+        if not amendment.is_file():
+            problems.add(place, f"there is no file {amendment}", "the path of an amendments file, from this folder")
+    rules = path.parent / settings["rules"] if "rules" in settings else None
+    if rules is not None and not rules.is_dir():
+        problems.add(
+            settings.places["rules"], f"there is no folder {rules}", "the path of a folder of rules, from this folder"
+        )
+    problems.raise_if_any()
+    return Firm(amendments, rules, bool(settings.get("strict", False)), str(path))
+
+
+def for_design(design: Path) -> Firm:
+    """What the firm file that holds for a design says; an empty :class:`Firm` where there is none."""
+    path = find(design)
+    return read(path) if path else Firm()
