@@ -107,7 +107,8 @@ def test_a_lighter_weight_is_looser_and_a_heavier_is_not() -> None:
         limits.resolve(RULES, [set_side("firm", "12 ft", limit="wanted_side_at_most", weight="hold")])["short-panels"],
     )
     assert (lighter.weight, lighter.looser, lighter.published_weight) == ("note", True, "hold")
-    assert lighter.value.typed == "15 ft"  # an amendment of the weight alone leaves the value
+    assert lighter.value.typed == "15 ft"  # an amendment of the weight alone leaves the value and its source
+    assert (lighter.citation, lighter.known) == ("common practice; weight: firm handbook", "practice")
     assert (heavier.wanted_side_at_most.weight, heavier.wanted_side_at_most.looser) == ("hold", False)
 
 

@@ -383,7 +383,26 @@ def test_looser_limits_and_layers_are_told() -> None:
         ("short-panels", "Firm", "20 ft"),
     ]
     assert report.layers == ("County", "Firm")
-    assert report.questions == ()  # a firm may differ from its county
+    assert [(one.place.file, one.asks) for one in report.questions] == [
+        (
+            "Firm.yaml",
+            "Firm sets side_at_most of short-panels to 20 ft, County to 14 ft, and the firm asks less than the region; "
+            "20 ft is used. May it be?",
+        )
+    ]
+
+
+def test_a_narrower_layer_may_ask_more_without_a_question() -> None:
+    rules = [fake("short-panels")]
+    in_force = limits.resolve(rules, [amended("firm", "Firm", "12 ft"), amended("region", "County", "14 ft")])
+    assert run.review(a_plan(), rules, in_force, today=TODAY).questions == ()
+
+
+def test_every_layer_is_held_against_the_one_below() -> None:
+    rules = [fake("short-panels")]
+    laid = [amended("region", "County", "12 ft"), amended("town", "Town", "14 ft"), amended("job", "Job", "13 ft")]
+    asked = run.review(a_plan(), rules, limits.resolve(rules, laid), today=TODAY).questions
+    assert [one.place.file for one in asked] == ["Town.yaml"]
 
 
 def test_amendments_that_contradict_each_other_in_one_layer_are_asked_about() -> None:
@@ -393,8 +412,8 @@ def test_amendments_that_contradict_each_other_in_one_layer_are_asked_about() ->
     assert [(one.place, one.asks) for one in report.questions] == [
         (
             Place("New town.yaml", 8),
-            "Old town and New town both set side_at_most of short-panels, to 13 ft and to 14 ft; "
-            "the later, 14 ft, is used. Which governs?",
+            "New town sets side_at_most of short-panels to 14 ft, Old town to 13 ft; the later, 14 ft, is used. "
+            "Which governs?",
         )
     ]
     assert report.holds == 0

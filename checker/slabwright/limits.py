@@ -90,8 +90,8 @@ def _amended(before: InForce, amendment: Amendment, laid: Amendments) -> InForce
         weight=weight,
         layer=laid.layer,
         set_by=laid.name,
-        citation=amendment.citation,
-        known="stated",
+        citation=amendment.citation if amendment.value else f"{before.citation}; weight: {amendment.citation}",
+        known="stated" if amendment.value else before.known,
         looser=not quantity.meets(value.si, published_value.si, before.direction)
         or WEIGHTS.index(weight) > WEIGHTS.index(published_weight),
         published=published_value,

@@ -224,15 +224,20 @@ def _asked(questions: Sequence[Problem]) -> Iterator[Question]:
 
 
 def _contradictions(in_force: Sequence[tuple[str, InForce]]) -> Iterator[Question]:
-    """Ask which governs where two amendments of one layer set the same limit to different values."""
+    """Ask where amendments of one layer differ, and where a narrower layer asks less than a wider one."""
     for rule, limit in in_force:
-        earlier = limit.replaced
-        if earlier and limit.place and earlier.layer == limit.layer and earlier.value.si != limit.value.si:
-            yield Question(
-                limit.place,
-                f"{earlier.set_by} and {limit.set_by} both set {limit.name} of {rule}, to {earlier.value.typed} and to "
-                f"{limit.value.typed}; the later, {limit.value.typed}, is used. Which governs?",
-            )
+        later: InForce | None = limit
+        while later and (earlier := later.replaced):
+            new, old = later.value, earlier.value
+            differ = f"{later.set_by} sets {later.name} of {rule} to {new.typed}, {earlier.set_by} to {old.typed}"
+            if later.place is None or new.si == old.si:
+                pass
+            elif later.layer == earlier.layer:
+                yield Question(later.place, f"{differ}; the later, {new.typed}, is used. Which governs?")
+            elif not quantity.meets(new.si, old.si, later.direction):
+                less = f"the {later.layer} asks less than the {earlier.layer}"
+                yield Question(later.place, f"{differ}, and {less}; {new.typed} is used. May it be?")
+            later = earlier
 
 
 def _layers(in_force: Sequence[tuple[str, InForce]]) -> tuple[str, ...]:
