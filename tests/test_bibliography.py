@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-import time
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -147,16 +148,16 @@ def test_an_empty_file_holds_no_sources() -> None:
 
 
 def test_loading_takes_less_than_a_hundredth_of_a_second() -> None:
-    bibliography.load()
-    best = min(_timed() for _ in range(15))
+    """Timed in a process of its own, where nothing traces it."""
+    timing = (
+        "import time; from slabwright import bibliography\n"
+        "def once():\n"
+        "    started = time.process_time(); bibliography.load(); return time.process_time() - started\n"
+        "print(min(once() for _ in range(20)))"
+    )
+    done = subprocess.run([sys.executable, "-c", timing], capture_output=True, text=True, check=True)
 
-    assert best < 0.010
-
-
-def _timed() -> float:
-    started = time.process_time()
-    bibliography.load()
-    return time.process_time() - started
+    assert 0 < float(done.stdout) < 0.010
 
 
 def test_a_source_is_frozen() -> None:

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy import optimize
 from slabwright.formulas import (
+    OutOfRangeError,
     bars,
     dowels,
+    exposure,
+    flatness,
     isolation,
     local_limits,
     mix,
@@ -95,12 +100,14 @@ def test_dowel_rows(inches: float, row: tuple[float, ...]) -> None:
     assert [value / INCH for value in dowels.dowel_row(inches * INCH)] == pytest.approx(row)
 
 
-def test_embedded_length_is_the_root_of_its_equation() -> None:
+@given(st.floats(0.01, 0.05), st.floats(0.0, 0.05), st.floats(5.0, 30.0))
+def test_embedded_length_is_the_root_of_its_equation(d: float, j: float, ratio: float) -> None:
     """The fixed point against scipy's bracketing root finder."""
-    d, j, ratio = 0.025, 0.03, 15.0
-    root = optimize.brentq(lambda ld: ld - 5 * d * math.sqrt(ratio * (ld + 1.5 * j) / (ld + 8.8 * j)), 0.01, 2.0)
+    root = optimize.brentq(
+        lambda ld: ld - 5 * d * math.sqrt(ratio * (ld + 1.5 * j) / (ld + 8.8 * j)), 1e-3, 3.0, xtol=1e-13
+    )
 
-    assert dowels.embedded_length(d, j, 150e6, 10e6) == pytest.approx(root, rel=1e-9)
+    assert dowels.embedded_length(d, j, ratio * 10e6, 10e6) == pytest.approx(root, rel=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -212,3 +219,63 @@ def test_saw_masks(saw: safety.Saw, outdoors: bool, hours: float, factor: int) -
 def test_a_bevelled_lip_may_be_twice_as_high() -> None:
     """1991 ADA 4.5.2 (read)."""
     assert [local_limits.lip_allowed(h * INCH, bevelled=True) for h in (0.5, 0.51)] == [True, False]
+
+
+@pytest.mark.parametrize(
+    ("frost", "structural", "other"),
+    [  # ACI 318-19 (F0 read, others recalled); IBC 1904.2 (recalled)
+        ("F0", (2500, None), 2500),
+        ("F1", (3500, 0.55), 3000),
+        ("F2", (4500, 0.45), 3500),
+        ("F3", (5000, 0.40), 3500),
+    ],
+)
+def test_frost_classes(frost: exposure.FrostClass, structural: tuple[float, float | None], other: float) -> None:
+    demand = exposure.structural_demand(frost)
+
+    assert (round(demand.strength / PSI), demand.water_cement) == structural
+    assert round(exposure.nonstructural_strength(frost) / PSI) == other
+
+
+def test_residential_and_sulfate_classes() -> None:
+    """ACI 332-20 (RF3 quoted, others recalled); ACI 318-19 sulfate (read)."""
+    residential = [round(exposure.residential_demand(c).strength / PSI) for c in ("RF0", "RF1", "RF2", "RF3")]
+    sulfate = [exposure.sulfate_demand(c).water_cement for c in ("S0", "S1", "S2", "S3")]
+
+    assert residential == [2500, 2500, 3500, 4500]
+    assert sulfate == [None, 0.50, 0.45, 0.40]
+
+
+@pytest.mark.parametrize(("inches", "off"), [(2, 0.5), (2.5, 1.0), (4, 1.0), (5, 1.5)])  # ASTM C94 (recalled)
+def test_slump_tolerance(inches: float, off: float) -> None:
+    assert exposure.slump_tolerance(inches * INCH) / INCH == pytest.approx(off)
+
+
+@pytest.mark.parametrize(
+    ("inches", "contraction", "diameter", "length"),
+    [(5, False, 0.75, 10), (6, True, 0.75, 13), (8, False, 1, 13), (8, True, 1, 16), (9, False, 1.25, 15)],
+)  # ACI 302.1R-04, 360R-06 (recalled)
+def test_floor_dowels(inches: float, contraction: bool, diameter: float, length: float) -> None:
+    row = dowels.floor_dowel_row(inches * INCH, contraction)
+
+    assert (row.least_diameter / INCH, row.length / INCH) == pytest.approx((diameter, length))
+
+
+def test_floor_classes() -> None:
+    """ACI 117-10 Table 4.8.5.1 (read) and Table 4.8.6.1 (recalled)."""
+    assert flatness.floor_numbers("super-flat") == (60, 40)
+    assert [gap / INCH for gap in flatness.straightedge_gaps("flat")] == pytest.approx([0.25, 0.375])
+
+
+@pytest.mark.parametrize(
+    ("function", "name"),
+    [
+        (exposure.structural_demand, "F9"),
+        (exposure.nonstructural_strength, "F9"),
+        (flatness.floor_numbers, "wavy"),
+        (flatness.straightedge_gaps, "super-flat"),
+    ],
+)
+def test_what_no_table_holds_is_refused(function: Callable[[Any], object], name: str) -> None:
+    with pytest.raises(OutOfRangeError, match=f"nothing is tabled for '{name}': this holds for "):
+        function(name)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import sqrt
 from typing import Final, NamedTuple
 
-from slabwright.formulas import OutOfRangeError, positive, within
+from slabwright.formulas import positive, within
 from slabwright.formulas.units import INCH
 
 
@@ -34,6 +34,12 @@ _AIRFIELD: Final = (
     (16.0, 1.0, 1.25, 20.0, 15.0),
     (21.0, 1.0, 1.5, 20.0, 18.0),
 )
+# Upper thickness, diameter, length, length at contraction joints, spacing, all in inches; `building-dowel-guides`.
+_FLOORS: Final = (
+    (7.0, 0.75, 10.0, 13.0, 12.0),
+    (9.0, 1.0, 13.0, 16.0, 12.0),
+    (12.0, 1.25, 15.0, 18.0, 12.0),
+)
 _SHARE_CARRIED = 0.4  # of the wheel load, by the dowel group
 _REACH = 1.8  # radii of relative stiffness to the last dowel that helps
 
@@ -51,6 +57,21 @@ def dowel_row(thickness: float) -> DowelRow:
     return DowelRow(*(value * INCH for value in row[1:]))
 
 
+def floor_dowel_row(thickness: float, contraction: bool) -> DowelRow:
+    """Bar, length and spacing in m of dowels in a floor ``thickness`` m thick, 5 to 11.5 in.
+
+    ``contraction`` joints take the longer bars.
+
+    Source: `building-dowel-guides`.
+
+    >>> [round(value / INCH, 2) for value in floor_dowel_row(6 * INCH, contraction=True)]
+    [0.75, 0.75, 13.0, 12.0]
+    """
+    inches = within("floor thickness", thickness, 5 * INCH, 11.5 * INCH, "m") / INCH
+    _, diameter, short, long, spacing = next(row for row in _FLOORS if inches < row[0] * (1 - 1e-9))
+    return DowelRow(diameter * INCH, diameter * INCH, (long if contraction else short) * INCH, spacing * INCH)
+
+
 def embedded_length(diameter: float, joint: float, bending_stress: float, bearing_stress: float) -> float:
     """Length in m of a dowel in concrete that makes bending and bearing equally strong.
 
@@ -65,11 +86,9 @@ def embedded_length(diameter: float, joint: float, bending_stress: float, bearin
     d, j = positive("dowel diameter", diameter, "m"), within("joint width", joint, 0.0, 0.05, "m")
     ratio = positive("bending stress", bending_stress, "Pa") / positive("bearing stress", bearing_stress, "Pa")
     length = 5 * d * sqrt(ratio)
-    for _ in range(100):
-        before, length = length, 5 * d * sqrt(ratio * (length + 1.5 * j) / (length + 8.8 * j))
-        if abs(length - before) <= 1e-12 * length:
-            return length
-    raise OutOfRangeError(f"no embedded length balances a joint of {j:.3g} m: this holds for joints the dowel spans")
+    for _ in range(60):  # each round brings it several times nearer
+        length = 5 * d * sqrt(ratio * (length + 1.5 * j) / (length + 8.8 * j))
+    return length
 
 
 def dowel_strength(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect
+from collections.abc import Sequence
 from typing import Final
 
 from slabwright.formulas import OutOfRangeError, within
@@ -74,11 +76,8 @@ def support_on_gravel_chart(base: float) -> float:
     return _between(inches, tuple(_CHART_CASE_PCI), tuple(_CHART_CASE_PCI.values())) * PCI
 
 
-def _between(x: float, xs: tuple[float, ...], ys: tuple[float, ...] | list[float]) -> float:
-    """``y`` at ``x`` on straight lines between tabled points; ``x`` beyond an end by rounding takes the end."""
-    if x <= xs[0]:
-        return ys[0]
-    for x0, x1, y0, y1 in zip(xs, xs[1:], ys, ys[1:], strict=False):
-        if x <= x1:
-            return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
-    return ys[-1]
+def _between(x: float, xs: Sequence[float], ys: Sequence[float]) -> float:
+    """``y`` at ``x`` on straight lines between tabled points."""
+    after = min(max(bisect(xs, x), 1), len(xs) - 1)
+    share = (x - xs[after - 1]) / (xs[after] - xs[after - 1])
+    return ys[after - 1] + share * (ys[after] - ys[after - 1])
