@@ -16,15 +16,12 @@ FAR_FROM_REFERENCE = 30 * FOOT
 TALLEST = 10 * FOOT  # between the highest and the lowest height of one slab (common practice)
 LONGEST = 300.0  # m
 SHORTEST = 0.3  # m
-DOUBLE_ALLOWANCE = 1.20  # ordered over net, with the allowance added once more (common practice)
 
 
 def ask(design: Design, questions: Problems) -> None:
     """Add every question about ``design`` to ``questions``."""
     _names(design, questions)
     _size(design, questions)
-    _property_lines(design, questions)
-    _allowance(design, questions)
     if design.heights.finish:
         _feet_and_inches(design, questions)
         if not _rod_readings(design, questions):
@@ -65,43 +62,9 @@ def _length(metres: float, design: Design) -> str:
     return f"{metres / FOOT:,.4g} ft" if design.system == "us" else f"{metres:,.4g} m"
 
 
-def _property_lines(design: Design, questions: Problems) -> None:
-    """A property line with nothing said about water."""
-    for number, edge in enumerate(design.edges):
-        if edge.beside == "property line" and edge.takes_water is None:
-            questions.add(
-                _place(design, f"edges[{number}]"),
-                "nothing says whether water may leave over this property line, so it is taken that it may not",
-                "takes_water: false, or true where the neighbour and the town allow it",
-            )
-
-
-def _allowance(design: Design, questions: Problems) -> None:
-    """An allowance that the ordered volume already holds, and that would be added once more."""
-    order = design.order
-    if order is None or order.volume is None or order.allowance is None or "order.allowance_inside" in design.places:
-        return
-    area = _area(design.outline) - sum(_area(opening.corners) for opening in design.openings)
-    net = area * design.thickness.design.si
-    held, with_more = order.volume.si / net if net > 0 else 0.0, 1 + order.allowance.si
-    if held >= 0.99 * with_more and held * with_more > DOUBLE_ALLOWANCE:
-        questions.add(
-            _place(design, "order.allowance"),
-            f"{order.volume.typed} already holds {order.allowance.typed} over area times thickness",
-            "allowance_inside: true, if the allowance is in the volume",
-        )
-
-
 def _vertices(corners: Sequence[Corner]) -> list[Point]:
     """The corners of an outline and the points its arcs pass through."""
     return [point for corner in corners for point in (corner.through, corner.at) if point is not None]
-
-
-def _area(corners: Sequence[Corner]) -> float:
-    """Area of an outline, arcs as two straight pieces, m2."""
-    ring = _vertices(corners)
-    doubled = sum(p.x * q.y - q.x * p.y for p, q in zip(ring, [*ring[1:], ring[0]], strict=True))
-    return abs(doubled) / 2
 
 
 def _feet_and_inches(design: Design, questions: Problems) -> None:

@@ -10,7 +10,6 @@ from slabwright.quantity import Amount
 from slabwright.reading.design import Closing, HeightLine, Heights, SpotHeight, StatedFall
 from slabwright.reading.located import Group
 from slabwright.reading.points import Points
-from slabwright.reading.shots import read_shots
 
 
 def read(
@@ -29,6 +28,8 @@ def read(
                 SpotHeight(points.named[point], height, said.places[point]) for point, height in said.items()
             )
         elif said is not None:
+            from slabwright.reading.shots import read_shots  # most designs have no such file
+
             surfaces[name], closed = read_shots(path, said, benches, points.named, units, problems, questions)
             closings.extend(closed)
     return Heights(

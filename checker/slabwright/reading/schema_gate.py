@@ -11,9 +11,9 @@ The schema's own keywords settle the structure (jsonschema checks it). Four anno
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import replace
-from functools import cache, lru_cache
+from functools import cache
 from typing import Any, cast
 
 from slabwright import locate, quantity
@@ -23,8 +23,9 @@ from slabwright.quantity import Amount, Kind, QuantityError
 from slabwright.reading import phrases, schema_trouble, steel
 from slabwright.reading.located import Group, Items, Named
 from slabwright.reading.node import Listing, Node, Section, Text
-from slabwright.reading.schema_shape import Shape, alternatives, meant, resolve
+from slabwright.reading.schema_shape import Shape, meant, resolve
 
+PLAIN_NUMBER = 1_000_000  # a larger one is looked at with care
 PROBLEMS_AT_MOST = 200  # reading stops there: nobody mends more at one sitting
 
 GRAMMARS: Mapping[str, Callable[[str, Place], Any]] = {
@@ -100,6 +101,8 @@ class _Gate:
         self.questions = questions
         self.units = units
         self.known = known
+        self.factors: dict[tuple[str, Kind], float] = {}
+        self.bounds: dict[int, list[tuple[Sequence[str], tuple[float, float], bool]]] = {}
 
     def convert(self, node: Node, shape: Shape, key: str) -> tuple[Any, Any]:
         """The JSON form and the data of ``node``; depth is bounded by the reading of the file."""
@@ -119,7 +122,11 @@ class _Gate:
             return node.text, None
 
     def section(self, node: Section, shape: Shape) -> tuple[Any, Any]:
-        """A section, key by key; keys the schema does not know are kept only for the structure check."""
+        """A section, key by key; keys the schema does not know are kept only for the structure check.
+
+        Of the many values that keys of any name may have (points, heights), those that came out as amounts need no
+        structure check; the first is kept, so that the section does not look empty.
+        """
         plain: dict[str, Any] = {}
         data = Group(node.place)
         properties, others = shape.properties, shape.others
@@ -129,12 +136,16 @@ class _Gate:
             if child is None:
                 plain[key] = ""
                 continue
-            if names is not None and key not in names and not value_is_missing(value):
-                self.problems.add(node.keys[key], *schema_trouble.unknown_name(key, shape.keys, names))
-            plain[key], data[key] = self.convert(value, child, key)
-            data.places[key] = node.keys[key]
-            if isinstance(data[key], Group | Items):
-                data[key].place = node.keys[key]  # where a reader looks for the section, not its first line
+            place = node.keys[key]
+            if names is not None and key not in names and not (isinstance(value, Text) and value.empty):
+                self.problems.add(place, *schema_trouble.unknown_name(key, shape.keys, names))
+            one, found = self.convert(value, child, key)
+            if child is not others or not plain or not _settled(found):
+                plain[key] = one
+            if isinstance(found, Group | Items):
+                found.place = place  # where a reader looks for the section, not its first line
+            data[key] = found
+            data.places[key] = place
         return plain, data
 
     def listing(self, node: Listing, shape: Shape, key: str) -> tuple[Any, Any]:
@@ -189,7 +200,7 @@ class _Gate:
             unit = self.units.get(shape.bare)
             if unit is None:
                 return plain, None
-            amount = quantity.bare(number, cast(Any, unit), kind, node.text, node.place)
+            amount = self.bare(number, unit, kind, node)
         elif node.not_finite and "number" in shape.types:
             raise QuantityError(f'"{node.text}" is not a number that can be measured', "a number")
         elif number is not None and "number" not in shape.types:
@@ -199,13 +210,21 @@ class _Gate:
         self.range(amount, shape, key, node)
         return plain, amount
 
+    def bare(self, number: float, unit: str, kind: Kind, node: Text) -> Amount:
+        """A bare number; the unit's size is asked for once, since a file may hold many thousands."""
+        factor = self.factors.get((unit, kind))
+        if factor is None:
+            factor = self.factors[unit, kind] = quantity.bare(1.0, cast(Any, unit), kind).si
+        if abs(number) >= PLAIN_NUMBER:
+            return quantity.bare(number, cast(Any, unit), kind, node.text, node.place)
+        return Amount(number * factor, kind, f"{node.text} {unit}", node.place)
+
     def range(self, amount: Amount, shape: Shape, key: str, node: Text) -> None:
         """Refuse an amount outside ``between``; ask about one outside ``usual``."""
-        for bounds, refuse in ((shape.between, True), (shape.usual, False)):
-            if bounds is None:
-                continue
-            low, high = (signed(bound, amount.kind).si for bound in bounds)
-            if quantity.meets(amount.si, low, "least") and quantity.meets(amount.si, high, "most"):
+        for bounds, (low, high), refuse in self.bounds_of(shape, amount.kind):
+            if low <= amount.si <= high or (
+                quantity.meets(amount.si, low, "least") and quantity.meets(amount.si, high, "most")
+            ):
                 continue
             meant_units = _other_units(node.text, amount.kind, low, high)
             expected = f"{bounds[0]} to {bounds[1]}"
@@ -218,6 +237,17 @@ class _Gate:
                 f"is {meant_units or node.text} meant?",
             )
 
+    def bounds_of(self, shape: Shape, kind: Kind) -> Sequence[tuple[Sequence[str], tuple[float, float], bool]]:
+        """Both ranges of a shape as typed and in SI, and whether outside is refused; worked once."""
+        kept = self.bounds.get(id(shape))
+        if kept is None:
+            kept = self.bounds[id(shape)] = [
+                (bounds, (signed(bounds[0], kind).si, signed(bounds[1], kind).si), refuse)
+                for bounds, refuse in ((shape.between, True), (shape.usual, False))
+                if bounds is not None
+            ]
+        return kept
+
     def help(self, shape: Shape, node: Text, reason: QuantityError) -> str:
         """What to write instead, with the words that may stand in place of a quantity."""
         if reason.write:
@@ -225,12 +255,12 @@ class _Gate:
             return f"{reason.write}, or {' or '.join(words)}" if words else reason.write
         examples = [str(example) for example in shape.examples if isinstance(example, str)][:2]
         such = f"the unit with it, as in {' or '.join(examples)}" if examples else "the unit with it"
-        return f"{such}; bare numbers are read only under points and as heights"
+        return f"{such}; only points and heights take bare numbers"
 
 
-def value_is_missing(node: Node) -> bool:
-    """Whether nothing stands behind a key."""
-    return isinstance(node, Text) and node.empty
+def _settled(data: Any) -> bool:
+    """Whether a value came out whole: an amount, or a pair of amounts."""
+    return isinstance(data, Amount) or (isinstance(data, Items) and len(data) == 2 and all(map(_settled, data)))
 
 
 def signed(text: str, kind: Kind, place: Place | None = None) -> Amount:
@@ -243,13 +273,7 @@ def signed(text: str, kind: Kind, place: Place | None = None) -> Amount:
     if bare.startswith(("-", "−")) and kind not in (Kind.HEIGHT, Kind.TEMPERATURE):
         amount = quantity.read(bare[1:], kind, place)
         return replace(amount, si=-amount.si, typed=f"-{amount.typed}")
-    return _bound(text, kind) if place is None else quantity.read(text, kind, place)
-
-
-@lru_cache(maxsize=512)
-def _bound(text: str, kind: Kind) -> Amount:
-    """A bound of a range, read once."""
-    return quantity.read(text, kind)
+    return quantity.read(text, kind, place)
 
 
 def _other_units(text: str, kind: Kind, low: float, high: float) -> str:
@@ -267,6 +291,3 @@ def _other_units(text: str, kind: Kind, low: float, high: float) -> str:
         if low <= amount.si <= high:
             return amount.typed
     return ""
-
-
-__all__ = ["GRAMMARS", "PROBLEMS_AT_MOST", "alternatives", "gate", "schema_named", "signed"]

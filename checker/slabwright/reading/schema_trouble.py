@@ -257,7 +257,7 @@ class _Teller:
         if in_list:
             named = f'this entry of "{key}"'
         types = {kind for each in (shape.branches or [shape]) for kind in each.types}
-        write = self.example("" if in_list else key, shape)
+        write = self.example("" if in_list else key, shape) if len(trail) > 1 else "format: 1, job: and the other keys"
         if isinstance(node, Section):
             wrong = f"{named} holds keys, and {'a list' if 'array' in types else 'one value'} is wanted"
             if "array" in types and shape.items is not None and shape.items.takes(node):

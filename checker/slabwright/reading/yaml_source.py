@@ -200,7 +200,7 @@ class _Builder:
                     documents += 1
                     if documents > 1:
                         self.stop(event, "a second document starts here (---)", "keep one design in one file")
-        if self.root is None:
+        if self.root is None or (isinstance(self.root, Text) and self.root.empty):
             self.problems.add(Place(self.file), "this file is empty", "format: 1 first, then the job")
             raise UnreadableError(tuple(self.problems))
         return self.root

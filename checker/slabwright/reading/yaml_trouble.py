@@ -61,7 +61,14 @@ def _say(
     problem: str, here: str, character: str, line: int, start: yaml.Mark | None, lines: Sequence[str]
 ) -> tuple[str, str]:
     """What is wrong and what to write, by the parser's own words."""
+    opened = lines[start.line] if start is not None and start.line < len(lines) else here
+    if _goes_on_after_quote(opened) and "mapping values" not in problem:
+        return "text goes on after the closing quote", "the value without quotes: 12'-6 1/2\" needs none"
+    if here.lstrip().startswith(":"):
+        return "a value stands here with no key before it", "a key before it, as in name: value"
     if "mapping values are not allowed" in problem:
+        if len(re.findall(r":(?:\s|$)", here)) < 2:
+            return "this line does not go with the line above it", "a key with a colon on each line, indented alike"
         return (
             "there is a second colon on this line",
             "the value in quotes, or the second key on a line of its own",
@@ -78,11 +85,14 @@ def _say(
         if character == "\t":
             return "there is a tab here", "blanks instead"
         return f"a value cannot start with {character}", "the value in quotes"
+    if character and character in "]}" and "expected" in problem:
+        return (
+            f"there is a {character} too many here",
+            f"the line without it, or with its {'[' if character == ']' else '{'}",
+        )
     if "could not find expected ':'" in problem:
         return "a line near here has a word and no colon after it", "key: value on each line"
-    if '""' in here or re.search(r"\"[^\"]*\"[^\s,\]}#:]", here) or re.search(r"'[^']*'[^\s,\]}#:]", here):
-        return "text goes on after the closing quote", "the value without quotes: 12'-6 1/2\" needs none"
-    if "block sequence entries are not allowed" in problem:
+    if "sequence entries are not allowed" in problem:
         return "a list cannot start on the line of its key", "the first - on a new line"
     if "block collection" in str(problem) or "expected key" in problem or "'-' indicator" in problem:
         return _indentation()
@@ -93,6 +103,11 @@ def _say(
     if "alias" in problem or "anchor" in problem:
         return "a value cannot start with & or *", "the value in quotes"
     return "this line cannot be read", "key: value, indented like the lines around it"
+
+
+def _goes_on_after_quote(line: str) -> bool:
+    """Whether a quoted value is followed by more text, as when an inch mark closes the quotes too early."""
+    return re.search(r"""(?:^|[:,\[{-])\s*(?:"[^"]*"|'[^']*')\s*[^\s,\]}:#]""", line) is not None
 
 
 def _indentation() -> tuple[str, str]:

@@ -1,0 +1,378 @@
+"""Every refusal of a design by its structure and its quantities, word for word."""
+
+from __future__ import annotations
+
+# One changed section of a sound design (tests/snippets.py) and everything that is told about it.
+TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
+    ({"thikness": "{design: 4 in}", "thickness": None}, [(7, 1, '"thikness" is not a key known here', "thickness")]),
+    ({"thickness": "{dezign: 4 in}"}, [(7, 13, '"dezign" is not a key known here', "design")]),
+    (
+        {"thickness": "{design: 4}"},
+        [
+            (
+                7,
+                21,
+                '"design: 4" has no unit',
+                "the unit with it, as in 5 in or 125 mm; only points and heights take bare numbers",
+            )
+        ],
+    ),
+    ({"thickness": "{design: 4 ft}"}, [(7, 21, '"design: 4 ft" is out of range: 2 in to 18 in', "is 4 in meant?")]),
+    (
+        {"thickness": "{design: 0.33 in}"},
+        [(7, 21, '"design: 0.33 in" is out of range: 2 in to 18 in', "is 0.33 ft meant?")],
+    ),
+    (
+        {"thickness": "4 in"},
+        [(7, 12, '"thickness" is one value, and keys are wanted', "thickness: {design: 5 in, form_board: 2x6}")],
+    ),
+    (
+        {"thickness": "[4 in]"},
+        [(7, 1, '"thickness" is a list, and keys are wanted', "thickness: {design: 5 in, form_board: 2x6}")],
+    ),
+    ({"thickness": ""}, [(7, 1, '"thickness" has no value', "thickness: {design: 5 in, form_board: 2x6}")]),
+    ({"thickness": "{design: }"}, [(7, 13, '"design" has no value', "design: 5 in")]),
+    ({"use": "garrage floor"}, [(4, 6, '"use: garrage floor" is not known here', "garage floor")]),
+    (
+        {"use": "tennis"},
+        [
+            (
+                4,
+                6,
+                '"use: tennis" is not known here',
+                "one of: patio, walk, driveway, vehicle pad, garage floor, shop floor, equipment pad",
+            )
+        ],
+    ),
+    ({"use": "[patio]"}, [(4, 1, '"use" is a list, and one value is wanted', "use: driveway")]),
+    ({"format": "2"}, [(1, 9, '"format: 2" is not known here', "format: 1")]),
+    ({"format": "one"}, [(1, 9, '"format: one" is not known here', "format: 1")]),
+    (
+        {"points": "{A: [0, 0], B: [12,5, 0], C: [12, 10], D: [0, 10]}"},
+        [
+            (
+                5,
+                24,
+                "a spot is two numbers, x and y, and this has 3",
+                "[12.5, 0] or [12, 5.0] if a comma is a decimal point",
+            )
+        ],
+    ),
+    (
+        {"points": "{A: [0, 0], B: [12, x], C: [12, 10], D: [0, 10]}"},
+        [(5, 29, '"x" cannot be read as a length', "a length such as 12'-6 1/2\" or 3.82 m")],
+    ),
+    (
+        {"points": "{A: 0, B: [12, 0], C: [12, 10], D: [0, 10]}"},
+        [(5, 13, '"A" is one value, and a list is wanted', "A: [12, 3]")],
+    ),
+    (
+        {"points": "{A: [0, .nan], B: [12, 0], C: [1e12, 10], D: [0, .inf]}"},
+        [
+            (5, 17, '".nan" is not a number that can be measured', "a number"),
+            (5, 40, '"1e12" is too large for any slab', "a length such as 12'-6 1/2\" or 3.82 m"),
+            (5, 58, '".inf" is not a number that can be measured', "a number"),
+        ],
+    ),
+    ({"outline": "[A, B, C, Z]"}, [(6, 20, 'there is no point called "Z"', "the points are A, B, C, D")]),
+    ({"outline": "[A, b, C, D]"}, [(6, 14, 'there is no point called "b"', "B")]),
+    ({"outline": "[A, B]"}, [(6, 1, "2 corners make no shape", "at least 3 corners")]),
+    ({"outline": "A"}, [(6, 10, '"outline" is one value, and a list is wanted', "outline: [A, B, C, D]")]),
+    (
+        {"outline": "[A, [12, 0, 3], C, D]"},
+        [
+            (
+                6,
+                14,
+                "a spot is two numbers, x and y, and this has 3",
+                "[12.0, 3] or [12, 0.3] if a comma is a decimal point",
+            )
+        ],
+    ),
+    ({"outline": "[A, {arc_to: B}, C, D]"}, [(6, 14, 'this entry of "outline" lacks "through"', "through: M")]),
+    ({"outline": "[A, {arc_to: B, thru: C}, C, D]"}, [(6, 26, '"thru" is not a key known here', "through")]),
+    (
+        {"outline": "[A, {arc_to: B, through: [6, 0]}, C, D]"},
+        [
+            (
+                6,
+                14,
+                "the point this arc passes through lies on the straight line between its ends",
+                "move that point out to the curve, or name the corner alone for a straight run",
+            )
+        ],
+    ),
+    ({"edges": "[{run: [A, B], rest: lawn}]"}, [(8, 23, '"rest" does not go with "run"', "keep one of the two")]),
+    ({"edges": "[{run: [A, B], beside: house}]"}, [(8, 31, '"beside: house" is not known here', "building")]),
+    ({"edges": "[{beside: lawn}]"}, [(8, 9, 'this entry of "edges" lacks "run"', "run: [A, B]")]),
+    (
+        {"edges": "{run: [A, B], beside: lawn}"},
+        [
+            (
+                8,
+                1,
+                '"edges" holds keys, and a list is wanted',
+                "start its entry with a dash, as in edges: [{run: [A, B], beside: building}, {rest: open ground}]",
+            )
+        ],
+    ),
+    (
+        {"edges": "[{run: [A, B], beside: building, isolation: foam}]"},
+        [(8, 52, '"isolation: foam" is not known here', "{material: foam, thickness: 1/2 in, depth: full} or none")],
+    ),
+    (
+        {"edges": "[{run: [A, B], beside: building, isolation: {material: foam, thickness: 1/2, depth: ful}}]"},
+        [
+            (8, 80, '"1/2" has no unit', "1/2 in or 1/2 mm"),
+            (8, 92, '"ful" cannot be read as a depth', "a depth such as 5 in or 127 mm, or full"),
+        ],
+    ),
+    (
+        {"edges": "[{run: [A, B], beside: building, takes_water: maybe}]"},
+        [(8, 54, '"takes_water: maybe" is neither yes nor no', "true or false")],
+    ),
+    (
+        {"edges": "[{run: A-B, beside: building}]"},
+        [(8, 15, '"run" is one value, and a list is wanted', "run: [A, B]")],
+    ),
+    ({"heights": "{finish: {A: 99,90, B: 99.8}}"}, [(8, 26, '"99,90" has a decimal comma', "99.90")]),
+    (
+        {"heights": "{finish: {A: 99.9 , Z: 99.8}}"},
+        [(8, 30, 'there is no point called "Z"', "the points are A, B, C, D")],
+    ),
+    ({"heights": "{finish: {A:99.9}}"}, [(8, 20, '"A:99.9" has no blank after the colon', "A: 99.9")]),
+    (
+        {"heights": "\n  finish:\n    A: 99,90\n    B: high\n"},
+        [
+            (10, 8, '"99,90" has a decimal comma', "99.90"),
+            (11, 8, '"high" cannot be read as a height', "a height such as 99.90 ft or 30.450 m"),
+        ],
+    ),
+    (
+        {"heights": "{finish: [99.9]}"},
+        [(8, 11, '"finish" is a list, and keys are wanted', "finish: {A: 99.90, B: 99.88}")],
+    ),
+    (
+        {"heights": "{finish: 99.9}"},
+        [
+            (
+                8,
+                19,
+                '"99.9" is not a file of rod readings',
+                "heights at points, as in {A: 99.90}, or the name of a .csv file",
+            )
+        ],
+    ),
+    ({"heights": "{finish: {}}"}, [(8, 11, '"finish" holds nothing', "finish: {A: 99.90, B: 99.88}")]),
+    ({"finish": "{A: 99}"}, [(8, 1, '"finish" is not a key known here', "it belongs under heights")]),
+    (
+        {"joints": "[{kind: saw cut}]"},
+        [
+            (
+                8,
+                10,
+                'this entry of "joints" lacks "along", or "from" and "to"',
+                "along: [E, [17, 22], [24, 26]], or from: E, to: C",
+            )
+        ],
+    ),
+    ({"joints": "[{kind: saw cut, from: A}]"}, [(8, 10, 'this entry of "joints" lacks "to"', "to: C")]),
+    ({"joints": "[{kind: saw, from: A, to: C}]"}, [(8, 17, '"kind: saw" is not known here', "saw cut")]),
+    (
+        {"joints": ""},
+        [
+            (
+                8,
+                1,
+                '"joints" has no value',
+                "joints: [{name: J1, kind: saw cut, from: E, to: [24, 22], depth: 1 1/4 in}], or delete the key",
+            )
+        ],
+    ),
+    (
+        {"joints": "[{name: J1, kind: saw cut, from: A, to: C}, {name: J1, kind: saw cut, from: A, to: C}]"},
+        [(8, 54, 'a second joint is called "J1"; the first is on line 8', "give it another name")],
+    ),
+    (
+        {"joints": "[{kind: saw cut, from: A, along: [A, B], to: C}]"},
+        [(8, 26, '"from" does not go with "along"', "keep one of the two")],
+    ),
+    (
+        {"reinforcement": "some"},
+        [(8, 16, '"reinforcement: some" is not known here', '{bars: {size: "#4", spacing: 18 in}} or none')],
+    ),
+    (
+        {"reinforcement": "{bars: {size: 4, spacing: 18 in}}"},
+        [(8, 30, '"4" does not say which bar is meant', '"#4" if it is eighths of an inch')],
+    ),
+    (
+        {"reinforcement": '{bars: {size: "#12", spacing: 18}}'},
+        [
+            (8, 30, '"#12" is not a bar size known here', '"#11", if that is meant'),
+            (
+                8,
+                46,
+                '"spacing: 18" has no unit',
+                "the unit with it, as in 18 in or 450 mm; only points and heights take bare numbers",
+            ),
+        ],
+    ),
+    ({"reinforcement": "{mesh: {style: 6x6 10/10}}"}, [(8, 31, '"6x6 10/10" gives the old wire gauge', "6x6 W1.4")]),
+    (
+        {"reinforcement": "{fibre: {kind: nylon, dose: 1.5}}"},
+        [
+            (8, 31, '"kind: nylon" is not known here', "one of: micro synthetic, macro synthetic, steel"),
+            (
+                8,
+                44,
+                '"dose: 1.5" has no unit',
+                "the unit with it, as in 1.5 lb/yd3 or 0.9 kg/m3; only points and heights take bare numbers",
+            ),
+        ],
+    ),
+    (
+        {"reinforcement": '{corner_bars: [{at: [12, 3], size: "#4", length: 4 ft}]}'},
+        [
+            (8, 37, 'there is no point called "12"', "[[12, 3]], with brackets of its own, for a pair of numbers"),
+            (8, 41, 'there is no point called "3"', "[[12, 3]], with brackets of its own, for a pair of numbers"),
+        ],
+    ),
+    (
+        {"fixed": "[{name: sill, kind: sill, along: [A, B], height: 100, slab: 1 in below}]"},
+        [
+            (
+                8,
+                68,
+                '"1 in below" does not say at least, at most or exactly',
+                "at least 1 in below, at most 2 in below, 1 in to 3 in below, level, or at least 2 in above",
+            )
+        ],
+    ),
+    (
+        {"fixed": "[{name: sill, kind: sill, height: 100}]"},
+        [(8, 9, 'this entry of "fixed" lacks "along", or "at"', "along: [A, B], or at: A")],
+    ),
+    (
+        {"fixed": "[{name: sill, kind: sill, along: [A, B], height: [100, 99, 98]}]"},
+        [(8, 49, "there are 3 heights here", "one height, or 2: one for each point")],
+    ),
+    (
+        {"loads": "[{vehicle: truck, axle: 7000, wheels_per_axle: 2.5}]"},
+        [
+            (
+                8,
+                32,
+                '"axle: 7000" has no unit',
+                "the unit with it, as in 7000 lb or 31 kN; only points and heights take bare numbers",
+            ),
+            (8, 55, '"wheels_per_axle: 2.5" is not a whole number', "wheels_per_axle: 2"),
+        ],
+    ),
+    (
+        {"mix": "{strength: 25 psi, air: 60 %, slump: 4}"},
+        [
+            (8, 17, '"strength: 25 psi" is out of range: 1500 psi to 10000 psi', "is 25 MPa meant?"),
+            (8, 30, '"air: 60 %" is out of range: 0 % to 15 %', "a value from 0 % to 15 %"),
+            (
+                8,
+                43,
+                '"slump: 4" has no unit',
+                "the unit with it, as in 4 in or 100 mm; only points and heights take bare numbers",
+            ),
+        ],
+    ),
+    (
+        {"mix": "{strength: 4000}"},
+        [
+            (
+                8,
+                17,
+                '"strength: 4000" has no unit',
+                "the unit with it, as in 4000 psi or 28 MPa; only points and heights take bare numbers",
+            )
+        ],
+    ),
+    (
+        {"job": "{name: Pad, pour: 14.4.2026}"},
+        [(2, 24, '"14.4.2026" is not a date', "the year first, as in 2026-04-14")],
+    ),
+    (
+        {"job": "{name: Pad, pour: 2026-02-30}"},
+        [(2, 24, '"2026-02-30" is not a day of the calendar', "year-month-day, as in 2026-04-14")],
+    ),
+    (
+        {"job": "Pad"},
+        [(2, 6, '"job" is one value, and keys are wanted', "job: {name: Rowing club trailer bay, pour: 2026-04-14}")],
+    ),
+    ({"units": "{plan: feet, height: ft}"}, [(3, 15, '"plan: feet" is not known here', "ft")]),
+    ({"units": None}, [(1, 1, 'the file lacks "units"', "units: {plan: ft, height: ft}")]),
+    ({"units": "ft"}, [(3, 8, '"units" is one value, and keys are wanted', "units: {plan: ft, height: ft}")]),
+    ({"job": '{name: ""}'}, [(2, 13, '"name" holds nothing', "name: Rowing club trailer bay")]),
+    (
+        {"dig": "{spoil: 3}"},
+        [
+            (
+                8,
+                1,
+                '"dig" is not a key known here',
+                "the keys here are format, job, units, use, site, points, outline, openings, edges, heights, "
+                "fixed, fixtures, thickness, joints, reinforcement, loads, mix, order, variances",
+            )
+        ],
+    ),
+    (
+        {"thickness": "{design: 4 in, steps: [{width: 4 ft, tread: 12 in, riser: 7 in, count: 0}]}"},
+        [(7, 83, '"count: 0" is out of range', "a whole number from 1 to 60")],
+    ),
+    (
+        {"thickness": "{design: 4 in, form_board: 2x5}"},
+        [
+            (
+                7,
+                39,
+                '"2x5" is not a board size known here',
+                "2x4, 2x6, 2x8, 2x10 or 2x12, or the real depth of the board such as 5 1/2 in",
+            )
+        ],
+    ),
+    (
+        {"heights": "{falls: [{along: [A, B, C], fall: 30 %}]}"},
+        [
+            (8, 20, '"along" has 3 entries, and at most 2 are wanted', "along: [A, D]"),
+            (8, 44, '"fall: 30 %" is out of range: 0 % to 25 %', "is 30 mm/m meant?"),
+        ],
+    ),
+    ({"mix": "{water_cement: 45 %}"}, [(8, 21, '"45 %" is a share, and a ratio has no unit', "0.45")]),
+    (
+        {"fixtures": "[{kind: drain}, {kind: post, at: [1], rim: 3}]"},
+        [(8, 44, "a spot is two numbers, x and y, and this has 1", "two numbers, as in [12, 3]")],
+    ),
+    (
+        {"heights": "{base: ../x.csv}"},
+        [
+            (
+                8,
+                17,
+                '"../x.csv" leads out of the folder of this design',
+                "its name alone, with the file beside the design",
+            )
+        ],
+    ),
+    (
+        {"heights": "{base: /etc/passwd}"},
+        [
+            (
+                8,
+                17,
+                '"/etc/passwd" is not a file of rod readings',
+                "heights at points, as in {A: 99.90}, or the name of a .csv file",
+            )
+        ],
+    ),
+    ({"heights": "{base: none.csv}"}, [(8, 17, "none.csv: there is no such file", "check the name and the folder")]),
+    ({"openings": "[{corners: [[1, 1], [2, 1]]}]"}, [(8, 13, "2 corners make no shape", "at least 3 corners")]),
+    (
+        {"variances": "[{rule: x, reason: y, accepted_by: z}]"},
+        [(8, 13, 'this entry of "variances" lacks "date"', "date: 2026-03-30")],
+    ),
+]

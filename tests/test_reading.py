@@ -1,0 +1,413 @@
+"""A whole design file read into the typed design, and the questions about files that look like a slip."""
+
+from __future__ import annotations
+
+import datetime
+import math
+from pathlib import Path
+
+import pytest
+from slabwright.place import Place
+from slabwright.quantity import QuantityError
+from slabwright.reading import steel
+from slabwright.reading.design import Design
+from slabwright.reading.phrases import asked as what_is_asked
+from slabwright.reading.read import read_design
+from snippets import asked, refused, saved
+
+FOOT = 0.3048  # m, exact (NIST SP 811)
+INCH = 0.0254  # m, exact
+
+WHOLE = """\
+format: 1
+job: {name: Rowing club trailer bay, pour: 2026-04-14, number: 26-017}
+units: {plan: ft, height: ft}
+use: vehicle pad
+site:
+  freezing: severe
+  deicing_salt: yes
+  soil: {kind: silty sand, support: 150 pci, swell: 20 %, bank_weight: 3000 lb/yd3}
+  base: {material: crushed stone, thickness: 4 in}
+points: {A: [0, 0], B: [24, 0], C: [24, 40], D: [10, 40], E: [10, 22], F: [0, 22], V1: [12, 0], V2: [17, 40], M: [4, 9]}
+outline: [A, B, C, D, {arc_to: E, through: [5, 31]}, F]
+openings: [{corners: [[18, 10], [20, 10], [20, 12], [18, 12]], holds: planter}]
+edges:
+  - {run: [A, B], beside: building, name: workshop wall, isolation: {material: foam, thickness: 1/2 in, depth: full}}
+  - {run: [C, D], beside: street, takes_water: true, ground: [99.30, 99.28]}
+  - {run: [B, C], beside: wall, isolation: none}
+  - {rest: open ground}
+heights:
+  datum: workshop sill = 100.00
+  finish: {A: 99.90, B: 99.88, V1: 99.72, V2: "30.267 m", C: 99.42}
+  lines: [{kind: valley, along: [V1, V2]}]
+  benches: {BM1: 100.00}
+  falls: [{along: [A, D], fall: 1/4 in/ft}]
+fixed:
+  - {name: workshop sill, kind: sill, along: [A, B], height: 100.00, slab: at least 1 in below}
+  - {name: gutter, kind: gutter, at: [12, 40], height: 99.2}
+fixtures:
+  - {kind: drain, at: [12, 3], rim: 99.2, isolation: {material: foam, depth: 4 in}}
+  - {kind: door, along: [[2, 0], [5, 0]], sill: 100, swings_over: no, required_exit: true}
+thickness:
+  design: 5 in
+  form_board: 2x6
+  thickened_edges: [{run: [C, D], depth: 8 in, taper: 3 ft}]
+  steps: [{width: 4 ft, tread: 12 in, riser: 7 in, count: 3}]
+joints:
+  - {name: long one, from: E, to: [24, 22], kind: saw cut, depth: 1 1/4 in, cut_after: 8 h}
+  - {along: [V1, [12, 22], V2], kind: early saw cut, depth: 1 1/4"}
+reinforcement:
+  bars: {size: "#4", spacing: 18 in, top_cover: 2 in, held_by: chairs, ends_short: 3 in, at_joints: stop}
+  mesh: {style: 6x6 W2.9, lap: 8 in}
+  fibre: {kind: micro synthetic, dose: 1.5 lb/yd3}
+  corner_bars: [{at: E, size: "#4", length: 4 ft}]
+loads: [{vehicle: trailer, axle: 7000 lb, wheels_per_axle: 2, tyre_pressure: 65 psi, near_edge: true}]
+mix: {strength: 4000 psi, air: 6 %, slump: 4 in, aggregate: 3/4 in, water_cement: 0.45}
+order: {volume: 12 yd3, truck: 10 yd3, allowance: 5 %, method: pump, hose: 2 1/2 in}
+variances: [{rule: panel-aspect, at: P3, reason: owner, accepted_by: engineer, date: 2026-03-30, until: 2026-12-31}]
+"""
+
+
+@pytest.fixture
+def whole(tmp_path: Path) -> Design:
+    path = tmp_path / "bay.slab.yaml"
+    path.write_text(WHOLE, encoding="utf-8")
+    design, questions = read_design(path)
+    assert questions == ()
+    return design
+
+
+def test_the_head_of_the_file(whole: Design) -> None:
+    assert (whole.job.name, whole.job.number) == ("Rowing club trailer bay", "26-017")
+    assert whole.job.pour == datetime.date(2026, 4, 14)
+    assert (whole.use, whole.plan_unit, whole.height_unit, whole.system) == ("vehicle pad", "ft", "ft", "us")
+    assert (whole.site.freezing, whole.site.deicing_salt, whole.site.outdoors) == ("severe", True, None)
+
+
+def test_points_outline_and_openings_are_in_metres(whole: Design) -> None:
+    assert (whole.points["C"].x, whole.points["C"].y) == pytest.approx((24 * FOOT, 40 * FOOT))
+    assert [corner.at.name for corner in whole.outline] == ["A", "B", "C", "D", "E", "F"]
+    through = whole.outline[4].through
+    assert through is not None
+    assert (through.x, through.y, through.name) == (pytest.approx(5 * FOOT), pytest.approx(31 * FOOT), "")
+    assert [corner.through for corner in whole.outline if corner.at.name != "E"] == [None] * 5
+    (opening,) = whole.openings
+    assert (opening.name, opening.holds, len(opening.corners), opening.takes_water) == (
+        "opening 1",
+        "planter",
+        4,
+        False,
+    )
+
+
+def test_edges_and_isolation(whole: Design) -> None:
+    wall, street, beside, rest = whole.edges
+    assert wall.isolation is not None
+    assert (wall.isolation.material, wall.isolation.full_depth, wall.isolation.depth) == ("foam", True, None)
+    assert wall.isolation.thickness is not None
+    assert wall.isolation.thickness.si == pytest.approx(INCH / 2)
+    assert [ground.si for ground in street.ground] == pytest.approx([99.30 * FOOT, 99.28 * FOOT])
+    assert (street.takes_water, wall.takes_water) == (True, None)
+    assert beside.isolation is not None
+    assert beside.isolation.depth is not None
+    assert (beside.isolation.material, beside.isolation.depth.si) == ("none", 0.0)
+    assert (rest.beside, rest.run, rest.isolation) == ("open ground", (), None)
+
+
+def test_heights(whole: Design) -> None:
+    finish = {spot.at.name: spot.height for spot in whole.heights.finish}
+    assert finish["A"].si == pytest.approx(99.90 * FOOT)
+    assert finish["A"].typed == "99.90 ft"
+    assert finish["V2"].si == pytest.approx(30.267)
+    assert (whole.heights.base, whole.heights.existing, whole.heights.closings) == ((), (), ())
+    assert whole.heights.benches["BM1"].si == pytest.approx(100 * FOOT)
+    (line,) = whole.heights.lines
+    assert (line.name, line.kind, [point.name for point in line.along]) == ("", "valley", ["V1", "V2"])
+    (fall,) = whole.heights.falls
+    assert (fall.fall.si, [point.name for point in fall.along]) == (pytest.approx(0.25 / 12), ["A", "D"])
+
+
+def test_fixed_heights_and_fixtures(whole: Design) -> None:
+    sill, gutter = whole.fixed
+    assert sill.slab is not None
+    assert (sill.slab.low, sill.slab.high) == (None, pytest.approx(-INCH))
+    assert (gutter.slab, len(gutter.along)) == (None, 1)
+    drain, door = whole.fixtures
+    assert drain.isolation is not None
+    assert drain.isolation.depth is not None
+    assert (drain.isolation.full_depth, drain.isolation.depth.si) == (False, pytest.approx(4 * INCH))
+    assert (door.at, len(door.along), door.swings_over, door.required_exit) == (None, 2, False, True)
+
+
+def test_thickness_joints_and_steel(whole: Design) -> None:
+    assert whole.thickness.form_board is not None
+    # A 2x6 is 5 1/2 in deep (PS 20 dressed sizes, common knowledge of the trade).
+    assert (whole.thickness.form_board.si, whole.thickness.form_board_name) == (pytest.approx(5.5 * INCH), "2x6")
+    assert (whole.thickness.steps[0].name, whole.thickness.steps[0].count) == ("steps 1", 3)
+    assert [joint.name for joint in whole.joints] == ["long one", "J2"]
+    assert [len(joint.along) for joint in whole.joints] == [2, 3]
+    steel_said = whole.reinforcement
+    assert steel_said is not None
+    assert steel_said.bars is not None
+    assert steel_said.mesh is not None
+    assert (steel_said.bars.size.name, steel_said.bars.held_by, steel_said.none) == ("#4", "chairs", False)
+    assert (steel_said.mesh.style, steel_said.mesh.held_by) == ("6x6 W2.9", None)
+    assert [point.name for point in steel_said.corner_bars[0].at] == ["E"]
+    assert steel_said.corner_bars[0].count == 2
+
+
+def test_loads_mix_order_and_variances(whole: Design) -> None:
+    (load,) = whole.loads
+    # 1 lbf = 4.4482216 N (NIST SP 811)
+    assert (load.axle.si, load.wheels_per_axle) == (pytest.approx(7000 * 4.4482216, rel=1e-7), 2)
+    assert whole.mix.water_cement is not None
+    assert whole.mix.water_cement.si == 0.45
+    assert whole.order is not None
+    assert whole.order.volume is not None
+    assert whole.order.volume.si == pytest.approx(12 * 27 * FOOT**3)
+    (variance,) = whole.variances
+    assert (variance.date, variance.until) == (datetime.date(2026, 3, 30), datetime.date(2026, 12, 31))
+
+
+def test_places_lead_to_keys_and_entries(whole: Design) -> None:
+    assert whole.places["heights.finish"] == Place(whole.file, 20, 3, "heights.finish")
+    assert whole.places["joints[1].depth"].line == 37
+    assert whole.joints[1].place == Place(whole.file, 37, 5, "joints[1]")
+    assert whole.site.place == Place(whole.file, 5, 1, "site")
+    assert whole.thickness.design.place == Place(whole.file, 31, 11, "thickness.design")
+    assert {"units.plan", "edges[3].rest", "points.A"} <= set(whole.places)
+
+
+def test_reinforcement_none_is_said_and_silence_is_not(tmp_path: Path) -> None:
+    said, _ = read_design(saved(tmp_path, reinforcement="none"))
+    assert said.reinforcement is not None
+    assert said.reinforcement.none
+    silent, _ = read_design(saved(tmp_path))
+    assert silent.reinforcement is None
+
+
+def test_the_system_shown_goes_by_the_plan_unless_it_is_said(tmp_path: Path) -> None:
+    metric, _ = read_design(saved(tmp_path, units="{plan: m, height: mm}"))
+    assert (metric.system, metric.points["B"].x) == ("metric", 12.0)
+    shown, _ = read_design(saved(tmp_path, units="{plan: m, height: mm, show: us}"))
+    assert shown.system == "us"
+
+
+def test_points_may_be_numbers_or_left_out(tmp_path: Path) -> None:
+    numbered, _ = read_design(
+        saved(
+            tmp_path,
+            points="{1: [0, 0], 2: [12, 0], 3: [-2 ft, 10]}",
+            outline="[1, 2, 3]",
+            heights="{finish: {1: 99.9}}",
+        )
+    )
+    assert [corner.at.name for corner in numbered.outline] == ["1", "2", "3"]
+    assert numbered.points["3"].x == pytest.approx(-2 * FOOT)
+    unnamed, _ = read_design(saved(tmp_path, points=None, outline="[[0, 0], [12, 0], [12, 10]]"))
+    assert (unnamed.points, len(unnamed.outline)) == ({}, 3)
+
+
+def test_a_disc_of_two_arcs_is_an_outline(tmp_path: Path) -> None:
+    disc, _ = read_design(
+        saved(tmp_path, outline="[{arc_to: A, through: [5, -5]}, {arc_to: [10, 0], through: [5, 5]}]")
+    )
+    assert [corner.through is not None for corner in disc.outline] == [True, True]
+
+
+@pytest.mark.parametrize(
+    ("typed", "low", "high"),
+    [
+        ("at least 1 in below", None, -1.0),
+        ("at most 2 in below", -2.0, 0.0),
+        ("1 in to 3 in below", -3.0, -1.0),
+        ("1 to 3 in below", -3.0, -1.0),
+        ("between 3 in and 1 in below", -3.0, -1.0),
+        ("level", 0.0, 0.0),
+        ("at least 2 in above", 2.0, None),
+        ("At most 1/2 in above", 0.0, 0.5),
+        ("exactly 1 in below", -1.0, -1.0),
+        ("not above", None, 0.0),
+        ("not below", 0.0, None),
+    ],
+)
+def test_what_a_fixed_height_asks(typed: str, low: float | None, high: float | None) -> None:
+    found = what_is_asked(typed, Place("f"))
+    for bound, inches in ((found.low, low), (found.high, high)):
+        assert bound == (None if inches is None else pytest.approx(inches * INCH))
+
+
+# PCI Design Handbook, 7th ed., Design Aid 15.4.1: in, in2, lb/ft; CSA G30.18 (recalled, not checked): mm, mm2, kg/m.
+@pytest.mark.parametrize(
+    ("name", "diameter", "area", "mass"),
+    [
+        ("#3", 0.375 * INCH, 0.11 * INCH**2, 0.560),
+        ("#4", 0.500 * INCH, 0.20 * INCH**2, 0.994),
+        ("#5", 0.625 * INCH, 0.31 * INCH**2, 1.552),
+        ("#8", 1.000 * INCH, 0.79 * INCH**2, 3.973),
+        ("15M", 0.016, 200e-6, 1.570),
+        ("12 mm", 0.012, math.pi * 36e-6, 0.888),  # EN 10080 nominal mass (recalled, not checked)
+    ],
+)
+def test_bars(name: str, diameter: float, area: float, mass: float) -> None:
+    bar = steel.bar(name)
+    assert (bar.name, bar.diameter, bar.area) == (name, pytest.approx(diameter), pytest.approx(area))
+    assert bar.mass == pytest.approx(mass, abs=0.0006)  # half the last printed digit
+
+
+# Reinforcing course notes, 2013, mesh table: in2 per ft of width.
+@pytest.mark.parametrize(
+    ("style", "area"),
+    [("6x6 W1.4", 0.028), ("6x6 W2.0", 0.040), ("6x6 W2.9", 0.058), ("6x6-W4.0xW4.0", 0.080),
+     ("4x4 W1.4", 0.042), ("4 x 4 W4", 0.120)],
+)  # fmt: skip
+def test_wire_sheets(style: str, area: float) -> None:
+    mesh = steel.mesh_style(style, Place("f"))
+    assert mesh.area_per_width * FOOT / INCH**2 == pytest.approx(area, abs=1e-9)
+    assert math.pi * mesh.wire_diameter**2 / 4 / mesh.wire_spacing == pytest.approx(mesh.area_per_width)
+
+
+def test_metric_sheets_are_recalled_not_checked() -> None:
+    # AS/NZS 4671: SL82 has 7.6 mm wires 200 mm apart, 227 mm2/m (recalled, not checked); the circle gives the same.
+    mesh = steel.mesh_style("SL82", Place("f"))
+    assert mesh.area_per_width == pytest.approx(227e-6)
+    assert math.pi * 0.0076**2 / 4 / 0.2 == pytest.approx(227e-6, abs=0.5e-6)
+
+
+@pytest.mark.parametrize(
+    ("style", "wrong"),
+    [
+        ("6x6 10/10", '"6x6 10/10" gives the old wire gauge'),
+        ("6x6 D4", '"6x6 D4" is not a plain sheet in inches'),
+        ("6x12 W4", '"6x12 W4" differs between its two ways'),
+        ("6x6 W4xW2", '"6x6 W4xW2" differs between its two ways'),
+        ("60x60 W4", '"60x60 W4" is no sheet that is made'),
+        ("chicken wire", '"chicken wire" is not a sheet style known here'),
+    ],
+)
+def test_sheets_that_are_refused(style: str, wrong: str) -> None:
+    with pytest.raises(QuantityError) as caught:
+        steel.mesh_style(style, Place("f"))
+    assert caught.value.wrong == wrong
+
+
+QUESTIONS: list[tuple[dict[str, str], list[tuple[int, int, str, str]]]] = [
+    ({"order": "{truck: 14 yd3}"}, [(8, 16, '"truck: 14 yd3" is unusual: mostly 1 yd3 to 12 yd3', "is 14 yd3 meant?")]),
+    ({"order": "{truck: 12 yd3}"}, []),
+    (
+        {"points": "{A: [0, 0], B: [12, 0], C: [12, 10], D: [0, 10], a: [5, 5]}"},
+        [(5, 58, 'the points "A" and "a" differ only in capitals', "are they two points?")],
+    ),
+    (
+        {"points": "{A: [0, 0], B: [6000, 0], C: [6000, 5000], D: [0, 5000]}"},
+        [(3, 9, "this slab is 6,000 ft by 5,000 ft", "is plan: in meant?")],
+    ),
+    (
+        {"points": "{A: [0, 0], B: [6, 0], C: [6, 5], D: [0, 5]}", "units": "{plan: mm, height: mm}"},
+        [(3, 9, "this slab is 0.006 m by 0.005 m", "is plan: m meant?")],
+    ),
+    # 99.11 beside 99.6: 99 ft 11 in and 99 ft 6 in, or hundredths and tenths of a foot
+    (
+        {"heights": "{finish: {A: 99.11, B: 99.10, C: 99.6, D: 99.4}}"},
+        [
+            (
+                8,
+                23,
+                "99.11 and 99.6 look like feet and inches, and are read as tenths of a foot",
+                "is 99'-11\" meant?",
+            )
+        ],
+    ),
+    ({"heights": "{finish: {A: 99.11, B: 99.10, C: 99.60, D: 99.42}}"}, []),
+    ({"heights": "{finish: {A: 99.9, B: 99.8, C: 99.6, D: 99.4}}"}, []),
+    ({"heights": "{finish: {A: 99.11, B: 99.6, C: 99.25}}"}, []),
+    # rod readings: 4.1 ft at the wall is the highest ground, and the numbers grow down the slope
+    (
+        {"heights": "{finish: {A: 4.12, B: 4.14, C: 4.33, D: 4.35}}", "edges": "[{run: [A, B], beside: building}]"},
+        [
+            (
+                8,
+                11,
+                "every height at the building is lower than all others: are these rod readings?",
+                "if they are what the rod showed, put them in a file: finish: shots.csv",
+            )
+        ],
+    ),
+    (
+        {
+            "heights": "{finish: {A: 4.33, B: 4.35, C: 4.12, D: 4.14}}",
+            "fixed": "[{name: sill, kind: sill, along: [A, B], height: 100}]",
+        },
+        [
+            (
+                8,
+                11,
+                "the finish lies 96 ft (29 m) below the fixed heights: are these rod readings?",
+                "if they are what the rod showed, put them in a file: finish: shots.csv",
+            )
+        ],
+    ),
+    # a floor that falls to its wall, on a datum of 10.00 that a sill ties down: bad, but no reading
+    (
+        {
+            "heights": "{finish: {A: 9.7, B: 9.7, C: 9.9, D: 9.9}}",
+            "edges": "[{run: [A, B], beside: building}]",
+            "fixed": "[{name: sill, kind: sill, along: [A, B], height: 10}]",
+        },
+        [],
+    ),
+    ({"heights": "{finish: {A: 9.9, B: 9.9, C: 9.7, D: 9.7}}", "edges": "[{run: [A, B], beside: building}]"}, []),
+    (
+        {"heights": "{finish: {A: 99.9, B: 99.8, C: 89.4, D: 99.4}}"},
+        [(8, 38, "finish heights at A and C are 10.5 ft (3.20 m) apart", "is one of them mistyped?")],
+    ),
+    (
+        {"joints": "[{kind: saw cut, from: A, to: C, cut_after: 5 days}]"},
+        [(8, 53, '"cut_after: 5 days" is unusual: mostly 0 h to 72 h', "is 5 h meant?")],
+    ),
+]
+
+
+@pytest.mark.parametrize(("changes", "questions"), QUESTIONS)
+def test_slips_are_asked_about_and_do_not_stop(
+    tmp_path: Path, changes: dict[str, str], questions: list[tuple[int, int, str, str]]
+) -> None:
+    assert asked(saved(tmp_path, **changes)) == questions
+
+
+REFUSED_LATER: list[tuple[dict[str, str], list[tuple[int, int, str, str]]]] = [
+    (
+        {"fixtures": "[{kind: drain}, {kind: door}, {kind: post, at: A, sill: 3}]"},
+        [
+            (8, 12, "this drain does not say where it is", "at: [12, 3], or the name of a point"),
+            (8, 27, "this door does not say where it is", "along: [A, B]"),
+            (8, 61, '"sill" belongs to a door, and this is a post', "delete it, or change the kind"),
+        ],
+    ),
+    (
+        {"edges": "[{run: [A, B], beside: lawn, ground: [1, 2, 3]}, {rest: lawn, ground: [1, 2]}]"},
+        [
+            (8, 37, "there are 3 heights of the ground here", "one height, or 2: one for each point of the run"),
+            (8, 70, "there are 2 heights of the ground here", "one height"),
+        ],
+    ),
+    (
+        {"fixed": "[{name: s, kind: sill, at: A, along: [A, B], height: 1}]"},
+        [(8, 31, '"at" does not go with "along"', "keep one of the two")],
+    ),
+    (
+        {"openings": "[{name: pit, corners: [A, B, C]}, {name: Pit, corners: [A, B, C]}]"},
+        [(8, 46, 'a second opening is called "Pit"; the first is on line 8', "give it another name")],
+    ),
+    (
+        {"outline": "[A, {arc_to: A, through: B}, C]"},
+        [(6, 14, "this arc ends where it begins", "make two arcs of it")],
+    ),
+]
+
+
+@pytest.mark.parametrize(("changes", "problems"), REFUSED_LATER)
+def test_what_does_not_go_together_is_refused(
+    tmp_path: Path, changes: dict[str, str], problems: list[tuple[int, int, str, str]]
+) -> None:
+    assert refused(saved(tmp_path, **changes)) == problems

@@ -1,0 +1,280 @@
+"""The schemas against the typed design, and every refusal of the gate word for word."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+import re
+import typing
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator
+from refusals import TABLE
+from slabwright import locate
+from slabwright.problem import Problems, UnreadableError
+from slabwright.quantity import Amount, Kind, read
+from slabwright.reading import design as d
+from slabwright.reading import schema_gate, yaml_source
+from slabwright.reading.schema_gate import gate, schema_named
+from slabwright.reading.schema_trouble import flow
+from snippets import refused, saved
+
+NAMES = ("design", "amendments", "firm")
+
+
+def walked(schema: Any, path: str = "") -> Iterator[tuple[str, dict[str, Any]]]:
+    """Every schema inside a schema, with its path."""
+    if isinstance(schema, dict):
+        yield path, schema
+        for key, child in schema.items():
+            if key in ("properties", "$defs"):
+                for name, inner in child.items():
+                    yield from walked(inner, f"{path}/{key}/{name}")
+            elif key in ("items", "additionalProperties"):
+                yield from walked(child, f"{path}/{key}")
+            elif key == "anyOf":
+                for at, inner in enumerate(child):
+                    yield from walked(inner, f"{path}/anyOf/{at}")
+
+
+def resolved(schema: Mapping[str, Any], root: Mapping[str, Any]) -> Mapping[str, Any]:
+    while "$ref" in schema:
+        target: Any = root
+        for part in schema["$ref"].removeprefix("#/").split("/"):
+            target = target[part]
+        schema = {**target, **{key: value for key, value in schema.items() if key != "$ref"}}
+    return schema
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_schemas_are_json_schema_2020_12(name: str) -> None:
+    schema = schema_named(name)
+    Draft202012Validator.check_schema(schema)
+    assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_property_is_titled_described_and_shown(name: str) -> None:
+    schema = schema_named(name)
+    seen = 0
+    for path, part in walked(schema):
+        for key, child in part.get("properties", {}).items():
+            seen += 1
+            where = f"{path}/{key}"
+            assert child.get("title") and child.get("description", "").endswith("."), where
+            assert child.get("examples"), where
+            checker = Draft202012Validator({**child, "$defs": schema.get("$defs", {})})
+            for example in child["examples"]:
+                assert checker.is_valid(example), f"{where}: {example}"
+    assert seen >= 3
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_section_refuses_unknown_keys(name: str) -> None:
+    sections = [(path, part) for path, part in walked(schema_named(name)) if "properties" in part]
+    assert sections
+    assert [path for path, part in sections if part.get("additionalProperties") is not False] == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_ranges_and_examples_are_quantities_of_their_kind(name: str) -> None:
+    for path, part in walked(schema_named(name)):
+        if "quantity" not in part:
+            assert "between" not in part and "usual" not in part, path
+            continue
+        kind = Kind(part["quantity"])
+        typed = [each for each in part.get("examples", ()) if isinstance(each, str)]
+        low, high = (schema_gate.signed(each, kind).si for each in part["between"])
+        assert low < high, path
+        for each in typed:
+            assert low <= read(each, kind).si <= high, f"{path}: {each}"
+        if "usual" in part:
+            least, most = (schema_gate.signed(each, kind).si for each in part["usual"])
+            assert low <= least < most <= high, path
+
+
+def test_the_example_in_the_schema_is_a_design(tmp_path: Path) -> None:
+    (example,) = schema_named("design")["examples"]
+    text = "".join(f"{key}: {flow(value)}\n" for key, value in example.items())
+    path = tmp_path / "example.slab.yaml"
+    path.write_text(text)
+    with pytest.raises(AssertionError, match="was read"):
+        refused(path)
+
+
+# Fields that are made while reading, and what of the file they come from.
+MADE = {
+    "Design": {"file", "plan_unit", "height_unit", "system", "places"},  # units
+    "Isolation": {"full_depth"},  # depth: full
+    "Thickness": {"form_board_name"},  # form_board: 2x6
+    "Heights": {"closings"},  # files of rod readings
+    "Mesh": {"wire_spacing", "wire_diameter", "area_per_width"},  # style
+    "Reinforcement": {"none"},  # reinforcement: none
+}
+TYPED = {
+    "Design": {"format", "units"},
+    "Edge": {"rest"},  # beside
+    "Fixed": {"at"},  # along
+    "Joint": {"from", "to"},  # along
+}
+# Typed by their own small grammars, not as sections.
+NOT_SECTIONS = {"Point", "Corner", "SpotHeight", "Closing", "Asked", "Bar"}
+
+
+def sections_of(schema: Mapping[str, Any], root: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+    """The sections that may stand at a property: itself, an alternative, or an entry of its list."""
+    schema = resolved(schema, root)
+    if "properties" in schema:
+        return [schema]
+    inner = [*schema.get("anyOf", ()), *([schema["items"]] if isinstance(schema.get("items"), dict) else [])]
+    return [section for each in inner for section in sections_of(each, root)]
+
+
+def classes_in(annotation: Any) -> list[type]:
+    """The dataclasses of the design named in an annotation."""
+    if dataclasses.is_dataclass(annotation) and isinstance(annotation, type):
+        return [annotation]
+    return [each for part in typing.get_args(annotation) for each in classes_in(part)]
+
+
+def literals_in(annotation: Any) -> set[str]:
+    if typing.get_origin(annotation) is typing.Literal:
+        return set(typing.get_args(annotation))
+    return {word for part in typing.get_args(annotation) for word in literals_in(part)}
+
+
+def pairs() -> Iterator[tuple[type, list[Mapping[str, Any]]]]:
+    """Each dataclass of the design with the sections of the schema that fill it."""
+    root = schema_named("design")
+    todo: list[tuple[type, list[Mapping[str, Any]]]] = [(d.Design, [root])]
+    while todo:
+        made, sections = todo.pop()
+        yield made, sections
+        for name, annotation in typing.get_type_hints(made).items():
+            for child in classes_in(annotation):
+                if child.__module__ != d.__name__ or child.__name__ in NOT_SECTIONS:
+                    continue
+                inner = [
+                    section for each in sections for section in sections_of(each["properties"].get(name, {}), root)
+                ]
+                todo.append((child, inner))
+
+
+def test_the_schema_and_the_typed_design_have_the_same_keys() -> None:
+    seen = set()
+    for made, sections in pairs():
+        seen.add(made.__name__)
+        fields = {each.name for each in dataclasses.fields(made)} - {"place"} - MADE.get(made.__name__, set())
+        keys = {key for section in sections for key in section["properties"]}
+        assert keys - TYPED.get(made.__name__, set()) == fields, made.__name__
+    classes = {
+        name for name, each in vars(d).items() if dataclasses.is_dataclass(each) and each.__module__ == d.__name__
+    }
+    assert seen == classes - NOT_SECTIONS
+
+
+def test_the_schema_and_the_typed_design_have_the_same_words() -> None:
+    compared = 0
+    root = schema_named("design")
+    for made, sections in pairs():
+        for name, annotation in typing.get_type_hints(made).items():
+            words = literals_in(annotation)
+            if not words or name == "system":
+                continue
+            for section in sections:
+                if name in section["properties"]:
+                    compared += 1
+                    assert set(resolved(section["properties"][name], root)["enum"]) == words, f"{made.__name__}.{name}"
+    assert compared >= 12
+
+
+# Fields without a default that a file may leave out: counted names, and keys that others stand in for.
+LEFT_OUT = {
+    "Edge": {"beside"},  # rest
+    "Fixed": {"along"},  # at
+    "Joint": {"name", "along"},  # from and to
+    "Opening": {"name"},
+    "Steps": {"name"},
+    "HeightLine": {"name"},
+}
+
+
+def test_keys_are_required_where_the_typed_design_needs_them() -> None:
+    for made, sections in pairs():
+        needed = {
+            each.name
+            for each in dataclasses.fields(made)
+            if each.default is dataclasses.MISSING and each.default_factory is dataclasses.MISSING
+        }
+        needed -= MADE.get(made.__name__, set()) | LEFT_OUT.get(made.__name__, set())
+        always = set.intersection(*(set(section.get("required", ())) for section in sections))
+        if made is d.Design:
+            assert always == (needed - {"points"}) | {"format", "units"}  # an outline may be typed as pairs alone
+        else:
+            assert always == needed, made.__name__
+
+
+def test_amounts_carry_place_and_typed_words() -> None:
+    problems = Problems()
+    node = yaml_source.load("strength: 4000 psi\nair: 6 %\n", "mix.yaml")
+    data = gate(node, schema_named("design")["properties"]["mix"], problems)
+    assert len(problems) == 0
+    strength: Amount = data["strength"]
+    # 1 psi = 6894.757 Pa (NIST SP 811, table of conversion factors)
+    assert strength.si == pytest.approx(4000 * 6894.757, rel=1e-6)
+    assert (strength.typed, str(strength.place)) == ("4000 psi", "mix.yaml:1:11")
+    assert data.places["air"].line == 2
+
+
+def test_yes_and_no_are_read_where_they_are_asked_for() -> None:
+    problems = Problems()
+    node = yaml_source.load("deicing_salt: yes\noutdoors: No\nsoil: {kind: yes}\n", "site.yaml")
+    data = gate(node, schema_named("design")["properties"]["site"], problems)
+    assert (data["deicing_salt"], data["outdoors"], data["soil"]["kind"]) == (True, False, "yes")
+
+
+def test_a_value_on_the_end_of_its_range_can_be(tmp_path: Path) -> None:
+    for thickness in ("2 in", "18 in", "1.5 ft", "50.8 mm"):
+        with pytest.raises(AssertionError, match="was read"):
+            refused(saved(tmp_path, thickness=f"{{design: {thickness}}}"))
+    for thickness in ("1.99 in", "18.01 in"):
+        assert len(refused(saved(tmp_path, thickness=f"{{design: {thickness}}}"))) == 1
+
+
+def test_very_many_problems_stop_early(tmp_path: Path) -> None:
+    finish = "".join(f"\n    A{number}: high" for number in range(5000))
+    assert len(refused(saved(tmp_path, heights=f"\n  finish:{finish}"))) == schema_gate.PROBLEMS_AT_MOST
+
+
+def test_amendments_and_firm_files_pass_the_same_gate() -> None:
+    for name, text in (("amendments", "layer: town\n"), ("firm", "amendments: town.yaml\nrules: 3\n")):
+        problems = Problems()
+        gate(yaml_source.load(text, f"{name}.yaml"), schema_named(name), problems)
+        with pytest.raises(UnreadableError):
+            problems.raise_if_any()
+
+
+def test_the_schemas_are_written_as_they_are_read() -> None:
+    for name in NAMES:
+        text = (locate.folder("schemas") / f"{name}.schema.json").read_text(encoding="utf-8")
+        assert json.loads(text) == schema_named(name)
+
+
+@pytest.mark.parametrize(("changes", "problems"), TABLE)
+def test_each_refusal_names_place_trouble_and_remedy(
+    tmp_path: Path, changes: dict[str, str | None], problems: list[tuple[int, int, str, str]]
+) -> None:
+    assert refused(saved(tmp_path, **changes)) == problems
+
+
+def test_no_refusal_speaks_of_the_machinery() -> None:
+    words = re.compile(
+        r"\b(schema|instance|regex|pattern|None|null|additional|propert(?:y|ies)(?! line)|valid|object|array|string|"
+        r"boolean|integer|type|dict|exception|syntax|parse|token|node|mapping|sequence|scalar)\b"
+    )
+    told = [sentence for _, problems in TABLE for _, _, wrong, write in problems for sentence in (wrong, write)]
+    assert len(told) > 100
+    assert [sentence for sentence in told if words.search(sentence)] == []
