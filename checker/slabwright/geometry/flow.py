@@ -111,17 +111,16 @@ def flow_over(surface: Surface, rim: Rim, drains: Mapping[int, int], standing: S
     for vertex in np.nonzero((step == STAY) & (pond < 0) & ~touches_level)[0].tolist():
         if not np.isfinite(flooded.level[vertex]):
             continue
-        path = [vertex]
-        while flooded.towards[path[-1]] >= 0:
-            path.append(int(flooded.towards[path[-1]]))
-            if flooded.level[path[-1]] < flooded.level[vertex]:
+        path, leaves_by = [vertex], int(through[vertex])
+        while (after := int(flooded.towards[path[-1]])) >= 0:
+            path.append(after)
+            leaves_by = int(through[after])
+            if flooded.level[after] < flooded.level[vertex] or pond[after] >= 0:
+                step[vertex], target[vertex] = VERTEX, after
                 break
-        if len(path) > 1:
-            step[vertex], target[vertex], over[vertex] = VERTEX, path[-1], path[1:]
-        if step[path[-1]] == STAY or len(path) == 1:
-            last = path[-1]
-            if flooded.towards[last] < 0 and pond[last] < 0:
-                step[last], target[last] = OUT, through[last]
+        else:
+            step[vertex], target[vertex] = OUT, leaves_by
+        over[vertex] = path[1:]
     facet_pond = np.where(level, pond[mesh.triangles].max(axis=1), -1)
     return Flow(surface, down, side, low, rim_row, rim.edges, way, rim.exit, step, target, pond, facet_pond, over)
 

@@ -76,6 +76,7 @@ def follow(flow: Flow, start: XY) -> TrailShape:
             place = mesh.xy[vertex]
             way.append(place)
             step, target = int(flow.step[vertex]), int(flow.target[vertex])
+            way += [mesh.xy[v] for v in flow.over.get(vertex, ())]
             if step == OUT:
                 return TrailShape(_without_repeats(way), "exit", exit=target)
             if step == STAY:
@@ -83,7 +84,6 @@ def follow(flow: Flow, start: XY) -> TrailShape:
             if step == FACET:
                 vertex, facet = -1, target
             else:
-                way += [mesh.xy[v] for v in flow.over.get(vertex, ())]
                 vertex = target
                 continue
         if not flow.down[facet].any():
