@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 import shapely
-from slabwright import catalogue, limits, run
+from slabwright import catalogue, limits, run, variances
 from slabwright.place import Place
 from slabwright.plan import Depths, Facet, Panel, Pond, Quantities, Water, WaterShare
 from slabwright.problem import Problem
@@ -335,6 +335,23 @@ def test_a_variance_speaks_of_no_other_thing_and_no_other_rule() -> None:
         "nothing falls short at '1'; short-panels falls short at panel P1, panel P11",
         "nothing falls short at 'P12'; short-panels falls short at panel P1, panel P11",
     ]
+
+
+@pytest.mark.parametrize(
+    ("at", "thing", "covered"),
+    [
+        ("J1", "joint J1", True),
+        ("E", "inside corner E", True),
+        ("E", "corner E", True),
+        ("B-C", "edge B-C", True),
+        ("workshop wall", "workshop wall", True),
+        ("wall", "workshop wall", False),
+        ("1", "low spot 1", False),
+        ("low spot 1", "Low spot 1", True),
+    ],
+)
+def test_only_the_kind_of_a_thing_may_be_left_out(at: str, thing: str, covered: bool) -> None:
+    assert variances.covers(a_variance("odd-rule", at), "odd-rule", thing) is covered
 
 
 def test_a_variance_holds_through_its_last_day_and_not_longer() -> None:

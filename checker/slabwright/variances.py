@@ -10,13 +10,14 @@ from slabwright.reading.design import Variance
 from slabwright.report import Crash, NotApplying, NotShownEntry, VarianceNote, VarianceTrouble
 from slabwright.rulekit import Finding, Rule
 
+# What may be left out before the name of a thing; ``wall`` must not cover every wall, nor ``1`` every low spot.
+KINDS = ("panel", "joint", "corner", "inside corner", "edge", "valley", "ridge", "grade break")
+
 
 def covers(variance: Variance, rule: str, thing: str) -> bool:
     """Whether a variance speaks of this rule at this thing: ``P3`` and ``panel P3`` both name the panel P3."""
-    if variance.rule != rule:
-        return False
     at, name = _plain(variance.at), _plain(thing)
-    return not at or at == name or name.endswith(f" {at}")
+    return variance.rule == rule and (not at or at == name or name in {f"{kind} {at}" for kind in KINDS})
 
 
 def _plain(name: str) -> str:
