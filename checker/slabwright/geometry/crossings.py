@@ -16,6 +16,7 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 WELD = 1e-6  # m
+LEAST_SQUARE = 1e-300  # m2: stands in for the square of a length that is nothing
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -83,7 +84,8 @@ def node(start: Floats, end: Floats, rim: NDArray[np.bool_]) -> Nodes:
     order = np.argsort(level, kind="stable")
     all_points, all_segments = all_points[order], all_segments[order]
     unique, inverse = _unique(all_points)
-    label = groups_within(unique, WELD)
+    # A little more than the reach of a contact, so that a tip and the spot it touches always become one.
+    label = groups_within(unique, 1.5 * WELD)
     return _edges(start, end, unique, label[inverse], all_segments)
 
 
@@ -100,7 +102,7 @@ def _unique(points: Floats) -> tuple[Floats, Ints]:
 def _nearest(point: Floats, start: Floats, end: Floats) -> tuple[Floats, Floats]:
     """The spot on each segment nearest to each point, and how far it is."""
     step = end - start
-    share = np.clip(((point - start) * step).sum(axis=1) / (step**2).sum(axis=1), 0, 1)
+    share = np.clip(((point - start) * step).sum(axis=1) / np.maximum((step**2).sum(axis=1), LEAST_SQUARE), 0, 1)
     spot = start + share[:, None] * step
     spot = np.where(share[:, None] == 1, end, spot)
     return spot, np.hypot(*(spot - point).T)

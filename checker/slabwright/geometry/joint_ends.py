@@ -12,9 +12,10 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from slabwright.geometry.crossings import WELD, Floats, Ints, groups_within
+from slabwright.geometry.crossings import LEAST_SQUARE, WELD, Floats, Ints, groups_within
 
 RAY = 1.5  # an end is carried on along its own joint up to this many times the snap, else it goes to the nearest spot
+TOUCH = WELD / 2  # an end nearer than this touches already; well inside the weld, so that cutting sees it so too
 PASSES = 5  # joints that lean on moved joints settle a hundredfold with each pass
 INSIDE_CORNER = np.radians(12.0)  # more than chords of an arc turn
 
@@ -52,8 +53,8 @@ def segments(lines: Sequence[Floats]) -> tuple[Floats, Floats, Ints]:
 
 
 def moves(line: Floats) -> Bools:
-    """Points of a line that differ from the one before."""
-    return np.append(True, (np.diff(line, axis=0) != 0).any(axis=1))
+    """Points of a line that lie farther than a micron from the one before; the first always counts."""
+    return np.append(True, np.hypot(*np.diff(line, axis=0).T) > WELD)
 
 
 def bring_ends(slab: shapely.Polygon, joints: Sequence[Floats], snap: float) -> list[Floats]:
@@ -69,7 +70,7 @@ def bring_ends(slab: shapely.Polygon, joints: Sequence[Floats], snap: float) -> 
     ends = _ends(lines)
     rim = _lines([shapely.get_coordinates(ring) for ring in (slab.exterior, *slab.interiors)])
     _, off = rim.tree.query_nearest(shapely.points(ends.at), all_matches=False, return_distance=True)
-    free = (off > WELD) & shapely.contains_xy(slab, ends.at)
+    free = (off > TOUCH) & shapely.contains_xy(slab, ends.at)
     body = _lines(lines)
     leans = _touching(body, ends, free)
     held = np.isin(ends.group, ends.group[~free | (leans >= 0)])
@@ -119,7 +120,7 @@ def _along(first: Floats, second: Floats) -> Bools:
 
 def _touching(body: Lines, ends: _Ends, free: Bools) -> Ints:
     """For each free end, the joint whose side it touches already (not its end, nor a joint along it), else -1."""
-    which, segment = body.tree.query(shapely.points(ends.at[free]), predicate="dwithin", distance=WELD)
+    which, segment = body.tree.query(shapely.points(ends.at[free]), predicate="dwithin", distance=TOUCH)
     end, joint = np.flatnonzero(free)[which], body.owner[segment]
     touches = _foreign(ends, end, joint) & ~_along(ends.ahead[end], body.end[segment] - body.start[segment])
     leans = np.full(len(ends.at), len(ends.at))
@@ -176,7 +177,7 @@ def _landing(start: Floats, end: Floats, point: Floats, ends: _Ends, member: Int
         if hit.any():
             best = int(np.argmin(np.where(hit, np.abs(on), np.inf)))
             return np.asarray(start[across][best] + np.clip(share[best], 0, 1) * over[best])
-    share = np.clip(((point - start) * step).sum(axis=1) / (step**2).sum(axis=1), 0, 1)
+    share = np.clip(((point - start) * step).sum(axis=1) / np.maximum((step**2).sum(axis=1), LEAST_SQUARE), 0, 1)
     spots = start + share[:, None] * step
     return np.asarray(spots[int(np.argmin(np.hypot(*(spots - point).T)))])
 

@@ -35,6 +35,7 @@ Ints = NDArray[np.int64]
 
 LARGEST_COORDINATE = 1e7  # m: beyond it a double no longer holds a tenth of a micron, and no plan is that far away
 SAME_POINT = 0.001  # m: corners nearer than this are one corner
+TOUCH = 1e-6  # m: sides nearer than this touch
 STRAIGHT = 1.0  # degrees: a corner turning less than this is no corner
 SPIKE = 0.05  # degrees: a corner closing more than this doubles back on itself
 
@@ -159,9 +160,9 @@ def ring_faults(ring: Ring) -> list[RingFault]:
     if hull.area <= SAME_POINT * max(hull.length, SAME_POINT) / 2:
         return [*faults, RingFault("no area", (), None)]
     before, after = xy - np.roll(xy, 1, axis=0), np.roll(xy, -1, axis=0) - xy
-    for index in np.flatnonzero(np.abs(_turns(before, after)) > 180.0 - SPIKE):
-        faults.append(RingFault("spike", (_corner_near(ring, int(vertex[index])),), _xy(xy[index])))
-    return faults + _crossings(ring, xy, vertex)
+    spikes = np.flatnonzero(np.abs(_turns(before, after)) > 180.0 - SPIKE)
+    faults += [RingFault("spike", (_corner_near(ring, int(vertex[i])),), _xy(xy[i])) for i in spikes]
+    return faults + _crossings(ring, xy, vertex, spikes)
 
 
 def _repeated(ring: Ring) -> list[RingFault]:
@@ -172,23 +173,23 @@ def _repeated(ring: Ring) -> list[RingFault]:
     return [RingFault("repeated point", pair, _xy(ring.xy[corners[pair[1]]])) for pair in pairs]
 
 
-def _crossings(ring: Ring, xy: Floats, vertex: Ints) -> list[RingFault]:
+def _crossings(ring: Ring, xy: Floats, vertex: Ints, spikes: Ints) -> list[RingFault]:
+    """Sides that cross or touch, each pair of typed sides once."""
     count = len(xy)
     sides = shapely.linestrings(np.stack([xy, np.roll(xy, -1, axis=0)], axis=1))
-    first, second = shapely.STRtree(sides).query(sides, predicate="intersects")
+    first, second = shapely.STRtree(sides).query(sides, predicate="dwithin", distance=TOUCH)
     apart = (second - first) % count
     keep = (first < second) & (apart != 1) & (apart != count - 1)
+    # The sides before and after a spike's two touch it where it begins: that is the spike, told already.
+    at_spike = {tuple(sorted(((i - 1) % count, (i + 1) % count))) for i in spikes.tolist()}
+    at_spike |= {tuple(sorted(((i - 2) % count, i))) for i in spikes.tolist()}
     found: dict[tuple[int, ...], XY] = {}
-    for i, j in sorted(zip(first[keep].tolist(), second[keep].tolist(), strict=True)):
-        where = shapely.intersection(sides[i], sides[j])
-        at = shapely.get_coordinates(where)[0]
-        if (
-            min(np.hypot(*(xy[[i, (i + 1) % count]] - at).T))
-            <= SAME_POINT
-            >= min(np.hypot(*(xy[[j, (j + 1) % count]] - at).T))
-        ):
-            continue  # corner on corner: told as a repeated point
-        ends = (*_side(ring, int(vertex[i])), *_side(ring, int(vertex[j])))
+    for pair in sorted(zip(first[keep].tolist(), second[keep].tolist(), strict=True)):
+        at = shapely.get_coordinates(shapely.shortest_line(*sides[list(pair)]))[0]
+        tips = [np.hypot(*(xy[[i, (i + 1) % count]] - at).T).min() for i in pair]
+        if pair in at_spike or max(tips) <= SAME_POINT:  # corner on corner is told as a repeated point
+            continue
+        ends = tuple(corner for i in pair for corner in _side(ring, int(vertex[i])))
         found.setdefault(ends, _xy(at))
     return [RingFault("crosses itself", ends, at) for ends, at in found.items()]
 

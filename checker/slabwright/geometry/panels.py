@@ -14,6 +14,7 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
+from slabwright.geometry.crossings import WELD, Floats, Ints, node
 from slabwright.geometry.joint_ends import bring_ends, moves, segments
 from slabwright.geometry.joint_parts import (
     XY,
@@ -26,9 +27,11 @@ from slabwright.geometry.joint_parts import (
     overlaps,
 )
 from slabwright.geometry.measure import corner_angles, reading_order, smallest_rectangles
-from slabwright.geometry.crossings import WELD, Floats, Ints, node
 
 __all__ = ["JointEndShape", "JointShape", "Meets", "PanelLayout", "PanelShape", "cut"]
+
+
+DUST = 1e-12  # m
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -71,10 +74,10 @@ def cut(slab: shapely.Polygon, joints: Sequence[Floats], snap: float = 0.0508) -
     """
     if slab.geom_type != "Polygon" or slab.is_empty or not slab.is_valid:
         raise GeometryError("a slab to cut must be one valid polygon")
-    typed = [np.asarray(joint, dtype=np.float64) for joint in joints]
+    typed = [_clean(np.asarray(joint, dtype=np.float64)) for joint in joints]
     if any(line.ndim != 2 or line.shape[1] != 2 or len(line) < 2 or not np.isfinite(line).all() for line in typed):
         raise GeometryError("a joint needs at least two finite points")
-    slab = shapely.force_2d(slab)
+    slab = shapely.transform(slab, _clean)
     shapely.prepare(slab)
     cuts, rim_edges = _noded(slab, bring_ends(slab, [line[moves(line)] for line in typed], snap))
     parts = joint_parts(cuts, typed, snap)
@@ -83,10 +86,15 @@ def cut(slab: shapely.Polygon, joints: Sequence[Floats], snap: float = 0.0508) -
     return PanelLayout(_panels(slab, cuts, rim_edges), parts, unused, overlaps(cuts))
 
 
+def _clean(xy: Floats) -> Floats:
+    """Coordinates without the dust of a turned drawing: numbers so small that their squares are nothing."""
+    return np.where(np.abs(xy) < DUST, 0.0, xy)
+
+
 def _noded(slab: shapely.Polygon, lines: list[Floats]) -> tuple[Cuts, Ints]:
     """Joint edges inside the slab, and the edges (r, 2) of its rings."""
     rings = [shapely.get_coordinates(ring) for ring in (slab.exterior, *slab.interiors)]
-    rim_start, rim_end, rim_ring = segments([ring[moves(ring)] for ring in rings])
+    rim_start, rim_end, rim_ring = segments(rings)
     start, end, owner = segments(lines)
     count = len(rim_start)
     nodes = node(
