@@ -43,6 +43,7 @@ from slabwright.rulekit import (
     Margin,
     Rule,
     Spot,
+    Weight,
     does_not_apply,
     not_shown,
     step,
@@ -413,6 +414,35 @@ def test_a_narrower_layer_may_ask_more_without_a_question() -> None:
     rules = [fake("short-panels")]
     in_force = limits.resolve(rules, [amended("firm", "Firm", "12 ft"), amended("region", "County", "14 ft")])
     assert run.review(a_plan(), rules, in_force, today=TODAY).questions == ()
+
+
+def lighter_or_not(name: str, layer: Any, weight: Weight) -> limits.Amendments:
+    """Amendments that set nothing but a weight."""
+    one = limits.Amendment("short-panels", "side_at_most", "std", None, weight, place=Place(f"{name}.yaml", 6))
+    return limits.Amendments(f"{name}.yaml", layer, name, (one,))
+
+
+@pytest.mark.parametrize(
+    ("layers", "asks"), [(("town", "town"), True), (("town", "firm"), True), (("firm", "town"), False)]
+)
+def test_contradicting_weights_are_asked_about_too(layers: tuple[str, str], asks: bool) -> None:
+    rules = [fake("short-panels")]
+    first, second = (lighter_or_not("One", layers[0], "hold"), lighter_or_not("Two", layers[1], "note"))
+    questions = run.review(a_plan(), rules, limits.resolve(rules, [first, second]), today=TODAY).questions
+    assert [question.asks.split("; ")[0].split(", and")[0] for question in questions] == (
+        ["Two sets side_at_most of short-panels to 15 ft, a note, One to 15 ft, a hold"] if asks else []
+    )
+
+
+def test_the_same_limit_set_twice_is_no_contradiction() -> None:
+    rules = [fake("short-panels")]
+    in_force = limits.resolve(rules, [amended("town", "One", "12 ft"), amended("town", "Two", "144 in")])
+    assert run.review(a_plan(), rules, in_force, today=TODAY).questions == ()
+
+
+def test_a_rule_that_compares_nothing_is_met_without_a_margin() -> None:
+    (met,) = review(a_plan(), [a_rule(lambda plan, limits: iter(()))]).met
+    assert (met.rule, met.at, met.shown, met.asked, met.limit, met.slack) == ("odd-rule", *[None] * 5)
 
 
 def test_every_layer_is_held_against_the_one_below() -> None:

@@ -226,18 +226,27 @@ def _asked(questions: Sequence[Problem]) -> Iterator[Question]:
 def _contradictions(in_force: Sequence[tuple[str, InForce]]) -> Iterator[Question]:
     """Ask where amendments of one layer differ, and where a narrower layer asks less than a wider one."""
     for rule, limit in in_force:
-        later: InForce | None = limit
-        while later and (earlier := later.replaced):
-            new, old = later.value, earlier.value
-            differ = f"{later.set_by} sets {later.name} of {rule} to {new.typed}, {earlier.set_by} to {old.typed}"
-            if later.place is None or new.si == old.si:
-                pass
-            elif later.layer == earlier.layer:
-                yield Question(later.place, f"{differ}; the later, {new.typed}, is used. Which governs?")
-            elif not quantity.meets(new.si, old.si, later.direction):
+        later = limit
+        while later.place and (earlier := later.replaced):
+            new, old = _set_to(later, earlier), _set_to(earlier, later)
+            differ = f"{later.set_by} sets {later.name} of {rule} to {new}, {earlier.set_by} to {old}"
+            if later.layer == earlier.layer and new != old:
+                yield Question(later.place, f"{differ}; the later, {new}, is used. Which governs?")
+            elif later.layer != earlier.layer and _asks_less(later, earlier):
                 less = f"the {later.layer} asks less than the {earlier.layer}"
-                yield Question(later.place, f"{differ}, and {less}; {new.typed} is used. May it be?")
+                yield Question(later.place, f"{differ}, and {less}; {new} is used. May it be?")
             later = earlier
+
+
+def _set_to(limit: InForce, other: InForce) -> str:
+    """The value of a limit as typed, with its weight where the other limit has another one."""
+    value = other.value.typed if quantity.same(limit.value.si, other.value.si) else limit.value.typed
+    return value if limit.weight == other.weight else f"{value}, a {limit.weight}"
+
+
+def _asks_less(limit: InForce, than: InForce) -> bool:
+    lighter = WEIGHTS.index(limit.weight) > WEIGHTS.index(than.weight)
+    return lighter or not quantity.meets(limit.value.si, than.value.si, limit.direction)
 
 
 def _layers(in_force: Sequence[tuple[str, InForce]]) -> tuple[str, ...]:

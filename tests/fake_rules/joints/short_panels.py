@@ -39,7 +39,7 @@ TITLE = "no panel is longer than two men can strike off"
 
 LIMITS = (
     Limit("side_at_most", "15 ft", Kind.LENGTH, "hold", Cite("common-practice"), ("6 ft", "30 ft"), "long side"),
-    Limit("wanted_side_at_most", "12 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("6 ft", "30 ft"), "long side"),
+    Limit("wanted_side_at_most", "12 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("6 ft", "30 ft"), "side"),
 )
 
 WORKED = (Worked("5 paces of 3 ft", length(4.572), lambda: 5 * 3 * 0.3048, 1e-9, Cite("geometry")),)
