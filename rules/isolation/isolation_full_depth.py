@@ -61,17 +61,21 @@ WORKED = (
 )  # fmt: skip
 
 
+def _drawn(filler: Isolation | None) -> bool:
+    return filler is not None and filler.material != "none"
+
+
 def _faces(plan: Plan) -> Iterator[tuple[Spot, Isolation | None, float, float]]:
     """Spot, filler, greatest thickness (m) and length (m) of each face that wants filler or has it drawn."""
     runs: dict[tuple[object, str], list[EdgePiece]] = {}
     for piece in plan.edges:
-        if (piece.fixed_face or piece.isolation) and not (piece.edge and piece.edge.tied):
+        if (piece.fixed_face or _drawn(piece.isolation)) and not (piece.edge and piece.edge.tied):
             runs.setdefault((piece.place, piece.name), []).append(piece)
     for pieces in runs.values():
         thickest = max(pieces, key=lambda piece: piece.thickness)
         yield spot(thickest), thickest.isolation, thickest.thickness, sum(piece.length for piece in pieces)
     for opening, ring in zip(plan.design.openings, plan.opening_rings, strict=True):
-        if opening.holds in RIGID or opening.isolation:
+        if opening.holds in RIGID or _drawn(opening.isolation):
             xy = tuple((float(x), float(y)) for x, y in (*ring.xy, ring.xy[0]))
             at = Spot(f"the rim of {opening.name}", opening.place, xy)
             yield at, opening.isolation, max(plan.thickness_at(point) for point in xy), float(ring.length)
@@ -105,7 +109,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             says = "no depth is written for the filler at {face}"
         elif known:
             says = "the filler at {face} stops short of the bottom of the slab"
-        elif filler:
+        elif _drawn(filler):
             says = "a cut is drawn at {face} in place of filler"
         more = depth(short_by(limit.value.si, thickness, shown.si))
         numbers = words("{asked} - {shown}", asked=asked, shown=shown)

@@ -9,12 +9,17 @@ from itertools import pairwise
 XY = tuple[float, float]
 
 
+_AS_LONG = 0.999  # parts this near to the longest are as long: arcs are laid in equal chords
+_TRIED = 64  # directions tried at most
+
+
 def facing_sides(lines: Sequence[Sequence[XY]], least: float) -> tuple[tuple[int, ...], ...]:
     """Indices of the lines that face each of four sides, round the slab from the side of the longest straight part.
 
     All lines run the same way round the slab; a bent one can face several sides. Parts up to 45 degrees off the
     first side and the one opposite belong to these. A side with less than ``least`` m of line in all is empty.
-    Turning, mirroring or shifting all lines changes nothing but the order of the second side and the fourth.
+    Of several parts as long as the longest, the one that gives the most sides sets the direction. Turning, mirroring
+    or shifting all lines changes nothing but the order of the second side and the fourth.
 
     >>> facing_sides([[(0, 0), (6, 0)], [(6, 4), (0, 4)], [(0, 4), (0, 3.9)]], least=0.3)
     ((0,), (), (1,), ())
@@ -24,9 +29,16 @@ def facing_sides(lines: Sequence[Sequence[XY]], least: float) -> tuple[tuple[int
         for index, line in enumerate(lines)
         for a, b in pairwise(line)
     ]
+    longest = max((size for size, _, _ in parts), default=0.0)
+    ways = [way for size, way, _ in parts if size >= _AS_LONG * longest]
+    tried = [_sides(parts, way, least) for way in ways[:: 1 + len(ways) // _TRIED]]
+    return max(tried, key=lambda sides: sum(1 for side in sides if side), default=((), (), (), ()))
+
+
+def _sides(parts: Sequence[tuple[float, float, int]], axis: float, least: float) -> tuple[tuple[int, ...], ...]:
+    """The sides when the first looks the way of a part that runs along ``axis`` (radians)."""
     found: list[dict[int, None]] = [{}, {}, {}, {}]
     lengths = [0.0] * 4
-    axis = max(parts)[1] if parts else 0.0
     for size, way, index in parts:
         turn = math.remainder(way - axis, 2 * math.pi)
         if abs(turn) <= math.pi / 4 + 1e-6:
