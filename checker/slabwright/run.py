@@ -230,7 +230,8 @@ def _contradictions(in_force: Sequence[tuple[str, InForce]]) -> Iterator[Questio
         while later.place and (earlier := later.replaced):
             new, old = _set_to(later, earlier), _set_to(earlier, later)
             differ = f"{later.set_by} sets {later.name} of {rule} to {new}, {earlier.set_by} to {old}"
-            if later.layer == earlier.layer and new != old:
+            alike = later.weight == earlier.weight and quantity.same(later.value.si, earlier.value.si)
+            if later.layer == earlier.layer and not alike:
                 yield Question(later.place, f"{differ}; the later, {new}, is used. Which governs?")
             elif later.layer != earlier.layer and _asks_less(later, earlier):
                 less = f"the {later.layer} asks less than the {earlier.layer}"
@@ -240,8 +241,7 @@ def _contradictions(in_force: Sequence[tuple[str, InForce]]) -> Iterator[Questio
 
 def _set_to(limit: InForce, other: InForce) -> str:
     """The value of a limit as typed, with its weight where the other limit has another one."""
-    value = other.value.typed if quantity.same(limit.value.si, other.value.si) else limit.value.typed
-    return value if limit.weight == other.weight else f"{value}, a {limit.weight}"
+    return limit.value.typed if limit.weight == other.weight else f"{limit.value.typed}, a {limit.weight}"
 
 
 def _asks_less(limit: InForce, than: InForce) -> bool:
