@@ -10,7 +10,7 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
-from slabwright.geometry.noding import Floats, Ints
+from slabwright.geometry.noding import Floats, Ints, starts_of_runs
 from slabwright.geometry.triangulate import Mesh
 
 XY = tuple[float, float]
@@ -89,8 +89,8 @@ class Surface:
         near = depth >= -_TOUCH
         place, facet, weights, depth = place[near], facet[near], weights[near], depth[near]
         best = np.lexsort((-depth, place))
-        place, first = np.unique(place[best], return_index=True)
-        chosen = best[first]
+        chosen = best[starts_of_runs(place[best])]
+        place = place[chosen]
         weights = np.clip(weights[chosen], 0, 1)
         weights /= weights.sum(axis=1, keepdims=True)
         heights = self.z[self.mesh.triangles[facet[chosen]]]
@@ -145,7 +145,7 @@ class Surface:
         there = a + np.clip(left / (left - right), 0, 1)[:, None] * (b - a)
         distance = (there - start) @ run / length
         distance = np.concatenate([[0.0, length], distance[(distance > 0) & (distance < length)]])
-        distance = np.unique(distance)
+        distance = np.sort(distance)
         distance = distance[np.concatenate([[True], np.diff(distance) > _TOUCH])]
         distance[-1] = length
         between = (distance[:-1] + distance[1:]) / 2

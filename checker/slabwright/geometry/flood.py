@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.facets import Surface
-from slabwright.geometry.noding import Floats, Ints
+from slabwright.geometry.noding import Floats, Ints, among, pair_keys
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,8 +78,8 @@ def checked_rim(surface: Surface, rim: Rim) -> None:
     if not (rim.edges.shape == rim.ground.shape == (len(rim.exit), 2)):
         raise GeometryError("a rim needs two vertices, an exit and two ground heights for every edge")
     count = len(surface.z)
-    known = np.sort(surface.mesh.rim, axis=1) @ np.array([count, 1])
-    if not np.isin(np.sort(rim.edges, axis=1) @ np.array([count, 1]), known).all():
+    known = pair_keys(np.sort(surface.mesh.rim, axis=1), count)
+    if not among(pair_keys(np.sort(rim.edges, axis=1), count), known).all():
         raise GeometryError("a rim edge is not an edge of the mesh")
 
 

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from slabwright.geometry.facets import Surface
 from slabwright.geometry.flood import Rim, flood, outlets, way_over
-from slabwright.geometry.noding import Floats, Ints
+from slabwright.geometry.noding import Floats, Ints, among, pair_keys
 from slabwright.geometry.standing import PondShape, ponds
 
 LEVEL = 1e-7
@@ -92,14 +92,10 @@ def flow_over(surface: Surface, rim: Rim, drains: Mapping[int, int], standing: S
     way[rim.exit < 0] = (1.0, 0.0)
     step, target = _steps(surface, outward, level, order, length, ends)
     open_at = _open_vertices(rim, way, drains, count)
-    rim_vertices = np.zeros((count,), dtype=bool)
-    rim_vertices[mesh.rim] = True
     inland = np.zeros(count, dtype=bool)
     moving = step == VERTEX
-    on_rim = np.isin(
-        np.sort(np.stack([np.arange(count), target], axis=1), axis=1) @ np.array([count, 1]),
-        np.sort(mesh.rim, axis=1) @ np.array([count, 1]),
-    )
+    ways = np.sort(np.stack([np.arange(count), target], axis=1), axis=1)
+    on_rim = among(pair_keys(ways, count), pair_keys(np.sort(mesh.rim, axis=1), count))
     inland[(step == FACET) | (moving & ~on_rim)] = True
     leaves = (open_at >= 0) & ~inland
     leaves[np.fromiter(drains, dtype=np.int64, count=len(drains))] = True
@@ -130,10 +126,10 @@ def _rim_rows(ends: Ints, neighbours: Ints, rim: Rim, count: int) -> Ints:
     rows = np.full(neighbours.shape, -1, dtype=np.int64)
     if not len(rim.edges):
         return rows
-    keys = np.sort(rim.edges, axis=1) @ np.array([count, 1])
+    keys = pair_keys(np.sort(rim.edges, axis=1), count)
     order = np.argsort(keys)
     facet, side = np.nonzero(neighbours < 0)
-    wanted = np.sort(ends[facet, side], axis=1) @ np.array([count, 1])
+    wanted = pair_keys(np.sort(ends[facet, side], axis=1), count)
     found = np.minimum(np.searchsorted(keys[order], wanted), len(order) - 1)
     rows[facet, side] = np.where(keys[order][found] == wanted, order[found], -1)
     return rows

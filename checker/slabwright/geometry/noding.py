@@ -51,7 +51,8 @@ def node(points: Floats, segments: Floats) -> Noded:
     along = tuple(which[bounds[i] : bounds[i + 1]] for i in range(len(segments)))
     linked = (segment[1:] == segment[:-1]) & (which[1:] != which[:-1])
     pieces = np.sort(np.stack([which[:-1][linked], which[1:][linked]], axis=1), axis=1)
-    return Noded(xy, vertices[: len(points)], np.unique(pieces, axis=0).reshape(-1, 2), along)
+    keys = distinct(pair_keys(pieces, len(xy)))
+    return Noded(xy, vertices[: len(points)], np.stack([keys // len(xy), keys % len(xy)], axis=1), along)
 
 
 def _crossings(segments: Floats, lines: NDArray[np.object_], tree: shapely.STRtree) -> Floats:
@@ -86,8 +87,8 @@ def _joined(xy: Floats) -> tuple[Floats, Ints]:
             np.minimum.at(keep, b, keep[a])
             if np.array_equal(before, keep):
                 break
-    kept, vertices = np.unique(keep, return_inverse=True)
-    return xy[kept], np.asarray(vertices, dtype=np.int64).reshape(-1)
+    kept = keep == np.arange(len(xy))
+    return xy[kept], np.asarray((np.cumsum(kept) - 1)[keep], dtype=np.int64)
 
 
 def _points_on_lines(xy: Floats, lines: NDArray[np.object_], tree: shapely.STRtree) -> tuple[Ints, Ints]:
@@ -101,3 +102,33 @@ def _points_on_lines(xy: Floats, lines: NDArray[np.object_], tree: shapely.STRtr
 def cross(a: Floats, b: Floats) -> Floats:
     """Cross product of plane vectors (..., 2)."""
     return np.asarray(a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0])
+
+
+def pair_keys(pairs: Ints, count: int) -> Ints:
+    """One number for every sorted pair (..., 2) of the vertices 0 to ``count`` - 1."""
+    return np.asarray(pairs[..., 0] * count + pairs[..., 1], dtype=np.int64)
+
+
+# numpy's own unique and isin load its masked arrays on first use, which costs a short review a tenth of its time
+
+
+def distinct(numbers: Ints) -> Ints:
+    """Every number once, in order."""
+    numbers = np.sort(numbers, axis=None)
+    return numbers[starts_of_runs(numbers)]
+
+
+def starts_of_runs(numbers: Ints) -> NDArray[np.bool_]:
+    """Whether each of some numbers in order differs from the one before, (k,)."""
+    first = np.ones(len(numbers), dtype=bool)
+    first[1:] = numbers[1:] != numbers[:-1]
+    return first
+
+
+def among(numbers: Ints, known: Ints) -> NDArray[np.bool_]:
+    """Whether each number is one of the known ones; the shape of ``numbers``."""
+    if not len(known):
+        return np.zeros(numbers.shape, dtype=bool)
+    known = np.sort(known, axis=None)
+    found = np.minimum(np.searchsorted(known, numbers), len(known) - 1)
+    return np.asarray(known[found] == numbers)

@@ -9,7 +9,7 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry.facets import XY, Surface
-from slabwright.geometry.noding import Floats, Ints
+from slabwright.geometry.noding import Floats, Ints, starts_of_runs
 
 _WET = 1e-9  # a vertex deeper than this is under water, m
 
@@ -49,7 +49,8 @@ def ponds(surface: Surface, level: Floats, ignore: float = 0.0005) -> tuple[Pond
     order = order[np.searchsorted(pond[order], 0) :]
     facets = np.argsort(facet_pond, kind="stable")
     facets = facets[np.searchsorted(facet_pond[facets], 0) :]
-    number, starts = np.unique(pond[order], return_index=True)
+    starts = np.nonzero(starts_of_runs(pond[order]))[0]
+    number = pond[order[starts]]
     vertex_groups = np.split(order, starts[1:])
     facet_starts = np.searchsorted(facet_pond[facets], number)
     facet_groups = np.split(facets, facet_starts[1:])

@@ -184,9 +184,15 @@ def _cut(surface: Surface, region: shapely.Polygon) -> Surface:
     every = np.concatenate([surface.mesh.xy[kept].reshape(-1, 2), corners.reshape(-1, 2)])
     if not len(every):
         raise GeometryError("the shots span nothing of the slab")
-    xy, first, number = np.unique(every, axis=0, return_index=True, return_inverse=True)
+    order = np.lexsort((every[:, 1], every[:, 0]))
+    fresh = np.ones(len(every), dtype=bool)
+    fresh[1:] = (every[order[1:]] != every[order[:-1]]).any(axis=1)
+    first = order[fresh]
+    number = np.empty(len(every), dtype=np.int64)
+    number[order] = np.cumsum(fresh) - 1
+    xy = every[first]
     z = np.concatenate([surface.z[kept].reshape(-1), heights.reshape(-1)])[first]
-    triangles = np.asarray(number, dtype=np.int64).reshape(-1, 3)
+    triangles = number.reshape(-1, 3)
     none = np.full((len(xy), 2), -1, dtype=np.int64)
     mesh = Mesh(xy, triangles, neighbours_of(triangles, len(xy)), none, np.zeros(len(xy)), np.empty(0, dtype=np.int64))
     return Surface(mesh, z)

@@ -17,7 +17,7 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
-from slabwright.geometry.noding import SNAP, Floats, Ints, Noded, cross, node
+from slabwright.geometry.noding import SNAP, Floats, Ints, Noded, among, cross, distinct, node, pair_keys
 
 _MOST_ROUNDS = 60
 
@@ -48,7 +48,7 @@ class Mesh:
     @cached_property
     def edges(self) -> Ints:
         """Every edge once, (e, 2), the smaller vertex first."""
-        keys = np.unique(_side_keys(self.triangles, len(self.xy)))
+        keys = distinct(_side_keys(self.triangles, len(self.xy)))
         return np.stack([keys // len(self.xy), keys % len(self.xy)], axis=1)
 
 
@@ -87,16 +87,16 @@ def mesh_of(region: shapely.Polygon, noded: Noded, sides: int) -> tuple[Mesh, In
     xy, pieces = noded.xy, noded.pieces
     count = len(xy)
     on_rim = [np.sort(np.stack([a[:-1], a[1:]], axis=1), axis=1) for a in noded.along[:sides] if len(a) > 1]
-    wall = np.isin(_pair_keys(pieces, count), _pair_keys(np.concatenate(on_rim), count))
+    wall = among(pair_keys(pieces, count), pair_keys(np.concatenate(on_rim), count))
     span = np.stack([np.zeros(len(pieces)), np.ones(len(pieces))], axis=1)
     parent = pieces
     new_parents: list[Ints] = []
     new_fractions: list[Floats] = []
     for _ in range(_MOST_ROUNDS):
         triangles = _delaunay(xy)
-        have = np.unique(_side_keys(triangles, len(xy)))
+        have = distinct(_side_keys(triangles, len(xy)))
         long_enough = np.sum((xy[pieces[:, 0]] - xy[pieces[:, 1]]) ** 2, axis=1) > (8 * SNAP) ** 2
-        missing = ~np.isin(_pair_keys(pieces, len(xy)), have) & long_enough
+        missing = ~among(pair_keys(pieces, len(xy)), have) & long_enough
         if not missing.any():
             break
         cut = _cut_at(xy, pieces[missing], count)
@@ -164,7 +164,7 @@ def _inside(region: shapely.Polygon, xy: Floats, triangles: Ints, walls: Ints) -
     """Which triangles lie in the region: those in one patch between walls stand or fall with its largest triangle."""
     beyond = neighbours_of(triangles, len(xy))
     sides = np.sort(np.stack([triangles, np.roll(triangles, -1, axis=1)], axis=2), axis=2)
-    beyond[np.isin(_pair_keys(sides, len(xy)), _pair_keys(np.sort(walls, axis=1), len(xy)))] = -1
+    beyond[among(pair_keys(sides, len(xy)), pair_keys(np.sort(walls, axis=1), len(xy)))] = -1
     corners = xy[triangles]
     middle = corners.mean(axis=1)
     in_region = np.asarray(shapely.contains_xy(region, middle), dtype=bool)
@@ -220,9 +220,4 @@ def _compacted(
 
 def _side_keys(triangles: Ints, count: int) -> Ints:
     """One number for every side (m, 3), the same from both triangles."""
-    return _pair_keys(np.sort(np.stack([triangles, np.roll(triangles, -1, axis=1)], axis=2), axis=2), count)
-
-
-def _pair_keys(pairs: Ints, count: int) -> Ints:
-    """One number for every sorted pair of vertices (..., 2)."""
-    return np.asarray(pairs[..., 0] * count + pairs[..., 1], dtype=np.int64)
+    return pair_keys(np.sort(np.stack([triangles, np.roll(triangles, -1, axis=1)], axis=2), axis=2), count)
