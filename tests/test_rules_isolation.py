@@ -6,7 +6,7 @@ import math
 
 import pytest
 import shapely
-from design_text import review_by
+from design_text import review_by, rule_named
 from slabwright.geometry.ahead import distance_ahead
 from slabwright.geometry.sides import facing_sides
 from slabwright.plan_things import filler_depth
@@ -395,3 +395,12 @@ def test_distance_ahead_passes_what_it_starts_on_and_stops_at_openings() -> None
     assert distance_ahead(slab, (1.0, 1.0), (3.0, -4.0)) == pytest.approx(1.25)  # 3-4-5
     assert distance_ahead(slab, (12.0, 2.0), (1.0, 0.0)) == math.inf
     assert distance_ahead(slab, (1.0, 2.0), (0.0, 0.0)) == math.inf
+
+
+@pytest.mark.parametrize("name", ["isolation-full-depth", "opposite-faces"])
+def test_published_numbers_of_the_rules_come_out_again(name: str) -> None:
+    worked = rule_named(name).worked
+
+    assert worked
+    for one in worked:
+        assert one.ours() == pytest.approx(one.printed.si, abs=max(one.within, 1e-12)), one.what

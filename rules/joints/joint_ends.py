@@ -1,8 +1,8 @@
 """Every joint runs on until it meets an edge or goes straight through another joint.
 
 What is compared
-    The distance from each end of each joint to the edge ahead of it, with 2 in, which the pour itself closes; and the
-    number of ends that stop on the side of another joint, or turn a corner into one, with none.
+    How far each end of each joint stops short of the edge ahead, with 2 in: an end drawn nearer is taken to reach it.
+    Then the number of ends that stop on the side of another joint, or turn a corner into one, with none.
 Why it matters
     A crack does not stop where the saw stopped. From a loose end it runs on by itself to the nearest edge. From a
     joint that ends on the side of another it jumps across and goes on in the next panel: two years later every T has
@@ -11,6 +11,9 @@ When it does not apply
     No joint is drawn, or none but pattern lines.
 How to put it right
     Carry the joint on to an edge, an opening or an isolated face, or line two joints up so that they cross.
+Where sources differ
+    Texts on layout let joints end at an edge or an isolation joint and nowhere else. Crews end them on construction
+    joints as well, and a crack can go on there too: a T is a caution, a loose end a hold. The 2 in are common practice.
 """
 
 from __future__ import annotations
@@ -26,7 +29,7 @@ from slabwright.words import words
 
 TITLE = "Joints that run through"
 LIMITS = (
-    Limit("short_of_edge_at_most", "2 in", Kind.LENGTH, "hold", Cite("trade-articles-layout"), ("0 in", "12 in"),
+    Limit("short_of_edge_at_most", "2 in", Kind.DEPTH, "hold", Cite("trade-articles-layout"), ("0 in", "12 in"),
           "distance from the loose end of a joint to the edge ahead"),
     Limit("ends_on_joints_at_most", "0", Kind.COUNT, "caution", Cite("trade-articles-layout"), ("0", "2"),
           "ends of a joint that stop on the side of another, or turn a corner into one"),
