@@ -126,8 +126,16 @@ def test_bars(name: str, area: float, mass: float) -> None:
 
 def test_every_named_bar_and_mesh_is_found() -> None:
     assert [bars.bar(name).diameter for name in bars.BAR_NAMES] == pytest.approx(
-        [n / 8 * INCH for n in range(3, 9)] + [0.0113, 0.016, 0.0195, 0.0252]
+        [n / 8 * INCH for n in range(3, 9)]
+        + [1.128 * INCH, 1.270 * INCH, 1.410 * INCH]  # ASTM A615 (recalled): sides of squares of 1, 1 1/8, 1 1/4 in
+        + [0.0113, 0.016, 0.0195, 0.0252]
     )
+    for name, side in (("#9", 1.0), ("#10", 1.125), ("#11", 1.25)):
+        assert bars.bar(name).area / INCH**2 == pytest.approx(side**2, abs=0.006)
+        assert bars.bar(name).mass == pytest.approx(bars.bar(name).area * bars.STEEL_DENSITY, rel=0.005)
+    for name in bars.METRIC_SHEET_NAMES:  # the tabled area is that of the wire, 200 mm apart
+        sheet = bars.metric_sheet(name)
+        assert sheet.area == pytest.approx(math.pi * sheet.wire_diameter**2 / 4 / sheet.spacing, rel=0.015)
     assert len({bars.mesh(name).area for name in bars.MESH_NAMES}) == 8
     assert bars.mesh("4x4 W2.9").mass / LB_PER_FT2 == pytest.approx(0.62)  # course notes, 2013 (read)
     assert bars.mesh("6x6 W2.9").wire_diameter / INCH == pytest.approx(0.192, abs=5e-4)  # circle of 0.029 in2

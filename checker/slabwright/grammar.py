@@ -15,6 +15,7 @@ from typing import Literal
 from slabwright import traps
 from slabwright.amount import Amount, Kind, QuantityError, System
 from slabwright.clean import LONGEST, clean, plain_characters
+from slabwright.formulas import thickness
 from slabwright.place import Place
 from slabwright.units import find_unit
 
@@ -31,10 +32,7 @@ _DEGREES = re.compile(r"deg|degrees?|°", re.ASCII | re.IGNORECASE)
 _PERCENT = re.compile(r"%|percent|pct|per cent", re.ASCII | re.IGNORECASE)
 _BOARD = re.compile(r"(\d) ?\"? ?(?:x|×|by) ?(\d{1,2}) ?\"?", re.ASCII | re.IGNORECASE)
 
-# Real depth, in inches, of a dressed board by its nominal depth (common practice; American Softwood Lumber
-# Standard PS 20, dry sizes, recalled, not checked).
-_REAL_DEPTH = {4: 3.5, 6: 5.5, 8: 7.25, 10: 9.25, 12: 11.25}
-_BOARD_FACES = (1, 2)
+_BOARD_FACES = (1, 2)  # boards 1 and 2 in thick are dressed to one depth
 
 
 def read(text: str, kind: Kind, place: Place | None = None) -> Amount:
@@ -110,9 +108,9 @@ def board_depth(text: str, place: Place | None = None) -> tuple[str, float]:
     if board is None:
         return "", read(text, Kind.DEPTH, place).si
     face, nominal = int(board[1]), int(board[2])
-    if face not in _BOARD_FACES or nominal not in _REAL_DEPTH:
+    if face not in _BOARD_FACES or f"2x{nominal}" not in thickness.BOARD_DEPTH_INCHES:
         raise QuantityError(*traps.no_such_board(plain), place)
-    return f"{face}x{nominal}", _REAL_DEPTH[nominal] * 0.0254
+    return f"{face}x{nominal}", thickness.board_depth(f"2x{nominal}")
 
 
 def _value(whole: str, rest: str, kind: Kind) -> tuple[Fraction, str]:

@@ -38,6 +38,12 @@ _BARS: Final[dict[int, tuple[float, float, float, float]]] = {
     7: (0.60, 2.044, 387, 3.042),
     8: (0.79, 2.670, 510, 3.973),
 }
+# Diameter in in, area in in2, weight in lb/ft of bars too thick to go by eighths; `astm-a615-recalled`.
+_THICK_BARS: Final[dict[int, tuple[float, float, float]]] = {
+    9: (1.128, 1.00, 3.400),
+    10: (1.270, 1.27, 4.303),
+    11: (1.410, 1.56, 5.313),
+}
 # Diameter in mm, area in mm2, mass in kg/m; `csa-bars`.
 _METRIC_BARS: Final[dict[int, tuple[float, float, float]]] = {
     10: (11.3, 100, 0.785),
@@ -51,16 +57,27 @@ _MESH_WEIGHTS: Final[dict[tuple[int, float], float]] = {
     (4, 1.4): 31, (4, 2.0): 43, (4, 2.9): 62, (4, 4.0): 85,
 }  # fmt: skip
 
-BAR_NAMES: Final = (*(f"#{n}" for n in _BARS), *(f"{n}M" for n in _METRIC_BARS))
+# Wire diameter in mm and steel area in mm2/m of square metric sheets, wires 200 mm apart; `as-nzs-4671-recalled`.
+_METRIC_SHEETS: Final[dict[str, tuple[float, float]]] = {
+    "SL62": (5.95, 141),
+    "SL72": (6.75, 179),
+    "SL82": (7.6, 227),
+    "SL92": (8.6, 290),
+    "SL102": (9.5, 354),
+}
+
+BAR_NAMES: Final = (*(f"#{n}" for n in (*_BARS, *_THICK_BARS)), *(f"{n}M" for n in _METRIC_BARS))
+METRIC_SHEET_NAMES: Final = tuple(_METRIC_SHEETS)
 MESH_NAMES: Final = tuple(f"{s}x{s} W{w}" for s, w in _MESH_WEIGHTS)
 
 
 def bar(name: str) -> BarSize:
-    """The bar called ``name``: "#3" to "#8", "10M" to "25M", or a diameter such as "12 mm" (6 to 40 mm).
+    """The bar called ``name``: "#3" to "#11", "10M" to "25M", or a diameter such as "12 mm" (6 to 40 mm).
 
     A bar named by its diameter in mm has the area of the circle.
 
-    Source: `pci-handbook-7`, Design Aid 15.4.1, for numbered bars; `csa-bars` for M sizes; `geometry` for mm.
+    Source: `pci-handbook-7`, Design Aid 15.4.1, for #3 to #8; `astm-a615-recalled` for #9 to #11; `csa-bars` for M
+    sizes; `geometry` for mm.
 
     >>> round(bar("#4").diameter / INCH, 3), round(bar("#4").area / INCH**2, 2), round(bar("#4").mass, 3)
     (0.5, 0.2, 0.994)
@@ -68,6 +85,9 @@ def bar(name: str) -> BarSize:
     if (numbered := re.fullmatch(r"#\s*(\d+)", name)) and int(numbered[1]) in _BARS:
         area, _, _, mass = _BARS[int(numbered[1])]
         return BarSize(int(numbered[1]) / 8 * INCH, area * INCH**2, mass)
+    if numbered and int(numbered[1]) in _THICK_BARS:
+        across, area, weight = _THICK_BARS[int(numbered[1])]
+        return BarSize(across * INCH, area * INCH**2, weight * LB_PER_FT)
     if (sized := re.fullmatch(r"(\d+)\s*M", name)) and int(sized[1]) in _METRIC_BARS:
         diameter, area, mass = _METRIC_BARS[int(sized[1])]
         return BarSize(diameter / 1000, area / 1e6, mass)
@@ -111,7 +131,18 @@ def wire_area(wire: str) -> float:
     found = re.fullmatch(r"W\s*(\d+(?:\.\d+)?)", wire)
     if not found:
         raise OutOfRangeError(f"{wire!r} is no plain wire: this holds for W and a number, such as W2.9")
-    return within("wire number", float(found[1]), 1.0, 31.0) / 100 * INCH**2
+    return within("wire number", float(found[1]), 0.5, 31.0) / 100 * INCH**2
+
+
+def wire_diameter(wire: str) -> float:
+    """Diameter in m of a plain wire by its W number: that of a circle of its area.
+
+    Source: `reinforcing-notes-2013`.
+
+    >>> round(wire_diameter("W2.9") / INCH, 3)
+    0.192
+    """
+    return sqrt(4 * wire_area(wire) / pi)
 
 
 def mesh_area(wire: str, spacing: float) -> float:
@@ -123,7 +154,7 @@ def mesh_area(wire: str, spacing: float) -> float:
     >>> round(mesh_area("W2.9", 6 * INCH) / IN2_PER_FT, 3)
     0.058
     """
-    return wire_area(wire) / within("wire spacing", spacing, 2 * INCH, 12 * INCH, "m")
+    return wire_area(wire) / within("wire spacing", spacing, 2 * INCH, 18 * INCH, "m")
 
 
 def mesh(style: str) -> MeshStyle:
@@ -140,8 +171,23 @@ def mesh(style: str) -> MeshStyle:
     if not found or weight is None:
         raise OutOfRangeError(f"no mesh is called {style!r}: this holds for {', '.join(MESH_NAMES)}")
     spacing, wire = int(found[1]) * INCH, f"W{found[2]}"
-    area = wire_area(wire)
-    return MeshStyle(spacing, sqrt(4 * area / pi), mesh_area(wire, spacing), weight / 100 * LB_PER_FT2)
+    return MeshStyle(spacing, wire_diameter(wire), mesh_area(wire, spacing), weight / 100 * LB_PER_FT2)
+
+
+def metric_sheet(name: str) -> MeshStyle:
+    """The square sheet called ``name``, "SL62" to "SL102": wires 200 mm apart each way.
+
+    Its mass is that of the wires, without the overhang at the sides.
+
+    Source: `as-nzs-4671-recalled`.
+
+    >>> round(metric_sheet("SL82").area * 1e6)
+    227
+    """
+    if name not in _METRIC_SHEETS:
+        raise OutOfRangeError(f"no sheet is called {name!r}: this holds for {', '.join(METRIC_SHEET_NAMES)}")
+    diameter, area = _METRIC_SHEETS[name]
+    return MeshStyle(0.2, diameter / 1000, area / 1e6, 2 * area / 1e6 * STEEL_DENSITY)
 
 
 def _numbered(number: int) -> int:
