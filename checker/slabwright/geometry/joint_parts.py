@@ -131,7 +131,7 @@ def _unit(vectors: Floats) -> Floats:
 def _end(cuts: Cuts, ends: _Ends, end: int, typed: Floats | None) -> JointEndShape:
     at = cuts.xy[ends.node[end]]
     gap = 0.0 if typed is None else float(np.hypot(*(at - typed)))
-    return JointEndShape((float(at[0]), float(at[1])), *_meets(cuts, ends, end), gap if gap > WELD else 0.0)
+    return JointEndShape((float(at[0]), float(at[1])), *_meets(cuts, ends, end), gap if gap > 2 * WELD else 0.0)
 
 
 def _meets(cuts: Cuts, ends: _Ends, end: int) -> tuple[Meets, int]:
