@@ -18,6 +18,7 @@ Where sources differ
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from slabwright.formulas.joints import panel_ratio
@@ -80,9 +81,6 @@ def _si(side: Amount) -> float:
 
 
 def _bays(aspect: float, most: float) -> tuple[int, int]:
-    """Fewest bays along and across a panel that are all within ``most``."""
-    for m in range(1, 100):
-        n = max(1, round(aspect * m))
-        if max(aspect * m / n, n / (aspect * m)) <= most:
-            return n, m
-    return round(aspect * 100), 100
+    """Fewest bays along and across a panel that are all within ``most`` (over 1, so that there always are some)."""
+    tried = ((max(1, round(aspect * m)), m) for m in itertools.count(1))
+    return next((n, m) for n, m in tried if max(aspect * m / n, n / (aspect * m)) <= most)
