@@ -218,17 +218,24 @@ def _xy(point: Floats) -> XY:
 
 
 def locate(ring: Ring, points: Floats) -> tuple[Floats, Floats]:
-    """Distance along the ring (k,) of the spot nearest to each point (k, 2), and how far off it the point is (k,)."""
+    """Distance along the ring (k,) of the spot nearest to each point (k, 2), and how far off it the point is (k,).
+
+    Both are nan for points that are not finite.
+    """
+    along, offset = np.full(len(points), np.nan), np.full(len(points), np.nan)
+    finite = np.flatnonzero(np.isfinite(points).all(axis=1))
     start, step = ring.xy, np.roll(ring.xy, -1, axis=0) - ring.xy
-    square = np.maximum((step**2).sum(axis=1), 1e-300)
-    along, offset = np.empty(len(points)), np.empty(len(points))
-    for k, point in enumerate(points):
-        share = np.clip(((point - start) * step).sum(axis=1) / square, 0.0, 1.0)
-        apart = np.hypot(*(start + share[:, None] * step - point).T)
-        # The first side within a hair of the nearest, so that a corner always gives the same distance.
-        side = int(np.argmax(apart <= apart.min() + 1e-9))
-        along[k] = ring.along[side] + share[side] * (ring.along[side + 1] - ring.along[side])
-        offset[k] = apart.min()
+    sides = shapely.STRtree(shapely.linestrings(np.stack([start, start + step], axis=1)))
+    spots = shapely.points(points[finite])
+    (_, _), nearest = sides.query_nearest(spots, all_matches=False, return_distance=True)
+    which, side = sides.query(spots, predicate="dwithin", distance=nearest + 1e-9)
+    # The first side within a hair of the nearest, so that a corner always gives the same distance.
+    order = np.lexsort([side, which])
+    side = side[order[np.flatnonzero(np.diff(which[order], prepend=-1))]]
+    start, step, point = start[side], step[side], points[finite]
+    share = np.clip(((point - start) * step).sum(axis=1) / np.maximum((step**2).sum(axis=1), 1e-300), 0.0, 1.0)
+    offset[finite] = np.hypot(*(start + share[:, None] * step - point).T)
+    along[finite] = ring.along[side] + share * (ring.along[side + 1] - ring.along[side])
     return np.where(ring.length - along <= 1e-9, 0.0, along), offset
 
 
