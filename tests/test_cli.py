@@ -222,6 +222,15 @@ def test_a_problem_shows_place_line_caret_and_remedy(tmp_path: Path, capsys: pyt
     assert remedy.startswith("  write: the unit with it, as in 5 in")
 
 
+def test_the_guide_shows_a_problem_as_it_is_printed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    guide = (Path(__file__).parent.parent / "docs" / "reading-a-review.md").read_text(encoding="utf-8")
+    design(tmp_path, PAD.replace("thickness: {design: 4 in}", "thickness:\n  design: 4"))
+    monkeypatch.chdir(tmp_path)
+    assert main(capsys, "review", "pad.slab.yaml")[2] == guide.split("```text\n", 1)[1].split("```", 1)[0]
+
+
 def test_all_problems_come_out_together(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = design(tmp_path, PAD.replace("use: patio", "use: pateo").replace("4 in", "4") + "mixx: {}\n")
     err = main(capsys, "review", path)[2]
@@ -229,10 +238,11 @@ def test_all_problems_come_out_together(tmp_path: Path, capsys: pytest.CaptureFi
 
 
 def test_hundreds_of_problems_are_counted(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    path = design(tmp_path, PAD + "".join(f"key{n}: 1\n" for n in range(300)))
-    err = main(capsys, "review", path)[2]
-    assert err.count("write:") == 50
-    assert err.endswith("and 250 more; settle these first\n")
+    for count, said in ((50, ""), (51, "and 1 more; settle these first\n"), (5000, "and at least 150 more; settle")):
+        path = design(tmp_path, PAD + "".join(f"key{n}: 1\n" for n in range(count)))
+        err = main(capsys, "review", path)[2]
+        assert err.count("write:") == 50
+        assert err.splitlines()[-1].startswith(said.strip())
 
 
 def test_an_outline_that_crosses_itself_is_unreadable(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -417,6 +427,15 @@ def test_rulebook_of_one_group_under_amendments(town: Path, capsys: pytest.Captu
     assert "Town of Ferncliff (town), in place of 1.5, LOOSER THAN PUBLISHED; Ferncliff code, 4-12" in flat
 
 
+def test_rulebook_tells_a_changed_weight_and_its_reason(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = TOWN.replace('    value: "1.8"\n', "    weight: note\n    reason: small lots only\n").replace(
+        "layer: town", "layer: firm"
+    )
+    path = design(tmp_path, text.replace("likely_whole_aspect_at_most", caution_limit()), "house.yaml")
+    flat = " ".join(main(capsys, "rulebook", "--group", "joints", "--amendments", path)[1].split())
+    assert "Town of Ferncliff (firm), in place of a caution, LOOSER THAN PUBLISHED; small lots only" in flat
+
+
 def test_rulebook_as_json(capsys: pytest.CaptureFixture[str]) -> None:
     data = json.loads(main(capsys, "rulebook", "--group", "joints", "--json")[1])
     spacing = next(rule for rule in data["rules"] if rule["name"] == "panel-spacing")
@@ -517,6 +536,16 @@ def test_a_full_disk_is_told(pad: Path) -> None:
     assert done.returncode == 3
     assert done.stderr.lower().startswith("slabwright: could not go on: no space left")
     assert "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("closed", "path", "expected"), [(">&-", "pad", 0), ("2>&-", "nothing", 2), (">&- 2>&-", "nothing", 2)]
+)
+def test_closed_streams_change_no_status(pad: Path, closed: str, path: str, expected: int) -> None:
+    env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1])}
+    command = f'"{sys.executable}" -m slabwright review {pad.parent / path}.slab.yaml --only joints {closed}'
+    done = subprocess.run(["/bin/sh", "-c", command], capture_output=True, text=True, env=env, check=False)
+    assert (done.returncode, done.stdout + done.stderr if expected == 0 else "") == (expected, "")
 
 
 def test_a_stream_that_writes_ascii_only(tmp_path: Path) -> None:

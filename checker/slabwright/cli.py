@@ -22,6 +22,7 @@ FINE, FAILED, STOPPED = 0, 3, 130
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit status."""
+    _open_streams()
     try:
         status = _run(argv)
         sys.stdout.flush()
@@ -41,6 +42,13 @@ def main(argv: Sequence[str] | None = None) -> int:
         return _failed("could not go on: not enough memory")
     except Exception as error:
         return _failed(_located(error))
+
+
+def _open_streams() -> None:
+    """Give a closed standard output or error (``>&-``) somewhere to go."""
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:
+            setattr(sys, name, os.fdopen(os.open(os.devnull, os.O_WRONLY), "w", encoding="utf-8"))
 
 
 def _run(argv: Sequence[str] | None) -> int:

@@ -140,11 +140,12 @@ def teach(arguments: argparse.Namespace) -> int:
         near = nearest(arguments.rule, named)
         _wrong("", f"there is no rule {arguments.rule!r}", near or "slabwright rulebook lists them all")
     width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
-    put(rule_pages.teaching_page(rule, limits[rule.name], bibliography.load(), width, encoding), sys.stdout)
+    page = rule_pages.teaching_page(rule, limits[rule.name], bibliography.load(), width, encoding)
     example = _example_of(rule)
     if example:
-        put(rule_pages.example_heading(str(example), width, encoding), sys.stdout)
-        put(terminal.comments_only(_judged_by(rule, limits, example), width, encoding), sys.stdout)
+        page += [(), *rule_pages.example_heading(str(example), width, encoding), ()]
+        page += terminal.comments_only(_judged_by(rule, limits, example), width, encoding)
+    put(page, sys.stdout)
     return FINE
 
 

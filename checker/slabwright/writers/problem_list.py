@@ -39,7 +39,10 @@ def listed(problems: Sequence[Problem], width: int = 80, encoding: str = "utf-8"
             page.paragraph(f"write: {problem.write}", indent=2, hang=7)
     rest = len(problems) - IN_FULL
     if rest > 0:
-        page.whole(f"and {rest:,} more; settle these first")
+        from slabwright.reading.yaml_source import PROBLEMS_AT_MOST
+
+        least = "at least " if len(problems) >= PROBLEMS_AT_MOST else ""
+        page.whole(f"and {least}{rest:,} more; settle these first")
     return page.lines
 
 

@@ -9,7 +9,6 @@ colour: :func:`put` turns tones into colour on a terminal and drops them everywh
 from __future__ import annotations
 
 import os
-import shutil
 import unicodedata
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -24,14 +23,14 @@ LABEL = 10  # columns a label takes, the space behind it included
 
 GLUE = "\u00a0"
 
-# Only bold, red, magenta, blue-green and green: these read on a white and on a black ground alike.
+# Only bold, red and magenta: of the eight colours every terminal has, these read on white and on black alike.
 _COLOURS: dict[Tone, str] = {
     "": "",
     "strong": "bold",
     "hold": "bold red",
     "caution": "bold magenta",
     "note": "bold",
-    "met": "green",
+    "met": "bold",
 }
 
 _SPELT = {
@@ -289,7 +288,9 @@ def fitting_width(stream: TextIO, asked: int | None = None) -> int:
         return max(NARROWEST, asked)
     if not _is_terminal(stream):
         return USUAL
-    return min(WIDEST, max(NARROWEST, shutil.get_terminal_size((USUAL, 24)).columns))
+    from shutil import get_terminal_size  # costs 8 ms: only where there is a terminal
+
+    return min(WIDEST, max(NARROWEST, get_terminal_size((USUAL, 24)).columns))
 
 
 def in_colour(stream: TextIO) -> bool:

@@ -8,7 +8,7 @@ from slabwright.quantity import Amount, System, same, show, show_pair
 from slabwright.report import Comment, Met, Report
 from slabwright.rulekit import WEIGHTS, InForce, Step, Weight
 from slabwright.words import Value, filled
-from slabwright.writers.sheet_text import together
+from slabwright.writers.sheet_text import GLUE, columns, together
 
 WEIGHED: dict[Weight, tuple[str, str, str]] = {
     "hold": ("hold", "holds", "settle before concrete is ordered"),
@@ -91,12 +91,15 @@ def where(name: str, place: str) -> str:
     return f"{name}, {place}" if name else place
 
 
-def asked_in_words(value: str, limit: InForce, system: System) -> str:
+def asked_in_words(value: str, asked: Amount, limit: InForce, system: System) -> str:
     """The limit as it applies here, what it is, and who set it when it is not the published one.
 
-    ``value`` is the asked amount as text.
+    ``value`` is the asked amount as text. Where it is worked from the limit (36 thicknesses of 5 in), the limit's own
+    value stands behind it.
     """
     text = f"at {limit.direction} {value}"
+    if asked.kind != limit.value.kind or not same(asked.si, limit.value.si):
+        text += f", for a limit of {together(show(plain_amount(limit.value), system))}"
     if limit.meaning:
         text += f": {limit.meaning}"
     if limit.layer != "published":
@@ -111,15 +114,21 @@ def asked_in_words(value: str, limit: InForce, system: System) -> str:
 
 
 def step_rows(step: Step, fill: Fill, room: int) -> list[str]:
-    """One line of arithmetic: on one row if it fits, else a row for every equals sign."""
+    """One line of arithmetic: on one row if it fits, else broken before an equals sign and set in."""
 
     def short(value: Value) -> str:
         return fill(value).partition(" (")[0] if isinstance(value, Amount) else str(value)
 
     parts = [step.what, step.formula, filled(step.numbers, short), fill(step.result)]
     kept = [part for number, part in enumerate(parts) if part and part not in parts[:number]]
-    line = " = ".join(kept)
-    return [line] if len(line) <= room else [kept[0], *(f"= {part}" for part in kept[1:])]
+    rows = [kept[0]]
+    for part in kept[1:]:
+        longer = f"{rows[-1]} = {part}"
+        if columns(longer) <= room - (2 if len(rows) > 1 else 0):
+            rows[-1] = longer
+        else:
+            rows.append(f"= {part}")
+    return [rows[0], *(f"{GLUE}{GLUE}{row}" for row in rows[1:])]
 
 
 def margin(met: Met, report: Report) -> str:

@@ -123,7 +123,7 @@ def _comment(page: Sheet, comment: Comment, report: Report) -> None:
     page.numbered(f"{comment.number}.", sentence(filled(comment.says, fill)), mark_tone=comment.weight)
     page.labelled("where", where(comment.at.name, str(comment.at.place)))
     page.labelled("shown", together(shown))
-    page.labelled("asked", asked_in_words(together(asked), comment.limit, report.system))
+    page.labelled("asked", asked_in_words(together(asked), comment.asked, comment.limit, report.system))
     rows = [row for step in comment.working for row in step_rows(step, fill, page.width - INDENT - LABEL)]
     if rows:
         page.rows("working", rows)
@@ -186,7 +186,7 @@ def _variance(page: Sheet, comment: Comment, report: Report) -> None:
     page.numbered(f"{comment.number}.", sentence(filled(comment.says, fill)))
     page.labelled("where", where(comment.at.name, str(comment.at.place)))
     page.labelled("shown", together(shown))
-    page.labelled("asked", asked_in_words(together(asked), comment.limit, report.system))
+    page.labelled("asked", asked_in_words(together(asked), comment.asked, comment.limit, report.system))
     if comment.variance is not None:
         note = comment.variance
         page.labelled("accepted", f"by {note.accepted_by} on {note.date}: {note.reason} ({note.place})")
