@@ -34,11 +34,13 @@ class Problems:
 
     def __init__(self) -> None:
         self._found: list[Problem] = []
+        self._known: set[Problem] = set()  # a hostile file has very many
 
     def add(self, place: Place, wrong: str, write: str = "") -> None:
         """Note one problem; a second of the same wording at the same place is dropped."""
         problem = Problem(place, wrong, write)
-        if problem not in self._found:
+        if problem not in self._known:
+            self._known.add(problem)
             self._found.append(problem)
 
     def raise_if_any(self) -> None:

@@ -24,9 +24,9 @@ from slabwright.reading import phrases, schema_trouble, steel
 from slabwright.reading.located import Group, Items, Named
 from slabwright.reading.node import Listing, Node, Section, Text
 from slabwright.reading.schema_shape import Shape, meant, resolve
+from slabwright.reading.yaml_source import PROBLEMS_AT_MOST
 
 PLAIN_NUMBER = 1_000_000  # a larger one is looked at with care
-PROBLEMS_AT_MOST = 200  # reading stops there: nobody mends more at one sitting
 
 GRAMMARS: Mapping[str, Callable[[str, Place], Any]] = {
     "asked": phrases.asked,
@@ -116,10 +116,14 @@ class _Gate:
         try:
             return self.text(node, shape, key)
         except QuantityError as reason:
-            self.problems.add(node.place, reason.wrong, self.help(shape, node, reason))
-            if len(self.problems) >= PROBLEMS_AT_MOST:
-                raise UnreadableError(tuple(self.problems)) from None
+            self.note(node.place, reason.wrong, self.help(shape, node, reason))
             return node.text, None
+
+    def note(self, place: Place, wrong: str, write: str) -> None:
+        """Note a problem; raise all of them when they are very many."""
+        self.problems.add(place, wrong, write)
+        if len(self.problems) >= PROBLEMS_AT_MOST:
+            raise UnreadableError(tuple(self.problems))
 
     def section(self, node: Section, shape: Shape) -> tuple[Any, Any]:
         """A section, key by key; keys the schema does not know are kept only for the structure check.
@@ -138,7 +142,7 @@ class _Gate:
                 continue
             place = node.keys[key]
             if names is not None and key not in names and not (isinstance(value, Text) and value.empty):
-                self.problems.add(place, *schema_trouble.unknown_name(key, shape.keys, names))
+                self.note(place, *schema_trouble.unknown_name(key, shape.keys, names))
             one, found = self.convert(value, child, key)
             if child is not others or not plain or not _settled(found):
                 plain[key] = one
@@ -188,7 +192,7 @@ class _Gate:
         """The name of something else in the file."""
         known = self.known.get(kind)
         if known is not None and node.text not in known:
-            self.problems.add(node.place, *schema_trouble.unknown_name(node.text, kind, known))
+            self.note(node.place, *schema_trouble.unknown_name(node.text, kind, known))
         return Named(node.text, node.place)
 
     def quantity(self, node: Text, shape: Shape, key: str) -> tuple[Any, Any]:

@@ -16,6 +16,7 @@ from slabwright.problem import Problems
 from slabwright.reading.node import Listing, Node, Section, Text
 from slabwright.reading.schema_shape import Schema, Shape, alternatives, meant, resolve
 
+_COMPARED = 300  # names a mistyped one is compared with
 _LISTED = 24  # names shown when none is near
 _DIGITS = re.compile(r"-?[0-9.]+")
 
@@ -27,7 +28,7 @@ def report(plain: Any, node: Node, schema: Schema, problems: Problems, most: int
     kept = _VALIDATORS.get(id(schema))
     if kept is None or kept[0] is not schema:
         kept = _VALIDATORS[id(schema)] = (schema, Draft202012Validator(schema))
-    teller = _Teller(node, schema, problems)
+    teller = _Teller(node, schema, problems, most)
     for error in kept[1].iter_errors(plain):
         teller.tell(error)
         if len(problems) >= most:
@@ -50,7 +51,7 @@ def nearest(typed: str, known: Collection[str]) -> str:
     """
     names = [str(name) for name in known]
     folded = next((name for name in names if name.casefold() == typed.casefold()), None)
-    if folded is not None or len(names) > 2000:
+    if folded is not None or len(names) > _COMPARED:
         return folded or ""
     return next(iter(get_close_matches(typed, names, 1, 0.6)), "")
 
@@ -86,10 +87,11 @@ def flow(value: Any) -> str:
 class _Teller:
     """Turns errors into problems."""
 
-    def __init__(self, root: Node, schema: Schema, problems: Problems) -> None:
+    def __init__(self, root: Node, schema: Schema, problems: Problems, most: int) -> None:
         self.root = root
         self.schema = schema
         self.problems = problems
+        self.most = most
 
     def tell(self, error: ValidationError) -> None:
         """Add the problem of one error, or those of the alternative that was meant."""
@@ -284,6 +286,8 @@ class _Teller:
         for key, place in node.keys.items():
             if key in known:
                 continue
+            if len(self.problems) >= self.most:
+                return
             other = next((each for each in siblings if key in each.schema.get("properties", ())), None)
             if other is not None:
                 against = next(
@@ -300,7 +304,7 @@ class _Teller:
     def meant_by_unknown(self, node: Section, shape: Shape, siblings: tuple[Shape, ...]) -> set[str]:
         """Keys that a misspelled or misplaced key here stands for: told there, so not told as missing."""
         known = list(shape.properties)
-        unknown = [key for key in node.keys if key not in known]
+        unknown = [key for key in node.keys if key not in known][: self.most]
         if any(key in each.properties for key in unknown for each in siblings):
             return set(known)
         return {near for key in unknown for near in get_close_matches(key, known, 1, 0.6)}

@@ -77,6 +77,8 @@ def read_shots(
     run = _Run(str(path), benches, points, problems, questions)
     for row in sheet.rows():
         run.read(row)
+        if len(problems) >= yaml_source.PROBLEMS_AT_MOST:
+            break
     return run.finish(), tuple(run.closings)
 
 
@@ -180,10 +182,10 @@ class _Sheet:
         for number, line in enumerate(self.lines[cast(int, self.first) + 1 :], cast(int, self.first) + 2):
             if not _holds(line):
                 continue
-            if len(self.problems) >= 200:
+            if len(self.problems) >= yaml_source.PROBLEMS_AT_MOST:
                 break
             cells = self.cells(line.split(" #")[0] if " #" in line and '"' not in line else line)
-            if len(cells) > width and any(cell.strip() for cell in cells[width:]):
+            if len(cells) > width:
                 self.problems.add(
                     Place(self.file, number),
                     f"this line has {len(cells)} columns and the first line has {width}",
@@ -294,6 +296,7 @@ class _Run:
                     f'"{row.point}" has a backsight and a foresight on one line, and they belong to two setups',
                     "two lines: the foresight in the old setup, the backsight in the new one",
                 )
+                self.carried.add(row.point)
                 return
             self.setup = row.setup
         if row.foresight is not None:
@@ -373,6 +376,8 @@ class _Run:
         """The height of every point that has a place on the plan."""
         spots: list[SpotHeight] = []
         for name, seen in self.seen.items():
+            if len(self.problems) >= yaml_source.PROBLEMS_AT_MOST:
+                break
             point = self.points.get(name)
             here = self.placed.get(name)
             if point is not None and here is not None:

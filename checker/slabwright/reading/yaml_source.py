@@ -28,6 +28,7 @@ BYTES_AT_MOST = 8_000_000
 DEPTH_AT_MOST = 40
 CHARACTERS_AT_MOST = 2_000
 VALUES_AT_MOST = 400_000
+PROBLEMS_AT_MOST = 200  # reading stops there: nobody mends more at one sitting
 REPEATED_AT_MOST = 10_000  # values that aliases may add to those typed
 
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
@@ -68,7 +69,7 @@ def read_text(path: Path) -> str:
         what = getattr(reason, "strerror", None) or "its name is not possible"
         raise refuse(f"this file could not be opened: {str(what).lower()}", "check the name and the folder") from None
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")) or b"\x00" in raw[:4]:
-        raise refuse("this file is saved as UTF-16 or UTF-32", "save it again as UTF-8")
+        raise refuse("this file is not plain text, or is saved as UTF-16 or UTF-32", "save it again as UTF-8")
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as reason:
@@ -220,6 +221,8 @@ class _Builder:
     def count(self, event: Any) -> None:
         """Count a value, and refuse tags and values without end."""
         self.values += 1
+        if len(self.problems) >= PROBLEMS_AT_MOST:
+            raise UnreadableError(tuple(self.problems))
         if self.values > VALUES_AT_MOST:
             self.stop(event, f"this file holds more than {VALUES_AT_MOST:,} values", "check that it is the right file")
         tag = getattr(event, "tag", None)

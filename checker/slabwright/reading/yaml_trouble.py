@@ -61,6 +61,8 @@ def _say(
     problem: str, here: str, character: str, line: int, start: yaml.Mark | None, lines: Sequence[str]
 ) -> tuple[str, str]:
     """What is wrong and what to write, by the parser's own words."""
+    if "nesting depth" in problem:
+        return "lists and sections are nested more than 40 deep", "bring this level out"
     opened = lines[start.line] if start is not None and start.line < len(lines) else here
     if _goes_on_after_quote(opened) and "mapping values" not in problem:
         return "text goes on after the closing quote", "the value without quotes: 12'-6 1/2\" needs none"
