@@ -5,12 +5,13 @@ All numbers are SI (metres, m2, m3; heights in metres, larger is higher; slopes 
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from functools import cached_property
 
 import numpy as np
 import shapely
 
-from slabwright import plan_edges, plan_heights, plan_panels, plan_water
+from slabwright import plan_edges, plan_grades, plan_heights, plan_panels, plan_water
 from slabwright.geometry import thickness as thickness_geometry
 from slabwright.geometry.outline import Ring
 from slabwright.geometry.panels import PanelLayout
@@ -23,10 +24,12 @@ from slabwright.plan_things import (
     Depths,
     EdgePiece,
     Facet,
+    FallPart,
     FixedMatch,
     InsideCorner,
     JointEnd,
     LineRun,
+    NewHeight,
     Panel,
     PlannedFixture,
     PlannedJoint,
@@ -42,9 +45,9 @@ from slabwright.quantity import System
 from slabwright.reading.design import Design, Edge, StatedFall
 
 __all__ = [
-    "XY", "CornerAngle", "Depths", "Edge", "EdgePiece", "Facet", "FixedMatch", "InsideCorner", "JointEnd", "LineRun",
-    "Panel", "Plan", "PlannedFixture", "PlannedJoint", "Pond", "Quantities", "StatedFall", "Trail", "WallFall",
-    "Water", "WaterShare",
+    "XY", "CornerAngle", "Depths", "Edge", "EdgePiece", "Facet", "FallPart", "FixedMatch", "InsideCorner", "JointEnd",
+    "LineRun", "NewHeight", "Panel", "Plan", "PlannedFixture", "PlannedJoint", "Pond", "Quantities", "StatedFall",
+    "Trail", "WallFall", "Water", "WaterShare",
 ]  # fmt: skip
 
 _INDOORS = ("garage floor", "shop floor", "equipment pad")
@@ -200,6 +203,16 @@ class Plan:
         return plan_water.water(self, self.surface) if self.surface else None
 
     @cached_property
+    def bare_shares(self) -> tuple[WaterShare, ...]:
+        """Shares as they would be if no ground stood beside the slab; empty without a finish surface."""
+        return plan_water.bare_shares(self, self.surface) if self.surface else ()
+
+    @property
+    def outlets(self) -> tuple[str, ...]:
+        """Names of all edges, drains and openings that may take water, those included that the file leaves open."""
+        return plan_water.outlets(self)
+
+    @cached_property
     def lines(self) -> tuple[LineRun, ...]:
         """Valleys, ridges and grade breaks with their heights; empty without a finish surface."""
         return plan_heights.line_runs(self)
@@ -231,6 +244,36 @@ class Plan:
     def wall_falls(self, within: float) -> tuple[WallFall, ...]:
         """The fall away from every building edge, out to ``within`` m or the first low line before that."""
         return plan_heights.wall_falls(self, within) if self.surface else ()
+
+    # parts of the surface, and heights that would make them fall as asked
+
+    def name_at(self, at: XY) -> str:
+        """The name of the point at a place, or its coordinates."""
+        return plan_grades.name_at(self, at)
+
+    def written(self, height: float, up: bool | None = None) -> float:
+        """The height a person would write for ``height``, m: not below it (``up``), not above, or the nearest."""
+        return plan_grades.written(self, height, up)
+
+    def fall_parts(self, chosen: Callable[[float], bool]) -> tuple[FallPart, ...]:
+        """Connected parts of the finish surface whose slope is ``chosen``, the largest first; folds left out."""
+        return plan_grades.fall_parts(self, chosen)
+
+    def graded(self, part: FallPart, slope: float, least: bool) -> tuple[NewHeight, ...]:
+        """Heights that make a part fall at least (or at most) ``slope``; empty when heights of points cannot do it."""
+        return plan_grades.graded(self, part, slope, least)
+
+    def graded_from_wall(self, falls: Sequence[WallFall], slope: float) -> tuple[NewHeight, ...]:
+        """Heights that make the slab under ``falls``, all of one wall, fall ``slope`` away; empty when none can."""
+        return plan_grades.graded_from_wall(self, falls, slope)
+
+    def raised_edge(self, piece: EdgePiece, slope: float) -> tuple[NewHeight, ...]:
+        """Heights of the points of an edge that make the slab fall ``slope`` away from it."""
+        return plan_grades.raised_edge(self, piece, slope)
+
+    def raised_pond(self, pond: Pond, slope: float) -> tuple[NewHeight, ...]:
+        """Heights that lift the points under water to where it spills, and ``slope`` above that on the way there."""
+        return plan_grades.raised_pond(self, pond, slope)
 
     # thickness and volume
 

@@ -182,6 +182,11 @@ class LineRun:
     xy: tuple[XY, ...]
     heights: tuple[float, ...]
 
+    @property
+    def low_end(self) -> XY:
+        """The lower of its two ends."""
+        return self.xy[0] if self.heights[0] < self.heights[-1] else self.xy[-1]
+
 
 @dataclass(frozen=True, slots=True)
 class FixedMatch:
@@ -191,6 +196,17 @@ class FixedMatch:
     at: XY
     height: float  # of the fixed thing
     slab: float  # finish height of the slab there (nearest point of the slab)
+
+    @property
+    def asks(self) -> tuple[tuple[Literal["least", "most"], float, int], ...]:
+        """Each distance the file asks for: least or most, m, and 1 where the slab lies below the thing, -1 above."""
+        low, high = (self.fixed.slab.low, self.fixed.slab.high) if self.fixed.slab else (None, None)
+        found: list[tuple[Literal["least", "most"], float, int]] = []
+        if high is not None:
+            found.append(("least", -high, 1) if high <= 0 else ("most", high, -1))
+        if low is not None:
+            found.append(("most", -low, 1) if low <= 0 else ("least", low, -1))
+        return tuple(found)
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,6 +229,28 @@ class WallFall:
     at: XY
     away: float  # slope component away from the wall
     distance: float
+
+
+@dataclass(frozen=True, slots=True)
+class FallPart:
+    """A connected part of the finish surface, chosen by its slope."""
+
+    name: str
+    area: float
+    least: float  # flattest slope in it
+    most: float  # steepest slope in it
+    fall: XY  # mean fall, pointing downhill
+    outline: tuple[XY, ...]  # closed
+    facets: tuple[int, ...]  # of the mesh of the finish surface
+
+
+@dataclass(frozen=True, slots=True)
+class NewHeight:
+    """A height to write at a point in place of the one there now."""
+
+    name: str
+    old: float
+    new: float
 
 
 @dataclass(frozen=True, slots=True)

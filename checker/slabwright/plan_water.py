@@ -34,6 +34,26 @@ def water(plan: Plan, surface: Surface) -> Water:
     return Water(ponds, _shares(plan, found, ponds), tuple(_trail(plan, way, ponds) for way in ways))
 
 
+def bare_shares(plan: Plan, surface: Surface) -> tuple[WaterShare, ...]:
+    """Shares as they would be if no ground stood beside the slab: which edges water comes to."""
+    rim = rim_of(plan, surface)
+    if plan.water and not np.isfinite(rim.ground).any():
+        return plan.water.shares
+    bare = flow.Rim(rim.edges, rim.exit, np.full_like(rim.ground, -np.inf))
+    drains = _drain_vertices(plan, surface)
+    shapes = flow.ponds(surface, flow.fill(surface, flow.spill_levels(surface, bare, drains)))
+    ponds = tuple(_pond(plan, number, shape) for number, shape in enumerate(shapes, start=1))
+    return _shares(plan, flow.shares(surface, bare, drains, shapes), ponds)
+
+
+def outlets(plan: Plan) -> tuple[str, ...]:
+    """Names of all edges, openings and drains that may take water, those included that the file leaves open."""
+    edges = [piece.name for piece in plan.edges if not piece.dams and piece.takes_water is not False]
+    openings = [opening.name for opening in plan.design.openings if opening.takes_water]
+    drains = [one.name for one in plan.fixtures if one.fixture.kind == "drain" and one.inside]
+    return (*edges, *openings, *drains)
+
+
 def rim_of(plan: Plan, surface: Surface) -> flow.Rim:
     """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside."""
     edges = surface.mesh.rim

@@ -16,7 +16,7 @@ Name and group come from the path: ``rules/<group>/<rule_name>.py``.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -27,6 +27,7 @@ from slabwright.plan import (
     FixedMatch,
     InsideCorner,
     LineRun,
+    NewHeight,
     Panel,
     Plan,
     PlannedFixture,
@@ -63,9 +64,10 @@ from slabwright.words import Words, words
 __all__ = [
     "APPLIES", "GROUPS", "LAYERS", "WEIGHTS", "Amount", "Applies", "Cite", "DoesNotApply", "Finding", "InForce",
     "Kind", "Limit", "Limits", "Margin", "NotShown", "Place", "Plan", "Relevance", "Spot", "Step", "Weight", "Words",
-    "Worked", "angle", "area", "count", "depth", "does_not_apply", "duration", "force", "height", "length", "mass",
+    "Worked", "angle", "area", "count", "depth", "does_not_apply", "duration", "force", "height", "heights_not_shown",
+    "length", "mass",
     "not_shown", "pressure", "ratio", "share", "slope", "small_volume", "spot", "steel_area", "step", "stress",
-    "subgrade", "temperature", "unit_weight", "volume", "words",
+    "subgrade", "temperature", "unit_weight", "volume", "words", "write_heights",
 ]  # fmt: skip
 
 Weight = Literal["hold", "caution", "note"]
@@ -176,6 +178,21 @@ class Spot:
     name: str
     place: Place
     shape: tuple[tuple[float, float], ...] = ()
+
+
+def write_heights(heights: Sequence[NewHeight], otherwise: Words) -> Words:
+    """The sentence that tells which heights to write; ``otherwise`` where there are none, or more than six."""
+    if not 0 < len(heights) <= 6:
+        return otherwise
+    parts: list[str] = []
+    values: dict[str, Amount | str] = {}
+    for number, one in enumerate(heights, 1):
+        verb = "raise" if one.new > one.old else "lower"
+        parts.append(f"{verb} {{name{number}}} by {{off{number}}}, to {{to{number}}}")
+        values |= {
+            f"name{number}": one.name, f"off{number}": depth(abs(one.new - one.old)), f"to{number}": height(one.new)
+        }  # fmt: skip
+    return words("; ".join(parts), **values)
 
 
 Thing = Panel | PlannedJoint | InsideCorner | EdgePiece | LineRun | FixedMatch | PlannedFixture | WallFall | WaterShare
@@ -291,6 +308,16 @@ def does_not_apply(reason: str) -> DoesNotApply:
 def not_shown(*add: str, place: Place | None = None) -> NotShown:
     """``relevant`` returns this when the file lacks what the rule needs; name each thing to add."""
     return NotShown(tuple(add), place)
+
+
+def heights_not_shown(plan: Plan) -> NotShown:
+    """``relevant`` returns this when a rule needs the finish surface and a corner has no height."""
+    names = plan.missing_finish
+    listed = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
+    such = "99.90" if plan.design.height_unit in ("ft", "in") else "100.000"
+    return not_shown(
+        f"heights.finish: the finish height at {listed}, such as {such}", place=plan.place("heights.finish", "heights")
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,234 @@
+"""Parts of the finish surface that fall alike, and the heights that would make a part or an edge fall as asked."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from slabwright.geometry.surface import Surface
+from slabwright.plan_edges import ON_EDGE
+from slabwright.plan_things import XY, EdgePiece, FallPart, NewHeight, Pond, WallFall
+
+if TYPE_CHECKING:
+    from slabwright.plan import Plan
+
+SMALLEST = 0.0929  # m2, 1 ft2: a smaller part of a slab is a fold, not a fall
+OFF_LINE = 0.02  # m: a point nearer to an edge stands on it
+_MORE = (1.0, 1.02, 1.05, 1.1, 1.2, 1.35, 1.6, 2.0)  # tried in turn: heights are written in whole steps
+_FOOT = 0.3048
+
+
+def height_step(plan: Plan) -> float:
+    """What heights are written in, m: a hundredth of a foot, or a millimetre."""
+    return 0.01 * _FOOT if plan.system == "us" else 0.001
+
+
+def written(plan: Plan, height: float, up: bool | None = None) -> float:
+    """The next height that can be written, at or above ``height`` (``up``), at or below it, or the nearest; m."""
+    steps = height / height_step(plan)
+    if up is None:
+        return round(steps) * height_step(plan)
+    return (math.ceil(steps - 1e-6) if up else math.floor(steps + 1e-6)) * height_step(plan)
+
+
+def name_at(plan: Plan, at: XY) -> str:
+    """The name of the point at a place, or its coordinates in the unit of the plan."""
+    near = [p for p in plan.design.points.values() if math.hypot(p.x - at[0], p.y - at[1]) < ON_EDGE]
+    if near:
+        return near[0].name
+    unit, size = ("ft", _FOOT) if plan.system == "us" else ("m", 1.0)
+    return f"({at[0] / size + 0.0:.2f} {unit}, {at[1] / size + 0.0:.2f} {unit})"
+
+
+def fall_parts(plan: Plan, chosen: Callable[[float], bool]) -> tuple[FallPart, ...]:
+    """Connected parts of the finish surface whose slope is ``chosen``, the largest first; folds left out."""
+    surface = plan.surface
+    if surface is None:
+        return ()
+    mask = np.array([chosen(s) for s in surface.slopes.tolist()])
+    groups = _connected(surface.mesh.neighbours.tolist(), mask.tolist())
+    parts = [_part(plan, surface, group) for group in groups if float(surface.areas[group].sum()) > SMALLEST]
+    return tuple(sorted(parts, key=lambda part: (-round(part.area, 6), part.name)))
+
+
+def _connected(neighbours: list[list[int]], mask: list[bool]) -> list[list[int]]:
+    """Facets of the mask in groups that share sides."""
+    left, groups = list(mask), []
+    for first in range(len(left)):
+        if not left[first]:
+            continue
+        group, left[first] = [first], False
+        for facet in group:  # grows while it is gone through
+            for other in neighbours[facet]:
+                if other >= 0 and left[other]:
+                    left[other] = False
+                    group.append(other)
+        groups.append(group)
+    return groups
+
+
+def _part(plan: Plan, surface: Surface, group: list[int]) -> FallPart:
+    areas, slopes = surface.areas[group], surface.slopes[group]
+    shape = shapely.union_all(surface.facets[group])
+    outer = max(shapely.get_parts(shape), key=lambda piece: piece.area).exterior
+    fall = -(surface.gradients[group] * areas[:, None]).sum(axis=0) / areas.sum()
+    return FallPart(
+        name=_part_name(plan, shapely.remove_repeated_points(outer.simplify(ON_EDGE)), float(areas.sum())),
+        area=float(areas.sum()),
+        least=float(slopes.min()),
+        most=float(slopes.max()),
+        fall=(float(fall[0]), float(fall[1])),
+        outline=tuple((float(x), float(y)) for x, y in outer.coords),
+        facets=tuple(group),
+    )
+
+
+def _part_name(plan: Plan, ring: shapely.LinearRing, area: float) -> str:
+    """The whole slab, the part between up to six points, or the part in a panel."""
+    if area > 0.99 * plan.area:
+        return "the whole slab"
+    order = list(plan.design.points)
+    names = {name_at(plan, (float(x), float(y))) for x, y in ring.coords}
+    if len(names) <= 6 and names <= set(order):
+        return "the part between " + ", ".join(sorted(names, key=order.index))
+    inner = shapely.Polygon(ring).representative_point()
+    panel = next((p.name for p in plan.panels if p.polygon.distance(inner) < ON_EDGE), "")
+    if panel and len(plan.panels) > 1:
+        return f"a part of panel {panel}"
+    return f"the part round {name_at(plan, (float(inner.x), float(inner.y)))}"
+
+
+def graded(plan: Plan, part: FallPart, slope: float, least: bool) -> tuple[NewHeight, ...]:
+    """Heights that give a part a fall of at least (or at most) ``slope``, its highest point kept.
+
+    A part that falls already is made steeper or flatter as it lies; a level one is tilted away from the buildings, or
+    towards an edge that may take water. Empty when heights of points alone cannot do it.
+    """
+    surface = plan.surface
+    if surface is None:
+        return ()
+    facets = np.array(part.facets)
+    vertices = np.unique(surface.mesh.triangles[facets])
+    xy, z = surface.mesh.xy[vertices], surface.z[vertices]
+    for more in _MORE:
+        asked = slope * more if least else slope / more
+        if least and part.least < slope / 4:
+            along = xy @ np.array(_towards(plan, part))
+            new = z.max() - asked * (along - along.min())
+        else:
+            new = z.max() - (z.max() - z) * (asked / (part.least if least else part.most))
+        rounded = [written(plan, height) for height in new.tolist()]
+        trial = Surface(surface.mesh, _put(surface.z, vertices, rounded))
+        slopes = trial.slopes[facets]
+        if (slopes.min() >= slope) if least else (slopes.max() <= slope):
+            return _changes(plan, xy, z, rounded)
+    return ()
+
+
+def _put(z: np.ndarray, vertices: np.ndarray, new: Sequence[float]) -> np.ndarray:
+    changed = z.copy()
+    changed[vertices] = new
+    return changed
+
+
+def _changes(plan: Plan, xy: np.ndarray, old: np.ndarray, new: Sequence[float]) -> tuple[NewHeight, ...]:
+    """The changed heights of points that have one in the file; a place without a point takes its own from those."""
+    typed = {(round(s.at.x, 3), round(s.at.y, 3)): s.at.name for s in plan.design.heights.finish}
+    found = []
+    for (x, y), before, after in zip(xy.tolist(), old.tolist(), new, strict=True):
+        name = typed.get((round(x, 3), round(y, 3)))
+        if name and abs(after - before) > height_step(plan) / 10:
+            found.append(NewHeight(name, before, after))
+    order = list(plan.design.points)
+    return tuple(sorted(found, key=lambda one: order.index(one.name)))
+
+
+def _towards(plan: Plan, part: FallPart) -> XY:
+    """Which way a nearly level part should fall, as a unit vector."""
+    slope = math.hypot(*part.fall)
+    away = [_outward(plan, piece) for piece in plan.edges if piece.beside == "building"]
+    taking = [piece for piece in plan.edges if piece.takes_water and not piece.dams]
+    if away:
+        x, y = -sum(a[0] for a in away), -sum(a[1] for a in away)
+        if math.hypot(x, y) > 0.1:
+            return x / math.hypot(x, y), y / math.hypot(x, y)
+    if slope > 1e-4:
+        return part.fall[0] / slope, part.fall[1] / slope
+    if taking:
+        return _outward(plan, max(taking, key=lambda piece: piece.length))
+    return 1.0, 0.0
+
+
+def _outward(plan: Plan, piece: EdgePiece) -> XY:
+    """Unit vector square to the chord of an edge, out of the slab."""
+    (ax, ay), (bx, by) = piece.line[0], piece.line[-1]
+    size = math.hypot(bx - ax, by - ay) or 1.0
+    normal = ((by - ay) / size, (ax - bx) / size)
+    if not plan.ring.ccw:
+        normal = -normal[0], -normal[1]
+    return normal
+
+
+def graded_from_wall(plan: Plan, falls: Sequence[WallFall], slope: float) -> tuple[NewHeight, ...]:
+    """Heights that make the facets under ``falls``, all of one wall, fall ``slope`` away; the wall side kept."""
+    surface = plan.surface
+    if surface is None or not falls or falls[0].edge.finish is None:
+        return ()
+    piece, finish = falls[0].edge, np.array(falls[0].edge.finish)
+    inward = -np.array(_outward(plan, piece))
+    facets = np.unique(surface.tree.query(shapely.points([fall.at for fall in falls]), predicate="intersects")[1])
+    vertices = np.unique(surface.mesh.triangles[facets])
+    wall = shapely.LineString(piece.line)
+    marks = shapely.points(surface.mesh.xy[vertices])
+    vertices = vertices[shapely.distance(wall, marks) > OFF_LINE]
+    xy, z = surface.mesh.xy[vertices], surface.z[vertices]
+    off = (xy - np.array(piece.line[0])) @ inward
+    stations = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(np.array(piece.line), axis=0).T))])
+    foot = np.interp(shapely.line_locate_point(wall, shapely.points(xy)), stations, finish)
+    for more in _MORE:
+        new = [written(plan, height, up=False) for height in (foot - slope * more * off).tolist()]
+        trial = Surface(surface.mesh, _put(surface.z, vertices, new))
+        if (-(trial.gradients[facets] @ inward)).min() >= slope:
+            return _changes(plan, xy, z, new)
+    return ()
+
+
+def raised_edge(plan: Plan, piece: EdgePiece, slope: float) -> tuple[NewHeight, ...]:
+    """Heights of the points of an edge, all raised alike, that make the slab beside it fall ``slope`` away from it."""
+    surface = plan.surface
+    if surface is None:
+        return ()
+    inward = -np.array(_outward(plan, piece))
+    on_edge = shapely.distance(shapely.LineString(piece.line), shapely.points(surface.mesh.xy)) < ON_EDGE
+    beside = on_edge[surface.mesh.triangles].sum(axis=1) == 2
+    if not beside.any():
+        return ()
+    vertices = np.nonzero(on_edge)[0]
+    inner = surface.mesh.triangles[beside][~on_edge[surface.mesh.triangles[beside]]]
+    off = (surface.mesh.xy[inner] - np.array(piece.line[0])) @ inward
+    away = -(surface.gradients[beside] @ inward)
+    more = float(np.max((slope - away) * off))
+    lift = written(plan, more, up=True) if more > 0 else 0.0
+    z = surface.z[vertices]
+    new = [written(plan, height, up=True) for height in (z + lift).tolist()]
+    return _changes(plan, surface.mesh.xy[vertices], z, new)
+
+
+def raised_pond(plan: Plan, pond: Pond, slope: float) -> tuple[NewHeight, ...]:
+    """Heights that lift the points under water to where it spills, and ``slope`` above that on the way there."""
+    surface = plan.surface
+    if surface is None:
+        return ()
+    shape = shapely.union_all([shapely.Polygon(ring) for ring in pond.outline])
+    near = shapely.dwithin(shape, shapely.points(surface.mesh.xy), ON_EDGE)
+    under = np.nonzero(near & (surface.z < pond.level - 1e-9))[0]
+    spill = surface.mesh.xy[near & (np.abs(surface.z - pond.level) < 1e-6)]
+    xy, z = surface.mesh.xy[under], surface.z[under]
+    away = np.zeros(len(under))
+    if len(spill):
+        away = np.hypot(*(xy[:, None] - spill[None]).transpose(2, 0, 1)).min(axis=1)
+    return _changes(plan, xy, z, [written(plan, height, up=True) for height in (pond.level + slope * away).tolist()])

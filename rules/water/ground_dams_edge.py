@@ -1,0 +1,115 @@
+"""Where water leaves the slab, the ground beside lies lower than the edge.
+
+What is compared
+    At each edge that takes water and that water comes to, the finish height of the slab less the height beside it: no
+    ground stands above the slab, and lawn, bed, gravel and open ground lie 1 in lower. A street, another slab or a
+    trench drain may be flush.
+Why it matters
+    Grass grows up and soil is topped up, half an inch in a few years. An edge that starts level with the lawn ends as a
+    dam: the fall is still there, the water stands along the edge, and mud and ice lie where people step off.
+When it does not apply
+    No rain falls on the slab, or water comes to no edge that takes it.
+How to put it right
+    Cut the ground down along the edge, or raise the slab. Fresh sod counts at the height of its grass.
+Where sources differ
+    A masonry handbook keeps a patio about 2 in above the ground, crews leave 1/2 to 2 in; 1 in is common practice and
+    a caution. Ground above the slab is a hold: nobody doubts what it does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.plan import EdgePiece, Plan
+from slabwright.quantity import Kind, depth, height
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    InForce,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    does_not_apply,
+    heights_not_shown,
+    not_shown,
+    spot,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "The ground does not dam the edge"
+LIMITS = (
+    Limit("lip_at_least", "0 in", Kind.DEPTH, "hold", Cite("common-practice"), ("0 in", "2 in"),
+          "height of the slab above what stands beside an edge that takes water"),
+    Limit("lip_above_ground_at_least", "1 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "4 in"),
+          "height of the slab above lawn, bed, gravel or open ground"),
+)  # fmt: skip
+WORKED = ()
+GROWS = ("lawn", "bed", "gravel", "open ground", "property line")
+COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common practice)
+
+
+def _crossed(plan: Plan) -> list[EdgePiece]:
+    """Edges that may take water and that water would come to if nothing stood beside them."""
+    names = {one.to for one in plan.bare_shares if one.kind == "edge" and one.share > COUNTED}
+    return [piece for piece in plan.edges if piece.takes_water is not False and piece.name in names]
+
+
+def relevant(plan: Plan) -> Relevance:
+    """Rain falls on it, and an edge that water comes to has a height beside it."""
+    if not plan.outdoors:
+        return does_not_apply("no rain falls on it")
+    if not plan.surface:
+        return heights_not_shown(plan)
+    crossed = _crossed(plan)
+    if not crossed:
+        return does_not_apply("water comes to no edge that takes it")
+    if any(piece.ground for piece in crossed):
+        return APPLIES
+    such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
+    names = ", ".join(dict.fromkeys(piece.name for piece in crossed[:4]))
+    return not_shown(f"edges, ground: the height beside {names}, such as {such}", place=crossed[0].place)
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The least lip of each edge that water comes to."""
+    for piece in _crossed(plan):
+        if piece.ground is None or piece.finish is None:
+            continue
+        lips = [top - ground for top, ground in zip(piece.finish, piece.ground, strict=True)]
+        worst = min(range(len(lips)), key=lips.__getitem__)
+        names = ["lip_at_least", *(["lip_above_ground_at_least"] if piece.beside in GROWS else [])]
+        limit = limits.broken(lips[worst], *names)
+        if limit is None:
+            yield Margin(spot(piece), depth(lips[worst]), limits[names[-1]])
+        else:
+            asked = max(limits[name].value.si for name in names)
+            yield _finding(plan, piece, worst, limit, asked)
+
+
+def _finding(plan: Plan, piece: EdgePiece, worst: int, limit: InForce, asked: float) -> Finding:
+    assert piece.ground is not None and piece.finish is not None
+    top, ground = piece.finish[worst], piece.ground[worst]
+    at, beside = spot(piece), piece.beside or "ground"
+    says = "the {beside} lies too little below the slab at {point}"
+    if top < ground - 1e-9:
+        says = "the {beside} stands above the slab at {point} and dams the water"
+    elif top < ground + 1e-9:
+        says = "the {beside} is level with the slab at {point}"
+    low = plan.written(min(piece.finish) - asked, up=False)
+    if len(set(piece.ground)) > 1:  # typed point by point: only this one is told
+        low = plan.written(top - asked, up=False)
+    numbers = words("{top} - {ground}", top=height(top), ground=height(ground))
+    return Finding(
+        at=at,
+        says=words(says, beside=beside, point=plan.name_at(piece.line[worst])),
+        shown=depth(top - ground),
+        limit=limit,
+        working=(step("lip", "finish height - height beside", numbers, depth(top - ground)),),
+        to_pass=words(
+            "bring the {beside} down to {low} at {point}: {less} lower",
+            beside=beside, low=height(low), point=plan.name_at(piece.line[worst]), less=depth(ground - low),
+        ),
+    )  # fmt: skip

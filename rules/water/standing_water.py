@@ -1,0 +1,95 @@
+"""No low spot holds water: the surface has no basin without a drain.
+
+What is compared
+    For every closed low spot of the finish surface the depth of the water that stays in it after rain, and its area.
+    Walls, curbs and ground above the slab dam water; an edge that lets it out, or a drain at the lowest point, empties
+    the spot. Over 1/8 in deep is a caution; over 1/4 in, or over 10 ft2 as well, a hold.
+Why it matters
+    A dip in the drawing is built every time. The puddle leaves a ring, then moss, then ice, and in salt and frost its
+    surface scales off first. Against a wall it is a leak.
+When it does not apply
+    Level floors under a roof, where no water comes. A garage floor is judged: cars bring rain and snow in.
+How to put it right
+    Raise the low point to where the water spills and a little more, or put a drain at the lowest point.
+Where sources differ
+    No concrete tolerance limits shallow puddles; an Australian data sheet accepts 10 mm for 15 minutes, court builders
+    1/16 in after an hour. Those speak of the slab as built. In a drawing there is no reason for a basin, and the
+    figures here are common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.plan import Plan, Pond
+from slabwright.quantity import Kind, area, depth, height
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    InForce,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    does_not_apply,
+    heights_not_shown,
+    step,
+    write_heights,
+)
+from slabwright.words import words
+
+TITLE = "No low spot holds water"
+LIMITS = (
+    Limit("depth_at_most", "1/4 in", Kind.DEPTH, "hold", Cite("common-practice"), ("1/16 in", "1 in"),
+          "depth of water standing after rain"),
+    Limit("area_at_most", "10 ft2", Kind.AREA, "hold", Cite("common-practice"), ("1 ft2", "200 ft2"),
+          "area of standing water deeper than the least that counts"),
+    Limit("shallow_depth_at_most", "1/8 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/32 in", "1/2 in"),
+          "depth of water standing after rain that dries without harm"),
+)  # fmt: skip
+WORKED = ()
+FALL = 0.01  # that a raised low point gets towards where the water spills (common practice)
+
+
+def relevant(plan: Plan) -> Relevance:
+    """Water comes to it, can leave somewhere, and every corner has a height."""
+    if not plan.outdoors and plan.design.use != "garage floor":
+        return does_not_apply("no rain falls on it")
+    if not plan.surface:
+        return heights_not_shown(plan)
+    return APPLIES if plan.outlets else does_not_apply("no edge, drain or opening takes water at all")
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """Each low spot by its depth, or by its area where that is the heavier."""
+    deep, wide, shallow = limits.depth_at_most, limits.area_at_most, limits.shallow_depth_at_most
+    for pond in plan.water.ponds if plan.water else ():
+        at = Spot(f"{pond.name} at {plan.name_at(pond.deepest)}", plan.place("heights.finish"), pond.outline[0])
+        if not deep.met(pond.depth):
+            yield _finding(plan, pond, at, deep)
+        elif shallow.met(pond.depth):
+            yield Margin(at, depth(pond.depth), shallow)
+        else:
+            yield _finding(plan, pond, at, shallow if wide.met(pond.area) else wide)
+
+
+def _finding(plan: Plan, pond: Pond, at: Spot, limit: InForce) -> Finding:
+    lowest, level = height(pond.level - pond.depth), height(pond.level)
+    names = ", ".join(pond.against[:2])
+    return Finding(
+        at=at,
+        says=words("water stands at {place}{against}", place=plan.name_at(pond.deepest),
+                   against=f", against {names}" if names else ""),
+        shown=area(pond.area) if limit.value.kind == Kind.AREA else depth(pond.depth),
+        limit=limit,
+        working=(
+            step("depth of water", "height where it spills - lowest point",
+                 words("{level} - {lowest}", level=level, lowest=lowest), depth(pond.depth)),
+        ),
+        to_pass=write_heights(
+            plan.raised_pond(pond, FALL),
+            words("put a drain at {place}, its rim at {lowest}", place=plan.name_at(pond.deepest), lowest=lowest),
+        ),
+    )  # fmt: skip
