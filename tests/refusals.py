@@ -375,4 +375,234 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
         {"variances": "[{rule: x, reason: y, accepted_by: z}]"},
         [(8, 13, 'this entry of "variances" lacks "date"', "date: 2026-03-30")],
     ),
+    (
+        {"reinforcement": "{bars: {size: 1/2 in, spacing: 18 in}}"},
+        [(8, 30, "1/2 in is a diameter, and bars go by number", '"#4"')],
+    ),
+    (
+        {"joints": "[~]"},
+        [
+            (
+                8,
+                10,
+                "this entry is empty",
+                "{name: J1, kind: saw cut, from: E, to: [24, 22], depth: 1 1/4 in}, or delete the entry",
+            )
+        ],
+    ),
+    (
+        {"joints": "\n  -\n  - {kind: CJ, from: A, to: C}"},
+        [
+            (
+                9,
+                4,
+                "this entry is empty",
+                "{name: J1, kind: saw cut, from: E, to: [24, 22], depth: 1 1/4 in}, or delete the entry",
+            ),
+            (
+                10,
+                12,
+                '"kind: CJ" is not known here',
+                "saw cut or tooled groove if a control joint is meant, construction joint if the pour stops there",
+            ),
+        ],
+    ),
+    (
+        {"points": "{A: [0, [1]], B: [12, 0], C: [12, 10], D: [0, 10]}"},
+        [(5, 17, 'this entry of "A" is a list, and one value is wanted', "12")],
+    ),
+    (
+        {"edges": "[{run: [A, B], beside: building, isolation: }]"},
+        [
+            (
+                8,
+                41,
+                '"isolation" has no value',
+                "isolation: {material: foam, thickness: 1/2 in, depth: full}, or delete the key",
+            )
+        ],
+    ),
+    (
+        {"edges": "[{run: [A, B], beside: building, isolation: [foam]}]"},
+        [
+            (
+                8,
+                41,
+                '"isolation" is a list, and keys are wanted',
+                "isolation: {material: foam, thickness: 1/2 in, depth: full}",
+            )
+        ],
+    ),
+    (
+        {"edges": "[lawn]"},
+        [
+            (
+                8,
+                9,
+                'this entry of "edges" is one value, and keys are wanted',
+                "{run: [A, B], beside: building, name: workshop wall}",
+            )
+        ],
+    ),
+    (
+        {"edges": "[[A, B]]"},
+        [
+            (
+                8,
+                9,
+                'this entry of "edges" is a list, and keys are wanted',
+                "{run: [A, B], beside: building, name: workshop wall}",
+            )
+        ],
+    ),
+    (
+        {"heights": "finish"},
+        [
+            (
+                8,
+                10,
+                '"heights" is one value, and keys are wanted',
+                "heights: {datum: workshop sill = 100.00, finish: {A: 99.90, B: 99.88}}",
+            )
+        ],
+    ),
+    ({"heights": "{benches: {BM: }}"}, [(8, 21, '"BM" has no value', "BM: 100.00, or delete the key")]),
+    ({"heights": "{finish: {A: [1, 2]}}"}, [(8, 20, '"A" is a list, and one value is wanted', "A: 99.90")]),
+    (
+        {"outline": "{A: B}"},
+        [
+            (
+                6,
+                1,
+                '"outline" holds keys, and a list is wanted',
+                "start its entry with a dash, as in outline: [A, B, C, D]",
+            )
+        ],
+    ),
+    (
+        {"outline": "[A, B, {C: D}]"},
+        [
+            (6, 17, 'this entry of "outline" lacks "arc_to"', "arc_to: C"),
+            (6, 17, 'this entry of "outline" lacks "through"', "through: M"),
+            (6, 18, '"C" is not a key known here', "the keys here are arc_to, through"),
+        ],
+    ),
+    ({"outline": "[]"}, [(6, 1, '"outline" has no entries, and at least 2 are wanted', "outline: [A, B, C, D]")]),
+    (
+        {"fixtures": "[{kind: siding, at: A}]"},
+        [(8, 19, '"kind: siding" is not known here', "it belongs under fixed, as kind: siding")],
+    ),
+    (
+        {"fixtures": "[{kind: drain, at: [A]}]"},
+        [
+            (
+                8,
+                30,
+                "a spot is two numbers, x and y, and this has 1",
+                "A without brackets, if it is a point, or two numbers, as in [12, 3]",
+            )
+        ],
+    ),
+    ({"fixtures": "[{kind: drain, at: {x: 1}}]"}, [(8, 26, '"at" holds keys, and a list is wanted', "at: [12, 3]")]),
+    (
+        {"joints": "[{kind: expansion joint, from: A, to: B}]"},
+        [(8, 17, '"kind: expansion joint" is not known here', "no joint here, but isolation under edges")],
+    ),
+    (
+        {"thickness": "{design: 4in, thickened_edges: {run: [A, B], depth: 8 in, taper: 3 ft}}"},
+        [
+            (
+                7,
+                26,
+                '"thickened_edges" holds keys, and a list is wanted',
+                "start its entry with a dash, as in thickened_edges: [{run: [C, D], depth: 8 in, taper: 3 ft}]",
+            )
+        ],
+    ),
+    (
+        {"thickness": "{design: 4 in, thickened_edges: [{run: [A, B], depht: 8 in}]}"},
+        [
+            (7, 45, 'this entry of "thickened_edges" lacks "taper"', "taper: 3 ft"),
+            (7, 59, '"depht" is not a key known here', "depth"),
+        ],
+    ),
+    ({"order": "{allowance_inside: 5 %}"}, [(8, 27, '"allowance_inside: 5 %" is neither yes nor no', "true or false")]),
+    ({"job": "{name: [a]}"}, [(2, 7, '"name" is a list, and one value is wanted', "name: Rowing club trailer bay")]),
+    (
+        {"reinforcement": "{}"},
+        [(8, 1, '"reinforcement" holds nothing', 'reinforcement: {bars: {size: "#4", spacing: 18 in}}')],
+    ),
+    (
+        {"reinforcement": "[none]"},
+        [
+            (
+                8,
+                1,
+                '"reinforcement" is a list, and keys are wanted',
+                'reinforcement: {bars: {size: "#4", spacing: 18 in}}',
+            )
+        ],
+    ),
+    (
+        {"points": "{}"},
+        [
+            (5, 1, '"points" holds nothing', "points: {A: [0, 0], B: [24, 0], C: [24, 40]}"),
+            (6, 11, 'there is no point called "A"', "name it under points first"),
+            (6, 14, 'there is no point called "B"', "name it under points first"),
+            (6, 17, 'there is no point called "C"', "name it under points first"),
+            (6, 20, 'there is no point called "D"', "name it under points first"),
+        ],
+    ),
+    (
+        {"points": '{"": [0, 0], A: [0, 0], B: [1, 0], C: [1, 1], D: [0, 1]}'},
+        [(5, 1, '"points" holds a name with no letters', "a name before the colon")],
+    ),
+    (
+        {"job": "{name: Pad, 5: x}"},
+        [(2, 18, '"5" is not a key known here', "the keys here are name, number, pour, notes")],
+    ),
+    (
+        {"heights": "{finish: {A: 99.9 ft in}}"},
+        [(8, 23, '"ft in" is not a unit known here', "99.9 in if that is meant")],
+    ),
+    ({"order": "{truck: 1 yd}"}, [(8, 16, '"yd" is a unit of length, not of volume', "1 yd3")]),
+    (
+        {"site": "{soil: clay}"},
+        [(8, 14, '"soil" is one value, and keys are wanted', "soil: {kind: silty sand, support: 150 pci}")],
+    ),
+    (
+        {"points": '{A: ["0", 0], B: [12, 0], C: [12, 10], D: [0, 10]}'},
+        [(5, 14, '"0" has no unit', "0 ft, 0 in, 0 m or 0 mm")],
+    ),
+    (
+        {"heights": "{falls: [{along: [A], fall: 2 %}]}"},
+        [(8, 20, '"along" has 1 entry, and at least 2 are wanted', "along: [A, D]")],
+    ),
+    (
+        {"loads": "[{vehicle: car, axle: 20 lb, wheels_per_axle: 2}]"},
+        [(8, 30, '"axle: 20 lb" is out of range: 100 lb to 200000 lb', "is 20 kN meant?")],
+    ),
+    (
+        {"loads": "{vehicle: car}"},
+        [
+            (
+                8,
+                1,
+                '"loads" holds keys, and a list is wanted',
+                "start its entry with a dash, as in loads: [{vehicle: trailer, axle: 7000 lb, wheels_per_axle: 2}]",
+            )
+        ],
+    ),
+    (
+        {"mix": "4000 psi"},
+        [(8, 6, '"mix" is one value, and keys are wanted', "mix: {strength: 4000 psi, air: 6 %, slump: 4 in}")],
+    ),
+    (
+        {"mix": "{strengh: 4000 psi, slum: 4 in}"},
+        [(8, 7, '"strengh" is not a key known here', "strength"), (8, 26, '"slum" is not a key known here', "slump")],
+    ),
+    ({"outline": "[A, B, C, D"}, [(6, 10, "the [ here is never closed, or a comma is missing in it", "] at its end")]),
+    ({"joints": "[{kind: saw cut, from: A, to: C, depth: 1/4}]"}, [(8, 49, '"1/4" has no unit', "1/4 in or 1/4 mm")]),
+    ({"form": "1"}, [(8, 1, '"form" is not a key known here', "format")]),
+    ({"Thickness": "{design: 4 in}", "thickness": None}, [(7, 1, '"Thickness" is not a key known here', "thickness")]),
 ]

@@ -18,8 +18,9 @@ from slabwright.problem import Problems, UnreadableError
 from slabwright.quantity import Amount, Kind, read
 from slabwright.reading import design as d
 from slabwright.reading import schema_gate, yaml_source
+from slabwright.reading.read import read_design
 from slabwright.reading.schema_gate import gate, schema_named
-from slabwright.reading.schema_trouble import flow
+from slabwright.reading.wording import flow
 from snippets import refused, saved
 
 NAMES = ("design", "amendments", "firm")
@@ -278,3 +279,40 @@ def test_no_refusal_speaks_of_the_machinery() -> None:
     told = [sentence for _, problems in TABLE for _, _, wrong, write in problems for sentence in (wrong, write)]
     assert len(told) > 100
     assert [sentence for sentence in told if words.search(sentence)] == []
+
+
+@pytest.mark.parametrize("text", ["- a\n", "word\n", "[]\n"])
+def test_a_file_that_holds_no_keys_is_refused(tmp_path: Path, text: str) -> None:
+    path = tmp_path / "pad.slab.yaml"
+    path.write_text(text)
+    (told,) = refused(path)
+    assert told[2].startswith("this file is ")
+    assert told[2].endswith(", and keys are wanted")
+    assert told[3] == "format: 1, job: and the other keys"
+
+
+def test_words_of_a_list_may_be_typed_in_any_case(tmp_path: Path) -> None:
+    design, _ = read_design(saved(tmp_path, use='"Garage  FLOOR"'))
+    assert design.use == "garage floor"
+
+
+AMENDMENTS = """\
+format: 1
+name: Town of Millbrook Ferry
+layer: county
+amendments:
+  - {rule: panel-aspect, limit: aspect_at_most, valeu: 1.25, citation: town code}
+  - {rule: panel-aspect, limit: aspect_at_most, weight: heavy, citation: town code}
+  - {rule: panel-aspect, limit: aspect_at_most, citation: town code}
+"""
+
+
+def test_amendments_are_refused_word_for_word() -> None:
+    problems = Problems()
+    gate(yaml_source.load(AMENDMENTS, "town.yaml"), schema_named("amendments"), problems)
+    assert [(each.place.line, each.place.column, each.wrong, each.write) for each in problems] == [
+        (3, 8, '"layer: county" is not known here', "one of: region, town, firm, job"),
+        (5, 49, '"valeu" is not a key known here', "value"),
+        (6, 57, '"weight: heavy" is not known here', "one of: hold, caution, note"),
+        (7, 5, 'this entry of "amendments" lacks "value", or "weight"', "value: 1.25, or weight: hold"),
+    ]

@@ -8,11 +8,12 @@ from typing import Any, cast
 
 from slabwright.place import Place
 from slabwright.problem import Problem, Problems
-from slabwright.quantity import Amount, System, depth
+from slabwright.quantity import System, depth
 from slabwright.reading import design as d
 from slabwright.reading import doubts, heights, yaml_source
 from slabwright.reading.located import Group, Items, Named
 from slabwright.reading.node import Node, Section, Text, key_places
+from slabwright.reading.parts import Names, amounts, made_of, mesh_of
 from slabwright.reading.points import Points
 from slabwright.reading.schema_gate import gate, schema_named
 
@@ -85,10 +86,10 @@ class _Reader:
             fixtures=tuple(self.fixture(group) for group in data.get("fixtures", ())),
             joints=self.joints(data.get("joints", ())),
             reinforcement=self.reinforcement(data.get("reinforcement")),
-            loads=tuple(_plain(d.Load, group) for group in data.get("loads", ())),
-            mix=_plain(d.Mix, data.get("mix")),
-            order=_plain(d.Order, data["order"]) if "order" in data else None,
-            variances=tuple(_plain(d.Variance, group) for group in data.get("variances", ())),
+            loads=tuple(made_of(d.Load, group) for group in data.get("loads", ())),
+            mix=made_of(d.Mix, data.get("mix")),
+            order=made_of(d.Order, data["order"]) if "order" in data else None,
+            variances=tuple(made_of(d.Variance, group) for group in data.get("variances", ())),
             places=dict(key_places(self.root)),
         )
 
@@ -106,8 +107,8 @@ class _Reader:
         """``site``."""
         if group is None:
             return d.Site()
-        soil = _plain(d.Soil, group["soil"]) if "soil" in group else None
-        base = _plain(d.Base, group["base"]) if "base" in group else None
+        soil = made_of(d.Soil, group["soil"]) if "soil" in group else None
+        base = made_of(d.Base, group["base"]) if "base" in group else None
         return d.Site(
             freezing=group.get("freezing"),
             deicing_salt=group.get("deicing_salt"),
@@ -159,7 +160,7 @@ class _Reader:
 
     def openings(self, items: Any) -> tuple[d.Opening, ...]:
         """``openings``; those without a name are counted."""
-        names = _Names("opening", self.problems)
+        names = Names("opening", self.problems)
         return tuple(
             d.Opening(
                 name=names.of(group, f"opening {number}"),
@@ -175,7 +176,7 @@ class _Reader:
     def edge(self, group: Group) -> d.Edge:
         """One entry of ``edges``."""
         run = self.run(group.get("run", ()))
-        ground = _amounts(group.get("ground"))
+        ground = amounts(group.get("ground"))
         if len(ground) > 1 and len(ground) != len(run):
             wanted = f"one height, or {len(run)}: one for each point of the run" if run else "one height"
             self.problems.add(group.places["ground"], f"there are {len(ground)} heights of the ground here", wanted)
@@ -196,7 +197,7 @@ class _Reader:
         if "at" in group and "along" in group:
             self.problems.add(group.places["at"], '"at" does not go with "along"', "keep one of the two")
         along = self.run(group["along"]) if "along" in group else (self.points.spot(group["at"]),)
-        levels = _amounts(group["height"])
+        levels = amounts(group["height"])
         if len(levels) > 1 and len(levels) != len(along):
             wanted = f"one height, or {len(along)}: one for each point" if len(along) > 1 else "one height"
             self.problems.add(group.places["height"], f"there are {len(levels)} heights here", wanted)
@@ -246,7 +247,7 @@ class _Reader:
 
     def thickness(self, group: Group) -> d.Thickness:
         """``thickness``."""
-        names = _Names("flight of steps", self.problems)
+        names = Names("flight of steps", self.problems)
         board, board_name = group.get("form_board", (None, ""))
         return d.Thickness(
             design=group["design"],
@@ -279,7 +280,7 @@ class _Reader:
 
     def joints(self, items: Any) -> tuple[d.Joint, ...]:
         """``joints``; those without a name become J1, J2 and so on by their place in the list."""
-        names = _Names("joint", self.problems)
+        names = Names("joint", self.problems)
         joints = []
         for number, group in enumerate(items, 1):
             if "along" in group and ("from" in group or "to" in group):
@@ -307,9 +308,9 @@ class _Reader:
             return d.Reinforcement(none=True, place=place)
         bars, mesh, fibre = said.get("bars"), said.get("mesh"), said.get("fibre")
         return d.Reinforcement(
-            bars=_plain(d.Bars, bars) if bars is not None else None,
-            mesh=_mesh(mesh) if mesh is not None else None,
-            fibre=_plain(d.Fibre, fibre) if fibre is not None else None,
+            bars=made_of(d.Bars, bars) if bars is not None else None,
+            mesh=mesh_of(mesh) if mesh is not None else None,
+            fibre=made_of(d.Fibre, fibre) if fibre is not None else None,
             corner_bars=tuple(
                 d.CornerBars(
                     at=self.run([group["at"]] if isinstance(group["at"], Named) else group["at"]),
@@ -322,58 +323,3 @@ class _Reader:
             ),
             place=place,
         )
-
-
-class _Names:
-    """Names of one sort of thing: given or counted, each once."""
-
-    def __init__(self, what: str, problems: Problems) -> None:
-        self.what = what
-        self.problems = problems
-        self.seen: dict[str, Place] = {}
-
-    def of(self, group: Group, counted: str) -> str:
-        """The name of a thing; a second of the same name is refused."""
-        name = str(group.get("name", counted))
-        place = group.places.get("name", group.place)
-        first = self.seen.setdefault(name.casefold(), place)
-        if first is not place:
-            self.problems.add(
-                place,
-                f'a second {self.what} is called "{name}"; the first is on line {first.line}',
-                "give it another name",
-            )
-        return name
-
-
-def _plain(made: Any, group: Group | None) -> Any:
-    """A dataclass whose fields are the keys of its section."""
-    if group is None:
-        return made()
-    return made(
-        **{key: str(value) if isinstance(value, Named) else value for key, value in group.items()}, place=group.place
-    )
-
-
-def _mesh(group: Group) -> d.Mesh:
-    """Wire sheets, from their style and what the section adds."""
-    style: d.Mesh = group["style"]
-    return d.Mesh(
-        style=style.style,
-        wire_spacing=style.wire_spacing,
-        wire_diameter=style.wire_diameter,
-        area_per_width=style.area_per_width,
-        top_cover=group.get("top_cover"),
-        held_by=group.get("held_by"),
-        support_spacing=group.get("support_spacing"),
-        at_joints=group.get("at_joints"),
-        lap=group.get("lap"),
-        place=group.place,
-    )
-
-
-def _amounts(said: Any) -> tuple[Amount, ...]:
-    """One amount or a list of them."""
-    if said is None:
-        return ()
-    return (said,) if isinstance(said, Amount) else tuple(said)

@@ -24,6 +24,7 @@ from slabwright.reading import phrases, schema_trouble, steel
 from slabwright.reading.located import Group, Items, Named
 from slabwright.reading.node import Listing, Node, Section, Text
 from slabwright.reading.schema_shape import Shape, meant, resolve
+from slabwright.reading.wording import unknown_name
 from slabwright.reading.yaml_source import PROBLEMS_AT_MOST
 
 PLAIN_NUMBER = 1_000_000  # a larger one is looked at with care
@@ -142,7 +143,7 @@ class _Gate:
                 continue
             place = node.keys[key]
             if names is not None and key not in names and not (isinstance(value, Text) and value.empty):
-                self.note(place, *schema_trouble.unknown_name(key, shape.keys, names))
+                self.note(place, *unknown_name(key, shape.keys, names))
             one, found = self.convert(value, child, key)
             if child is not others or not plain or not _settled(found):
                 plain[key] = one
@@ -157,6 +158,8 @@ class _Gate:
         plain: list[Any] = []
         data = Items(node.place)
         child = shape.items
+        if child is not None and child.quantity and shape.schema.get("maxItems", len(node.items)) != len(node.items):
+            return [0.0] * len(node.items), None  # a pair that is not two: told by its count
         for item in node.items:
             one, value = ("", None) if child is None else self.convert(item, child, key)
             plain.append(one)
@@ -170,7 +173,7 @@ class _Gate:
             return self.quantity(node, shape, key)
         number = node.number
         if shape.choices is not None:
-            value = number if any(isinstance(choice, int | float) for choice in shape.choices) else node.text
+            value = number if any(isinstance(choice, int | float) for choice in shape.choices) else _choice(node, shape)
             return value, value
         if shape.names:
             return node.text, self.name(node, shape.names)
@@ -192,7 +195,7 @@ class _Gate:
         """The name of something else in the file."""
         known = self.known.get(kind)
         if known is not None and node.text not in known:
-            self.note(node.place, *schema_trouble.unknown_name(node.text, kind, known))
+            self.note(node.place, *unknown_name(node.text, kind, known))
         return Named(node.text, node.place)
 
     def quantity(self, node: Text, shape: Shape, key: str) -> tuple[Any, Any]:
@@ -265,6 +268,12 @@ class _Gate:
 def _settled(data: Any) -> bool:
     """Whether a value came out whole: an amount, or a pair of amounts."""
     return isinstance(data, Amount) or (isinstance(data, Items) and len(data) == 2 and all(map(_settled, data)))
+
+
+def _choice(node: Text, shape: Shape) -> str:
+    """A word of a list, in any case and with any blanks between; as typed when it is not on the list."""
+    words = " ".join(node.text.lower().split())
+    return words if words in (shape.choices or ()) else node.text
 
 
 def signed(text: str, kind: Kind, place: Place | None = None) -> Amount:

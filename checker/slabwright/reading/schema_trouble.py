@@ -15,10 +15,7 @@ from slabwright.place import Place
 from slabwright.problem import Problems
 from slabwright.reading.node import Listing, Node, Section, Text
 from slabwright.reading.schema_shape import Schema, Shape, alternatives, meant, resolve
-
-_COMPARED = 300  # names a mistyped one is compared with
-_LISTED = 24  # names shown when none is near
-_DIGITS = re.compile(r"-?[0-9.]+")
+from slabwright.reading.wording import choose, flow
 
 _VALIDATORS: dict[int, tuple[Schema, Draft202012Validator]] = {}
 
@@ -33,55 +30,6 @@ def report(plain: Any, node: Node, schema: Schema, problems: Problems, most: int
         teller.tell(error)
         if len(problems) >= most:
             return
-
-
-def unknown_name(name: str, kind: str, known: Collection[str]) -> tuple[str, str]:
-    """A name that stands for nothing in the file."""
-    wrong = f'there is no {kind} called "{name}"'
-    if _DIGITS.fullmatch(name) and not any(_DIGITS.fullmatch(each) for each in known):
-        return wrong, "[[12, 3]], with brackets of its own, for a pair of numbers"
-    return wrong, _choose(name, known, f"the {kind}s are", f"name it under {kind}s first")
-
-
-def nearest(typed: str, known: Collection[str]) -> str:
-    """The known name most like ``typed``, first by letters alone; empty when none is near.
-
-    >>> nearest("v2", ["V1", "V2"]), nearest("Q", ["V1", "V2"])
-    ('V2', '')
-    """
-    names = [str(name) for name in known]
-    folded = next((name for name in names if name.casefold() == typed.casefold()), None)
-    if folded is not None or len(names) > _COMPARED:
-        return folded or ""
-    return next(iter(get_close_matches(typed, names, 1, 0.6)), "")
-
-
-def _choose(typed: str, known: Collection[str], listing: str, nothing: str = "") -> str:
-    """The name nearest to ``typed``, or all names when they are few."""
-    near = nearest(typed, known)
-    if near or not known:
-        return near or nothing
-    names = [str(name) for name in known]
-    more = f" and {len(names) - _LISTED} more" if len(names) > _LISTED else ""
-    return f"{listing} {', '.join(names[:_LISTED])}{more}"
-
-
-def flow(value: Any) -> str:
-    """A JSON value as one line of YAML.
-
-    >>> flow({"size": "#4", "at": [12, 3]})
-    '{size: "#4", at: [12, 3]}'
-    """
-    if isinstance(value, Mapping):
-        return "{" + ", ".join(f"{key}: {flow(each)}" for key, each in value.items()) + "}"
-    if isinstance(value, list | tuple):
-        return "[" + ", ".join(flow(each) for each in value) + "]"
-    if isinstance(value, bool):
-        return str(value).lower()
-    if isinstance(value, float):
-        return f"{value:.2f}"
-    text = str(value)
-    return f'"{text}"' if re.match(r"[#&*!|>@`%\[{]", text) or ": " in text or " #" in text else text
 
 
 class _Teller:
@@ -108,7 +56,7 @@ class _Teller:
                     if inner.relative_schema_path and inner.relative_schema_path[0] == chosen:
                         self.inner(inner, shape, chosen, trail)
                 return
-            self.wrong_sort(trail, shape)
+            self.wrong_sort(trail)
             return
         self.plain(error, shape, trail, ())
 
@@ -161,7 +109,7 @@ class _Teller:
         wanted: Any = error.validator_value
         full = self.wanted_at(trail)
         if isinstance(node, Text) and node.empty and error.validator in ("type", "enum", "const"):
-            self.nothing(trail, full)
+            self.nothing(trail)
         elif error.validator == "type" or (error.validator in ("enum", "const") and not isinstance(node, Text)):
             self.wrong_type(trail, full)
         elif error.validator == "additionalProperties" and isinstance(node, Section):
@@ -181,10 +129,12 @@ class _Teller:
             self.problems.add(
                 node.place, f'"{key}: {node.text}" is out of range', f"a whole number from {low} to {high}"
             )
+        elif "propertyNames" in error.absolute_schema_path:
+            self.problems.add(self.place(trail), f'"{key}" holds a name with no letters', "a name before the colon")
         elif error.validator in ("minLength", "minProperties"):
-            self.problems.add(self.place(trail), f'"{key}" holds nothing', self.example(key, full))
+            self.problems.add(self.place(trail), f'"{key}" holds nothing', self.example(trail))
         else:
-            self.problems.add(self.place(trail), f'"{key}" cannot be read', self.example(key, full))
+            self.problems.add(self.place(trail), f'"{key}" cannot be read', self.example(trail))
 
     def wanted_at(self, trail: list[tuple[str, Node]]) -> Shape:
         """The shape that is wanted at the end of a trail, with the titles and examples of its property."""
@@ -197,13 +147,18 @@ class _Teller:
             shape = inner
         return shape
 
-    def example(self, key: str, shape: Shape) -> str:
-        """``depth: 4 in``, from the schema's examples."""
-        if not shape.examples:
-            return "a value"
-        return f"{key}: {flow(shape.examples[0])}" if key else flow(shape.examples[0])
+    def example(self, trail: list[tuple[str, Node]]) -> str:
+        """``depth: 4 in``, from the schema's examples; for an entry of a list, one entry of its example."""
+        key, in_list = trail[-1][0], len(trail) > 1 and isinstance(trail[-2][1], Listing)
+        examples = self.wanted_at(trail).examples
+        if not examples and len(trail) > 1:
+            around = next(iter(self.wanted_at(trail[:-1]).examples), None)
+            examples = list(around.values()) if isinstance(around, Mapping) else around or ()
+        if not examples:
+            return "one value"
+        return flow(examples[0]) if in_list or not key else f"{key}: {flow(examples[0])}"
 
-    def nothing(self, trail: list[tuple[str, Node]], shape: Shape) -> None:
+    def nothing(self, trail: list[tuple[str, Node]]) -> None:
         """A key with nothing behind it."""
         key, node = trail[-1]
         around = trail[-2][1] if len(trail) > 1 else None
@@ -217,11 +172,11 @@ class _Teller:
             if colon and value:
                 self.problems.add(place, f'"{key}" has no blank after the colon', f"{name}: {value}")
                 return
-            instead = self.example(key, shape)
+            instead = self.example(trail)
             optional = key not in self.required_of(trail)
             self.problems.add(place, f'"{key}" has no value', f"{instead}, or delete the key" if optional else instead)
             return
-        self.problems.add(node.place, "this entry is empty", self.example("", shape) + ", or delete the entry")
+        self.problems.add(node.place, "this entry is empty", self.example(trail) + ", or delete the entry")
 
     def required_of(self, trail: list[tuple[str, Node]]) -> Collection[str]:
         """The keys the section around the last node must have."""
@@ -243,11 +198,11 @@ class _Teller:
             return f"{before.text},{key}"
         return None
 
-    def wrong_sort(self, trail: list[tuple[str, Node]], shape: Shape) -> None:
+    def wrong_sort(self, trail: list[tuple[str, Node]]) -> None:
         """None of the alternatives is of this sort."""
         node = trail[-1][1]
         if isinstance(node, Text) and node.empty:
-            self.nothing(trail, self.wanted_at(trail))
+            self.nothing(trail)
         else:
             self.wrong_type(trail, self.wanted_at(trail))
 
@@ -259,7 +214,7 @@ class _Teller:
         if in_list:
             named = f'this entry of "{key}"'
         types = {kind for each in (shape.branches or [shape]) for kind in each.types}
-        write = self.example("" if in_list else key, shape) if len(trail) > 1 else "format: 1, job: and the other keys"
+        write = self.example(trail) if len(trail) > 1 else "format: 1, job: and the other keys"
         if isinstance(node, Section):
             wrong = f"{named} holds keys, and {'a list' if 'array' in types else 'one value'} is wanted"
             if "array" in types and shape.items is not None and shape.items.takes(node):
@@ -274,8 +229,6 @@ class _Teller:
             wrong, write = f'"{key}: {node.text}" is neither yes nor no', "true or false"
         elif "integer" in types:
             wrong = f'"{key}: {node.text}" is not a whole number'
-        elif "number" in types:
-            wrong = f'"{key}: {node.text}" is not a number'
         else:
             wrong = f'"{key}: {node.text}" cannot be read'
         self.problems.add(self.place(trail), wrong, write)
@@ -298,7 +251,7 @@ class _Teller:
             where = self.home_of(key, place)
             near = get_close_matches(key, known, 1, 0.7)
             home = f"it belongs under {where}" if where and not near else ""
-            write = home or _choose(key, known, "the keys here are")
+            write = home or choose(key, known, "the keys here are")
             self.problems.add(place, f'"{key}" is not a key known here', write)
 
     def meant_by_unknown(self, node: Section, shape: Shape, siblings: tuple[Shape, ...]) -> set[str]:
@@ -329,8 +282,12 @@ class _Teller:
         """One of several sets of keys must be there."""
         node = trail[-1][1]
         wanted: Any = error.validator_value
-        held = set(node.entries) if isinstance(node, Section) else set()
+        held: set[str] = set()
+        if isinstance(node, Section):
+            held = set(node.entries) | self.meant_by_unknown(node, self.shape_of(error), ())
         sets: list[list[str]] = [each["required"] for each in wanted]
+        if any(held >= set(each) for each in sets):
+            return  # misspelled, and told as such
         begun = [each for each in sets if held & set(each)]
         lacking = [[name for name in each if name not in held] for each in begun or sets]
         told = [" and ".join(f'"{name}"' for name in each) for each in lacking]
@@ -378,9 +335,7 @@ class _Teller:
         bound = (
             f"at least {wanted} are" if least and wanted > 1 else "at least 1 is" if least else f"at most {wanted} are"
         )
-        self.problems.add(
-            self.place(trail), f'"{key}" has {entries}, and {bound} wanted', self.example(key, self.wanted_at(trail))
-        )
+        self.problems.add(self.place(trail), f'"{key}" has {entries}, and {bound} wanted', self.example(trail))
 
     def pair(self, node: Node, items: tuple[Node, ...], number: int, shape: Shape) -> None:
         """A pair that is not two."""
@@ -396,6 +351,8 @@ class _Teller:
                     " if a comma is a decimal point"
                 )
             )
+        elif number == 1 and isinstance(items[0], Text) and not numbers:
+            write = f"{items[0].text} without brackets, if it is a point, or two numbers, as in [12, 3]"
         else:
             write = "two numbers, as in [12, 3]"
         self.problems.add(node.place, wrong, write)

@@ -9,22 +9,22 @@ every limit is checked before the work it would cost.
 from __future__ import annotations
 
 import re
-import stat
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
-from pathlib import Path
 from typing import Any
 
 import yaml
 
 from slabwright.place import Place
-from slabwright.problem import Problem, Problems, UnreadableError
+from slabwright.problem import Problems, UnreadableError
 from slabwright.reading import yaml_trouble
+from slabwright.reading.files import read_text
 from slabwright.reading.node import Listing, Node, Section, Text
 
-BYTES_AT_MOST = 8_000_000
+__all__ = ["PROBLEMS_AT_MOST", "invisible", "load", "read_text"]
+
 DEPTH_AT_MOST = 40
 CHARACTERS_AT_MOST = 2_000
 VALUES_AT_MOST = 400_000
@@ -39,44 +39,6 @@ _BAD_CHARACTER = re.compile(
 _TAB_INDENT = re.compile(r"^ *\t[ \t]*(?=[^\s#])", re.MULTILINE)
 _REMARK = re.compile(r"[ \t]+(#\w[^\s,\]}]*)")
 _REMARK_DIGIT = re.compile(r"[ \t]#\d")
-
-
-def read_text(path: Path) -> str:
-    """The text of a file, which must be UTF-8 (with or without a byte order mark) and at most 8 MB.
-
-    :raises UnreadableError: for a file that is missing, too large, or not text.
-    """
-    name = str(path)
-
-    def refuse(wrong: str, write: str, line: int = 1, column: int = 1) -> UnreadableError:
-        return UnreadableError((Problem(Place(name, line, column), wrong, write),))
-
-    try:
-        status = path.stat()
-        if not stat.S_ISREG(status.st_mode):
-            kind = "a folder" if stat.S_ISDIR(status.st_mode) else "not an ordinary file"
-            raise refuse(f"this is {kind}", "give the name of a file")
-        if status.st_size > BYTES_AT_MOST:
-            size = f"{status.st_size / 1e6:,.0f} MB"
-            raise refuse(f"this file holds {size}; at most 8 MB is read", "check that it is the right file")
-        with path.open("rb") as stream:
-            raw = stream.read(BYTES_AT_MOST + 1)
-    except FileNotFoundError:
-        raise refuse("there is no such file", "check the name and the folder") from None
-    except PermissionError:
-        raise refuse("this file may not be opened", "ask for leave to read it") from None
-    except (OSError, ValueError) as reason:
-        what = getattr(reason, "strerror", None) or "its name is not possible"
-        raise refuse(f"this file could not be opened: {str(what).lower()}", "check the name and the folder") from None
-    if raw.startswith((b"\xff\xfe", b"\xfe\xff")) or b"\x00" in raw[:4]:
-        raise refuse("this file is not plain text, or is saved as UTF-16 or UTF-32", "save it again as UTF-8")
-    try:
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError as reason:
-        start = raw.rfind(b"\n", 0, reason.start) + 1
-        line = raw.count(b"\n", 0, reason.start) + 1
-        column = len(raw[start : reason.start].decode("utf-8", "replace")) + 1
-        raise refuse("a letter here is not UTF-8", "save the file again as UTF-8", line, column) from None
 
 
 def load(text: str, file: str) -> Node:
@@ -333,17 +295,3 @@ class _Builder:
         if not top.duplicate and key is not None:
             top.entries[key] = node
         top.duplicate = False
-
-
-def texts(node: Node) -> Iterator[Text]:
-    """Every single value below ``node``, in file order."""
-    todo = [node]
-    while todo:
-        here = todo.pop()
-        match here:
-            case Text():
-                yield here
-            case Listing():
-                todo.extend(reversed(here.items))
-            case Section():
-                todo.extend(reversed(list(here.entries.values())))
