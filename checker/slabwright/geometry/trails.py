@@ -17,6 +17,7 @@ from slabwright.geometry.noding import Floats
 from slabwright.geometry.standing import PondShape
 
 _AT = 1e-9  # a place this near to a vertex is the vertex, m
+_NEAR = 1e-6  # a way may start so far off the surface, m
 
 
 @dataclass(frozen=True, eq=False)
@@ -116,7 +117,7 @@ def _stop(flow: Flow, way: list[Floats], vertex: int, pond: int) -> TrailShape:
 def _facet_at(flow: Flow, place: Floats) -> int:
     """The facet in which water starts; on a side the one it runs into."""
     surface = flow.surface
-    facets = np.asarray(surface.tree.query(shapely.Point(place), predicate="dwithin", distance=1e-9), dtype=np.int64)
+    facets = np.asarray(surface.tree.query(shapely.Point(place), predicate="dwithin", distance=_NEAR), dtype=np.int64)
     if not len(facets):
         raise GeometryError("a way of water has to start on the surface")
     for facet in np.sort(facets).tolist():
