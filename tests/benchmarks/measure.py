@@ -1,0 +1,93 @@
+"""Measure the speed of a review and write ``docs/speed.md``.
+
+Run ``python tests/benchmarks/measure.py`` (about two minutes). Figures are ratios or totals taken in one run on one
+machine; nothing here passes or fails.
+"""
+
+from __future__ import annotations
+
+import os
+import platform
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from floors import write_floor
+
+ROOT = Path(__file__).resolve().parents[2]
+BAY = ROOT / "example_designs" / "jobs" / "trailer_bay.slab.yaml"
+LIBRARIES = "import yaml, jsonschema, shapely, pint, rich.console"
+RUNS = 10
+
+
+def timed(command: list[str]) -> tuple[float, float]:
+    """Seconds of wall time and peak memory (MB) of one run of a command."""
+    environment = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
+    start = time.perf_counter()
+    process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, env=environment)
+    _, _, usage = os.wait4(process.pid, 0)
+    return time.perf_counter() - start, usage.ru_maxrss / 1024
+
+
+def start_up() -> tuple[float, float, float]:
+    """Median seconds of the libraries alone and of a review, taken in turn, and the review's peak memory (MB)."""
+    alone, review, memory = [], [], 0.0
+    command = [sys.executable, "-m", "slabwright", "review", str(BAY)]
+    timed(command)
+    for _ in range(RUNS):
+        alone.append(timed([sys.executable, "-c", LIBRARIES])[0])
+        seconds, peak = timed(command)
+        review.append(seconds)
+        memory = max(memory, peak)
+    return statistics.median(alone), statistics.median(review), memory
+
+
+def floors() -> list[tuple[int, int, float, float]]:
+    """Panels, shots, seconds and peak memory (MB) of floors of three sizes."""
+    rows = []
+    with tempfile.TemporaryDirectory() as folder:
+        for panels, shots in ((500, 20_000), (5_000, 20_000), (50_000, 20_000)):
+            path = write_floor(Path(folder), panels, shots)
+            seconds, memory = timed([sys.executable, "-m", "slabwright", "review", "--json", str(path)])
+            rows.append((panels, shots, seconds, memory))
+    return rows
+
+
+def page() -> str:
+    """The page, measured now."""
+    alone, review, memory = start_up()
+    rows = floors()
+    growth = rows[2][2] / rows[1][2]
+    table = "\n".join(f"| {p:,} | {s:,} | {t:.1f} s | {m:.0f} MB |" for p, s, t, m in rows)
+    return f"""# Speed
+
+Measured by `python tests/benchmarks/measure.py` in one run (Python {platform.python_version()}, {os.cpu_count()} cores).
+Seconds depend on the machine and its day; the ratios hardly do.
+
+## One job
+
+`slabwright review example_designs/jobs/trailer_bay.slab.yaml` against
+`python -c "{LIBRARIES}"` in the same environment, medians of {RUNS}, run in turn:
+
+| libraries alone | whole review | ratio | peak memory |
+| --- | --- | --- | --- |
+| {alone:.3f} s | {review:.3f} s | {review / alone:.2f} | {memory:.0f} MB |
+
+## Large floors
+
+Generated shop floors (`tests/benchmarks/floors.py`), reviewed with `--json`:
+
+| panels | base shots | time | peak memory |
+| --- | --- | --- | --- |
+{table}
+
+Ten times the panels (5,000 to 50,000) take {growth:.1f} times the time.
+"""
+
+
+if __name__ == "__main__":
+    (ROOT / "docs" / "speed.md").write_text(page(), encoding="utf-8")
+    print((ROOT / "docs" / "speed.md").read_text(encoding="utf-8"))

@@ -1,0 +1,119 @@
+"""The repository itself: what stands at the top, what the wheel holds, which way imports go, what every key says."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+import zipfile
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+TOP = {
+    "README.md", "DEVELOPERS.md", "pyproject.toml", "checker", "rules", "schemas", "tests", "example_designs", "docs",
+}  # fmt: skip
+KEPT = {".py", ".yaml", ".json", ".csv", ".txt", ".j2", ".typed", ".css", ".js", ".svg", ".html"}
+
+
+def tracked() -> list[str]:
+    out = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    return out.splitlines()
+
+
+def test_top_level_holds_what_it_should_and_nothing_else() -> None:
+    top = {name.split("/")[0] for name in tracked()}
+    assert {name for name in top if not name.startswith(".")} == TOP
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The wheel, built from what git tracks."""
+    folder = tmp_path_factory.mktemp("wheel")
+    source = folder / "source"
+    for name in tracked():
+        if name.startswith(("checker/", "rules/", "schemas/", "example_designs/", "README", "pyproject")):
+            target = source / name
+            target.parent.mkdir(parents=True, exist_ok=True)
+            if (ROOT / name).is_file():
+                target.write_bytes((ROOT / name).read_bytes())
+    build = [sys.executable, "-m", "pip", "wheel", "-q", "--no-deps", "-w", str(folder), str(source)]
+    subprocess.run(build, check=True, capture_output=True)
+    return next(folder.glob("*.whl"))
+
+
+def test_wheel_holds_exactly_the_tree(wheel: Path) -> None:
+    inside = {n for n in zipfile.ZipFile(wheel).namelist() if ".dist-info/" not in n}
+    wanted = set()
+    for name in tracked():
+        path = Path(name)
+        if not (ROOT / name).is_file() or path.suffix not in KEPT:
+            continue
+        if name.startswith("checker/slabwright/"):
+            wanted.add(name.removeprefix("checker/"))
+        elif path.parts[0] in ("rules", "schemas", "example_designs"):
+            wanted.add(f"slabwright/{name}")
+    assert inside == wanted
+
+
+def test_works_from_a_wheel_beside_others_named_rules_and_schemas(wheel: Path, tmp_path: Path) -> None:
+    site = tmp_path / "site"
+    zipfile.ZipFile(wheel).extractall(site)
+    for name in ("rules", "schemas", "example_designs"):
+        (site / name).mkdir()
+        (site / name / "__init__.py").write_text("raise RuntimeError('the wrong package was imported')\n")
+    example = site / "slabwright" / "example_designs" / "rules" / "joint-depth" / "falls_short.slab.yaml"
+    code = (
+        f"import sys; sys.path.insert(0, {str(site)!r}); import slabwright; "
+        f"assert slabwright.__file__.startswith({str(site)!r}); from slabwright.cli import main; "
+        f"sys.exit(main(['review', {str(example)!r}]))"
+    )
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=tmp_path)
+    assert run.returncode == 1, run.stderr
+    assert "joint-depth" in run.stdout
+
+
+def test_imports_go_one_way() -> None:
+    command = ["lint-imports", "--config", str(ROOT / "pyproject.toml"), "--no-cache"]
+    tool = Path(sys.executable).with_name(command[0])
+    run = subprocess.run([str(tool), *command[1:]], cwd=ROOT / "checker", capture_output=True, text=True)
+    assert run.returncode == 0, run.stdout
+
+
+def properties(schema: object, path: str = "") -> Iterator[tuple[str, dict[str, object]]]:
+    if isinstance(schema, dict):
+        for name, inner in schema.get("properties", {}).items():
+            yield f"{path}.{name}", inner
+        for key, inner in schema.items():
+            yield from properties(inner, f"{path}/{key}")
+    elif isinstance(schema, list):
+        for number, inner in enumerate(schema):
+            yield from properties(inner, f"{path}[{number}]")
+
+
+@pytest.mark.parametrize("name", ["design", "amendments", "firm"])
+def test_every_key_explains_itself(name: str) -> None:
+    schema = json.loads((ROOT / "schemas" / f"{name}.schema.json").read_text(encoding="utf-8"))
+    found = list(properties(schema))
+    assert len(found) > 2
+    bare = [
+        path
+        for path, inner in found
+        if "const" not in inner and not (inner.get("title") and inner.get("description") and inner.get("examples"))
+    ]
+    assert bare == []
+
+
+def test_nothing_is_left_open_in_the_code() -> None:
+    left = re.compile(r"\b(TODO|FIXME|XXX|NotImplementedError)\b|pytest\.(skip|xfail)|mark\.(skip|xfail)")
+    found = [
+        f"{name}: {line.strip()}"
+        for name in tracked()
+        if name.endswith(".py") and name != "tests/test_repository.py" and (ROOT / name).is_file()
+        for line in (ROOT / name).read_text(encoding="utf-8").splitlines()
+        if left.search(line)
+    ]
+    assert found == []
