@@ -12,6 +12,7 @@ from typing import Any
 import jsonschema
 import pytest
 from slabwright import locate
+from slabwright.json_parts import SI_UNITS
 from slabwright.place import Place
 from slabwright.quantity import Amount, Kind, depth, ratio, read, to_unit
 from slabwright.report import (
@@ -27,7 +28,7 @@ from slabwright.report import (
     VarianceTrouble,
 )
 from slabwright.rulekit import GROUPS, LAYERS, WEIGHTS, InForce, Spot, step, words
-from slabwright.writers.as_json import SI_UNITS, as_json
+from slabwright.writers.as_json import as_json
 
 SCHEMA = json.loads((locate.folder("schemas") / "report.schema.json").read_text(encoding="utf-8"))
 FILE = "bay.slab.yaml"

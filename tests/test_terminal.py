@@ -10,6 +10,7 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
+from slabwright import sheet_text
 from slabwright.place import Place
 from slabwright.quantity import Amount, Kind, show
 from slabwright.report import (
@@ -24,9 +25,9 @@ from slabwright.report import (
     VarianceTrouble,
 )
 from slabwright.rulekit import InForce, Spot, Step
+from slabwright.sheet_text import columns, plain, spell, visible, wrap
 from slabwright.words import words
-from slabwright.writers import sheet_text, sheet_words, terminal
-from slabwright.writers.sheet_text import columns, plain, spell, visible, wrap
+from slabwright.writers import sheet_words, terminal
 
 FILE = "bay.slab.yaml"
 

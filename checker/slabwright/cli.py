@@ -88,7 +88,7 @@ def _refused(problems: Sequence[Problem]) -> int:
 
 
 def _failed(what: str) -> int:
-    from slabwright.writers.sheet_text import spell, stream_encoding, visible
+    from slabwright.sheet_text import spell, stream_encoding, visible
 
     sys.stderr.write(spell(visible(f"slabwright: {what}"), stream_encoding(sys.stderr)) + "\n")
     return FAILED

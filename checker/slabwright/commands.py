@@ -109,7 +109,7 @@ def _in_force(
 def rulebook(arguments: argparse.Namespace) -> int:
     """List the rules in force with their limits."""
     from slabwright.writers import rule_pages
-    from slabwright.writers.sheet_text import fitting_width, put, stream_encoding
+    from slabwright.sheet_text import fitting_width, put, stream_encoding
 
     group = _group(arguments.group)
     own = Path(arguments.rules) if arguments.rules else None
@@ -130,7 +130,7 @@ def teach(arguments: argparse.Namespace) -> int:
     from slabwright import bibliography
     from slabwright.limits import nearest
     from slabwright.writers import rule_pages, terminal
-    from slabwright.writers.sheet_text import fitting_width, put, stream_encoding
+    from slabwright.sheet_text import fitting_width, put, stream_encoding
 
     own = Path(arguments.rules) if arguments.rules else None
     rules, limits, _ = _in_force([Path(name) for name in arguments.amendments], own)

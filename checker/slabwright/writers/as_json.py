@@ -2,51 +2,27 @@
 
 from __future__ import annotations
 
-import json
-import math
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
-from typing import Any
-
-from slabwright.place import Place
-from slabwright.quantity import Amount, Kind, System, show, show_pair
+from slabwright.json_parts import (
+    SYSTEMS,
+    Data,
+    amount_data,
+    clean_data,
+    json_text,
+    place_data,
+    step_data,
+    untyped,
+)
+from slabwright.quantity import Amount, System, show_pair
 from slabwright.report import LOCAL_CODE, Comment, Met, Report
-from slabwright.rulekit import InForce, Spot, Step
+from slabwright.rulekit import InForce, Spot
 from slabwright.words import plain
 
 VERSION = 1  # of the shape written here; it changes when a key changes its meaning or goes away
 
-Data = dict[str, Any]
-
-SI_UNITS: Mapping[Kind, str] = {
-    Kind.LENGTH: "m",
-    Kind.DEPTH: "m",
-    Kind.HEIGHT: "m",
-    Kind.SLOPE: "rise/run",
-    Kind.ANGLE: "deg",
-    Kind.AREA: "m2",
-    Kind.VOLUME: "m3",
-    Kind.SMALL_VOLUME: "m3",
-    Kind.STRESS: "Pa",
-    Kind.PRESSURE: "Pa",
-    Kind.SUBGRADE: "N/m3",
-    Kind.FORCE: "N",
-    Kind.MASS: "kg",
-    Kind.UNIT_WEIGHT: "kg/m3",
-    Kind.TEMPERATURE: "degC",
-    Kind.SPEED: "m/s",
-    Kind.DURATION: "s",
-    Kind.STEEL_AREA: "m2/m",
-    Kind.SHARE: "fraction",
-    Kind.RATIO: "1",
-    Kind.COUNT: "1",
-}
-
 
 def as_json(report: Report) -> str:
     """The whole report as one JSON document in UTF-8, the same text for the same report, with a newline at the end."""
-    text = json.dumps(as_data(report), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
-    return text.encode("utf-8", "replace").decode("utf-8")  # a file name may hold bytes that are no letters
+    return json_text(as_data(report))
 
 
 def as_data(report: Report) -> Data:
@@ -71,7 +47,13 @@ def as_data(report: Report) -> Data:
         },
         "comments": [_comment(comment, report.system) for comment in report.comments],
         "not_shown": [
-            {"rule": one.rule, "group": one.group, "title": one.title, "add": list(one.add), "place": _place(one.place)}
+            {
+                "rule": one.rule,
+                "group": one.group,
+                "title": one.title,
+                "add": list(one.add),
+                "place": place_data(one.place),
+            }
             for one in report.not_shown
         ],
         "met": [_met(one) for one in report.met],
@@ -80,18 +62,18 @@ def as_data(report: Report) -> Data:
             for one in report.does_not_apply
         ],
         "crashes": [
-            {"rule": one.rule, "group": one.group, "place": _place(one.place), "what": one.what}
+            {"rule": one.rule, "group": one.group, "place": place_data(one.place), "what": one.what}
             for one in report.crashes
         ],
-        "questions": [{"place": _place(one.place), "asks": one.asks} for one in report.questions],
+        "questions": [{"place": place_data(one.place), "asks": one.asks} for one in report.questions],
         "variance_troubles": [
-            {"rule": one.rule, "place": _place(one.place), "what": one.what} for one in report.variance_troubles
+            {"rule": one.rule, "place": place_data(one.place), "what": one.what} for one in report.variance_troubles
         ],
         "layers": list(report.layers),
         "looser": [{"rule": rule, "limit": _limit(limit)} for rule, limit in report.looser],
         "cautions": list(report.cautions),
         "local_code": LOCAL_CODE,
-        "worked": _clean(report.worked),
+        "worked": clean_data(report.worked),
     }
 
 
@@ -109,14 +91,14 @@ def _comment(comment: Comment, system: System) -> Data:
         "shown": shown,
         "asked": asked,
         "limit": _limit(comment.limit),
-        "working": [_step(one, system) for one in comment.working],
+        "working": [step_data(one, system) for one in comment.working],
         "to_pass": plain(comment.to_pass, system),
         "variance": variance
         and {
             "reason": variance.reason,
             "accepted_by": variance.accepted_by,
             "date": variance.date,
-            "place": _place(variance.place),
+            "place": place_data(variance.place),
         },
     }
 
@@ -130,15 +112,6 @@ def _met(met: Met) -> Data:
     return data
 
 
-def _step(step: Step, system: System) -> Data:
-    return {
-        "what": step.what,
-        "formula": step.formula,
-        "numbers": plain(step.numbers, system),
-        "result": _amount(step.result),
-    }
-
-
 def _limit(limit: InForce) -> Data:
     return {
         "name": limit.name,
@@ -146,7 +119,7 @@ def _limit(limit: InForce) -> Data:
         "direction": limit.direction,
         **_setting(limit),
         "looser": limit.looser,
-        "published": _amount(limit.published) if limit.published else None,
+        "published": amount_data(limit.published) if limit.published else None,
         "published_weight": limit.published_weight,
         "replaced": [_setting(one) for one in _replaced(limit)],
     }
@@ -155,14 +128,14 @@ def _limit(limit: InForce) -> Data:
 def _setting(limit: InForce) -> Data:
     """What one layer set, and where that is written."""
     return {
-        "value": _amount(limit.value),
+        "value": amount_data(limit.value),
         "weight": limit.weight,
         "layer": limit.layer,
         "set_by": limit.set_by,
         "source": limit.citation,
         "known": limit.known,
         "reason": limit.reason,
-        "place": _place(limit.place) if limit.place else None,
+        "place": place_data(limit.place) if limit.place else None,
     }
 
 
@@ -172,43 +145,11 @@ def _replaced(limit: InForce) -> list[InForce]:
 
 
 def _spot(spot: Spot) -> Data:
-    return {"thing": spot.name, "place": _place(spot.place), "shape_m": [list(point) for point in spot.shape]}
-
-
-def _place(place: Place) -> Data:
-    return {"file": place.file, "line": place.line, "column": place.column, "path": place.path}
+    return {"thing": spot.name, "place": place_data(spot.place), "shape_m": [list(point) for point in spot.shape]}
 
 
 def _amounts(shown: Amount, asked: Amount) -> tuple[Data, Data]:
     """Two amounts whose writing tells them apart in both systems."""
-    pairs = {system: show_pair(_untyped(shown), _untyped(asked), system, both=False) for system in _SYSTEMS}
+    pairs = {system: show_pair(untyped(shown), untyped(asked), system, both=False) for system in SYSTEMS}
     one, two = ({system: pair[place] for system, pair in pairs.items()} for place in (0, 1))
-    return _amount(shown) | one, _amount(asked) | two
-
-
-def _amount(amount: Amount) -> Data:
-    return {
-        "si": amount.si,
-        "unit": SI_UNITS[amount.kind],
-        "kind": amount.kind.value,
-        **{system: show(_untyped(amount), system, both=False) for system in _SYSTEMS},
-        "typed": amount.typed or None,
-    }
-
-
-def _untyped(amount: Amount) -> Amount:
-    return replace(amount, typed="", place=None)
-
-
-_SYSTEMS: tuple[System, ...] = ("us", "metric")
-
-
-def _clean(value: Any) -> Any:
-    """Plain data without numbers that JSON has no word for."""
-    if isinstance(value, Mapping):
-        return {str(key): _clean(one) for key, one in value.items()}
-    if isinstance(value, Sequence) and not isinstance(value, str):
-        return [_clean(one) for one in value]
-    if isinstance(value, float):
-        return float(value) if math.isfinite(value) else None
-    return value
+    return amount_data(shown) | one, amount_data(asked) | two

@@ -10,7 +10,7 @@ from typing import TextIO
 
 from slabwright.place import Place
 from slabwright.problem import Problem
-from slabwright.writers.sheet_text import Line, Sheet, fitting_width, put, stream_encoding
+from slabwright.sheet_text import Line, Sheet, fitting_width, put, stream_encoding
 
 IN_FULL = 50
 LARGEST_QUOTED = 5_000_000  # bytes; no line of a larger file is quoted

@@ -9,8 +9,8 @@ from typing import Any
 from slabwright.bibliography import Bibliography
 from slabwright.quantity import Amount, show
 from slabwright.rulekit import InForce, Limits, Rule
-from slabwright.writers.sheet_text import Line, Sheet, together
-from slabwright.writers.sheet_words import plain_amount
+from slabwright.sheet_text import Line, Sheet, together
+from slabwright.sheet_working import plain_amount
 
 
 def rulebook(

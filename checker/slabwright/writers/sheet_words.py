@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from slabwright.quantity import Amount, System, same, show, show_pair
 from slabwright.report import Comment, Met, Report
-from slabwright.rulekit import WEIGHTS, InForce, Step, Weight
-from slabwright.words import Value, filled
-from slabwright.writers.sheet_text import GLUE, columns, together
+from slabwright.rulekit import WEIGHTS, InForce, Weight
+from slabwright.sheet_text import together
+from slabwright.sheet_working import Fill, counted, plain_amount
+from slabwright.words import Value
 
 WEIGHED: dict[Weight, tuple[str, str, str]] = {
     "hold": ("hold", "holds", "settle before concrete is ordered"),
     "caution": ("caution", "cautions", "think twice"),
     "note": ("note", "notes", "worth knowing"),
 }
-
-Fill = Callable[[Value], str]
 
 
 def said(amount: Amount, file: str) -> Amount:
@@ -26,11 +23,6 @@ def said(amount: Amount, file: str) -> Amount:
     """
     typed_here = amount.place is not None and amount.place.file == file
     return amount if typed_here else plain_amount(amount)
-
-
-def plain_amount(amount: Amount) -> Amount:
-    """An amount without the words it was typed in."""
-    return Amount(amount.si, amount.kind)
 
 
 def verdict(report: Report) -> str:
@@ -62,11 +54,6 @@ def besides(report: Report) -> str:
     return ", ".join(parts)
 
 
-def counted(number: int, one: str, many: str) -> str:
-    """A number and its noun: ``1 hold``, ``5,000 holds``."""
-    return f"{number:,} {one if number == 1 else many}"
-
-
 def settled(comment: Comment, report: Report) -> tuple[str, str, Fill]:
     """What is shown and what is asked, told apart, and a way to write amounts that keeps to the same two texts."""
     pair = (said(comment.shown, report.file), said(comment.asked, report.file))
@@ -79,11 +66,6 @@ def settled(comment: Comment, report: Report) -> tuple[str, str, Fill]:
         return together(texts.get(value) or show(said(value, report.file), report.system))
 
     return shown, asked, fill
-
-
-def sentence(words: str) -> str:
-    """The words with a capital in front."""
-    return words[:1].upper() + words[1:]
 
 
 def where(name: str, place: str) -> str:
@@ -111,24 +93,6 @@ def asked_in_words(value: str, asked: Amount, limit: InForce, system: System) ->
         if limit.published_weight not in (None, limit.weight):
             text += f" (published: a {limit.published_weight})"
     return text
-
-
-def step_rows(step: Step, fill: Fill, room: int) -> list[str]:
-    """One line of arithmetic: on one row if it fits, else broken before an equals sign and set in."""
-
-    def short(value: Value) -> str:
-        return fill(value).partition(" (")[0] if isinstance(value, Amount) else str(value)
-
-    parts = [step.what, step.formula, filled(step.numbers, short), fill(step.result)]
-    kept = [part for number, part in enumerate(parts) if part and part not in parts[:number]]
-    rows = [kept[0]]
-    for part in kept[1:]:
-        longer = f"{rows[-1]} = {part}"
-        if columns(longer) <= room - (2 if len(rows) > 1 else 0):
-            rows[-1] = longer
-        else:
-            rows.append(f"= {part}")
-    return [rows[0], *(f"{GLUE}{GLUE}{row}" for row in rows[1:])]
 
 
 def margin(met: Met, report: Report) -> str:

@@ -13,17 +13,15 @@ from typing import TextIO
 from slabwright.quantity import same, show, show_pair
 from slabwright.report import Comment, NotShownEntry, Report
 from slabwright.rulekit import WEIGHTS, Weight
+from slabwright.sheet_text import LABEL, Line, Sheet, Tone, fitting_width, put, stream_encoding, together
+from slabwright.sheet_working import plain_amount, sentence, step_rows
 from slabwright.words import filled
-from slabwright.writers.sheet_text import LABEL, Line, Sheet, Tone, fitting_width, put, stream_encoding, together
 from slabwright.writers.sheet_words import (
     WEIGHED,
     asked_in_words,
     besides,
     margin,
-    plain_amount,
-    sentence,
     settled,
-    step_rows,
     verdict,
     where,
 )
