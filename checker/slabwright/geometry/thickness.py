@@ -17,7 +17,7 @@ from slabwright.geometry.noding import Floats, Ints
 Thickening = tuple[Floats, float, float, float]
 """Line (j, 2), extra depth at the edge, width over which it is full, and width over which it tapers out; m."""
 
-_CHUNK = 40_000  # pairs of triangles cut at one time, for the sake of memory
+_CHUNK = 20_000  # pairs of triangles cut at one time, for the sake of memory
 _FLAT = 1e-12  # pieces smaller than this take no part in least and most, m2
 _ARC = 64  # chords per quarter circle round the ends of a run
 _GAUSS_PARTS = 3
@@ -57,7 +57,8 @@ def between(top: Surface, bottom: Surface, zones: Sequence[shapely.Polygon]) -> 
     upper, lower = shapely.STRtree(_boxes(bottom.corners)).query(_boxes(top.corners))
     for start in range(0, len(upper), _CHUNK):
         a, b = upper[start : start + _CHUNK], lower[start : start + _CHUNK]
-        piece, count = _clipped(top.corners[a], np.full(len(a), 3), bottom.corners[b])
+        piece, count, rows = _clipped(top.corners[a], np.full(len(a), 3), bottom.corners[b])
+        a, b = a[rows], b[rows]
         depth = _height_on(top, a, piece) - _height_on(bottom, b, piece)
         part, size = _integrals(piece, count, depth)
         volume, area = volume + float(part.sum()), area + float(size.sum())
@@ -74,7 +75,8 @@ def between(top: Surface, bottom: Surface, zones: Sequence[shapely.Polygon]) -> 
             first, second = zone_tree.query(_boxes(piece[own], count[own]))
             for at in range(0, len(first), _CHUNK):
                 rows, triangle = own[first[at : at + _CHUNK]], second[at : at + _CHUNK]
-                cut, corners = _clipped(piece[rows], count[rows], zone_corners[triangle])
+                cut, corners, left = _clipped(piece[rows], count[rows], zone_corners[triangle])
+                rows, triangle = rows[left], triangle[left]
                 below = _height_on(top, a[rows], cut) - _height_on(bottom, b[rows], cut)
                 part, size_in = _integrals(cut, corners, below)
                 zone_volumes += np.bincount(zone_of[triangle], part, len(zones))
@@ -113,36 +115,51 @@ def _boxes(pieces: Floats, count: Ints | None = None) -> NDArray[np.object_]:
     return np.asarray(shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1]), dtype=object)
 
 
-def _clipped(pieces: Floats, count: Ints, by: Floats) -> tuple[Floats, Ints]:
-    """Convex pieces (p, c, 2) with ``count`` corners, cut to triangles ``by`` (p, 3, 2): pieces and counts."""
+def _clipped(pieces: Floats, count: Ints, by: Floats) -> tuple[Floats, Ints, Ints]:
+    """Convex pieces (p, c, 2) with ``count`` corners, cut to triangles ``by`` (p, 3, 2).
+
+    What is left: pieces (q, d, 2), their counts, and which of those given each was (q,).
+    """
+    rows = np.arange(len(pieces))
     for k in range(3):
-        start, run = by[:, k], by[:, (k + 1) % 3] - by[:, k]
-        pieces, count = _half(pieces, count, start, run)
-    return pieces, count
+        start, run = by[rows, k], by[rows, (k + 1) % 3] - by[rows, k]
+        off = pieces - start[:, None]
+        left = run[:, None, 0] * off[..., 1] - run[:, None, 1] * off[..., 0]
+        there = np.arange(pieces.shape[1]) < count[:, None]
+        some = ((left > 0) & there).any(axis=1)
+        mixed = some & ((left < 0) & there).any(axis=1)
+        if mixed.any():
+            cut, corners = _half(pieces[mixed], count[mixed], left[mixed])
+            wider = max(pieces.shape[1], cut.shape[1])
+            pieces = np.pad(pieces, ((0, 0), (0, wider - pieces.shape[1]), (0, 0)))
+            pieces[mixed, : cut.shape[1]] = cut
+            count = count.copy()
+            count[mixed] = corners
+        pieces, count, rows = pieces[some], count[some], rows[some]
+    return pieces, count, rows
 
 
-def _half(pieces: Floats, count: Ints, start: Floats, run: Floats) -> tuple[Floats, Ints]:
-    """The part of every convex piece on the left of a line, all pieces at once (Sutherland and Hodgman)."""
-    rows, width = pieces.shape[:2]
-    place = np.arange(width)
+def _half(pieces: Floats, count: Ints, left: Floats) -> tuple[Floats, Ints]:
+    """The part of every convex piece where ``left`` (p, c), which changes evenly, is not below zero.
+
+    All pieces at once, each by the method of Sutherland and Hodgman.
+    """
+    place = np.arange(pieces.shape[1])
     there = place < count[:, None]
-    off = pieces - start[:, None]
-    left = run[:, None, 0] * off[..., 1] - run[:, None, 1] * off[..., 0]
     following = np.where(place + 1 < count[:, None], place + 1, 0)
     next_left = np.take_along_axis(left, following, axis=1)
-    next_place = np.take_along_axis(pieces, following[..., None], axis=1)
     kept = there & (left >= 0)
     crossing = there & ((left >= 0) != (next_left >= 0))
-    with np.errstate(divide="ignore", invalid="ignore"):
-        t = np.where(crossing, left / (left - next_left), 0.0)
-    met = pieces + t[..., None] * (next_place - pieces)
-    # corner, then the crossing after it, in the order of the piece
-    chosen = np.stack([kept, crossing], axis=2).reshape(rows, 2 * width)
-    places = np.stack([pieces, met], axis=2).reshape(rows, 2 * width, 2)
-    order = np.argsort(~chosen, axis=1, kind="stable")
-    count = chosen.sum(axis=1)
-    longest = max(int(count.max(initial=0)), 1)
-    return np.take_along_axis(places, order[:, :longest, None], axis=1), count
+    # every corner kept, and after it the place where the side that follows crosses, in the order of the piece
+    slots = np.cumsum(kept.astype(np.int64) + crossing, axis=1)
+    result = np.zeros((len(pieces), int(slots[:, -1].max()), 2))
+    row, corner = np.nonzero(kept)
+    result[row, (slots - crossing)[row, corner] - 1] = pieces[row, corner]
+    row, corner = np.nonzero(crossing)
+    here, there_left = left[row, corner], next_left[row, corner]
+    first, second = pieces[row, corner], pieces[row, following[row, corner]]
+    result[row, slots[row, corner] - 1] = first + (here / (here - there_left))[:, None] * (second - first)
+    return result, slots[:, -1]
 
 
 def _height_on(surface: Surface, facet: Ints, places: Floats) -> Floats:
