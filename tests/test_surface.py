@@ -8,6 +8,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.interpolate import LinearNDInterpolator
+from scipy.spatial import ConvexHull
 from slabwright.geometry import GeometryError
 from slabwright.geometry.noding import Floats
 from slabwright.geometry.surface import Surface, build_surface, scattered
@@ -225,3 +226,81 @@ def test_shots_that_do_not_reach_the_edges_cover_their_hull_only() -> None:
 def test_shots_that_span_nothing_are_refused(points: list, words: str) -> None:
     with pytest.raises(GeometryError, match=words):
         scattered(np.array(points, dtype=float), SQUARE)
+
+
+def turned_about(xy: Floats, degrees: float, mirror: bool = False) -> Floats:
+    c, s = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
+    return np.column_stack([-xy[:, 0] if mirror else xy[:, 0], xy[:, 1]]) @ np.array([[c, s], [-s, c]])
+
+
+@pytest.mark.parametrize("mirror", [False, True])
+@pytest.mark.parametrize("degrees", [0, 37, 90, 133, 180, 270])
+def test_a_warped_rectangle_folds_along_its_lower_diagonal_however_it_is_turned(degrees: float, mirror: bool) -> None:
+    """Closed form: the middle stands at the lesser mean of opposite corners, here (10.0 + 9.8) / 2."""
+    corners = np.array([[0, 0], [8, 0], [8, 5], [0, 5.0]])
+    heights = np.array([10.0, 9.95, 9.8, 9.99])
+    there = turned_about(corners, degrees, mirror)
+    surface = build_surface(shapely.Polygon(there), np.column_stack([there, heights]), [])
+    middle, quarter = turned_about(np.array([[4, 2.5], [2, 2.5]]), degrees, mirror)
+    assert surface.height(np.array([middle])) == pytest.approx([9.9])
+    assert surface.height(np.array([quarter])) == pytest.approx([(9.9 + (10.0 + 9.99) / 2) / 2])
+    assert surface.areas.sum() == pytest.approx(40)
+
+
+def test_a_rectangle_typed_to_a_hundredth_of_a_foot_folds_as_a_square_drawn_one_does() -> None:
+    corners = np.array([[0, 0], [12, 0], [12, 12], [0, 12.0]])
+    heights = np.array([10.0, 10.1, 10.0, 10.1])
+    for degrees in range(0, 90, 7):
+        there = np.round(turned_about(corners, degrees) / 0.003048) * 0.003048
+        surface = build_surface(shapely.Polygon(there), np.column_stack([there, heights]), [])
+        assert surface.height(there.mean(axis=0)[None]) == pytest.approx([10.0], abs=1e-4)
+
+
+def test_a_line_along_the_higher_diagonal_wins() -> None:
+    heights = lambda xy: 10 + 0.002 * xy[:, 0] * xy[:, 1] / 12  # noqa: E731 - opposite corners 10 and 10, 10 and 10.024
+    ridge = on(np.array([[0.0, 0.0], [12, 12]]), heights)
+    for chains, middle in (([], 10.0), ([ridge], 10.012)):
+        surface = build_surface(SQUARE, NONE, [edge(SQUARE, heights), *chains])
+        assert surface.height(np.array([[6.0, 6.0]])) == pytest.approx([middle])
+
+
+@pytest.mark.parametrize("degrees", [0, 37, 90, 201.5])
+def test_points_on_one_circle_fold_as_their_lower_envelope(degrees: float) -> None:
+    """Source: the lower hull of the points in space, by scipy's Qhull."""
+    turn = np.arange(12) * np.pi / 6
+    rim = 5 * np.column_stack([np.cos(turn), np.sin(turn)])
+    heights = 10 + np.random.default_rng(8).random(12) * 0.2
+    hull = ConvexHull(np.column_stack([rim, heights]))
+    down = hull.equations[hull.equations[:, 2] < 0]
+    inside = np.random.default_rng(9).random((200, 2)) * 6 - 3
+    envelope = (-(inside @ down[:, :2].T + down[:, 3]) / down[:, 2]).max(axis=1)
+    there = turned_about(rim, degrees)
+    surface = build_surface(shapely.Polygon(there), np.column_stack([there, heights]), [])
+    assert surface.height(turned_about(inside, degrees)) == pytest.approx(envelope, abs=1e-9)
+
+
+@pytest.mark.parametrize("degrees", [0, 37])
+def test_a_grid_of_shots_folds_along_the_lower_diagonal_of_every_square(degrees: float) -> None:
+    """Closed form: in the middle of each square the lesser of the two means of opposite corners."""
+    side = 141  # some 20,000 shots
+    grid = np.stack(np.meshgrid(np.arange(side), np.arange(side), indexing="ij"), axis=-1).reshape(-1, 2) * 0.3
+    z = 10 + np.random.default_rng(4).random((side, side)) * 0.1
+    region = shapely.Polygon(turned_about(np.array([[0, 0], [42, 0], [42, 42], [0, 42.0]]), degrees))
+    surface = scattered(np.column_stack([turned_about(grid, degrees), z.reshape(-1)]), region)
+    middles = turned_about(grid.reshape(side, side, 2)[:-1, :-1].reshape(-1, 2) + 0.15, degrees)
+    lesser = np.minimum(z[:-1, :-1] + z[1:, 1:], z[1:, :-1] + z[:-1, 1:]) / 2
+    assert surface.height(middles) == pytest.approx(lesser.reshape(-1), abs=1e-9)
+    assert len(surface.mesh.triangles) == 2 * (side - 1) ** 2
+    assert surface.areas.min() == pytest.approx(0.045, rel=1e-6)
+
+
+def test_a_side_is_cut_alike_however_the_plan_is_turned() -> None:
+    """A point a foot off the middle of a long side: the circle through the three reaches far outside the plan."""
+    shape = np.array([[0, 0], [6.1, 0], [6.1, 6.1], [0, 6.1]])
+    counts = set()
+    for degrees in range(0, 90, 5):
+        there = turned_about(np.vstack([shape, [[3.05, 0.3]]]), degrees)
+        heights = np.array([10, 9.99, 9.9, 9.95, 9.97])
+        surface = build_surface(shapely.Polygon(there[:4]), np.column_stack([there, heights]), [])
+        counts.add(len(surface.z))
+    assert counts == {5}

@@ -81,8 +81,8 @@ def test_concave_outline_and_opening_are_left_out() -> None:
 
 
 def test_a_vertex_put_in_lies_between_its_parents() -> None:
-    near = np.array([[x, 0.02] for x in np.linspace(0.5, 11.5, 23)])
-    mesh = triangulate(SQUARE, near, NONE)
+    near = np.array([[x, 6 + y] for x in np.linspace(0.5, 11.5, 23) for y in (-0.02, 0.02)])
+    mesh = triangulate(SQUARE, near, np.array([[[0.3, 6.0], [11.7, 6.0]]]))
     put_in = np.nonzero(mesh.parents[:, 0] >= 0)[0]
     assert len(put_in) > 5
     ends = mesh.xy[mesh.parents[put_in]]

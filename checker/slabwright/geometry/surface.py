@@ -9,6 +9,7 @@ import shapely
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.facets import XY, Clash, Surface
+from slabwright.geometry.folds import folded_low
 from slabwright.geometry.noding import Floats, Noded, node
 from slabwright.geometry.triangulate import Mesh, checked_region, mesh_of, neighbours_of, ring_segments, triangulate
 
@@ -18,6 +19,7 @@ BESIDE = 0.003
 """A spot this near (m) to an edge or a height line is meant to lie on it: points are typed to 0.01 ft."""
 
 _SAME_HEIGHT = 1e-6  # heights closer than this agree, m
+_ALIKE = 1e-6  # shots this near to one circle lie on it, m: those of a grid
 _FOLD = 1e-4  # a bend of the ground under an opening's rim smaller than this is left out, m
 
 
@@ -26,7 +28,8 @@ def build_surface(region: shapely.Polygon, spots: Floats, chains: Sequence[Float
 
     Every corner of the outline needs a height, from a spot or from a chain; between two of them the edge runs
     straight unless a spot or a chain meets it there. The rim of an opening takes the height that the ground has
-    there without the opening, unless a spot or chain on it says otherwise. Raises GeometryError when a corner of the
+    there without the opening, unless a spot or chain on it says otherwise. Four points on one circle that no chain
+    joins fold along the lower of their diagonals, however the plan is turned. Raises GeometryError when a corner of the
     outline has no height.
     """
     checked_region(region)
@@ -45,7 +48,8 @@ def build_surface(region: shapely.Polygon, spots: Floats, chains: Sequence[Float
 def scattered(points: Floats, region: shapely.Polygon) -> Surface:
     """The surface through shots (k, 3) over the part of ``region`` inside the hull of the shots; m.
 
-    Facets are those of the Delaunay triangulation of the shots, cut at the region. Repeated shots count once (the
+    Facets are those of the Delaunay triangulation of the shots, cut at the region; squares of a grid fold along the
+    lower diagonal. Repeated shots count once (the
     first). Raises GeometryError when fewer than three shots, or shots in one line, span no area, or when they span
     nothing of the region.
     """
@@ -59,7 +63,7 @@ def scattered(points: Floats, region: shapely.Polygon) -> Surface:
     put_in = np.nonzero(mesh.parents[:, 0] >= 0)[0]
     ends, t = z[mesh.parents[put_in]], mesh.fractions[put_in]
     z[put_in] = ends[:, 0] + t * (ends[:, 1] - ends[:, 0])
-    return _cut(Surface(mesh, z), region)
+    return _cut(Surface(folded_low(mesh, z, near=_ALIKE), z), region)
 
 
 def _pairs(chain: Floats) -> Floats:
@@ -102,7 +106,7 @@ def _through(region: shapely.Polygon, spots: Floats, chains: Sequence[Floats], g
     put_in = np.nonzero(origin < 0)[0]
     ends, t = z[mesh.parents[put_in]], mesh.fractions[put_in]
     z[put_in] = ends[:, 0] + t * (ends[:, 1] - ends[:, 0])
-    return Surface(mesh, z, clashes)
+    return Surface(folded_low(mesh, z), z, clashes)
 
 
 def _line_heights(noded: Noded, spots: Floats, runs: Floats, sides: int) -> tuple[Floats, tuple[Clash, ...]]:
@@ -193,6 +197,13 @@ def _cut(surface: Surface, region: shapely.Polygon) -> Surface:
     xy = every[first]
     z = np.concatenate([surface.z[kept].reshape(-1), heights.reshape(-1)])[first]
     triangles = number.reshape(-1, 3)
-    none = np.full((len(xy), 2), -1, dtype=np.int64)
-    mesh = Mesh(xy, triangles, neighbours_of(triangles, len(xy)), none, np.zeros(len(xy)), np.empty(0, dtype=np.int64))
+    mesh = Mesh(
+        xy=xy,
+        triangles=triangles,
+        neighbours=neighbours_of(triangles, len(xy)),
+        parents=np.full((len(xy), 2), -1, dtype=np.int64),
+        fractions=np.zeros(len(xy)),
+        point_vertices=np.empty(0, dtype=np.int64),
+        held=np.empty((0, 2), dtype=np.int64),
+    )
     return Surface(mesh, z)

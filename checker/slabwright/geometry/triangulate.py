@@ -20,6 +20,7 @@ from slabwright.geometry import GeometryError
 from slabwright.geometry.noding import SNAP, Floats, Ints, Noded, among, cross, distinct, node, pair_keys
 
 _MOST_ROUNDS = 60
+_FAR = 5000  # radius of the ring round all points, in half sizes of the plan
 
 
 @dataclass(frozen=True, eq=False)
@@ -29,7 +30,8 @@ class Mesh:
     ``xy`` (n, 2); ``triangles`` (m, 3), counterclockwise; ``neighbours`` (m, 3): the triangle across the side from
     corner k to corner k + 1, -1 at the rim; ``parents`` (n, 2): for a vertex put in to cut a segment, the two
     vertices between which it was put, else -1; ``fractions`` (n,): how far it lies from the first to the second;
-    ``point_vertices`` (p,): the vertex of every given point, -1 where the point lies outside the region.
+    ``point_vertices`` (p,): the vertex of every given point, -1 where the point lies outside the region;
+    ``held`` (h, 2): the vertices of edges that a segment runs along.
     """
 
     xy: Floats
@@ -38,6 +40,7 @@ class Mesh:
     parents: Ints
     fractions: Floats
     point_vertices: Ints
+    held: Ints
 
     @cached_property
     def rim(self) -> Ints:
@@ -126,7 +129,7 @@ def mesh_of(region: shapely.Polygon, noded: Noded, sides: int) -> tuple[Mesh, In
     parents = np.concatenate([np.full((count, 2), -1), *new_parents]).astype(np.int64)
     fractions = np.concatenate([np.zeros(count), *new_fractions])
     inside = _inside(region, xy, triangles, pieces[wall])
-    return _compacted(xy, triangles[inside], parents, fractions, noded.point_vertices, count)
+    return _compacted(xy, triangles[inside], parents, fractions, noded.point_vertices, pieces, count)
 
 
 def _cut_at(xy: Floats, pieces: Ints, given: int) -> Floats:
@@ -140,11 +143,13 @@ def _cut_at(xy: Floats, pieces: Ints, given: int) -> Floats:
 def _delaunay(xy: Floats) -> Ints:
     """Delaunay triangles of points, (m, 3) counterclockwise; the first rows of vertices are the points.
 
-    A far ring of points keeps the outline off the hull, where rounding could leave slivers out.
+    A far ring of points keeps the outline off the hull, where rounding could leave slivers out. It is so far that
+    the circle through a side and a point beside it reaches it only where that point as good as lies on the side:
+    nearer, it would hang on how the plan is turned whether the side is cut.
     """
     middle = (xy.min(axis=0) + xy.max(axis=0)) / 2
     local = xy - middle
-    reach = 8 * max(float(np.abs(local).max()), 1e-3)
+    reach = _FAR * max(float(np.abs(local).max()), 1e-3)
     turn = np.arange(8) * (np.pi / 4) + 0.1
     every = np.concatenate([local, reach * np.stack([np.cos(turn), np.sin(turn)], axis=1)]) + 0.0
     corners = np.asarray(
@@ -198,14 +203,14 @@ def neighbours_of(triangles: Ints, count: int) -> Ints:
 
 
 def _compacted(
-    xy: Floats, triangles: Ints, parents: Ints, fractions: Floats, point_vertices: Ints, given: int
+    xy: Floats, triangles: Ints, parents: Ints, fractions: Floats, point_vertices: Ints, pieces: Ints, given: int
 ) -> tuple[Mesh, Ints]:
     """The mesh without the vertices that no triangle uses, and the old numbers of its vertices."""
     used = np.zeros(len(xy), dtype=bool)
     used[triangles] = True
     number = np.where(used, np.cumsum(used) - 1, -1)
     parents = np.where(parents[used] >= 0, number[parents[used]], -1)
-    triangles = number[triangles]
+    triangles, held = number[triangles], number[pieces]
     origin = np.nonzero(used)[0]
     mesh = Mesh(
         xy=xy[used],
@@ -214,6 +219,7 @@ def _compacted(
         parents=parents,
         fractions=fractions[used],
         point_vertices=number[point_vertices],
+        held=held[(held >= 0).all(axis=1)],
     )
     return mesh, np.where(origin < given, origin, -1)
 
