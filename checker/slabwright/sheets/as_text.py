@@ -1,0 +1,172 @@
+"""A sheet of a job as plain text in a fixed number of columns."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TextIO
+
+from slabwright.quantity import Amount, System, show
+from slabwright.sheet_text import GLUE, Line, Run, columns, fitting_width, put, stream_encoding, together, wrap
+from slabwright.sheet_text import Sheet as Setting
+from slabwright.sheet_working import Fill, plain_amount, sentence, step_rows
+from slabwright.sheets.sheet import Cell, Figure, Section, Sheet, Table
+from slabwright.words import Value, Words, filled
+
+_GAP = 2  # columns between the columns of a table
+_NARROW = 12  # a column of text is not squeezed below this
+_LABEL = 26  # columns a figure's label takes
+
+
+def write(sheet: Sheet, stream: TextIO, width: int | None = None) -> None:
+    """Write the sheet to a stream, set for its width and its encoding."""
+    put(lines(sheet, fitting_width(stream, width), stream_encoding(stream)), stream)
+
+
+def lines(sheet: Sheet, width: int = 80, encoding: str = "utf-8") -> list[Line]:
+    """The lines of the sheet."""
+    page = Setting(width, encoding)
+    fill = filling(sheet.system)
+    page.rule(heavy=True)
+    page.paragraph(sheet.title.upper(), tone="strong")
+    page.rule()
+    page.labelled("Job", sheet.job + (f" ({sheet.number})" if sheet.number else ""), indent=0)
+    page.labelled("File", sheet.file, indent=0)
+    if sheet.pour:
+        page.labelled("Pour", sheet.pour.isoformat(), indent=0)
+    page.blank()
+    for words in sheet.says:
+        page.paragraph(sentence(filled(words, fill)), tone="strong")
+    for section in sheet.sections:
+        _section(page, section, sheet.system, fill)
+    if sheet.cautions:
+        page.heading("Cautions")
+        for words in sheet.cautions:
+            page.paragraph(f"- {sentence(filled(words, fill))}", 2, 2)
+    page.blank()
+    page.rule()
+    page.paragraph(sheet.local_code)
+    page.rule(heavy=True)
+    return page.lines
+
+
+def filling(system: System) -> Fill:
+    """How a value in a sentence is written: amounts in both systems, kept on one line as far as can be."""
+
+    def fill(value: Value) -> str:
+        return together(show(value, system)) if isinstance(value, Amount) else str(value)
+
+    return fill
+
+
+def cell_text(cell: Cell, system: System, both: bool = False) -> str:
+    """A cell in words: amounts in one system, or in both."""
+    match cell:
+        case None:
+            return ""
+        case Amount():
+            return together(show(cell if both else plain_amount(cell), system, both))
+        case Words():
+            return filled(cell, lambda value: cell_text(value, system, both))
+        case int():
+            return f"{cell:,}"
+        case _:
+            return str(cell)
+
+
+def _section(page: Setting, section: Section, system: System, fill: Fill) -> None:
+    page.heading(section.title)
+    for figure in section.figures:
+        _figure(page, figure, system, fill)
+    for table in section.tables:
+        page.blank()
+        if table.title and table.title != section.title:
+            page.paragraph(table.title, 2, tone="strong")
+        _table(page, table, system)
+    if section.working:
+        page.blank()
+        rows = [row for step in section.working for row in step_rows(step, fill, page.width - 14)]
+        page.rows("working", rows, indent=2)
+    if section.notes:
+        page.blank()
+    for words in section.notes:
+        page.paragraph(f"- {sentence(filled(words, fill))}", 2, 2)
+    if section.add:
+        page.blank()
+        page.rows("to add", list(section.add), indent=2)
+
+
+def _figure(page: Setting, figure: Figure, system: System, fill: Fill) -> None:
+    value = cell_text(figure.value, system, both=True)
+    room = page.width - 2 - _LABEL
+    told = f"{value}; {filled(figure.says, fill)}" if figure.says and value else value
+    if figure.says and not value:
+        told = filled(figure.says, fill)
+    head = page.text(figure.label)
+    if columns(head) >= _LABEL:
+        page.paragraph(head, 2)
+        head = ""
+    for part in wrap(page.text(told), room):
+        _put(page, "  " + head.ljust(_LABEL) + part)
+        head = ""
+
+
+def _put(page: Setting, text: str) -> None:
+    page.lines.append((Run(text.replace(GLUE, " ").rstrip()),))
+
+
+def _table(page: Setting, table: Table, system: System) -> None:
+    """The table in columns; where its columns do not fit, each row as a list of named values."""
+    titles = [page.text(column.title) for column in table.columns]
+    body = [_texts(page, table, row, system) for row in table.rows]
+    total = _texts(page, table, table.total, system) if table.total else None
+    every = [titles, *body, *([total] if total else [])]
+    widths = [max(columns(row[at]) for row in every) for at in range(len(titles))]
+    room = page.width - 2
+    widths = _squeezed(table, widths, room)
+    if sum(widths) + _GAP * (len(widths) - 1) > room:
+        _listed(page, titles, body, total)
+        return
+    _row(page, table, titles, widths)
+    stroke = page.text("─")
+    _put(page, "  " + (" " * _GAP).join(stroke * width for width in widths))
+    for row in body:
+        _row(page, table, row, widths)
+    if total:
+        _put(page, "  " + (" " * _GAP).join(stroke * width for width in widths))
+        _row(page, table, total, widths)
+
+
+def _squeezed(table: Table, widths: list[int], room: int) -> list[int]:
+    """Widths with the columns of text made narrower until the table fits, the widest first."""
+    widths = list(widths)
+    while sum(widths) + _GAP * (len(widths) - 1) > room:
+        loose = [
+            at for at, column in enumerate(table.columns) if not column.right and widths[at] > _NARROW
+        ]  # fmt: skip
+        if not loose:
+            break
+        widths[max(loose, key=lambda at: widths[at])] -= 1
+    return widths
+
+
+def _texts(page: Setting, table: Table, row: Sequence[Cell], system: System) -> list[str]:
+    return [
+        page.text(cell_text(cell, system, column.both)) for cell, column in zip(row, table.columns, strict=True)
+    ]  # fmt: skip
+
+
+def _row(page: Setting, table: Table, row: Sequence[str], widths: Sequence[int]) -> None:
+    parts = [wrap(text, width) for text, width in zip(row, widths, strict=True)]
+    for line in range(max(map(len, parts))):
+        cells = []
+        for part, width, column in zip(parts, widths, table.columns, strict=True):
+            text = part[line] if line < len(part) else ""
+            space = " " * (width - columns(text))
+            cells.append(space + text if column.right else text + space)
+        _put(page, "  " + (" " * _GAP).join(cells))
+
+
+def _listed(page: Setting, titles: Sequence[str], body: Sequence[Sequence[str]], total: Sequence[str] | None) -> None:
+    for row in (*body, *([total] if total else [])):
+        said = [f"{title}: {text}" for title, text in zip(titles[1:], row[1:], strict=True) if text]
+        page.paragraph(f"{row[0]}: {'; '.join(said)}" if said else row[0], 2, 2)

@@ -1,0 +1,63 @@
+"""A sheet of a job as one self-contained page: reads on a phone, prints on letter or A4, loads nothing.
+
+Text from the design is escaped by the template and freed of control and direction marks before it gets there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from slabwright.rulekit import Step
+from slabwright.sheet_text import visible
+from slabwright.sheet_working import sentence
+from slabwright.sheets.as_text import cell_text, filling
+from slabwright.sheets.sheet import Cell, Sheet
+from slabwright.words import Words, filled
+
+if TYPE_CHECKING:
+    import jinja2
+
+STACKED = 5  # tables with at least this many columns turn into blocks on a phone
+
+
+def page(sheet: Sheet, template: str = "sheet.html.j2", more: Mapping[str, Any] | None = None) -> str:
+    """The whole page; ``template`` may be one that extends ``sheet.html.j2``, and ``more`` what it needs besides."""
+    fill = filling(sheet.system)
+
+    def cell(value: Cell, both: bool = False) -> str:
+        return cell_text(value, sheet.system, both)
+
+    def said(words: Words) -> str:
+        return sentence(filled(words, fill))
+
+    def sums(step: Step) -> str:
+        parts = [step.what, step.formula, filled(step.numbers, lambda value: fill(value).partition(" (")[0])]
+        parts.append(fill(step.result))
+        return " = ".join(part for number, part in enumerate(parts) if part and part not in parts[:number])
+
+    text = (
+        _templates()
+        .get_template(template)
+        .render(sheet=sheet, cell=cell, said=said, sums=sums, stacked=STACKED, **(more or {}))
+    )
+    return text.encode("utf-8", "replace").decode("utf-8")
+
+
+@cache
+def _templates() -> jinja2.Environment:
+    import jinja2  # costs 40 ms: only where a page is wanted
+
+    def shown(value: Any) -> Any:
+        return visible(value) if isinstance(value, str) and not hasattr(value, "__html__") else value
+
+    return jinja2.Environment(
+        loader=jinja2.PackageLoader("slabwright.sheets", "templates"),
+        autoescape=True,
+        finalize=shown,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )

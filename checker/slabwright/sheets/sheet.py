@@ -1,0 +1,126 @@
+"""What every sheet of a job is made of: figures, tables, arithmetic and notes as frozen data, for any writer to set.
+
+A cell holds an amount, words with amounts in them, text, a whole number, money, or nothing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Literal
+
+from slabwright.quantity import Amount, System
+from slabwright.rulekit import Step
+from slabwright.words import Words
+
+LOCAL_CODE = (
+    "The adopted local code and licensed practice govern. Quantities come from the plan as drawn; what the ground, "
+    "the plant and the crew do on the day is theirs to check."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """A sum of money, by prices the user gave; ``currency`` is printed as the user wrote it, and may be empty."""
+
+    value: float
+    currency: str = ""
+
+    def __str__(self) -> str:
+        """``1,234.50 USD``."""
+        return f"{self.value:,.2f} {self.currency}".rstrip()
+
+
+Cell = Amount | Words | Money | str | int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One number of a section by its name: ``key`` for programs, ``label`` for people, ``says`` what it means."""
+
+    key: str
+    label: str
+    value: Cell
+    says: Words | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table; ``right`` for numbers, ``both`` to show amounts in both unit systems."""
+
+    key: str
+    title: str
+    right: bool = True
+    both: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows with one cell for each column; ``total`` is a row of sums, set apart."""
+
+    key: str
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    total: tuple[Cell, ...] | None = None
+
+    def __post_init__(self) -> None:
+        wanted = len(self.columns)
+        for row in (*self.rows, *((self.total,) if self.total else ())):
+            if len(row) != wanted:
+                raise ValueError(f"table {self.key!r} has {wanted} columns and a row of {len(row)}")
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A part of a sheet. ``add`` names what to write in the design to get more of it (``key: such as ...``)."""
+
+    key: str
+    title: str
+    figures: tuple[Figure, ...] = ()
+    tables: tuple[Table, ...] = ()
+    working: tuple[Step, ...] = ()
+    notes: tuple[Words, ...] = ()
+    add: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A whole sheet. ``says`` is its point in a few sentences; ``rows`` names the table that goes out as CSV."""
+
+    kind: Literal["order", "stake", "card"]
+    title: str
+    job: str
+    file: str
+    use: str
+    system: System
+    says: tuple[Words, ...]
+    sections: tuple[Section, ...]
+    number: str = ""
+    pour: date | None = None
+    cautions: tuple[Words, ...] = ()
+    rows: str = ""
+    local_code: str = field(default=LOCAL_CODE)
+
+    def section(self, key: str) -> Section:
+        """The section of that key (``KeyError`` without one)."""
+        for section in self.sections:
+            if section.key == key:
+                return section
+        raise KeyError(key)
+
+    def table(self, key: str) -> Table:
+        """The table of that key, in whichever section it stands (``KeyError`` without one)."""
+        for section in self.sections:
+            for table in section.tables:
+                if table.key == key:
+                    return table
+        raise KeyError(key)
+
+    def figure(self, key: str) -> Figure:
+        """The figure of that key, in whichever section it stands (``KeyError`` without one)."""
+        for section in self.sections:
+            for figure in section.figures:
+                if figure.key == key:
+                    return figure
+        raise KeyError(key)
