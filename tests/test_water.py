@@ -404,8 +404,9 @@ def test_pond_volumes_agree_with_a_filled_grid(seed: int) -> None:
     depth = grid_fill(height, outlets) - height
     volume = np.nansum(depth) * step**2
     assert len(found) > 0
-    # cells miss the crest of a ridge by up to half their width, so they hold a little less or more
-    assert sum(pond.volume for pond in found) == pytest.approx(volume, rel=0.05, abs=2e-4)
+    # cells miss the crest of a ridge by up to half their width, so they hold a little less or more: with seed 1 by
+    # 5.2 % of the volume, and by 2.6 and 1.3 % with cells half and a quarter as wide
+    assert sum(pond.volume for pond in found) == pytest.approx(volume, rel=0.055, abs=2e-4)
     assert max(pond.depth for pond in found) == pytest.approx(np.nanmax(depth), abs=1e-3)
     for pond in found:
         assert pond.outline.is_valid
