@@ -267,6 +267,10 @@ class Plan:
         """Heights that make the slab under ``falls``, all of one wall, fall ``slope`` away; empty when none can."""
         return plan_grades.graded_from_wall(self, falls, slope)
 
+    def moved(self, wanted: Sequence[tuple[XY, float]], up: bool) -> tuple[NewHeight, ...]:
+        """Heights of points that bring the slab to the ``wanted`` (place, height), or past it: above or below."""
+        return plan_grades.moved(self, wanted, up)
+
     def raised_edge(self, piece: EdgePiece, slope: float) -> tuple[NewHeight, ...]:
         """Heights of the points of an edge that make the slab fall ``slope`` away from it."""
         return plan_grades.raised_edge(self, piece, slope)

@@ -130,6 +130,11 @@ def lay_edges(design: Design, ring: Ring, problems: Problems) -> Laid:
             whose.append((index, first))
             runs.append(np.array([[p.x, p.y] for p in edge.run[first : first + 2]]))
     layout = lay_runs(ring, runs)
+    against = [fault.run for fault in layout.faults if fault.kind == "wrong way round?" and fault.distance > 0]
+    if against:  # a side typed against the order of the outline, here an arc, is that side and not all the others
+        for index in against:
+            runs[index] = runs[index][::-1]
+        layout = lay_runs(ring, runs)
     for fault in layout.faults:
         index, first = whose[fault.run]
         edge = design.edges[index]
@@ -245,7 +250,10 @@ def _piece(plan: Plan, edge: Edge | None, first: int, bare: np.ndarray, label: s
     ground = _ground(edge, first, xy)
     beside = edge.beside if edge else ""
     name = edge.name if edge and edge.name else f"edge {label}" + (f" ({beside})" if beside else "")
-    takes = None if edge is None else (edge.takes_water if edge.takes_water is not None else TAKES_WATER[beside])
+    dams = beside in DAMS and not (beside == "curb" and ground is not None)
+    takes = edge.takes_water if edge else None
+    if edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said
+        takes = TAKES_WATER[beside]
     line = tuple((float(x), float(y)) for x, y in xy)
     string = shapely.LineString(line)
     extra = max((taper_extra(float(string.distance(shapely.LineString(r[0]))), r) for r in plan.edge_runs), default=0.0)
@@ -257,7 +265,7 @@ def _piece(plan: Plan, edge: Edge | None, first: int, bare: np.ndarray, label: s
         length=float(string.length),
         isolation=edge.isolation if edge else None,
         fixed_face=beside in FIXED_FACES,
-        dams=beside in DAMS and not (beside == "curb" and ground is not None),
+        dams=dams,
         takes_water=takes,
         ground=ground,
         finish=plan.rim_heights(xy),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,10 +13,12 @@ import shapely
 from slabwright.geometry.surface import Surface
 from slabwright.plan_edges import ON_EDGE
 from slabwright.plan_things import XY, EdgePiece, FallPart, NewHeight, Pond, WallFall
+from slabwright.reading.design import SpotHeight
 
 if TYPE_CHECKING:
     from slabwright.plan import Plan
 
+TOLD = 5  # parts told one by one; all smaller ones are told with the last
 SMALLEST = 0.0929  # m2, 1 ft2: a smaller part of a slab is a fold, not a fall
 OFF_LINE = 0.02  # m: a point nearer to an edge stands on it
 _MORE = (1.0, 1.02, 1.05, 1.1, 1.2, 1.35, 1.6, 2.0)  # tried in turn: heights are written in whole steps
@@ -51,8 +54,20 @@ def fall_parts(plan: Plan, chosen: Callable[[float], bool]) -> tuple[FallPart, .
         return ()
     mask = np.array([chosen(s) for s in surface.slopes.tolist()])
     groups = _connected(surface.mesh.neighbours.tolist(), mask.tolist())
-    parts = [_part(plan, surface, group) for group in groups if float(surface.areas[group].sum()) > SMALLEST]
-    return tuple(sorted(parts, key=lambda part: (-round(part.area, 6), part.name)))
+    groups = [group for group in groups if float(surface.areas[group].sum()) > SMALLEST]
+    groups.sort(key=lambda group: -round(float(surface.areas[group].sum()), 6))
+    parts = [_part(plan, surface, group) for group in groups[:TOLD]]
+    rest = np.array([facet for group in groups[TOLD:] for facet in group], dtype=np.int64)
+    if len(rest):
+        slopes, others = surface.slopes[rest], len(groups) - TOLD
+        parts[-1] = replace(
+            parts[-1],
+            name=f"{parts[-1].name} and {others} smaller part{'s' if others > 1 else ''}",
+            least=min(parts[-1].least, float(slopes.min())),
+            most=max(parts[-1].most, float(slopes.max())),
+            others=others,
+        )
+    return tuple(parts)
 
 
 def _connected(neighbours: list[list[int]], mask: list[bool]) -> list[list[int]]:
@@ -109,7 +124,7 @@ def graded(plan: Plan, part: FallPart, slope: float, least: bool) -> tuple[NewHe
     towards an edge that may take water. Empty when heights of points alone cannot do it.
     """
     surface = plan.surface
-    if surface is None:
+    if surface is None or part.others:
         return ()
     facets = np.array(part.facets)
     vertices = np.unique(surface.mesh.triangles[facets])
@@ -137,12 +152,10 @@ def _put(z: np.ndarray, vertices: np.ndarray, new: Sequence[float]) -> np.ndarra
 
 def _changes(plan: Plan, xy: np.ndarray, old: np.ndarray, new: Sequence[float]) -> tuple[NewHeight, ...]:
     """The changed heights of points that have one in the file; a place without a point takes its own from those."""
-    typed = {(round(s.at.x, 3), round(s.at.y, 3)): s.at.name for s in plan.design.heights.finish}
     found = []
-    for (x, y), before, after in zip(xy.tolist(), old.tolist(), new, strict=True):
-        name = typed.get((round(x, 3), round(y, 3)))
-        if name and abs(after - before) > height_step(plan) / 10:
-            found.append(NewHeight(name, before, after))
+    for spot, before, after in zip(_typed(plan, xy), old.tolist(), new, strict=True):
+        if spot is not None and abs(after - before) > height_step(plan) / 10:
+            found.append(NewHeight(spot.at.name, before, after))
     order = list(plan.design.points)
     return tuple(sorted(found, key=lambda one: order.index(one.name)))
 
@@ -183,6 +196,8 @@ def graded_from_wall(plan: Plan, falls: Sequence[WallFall], slope: float) -> tup
     facets = np.unique(surface.tree.query(shapely.points([fall.at for fall in falls]), predicate="intersects")[1])
     vertices = np.unique(surface.mesh.triangles[facets])
     wall = shapely.LineString(piece.line)
+    if wall.hausdorff_distance(shapely.LineString([piece.line[0], piece.line[-1]])) > OFF_LINE:
+        return ()  # a bowed wall: away from it is another way at every spot
     marks = shapely.points(surface.mesh.xy[vertices])
     vertices = vertices[shapely.distance(wall, marks) > OFF_LINE]
     xy, z = surface.mesh.xy[vertices], surface.z[vertices]
@@ -232,3 +247,52 @@ def raised_pond(plan: Plan, pond: Pond, slope: float) -> tuple[NewHeight, ...]:
     if len(spill):
         away = np.hypot(*(xy[:, None] - spill[None]).transpose(2, 0, 1)).min(axis=1)
     return _changes(plan, xy, z, [written(plan, height, up=True) for height in (pond.level + slope * away).tolist()])
+
+
+def moved(plan: Plan, wanted: Sequence[tuple[XY, float]], up: bool) -> tuple[NewHeight, ...]:
+    """Heights of points that bring the slab to the ``wanted`` (place, height), or past it: above (``up``) or below.
+
+    A place between points is moved by moving the points that carry the slab there, all alike. Points that carry none
+    of the places stay; a place that no point with a height of its own carries is named by its coordinates.
+    """
+    surface = plan.surface
+    if surface is None:
+        return ()
+    pick = max if up else min
+    found: dict[XY, tuple[float, float]] = {}
+    for at, target in wanted:
+        now = plan.finish_at(at)
+        if now is None:
+            continue
+        for (x, y), z in _carriers(plan, surface, at) or [(at, now)]:
+            new = written(plan, z + target - now, up)
+            found[x, y] = z, pick(new, found[x, y][1]) if (x, y) in found else new
+    return tuple(NewHeight(name_at(plan, at), old, new) for at, (old, new) in found.items())
+
+
+def _carriers(plan: Plan, surface: Surface, at: XY) -> list[tuple[XY, float]]:
+    """Places and heights of the typed points whose heights make the height at ``at``."""
+    near = shapely.get_coordinates(shapely.shortest_line(plan.slab, shapely.Point(at)))[0]
+    facets = surface.tree.query(shapely.Point(near), predicate="dwithin", distance=ON_EDGE)
+    for facet in facets.tolist():
+        corners = surface.mesh.triangles[facet]
+        matrix = np.vstack([surface.mesh.xy[corners].T, np.ones(3)])
+        weights = np.linalg.solve(matrix, np.array([*near, 1.0]))
+        carrying = corners[weights > 0.001]
+        spots = _typed(plan, surface.mesh.xy[carrying])
+        if None not in spots:
+            heights = surface.z[carrying].tolist()
+            return [((s.at.x, s.at.y), z) for s, z in zip(spots, heights, strict=True) if s is not None]
+    return []
+
+
+def _typed(plan: Plan, xy: np.ndarray) -> list[SpotHeight | None]:
+    """For every place the finish height that the file gives there, None where it gives none."""
+    spots = plan.design.heights.finish
+    if not spots or not len(xy):
+        return [None] * len(xy)
+    tree = shapely.STRtree(shapely.points([[s.at.x, s.at.y] for s in spots]))
+    at = dict(
+        zip(*tree.query_nearest(shapely.points(xy), max_distance=ON_EDGE, all_matches=False).tolist(), strict=True)
+    )
+    return [spots[at[k]] if k in at else None for k in range(len(xy))]

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from slabwright.plan import Plan
 
 REACH = 0.61  # 2 ft: a fixed height further from the slab than this does not meet it
+LIP = 0.005  # m: what falls away from a wall for less than this is no fall
 STRAIGHT = 0.5  # degrees: an outline corner that turns less lies on a straight side
 
 
@@ -149,9 +150,11 @@ def _drain_spots(plan: Plan, surface: Surface, own: np.ndarray) -> np.ndarray:
         at = (fixture.at.x, fixture.at.y)
         if len(own) and np.hypot(own[:, 0] - at[0], own[:, 1] - at[1]).min() < ON_EDGE:
             continue
-        if plan.slab.contains(shapely.Point(at)):
-            z = fixture.rim.si if fixture.rim else float(surface.height(np.array([at]))[0])
-            found.append([*at, z])
+        spot = shapely.Point(at)
+        if plan.slab.distance(spot) < ON_EDGE:  # drains stand at edges too
+            near = shapely.get_coordinates(shapely.shortest_line(plan.slab, spot))[0]
+            z = fixture.rim.si if fixture.rim else float(surface.height(near.reshape(1, 2))[0])
+            found.append([*near, z])
     return np.array(found).reshape(-1, 3)
 
 
@@ -272,12 +275,14 @@ def _square_falls(
         far = shapely.get_coordinates(pieces[0])
         last = far[np.argmax(np.hypot(*(far - foot).T))]
         distances, heights = surface.profile(_pair(foot), _pair(last - normal * 1e-6))
+        fallen = 0.0
         for low, high, upper, lower in zip(distances, distances[1:], heights, heights[1:], strict=False):
+            away = float((upper - lower) / (high - low))
+            if away <= 0 and fallen > LIP:
+                break  # a low line: beyond it the ground may rise again, or fall along the wall
+            fallen += float(high - low) if away > 0 else 0.0
             if high - low < 0.02:
                 continue
-            away = float((upper - lower) / (high - low))
-            if away <= 0 and low > 0.02:
-                break  # a low line: beyond it the ground may rise again
             spot = foot + normal * (low + high) / 2
             yield WallFall(piece, (float(spot[0]), float(spot[1])), away, float(low))
 

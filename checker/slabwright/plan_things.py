@@ -242,6 +242,7 @@ class FallPart:
     fall: XY  # mean fall, pointing downhill
     outline: tuple[XY, ...]  # closed
     facets: tuple[int, ...]  # of the mesh of the finish surface
+    others: int = 0  # smaller parts told together with it, their slopes in ``least`` and ``most``
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,7 +50,11 @@ def outlets(plan: Plan) -> tuple[str, ...]:
     """Names of all edges, openings and drains that may take water, those included that the file leaves open."""
     edges = [piece.name for piece in plan.edges if not piece.dams and piece.takes_water is not False]
     openings = [opening.name for opening in plan.design.openings if opening.takes_water]
-    drains = [one.name for one in plan.fixtures if one.fixture.kind == "drain" and one.inside]
+    drains = [
+        one.name
+        for one in plan.fixtures
+        if one.fixture.kind == "drain" and plan.slab.distance(shapely.Point(one.at)) < ON_EDGE
+    ]
     return (*edges, *openings, *drains)
 
 
@@ -134,11 +138,11 @@ def _name(plan: Plan, exit_id: int) -> Exit:
 
 
 def _shares(plan: Plan, found: Mapping[flow.Key, float], ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
-    rows: dict[tuple[str, str], WaterShare] = {}
+    rows: dict[tuple[str, str, bool | None], WaterShare] = {}
     heights = plan.place("heights.finish", "heights")
 
     def add(row: WaterShare) -> None:
-        key = (row.kind, row.to)
+        key = (row.kind, row.to, row.allowed)
         if key in rows:
             row = WaterShare(
                 row.to, row.kind, row.beside, rows[key].share + row.share, row.allowed, row.place, rows[key].shape

@@ -90,22 +90,23 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             if limit is None:
                 yield Margin(spot(door), depth(sill.si - top), limits[names[-1]])
             else:
-                lightest = limits[names[-1]].value.si
-                yield _finding(plan, door, limit, (sill.si, top), NewHeight(plan.name_at(at), top, plan.written(
-                    sill.si - lightest, up=limit is most)))  # fmt: skip
+                target = sill.si - limits[names[-1]].value.si
+                yield _finding(door, limit, (sill.si, top), plan.moved([(at, target)], up=limit is most))
 
 
 def _rain(plan: Plan) -> tuple[str, ...]:
     return ("sill_above_at_least", "weather_step_at_least") if plan.outdoors else ("sill_above_at_least",)
 
 
-def _finding(plan: Plan, door: PlannedFixture, limit: InForce, levels: tuple[float, float], new: NewHeight) -> Finding:
+def _finding(
+    door: PlannedFixture, limit: InForce, levels: tuple[float, float], changes: tuple[NewHeight, ...]
+) -> Finding:
     sill, top = levels
     says = "the step down from {door} is too high"
     if limit.direction == "least":
         says = "the slab stands above the sill of {door}" if sill < top else "rain can blow in at {door}"
     working = [step("step", "sill - slab", words("{s} - {t}", s=height(sill), t=height(top)), depth(sill - top))]
-    if limit.direction == "most":
+    if limit.name == "step_at_most":
         risers = count(math.ceil((sill - top) / limit.value.si - 1e-6))
         numbers = words("{h} / {most}", h=depth(sill - top), most=limit.value)
         working.append(step("risers, if steps are built", "step / most, rounded up", numbers, risers))
@@ -115,5 +116,5 @@ def _finding(plan: Plan, door: PlannedFixture, limit: InForce, levels: tuple[flo
         shown=depth(sill - top),
         limit=limit,
         working=tuple(working),
-        to_pass=write_heights([new], words("set the slab to {to} there", to=height(new.new))),
+        to_pass=write_heights(changes, words("set the slab nearer to the sill of {door}", door=door.name)),
     )

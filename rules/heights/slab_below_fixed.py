@@ -20,7 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import FixedMatch, NewHeight, Plan
+from slabwright.plan import FixedMatch, Plan
 from slabwright.quantity import Kind, depth, height, meets
 from slabwright.rulekit import (
     APPLIES,
@@ -104,8 +104,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 def _finding(plan: Plan, match: FixedMatch, short: list[FixedMatch], compared: Compared) -> Finding:
     limit, asked, side = compared
     gap, low = depth(side * (match.height - match.slab)), (limit.direction == "most") == (side == 1)
-    moved = [(one, plan.written(one.height - side * asked, up=low)) for one in short]
-    changes = dict.fromkeys(NewHeight(plan.name_at(one.at), one.slab, new) for one, new in moved)
+    changes = plan.moved([(one.at, one.height - side * asked) for one in short], up=low)
     formula = "fixed height - slab" if side == 1 else "slab - fixed height"
     numbers = words("{a} - {b}", a=height(max(match.height, match.slab)), b=height(min(match.height, match.slab)))
     says = f"the slab is too {'low' if low else 'high'} for {{fixed}} at {{point}}"
@@ -115,6 +114,6 @@ def _finding(plan: Plan, match: FixedMatch, short: list[FixedMatch], compared: C
         shown=gap,
         limit=limit,
         working=(step("distance", formula, numbers, gap),),
-        to_pass=write_heights(list(changes), words("move the slab by {off} there", off=depth(abs(asked - gap.si)))),
+        to_pass=write_heights(changes, words("move the slab by {off} there", off=depth(abs(asked - gap.si)))),
         asked=depth(asked),
     )

@@ -22,7 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas import local_limits
-from slabwright.plan import EdgePiece, NewHeight, Plan
+from slabwright.plan import EdgePiece, Plan
 from slabwright.quantity import Kind, depth, height
 from slabwright.rulekit import (
     APPLIES,
@@ -96,12 +96,11 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 def _finding(plan: Plan, piece: EdgePiece, worst: int, limit: InForce, lightest: InForce) -> Finding:
     assert piece.ground is not None and piece.finish is not None
     top, beside = piece.finish[worst], piece.ground[worst]
-    changes = []
+    wanted = []
     for at, own, other in zip(piece.line, piece.finish, piece.ground, strict=True):
         if not lightest.met(abs(own - other)):
-            most = other + (lightest.value.si if own > other else -lightest.value.si)
-            matched = other if limit.name != "step_at_most" else plan.written(most, up=own < other)
-            changes.append(NewHeight(plan.name_at(at), own, matched))
+            room = lightest.value.si if limit.name == "step_at_most" else 0.0
+            wanted.append((at, other + room if own > other else other - room))
     numbers = words("{high} - {low}", high=height(max(top, beside)), low=height(min(top, beside)))
     says = "the slab stands {way} the existing slab at {point}"
     return Finding(
@@ -110,5 +109,7 @@ def _finding(plan: Plan, piece: EdgePiece, worst: int, limit: InForce, lightest:
         shown=depth(abs(top - beside)),
         limit=limit,
         working=(step("lip", "higher - lower", numbers, depth(abs(top - beside))),),
-        to_pass=write_heights(changes, words("match the existing slab along {edge}", edge=piece.name)),
+        to_pass=write_heights(
+            plan.moved(wanted, up=top < beside), words("match the existing slab along {edge}", edge=piece.name)
+        ),
     )

@@ -73,20 +73,16 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 
 
 def _finding(plan: Plan, part: FallPart, limit: InForce, asked: float) -> Finding:
-    at, shown, target = Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least), slope(asked)
-    short = slope(limit.value.si - part.least)
-    drop = depth(slopes.fall(10 * 0.3048, asked))
+    at, shown, run = Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least), length(10 * 0.3048)
+    drop, least = depth(slopes.fall(run.si, part.least)), depth(slopes.fall(run.si, asked))
     return Finding(
         at=at,
         says=words("water lies on {part}: it hardly falls", part=at.name),
         shown=shown,
         limit=limit,
-        working=(
-            step("short by", "fall asked - fall", words("{asked} - {shown}", asked=limit.value, shown=shown), short),
-        ),
+        working=(step("fall in that run", "slope x run", words("{s} x {r}", s=shown, r=run), drop),),
         to_pass=write_heights(
             plan.graded(part, asked, least=True),
-            words("let {part} fall {slope}, {drop} in {run}", part=at.name, slope=target, drop=drop,
-                  run=length(10 * 0.3048)),
+            words("let {part} fall {least} in {run} at least", part=at.name, least=least, run=run),
         ),
-    )  # fmt: skip
+    )

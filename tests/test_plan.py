@@ -1,0 +1,341 @@
+"""Whole plans of designs: edges, surface, water, walls and fixed heights against closed forms.
+
+Expected values are plane geometry and arithmetic, worked beside each check.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from design_text import plan_of
+from slabwright.plan import Plan
+from slabwright.problem import UnreadableError
+
+FOOT, INCH = 0.3048, 0.0254
+
+RECTANGLE = {"A": (0, 0), "B": (20, 0), "C": (20, 12), "D": (0, 12)}
+L_SHAPE = {"A": (0, 0), "B": (20, 0), "C": (20, 20), "D": (10, 20), "E": (10, 10), "F": (0, 10)}
+BOW = {"A": (0, 0), "B": (12, 0), "C": (12, 10), "M": (6, 16), "D": (0, 10)}
+VALLEY = {**RECTANGLE, "V1": (0, 6), "V2": (20, 6)}
+
+
+def design(
+    points: dict[str, tuple[float, float]],
+    heights: dict[str, float],
+    edges: str,
+    outline: str = "A B C D",
+    more: str = "",
+    unit: str = "ft",
+) -> str:
+    """A design in YAML: ``edges`` has one a line, ``more`` follows the heights and may go on under them."""
+    corners = ", ".join(outline.split()) if "{" not in outline else outline
+    return "\n".join(
+        [
+            "format: 1",
+            "job: {name: Test slab}",
+            f"units: {{plan: {unit}, height: {unit}}}",
+            "use: patio",
+            "points: {" + ", ".join(f"{name}: [{x}, {y}]" for name, (x, y) in points.items()) + "}",
+            f"outline: [{corners}]",
+            "edges:",
+            *(f"  - {{{line.strip()}}}" for line in edges.strip().splitlines()),
+            "heights:",
+            "  finish: {" + ", ".join(f"{name}: {height:.6f}" for name, height in heights.items()) + "}",
+            *more.strip("\n").splitlines(),
+            "thickness: {design: 4 in}",
+        ]
+    )
+
+
+def plane(points: dict[str, tuple[float, float]], along_x: float, along_y: float) -> dict[str, float]:
+    """Heights of points on the plane through 100 at the origin."""
+    return {name: 100 + along_x * x + along_y * y for name, (x, y) in points.items()}
+
+
+def shares(plan: Plan) -> dict[str, float]:
+    assert plan.water is not None
+    assert sum(one.share for one in plan.water.shares) == pytest.approx(1)
+    return {one.to: one.share for one in plan.water.shares}
+
+
+# edges
+
+
+@pytest.mark.parametrize("outline", ["A B C D", "D C B A", "C D A B", "B A D C"])
+@pytest.mark.parametrize("run", ["[C, D]", "[D, C]"])
+def test_a_straight_side_is_that_side_whichever_way_it_is_typed(outline: str, run: str) -> None:
+    ground = "[99.60, 99.10]" if run == "[C, D]" else "[99.10, 99.60]"  # 99.60 at C either way
+    edges = f"run: {run}, beside: street, name: lane, ground: {ground}\nrest: lawn"
+    plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), edges, outline))
+    (lane,) = [piece for piece in plan.edges if piece.name == "lane"]
+    assert lane.length == pytest.approx(20 * FOOT)
+    beside = dict(zip([round(x / FOOT) for x, _ in lane.line], lane.ground or (), strict=True))
+    assert beside == pytest.approx({20: 99.60 * FOOT, 0: 99.10 * FOOT})
+    assert sum(piece.length for piece in plan.edges) == pytest.approx(plan.perimeter)
+    assert shares(plan) == pytest.approx({"lane": 1})
+
+
+@pytest.mark.parametrize("outline", ["A, B, C, {arc_to: D, through: M}", "D, {arc_to: C, through: M}, B, A"])
+@pytest.mark.parametrize("run", ["[C, D]", "[D, C]", "[C, M, D]", "[D, M, C]"])
+def test_an_arc_is_that_side_whichever_way_it_is_typed(outline: str, run: str) -> None:
+    edges = f"run: [A, B], beside: building, name: wall\nrun: {run}, beside: lawn, name: bow\nrest: curb"
+    plan = plan_of(design(BOW, plane(BOW, 0, -0.02), edges, outline))
+    bow = [piece for piece in plan.edges if piece.name == "bow"]
+    assert sum(piece.length for piece in bow) == pytest.approx(math.pi * 6 * FOOT, rel=1e-3)  # half a circle of 6 ft
+    (wall,) = [piece for piece in plan.edges if piece.name == "wall"]
+    assert wall.length == pytest.approx(12 * FOOT)
+    assert shares(plan) == pytest.approx({"bow": 1})
+    # the rim runs straight in height along the arc, from C over M to D
+    heights = [height for piece in bow for height in piece.finish or ()]
+    assert min(heights) == pytest.approx((100 - 0.02 * 16) * FOOT)
+    assert max(heights) == pytest.approx((100 - 0.02 * 10) * FOOT)
+
+
+def test_runs_that_truly_overlap_are_refused() -> None:
+    edges = "run: [A, B, C], beside: building\nrun: [B, C, D], beside: lawn"
+    with pytest.raises(UnreadableError, match="lies over the run A-B-C"):
+        plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), edges))
+
+
+def test_ground_typed_point_by_point_runs_straight_between() -> None:
+    edges = "run: [B, C, D], beside: lawn, name: side, ground: [99.9, 99.3, 99.5]\nrest: curb"
+    plan = plan_of(design({**RECTANGLE, "K": (20, 6)}, {**plane(RECTANGLE, 0, -0.02), "K": 99.9}, edges))
+    first = next(piece for piece in plan.edges if piece.name == "side")
+    assert first.ground == pytest.approx([99.9 * FOOT, 99.6 * FOOT, 99.3 * FOOT])  # K is halfway from B to C
+    assert first.finish == pytest.approx([100 * FOOT, 99.9 * FOOT, 99.76 * FOOT])
+
+
+def test_a_curb_dams_unless_its_height_is_known_and_then_nobody_has_said_whether_it_may_be_overrun() -> None:
+    edges = "run: [C, D], beside: curb\nrun: [A, B], beside: curb, ground: 99.5\nrest: wall"
+    plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, 0.02), edges))
+    assert {piece.name: (piece.dams, piece.takes_water) for piece in plan.edges if piece.beside == "curb"} == {
+        "edge C-D (curb)": (True, False),
+        "edge A-B (curb)": (False, None),
+    }
+    assert shares(plan) == pytest.approx({"edge A-B (curb)": 1})
+
+
+# heights
+
+
+def test_corners_without_a_height_are_named_and_nothing_is_guessed() -> None:
+    points = {**RECTANGLE, "H": (10, 0)}
+    plan = plan_of(design(points, {"A": 100, "C": 99.7}, "rest: lawn", "A H B C D"))
+    assert plan.missing_finish == ("B", "D")  # H lies straight between A and B
+    assert plan.surface is None and plan.water is None and plan.facets == () and plan.fixed_matches == ()
+    assert plan.wall_falls(3.0) == () and plan.bare_shares == () and plan.fall_parts(lambda slope: True) == ()
+    assert plan.finish_at((0.0, 0.0)) is None
+
+
+def test_a_corner_on_a_straight_side_takes_its_height_from_both_ends() -> None:
+    points = {**RECTANGLE, "H": (5, 0)}
+    plan = plan_of(design(points, {"A": 100, "B": 100.4, "C": 100.4, "D": 100}, "rest: lawn", "A H B C D"))
+    assert plan.finish_at((5 * FOOT, 0.0)) == pytest.approx(100.1 * FOOT)  # a quarter of the way
+
+
+@pytest.mark.parametrize("fall", [(0.02, 0.0), (0.0, -0.03), (0.013, 0.017), (-0.011, 0.02)])
+@pytest.mark.parametrize("points", [RECTANGLE, L_SHAPE])
+def test_a_plane_falls_alike_everywhere(points: dict[str, tuple[float, float]], fall: tuple[float, float]) -> None:
+    plan = plan_of(design(points, plane(points, *fall), "rest: lawn", " ".join(points)))
+    for facet in plan.facets:
+        assert facet.slope == pytest.approx(math.hypot(*fall), rel=1e-9)
+        assert facet.downhill == pytest.approx([-fall[0] / math.hypot(*fall), -fall[1] / math.hypot(*fall)], abs=1e-9)
+    assert sum(facet.area for facet in plan.facets) == pytest.approx(plan.area)
+    (part,) = plan.fall_parts(lambda slope: slope > 0.001)
+    assert (part.name, part.least) == ("the whole slab", pytest.approx(math.hypot(*fall)))
+
+
+def test_fall_parts_are_told_apart_and_named_by_their_points() -> None:
+    # a grade break at 6 ft: level before it, 2 % after it
+    heights = {"A": 100, "B": 100, "V1": 100, "V2": 100, "C": 99.88, "D": 99.88}
+    lines = "  lines: [{name: break, kind: grade break, along: [V1, V2]}]"
+    plan = plan_of(design(VALLEY, heights, "rest: lawn", more=lines))
+    (flat,) = plan.fall_parts(lambda slope: slope < 0.01)
+    (steep,) = plan.fall_parts(lambda slope: slope >= 0.01)
+    assert (flat.name, steep.name) == ("the part between A, B, V1, V2", "the part between C, D, V1, V2")
+    assert [flat.area, steep.area] == pytest.approx([120 * FOOT**2] * 2)
+    assert (flat.most, steep.least) == (pytest.approx(0), pytest.approx(0.02))
+
+
+def test_many_small_parts_are_told_in_five() -> None:
+    # humps 1 ft apart in a row: each of the 20 strips between them falls its own way, split by level strips
+    points = {f"{side}{k}": (float(k), 12.0 * (side == "q")) for side in "pq" for k in range(41)}
+    outline = " ".join([*(f"p{k}" for k in range(41)), *(f"q{k}" for k in range(40, -1, -1))])
+    heights = {name: 100 - 0.1 * ((x % 4) in (1, 2)) for name, (x, _) in points.items()}
+    lines = "  lines:\n" + "\n".join(f"    - {{name: l{k}, kind: ridge, along: [p{k}, q{k}]}}" for k in range(1, 40))
+    plan = plan_of(design(points, heights, "rest: lawn", outline, lines))
+    parts = plan.fall_parts(lambda slope: slope > 0.01)
+    assert len(parts) == 5
+    assert parts[-1].others == 20 - 5 and parts[-1].name.endswith("and 15 smaller parts")
+    assert plan.graded(parts[-1], 0.005, least=False) == ()
+
+
+# water
+
+
+@pytest.mark.parametrize("outline", ["A B C D E F", "F E D C B A", "C D E F A B"])
+def test_an_l_sheds_by_the_ground_above_each_side(outline: str) -> None:
+    # falls towards -x: the upper arm (100 of 300 ft2) leaves over D-E, the rest over F-A
+    plan = plan_of(design(L_SHAPE, plane(L_SHAPE, 0.02, 0), "rest: lawn", outline))
+    found = {frozenset(name.removeprefix("edge ")[:3].split("-")): share for name, share in shares(plan).items()}
+    assert found == pytest.approx({frozenset("DE"): 1 / 3, frozenset("FA"): 2 / 3})
+
+
+def test_water_runs_round_an_opening_or_into_it() -> None:
+    # a diamond 4 ft wide, its upper sides from 4 to 6 ft down the slope: 4 x 5 ft2 run into it, of 240 - 8
+    opening = "openings: [{name: tree, corners: [[10, 4], [12, 6], [10, 8], [8, 6]]%s}]"
+    slab = design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn", more=opening % "")
+    assert shares(plan_of(slab)) == pytest.approx({"edge C-D (lawn)": 1})
+    slab = design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn", more=opening % ", takes_water: true")
+    plan = plan_of(slab)
+    assert shares(plan) == pytest.approx({"edge C-D (lawn)": 1 - 20 / 232, "tree": 20 / 232})
+    assert plan.outlets == (*(f"edge {side} (lawn)" for side in ("A-B", "B-C", "C-D", "D-A")), "tree")
+
+
+@pytest.mark.parametrize("at", ["[10, 12]", "[20, 12]", "[0, 12.004]"])
+def test_a_drain_at_the_edge_takes_the_water_of_a_walled_slab(at: str) -> None:
+    more = f"fixtures: [{{kind: drain, name: gully, at: {at}}}]"
+    plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: wall", more=more))
+    assert shares(plan) == pytest.approx({"gully": 1})
+    assert plan.water is not None and plan.water.ponds == () and plan.outlets == ("gully",)
+
+
+def test_a_drain_set_above_its_surroundings_leaves_a_pond() -> None:
+    # the yard is lowest at M, and the drain stands beside it with its rim 0.05 ft higher
+    points = {**RECTANGLE, "M": (10, 6)}
+    heights = {"A": 100, "B": 100, "C": 100, "D": 100, "M": 99.8}
+    more = "fixtures: [{kind: drain, name: gully, at: [5, 6], rim: 99.85}]"
+    plan = plan_of(design(points, heights, "rest: wall", more=more))
+    assert plan.water is not None
+    (pond,) = plan.water.ponds
+    assert pond.level == pytest.approx(99.85 * FOOT) and pond.depth == pytest.approx(0.05 * FOOT)
+
+
+def test_a_valley_that_ends_at_a_curb_holds_a_pyramid_of_water() -> None:
+    # 2 % to the valley from both sides, 1 % along it; spills at C, 0.12 ft above the end of the valley.
+    # There the water is 12 ft wide and 0.12 ft deep, and it reaches 12 ft back: 72 ft2 and 0.72 x 12 / 3 ft3
+    heights = {"A": 100.2, "B": 100.0, "C": 100.0, "D": 100.2, "V1": 100.08, "V2": 99.88}
+    edges = "run: [A, B], beside: building, name: wall\nrun: [B, V2, C], beside: curb, name: kerb\nrest: lawn"
+    plan = plan_of(design(VALLEY, heights, edges, more="  lines: [{name: v, kind: valley, along: [V1, V2]}]"))
+    assert plan.water is not None
+    (pond,) = plan.water.ponds
+    assert pond.level == pytest.approx(100 * FOOT)
+    assert pond.depth == pytest.approx(0.12 * FOOT)
+    assert pond.area == pytest.approx(72 * FOOT**2)
+    assert pond.volume == pytest.approx(2.88 * FOOT**3)
+    assert set(pond.against) == {"wall", "kerb"}
+
+
+def test_ground_above_a_part_of_an_edge_sends_the_water_to_the_rest_of_it() -> None:
+    # ground crosses the slab halfway along C-D: the level edge lets all water out over its open half
+    edges = "run: [C, D], beside: lawn, name: low side, ground: [99.56, 99.96]\nrest: wall"
+    plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), edges))
+    assert shares(plan) == pytest.approx({"low side": 1})
+
+
+def test_bare_shares_tell_where_water_would_go_if_no_ground_stood_beside() -> None:
+    edges = "run: [C, D], beside: lawn, name: low side, ground: 100.5\nrest: lawn"
+    plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), edges))
+    assert "low side" not in shares(plan)
+    assert {one.to: one.share for one in plan.bare_shares} == pytest.approx({"low side": 1})
+
+
+def test_edges_of_one_name_of_which_only_one_takes_water_are_told_apart() -> None:
+    edges = (
+        "run: [A, B], beside: lawn, name: garden, takes_water: false\n"
+        "run: [C, D], beside: lawn, name: garden\nrest: lawn"
+    )
+    heights = {"A": 100, "B": 100, "C": 100, "D": 100, "V1": 100.12, "V2": 100.12}
+    lines = "  lines: [{name: crest, kind: ridge, along: [V1, V2]}]"
+    plan = plan_of(design(VALLEY, heights, edges, more=lines))
+    assert plan.water is not None
+    assert {one.allowed: one.share for one in plan.water.shares} == pytest.approx({True: 0.5, False: 0.5})
+
+
+# walls
+
+
+def away(plan: Plan, within: float = 10 * FOOT) -> set[float]:
+    return {round(fall.away, 9) for fall in plan.wall_falls(within)}
+
+
+@pytest.mark.parametrize("outline", ["A B C D E F", "F E D C B A"])
+@pytest.mark.parametrize("run", ["[D, E, F]", "[F, E, D]"])
+def test_both_walls_of_a_house_corner_are_looked_at(outline: str, run: str) -> None:
+    edges = f"run: {run}, beside: building, name: house\nrest: lawn"
+    plan = plan_of(design(L_SHAPE, plane(L_SHAPE, -0.02, 0.03), edges, outline))  # D-E faces +x, E-F faces -y
+    assert away(plan) == {0.02, 0.03}
+
+
+@pytest.mark.parametrize("unit", ["ft", "m"])
+def test_away_is_the_part_of_the_fall_that_leads_from_the_wall(unit: str) -> None:
+    edges = "run: [B, A], beside: building\nrest: lawn"
+    plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0.04, -0.015), edges, unit=unit))
+    assert away(plan) == {0.015}
+    plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0.04, 0.015), edges, unit=unit))
+    assert away(plan) == {-0.015}
+
+
+def test_a_valley_before_10_ft_ends_what_is_asked_of_the_wall_side() -> None:
+    heights = {"A": 100.2, "B": 100.0, "C": 100.0, "D": 100.2, "V1": 100.08, "V2": 99.88}
+    lines = "  lines: [{name: v, kind: valley, along: [V1, V2]}]"
+    edges = "run: [A, B], beside: building\nrest: lawn"
+    assert away(plan_of(design(VALLEY, heights, edges, more=lines))) == {0.02}
+
+
+def test_a_yard_that_falls_to_a_drain_falls_away_from_its_wall_up_to_the_corners() -> None:
+    # beside the corners the side facets of the pyramid take over within an inch: they fall along the wall, to the drain
+    points = {**RECTANGLE, "M": (10, 6)}
+    heights = {"A": 100, "B": 100, "C": 100, "D": 100, "M": 99.88}
+    more = "fixtures: [{kind: drain, at: M}]"
+    plan = plan_of(design(points, heights, "run: [A, B], beside: building\nrest: curb", more=more))
+    assert away(plan) == {0.02}
+
+
+# fixed heights
+
+
+def test_a_fixed_line_longer_than_the_slab_meets_it_at_its_corners() -> None:
+    points = {**RECTANGLE, "S": (-5, -0.3), "T": (25, -0.3), "U": (10, -3)}
+    more = (
+        "fixed:\n"
+        "  - {name: sill, kind: sill, along: [S, T], height: [100.1, 100.4]}\n"
+        "  - {name: far, kind: other, at: U, height: 100}\n"
+        "  - {name: cover, kind: other, at: [10, 6], height: 100.0, slab: level}"
+    )
+    plan = plan_of(design(points, plane(RECTANGLE, 0, -0.02), "rest: lawn", more=more))
+    found = [(m.fixed.name, round(m.at[0] / FOOT, 6), m.height / FOOT, m.slab / FOOT) for m in plan.fixed_matches]
+    assert found == [
+        ("sill", 0, pytest.approx(100.1 + 0.3 * 5 / 30), pytest.approx(100)),
+        ("sill", 20, pytest.approx(100.1 + 0.3 * 25 / 30), pytest.approx(100)),
+        ("cover", 10, 100.0, pytest.approx(99.88)),  # 6 ft down at 2 %; `far` lies 3 ft off and meets nothing
+    ]
+
+
+# heights that would make it fall as asked
+
+
+def test_written_heights_are_hundredths_of_a_foot_or_millimetres() -> None:
+    feet = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn"))
+    metric = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn", unit="m"))
+    assert [feet.written(99.876 * FOOT, up) / FOOT for up in (True, False, None)] == pytest.approx(
+        [99.88, 99.87, 99.88]
+    )
+    assert [metric.written(9.8763, up) for up in (True, False, None)] == pytest.approx([9.877, 9.876, 9.876])
+    assert feet.written(99.88 * FOOT, up=True) == feet.written(99.88 * FOOT, up=False)
+
+
+def test_places_are_named_by_their_points_or_by_their_numbers() -> None:
+    plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn"))
+    assert plan.name_at((20 * FOOT, 12 * FOOT)) == "C"
+    assert plan.name_at((10 * FOOT, 0.0)) == "(10.00 ft, 0.00 ft)"
+
+
+def test_a_place_between_points_is_moved_by_the_points_that_carry_it() -> None:
+    plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn"))
+    changes = plan.moved([((5 * FOOT, 0.0), 99.9 * FOOT)], up=False)
+    assert {one.name: (one.old / FOOT, one.new / FOOT) for one in changes} == {
+        "A": (pytest.approx(100), pytest.approx(99.9)),
+        "B": (pytest.approx(100), pytest.approx(99.9)),
+    }
