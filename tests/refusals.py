@@ -309,15 +309,24 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     ({"units": "ft"}, [(3, 8, '"units" is one value, and keys are wanted', "units: {plan: ft, height: ft}")]),
     ({"job": '{name: ""}'}, [(2, 13, '"name" holds nothing', "name: Rowing club trailer bay")]),
     (
-        {"dig": "{spoil: 3}"},
+        {"plumbing": "{spoil: 3}"},
         [
             (
                 8,
                 1,
-                '"dig" is not a key known here',
+                '"plumbing" is not a key known here',
                 "the keys here are format, job, units, use, site, points, outline, openings, edges, heights, "
-                "fixed, fixtures, thickness, joints, reinforcement, loads, mix, order, variances",
+                "fixed, fixtures, thickness, joints, reinforcement, loads, mix, order, dig, prices, variances",
             )
+        ],
+    ),
+    (
+        {"prices": "{concrete: 165, pump: 20 per yd3, bars: 2 per ft, base: cheap}"},
+        [
+            (8, 20, '"165" does not say what it is for', "165 per yd3, or 210 per m3"),
+            (8, 31, '"20 per yd3" is a price by yd3, and this is counted', "450 each"),
+            (8, 49, '"2 per ft" is not a price by mass', "1.10 per lb, or 38 per ton"),
+            (8, 65, '"cheap" is not a price', "1.10 per lb, or 38 per ton"),
         ],
     ),
     (

@@ -122,7 +122,7 @@ TYPED = {
     "Joint": {"from", "to"},  # along
 }
 # Typed by their own small grammars, not as sections.
-NOT_SECTIONS = {"Point", "Corner", "SpotHeight", "Closing", "Asked", "Bar"}
+NOT_SECTIONS = {"Point", "Corner", "SpotHeight", "Closing", "Asked", "Bar", "Price"}
 
 
 def sections_of(schema: Mapping[str, Any], root: Mapping[str, Any]) -> list[Mapping[str, Any]]:

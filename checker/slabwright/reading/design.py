@@ -14,6 +14,7 @@ from typing import Literal
 
 from slabwright.place import Place
 from slabwright.quantity import Amount, System
+from slabwright.reading.costs import Dig, Prices
 
 NOWHERE = Place("")
 
@@ -350,6 +351,13 @@ class Reinforcement:
     none: bool = False  # "reinforcement: none"
     place: Place = NOWHERE
 
+    @property
+    def mats(self) -> tuple[tuple[str, Bars | Mesh, float], ...]:
+        """Bars and mesh, those there are: the name of the key, the mat, and the diameter of its bars or wires, m."""
+        bars = [("bars", self.bars, self.bars.size.diameter)] if self.bars else []
+        mesh = [("mesh", self.mesh, self.mesh.wire_diameter)] if self.mesh else []
+        return (*bars, *mesh)
+
 
 @dataclass(frozen=True, slots=True)
 class Load:
@@ -376,6 +384,16 @@ class Mix:
 
 
 @dataclass(frozen=True, slots=True)
+class Retarder:
+    """``order.retarder``: vapour retarder under the slab, as it is rolled."""
+
+    roll_length: Amount  # length
+    roll_width: Amount  # length
+    lap: Amount | None = None  # depth
+    place: Place = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
 class Order:
     """``order``."""
 
@@ -388,6 +406,11 @@ class Order:
     hose_length: Amount | None = None  # length
     left_in_hopper: Amount | None = None  # volume
     step: Amount | None = None  # volume: what the plant rounds to
+    short_load: Amount | None = None  # volume: the plant charges more for a load under this
+    stock: tuple[Amount, ...] = ()  # length: bars as they are sold
+    sheet: tuple[Amount, ...] = ()  # length: mesh sheets as they are sold, length and width
+    fibre_bag: Amount | None = None  # mass
+    retarder: Retarder | None = None
     place: Place = NOWHERE
 
 
@@ -428,5 +451,7 @@ class Design:
     loads: tuple[Load, ...] = ()
     mix: Mix = Mix()
     order: Order | None = None
+    dig: Dig | None = None
+    prices: Prices | None = None
     variances: tuple[Variance, ...] = ()
     places: Mapping[str, Place] = field(default_factory=dict)  # key path -> place of its key, for "what to add"

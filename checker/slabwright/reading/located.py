@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 
 from slabwright.place import Place
@@ -16,6 +17,13 @@ class Group(dict[str, Any]):
         super().__init__()
         self.place = place
         self.places: dict[str, Place] = {}
+
+    def without(self, keys: Collection[str]) -> Group:
+        """The section without some of its keys."""
+        rest = Group(self.place)
+        rest.update((key, value) for key, value in self.items() if key not in keys)
+        rest.places = self.places
+        return rest
 
 
 class Items(list[Any]):

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, cast
 
 from slabwright.place import Place
 from slabwright.problem import Problem, Problems
 from slabwright.quantity import System, depth
+from slabwright.reading import costs, doubts, heights, yaml_source
 from slabwright.reading import design as d
-from slabwright.reading import doubts, heights, yaml_source
 from slabwright.reading.located import Group, Items, Named
 from slabwright.reading.node import Node, Section, Text, key_places
 from slabwright.reading.parts import Names, amounts, made_of, mesh_of
@@ -88,7 +89,9 @@ class _Reader:
             reinforcement=self.reinforcement(data.get("reinforcement")),
             loads=tuple(made_of(d.Load, group) for group in data.get("loads", ())),
             mix=made_of(d.Mix, data.get("mix")),
-            order=made_of(d.Order, data["order"]) if "order" in data else None,
+            order=self.order(data.get("order")),
+            dig=costs.dig(data.get("dig")),
+            prices=costs.prices(data.get("prices")),
             variances=tuple(made_of(d.Variance, group) for group in data.get("variances", ())),
             places=dict(key_places(self.root)),
         )
@@ -298,6 +301,20 @@ class _Reader:
                 )
             )
         return tuple(joints)
+
+    def order(self, group: Group | None) -> d.Order | None:
+        """``order``."""
+        if group is None:
+            return None
+        lists = {"stock", "sheet", "retarder"}
+        made: d.Order = made_of(d.Order, group.without(lists))
+        retarder = group.get("retarder")
+        return replace(
+            made,
+            stock=amounts(group.get("stock")),
+            sheet=amounts(group.get("sheet")),
+            retarder=None if retarder is None else made_of(d.Retarder, retarder),
+        )
 
     def reinforcement(self, said: Any) -> d.Reinforcement | None:
         """``reinforcement``."""

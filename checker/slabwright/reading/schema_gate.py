@@ -21,6 +21,7 @@ from slabwright.place import Place
 from slabwright.problem import Problems, UnreadableError
 from slabwright.quantity import Amount, Kind, QuantityError
 from slabwright.reading import phrases, schema_trouble, steel
+from slabwright.reading.costs import PRICE_GRAMMARS
 from slabwright.reading.located import Group, Items, Named
 from slabwright.reading.node import Listing, Node, Section, Text
 from slabwright.reading.schema_shape import Shape, meant, resolve
@@ -34,6 +35,7 @@ GRAMMARS: Mapping[str, Callable[[str, Place], Any]] = {
     "bar": steel.bar,
     "board": phrases.board,
     "mesh": steel.mesh_style,
+    **PRICE_GRAMMARS,
 }
 
 _YES = {"true": True, "yes": True, "false": False, "no": False}
