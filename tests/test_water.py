@@ -13,6 +13,7 @@ import pytest
 import shapely
 from slabwright.geometry import GeometryError
 from slabwright.geometry.facets import Surface
+from slabwright.geometry.flow import CROSS, flow_over
 from slabwright.geometry.noding import Floats
 from slabwright.geometry.surface import build_surface
 from slabwright.geometry.triangulate import neighbours_of
@@ -288,25 +289,31 @@ def test_a_low_spot_too_shallow_to_count_lets_water_on() -> None:
 
 
 def test_facets_that_feed_each_other_in_a_ring_are_still_shared_out() -> None:
-    """A funnel whose facets are twisted like an iris; by symmetry all water reaches the drain in the middle."""
+    """Facets twisted like an iris round an opening with six exits: a sixth of the water each. Source: symmetry."""
     turn = np.arange(6) * np.pi / 3
     outer = 4 * np.column_stack([np.cos(turn), np.sin(turn)])
-    inner = 2.2 * np.column_stack([np.cos(turn + 1.35), np.sin(turn + 1.35)])
-    xy = np.concatenate([outer, inner, [[0.0, 0.0]]])
-    ring = [[i, (i + 1) % 6, 6 + i] for i in range(6)]
-    ring += [[(i + 1) % 6, 6 + (i + 1) % 6, 6 + i] for i in range(6)]
-    core = [[6 + i, 6 + (i + 1) % 6, 12] for i in range(6)]
-    triangles = np.array(ring + core)
+    inner = 2.4 * np.column_stack([np.cos(turn - 0.5), np.sin(turn - 0.5)])
+    triangles = np.array(
+        [[i, (i + 1) % 6, 6 + i] for i in range(6)] + [[(i + 1) % 6, 6 + (i + 1) % 6, 6 + i] for i in range(6)]
+    )
     blank = slab(1, 1, lambda x, y: 0.0).mesh
-    mesh = replace(blank, xy=xy, triangles=triangles, neighbours=neighbours_of(triangles, 13))
-    surface = Surface(mesh, np.array([1.0] * 6 + [0.5] * 6 + [0.0]))
+    xy = np.concatenate([outer, inner])
+    mesh = replace(blank, xy=xy, triangles=triangles, neighbours=neighbours_of(triangles, 12))
+    surface = Surface(mesh, np.array([1.0] * 6 + [0.5] * 6))
     assert (surface.areas > 0).all()
-    rim = Rim(mesh.rim, np.full(6, DAM), np.full((6, 2), -np.inf))
-    assert shares(surface, rim, {12: 1}, ()) == {("exit", 1): pytest.approx(1)}
-    # a drain at every inner corner and in the middle: six equal parts by symmetry, whatever the middle gets
-    drains = {12: 1} | {6 + i: 10 + i for i in range(6)}
-    found = shares(surface, rim, drains, ())
-    assert [found[("exit", 10 + i)] for i in range(6)] == pytest.approx([found[("exit", 10)]] * 6, abs=0.02)
+    edges = mesh.rim
+    inside = (edges >= 6).all(axis=1)
+    # exit 10 + i lets water out between inner corners i and i + 1; the outer edges are dams
+    first = np.where((edges.min(axis=1) == 6) & (edges.max(axis=1) == 11), 5, edges.min(axis=1) - 6)
+    rim = Rim(edges, np.where(inside, 10 + first, DAM), np.full(edges.shape, -np.inf))
+    crossed = flow_over(surface, rim, {}, ()).side == CROSS
+    onward = [set(mesh.neighbours[facet][crossed[facet]].tolist()) for facet in range(12)]
+    reached = set(onward[0])
+    for _ in range(12):
+        reached |= {after for facet in reached for after in onward[facet]}
+    assert 0 in reached, "the facets do not feed each other in a ring"
+    found = shares(surface, rim, {}, ())
+    assert found == {("exit", 10 + i): pytest.approx(1 / 6, abs=1e-3) for i in range(6)}
     assert sum(found.values()) == pytest.approx(1)
 
 
