@@ -10,6 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from slabwright import cautions, figures, quantity, variances
+from slabwright import drawing as drawings
 from slabwright import questions as plan_questions
 from slabwright.place import Place
 from slabwright.plan import Plan
@@ -96,6 +97,7 @@ def review(
         layers=_layers(in_force),
         cautions=cautions.cautions(plan.design),
         worked=figures.worked(plan),
+        drawing=drawings.drawing(plan),
         pour=plan.design.job.pour,
     )
 

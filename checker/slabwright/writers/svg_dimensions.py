@@ -1,0 +1,208 @@
+"""Dimensions: chains along the sides with what meets them, whole sides further out, radii of arcs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
+from typing import Any
+
+import shapely
+
+from slabwright.quantity import System, length, show
+from slabwright.writers.svg_lines import BAND, HATCHED, line
+from slabwright.writers.svg_place import Box, Room
+from slabwright.writers.svg_sheet import SMALL, TEXT, XY, View
+from slabwright.writers.svg_text import path_data, text_element, text_width
+
+Data = Mapping[str, Any]
+
+_NEAR, _FAR = 8.0, 14.5  # mm from the side to the chain and to the whole length
+_OUTER = 5.0  # mm further, where the first place is taken
+_ON_SIDE = 0.005  # m
+_MOST_PARTS = 30
+
+
+def dimensions(drawing: Data, view: View, room: Room, system: System) -> tuple[list[str], int]:
+    """Dimension lines and how many sides found no room for theirs."""
+    slab = shapely.Polygon(view.line(drawing["outline"]))
+    drawn: list[str] = []
+    told: set[tuple[object, ...]] = set()
+    missing = 0
+    for side in drawing["sides"]:
+        if side["through"]:
+            arc = list(_radius(side, view, room, slab, system))
+            drawn += arc
+            missing += not arc
+            continue
+        start, end = side["line"]
+        along = _stations(start, end, drawing)
+        parts = [show(length(high - low), system, both=False) for low, high in pairwise(along)]
+        whole = show(length(side["length_m"]), system, both=False)
+        chain = _key(start, end, along)
+        beyond = BAND if _banded(side["line"], drawing) else 0.0
+        if 1 < len(parts) <= _MOST_PARTS and chain not in told:
+            placed = _string(view, room, slab, start, end, along, parts, _NEAR + beyond)
+            if placed:
+                told.add(chain)
+                drawn += placed
+        if (key := _key(start, end, [0.0, side["length_m"]])) not in told or len(drawing["sides"]) > 4:
+            told.add(key)
+            offset = beyond + (_FAR if len(parts) > 1 else _NEAR)
+            placed = _string(view, room, slab, start, end, [0.0, side["length_m"]], [whole], offset)
+            drawn += placed
+            missing += not placed
+    return drawn, missing
+
+
+def _banded(side: Sequence[XY], drawing: Data) -> bool:
+    """Whether a band is drawn beside a side, so that dimensions stand beyond it."""
+    run = shapely.LineString(side)
+    return any(
+        edge["beside"] in (*HATCHED, "existing slab")
+        and run.distance(shapely.LineString(edge["line"]).interpolate(0.5, normalized=True)) < _ON_SIDE
+        for edge in drawing["edges"]
+    )
+
+
+def _stations(start: XY, end: XY, drawing: Data) -> list[float]:
+    """Distances along a side where joints end on it, both ends included."""
+    size = math.dist(start, end)
+    ux, uy = (end[0] - start[0]) / size, (end[1] - start[1]) / size
+    found = [0.0, size]
+    for joint in drawing["joints"]:
+        if not joint["counts"]:
+            continue
+        for joint_end in joint["ends"]:
+            x, y = joint_end["at"][0] - start[0], joint_end["at"][1] - start[1]
+            along, off = x * ux + y * uy, abs(x * uy - y * ux)
+            if off < _ON_SIDE and 0 < along < size:
+                found.append(along)
+    found.sort()
+    return [at for k, at in enumerate(found) if k == 0 or at - found[k - 1] > 0.01]
+
+
+def _key(start: XY, end: XY, along: Sequence[float]) -> tuple[object, ...]:
+    """The same for two sides opposite each other with the same stations: one of them is dimensioned."""
+    direction = math.atan2(end[1] - start[1], end[0] - start[0]) % math.pi
+    ux, uy = math.cos(direction), math.sin(direction)
+    first = start[0] * ux + start[1] * uy
+    forward = (end[0] - start[0]) * ux + (end[1] - start[1]) * uy > 0
+    places = sorted(round(first + (d if forward else -d), 2) for d in along)
+    return (round(math.degrees(direction)) % 180, *places)
+
+
+def _string(
+    view: View,
+    room: Room,
+    slab: shapely.Polygon,
+    start: XY,
+    end: XY,
+    along: Sequence[float],
+    texts: Sequence[str],
+    offset: float,
+) -> list[str]:
+    """One string of dimensions beside a side, further out where there is no room; empty where there is none at all."""
+    a, b = view.at(start), view.at(end)
+    size = math.dist(a, b)
+    if size < 1:
+        return []
+    ux, uy = (b[0] - a[0]) / size, (b[1] - a[1]) / size
+    nx, ny = _outward((a, b), slab)
+    for out in (offset, offset + _OUTER, offset + 2 * _OUTER, -offset):
+        at = [(a[0] + ux * d * view.mm_per_m + nx * out, a[1] + uy * d * view.mm_per_m + ny * out) for d in along]
+        run = shapely.LineString([at[0], at[-1]])
+        if out > 0 and slab.intersects(run):
+            continue
+        boxes = _boxes(at, texts, (ux, uy))
+        if boxes is None or not all(room.free(box) for box in boxes):
+            continue
+        for box in boxes:
+            room.take(box)
+        room.keep_clear([at[0], at[-1]], 2)
+        return _drawn(at, texts, boxes, (nx, ny), out, (a, b), (ux, uy))
+    return []
+
+
+def _boxes(at: Sequence[XY], texts: Sequence[str], along: XY) -> list[Box] | None:
+    """Where the words of a string stand: over the middle of their part, read from below or from the right.
+
+    None where a word is wider than its part of the string.
+    """
+    angle = math.degrees(math.atan2(along[1], along[0]))
+    angle = (angle + 90) % 180 - 90
+    if angle > 89.9:
+        angle = -90.0
+    if abs(angle + 90) < 0.1:
+        angle = -90.0
+    turn = math.radians(angle)
+    up = (math.sin(turn), -math.cos(turn))
+    size = TEXT if all(text_width(t, TEXT) < math.dist(p, q) - 0.8 for (p, q), t in _parts(at, texts)) else SMALL
+    boxes = []
+    for (p, q), text in _parts(at, texts):
+        width = text_width(text, size)
+        if len(texts) > 1 and width > math.dist(p, q) - 0.3:
+            return None
+        lift = size * 0.5 + 0.55
+        x, y = (p[0] + q[0]) / 2 + up[0] * lift, (p[1] + q[1]) / 2 + up[1] * lift
+        boxes.append(Box(x, y, width, size, angle))
+    return boxes
+
+
+def _parts(at: Sequence[XY], texts: Sequence[str]) -> Iterator[tuple[tuple[XY, XY], str]]:
+    return zip(pairwise(at), texts, strict=True)
+
+
+def _outward(side: tuple[XY, XY], slab: shapely.Polygon) -> XY:
+    """The unit vector on paper that points from a side away from the concrete."""
+    (ax, ay), (bx, by) = side
+    size = math.dist(*side)
+    nx, ny = (by - ay) / size, -(bx - ax) / size
+    probe = shapely.Point((ax + bx) / 2 + nx * 0.05, (ay + by) / 2 + ny * 0.05)
+    return (-nx, -ny) if slab.contains(probe) else (nx, ny)
+
+
+def _drawn(
+    at: Sequence[XY], texts: Sequence[str], boxes: Sequence[Box], out: XY, offset: float, ends: tuple[XY, XY], along: XY
+) -> list[str]:
+    """Dimension line with slanted ticks, extension lines with a gap at the slab, and the words."""
+    first = 2.2 if offset > 0 else -1.0
+    beyond = math.copysign(1.5, offset)
+    lines = path_data([at[0], at[-1]])
+    slant = (along[0] + out[0]) * 0.9, (along[1] + out[1]) * 0.9
+    for x, y in at:
+        base = (x - out[0] * (offset - first), y - out[1] * (offset - first))
+        lines += path_data([base, (x + out[0] * beyond, y + out[1] * beyond)])
+    ticks = "".join(path_data([(x - slant[0], y - slant[1]), (x + slant[0], y + slant[1])]) for x, y in at)
+    drawn = [f'<path class="line fine" d="{lines}"/>', f'<path class="line tick" d="{ticks}"/>']
+    for box, text in zip(boxes, texts, strict=True):
+        drawn.append(boxed_text(box, text))
+    return drawn
+
+
+def boxed_text(box: Box, text: str, kind: str = "halo", bold: bool = False) -> str:
+    """A line of text in the middle of its box; the height of the box is the size of the letters."""
+    turn = math.radians(box.angle)
+    x, y = box.x - math.sin(turn) * box.height * 0.26, box.y + math.cos(turn) * box.height * 0.26
+    return text_element(text, x, y, box.height, "middle", box.angle, kind, bold)
+
+
+def _radius(side: Data, view: View, room: Room, slab: shapely.Polygon, system: System) -> Iterator[str]:
+    """The radius of an arc, on a leader from its middle."""
+    at = view.at(side["through"])
+    text = f"R {show(length(side['radius_m']), system, both=False)}"
+    a, b = view.line(side["line"])
+    width = text_width(text, TEXT)
+    middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+    size = math.dist(at, middle) or 1.0
+    dx, dy = (at[0] - middle[0]) / size, (at[1] - middle[1]) / size
+    if slab.contains(shapely.Point(at[0] + dx * 0.05, at[1] + dy * 0.05)):
+        dx, dy = -dx, -dy
+    for reach in (6.0, 9.0, 12.0, 16.0):
+        tip = (at[0] + dx * reach, at[1] + dy * reach)
+        box = Box(tip[0] + dx * width / 2, tip[1] + dy * TEXT / 2, width, TEXT)
+        if room.free(box):
+            room.take(box)
+            yield line([at, tip], "leader")
+            yield boxed_text(box, text)
+            return
