@@ -110,7 +110,7 @@ HOSTILE: list[tuple[str, Callable[[], bytes], list[str]]] = [
         [
             f'{line}:1: "k{line - 8}" is not a key known here | the keys here are format, job, units, use, site, '
             "points, outline, openings, edges, heights, fixed, fixtures, thickness, joints, reinforcement, loads, "
-            "mix, order, variances"
+            "mix, order, dig, prices, variances"
             for line in range(8, 208)
         ],
     ),
@@ -222,7 +222,19 @@ PIECES = st.sampled_from(
 @given(
     st.dictionaries(
         st.sampled_from(
-            [*SECTIONS, "site", "edges", "heights", "fixed", "fixtures", "joints", "reinforcement", "order"]
+            [
+                *SECTIONS,
+                "site",
+                "edges",
+                "heights",
+                "fixed",
+                "fixtures",
+                "joints",
+                "reinforcement",
+                "order",
+                "dig",
+                "prices",
+            ]
         ),
         PIECES | st.text(max_size=12),
         min_size=1,
