@@ -164,7 +164,7 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
         ],
     ),
     ({"heights": "{finish: {}}"}, [(8, 11, '"finish" holds nothing', "finish: {A: 99.90, B: 99.88}")]),
-    ({"finish": "{A: 99}"}, [(8, 1, '"finish" is not a key known here', "it belongs under heights")]),
+    ({"finish": "{A: 99}"}, [(8, 1, '"finish" is not a key known here', "it belongs under heights or pour")]),
     (
         {"joints": "[{kind: saw cut}]"},
         [
@@ -316,8 +316,29 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
                 1,
                 '"plumbing" is not a key known here',
                 "the keys here are format, job, units, use, site, points, outline, openings, edges, heights, "
-                "fixed, fixtures, thickness, joints, reinforcement, loads, mix, order, dig, prices, variances",
+                "fixed, fixtures, thickness, joints, reinforcement, loads, mix, order, dig, prices, pour, variances",
             )
+        ],
+    ),
+    (
+        {"pour": "{start: 7, until: 25:00, rate: 20, curing: {rate: 200 ft2}, haul: 25}"},
+        [
+            (8, 15, '"7" is not a time of day', '"07:00", or "3:30 pm"'),
+            (8, 25, '"25:00" is not on the clock', '"07:00", or "3:30 pm"'),
+            (
+                8,
+                38,
+                '"rate: 20" has no unit',
+                "the unit with it, as in 20 yd3/h or 15 m3/h; only points and heights take bare numbers",
+            ),
+            (8, 42, '"curing" lacks "method"', "method: compound"),
+            (8, 57, '"ft2" is a unit of area, not of coverage', "a coverage such as 200 ft2/gal or 5 m2/L"),
+            (
+                8,
+                73,
+                '"haul: 25" has no unit',
+                "the unit with it, as in 25 min; only points and heights take bare numbers",
+            ),
         ],
     ),
     (

@@ -70,6 +70,9 @@ SHOWN: list[tuple[Kind, float, str, str]] = [
     (Kind.TEMPERATURE, 23 / 1.8, "55 °F (12.8 °C)", "12.8 °C (55 °F)"),
     (Kind.TEMPERATURE, -0.04, "31.9 °F (-0.04 °C)", "-0.04 °C (31.9 °F)"),
     (Kind.SPEED, 4.4704, "10 mph (16.1 km/h)", "16.1 km/h (10 mph)"),
+    (Kind.PLACING_RATE, 20 * YARD3 / 3600, "20 yd3/h (15.3 m3/h)", "15.3 m3/h (20 yd3/h)"),
+    (Kind.COVERAGE, 200 * FOOT**2 / (231 * INCH**3), "200 ft2/gal (4.9 m2/L)", "4.9 m2/L (200 ft2/gal)"),
+    (Kind.EVAPORATION, 0.2 * 0.45359237 / FOOT**2 / 3600, "0.2 lb/ft2/h (0.98 kg/m2/h)", "0.98 kg/m2/h (0.2 lb/ft2/h)"),
     (Kind.DURATION, 28800.0, "8 h", "8 h"),
     (Kind.DURATION, 5400.0, "1.5 h", "1.5 h"),
     (Kind.DURATION, 6000.0, "100 min", "100 min"),
@@ -174,6 +177,7 @@ SIZES = {
     Kind.ANGLE: (1.0, 180.0), Kind.AREA: (0.1, 5000.0), Kind.VOLUME: (0.01, 500.0), Kind.SMALL_VOLUME: (1e-4, 2.0),
     Kind.STRESS: (1e4, 1e8), Kind.PRESSURE: (1e4, 2e6), Kind.SUBGRADE: (1e6, 2e8), Kind.FORCE: (100.0, 1e6),
     Kind.MASS: (0.1, 1e4), Kind.UNIT_WEIGHT: (0.1, 3000.0), Kind.TEMPERATURE: (1.0, 60.0), Kind.SPEED: (0.1, 50.0),
+    Kind.PLACING_RATE: (1e-4, 0.1), Kind.COVERAGE: (100.0, 2e4), Kind.EVAPORATION: (1e-6, 1e-3),
     Kind.DURATION: (60.0, 3e6), Kind.STEEL_AREA: (1e-4, 1e-2), Kind.SHARE: (0.001, 1.0), Kind.RATIO: (0.01, 100.0),
     Kind.COUNT: (1.0, 1000.0),
 }  # fmt: skip

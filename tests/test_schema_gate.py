@@ -16,8 +16,8 @@ from refusals import TABLE
 from slabwright import locate
 from slabwright.problem import Problems, UnreadableError
 from slabwright.quantity import Amount, Kind, read
+from slabwright.reading import costs, pouring, schema_gate, yaml_source
 from slabwright.reading import design as d
-from slabwright.reading import schema_gate, yaml_source
 from slabwright.reading.read import read_design
 from slabwright.reading.schema_gate import gate, schema_named
 from slabwright.reading.wording import flow
@@ -125,6 +125,9 @@ TYPED = {
 NOT_SECTIONS = {"Point", "Corner", "SpotHeight", "Closing", "Asked", "Bar", "Price"}
 
 
+MODULES = {each.__name__: each for each in (d, costs, pouring)}
+
+
 def sections_of(schema: Mapping[str, Any], root: Mapping[str, Any]) -> list[Mapping[str, Any]]:
     """The sections that may stand at a property: itself, an alternative, or an entry of its list."""
     schema = resolved(schema, root)
@@ -156,7 +159,7 @@ def pairs() -> Iterator[tuple[type, list[Mapping[str, Any]]]]:
         yield made, sections
         for name, annotation in typing.get_type_hints(made).items():
             for child in classes_in(annotation):
-                if child.__module__ != d.__name__ or child.__name__ in NOT_SECTIONS:
+                if child.__module__ not in MODULES or child.__name__ in NOT_SECTIONS:
                     continue
                 inner = [
                     section for each in sections for section in sections_of(each["properties"].get(name, {}), root)
@@ -172,7 +175,10 @@ def test_the_schema_and_the_typed_design_have_the_same_keys() -> None:
         keys = {key for section in sections for key in section["properties"]}
         assert keys - TYPED.get(made.__name__, set()) == fields, made.__name__
     classes = {
-        name for name, each in vars(d).items() if dataclasses.is_dataclass(each) and each.__module__ == d.__name__
+        name
+        for module in MODULES.values()
+        for name, each in vars(module).items()
+        if dataclasses.is_dataclass(each) and each.__module__ == module.__name__
     }
     assert seen == classes - NOT_SECTIONS
 

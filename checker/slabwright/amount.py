@@ -33,6 +33,9 @@ class Kind(StrEnum):
     UNIT_WEIGHT = "unit weight"  # kg/m3; lb/yd3 / kg/m3 (soil, doses of fibre, water)
     TEMPERATURE = "temperature"  # deg C; °F / °C
     SPEED = "speed"  # m/s; mph / km/h
+    PLACING_RATE = "placing rate"  # m3/s; yd3/h / m3/h
+    COVERAGE = "coverage"  # m2 per m3; ft2/gal / m2/L (curing compound)
+    EVAPORATION = "evaporation"  # kg/(m2 s); lb/ft2/h / kg/m2/h
     DURATION = "duration"  # s; h, days
     STEEL_AREA = "steel area"  # m2 per m; in2/ft / mm2/m
     SHARE = "share"  # fraction, -; 62 %
@@ -160,6 +163,21 @@ def temperature(deg_c: float) -> Amount:
 def speed(m_per_s: float) -> Amount:
     """A speed, m/s."""
     return Amount(m_per_s, Kind.SPEED)
+
+
+def placing_rate(m3_per_s: float) -> Amount:
+    """Concrete placed in a stretch of time, m3/s."""
+    return Amount(m3_per_s, Kind.PLACING_RATE)
+
+
+def coverage(m2_per_m3: float) -> Amount:
+    """Area that a volume of curing compound covers, m2/m3."""
+    return Amount(m2_per_m3, Kind.COVERAGE)
+
+
+def evaporation(kg_per_m2_s: float) -> Amount:
+    """Water lost from an area in a stretch of time, kg/(m2 s)."""
+    return Amount(kg_per_m2_s, Kind.EVAPORATION)
 
 
 def duration(s: float) -> Amount:

@@ -68,6 +68,9 @@ _FORMS: dict[Kind, dict[System, _Form]] = {
     Kind.UNIT_WEIGHT: {"us": _Form("lb/yd3", 1), "metric": _Form("kg/m3", 0)},
     Kind.TEMPERATURE: {"us": _Form("°F", 1, 1), "metric": _Form("°C", 1, 1)},
     Kind.SPEED: {"us": _Form("mph", 1), "metric": _Form("km/h", 1)},
+    Kind.PLACING_RATE: {"us": _Form("yd3/h", 1), "metric": _Form("m3/h", 1)},
+    Kind.COVERAGE: {"us": _Form("ft2/gal", 0, 3), "metric": _Form("m2/L", 1)},
+    Kind.EVAPORATION: {"us": _Form("lb/ft2/h", 2, 2, finer=1), "metric": _Form("kg/m2/h", 2)},
     Kind.STEEL_AREA: {"us": _Form("in2/ft", 3), "metric": _Form("mm2/m", 0)},
 }
 _ALIKE: dict[Kind, _Form] = {  # kinds both systems show alike

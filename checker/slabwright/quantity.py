@@ -10,13 +10,16 @@ from slabwright.amount import (
     angle,
     area,
     count,
+    coverage,
     depth,
     duration,
+    evaporation,
     force,
     height,
     length,
     mass,
     meets,
+    placing_rate,
     pressure,
     ratio,
     same,
@@ -36,8 +39,8 @@ from slabwright.grammar import bare, board_depth, read
 from slabwright.units import to_unit
 
 __all__ = [
-    "Amount", "Kind", "QuantityError", "System", "angle", "area", "bare", "board_depth", "count", "depth", "duration",
-    "eighths", "feet_inches", "force", "height", "length", "mass", "meets", "pressure", "ratio", "read", "round_up",
-    "same", "share", "show", "show_pair", "slope", "small_volume", "speed", "steel_area", "stress", "subgrade",
+    "Amount", "Kind", "QuantityError", "System", "angle", "area", "bare", "board_depth", "count", "coverage", "depth",
+    "duration", "eighths", "evaporation", "feet_inches", "force", "height", "length", "mass", "meets", "placing_rate",
+    "pressure", "ratio", "read", "round_up", "same", "share", "show", "show_pair", "slope", "small_volume", "speed", "steel_area", "stress", "subgrade",
     "temperature", "tenths", "to_unit", "unit_weight", "volume",
 ]  # fmt: skip

@@ -92,6 +92,18 @@ _SPEED: _Table = {
     "us": {"mile/hour": "mph mi/h miles/hour", "foot/second": "ft/s fps"},
     "metric": {"kilometre/hour": "km/h kph kmh kmph", "metre/second": "m/s"},
 }
+_PLACING_RATE: _Table = {
+    "us": {"yard**3/hour": "yd3/h yd3/hr yd3/hour cuyd/h cuyd/hr cy/h cy/hr cubicyards/hour"},
+    "metric": {"metre**3/hour": "m3/h m3/hr m3/hour cubicmetres/hour cubicmeters/hour"},
+}
+_COVERAGE: _Table = {
+    "us": {"foot**2/gallon": "ft2/gal sqft/gal sf/gal ft2/gallon squarefeet/gallon"},
+    "metric": {"metre**2/litre": "m2/L m2/litre m2/liter sqm/L squaremetres/litre squaremeters/liter"},
+}
+_EVAPORATION: _Table = {
+    "us": {"pound/foot**2/hour": "lb/ft2/h lb/ft2/hr lb/sqft/h"},
+    "metric": {"kilogram/metre**2/hour": "kg/m2/h kg/m2/hr"},
+}
 _DURATION: _Table = {
     None: {
         "hour": "h hr hrs hour hours",
@@ -130,6 +142,9 @@ _TABLES: dict[Kind, _Table] = {
     Kind.UNIT_WEIGHT: _UNIT_WEIGHT,
     Kind.TEMPERATURE: _TEMPERATURE,
     Kind.SPEED: _SPEED,
+    Kind.PLACING_RATE: _PLACING_RATE,
+    Kind.COVERAGE: _COVERAGE,
+    Kind.EVAPORATION: _EVAPORATION,
     Kind.DURATION: _DURATION,
     Kind.STEEL_AREA: _STEEL_AREA,
     Kind.SHARE: _SHARE,
@@ -154,6 +169,9 @@ _SI = {
     Kind.UNIT_WEIGHT: "kilogram/metre**3",
     Kind.TEMPERATURE: "degree_Celsius",
     Kind.SPEED: "metre/second",
+    Kind.PLACING_RATE: "metre**3/second",
+    Kind.COVERAGE: "metre**2/metre**3",
+    Kind.EVAPORATION: "kilogram/metre**2/second",
     Kind.DURATION: "second",
     Kind.STEEL_AREA: "metre**2/metre",
     Kind.SHARE: "",

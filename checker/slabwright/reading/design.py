@@ -15,6 +15,7 @@ from typing import Literal
 from slabwright.place import Place
 from slabwright.quantity import Amount, System
 from slabwright.reading.costs import Dig, Prices
+from slabwright.reading.pouring import Pour
 
 NOWHERE = Place("")
 
@@ -453,5 +454,6 @@ class Design:
     order: Order | None = None
     dig: Dig | None = None
     prices: Prices | None = None
+    pour: Pour | None = None
     variances: tuple[Variance, ...] = ()
     places: Mapping[str, Place] = field(default_factory=dict)  # key path -> place of its key, for "what to add"

@@ -10,7 +10,7 @@ from typing import Any, cast
 from slabwright.place import Place
 from slabwright.problem import Problem, Problems
 from slabwright.quantity import System, depth
-from slabwright.reading import costs, doubts, heights, yaml_source
+from slabwright.reading import costs, doubts, heights, pouring, yaml_source
 from slabwright.reading import design as d
 from slabwright.reading.located import Group, Items, Named
 from slabwright.reading.node import Node, Section, Text, key_places
@@ -92,6 +92,7 @@ class _Reader:
             order=self.order(data.get("order")),
             dig=costs.dig(data.get("dig")),
             prices=costs.prices(data.get("prices")),
+            pour=pouring.pour(data.get("pour")),
             variances=tuple(made_of(d.Variance, group) for group in data.get("variances", ())),
             places=dict(key_places(self.root)),
         )

@@ -24,6 +24,7 @@ from slabwright.reading import phrases, schema_trouble, steel
 from slabwright.reading.costs import PRICE_GRAMMARS
 from slabwright.reading.located import Group, Items, Named
 from slabwright.reading.node import Listing, Node, Section, Text
+from slabwright.reading.pouring import clock
 from slabwright.reading.schema_shape import Shape, meant, resolve
 from slabwright.reading.wording import unknown_name
 from slabwright.reading.yaml_source import PROBLEMS_AT_MOST
@@ -34,6 +35,7 @@ GRAMMARS: Mapping[str, Callable[[str, Place], Any]] = {
     "asked": phrases.asked,
     "bar": steel.bar,
     "board": phrases.board,
+    "clock": clock,
     "mesh": steel.mesh_style,
     **PRICE_GRAMMARS,
 }
@@ -160,7 +162,8 @@ class _Gate:
         plain: list[Any] = []
         data = Items(node.place)
         child = shape.items
-        if child is not None and child.quantity and shape.schema.get("maxItems", len(node.items)) != len(node.items):
+        fixed = shape.schema.get("minItems")
+        if child is not None and child.quantity and len(node.items) != fixed == shape.schema.get("maxItems"):
             return [0.0] * len(node.items), None  # a pair that is not two: told by its count
         for item in node.items:
             one, value = ("", None) if child is None else self.convert(item, child, key)

@@ -153,7 +153,10 @@ class _Teller:
         examples = self.wanted_at(trail).examples
         if not examples and len(trail) > 1:
             around = next(iter(self.wanted_at(trail[:-1]).examples), None)
-            examples = list(around.values()) if isinstance(around, Mapping) else around or ()
+            if isinstance(around, Mapping):
+                examples = list(around.values())
+            elif around is not None:  # one value where a list may stand too
+                examples = around if isinstance(around, list) else [around]
         if not examples:
             return "one value"
         return flow(examples[0]) if in_list or not key else f"{key}: {flow(examples[0])}"
@@ -263,14 +266,14 @@ class _Teller:
         return {near for key in unknown for near in get_close_matches(key, known, 1, 0.6)}
 
     def home_of(self, key: str, place: Place) -> str:
-        """The one section at the top of the schema that knows ``key``, if it is another one than here."""
+        """The one or two sections at the top of the schema that know ``key``, if they are others than here."""
         here = place.path.rpartition(".")[0].partition("[")[0].partition(".")[0]
         homes = []
         for name, section in resolve(self.schema, self.schema).properties.items():
             inner = next((each for each in section.branches if "object" in each.types), section)
             if key in inner.properties:
                 homes.append(name)
-        return homes[0] if len(homes) == 1 and homes[0] != here else ""
+        return " or ".join(homes) if len(homes) in (1, 2) and here not in homes else ""
 
     def missing(self, trail: list[tuple[str, Node]], shape: Shape, name: str) -> None:
         """A key that must be there."""
