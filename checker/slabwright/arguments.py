@@ -72,9 +72,7 @@ def parser() -> argparse.ArgumentParser:
     review.add_argument("--json", action="store_true", help="everything as JSON instead of the sheet")
     review.add_argument("--strict", action="store_true", help="cautions count like holds in the exit status")
     _limits_options(review)
-    units = review.add_mutually_exclusive_group()
-    units.add_argument("--us", dest="system", action="store_const", const="us", help="feet and inches first")
-    units.add_argument("--metric", dest="system", action="store_const", const="metric", help="metric first")
+    _system_options(review)
     review.add_argument("--width", type=_width, metavar="N", help="columns of the sheet, at least 60")
     review.add_argument("--only", metavar="GROUP", help="only the rules of one group, such as joints")
 
@@ -103,6 +101,26 @@ def parser() -> argparse.ArgumentParser:
     teach.add_argument("rule", metavar="RULE", help="the rule's name as it stands on a review sheet")
     _limits_options(teach)
     teach.add_argument("--width", type=_width, metavar="N", help="columns of the page, at least 60")
+
+    draw = _command(
+        commands,
+        "draw",
+        "draw the plan to scale, or a section, as an SVG file",
+        "The plan to scale on a standard sheet: outline with dimensions, openings, walls,\n"
+        "joints by kind, heights, contours, falls, standing water, isolation, drains, steel\n"
+        "and a numbered callout for every comment of the review. Exit status 0 when it is\n"
+        "drawn, whatever the review says.\n",
+        "examples:\n  slabwright draw drive.slab.yaml --out plan.svg\n"
+        "  slabwright draw drive.slab.yaml --section A-C --out section.svg\n"
+        '  slabwright draw drive.slab.yaml --section "0,11 to 24,11" --metric > section.svg\n',
+    )
+    draw.add_argument("file", metavar="FILE", help="the design, by custom a .slab.yaml file")
+    draw.add_argument("--out", metavar="FILE", help="the .svg file to write; the screen without it")
+    draw.add_argument(
+        "--section", metavar="A-B", help="a section along a line instead: two points, or two pairs of plan numbers"
+    )
+    _limits_options(draw)
+    _system_options(draw)
 
     begin = _command(
         commands,
@@ -142,6 +160,12 @@ def _limits_options(parser: argparse.ArgumentParser) -> None:
         help="local limits, laid over the published ones",
     )
     parser.add_argument("--rules", metavar="DIR", help="a folder of the firm's own rules (programs; they are run)")
+
+
+def _system_options(parser: argparse.ArgumentParser) -> None:
+    units = parser.add_mutually_exclusive_group()
+    units.add_argument("--us", dest="system", action="store_const", const="us", help="feet and inches first")
+    units.add_argument("--metric", dest="system", action="store_const", const="metric", help="metric first")
 
 
 def _width(text: str) -> int:

@@ -1,4 +1,4 @@
-"""The command line: ``slabwright review``, ``rulebook``, ``teach`` and ``begin``.
+"""The command line: ``slabwright review``, ``rulebook``, ``teach``, ``draw`` and ``begin``.
 
 Nothing a user does ends in a traceback: problems in files go to standard error with their place
 and a remedy. Help answers at once, for each command loads what it needs when it runs.

@@ -56,7 +56,7 @@ def review(arguments: argparse.Namespace) -> int:
 
 
 def _put_json(text: str) -> None:
-    """JSON goes out in UTF-8, whatever the terminal is set to."""
+    """JSON and SVG go out in UTF-8, whatever the terminal is set to."""
     raw = getattr(sys.stdout, "buffer", None)
     if raw is None:
         sys.stdout.write(text)
@@ -108,8 +108,8 @@ def _in_force(
 
 def rulebook(arguments: argparse.Namespace) -> int:
     """List the rules in force with their limits."""
-    from slabwright.writers import rule_pages
     from slabwright.sheet_text import fitting_width, put, stream_encoding
+    from slabwright.writers import rule_pages
 
     group = _group(arguments.group)
     own = Path(arguments.rules) if arguments.rules else None
@@ -129,8 +129,8 @@ def teach(arguments: argparse.Namespace) -> int:
     """One rule's page, and its example that falls short."""
     from slabwright import bibliography
     from slabwright.limits import nearest
-    from slabwright.writers import rule_pages, terminal
     from slabwright.sheet_text import fitting_width, put, stream_encoding
+    from slabwright.writers import rule_pages, terminal
 
     own = Path(arguments.rules) if arguments.rules else None
     rules, limits, _ = _in_force([Path(name) for name in arguments.amendments], own)
@@ -167,6 +167,51 @@ def _judged_by(rule: Rule, limits: Mapping[str, Limits], design: Path) -> Report
     return run.review(Plan(read), (rule,), {rule.name: limits[rule.name]})
 
 
+def draw(arguments: argparse.Namespace) -> int:
+    """Draw the plan of one design, or a section through it, with the comments of its review."""
+    from dataclasses import replace
+
+    from slabwright import firm, run
+    from slabwright.plan import Plan
+    from slabwright.reading.read import read_design
+
+    path = Path(arguments.file)
+    out = Path(arguments.out) if arguments.out else None
+    if out is not None and out.suffix.lower() != ".svg":
+        _wrong(str(out), "a drawing is an SVG file", f"--out {out.with_suffix('.svg').name}")
+    design, questions = read_design(path)
+    house = firm.for_design(path)
+    rules, limits, _ = _in_force(
+        [*house.amendments, *map(Path, arguments.amendments)],
+        Path(arguments.rules) if arguments.rules else house.rules,
+    )
+    if arguments.system:
+        design = replace(design, system=arguments.system)
+    plan = Plan(design)
+    report = run.review(plan, rules, limits, questions)
+    if arguments.section:
+        from slabwright import drawing_section
+        from slabwright.writers.section_svg import section_svg
+
+        along = drawing_section.line_of(design, arguments.section)
+        report = replace(report, drawing={**report.drawing, "section": drawing_section.section(plan, *along)})
+        text = section_svg(report)
+    else:
+        from slabwright.writers.plan_svg import plan_svg
+
+        text = plan_svg(report)
+    if out is None:
+        _put_json(text)
+        return FINE
+    try:
+        out.write_text(text, encoding="utf-8")
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        _wrong(str(out), f"it cannot be written: {reason}", "--out with another name")
+    print(f"wrote {out}")
+    return FINE
+
+
 def begin(arguments: argparse.Namespace) -> int:
     """Write a starter design."""
     from slabwright import starter
@@ -200,5 +245,6 @@ COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "review": review,
     "rulebook": rulebook,
     "teach": teach,
+    "draw": draw,
     "begin": begin,
 }

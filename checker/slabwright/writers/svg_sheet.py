@@ -160,6 +160,10 @@ def style(scope: str) -> str:
         ".tick": "stroke-width:.35",
         ".solid": "fill:#000;stroke:none",
         ".quiet": "fill:#444",
+        ".grid": "stroke:#999;stroke-width:.1;stroke-dasharray:.8 .8",
+        ".cut": "stroke-width:.7",
+        ".bar": f"fill:{PURPLE};stroke:#000;stroke-width:.1",
+        ".measure": f"stroke:{BLUE};stroke-width:.3",
     }
     return "".join(f"{scope} {name}{{{body}}}" for name, body in rules.items())
 

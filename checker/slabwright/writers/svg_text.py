@@ -32,8 +32,8 @@ ASCENT, DESCENT = 0.76, 0.24  # of the letter size, above and below the line the
 def text_width(text: str, size: float, bold: bool = False) -> float:
     """Width of a line of text, in the unit of ``size``.
 
-    >>> round(text_width("99.90", 2.5), 2)
-    7.15
+    >>> round(text_width("99.90", 2.5), 3)
+    7.155
     """
     thousandths = sum(_WIDTHS.get(letter) or _other(letter) for letter in text)
     return thousandths * size * (_BOLD if bold else 1.0) / 1000
