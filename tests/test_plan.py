@@ -11,46 +11,9 @@ import pytest
 from design_text import plan_of
 from slabwright.plan import Plan
 from slabwright.problem import UnreadableError
+from sloped import BOW, L_SHAPE, RECTANGLE, VALLEY, design, plane
 
-FOOT, INCH = 0.3048, 0.0254
-
-RECTANGLE = {"A": (0, 0), "B": (20, 0), "C": (20, 12), "D": (0, 12)}
-L_SHAPE = {"A": (0, 0), "B": (20, 0), "C": (20, 20), "D": (10, 20), "E": (10, 10), "F": (0, 10)}
-BOW = {"A": (0, 0), "B": (12, 0), "C": (12, 10), "M": (6, 16), "D": (0, 10)}
-VALLEY = {**RECTANGLE, "V1": (0, 6), "V2": (20, 6)}
-
-
-def design(
-    points: dict[str, tuple[float, float]],
-    heights: dict[str, float],
-    edges: str,
-    outline: str = "A B C D",
-    more: str = "",
-    unit: str = "ft",
-) -> str:
-    """A design in YAML: ``edges`` has one a line, ``more`` follows the heights and may go on under them."""
-    corners = ", ".join(outline.split()) if "{" not in outline else outline
-    return "\n".join(
-        [
-            "format: 1",
-            "job: {name: Test slab}",
-            f"units: {{plan: {unit}, height: {unit}}}",
-            "use: patio",
-            "points: {" + ", ".join(f"{name}: [{x}, {y}]" for name, (x, y) in points.items()) + "}",
-            f"outline: [{corners}]",
-            "edges:",
-            *(f"  - {{{line.strip()}}}" for line in edges.strip().splitlines()),
-            "heights:",
-            "  finish: {" + ", ".join(f"{name}: {height:.6f}" for name, height in heights.items()) + "}",
-            *more.strip("\n").splitlines(),
-            "thickness: {design: 4 in}",
-        ]
-    )
-
-
-def plane(points: dict[str, tuple[float, float]], along_x: float, along_y: float) -> dict[str, float]:
-    """Heights of points on the plane through 100 at the origin."""
-    return {name: 100 + along_x * x + along_y * y for name, (x, y) in points.items()}
+FOOT = 0.3048
 
 
 def shares(plan: Plan) -> dict[str, float]:
@@ -96,6 +59,61 @@ def test_runs_that_truly_overlap_are_refused() -> None:
     edges = "run: [A, B, C], beside: building\nrun: [B, C, D], beside: lawn"
     with pytest.raises(UnreadableError, match="lies over the run A-B-C"):
         plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), edges))
+
+
+@pytest.mark.parametrize(
+    ("outline", "edges", "more", "told"),
+    [
+        ("A C B D", "rest: lawn", "", "the side from A to C crosses the side from B to D"),
+        ("A B B C D", "rest: lawn", "", "B and B are at the same spot"),
+        ("A B C D", "run: [A, M], beside: lawn", "", r"M of the run A-M is 6'-0\" \(1\.829 m\) off the outline"),
+        (
+            "A B C D",
+            "rest: lawn",
+            "openings: [{name: pit, corners: [[18, 4], [22, 4], [22, 8], [18, 8]]}]",
+            "opening pit reaches over the edge of the slab",
+        ),
+        (
+            "A B C D",
+            "rest: lawn",
+            "openings: [{name: pit, corners: [[4, 4], [8, 4], [8, 8], [4, 8]]},"
+            " {name: tree, corners: [[7, 7], [9, 7], [9, 9]]}]",
+            "openings pit and tree overlap",
+        ),
+        (
+            "A B C D",
+            "rest: lawn",
+            "openings: [{name: pit, corners: [[4, 4], [8, 8], [8, 4], [4, 8]]}]",
+            "opening pit: the side from",
+        ),
+    ],
+)
+def test_shapes_that_cannot_be_are_refused_in_words(outline: str, edges: str, more: str, told: str) -> None:
+    points = {**RECTANGLE, "M": (10, 6)}
+    with pytest.raises(UnreadableError, match=told):
+        plan_of(design(points, plane(RECTANGLE, 0, -0.02), edges, outline, more))
+
+
+def test_what_is_said_about_no_edge_is_asked() -> None:
+    plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "run: [A, B], beside: building"))
+    (question,) = [one for one in plan.questions if "nothing is said" in one.wrong]
+    assert question.wrong == "nothing is said about what stands beside B-C, C-D, D-A"
+    assert [piece.takes_water for piece in plan.edges] == [False, None, None, None]
+
+
+@pytest.mark.parametrize("run", ["[C, D]", "[D, C]"])
+def test_a_thickened_edge_tapers_back_into_the_slab(run: str) -> None:
+    slab = design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn").replace(
+        "thickness: {design: 4 in}",
+        f"thickness: {{design: 4 in, thickened_edges: [{{run: {run}, depth: 8 in, width: 6 in, taper: 2 ft}}]}}",
+    )
+    plan = plan_of(slab)
+    off = [(0, 8), (0.5, 8), (1.5, 6), (2.5, 4), (5, 4)]  # ft from the edge, in
+    found = [plan.thickness_at((10 * FOOT, (12 - away) * FOOT)) for away, _ in off]
+    assert found == pytest.approx([inches * 0.0254 for _, inches in off])
+    assert {round(piece.thickness / 0.0254, 6) for piece in plan.edges if "C-D" in piece.name} == {8}
+    # 20 ft x 4 in x (6 in + half of 24 in)
+    assert plan.quantities.thickened_edges == pytest.approx(20 * (4 / 12) * 1.5 * FOOT**3)
 
 
 def test_ground_typed_point_by_point_runs_straight_between() -> None:
@@ -156,6 +174,19 @@ def test_fall_parts_are_told_apart_and_named_by_their_points() -> None:
     assert (flat.name, steep.name) == ("the part between A, B, V1, V2", "the part between C, D, V1, V2")
     assert [flat.area, steep.area] == pytest.approx([120 * FOOT**2] * 2)
     assert (flat.most, steep.least) == (pytest.approx(0), pytest.approx(0.02))
+
+
+def test_a_part_with_too_many_points_is_named_by_its_panel_or_its_middle() -> None:
+    # a level octagon of 8 ft in the middle of a slab that falls
+    ring = [(7, 4), (9, 2), (12, 2), (14, 4), (14, 8), (12, 10), (9, 10), (7, 8)]
+    points = {**RECTANGLE, **{f"P{k}": at for k, at in enumerate(ring)}}
+    heights = {**dict.fromkeys("ABCD", 99.5), **{f"P{k}": 100.0 for k in range(8)}}
+    lines = f"  lines: [{{name: rim, kind: ridge, along: [{', '.join(f'P{k}' for k in (*range(8), 0))}]}}]\n"
+    (top,) = plan_of(design(points, heights, "rest: lawn", more=lines)).fall_parts(lambda slope: slope < 0.01)
+    assert top.name == "the part round (10.50 ft, 6.00 ft)"
+    joint = "joints: [{name: J1, from: [6, 0], to: [6, 12], kind: saw cut}]"
+    (top,) = plan_of(design(points, heights, "rest: lawn", more=lines + joint)).fall_parts(lambda slope: slope < 0.01)
+    assert top.name == "a part of panel P2"
 
 
 def test_many_small_parts_are_told_in_five() -> None:
@@ -339,3 +370,20 @@ def test_a_place_between_points_is_moved_by_the_points_that_carry_it() -> None:
         "A": (pytest.approx(100), pytest.approx(99.9)),
         "B": (pytest.approx(100), pytest.approx(99.9)),
     }
+
+
+def test_a_drain_whose_rim_is_given_is_not_moved() -> None:
+    more = "fixtures: [{kind: drain, at: [10, 6], rim: 99.99}]"
+    plan = plan_of(design(RECTANGLE, dict.fromkeys("ABCD", 100.0), "rest: lawn", more=more))
+    (part,) = plan.fall_parts(lambda slope: slope < 0.01)
+    assert plan.graded(part, 0.02, least=True) == ()
+
+
+@pytest.mark.parametrize("run", ["[C, D]", "[B, C]"])
+def test_a_raised_edge_turns_the_fall_round_and_a_bow_is_not_raised(run: str) -> None:
+    edges = f"run: {run}, beside: lawn, name: side\nrest: curb"
+    outline = "A, B, C, {arc_to: D, through: M}"
+    plan = plan_of(design(BOW, plane(BOW, -0.01, -0.02), edges, outline))
+    (side,) = [piece for piece in plan.edges if piece.name == "side"]
+    raised = {one.name: one.new - one.old for one in plan.raised_edge(side, 0.01)}
+    assert set(raised) == ({"B", "C"} if run == "[B, C]" else set())

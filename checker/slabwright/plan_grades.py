@@ -151,9 +151,15 @@ def _put(z: np.ndarray, vertices: np.ndarray, new: Sequence[float]) -> np.ndarra
 
 
 def _changes(plan: Plan, xy: np.ndarray, old: np.ndarray, new: Sequence[float]) -> tuple[NewHeight, ...]:
-    """The changed heights of points that have one in the file; a place without a point takes its own from those."""
+    """The changed heights of points that have one in the file; a place without a point takes its own from those.
+
+    Empty when the rim of a drain would have to move.
+    """
+    rims = [fixture.at for fixture in plan.design.fixtures if fixture.kind == "drain" and fixture.at and fixture.rim]
     found = []
-    for spot, before, after in zip(_typed(plan, xy), old.tolist(), new, strict=True):
+    for (x, y), spot, before, after in zip(xy.tolist(), _typed(plan, xy), old.tolist(), new, strict=True):
+        if abs(after - before) > 1e-6 and any(math.hypot(rim.x - x, rim.y - y) < ON_EDGE for rim in rims):
+            return ()
         if spot is not None and abs(after - before) > height_step(plan) / 10:
             found.append(NewHeight(spot.at.name, before, after))
     order = list(plan.design.points)
@@ -186,18 +192,22 @@ def _outward(plan: Plan, piece: EdgePiece) -> XY:
     return normal
 
 
+def _bowed(piece: EdgePiece) -> bool:
+    """Whether an edge is an arc: square to it is another way at every spot."""
+    chord = shapely.LineString([piece.line[0], piece.line[-1]])
+    return bool(shapely.LineString(piece.line).hausdorff_distance(chord) > OFF_LINE)
+
+
 def graded_from_wall(plan: Plan, falls: Sequence[WallFall], slope: float) -> tuple[NewHeight, ...]:
     """Heights that make the facets under ``falls``, all of one wall, fall ``slope`` away; the wall side kept."""
     surface = plan.surface
-    if surface is None or not falls or falls[0].edge.finish is None:
+    if surface is None or not falls or falls[0].edge.finish is None or _bowed(falls[0].edge):
         return ()
     piece, finish = falls[0].edge, np.array(falls[0].edge.finish)
     inward = -np.array(_outward(plan, piece))
     facets = np.unique(surface.tree.query(shapely.points([fall.at for fall in falls]), predicate="intersects")[1])
     vertices = np.unique(surface.mesh.triangles[facets])
     wall = shapely.LineString(piece.line)
-    if wall.hausdorff_distance(shapely.LineString([piece.line[0], piece.line[-1]])) > OFF_LINE:
-        return ()  # a bowed wall: away from it is another way at every spot
     marks = shapely.points(surface.mesh.xy[vertices])
     vertices = vertices[shapely.distance(wall, marks) > OFF_LINE]
     xy, z = surface.mesh.xy[vertices], surface.z[vertices]
@@ -215,7 +225,7 @@ def graded_from_wall(plan: Plan, falls: Sequence[WallFall], slope: float) -> tup
 def raised_edge(plan: Plan, piece: EdgePiece, slope: float) -> tuple[NewHeight, ...]:
     """Heights of the points of an edge, all raised alike, that make the slab beside it fall ``slope`` away from it."""
     surface = plan.surface
-    if surface is None:
+    if surface is None or _bowed(piece):
         return ()
     inward = -np.array(_outward(plan, piece))
     on_edge = shapely.distance(shapely.LineString(piece.line), shapely.points(surface.mesh.xy)) < ON_EDGE

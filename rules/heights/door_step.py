@@ -85,13 +85,13 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             continue
         exit_door = door.fixture.required_exit and door.fixture.swings_over is not False
         most = limits.exit_step_at_most if exit_door else limits.step_at_most
-        for (top, at), names in ((min(tops), (most.name,)), (max(tops), _rain(plan))):
-            limit = limits.broken(sill.si - top, *names)
+        for top, names in ((min(tops)[0], (most.name,)), (max(tops)[0], _rain(plan))):
+            limit, target = limits.broken(sill.si - top, *names), sill.si - limits[names[-1]].value.si
             if limit is None:
                 yield Margin(spot(door), depth(sill.si - top), limits[names[-1]])
             else:
-                target = sill.si - limits[names[-1]].value.si
-                yield _finding(door, limit, (sill.si, top), plan.moved([(at, target)], up=limit is most))
+                wanted = [(at, target) for one, at in tops if not limits[names[-1]].met(sill.si - one)]
+                yield _finding(door, limit, (sill.si, top), plan.moved(wanted, up=limit is most))
 
 
 def _rain(plan: Plan) -> tuple[str, ...]:

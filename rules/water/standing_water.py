@@ -65,7 +65,10 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Each low spot by its depth, or by its area where that is the heavier."""
     deep, wide, shallow = limits.depth_at_most, limits.area_at_most, limits.shallow_depth_at_most
-    for pond in plan.water.ponds if plan.water else ():
+    ponds = plan.water.ponds if plan.water else ()
+    if not ponds:
+        yield Margin(Spot("the whole slab", plan.place("heights.finish"), ()), depth(0), shallow)
+    for pond in ponds:
         at = Spot(f"{pond.name} at {plan.name_at(pond.deepest)}", plan.place("heights.finish"), pond.outline[0])
         if not deep.met(pond.depth):
             yield _finding(plan, pond, at, deep)

@@ -1,0 +1,393 @@
+"""Rules about water: every branch, every limit, what they say when the plan does not, and what following them does."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from design_text import plan_of, review_by
+from slabwright.quantity import Amount
+from slabwright.report import Comment
+from slabwright.words import plain
+from sloped import BOW, L_SHAPE, RECTANGLE, VALLEY, all_followed, design, only, plane, weights
+
+FOOT, INCH = 0.3048, 0.0254
+GARDEN = "rest: lawn, ground: 90"
+HOUSE = "run: [A, B], beside: building, name: house wall\nrest: lawn, ground: 90"
+V_LINE = "  lines: [{name: valley, kind: valley, along: [V1, V2]}]"
+
+
+def slope_to(x: float, y: float = 0.0) -> dict[str, float]:
+    return plane(RECTANGLE, x, y)
+
+
+def value(comment: Comment, slot: str) -> float:
+    amount = comment.to_pass.values[slot]
+    assert isinstance(amount, Amount)
+    return amount.si
+
+
+def says(comment: Comment) -> str:
+    return plain(comment.says, "us", both=False)
+
+
+RULES = (
+    "least-fall",
+    "fall-from-building",
+    "standing-water",
+    "water-ends-where-it-may",
+    "valley-fall",
+    "ground-dams-edge",
+)
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_corners_without_heights_are_named(rule: str) -> None:
+    text = design(VALLEY, {"A": 100, "C": 99.7, "V1": 99.6}, HOUSE, more=V_LINE)
+    (silent,) = review_by(rule, text).not_shown
+    assert silent.add[0].startswith("heights.finish: the finish height at B, D, V2 (valley valley), such as 99.90")
+
+
+@pytest.mark.parametrize("rule", ["least-fall", "fall-from-building", "water-ends-where-it-may", "ground-dams-edge"])
+def test_a_floor_under_a_roof_is_not_asked_to_shed_rain(rule: str) -> None:
+    text = design(RECTANGLE, slope_to(0), HOUSE, use="shop floor")
+    assert review_by(rule, text).does_not_apply[0].reason == "no rain falls on it"
+
+
+# least-fall
+
+
+@pytest.mark.parametrize(
+    ("fall", "expected"),
+    [  # SDDC-TEA parking tutorial: 0.5 % is the lowest grade of concrete; PCA parking guide: 1 %
+        (0.0049, [("hold", "slope_at_least")]),
+        (0.005, [("caution", "usual_slope_at_least")]),
+        (0.0099, [("caution", "usual_slope_at_least")]),
+        (0.01, []),
+        (0.125 / 12, []),  # 1/8 in/ft
+    ],
+)
+@pytest.mark.parametrize("way", [(0.0, -1.0), (1.0, 0.0), (0.6, -0.8)])
+def test_least_fall_keeps_the_published_slopes_whichever_way(
+    fall: float, expected: list[tuple[str, str]], way: tuple[float, float]
+) -> None:
+    report = review_by("least-fall", design(RECTANGLE, slope_to(fall * way[0], fall * way[1]), GARDEN))
+    assert weights(report) == expected
+
+
+def test_half_a_percent_each_way_is_seven_tenths() -> None:
+    # trade-magazine Q&A on combined slopes: 0.5 % and 0.5 % give 0.71 %
+    comment = only(review_by("least-fall", design(RECTANGLE, slope_to(0.005, 0.005), GARDEN)))
+    assert comment.shown.si == pytest.approx(0.0071, abs=0.00005)
+    assert comment.weight == "caution"
+
+
+def test_least_fall_tells_a_connected_part_once_and_names_it() -> None:
+    heights = {"A": 100, "B": 100, "V1": 100, "V2": 100, "C": 99.88, "D": 99.88}
+    lines = "  lines: [{name: break, kind: grade break, along: [V1, V2]}]"
+    comment = only(review_by("least-fall", design(VALLEY, heights, GARDEN, more=lines)))
+    assert says(comment) == "water lies on the part between A, B, V1, V2: it hardly falls"
+    assert comment.at.shape[0] == comment.at.shape[-1]
+
+
+@pytest.mark.parametrize("edges", [GARDEN, HOUSE, "run: [B, C], beside: street\nrest: curb", "rest: curb"])
+@pytest.mark.parametrize("slope", [(0.0, 0.0), (0.002, 0.0), (0.003, -0.004), (0.004, 0.007)])
+def test_least_fall_followed_is_met(edges: str, slope: tuple[float, float]) -> None:
+    report = all_followed("least-fall", design(RECTANGLE, slope_to(*slope), edges))
+    assert report.comments == ()
+
+
+@pytest.mark.parametrize("unit", ["ft", "m"])
+def test_least_fall_followed_falls_away_from_the_house(unit: str) -> None:
+    text = design(RECTANGLE, slope_to(0.0), HOUSE, unit=unit)
+    comment = only(review_by("least-fall", text))
+    assert {comment.to_pass.values["name1"], comment.to_pass.values["name2"]} == {"C", "D"}
+    # 1 % over 12 ft is 0.12 ft; over 12 m, 0.12 m
+    down = 0.12 * (FOOT if unit == "ft" else 1.0)
+    assert [value(comment, "off1"), value(comment, "off2")] == pytest.approx([down, down])
+
+
+def test_least_fall_of_more_than_six_points_tells_the_fall() -> None:
+    points = {f"p{k}": (10 * math.cos(k * math.pi / 5), 10 * math.sin(k * math.pi / 5)) for k in range(10)}
+    comment = only(review_by("least-fall", design(points, dict.fromkeys(points, 100.0), GARDEN, " ".join(points))))
+    assert plain(comment.to_pass, "us", both=False) == "let the whole slab fall 1.20 in in 10'-0\" at least"
+
+
+# fall-from-building
+
+
+@pytest.mark.parametrize(
+    ("away", "expected", "words"),
+    [  # IRC R401.3, exception: paving within 10 ft at least 2 % away
+        (-0.01, [("hold", "away_at_least")], "water runs to house wall"),
+        (0.0, [("hold", "away_at_least")], "the slab does not fall away from house wall"),
+        (0.0049, [("hold", "away_at_least")], "the slab falls too little away from house wall"),
+        (0.0199, [("hold", "code_away_at_least")], "the slab falls too little away from house wall"),
+        (0.02, [], ""),
+        (0.25 / 12, [], ""),  # 1/4 in/ft
+    ],
+)
+def test_fall_from_building_keeps_the_code(away: float, expected: list[tuple[str, str]], words: str) -> None:
+    report = review_by("fall-from-building", design(RECTANGLE, slope_to(0.03, -away), HOUSE))
+    assert weights(report) == expected
+    assert [says(comment) for comment in report.comments] == [words] * len(expected)
+
+
+def test_fall_from_building_looks_at_each_wall() -> None:
+    # falls 2 % away from D-E and along E-F
+    edges = "run: [D, E], beside: building, name: east\nrun: [E, F], beside: building, name: south\nrest: lawn"
+    report = review_by("fall-from-building", design(L_SHAPE, plane(L_SHAPE, -0.02, 0), edges, "A B C D E F"))
+    assert [comment.at.name for comment in report.comments] == ["south"]
+    assert review_by("fall-from-building", design(RECTANGLE, slope_to(0), GARDEN)).does_not_apply
+
+
+@pytest.mark.parametrize("slope", [(0.0, 0.0), (0.004, 0.01), (0.03, -0.015), (-0.02, 0.02)])
+@pytest.mark.parametrize("unit", ["ft", "m"])
+def test_fall_from_building_followed_is_met(slope: tuple[float, float], unit: str) -> None:
+    report = all_followed("fall-from-building", design(RECTANGLE, slope_to(*slope), HOUSE, unit=unit))
+    assert report.comments == ()
+
+
+def test_fall_from_building_followed_reaches_past_a_valley_that_lies_too_high() -> None:
+    heights = {"A": 100.2, "B": 100.0, "C": 100.0, "D": 100.2, "V1": 100.15, "V2": 99.95}
+    edges = "run: [A, B], beside: building, name: house wall\nrest: lawn"
+    text = design(VALLEY, heights, edges, more=V_LINE)
+    comment = only(review_by("fall-from-building", text))
+    assert (comment.to_pass.values["name1"], comment.to_pass.values["name2"]) == ("V1", "V2")
+    assert all_followed("fall-from-building", text).comments == ()
+
+
+def test_a_bowed_wall_is_told_the_fall_and_no_heights() -> None:
+    edges = "run: [C, D], beside: building, name: bow window\nrest: lawn"
+    outline = "A, B, C, {arc_to: D, through: M}"
+    comments = review_by("fall-from-building", design(BOW, plane(BOW, 0, 0.01), edges, outline)).comments
+    assert comments and all(
+        plain(comment.to_pass, "us", both=False).startswith("let the slab fall 2.40 in away from bow window")
+        for comment in comments
+    )
+
+
+# standing-water
+
+
+def yard(depth: float, half: float = 2.0, more: str = "") -> str:
+    """A yard 20 ft square with a pyramid ``depth`` ft deep and 2 ``half`` ft wide in its middle, all else at 1 %."""
+    points = {"A": (0, 0), "B": (20, 0), "C": (20, 20), "D": (0, 20), "M": (10, 10)}
+    points |= {f"Q{k}": (10 + half * x, 10 + half * y) for k, (x, y) in enumerate([(-1, -1), (1, -1), (1, 1), (-1, 1)])}
+    heights = {**dict.fromkeys("ABCD", 99.9), **dict.fromkeys(("Q0", "Q1", "Q2", "Q3"), 100.0), "M": 100.0 - depth}
+    line = "  lines: [{name: rim, kind: ridge, along: [Q0, Q1, Q2, Q3, Q0]}]\n"
+    return design(points, heights, GARDEN, more=line + more)
+
+
+@pytest.mark.parametrize(
+    ("depth", "half", "expected"),
+    [  # common practice: over 1/8 in a caution; over 1/4 in, or 10 ft2 as well, a hold
+        (0.125 / 12, 3.0, []),
+        (0.126 / 12, 1.5, [("caution", "shallow_depth_at_most")]),
+        (0.126 / 12, 1.6, [("hold", "area_at_most")]),  # 3.2 ft square is 10.24 ft2
+        (0.250 / 12, 1.5, [("caution", "shallow_depth_at_most")]),
+        (0.251 / 12, 1.0, [("hold", "depth_at_most")]),
+    ],
+)
+def test_standing_water_by_depth_and_area(depth: float, half: float, expected: list[tuple[str, str]]) -> None:
+    report = review_by("standing-water", yard(depth, half))
+    assert weights(report) == expected
+    shown = [comment.shown.si for comment in report.comments]
+    if expected and expected[0][1] == "area_at_most":
+        assert shown == pytest.approx([(2 * half * FOOT) ** 2])
+    else:
+        assert shown == pytest.approx([depth * FOOT] * len(expected))
+
+
+def test_a_drain_at_the_lowest_point_empties_it() -> None:
+    assert weights(review_by("standing-water", yard(0.1))) == [("hold", "depth_at_most")]
+    assert review_by("standing-water", yard(0.1, more="fixtures: [{kind: drain, at: M}]")).comments == ()
+
+
+def test_standing_water_names_the_wall_it_stands_against() -> None:
+    edges = (
+        "run: [C, D], beside: building, name: barn\nrun: [B, C], beside: wall\nrun: [D, A], beside: wall\nrest: lawn"
+    )
+    comment = only(review_by("standing-water", design(RECTANGLE, slope_to(0, -0.01), edges)))
+    assert says(comment).startswith("water stands at ") and "against edge B-C (wall), barn" in says(comment)
+    assert comment.shown.si == pytest.approx(0.12 * FOOT)  # 1 % over 12 ft
+
+
+@pytest.mark.parametrize("depth", [0.02, 0.1, 0.3])
+def test_standing_water_followed_is_met_and_falls(depth: float) -> None:
+    report = all_followed("standing-water", yard(depth))
+    assert report.comments == ()
+
+
+def test_where_no_water_can_leave_how_high_it_stands_is_not_judged() -> None:
+    text = design(RECTANGLE, slope_to(0, -0.02), "rest: wall")
+    assert review_by("standing-water", text).does_not_apply[0].reason == "no edge, drain or opening takes water at all"
+
+
+def test_a_garage_floor_is_judged_and_a_shop_floor_is_not() -> None:
+    heights = {**dict.fromkeys("ABCD", 100.0), "V1": 99.9, "V2": 99.9}
+    edges = "run: [C, D], beside: building\nrest: lawn"
+    garage = design(VALLEY, heights, edges, more=V_LINE, use="garage floor")
+    assert review_by("standing-water", garage).met
+    assert review_by("standing-water", garage.replace("garage", "shop")).does_not_apply
+
+
+# water-ends-where-it-may
+
+
+@pytest.mark.parametrize(
+    ("edge", "expected"),
+    [
+        ("beside: property line", [("caution", "lot_line_share_at_most")]),
+        ("beside: property line, takes_water: false", [("hold", "barred_share_at_most")]),
+        ("beside: property line, takes_water: true", []),
+        ("beside: lawn, takes_water: false", [("hold", "barred_share_at_most")]),
+        ("beside: lawn", []),
+        ("beside: street", []),
+    ],
+)
+def test_water_over_an_edge_by_what_is_said_of_it(edge: str, expected: list[tuple[str, str]]) -> None:
+    text = design(RECTANGLE, slope_to(0, -0.02), f"run: [C, D], {edge}, name: far side\nrest: lawn")
+    report = review_by("water-ends-where-it-may", text)
+    assert weights(report) == expected
+    for comment in report.comments:
+        assert comment.shown.si == pytest.approx(1.0)
+        assert comment.working[0].result.si == pytest.approx(240 * FOOT**2)
+
+
+def test_a_valley_that_ends_at_a_silent_property_line_is_a_hold() -> None:
+    heights = {"A": 100.2, "B": 100.0, "C": 100.0, "D": 100.2, "V1": 100.08, "V2": 99.88}
+    edges = "run: [B, C], beside: property line, name: lot line\nrest: lawn"
+    comment = only(review_by("water-ends-where-it-may", design(VALLEY, heights, edges, more=V_LINE)))
+    assert (comment.weight, comment.limit.name) == ("hold", "barred_share_at_most")
+    assert says(comment) == "a valley ends at lot line, which takes no water"
+    assert "drain" in plain(comment.to_pass, "us")
+
+
+def test_a_hair_over_one_percent_falls_short_and_the_tip_of_a_corner_does_not() -> None:
+    # falls k across for 1 along: over 12 ft the water of a strip 12 k ft wide, in the mean half of it, leaves sideways
+    edges = "run: [B, C], beside: property line, takes_water: false\nrest: lawn"
+    for part, expected in ((0.0099, []), (0.0101, [("hold", "barred_share_at_most")])):
+        k = part * 2 * 20 / 12
+        report = review_by("water-ends-where-it-may", design(RECTANGLE, slope_to(-0.02 * k, -0.02), edges))
+        assert weights(report) == expected
+
+
+def test_a_slab_with_no_way_out_is_told_so_once() -> None:
+    edges = "run: [C, D], beside: property line\nrest: wall"
+    comment = only(review_by("water-ends-where-it-may", design(RECTANGLE, slope_to(0, -0.02), edges)))
+    assert (comment.weight, comment.limit.name, comment.shown.si) == ("hold", "ways_out_at_least", 0)
+    assert says(comment) == "nothing at the slab takes its water"
+
+
+def test_an_edge_of_which_nothing_is_said_is_asked_about() -> None:
+    text = design(RECTANGLE, slope_to(0, -0.02), "run: [C, D], beside: existing slab, name: old walk\nrest: lawn")
+    (silent,) = review_by("water-ends-where-it-may", text).not_shown
+    assert silent.add == ("edges, takes_water: whether water may leave over old walk, true or false",)
+    text = design(RECTANGLE, slope_to(0, -0.02), "run: [A, B], beside: lawn")
+    (silent,) = review_by("water-ends-where-it-may", text).not_shown
+    assert silent.add == ("edges: what stands beside C-D, such as lawn",)
+
+
+@pytest.mark.parametrize("slope", [(-0.01, -0.02), (0.0, -0.03), (0.0, 0.0)])
+def test_raised_as_told_the_edge_sheds_nothing(slope: tuple[float, float]) -> None:
+    edges = "run: [C, D], beside: property line, takes_water: false, name: lot line\nrest: lawn"
+    text = design(RECTANGLE, slope_to(*slope), edges)
+    assert all_followed("water-ends-where-it-may", text).comments == ()
+
+
+# valley-fall
+
+
+@pytest.mark.parametrize(
+    ("drop", "expected"),
+    [  # over 20 ft; Union County IL 34-6-5: 0.5 %; common practice by hand: 1 %
+        (0.0, [("hold", "slope_at_least")]),
+        (0.099, [("hold", "slope_at_least")]),
+        (0.1, [("caution", "hand_formed_slope_at_least")]),
+        (0.2, []),
+        (-0.2, []),  # it falls the other way
+    ],
+)
+def test_valley_fall(drop: float, expected: list[tuple[str, str]]) -> None:
+    heights = {**dict.fromkeys("ABCD", 100.5), "V1": 100.0, "V2": 100.0 - drop}
+    text = design(VALLEY, heights, GARDEN, more=V_LINE)
+    assert weights(review_by("valley-fall", text)) == expected
+    assert all_followed("valley-fall", text).comments == ()
+
+
+def test_each_stretch_of_a_valley_is_judged_and_what_lies_below_it_goes_down_too() -> None:
+    points = {**RECTANGLE, "V1": (0, 6), "V2": (10, 6), "V3": (20, 6)}
+    heights = {**dict.fromkeys("ABCD", 100.5), "V1": 100.0, "V2": 99.98, "V3": 99.83}  # 0.2 %, then 1.5 %
+    text = design(points, heights, GARDEN, more="  lines: [{name: gully, kind: valley, along: [V1, V2, V3]}]")
+    comment = only(review_by("valley-fall", text))
+    assert comment.at.name == "gully V1-V2"
+    assert says(comment) == "gully hardly falls from V1 to V2"
+    # 1 % of 10 ft is 0.10: V2 to 99.90, and V3 with it
+    assert (value(comment, "to1") / FOOT, value(comment, "to2") / FOOT) == pytest.approx((99.90, 99.75))
+    assert all_followed("valley-fall", text).comments == ()
+
+
+def test_a_ridge_is_no_valley() -> None:
+    heights = {**dict.fromkeys("ABCD", 100.0), "V1": 100.5, "V2": 100.5}
+    text = design(VALLEY, heights, GARDEN, more=V_LINE.replace("kind: valley", "kind: ridge"))
+    assert review_by("valley-fall", text).does_not_apply[0].reason == "no valley is drawn"
+
+
+# ground-dams-edge
+
+
+@pytest.mark.parametrize(
+    ("beside", "below", "expected"),
+    [  # common practice: 1 in above lawn; flush is all a street asks
+        ("lawn", -0.01, [("hold", "lip_at_least")]),
+        ("lawn", 0.0, [("caution", "lip_above_ground_at_least")]),
+        ("lawn", 0.99 / 12, [("caution", "lip_above_ground_at_least")]),
+        ("lawn", 1 / 12, []),
+        ("gravel", 0.5 / 12, [("caution", "lip_above_ground_at_least")]),
+        ("property line, takes_water: true", 0.5 / 12, [("caution", "lip_above_ground_at_least")]),
+        ("street", 0.0, []),
+        ("street", -0.01, [("hold", "lip_at_least")]),
+        ("existing slab, takes_water: true", 0.0, []),
+        ("trench drain", 0.5 / 12, []),
+    ],
+)
+def test_what_each_thing_beside_an_edge_is_asked(beside: str, below: float, expected: list[tuple[str, str]]) -> None:
+    low = 100 - 0.02 * 12
+    edges = f"run: [C, D], beside: {beside}, name: low side, ground: {low - below:.10f}\nrest: lawn"
+    report = review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02), edges))
+    assert weights(report) == expected
+    for comment in report.comments:
+        assert comment.shown.si == pytest.approx(below * FOOT, abs=1e-6)
+        # ground at this height is low enough, to the hundredth below
+        asked = low - (1 / 12 if beside[:6] != "street" else 0)
+        assert asked - 0.01 < value(comment, "low") / FOOT <= asked + 1e-6
+
+
+def test_ground_is_told_the_height_that_is_low_enough_and_it_is() -> None:
+    edges = "run: [C, D], beside: lawn, name: low side, ground: %s\nrest: lawn"
+    text = design(RECTANGLE, slope_to(-0.005, -0.02), edges % "99.90")
+    comment = only(review_by("ground-dams-edge", text))
+    low = f"{value(comment, 'low') / FOOT:.2f}"
+    assert review_by("ground-dams-edge", design(RECTANGLE, slope_to(-0.005, -0.02), edges % low)).comments == ()
+
+
+def test_high_ground_where_no_water_would_go_is_no_dam() -> None:
+    # the bank behind the high side and the beds along both sides stand above the slab
+    edges = "run: [C, D], beside: lawn, name: low side, ground: 99.5\nrest: bed, ground: 100.8"
+    assert review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02), edges)).comments == ()
+
+
+def test_ground_that_is_not_shown_is_asked_for() -> None:
+    report = review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02), "rest: lawn"))
+    assert report.not_shown[0].add == ("edges, ground: the height beside edge C-D (lawn), such as 99.30",)
+    report = review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02), "rest: wall"))
+    assert report.does_not_apply[0].reason == "water comes to no edge that takes it"
+
+
+def test_what_is_said_of_water_holds_for_plans_in_metres_too() -> None:
+    edges = "run: [C, D], beside: lawn, name: low side, ground: 99.75\nrest: lawn"
+    comment = only(review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02), edges, unit="m")))
+    assert plan_of(design(RECTANGLE, slope_to(0, -0.02), edges, unit="m")).system == "metric"
+    assert says(comment) == "the lawn lies too little below the slab at C"
+    assert value(comment, "low") == pytest.approx(99.734)  # 99.76 less 25.4 mm, to the millimetre below
