@@ -219,6 +219,20 @@ def test_standing_water_followed_is_met_and_falls(depth: float) -> None:
     assert report.comments == ()
 
 
+def test_many_low_spots_are_told_in_nine() -> None:
+    # a waffle: 11 of the inner points of a grid stand an inch or so low, each deeper than the one before
+    points = {"A": (0, 0), "B": (26, 0), "C": (26, 4), "D": (0, 4)} | {f"M{k}": (2 * k + 3, 2) for k in range(11)}
+    points |= {f"R{k}{side}": (2 * k + 2, y) for k in range(12) for side, y in (("s", 0), ("n", 4))}
+    heights = {**dict.fromkeys(points, 100.0), **{f"M{k}": 99.9 - 0.01 * k for k in range(11)}}
+    lines = "  lines:\n" + "\n".join(f"    - {{name: r{k}, kind: ridge, along: [R{k}s, R{k}n]}}" for k in range(12))
+    report = review_by("standing-water", design(points, heights, GARDEN, more=lines))
+    assert len(report.comments) == 9
+    last = next(one for one in report.comments if "more" in one.at.name)
+    assert last.at.name == "low spot at M2 and 2 more"  # the 8 largest are M10 to M3, of the rest M2 is the deepest
+    assert says(last) == "water stands at M2, and in 2 more places"
+    assert plain(last.to_pass, "us", both=False) == "put a drain at M2, its rim at 99.88 ft"
+
+
 def test_where_no_water_can_leave_how_high_it_stands_is_not_judged() -> None:
     text = design(RECTANGLE, slope_to(0, -0.02), "rest: wall")
     assert review_by("standing-water", text).does_not_apply[0].reason == "no edge, drain or opening takes water at all"

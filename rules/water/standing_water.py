@@ -50,6 +50,7 @@ LIMITS = (
           "depth of water standing after rain that dries without harm"),
 )  # fmt: skip
 WORKED = ()
+TOLD = 8  # low spots told one by one, the largest first; all smaller ones are told together
 FALL = 0.01  # that a raised low point gets towards where the water spills (common practice)
 
 
@@ -67,32 +68,39 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     deep, wide, shallow = limits.depth_at_most, limits.area_at_most, limits.shallow_depth_at_most
     ponds = plan.water.ponds if plan.water else ()
     if not ponds:
-        yield Margin(Spot("the whole slab", plan.place("heights.finish"), ()), depth(0), shallow)
+        yield Margin(Spot("the whole slab", plan.place("heights.finish")), depth(0), shallow)
+    short: list[tuple[Pond, InForce]] = []
     for pond in ponds:
-        at = Spot(f"{pond.name} at {plan.name_at(pond.deepest)}", plan.place("heights.finish"), pond.outline[0])
-        if not deep.met(pond.depth):
-            yield _finding(plan, pond, at, deep)
-        elif shallow.met(pond.depth):
-            yield Margin(at, depth(pond.depth), shallow)
+        if deep.met(pond.depth) and shallow.met(pond.depth):
+            yield Margin(_spot(plan, pond, 0), depth(pond.depth), shallow)
         else:
-            yield _finding(plan, pond, at, shallow if wide.met(pond.area) else wide)
+            broken = deep if not deep.met(pond.depth) else shallow if wide.met(pond.area) else wide
+            short.append((pond, broken))
+    for pond, limit in short[:TOLD]:
+        yield _finding(plan, pond, limit, 0)
+    if short[TOLD:]:
+        pond, limit = max(short[TOLD:], key=lambda one: one[0].depth)
+        yield _finding(plan, pond, limit, len(short) - TOLD - 1)
 
 
-def _finding(plan: Plan, pond: Pond, at: Spot, limit: InForce) -> Finding:
-    lowest, level = height(pond.level - pond.depth), height(pond.level)
-    names = ", ".join(pond.against[:2])
+def _spot(plan: Plan, pond: Pond, more: int) -> Spot:
+    name = f"low spot at {plan.name_at(pond.deepest)}" + (f" and {more} more" if more else "")
+    return Spot(name, plan.place("heights.finish"), pond.outline[0])
+
+
+def _finding(plan: Plan, pond: Pond, limit: InForce, more: int) -> Finding:
+    lowest, level, place = height(pond.level - pond.depth), height(pond.level), plan.name_at(pond.deepest)
+    against = f", against {', '.join(dict.fromkeys(pond.against[:3]))}" if pond.against else ""
+    numbers = words("{level} - {lowest}", level=level, lowest=lowest)
+    says = "water stands at {place}{against}" + (f", and in {more} more places" if more else "")
     return Finding(
-        at=at,
-        says=words("water stands at {place}{against}", place=plan.name_at(pond.deepest),
-                   against=f", against {names}" if names else ""),
+        at=_spot(plan, pond, more),
+        says=words(says, place=place, against=against),
         shown=area(pond.area) if limit.value.kind == Kind.AREA else depth(pond.depth),
         limit=limit,
-        working=(
-            step("depth of water", "height where it spills - lowest point",
-                 words("{level} - {lowest}", level=level, lowest=lowest), depth(pond.depth)),
-        ),
+        working=(step("depth of water", "height where it spills - lowest point", numbers, depth(pond.depth)),),
         to_pass=write_heights(
-            plan.raised_pond(pond, FALL),
-            words("put a drain at {place}, its rim at {lowest}", place=plan.name_at(pond.deepest), lowest=lowest),
+            () if more else plan.raised_pond(pond, FALL),
+            words("put a drain at {place}, its rim at {lowest}", place=place, lowest=lowest),
         ),
-    )  # fmt: skip
+    )
