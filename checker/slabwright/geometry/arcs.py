@@ -37,7 +37,7 @@ def flatten_arc(start: XY, through: XY, end: XY, sagitta: float = 0.002) -> Floa
     step = min(LARGEST_CHORD_TURN, 4 * math.asin(math.sqrt(min(1.0, sagitta / (2 * radius)))))
     pieces = []
     for at, turn, stop in zip(points[:2] - centre, turns, points[1:], strict=True):
-        count = max(1, math.ceil(abs(turn) / step - 1e-9))
+        count = max(1, math.ceil(abs(turn) / step - 1e-6))  # far from the origin a quarter turn is a hair over one
         angles = turn * np.arange(1, count) / count
         sine, cosine = np.sin(angles), np.cos(angles)
         pieces.append(centre + np.column_stack([at[0] * cosine - at[1] * sine, at[0] * sine + at[1] * cosine]))

@@ -15,16 +15,13 @@ import numpy as np
 from slabwright.geometry.noding import Floats, Ints, among, cross, pair_keys
 from slabwright.geometry.triangulate import Mesh, neighbours_of
 
-TYPED = 0.005
-"""Points this near (m) to one circle were meant to lie on it: coordinates are typed to 0.01 ft."""
-
-_OF_SIZE = 1e-3  # and this near, as a share of the shorter diagonal
+_ALIKE = 1e-6  # a point this near to the circle through three others lies on it, m
 _LOWER = 1e-9  # a diagonal this much lower is lower, m
 _INNER = 1e-6  # the diagonals cross at least this far inside both, as a share of each
 
 
-def folded_low(mesh: Mesh, z: Floats, near: float = TYPED) -> Mesh:
-    """The mesh with the lower diagonal in every four points that lie within ``near`` (m) of one circle.
+def folded_low(mesh: Mesh, z: Floats) -> Mesh:
+    """The mesh with the lower diagonal in every four points that lie on one circle.
 
     ``z`` (n,) are the heights of the vertices, m. Sides that a segment holds stay. Every change lowers the surface,
     so the changes come to an end; sides of different triangles are changed together.
@@ -37,7 +34,7 @@ def folded_low(mesh: Mesh, z: Floats, near: float = TYPED) -> Mesh:
         other = neighbours[facet, side]
         a, b, c = (triangles[facet, (side + k) % 3] for k in range(3))
         d = triangles[other].sum(axis=1) - a - b
-        drop = _drop(mesh.xy, z, a, b, c, d, near)
+        drop = _drop(mesh.xy, z, a, b, c, d)
         drop[among(pair_keys(np.sort(np.stack([a, b], axis=1), axis=1), len(mesh.xy)), held)] = 0
         (lower,) = np.nonzero(drop > _LOWER)
         if not len(lower):
@@ -50,7 +47,7 @@ def folded_low(mesh: Mesh, z: Floats, near: float = TYPED) -> Mesh:
         neighbours = neighbours_of(triangles, len(mesh.xy))
 
 
-def _drop(xy: Floats, z: Floats, a: Ints, b: Ints, c: Ints, d: Ints, near: float) -> Floats:
+def _drop(xy: Floats, z: Floats, a: Ints, b: Ints, c: Ints, d: Ints) -> Floats:
     """How much lower than a-b the diagonal c-d runs where they cross, m; 0 where the four are not on one circle."""
     first, second, third = xy[b] - xy[a], xy[c] - xy[a], xy[d] - xy[a]
     left, right = cross(first, second), cross(first, third)
@@ -63,9 +60,7 @@ def _drop(xy: Floats, z: Floats, a: Ints, b: Ints, c: Ints, d: Ints, near: float
         power = square[0] * cross(second, third) - square[1] * right + square[2] * left
         sides = np.sqrt(square[0] * square[1] * np.sum((xy[c] - xy[b]) ** 2, axis=1))
         off_circle = np.abs(power) / sides  # of the fourth point from the circle through the other three
-    shorter = np.sqrt(np.minimum(square[0], np.sum((xy[d] - xy[c]) ** 2, axis=1)))
-    even = off_circle <= np.minimum(near, _OF_SIZE * shorter)
-    return np.where(inside & even, fall, 0.0)
+    return np.where(inside & (off_circle <= _ALIKE), fall, 0.0)
 
 
 def _apart(drop: Floats, facet: Ints, other: Ints, count: int) -> Ints:

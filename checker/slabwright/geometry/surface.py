@@ -19,7 +19,6 @@ BESIDE = 0.003
 """A spot this near (m) to an edge or a height line is meant to lie on it: points are typed to 0.01 ft."""
 
 _SAME_HEIGHT = 1e-6  # heights closer than this agree, m
-_ALIKE = 1e-6  # shots this near to one circle lie on it, m: those of a grid
 _FOLD = 1e-4  # a bend of the ground under an opening's rim smaller than this is left out, m
 
 
@@ -63,7 +62,7 @@ def scattered(points: Floats, region: shapely.Polygon) -> Surface:
     put_in = np.nonzero(mesh.parents[:, 0] >= 0)[0]
     ends, t = z[mesh.parents[put_in]], mesh.fractions[put_in]
     z[put_in] = ends[:, 0] + t * (ends[:, 1] - ends[:, 0])
-    return _cut(Surface(folded_low(mesh, z, near=_ALIKE), z), region)
+    return _cut(Surface(folded_low(mesh, z), z), region)
 
 
 def _pairs(chain: Floats) -> Floats:
