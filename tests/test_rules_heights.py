@@ -204,6 +204,13 @@ def test_trip_at_existing_slab(inches: float, more: str, expected: list[tuple[st
     assert all_followed("trip-at-existing-slab", text).comments == ()
 
 
+def test_a_lip_at_the_shared_end_of_two_stretches_is_told_once() -> None:
+    edges = "run: [A, H, B], beside: existing slab, name: old walk, ground: [100, 99.9, 100]\nrest: lawn"
+    text = design({**RECTANGLE, "H": (12, 0)}, {**SLOPED, "H": 100.0}, edges)
+    assert says(only(review_by("trip-at-existing-slab", text))) == "the slab stands above the existing slab at H"
+    assert all_followed("trip-at-existing-slab", text).comments == ()
+
+
 def test_existing_slabs_that_cannot_be_judged() -> None:
     none = review_by("trip-at-existing-slab", design(RECTANGLE, SLOPED, HOUSE))
     assert none.does_not_apply[0].reason == "no edge is beside an existing slab"

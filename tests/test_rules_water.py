@@ -157,6 +157,15 @@ def test_fall_from_building_followed_reaches_past_a_valley_that_lies_too_high() 
     assert all_followed("fall-from-building", text).comments == ()
 
 
+def test_stretches_of_one_straight_wall_are_told_once_and_put_right_together() -> None:
+    points = {**RECTANGLE, "H": (12, 0)}
+    edges = "run: [A, H, B], beside: building, name: house wall\nrest: lawn"
+    text = design(points, {**slope_to(0.01, 0.005), "H": 100.12}, edges)
+    comment = only(review_by("fall-from-building", text))
+    assert (comment.to_pass.values["name1"], comment.to_pass.values["name2"]) == ("C", "D")
+    assert all_followed("fall-from-building", text).comments == ()
+
+
 def test_a_bowed_wall_is_told_the_fall_and_no_heights() -> None:
     edges = "run: [C, D], beside: building, name: bow window\nrest: lawn"
     outline = "A, B, C, {arc_to: D, through: M}"
@@ -384,6 +393,23 @@ def test_ground_is_told_the_height_that_is_low_enough_and_it_is() -> None:
     comment = only(review_by("ground-dams-edge", text))
     low = f"{value(comment, 'low') / FOOT:.2f}"
     assert review_by("ground-dams-edge", design(RECTANGLE, slope_to(-0.005, -0.02), edges % low)).comments == ()
+
+
+def test_one_height_typed_for_a_whole_edge_is_brought_low_enough_for_its_lowest_point() -> None:
+    points = {**RECTANGLE, "H": (12, 12)}
+    edges = "run: [C, H, D], beside: lawn, name: low side, ground: %s\nrest: lawn"
+    text = design(points, slope_to(-0.005, -0.02), edges % "99.90")
+    comments = review_by("ground-dams-edge", text).comments
+    low = {round(value(comment, "low") / FOOT, 6) for comment in comments}
+    assert low == {99.57}  # C at 99.66, less an inch
+    assert review_by("ground-dams-edge", design(points, slope_to(-0.005, -0.02), edges % "99.57")).comments == ()
+
+
+def test_ground_over_the_shared_end_of_two_stretches_is_told_once() -> None:
+    points = {**RECTANGLE, "H": (12, 12)}
+    edges = "run: [C, H, D], beside: lawn, name: low side, ground: [99.5, 99.9, 99.5]\nrest: lawn"
+    comment = only(review_by("ground-dams-edge", design(points, slope_to(0, -0.02), edges)))
+    assert says(comment) == "the lawn stands above the slab at H and dams the water"
 
 
 def test_high_ground_where_no_water_would_go_is_no_dam() -> None:

@@ -78,6 +78,7 @@ def relevant(plan: Plan) -> Relevance:
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The greatest difference along each edge."""
+    told: set[tuple[str, tuple[float, float]]] = set()
     for piece in _pieces(plan):
         if piece.ground is None or piece.finish is None:
             continue
@@ -89,7 +90,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         limit = limits.broken(lips[worst], *names)
         if limit is None:
             yield Margin(spot(piece), depth(lips[worst]), limits[names[-1]])
-        else:
+        elif (piece.name, piece.line[worst]) not in told:  # two stretches of one edge meet there
+            told.add((piece.name, piece.line[worst]))
             yield _finding(plan, piece, worst, limit, limits[names[-1]])
 
 

@@ -20,10 +20,11 @@ Where sources differ
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan import Plan, WallFall
+from slabwright.plan import NewHeight, Plan, WallFall
 from slabwright.quantity import Kind, depth, length, slope
 from slabwright.rulekit import (
     APPLIES,
@@ -67,11 +68,13 @@ def relevant(plan: Plan) -> Relevance:
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The worst fall at each building edge."""
-    by_edge: dict[tuple[tuple[float, float], ...], list[WallFall]] = {}
+    """The worst fall at each wall: stretches of one edge in one line are one."""
+    by_wall: dict[tuple[str, float, float], list[WallFall]] = {}
     for fall in plan.wall_falls(WITHIN):
-        by_edge.setdefault(fall.edge.line, []).append(fall)
-    for falls in by_edge.values():
+        (ax, ay), (bx, by) = fall.edge.line[0], fall.edge.line[-1]
+        size = math.dist(fall.edge.line[0], fall.edge.line[-1]) or 1.0
+        by_wall.setdefault((fall.edge.name, round((bx - ax) / size, 3), round((by - ay) / size, 3)), []).append(fall)
+    for falls in by_wall.values():
         worst = min(falls, key=lambda fall: fall.away)
         limit = limits.broken(worst.away, "away_at_least", "code_away_at_least")
         if limit is None:
@@ -99,7 +102,19 @@ def _finding(plan: Plan, falls: list[WallFall], worst: WallFall, limit: InForce,
         limit=limit,
         working=(working,),
         to_pass=write_heights(
-            plan.graded_from_wall([fall for fall in falls if not code.met(fall.away)], asked),
+            _heights(plan, [fall for fall in falls if not code.met(fall.away)], asked),
             words("let the slab fall {drop} away from {wall} in {run}", drop=drop, wall=at.name, run=length(WITHIN)),
         ),
     )
+
+
+def _heights(plan: Plan, falls: list[WallFall], asked: float) -> list[NewHeight]:
+    """Heights for all stretches of a wall together; none where one of them needs more than heights."""
+    found: dict[str, NewHeight] = {}
+    for line in dict.fromkeys(fall.edge.line for fall in falls):
+        heights = plan.graded_from_wall([fall for fall in falls if fall.edge.line == line], asked)
+        if not heights:
+            return []
+        for one in heights:
+            found[one.name] = min(one, found.get(one.name, one), key=lambda height: height.new)
+    return list(found.values())

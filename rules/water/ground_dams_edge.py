@@ -74,7 +74,8 @@ def relevant(plan: Plan) -> Relevance:
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The least lip of each edge that water comes to."""
+    """The least lip of each edge that water comes to; a point where two stretches of one edge meet is told once."""
+    told: set[tuple[str, tuple[float, float]]] = set()
     for piece in _crossed(plan):
         if piece.ground is None or piece.finish is None:
             continue
@@ -84,7 +85,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         limit = limits.broken(lips[worst], *names)
         if limit is None:
             yield Margin(spot(piece), depth(lips[worst]), limits[names[-1]])
-        else:
+        elif (piece.name, piece.line[worst]) not in told:
+            told.add((piece.name, piece.line[worst]))
             asked = max(limits[name].value.si for name in names)
             yield _finding(plan, piece, worst, limit, asked)
 
@@ -98,9 +100,10 @@ def _finding(plan: Plan, piece: EdgePiece, worst: int, limit: InForce, asked: fl
         says = "the {beside} stands above the slab at {point} and dams the water"
     elif top < ground + 1e-9:
         says = "the {beside} is level with the slab at {point}"
-    low = plan.written(min(piece.finish) - asked, up=False)
-    if len(set(piece.ground)) > 1:  # typed point by point: only this one is told
-        low = plan.written(top - asked, up=False)
+    low = plan.written(top - asked, up=False)
+    if piece.edge and len(piece.edge.ground) == 1:  # one height for the whole edge: low enough for its lowest point
+        lowest = min(min(one.finish) for one in _crossed(plan) if one.edge is piece.edge and one.finish)
+        low = plan.written(lowest - asked, up=False)
     numbers = words("{top} - {ground}", top=height(top), ground=height(ground))
     return Finding(
         at=at,
