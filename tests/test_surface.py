@@ -295,3 +295,16 @@ def test_a_side_is_cut_alike_however_the_plan_is_turned() -> None:
         surface = build_surface(shapely.Polygon(there[:4]), np.column_stack([there, heights]), [])
         counts.add(len(surface.z))
     assert counts == {5}
+
+
+@pytest.mark.parametrize("degrees", [0, 37, 90, 133])
+def test_a_line_along_a_diagonal_of_four_points_on_one_circle_is_not_cut(degrees: float) -> None:
+    """Either diagonal is Delaunay's: the mesh of two triangles holds the line as it is."""
+    corners = np.array([[0, 0], [8, 0], [8, 5], [0, 5.0]])
+    heights = np.array([10.0, 9.95, 9.8, 9.99])
+    for ends in ((0, 2), (1, 3)):
+        there = turned_about(corners, degrees)
+        spots = np.column_stack([there, heights])
+        surface = build_surface(shapely.Polygon(there), spots, [spots[list(ends)]])
+        assert len(surface.z) == 4
+        assert surface.height(there.mean(axis=0)[None]) == pytest.approx([heights[list(ends)].mean()])

@@ -17,6 +17,7 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
+from slabwright.geometry.diagonals import apart, flipped, on_circle, quads
 from slabwright.geometry.noding import SNAP, Floats, Ints, Noded, among, cross, distinct, node, pair_keys
 
 _MOST_ROUNDS = 60
@@ -96,7 +97,7 @@ def mesh_of(region: shapely.Polygon, noded: Noded, sides: int) -> tuple[Mesh, In
     new_parents: list[Ints] = []
     new_fractions: list[Floats] = []
     for _ in range(_MOST_ROUNDS):
-        triangles = _delaunay(xy)
+        triangles = _with_diagonals(xy, _delaunay(xy), pieces)
         have = distinct(_side_keys(triangles, len(xy)))
         long_enough = np.sum((xy[pieces[:, 0]] - xy[pieces[:, 1]]) ** 2, axis=1) > (8 * SNAP) ** 2
         missing = ~among(pair_keys(pieces, len(xy)), have) & long_enough
@@ -163,6 +164,26 @@ def _delaunay(xy: Floats) -> Ints:
     if float(turning.sum()) < 0:
         triangles = triangles[:, ::-1]
     return np.asarray(triangles[(triangles < len(xy)).all(axis=1)])
+
+
+def _with_diagonals(xy: Floats, triangles: Ints, pieces: Ints) -> Ints:
+    """The triangles, with pieces that are the other diagonal of four points on one circle put in.
+
+    Both diagonals are Delaunay's, so nothing needs to be cut; which one rounding chose hangs on how the plan is turned.
+    """
+    keys = pair_keys(np.sort(pieces, axis=1), len(xy))
+    for _ in range(_MOST_ROUNDS):
+        facet, other, quad = quads(triangles, neighbours_of(triangles, len(xy)))
+        a, b, c, d = quad
+        across = among(pair_keys(np.sort(np.stack([c, d], axis=1), axis=1), len(xy)), keys)
+        across &= ~among(pair_keys(np.sort(np.stack([a, b], axis=1), axis=1), len(xy)), keys)
+        (wanted,) = np.nonzero(across)
+        wanted = wanted[on_circle(xy, tuple(part[wanted] for part in quad))]
+        if not len(wanted):
+            break
+        change = wanted[apart(np.zeros(len(wanted)), facet[wanted], other[wanted], len(triangles))]
+        triangles = flipped(triangles, facet[change], other[change], tuple(part[change] for part in quad))
+    return triangles
 
 
 def _inside(region: shapely.Polygon, xy: Floats, triangles: Ints, walls: Ints) -> NDArray[np.bool_]:
