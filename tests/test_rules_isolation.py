@@ -243,7 +243,7 @@ def test_fixtures_outside_the_concrete_and_other_kinds_do_not_count() -> None:
         "{kind: post, at: [14, 5]}", "{kind: downspout, at: [6, 5]}", "{kind: gate, along: [[0, 4], [0, 7]]}"
     )
 
-    assert report.does_not_apply[0].reason == "no post, column, drain or cleanout stands inside the concrete"
+    assert report.does_not_apply[0].reason == "no post, column, drain, cleanout or box stands inside the concrete"
 
 
 def test_fixtures_without_a_filler_depth() -> None:

@@ -16,7 +16,7 @@ from refusals import TABLE
 from slabwright import locate
 from slabwright.problem import Problems, UnreadableError
 from slabwright.quantity import Amount, Kind, read
-from slabwright.reading import costs, pouring, schema_gate, yaml_source
+from slabwright.reading import costs, pouring, schema_gate, surroundings, yaml_source
 from slabwright.reading import design as d
 from slabwright.reading.read import read_design
 from slabwright.reading.schema_gate import gate, schema_named
@@ -125,7 +125,7 @@ TYPED = {
 NOT_SECTIONS = {"Point", "Corner", "SpotHeight", "Closing", "Asked", "Bar", "Price"}
 
 
-MODULES = {each.__name__: each for each in (d, costs, pouring)}
+MODULES = {each.__name__: each for each in (d, costs, pouring, surroundings)}
 
 
 def sections_of(schema: Mapping[str, Any], root: Mapping[str, Any]) -> list[Mapping[str, Any]]:
@@ -239,7 +239,8 @@ def test_amounts_carry_place_and_typed_words() -> None:
 def test_yes_and_no_are_read_where_they_are_asked_for() -> None:
     problems = Problems()
     node = yaml_source.load("deicing_salt: yes\noutdoors: No\nsoil: {kind: yes}\n", "site.yaml")
-    data = gate(node, schema_named("design")["properties"]["site"], problems)
+    design = schema_named("design")
+    data = gate(node, {**design["properties"]["site"], "$defs": design["$defs"]}, problems)
     assert (data["deicing_salt"], data["outdoors"], data["soil"]["kind"]) == (True, False, "yes")
 
 

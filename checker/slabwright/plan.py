@@ -11,7 +11,7 @@ from functools import cached_property
 import numpy as np
 import shapely
 
-from slabwright import plan_edges, plan_grades, plan_heights, plan_panels, plan_water
+from slabwright import plan_edges, plan_grades, plan_heights, plan_panels, plan_site, plan_water
 from slabwright.geometry import thickness as thickness_geometry
 from slabwright.geometry.outline import Ring
 from slabwright.geometry.panels import PanelLayout
@@ -26,6 +26,7 @@ from slabwright.plan_things import (
     Facet,
     FallPart,
     FixedMatch,
+    Ground,
     InsideCorner,
     JointEnd,
     LineRun,
@@ -42,12 +43,12 @@ from slabwright.plan_things import (
 )
 from slabwright.problem import Problem, Problems
 from slabwright.quantity import System
-from slabwright.reading.design import Design, Edge, StatedFall
+from slabwright.reading.design import Design, Edge, Point, StatedFall
 
 __all__ = [
-    "XY", "CornerAngle", "Depths", "Edge", "EdgePiece", "Facet", "FallPart", "FixedMatch", "InsideCorner", "JointEnd",
-    "LineRun", "NewHeight", "Panel", "Plan", "PlannedFixture", "PlannedJoint", "Pond", "Quantities", "StatedFall",
-    "Trail", "WallFall", "Water", "WaterShare",
+    "XY", "CornerAngle", "Depths", "Edge", "EdgePiece", "Facet", "FallPart", "FixedMatch", "Ground", "InsideCorner",
+    "JointEnd", "LineRun", "NewHeight", "Panel", "Plan", "PlannedFixture", "PlannedJoint", "Pond", "Quantities",
+    "StatedFall", "Trail", "WallFall", "Water", "WaterShare",
 ]  # fmt: skip
 
 _INDOORS = ("garage floor", "shop floor", "equipment pad")
@@ -279,6 +280,33 @@ class Plan:
         """Heights that lift the points under water to where it spills, and ``slope`` above that on the way there."""
         return plan_grades.raised_pond(self, pond, slope)
 
+    # ground and surroundings
+
+    @cached_property
+    def ground(self) -> Ground | None:
+        """Existing ground against the bottom of the base, or None while either is not known."""
+        return plan_site.ground(self)
+
+    def under(self, points: Sequence[Point]) -> float:
+        """Length of a line that the slab covers, m."""
+        return plan_site.under(self, points)
+
+    def panels_over(self, points: Sequence[Point]) -> tuple[str, ...]:
+        """Names of the panels that a line runs under."""
+        return plan_site.crosses(self, points)
+
+    def away(self, points: Sequence[Point]) -> float:
+        """Distance from the slab to a point or a line, m; 0 where they touch."""
+        return plan_site.away(self, points)
+
+    def over(self, points: Sequence[Point]) -> float:
+        """How far the slab reaches over a line, m; 0 where it does not cross it."""
+        return plan_site.over(self, points)
+
+    def farthest(self, spots: Sequence[Point]) -> tuple[float, XY]:
+        """The place of the slab farthest from the nearest of ``spots``: distance, m, and where."""
+        return plan_site.farthest(self, spots)
+
     # thickness and volume
 
     @cached_property
@@ -314,6 +342,11 @@ class Plan:
             return 0.0, np.zeros(len(zones))
         total, by_zone = thickness_geometry.edge_extra(self.slab, self.edge_runs, zones)
         return float(total), np.asarray(by_zone)
+
+    @property
+    def panel_edge_volumes(self) -> np.ndarray:
+        """Volume that thickened edges add in each panel, m3."""
+        return self._edge_extra[1]
 
     @cached_property
     def panel_volumes(self) -> np.ndarray:

@@ -175,6 +175,19 @@ class Depths:
 
 
 @dataclass(frozen=True, slots=True)
+class Ground:
+    """Existing ground less the bottom of the base, where both are known: where it is raised and where it is dug."""
+
+    fill: float  # greatest depth of fill, m
+    fill_at: XY
+    cut: float  # greatest depth dug, m
+    cut_at: XY
+    covered: float  # share of the slab's area where both are known
+    panel_fills: tuple[float, ...]  # greatest in each panel, m; nan where nothing is known
+    panel_cuts: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class LineRun:
     """A height line on the plan with the finish height at each of its points."""
 

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 _Table = dict[System | None, dict[str, str]]
 
 _LENGTH: _Table = {
-    "us": {"inch": 'in inch inches "', "foot": "ft foot feet '", "yard": "yd yds yard yards"},
+    "us": {"inch": 'in inch inches "', "thou": "mil mils", "foot": "ft foot feet '", "yard": "yd yds yard yards"},
     "metric": {
         "millimetre": "mm millimetre millimetres millimeter millimeters",
         "centimetre": "cm centimetre centimetres centimeter centimeters",

@@ -1,14 +1,14 @@
-"""Posts, columns, drains and cleanouts inside the concrete stand free of it.
+"""Posts, columns, drains, cleanouts and boxes inside the concrete stand free of it.
 
 What is compared
-    The depth of the filler around each post, column, drain and cleanout that the concrete surrounds, with the thickness
-    of the slab there; and the distance from each post and column to the nearest joint, with 1 ft.
+    The depth of the filler around each post, column, drain, cleanout, meter and valve box that the concrete surrounds,
+    with the thickness of the slab there; and the distance from each post and column to the nearest joint, with 1 ft.
 Why it matters
     A post has its own footing and does not move with the slab. Cast in tight, it pins the slab in one spot, and cracks
     run out from it like spokes. A drain or a cleanout is torn off its pipe, or lifts with the frost and cracks the
     slab round it. Even with filler a hole in the middle of a panel is where the panel breaks.
 When it does not apply
-    No post, column, drain or cleanout stands inside the concrete.
+    No post, column, drain, cleanout or box stands inside the concrete.
 How to put it right
     Wrap it to the full depth before the pour, or box it out and fill the box later: round, or square and turned so
     that its corners lie on the joints. Lay a joint through it.
@@ -45,12 +45,12 @@ LIMITS = (
     Limit("post_part_at_least", "1", Kind.RATIO, "hold", Cite("nrmca-cip-6"), ("1/2", "1"),
           "depth of the filler round a post or column, as part of the thickness"),
     Limit("casting_part_at_least", "1", Kind.RATIO, "caution", Cite("trade-article-isolation"), ("1/2", "1"),
-          "depth of the filler round a drain or cleanout, as part of the thickness"),
+          "depth of the filler round a drain, cleanout or box, as part of the thickness"),
     Limit("joint_distance_at_most", "1 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("0 in", "6 ft"),
           "distance from a post or column to the nearest joint"),
 )  # fmt: skip
 WORKED = ()
-POSTS, CASTINGS = ("post", "column"), ("drain", "cleanout")
+POSTS, CASTINGS = ("post", "column"), ("drain", "cleanout", "meter", "valve")
 
 
 def _inside(plan: Plan) -> list[PlannedFixture]:
@@ -61,7 +61,7 @@ def relevant(plan: Plan) -> Relevance:
     """Something stands inside the concrete, and it can be told whether filler is round it."""
     inside = _inside(plan)
     if not inside:
-        return does_not_apply("no post, column, drain or cleanout stands inside the concrete")
+        return does_not_apply("no post, column, drain, cleanout or box stands inside the concrete")
     if all(filler_depth(one.fixture.isolation, 1.0) is None for one in inside):
         add = "fixtures, isolation, depth: how deep the filler goes, such as full"
         return not_shown(add, place=inside[0].fixture.place)

@@ -32,7 +32,8 @@ _GAUSS = tuple(  # places on (-1, 1) and weights of the rule with four places, i
 class Between:
     """Top minus bottom where both are: least and most (m) and where, mean (m), volume (m3), plan area (m2).
 
-    ``zone_volumes`` and ``zone_areas`` (zones,) are the parts in every zone. Nan where the two share no area.
+    ``zone_volumes`` and ``zone_areas`` (zones,) are the parts in every zone, ``zone_least`` and ``zone_most`` the
+    depths there. Nan where the two share no area.
     """
 
     least: float
@@ -44,6 +45,8 @@ class Between:
     covered_area: float
     zone_volumes: Floats
     zone_areas: Floats
+    zone_least: Floats
+    zone_most: Floats
 
 
 def between(top: Surface, bottom: Surface, zones: Sequence[shapely.Polygon]) -> Between:
@@ -52,6 +55,7 @@ def between(top: Surface, bottom: Surface, zones: Sequence[shapely.Polygon]) -> 
     least, most = np.inf, -np.inf
     least_at = most_at = (float("nan"), float("nan"))
     zone_volumes, zone_areas = np.zeros(len(zones)), np.zeros(len(zones))
+    zone_least, zone_most = np.full(len(zones), np.inf), np.full(len(zones), -np.inf)
     zone_corners, zone_of = _triangles_of(zones)
     zone_tree = shapely.STRtree(_boxes(zone_corners))
     upper, lower = shapely.STRtree(_boxes(bottom.corners)).query(_boxes(top.corners))
@@ -81,10 +85,14 @@ def between(top: Surface, bottom: Surface, zones: Sequence[shapely.Polygon]) -> 
                 part, size_in = _integrals(cut, corners, below)
                 zone_volumes += np.bincount(zone_of[triangle], part, len(zones))
                 zone_areas += np.bincount(zone_of[triangle], size_in, len(zones))
+                there = (np.arange(cut.shape[1]) < corners[:, None]) & (size_in > _FLAT)[:, None]
+                np.minimum.at(zone_least, zone_of[triangle], np.where(there, below, np.inf).min(axis=1))
+                np.maximum.at(zone_most, zone_of[triangle], np.where(there, below, -np.inf).max(axis=1))
     if not area > 0:
         least = most = float("nan")
     mean = volume / area if area > 0 else float("nan")
-    return Between(least, least_at, most, most_at, mean, volume, area, zone_volumes, zone_areas)
+    zone_least[np.isinf(zone_least)], zone_most[np.isinf(zone_most)] = np.nan, np.nan
+    return Between(least, least_at, most, most_at, mean, volume, area, zone_volumes, zone_areas, zone_least, zone_most)
 
 
 def _xy(place: Floats) -> XY:

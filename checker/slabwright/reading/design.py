@@ -15,9 +15,10 @@ from typing import Literal
 from slabwright.place import Place
 from slabwright.quantity import Amount, System
 from slabwright.reading.costs import Dig, Prices
+from slabwright.reading.point import NOWHERE as NOWHERE
+from slabwright.reading.point import Point as Point
 from slabwright.reading.pouring import Pour
-
-NOWHERE = Place("")
+from slabwright.reading.surroundings import BuriedLine, Fill, KeepOff, Locate, Lot, Permit, Tree, Trench
 
 Use = Literal["patio", "walk", "driveway", "vehicle pad", "garage floor", "shop floor", "equipment pad"]
 Freezing = Literal["none", "moderate", "severe"]
@@ -27,18 +28,12 @@ Beside = Literal[
 ]  # fmt: skip
 JointKind = Literal["saw cut", "early saw cut", "tooled groove", "formed strip", "construction joint", "pattern"]
 LineKind = Literal["valley", "ridge", "grade break"]
-FixtureKind = Literal["drain", "post", "column", "cleanout", "downspout", "gate", "door"]
+FixtureKind = Literal["drain", "post", "column", "cleanout", "meter", "valve", "downspout", "gate", "door"]
+ExposureClass = Literal[
+    "F0", "F1", "F2", "F3", "RF0", "RF1", "RF2", "RF3",
+    "nonstructural F0", "nonstructural F1", "nonstructural F2", "nonstructural F3",
+]  # fmt: skip
 FixedKind = Literal["sill", "siding", "weep screed", "damp course", "slab", "gutter", "other"]
-
-
-@dataclass(frozen=True, slots=True)
-class Point:
-    """A place on the plan, in metres; ``name`` is empty when it was typed as a pair of numbers."""
-
-    x: float
-    y: float
-    name: str = ""
-    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +55,7 @@ class Soil:
     support: Amount | None = None  # subgrade support, N/m3
     swell: Amount | None = None  # share
     bank_weight: Amount | None = None  # unit weight, kg/m3
+    sulfate: Amount | None = None  # share of its weight
     place: Place = NOWHERE
 
 
@@ -81,8 +77,17 @@ class Site:
     deicing_salt: bool | None = None
     outdoors: bool | None = None  # None: by use (garage and shop floors are indoors)
     right_of_way: bool = False
+    enclosed: bool | None = None  # the room over it is, or may be, heated or closed in
     soil: Soil | None = None
     base: Base | None = None
+    fill: Fill | None = None
+    trenches: tuple[Trench, ...] = ()
+    buried: tuple[BuriedLine, ...] = ()
+    locate: Locate | None = None
+    trees: tuple[Tree, ...] = ()
+    truck_path: tuple[Point, ...] = ()
+    keep_off: tuple[KeepOff, ...] = ()
+    lot: Lot | None = None
     place: Place = NOWHERE
 
 
@@ -213,7 +218,7 @@ class Fixed:
 class Fixture:
     """Something in or on the slab.
 
-    ``sill`` and ``swings_over`` belong to doors, ``rim`` and ``outlet`` to drains; ``along`` is the
+    ``sill`` and ``swings_over`` belong to doors, ``rim`` to drains and boxes, ``outlet`` to drains; ``along`` is the
     width of a door or gate, ``at`` the spot of everything else.
     """
 
@@ -381,6 +386,9 @@ class Mix:
     slump: Amount | None = None  # depth
     aggregate: Amount | None = None  # depth
     water_cement: Amount | None = None  # ratio
+    exposure: ExposureClass | None = None
+    water_reducer: Literal["none", "mid-range", "high-range"] | None = None
+    chloride: Amount | None = None  # share of the weight of cement
     place: Place = NOWHERE
 
 
@@ -391,6 +399,7 @@ class Retarder:
     roll_length: Amount  # length
     roll_width: Amount  # length
     lap: Amount | None = None  # depth
+    thickness: Amount | None = None  # depth
     place: Place = NOWHERE
 
 
@@ -412,6 +421,8 @@ class Order:
     sheet: tuple[Amount, ...] = ()  # length: mesh sheets as they are sold, length and width
     fibre_bag: Amount | None = None  # mass
     retarder: Retarder | None = None
+    base: Amount | None = None  # mass of base stone
+    truck_spots: tuple[Point, ...] = ()  # where the back of the truck can stand
     place: Place = NOWHERE
 
 
@@ -455,5 +466,6 @@ class Design:
     dig: Dig | None = None
     prices: Prices | None = None
     pour: Pour | None = None
+    permit: Permit | None = None
     variances: tuple[Variance, ...] = ()
     places: Mapping[str, Place] = field(default_factory=dict)  # key path -> place of its key, for "what to add"

@@ -26,6 +26,7 @@ class Curing:
     method: CuringMethod
     rate: Amount | None = None  # coverage
     days: Amount | None = None  # duration
+    quantity: Amount | None = None  # volume of compound bought
     place: Place = _NOWHERE
 
 
@@ -63,6 +64,8 @@ class Pour:
     rate: Amount | None = None  # placing rate
     finish: Finish | None = None
     broom_direction: Literal["across", "along"] | None = None  # of the fall
+    slump: Amount | None = None  # depth, as placed
+    finishing: Amount | None = None  # duration, from placing to the last pass
     curing: Curing | None = None
     weather: Weather | None = None
     haul: Amount | None = None  # duration: plant to site

@@ -10,7 +10,7 @@ from typing import Any, cast
 from slabwright.place import Place
 from slabwright.problem import Problem, Problems
 from slabwright.quantity import System, depth
-from slabwright.reading import costs, doubts, heights, pouring, yaml_source
+from slabwright.reading import costs, doubts, heights, pouring, surroundings, yaml_source
 from slabwright.reading import design as d
 from slabwright.reading.located import Group, Items, Named
 from slabwright.reading.node import Node, Section, Text, key_places
@@ -93,6 +93,7 @@ class _Reader:
             dig=costs.dig(data.get("dig")),
             prices=costs.prices(data.get("prices")),
             pour=pouring.pour(data.get("pour")),
+            permit=surroundings.permit(data.get("permit")),
             variances=tuple(made_of(d.Variance, group) for group in data.get("variances", ())),
             places=dict(key_places(self.root)),
         )
@@ -118,8 +119,10 @@ class _Reader:
             deicing_salt=group.get("deicing_salt"),
             outdoors=group.get("outdoors"),
             right_of_way=group.get("right_of_way", False),
+            enclosed=group.get("enclosed"),
             soil=soil,
             base=base,
+            **surroundings.said(group, self.points.spot),
             place=group.place,
         )
 
@@ -223,7 +226,7 @@ class _Reader:
             wrong = f"this {group['kind']} does not say where it is"
             self.problems.add(group.place, wrong, "at: [12, 3], or the name of a point")
         for key, kinds in (
-            ("rim", ("drain",)),
+            ("rim", ("drain", "cleanout", "meter", "valve")),
             ("outlet", ("drain",)),
             ("sill", ("door",)),
             ("swings_over", ("door", "gate")),
@@ -307,14 +310,15 @@ class _Reader:
         """``order``."""
         if group is None:
             return None
-        lists = {"stock", "sheet", "retarder"}
+        lists = {"stock", "sheet", "retarder", "truck_spots"}
         made: d.Order = made_of(d.Order, group.without(lists))
-        retarder = group.get("retarder")
+        retarder, spots = group.get("retarder"), group.get("truck_spots", ())
         return replace(
             made,
             stock=amounts(group.get("stock")),
             sheet=amounts(group.get("sheet")),
             retarder=None if retarder is None else made_of(d.Retarder, retarder),
+            truck_spots=self.run([spots] if isinstance(spots, Named) else spots),
         )
 
     def reinforcement(self, said: Any) -> d.Reinforcement | None:

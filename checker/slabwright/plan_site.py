@@ -1,0 +1,99 @@
+"""The ground under the slab before digging, and what lies round the slab, measured on the plan."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from slabwright.geometry import thickness as thickness_geometry
+from slabwright.geometry.reach import farthest_from
+from slabwright.plan_heights import scattered
+from slabwright.plan_things import XY, Ground
+from slabwright.reading.point import Point
+
+if TYPE_CHECKING:
+    from slabwright.plan import Plan
+
+
+def ground(plan: Plan) -> Ground | None:
+    """Existing ground less the bottom of the base, or None while either is not known.
+
+    The bottom of the base lies its thickness under the shots on it, or under the slab as drawn.
+    """
+    existing, base = scattered(plan, plan.design.heights.existing), plan.design.site.base
+    if existing is None:
+        return None
+    top, down = plan.base_surface, base.thickness.si if base and base.thickness else 0.0
+    if top is None:
+        top, down = plan.surface, down + plan.thickness
+    if top is None:
+        return None
+    bottom = replace(top, z=top.z - down)
+    found = thickness_geometry.between(existing, bottom, [panel.polygon for panel in plan.layout.panels])
+    if not found.covered_area > 0:
+        return None
+    fills, cuts = np.maximum(-found.zone_least, 0.0), np.maximum(found.zone_most, 0.0)
+    return Ground(
+        fill=max(-found.least, 0.0),
+        fill_at=found.least_at,
+        cut=max(found.most, 0.0),
+        cut_at=found.most_at,
+        covered=found.covered_area / plan.area,
+        panel_fills=tuple(fills.tolist()),
+        panel_cuts=tuple(cuts.tolist()),
+    )
+
+
+def _line(points: Sequence[Point]) -> shapely.Geometry:
+    """A point, or a line through points."""
+    xy = [(point.x, point.y) for point in points]
+    return shapely.Point(xy[0]) if len(xy) == 1 else shapely.LineString(xy)
+
+
+def under(plan: Plan, points: Sequence[Point]) -> float:
+    """Length of a line that the slab covers, m."""
+    return float(shapely.intersection(_line(points), plan.slab).length)
+
+
+def away(plan: Plan, points: Sequence[Point]) -> float:
+    """Distance from the slab to a point or a line, m; 0 where they touch."""
+    return float(shapely.distance(_line(points), plan.slab))
+
+
+def over(plan: Plan, points: Sequence[Point]) -> float:
+    """How far the slab reaches over a line, on the side where less of it lies, m; 0 where it does not cross it."""
+    corners = shapely.get_coordinates(plan.slab)
+    most = 0.0
+    for one, two in pairwise(points):
+        piece = shapely.LineString([(one.x, one.y), (two.x, two.y)])
+        if piece.length > 0 and shapely.intersection(piece, plan.slab).length > 1e-6:
+            along = np.array([two.x - one.x, two.y - one.y]) / piece.length
+            off = (corners - (one.x, one.y)) @ np.array([-along[1], along[0]])
+            most = max(most, min(float(off.max()), float(-off.min())))
+    return most
+
+
+def farthest(plan: Plan, spots: Sequence[Point]) -> tuple[float, XY]:
+    """The place of the slab that is farthest from the nearest of ``spots``: distance, m, and where."""
+    return farthest_from(plan.slab, [(spot.x, spot.y) for spot in spots])
+
+
+def apart(path: Sequence[Point], corners: Sequence[Point]) -> float:
+    """Distance from a path to a place with corners, m; 0 where the path crosses it."""
+    ring = shapely.Polygon([(corner.x, corner.y) for corner in corners])
+    return float(shapely.distance(_line(path), ring))
+
+
+def crosses(plan: Plan, points: Sequence[Point]) -> tuple[str, ...]:
+    """Names of the panels that a line runs under."""
+    line = _line(points)
+    return tuple(
+        f"P{number}"
+        for number, panel in enumerate(plan.layout.panels, 1)
+        if shapely.intersection(line, panel.polygon).length > 1e-6
+    )
