@@ -122,6 +122,58 @@ def parser() -> argparse.ArgumentParser:
     _limits_options(draw)
     _system_options(draw)
 
+    order = _command(
+        commands,
+        "order",
+        "what to order and haul, with the arithmetic",
+        "Concrete with allowance, loads and headroom; the risk of running short; what a\n"
+        "base off its height costs; dig and haul; steel with a cutting plan; isolation,\n"
+        "joints, base, sheeting, curing, forms. Sums of money only by prices you give, in\n"
+        "the design or in a file. Exit status 0 when the sheet is made.\n",
+        "examples:\n  slabwright order drive.slab.yaml\n"
+        "  slabwright order drive.slab.yaml --prices prices.yaml --page order.html\n"
+        "  slabwright order drive.slab.yaml --csv > order.csv\n",
+    )
+    order.add_argument("--prices", metavar="FILE", help="prices, as under prices in a design; they count before those")
+    _sheet_options(order)
+
+    stake = _command(
+        commands,
+        "stake",
+        "where the pins go, and what the rod reads on each",
+        "A pin at every corner, height line and along the edges, and a grid for the screed:\n"
+        "plan position, finish height, rod readings for finish, base and subgrade, cut and\n"
+        "fill, squaring and a closing check. Readings taken back from the field tell how\n"
+        "far off it is, how thick the slab gets, which rules fall short, and the new order.\n",
+        "examples:\n  slabwright stake drive.slab.yaml --bench sill --backsight 4.25\n"
+        "  slabwright stake drive.slab.yaml --bench 'door sill=100.00 ft' --backsight \"4'-3\\\"\"\n"
+        "  slabwright stake drive.slab.yaml --as-shot shots.csv --page stakes.html\n"
+        "  slabwright stake drive.slab.yaml --csv > points.csv\n\n"
+        "--csv gives number, northing, easting, height and description, without a heading,\n"
+        "as total stations read it. The columns of shots.csv are point, backsight,\n"
+        "foresight and, with several set-ups, setup; point is a pin by its number, a point\n"
+        "of the design or a bench.\n",
+    )
+    _sheet_options(stake)
+    stake.add_argument("--bench", metavar="NAME", help="a bench or fixed height of the design, or NAME=HEIGHT")
+    stake.add_argument("--backsight", metavar="READING", help="what the rod reads on it")
+    stake.add_argument("--screed", metavar="LENGTH", help="length of the screed; 10 ft or 3 m without it")
+    stake.add_argument("--line", nargs=2, metavar=("A", "B"), help="the two corners that places are measured from")
+    stake.add_argument("--diagonal", metavar="LENGTH", help="diagonal of the main rectangle as measured")
+    stake.add_argument("--as-shot", metavar="FILE.csv", help="rod readings taken back from the field")
+    stake.add_argument("--shot-on", choices=("base", "finish"), default="base", help="what they were taken on: the base")
+
+    card = _command(
+        commands,
+        "card",
+        "one page for the morning of the pour",
+        "Hours, weather limits and the evaporation rate, the ticket and water that may be\n"
+        "added, trucks, where to stop if short, what a plan cannot show and must be looked\n"
+        "at, masks at the saw, cautions.\n",
+        "examples:\n  slabwright card drive.slab.yaml\n  slabwright card drive.slab.yaml --page card.html\n",
+    )
+    _sheet_options(card)
+
     begin = _command(
         commands,
         "begin",
@@ -148,6 +200,18 @@ def _command(
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
+
+
+def _sheet_options(parser: argparse.ArgumentParser) -> None:
+    """What every command takes that gives a sheet to work from."""
+    parser.add_argument("file", metavar="FILE", help="the design, by custom a .slab.yaml file")
+    ways = parser.add_mutually_exclusive_group()
+    ways.add_argument("--json", action="store_true", help="everything as JSON instead of the sheet")
+    ways.add_argument("--csv", action="store_true", help="the main table as CSV instead of the sheet")
+    parser.add_argument("--page", metavar="FILE.html", help="a page to print or to look at on a phone")
+    _limits_options(parser)
+    _system_options(parser)
+    parser.add_argument("--width", type=_width, metavar="N", help="columns of the sheet, at least 60")
 
 
 def _limits_options(parser: argparse.ArgumentParser) -> None:

@@ -233,6 +233,27 @@ def begin(arguments: argparse.Namespace) -> int:
     return FINE
 
 
+def order(arguments: argparse.Namespace) -> int:
+    """Print what one design takes: concrete, steel, digging and the rest."""
+    from slabwright import sheet_commands
+
+    return sheet_commands.order(arguments)
+
+
+def stake(arguments: argparse.Namespace) -> int:
+    """Print where the pins of one design go and what the rod reads on them."""
+    from slabwright import site_commands
+
+    return site_commands.stake(arguments)
+
+
+def card(arguments: argparse.Namespace) -> int:
+    """Print the card for the morning of the pour."""
+    from slabwright import site_commands
+
+    return site_commands.card(arguments)
+
+
 def _wrong(file: str, wrong: str, write: str) -> NoReturn:
     """Refuse something named on the command line."""
     from slabwright.place import Place
@@ -246,5 +267,8 @@ COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "rulebook": rulebook,
     "teach": teach,
     "draw": draw,
+    "order": order,
+    "stake": stake,
+    "card": card,
     "begin": begin,
 }

@@ -11,7 +11,7 @@ from slabwright.json_parts import Data, amount_data, json_text, step_data
 from slabwright.quantity import Amount, Kind, System, to_unit
 from slabwright.sheet_text import visible
 from slabwright.sheets.as_text import cell_text
-from slabwright.sheets.sheet import Cell, Figure, Money, Section, Sheet, Table
+from slabwright.sheets.sheet import Cell, Figure, Money, Reading, Section, Sheet, Table
 from slabwright.words import Words, plain
 
 VERSION = 1  # of the shape written here; it changes when a key changes its meaning or goes away
@@ -93,6 +93,8 @@ def _cell(cell: Cell, system: System) -> Any:
     match cell:
         case Amount():
             return amount_data(cell)
+        case Reading():
+            return amount_data(cell.amount) | {"typed": cell.text}
         case Words():
             return plain(cell, system)
         case Money():
@@ -109,7 +111,7 @@ def as_csv(sheet: Sheet) -> str:
     table = sheet.table(sheet.rows)
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    measured = [any(isinstance(row[at], Amount) for row in table.rows) for at in range(len(table.columns))]
+    measured = [any(isinstance(row[at], Amount | Reading) for row in table.rows) for at in range(len(table.columns))]
     head: list[str] = []
     for column, has_unit in zip(table.columns, measured, strict=True):
         head += [column.key, f"{column.key}_unit"] if has_unit else [column.key]
@@ -124,6 +126,8 @@ def as_csv(sheet: Sheet) -> str:
 
 def _csv_cells(cell: Cell, system: System, has_unit: bool) -> Iterator[str]:
     unit = ""
+    if isinstance(cell, Reading):
+        cell = cell.amount
     match cell:
         case Amount():
             unit = _UNITS.get(cell.kind, {}).get(system, "")

@@ -5,16 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TextIO
 
-from slabwright.quantity import Amount, System, show
+from slabwright.quantity import Amount, Kind, System, show, to_unit
 from slabwright.sheet_text import GLUE, Line, Run, columns, fitting_width, put, stream_encoding, together, wrap
 from slabwright.sheet_text import Sheet as Setting
 from slabwright.sheet_working import Fill, plain_amount, sentence, step_rows
-from slabwright.sheets.sheet import Cell, Figure, Section, Sheet, Table
+from slabwright.sheets.sheet import Cell, Figure, Reading, Section, Sheet, Table
 from slabwright.words import Value, Words, filled
 
 _GAP = 2  # columns between the columns of a table
 _NARROW = 12  # a column of text is not squeezed below this
 _LABEL = 26  # columns a figure's label takes
+_HAULED: dict[Kind, dict[System, str]] = {
+    Kind.MASS: {"us": "ton", "metric": "t"},
+    Kind.SMALL_VOLUME: {"us": "gal", "metric": "L"},
+}
+_HEAVY = {Kind.MASS: 2000 * 0.45359237}  # kg: from a short ton on
+_OTHER: dict[System, System] = {"us": "metric", "metric": "us"}
 
 
 def write(sheet: Sheet, stream: TextIO, width: int | None = None) -> None:
@@ -53,9 +59,28 @@ def filling(system: System) -> Fill:
     """How a value in a sentence is written: amounts in both systems, kept on one line as far as can be."""
 
     def fill(value: Value) -> str:
-        return together(show(value, system)) if isinstance(value, Amount) else str(value)
+        return together(amount_text(value, system, True)) if isinstance(value, Amount) else str(value)
 
     return fill
+
+
+def amount_text(amount: Amount, system: System, both: bool) -> str:
+    """An amount as it is bought and hauled: heavy things in tons, small volumes in gallons; all else as ever.
+
+    >>> from slabwright.quantity import mass
+    >>> amount_text(mass(9071.8474), "us", True)
+    '10 ton (9.07 t)'
+    """
+    unit = _HAULED.get(amount.kind)
+    if amount.typed or unit is None or abs(amount.si) < _HEAVY.get(amount.kind, 0.0):
+        return show(amount, system, both)
+    texts = [f"{_two(to_unit(amount, unit[one]))} {unit[one]}" for one in (system, _OTHER[system])]
+    return f"{texts[0]} ({texts[1]})" if both else texts[0]
+
+
+def _two(number: float) -> str:
+    """A number to the hundredth, ends of zeros left off."""
+    return f"{number:,.2f}".rstrip("0").rstrip(".")
 
 
 def cell_text(cell: Cell, system: System, both: bool = False) -> str:
@@ -64,7 +89,9 @@ def cell_text(cell: Cell, system: System, both: bool = False) -> str:
         case None:
             return ""
         case Amount():
-            return together(show(cell if both else plain_amount(cell), system, both))
+            return together(amount_text(cell if both else plain_amount(cell), system, both))
+        case Reading():
+            return together(cell.text)
         case Words():
             return filled(cell, lambda value: cell_text(value, system, both))
         case int():
@@ -119,9 +146,13 @@ def _table(page: Setting, table: Table, system: System) -> None:
     titles = [page.text(column.title) for column in table.columns]
     body = [_texts(page, table, row, system) for row in table.rows]
     total = _texts(page, table, table.total, system) if table.total else None
-    every = [titles, *body, *([total] if total else [])]
-    widths = [max(columns(row[at]) for row in every) for at in range(len(titles))]
+    rows = [*body, *([total] if total else [])]
+    widths = [
+        max(max(map(columns, title.split()), default=0), *(columns(row[at]) for row in rows), 1)
+        for at, title in enumerate(titles)
+    ]
     room = page.width - 2
+    widths = _loosened(titles, widths, room)
     widths = _squeezed(table, widths, room)
     if sum(widths) + _GAP * (len(widths) - 1) > room:
         _listed(page, titles, body, total)
@@ -134,6 +165,16 @@ def _table(page: Setting, table: Table, system: System) -> None:
     if total:
         _put(page, "  " + (" " * _GAP).join(stroke * width for width in widths))
         _row(page, table, total, widths)
+
+
+def _loosened(titles: Sequence[str], widths: list[int], room: int) -> list[int]:
+    """Widths with room for whole titles as far as the table still fits, the narrowest wanting first."""
+    widths = list(widths)
+    for at in sorted(range(len(titles)), key=lambda at: columns(titles[at]) - widths[at]):
+        wide = max(widths[at], columns(titles[at]))
+        if sum(widths) - widths[at] + wide + _GAP * (len(widths) - 1) <= room:
+            widths[at] = wide
+    return widths
 
 
 def _squeezed(table: Table, widths: list[int], room: int) -> list[int]:

@@ -31,7 +31,15 @@ class Money:
         return f"{self.value:,.2f} {self.currency}".rstrip()
 
 
-Cell = Amount | Words | Money | str | int | None
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """An amount as a rod, a tape or a gauge says it: ``text`` for people, ``amount`` for programs."""
+
+    text: str
+    amount: Amount
+
+
+Cell = Amount | Reading | Words | Money | str | int | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,111 @@
+"""The commands that give sheets to work from: a design in, a sheet out as text, JSON, CSV or a page that prints."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+if TYPE_CHECKING:
+    from slabwright.plan import Plan
+    from slabwright.sheets.options import Judge, Standing
+    from slabwright.sheets.sheet import Sheet
+
+FINE = 0
+
+
+def order(arguments: argparse.Namespace) -> int:
+    """The order sheet of a design."""
+    from slabwright.reading.costs import read_prices
+    from slabwright.sheets.order import order_sheet
+
+    plan = plan_of(arguments)
+    prices = read_prices(Path(arguments.prices)) if arguments.prices else None
+    return deliver(order_sheet(plan, prices, judge_by(arguments)), arguments)
+
+
+def plan_of(arguments: argparse.Namespace) -> Plan:
+    """The worked plan of ``arguments.file``, shown in the system asked for."""
+    from dataclasses import replace
+
+    from slabwright.plan import Plan
+    from slabwright.reading.read import read_design
+
+    design, _ = read_design(Path(arguments.file))
+    return Plan(replace(design, system=arguments.system) if arguments.system else design)
+
+
+def judge_by(arguments: argparse.Namespace) -> Judge:
+    """What stands in the review of a plan by the rules in force; they are loaded when the first plan is judged."""
+    from functools import cache
+
+    @cache
+    def in_force() -> tuple[object, ...]:
+        from slabwright import catalogue, firm, limits
+
+        house = firm.for_design(Path(arguments.file))
+        own = Path(arguments.rules) if arguments.rules else house.rules
+        rules = catalogue.load_rules(own)
+        paths = [*house.amendments, *map(Path, arguments.amendments)]
+        return rules, limits.resolve(rules, [limits.read_amendments(path, rules) for path in paths])
+
+    def judge(plan: Plan) -> Standing:
+        from slabwright import run
+
+        rules, limits = in_force()
+        report = run.review(plan, rules, limits)  # type: ignore[arg-type]
+        return frozenset(
+            (comment.rule, comment.at.name, comment.weight)
+            for comment in report.comments
+            if comment.variance is None and comment.weight != "note"
+        )
+
+    return judge
+
+
+def deliver(sheet: Sheet, arguments: argparse.Namespace) -> int:
+    """Give a sheet the way it was asked for: a page in a file, JSON, CSV, or text set for the terminal."""
+    if arguments.page:
+        from slabwright.sheets import paper
+
+        _save(Path(arguments.page), paper.page(sheet))
+        if not (arguments.json or arguments.csv):
+            print(f"wrote {arguments.page}")
+            return FINE
+    if arguments.json or arguments.csv:
+        from slabwright.sheets import as_data
+
+        _put(as_data.as_json(sheet) if arguments.json else as_data.as_csv(sheet))
+    else:
+        from slabwright.sheets import as_text
+
+        as_text.write(sheet, sys.stdout, arguments.width)
+    return FINE
+
+
+def _put(text: str) -> None:
+    """Data goes out in UTF-8, whatever the terminal is set to."""
+    raw = getattr(sys.stdout, "buffer", None)
+    if raw is None:
+        sys.stdout.write(text)
+    else:
+        sys.stdout.flush()
+        raw.write(text.encode("utf-8", "replace"))
+        raw.flush()
+
+
+def _save(path: Path, page: str) -> None:
+    if path.suffix.lower() not in {".html", ".htm"}:
+        _wrong(path, "a page is an HTML file", "--page with a name that ends in .html")
+    try:
+        path.write_text(page, encoding="utf-8")
+    except (OSError, ValueError) as error:
+        _wrong(path, f"it cannot be written: {getattr(error, 'strerror', None) or error}", "--page with another name")
+
+
+def _wrong(path: Path, wrong: str, write: str) -> NoReturn:
+    from slabwright.place import Place
+    from slabwright.problem import Problem, UnreadableError
+
+    raise UnreadableError((Problem(Place(str(path)), wrong, write),))
