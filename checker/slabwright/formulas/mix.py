@@ -42,6 +42,21 @@ class MixDemand(NamedTuple):
     water_cement: float | None
 
 
+def nominal_stone(stone: float) -> float:
+    """The nominal size in m of stone sold by a metric sieve: 9.5, 12.5, 19, 25, 37.5 mm are 3/8 to 1-1/2 in.
+
+    ``stone`` in m; a size within 2 % under one of the tables is that one, and what the tables end before is their
+    first or last size (3/8 in, 3 in).
+
+    Source: `common-practice`.
+
+    >>> round(nominal_stone(0.019) / INCH, 3), round(nominal_stone(0.016) / INCH, 3)
+    (0.75, 0.63)
+    """
+    inches = min(max(positive("stone size", stone, "m") / INCH, min(_AIR)), max(_AIR))
+    return next((size for size in _AIR if size * 0.98 <= inches <= size), inches) * INCH
+
+
 def total_air(stone: float, freezing: Freezing) -> float:
     """Total air as a share for a nominal stone size in m (3/8, 1/2, 3/4, 1, 1-1/2, 2 or 3 in).
 

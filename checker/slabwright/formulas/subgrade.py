@@ -26,6 +26,8 @@ _ON_BASE_PCI: Final[dict[float, tuple[float, ...]]] = {
     300: (320, 330, 370, 430),
 }
 
+_GRANULAR: Final = ("stone", "gravel", "rock", "aggregate")
+
 # The airfield text's worked case: 200 pci under 6, 12 and 18 in of gravel, read off its chart; `ufc-3-260-02`.
 _CHART_CASE_PCI: Final[dict[float, float]] = {6: 250, 12: 300, 18: 350}
 
@@ -62,6 +64,28 @@ def support_on_base(support: float, base: float) -> float:
     inches = within("granular base", base, 4 * INCH, 12 * INCH, "m") / INCH
     columns = [_between(inches, _BASE_INCHES, row) for row in _ON_BASE_PCI.values()]
     return _between(k, tuple(_ON_BASE_PCI), columns) * PCI
+
+
+def support_with_base(support: float, base: float, material: str) -> float:
+    """Support in N/m3 on top of a base where the table tells it, else that of the soil alone.
+
+    ``support`` of the soil in N/m3, ``base`` thickness in m, ``material`` in words. Nothing is added where the words
+    name no stone or gravel, below 4 in of base, and over soil under 50 or over 300 pci; a base over 12 in counts as
+    12 in.
+
+    Source: `pca-aci-360r-k`.
+
+    >>> [round(support_with_base(k * PCI, 6 * INCH, "crushed stone") / PCI) for k in (200, 400)]
+    [230, 400]
+    """
+    granular = any(word in material.casefold() for word in _GRANULAR)
+    if (
+        not granular
+        or base < _BASE_INCHES[0] * INCH * (1 - 1e-9)
+        or not 50 * PCI * (1 - 1e-9) <= support <= 300 * PCI * (1 + 1e-9)
+    ):
+        return support
+    return support_on_base(support, min(base, _BASE_INCHES[-1] * INCH))
 
 
 def support_on_gravel_chart(base: float) -> float:

@@ -53,6 +53,30 @@ def thickened_edge(thickness: float) -> float:
     return 1.25 * positive("slab thickness", thickness, "m")
 
 
+def as_metric_work_prints(thickness: float) -> float:
+    """A thickness of whole inches (in m) as metric works print it, 25 mm an inch; any other thickness is unchanged.
+
+    Source: `ufgs-03300n`, par. 3.8.3, prints 4 in (100 mm) and 6 in (150 mm).
+
+    >>> round(as_metric_work_prints(4 * INCH), 4), round(as_metric_work_prints(3.5 * INCH), 4)
+    (0.1, 0.0889)
+    """
+    inches = positive("slab thickness", thickness, "m") / INCH
+    return 0.025 * round(inches) if abs(inches - round(inches)) < 1e-6 else thickness
+
+
+def least_board(thickness: float) -> str:
+    """The shallowest tabled board that is as deep as ``thickness`` (m), or "" when even the deepest is not.
+
+    Source: `lumber-sizes`.
+
+    >>> least_board(4 * INCH), least_board(12 * INCH)
+    ('2x6', '')
+    """
+    enough = positive("slab thickness", thickness, "m") / INCH - 1e-6
+    return next((board for board, inches in BOARD_DEPTH_INCHES.items() if inches >= enough), "")
+
+
 def board_depth(board: str) -> float:
     """Dressed depth in m of a form board by its nominal size.
 
