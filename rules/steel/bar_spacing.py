@@ -1,0 +1,112 @@
+"""Bars lie close enough together to hold every crack, and are no thicker than the slab has room for.
+
+What is compared
+    The spacing of the bars with five times the thickness and with 18 in. Then the bar with #4 in slabs under 6 in and
+    with #5 in slabs under 8 in. Mesh is always close enough.
+Why it matters
+    A bar holds a crack shut for about a foot to each side. Between bars 3 ft apart the crack opens as if there were
+    none. Thick bars in a thin slab take the room the concrete needs, and a crack follows each of them.
+When it does not apply
+    No bars are given, or only bars across corners.
+How to put it right
+    Lay more and thinner bars: #4 every 12 in is nearly as much steel as #5 every 18 in, and holds better.
+Where sources differ
+    The smaller of 5 t and 18 in is the structural code's, which leaves slabs on ground alone; Army pavements want
+    12 in. Light residential slabs often have #3 at 24 in, about a tenth of a percent, which keeps cracks a little
+    tighter and no more. The bar sizes are common practice. All of it is worth a thought, none of it a hold.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from slabwright.formulas.bars import bar
+from slabwright.formulas.units import INCH
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, depth, meets
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Worked,
+    does_not_apply,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Bars close enough, and thin enough"
+LIMITS = (
+    Limit("thicknesses_apart_at_most", "5", Kind.RATIO, "caution", Cite("aci-318-02"), ("2", "10"),
+          "spacing of bars, in thicknesses"),
+    Limit("apart_at_most", "18 in", Kind.DEPTH, "caution", Cite("aci-318-02"), ("6 in", "48 in"),
+          "spacing of bars, however thick the slab"),
+    Limit("bar_in_thin_slab_at_most", "1/2 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "1 in"),
+          "thickness of bars in a slab under 6 in (#4, 10M, 12 mm)"),
+    Limit("bar_in_thick_slab_at_most", "0.63 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "1 1/2 in"),
+          "thickness of bars in a slab of 6 in to 8 in (#5, 15M, 16 mm)"),
+)  # fmt: skip
+THIN, THICK = 0.150, 0.200  # m: slabs under 6 in take #4, under 8 in #5
+THINNER = {True: ("#4", "10M", "12 mm"), False: ("#5", "15M", "16 mm")}  # by whether the slab is thin
+
+
+def most_apart(thicknesses: float, thickness: float, cap: float) -> float:
+    """Most spacing in m: so many ``thicknesses`` of a slab ``thickness`` m thick, at most ``cap`` m."""
+    return min(thicknesses * thickness, cap)
+
+
+WORKED = (
+    Worked("3 in slab", depth(15 * INCH), lambda: most_apart(5, 3 * INCH, 18 * INCH), 1e-9,
+           Cite("aci-318-02"), "re-spacing-cap-3in"),
+    Worked("4 in slab", depth(18 * INCH), lambda: most_apart(5, 4 * INCH, 18 * INCH), 1e-9,
+           Cite("aci-318-02"), "re-spacing-cap-4in"),
+)  # fmt: skip
+
+
+def relevant(plan: Plan) -> Relevance:
+    """There are bars."""
+    steel = plan.design.reinforcement
+    return APPLIES if steel and steel.bars else does_not_apply("no mat of bars is given")
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """Spacing, then size."""
+    steel, t, metric = plan.design.reinforcement, plan.thickness, plan.system == "metric"
+    if steel is None or steel.bars is None:
+        return
+    bars, at, fine = steel.bars, Spot("the bars", steel.bars.place), 0.01 if metric else INCH / 2
+    by_slab, cap = limits.thicknesses_apart_at_most, limits.apart_at_most
+    asked = depth(most_apart(by_slab.value.si, t, cap.value.si))
+    limit = cap if meets(cap.value.si, asked.si, "most") else by_slab
+    if meets(bars.spacing.si, asked.si, "most"):
+        yield Margin(at, bars.spacing, limit, asked)
+    else:
+        numbers = words("{n} x {t}, at most {cap}", n=by_slab.value, t=depth(t), cap=cap.value)
+        working = step("most apart", "so many thicknesses, capped", numbers, asked)
+        to_pass = words("lay the bars {write} apart", write=depth(_down(asked.si, fine)))
+        says = words("cracks open up between bars so far apart")
+        yield Finding(at, says, bars.spacing, limit, (working,), to_pass, asked)
+    if meets(t, THICK, "least"):
+        return
+    thin = not meets(t, THIN, "least")
+    limit, size = limits.bar_in_thin_slab_at_most if thin else limits.bar_in_thick_slab_at_most, bars.size
+    if limit.met(size.diameter):
+        yield Margin(at, depth(size.diameter), limit)
+        return
+    name = next(one for one in THINNER[thin] if one[-1] == size.name[-1] or one[0] == size.name[0] == "#")
+    same = depth(bars.spacing.si * bar(name).area / size.area)
+    numbers = words("{s} x {a} mm2 / {b} mm2", s=bars.spacing, a=round(bar(name).area * 1e6), b=round(size.area * 1e6))
+    working = step("spacing for as much steel", "spacing x area of the thinner bar / area", numbers, same)
+    to_pass = words("lay {name} bars {write} apart", name=name, write=depth(_down(min(same.si, asked.si), fine)))
+    says = words("{name} bars are thick for a slab of {t}", name=size.name, t=depth(t))
+    yield Finding(at, says, depth(size.diameter), limit, (working,), to_pass)
+
+
+def _down(metres: float, fine: float) -> float:
+    """A spacing in m, rounded down to what bars are laid out by."""
+    return math.floor(metres / fine + 1e-6) * fine

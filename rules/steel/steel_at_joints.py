@@ -1,0 +1,83 @@
+"""Steel stops, or goes only in part, through the joints that are meant to crack.
+
+What is compared
+    The part of the steel that goes through saw cuts, grooves and strips, with half: all of it when it runs through,
+    half when every other bar or wire is cut, none when it stops. Construction joints are not counted.
+Why it matters
+    A cut is drawn so that the crack comes there. With every bar through it the cut is no weaker than the slab beside
+    it. It stays shut, and the crack comes where nobody asked for it.
+When it does not apply
+    There are no bars and no mesh, or no joints that are meant to crack.
+How to put it right
+    Stop the mat 2 in short of the joint on both sides, or cut every other wire across it before the concrete comes.
+Where sources differ
+    Stop all of it at the joint, say the cement association and the older ACI 301 (of mesh). Stop it, or let up to
+    half through a partial joint, says ACI 350 for water structures. Many crews run all of it through on purpose, to
+    keep cracked joints tight, and saw deeper. So it is a note here, at the widest published share.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.plan import Plan, PlannedJoint
+from slabwright.quantity import Kind, length, share
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    does_not_apply,
+    not_shown,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Steel that lets joints open"
+LIMITS = (
+    Limit("part_through_at_most", "50 %", Kind.SHARE, "note", Cite("steel-at-joints"), ("0 %", "100 %"),
+          "part of the steel that goes through a joint meant to crack"),
+)  # fmt: skip
+WORKED = ()
+CRACKED = ("saw cut", "early saw cut", "tooled groove", "formed strip")
+THROUGH = {"stop": 0.0, "half through": 0.5, "run through": 1.0}
+
+
+def _joints(plan: Plan) -> list[PlannedJoint]:
+    return [joint for joint in plan.joints if joint.joint.kind in CRACKED]
+
+
+def relevant(plan: Plan) -> Relevance:
+    """There is steel, a joint meant to crack, and the file says what the one does at the other."""
+    steel = plan.design.reinforcement
+    if steel is None or not steel.mats:
+        return does_not_apply("no bars and no mesh are given")
+    if not _joints(plan):
+        return does_not_apply("no joints are drawn that are meant to crack")
+    if any(mat.at_joints for _, mat, _ in steel.mats):
+        return APPLIES
+    path = f"reinforcement.{steel.mats[0][0]}"
+    return not_shown(f"{path}.at_joints: what the steel does at joints, such as stop", place=plan.place(path))
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """Each mat of which it is said what it does at joints."""
+    steel, limit = plan.design.reinforcement, limits.part_through_at_most
+    for name, mat, _ in steel.mats if steel else ():
+        if mat.at_joints is None:
+            continue
+        at, through = Spot(f"the {name}", mat.place), share(THROUGH[mat.at_joints])
+        if limit.met(through):
+            yield Margin(at, through, limit)
+            continue
+        joints = _joints(plan)
+        run = length(sum(joint.length for joint in joints))
+        says = words("with {mat} through them the joints are as strong as the slab beside them", mat=at.name)
+        numbers = words("{n} of them", n=len(joints))
+        working = step("joints it goes through", "length of all joints meant to crack", numbers, run)
+        to_pass = words("stop {mat} at the joints, {run} in all, and write at_joints: stop", mat=at.name, run=run)
+        yield Finding(at, says, through, limit, (working,), to_pass)

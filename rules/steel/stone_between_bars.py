@@ -1,0 +1,90 @@
+"""The largest stone passes between the bars, and between the steel and the faces of the slab.
+
+What is compared
+    The size of the largest stone with three quarters of the clear space between bars or wires, and with three quarters
+    of the concrete over and under the steel.
+Why it matters
+    Stone that cannot pass bridges from bar to bar and keeps the mortar out below. The strip of holes is not seen
+    until the slab cracks along the bar, or the broom turns up stone over it.
+When it does not apply
+    There are no bars and no mesh.
+How to put it right
+    Order the next smaller stone. It wants a little more water and so shrinks a little more; joints then come closer.
+Where sources differ
+    The building code has three quarters of the clear space between bars, beside a third of the thickness. That the
+    cover counts alike is common practice, and a caution.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.formulas.mix import usual_stone
+from slabwright.formulas.units import INCH
+from slabwright.plan import Plan
+from slabwright.quantity import Amount, Kind, depth, meets
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    InForce,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    does_not_apply,
+    not_shown,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Stone that passes between the steel"
+LIMITS = (
+    Limit("part_between_at_most", "3/4", Kind.RATIO, "hold", Cite("aci-318-19-quoted", "sec. 26.4.2.1"),
+          ("1/2", "1"), "size of the stone, as part of the clear space between bars"),
+    Limit("part_of_cover_at_most", "3/4", Kind.RATIO, "caution", Cite("common-practice"), ("1/2", "1"),
+          "size of the stone, as part of the concrete over or under the steel"),
+)  # fmt: skip
+WORKED = ()
+SMALLEST = 3 / 8 * INCH  # m, the smallest stone usually sold
+
+
+def relevant(plan: Plan) -> Relevance:
+    """There is steel and the stone is named."""
+    steel = plan.design.reinforcement
+    if steel is None or not steel.mats:
+        return does_not_apply("no bars and no mesh are given")
+    if plan.design.mix.aggregate is None:
+        stone = "mix.aggregate: the size of the largest stone, such as 3/4 in"
+        return not_shown(stone, place=plan.place("mix.aggregate", "mix", "reinforcement"))
+    return APPLIES
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """Between the bars, and over and under them where their cover is given."""
+    steel, stone = plan.design.reinforcement, plan.design.mix.aggregate
+    if steel is None or stone is None:
+        return
+    between, over = limits.part_between_at_most, limits.part_of_cover_at_most
+    for name, mat, bar in steel.mats:
+        at = Spot(f"the {name}", mat.place)
+        apart = (
+            steel.bars.spacing.si if name == "bars" and steel.bars else steel.mesh.wire_spacing if steel.mesh else 0.0
+        )
+        yield _judged(at, stone, apart - bar, between, "between the wires" if name == "mesh" else "between the bars")
+        if mat.top_cover:
+            yield _judged(at, stone, mat.top_cover.si, over, f"over the {name}")
+            yield _judged(at, stone, plan.thickness - mat.top_cover.si - 2 * bar, over, f"under the {name}")
+
+
+def _judged(at: Spot, stone: Amount, clear: float, limit: InForce, where: str) -> Finding | Margin:
+    asked = depth(limit.value.si * max(clear, 0.0))
+    if meets(stone.si, asked.si, "most"):
+        return Margin(at, stone, limit, asked)
+    says = words("stone of {s} does not pass {where}, where {c} is clear", s=stone, where=where, c=depth(clear))
+    working = step("largest stone", "part x clear space", words("{n} x {c}", n=limit.value, c=depth(clear)), asked)
+    to_pass = words("leave {room} clear {where}", room=depth(stone.si / limit.value.si), where=where)
+    if meets(asked.si, SMALLEST, "least"):
+        to_pass = words("order stone of {write} or less", write=depth(usual_stone(asked.si)))
+    return Finding(at, says, stone, limit, (working,), to_pass, asked)
