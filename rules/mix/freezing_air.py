@@ -1,0 +1,115 @@
+"""Concrete that freezes wet has the air that its stone size wants.
+
+What is compared
+    The air of the mix with 5 % where it freezes hard; and how far it lies under or over the table for the size of the
+    stone and the frost with the 1.5 points that a delivery may be off.
+Why it matters
+    Water grows as it freezes and needs somewhere to go: millions of bubbles too small to see. Without them the skin
+    scales off in the first winters, however strong the concrete is. Too many bubbles cost strength and buy nothing.
+When it does not apply
+    The slab lies indoors, or it does not freeze.
+How to put it right
+    Order the air of the table, and test it at the chute: pumping and hot days knock some out. Do not trowel it hard.
+Where sources differ
+    The table gives 6 % for 3/4 in stone in severe weather, 5 % in moderate; dwelling codes 5 to 7 %, CSA 5 to 8 % with
+    deicers. Garage floors that are to be trowelled hard may go down to 3 % at 4,000 psi and over (recalled), and
+    floors indoors want no entrained air at all, so floors are left alone here. The tolerance is recalled.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from typing import Literal
+
+from slabwright.formulas.mix import nominal_stone, total_air
+from slabwright.formulas.units import INCH
+from slabwright.plan import Plan
+from slabwright.quantity import Amount, Kind, share
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Worked,
+    does_not_apply,
+    not_shown,
+    step,
+)
+from slabwright.words import Words, words
+
+TITLE = "Air against frost"
+LIMITS = (
+    Limit("severe_air_at_least", "5 %", Kind.SHARE, "hold", Cite("irc-r402.2"), ("3 %", "8 %"),
+          "air where it freezes hard"),
+    Limit("under_table_at_most", "1.5 %", Kind.SHARE, "caution", Cite("astm-c94"), ("0 %", "3 %"),
+          "how far the air may lie under the table for its stone"),
+    Limit("over_table_at_most", "1.5 %", Kind.SHARE, "note", Cite("astm-c94"), ("0 %", "4 %"),
+          "how far the air may lie over the table for its stone"),
+)  # fmt: skip
+
+
+def table_air(stone: float, freezing: Literal["severe", "moderate"]) -> float:
+    """Air of the table, as a share, for stone of a size in m as it is sold."""
+    return total_air(nominal_stone(stone), freezing)
+
+
+STONES = ((0.375, 7.5, 6.0), (0.5, 7.0, 5.5), (0.75, 6.0, 5.0), (1, 6.0, 4.5), (1.5, 5.5, 4.5))  # in, %, %
+WORKED = (
+    *(Worked(f"{size} in stone, severe", share(most / 100), partial(table_air, size * INCH, "severe"), 1e-9,
+             Cite("aci-211.1"), f"mx-air-{str(size).replace('.', 'p')}in") for size, most, _ in STONES),
+    *(Worked(f"{size} in stone, moderate", share(less / 100), partial(table_air, size * INCH, "moderate"), 1e-9,
+             Cite("aci-211.1"), f"mx-air-{str(size).replace('.', 'p')}in") for size, _, less in STONES),
+)  # fmt: skip
+
+
+def relevant(plan: Plan) -> Relevance:
+    """Frost reaches the slab, and the air is given with what it is compared with."""
+    site, mix = plan.design.site, plan.design.mix
+    if not plan.outdoors:
+        return does_not_apply("the slab lies indoors")
+    if site.freezing == "none":
+        return does_not_apply("the slab does not freeze")
+    add = [] if site.freezing else ["site.freezing: how hard the slab freezes when it is wet, such as severe"]
+    add += [] if mix.air else ["mix.air: the air of the mix, such as 6 %"]
+    if mix.aggregate is None and site.freezing != "severe":
+        add.append("mix.aggregate: the size of the largest stone, such as 3/4 in")
+    return not_shown(*add, place=plan.place(add[0].split(":")[0], "mix", "site", "use")) if add else APPLIES
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The least of severe weather, then the table where the stone is named."""
+    site, mix = plan.design.site, plan.design.mix
+    air, freezing = mix.air, site.freezing
+    if air is None or freezing is None or freezing == "none":
+        return
+    at, least = Spot("the mix", plan.place("mix.air", "mix")), limits.severe_air_at_least
+    table = share(table_air(mix.aggregate.si, freezing)) if mix.aggregate else least.value
+    write = share(max(table.si, least.value.si)) if freezing == "severe" else table
+    to_pass = words("order {write} air", write=write)
+    if freezing == "severe":
+        if not least.met(air):
+            says = words("{air} air leaves the frost no room", air=air)
+            short = share(least.value.si - air.si)
+            working = step("short by", "least air - air", words("{a} - {b}", a=least.value, b=air), short)
+            yield Finding(at, says, air, least, (working,), to_pass)
+            return
+        yield Margin(at, air, least)
+    if mix.aggregate:
+        yield _by_table(limits, at, air, table, mix.aggregate, to_pass)
+
+
+def _by_table(limits: Limits, at: Spot, air: Amount, table: Amount, stone: Amount, to_pass: Words) -> Finding | Margin:
+    over = air.si > table.si
+    off, limit = share(abs(table.si - air.si)), limits.over_table_at_most if over else limits.under_table_at_most
+    if limit.met(off):
+        return Margin(at, off, limit)
+    says = "{air} air is more than stone of {stone} wants" if over else "{air} air is little for stone of {stone}"
+    numbers = words("{a} - {b}", a=air if over else table, b=table if over else air)
+    formula = "air - air of the table" if over else "air of the table - air"
+    working = step("off the table", formula, numbers, off)
+    return Finding(at, words(says, air=air, stone=stone), off, limit, (working,), to_pass)

@@ -1,0 +1,166 @@
+"""The rule about the order: every branch, every limit, and what it says when the plan does not."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from design_text import plan_of, review_by
+from slabwright.formulas.units import YARD3
+from slabwright.quantity import Amount
+from slabwright.report import Comment, Report
+from slabwright.words import plain
+
+
+def design(order: str = "", thickness: str = "{design: 4 in}", site: str = "", unit: str = "ft") -> str:
+    """A slab of 9 by 9 ft (1 yd3 at 4 in) four times over: 18 by 18 ft, 4 yd3 net."""
+    size = 18 if unit == "ft" else 6
+    return "\n".join([
+        "format: 1",
+        "job: {name: Test slab}",
+        f"units: {{plan: {unit}, height: {unit}}}",
+        "use: patio",
+        f"points: {{A: [0, 0], B: [{size}, 0], C: [{size}, {size}], D: [0, {size}]}}",
+        "outline: [A, B, C, D]",
+        site,
+        f"thickness: {thickness}",
+        f"order: {{{order}}}" if order else "",
+    ])  # fmt: skip
+
+
+def review(order: str, thickness: str = "{design: 4 in}", site: str = "", unit: str = "ft") -> Report:
+    return review_by("ordered-volume", design(order, thickness, site, unit))
+
+
+def only(report: Report) -> Comment:
+    (comment,) = report.comments
+    return comment
+
+
+def weights(report: Report) -> list[tuple[str, str]]:
+    return [(comment.weight, comment.limit.name) for comment in report.comments]
+
+
+def write(comment: Comment) -> float:
+    """What it says to order, yd3."""
+    amount = comment.to_pass.values["write"]
+    assert isinstance(amount, Amount)
+    return amount.si / YARD3
+
+
+SHOT = "site: {base: {material: crushed stone, thickness: 4 in, shot_after_compaction: true}}"
+INSIDE = ", allowance_inside: true"
+
+
+def test_the_slab_of_these_tests_is_four_yards() -> None:
+    # 9 x 9 ft at 4 in is a yard exactly: 81 ft2 x 4 in / 324
+    assert plan_of(design()).quantities.net == pytest.approx(4 * YARD3)
+
+
+@pytest.mark.parametrize(
+    ("order", "site", "found"),
+    [
+        # with the written allowance, inside the order
+        ("volume: 4.32 yd3, allowance: 8 %" + INSIDE, "", []),
+        ("volume: 4.31 yd3, allowance: 8 %" + INSIDE, "", [("hold", "part_of_need_at_least")]),
+        # on top of it
+        ("volume: 4 yd3, allowance: 8 %", "", []),
+        ("volume: 3.99 yd3, allowance: 8 %", "", [("hold", "part_of_need_at_least")]),
+        # none written: 10 % (NAVFAC P-405), 5 % on a base that was shot (cost handbook 2018), at least 1/4 yd3
+        ("volume: 4.4 yd3", "", []),
+        ("volume: 4.39 yd3", "", [("caution", "allowance_at_least")]),
+        ("volume: 4.25 yd3", SHOT, []),
+        ("volume: 4.24 yd3", SHOT, [("caution", "allowance_on_shots_at_least")]),
+        ("volume: 3.99 yd3", "", [("hold", "part_of_need_at_least")]),
+        ("volume: 3.99 yd3", SHOT, [("hold", "part_of_need_at_least")]),
+        # over 1.2 times net (common practice)
+        ("volume: 4.8 yd3, allowance: 8 %" + INSIDE, "", []),
+        ("volume: 4.81 yd3, allowance: 8 %" + INSIDE, "", [("note", "part_of_net_at_most")]),
+        ("volume: 4.5 yd3, allowance: 8 %", "", [("note", "part_of_net_at_most")]),
+    ],
+)
+def test_ordered_volume(order: str, site: str, found: list[tuple[str, str]]) -> None:
+    assert weights(review(order, site=site)) == found
+
+
+@pytest.mark.parametrize(
+    ("more", "behind"),
+    [
+        # pi d2/4 L: 0.126 yd3 in 100 ft of 2-1/2 in, 0.323 in 4 in; hopper 1/4 to 1/2 yd3 of a small pump (practice)
+        (", method: chute", 0.0),
+        (", method: pump", 0.25),
+        (", method: pump, hose: 2 1/2 in, hose_length: 100 ft", 0.25 + 0.1263),
+        (", method: pump, left_in_hopper: 0.5 yd3, hose: 4 in, hose_length: 100 ft", 0.5 + 0.3232),
+        (", method: pump, left_in_hopper: 0 yd3", 0.0),
+        (", method: pump, hose: 4 in", 0.25),
+    ],
+)
+def test_ordered_volume_counts_what_stays_in_hopper_and_hose(more: str, behind: float) -> None:
+    comment = only(review("volume: 3 yd3, allowance: 5 %" + INSIDE + more))
+
+    assert comment.asked.si / YARD3 == pytest.approx(4.2 + behind, abs=1e-4)
+    assert write(comment) == pytest.approx(math.ceil((4.2 + behind) * 4 - 1e-6) / 4)
+
+
+@pytest.mark.parametrize(
+    ("order", "written"),
+    [
+        ("volume: 3 yd3, allowance: 5 %" + INSIDE, 4.25),
+        ("volume: 3 yd3, allowance: 5 %" + INSIDE + ", step: 1 yd3", 5.0),
+        ("volume: 3 yd3, allowance: 5 %, step: 0.1 yd3", 4.0),
+        ("volume: 3 yd3, step: 0.5 yd3", 4.5),
+        ("volume: 4.2 yd3", 4.5),
+        ("volume: 9 yd3, allowance: 5 %" + INSIDE, 4.25),
+    ],
+)
+def test_ordered_volume_rounds_up_to_what_the_plant_sells_and_that_passes(order: str, written: float) -> None:
+    comment = only(review(order))
+    assert write(comment) == pytest.approx(written)
+
+    after = f"volume: {written} yd3" + order.partition("yd3")[2]
+    assert not review(after).comments
+
+
+def test_ordered_volume_in_metric_rounds_up_to_tenths() -> None:
+    comment = only(review("volume: 3 m3, allowance: 5 %" + INSIDE, "{design: 100 mm}", unit="m"))
+
+    assert comment.asked.si == pytest.approx(36 * 0.1 * 1.05)  # 3.78 m3
+    assert plain(comment.to_pass, "metric", both=False) == "order 3.80 m3"
+
+
+def test_ordered_volume_tells_when_thickened_edges_or_steps_were_left_out() -> None:
+    edges = "{design: 4 in, thickened_edges: [{run: [A, B], depth: 12 in, taper: 3 ft}]}"
+    steps = "{design: 4 in, steps: [{width: 8 ft, tread: 12 in, riser: 7 in, count: 3}]}"
+    order = "volume: 4 yd3, allowance: 3 %" + INSIDE
+    for thickness in (edges, steps):
+        says = only(review(order, thickness)).says.template
+        assert says == "{comes} covers area times thickness, and leaves out thickened edges and steps"
+    assert only(review(order)).says.template == "{comes} is less than the slab takes"
+    assert only(review(order.replace("4 yd3", "3 yd3"), edges)).says.template == "{comes} is less than the slab takes"
+
+
+def test_ordered_volume_shows_the_sum() -> None:
+    edges = "{design: 4 in, thickened_edges: [{run: [A, B], depth: 12 in, taper: 3 ft}]}"
+    comment = only(review("volume: 3 yd3, allowance: 10 %", edges))
+    net, needed, comes = comment.working
+
+    # wedge along 18 ft: 8 in at the edge, nothing 3 ft in, less nothing at its two ends, 18 ft3
+    assert net.result.si / YARD3 == pytest.approx(4 + 18 * 3 * (8 / 12) / 2 / 27, rel=1e-3)
+    assert needed.result.si == pytest.approx(1.1 * net.result.si)
+    assert comes.result.si / YARD3 == pytest.approx(3.3)
+    assert plain(comment.to_pass, "us", both=False) == "order 4.75 yd3, and the allowance on top"
+
+
+def test_a_small_slab_may_round_up_past_a_fifth_without_a_note() -> None:
+    tiny = design("volume: 0.75 yd3").replace("18", "6")
+
+    assert plan_of(tiny).quantities.net == pytest.approx(36 * 4 / 324 * YARD3)  # 0.444 yd3
+    assert not review_by("ordered-volume", tiny).comments
+
+
+@pytest.mark.parametrize("order", ["", "truck: 10 yd3"])
+def test_ordered_volume_asks_for_the_order(order: str) -> None:
+    (entry,) = review(order).not_shown
+
+    assert entry.add == ("order.volume: what is ordered, such as 12 yd3",)
+    assert entry.place.path == ("order" if order else "")
