@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -156,13 +157,14 @@ def _gridded(surface: Surface) -> list[Data]:
 def depth_bands(surface: Surface, pond: shapely.Geometry, level: float, depth: float, system: System) -> list[Data]:
     """The pond where it is deeper than each step, shallowest first: ``deeper_m`` and ``rings``."""
     facets = surface.tree.query(pond, predicate="intersects")
-    corners, heights = surface.corners[facets], surface.z[surface.mesh.triangles[facets]]
+    triangles = surface.mesh.triangles[facets].tolist()
     found = []
     for least in DEPTHS[system]:
         if least >= depth:
             break
-        parts = [_below(xy, z, level - least) for xy, z in zip(corners, heights, strict=True)]
-        under = shapely.union_all([part for part in parts if part is not None])
+        parts = [_below(surface, triangle, level - least) for triangle in triangles]
+        # On a grid: cut corners that differ in the last digit make the plain union lose whole parts.
+        under = shapely.union_all([part for part in parts if part is not None], grid_size=1e-9)
         shape = pond if least == 0 else shapely.intersection(under, pond)
         rings = [
             _line(ring)
@@ -175,16 +177,16 @@ def depth_bands(surface: Surface, pond: shapely.Geometry, level: float, depth: f
     return found
 
 
-def _below(xy: Floats, z: Floats, level: float) -> shapely.Geometry | None:
-    """The part of one facet under a level."""
-    low = z < level
-    if low.all():
-        return shapely.Polygon(xy)
+def _below(surface: Surface, triangle: Sequence[int], level: float) -> shapely.Geometry | None:
+    """The part of one facet under a level; facets side by side are cut at the same place."""
+    z = surface.z
+    low = [bool(z[vertex] < level) for vertex in triangle]
     ring: list[Floats] = []
-    for k in range(3):
+    for k, vertex in enumerate(triangle):
         after = (k + 1) % 3
         if low[k]:
-            ring.append(xy[k])
+            ring.append(surface.mesh.xy[vertex])
         if low[k] != low[after]:
-            ring.append(xy[k] + (level - z[k]) / (z[after] - z[k]) * (xy[after] - xy[k]))
+            a, b = sorted((vertex, triangle[after]))
+            ring.append(surface.mesh.xy[a] + (level - z[a]) / (z[b] - z[a]) * (surface.mesh.xy[b] - surface.mesh.xy[a]))
     return shapely.Polygon(ring) if len(ring) > 2 else None

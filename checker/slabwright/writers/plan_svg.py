@@ -93,10 +93,12 @@ def _notes(report: Report, on: Lettering) -> list[str]:
     steel = report.drawing["steel"]
     words = svg_names.steel_note(steel, report.system) if steel else ""
     not_drawn = ", ".join(report.drawing["not_drawn"])
+    off = ", ".join(str(comment.number) for comment in report.comments if not comment.at.shape)
     return [
         note
         for note in (
             f"Steel: {words}." if words else "",
+            f"Comments with no place on the plan: {off}." if off else "",
             svg_column.note_of(on.left_out),
             f"Could not be drawn: {not_drawn}." if not_drawn else "",
         )

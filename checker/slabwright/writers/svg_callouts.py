@@ -14,6 +14,7 @@ from slabwright.writers.svg_place import Box, rings
 from slabwright.writers.svg_sheet import XY
 from slabwright.writers.svg_text import escaped, number, path_data, text_width
 
+_MANY = 150  # of more comments than these none is moved far from its place
 _BUBBLE = 2.5  # mm, half the width of a callout
 
 
@@ -31,7 +32,8 @@ def callouts(on: Lettering, comments: Sequence[Comment]) -> Iterator[str]:
         at = _anchor(points)
         size = 2 * _BUBBLE
         box = on.room.best(rings(at, size, size, (2.0, 5.0, 8.0)), 0.0)
-        box = box or on.room.best(rings(at, size, size, (12.0, 17.0, 24.0, 32.0, 42.0, 55.0), 16), 1.0)
+        if box is None and len(comments) <= _MANY:
+            box = on.room.best(rings(at, size, size, (12.0, 17.0, 24.0, 32.0, 42.0, 55.0), 16), 1.0)
         if box is None:
             on.drop("callouts")
         else:

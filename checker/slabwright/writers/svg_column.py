@@ -176,7 +176,7 @@ def _title_block(
 ) -> tuple[list[str], float]:
     """Job, what is drawn, and the facts a foreman asks first; returns the drawing and its upper edge."""
     width = right - left - 2 * _PAD
-    names = wrapped(report.job, width, LARGE * 0.9, 2)
+    names = wrapped(report.job, width, LARGE * 0.9, 2, bold=True)
     rows = [(label, words) for label, words in _facts(report, view) if words]
     code = wrapped(_LOCAL_CODE, width, SMALL, 2)
     tall = 6.5 + len(names) * LARGE * 1.3 + 5 + len(rows) * 3.9 + len(code) * 2.8 + 3
@@ -244,7 +244,7 @@ def scale_bar(view: View, system: System, x: float, y: float) -> tuple[list[str]
 
 def note_of(left_out: Mapping[str, int]) -> str:
     """What found no room on the sheet."""
-    told = ", ".join(f"{count} {what}" for what, count in left_out.items())
+    told = ", ".join(f"{what} ({count})" for what, count in left_out.items())
     return f"Left out for want of room: {told}." if told else ""
 
 

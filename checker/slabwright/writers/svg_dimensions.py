@@ -13,7 +13,7 @@ from slabwright.quantity import System, length, show
 from slabwright.writers.svg_lines import BAND, HATCHED, line
 from slabwright.writers.svg_place import Box, Room
 from slabwright.writers.svg_sheet import SMALL, TEXT, XY, View
-from slabwright.writers.svg_text import path_data, text_element, text_width
+from slabwright.writers.svg_text import path_data, readable, text_element, text_width
 
 Data = Mapping[str, Any]
 
@@ -27,32 +27,51 @@ def dimensions(drawing: Data, view: View, room: Room, system: System) -> tuple[l
     """Dimension lines and how many sides found no room for theirs."""
     slab = shapely.Polygon(view.line(drawing["outline"]))
     drawn: list[str] = []
-    told: set[tuple[object, ...]] = set()
+    told: list[tuple[int, set[float]]] = []
     missing = 0
-    for side in drawing["sides"]:
+    for side in sorted(drawing["sides"], key=lambda one: -one["length_m"]):
         if side["through"]:
-            arc = list(_radius(side, view, room, slab, system))
-            drawn += arc
-            missing += not arc
-            continue
-        start, end = side["line"]
-        along = _stations(start, end, drawing)
-        parts = [show(length(high - low), system, both=False) for low, high in pairwise(along)]
-        whole = show(length(side["length_m"]), system, both=False)
-        chain = _key(start, end, along)
-        beyond = BAND if _banded(side["line"], drawing) else 0.0
-        if 1 < len(parts) <= _MOST_PARTS and chain not in told:
-            placed = _string(view, room, slab, start, end, along, parts, _NEAR + beyond)
-            if placed:
-                told.add(chain)
-                drawn += placed
-        if (key := _key(start, end, [0.0, side["length_m"]])) not in told or len(drawing["sides"]) > 4:
-            told.add(key)
-            offset = beyond + (_FAR if len(parts) > 1 else _NEAR)
-            placed = _string(view, room, slab, start, end, [0.0, side["length_m"]], [whole], offset)
-            drawn += placed
-            missing += not placed
+            strings = [list(_radius(side, view, room, slab, system))]
+        else:
+            strings = list(_straight(side, drawing, view, room, slab, told, system))
+        missing += sum(not string for string in strings)
+        drawn += [part for string in strings for part in string]
     return drawn, missing
+
+
+def _straight(
+    side: Data,
+    drawing: Data,
+    view: View,
+    room: Room,
+    slab: shapely.Polygon,
+    told: list[tuple[int, set[float]]],
+    system: System,
+) -> Iterator[list[str]]:
+    """The strings of a straight side: between the joints that end on it, and the whole.
+
+    One whose stations another side has ``told`` already is left out, as draughtsmen do.
+    """
+    start, end = side["line"]
+    beyond = BAND if _banded(side["line"], drawing) else 0.0
+    along = _stations(start, end, drawing)
+    strings = [(_NEAR, along)] if 2 < len(along) <= _MOST_PARTS + 1 else []
+    strings.append((_FAR if strings else _NEAR, [0.0, side["length_m"]]))
+    for offset, stops in strings:
+        direction, places = _key(start, end, stops)
+        if any(direction == other and _repeats(places, others) for other, others in told):
+            continue
+        texts = [show(length(high - low), system, both=False) for low, high in pairwise(stops)]
+        string = _string(view, room, slab, start, end, stops, texts, offset + beyond)
+        if string:
+            told.append((direction, places))
+        yield string
+
+
+def _repeats(places: set[float], others: set[float]) -> bool:
+    """Whether a string shows nothing new: its places follow each other in a string that is drawn."""
+    low, high = min(places), max(places)
+    return places == {place for place in others if low <= place <= high}
 
 
 def _banded(side: Sequence[XY], drawing: Data) -> bool:
@@ -82,14 +101,14 @@ def _stations(start: XY, end: XY, drawing: Data) -> list[float]:
     return [at for k, at in enumerate(found) if k == 0 or at - found[k - 1] > 0.01]
 
 
-def _key(start: XY, end: XY, along: Sequence[float]) -> tuple[object, ...]:
-    """The same for two sides opposite each other with the same stations: one of them is dimensioned."""
+def _key(start: XY, end: XY, along: Sequence[float]) -> tuple[int, set[float]]:
+    """The direction of a side and its stations along that direction: alike for sides opposite each other."""
     direction = math.atan2(end[1] - start[1], end[0] - start[0]) % math.pi
+    direction = 0.0 if math.pi - direction < 1e-6 else direction
     ux, uy = math.cos(direction), math.sin(direction)
     first = start[0] * ux + start[1] * uy
     forward = (end[0] - start[0]) * ux + (end[1] - start[1]) * uy > 0
-    places = sorted(round(first + (d if forward else -d), 2) for d in along)
-    return (round(math.degrees(direction)) % 180, *places)
+    return round(math.degrees(direction) * 10), {round(first + (d if forward else -d), 2) for d in along}
 
 
 def _string(
@@ -112,7 +131,7 @@ def _string(
     for out in (offset, offset + _OUTER, offset + 2 * _OUTER, -offset):
         at = [(a[0] + ux * d * view.mm_per_m + nx * out, a[1] + uy * d * view.mm_per_m + ny * out) for d in along]
         run = shapely.LineString([at[0], at[-1]])
-        if out > 0 and slab.intersects(run):
+        if out > 0 and slab.buffer(-0.3).intersects(run):
             continue
         boxes = _boxes(at, texts, (ux, uy))
         if boxes is None or not all(room.free(box) for box in boxes):
@@ -129,12 +148,7 @@ def _boxes(at: Sequence[XY], texts: Sequence[str], along: XY) -> list[Box] | Non
 
     None where a word is wider than its part of the string.
     """
-    angle = math.degrees(math.atan2(along[1], along[0]))
-    angle = (angle + 90) % 180 - 90
-    if angle > 89.9:
-        angle = -90.0
-    if abs(angle + 90) < 0.1:
-        angle = -90.0
+    angle = readable(math.degrees(math.atan2(along[1], along[0])))
     turn = math.radians(angle)
     up = (math.sin(turn), -math.cos(turn))
     size = TEXT if all(text_width(t, TEXT) < math.dist(p, q) - 0.8 for (p, q), t in _parts(at, texts)) else SMALL

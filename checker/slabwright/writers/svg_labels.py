@@ -15,7 +15,7 @@ from slabwright.writers.svg_dimensions import boxed_text
 from slabwright.writers.svg_lines import line
 from slabwright.writers.svg_place import Box, Room, around, rings
 from slabwright.writers.svg_sheet import SMALL, XY, View
-from slabwright.writers.svg_text import shortened, text_width
+from slabwright.writers.svg_text import readable, shortened, text_width
 
 Data = Mapping[str, Any]
 
@@ -72,7 +72,7 @@ def beside(points: Sequence[XY], width: float, size: float, lift: float) -> Iter
         (x, y), (x0, y0), (x1, y1) = (
             run.interpolate(d).coords[0] for d in (at, max(0.0, at - 0.5), min(run.length, at + 0.5))
         )
-        angle = (math.degrees(math.atan2(y1 - y0, x1 - x0)) + 90.05) % 180 - 90.05
+        angle = readable(math.degrees(math.atan2(y1 - y0, x1 - x0)))
         turn = math.radians(angle)
         for side in (1, -1):
             yield Box(x + math.sin(turn) * lift * side, y - math.cos(turn) * lift * side, width, size, angle)

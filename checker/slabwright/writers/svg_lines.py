@@ -18,6 +18,7 @@ Data = Mapping[str, Any]
 BAND = 4.0  # mm: how wide what stands beside is drawn
 HATCHED = frozenset({"building", "wall"})
 _BANDED = {"existing slab": "there", "curb": "", "step": ""}
+_APART = 5.0  # mm: a way of water that begins nearer to another says the same
 _TICK = 1.5  # mm between the ticks of isolation
 
 
@@ -153,10 +154,14 @@ def water(drawing: Data, view: View, ids: str) -> Iterator[str]:
 
 def trails(drawing: Data, view: View, room: Room) -> Iterator[str]:
     """The ways water takes, each with an arrow head on its longest straight piece."""
+    drawn: list[shapely.LineString] = []
     for trail in drawing["trails"]:
         points = view.line(trail["line"])
-        if shapely.LineString(points).length < 6:
+        run = shapely.LineString(points)
+        beginning = shapely.Point(points[0])
+        if run.length < 6 or any(other.distance(beginning) < _APART for other in drawn):
             continue
+        drawn.append(run)
         room.keep_clear(points, 0.3)
         yield line(points, "trail")
         start, end = max(pairwise(points), key=lambda piece: math.dist(*piece))
@@ -232,7 +237,7 @@ def _sign(kind: str, at: XY, reach: float) -> str:
             return f'<path class="solid" d="{path_data(square, True)}"/>'
         case "column":
             return f'<path class="opening" d="{path_data(square, True)}"/>' + _half(square)
-        case "cleanout":
+        case "cleanout" | "meter" | "valve":
             return f'{circle} stroke-width=".3"/><circle cx="{number(x)}" cy="{number(y)}" r=".4"/>'
         case _:
             return f'{circle} stroke-width=".3"/>' + head((x, y - reach), (x, y + reach * 0.8), reach * 1.4)

@@ -42,21 +42,31 @@ def panel_names(on: Lettering) -> Iterator[str]:
             Box(x0 + fx * (x1 - x0), y0 + fy * (y1 - y0), width, TEXT)
             for fx, fy in ((0.2, 0.8), (0.8, 0.8), (0.2, 0.2), (0.8, 0.2), (0.5, 0.85), (0.5, 0.15), (0.5, 0.35))
         )
-        inside = (box for box in chain(corners, [Box(*at, width, TEXT)]) if _within(box, shape))
+        square = shape.area > 0.999999 * (x1 - x0) * (y1 - y0)
+        inside = (b for b in chain(corners, [Box(*at, width, TEXT)]) if _within(b, shape, (x0, y0, x1, y1), square))
         yield put(on, on.room.best(inside), "panel names", text, "halo quiet")
 
 
-def _within(box: Box, shape: shapely.Polygon) -> bool:
-    return bool(shape.contains(shapely.Polygon(box.corners())))
+def _within(box: Box, shape: shapely.Polygon, bounds: tuple[float, float, float, float], square: bool) -> bool:
+    """Whether a level box lies in a panel; most panels are rectangles, which their bounds decide."""
+    x0, y0, x1, y1 = bounds
+    w, h = box.width / 2, box.height / 2
+    in_bounds = x0 + w < box.x < x1 - w and y0 + h < box.y < y1 - h
+    return in_bounds and (square or bool(shape.contains(shapely.Polygon(box.corners()))))
 
 
 def edge_names(on: Lettering) -> Iterator[str]:
     """What stands beside each edge, in words, just outside."""
     slab = shapely.Polygon(on.view.line(on.drawing["outline"]))
-    for edge in on.drawing["edges"]:
-        if not edge["beside"]:
-            continue
+    shapely.prepare(slab)
+    named: set[tuple[str, int]] = set()
+    for edge in sorted(on.drawing["edges"], key=lambda one: -one["length_m"]):
         points = on.view.line(edge["line"])
+        turned = math.degrees(math.atan2(points[-1][1] - points[0][1], points[-1][0] - points[0][0]))
+        said = (edge["name"] if edge["named"] else edge["beside"], round(turned / 20))
+        if not edge["beside"] or said in named:  # a run in several pieces is named once on each side
+            continue
+        named.add(said)
         room = shapely.LineString(points).length
         name = edge["name"] if edge["named"] else edge["beside"]
         if edge["named"] and edge["beside"] not in edge["name"]:

@@ -42,6 +42,9 @@ def overlap(one: Box, other: Box) -> bool:
     >>> overlap(Box(0, 0, 4, 2), Box(3, 0, 4, 2)), overlap(Box(0, 0, 4, 2), Box(5, 0, 4, 2))
     (True, False)
     """
+    if one.angle == 0 == other.angle:
+        apart_x, apart_y = abs(one.x - other.x), abs(one.y - other.y)
+        return apart_x < (one.width + other.width) / 2 - 1e-6 and apart_y < (one.height + other.height) / 2 - 1e-6
     first, second = one.corners(), other.corners()
     for angle in {one.angle, one.angle + 90, other.angle, other.angle + 90}:
         c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))

@@ -65,17 +65,17 @@ def shortened(text: str, width: float, size: float, bold: bool = False) -> str:
     return text.rstrip() + "…"
 
 
-def wrapped(text: str, width: float, size: float, most: int = 3) -> list[str]:
+def wrapped(text: str, width: float, size: float, most: int = 3, bold: bool = False) -> list[str]:
     """``text`` in lines no wider than ``width``, the last of ``most`` lines shortened."""
     lines: list[str] = []
     words = clean(text).split(" ")
     while words:
         line = words.pop(0)
-        while words and text_width(f"{line} {words[0]}", size) <= width:
+        while words and text_width(f"{line} {words[0]}", size, bold) <= width:
             line += " " + words.pop(0)
         if len(lines) == most - 1 and words:
             line, words = " ".join([line, *words]), []
-        lines.append(shortened(line, width, size))
+        lines.append(shortened(line, width, size, bold))
     return lines
 
 
@@ -93,6 +93,15 @@ def path_data(points: Iterable[tuple[float, float]], closed: bool = False) -> st
     """The ``d`` of a path through ``points``."""
     joined = "L".join(f"{number(x)} {number(y)}" for x, y in points)
     return f"M{joined}Z" if closed else f"M{joined}"
+
+
+def readable(angle: float) -> float:
+    """The angle of text along a direction (degrees clockwise on paper), read from below or from the right.
+
+    >>> readable(180), readable(90), readable(-91)
+    (0.0, -90.0, -91.0)
+    """
+    return (angle + 95.0) % 180.0 - 95.0
 
 
 def text_element(
