@@ -130,9 +130,11 @@ def _part(plan: Plan, surface: Surface, start: XY, end: XY, first: float, last: 
     along = np.unique(np.round(np.concatenate(stations), 6))
     finish = np.interp(along, distances, heights)
     places = p + along[:, None] * run
-    designed = finish - np.array([plan.thickness_at((float(x), float(y))) for x, y in places])
-    under = designed if base is None else base.height(places)
-    under = np.where(np.isnan(under), designed, under)
+    thickness = np.array([plan.thickness_at((float(x), float(y))) for x, y in places])
+    under = finish - thickness
+    if base is not None:  # shots lie on the base of the slab itself: a thickened edge is dug below them
+        shot = base.height(places) - (thickness - plan.thickness)
+        under = np.where(np.isnan(shot), under, shot)
     return {
         "along_m": [float(d) for d in first + along],
         "finish_m": [float(z) for z in finish],

@@ -9,6 +9,7 @@ from typing import Any
 
 import shapely
 
+from slabwright.clean import clean
 from slabwright.quantity import System, depth, length, show
 from slabwright.writers.svg_labels import Lettering, beside, name_at, put
 from slabwright.writers.svg_lines import BAND
@@ -67,13 +68,12 @@ def edge_names(on: Lettering) -> Iterator[str]:
         if not edge["beside"] or said in named:  # a run in several pieces is named once on each side
             continue
         named.add(said)
-        room = shapely.LineString(points).length
-        name = edge["name"] if edge["named"] else edge["beside"]
+        room = max(shapely.LineString(points).length, 12.0)
+        texts = [edge["name"], edge["beside"]] if edge["named"] else [edge["beside"]]
         if edge["named"] and edge["beside"] not in edge["name"]:
-            name = f"{edge['name']} ({edge['beside']})"
-        texts = [name, edge["beside"]]
-        for text in texts:
-            text = shortened(text, max(room, 12), TEXT)
+            texts.insert(0, f"{edge['name']} ({edge['beside']})")
+        fitting = [text for text in texts if text_width(clean(text), TEXT) <= room]
+        for text in [*map(clean, fitting)] or [shortened(texts[0], room, TEXT)]:
             banded = edge["beside"] in ("building", "wall", "existing slab")
             lifts = (BAND + 2.0, BAND + 4.4) if banded else (2.6, 5.0)
             boxes = (b for lift in lifts for b in beside(points, text_width(text, TEXT), TEXT, lift))
