@@ -329,7 +329,7 @@ def test_wheel_load_solves_for_the_thickness_that_passes() -> None:
     assert by_hand("edge", write / INCH - 0.25, 4500, 80) < 1.7
     assert not wheels(f"{write / INCH} in").comments
     assert said(comment).startswith("make the slab ")
-    assert said(comment).endswith(" thick, or where wheels cross")
+    assert said(comment).endswith(" thick, or the edges it crosses")
 
 
 def test_wheel_load_takes_wheels_to_cross_the_thickened_edge() -> None:

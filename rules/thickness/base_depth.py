@@ -36,6 +36,7 @@ from slabwright.rulekit import (
     Relevance,
     Spot,
     Worked,
+    heights_not_shown,
     not_shown,
     step,
     write_heights,
@@ -63,16 +64,16 @@ WORKED = (
 )  # fmt: skip
 
 
+MOST_NAMED = 6  # more are told together
+
+
 def relevant(plan: Plan) -> Relevance:
     """The finish and the base are both known somewhere on the slab."""
     if plan.depths:
         return APPLIES
-    add = []
-    if plan.surface is None:
-        missing = ", ".join(plan.missing_finish[:4])
-        add.append(f"heights.finish: heights of the finish at {missing}, such as A: 99.90")
-    if plan.base_surface is None or not add:
-        add.append("heights.base: three or more heights of the prepared base on the slab, such as A: 99.50")
+    finish = heights_not_shown(plan).add if plan.surface is None else ()
+    base = "heights.base: three or more heights of the prepared base on the slab, such as A: 99.50"
+    add = finish if plan.base_surface and finish else (*finish, base)
     return not_shown(*add, place=plan.place("heights.base", "heights", "thickness"))
 
 
@@ -109,9 +110,10 @@ def _dug(plan: Plan, allowed: float) -> list[NewHeight]:
         return []
     spots = [(one.at.x, one.at.y) for one in (*plan.design.heights.base, *plan.design.heights.finish)]
     spots = list(dict.fromkeys([*spots, plan.depths.least_at]))
-    dug = []
-    for at, finish, base in zip(spots, top.height(np.array(spots)), bottom.height(np.array(spots)), strict=True):
-        if t - (finish - base) > allowed + 1e-6:  # a spot where either is not known compares false
-            new = plan.written(float(finish) - t, up=False)
-            dug.append(NewHeight(f"the base at {plan.name_at(at)}", float(base), new))
-    return dug
+    known = zip(spots, top.height(np.array(spots)).tolist(), bottom.height(np.array(spots)).tolist(), strict=True)
+    # a spot where either height is not known compares false
+    high = [(at, finish, base) for at, finish, base in known if t - (finish - base) > allowed + 1e-6]
+    return [
+        NewHeight(f"the base at {plan.name_at(at)}", base, plan.written(finish - t, up=False))
+        for at, finish, base in (high if len(high) <= MOST_NAMED else ())
+    ]

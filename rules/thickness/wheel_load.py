@@ -114,6 +114,6 @@ def _to_pass(plan: Plan, load: Load, inner: float, outer: float, edge: float) ->
         return words("no plain slab up to 18 in carries it: spread the load, or have the slab designed")
     need, says = outer if outer > max(edge, inner) else inner, "make the slab {write} thick"
     if meets(inner, plan.thickness, "most"):
-        says = f"{says}, or where wheels cross" if edge <= plan.thickness else "make the thickened edges {write} deep"
+        says = f"{says}, or the edges it crosses" if edge <= plan.thickness else "make the thickened edges {write} deep"
         says += "" if load.near_edge else "; or write near_edge: false, if wheels keep 2 ft off the edges"
     return words(says, write=round_up(depth(need), 0.005 if plan.system == "metric" else INCH / 4))
