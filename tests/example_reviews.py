@@ -1,0 +1,53 @@
+"""The example designs, and their reviews by every published rule."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Mapping
+from datetime import date
+from functools import cache
+from pathlib import Path
+
+from slabwright import catalogue, limits, locate, run
+from slabwright.plan import Plan
+from slabwright.reading.read import read_design
+from slabwright.report import Report
+from slabwright.rulekit import Limits, Rule
+from turning import Drawing, drawn
+
+FOLDER = locate.folder("example_designs")
+DESIGNS = tuple(sorted(FOLDER.glob("rules/*/*.slab.yaml")))
+JOBS = tuple(sorted(FOLDER.glob("jobs/*.slab.yaml")))
+RULES = catalogue.load_rules()
+IN_FORCE = limits.resolve(RULES)
+TODAY = date(2026, 3, 1)  # no variance of an example has expired by then
+
+
+def name_of(path: Path) -> str:
+    """A design as test names call it: ``panel-aspect/meets``."""
+    return f"{path.parent.name}/{path.name.removesuffix('.slab.yaml')}"
+
+
+def reviewed(drawing: Drawing, rules: tuple[Rule, ...] = RULES, in_force: Mapping[str, Limits] = IN_FORCE) -> Report:
+    """The review of a drawing; raises UnreadableError as the program does."""
+    with tempfile.TemporaryDirectory() as folder:
+        design, questions = read_design(drawing.write(Path(folder)))
+    return run.review(Plan(design), rules, in_force, questions, TODAY)
+
+
+@cache
+def review_of(path: Path) -> Report:
+    """The review of an example as it stands, worked once."""
+    design, questions = read_design(path)
+    return run.review(Plan(design), RULES, IN_FORCE, questions, TODAY)
+
+
+@cache
+def drawing_in(path: Path) -> Drawing:
+    """An example, parsed once."""
+    return drawn(path)
+
+
+def example(rule: str, case: str) -> Path:
+    """Where an example of a rule is."""
+    return FOLDER / "rules" / rule / f"{case}.slab.yaml"
