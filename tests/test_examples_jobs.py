@@ -176,5 +176,8 @@ def test_a_base_drawn_above_the_finish_is_told_and_stops_no_rule() -> None:
 
 def test_a_height_left_empty_in_a_list_is_refused_with_one_to_write() -> None:
     data = drawing_in(job(CORRECTED)).data
-    with pytest.raises(UnreadableError, match="such as|write|99"):
+    with pytest.raises(UnreadableError) as refused:
         reviewed(Drawing(edited(data, ("edges", 2, "ground", 1), ""), {}))
+    (problem,) = refused.value.problems
+    assert problem.wrong == "this entry is empty"
+    assert float(problem.write) > 0  # a whole height, as one would stand there

@@ -3,8 +3,8 @@
 What is compared
     The long side of every panel, with a multiple of its thickness: 30 times, or 24 times with stone under 3/4 in,
     before it is worth a second thought; 36 times, and never over 15 ft outdoors or 18 ft indoors, before it is a
-    hold. The thickness is the one drawn, or the mean depth over the shots where that is less. Where the mix does
-    not name its stone, 3/4 in is taken.
+    hold. The thickness is the one drawn, or the mean depth over the shots where that is less, down to half of it.
+    Where the mix does not name its stone, 3/4 in is taken.
 Why it matters
     Concrete shrinks about 3/4 in in 100 ft as it dries, and the ground holds it back. When the pull between two
     joints is more than the slab can bear, it makes a joint where it likes: two years later a crack wanders from
@@ -59,6 +59,7 @@ LIMITS = (
           "longest side of a panel with stone under 3/4 in, in thicknesses"),
 )  # fmt: skip
 LARGE_STONE = 0.019  # m: what is sold as 3/4 in or 19 mm
+LEAST_PART = 1 / 2  # of the thickness drawn: a mean depth under that is a slip in the heights (common practice)
 
 
 def allowed(multiple: float, thickness: float, cap: float = float("inf")) -> float:
@@ -88,7 +89,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     preferred = limits.small_stone_thicknesses_at_most if small else limits.preferred_thicknesses_at_most
     cap = limits.side_outdoors_at_most if plan.outdoors else limits.side_indoors_at_most
     for panel in plan.panels:
-        t = min(plan.thickness, panel.thickness)
+        t = max(min(plan.thickness, panel.thickness), LEAST_PART * plan.thickness)
         most = [(allowed(limit.value.si, t), limit) for limit in (limits.thicknesses_at_most, preferred)]
         yield _judged(panel, t, [*most, (cap.value.si, cap)])
 

@@ -9,7 +9,8 @@ What is compared
 Why it matters
     Two barrows short at four in the afternoon is a cold joint across the slab. The yard left over costs less.
 When it does not apply
-    It always does, once the order is written.
+    The base is drawn above the finish, so that nothing is known to order. Otherwise it always does, once the order is
+    written.
 How to put it right
     Order what is asked, rounded up to what the plant sells; or dig the base to height, shoot it, and order less.
 Where sources differ
@@ -35,6 +36,7 @@ from slabwright.rulekit import (
     Relevance,
     Spot,
     Worked,
+    does_not_apply,
     not_shown,
     step,
 )
@@ -68,9 +70,9 @@ WORKED = (
 
 
 def relevant(plan: Plan) -> Relevance:
-    """A volume is ordered."""
+    """A volume is ordered, and by the heights there is room for some."""
     if plan.design.order and plan.design.order.volume:
-        return APPLIES
+        return APPLIES if plan.quantities.net > 0 else does_not_apply("the base is drawn above the finish")
     return not_shown("order.volume: what is ordered, such as 12 yd3", place=plan.place("order.volume", "order"))
 
 
