@@ -297,6 +297,30 @@ def test_the_title_block_says_what_a_foreman_asks() -> None:
     assert any(one.startswith(counts) for one in said) or report.holds == 0
 
 
+@pytest.mark.parametrize(
+    ("said", "turn"), [("up", 0), ("30 deg right of up", 30), ("left", 270), ("20° left of down", 160)]
+)
+def test_north_points_where_the_file_says(said: str, turn: float) -> None:
+    svg = Xml.fromstring(plan_svg(reviewed(plan_of(PAD + f"permit: {{north: {said}, address: 3 Kiln Lane}}\n"))))
+    (north,) = (one for one in svg.iter() if one.get("class") == "north")
+    assert float(north.get("data-north-deg") or -1) == turn
+    circle = next(north.iter(f"{SVG}circle"))
+    letter = next(north.iter(f"{SVG}text"))
+    dx = float(letter.get("x") or 0) - float(circle.get("cx") or 0)
+    dy = float(letter.get("y") or 0) - 1.0 - float(circle.get("cy") or 0)
+    assert math.degrees(math.atan2(dx, -dy)) % 360 == pytest.approx(turn, abs=0.5)
+    assert "3 Kiln Lane" in words(svg)
+    assert overlaps(boxes(svg)) == []
+
+
+def test_north_that_cannot_be_drawn_is_written() -> None:
+    said = "towards the old mill"
+    svg = Xml.fromstring(plan_svg(reviewed(plan_of(PAD + f"permit: {{north: {said}}}\n"))))
+    assert not [one for one in svg.iter() if one.get("class") == "north"]
+    assert said in words(layer(svg, "sheet"))
+    assert not [one for one in pad()[1].iter() if one.get("class") == "north"]  # nothing said, nothing drawn
+
+
 @pytest.mark.parametrize("system", ["us", "metric"])
 def test_both_unit_systems(system: Any) -> None:
     from dataclasses import replace

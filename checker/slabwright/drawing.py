@@ -8,12 +8,14 @@ does not give is an empty list or None; a part that could not be worked is named
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
 import shapely
 
 from slabwright import drawing_relief as relief
+from slabwright.drawing_steel import steel
 from slabwright.plan import EdgePiece, Plan, PlannedJoint, Pond
 from slabwright.plan_edges import point_name
 from slabwright.quantity import Amount
@@ -44,7 +46,7 @@ def _si(amount: Amount | None) -> float | None:
 
 
 def _job(plan: Plan) -> Data:
-    job, heights, base = plan.design.job, plan.design.heights, plan.design.site.base
+    job, heights, base, permit = plan.design.job, plan.design.heights, plan.design.site.base, plan.design.permit
     return {
         "number": job.number,
         "datum": heights.datum,
@@ -52,7 +54,32 @@ def _job(plan: Plan) -> Data:
         "strength_pa": _si(plan.design.mix.strength),
         "base_material": base.material if base else "",
         "base_m": _si(base.thickness) if base else None,
+        "address": permit.address if permit else "",
+        "north": permit.north if permit else "",
+        "north_deg": north_of(permit.north) if permit else None,
     }
+
+
+_WAYS = {"up": 0.0, "top": 0.0, "right": 90.0, "down": 180.0, "bottom": 180.0, "left": 270.0}
+_NORTH = re.compile(
+    r"(?:([\d.]+)\s*(?:deg|degrees|°)\s*(?:to the )?(right|left|clockwise|counterclockwise)\s*(?:of|from)\s+)?(\w+)"
+)
+
+
+def north_of(words: str) -> float | None:
+    """Where north is on the sheet, degrees clockwise from up; None when the words do not say it plainly.
+
+    >>> north_of("up"), north_of("30 deg right of up"), north_of("15° left of right"), north_of("over there")
+    (0.0, 30.0, 75.0, None)
+    """
+    found = _NORTH.fullmatch(words.strip().lower())
+    if found is None or found[3] not in _WAYS:
+        return None
+    try:
+        turn = float(found[1] or 0)
+    except ValueError:
+        return None
+    return (_WAYS[found[3]] + (turn if found[2] in ("right", "clockwise") else -turn)) % 360
 
 
 def _sides(plan: Plan) -> list[Data]:
@@ -244,48 +271,6 @@ def _thickened(plan: Plan) -> list[Data]:
     ]
 
 
-def _steel(plan: Plan) -> Data | None:
-    """Reinforcement as laid; None where the file says nothing about it."""
-    steel = plan.design.reinforcement
-    if steel is None:
-        return None
-    found: Data = {"none": steel.none, "bars": None, "mesh": None, "fibre": None, "corner_bars": []}
-    if steel.bars:
-        found["bars"] = {
-            "size": steel.bars.size.name,
-            "diameter_m": steel.bars.size.diameter,
-            "spacing_m": steel.bars.spacing.si,
-            "top_cover_m": _si(steel.bars.top_cover),
-            "held_by": steel.bars.held_by,
-            "at_joints": steel.bars.at_joints,
-        }
-    if steel.mesh:
-        found["mesh"] = {
-            "size": steel.mesh.style,
-            "diameter_m": steel.mesh.wire_diameter,
-            "spacing_m": steel.mesh.wire_spacing,
-            "top_cover_m": _si(steel.mesh.top_cover),
-            "held_by": steel.mesh.held_by,
-            "at_joints": steel.mesh.at_joints,
-        }
-    if steel.fibre:
-        found["fibre"] = {"kind": steel.fibre.kind, "dose_kg_m3": steel.fibre.dose.si}
-    for bars in steel.corner_bars:
-        for point in bars.at:
-            one = {"at": [point.x, point.y], "size": bars.size.name, "length_m": bars.length.si, "count": bars.count}
-            found["corner_bars"].append({**one, "across_deg": _across(plan, (point.x, point.y))})
-    return found
-
-
-def _across(plan: Plan, at: tuple[float, float]) -> float:
-    """The direction of a bar that crosses the crack running in from a corner, degrees from x."""
-    spot = shapely.Point(at)
-    around = shapely.intersection(spot.buffer(0.15), plan.slab)
-    middle = around.centroid
-    into = math.atan2(middle.y - at[1], middle.x - at[0])
-    return (math.degrees(into) + 90) % 180
-
-
 _SINGLE = ("job", "contours", "steel")
 _PARTS: Mapping[str, Callable[[Plan], Any]] = {
     "job": _job,
@@ -305,5 +290,5 @@ _PARTS: Mapping[str, Callable[[Plan], Any]] = {
     "fixtures": _fixtures,
     "fixed": _fixed,
     "thickened": _thickened,
-    "steel": _steel,
+    "steel": steel,
 }

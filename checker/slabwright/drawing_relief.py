@@ -72,11 +72,15 @@ def _crossing(surface: Surface, height: float) -> list[shapely.Geometry]:
     a, b = np.minimum(a, b), np.maximum(a, b)  # the same sum for both facets of a side
     t = (height - surface.z[a]) / (surface.z[b] - surface.z[a])
     points = surface.mesh.xy[a] + t[:, None] * (surface.mesh.xy[b] - surface.mesh.xy[a])
+    points[t >= 1] = surface.mesh.xy[b[t >= 1]]  # to the last digit, so that pieces join there
     ends = points.reshape(-1, 2, 2)
     ends = ends[np.hypot(*(ends[:, 1] - ends[:, 0]).T) > _NEAR]
     if not len(ends):
         return []
-    merged = shapely.line_merge(shapely.union_all(shapely.linestrings(ends), grid_size=1e-9))
+    turned = (ends[:, 0, 0] > ends[:, 1, 0]) | ((ends[:, 0, 0] == ends[:, 1, 0]) & (ends[:, 0, 1] > ends[:, 1, 1]))
+    ends[turned] = ends[turned][:, ::-1]
+    ends = np.unique(ends.reshape(-1, 4), axis=0).reshape(-1, 2, 2)  # a ridge at this height is met from both sides
+    merged = shapely.line_merge(shapely.multilinestrings(shapely.linestrings(ends)))
     return [part for part in shapely.get_parts(merged) if part.length > _NEAR]
 
 

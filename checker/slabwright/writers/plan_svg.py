@@ -58,6 +58,7 @@ def _layers(report: Report, view: View, ids: str) -> dict[str, list[str]]:
     """Every layer drawn, words after lines so that they keep clear of them."""
     drawing, room = report.drawing, view.room()
     layers: dict[str, list[str]] = {name: [] for name in LAYERS}
+    layers["sheet"] += svg_column.north_arrow(report, view, room)
     layers["concrete"] += [*svg_lines.concrete(drawing, view), *svg_lines.panels(drawing, view)]
     layers["edges"] += svg_lines.edges(drawing, view, room, ids)
     layers["edges"] += svg_lines.outline(drawing, view, room)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from slabwright.quantity import System, depth, height, length, show, stress
+from slabwright.quantity import System, depth, height, show, stress
 from slabwright.report import Report
 from slabwright.writers.svg_lines import HATCHED, head, line
+from slabwright.writers.svg_place import Box, Room
 from slabwright.writers.svg_sheet import COLUMN, LARGE, MARGIN, SMALL, TEXT, WATER_SHADES, View
 from slabwright.writers.svg_text import escaped, number, path_data, shortened, text_element, wrapped
 
@@ -205,6 +207,8 @@ def _facts(report: Report, view: View) -> Iterator[tuple[str, str]]:
     yield "scale", f"{view.scale} on {view.sheet.name}"
     yield "use", report.use
     yield "number", job.get("number", "")
+    yield "address", job.get("address", "")
+    yield "north", job["north"] if job.get("north") and job["north_deg"] is None else ""
     yield "pour", report.pour.isoformat() if report.pour else "no date given"
     if job.get("thickness_m"):
         yield "thickness", show(depth(job["thickness_m"]), report.system)
@@ -242,19 +246,29 @@ def scale_bar(view: View, system: System, x: float, y: float) -> tuple[list[str]
     return [f'<g class="scale-bar" data-length-m="{whole * unit:.4f}">', *drawn, "</g>"], y
 
 
+def north_arrow(report: Report, view: View, room: Room) -> Iterator[str]:
+    """An arrow to the north in the upper left corner, where the file says where north is."""
+    turn = (report.drawing["job"] or {}).get("north_deg")
+    if turn is None:
+        return
+    x, y, reach = view.low[0] + 11, view.low[1] + 11, 7.0
+    room.take(Box(x, y, 2 * reach + 7, 2 * reach + 7))
+    circle = f'<circle class="line" cx="{number(x)}" cy="{number(y)}" r="{reach * 0.62:.2f}"/>'
+    needle = path_data([(x, y - reach), (x + 1.7, y + reach * 0.62), (x, y + reach * 0.3)], closed=True)
+    other = path_data([(x, y - reach), (x - 1.7, y + reach * 0.62), (x, y + reach * 0.3)], closed=True)
+    at = math.radians(turn)
+    letter = (x + math.sin(at) * (reach + 1.9), y - math.cos(at) * (reach + 1.9) + 1.0)
+    yield (
+        f'<g class="north" data-north-deg="{number(turn)}">{circle}<g transform="rotate({number(turn)} {number(x)} '
+        f'{number(y)})"><path class="solid" d="{needle}"/><path class="line" d="{other}"/></g>'
+        f"{text_element('N', *letter, 2.8, 'middle', bold=True)}</g>"
+    )
+
+
 def note_of(left_out: Mapping[str, int]) -> str:
     """What found no room on the sheet."""
     told = ", ".join(f"{what} ({count})" for what, count in left_out.items())
     return f"Left out for want of room: {told}." if told else ""
-
-
-def lengths_note(system: System) -> str:
-    """How lengths are written."""
-    return (
-        "Lengths in feet and inches."
-        if system == "us"
-        else f"Lengths in metres; {show(length(1.0), 'metric', both=False)} = 1000 mm."
-    )
 
 
 def described(report: Report) -> str:
