@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from slabwright import plan_water
+from slabwright.geometry.raising import least_raised
 from slabwright.geometry.surface import Surface
 from slabwright.plan_edges import ON_EDGE
 from slabwright.plan_things import XY, EdgePiece, FallPart, NewHeight, Pond, WallFall
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
 TOLD = 5  # parts told one by one; all smaller ones are told with the last
 SMALLEST = 0.0929  # m2, 1 ft2: a smaller part of a slab is a fold, not a fall
 OFF_LINE = 0.02  # m: a point nearer to an edge stands on it
+DRY = 0.002  # share of the slab below which no water is said to leave over an edge
 _MORE = (1.0, 1.02, 1.05, 1.1, 1.2, 1.35, 1.6, 2.0)  # tried in turn: heights are written in whole steps
 _FOOT = 0.3048
 
@@ -223,24 +226,39 @@ def graded_from_wall(plan: Plan, falls: Sequence[WallFall], slope: float) -> tup
 
 
 def raised_edge(plan: Plan, piece: EdgePiece, slope: float) -> tuple[NewHeight, ...]:
-    """Heights of the points of an edge, all raised alike, that make the slab beside it fall ``slope`` away from it."""
+    """Heights of points of an edge that make the slab beside it fall ``slope`` away from it.
+
+    Only the points where the fall lacks are raised, when that keeps the water off the edge; else all of them alike.
+    """
     surface = plan.surface
     if surface is None or _bowed(piece):
         return ()
     inward = -np.array(_outward(plan, piece))
-    on_edge = shapely.distance(shapely.LineString(piece.line), shapely.points(surface.mesh.xy)) < ON_EDGE
-    beside = on_edge[surface.mesh.triangles].sum(axis=1) == 2
+    xy, triangles, foot = surface.mesh.xy, surface.mesh.triangles, np.array(piece.line[0])
+    on_edge = shapely.distance(shapely.LineString(piece.line), shapely.points(xy)) < ON_EDGE
+    beside = on_edge[triangles].sum(axis=1) == 2
     if not beside.any():
         return ()
     vertices = np.nonzero(on_edge)[0]
-    inner = surface.mesh.triangles[beside][~on_edge[surface.mesh.triangles[beside]]]
-    off = (surface.mesh.xy[inner] - np.array(piece.line[0])) @ inward
+    old, least = surface.z[vertices], least_raised(surface, on_edge, foot, inward, slope)[vertices]
+    typed = old.copy()
+    for row, spot in enumerate(_typed(plan, xy[vertices])):
+        if spot is not None and least[row] > old[row] + 1e-9:
+            typed[row] = written(plan, float(least[row]), up=True)
+    if _keeps_dry(plan, piece, replace(surface, z=_put(surface.z, vertices, typed.tolist()))):
+        return _changes(plan, xy[vertices], old, typed.tolist())
+    inner = triangles[beside][~on_edge[triangles[beside]]]
     away = -(surface.gradients[beside] @ inward)
-    more = float(np.max((slope - away) * off))
+    more = float(np.max((slope - away) * ((xy[inner] - foot) @ inward)))
     lift = written(plan, more, up=True) if more > 0 else 0.0
-    z = surface.z[vertices]
-    new = [written(plan, height, up=True) for height in (z + lift).tolist()]
-    return _changes(plan, surface.mesh.xy[vertices], z, new)
+    return _changes(plan, xy[vertices], old, [written(plan, z, up=True) for z in (old + lift).tolist()])
+
+
+def _keeps_dry(plan: Plan, piece: EdgePiece, surface: Surface) -> bool:
+    """Whether with this surface no water leaves over an edge, and none stands that did not before."""
+    before, after = plan.water, plan_water.water(plan, surface)
+    stands = sum(pond.volume for pond in after.ponds) - sum(pond.volume for pond in (before.ponds if before else ()))
+    return stands < 1e-6 and sum(one.share for one in after.shares if one.to == piece.name) < DRY
 
 
 def raised_pond(plan: Plan, pond: Pond, slope: float) -> tuple[NewHeight, ...]:
