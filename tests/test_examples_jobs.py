@@ -180,4 +180,4 @@ def test_a_height_left_empty_in_a_list_is_refused_with_one_to_write() -> None:
         reviewed(Drawing(edited(data, ("edges", 2, "ground", 1), ""), {}))
     (problem,) = refused.value.problems
     assert problem.wrong == "this entry is empty"
-    assert float(problem.write) > 0  # a whole height, as one would stand there
+    assert problem.write == "99.30, or delete the entry"  # a whole height, not its first digit
