@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+import random
 import re
 import runpy
 from functools import cache
@@ -19,6 +20,7 @@ from slabwright.reading.read import read_design
 from slabwright.report import Report
 from slabwright.writers.plan_svg import LAYERS, plan_svg
 from slabwright.writers.section_svg import section_svg
+from slabwright.writers.svg_place import Box, Room, overlap
 from slabwright.writers.svg_sheet import SCALES
 from slabwright.writers.svg_text import escaped, shortened, text_width, wrapped
 
@@ -159,6 +161,35 @@ def test_no_two_labels_overlap_and_all_lie_on_the_sheet(file: Path, system: Any)
     x, y, width, height = (float(frame.get(key, "")) for key in ("x", "y", "width", "height"))
     sheet = shapely.box(x, y, x + width, y + height)
     assert [text for text, box in labels if not sheet.covers(box)] == []
+
+
+@pytest.mark.parametrize("angle", [0, 30, -90, 75])
+def test_a_line_through_a_label_is_noticed(angle: float) -> None:
+    rng = random.Random(5)
+    box = Box(20, 20, 9, 2.5, angle)
+    wide = shapely.Polygon(Box(20, 20, 9.6, 3.1, angle).corners())
+    seen = 0
+    for _ in range(300):
+        line = [(rng.uniform(10, 30), rng.uniform(10, 30)) for _ in range(2)]
+        room = Room((0, 0), (60, 60))
+        room.keep_clear(line, 2.0)
+        crossing = shapely.LineString(line).intersects(wide)
+        seen += crossing
+        assert room.crossed(box) == (2.0 if crossing else 0)
+    assert 30 < seen < 270
+
+
+@pytest.mark.parametrize("angle", [0, 20, -90, 133])
+def test_boxes_overlap_as_shapes_do(angle: float) -> None:
+    rng = random.Random(6)
+    one = Box(0, 0, 9, 3, angle)
+    found = 0
+    for _ in range(300):
+        other = Box(rng.uniform(-9, 9), rng.uniform(-9, 9), 5, 2, rng.choice([0, 0, 45, 90]))
+        shared = shapely.Polygon(one.corners()).intersection(shapely.Polygon(other.corners())).area
+        found += shared > 0
+        assert overlap(one, other) == (shared > 0)
+    assert 30 < found < 270
 
 
 def test_the_measure_of_overlap_finds_one() -> None:

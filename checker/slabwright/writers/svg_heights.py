@@ -32,7 +32,7 @@ def spot_heights(on: Lettering) -> Iterator[str]:
             continue
         cells.add(cell)
         arms = path_data([(x - 0.9, y), (x + 0.9, y)]) + path_data([(x, y - 0.9), (x, y + 0.9)])
-        name = f"{spot['name']} " if 0 < len(spot["name"]) <= _SHORT else ""
+        name = f"{spot['name']} " if 0 < len(spot["name"]) <= _SHORT and not many else ""
         text = name + bare_height(spot["height_m"], on.system)
         width = text_width(text, TEXT)
         near = around((x, y), width, TEXT)

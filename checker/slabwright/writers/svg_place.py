@@ -99,7 +99,8 @@ class Room:
         for cell in _cells(Box(box.x, box.y, box.width + 4, box.height + 4, box.angle)):
             seen.update(self._lines.get(cell, ()))
         wide = Box(box.x, box.y, box.width + 0.6, box.height + 0.6, box.angle)  # a line has a width too
-        return sum(weight for start, end, weight in seen if _through(start, end, wide))
+        c, s = math.cos(math.radians(box.angle)), math.sin(math.radians(box.angle))
+        return sum(weight for start, end, weight in seen if _through(start, end, wide, c, s))
 
     def best(self, boxes: Iterable[Box], enough: float = 0.0) -> Box | None:
         """The free box that lies on the least; the first on no more than ``enough`` is taken at once."""
@@ -121,24 +122,21 @@ def _cells(box: Box) -> Iterator[tuple[int, int]]:
             yield i, j
 
 
-def _through(start: XY, end: XY, box: Box) -> bool:
-    """Whether a straight piece meets a box: clipped in the box's own axes."""
-    turn = math.radians(-box.angle)
-    c, s = math.cos(turn), math.sin(turn)
-
-    def own(at: XY) -> XY:
-        x, y = at[0] - box.x, at[1] - box.y
-        return x * c - y * s, x * s + y * c
-
-    (x0, y0), (x1, y1) = own(start), own(end)
+def _through(start: XY, end: XY, box: Box, c: float, s: float) -> bool:
+    """Whether a straight piece meets a box: clipped in the box's own axes, which turn by cosine ``c``, sine ``s``."""
+    x, y = start[0] - box.x, start[1] - box.y
+    dx, dy = end[0] - start[0], end[1] - start[1]
     first, last = 0.0, 1.0
-    for begin, run, half in ((x0, x1 - x0, box.width / 2), (y0, y1 - y0, box.height / 2)):
+    for begin, run, half in (
+        (x * c + y * s, dx * c + dy * s, box.width / 2),
+        (y * c - x * s, dy * c - dx * s, box.height / 2),
+    ):
         if abs(run) < 1e-12:
             if abs(begin) >= half:
                 return False
             continue
-        near, far = sorted(((-half - begin) / run, (half - begin) / run))
-        first, last = max(first, near), min(last, far)
+        near, far = (-half - begin) / run, (half - begin) / run
+        first, last = max(first, min(near, far)), min(last, max(near, far))
     return first < last
 
 
