@@ -187,9 +187,7 @@ def _by_value(wanted: Counter[int], room: int) -> Iterable[list[Counter[int]]]:
 
     Sequential value correction (E. A. Mukhacheva, V. M. Kartak and others, 2000; recalled).
     """
-    shared = gcd(room, *wanted)
-    if room // shared > _STEPS:
-        return
+    shared = max(gcd(room, *wanted), -(-room // _STEPS))  # sizes count rounded up to it: a bar is never overdrawn
     value = {size: float(size) for size in wanted}
     for turn in range(_TURNS):
         rest = Counter(wanted)
@@ -212,10 +210,10 @@ def _most_value(rest: Counter[int], room: int, shared: int, value: Mapping[int, 
     best = np.zeros(free + 1)
     taken: list[tuple[int, int, np.ndarray]] = []
     for size in sorted(rest, reverse=True):
-        count, part = min(rest[size], room // size), 1
+        count, part = min(rest[size], free // -(-size // shared)), 1
         while count > 0:  # 1, 2, 4 ... pieces at a time reach every number of them
             use = min(part, count)
-            step = use * size // shared
+            step = use * -(-size // shared)
             better = np.zeros(free + 1, dtype=bool)
             with_it = best[: free + 1 - step] + use * value[size]
             better[step:] = with_it > best[step:] + 1e-9
@@ -227,8 +225,8 @@ def _most_value(rest: Counter[int], room: int, shared: int, value: Mapping[int, 
     for size, use, better in reversed(taken):
         if better[free]:
             filled[size] += use
-            free -= use * size // shared
-    return filled
+            free -= use * -(-size // shared)
+    return filled or Counter({max(rest): 1})  # a piece as long as the bar may not fit when rounded up
 
 
 def _fullest(rest: Counter[int], longest: int, room: int) -> Counter[int]:

@@ -156,7 +156,7 @@ def _mesh(plan: Plan, said: Mesh, order: Order) -> tuple[MeshList, list[Words]]:
     strips, covered = mesh_strips(plan, wide, lap, 2 * INCH, joints)
     whole: Counter[float] = Counter()
     for strip, count in strips.items():
-        whole[max(cut_down(strip, 0.001), 0.05)] += count
+        whole[max(cut_down(strip, CUT_STEP[home(plan)]), 0.05)] += count
     cut = best_plan(whole, [long], lap)
     try:
         by_area = bar_tables.mesh(said.style).mass

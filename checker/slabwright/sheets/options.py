@@ -28,6 +28,7 @@ Judge = Callable[[Plan], Standing]
 THIN_MEAN: Final = 3 / 8 * INCH  # m under the design thickness on average, `aci-117-10-quoted`
 THIN_ANYWHERE: Final = 3 / 4 * INCH  # m under it anywhere, `aci-117-10-quoted`
 _MATTERS = 0.02  # m3: less base than that is nobody's decision
+_FINE_GRADE = INCH / 4  # m: a base nowhere further off than this is at its height, common practice
 _SHIFT = {"us": EIGHTH, "metric": 0.005}  # m: what a finish is moved by
 
 
@@ -77,7 +78,8 @@ def options(plan: Plan, prices: Prices | None = None, judge: Judge | None = None
         return None
     low = above(top, bottom, plan.thickness)
     high = above(bottom, top, -plan.thickness)
-    if max(low.volume, high.volume) < _MATTERS:
+    off = max(depths.most - plan.thickness, plan.thickness - depths.least)
+    if off < _FINE_GRADE * (1 - 1e-6) or max(low.volume, high.volume) < _MATTERS:
         return None
     costs = prices or Prices()
     missing: set[str] = set()
@@ -170,6 +172,8 @@ def _cost(option: Option, prices: Prices, missing: set[str]) -> float | None:
         needs["prices.haul"] = prices.haul
     lacking = {key for key, price in needs.items() if price is None}
     missing |= lacking
+    if option.base_volume and prices.base_placing is None:
+        missing.add("prices.base_placing")
     if option.trimmed and option.trips is None:
         missing |= {"dig.box", "dig.payload"}
         return None

@@ -56,7 +56,7 @@ def order_sheet(plan: Plan, prices: Prices | None = None, judge: Judge | None = 
 
 def _says(plan: Plan, worked: Concrete, choices: Options | None) -> list[Words]:
     """The point of the sheet."""
-    said = [order_parts.order_in_words(worked), order_parts.headroom_in_words(worked)]
+    said = [order_parts.order_in_words(worked), order_parts.headroom_in_words(worked, plan.system)]
     best = choices.best if choices else None
     if choices and best and best.key != "as it lies":
         said.append(words("the base is off its height; cheapest that keeps every rule: {name}", name=best.name))

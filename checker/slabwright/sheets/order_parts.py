@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from slabwright.formulas import hauling, ordering
+from slabwright.formulas.units import FOOT
 from slabwright.plan import Plan
 from slabwright.quantity import System, area, depth, length, mass, share, show, small_volume, volume
 from slabwright.rulekit import step
@@ -22,15 +23,14 @@ def order_in_words(worked: Concrete) -> Words:
     return words("order {v}, in {loads}", v=volume(worked.ordered), loads=loads)
 
 
-def headroom_in_words(worked: Concrete) -> Words:
-    """How deep the slab may run before another truck."""
+def headroom_in_words(worked: Concrete, system: System) -> Words:
+    """How much deeper the slab may run before another truck."""
     if worked.headroom < 0:
         return words("so many trucks do not bring what is needed: order another")
-    eighths, millimetres = floored(worked.headroom, EIGHTH), floored(worked.headroom, MILLIMETRE)
-    return words(
-        "it may run {e} ({m}) deep on average before another truck is needed",
-        e=_only(eighths, "us"), m=_only(millimetres, "metric"),
-    )  # fmt: skip
+    texts = [_only(floored(worked.headroom, EIGHTH), "us"), _only(floored(worked.headroom, MILLIMETRE), "metric")]
+    first, other = texts if system == "us" else texts[::-1]
+    sentence = "it may run {first} ({other}) deeper on average before another truck is needed"
+    return words(sentence, first=first, other=other)
 
 
 def _only(metres: float, system: System) -> str:
@@ -90,7 +90,8 @@ def _panel_table(plan: Plan) -> Table:
     ]  # fmt: skip
     for panel, slab, edge in zip(plan.panels, bare, _edge_parts(plan), strict=True):
         whole = volume(slab + edge)
-        rows.append((panel.name, area(panel.area), depth(slab / panel.area), volume(slab), volume(edge), whole))
+        thicker = volume(edge) if edge > 1e-9 else None
+        rows.append((panel.name, area(panel.area), depth(slab / panel.area), volume(slab), thicker, whole))
     for flight in plan.design.thickness.steps:
         solid = flight.width.si * flight.tread.si * flight.riser.si * flight.count * (flight.count + 1) / 2
         rows.append((flight.name, None, None, None, None, volume(solid)))
@@ -188,7 +189,7 @@ def risk_section(plan: Plan, worked: Concrete, found: Risk) -> Section:
     """How far the volume may be off, and what that means for the order."""
     columns = (
         Column("by", "By", right=False),
-        Column("scatter", "Scatter of depth"),
+        Column("scatter", "Scatter"),
         Column("low", "Likely least"),
         Column("high", "Likely most"),
         Column("short", "Order falls short"),
@@ -202,12 +203,20 @@ def risk_section(plan: Plan, worked: Concrete, found: Risk) -> Section:
     )  # fmt: skip
     if found.from_shots:
         notes = [
-            words("{n} shots, each standing for a square of about {s}; how far each lies off the plane through its "
-                  "neighbours gives the scatter ({t} could be compared)", n=found.shots, s=length(found.spacing),
-                  t=found.tried),
-            words("every shot is off on its own: {d} volumes drawn with seed {seed} (JCGM 101:2008, recalled, not "
-                  "checked)", d=f"{DRAWS:,}", seed=SEED),
-        ]  # fmt: skip
+            words(
+                "{n} shots, each standing for a square of about {s}; how far the depth at each lies off the plane "
+                "through its neighbours gives the scatter ({t} could be compared)",
+                n=found.shots,
+                s=length(round(found.spacing / FOOT) * FOOT),
+                t=found.tried,
+            ),
+            words(
+                "every shot is off on its own: {d} volumes drawn with seed {seed} (JCGM 101:2008, recalled, not "
+                "checked)",
+                d=f"{DRAWS:,}",
+                seed=SEED,
+            ),
+        ]
         if found.floored:
             notes.append(words("the shots agree better than a rod reads: the rounding of 0.01 ft is taken instead"))
         if found.covered < 0.999:

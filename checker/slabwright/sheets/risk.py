@@ -1,10 +1,10 @@
 """How far the volume may be off, and the chance of running short: from shots of the base, or published scatter.
 
 With shots the volume is a sum, area for each shot times its depth. Every shot is off by chance, all alike and each on
-its own; by how much is read from the shots themselves, as they lie off the plane through their neighbours, so that wide
-shots on rough ground say more and close shots on smooth ground say less. Volumes are then drawn with those errors
-(JCGM 101:2008, recalled), with a fixed seed; for independent errors the spread is that of the law of propagation
-(JCGM 100:2008, sec. 5.1.2, recalled): sigma times the root of the sum of the squared areas.
+its own; by how much is read from the shots themselves, as the depth at each lies off the plane through the depths at
+its neighbours, so that wide shots on rough ground say more and close shots on smooth ground say less. Volumes are then
+drawn with those errors (JCGM 101:2008, recalled), with a fixed seed; for independent errors their spread is that of the
+law of propagation (JCGM 100:2008, sec. 5.1.2, recalled): sigma times the root of the sum of the squared areas.
 
 Without shots, cores of real slabs are all there is: their thickness scattered with a standard deviation of 0.47 to
 0.90 in (Gustaferro 1989). Each patch of 10 ft by 10 ft is taken to be off as one, by common practice.
@@ -81,7 +81,7 @@ def risk(plan: Plan, losses: float, ordered: float, brought: float) -> Risk:
     points = np.array([[one.at.x, one.at.y, one.height.si] for one in plan.design.heights.base]).reshape(-1, 3)
     net = plan.quantities.net
     if plan.depths is not None and len(points) >= LEAST_SHOTS:
-        found, tried = scatter(points)
+        found, tried = scatter(_depths(plan))
         areas = shot_areas(points, plan.slab)
         deviation = max(found, READING) if tried else READING
         errors = drawn(areas, deviation)
@@ -101,6 +101,16 @@ def risk(plan: Plan, losses: float, ordered: float, brought: float) -> Risk:
         errors = drawn(patches(plan.area), deviation)
         spreads.append(_spread(name, deviation, net, errors, losses, ordered, brought))
     return Risk(False, tuple(spreads))
+
+
+def _depths(plan: Plan) -> Floats:
+    """Shots with the depth of concrete over each in place of its height: a base that follows the finish is smooth."""
+    found = []
+    for shot in plan.design.heights.base:
+        finish = plan.finish_at((shot.at.x, shot.at.y))
+        if finish is not None:
+            found.append((shot.at.x, shot.at.y, finish - shot.height.si))
+    return np.array(found).reshape(-1, 3)
 
 
 def patches(area: float) -> Floats:
