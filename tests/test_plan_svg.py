@@ -163,6 +163,34 @@ def test_no_two_labels_overlap_and_all_lie_on_the_sheet(file: Path, system: Any)
     assert [text for text, box in labels if not sheet.covers(box)] == []
 
 
+@pytest.mark.parametrize("system", ["us", "metric"])
+@pytest.mark.parametrize(("wide", "tall"), [(0.3, 0.2), (1.2, 1), (200, 1.2), (1.2, 150), (3000, 2000)])
+def test_any_size_of_slab_gets_a_standard_scale_and_fits(wide: float, tall: float, system: Any) -> None:
+    from dataclasses import replace
+
+    text = f"""\
+format: 1
+job: {{name: "{"A very long name of a job " * 9}"}}
+units: {{plan: m, height: m}}
+use: patio
+points: {{A: [0, 0], B: [{wide}, 0], C: [{wide}, {tall}], D: [0, {tall}]}}
+outline: [A, B, C, D]
+heights: {{finish: {{A: 10, B: 10, C: 9.9, D: 9.95}}}}
+thickness: {{design: 100 mm}}
+"""
+    plan = plan_of(text)
+    for source in (
+        plan_svg(replace(run.review(plan, (), {}), system=system)),
+        section_svg(replace(cut_report(plan, "A-C"), system=system)),
+    ):
+        svg = Xml.fromstring(source)
+        assert int(svg.get("data-scale") or 0) in {n for n, _ in SCALES[system]}
+        labels = boxes(svg)
+        assert overlaps(labels) == []
+        sheet = shapely.box(0, 0, *(float(n) for n in (svg.get("viewBox") or "").split()[2:]))
+        assert [words for words, box in labels if not sheet.covers(box)] == []
+
+
 @pytest.mark.parametrize("angle", [0, 30, -90, 75])
 def test_a_line_through_a_label_is_noticed(angle: float) -> None:
     rng = random.Random(5)
@@ -494,6 +522,14 @@ def test_draw_writes_the_plan(file: Path, tmp_path: Path, capsys: pytest.Capture
     assert main(capsys, "draw", file)[1] == first  # the screen gets the same; drawing twice draws the same
     assert main(capsys, "draw", file, "--out", out, "--metric")[0] == 0
     assert "on A4" in out.read_text(encoding="utf-8")
+
+
+def test_draw_says_how_it_is_written(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as stop:
+        cli.main(["draw", "-h"])
+    said = capsys.readouterr().out
+    assert stop.value.code == 0
+    assert "slabwright draw drive.slab.yaml --section A-C --out section.svg" in said
 
 
 def test_draw_writes_a_section(file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -20,7 +20,7 @@ from slabwright.writers.svg_text import escaped, number
 
 Data = Mapping[str, Any]
 
-EXAGGERATIONS = (1, 2, 4, 5, 10, 20, 25, 40, 50)
+EXAGGERATIONS = (1, 2, 4, 5, 10, 20, 25, 40, 50, 100, 200, 500)
 _SIDE, _TOP, _FOOT = 24.0, 34.0, 40.0  # mm kept beside, above and below the cut
 _TALL = 62.0  # mm: a section taller than this says no more
 _FINEST = 128  # smaller scales than this call for a larger sheet

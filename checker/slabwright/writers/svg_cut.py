@@ -102,8 +102,9 @@ def grid(data: Data, cut: Cut, room: Room, system: System) -> Iterator[str]:
         yield f'<path class="line grid" d="M{number(left)} {number(y)}H{number(right)}"/>'
         width = text_width(text, SMALL)
         box = Box(left - 1 - width / 2, y, width, SMALL)
-        room.take(box)
-        yield boxed_text(box, text, "quiet")
+        if room.free(box):
+            room.take(box)
+            yield boxed_text(box, text, "quiet")
 
 
 def steel(data: Data, cut: Cut) -> Iterator[str]:

@@ -49,9 +49,11 @@ SCALES: dict[System, tuple[tuple[int, str], ...]] = {
         (4, "3\" = 1'-0\""), (8, "1 1/2\" = 1'-0\""), (12, "1\" = 1'-0\""), (16, "3/4\" = 1'-0\""),
         (24, "1/2\" = 1'-0\""), (32, "3/8\" = 1'-0\""), (48, "1/4\" = 1'-0\""), (64, "3/16\" = 1'-0\""),
         (96, "1/8\" = 1'-0\""), (128, "3/32\" = 1'-0\""), (192, "1/16\" = 1'-0\""),
-        *((12 * feet, f"1\" = {feet}'") for feet in (20, 30, 40, 50, 60, 100, 200, 500, 1000)),
+        *((12 * feet, f"1\" = {feet}'") for feet in (20, 30, 40, 50, 60, 100, 200, 500, 1000, 2000, 5000)),
     ),
-    "metric": tuple((n, f"1:{n}") for n in (5, 10, 20, 25, 50, 100, 200, 250, 500, 1000, 2000, 5000, 10000)),
+    "metric": tuple(
+        (n, f"1:{n}") for n in (5, 10, 20, 25, 50, 100, 200, 250, 500, 1000, 2000, 5000, 10000, 20000, 50000)
+    ),
 }  # fmt: skip
 """How many times smaller than the slab, and how the trade writes it."""
 
@@ -109,7 +111,8 @@ def fit(low: XY, high: XY, system: System, things: int, area: float) -> View:
         needs = max(wide * 1000 / across, tall * 1000 / up)
         denominator, scale = next(((n, name) for n, name in SCALES[system] if n >= needs), (math.ceil(needs), ""))
         paper = 1000 / denominator
-        if max(wide, tall) * paper >= _LONG_SIDE and area * paper**2 >= things * _ROOM:
+        readable = max(wide, tall) * paper >= _LONG_SIDE and area * paper**2 >= things * _ROOM
+        if scale and (readable or denominator == SCALES[system][0][0]):
             break
     left = MARGIN + AROUND + (across - wide * paper) / 2 - low[0] * paper
     base = sheet.height - MARGIN - AROUND - (up - tall * paper) / 2 + low[1] * paper
