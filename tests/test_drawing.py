@@ -66,7 +66,8 @@ thickness: {design: 100 mm}
 
 @pytest.fixture(scope="module")
 def tilted() -> Plan:
-    return plan_of(TILTED)
+    plan: Plan = plan_of(TILTED)
+    return plan
 
 
 def test_everything_is_drawn_as_plain_data(tilted: Plan) -> None:

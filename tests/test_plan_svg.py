@@ -15,9 +15,10 @@ from xml.etree import ElementTree as Xml
 import pytest
 import shapely
 from slabwright import catalogue, cli, drawing_section, limits, run
+from slabwright.place import Place
 from slabwright.plan import Plan
 from slabwright.reading.read import read_design
-from slabwright.report import Report
+from slabwright.report import Report, VarianceNote
 from slabwright.writers.plan_svg import LAYERS, plan_svg
 from slabwright.writers.section_svg import section_svg
 from slabwright.writers.svg_place import Box, Room, overlap
@@ -462,6 +463,59 @@ def test_a_big_plan_is_thinned_and_says_so() -> None:
     assert names + (int(missing[1]) if missing else 0) == across * up
 
 
+def test_of_many_shots_some_are_lettered_and_the_rest_counted() -> None:
+    rng = random.Random(4)
+    shots = [(f"S{k}", rng.uniform(0.2, 19.8), rng.uniform(0.2, 9.8)) for k in range(400)]
+    head = PAD.split("openings:")[0].replace(
+        "J: [3, 5]", ", ".join(["J: [3, 5]", *(f"{n}: [{x:.3f}, {y:.3f}]" for n, x, y in shots)])
+    )
+    heights = ", ".join(
+        f"{n}: {100 - 0.02 * x:.3f}" for n, x, _ in [*shots, ("A", 0, 0), ("B", 20, 0), ("C", 20, 0), ("D", 0, 0)]
+    )
+    report = run.review(plan_of(f"{head}thickness: {{design: 4 in}}\nheights: {{finish: {{{heights}}}}}\n"), (), {})
+    svg = Xml.fromstring(plan_svg(report))
+    lettered = [one for one in svg.iter(f"{SVG}g") if one.get("class") == "spot-height"]
+    left_out = re.search(r"spot heights \((\d+)\)", " ".join(words(layer(svg, "sheet"))))
+    assert left_out is not None
+    assert len(lettered) + int(left_out[1]) == 404
+    squares = 20 * 10 * FT**2 * (1000 / int(svg.get("data-scale") or 1)) ** 2 / 15**2
+    assert (
+        0.5 * squares < len(lettered) < 1.5 * squares + 20
+    )  # one in each square of 15 mm, cut squares at the edge too
+    assert overlaps(boxes(svg)) == []
+
+
+def test_level_ground_is_said_to_be_level() -> None:
+    level = PAD.replace("A: 100, B: 99.6, C: 99.6, D: 100", "A: 100, B: 100, C: 100, D: 100")
+    svg = Xml.fromstring(plan_svg(reviewed(plan_of(level))))
+    assert "level" in words(layer(svg, "heights"))
+    assert not [one for one in svg.iter() if one.get("class") == "fall-arrow"]
+
+
+def test_callouts_tell_weight_and_variance_by_their_shape() -> None:
+    from dataclasses import replace
+
+    file = next(file for file in EXAMPLES if file.name == "trailer_bay.slab.yaml")
+    _, report = example(file)
+    first = next(comment for comment in report.comments if comment.at.shape)
+    accepted = VarianceNote("seen on site", "foreman", "2026-01-01", Place("pad.slab.yaml", 3))
+    made = (
+        replace(first, number=1, weight="hold"),
+        replace(first, number=2, weight="caution"),
+        replace(first, number=3, weight="note"),
+        replace(first, number=4, weight="hold", variance=accepted),
+    )
+    svg = Xml.fromstring(plan_svg(replace(report, comments=made)))
+    signs = {}
+    for callout in marked(svg, "data-comment"):
+        (sign,) = (one for one in callout if "bubble" in (one.get("class") or ""))
+        corners = len(points(sign.get("d", ""))) if sign.get("d") else "round"
+        signs[callout.get("data-comment")] = (corners, "accepted" in (sign.get("class") or ""))
+    assert signs == {"1": (8, False), "2": (4, False), "3": ("round", False), "4": (8, True)}
+    meanings = [one for one in words(layer(svg, "sheet")) if one.split(":")[0] in ("hold", "caution", "note")]
+    assert meanings == ["hold: settle before ordering", "caution: think twice", "note: worth knowing"]
+
+
 # --- sections ---
 
 
@@ -495,6 +549,22 @@ def test_a_section_states_how_much_steeper_it_is_drawn() -> None:
     assert parts == {"concrete"}  # this file gives no base
     assert {"J1", "4 in thick", "kennel sill 100.50", "20'-0\""} <= set(words(svg))
     assert any(one.get("class") == "bar" for one in svg.iter())
+
+
+def test_a_section_shows_base_walls_and_isolation() -> None:
+    text = PAD.replace("use: patio", "use: patio\nsite: {base: {material: crushed stone, thickness: 4 in}}")
+    svg = Xml.fromstring(section_svg(cut_report(plan_of(text), "0,8 to 20,8")))
+    parts = {one.get("data-part"): points(one.get("d", "")) for one in svg.iter() if one.get("data-part")}
+    assert set(parts) == {"concrete", "base"}
+    scale, steep = int(svg.get("data-scale") or 0), int(svg.get("data-exaggeration") or 0)
+    four_inches = 4 * 25.4 / scale * steep
+    for ring in parts.values():  # 4 in of concrete on 4 in of base, at the left end
+        heights = [y for x, y in ring if x == ring[0][0]]
+        assert max(heights) - min(heights) == pytest.approx(four_inches, abs=0.03)
+    assert max(y for _, y in parts["concrete"]) < max(y for _, y in parts["base"])
+    said = words(svg)
+    assert {"crushed stone", "building or wall", "isolation", "kennel (building)"} <= set(said)
+    assert "Underside at the design thickness." in said
 
 
 # --- the command ---

@@ -155,14 +155,13 @@ def _panels(plan: Plan) -> list[Data]:
 
 
 def _edges(plan: Plan) -> list[Data]:
-    """The whole outline in stretches with one thing beside each; ``out`` points away from the concrete."""
+    """The whole outline in stretches with one thing beside each."""
     return [
         {
             "name": piece.name,
             "named": bool(piece.edge and piece.edge.name),
             "beside": piece.beside,
             "line": _line(piece.line),
-            "slab_on_left": plan.ring.ccw,
             "length_m": piece.length,
             "isolation": _isolation(piece.isolation),
             "takes_water": piece.takes_water,
@@ -216,7 +215,9 @@ def _falls(plan: Plan) -> list[Data]:
 
 def _trails(plan: Plan) -> list[Data]:
     water = plan.water
-    return [] if water is None else [{"line": _line(trail.xy), "to": trail.to} for trail in water.trails]
+    if water is None:
+        return []
+    return [{"line": _line(trail.xy), "to": trail.to} for trail in water.trails if len(trail.xy) > 1]
 
 
 def _ponds(plan: Plan) -> list[Data]:
@@ -245,7 +246,7 @@ def _fixtures(plan: Plan) -> list[Data]:
             "kind": one.fixture.kind,
             "name": one.name,
             "at": [*one.at],
-            "line": [[p.x, p.y] for p in one.fixture.along],
+            "line": [[p.x, p.y] for p in one.fixture.along] if len(one.fixture.along) > 1 else [],
             "size_m": _si(one.fixture.size),
             "isolation": _isolation(one.fixture.isolation),
             "inside": one.inside,
