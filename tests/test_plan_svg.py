@@ -392,6 +392,8 @@ def test_both_unit_systems(system: Any) -> None:
     assert (int(svg.get("data-scale") or 0) in {n for n, _ in SCALES[system]}) is True
     assert ("A 30.480" in words(svg)) == (system == "metric")
     assert any("on A4" in one for one in words(svg)) == (system == "metric")
+    datum = "m; kennel sill = 100.50 ft" if system == "metric" else "ft; kennel sill = 100.50"
+    assert datum in words(svg)
 
 
 # --- safe to embed ---

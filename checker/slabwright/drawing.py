@@ -50,6 +50,7 @@ def _job(plan: Plan) -> Data:
     return {
         "number": job.number,
         "datum": heights.datum,
+        "height_unit": plan.design.height_unit,
         "thickness_m": plan.thickness,
         "strength_pa": _si(plan.design.mix.strength),
         "base_material": base.material if base else "",

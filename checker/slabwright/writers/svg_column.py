@@ -218,7 +218,9 @@ def _facts(report: Report, view: View) -> Iterator[tuple[str, str]]:
         yield "concrete", show(stress(job["strength_pa"]), report.system)
     if report.drawing["spots"]:
         unit = show(height(0.0), report.system, both=False).rpartition(" ")[2]
-        yield "heights", f"{unit}; {job['datum']}" if job.get("datum") else unit
+        datum = job.get("datum", "")
+        typed = "" if job.get("height_unit") == unit else f" {job.get('height_unit')}"
+        yield "heights", f"{unit}; {datum}{typed}" if datum else unit  # the datum is in the file's own unit
     counts = [(report.holds, "hold"), (report.counted("caution"), "caution"), (report.counted("note"), "note")]
     told = ", ".join(f"{count} {word}{'' if count == 1 else 's'}" for count, word in counts if count)
     yield "review", told or "no comments"
