@@ -299,6 +299,10 @@ class Plan:
         """Distance from the slab to a point or a line, m; 0 where they touch."""
         return plan_site.away(self, points)
 
+    def apart(self, path: Sequence[Point], corners: Sequence[Point]) -> float:
+        """Distance from a path to a place with corners, m; 0 where the path crosses it."""
+        return plan_site.apart(path, corners)
+
     def over(self, points: Sequence[Point]) -> float:
         """How far the slab reaches over a line, m; 0 where it does not cross it."""
         return plan_site.over(self, points)

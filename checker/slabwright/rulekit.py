@@ -64,10 +64,9 @@ from slabwright.words import Words, words
 __all__ = [
     "APPLIES", "GROUPS", "LAYERS", "WEIGHTS", "Amount", "Applies", "Cite", "DoesNotApply", "Finding", "InForce",
     "Kind", "Limit", "Limits", "Margin", "NotShown", "Place", "Plan", "Relevance", "Spot", "Step", "Weight", "Words",
-    "Worked", "angle", "area", "count", "depth", "does_not_apply", "duration", "force", "height", "heights_not_shown",
-    "length", "mass",
-    "not_shown", "pressure", "ratio", "share", "slope", "small_volume", "spot", "steel_area", "step", "stress",
-    "subgrade", "temperature", "unit_weight", "volume", "words", "write_heights",
+    "Worked", "angle", "area", "compared", "count", "depth", "does_not_apply", "duration", "force", "height",
+    "heights_not_shown", "length", "mass", "not_shown", "pressure", "ratio", "share", "slope", "small_volume", "spot",
+    "steel_area", "step", "stress", "subgrade", "temperature", "unit_weight", "volume", "words", "write_heights",
 ]  # fmt: skip
 
 Weight = Literal["hold", "caution", "note"]
@@ -274,6 +273,23 @@ class Margin:
         asked = (self.asked or self.limit.value).si
         gap = self.shown.si - asked if self.limit.direction == "least" else asked - self.shown.si
         return gap / abs(asked) if asked else gap
+
+
+def compared(
+    limits: Limits,
+    names: Sequence[str],
+    at: Spot,
+    shown: Amount,
+    says: Words,
+    to_pass: Words,
+    working: tuple[Step, ...] = (),
+) -> Finding | Margin:
+    """What ``shown`` comes to against the limits ``names``: the heaviest one broken, or the margin to the last one.
+
+    ``to_pass`` is read only when one is broken, and should bring the value to all of them.
+    """
+    limit = limits.broken(shown, *names)
+    return Finding(at, says, shown, limit, working, to_pass) if limit else Margin(at, shown, limits[names[-1]])
 
 
 @dataclass(frozen=True, slots=True)

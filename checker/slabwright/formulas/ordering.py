@@ -97,6 +97,47 @@ def loads(volume: float, truck: float) -> int:
     return ceil(not_negative("volume", volume, "m3") / positive("truck load", truck, "m3") - 1e-6)
 
 
+def headroom(trucks: float, net: float, area: float, allowance: float, behind: float = 0.0) -> float:
+    """Depth in m that a slab may come out over its drawn mean before ``trucks`` m3 of full trucks no longer do.
+
+    ``net`` volume m3 as drawn, ``area`` m2, ``allowance`` as a share, ``behind`` what stays in pump and hose, m3.
+
+    Source: `geometry`.
+
+    >>> from slabwright.formulas.units import FOOT2, INCH
+    >>> round(headroom(10 * YARD3, 680 * FOOT2 * 4 * INCH, 680 * FOOT2, 0.08) / INCH, 2)
+    0.41
+    """
+    filled = (not_negative("volume of the trucks", trucks, "m3") - behind) / (1 + within("allowance", allowance, 0, 1))
+    return (filled - not_negative("volume", net, "m3")) / positive("area", area, "m2")
+
+
+def last_load(volume: float, truck: float) -> float:
+    """What the last truck brings, m3, when ``volume`` m3 comes in trucks of ``truck`` m3.
+
+    Source: `geometry`.
+
+    >>> round(last_load(12.0, 10.0), 3)
+    2.0
+    """
+    return volume - (loads(volume, truck) - 1) * truck
+
+
+def load_age(haul: float, discharge: float, count: int, apart: float | None) -> float:
+    """Age in s of the last of ``count`` loads when it is empty: haul, wait on site, and discharge.
+
+    ``haul`` from the plant and ``discharge`` of one load in s; trucks come ``apart`` s one after the other, or, with
+    None, each as the one before it is empty.
+
+    Source: `geometry`.
+
+    >>> load_age(1500.0, 1800.0, 3, 1200.0)  # the third truck waits twice ten minutes
+    4500.0
+    """
+    wait = 0.0 if apart is None else max(0.0, not_negative("discharge", discharge, "s") - apart)
+    return not_negative("haul", haul, "s") + (count - 1) * wait + discharge
+
+
 def volume_at_depth(volume: float, thickness: float, actual: float) -> float:
     """Volume in m3 when a slab planned at ``thickness`` m comes out ``actual`` m thick.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import exp
+from math import exp, inf
 from typing import Final, NamedTuple
 
 from slabwright.formulas import not_negative, positive, within
@@ -49,6 +49,37 @@ def evaporation(concrete: float, air: float, humidity: float, wind: float) -> fl
     hot, cold = fahrenheit(tc), fahrenheit(ta)
     rate = (hot**2.5 - r * cold**2.5) * (1 + 0.4 * v / MPH) * 1e-6 * LB_PER_FT2
     return max(0.0, float(rate)) / HOUR
+
+
+def wind_for(concrete: float, air: float, humidity: float, rate: float) -> float:
+    """Wind in m/s at which concrete loses ``rate`` kg/m2/s by the US form; below zero where still air dries it faster.
+
+    Parameters as in :func:`evaporation`; without end where the air gives water to the concrete.
+
+    Source: `uno-1998-recalled`, solved for the wind.
+
+    >>> rate = evaporation(celsius(80), celsius(75), 0.40, 12 * MPH)
+    >>> round(wind_for(celsius(80), celsius(75), 0.40, rate) / MPH, 6)
+    12.0
+    """
+    still = evaporation(concrete, air, humidity, 0.0)
+    return (rate / still - 1) / 0.4 * MPH if still > 0 else inf
+
+
+def humidity_for(concrete: float, air: float, wind: float, rate: float) -> float:
+    """Relative humidity, as a share, at which concrete loses ``rate`` kg/m2/s by the US form; may be over one.
+
+    Parameters as in :func:`evaporation`.
+
+    Source: `uno-1998-recalled`, solved for the humidity.
+
+    >>> rate = evaporation(celsius(80), celsius(75), 0.40, 12 * MPH)
+    >>> round(humidity_for(celsius(80), celsius(75), 12 * MPH, rate), 6)
+    0.4
+    """
+    tc, ta, _, v = _air(concrete, air, 0.0, wind)
+    dry = rate * HOUR / LB_PER_FT2 / (1e-6 * (1 + 0.4 * v / MPH))
+    return float((fahrenheit(tc) ** 2.5 - dry) / fahrenheit(ta) ** 2.5)
 
 
 def evaporation_si(concrete: float, air: float, humidity: float, wind: float) -> float:

@@ -26,7 +26,7 @@ class Curing:
     method: CuringMethod
     rate: Amount | None = None  # coverage
     days: Amount | None = None  # duration
-    quantity: Amount | None = None  # volume of compound bought
+    quantity: Amount | None = None  # small volume: compound bought
     place: Place = _NOWHERE
 
 

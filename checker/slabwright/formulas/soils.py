@@ -1,0 +1,54 @@
+"""Soils by the plain words people call them, as the tables of swell and weight name them."""
+
+from __future__ import annotations
+
+import re
+from typing import Final, Literal
+
+SoilFamily = Literal["clean sand or gravel", "topsoil", "loamy soil", "common earth", "clay", "solid rock"]
+
+_NOUNS: Final[dict[str, SoilFamily]] = {
+    "sand": "clean sand or gravel",
+    "gravel": "clean sand or gravel",
+    "stone": "clean sand or gravel",
+    "loam": "loamy soil",
+    "silt": "loamy soil",
+    "topsoil": "topsoil",
+    "earth": "common earth",
+    "dirt": "common earth",
+    "clay": "clay",
+    "rock": "solid rock",
+    "ledge": "solid rock",
+}
+_FINE: Final = ("silty", "clayey", "loamy", "with fines")  # what keeps sand and gravel from draining
+WEIGHED_AS: Final[dict[SoilFamily, str]] = {  # rows of `nunnally` Table 2-5; topsoil and solid rock have none
+    "clean sand or gravel": "sand and gravel",
+    "loamy soil": "common earth",
+    "common earth": "common earth",
+    "clay": "clay",
+}
+
+
+def soil_family(kind: str) -> SoilFamily | None:
+    """The family of a soil in plain words, by its noun; sand or gravel with fines counts as loamy. None if unknown.
+
+    Source: `common-practice`.
+
+    >>> soil_family("silty sand"), soil_family("clean gravel"), soil_family("silty clay"), soil_family("peat")
+    ('loamy soil', 'clean sand or gravel', 'clay', None)
+    """
+    plain = kind.casefold()
+    family = next((_NOUNS[word] for word in reversed(re.findall(r"[a-z]+", plain)) if word in _NOUNS), None)
+    fine = any(word in plain for word in _FINE)
+    return "loamy soil" if family == "clean sand or gravel" and fine else family
+
+
+def drains(kind: str) -> bool:
+    """Whether a soil or a fill drains by itself: clean sand, gravel or stone.
+
+    Source: `irc-r506.2.2-exception`, well-drained soils; the words are common practice.
+
+    >>> drains("crushed stone"), drains("clayey gravel")
+    (True, False)
+    """
+    return soil_family(kind) == "clean sand or gravel"
