@@ -64,8 +64,8 @@ def judge_by(arguments: argparse.Namespace) -> Judge:
     return judge
 
 
-def deliver(sheet: Sheet, arguments: argparse.Namespace) -> int:
-    """Give a sheet the way it was asked for: a page in a file, JSON, CSV, or text set for the terminal."""
+def deliver(sheet: Sheet, arguments: argparse.Namespace, rows: str = "") -> int:
+    """Give a sheet the way it was asked for: a page in a file, JSON, CSV (``rows``, else its main table), or text."""
     if arguments.page:
         from slabwright.sheets import paper
 
@@ -76,7 +76,7 @@ def deliver(sheet: Sheet, arguments: argparse.Namespace) -> int:
     if arguments.json or arguments.csv:
         from slabwright.sheets import as_data
 
-        _put(as_data.as_json(sheet) if arguments.json else as_data.as_csv(sheet))
+        _put(as_data.as_json(sheet) if arguments.json else rows or as_data.as_csv(sheet))
     else:
         from slabwright.sheets import as_text
 

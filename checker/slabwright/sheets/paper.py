@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 STACKED = 5  # tables with at least this many columns turn into blocks on a phone
 
 
-def page(sheet: Sheet, template: str = "sheet.html.j2", more: Mapping[str, Any] | None = None) -> str:
-    """The whole page; ``template`` may be one that extends ``sheet.html.j2``, and ``more`` what it needs besides."""
+def page(sheet: Sheet, more: Mapping[str, Any] | None = None) -> str:
+    """The whole page, by the template of its kind if there is one; ``more`` is what that needs besides the sheet."""
     fill = filling(sheet.system)
 
     def cell(value: Cell, both: bool = False) -> str:
@@ -39,7 +39,7 @@ def page(sheet: Sheet, template: str = "sheet.html.j2", more: Mapping[str, Any] 
 
     text = (
         _templates()
-        .get_template(template)
+        .select_template([f"{sheet.kind}.html.j2", "sheet.html.j2"])
         .render(sheet=sheet, cell=cell, said=said, sums=sums, stacked=STACKED, **(more or {}))
     )
     return text.encode("utf-8", "replace").decode("utf-8")
