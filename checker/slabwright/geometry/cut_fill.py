@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from slabwright.geometry.facets import Surface
 from slabwright.geometry.noding import Floats
@@ -16,12 +17,17 @@ _FLAT = 1e-10  # pieces smaller than this count for nothing, m2
 
 @dataclass(frozen=True, eq=False)
 class Above:
-    """What lies above: volume (m3), plan area (m2), its outline, and the plan area that both surfaces cover."""
+    """What lies above: volume (m3), plan area (m2), its pieces, and the plan area that both surfaces cover."""
 
     volume: float
     area: float
-    shape: shapely.Geometry
+    pieces: NDArray[np.object_]  # polygons
     covered: float
+
+    @property
+    def shape(self) -> shapely.Geometry:
+        """Its outline, the pieces joined; empty where nothing lies above."""
+        return shapely.union_all(self.pieces) if len(self.pieces) else shapely.Polygon()
 
 
 def above(top: Surface, bottom: Surface, level: float) -> Above:
@@ -52,12 +58,12 @@ def above(top: Surface, bottom: Surface, level: float) -> Above:
             starts.append(start[number])
             slopes.append(slope[number])
     if not shapes:
-        return Above(0.0, 0.0, shapely.Polygon(), covered)
+        return Above(0.0, 0.0, np.empty(0, dtype=object), covered)
     every = np.asarray(shapes, dtype=object)
     sizes = shapely.area(every)
     centres = shapely.get_coordinates(shapely.centroid(every))
     depth = np.asarray(starts) + (centres * np.asarray(slopes)).sum(axis=1)
-    return Above(float((sizes * depth).sum()), float(sizes.sum()), shapely.union_all(every[sizes > _FLAT]), covered)
+    return Above(float((sizes * depth).sum()), float(sizes.sum()), every[sizes > _FLAT], covered)
 
 
 def _polygons(surface: Surface) -> np.ndarray:

@@ -8,7 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from math import isnan
 from typing import Final
+
+import numpy as np
 
 from slabwright.formulas import base as base_course
 from slabwright.formulas import hauling
@@ -20,6 +23,7 @@ from slabwright.reading.costs import Dig, Prices
 from slabwright.reading.design import Design, SpotHeight
 from slabwright.sheets.concrete import EIGHTH, Concrete, floored, for_other, home
 from slabwright.sheets.haul import ground
+from slabwright.sheets.risk import finish_over
 from slabwright.words import Words, words
 
 Standing = frozenset[tuple[str, str, str]]  # rule, thing, weight of every hold and caution that stands
@@ -86,7 +90,7 @@ def options(plan: Plan, prices: Prices | None = None, judge: Judge | None = None
     made: list[tuple[Option, Plan]] = []
 
     def offer(key: str, name: str, does: Words, design: Design, **takes: float) -> None:
-        other = Plan(design)
+        other = plan if design is plan.design else Plan(design)
         worked = for_other(other)
         offered = Option(key, name, does, worked, **takes)  # type: ignore[arg-type]
         heavy, trips = _hauled(plan, offered.trimmed)
@@ -204,9 +208,9 @@ def _ordering(plan: Plan, worked: Concrete) -> Plan:
 def _base_moved(plan: Plan, up: bool = False, down: bool = False) -> Design:
     """The design with its base brought to the underside of the slab where it is too low, too high, or both."""
     shots: list[SpotHeight] = []
-    for shot in plan.design.heights.base:
-        finish = plan.finish_at((shot.at.x, shot.at.y))
-        level = shot.height.si if finish is None else finish - plan.thickness
+    places = np.array([(shot.at.x, shot.at.y) for shot in plan.design.heights.base])
+    for shot, finish in zip(plan.design.heights.base, finish_over(plan, places).tolist(), strict=True):
+        level = shot.height.si if isnan(finish) else finish - plan.thickness
         moves = (up and level > shot.height.si) or (down and level < shot.height.si)
         shots.append(replace(shot, height=Amount(level, Kind.HEIGHT)) if moves else shot)
     heights = replace(plan.design.heights, base=tuple(shots))

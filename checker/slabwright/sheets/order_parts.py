@@ -9,7 +9,7 @@ from slabwright.quantity import System, area, depth, length, mass, share, show, 
 from slabwright.rulekit import step
 from slabwright.sheets import materials
 from slabwright.sheets.concrete import DEEPER, EIGHTH, FIVE, MILLIMETRE, QUARTER, Concrete, floored, loaded_truck
-from slabwright.sheets.risk import DRAWS, LIKELY, SEED, Risk
+from slabwright.sheets.risk import LIKELY, SEED, Risk
 from slabwright.sheets.sheet import Cell, Column, Figure, Section, Table
 from slabwright.words import Words, words
 
@@ -213,7 +213,7 @@ def risk_section(plan: Plan, worked: Concrete, found: Risk) -> Section:
             words(
                 "every shot is off on its own: {d} volumes drawn with seed {seed} (JCGM 101:2008, recalled, not "
                 "checked)",
-                d=f"{DRAWS:,}",
+                d=f"{found.draws:,}",
                 seed=SEED,
             ),
         ]
@@ -228,7 +228,7 @@ def risk_section(plan: Plan, worked: Concrete, found: Risk) -> Section:
                   "{a} to {b} (Gustaferro 1989, quoted)", a=depth(found.spreads[0].scatter),
                   b=depth(found.spreads[-1].scatter)),
             words("each 10 ft by 10 ft is taken to be off as one (common practice); {d} volumes drawn with seed {seed}",
-                  d=f"{DRAWS:,}", seed=SEED),
+                  d=f"{found.draws:,}", seed=SEED),
         ]  # fmt: skip
     notes.append(words("likely means {p} of the volumes drawn; what is spilled comes on top", p=share(LIKELY)))
     return Section("risk", "Risk of running short", (), (Table("spread", "", columns, rows),), (), tuple(notes))

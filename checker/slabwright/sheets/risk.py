@@ -23,13 +23,14 @@ from slabwright.geometry.shot_areas import scatter, shot_areas
 from slabwright.plan import Plan
 
 SEED = 20_260
-DRAWS = 20_000
+DRAWS, LEAST_DRAWS = 20_000, 2_000
 LEAST_SHOTS = 5  # fewer say nothing about scatter
 READING = 0.01 * FOOT / sqrt(12)  # m: a rod read to the nearest 0.01 ft is off by that, evenly spread
 PUBLISHED = (0.47 * INCH, 0.90 * INCH)  # standard deviation of thickness, m, `gustaferro-1989`
 PATCH = (10 * FOOT) ** 2  # m2 that is off as one, `common-practice`
 LIKELY = 0.90  # the likely range holds so much of the draws
 _AT_ONCE = 2_000_000  # errors drawn at one time, for the sake of memory
+_ALTOGETHER = 40_000_000  # errors drawn in all
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +58,7 @@ class Risk:
     spacing: float = 0.0  # m: side of the square that each shot stands for
     floored: bool = False  # the shots agree better than a rod can be read
     covered: float = 1.0  # share of the slab the shots cover
+    draws: int = DRAWS
 
 
 def closed_form(areas: Floats, deviation: float) -> float:
@@ -67,8 +69,12 @@ def closed_form(areas: Floats, deviation: float) -> float:
     return deviation * float(np.sqrt((areas**2).sum()))
 
 
-def drawn(areas: Floats, deviation: float, draws: int = DRAWS, seed: int = SEED) -> Floats:
-    """Errors of the volume (draws,), m3, each drawn with independent normal errors of all shots."""
+def drawn(areas: Floats, deviation: float, draws: int | None = None, seed: int = SEED) -> Floats:
+    """Errors of the volume (draws,), m3, each drawn with independent normal errors of all shots.
+
+    20,000 draws, or fewer (2,000 at least) with very many shots, whose sum needs fewer to show its spread.
+    """
+    draws = draws or int(min(DRAWS, max(LEAST_DRAWS, _ALTOGETHER // max(1, len(areas)))))
     rng = np.random.default_rng(seed)
     step = max(1, _AT_ONCE // max(1, len(areas)))
     return np.concatenate(
@@ -95,6 +101,7 @@ def risk(plan: Plan, losses: float, ordered: float, brought: float) -> Risk:
             spacing=sqrt(float(areas.sum()) / len(points)),
             floored=not tried or found < READING,
             covered=float(areas.sum()) / plan.area,
+            draws=len(errors),
         )
     spreads = []
     for name, deviation in zip(("least", "most"), PUBLISHED, strict=True):
@@ -105,12 +112,20 @@ def risk(plan: Plan, losses: float, ordered: float, brought: float) -> Risk:
 
 def _depths(plan: Plan) -> Floats:
     """Shots with the depth of concrete over each in place of its height: a base that follows the finish is smooth."""
-    found = []
-    for shot in plan.design.heights.base:
-        finish = plan.finish_at((shot.at.x, shot.at.y))
-        if finish is not None:
-            found.append((shot.at.x, shot.at.y, finish - shot.height.si))
-    return np.array(found).reshape(-1, 3)
+    shots = np.array([(one.at.x, one.at.y, one.height.si) for one in plan.design.heights.base]).reshape(-1, 3)
+    depths = np.column_stack([shots[:, :2], finish_over(plan, shots[:, :2]) - shots[:, 2]])
+    return np.asarray(depths[~np.isnan(depths[:, 2])])
+
+
+def finish_over(plan: Plan, xy: Floats) -> Floats:
+    """Finish heights (k,) over places (k, 2), m; nan where there is no slab within reach."""
+    if plan.surface is None:
+        return np.full(len(xy), np.nan)
+    heights = np.array(plan.surface.height(xy), dtype=np.float64)
+    for number in np.nonzero(np.isnan(heights))[0]:
+        near = plan.finish_at((float(xy[number, 0]), float(xy[number, 1])))
+        heights[number] = np.nan if near is None else near
+    return heights
 
 
 def patches(area: float) -> Floats:
