@@ -13,10 +13,10 @@ from slabwright.reading.design import Order
 from slabwright.rulekit import Step, step
 from slabwright.words import Words, words
 
-SHOT_ALLOWANCE = 0.04  # base shot after compaction: middle of 3 to 5 %, `common-practice`
-USUAL_ALLOWANCE = 0.08  # otherwise: low half of 7 to 10 %, `common-practice`
+SHOT_ALLOWANCE = 0.05  # base shot after compaction, `cost-handbook-2018` p. 42; 3 to 5 % will do by common practice
+USUAL_ALLOWANCE = 0.10  # otherwise, `navfac-p-405`; 7 to 10 % by common practice
 LEAST_ALLOWANCE = 0.25 * YARD3  # m3, `common-practice`
-HOPPER = 0.5 * YARD3  # m3 left in the hopper of a pump: 1/4 to 1/2 yd3 of a trailer pump, `common-practice`
+HOPPER = 0.25 * YARD3  # m3 left in the hopper of a small pump: 1/4 to 1/2 yd3, `pump-trade-text`
 TRUCK = {"us": 10 * YARD3, "metric": 7.5}  # m3: 9 to 11 yd3 is typical, `ready-mixed-truck-page`
 STEP = {"us": 0.25 * YARD3, "metric": 0.1}  # m3, `supplier-practice`
 SHORT_LOAD = 3 * YARD3  # m3: fees start below 3 to 10 yd3, `supplier-practice`
@@ -39,7 +39,8 @@ class Concrete:
     needed: float
     step: float
     rounded: float  # needed, rounded up to the plant's step
-    ordered: float  # as the file orders it, else ``rounded``
+    ordered: float  # as the file orders it, its allowance on top unless it is inside; else ``rounded``
+    on_top: float  # allowance that comes on top of the volume in the file, share
     typed: bool  # the file orders a volume of its own
     truck: float
     loads: tuple[float, ...]
@@ -109,7 +110,8 @@ def concrete(plan: Plan, order: Order | None = None) -> Concrete:
     needed = net + added + lost
     step_size = said.step.si if said.step else STEP[home(plan)]
     rounded = ordering.rounded_up(needed, step_size)
-    ordered = said.volume.si if said.volume else rounded
+    on_top = said.allowance.si if said.volume and said.allowance and not said.allowance_inside else 0.0
+    ordered = ordering.with_allowance(said.volume.si, on_top) if said.volume else rounded
     truck = said.truck.si if said.truck else TRUCK[home(plan)]
     count = max(1, ordering.loads(ordered, truck))
     loads = (*(truck,) * (count - 1), ordered - (count - 1) * truck)
@@ -117,8 +119,8 @@ def concrete(plan: Plan, order: Order | None = None) -> Concrete:
     if least and added <= least:
         assumed.append(words("the allowance is never under {least} (common practice)", least=volume(least)))
     return Concrete(
-        net, part, added, reason, losses, lost, needed, step_size, rounded, ordered, said.volume is not None, truck,
-        loads, said.short_load.si if said.short_load else SHORT_LOAD, plan.area,
+        net, part, added, reason, losses, lost, needed, step_size, rounded, ordered, on_top, said.volume is not None,
+        truck, loads, said.short_load.si if said.short_load else SHORT_LOAD, plan.area,
         _working(net, part, added, losses, needed, rounded, step_size), tuple(assumed), add,
     )  # fmt: skip
 
@@ -129,27 +131,24 @@ def _allowance(plan: Plan, said: Order) -> tuple[float, Words, float]:
         return said.allowance.si, words("as the file says"), 0.0
     base = plan.design.site.base
     if base is not None and base.shot_after_compaction:
-        return SHOT_ALLOWANCE, words("the base was shot after compaction: 3 to 5 % will do (common practice)"), (
-            LEAST_ALLOWANCE
-        )  # fmt: skip
-    why = words("the base was not shot after compaction: 7 to 10 % (common practice)")
+        return SHOT_ALLOWANCE, words("the base was shot after compaction (cost handbook 2018, p. 42)"), LEAST_ALLOWANCE
+    why = words("the base was not shot after compaction (NAVFAC P-405, quoted)")
     return USUAL_ALLOWANCE, why, LEAST_ALLOWANCE
 
 
 def _losses(said: Order) -> tuple[tuple[Step, ...], tuple[str, ...]]:
     """What the pump keeps, and what to write to know it better."""
-    if said.method != "pump":
-        return (), ()
-    hopper = said.left_in_hopper.si if said.left_in_hopper else HOPPER
-    losses = [
-        step("left in the hopper", "as given" if said.left_in_hopper else "common practice", words(""), volume(hopper))
-    ]
-    add = [] if said.left_in_hopper else ["order.left_in_hopper: what stays in the pump, such as 0.25 yd3"]
+    losses, add = [], []
+    if said.left_in_hopper:
+        losses.append(step("left in the hopper", "as given", words(""), volume(said.left_in_hopper.si)))
+    elif said.method == "pump":
+        losses.append(step("left in the hopper", "common practice", words(""), volume(HOPPER)))
+        add.append("order.left_in_hopper: what stays in the pump, such as 0.25 yd3")
     if said.hose and said.hose_length:
         line = ordering.cylinder_volume(said.hose.si, said.hose_length.si)
         numbers = words("pi/4 x {d}^2 x {l}", d=depth(said.hose.si), l=length(said.hose_length.si))
         losses.append(step("left in the line", "pi/4 x diameter^2 x length", numbers, volume(line)))
-    else:
+    elif said.method == "pump":
         add.append(
             "order.hose and order.hose_length: inside diameter and length of the line, such as 2 1/2 in and 100 ft"
         )

@@ -51,7 +51,7 @@ def concrete_section(plan: Plan, worked: Concrete) -> Section:
         Figure("needed", "Needed", volume(worked.needed)),
         Figure("rounded", "Rounded up", volume(worked.rounded), words("to steps of {s}", s=volume(worked.step))),
         Figure("ordered", "Ordered", volume(worked.ordered),
-               words("as the file says") if worked.typed else None),
+               _ordered_by(worked)),
     ]  # fmt: skip
     panels, openings = _panel_table(plan), _opening_table(plan)
     tables = [panels, *([openings] if openings else []), _load_table(worked)]
@@ -61,6 +61,15 @@ def concrete_section(plan: Plan, worked: Concrete) -> Section:
     return Section(
         "concrete", "Concrete", tuple(figures), tuple(tables), worked.working, tuple(notes), worked.add
     )  # fmt: skip
+
+
+def _ordered_by(worked: Concrete) -> Words | None:
+    if not worked.typed:
+        return None
+    if not worked.on_top:
+        return words("as the file says")
+    said = volume(worked.ordered / (1 + worked.on_top))
+    return words("{v} as the file says, and its allowance of {a} on top", v=said, a=share(worked.on_top))
 
 
 def _net_from(plan: Plan) -> Words:
