@@ -1,4 +1,4 @@
-"""The command line: ``slabwright review``, ``rulebook``, ``teach``, ``draw`` and ``begin``.
+"""The command line: ``slabwright review``, ``rulebook``, ``teach``, ``draw``, ``order``, ``begin`` and the rest.
 
 Nothing a user does ends in a traceback: problems in files go to standard error with their place
 and a remedy. Help answers at once, for each command loads what it needs when it runs.
@@ -53,6 +53,10 @@ def _open_streams() -> None:
 
 def _run(argv: Sequence[str] | None) -> int:
     whole = parser()
+    if "_ARGCOMPLETE" in os.environ:  # a shell asks what may come next
+        from slabwright import completing
+
+        completing.offer(whole)
     arguments = whole.parse_args(argv)
     if arguments.version:
         return _version()
