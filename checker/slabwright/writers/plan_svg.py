@@ -7,14 +7,17 @@ The file refers to nothing outside itself and holds no script. Its parts are gro
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import shapely
 
 from slabwright.report import Report
 from slabwright.writers import svg_callouts, svg_column, svg_heights, svg_lines, svg_names, svg_steel
+from slabwright.writers.svg_column import Entry
 from slabwright.writers.svg_dimensions import dimensions
 from slabwright.writers.svg_labels import Lettering
+from slabwright.writers.svg_place import Room
 from slabwright.writers.svg_sheet import View, fit, patterns, style
 from slabwright.writers.svg_text import number
 
@@ -26,15 +29,28 @@ LAYERS = (
 """Groups of the drawing from below to above; the id of each is ``<ids>-<layer>``."""
 
 
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A plan before it is put on a sheet; the group ``sheet`` holds the north arrow only, where there is one."""
+
+    view: View
+    room: Room
+    groups: Mapping[str, str]  # by layer, from below to above
+    legend: tuple[Entry, ...]
+    notes: tuple[str, ...]
+
+
 def plan_svg(report: Report, ids: str = "plan") -> str:
     """The plan of a reviewed design; ``ids`` begins every id, for pages with several drawings.
 
     Every callout is a ``<g class="callout" data-comment="N">`` with the shape of what the comment speaks of.
     """
-    view = sheet_for(report)
-    layers = _layers(report, view, ids)
+    drawn = plan_drawn(report, ids)
+    view = drawn.view
+    column = "".join(svg_column.column(report, view, drawn.legend, drawn.notes, "slab plan"))
+    layers = {**drawn.groups, "sheet": drawn.groups["sheet"] + column}
     width, tall = number(view.sheet.width), number(view.sheet.height)
-    groups = (f'<g id="{ids}-{name}" data-layer="{name}">{"".join(layers[name])}</g>' for name in LAYERS)
+    groups = (f'<g id="{ids}-{name}" data-layer="{name}">{inner}</g>' for name, inner in layers.items())
     scope = f"#{ids}"
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" id="{ids}" class="slab-plan" role="img" '
@@ -54,8 +70,9 @@ def sheet_for(report: Report) -> View:
     return fit((x0, y0), (x1, y1), report.system, things, area)
 
 
-def _layers(report: Report, view: View, ids: str) -> dict[str, list[str]]:
+def plan_drawn(report: Report, ids: str) -> Drawn:
     """Every layer drawn, words after lines so that they keep clear of them."""
+    view = sheet_for(report)
     drawing, room = report.drawing, view.room()
     layers: dict[str, list[str]] = {name: [] for name in LAYERS}
     layers["sheet"] += svg_column.north_arrow(report, view, room)
@@ -84,9 +101,8 @@ def _layers(report: Report, view: View, ids: str) -> dict[str, list[str]]:
     layers["water"] += svg_names.pond_names(on)
     layers["names"] += svg_names.panel_names(on)
     layers["heights"] += [*svg_heights.fold_names(on), *svg_heights.contour_heights(on)]
-    entries = svg_column.legend(report, ids, on.left_out)
-    layers["sheet"] += svg_column.column(report, view, entries, _notes(report, on), "slab plan")
-    return layers
+    groups = {name: "".join(layers[name]) for name in LAYERS}
+    return Drawn(view, room, groups, tuple(svg_column.legend(report, ids, on.left_out)), tuple(_notes(report, on)))
 
 
 def _notes(report: Report, on: Lettering) -> list[str]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from slabwright.quantity import Amount, System, same, show, show_pair
-from slabwright.report import Comment, Met, Report
+from slabwright.report import Comment, Met, NotShownEntry, Report
 from slabwright.rulekit import WEIGHTS, InForce, Weight
 from slabwright.sheet_text import together
 from slabwright.sheet_working import Fill, counted, plain_amount
@@ -105,3 +107,41 @@ def margin(met: Met, report: Report) -> str:
     if same(met.shown.si, met.asked.si):
         return f"{met.rule}: {shown}, exactly the limit{name}"
     return f"{met.rule}: {shown} against at {met.limit.direction} {asked}{name}"
+
+
+def tightest(report: Report) -> list[Met]:
+    """Rules that are met and have a margin, the smallest first.
+
+    A limit of none at all (no loose ends) is kept or not; it has no margin.
+    """
+    measured = [one for one in report.met if one.slack is not None and one.asked is not None and one.asked.si]
+    return sorted(measured, key=lambda one: one.slack or 0.0)
+
+
+def by_rule(comments: Iterable[Comment]) -> list[tuple[str, list[Comment]]]:
+    """Comments by rule, rules in the order in which they first come up."""
+    rules: dict[str, list[Comment]] = {}
+    for comment in comments:
+        rules.setdefault(comment.rule, []).append(comment)
+    return list(rules.items())
+
+
+def by_need(report: Report) -> dict[tuple[tuple[str, ...], str], list[NotShownEntry]]:
+    """What the file does not say, by what to add and where; several rules may wait for the same."""
+    needs: dict[tuple[tuple[str, ...], str], list[NotShownEntry]] = {}
+    for entry in report.not_shown:
+        needs.setdefault((entry.add, str(entry.place)), []).append(entry)
+    return needs
+
+
+def looser(rule: str, limit: InForce, system: System) -> str:
+    """A limit that asks less than the published one: both, who set it, and why."""
+    value, published = show(plain_amount(limit.value), system), ""
+    if limit.published is not None and not same(limit.published.si, limit.value.si):
+        value, published = show_pair(plain_amount(limit.value), plain_amount(limit.published), system)
+    text = f"{rule}: {limit.meaning or limit.name}, at {limit.direction} {together(value)}"
+    text += f" in place of {together(published)}" if published else ""
+    if limit.published_weight not in (None, limit.weight):
+        text += f"; a {limit.weight} in place of a {limit.published_weight}"
+    text += f"; set by {limit.set_by}" + (f" ({limit.place})" if limit.place else "")
+    return text + (f": {limit.reason}" if limit.reason else "")

@@ -81,6 +81,13 @@ class Room:
         for cell in _cells(box):
             self._boxes.setdefault(cell, []).append(box)
 
+    def taken(self) -> tuple[XY, XY]:
+        """The upper left and lower right corner of what is taken; the middle of the sheet when nothing is."""
+        corners = [corner for boxes in self._boxes.values() for box in boxes for corner in box.corners()]
+        corners = corners or [((self.low[0] + self.high[0]) / 2, (self.low[1] + self.high[1]) / 2)]
+        xs, ys = zip(*corners, strict=True)
+        return (min(xs), min(ys)), (max(xs), max(ys))
+
     def keep_clear(self, line: Sequence[XY], weight: float = 1.0) -> None:
         """Let labels rather not lie on a line; the heavier, the rather."""
         for start, end in pairwise(line):

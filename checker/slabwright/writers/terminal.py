@@ -6,22 +6,25 @@ The same words come out with and without colour.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from itertools import groupby
 from typing import TextIO
 
-from slabwright.quantity import same, show, show_pair
-from slabwright.report import Comment, NotShownEntry, Report
+from slabwright.report import Comment, Report
 from slabwright.rulekit import WEIGHTS, Weight
 from slabwright.sheet_text import LABEL, Line, Sheet, Tone, fitting_width, put, stream_encoding, together
-from slabwright.sheet_working import plain_amount, sentence, step_rows
+from slabwright.sheet_working import sentence, step_rows
 from slabwright.words import filled
 from slabwright.writers.sheet_words import (
     WEIGHED,
     asked_in_words,
     besides,
+    by_need,
+    by_rule,
+    looser,
     margin,
     settled,
+    tightest,
     verdict,
     where,
 )
@@ -94,19 +97,11 @@ def _comments(page: Sheet, report: Report, weight: Weight) -> None:
         return
     one, many, asks = WEIGHED[weight]
     page.heading(f"{(one if len(standing) == 1 else many).upper()} ({len(standing):,}): {asks}", tone=weight)
-    for rule, comments in _by_rule(standing):
+    for rule, comments in by_rule(standing):
         for comment in comments[:IN_FULL]:
             page.blank()
             _comment(page, comment, report)
         _folded(page, rule, comments[IN_FULL:])
-
-
-def _by_rule(comments: Iterable[Comment]) -> list[tuple[str, list[Comment]]]:
-    """Comments by rule, rules in the order in which they first come up."""
-    rules: dict[str, list[Comment]] = {}
-    for comment in comments:
-        rules.setdefault(comment.rule, []).append(comment)
-    return list(rules.items())
 
 
 def _folded(page: Sheet, rule: str, rest: Sequence[Comment]) -> None:
@@ -145,10 +140,7 @@ def _not_shown(page: Sheet, report: Report) -> None:
     if not report.not_shown:
         return
     page.heading(f"NOT SHOWN ({len(report.not_shown)}): add it and review again")
-    by_need: dict[tuple[tuple[str, ...], str], list[NotShownEntry]] = {}
-    for entry in report.not_shown:
-        by_need.setdefault((entry.add, str(entry.place)), []).append(entry)
-    for (add, place), entries in by_need.items():
+    for (add, place), entries in by_need(report).items():
         page.blank()
         page.rows("add", add)
         page.labelled("where", place)
@@ -172,7 +164,7 @@ def _accepted(page: Sheet, report: Report) -> None:
     if not accepted:
         return
     page.heading(f"ACCEPTED BY VARIANCE ({len(accepted):,}): these do not count")
-    for rule, comments in _by_rule(accepted):
+    for rule, comments in by_rule(accepted):
         for comment in comments[:IN_FULL]:
             page.blank()
             _variance(page, comment, report)
@@ -206,16 +198,7 @@ def _looser(page: Sheet, report: Report) -> None:
     page.heading(f"LIMITS SET LOOSER THAN PUBLISHED ({len(report.looser)})")
     page.blank()
     for rule, limit in report.looser:
-        value, published = show(plain_amount(limit.value), report.system), ""
-        if limit.published is not None and not same(limit.published.si, limit.value.si):
-            value, published = show_pair(plain_amount(limit.value), plain_amount(limit.published), report.system)
-        text = f"{rule}: {limit.meaning or limit.name}, at {limit.direction} {together(value)}"
-        text += f" in place of {together(published)}" if published else ""
-        if limit.published_weight not in (None, limit.weight):
-            text += f"; a {limit.weight} in place of a {limit.published_weight}"
-        text += f"; set by {limit.set_by}" + (f" ({limit.place})" if limit.place else "")
-        text += f": {limit.reason}" if limit.reason else ""
-        page.paragraph(text, indent=4, hang=2)
+        page.paragraph(looser(rule, limit, report.system), indent=4, hang=2)
 
 
 def _met(page: Sheet, report: Report) -> None:
@@ -223,14 +206,12 @@ def _met(page: Sheet, report: Report) -> None:
         return
     page.heading(f"MET ({len(report.met)})", tone="met")
     page.blank()
-    # A limit of none at all (no loose ends) is kept or not; it has no margin.
-    measured = [m for m in report.met if m.slack is not None and m.asked is not None and m.asked.si]
-    tightest = sorted(measured, key=lambda m: m.slack or 0.0)[:TIGHTEST]
-    if tightest:
-        page.rows("tightest", [margin(met, report) for met in tightest])
-    rest = [met.rule for met in report.met if met not in tightest]
+    closest = tightest(report)[:TIGHTEST]
+    if closest:
+        page.rows("tightest", [margin(met, report) for met in closest])
+    rest = [met.rule for met in report.met if met not in closest]
     if rest:
-        page.labelled("and also" if tightest else "met", ", ".join(rest))
+        page.labelled("and also" if closest else "met", ", ".join(rest))
 
 
 def _foot(page: Sheet, report: Report) -> None:

@@ -1,0 +1,69 @@
+"""The review as one self-contained page: the plan with its callouts, and beside it every comment with its working.
+
+The page loads nothing and says so in its content security policy: one script and one style sheet are let run, both
+in the page itself and named there by their hash. Without the script it still reads, prints and leads from a comment
+to its place; with it the way back, the layers and the size of the plan can be chosen.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+
+from slabwright.report import LOCAL_CODE, Report
+from slabwright.templating import environment
+from slabwright.writers import page_parts
+from slabwright.writers.page_plan import PLAN, legend_samples, plan_element
+from slabwright.writers.plan_svg import plan_drawn
+from slabwright.writers.sheet_words import besides, verdict
+from slabwright.writers.svg_sheet import style
+
+LAYERS = {
+    "heights": "heights and falls",
+    "water": "water",
+    "joints": "joints",
+    "steel": "steel",
+    "dimensions": "dimensions",
+    "names": "names",
+    "callouts": "comments",
+}
+"""What can be hidden on the plan, and how the page calls it."""
+
+
+def page(report: Report, only: str = "") -> str:
+    """The whole page as HTML; ``only`` names the one group of rules that was looked at, if it was one.
+
+    ``report.drawing`` must be there. Everything from the design file is escaped.
+    """
+    import markupsafe  # comes with jinja2: only where a page is wanted
+
+    templates = environment("slabwright.writers")
+    drawn = plan_drawn(report, PLAN)
+    css = style(f"#{PLAN}") + templates.get_template("review.css.j2").render()
+    script = templates.get_template("review.js.j2").render()
+    text = templates.get_template("review.html.j2").render(
+        report=report,
+        only=only,
+        verdict=verdict(report),
+        besides=besides(report),
+        parts=page_parts.parts(report),
+        layers={name: called for name, called in LAYERS.items() if drawn.groups[name]},
+        plan=markupsafe.Markup(plan_element(report, drawn)),
+        legend=[(markupsafe.Markup(sample), words) for sample, words in legend_samples(drawn)],
+        notes=drawn.notes,
+        css=markupsafe.Markup(css),
+        script=markupsafe.Markup(script),
+        policy=f"default-src 'none'; script-src '{hash_of(script)}'; style-src '{hash_of(css)}'; img-src data:; "
+        "base-uri 'none'; form-action 'none'",
+        local_code=LOCAL_CODE,
+    )
+    return text.encode("utf-8", "replace").decode("utf-8")  # a file name may hold bytes that are no letters
+
+
+def hash_of(text: str) -> str:
+    """How a content security policy names a script or a style sheet by what is in it.
+
+    >>> hash_of("")  # SHA-256 of nothing, FIPS 180-4
+    'sha256-47DEQpj8HBSa+/TImW+5JCeuQeRkm5NMpJWZG3hSuFU='
+    """
+    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()

@@ -1,0 +1,211 @@
+"""What a page says, ready to be set: comments, margins, needs and sources as plain words."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from slabwright.quantity import Amount, same, share, show, show_pair
+from slabwright.report import Comment, Met, Report
+from slabwright.rulekit import WEIGHTS, Step
+from slabwright.sheet_text import together
+from slabwright.sheet_working import Fill, sentence
+from slabwright.words import Value, filled
+from slabwright.writers.sheet_words import (
+    WEIGHED,
+    asked_in_words,
+    by_need,
+    by_rule,
+    looser,
+    said,
+    settled,
+    tightest,
+    where,
+)
+
+IN_FULL = 20  # comments of one rule and weight with their working; more get a line each
+IN_A_LINE = 500  # and of still more only the number is told
+QUESTIONS = 40
+MARGINS = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """One comment in words; ``placed`` is whether it has a place on the plan."""
+
+    number: int
+    weight: str
+    placed: bool
+    says: str
+    name: str
+    where: str
+    shown: str
+    asked: str
+    sums: tuple[tuple[str, ...], ...]  # each: what, formula, numbers, result
+    to_pass: str
+    source: str
+    rule: str
+    title: str
+    accepted: str  # who accepted it, when and why; empty without a variance
+
+
+@dataclass(frozen=True, slots=True)
+class OfRule:
+    """The comments of one rule: the first with everything, the next in a line each, and the number of the rest."""
+
+    rule: str
+    full: tuple[Remark, ...]
+    short: tuple[Remark, ...]
+    more: int
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Comments under one heading."""
+
+    weight: str
+    heading: str
+    asks: str
+    rules: tuple[OfRule, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Close:
+    """A rule that is met, and how near the plan comes to its limit (``left``, share of the limit, at most 1)."""
+
+    rule: str
+    title: str
+    name: str
+    shown: str
+    asked: str
+    left: float
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """Everything on the page but the drawing."""
+
+    sections: tuple[Section, ...]
+    accepted: Section | None
+    not_shown: tuple[tuple[tuple[str, ...], str, str], ...]  # what to add, where, for which rules
+    questions: tuple[tuple[str, str], ...]
+    more_questions: int
+    looser: tuple[str, ...]
+    margins: tuple[Close, ...]
+    also_met: tuple[tuple[str, str], ...]  # rule, title
+    does_not_apply: tuple[tuple[str, str], ...]  # reason, rules
+    sources: tuple[tuple[str, str], ...]  # source, rules
+    left_out: int  # comments that are not on the page
+
+
+def parts(report: Report) -> Parts:
+    """The words of a whole page."""
+    standing = [comment for comment in report.comments if comment.variance is None]
+    sections = tuple(
+        _section(report, weight, f"{one if len(found) == 1 else many}".capitalize(), asks, found)
+        for weight in WEIGHTS
+        for one, many, asks in (WEIGHED[weight],)
+        if (found := [comment for comment in standing if comment.weight == weight])
+    )
+    others = [comment for comment in report.comments if comment.variance is not None]
+    accepted = _section(report, "accepted", "Accepted by variance", "these do not count", others) if others else None
+    told = (*sections, *((accepted,) if accepted else ()))
+    close = tightest(report)[:MARGINS]
+    return Parts(
+        sections=sections,
+        accepted=accepted,
+        not_shown=tuple(
+            (add, place, ", ".join(entry.rule for entry in entries))
+            for (add, place), entries in by_need(report).items()
+        ),
+        questions=tuple((str(question.place), question.asks) for question in report.questions[:QUESTIONS]),
+        more_questions=max(0, len(report.questions) - QUESTIONS),
+        looser=tuple(looser(rule, limit, report.system) for rule, limit in report.looser),
+        margins=tuple(_close(met, report) for met in close),
+        also_met=tuple((met.rule, met.title) for met in report.met if met not in close),
+        does_not_apply=tuple(_not_applying(report)),
+        sources=tuple(_sources(report)),
+        left_out=sum(one.more for section in told for one in section.rules),
+    )
+
+
+def _section(report: Report, weight: str, heading: str, asks: str, comments: Sequence[Comment]) -> Section:
+    rules = tuple(
+        OfRule(
+            rule,
+            tuple(_remark(comment, report) for comment in found[:IN_FULL]),
+            tuple(_remark(comment, report) for comment in found[IN_FULL : IN_FULL + IN_A_LINE]),
+            max(0, len(found) - IN_FULL - IN_A_LINE),
+        )
+        for rule, found in by_rule(comments)
+    )
+    return Section(weight, f"{heading} ({len(comments):,})", asks, rules)
+
+
+def _remark(comment: Comment, report: Report) -> Remark:
+    shown, asked, fill = settled(comment, report)
+    note = comment.variance
+    return Remark(
+        number=comment.number,
+        weight=comment.weight,
+        placed=any(all(map(math.isfinite, at)) for at in comment.at.shape),
+        says=sentence(filled(comment.says, fill)),
+        name=comment.at.name,
+        where=where(comment.at.name, str(comment.at.place)),
+        shown=together(shown),
+        asked=asked_in_words(together(asked), comment.asked, comment.limit, report.system),
+        sums=tuple(_sum(step, fill) for step in comment.working),
+        to_pass=sentence(filled(comment.to_pass, fill)),
+        source=comment.limit.citation,
+        rule=comment.rule,
+        title=comment.title,
+        accepted="" if note is None else f"by {note.accepted_by} on {note.date}: {note.reason} ({note.place}); "
+        f"a {comment.weight} without the variance",
+    )  # fmt: skip
+
+
+def _sum(step: Step, fill: Fill) -> tuple[str, ...]:
+    """One line of arithmetic, nothing said twice."""
+
+    def short(value: Value) -> str:
+        return fill(value).partition(" (")[0] if isinstance(value, Amount) else str(value)
+
+    told = [step.what, step.formula, filled(step.numbers, short), fill(step.result)]
+    return tuple(part for place, part in enumerate(told) if part and part not in told[:place])
+
+
+def _close(met: Met, report: Report) -> Close:
+    if met.shown is None or met.asked is None or met.limit is None or met.slack is None:
+        raise ValueError(f"{met.rule} has no margin")
+    shown, asked = map(
+        together, show_pair(said(met.shown, report.file), said(met.asked, report.file), report.system)
+    )  # fmt: skip
+    exactly = same(met.shown.si, met.asked.si)
+    return Close(
+        rule=met.rule,
+        title=met.title,
+        name=met.at.name if met.at else "",
+        shown=shown,
+        asked=f"at {met.limit.direction} {asked}",
+        left=0.0 if exactly else min(1.0, met.slack),
+        says="exactly the limit" if exactly else f"{together(show(share(met.slack), report.system))} of the limit",
+    )
+
+
+def _not_applying(report: Report) -> Iterator[tuple[str, str]]:
+    by_reason = sorted(report.does_not_apply, key=lambda entry: entry.reason)
+    for reason, entries in groupby(by_reason, key=lambda entry: entry.reason):
+        yield reason, ", ".join(entry.rule for entry in entries)
+
+
+def _sources(report: Report) -> Iterator[tuple[str, str]]:
+    """Every document behind a limit that was compared with, and the rules that rest on it."""
+    rests: dict[str, dict[str, None]] = {}
+    for judged in (*report.comments, *report.met):
+        if judged.limit is not None:
+            rests.setdefault(judged.limit.citation, {})[judged.rule] = None
+    for source, rules in sorted(rests.items(), key=lambda pair: pair[0].casefold()):
+        yield source, ", ".join(rules)
