@@ -306,6 +306,18 @@ def test_the_card_says_what_must_be_looked_at_and_what_harms() -> None:
         assert said in text
 
 
+@pytest.mark.parametrize("held", ["hooked up by hand", "nothing"])
+def test_steel_that_nothing_holds_up_is_said(held: str) -> None:
+    steel = f"reinforcement: {{bars: {{size: '#4', spacing: 18 in, held_by: {held}}}}}\nmix:"
+    assert f"{held} by the file, so it ends on the ground" in told(("mix:", steel))
+
+
+def test_hard_trowelling_is_warned_of_only_with_entrained_air() -> None:
+    """ASCC position 1: total air at most 3 % under a hard trowel."""
+    assert "no hard trowel" in told()
+    assert "no hard trowel" not in told(("air: 6 %", "air: 3 %"))
+
+
 def test_a_finish_that_does_not_suit_is_said() -> None:
     steep = ("finish: {A: 99.92, B: 99.92", "finish: {A: 98.12, B: 98.12")  # 1.8 ft in 20 ft: 9 %
     assert "coarse broom or grooves over 6 %" in told(steep)

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from jsonschema import Draft202012Validator
 from site_designs import FOOT, INCH, METRIC, PAD, pad, printed, whole_plans
 from slabwright import catalogue, cli, limits
 from slabwright.geometry.outline import distance_along
@@ -16,6 +17,7 @@ from slabwright.plan import Plan
 from slabwright.problem import UnreadableError
 from slabwright.quantity import Kind, height, read
 from slabwright.reading.read import read_design
+from slabwright.reading.schema_gate import schema_named
 from slabwright.sheet_text import plain
 from slabwright.sheets import as_data, as_shot, as_text, paper, pins, squaring, stake
 from slabwright.sheets.sheet import Reading, Sheet
@@ -349,12 +351,14 @@ def test_a_hostile_name_cannot_break_a_row_or_a_page() -> None:
 
 def test_every_whole_job_in_both_systems(tmp_path: Path) -> None:
     seen = 0
+    schema = Draft202012Validator(schema_named("sheet"))
     for name, plan in whole_plans(tmp_path):
         found = stake.stakes(plan, bench("4.00 ft", max((pin.finish or 0) for pin in stake.stakes(plan).pins)))
         sheet = stake.sheet(found)
         for width in (60, 80, 100):
             assert max(map(len, text_of(sheet, width).splitlines())) <= width, name
         data = json.loads(as_data.as_json(sheet))
+        assert [error.message for error in schema.iter_errors(data)] == [], name
         assert data["sections"]["rods"]["tables"]["rods"]["rows"], name
         assert len(stake.point_rows(found).splitlines()) == len(found.pins)
         page = paper.page(sheet)
@@ -426,6 +430,20 @@ def test_the_finish_as_shot_is_judged_again(tmp_path: Path) -> None:
     assert "least-fall" in {comment.rule for comment in found.short_now}
     assert [shot.off for shot in found.shots if shot.name == "3"] == pytest.approx([0.40 * FOOT])
     assert "lower it" in text_of(stake.sheet(stake.stakes(plan), as_shot.sections(found)))
+
+
+def test_metric_shots_are_told_in_millimetres(tmp_path: Path) -> None:
+    """Pin 1 planned 29.850 under the concrete, shot 30.000 + 1.200 - 1.340 = 29.860: 10 mm high, 90 mm of slab."""
+    plan = pad(text=METRIC)
+    text = "point,backsight,foresight\nhydrant,1.200,\nA,,1.340\nB,,1.350\nC,,1.420\nD,,1.420\nhydrant,,1.200\n"
+    found = as_shot_of(plan, tmp_path, text)
+    sheet = stake.sheet(stake.stakes(plan), as_shot.sections(found))
+    first = row(sheet, "as_shot", "A")
+    assert (first["planned"], first["shot"], first["off"], first["thickness"]) == ("29.850", "29.860", "+10", "90")
+    assert row(sheet, "as_shot", "B")["off"] == "0"
+    assert as_data.as_data(sheet)["sections"]["as_shot"]["tables"]["as_shot"]["rows"][0]["off"]["si"] == pytest.approx(
+        0.01
+    )
 
 
 def test_a_trench_shot_at_its_bottom_counts_once(tmp_path: Path) -> None:

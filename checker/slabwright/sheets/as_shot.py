@@ -178,9 +178,7 @@ def _ordered(one: Concrete) -> Amount:
 
 def _small(m: float, found: AsShot) -> Reading:
     """A difference in height, with its sign: inches and eighths, or millimetres."""
-    if found.plan.system == "metric":
-        return Reading(f"{round(m * 1000):+d}", depth(m))
-    text = eighths(m).rstrip('"')
+    text = eighths(m).rstrip('"') if found.plan.system == "us" else str(round(m * 1000))
     return Reading(text if text.startswith("-") or text == "0" else f"+{text}", depth(m))
 
 

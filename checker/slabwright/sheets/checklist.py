@@ -86,8 +86,10 @@ def _steel(plan: Plan) -> list[tuple[str, Words]]:
     mat = steel.bars or steel.mesh
     if mat is None:
         return [("fibre", words("on the ticket, dose as ordered"))] if steel.fibre else []
-    text, values = "held up by {held}", {"held": str(mat.held_by or "something: the file does not say what")}
-    amounts: dict[str, Amount | str] = dict(values)
+    if mat.held_by in ("hooked up by hand", "nothing"):
+        return [("steel", words("{held} by the file, so it ends on the ground: put it on chairs", held=mat.held_by))]
+    text = "held up by {held}"
+    amounts: dict[str, Amount | str] = {"held": str(mat.held_by or "something: the file does not say what")}
     if mat.support_spacing is not None:
         text += " at {every}"
         amounts["every"] = mat.support_spacing

@@ -6,13 +6,14 @@ from slabwright.formulas import OutOfRangeError, mix, ticket
 from slabwright.formulas.mix import WATER_PER_GALLON
 from slabwright.formulas.units import GALLON, YARD3
 from slabwright.plan import Plan
-from slabwright.quantity import System, depth, share, stress
+from slabwright.quantity import System, depth, meets, share, stress
 from slabwright.sheets.concrete import Concrete
 from slabwright.sheets.hours import Hours
 from slabwright.sheets.sheet import Figure, Section
 from slabwright.words import Words, words
 
 _LITRE_OF_WATER = 1.0  # kg
+HARD_TROWEL_AIR = 0.03  # share, total, of a hard-trowelled floor, `ascc-position-1`
 
 
 def liquid(m3: float, system: System) -> str:
@@ -102,7 +103,8 @@ def _notes(plan: Plan) -> list[Words]:
         ),
         words("Once, before discharge, then 30 revolutions, written on the ticket (ASTM C94, recalled)."),
     ]
-    if plan.design.mix.air is not None:
+    air = plan.design.mix.air
+    if air is not None and not meets(air.si, HARD_TROWEL_AIR, "most"):
         notes.append(words("With entrained air no hard trowel: it blisters and scales (common practice)."))
     return notes
 

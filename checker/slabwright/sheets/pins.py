@@ -188,7 +188,7 @@ def heights_at(plan: Plan, xy: np.ndarray) -> list[float | None]:
     """Finish heights at places (k, 2); without a finish surface only where one is typed."""
     surface = plan.surface
     if surface is None:
-        return [_typed(plan.design.heights.finish, place) for place in xy]
+        return _typed(plan.design.heights.finish, xy)
     found = surface.height(xy)
     return [
         plan.finish_at((float(x), float(y))) if np.isnan(z) else float(z)
@@ -201,12 +201,18 @@ def existing_at(plan: Plan, xy: np.ndarray) -> list[float | None]:
     shots = plan.design.heights.existing
     surface = scattered(plan, shots)
     found = surface.height(xy) if surface is not None else np.full(len(xy), np.nan)
-    return [_typed(shots, place) if np.isnan(z) else float(z) for place, z in zip(xy, found, strict=True)]
+    at_shots = _typed(shots, xy)  # on the rim of the shots, a hair outside every facet
+    return [at if np.isnan(z) else float(z) for at, z in zip(at_shots, found, strict=True)]
 
 
-def _typed(spots: Sequence[SpotHeight], place: np.ndarray) -> float | None:
-    near = (one.height.si for one in spots if hypot(one.at.x - place[0], one.at.y - place[1]) < ON_EDGE)
-    return next(near, None)
+def _typed(spots: Sequence[SpotHeight], xy: np.ndarray) -> list[float | None]:
+    """For every place (k, 2) the height typed there, None where there is none."""
+    found: list[float | None] = [None] * len(xy)
+    tree = shapely.STRtree(shapely.points([[one.at.x, one.at.y] for one in spots]) if spots else [])
+    near = tree.query_nearest(shapely.points(xy), max_distance=ON_EDGE, all_matches=False)
+    for place, spot in zip(*near.tolist(), strict=True):
+        found[place] = spots[spot].height.si
+    return found
 
 
 def _needed(plan: Plan) -> Iterator[_Mark]:
@@ -261,7 +267,7 @@ def _divided(piece: shapely.Geometry, spacing: float, what: str, spots: np.ndarr
     on = spots[shapely.dwithin(piece, spots, ON_EDGE)]
     stations = np.unique(np.round([0.0, piece.length, *shapely.line_locate_point(piece, on).tolist()], 4))
     for low, high in pairwise(stations.tolist()):
-        parts = max(least, ceil((high - low) / spacing - 1e-6))
+        parts = max(ceil(least / (len(stations) - 1)), ceil((high - low) / spacing - 1e-6))
         for number in range(1, parts):
             spot = piece.interpolate(low + (high - low) * number / parts)
             yield _Mark(what, "", (float(spot.x), float(spot.y)))

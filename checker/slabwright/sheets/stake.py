@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from slabwright.formulas import levelling
+from slabwright.limits import published_sources
 from slabwright.quantity import height, length
 from slabwright.rulekit import step
 from slabwright.sheets.pins import LAP
@@ -35,9 +36,13 @@ def sheet(found: Stakes, more: Sequence[Section] = (), says: Sequence[Words] = (
         cautions=(
             words(
                 "Have buried lines located 2 to 3 business days before a pin is driven; the free locate does not mark "
-                "private lines."
+                "private lines. [{source}]",
+                source=published_sources().cite("one-call-laws"),
             ),
-            words("Cap or guard every pin and bar end that someone could fall on."),
+            words(
+                "Cap or guard every pin and bar end that someone could fall on. [{source}]",
+                source=published_sources().cite("osha-1926.701"),
+            ),
         ),
         rows="pins",
     )

@@ -45,7 +45,7 @@ def rods(found: Stakes) -> list[Section]:
                 pins=", ".join(out_of_sight[:12]) + (" and more" if len(out_of_sight) > 12 else ""),
             )
         )
-    if any(pin.thickness > plan.thickness * 1.001 for pin in found.pins):
+    if instrument is not None and any(pin.thickness > plan.thickness * 1.001 for pin in found.pins):
         notes.append(words("Base and subgrade go deeper where the edge is thickened; the readings include it."))
     return [
         Section(

@@ -43,8 +43,12 @@ def stops(plan: Plan) -> Stops:
     """Joint lines across the whole slab in one direction: the one with most of them, else the one that parts best."""
     corner, name, reason = _start(plan)
     found: dict[float, list[Stop]] = {}
-    for direction, joints in _lines(plan):
-        stop = _parted(plan, joints, corner)
+    lines = _lines(plan)
+    inner = plan.slab.buffer(-_IN_LINE / 2)  # a line along an edge parts nothing
+    spots = [panel.polygon.representative_point() for panel in plan.panels] if lines else []
+    middles = shapely.get_coordinates(spots)
+    for direction, joints in lines:
+        stop = _parted(plan, inner, middles, joints, corner)
         if stop is not None:
             found.setdefault(direction, []).append(stop)
     if not found:
@@ -89,20 +93,21 @@ def _cross(one: np.ndarray, other: np.ndarray) -> float:
     return float(one[0] * other[1] - one[1] * other[0])
 
 
-def _parted(plan: Plan, joints: Sequence[PlannedJoint], corner: np.ndarray) -> Stop | None:
+def _parted(
+    plan: Plan, inner: shapely.Geometry, middles: np.ndarray, joints: Sequence[PlannedJoint], corner: np.ndarray
+) -> Stop | None:
     """The two sides of a line of joints, or None where the line does not part the slab whole."""
     a, b = np.array(joints[0].line[0]), np.array(joints[0].line[-1])
     along = (b - a) / float(np.hypot(*(b - a)))
     low_x, low_y, high_x, high_y = plan.slab.bounds
     reach = float(np.hypot(high_x - low_x, high_y - low_y)) * 2
     cut = shapely.LineString([a - along * reach, a + along * reach])
-    inside = shapely.intersection(cut, plan.slab.buffer(-_IN_LINE / 2))  # a line along an edge parts nothing
+    inside = shapely.intersection(cut, inner)
     if inside.length == 0:
         return None
     jointed = shapely.union_all([shapely.LineString(joint.line) for joint in joints])
     if shapely.difference(inside, jointed.buffer(_IN_LINE)).length > _WHOLE:
         return None
-    middles = np.array([[p.polygon.representative_point().x, p.polygon.representative_point().y] for p in plan.panels])
     side = (middles - a) @ np.array([-along[1], along[0]])
     start = _cross(along, corner - a)
     before = side * np.sign(start) > 0
