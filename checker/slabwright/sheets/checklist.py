@@ -10,6 +10,7 @@ from slabwright.sheets.sheet import Column, Section, Table
 from slabwright.words import Words, words
 
 BOX = "[ ]"
+LISTED = 8  # names on one line of the list
 STEEP = 0.06  # slope: coarse broom or grooves above, `finish-guide`
 TOO_STEEP = 0.08  # slope: stiff concrete, placed low to high above, `common-practice`
 
@@ -26,7 +27,7 @@ def _looks(plan: Plan) -> list[tuple[str, Words]]:
     found = [("base", _base(plan)), ("forms", _forms(plan)), *_isolation(plan), *_steel(plan), *_fixtures(plan)]
     joints = [joint.name for joint in plan.joints if joint.counts]
     if joints:
-        listed = ", ".join(joints[:8]) + (f" and {len(joints) - 8} more" if len(joints) > 8 else "")
+        listed = ", ".join(joints[:LISTED]) + (f" and {len(joints) - LISTED} more" if len(joints) > LISTED else "")
         found.append(
             ("joints", words("marked on the forms at both ends: {listed}; saw fuelled, spare blade", listed=listed))
         )
@@ -75,7 +76,8 @@ def _isolation(plan: Plan) -> list[tuple[str, Words]]:
             named.append(f"{fixture.name} ({filler.material})")
     if not named:
         return []
-    listed = ", ".join(dict.fromkeys(named))
+    once = list(dict.fromkeys(named))
+    listed = ", ".join(once[:LISTED]) + (f" and {len(once) - LISTED} more" if len(once) > LISTED else "")
     return [("isolation", words("fixed so that it cannot float, full height, no gap: {listed}", listed=listed))]
 
 
