@@ -387,3 +387,20 @@ def test_a_raised_edge_turns_the_fall_round_and_a_bow_is_not_raised(run: str) ->
     (side,) = [piece for piece in plan.edges if piece.name == "side"]
     raised = {one.name: one.new - one.old for one in plan.raised_edge(side, 0.01)}
     assert set(raised) == ({"B", "C"} if run == "[B, C]" else set())
+
+
+def test_a_base_graded_parallel_to_a_folded_finish_is_one_depth_below_it_everywhere() -> None:
+    # the same points 4 in (1/3 ft) lower: prism of even depth, geometry; 4 in = 101.6 mm
+    corners = {"A": (0, 0), "B": (20, 0), "C": (20, 40), "D": (0, 40), "V1": (10, 0), "V2": (10, 40)}
+    finish = {"A": 100.2, "B": 100.2, "C": 99.8, "D": 99.8, "V1": 99.9, "V2": 99.5}
+    base = {name: round(height - 4 / 12, 6) for name, height in finish.items()}
+    plan = plan_of(
+        "format: 1\njob: {name: Valley yard}\nunits: {plan: ft, height: ft}\nuse: driveway\n"
+        f"points: {{{', '.join(f'{n}: [{x}, {y}]' for n, (x, y) in corners.items())}}}\n"
+        "outline: [A, B, C, D]\nthickness: {design: 4 in}\nheights:\n"
+        f"  finish: {{{', '.join(f'{n}: {h}' for n, h in finish.items())}}}\n"
+        f"  base: {{{', '.join(f'{n}: {h}' for n, h in base.items())}}}\n"
+        "  lines: [{name: dip, kind: valley, along: [V1, V2]}]\n"
+    )
+    assert plan.depths is not None
+    assert (plan.depths.least, plan.depths.most) == pytest.approx((4 * 0.0254, 4 * 0.0254), abs=1e-6)

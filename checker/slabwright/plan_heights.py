@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 REACH = 0.61  # 2 ft: a fixed height further from the slab than this does not meet it
 LIP = 0.005  # m: what falls away from a wall for less than this is no fall
+ON_LINE = 0.1  # a shot this near the end of a height line was taken there, m
 STRAIGHT = 0.5  # degrees: an outline corner that turns less lies on a straight side
 
 
@@ -158,14 +159,31 @@ def _drain_spots(plan: Plan, surface: Surface, own: np.ndarray) -> np.ndarray:
     return np.array(found).reshape(-1, 3)
 
 
-def scattered(plan: Plan, heights: Sequence[SpotHeight]) -> Surface | None:
-    """A surface between shots (base or existing ground), over the part of the slab inside them."""
+def scattered(plan: Plan, heights: Sequence[SpotHeight], *, folded: bool = False) -> Surface | None:
+    """A surface between shots (base or existing ground), over the part of the slab inside them.
+
+    With ``folded`` it runs straight along the height lines of the finish from shot to shot, as a base graded parallel
+    to the slab does.
+    """
     points = _spots(heights)
     if len(points) < 3:
         return None
     hull = shapely.convex_hull(shapely.multipoints(points[:, :2]))
     reached = shapely.intersection(hull, plan.slab)
-    return scattered_surface(points, plan.slab) if reached.area > 1e-6 else None
+    if reached.area <= 1e-6:
+        return None
+    return scattered_surface(points, plan.slab, _shot_lines(plan, points) if folded else None)
+
+
+def _shot_lines(plan: Plan, points: np.ndarray) -> np.ndarray:
+    """Stretches of the height lines with a shot at both ends, from shot to shot, (s, 2, 2)."""
+    found = []
+    for line in plan.design.heights.lines:
+        for ends in pairwise(line.along):
+            near = [np.hypot(points[:, 0] - p.x, points[:, 1] - p.y) for p in ends]
+            if all(away.min() < ON_LINE for away in near):
+                found.append([points[int(away.argmin()), :2] for away in near])
+    return np.array(found).reshape(-1, 2, 2)
 
 
 def facets(surface: Surface) -> tuple[Facet, ...]:

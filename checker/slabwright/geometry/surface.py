@@ -44,19 +44,19 @@ def build_surface(region: shapely.Polygon, spots: Floats, chains: Sequence[Float
     return _through(region, np.concatenate([spots, *bends]), lines, ground)
 
 
-def scattered(points: Floats, region: shapely.Polygon) -> Surface:
+def scattered(points: Floats, region: shapely.Polygon, lines: Floats | None = None) -> Surface:
     """The surface through shots (k, 3) over the part of ``region`` inside the hull of the shots; m.
 
     Facets are those of the Delaunay triangulation of the shots, cut at the region; squares of a grid fold along the
-    lower diagonal. Repeated shots count once (the
-    first). Raises GeometryError when fewer than three shots, or shots in one line, span no area, or when they span
+    lower diagonal. Along ``lines`` (s, 2, 2), each from shot to shot, the ground runs straight. Repeated shots count
+    once (the first). Raises GeometryError when fewer than three shots, or shots in one line, span no area, or when they span
     nothing of the region.
     """
     points = np.asarray(points, dtype=np.float64).reshape(-1, 3)
     hull = shapely.convex_hull(shapely.multipoints(points[:, :2]))
     if not isinstance(hull, shapely.Polygon) or not hull.area > 0:
         raise GeometryError("shots in one line span no surface")
-    mesh = triangulate(hull, points[:, :2], np.empty((0, 2, 2)))
+    mesh = triangulate(hull, points[:, :2], np.empty((0, 2, 2)) if lines is None else lines)
     z = np.full(len(mesh.xy), np.nan)
     z[mesh.point_vertices[::-1]] = points[::-1, 2]
     put_in = np.nonzero(mesh.parents[:, 0] >= 0)[0]
