@@ -468,6 +468,13 @@ def test_isolation_by_material_thickness_and_height(bay: Plan) -> None:
     assert (only.length, only.height) == (pytest.approx(32 * FOOT), pytest.approx(5 * INCH))
 
 
+def test_a_square_post_is_wrapped_on_its_four_sides() -> None:
+    filler = "{material: felt, thickness: 1/4 in, depth: 4 in}"
+    post = f"fixtures: [{{kind: post, at: [5, 5], size: 6 in, isolation: {filler}}}]\n"
+    (only,) = isolation(pad(10, 10, "4 in", post))
+    assert (only.material, only.length, only.height) == ("felt", pytest.approx(2 * FOOT), pytest.approx(4 * INCH))
+
+
 def test_joint_length_by_kind_and_depth(bay: Plan) -> None:
     made = {(one.kind, round((one.depth or 0) / INCH, 3)): round(one.length / FOOT, 6) for one in joint_lengths(bay)}
     assert made == {("saw cut", 1.25): 14 + 22, ("construction joint", 5.0): 14}
@@ -631,6 +638,14 @@ def test_a_choice_that_clears_a_hold_beats_those_that_do_not() -> None:
     assert judged is not None and judged.best is not None
     assert {one.key: one.kept for one in judged.choices}["as it lies"] is False
     assert judged.best.key in {"trim", "raise"} and judged.best.clears == ("base-depth (the base at A)",)
+
+
+def test_base_costs_at_least_its_delivery() -> None:
+    plain = next(one for one in weighed(off_height(8, 8, 6, 6, PRICED)).choices if one.key == "fill")
+    dear = PRICED.replace("haul: 100 each", "haul: 100 each, base_delivery: 500 each")
+    least = next(one for one in weighed(off_height(8, 8, 6, 6, dear)).choices if one.key == "fill")
+    assert plain.cost is not None and least.cost is not None
+    assert least.cost - plain.cost == pytest.approx(500 - 30 * plain.base_mass / TON)  # 3.5 tons cost less than that
 
 
 def test_a_fixed_height_holds_the_finish() -> None:
