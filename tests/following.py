@@ -110,6 +110,27 @@ def ground_down(data: Data, comment: Comment, said: Said) -> None:
     _named(data["edges"], comment.at.name)["ground"] = _unit(data, "height", said.si("low"))
 
 
+def ground_up(data: Data, comment: Comment, said: Said) -> None:
+    """Bring the ground beside an edge up to a height."""
+    _named(data["edges"], comment.at.name)["ground"] = _unit(data, "height", said.si("up"))
+
+
+def outlet_lower(data: Data, comment: Comment, said: Said) -> None:
+    """Let a drain out at a height."""
+    _named(data["fixtures"], said.text("drain"))["outlet"] = _unit(data, "height", said.si("low"))
+
+
+def leaf_higher(data: Data, comment: Comment, said: Said) -> None:
+    """Hang a leaf at a height."""
+    leaf = _named(data["fixtures"], said.text("leaf"))
+    assert math.isclose(
+        (said.si("write") - said.si("more")) / quantity.bare(1.0, data["units"]["height"], Kind.HEIGHT).si,
+        float(leaf["bottom"]),
+        abs_tol=0.005,
+    )
+    leaf["bottom"] = _unit(data, "height", said.si("write"))
+
+
 def fall_as_built(data: Data, comment: Comment, said: Said) -> None:
     """Bring the lower point to the height that the written fall asks."""
     data["heights"]["finish"][said.text("point")] = _unit(data, "height", said.si("to"))

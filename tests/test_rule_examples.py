@@ -208,6 +208,11 @@ def exact_limit(value: Amount, asked: Amount, shown: Amount) -> float:
 
 
 FOLLOWERS: dict[str, tuple[following.Follower, ...]] = {
+    "outlet-below": (following.outlet_lower,),
+    "leaf-clears-slab": (following.leaf_higher,),
+    "exposed-edge": (following.ground_up,),
+    "door-landing": (following.heights,),
+    "accessible-route": (following.heights,),
     "fall-from-building": (following.heights,),
     "ground-dams-edge": (following.ground_down,),
     "least-fall": (following.heights,),

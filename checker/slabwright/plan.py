@@ -11,7 +11,7 @@ from functools import cached_property
 import numpy as np
 import shapely
 
-from slabwright import plan_edges, plan_grades, plan_heights, plan_panels, plan_site, plan_water
+from slabwright import plan_edges, plan_grades, plan_heights, plan_panels, plan_site, plan_water, plan_ways
 from slabwright.geometry import thickness as thickness_geometry
 from slabwright.geometry.outline import Ring
 from slabwright.geometry.panels import PanelLayout
@@ -20,6 +20,7 @@ from slabwright.geometry.thickness import Between
 from slabwright.place import Place
 from slabwright.plan_things import (
     XY,
+    BaseStep,
     CornerAngle,
     Depths,
     EdgePiece,
@@ -29,6 +30,8 @@ from slabwright.plan_things import (
     Ground,
     InsideCorner,
     JointEnd,
+    Landing,
+    Leaf,
     LineRun,
     NewHeight,
     Panel,
@@ -36,6 +39,8 @@ from slabwright.plan_things import (
     PlannedJoint,
     Pond,
     Quantities,
+    RouteStretch,
+    Stretch,
     Trail,
     WallFall,
     Water,
@@ -43,12 +48,13 @@ from slabwright.plan_things import (
 )
 from slabwright.problem import Problem, Problems
 from slabwright.quantity import System
-from slabwright.reading.design import Design, Edge, Point, StatedFall
+from slabwright.reading.design import Design, Edge, Fixture, Point, StatedFall
 
 __all__ = [
-    "XY", "CornerAngle", "Depths", "Edge", "EdgePiece", "Facet", "FallPart", "FixedMatch", "Ground", "InsideCorner",
-    "JointEnd", "LineRun", "NewHeight", "Panel", "Plan", "PlannedFixture", "PlannedJoint", "Pond", "Quantities",
-    "StatedFall", "Trail", "WallFall", "Water", "WaterShare",
+    "XY", "BaseStep", "CornerAngle", "Depths", "Edge", "EdgePiece", "Facet", "FallPart", "FixedMatch", "Ground",
+    "InsideCorner", "JointEnd", "Landing", "Leaf", "LineRun", "NewHeight", "Panel", "Plan", "PlannedFixture",
+    "PlannedJoint", "Pond", "Quantities", "RouteStretch", "StatedFall", "Stretch", "Trail", "WallFall", "Water",
+    "WaterShare",
 ]  # fmt: skip
 
 _INDOORS = ("garage floor", "shop floor", "equipment pad")
@@ -132,6 +138,10 @@ class Plan:
         """The whole outline in order, in stretches with one thing beside each."""
         return plan_edges.edge_pieces(self)
 
+    def edges_at(self, at: XY) -> tuple[EdgePiece, ...]:
+        """The stretches of the outline that a point lies on, to half a centimetre: two at a corner, none inside."""
+        return plan_edges.edges_at(self, at)
+
     @cached_property
     def edge_runs(self) -> tuple[plan_edges.EdgeRun, ...]:
         """Thickened edges as (line, extra depth, flat width, taper), metres."""
@@ -156,6 +166,19 @@ class Plan:
     def joint_lines(self) -> shapely.Geometry:
         """All joints that count, as one geometry (empty without joints)."""
         return shapely.union_all([shapely.LineString(j.line) for j in self.joints if j.counts and len(j.line) > 1])
+
+    def nearest_joint(self, at: XY) -> tuple[str, float]:
+        """Name of the joint that counts nearest to a point, and how far it is, m; "" and inf without joints."""
+        return plan_panels.nearest_joint(self, at)
+
+    def joint_arms(self, at: XY, within: float) -> int:
+        """How many ways joints that count go out from a place: two for one that goes on, one where it ends."""
+        return plan_panels.joint_arms(self, at, within)
+
+    @cached_property
+    def stretches(self) -> tuple[Stretch, ...]:
+        """The slab as its expansion joints part it, in reading order."""
+        return plan_panels.stretches(self)
 
     @cached_property
     def inside_corners(self) -> tuple[InsideCorner, ...]:
@@ -191,7 +214,11 @@ class Plan:
     @cached_property
     def base_surface(self) -> Surface | None:
         """The prepared base between its shots, or None without shots."""
-        return plan_heights.scattered(self, self.design.heights.base)
+        return plan_heights.scattered(self, self.design.heights.base, folded=True)
+
+    def base_steps(self, within: float) -> tuple[BaseStep, ...]:
+        """Every two base shots at most ``within`` m apart, and how much the depth of the slab changes between them."""
+        return plan_site.base_steps(self, within)
 
     @cached_property
     def facets(self) -> tuple[Facet, ...]:
@@ -207,6 +234,14 @@ class Plan:
     def bare_shares(self) -> tuple[WaterShare, ...]:
         """Shares as they would be if no ground stood beside the slab; empty without a finish surface."""
         return plan_water.bare_shares(self, self.surface) if self.surface else ()
+
+    def ways_of_water(self, starts: Sequence[XY]) -> tuple[Trail, ...]:
+        """The ways of water from places on the slab or beside it; empty without a finish surface."""
+        return plan_water.ways(self, self.surface, starts) if self.surface and len(starts) else ()
+
+    def gathered(self, at: XY) -> float:
+        """Share of the slab's area whose water passes a point that has a height; 0 without a finish surface."""
+        return plan_water.gathered(self, self.surface, at) if self.surface else 0.0
 
     @property
     def outlets(self) -> tuple[str, ...]:
@@ -246,6 +281,20 @@ class Plan:
         """The fall away from every building edge, out to ``within`` m or the first low line before that."""
         return plan_heights.wall_falls(self, within) if self.surface else ()
 
+    # what passes over it
+
+    def leaf(self, fixture: Fixture) -> Leaf | None:
+        """The highest spot of the slab under the swing of a door or gate; None where the file does not say enough."""
+        return plan_ways.leaf(self, fixture)
+
+    def landing(self, fixture: Fixture, out: float) -> Landing | None:
+        """The slab before a door, ``out`` m deep; None without a finish surface, or where no slab lies there."""
+        return plan_ways.landing(self, fixture, out)
+
+    def route(self, points: Sequence[Point]) -> tuple[RouteStretch, ...]:
+        """The falls along and across a way over the slab; empty without a finish surface."""
+        return plan_ways.route(self, points)
+
     # parts of the surface, and heights that would make them fall as asked
 
     def name_at(self, at: XY) -> str:
@@ -267,6 +316,14 @@ class Plan:
     def graded_from_wall(self, falls: Sequence[WallFall], slope: float) -> tuple[NewHeight, ...]:
         """Heights that make the slab under ``falls``, all of one wall, fall ``slope`` away; empty when none can."""
         return plan_grades.graded_from_wall(self, falls, slope)
+
+    def flatter(self, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
+        """Heights that make facets that lie together fall at most ``slope``; empty when heights of points cannot."""
+        return plan_grades.flatter(self, facets, slope)
+
+    def eased(self, stretch: RouteStretch, slope: float, across: bool) -> tuple[NewHeight, ...]:
+        """Heights that make a stretch of a way fall ``slope`` at most, along it or across; empty when none can."""
+        return plan_grades.eased(self, stretch, slope, across)
 
     def moved(self, wanted: Sequence[tuple[XY, float]], up: bool) -> tuple[NewHeight, ...]:
         """Heights of points that bring the slab to the ``wanted`` (place, height), or past it: above or below."""

@@ -13,7 +13,7 @@ import shapely
 from slabwright.geometry.edges import Layout, lay_runs
 from slabwright.geometry.outline import Ring, build_ring, distance_along, ring_faults, stretch
 from slabwright.place import Place
-from slabwright.plan_things import EdgePiece
+from slabwright.plan_things import XY, EdgePiece
 from slabwright.problem import Problem, Problems
 from slabwright.quantity import length, show
 from slabwright.reading.design import Corner, Design, Edge, Point
@@ -272,6 +272,12 @@ def _piece(plan: Plan, edge: Edge | None, first: int, bare: np.ndarray, label: s
         thickness=plan.thickness + extra,
         place=edge.place if edge else plan.place("edges", "outline"),
     )
+
+
+def edges_at(plan: Plan, at: XY) -> tuple[EdgePiece, ...]:
+    """The stretches of the outline that a point lies on: two where they meet, none inside the slab."""
+    spot = shapely.Point(at)
+    return tuple(piece for piece in plan.edges if shapely.LineString(piece.line).distance(spot) < ON_EDGE)
 
 
 def taper_extra(distance: float, run: EdgeRun) -> float:

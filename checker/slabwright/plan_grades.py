@@ -14,7 +14,7 @@ from slabwright import plan_water
 from slabwright.geometry.raising import least_raised
 from slabwright.geometry.surface import Surface
 from slabwright.plan_edges import ON_EDGE
-from slabwright.plan_things import XY, EdgePiece, FallPart, NewHeight, Pond, WallFall
+from slabwright.plan_things import XY, EdgePiece, FallPart, NewHeight, Pond, RouteStretch, WallFall
 from slabwright.reading.design import SpotHeight
 
 if TYPE_CHECKING:
@@ -143,6 +143,53 @@ def graded(plan: Plan, part: FallPart, slope: float, least: bool) -> tuple[NewHe
         trial = Surface(surface.mesh, _put(surface.z, vertices, rounded))
         slopes = trial.slopes[facets]
         if (slopes.min() >= slope) if least else (slopes.max() <= slope):
+            return _changes(plan, xy, z, rounded)
+    return ()
+
+
+def flatter(plan: Plan, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
+    """Heights that make facets that lie together, and all as steep beside them, fall at most ``slope``."""
+    surface = plan.surface
+    if surface is None or not facets:
+        return ()
+    together = _spread(surface, facets, surface.slopes > slope)
+    return graded(plan, _part(plan, surface, together), slope, least=False)
+
+
+def _spread(surface: Surface, facets: Sequence[int], mask: np.ndarray) -> list[int]:
+    """The facets, and all of the mask that hang together with them."""
+    chosen = mask.copy()
+    chosen[list(facets)] = True
+    groups = _connected(surface.mesh.neighbours.tolist(), chosen.tolist())
+    return sorted(facet for group in groups if set(group) & set(facets) for facet in group)
+
+
+def eased(plan: Plan, stretch: RouteStretch, slope: float, across: bool) -> tuple[NewHeight, ...]:
+    """Heights that make the facets under a stretch of a way fall at most ``slope`` along it, or ``across`` it.
+
+    They are turned, with all as steep beside them, about the line of the way, or about its upper end.
+    """
+    surface = plan.surface
+    if surface is None:
+        return ()
+    start, end = np.array(stretch.shape[0]), np.array(stretch.shape[1])
+    way = (end - start) / np.hypot(*(end - start))
+    if across:
+        way = np.array([-way[1], way[0]])
+    elif surface.height(np.array([start]))[0] < surface.height(np.array([end]))[0]:
+        start = end
+    facets = np.array(_spread(surface, stretch.facets, np.abs(surface.gradients @ way) > slope * (1 + 1e-9)))
+    vertices = np.unique(surface.mesh.triangles[facets])
+    xy, z = surface.mesh.xy[vertices], surface.z[vertices]
+    gradients = surface.gradients[facets] @ way
+    steepest = float(gradients[np.argmax(np.abs(gradients))])
+    if abs(steepest) < 1e-9:
+        return ()
+    for more in _MORE:
+        new = z - steepest * (1 - slope / more / abs(steepest)) * ((xy - start) @ way)
+        rounded = [written(plan, height) for height in new.tolist()]
+        trial = Surface(surface.mesh, _put(surface.z, vertices, rounded))
+        if np.abs(trial.gradients[facets] @ way).max() <= slope:
             return _changes(plan, xy, z, rounded)
     return ()
 

@@ -14,7 +14,7 @@ from slabwright.geometry.outline import inside_corners as corners_of
 from slabwright.geometry.panels import JointShape, PanelLayout, cut
 from slabwright.place import Place
 from slabwright.plan_edges import corner_name, taper_extra
-from slabwright.plan_things import XY, CornerAngle, InsideCorner, JointEnd, Panel, PlannedFixture, PlannedJoint
+from slabwright.plan_things import XY, CornerAngle, InsideCorner, JointEnd, Panel, PlannedFixture, PlannedJoint, Stretch
 from slabwright.problem import Problem
 from slabwright.quantity import depth, show
 from slabwright.reading.design import Fixture, Joint
@@ -129,14 +129,35 @@ def inside_corners(plan: Plan) -> tuple[InsideCorner, ...]:
     return tuple(found)
 
 
-def _inside_corner(plan: Plan, name: str, at: XY, degrees: float, place: Place) -> InsideCorner:
-    spot = shapely.Point(at)
-    best, nearest = math.inf, ""
+def nearest_joint(plan: Plan, at: XY) -> tuple[str, float]:
+    """Name of the joint that counts nearest to a point, and how far it is, m; "" and inf without joints."""
+    spot, best, nearest = shapely.Point(at), math.inf, ""
     for joint in plan.joints:
         if joint.counts and len(joint.line) > 1:
             away = float(shapely.LineString(joint.line).distance(spot))
             if away < best:
                 best, nearest = away, joint.name
+    return nearest, best
+
+
+def joint_arms(plan: Plan, at: XY, within: float) -> int:
+    """How many ways joints that come within ``within`` m of a place go out from it: two, or one where a joint ends."""
+    spot, arms = shapely.Point(at), 0
+    for joint in plan.joints:
+        if joint.counts and len(joint.line) > 1 and float(shapely.LineString(joint.line).distance(spot)) <= within:
+            arms += 1 if min(math.dist(at, end.at) for end in joint.ends) <= within else 2
+    return arms
+
+
+def stretches(plan: Plan) -> tuple[Stretch, ...]:
+    """The slab as its joints with filler through the whole slab part it."""
+    filled = [joint for joint in _counting(plan) if joint.isolation and joint.isolation.material != "none"]
+    parts = cut(plan.slab, [_along(joint) for joint in filled]).panels
+    return tuple(Stretch(part.polygon, part.long_side, part.short_side) for part in parts)
+
+
+def _inside_corner(plan: Plan, name: str, at: XY, degrees: float, place: Place) -> InsideCorner:
+    nearest, best = nearest_joint(plan, at)
     steel = plan.design.reinforcement
     barred = steel is not None and any(
         math.hypot(p.x - at[0], p.y - at[1]) < 0.3 for bars in steel.corner_bars for p in bars.at

@@ -13,7 +13,7 @@ import shapely
 from slabwright.geometry import thickness as thickness_geometry
 from slabwright.geometry.reach import farthest_from
 from slabwright.plan_heights import scattered
-from slabwright.plan_things import XY, Ground
+from slabwright.plan_things import XY, BaseStep, Ground
 from slabwright.reading.point import Point
 
 if TYPE_CHECKING:
@@ -46,6 +46,31 @@ def ground(plan: Plan) -> Ground | None:
         covered=found.covered_area / plan.area,
         panel_fills=tuple(fills.tolist()),
         panel_cuts=tuple(cuts.tolist()),
+    )
+
+
+def base_steps(plan: Plan, within: float) -> tuple[BaseStep, ...]:
+    """Every two base shots at most ``within`` m apart, with the change of depth between them.
+
+    Where the finish is known at both, the slab may follow the base and nothing changes; elsewhere the base alone tells.
+    """
+    shots = plan.design.heights.base
+    if len(shots) < 2:
+        return ()
+    xy = np.array([(shot.at.x, shot.at.y) for shot in shots])
+    base = np.array([shot.height.si for shot in shots])
+    finish = plan.surface.height(xy) if plan.surface else np.full(len(xy), np.nan)
+    points = shapely.points(xy)
+    one, two = shapely.STRtree(points).query(points, predicate="dwithin", distance=within + 1e-9)
+    one, two = one[one < two], two[one < two]
+    rise = base[one] - base[two]
+    slab = finish[one] - finish[two]
+    change = rise - np.where(np.isnan(slab), 0.0, slab)  # the slab is thinner at the first where this is above zero
+    high, low = np.where(change >= 0, one, two), np.where(change >= 0, two, one)
+    run = np.hypot(*(xy[one] - xy[two]).T)
+    return tuple(
+        BaseStep((float(xy[h, 0]), float(xy[h, 1])), (float(xy[k, 0]), float(xy[k, 1])), float(base[h]), abs(c), r)
+        for h, k, c, r in zip(high.tolist(), low.tolist(), change.tolist(), run.tolist(), strict=True)
     )
 
 

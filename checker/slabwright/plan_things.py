@@ -75,6 +75,26 @@ class PlannedJoint:
 
 
 @dataclass(frozen=True, slots=True)
+class Stretch:
+    """A part of the slab between expansion joints; sides are those of its smallest rectangle."""
+
+    polygon: shapely.Polygon
+    long_side: float
+    short_side: float
+
+
+@dataclass(frozen=True, slots=True)
+class BaseStep:
+    """Two base shots near each other: the base is ``high`` at the one, and the slab thinner by ``change`` m there."""
+
+    high: XY
+    low: XY
+    high_base: float  # height of the base at ``high``, m
+    change: float
+    run: float  # distance between them, m
+
+
+@dataclass(frozen=True, slots=True)
 class InsideCorner:
     """A corner where the slab turns around something: outline corners over 180 degrees inside, and opening corners."""
 
@@ -242,6 +262,34 @@ class WallFall:
     at: XY
     away: float  # slope component away from the wall
     distance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """The highest spot of the slab that the leaves of a door or gate swing over."""
+
+    at: XY
+    slab: float  # finish height there
+
+
+@dataclass(frozen=True, slots=True)
+class Landing:
+    """The slab before a door, as wide as the door."""
+
+    shape: tuple[XY, ...]  # closed
+    slope: float  # of its steepest part
+    depth: float  # how far the slab reaches straight out from the door, m
+    facets: tuple[int, ...]  # of the mesh of the finish surface
+
+
+@dataclass(frozen=True, slots=True)
+class RouteStretch:
+    """A stretch of a way over the slab between two folds."""
+
+    shape: tuple[XY, XY]
+    running: float  # slope along the way
+    cross: float  # slope square to it
+    facets: tuple[int, ...]  # of the mesh of the finish surface
 
 
 @dataclass(frozen=True, slots=True)

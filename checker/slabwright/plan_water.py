@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -56,6 +56,28 @@ def outlets(plan: Plan) -> tuple[str, ...]:
         if one.fixture.kind == "drain" and plan.slab.distance(shapely.Point(one.at)) < ON_EDGE
     ]
     return (*edges, *openings, *drains)
+
+
+def ways(plan: Plan, surface: Surface, starts: Sequence[XY]) -> tuple[Trail, ...]:
+    """The ways of water from places on the slab; a place beside it starts at the nearest point of the slab."""
+    lines = [shapely.shortest_line(plan.slab, shapely.Point(at)) for at in starts]
+    on_slab = [shapely.get_coordinates(line)[0] for line in lines]
+    rim, drains = rim_of(plan, surface), _drain_vertices(plan, surface)
+    shapes = flow.ponds(surface, flow.fill(surface, flow.spill_levels(surface, rim, drains)))
+    ponds = tuple(_pond(plan, number, shape) for number, shape in enumerate(shapes, start=1))
+    found = flow.trails(surface, rim, drains, [(float(x), float(y)) for x, y in on_slab], shapes)
+    return tuple(_trail(plan, way, ponds) for way in found)
+
+
+def gathered(plan: Plan, surface: Surface, at: XY) -> float:
+    """Share of the slab's area whose water passes a point of the surface; 0 where no height is known at the point."""
+    vertex = surface.nearest_vertex(at, ON_EDGE)
+    if vertex < 0:
+        return 0.0
+    rim = rim_of(plan, surface)
+    drains = {**_drain_vertices(plan, surface), vertex: -2}
+    shapes = flow.ponds(surface, flow.fill(surface, flow.spill_levels(surface, rim, drains)))
+    return flow.shares(surface, rim, drains, shapes).get(("exit", -2), 0.0)
 
 
 def rim_of(plan: Plan, surface: Surface) -> flow.Rim:

@@ -18,7 +18,8 @@ from slabwright.reading.costs import Dig, Prices
 from slabwright.reading.point import NOWHERE as NOWHERE
 from slabwright.reading.point import Point as Point
 from slabwright.reading.pouring import Pour
-from slabwright.reading.surroundings import BuriedLine, Fill, KeepOff, Locate, Lot, Permit, Tree, Trench
+from slabwright.reading.surroundings import BuriedLine as BuriedLine
+from slabwright.reading.surroundings import Fill, KeepOff, Locate, Lot, Permit, Tree, Trench
 
 Use = Literal["patio", "walk", "driveway", "vehicle pad", "garage floor", "shop floor", "equipment pad"]
 Freezing = Literal["none", "moderate", "severe"]
@@ -78,6 +79,8 @@ class Site:
     outdoors: bool | None = None  # None: by use (garage and shop floors are indoors)
     right_of_way: bool = False
     enclosed: bool | None = None  # the room over it is, or may be, heated or closed in
+    rain_in_an_hour: Amount | None = None  # depth
+    accessible_route: tuple[Point, ...] = ()  # the way a wheelchair takes, where access limits are claimed
     soil: Soil | None = None
     base: Base | None = None
     fill: Fill | None = None
@@ -108,6 +111,7 @@ class Isolation:
     thickness: Amount | None = None  # depth
     depth: Amount | None = None  # depth
     full_depth: bool = False
+    sealed: bool | None = None  # held down and sealed at the top
     place: Place = NOWHERE
 
 
@@ -134,6 +138,8 @@ class Edge:
     ground: tuple[Amount, ...] = ()  # heights beside the slab: one, or one for each point of the run
     tied: bool = False  # dowelled or tied on purpose, so no isolation is wanted
     planned_step: bool = False  # the difference in height to what stands beside is meant
+    wheels_cross: bool | None = None  # vehicles drive on and off over it; None: over streets they do
+    existing_joints: tuple[Point, ...] = ()  # joints and cracks of what stands beside
     isolation: Isolation | None = None
     place: Place = NOWHERE
 
@@ -218,8 +224,9 @@ class Fixed:
 class Fixture:
     """Something in or on the slab.
 
-    ``sill`` and ``swings_over`` belong to doors, ``rim`` to drains and boxes, ``outlet`` to drains; ``along`` is the
-    width of a door or gate, ``at`` the spot of everything else.
+    ``sill`` belongs to doors, ``swings_over``, ``hinge``, ``bottom`` and ``opens_to`` to doors and gates, ``rim`` to
+    drains and boxes, ``outlet`` and ``pipe`` to drains, ``roof`` to downspouts; ``along`` is the width of a door or
+    gate, ``at`` the spot of everything else.
     """
 
     kind: FixtureKind
@@ -232,7 +239,22 @@ class Fixture:
     outlet: Amount | None = None  # height
     sill: Amount | None = None  # height
     swings_over: bool | None = None
+    box_out: Literal["round", "square", "turned square"] | None = None  # the hole left round it
     required_exit: bool = False
+    pipe: Amount | None = None  # length, from the drain to its outlet
+    roof: Amount | None = None  # area that comes down a downspout
+    hinge: tuple[Point, ...] = ()  # one end of the width, or both for two leaves
+    bottom: Amount | None = None  # height of the underside of the leaf
+    opens_to: Point | None = None  # a spot on the side it opens to; None: not said
+    place: Place = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """One entry of ``measured``: a side or a diagonal as taped on site."""
+
+    along: tuple[Point, Point]
+    length: Amount  # length
     place: Place = NOWHERE
 
 
@@ -260,6 +282,16 @@ class Steps:
 
 
 @dataclass(frozen=True, slots=True)
+class Over:
+    """Something hard below the slab that leaves ``depth`` of concrete over it."""
+
+    name: str
+    at: Point
+    depth: Amount  # depth
+    place: Place = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
 class Thickness:
     """``thickness``."""
 
@@ -268,7 +300,18 @@ class Thickness:
     form_board_name: str = ""  # "2x6"
     dug_below_form: bool = False
     thickened_edges: tuple[ThickenedEdge, ...] = ()
+    over: tuple[Over, ...] = ()
     steps: tuple[Steps, ...] = ()
+    place: Place = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Dowels:
+    """Smooth bars across a joint."""
+
+    diameter: Amount  # depth
+    length: Amount  # depth
+    spacing: Amount  # depth
     place: Place = NOWHERE
 
 
@@ -281,6 +324,10 @@ class Joint:
     along: tuple[Point, ...]
     depth: Amount | None = None  # depth
     cut_after: Amount | None = None  # duration
+    last_foot: Literal["hand groove", "formed strip", "corner saw"] | None = None  # at a wall, step or curb
+    isolation: Isolation | None = None  # filler all through it
+    locked_by: Literal["key", "dowels", "tie bars"] | None = None
+    dowels: Dowels | None = None
     place: Place = NOWHERE
 
 
@@ -332,6 +379,7 @@ class Fibre:
 
     kind: Literal["micro synthetic", "macro synthetic", "steel"]
     dose: Amount  # unit weight
+    in_place_of: Literal["joints", "steel", "thickness"] | None = None  # what it is meant to save
     place: Place = NOWHERE
 
 
@@ -458,6 +506,7 @@ class Design:
     heights: Heights = Heights()
     fixed: tuple[Fixed, ...] = ()
     fixtures: tuple[Fixture, ...] = ()
+    measured: tuple[Measured, ...] = ()
     joints: tuple[Joint, ...] = ()
     reinforcement: Reinforcement | None = None
     loads: tuple[Load, ...] = ()

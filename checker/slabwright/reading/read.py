@@ -85,6 +85,7 @@ class _Reader:
             heights=heights.read(self.path, data.get("heights"), self.points, units, self.problems, self.questions),
             fixed=tuple(self.fixed(group) for group in data.get("fixed", ())),
             fixtures=tuple(self.fixture(group) for group in data.get("fixtures", ())),
+            measured=tuple(self.measured(group) for group in data.get("measured", ())),
             joints=self.joints(data.get("joints", ())),
             reinforcement=self.reinforcement(data.get("reinforcement")),
             loads=tuple(made_of(d.Load, group) for group in data.get("loads", ())),
@@ -120,6 +121,8 @@ class _Reader:
             outdoors=group.get("outdoors"),
             right_of_way=group.get("right_of_way", False),
             enclosed=group.get("enclosed"),
+            rain_in_an_hour=group.get("rain_in_an_hour"),
+            accessible_route=self.run(group.get("accessible_route", ())),
             soil=soil,
             base=base,
             **surroundings.said(group, self.points.spot),
@@ -145,6 +148,10 @@ class _Reader:
         """Points in order."""
         return tuple(self.points.spot(item) for item in items)
 
+    def spots(self, said: Any) -> tuple[d.Point, ...]:
+        """One point or several."""
+        return self.run([said] if isinstance(said, Named) else said)
+
     def isolation(self, said: Any, place: Place) -> d.Isolation | None:
         """Filler, or ``none``, or nothing said."""
         if said is None:
@@ -158,6 +165,7 @@ class _Reader:
             thickness=said.get("thickness"),
             depth=None if full else reach,
             full_depth=full,
+            sealed=said.get("sealed"),
             place=place,
         )
 
@@ -195,6 +203,8 @@ class _Reader:
             ground=ground,
             tied=group.get("tied", False),
             planned_step=group.get("planned_step", False),
+            wheels_cross=group.get("wheels_cross"),
+            existing_joints=self.spots(group.get("existing_joints", ())),
             isolation=self.isolation_of(group),
             place=group.place,
         )
@@ -230,6 +240,11 @@ class _Reader:
             ("outlet", ("drain",)),
             ("sill", ("door",)),
             ("swings_over", ("door", "gate")),
+            ("pipe", ("drain",)),
+            ("roof", ("downspout",)),
+            ("hinge", ("door", "gate")),
+            ("bottom", ("door", "gate")),
+            ("opens_to", ("door", "gate")),
         ):
             if key in group and group["kind"] not in kinds:
                 self.problems.add(
@@ -248,9 +263,22 @@ class _Reader:
             outlet=group.get("outlet"),
             sill=group.get("sill"),
             swings_over=group.get("swings_over"),
+            box_out=group.get("box_out"),
             required_exit=group.get("required_exit", False),
+            pipe=group.get("pipe"),
+            roof=group.get("roof"),
+            hinge=self.spots(group.get("hinge", ())),
+            bottom=group.get("bottom"),
+            opens_to=self.points.spot(group["opens_to"]) if "opens_to" in group else None,
             place=group.place,
         )
+
+    def measured(self, group: Group) -> d.Measured:
+        """One entry of ``measured``."""
+        start, end = self.run((group["from"], group["to"]))
+        if (start.x, start.y) == (end.x, end.y):
+            self.problems.add(group.places["to"], "this length begins and ends at one point", "another point")
+        return d.Measured((start, end), group["length"], group.place)
 
     def thickness(self, group: Group) -> d.Thickness:
         """``thickness``."""
@@ -270,6 +298,10 @@ class _Reader:
                     place=edge.place,
                 )
                 for edge in group.get("thickened_edges", ())
+            ),
+            over=tuple(
+                d.Over(str(one["name"]), self.points.spot(one["at"]), one["depth"], one.place)
+                for one in group.get("over", ())
             ),
             steps=tuple(
                 d.Steps(
@@ -301,6 +333,10 @@ class _Reader:
                     along=self.run(along) if None not in along else (),
                     depth=group.get("depth"),
                     cut_after=group.get("cut_after"),
+                    last_foot=group.get("last_foot"),
+                    isolation=self.isolation_of(group),
+                    locked_by=group.get("locked_by"),
+                    dowels=made_of(d.Dowels, group["dowels"]) if "dowels" in group else None,
                     place=group.place,
                 )
             )
@@ -312,13 +348,13 @@ class _Reader:
             return None
         lists = {"stock", "sheet", "retarder", "truck_spots"}
         made: d.Order = made_of(d.Order, group.without(lists))
-        retarder, spots = group.get("retarder"), group.get("truck_spots", ())
+        retarder = group.get("retarder")
         return replace(
             made,
             stock=amounts(group.get("stock")),
             sheet=amounts(group.get("sheet")),
             retarder=None if retarder is None else made_of(d.Retarder, retarder),
-            truck_spots=self.run([spots] if isinstance(spots, Named) else spots),
+            truck_spots=self.spots(group.get("truck_spots", ())),
         )
 
     def reinforcement(self, said: Any) -> d.Reinforcement | None:
@@ -335,7 +371,7 @@ class _Reader:
             fibre=made_of(d.Fibre, fibre) if fibre is not None else None,
             corner_bars=tuple(
                 d.CornerBars(
-                    at=self.run([group["at"]] if isinstance(group["at"], Named) else group["at"]),
+                    at=self.spots(group["at"]),
                     size=group["size"],
                     length=group["length"],
                     count=group.get("count", 2),

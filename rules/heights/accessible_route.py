@@ -1,0 +1,116 @@
+"""A way that is claimed for wheelchairs keeps the access limits: along it, across it, and where it meets other slabs.
+
+What is compared
+    On each stretch of `site.accessible_route` between two folds the slope along the way with 1 in 20 and the slope
+    across it with 1 in 48; and where the way begins or ends on an edge with a planned step, that step with 1/2 in.
+    Other lips at existing slabs are judged by `trip-at-existing-slab`, which asks what the access standards ask.
+Why it matters
+    Across the way is what tires: a chair on a side slope turns downhill by itself, and one arm brakes all the way. The
+    inspector lays a level on it, and 2.3 % is torn out, because there is no tolerance on top of the limit.
+When it does not apply
+    The file claims no accessible route.
+How to put it right
+    Draw less than the limit, 1.5 % across and 4.5 % along: the screed takes the rest. A steeper way is a ramp, with
+    landings and handrails, and belongs with somebody who designs them.
+Where sources differ
+    1 in 48 is 2.083 %, which the trade also writes as 1/4 in/ft: as a fall for rain it is the least wanted near a
+    house, here it is the most allowed. An accessible slab at a wall can only be drawn at that one slope.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from slabwright.formulas import slopes
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, depth, height, length, slope
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Worked,
+    compared,
+    does_not_apply,
+    heights_not_shown,
+    spot,
+    step,
+    write_heights,
+)
+from slabwright.words import words
+
+TITLE = "An accessible way keeps the access limits"
+LIMITS = (
+    Limit("running_at_most", "1:20", Kind.SLOPE, "hold", Cite("ada-2010", "403.3"), ("2 %", "12 %"),
+          "slope along an accessible way"),
+    Limit("cross_at_most", "1:48", Kind.SLOPE, "hold", Cite("ada-2010", "403.3"), ("1 %", "4 %"),
+          "slope across an accessible way"),
+    Limit("step_at_most", "1/2 in", Kind.DEPTH, "hold", Cite("aba-303.3"), ("1/4 in", "1 in"),
+          "planned step on an accessible way"),
+)  # fmt: skip
+WORKED = (
+    Worked("1 in 48 as a percentage", slope(0.02083), lambda: slopes.slope(1, 48), 0.00001, Cite("ada-2010", "403.3")),
+)
+
+
+def relevant(plan: Plan) -> Relevance:
+    """An accessible way is claimed over a slab whose heights are known."""
+    way = plan.design.site.accessible_route
+    if not way:
+        return does_not_apply("no accessible route is claimed")
+    if not plan.surface:
+        return heights_not_shown(plan)
+    return APPLIES if plan.route(way) else does_not_apply("the accessible route does not cross the slab")
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The steepest stretch along and the steepest across, then both ends."""
+    way, place = plan.design.site.accessible_route, plan.place("site.accessible_route", "site")
+    stretches = plan.route(way)
+    for name, what, shown in (
+        ("running_at_most", "along", [one.running for one in stretches]),
+        ("cross_at_most", "across", [one.cross for one in stretches]),
+    ):
+        worst = max(range(len(shown)), key=lambda k: round(shown[k], 9))
+        start, end = stretches[worst].shape
+        most, run = limits[name].value, length(math.dist(start, end) if what == "along" else 1.2192)
+        yield compared(
+            limits,
+            (name,),
+            Spot(f"accessible way {plan.name_at(start)}-{plan.name_at(end)}, {what}", place, (start, end)),
+            slope(shown[worst]),
+            words("the accessible way is steep {what} it from {a} to {b}",
+                  what=what, a=plan.name_at(start), b=plan.name_at(end)),
+            write_heights(plan.eased(stretches[worst], most.si, what == "across"),
+                          words("let it fall {fall} in {run} {what} the way at most",
+                                fall=depth(slopes.fall(run.si, most.si)), run=run, what=what)),
+            (step("fall in that run", "slope x run", words("{s} x {r}", s=slope(shown[worst]), r=run),
+                  depth(slopes.fall(run.si, shown[worst]))),),
+        )  # fmt: skip
+    yield from _steps(plan, limits)
+
+
+def _steps(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The step at each end of the way that lies on an edge where the file plans one."""
+    way = plan.design.site.accessible_route
+    for end in (way[0], way[-1]):
+        for piece in plan.edges_at((end.x, end.y)):
+            if piece.finish is None or piece.ground is None or not (piece.edge and piece.edge.planned_step):
+                continue
+            pairs = zip(piece.finish, piece.ground, strict=True)
+            top, beside = max(pairs, key=lambda pair: abs(pair[0] - pair[1]))
+            yield compared(
+                limits,
+                ("step_at_most",),
+                spot(piece),
+                depth(abs(top - beside)),
+                words("the accessible way meets a step at {edge}", edge=piece.name),
+                words("match the height of {beside} there, or ramp it at 1 in 12", beside=height(beside)),
+                (step("step", "higher - lower", words("{a} - {b}", a=height(max(top, beside)),
+                      b=height(min(top, beside))), depth(abs(top - beside))),),
+            )  # fmt: skip

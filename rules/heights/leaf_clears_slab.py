@@ -1,0 +1,106 @@
+"""A door or gate that opens over the slab clears it through its whole swing, frost lift counted.
+
+What is compared
+    The underside of the leaf above the highest spot of the slab that it swings over, a quarter turn to the side it
+    opens to, or to both where that is not said. Under 0 it strikes; 1 in is wanted, and 1 1/2 in outdoors where the
+    ground freezes. A door hangs at its sill unless the file gives the height of its underside.
+Why it matters
+    A leaf hung level over a slab that rises away from it stops half open, and nobody sees it on a plan of heights at
+    corners. In the first hard winter the slab lifts by half an inch, the gate jams, and somebody saws its foot off.
+When it does not apply
+    No door or gate is said to swing over the slab.
+How to put it right
+    Hang the leaf higher, or on rising hinges; let it open to the low side; or lower the slab under its tip.
+Where sources differ
+    The inch, and the half inch more in frost, are common practice. Lifts of 1/4 to 3/4 in are reported under doors.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.plan import Plan, PlannedFixture
+from slabwright.quantity import Kind, depth, height
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    compared,
+    does_not_apply,
+    heights_not_shown,
+    not_shown,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Doors and gates swing free of the slab"
+LIMITS = (
+    Limit("gap_at_least", "0 in", Kind.DEPTH, "hold", Cite("common-practice"), ("0 in", "2 in"),
+          "underside of a leaf above the slab it swings over"),
+    Limit("free_gap_at_least", "1 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "4 in"),
+          "underside of a leaf above the slab, with room for grit and a mat"),
+    Limit("frost_gap_at_least", "1 1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "6 in"),
+          "underside of a leaf above a slab outdoors that frost lifts"),
+)  # fmt: skip
+WORKED = ()
+
+
+def _swinging(plan: Plan) -> list[PlannedFixture]:
+    doors = [one for one in plan.fixtures if one.fixture.kind in ("door", "gate")]
+    return [one for one in doors if one.fixture.swings_over or (one.fixture.swings_over is None and one.fixture.hinge)]
+
+
+def _lacks(plan: Plan, leaf: PlannedFixture) -> list[str]:
+    """What the file does not say of a leaf."""
+    such = "98.00" if plan.design.height_unit in ("ft", "in") else "98.000"
+    lacks = []
+    if len(leaf.fixture.along) < 2:
+        lacks.append(f"fixtures, along: the two ends of the width of {leaf.name}, such as [[6, 0], [9, 0]]")
+    if not leaf.fixture.hinge:
+        lacks.append(f"fixtures, hinge: the end of the width that {leaf.name} hangs at, such as [[6, 0]]")
+    if leaf.fixture.bottom is None and leaf.fixture.sill is None:
+        lacks.append(f"fixtures, bottom: the height of the underside of {leaf.name}, such as {such}")
+    return lacks
+
+
+def relevant(plan: Plan) -> Relevance:
+    """A leaf swings over the slab, and of one it is known where it hangs and how high."""
+    leaves = _swinging(plan)
+    if not leaves:
+        return does_not_apply("no door or gate is said to swing over the slab")
+    if not plan.surface:
+        return heights_not_shown(plan)
+    known = [one for one in leaves if not _lacks(plan, one)]
+    if known:
+        over = any(plan.leaf(one.fixture) for one in known)
+        return APPLIES if over else does_not_apply("no leaf swings over the slab")
+    return not_shown(*_lacks(plan, leaves[0]), place=leaves[0].fixture.place)
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The narrowest gap of each leaf."""
+    frost = plan.outdoors and plan.design.site.freezing in ("moderate", "severe")
+    names = ("gap_at_least", "frost_gap_at_least" if frost else "free_gap_at_least")
+    most = max(limits[name].value.si for name in names)
+    for one in _swinging(plan):
+        swept, bottom = plan.leaf(one.fixture), one.fixture.bottom or one.fixture.sill
+        if swept is None or bottom is None:
+            continue
+        gap, write = bottom.si - swept.slab, plan.written(swept.slab + most, up=True)
+        says = "{leaf} strikes the slab at {point}" if gap < 0 else "{leaf} hardly clears the slab at {point}"
+        yield compared(
+            limits,
+            names,
+            Spot(one.name, one.fixture.place, (swept.at,)),
+            depth(gap),
+            words(says, leaf=one.name, point=plan.name_at(swept.at)),
+            words("hang {leaf} {more} higher, its underside at {write}",
+                  leaf=one.name, more=depth(write - bottom.si), write=height(write)),
+            (step("gap", "underside - slab", words("{b} - {s}", b=height(bottom.si), s=height(swept.slab)),
+                  depth(gap)),),
+        )  # fmt: skip
