@@ -23,9 +23,10 @@ The adopted local code and licensed practice govern.
 """
 
 _REVIEW = """\
-Reads one design file and answers with a review sheet: what to settle before
+Reads design files and answers each with a review sheet: what to settle before
 concrete is ordered, why, with the arithmetic and the source, and what would
-make it pass.
+make it pass. Several files, or a folder, are reviewed on all cores and end in a
+table.
 """
 
 _REVIEW_EXAMPLES = """\
@@ -34,6 +35,9 @@ examples:
   slabwright review drive.slab.yaml --metric --only joints
   slabwright review drive.slab.yaml --amendments town.yaml --strict
   slabwright review drive.slab.yaml --json > review.json
+  slabwright review drive.slab.yaml --page review.html
+  slabwright review jobs/ --sheet review.txt --sarif review.sarif
+  slabwright review drive.slab.yaml --against HEAD~1
 
 exit status:
   0  no hold stands          1  at least one hold (with --strict: or caution)
@@ -68,13 +72,22 @@ def parser() -> argparse.ArgumentParser:
     commands = whole.add_subparsers(dest="command", metavar="COMMAND", title="commands", parser_class=_Parser)
 
     review = _command(commands, "review", "check a design and print the review sheet", _REVIEW, _REVIEW_EXAMPLES)
-    review.add_argument("file", metavar="FILE", help="the design, by custom a .slab.yaml file")
+    review.add_argument("files", nargs="+", metavar="FILE", help="designs, and folders of .slab.yaml files")
     review.add_argument("--json", action="store_true", help="everything as JSON instead of the sheet")
+    review.add_argument("--sheet", metavar="FILE", help="also keep the sheet as plain text, alike on every computer")
+    review.add_argument("--page", metavar="FILE.html", help="also as a page with the plan drawn, to look at or print")
+    review.add_argument("--sarif", metavar="FILE", help="also as SARIF 2.1.0, for repositories and editors; - here")
+    review.add_argument("--passes", action="store_true", help="with --sarif: also what is met, not shown, not applying")
     review.add_argument("--strict", action="store_true", help="cautions count like holds in the exit status")
     _limits_options(review)
     _system_options(review)
     review.add_argument("--width", type=_width, metavar="N", help="columns of the sheet, at least 60")
     review.add_argument("--only", metavar="GROUP", help="only the rules of one group, such as joints")
+    review.add_argument(
+        "--against", metavar="REV", help="what changed since a git revision, or against another design file"
+    )
+    review.add_argument("--watch", action="store_true", help="review again at every save, until Ctrl-C")
+    review.add_argument("--jobs", type=_jobs, metavar="N", help="how many designs at a time; one a core without it")
 
     rulebook = _command(
         commands,
@@ -161,7 +174,9 @@ def parser() -> argparse.ArgumentParser:
     stake.add_argument("--line", nargs=2, metavar=("A", "B"), help="the two corners that places are measured from")
     stake.add_argument("--diagonal", metavar="LENGTH", help="diagonal of the main rectangle as measured")
     stake.add_argument("--as-shot", metavar="FILE.csv", help="rod readings taken back from the field")
-    stake.add_argument("--shot-on", choices=("base", "finish"), default="base", help="what they were taken on: the base")
+    stake.add_argument(
+        "--shot-on", choices=("base", "finish"), default="base", help="what they were taken on: the base"
+    )
 
     card = _command(
         commands,
@@ -230,6 +245,12 @@ def _system_options(parser: argparse.ArgumentParser) -> None:
     units = parser.add_mutually_exclusive_group()
     units.add_argument("--us", dest="system", action="store_const", const="us", help="feet and inches first")
     units.add_argument("--metric", dest="system", action="store_const", const="metric", help="metric first")
+
+
+def _jobs(text: str) -> int:
+    if not (text.isdecimal() and 1 <= int(text) <= 256):
+        raise argparse.ArgumentTypeError(f"{text} is no number of jobs; write a whole number from 1, such as 2")
+    return int(text)
 
 
 def _width(text: str) -> int:

@@ -20,39 +20,18 @@ FINE, HOLD = 0, 1
 
 
 def review(arguments: argparse.Namespace) -> int:
-    """Review one design: the sheet, or JSON; 1 when a hold stands."""
-    from dataclasses import replace
+    """Review designs: the sheet, JSON or SARIF; 2 when a file cannot be read, else 1 when a hold stands."""
+    from slabwright import delivery
+    from slabwright.reviewing import Settings
 
-    from slabwright import firm
-    from slabwright.plan import Plan
-    from slabwright.reading.read import read_design
-
-    group = _group(arguments.only)
-    path = Path(arguments.file)
-    design, questions = read_design(path)
-    house = firm.for_design(path)
-    rules, limits, _ = _in_force(
-        [*house.amendments, *map(Path, arguments.amendments)],
-        Path(arguments.rules) if arguments.rules else house.rules,
+    settings = Settings(
+        tuple(map(Path, arguments.amendments)),
+        Path(arguments.rules) if arguments.rules else None,
+        arguments.system,
+        _group(arguments.only),
+        arguments.strict,
     )
-    if arguments.system:
-        design = replace(design, system=arguments.system)
-    from slabwright import run
-
-    plan = Plan(design)
-    report = run.review(plan, rules, limits, (*questions, *plan.questions))
-    if group:
-        report = _only(report, group)
-    if arguments.json:
-        from slabwright.writers.as_json import as_json
-
-        _put_json(as_json(report))
-    else:
-        from slabwright.writers import terminal
-
-        terminal.write(report, sys.stdout, arguments.width, group)
-    counts = report.holds or ((arguments.strict or house.strict) and report.counted("caution"))
-    return HOLD if counts else FINE
+    return delivery.review(arguments, settings)
 
 
 def _put_json(text: str) -> None:
@@ -64,24 +43,6 @@ def _put_json(text: str) -> None:
         sys.stdout.flush()
         raw.write(text.encode("utf-8", "replace"))
         raw.flush()
-
-
-def _only(report: Report, group: str) -> Report:
-    """The report with what the rules of one group concluded; numbers stay as they are in the full review."""
-    from dataclasses import replace
-
-    of_group = {entry.rule for entries in (report.comments, report.met, report.not_shown, report.does_not_apply,
-                                           report.crashes) for entry in entries if entry.group == group}  # fmt: skip
-    return replace(
-        report,
-        comments=tuple(entry for entry in report.comments if entry.group == group),
-        met=tuple(entry for entry in report.met if entry.group == group),
-        not_shown=tuple(entry for entry in report.not_shown if entry.group == group),
-        does_not_apply=tuple(entry for entry in report.does_not_apply if entry.group == group),
-        crashes=tuple(entry for entry in report.crashes if entry.group == group),
-        variance_troubles=tuple(entry for entry in report.variance_troubles if entry.rule in of_group),
-        looser=tuple((rule, limit) for rule, limit in report.looser if rule in of_group),
-    )
 
 
 def _group(name: str | None) -> str:

@@ -87,7 +87,7 @@ def clean_data(value: Any) -> Any:
     return value
 
 
-def json_text(data: Data) -> str:
+def json_text(data: Data | list[Data]) -> str:
     """One JSON document that UTF-8 can write, the same text for the same data, with a newline at the end."""
     text = json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
     return text.encode("utf-8", "replace").decode("utf-8")  # a file name may hold bytes that are no letters

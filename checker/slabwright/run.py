@@ -61,12 +61,13 @@ def review(
     limits: Mapping[str, Limits],
     questions: Sequence[Problem] = (),
     today: date | None = None,
+    drawn: bool = True,
 ) -> Report:
     """Judge the plan by every rule.
 
     ``limits`` holds the limits in force by rule name (:func:`slabwright.limits.resolve`); ``questions`` are those of
     the reading, and those of the plan are added to them; ``today`` decides which variances have expired (default: the
-    date of the computer).
+    date of the computer); ``drawn`` is whether the report holds what a drawing of the plan needs.
 
     A rule that fails, or concludes what cannot stand, becomes a :class:`~slabwright.report.Crash` at a line of the
     rule file; what it had found before stays.
@@ -97,7 +98,7 @@ def review(
         layers=_layers(in_force),
         cautions=cautions.cautions(plan.design),
         worked=figures.worked(plan),
-        drawing=drawings.drawing(plan),
+        drawing=drawings.drawing(plan) if drawn else {},
         pour=plan.design.job.pour,
     )
 

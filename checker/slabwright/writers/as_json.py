@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from slabwright.json_parts import (
     SYSTEMS,
     Data,
@@ -12,6 +14,7 @@ from slabwright.json_parts import (
     step_data,
     untyped,
 )
+from slabwright.problem import Problem
 from slabwright.quantity import Amount, System, show_pair
 from slabwright.report import LOCAL_CODE, Comment, Met, Report
 from slabwright.rulekit import InForce, Spot
@@ -75,6 +78,12 @@ def as_data(report: Report) -> Data:
         "local_code": LOCAL_CODE,
         "worked": clean_data(report.worked),
     }
+
+
+def unread_data(file: str, problems: Sequence[Problem], verdict: str = "unreadable") -> Data:
+    """What stands in place of a report where several files are reviewed and this one cannot be read."""
+    listed = [{"place": place_data(one.place), "wrong": one.wrong, "write": one.write} for one in problems]
+    return {"report": VERSION, "file": file, "verdict": verdict, "problems": listed}
 
 
 def _comment(comment: Comment, system: System) -> Data:

@@ -55,6 +55,11 @@ def source_line(place: Place) -> str:
     return lines[place.line - 1] if 0 < place.line <= len(lines) else ""
 
 
+def forget() -> None:
+    """Read quoted files anew next time: they may have been saved since."""
+    _lines.cache_clear()
+
+
 @lru_cache(maxsize=4)
 def _lines(file: str) -> tuple[str, ...]:
     try:

@@ -1,0 +1,238 @@
+"""``review`` on the command line: which files, in which forms, and where each part of the answer goes."""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from slabwright import many, reviewing
+from slabwright.many import Asked, Outcome
+from slabwright.place import Place
+from slabwright.problem import Problem, UnreadableError
+from slabwright.sheet_text import fitting_width, in_colour, plain, put, stream_encoding
+from slabwright.writers import problem_list, summary
+
+if TYPE_CHECKING:
+    import argparse
+
+    from slabwright.reviewing import Settings
+    from slabwright.rulekit import Limits, Rule
+
+
+def review(arguments: argparse.Namespace, settings: Settings) -> int:
+    """Review everything named on the command line; 2 when a file cannot be read, else 1 when a hold stands."""
+    once = _changes if arguments.against else _review
+    if arguments.watch:
+        from slabwright import watching
+
+        return watching.watch(lambda: once(arguments, settings), arguments.files, settings)
+    return once(arguments, settings)
+
+
+def _review(arguments: argparse.Namespace, settings: Settings) -> int:
+    """One review of everything named."""
+    reviewing.forget()  # files may have been saved since this process last read them
+    paths = many.designs(arguments.files)
+    if arguments.sheet or arguments.sarif:
+        paths = list(dict.fromkeys(map(many.near, paths)))
+    asked = Asked(
+        settings,
+        sheet=not (arguments.json or arguments.sarif == "-"),
+        plain=bool(arguments.sheet),
+        data=arguments.json,
+        sarif=bool(arguments.sarif),
+        page=bool(arguments.page),
+        passes=arguments.passes,
+        width=fitting_width(sys.stdout, arguments.width),
+        encoding=stream_encoding(sys.stdout),
+        colour=in_colour(sys.stdout),
+    )
+    alone = len(arguments.files) == 1 and not Path(arguments.files[0]).is_dir()
+    if arguments.page:
+        _page_for(Path(arguments.page), alone)
+    if alone:
+        return _give([many.outcome(paths[0], asked, alone=True)], arguments, asked, paths, alone=True)
+    return _give(many.judged(paths, asked, arguments.jobs), arguments, asked, paths)
+
+
+def _changes(arguments: argparse.Namespace, settings: Settings) -> int:
+    """What changed in every design named since another version of it; the status is that of the review now."""
+    from slabwright import since
+    from slabwright.json_parts import json_text
+    from slabwright.writers import effect as page
+
+    reviewing.forget()
+    paths = many.designs(arguments.files)
+    status, entries = many.FINE, []
+    for path in paths:
+        try:
+            found, now = since.effect(path, arguments.against, settings)
+        except UnreadableError as error:
+            if not any(problem.place.file for problem in error.problems):
+                raise  # nothing is wrong with a file, but with the command
+            sys.stdout.flush()
+            problem_list.write(error.problems, sys.stderr)
+            status = many.UNREADABLE
+            continue
+        status = max(status, many.HOLD if now.holds else many.FINE)
+        if found.problems:
+            sys.stdout.flush()
+            problem_list.write(found.problems, sys.stderr)
+        if arguments.json:
+            entries.append(page.as_data(found))
+        else:
+            width = fitting_width(sys.stdout, arguments.width)
+            put([*page.sheet(found, width, stream_encoding(sys.stdout)), ()], sys.stdout)
+    if arguments.json and arguments.files == [str(path) for path in paths] and len(entries) == 1:
+        put_data(json_text(entries[0]))
+    elif arguments.json:
+        put_data(json_text(entries))
+    return status
+
+
+def _give(
+    outcomes: Iterable[Outcome], arguments: argparse.Namespace, asked: Asked, paths: Sequence[Path], alone: bool = False
+) -> int:
+    """Write each part where it belongs: to the screen as it comes, to files when all are there."""
+    told: set[Problem] = set()  # a firm file that cannot be read is told once, not for every design
+    rows: list[summary.Row] = []
+    kept: list[str] = []
+    results: list[dict[str, Any]] = []
+    notices: list[dict[str, Any]] = []
+    status = many.FINE
+    for one in outcomes:
+        fresh = [problem for problem in one.problems if problem not in told]
+        told.update(fresh)
+        if fresh:
+            sys.stdout.flush()
+            problem_list.write(fresh, sys.stderr)
+        if asked.data:
+            _put_data(one, alone, first=not rows)
+        elif asked.sheet:
+            _put_sheet(one, alone)
+        kept.append(one.plain)
+        if one.page:
+            keep(Path(arguments.page), one.page, "--page")
+        results += one.results
+        notices += one.notices
+        rows.append(summary.Row(one.file, one.verdict, *one.counts))
+        status = max(status, one.status)
+    if asked.data and not alone:
+        put_data("\n]\n")
+    if asked.sheet and not alone:
+        put(summary.table(rows, asked.width, asked.encoding), sys.stdout)
+    if arguments.sheet:
+        keep(Path(arguments.sheet), "\n".join(kept if alone else [*kept, plain(summary.table(rows))]), "--sheet")
+    if arguments.sarif:
+        _put_sarif(arguments.sarif, _rules(paths, asked), results, notices, status <= many.HOLD)
+    return status
+
+
+def _page_for(path: Path, alone: bool) -> None:
+    """Refuse a page that could not be what its name says, before anything is reviewed."""
+    if not alone:
+        wrong, write = "a page holds the review of one design", "review FILE --page FILE.html, once for each"
+    elif path.suffix.lower() not in {".html", ".htm"}:
+        wrong, write = "a page is an HTML file", f"--page {path.with_suffix('.html').name}"
+    else:
+        return
+    raise UnreadableError((Problem(Place(str(path)), wrong, write),))
+
+
+def _put_sheet(one: Outcome, alone: bool) -> None:
+    """The sheet of a design; among many, one without a comment has only its line in the summary."""
+    if not alone and one.verdict == "met":
+        return
+    if one.sheet:
+        put(list(one.sheet), sys.stdout)
+    sys.stdout.write(one.text)
+    if not alone and (one.sheet or one.text):
+        sys.stdout.write("\n")
+
+
+def _put_data(one: Outcome, alone: bool, first: bool) -> None:
+    """A report as JSON: as it is for a file alone, as an entry of a list among many."""
+    if not alone:
+        put_data(("[\n" if first else ",\n") + one.data.rstrip("\n"))
+    elif one.status <= many.HOLD:
+        put_data(one.data)
+
+
+def _put_sarif(
+    file: str,
+    rules: Sequence[tuple[Rule, Limits]],
+    results: Sequence[dict[str, Any]],
+    notices: Sequence[dict[str, Any]],
+    whole: bool,
+) -> None:
+    from importlib.metadata import PackageNotFoundError, version
+
+    from slabwright.writers import sarif
+
+    try:
+        release = version("slabwright")
+    except PackageNotFoundError:
+        release = ""
+    text = sarif.as_sarif(rules, results, notices, whole, release)
+    if file == "-":
+        put_data(text)
+    else:
+        keep(Path(file), text, "--sarif")
+
+
+def _rules(paths: Sequence[Path], asked: Asked) -> list[tuple[Rule, Limits]]:
+    """The rules that any of the designs is judged by, with the limits of the first that has each."""
+    found: dict[str, tuple[Rule, Limits]] = {}
+    for path in paths:
+        try:
+            rules, limits = reviewing.in_force(*reviewing.layers(asked.settings, reviewing.house_of(path)))
+        except UnreadableError:
+            continue
+        for rule in rules:
+            found.setdefault(rule.name, (rule, limits[rule.name]))
+    return list(found.values())
+
+
+def put_data(text: str) -> None:
+    """JSON goes out in UTF-8, whatever the terminal is set to."""
+    raw = getattr(sys.stdout, "buffer", None)
+    if raw is None:
+        sys.stdout.write(text)
+    else:
+        sys.stdout.flush()
+        raw.write(text.encode("utf-8", "replace"))
+        raw.flush()
+
+
+def keep(path: Path, text: str, option: str) -> None:
+    """Write a file whole or not at all: what was there stays until the new text is complete.
+
+    Raises :class:`~slabwright.problem.UnreadableError` when it cannot be written.
+    """
+    try:
+        if path.exists() and not path.is_file():  # a device or a pipe is written to as it is
+            path.write_text(text, encoding="utf-8", errors="replace", newline="\n")
+            return
+        with tempfile.NamedTemporaryFile(
+            "w",
+            encoding="utf-8",
+            errors="replace",
+            newline="\n",
+            dir=path.parent,
+            prefix=f".{path.name}.",
+            delete=False,
+        ) as stream:
+            stream.write(text)
+        scratch = Path(stream.name)
+        mask = os.umask(0)
+        os.umask(mask)
+        scratch.chmod(path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~mask)
+        scratch.replace(path)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        problem = Problem(Place(str(path)), f"it cannot be written: {reason}", f"{option} with another name")
+        raise UnreadableError((problem,)) from None

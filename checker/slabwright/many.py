@@ -1,0 +1,179 @@
+"""Reviewing files and folders of designs on all cores.
+
+Designs are judged in chunks by workers that share nothing; outcomes come in the order of the files, whichever worker is
+done first. One file that cannot be read, or on which the program itself fails, never hides the others.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from slabwright import workers
+from slabwright.place import Place
+from slabwright.problem import Problem, UnreadableError
+
+if TYPE_CHECKING:
+    from slabwright.reviewing import Judged, Settings
+    from slabwright.sheet_text import Line
+
+FINE, HOLD, UNREADABLE, FAILED = 0, 1, 2, 3
+
+SUFFIX = ".slab.yaml"
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a run asks of every design, and in which forms it wants the answer; every worker gets it."""
+
+    settings: Settings
+    sheet: bool = False  # as set for standard output
+    plain: bool = False  # as a sheet to keep
+    data: bool = False
+    sarif: bool = False
+    page: bool = False
+    passes: bool = False
+    width: int = 80
+    encoding: str = "utf-8"
+    colour: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of one file: problems that keep it from being read, or the parts asked for of its review."""
+
+    file: str
+    status: int
+    verdict: str  # hold | caution | note | met | unreadable | failed
+    counts: tuple[int, int, int, int] = (0, 0, 0, 0)  # holds, cautions, notes, rules not shown
+    problems: tuple[Problem, ...] = ()
+    sheet: tuple[Line, ...] = ()
+    text: str = ""  # the same sheet where no colour is wanted
+    plain: str = ""
+    data: str = ""
+    page: str = ""
+    results: tuple[dict[str, Any], ...] = ()
+    notices: tuple[dict[str, Any], ...] = ()
+
+
+def designs(names: Sequence[str]) -> list[Path]:
+    """The design files named, those of a folder in order of their paths; each once.
+
+    Folders whose names start with a dot are not walked, and links to folders are not followed.
+
+    Raises :class:`~slabwright.problem.UnreadableError` for a folder without any.
+    """
+    found: dict[Path, None] = {}
+    for name in names:
+        path = Path(name)
+        if path.is_dir():
+            inside = _walked(path)
+            if not inside:
+                wrong = f"there is no design ({SUFFIX}) in this folder"
+                raise UnreadableError((Problem(Place(str(path)), wrong, "a folder of designs, or a design file"),))
+            found.update(dict.fromkeys(inside))
+        else:
+            found[path] = None
+    return list(found)
+
+
+def _walked(folder: Path) -> list[Path]:
+    inside = []
+    for here, below, files in os.walk(folder):
+        below[:] = [name for name in below if not name.startswith(".")]
+        inside += [Path(here) / name for name in files if name.endswith(SUFFIX) and not name.startswith(".")]
+    return sorted(inside)
+
+
+def near(path: Path) -> Path:
+    """The same file by its path from the working folder, if it is in it: what is printed is then alike everywhere."""
+    try:
+        return path.resolve().relative_to(Path.cwd()) if path.is_absolute() else Path(os.path.normpath(path))
+    except (OSError, RuntimeError, ValueError):
+        return path
+
+
+def judged(paths: Sequence[Path], asked: Asked, jobs: int | None = None) -> Iterator[Outcome]:
+    """The outcomes of all files, in their order, with progress on standard error if that is a terminal."""
+    outcomes = workers.in_order(outcome, paths, (asked,), jobs, _prepare, _lost)
+    return workers.told(outcomes, len(paths), sys.stderr)
+
+
+def _prepare(asked: Asked) -> None:
+    """Load what every worker needs, before they part."""
+    from slabwright import firm, reviewing
+
+    try:
+        reviewing.in_force(*reviewing.layers(asked.settings, firm.Firm()))
+    except UnreadableError:
+        return  # every design tells it
+
+
+def _lost(path: Path, asked: Asked) -> Outcome:
+    """What is told of a file whose worker was ended from outside, twice."""
+    wrong = "reviewing this file ended the program that did it; it may take more memory than there is"
+    return _unjudged(path, (Problem(Place(str(path)), wrong, "a design with fewer points and shots"),), asked, FAILED)
+
+
+def outcome(path: Path, asked: Asked, alone: bool = False) -> Outcome:
+    """Review one file. Unless it stands ``alone``, a failure of the program is an outcome too."""
+    from slabwright import reviewing
+
+    try:
+        return _parts(path, asked, reviewing.judge(path, asked.settings, drawn=asked.page))
+    except UnreadableError as error:
+        return _unjudged(path, error.problems, asked, UNREADABLE)
+    except Exception as error:
+        if alone:
+            raise
+        what = f"the program itself failed, and the file is not judged: {type(error).__name__}: {error}"
+        return _unjudged(path, (Problem(Place(str(path)), what),), asked, FAILED)
+
+
+def _unjudged(path: Path, problems: tuple[Problem, ...], asked: Asked, status: int) -> Outcome:
+    """The outcome of a file without a review."""
+    from slabwright.json_parts import json_text
+    from slabwright.sheet_text import plain
+    from slabwright.writers import as_json, problem_list, sarif
+
+    verdict = "unreadable" if status == UNREADABLE else "failed"
+    return Outcome(
+        str(path),
+        status,
+        verdict,
+        problems=problems,
+        plain=plain(problem_list.listed(problems)) if asked.plain else "",
+        data=json_text(as_json.unread_data(str(path), problems, verdict)) if asked.data else "",
+        notices=tuple(sarif.unread(problems)) if asked.sarif else (),
+    )
+
+
+def _parts(path: Path, asked: Asked, one: Judged) -> Outcome:
+    """The parts of a finished review that were asked for."""
+    from slabwright.sheet_text import plain
+    from slabwright.writers import as_json, sarif, terminal
+
+    report, group = one.report, asked.settings.only
+    page = ""
+    if asked.page:
+        from slabwright.writers import page as pages
+
+        page = pages.page(report, group)
+    lines = terminal.sheet(report, asked.width, asked.encoding, group) if asked.sheet else []
+    return Outcome(
+        str(path),
+        HOLD if one.holds else FINE,
+        report.verdict,
+        (report.holds, report.counted("caution"), report.counted("note"), len(report.not_shown)),
+        sheet=tuple(lines) if asked.colour else (),
+        text="" if asked.colour else plain(lines),
+        plain=plain(terminal.sheet(report, only=group)) if asked.plain else "",
+        data=as_json.as_json(report) if asked.data else "",
+        page=page,
+        results=tuple(sarif.results_of(report, asked.passes)) if asked.sarif else (),
+        notices=tuple(sarif.notices_of(report)) if asked.sarif else (),
+    )

@@ -1,0 +1,106 @@
+"""One design reviewed under the firm's settings and the command's: what every way of running ``review`` shares."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from slabwright import catalogue, firm, limits, run
+from slabwright.plan import Plan
+from slabwright.reading.read import read_design
+
+if TYPE_CHECKING:
+    from slabwright.quantity import System
+    from slabwright.report import Report
+    from slabwright.rulekit import Limits, Rule
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What a command asks of every design it reviews; a firm file may add to it."""
+
+    amendments: tuple[Path, ...] = ()
+    rules: Path | None = None
+    system: System | None = None  # None: as the design says
+    only: str = ""  # the one group of rules to look at
+    strict: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A finished review, and whether cautions count in it."""
+
+    report: Report
+    strict: bool
+
+    @property
+    def holds(self) -> bool:
+        """Whether something stands that has to be settled first."""
+        return bool(self.report.holds or (self.strict and self.report.counted("caution")))
+
+
+def judge(path: Path, settings: Settings, drawn: bool = False, house: firm.Firm | None = None) -> Judged:
+    """Read and review one design.
+
+    ``house`` stands in for the firm file that holds for it; ``drawn`` adds what a drawing of the plan needs.
+
+    Raises :class:`~slabwright.problem.UnreadableError` when it, or a file its review rests on, cannot be read.
+    """
+    design, questions = read_design(path)
+    house = house_of(path) if house is None else house
+    rules, in_force_by_rule = in_force(*layers(settings, house))
+    if settings.system:
+        design = replace(design, system=settings.system)
+    plan = Plan(design)
+    report = run.review(plan, rules, in_force_by_rule, questions, drawn=drawn)
+    if settings.only:
+        report = only(report, settings.only)
+    return Judged(report, settings.strict or house.strict)
+
+
+def house_of(path: Path) -> firm.Firm:
+    """What the firm file that holds for a design says; each firm file is read once."""
+    found = firm.find(path)
+    return _house(found) if found else firm.Firm()
+
+
+def layers(settings: Settings, house: firm.Firm) -> tuple[tuple[Path, ...], Path | None]:
+    """The amendments and the folder of own rules that hold: those of the command lie over those of the firm."""
+    return (*house.amendments, *settings.amendments), settings.rules or house.rules
+
+
+@lru_cache(maxsize=64)
+def _house(path: Path) -> firm.Firm:
+    return firm.read(path)
+
+
+@lru_cache(maxsize=16)
+def in_force(amendments: tuple[Path, ...], own: Path | None) -> tuple[tuple[Rule, ...], Mapping[str, Limits]]:
+    """The rules and the limits in force, read once for each set of amendments and rules."""
+    rules = catalogue.load_rules(own)
+    return rules, limits.resolve(rules, [limits.read_amendments(path, rules) for path in amendments])
+
+
+def forget() -> None:
+    """Read firm files, amendments and rules anew next time: they may have been saved since."""
+    _house.cache_clear()
+    in_force.cache_clear()
+
+
+def only(report: Report, group: str) -> Report:
+    """The report with what the rules of one group concluded; numbers stay as they are in the full review."""
+    judged = (report.comments, report.met, report.not_shown, report.does_not_apply, report.crashes)
+    of_group = {entry.rule for entries in judged for entry in entries if entry.group == group}
+    return replace(
+        report,
+        comments=tuple(entry for entry in report.comments if entry.group == group),
+        met=tuple(entry for entry in report.met if entry.group == group),
+        not_shown=tuple(entry for entry in report.not_shown if entry.group == group),
+        does_not_apply=tuple(entry for entry in report.does_not_apply if entry.group == group),
+        crashes=tuple(entry for entry in report.crashes if entry.group == group),
+        variance_troubles=tuple(entry for entry in report.variance_troubles if entry.rule in of_group),
+        looser=tuple((rule, limit) for rule, limit in report.looser if rule in of_group),
+    )

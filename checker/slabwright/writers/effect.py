@@ -1,0 +1,120 @@
+"""What a change to a design did, as a sheet of text and as data: settled, brought and left, each before and after."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from slabwright.json_parts import Data, amount_data
+from slabwright.quantity import show_pair
+from slabwright.report import Comment, Report
+from slabwright.sheet_text import Line, Sheet, Tone, together
+from slabwright.sheet_working import plain_amount, sentence
+from slabwright.words import plain
+from slabwright.writers.sheet_words import verdict
+
+if TYPE_CHECKING:
+    from slabwright.since import Change, Effect
+
+VERSION = 1
+
+_PARTS: tuple[tuple[str, str, str, Tone], ...] = (
+    ("broke", "BROKE", "new since then", "hold"),
+    ("left", "LEFT", "there then and now", "caution"),
+    ("unjudged", "NO LONGER JUDGED", "a comment then, and now nobody can tell", "caution"),
+    ("accepted", "ACCEPTED", "there still, now under a variance", "note"),
+    ("fixed", "FIXED", "judged again and met", "met"),
+)
+
+
+def sheet(effect: Effect, width: int = 80, encoding: str = "utf-8") -> list[Line]:
+    """The lines of the sheet."""
+    page = Sheet(width, encoding)
+    page.rule(heavy=True)
+    page.paragraph("WHAT CHANGED", tone="strong")
+    page.rule()
+    page.labelled("Job", effect.after.job, indent=0)
+    page.labelled("File", effect.after.file, indent=0)
+    page.labelled("Against", effect.against, indent=0)
+    page.labelled("Then", verdict(effect.before) if effect.before else effect.no_before, indent=0)
+    page.labelled("Now", verdict(effect.after), indent=0)
+    page.labelled("Changed", in_words(effect), indent=0, label_tone="strong")
+    page.rule(heavy=True)
+    for name, head, means, tone in _PARTS:
+        changes: Sequence[Change] = getattr(effect, name)
+        if changes:
+            page.heading(f"{head} ({len(changes):,}): {means}", tone=tone)
+        for change in changes:
+            page.blank()
+            _change(page, change, effect.after)
+    return page.lines
+
+
+def in_words(effect: Effect) -> str:
+    """The effect in one line."""
+    counts = [f"{len(getattr(effect, name)):,} {head.lower()}" for name, head, _, _ in _PARTS if getattr(effect, name)]
+    return ", ".join(counts) or "no comment then, none now"
+
+
+def _change(page: Sheet, change: Change, report: Report) -> None:
+    one = change.comment
+    page.paragraph(sentence(plain(one.says, report.system)), indent=2, tone="strong")
+    at = f"{one.at.name}, " if one.at.name else ""
+    page.labelled("where", f"{at}{one.at.place}" if change.after else f"{at}line {one.at.place.line} then")
+    for label, comment in (("then", change.before), ("now", change.after)):
+        if comment is not None:
+            page.labelled(label, _shown(comment, report))
+        elif change.why:
+            page.labelled(label, change.why)
+    if change.after and change.after.variance is None:
+        page.labelled("to pass", sentence(plain(change.after.to_pass, report.system)))
+    page.labelled("rule", f"{one.rule}: {one.title}")
+
+
+def _shown(comment: Comment, report: Report) -> str:
+    shown, asked = show_pair(plain_amount(comment.shown), plain_amount(comment.asked), report.system)
+    return f"{together(shown)} against at {comment.limit.direction} {together(asked)}, a {comment.weight}"
+
+
+def as_data(effect: Effect) -> Data:
+    """The effect as plain data, by ``schemas/effect.schema.json``."""
+    return {
+        "effect": VERSION,
+        "job": effect.after.job,
+        "file": effect.after.file,
+        "against": effect.against,
+        "then": _counts(effect.before) if effect.before else None,
+        "now": _counts(effect.after),
+        "no_before": effect.no_before or None,
+        **{name: [_change_data(change) for change in getattr(effect, name)] for name, *_ in _PARTS},
+    }
+
+
+def _counts(report: Report) -> Data:
+    return {
+        "verdict": report.verdict,
+        "holds": report.holds,
+        "cautions": report.counted("caution"),
+        "notes": report.counted("note"),
+    }
+
+
+def _change_data(change: Change) -> Data:
+    one = change.comment
+    return {
+        "rule": one.rule,
+        "thing": one.at.name,
+        "then": _side(change.before) if change.before else None,
+        "now": _side(change.after) if change.after else None,
+        "why": change.why or None,
+    }
+
+
+def _side(comment: Comment) -> Data:
+    return {
+        "weight": comment.weight,
+        "limit": comment.limit.name,
+        "shown": amount_data(comment.shown),
+        "asked": amount_data(comment.asked),
+        "line": comment.at.place.line,
+    }

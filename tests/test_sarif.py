@@ -1,0 +1,144 @@
+"""Reviews as SARIF: valid by the OASIS schema (its source stands beside it in data/), and complete."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+from repositories import BROKEN, LONG, OBLONG, SOUND, put, run
+from slabwright import catalogue
+from slabwright.writers import sarif
+
+ROOT = Path(__file__).parents[1]
+SCHEMA = json.loads((Path(__file__).parent / "data" / "sarif-2.1.0.json").read_text(encoding="utf-8"))
+VALIDATOR = jsonschema.Draft4Validator(SCHEMA)
+
+# One sound job, one with a bar of every weight: what stands beside it must stay as it is written in docs.
+LEVELS = {"hold": "error", "caution": "warning", "note": "note"}
+
+
+def log(folder: Path, *arguments: str, code: int) -> dict[str, Any]:
+    """The log of a run, which must be valid; with the one run of it taken out."""
+    done = run("review", *arguments, "--sarif", "-", cwd=folder, code=code)
+    data = json.loads(done.stdout)
+    assert [f"{list(error.path)}: {error.message}" for error in VALIDATOR.iter_errors(data)] == []
+    assert data["version"] == "2.1.0"
+    (one,) = data["runs"]
+    return dict(one)
+
+
+def test_the_schema_is_the_one_of_the_standard_and_refuses_what_is_no_log() -> None:
+    assert SCHEMA["id"] == sarif.SCHEMA
+    assert "docs.oasis-open.org/sarif" in SCHEMA["id"]
+    VALIDATOR.check_schema(SCHEMA)
+    assert not VALIDATOR.is_valid({"version": "2.1.0", "runs": [{}]})
+    assert not VALIDATOR.is_valid({"version": "2.0.0", "runs": []})
+
+
+def test_whole_jobs_are_valid_with_and_without_passes() -> None:
+    jobs = "example_designs/jobs"
+    plain, full = log(ROOT, jobs, code=1), log(ROOT, jobs, "--passes", code=1)
+    assert {one["kind"] for one in plain["results"]} == {"fail"}
+    assert {"pass", "notApplicable"} < {one["kind"] for one in full["results"]}
+    assert [one for one in full["results"] if one["kind"] == "fail"] == plain["results"]
+    assert all(one["level"] == "none" for one in full["results"] if one["kind"] != "fail")
+
+
+def test_a_comment_has_place_level_working_source_and_what_makes_it_pass(tmp_path: Path) -> None:
+    put(tmp_path, pad=LONG)
+    one = log(tmp_path, "pad.slab.yaml", "--only", "joints", code=1)
+    found = next(result for result in one["results"] if result["ruleId"] == "panel-spacing")
+    sheet = json.loads(run("review", "pad.slab.yaml", "--json", "--only", "joints", cwd=tmp_path, code=1).stdout)
+    same = next(comment for comment in sheet["comments"] if comment["rule"] == "panel-spacing")
+    assert (found["kind"], found["level"]) == ("fail", "error")
+    physical = found["locations"][0]["physicalLocation"]
+    assert physical["artifactLocation"] == {"uri": "pad.slab.yaml"}
+    assert physical["region"] == {"startLine": same["place"]["line"], "startColumn": same["place"]["column"]}
+    assert found["locations"][0]["logicalLocations"] == [{"name": same["thing"]}]
+    text = found["message"]["text"]
+    assert "Shown: 30'-0\" (9.144 m)." in text
+    assert all(f"Working: {step['what']}" in text for step in same["working"])
+    assert "To pass: " in text
+    assert same["limit"]["source"] in text
+    assert len(found["properties"]["working"]) == len(same["working"]) > 0
+
+
+@pytest.mark.parametrize(("text", "weight", "code"), [(LONG, "hold", 1), (OBLONG, "caution", 0)])
+def test_levels_are_those_of_the_table(tmp_path: Path, text: str, weight: str, code: int) -> None:
+    put(tmp_path, pad=text)
+    found = log(tmp_path, "pad.slab.yaml", "--only", "joints", code=code)["results"]
+    assert {(one["properties"]["weight"], one["level"]) for one in found} >= {(weight, LEVELS[weight])}
+    assert all(one["level"] == LEVELS[one["properties"]["weight"]] for one in found)
+
+
+def test_the_table_in_the_guide_is_the_one_in_the_code() -> None:
+    guide = (ROOT / "docs" / "repositories.md").read_text(encoding="utf-8")
+    assert dict(sarif.LEVELS) == LEVELS
+    for weight, level in sarif.LEVELS.items():
+        assert f"| {weight} | `fail` | `{level}` |" in guide
+    for conclusion, kind in sarif.KINDS.items():
+        assert f"| {conclusion} | `{kind}` | `none` |" in guide
+
+
+def test_every_rule_has_help_and_results_point_at_their_rule(tmp_path: Path) -> None:
+    put(tmp_path, pad=LONG)
+    one = log(tmp_path, "pad.slab.yaml", code=1)
+    rules = one["tool"]["driver"]["rules"]
+    assert [rule["id"] for rule in rules] == [rule.name for rule in catalogue.load_rules()]
+    for rule in rules:
+        assert "How to put it right" in rule["help"]["text"]
+        assert rule["shortDescription"]["text"] and rule["fullDescription"]["text"]
+    for result in one["results"]:
+        assert rules[result["ruleIndex"]]["id"] == result["ruleId"]
+
+
+def test_a_file_that_cannot_be_read_is_notified_and_hides_no_other(tmp_path: Path) -> None:
+    put(tmp_path, a=BROKEN, b=LONG)
+    one = log(tmp_path, ".", "--only", "joints", code=2)
+    (invocation,) = one["invocations"]
+    assert invocation["executionSuccessful"] is False
+    (told,) = invocation["toolExecutionNotifications"]
+    assert told["level"] == "error"
+    assert told["message"]["text"].startswith('"design: 4" has no unit; write: ')
+    physical = told["locations"][0]["physicalLocation"]
+    assert physical == {"artifactLocation": {"uri": "a.slab.yaml"}, "region": {"startLine": 7, "startColumn": 21}}
+    assert {result["locations"][0]["physicalLocation"]["artifactLocation"]["uri"] for result in one["results"]} == {
+        "b.slab.yaml"
+    }
+
+
+def test_what_is_accepted_by_variance_is_suppressed_with_its_reason(tmp_path: Path) -> None:
+    variance = "{rule: panel-spacing, reason: saw hired for one cut, accepted_by: owner, date: 2026-03-02}"
+    put(tmp_path, pad=f"{LONG}variances: [{variance}]\n")
+    found = log(tmp_path, "pad.slab.yaml", "--only", "joints", code=1)["results"]
+    (accepted,) = [one for one in found if one["ruleId"] == "panel-spacing"]
+    (why,) = accepted["suppressions"]
+    assert (why["kind"], why["status"]) == ("inSource", "accepted")
+    assert why["justification"] == "saw hired for one cut (accepted by owner, 2026-03-02)"
+    assert all("suppressions" not in one for one in found if one is not accepted)
+
+
+def test_paths_are_relative_and_written_as_uris(tmp_path: Path) -> None:
+    (folder := tmp_path / "boat bay #2").mkdir()
+    put(folder, pad=LONG)
+    one = log(tmp_path, str(folder), "--only", "joints", code=1)
+    uri = one["results"][0]["locations"][0]["physicalLocation"]["artifactLocation"]["uri"]
+    assert uri == "boat%20bay%20%232/pad.slab.yaml"
+
+
+def test_names_from_the_file_cannot_act_up(tmp_path: Path) -> None:
+    put(tmp_path, pad=LONG.replace("Bin store", '"\\e[31mred\\u202e"'))
+    text = json.dumps(log(tmp_path, "pad.slab.yaml", code=1), ensure_ascii=False)
+    assert "\x1b" not in text and "\u202e" not in text
+
+
+def test_a_log_in_a_file_is_the_same_for_the_same_designs(tmp_path: Path) -> None:
+    put(tmp_path, a=LONG, b=SOUND)
+    out = run("review", ".", "--only", "joints", "--sarif", "one.sarif", cwd=tmp_path, code=1).stdout
+    run("review", tmp_path, "--only", "joints", "--sarif", "two.sarif", cwd=tmp_path, code=1)
+    assert (tmp_path / "one.sarif").read_bytes() == (tmp_path / "two.sarif").read_bytes()
+    assert VALIDATOR.is_valid(json.loads((tmp_path / "one.sarif").read_text(encoding="utf-8")))
+    assert "SLAB PLAN REVIEW" in out
