@@ -10,9 +10,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from slabwright import plan_grades
+from slabwright.geometry.flood import flood
+from slabwright.geometry.noding import distinct
 from slabwright.geometry.surface import Surface
 from slabwright.plan_edges import ON_EDGE
-from slabwright.plan_things import Landing, Leaf, RouteStretch
+from slabwright.plan_things import XY, Crest, EdgePiece, Landing, Leaf, NewHeight, RouteStretch
 from slabwright.reading.design import Fixture, Point
 
 if TYPE_CHECKING:
@@ -21,7 +24,55 @@ if TYPE_CHECKING:
 TURN = 90  # degrees that a leaf swings to a side
 APART = 5  # degrees between the places where a leaf is tried
 ALONG_LEAF = (0.0, 0.25, 0.5, 0.75, 1.0)  # where along a leaf, as shares of its width
+RAISED_AT_MOST = 6  # points raised to make a crest; a longer crest is told in words
 STRAIGHT_ON = 0.02  # m: a shorter stretch of a route between two folds is the width of a line
+
+
+def crest(plan: Plan, surface: Surface, start: Sequence[EdgePiece], end: Sequence[EdgePiece]) -> Crest | None:
+    """The highest point of the lowest way over the slab from edges to other edges; None where there is no way."""
+    from_vertices, to_vertices = _along(surface, start), _along(surface, end)
+    if not len(from_vertices) or not len(to_vertices):
+        return None
+    spill = np.full(len(surface.z), np.inf)
+    spill[from_vertices] = surface.z[from_vertices]
+    flooded = flood(surface, spill)
+    levels = flooded.level[to_vertices]
+    vertex = int(to_vertices[np.argmax(levels < levels.min() + 1e-9)])
+    marks = shapely.Point(surface.mesh.xy[vertex])
+    wall = min(end, key=lambda piece: round(float(shapely.LineString(piece.line).distance(marks)), 6)).name
+    way = [vertex]
+    while flooded.towards[way[-1]] >= 0 and len(way) <= len(surface.z):
+        way.append(int(flooded.towards[way[-1]]))
+    top = max(way, key=lambda v: float(surface.z[v]))
+    at = (float(surface.mesh.xy[top, 0]), float(surface.mesh.xy[top, 1]))
+    return Crest(at, float(levels.min()), wall)
+
+
+def _along(surface: Surface, pieces: Sequence[EdgePiece]) -> np.ndarray:
+    """Vertices of the surface on edges."""
+    lines = shapely.union_all([shapely.LineString(piece.line) for piece in pieces])
+    near = shapely.distance(lines, shapely.points(surface.mesh.xy[surface.mesh.rim])).max(axis=1) < ON_EDGE
+    return distinct(surface.mesh.rim[near])
+
+
+def raised_crest(
+    plan: Plan, start: Sequence[EdgePiece], end: Sequence[EdgePiece], height: float
+) -> tuple[NewHeight, ...]:
+    """Heights of points that bring the crest between edges up to ``height``; empty when heights of points cannot."""
+    surface, wanted = plan.surface, plan_grades.written(plan, height, up=True)
+    raised: list[XY] = []
+    if surface is None:
+        return ()
+    trial = surface
+    for _ in range(RAISED_AT_MOST):
+        found = crest(plan, trial, start, end)
+        if found is None or found.height >= height - 1e-9:
+            return plan.moved([(at, wanted) for at in raised], up=True)
+        raised.append(found.at)
+        z = trial.z.copy()
+        z[trial.nearest_vertex(found.at)] = wanted
+        trial = Surface(surface.mesh, z)
+    return ()
 
 
 def leaf(plan: Plan, fixture: Fixture) -> Leaf | None:

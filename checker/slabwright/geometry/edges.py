@@ -13,6 +13,7 @@ import numpy as np
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.arcs import Floats
+from slabwright.geometry.noding import distinct
 from slabwright.geometry.outline import Ring, locate, stretch
 
 
@@ -130,14 +131,14 @@ def _reach(ring: Ring, start: float, end: float) -> float:
 def _pieces(ring: Ring, spans: list[tuple[int, float, float]]) -> tuple[tuple[Piece, ...], list[RunFault]]:
     """The ring cut at every end of a span, each part given to the first run over it, equal neighbours joined."""
     length = ring.length
-    cuts = np.unique(np.array([0.0, *(distance for _, *span in spans for distance in span)]))
+    cuts = distinct(np.array([0.0, *(distance for _, *span in spans for distance in span)]))
     sizes = np.diff(cuts, append=length)
     middles = cuts + sizes / 2
     owner = np.full(len(cuts), -1)
     overlaps: dict[tuple[int, int], float] = {}
     for index, start, end in spans:
         covered = (middles - start) % length < _reach(ring, start, end)
-        for other in np.unique(owner[covered & (owner >= 0)]).tolist():
+        for other in distinct(owner[covered & (owner >= 0)]).tolist():
             overlaps[index, other] = float(sizes[covered & (owner == other)].sum())
         owner[covered & (owner < 0)] = index
     faults = [RunFault(index, "overlaps", 0, other, shared) for (index, other), shared in overlaps.items()]

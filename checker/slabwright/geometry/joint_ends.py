@@ -13,6 +13,7 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry.crossings import LEAST_SQUARE, WELD, Floats, Ints, groups_within
+from slabwright.geometry.noding import distinct
 
 RAY = 1.5  # an end is carried on along its own joint up to this many times the snap, else it goes to the nearest spot
 TOUCH = WELD / 2  # an end nearer than this touches already; well inside the weld, so that cutting sees it so too
@@ -187,7 +188,7 @@ def _together(ends: _Ends, groups: Sequence[Ints], target: Floats, snap: float) 
     spots = np.array([ends.at[member[0]] for member in groups]).reshape(-1, 2)
     cluster = groups_within(spots, snap)
     alone = np.bincount(cluster, minlength=1)[cluster] == 1
-    for c in np.unique(cluster[~alone]):
+    for c in distinct(cluster[~alone]):
         near = [groups[row] for row in np.flatnonzero(cluster == c).tolist()]
         sizes = [len(member) for member in near]
         most = near[sizes.index(max(sizes))]

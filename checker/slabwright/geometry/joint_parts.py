@@ -13,6 +13,7 @@ import numpy as np
 import shapely
 
 from slabwright.geometry.crossings import WELD, Floats, Ints
+from slabwright.geometry.noding import distinct
 
 XY = tuple[float, float]
 Meets = Literal["edge", "opening", "crossing", "joint end", "joint side", "nothing"]
@@ -180,7 +181,7 @@ def overlaps(cuts: Cuts) -> tuple[tuple[int, int, float], ...]:
     for run in np.split(same, np.flatnonzero(np.diff(same) > 1) + 1) if len(same) else ():
         edges = order[run[0] : run[-1] + 2]
         length = float(np.hypot(*(cuts.xy[cuts.end[edges[0]]] - cuts.xy[cuts.start[edges[0]]])))
-        names = np.unique(cuts.joint[edges]).tolist()
+        names = distinct(cuts.joint[edges]).tolist()
         for i, one in enumerate(names):
             for two in names[i + 1 :]:
                 shared[one, two] = shared.get((one, two), 0.0) + length

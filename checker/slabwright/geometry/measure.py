@@ -7,6 +7,7 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry.crossings import WELD, Floats, Ints
+from slabwright.geometry.noding import distinct
 
 Shapes = NDArray[np.object_]
 
@@ -54,7 +55,7 @@ def smallest_rectangles(shapes: Shapes) -> tuple[Floats, Floats]:
     sizes = np.bincount(owner) - 1
     starts = np.cumsum(sizes + 1) - (sizes + 1)
     long, short = np.empty(len(shapes)), np.empty(len(shapes))
-    for size in np.unique(sizes).tolist():
+    for size in distinct(sizes).tolist():
         rows = np.flatnonzero(sizes == size)
         for part in np.array_split(rows, max(1, len(rows) * size * size // 2_000_000)):
             points = xy[starts[part][:, None] + np.arange(size + 1)]

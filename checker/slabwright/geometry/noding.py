@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 import shapely
@@ -12,6 +13,7 @@ from slabwright.geometry import GeometryError
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Number = TypeVar("Number", NDArray[np.float64], NDArray[np.int64])
 
 SNAP = 1e-6
 """Points this near to each other (m) are one point; a point this near to a segment lies on it."""
@@ -112,13 +114,13 @@ def pair_keys(pairs: Ints, count: int) -> Ints:
 # numpy's own unique and isin load its masked arrays on first use, which costs a short review a tenth of its time
 
 
-def distinct(numbers: Ints) -> Ints:
+def distinct(numbers: Number) -> Number:
     """Every number once, in order."""
     numbers = np.sort(numbers, axis=None)
     return numbers[starts_of_runs(numbers)]
 
 
-def starts_of_runs(numbers: Ints) -> NDArray[np.bool_]:
+def starts_of_runs(numbers: Ints | Floats) -> NDArray[np.bool_]:
     """Whether each of some numbers in order differs from the one before, (k,)."""
     first = np.ones(len(numbers), dtype=bool)
     first[1:] = numbers[1:] != numbers[:-1]

@@ -27,6 +27,7 @@ from slabwright.geometry.joint_parts import (
     overlaps,
 )
 from slabwright.geometry.measure import corner_angles, reading_order, smallest_rectangles
+from slabwright.geometry.noding import distinct
 
 __all__ = ["JointEndShape", "JointShape", "Meets", "PanelLayout", "PanelShape", "cut"]
 
@@ -167,7 +168,7 @@ def _grouped(row: Ints, value: Ints, count: int) -> list[tuple[int, ...]]:
     """Distinct values of each row, ascending."""
     if not len(row):
         return [()] * count
-    pairs = np.unique(row * (int(value.max()) + 1) + value)
+    pairs = distinct(row * (int(value.max()) + 1) + value)
     row, value = np.divmod(pairs, int(value.max()) + 1)
     values, ends = value.tolist(), np.searchsorted(row, np.arange(count + 1)).tolist()
     return [tuple(values[first:last]) for first, last in pairwise(ends)]

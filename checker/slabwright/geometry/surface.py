@@ -49,8 +49,8 @@ def scattered(points: Floats, region: shapely.Polygon, lines: Floats | None = No
 
     Facets are those of the Delaunay triangulation of the shots, cut at the region; squares of a grid fold along the
     lower diagonal. Along ``lines`` (s, 2, 2), each from shot to shot, the ground runs straight. Repeated shots count
-    once (the first). Raises GeometryError when fewer than three shots, or shots in one line, span no area, or when they span
-    nothing of the region.
+    once (the first). Raises GeometryError when fewer than three shots, or shots in one line, span no area, or when
+    they span nothing of the region.
     """
     points = np.asarray(points, dtype=np.float64).reshape(-1, 3)
     hull = shapely.convex_hull(shapely.multipoints(points[:, :2]))
