@@ -56,7 +56,7 @@ _SIX = Section(("6 in", "150 mm"), board=("2x8", "184 mm"), joint_depth=("1 1/2 
 KITS: dict[str, Kit] = {
     "patio": Kit(_FOUR, fall=0.02),
     "walk": Kit(_FOUR, fall=0.02, across=True),
-    "driveway": Kit(_FIVE, fall=0.02, steel=True, vehicle="loaded pickup", axle=("6000 lb", "27 kN")),
+    "driveway": Kit(_FIVE, fall=0.02, steel=True, vehicle="pickup", axle=("4000 lb", "17.5 kN")),
     "vehicle pad": Kit(_SIX, fall=0.02, steel=True, vehicle="motor home", axle=("12000 lb", "53 kN")),
     "garage floor": Kit(_FIVE, fall=0.0125, steel=True, indoors=True, vehicle="car", axle=("3000 lb", "13 kN")),
     "shop floor": Kit(_SIX, fall=0.0125, steel=True, indoors=True, vehicle="forklift", axle=("8000 lb", "36 kN")),
