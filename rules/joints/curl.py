@@ -1,0 +1,79 @@
+"""Panels of a shop floor are short enough that their edges do not curl up under wheels and feet.
+
+What is compared
+    How much each panel may curl, in terms of an 8 ft panel 4 in thick, with 2 1/2 times that. Curl grows with the
+    square of the spacing and falls with the thickness.
+Why it matters
+    Indoors the top dries and the bottom does not. The top shrinks, and every panel turns up at its edges like a slice
+    of old bread. Hard wheels then bang over each joint and break its edges off, and a desk rocks beside it.
+When it does not apply
+    The slab is no shop floor. Outdoors rain keeps the top wet again and again.
+How to put it right
+    Cut shorter panels, or make the slab thicker. Longer curing helps the first month and not the second year.
+Where sources differ
+    Articles say how curl grows, none says how much is too much. The 2 1/2 times are common practice, and a caution.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from slabwright.formulas.joints import bays, curl_index
+from slabwright.formulas.units import FOOT, INCH
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, count, depth, length, ratio
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Worked,
+    does_not_apply,
+    spot,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Panels that lie flat"
+LIMITS = (
+    Limit("curl_at_most", "2.5", Kind.RATIO, "caution", Cite("common-practice"), ("1", "6"),
+          "curl to expect, as a multiple of that of 8 ft panels 4 in thick"),
+)  # fmt: skip
+WORKED = (
+    Worked("8 ft panels of 4 in", ratio(1.0), lambda: curl_index(8 * FOOT, 4 * INCH), 1e-9,
+           Cite("trade-articles-shrinkage"), "jt-curl-8ft-4in"),
+    Worked("15 ft panels of 4 in", ratio(3.52), lambda: curl_index(15 * FOOT, 4 * INCH), 0.005,
+           Cite("trade-articles-shrinkage"), "jt-curl-15ft-4in"),
+    Worked("15 ft panels of 6 in", ratio(2.34), lambda: curl_index(15 * FOOT, 6 * INCH), 0.005,
+           Cite("trade-articles-shrinkage"), "jt-curl-15ft-6in"),
+)  # fmt: skip
+
+
+def relevant(plan: Plan) -> Relevance:
+    """The slab is a shop floor."""
+    return APPLIES if plan.design.use == "shop floor" else does_not_apply("the slab is no shop floor")
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The long side of each panel over the design thickness."""
+    limit, t = limits.curl_at_most, depth(plan.thickness)
+    most = math.sqrt(max(limit.value.si, 0.0) / curl_index(1.0, t.si))
+    for panel in plan.panels:
+        at, shown = spot(panel), ratio(curl_index(panel.long_side, t.si))
+        if limit.met(shown):
+            yield Margin(at, shown, limit)
+            continue
+        side = length(panel.long_side)
+        n, m = count(bays(side.si, most)), count(bays(panel.short_side, most))
+        bay, width = length(side.si / n.si), length(panel.short_side / m.si)
+        numbers = words("({s} / 8 ft) squared x 4 in / {t}", s=side, t=t)
+        working = step("curl", "(side / 8 ft) squared x 4 in / thickness", numbers, shown)
+        says = words("the edges of {panel} will curl up", panel=at.name)
+        to_pass = words("cut it across its long side into {n} bays of {bay}", n=n, bay=bay)
+        if m.si > 1:
+            to_pass = words("cut it into {n} by {m} bays of {bay} by {width}", n=n, m=m, bay=bay, width=width)
+        yield Finding(at, says, shown, limit, (working,), to_pass)

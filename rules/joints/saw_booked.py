@@ -1,0 +1,109 @@
+"""Somebody is booked until the last joint can be cut.
+
+What is compared
+    The hour of the last cut with the end of the booked hours. The last cut comes after placing (the order over the
+    rate), finishing, and the wait that the file writes for the joint. Where finishing is not given it is taken from
+    the temperature: 4 h at 70 °F, half of that for each 20 °F more.
+Why it matters
+    The saw is loaded, the crew is tired, and the slab is still too soft. Everybody goes home to cut in the morning.
+    On a warm day the morning finds one panel cut in two, and not by the saw.
+When it does not apply
+    Nothing is cut with a saw, or the file does not tell enough of the day: start, until and rate under pour.
+How to put it right
+    Start earlier, book one man and a light for the evening, or change to tooled joints or the early-entry saw.
+Where sources differ
+    No document speaks of booked hours; this is common practice. Past them is a caution, and in heat, at 80 °F and
+    over, a hold: there the window closes in the night.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.formulas import weather
+from slabwright.formulas.units import DAY, HOUR, celsius
+from slabwright.plan import Plan
+from slabwright.quantity import Amount, Kind, duration, round_up
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Worked,
+    does_not_apply,
+    not_shown,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Somebody there for the last cut"
+LIMITS = (
+    Limit("late_in_heat_at_most", "0 h", Kind.DURATION, "hold", Cite("common-practice"), ("0 h", "24 h"),
+          "how long after the booked hours the last cut comes, at 80 °F and over"),
+    Limit("late_at_most", "0 h", Kind.DURATION, "caution", Cite("common-practice"), ("0 h", "24 h"),
+          "how long after the booked hours the last cut comes"),
+)  # fmt: skip
+HOT = celsius(80)  # deg C, `aci-305.1-14`
+USUAL_SET = (4 * HOUR, celsius(70))  # s at deg C, `setting-rule`
+WORKED = (
+    Worked("set at 90 °F, where it is 4 h at 70 °F", duration(2 * HOUR),
+           lambda: weather.setting_time(*USUAL_SET, celsius(90)), 1e-6, Cite("setting-rule")),
+)  # fmt: skip
+SAWN = ("saw cut", "early saw cut")
+
+
+def _waits(plan: Plan) -> list[Amount]:
+    return [one.cut_after for one in plan.design.joints if one.kind in SAWN and one.cut_after]
+
+
+def _finishing(plan: Plan) -> float | None:
+    """From placing to the last pass, s; None where neither it nor a temperature is known."""
+    pour = plan.design.pour
+    if pour and pour.finishing:
+        return pour.finishing.si
+    known = pour.weather.concrete or pour.weather.air if pour and pour.weather else None
+    if known and celsius(35) <= known.si <= celsius(100):
+        return weather.setting_time(*USUAL_SET, known.si)
+    return None
+
+
+def relevant(plan: Plan) -> Relevance:
+    """A joint is sawn, and the file tells enough of the day."""
+    if not any(one.kind in SAWN for one in plan.design.joints):
+        return does_not_apply("no joint is cut with a saw")
+    pour = plan.design.pour
+    if pour is None or pour.start is None or pour.rate is None:
+        return does_not_apply("the hours of the pour are not planned in the file")
+    add = [] if pour.until else ['pour.until: the hour until which the crew is booked, such as "17:00"']
+    add += [] if _waits(plan) else ["joints, cut_after: how long after finishing each is cut, such as 8 h"]
+    add += ["pour.finishing: how long finishing takes, such as 3 h"] if _finishing(plan) is None else []
+    return not_shown(*add, place=plan.place("pour.until", "pour")) if add else APPLIES
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The hour of the last cut."""
+    pour, order = plan.design.pour, plan.design.order
+    if pour is None or pour.start is None or pour.until is None or pour.rate is None:
+        return
+    at = Spot("the last cut", plan.place("pour.until", "pour"))
+    air = pour.weather.air if pour.weather else None
+    limit = limits.late_in_heat_at_most if air and air.si >= HOT - 1e-9 else limits.late_at_most
+    volume = order.volume.si if order and order.volume else plan.quantities.net
+    placing, finishing = duration(volume / pour.rate.si), pour.finishing or duration(_finishing(plan) or 0.0)
+    wait = max(_waits(plan), key=lambda one: one.si)
+    start, until = (60.0 * (60 * clock.hour + clock.minute) for clock in (pour.start, pour.until))
+    last, until = start + placing.si + finishing.si + wait.si, until + (DAY if until < start else 0)
+    late = duration(max(0.0, last - until))
+    if limit.met(late):
+        yield Margin(at, late, limit)
+        return
+    numbers = words("{p} + {f} + {w}", p=placing, f=finishing, w=wait)
+    working = step("after the start", "placing + finishing + wait", numbers, duration(last - start))
+    days, minutes = divmod(round(round_up(duration(last), 0.25 * HOUR).si / 60), 24 * 60)
+    clock = f"{minutes // 60:02}:{minutes % 60:02}" + (" the next day" if days and start < minutes * 60 else "")
+    says = words("nobody is booked any more when the last joint can be cut")
+    yield Finding(at, says, late, limit, (working,), words("book somebody for the saw until {until}", until=clock))

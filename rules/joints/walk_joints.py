@@ -1,0 +1,61 @@
+"""A walk has a joint about every 5 ft, so that its panels are about as long as it is wide.
+
+What is compared
+    The long side of each panel of a walk with 5 ft. Panels wider than that which are close to square are left alone:
+    there the width is the spacing.
+Why it matters
+    A walk is thin, narrow and lies on the poorest base of the job. Left in long strips it breaks across wherever a
+    root or a soft spot lifts or drops it, and every break is a trip. Short squares tilt a little and stay whole.
+When it does not apply
+    The slab is not a walk.
+How to put it right
+    Tool a joint every 5 ft, or as far apart as the walk is wide. The school of thought that saws walks like drives
+    saves joints and buys cracks.
+Where sources differ
+    A guide specification for public works asks 5 ft; some cities ask the width of the walk; the 24 to 36 thicknesses
+    of other slabs would let a 4 in walk have 8 to 12 ft. In the public right of way it is a caution, elsewhere a note.
+    A town that sets its own spacing goes into an amendment.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.formulas.joints import bays
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, count, length, meets
+from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot, step
+from slabwright.words import words
+
+TITLE = "Walks in short squares"
+LIMITS = (
+    Limit("public_side_at_most", "5 ft", Kind.LENGTH, "caution", Cite("ufgs-03300n", "par. 3.8.3"), ("3 ft", "12 ft"),
+          "longest side of a panel of a walk in the public right of way"),
+    Limit("side_at_most", "5 ft", Kind.LENGTH, "note", Cite("ufgs-03300n", "par. 3.8.3"), ("3 ft", "12 ft"),
+          "longest side of a panel of any other walk"),
+)  # fmt: skip
+WORKED = ()
+SQUARE = 1.25  # long over short side: still close to square (common practice)
+
+
+def relevant(plan: Plan) -> Relevance:
+    """The slab is a walk."""
+    return APPLIES if plan.design.use == "walk" else does_not_apply("the slab is not a walk")
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The long side of each panel."""
+    limit = limits.public_side_at_most if plan.design.site.right_of_way else limits.side_at_most
+    for panel in plan.panels:
+        at, side, most = spot(panel), length(panel.long_side), limit.value.si
+        if limit.met(side):
+            yield Margin(at, side, limit)
+            continue
+        if not meets(panel.short_side, most, "most") and meets(panel.aspect, SQUARE, "most"):
+            continue
+        n = count(bays(side.si, max(most, panel.short_side)))
+        bay = length(side.si / n.si)
+        working = step("each bay", "side / bays", words("{side} / {n}", side=side, n=n), bay)
+        says = words("{panel} is long for a walk", panel=at.name)
+        to_pass = words("cut it across its long side into {n} bays of {bay}", n=n, bay=bay)
+        yield Finding(at, says, side, limit, (working,), to_pass)
