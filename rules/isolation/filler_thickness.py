@@ -1,0 +1,86 @@
+"""Filler outdoors is thick enough to take what the slab grows in summer.
+
+What is compared
+    The thickness of the filler at each edge, outdoors, with 1/2 in; and in the public right of way, between a drive
+    and the walk or curb beside it, with 3/4 in. On metric plans the 12 mm strip is taken for half an inch.
+Why it matters
+    A slab of 40 ft is about an eighth of an inch longer in August than on the cool day it was poured, and filler only
+    gives by half of itself or so. Felt and thin foam are pressed flat in the first summer; then the slab pushes.
+When it does not apply
+    The slab is indoors, where felt will do, or no filler is drawn.
+How to put it right
+    Take the thicker strip; it costs cents. Where a town wants 3/4 in everywhere, write it as an amendment.
+Where sources differ
+    1/2 in is the most printed figure (a guide specification, a ready-mixed profile, a town code); an industry page
+    gives 3/4 in next to buildings. One town asks 3/4 in between drive and walk and at the curb: a note here, since
+    others do not. Indoors the Army takes 30 lb felt.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.plan import EdgePiece, Plan
+from slabwright.quantity import Kind, depth
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    does_not_apply,
+    not_shown,
+    spot,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Filler with enough to give"
+LIMITS = (
+    Limit("filler_at_least", "1/2 in", Kind.DEPTH, "caution", Cite("ufgs-03300n", "par. 3.8.3"), ("1/8 in", "2 in"),
+          "thickness of filler outdoors"),
+    Limit("metric_filler_at_least", "12 mm", Kind.DEPTH, "caution", Cite("supplier-practice"), ("3 mm", "50 mm"),
+          "thickness of filler outdoors, as it is sold in millimetres"),
+    Limit("drive_to_walk_at_least", "3/4 in", Kind.DEPTH, "note", Cite("west-dundee-il"), ("1/8 in", "2 in"),
+          "thickness of filler between a drive and a walk or curb in the public right of way"),
+)  # fmt: skip
+WORKED = ()
+PUBLIC = ("existing slab", "curb")  # what a drive meets in the right of way
+
+
+def _filled(plan: Plan) -> list[EdgePiece]:
+    return [piece for piece in plan.edges if piece.isolation and piece.isolation.material not in ("none", "felt")]
+
+
+def relevant(plan: Plan) -> Relevance:
+    """Filler is drawn outdoors, with its thickness."""
+    if not plan.outdoors:
+        return does_not_apply("the slab is indoors, where thin filler will do")
+    if not (filled := _filled(plan)):
+        return does_not_apply("no filler is drawn at an edge")
+    if any(piece.isolation and piece.isolation.thickness for piece in filled):
+        return APPLIES
+    return not_shown("edges, isolation, thickness: how thick the filler is, such as 1/2 in", place=filled[0].place)
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The filler at each edge that gives its thickness, each edge told once."""
+    drive = plan.design.site.right_of_way and plan.carries_vehicles
+    once = {(piece.place, piece.name): piece for piece in _filled(plan)}
+    for piece in once.values():
+        thick = piece.isolation.thickness if piece.isolation else None
+        if thick is None:
+            continue
+        at, limit = spot(piece), limits.metric_filler_at_least if plan.system == "metric" else limits.filler_at_least
+        if drive and piece.beside in PUBLIC and limit.met(thick):
+            limit = limits.drive_to_walk_at_least
+        if limit.met(thick):
+            yield Margin(at, thick, limit)
+            continue
+        more = depth(limit.value.si - thick.si)
+        working = step("short by", "asked - thickness of filler", words("{a} - {t}", a=limit.value, t=thick), more)
+        says = words("the filler at {edge} is too thin to give in summer", edge=at.name)
+        to_pass = words("set filler {write} thick at {edge}: {more} more", write=limit.value, edge=at.name, more=more)
+        yield Finding(at, says, thick, limit, (working,), to_pass)
