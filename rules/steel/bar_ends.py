@@ -1,0 +1,62 @@
+"""Bars end a little short of the edge: near enough to hold it, far enough in not to rust.
+
+What is compared
+    How far the bars stop short of the edges with 2 in at least, and with 3 in at most.
+Why it matters
+    A bar that touches the form is a rust spot on the edge after the first winter, and the rust goes in along it. One
+    that ends a foot short leaves a strip all round that has no steel, and edges are where slabs break.
+When it does not apply
+    There are no bars, or the file does not say where they end.
+How to put it right
+    Cut them 3 in short of the form at both ends, and lay the first bar of each layer no further from it than that.
+Where sources differ
+    No standard behind the 2 to 3 in; they are common practice. Army pavements want the first bar within 3 in of a
+    joint, or half the spacing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, depth
+from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, Spot, does_not_apply
+from slabwright.words import words
+
+TITLE = "Bars that end just short of the edge"
+LIMITS = (
+    Limit("short_at_least", "2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/2 in", "4 in"),
+          "distance from the ends of the bars to the edge"),
+    Limit("short_at_most", "3 in", Kind.DEPTH, "note", Cite("tm-5-822-5", "par. 13-2"), ("2 in", "24 in"),
+          "distance from the ends of the bars to the edge"),
+)  # fmt: skip
+WORKED = ()
+
+
+def relevant(plan: Plan) -> Relevance:
+    """There are bars, and it is said where they end."""
+    steel = plan.design.reinforcement
+    if steel is None or steel.bars is None:
+        return does_not_apply("no mat of bars is given")
+    return APPLIES if steel.bars.ends_short else does_not_apply("the file does not say where the bars end")
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """Too near, or too far."""
+    steel, least, most = plan.design.reinforcement, limits.short_at_least, limits.short_at_most
+    if steel is None or steel.bars is None or steel.bars.ends_short is None:
+        return
+    at, shown = Spot("the bars", steel.bars.place), steel.bars.ends_short
+    if not least.met(shown):
+        more = depth(least.value.si - shown.si)
+        says = words("the bars end so near the edge that they will rust")
+        to_pass = words("end the bars {write} short of the edge: {more} more", write=least.value, more=more)
+        yield Finding(at, says, shown, least, (), to_pass)
+    elif not most.met(shown):
+        less = depth(shown.si - most.value.si)
+        says = words("a strip along the edge has no steel")
+        to_pass = words("end the bars {write} short of the edge: {more} less", write=most.value, more=less)
+        yield Finding(at, says, shown, most, (), to_pass)
+    else:
+        yield Margin(at, shown, least)
+        yield Margin(at, shown, most)
