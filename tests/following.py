@@ -110,6 +110,31 @@ def ground_down(data: Data, comment: Comment, said: Said) -> None:
     _named(data["edges"], comment.at.name)["ground"] = _unit(data, "height", said.si("low"))
 
 
+def fixture_moved(data: Data, comment: Comment, said: Said) -> None:
+    """Carry a downspout on to a point, as far off as is said."""
+    spout = _named(data["fixtures"], said.text("spout"))
+    old, new = np.array(_xy(data, spout["at"])), np.array(_xy(data, said.text("point")))
+    assert math.isclose(float(np.hypot(*(new - old))), said.si("away"), abs_tol=0.001)
+    spout["at"] = said.text("point")
+
+
+def length_written(data: Data, comment: Comment, said: Said) -> None:
+    """Write the length that a tape reads the second time."""
+    first, last = comment.at.name.split("-")
+    (one,) = (one for one in data["measured"] if (one["from"], one["to"]) == (first, last))
+    one["length"] = said.text("write")
+
+
+def fold_drawn(data: Data, comment: Comment, said: Said) -> None:
+    """Draw a grade break from corner to opposite corner."""
+    data["heights"].setdefault("lines", []).append({"kind": "grade break", "along": [said.text("a"), said.text("c")]})
+
+
+def fold_drawn_across(data: Data, comment: Comment, said: Said) -> None:
+    """Draw it between the other two corners."""
+    data["heights"].setdefault("lines", []).append({"kind": "grade break", "along": [said.text("b"), said.text("d")]})
+
+
 def ground_up(data: Data, comment: Comment, said: Said) -> None:
     """Bring the ground beside an edge up to a height."""
     _named(data["edges"], comment.at.name)["ground"] = _unit(data, "height", said.si("up"))
@@ -319,3 +344,105 @@ def steel_on_chairs(data: Data, comment: Comment, said: Said) -> None:
 def steel_moved(data: Data, comment: Comment, said: Said) -> None:
     """Set the steel at another depth."""
     _steel(data, comment)["top_cover"] = said.text("write")
+
+
+# thick edges, hard things below, the saw, walks, dowels, box-outs, laps, corner bars, fibre
+
+
+def edge_thicker(data: Data, comment: Comment, said: Said) -> None:
+    """Make an edge deep, or bring a thickened edge back over a length."""
+    edges = data["thickness"].setdefault("thickened_edges", [])
+    if "more" in said.values:
+        edges[int(comment.at.name.removeprefix("thickened edge ")) - 1]["taper"] = said.text("taper")
+        return
+    run = _named(data["edges"], said.text("edge"))["run"]
+    edges[:] = [one for one in edges if one["run"] != run]
+    edges.append({"run": run, "depth": said.text("write"), "taper": said.text("taper")})
+
+
+def over_lower(data: Data, comment: Comment, said: Said) -> None:
+    """Take a hard thing below down."""
+    thing = _named(data["thickness"]["over"], comment.at.name.removeprefix("the "))
+    before = quantity.read(thing["depth"], Kind.DEPTH).si
+    assert math.isclose(before + said.si("off"), said.si("write"), abs_tol=0.0005)
+    thing["depth"] = said.text("write")
+
+
+def cut_at(data: Data, comment: Comment, said: Said) -> None:
+    """Cut joints so long after finishing."""
+    for name in said.text("joints").partition(" ")[2].split(", "):
+        _named(data["joints"], name, "J")["cut_after"] = said.text("write")
+
+
+def book_until(data: Data, comment: Comment, said: Said) -> None:
+    """Book the crew until an hour."""
+    data["pour"]["until"] = said.text("until")
+
+
+def last_foot(data: Data, comment: Comment, said: Said) -> None:
+    """Say how the last foot is made."""
+    _named(data["joints"], comment.at.name.removeprefix("joint "), "J")["last_foot"] = said.text("how")
+
+
+def a_joint_of_it(data: Data, comment: Comment, said: Said) -> None:
+    """Make a pattern line a joint."""
+    line = _named(data["joints"], said.text("name"), "J")
+    line["kind"] = said.text("kind")
+    if "write" in said.values:
+        line["depth"] = said.text("write")
+
+
+def locked_well(data: Data, comment: Comment, said: Said) -> None:
+    """Make the slab thick enough for what locks a joint, or take other dowels."""
+    if "what" not in said.values:
+        data["thickness"]["design"] = said.text("write")
+        return
+    joint = _named(data["joints"], comment.at.name.removeprefix("the dowels of joint "), "J")
+    key = {"thick": "diameter", "long": "length", "apart": "spacing"}[said.text("what")]
+    joint["dowels"][key] = said.text("write")
+
+
+def filler_thicker(data: Data, comment: Comment, said: Said) -> None:
+    """Set thicker filler at an edge."""
+    _named(data["edges"], comment.at.name)["isolation"]["thickness"] = said.text("write")
+
+
+def filler_across(data: Data, comment: Comment, said: Said) -> None:
+    """Put filler through joints across a walk."""
+    before = len(data["joints"])
+    cut_bays(data, comment, said)
+    for joint in data["joints"][before:]:
+        joint["isolation"] = {"material": "foam", "depth": "full"}
+
+
+def sealed(data: Data, comment: Comment, said: Said) -> None:
+    """Seal the filler at edges."""
+    for name in said.text("names").split(", "):
+        _named(data["edges"], name)["isolation"]["sealed"] = "true"
+
+
+def boxed_out(data: Data, comment: Comment, said: Said) -> None:
+    """Box a column out another way."""
+    _named(data["fixtures"], said.text("thing"))["box_out"] = said.text("how")
+
+
+def lapped(data: Data, comment: Comment, said: Said) -> None:
+    """Lap bars or sheets further."""
+    _steel(data, comment)["lap"] = said.text("write")
+
+
+def corner_bars(data: Data, comment: Comment, said: Said) -> None:
+    """Lay more or longer bars at a corner."""
+    (bars,) = data["reinforcement"]["corner_bars"]
+    if comment.shown.kind == Kind.COUNT:
+        bars["count"] = said.text("write")
+    else:
+        bars["length"] = said.text("write")
+
+
+def fibre(data: Data, comment: Comment, said: Said) -> None:
+    """Save nothing on account of fibre, or order a whole dose of it."""
+    if "write" in said.values:
+        data["reinforcement"]["fibre"]["dose"] = said.text("write")
+    else:
+        del data["reinforcement"]["fibre"]["in_place_of"]
