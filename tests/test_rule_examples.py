@@ -13,6 +13,7 @@ from functools import cache
 from pathlib import Path
 
 import following
+import following_ground
 import pytest
 from example_reviews import FOLDER, IN_FORCE, RULES, drawing_in, example, review_of, reviewed
 from slabwright import limits, locate, quantity, run
@@ -271,6 +272,7 @@ FOLLOWERS: dict[str, tuple[following.Follower, ...]] = {
     "corner-bars": (following.corner_bars,),
     "fibre-claims": (following.fibre,),
     "ordered-volume": (following.write_at("order", "volume"),),
+    **following_ground.FOLLOWERS,
 }
 
 

@@ -22,11 +22,13 @@ from slabwright.plan_things import (
     XY,
     BaseStep,
     CornerAngle,
+    Crest,
     Depths,
     EdgePiece,
     Facet,
     FallPart,
     FixedMatch,
+    Fold,
     Ground,
     InsideCorner,
     JointEnd,
@@ -51,8 +53,8 @@ from slabwright.quantity import System
 from slabwright.reading.design import Design, Edge, Fixture, Point, StatedFall
 
 __all__ = [
-    "XY", "BaseStep", "CornerAngle", "Depths", "Edge", "EdgePiece", "Facet", "FallPart", "FixedMatch", "Ground",
-    "InsideCorner", "JointEnd", "Landing", "Leaf", "LineRun", "NewHeight", "Panel", "Plan", "PlannedFixture",
+    "XY", "BaseStep", "CornerAngle", "Crest", "Depths", "Edge", "EdgePiece", "Facet", "FallPart", "FixedMatch", "Fold",
+    "Ground", "InsideCorner", "JointEnd", "Landing", "Leaf", "LineRun", "NewHeight", "Panel", "Plan", "PlannedFixture",
     "PlannedJoint", "Pond", "Quantities", "RouteStretch", "StatedFall", "Stretch", "Trail", "WallFall", "Water",
     "WaterShare",
 ]  # fmt: skip
@@ -221,6 +223,11 @@ class Plan:
         return plan_site.base_steps(self, within)
 
     @cached_property
+    def worst_fold(self) -> Fold | None:
+        """The four-corner piece whose two folds differ most; None where nothing folds two ways, or all is shot."""
+        return plan_heights.worst_fold(self, self.surface) if self.surface else None
+
+    @cached_property
     def facets(self) -> tuple[Facet, ...]:
         """The triangles of the finish surface; empty without one."""
         return plan_heights.facets(self.surface) if self.surface else ()
@@ -282,6 +289,16 @@ class Plan:
         return plan_heights.wall_falls(self, within) if self.surface else ()
 
     # what passes over it
+
+    def crest(self, start: Sequence[EdgePiece], end: Sequence[EdgePiece]) -> Crest | None:
+        """The highest point of the lowest way over the slab from edges to others; None without a finish surface."""
+        return plan_ways.crest(self, self.surface, start, end) if self.surface else None
+
+    def raised_crest(
+        self, start: Sequence[EdgePiece], end: Sequence[EdgePiece], height: float
+    ) -> tuple[NewHeight, ...]:
+        """Heights that bring the crest between edges up to ``height``, m; empty when heights of points cannot."""
+        return plan_ways.raised_crest(self, start, end, height)
 
     def leaf(self, fixture: Fixture) -> Leaf | None:
         """The highest spot of the slab under the swing of a door or gate; None where the file does not say enough."""

@@ -13,7 +13,7 @@ import shapely
 from slabwright.geometry.surface import Surface, build_surface
 from slabwright.geometry.surface import scattered as scattered_surface
 from slabwright.plan_edges import ON_EDGE, corner_name, point_name
-from slabwright.plan_things import XY, EdgePiece, Facet, FixedMatch, LineRun, WallFall
+from slabwright.plan_things import XY, EdgePiece, Facet, FixedMatch, Fold, LineRun, WallFall
 from slabwright.problem import Problem
 from slabwright.quantity import height, length, show
 from slabwright.reading.design import Fixed, HeightLine, Point, SpotHeight
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 REACH = 0.61  # 2 ft: a fixed height further from the slab than this does not meet it
 LIP = 0.005  # m: what falls away from a wall for less than this is no fall
 ON_LINE = 0.1  # a shot this near the end of a height line was taken there, m
+MEASURED = 400  # facets: a surface shot more densely is measured, not folded from corners
 STRAIGHT = 0.5  # degrees: an outline corner that turns less lies on a straight side
 
 
@@ -317,7 +318,7 @@ def _stations(size: float) -> list[float]:
 
 
 def questions(plan: Plan) -> Iterator[Problem]:
-    """Spots off the slab, lines that disagree where they cross, and four-corner pieces that fold two ways."""
+    """Spots off the slab, and lines that disagree where they cross."""
     for spot in plan.design.heights.finish:
         away = float(plan.ring.polygon.distance(shapely.Point(spot.at.x, spot.at.y)))
         if away > 0.05:
@@ -337,25 +338,17 @@ def questions(plan: Plan) -> Iterator[Problem]:
             f"two height lines cross at ({clash.xy[0]:.2f} m, {clash.xy[1]:.2f} m) but say {first} and {second} there",
             "put a point with a height where they cross, in both lines",
         )
-    fold = _worst_fold(plan, surface)
-    if fold:
-        names, one, other = fold
-        yield Problem(
-            plan.place("heights.finish"),
-            f"the surface between {', '.join(names)} folds two ways: its middle is {show(height(one), plan.system)} "
-            f"or {show(height(other), plan.system)}",
-            "add a height in the middle, or a height line (valley, ridge or grade break)",
-        )
 
 
-def _worst_fold(plan: Plan, surface: Surface) -> tuple[list[str], float, float] | None:
-    """The four-corner piece whose two diagonals differ most at their crossing, if by more than 1/4 in."""
+def worst_fold(plan: Plan, surface: Surface) -> Fold | None:
+    """The four-corner piece whose two diagonals differ most at their crossing; None where nothing folds two ways."""
     mesh = surface.mesh
-    if len(mesh.triangles) > 400:  # a surface shot this densely is measured, not folded from corners
+    if len(mesh.triangles) > MEASURED:
         return None
     lines = [shapely.LineString([(p.x, p.y) for p in line.along]) for line in plan.design.heights.lines]
     folds = shapely.union_all([plan.slab.boundary, *lines])
-    worst: tuple[float, list[int], float, float] = (0.25 * 0.0254, [], 0.0, 0.0)
+    worst: tuple[float, list[int], float, float] = (-1.0, [], 0.0, 0.0)
+    middle = (0.0, 0.0)
     for index, triangle in enumerate(mesh.triangles):
         for side in range(3):
             other = int(mesh.neighbours[index, side])
@@ -372,9 +365,13 @@ def _worst_fold(plan: Plan, surface: Surface) -> tuple[list[str], float, float] 
             two = float(surface.z[c] + (surface.z[d] - surface.z[c]) * u)
             if abs(one - two) > worst[0] + 1e-9:
                 worst = (abs(one - two), [a, c, b, d], one, two)
+                x, y = (mesh.xy[a] + (mesh.xy[b] - mesh.xy[a]) * t).tolist()
+                middle = (x, y)
     if not worst[1]:
         return None
-    return [_vertex_name(plan, mesh.xy[v]) for v in worst[1]], worst[2], worst[3]
+    corners = tuple((float(mesh.xy[v, 0]), float(mesh.xy[v, 1])) for v in worst[1])
+    names = tuple(plan.name_at(corner) for corner in corners)
+    return Fold(names, corners, middle, worst[2], worst[3])  # type: ignore[arg-type]
 
 
 def _crossing(xy: np.ndarray) -> tuple[float, float] | None:
@@ -385,10 +382,3 @@ def _crossing(xy: np.ndarray) -> tuple[float, float] | None:
         return None
     t, u = np.linalg.solve(matrix, c - a)
     return (float(t), float(u)) if 0.05 < t < 0.95 and 0.05 < u < 0.95 else None
-
-
-def _vertex_name(plan: Plan, xy: np.ndarray) -> str:
-    for point in plan.design.points.values():
-        if abs(point.x - xy[0]) < ON_EDGE and abs(point.y - xy[1]) < ON_EDGE:
-            return point.name
-    return f"({xy[0]:.2f} m, {xy[1]:.2f} m)"

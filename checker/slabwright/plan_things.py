@@ -265,6 +265,26 @@ class WallFall:
 
 
 @dataclass(frozen=True, slots=True)
+class Crest:
+    """The highest point of the lowest way over the slab from some edges to others, and the edge it leads to."""
+
+    at: XY
+    height: float
+    wall: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fold:
+    """A four-corner piece of the finish surface that can fold along either diagonal."""
+
+    names: tuple[str, str, str, str]  # corners in order round it; the surface folds from the first to the third
+    corners: tuple[XY, XY, XY, XY]
+    at: XY  # where the diagonals cross
+    height: float  # there, folded as the surface is
+    other_height: float  # there, folded the other way
+
+
+@dataclass(frozen=True, slots=True)
 class Leaf:
     """The highest spot of the slab that the leaves of a door or gate swing over."""
 

@@ -1,0 +1,103 @@
+"""Water that fills the gutter of the street does not run down the drive to the building.
+
+What is compared
+    The height of the crest above the gutter: of all ways over the slab from the street to a building, the lowest, at
+    its highest point. The gutter is a fixed height of the kind `gutter`, else the ground beside the street. 6 in is
+    wanted, about a curb; under 1 1/2 in is a hold.
+Why it matters
+    A curb holds the water of a storm in the street, and a drive is a gap in it. Where the drive then falls to the
+    garage, all that runs down the gutter turns in. A drain at the door does not help: the street fills it first.
+When it does not apply
+    The slab does not reach from a street to a building, or no rain falls on it.
+How to put it right
+    Raise the drive just behind the gutter, over a few feet, before it goes down: a hump as high as the curb.
+Where sources differ
+    No code is known that prints a number. A curb is about 6 in, so that is common practice; 1 1/2 in is what a broom of
+    leaves in the gutter raises the water.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.plan import EdgePiece, Plan
+from slabwright.quantity import Kind, depth, height
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    compared,
+    does_not_apply,
+    heights_not_shown,
+    not_shown,
+    step,
+    write_heights,
+)
+from slabwright.words import words
+
+TITLE = "Street water stays in the street"
+LIMITS = (
+    Limit("crest_at_least", "1 1/2 in", Kind.DEPTH, "hold", Cite("common-practice"), ("0 in", "6 in"),
+          "crest of the way from street to building above the gutter"),
+    Limit("curb_high_crest_at_least", "6 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1 in", "12 in"),
+          "crest of the way from street to building above the gutter, as high as a curb"),
+)  # fmt: skip
+WORKED = ()
+
+
+def _beside(plan: Plan, what: str) -> list[EdgePiece]:
+    return [piece for piece in plan.edges if piece.beside == what]
+
+
+def _gutter(plan: Plan) -> float | None:
+    """The lowest height of the gutter, m; None where the file gives none."""
+    fixed = [amount.si for one in plan.design.fixed if one.kind == "gutter" for amount in one.height]
+    beside = [low for piece in _beside(plan, "street") for low in piece.ground or ()]
+    return min(fixed or beside, default=None)
+
+
+def relevant(plan: Plan) -> Relevance:
+    """Street and building are both at the slab, and the height of the gutter is known."""
+    if not plan.outdoors:
+        return does_not_apply("no rain falls on it")
+    streets = _beside(plan, "street")
+    if not streets or not _beside(plan, "building"):
+        return does_not_apply("it does not reach from a street to a building")
+    if not plan.surface:
+        return heights_not_shown(plan)
+    if _gutter(plan) is not None:
+        return APPLIES
+    such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
+    return not_shown(f"edges, ground: the height of the gutter beside {streets[0].name}, such as {such}",
+                     place=streets[0].place)  # fmt: skip
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The crest of the lowest way in."""
+    streets, walls = _beside(plan, "street"), _beside(plan, "building")
+    crest, gutter = plan.crest(streets, walls), _gutter(plan)
+    if crest is None or gutter is None:
+        return
+    most = max(limit.value.si for limit in limits.values())
+    above = depth(crest.height - gutter)
+    says = "street water that rises {above} in the gutter runs down to {wall}"
+    if crest.height < gutter:
+        says = "the drive has no crest: the gutter itself lies above the way to {wall}"
+    yield compared(
+        limits,
+        ("crest_at_least", "curb_high_crest_at_least"),
+        Spot(f"crest at {plan.name_at(crest.at)}", plan.place("heights.finish", "heights"), (crest.at,)),
+        above,
+        words(says, above=above, wall=crest.wall),
+        write_heights(
+            plan.raised_crest(streets, walls, gutter + most),
+            words("raise the crest before {wall} to {write}", wall=crest.wall, write=height(gutter + most)),
+        ),
+        (step("crest above the gutter", "crest - gutter",
+              words("{c} - {g}", c=height(crest.height), g=height(gutter)), above),),
+    )  # fmt: skip
