@@ -155,7 +155,7 @@ def _unjudged(path: Path, problems: tuple[Problem, ...], asked: Asked, status: i
 def _parts(path: Path, asked: Asked, one: Judged) -> Outcome:
     """The parts of a finished review that were asked for."""
     from slabwright.sheet_text import plain
-    from slabwright.writers import as_json, sarif, terminal
+    from slabwright.writers import terminal
 
     report, group = one.report, asked.settings.only
     page = ""
@@ -163,6 +163,17 @@ def _parts(path: Path, asked: Asked, one: Judged) -> Outcome:
         from slabwright.writers import page as pages
 
         page = pages.page(report, group)
+    data = ""
+    results: tuple[dict[str, Any], ...] = ()
+    notices: tuple[dict[str, Any], ...] = ()
+    if asked.data:
+        from slabwright.writers import as_json
+
+        data = as_json.as_json(report)
+    if asked.sarif:
+        from slabwright.writers import sarif
+
+        results, notices = tuple(sarif.results_of(report, asked.passes)), tuple(sarif.notices_of(report))
     lines = terminal.sheet(report, asked.width, asked.encoding, group) if asked.sheet else []
     return Outcome(
         str(path),
@@ -172,8 +183,8 @@ def _parts(path: Path, asked: Asked, one: Judged) -> Outcome:
         sheet=tuple(lines) if asked.colour else (),
         text="" if asked.colour else plain(lines),
         plain=plain(terminal.sheet(report, only=group)) if asked.plain else "",
-        data=as_json.as_json(report) if asked.data else "",
+        data=data,
         page=page,
-        results=tuple(sarif.results_of(report, asked.passes)) if asked.sarif else (),
-        notices=tuple(sarif.notices_of(report)) if asked.sarif else (),
+        results=results,
+        notices=notices,
     )

@@ -8,9 +8,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from slabwright import cautions, figures, quantity, variances
-from slabwright import drawing as drawings
 from slabwright import questions as plan_questions
 from slabwright.place import Place
 from slabwright.plan import Plan
@@ -98,7 +98,7 @@ def review(
         layers=_layers(in_force),
         cautions=cautions.cautions(plan.design),
         worked=figures.worked(plan),
-        drawing=drawings.drawing(plan) if drawn else {},
+        drawing=_drawing(plan) if drawn else {},
         pour=plan.design.job.pour,
     )
 
@@ -126,6 +126,12 @@ def _comment(number: int, rule: Rule, finding: Finding, variance: VarianceNote |
         to_pass=finding.to_pass,
         variance=variance,
     )
+
+
+def _drawing(plan: Plan) -> Mapping[str, Any]:
+    from slabwright import drawing  # only pages and drawings pay for it
+
+    return drawing.drawing(plan)
 
 
 def _judge(plan: Plan, rule: Rule, limits: Limits, seen: _Conclusions) -> None:

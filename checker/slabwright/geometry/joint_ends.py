@@ -13,7 +13,7 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry.crossings import LEAST_SQUARE, WELD, Floats, Ints, groups_within
-from slabwright.geometry.noding import distinct
+from slabwright.geometry.noding import among, distinct
 
 RAY = 1.5  # an end is carried on along its own joint up to this many times the snap, else it goes to the nearest spot
 TOUCH = WELD / 2  # an end nearer than this touches already; well inside the weld, so that cutting sees it so too
@@ -74,7 +74,7 @@ def bring_ends(slab: shapely.Polygon, joints: Sequence[Floats], snap: float) -> 
     free = (off > TOUCH) & shapely.contains_xy(slab, ends.at)
     body = _lines(lines)
     leans = _touching(body, ends, free)
-    held = np.isin(ends.group, ends.group[~free | (leans >= 0)])
+    held = among(ends.group, ends.group[~free | (leans >= 0)])
     groups = _by_group(ends, ~held)
     target = ends.at.copy()
     by_rim = [member for member in groups if off[member[0]] <= snap]
@@ -109,7 +109,7 @@ def _by_group(ends: _Ends, which: Bools) -> list[Ints]:
 def _foreign(ends: _Ends, rows: Ints, joint: Ints) -> Bools:
     """Whether each joint has no end at the spot of each end (rows)."""
     size = int(ends.joint.max()) + 1
-    return ~np.isin(ends.group[rows] * size + joint, ends.group * size + ends.joint)
+    return ~among(ends.group[rows] * size + joint, ends.group * size + ends.joint)
 
 
 def _along(first: Floats, second: Floats) -> Bools:

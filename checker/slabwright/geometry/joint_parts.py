@@ -13,7 +13,7 @@ import numpy as np
 import shapely
 
 from slabwright.geometry.crossings import WELD, Floats, Ints
-from slabwright.geometry.noding import distinct
+from slabwright.geometry.noding import among, distinct
 
 XY = tuple[float, float]
 Meets = Literal["edge", "opening", "crossing", "joint end", "joint side", "nothing"]
@@ -161,7 +161,7 @@ def _around(cuts: Cuts, ends: _Ends, end: int) -> tuple[Ints, Floats]:
     here = int(ends.node[end])
     low, high = np.searchsorted(ends.from_node, [here, here + 1])
     edge, to = ends.half_edge[low:high], ends.to_node[low:high]
-    other = ~np.isin(to, to[edge == ends.edge[end]])
+    other = ~among(to, to[edge == ends.edge[end]])
     return ends.half_joint[low:high][other], _unit(cuts.xy[to[other]] - cuts.xy[here])
 
 
@@ -169,7 +169,7 @@ def _across(cuts: Cuts, ends: _Ends, end: int, other: int, through: Ints) -> boo
     """Whether an end that points the opposite way stops at the same joint, beside this end rather than before it."""
     apart = cuts.xy[ends.node[other]] - cuts.xy[ends.node[end]]
     beside = abs(float(apart @ ends.ahead[end])) <= STRAIGHT_ON * float(np.hypot(*apart))
-    return beside and bool(np.isin(through, _around(cuts, ends, other)[0]).any())
+    return beside and bool(among(through, _around(cuts, ends, other)[0]).any())
 
 
 def overlaps(cuts: Cuts) -> tuple[tuple[int, int, float], ...]:

@@ -27,7 +27,7 @@ from slabwright.geometry.joint_parts import (
     overlaps,
 )
 from slabwright.geometry.measure import corner_angles, reading_order, smallest_rectangles
-from slabwright.geometry.noding import distinct
+from slabwright.geometry.noding import among, distinct
 
 __all__ = ["JointEndShape", "JointShape", "Meets", "PanelLayout", "PanelShape", "cut"]
 
@@ -110,7 +110,7 @@ def _noded(slab: shapely.Polygon, lines: list[Floats]) -> tuple[Cuts, Ints]:
     middles = (nodes.xy[first] + nodes.xy[second]) / 2
     inside = shapely.contains_xy(slab, middles)
     along = (ring[first] >= 0) & (ring[second] >= 0)
-    inside[along] &= ~np.isin(
+    inside[along] &= ~among(
         edge_keys(first[along], second[along], len(ring)), edge_keys(rim_edges[:, 0], rim_edges[:, 1], len(ring))
     )
     segment = nodes.segment[~on_rim][inside] - count
