@@ -1,0 +1,231 @@
+"""Rules about thick edges, steps in the base, and hard things below: branches, limits, and what leaves them out."""
+
+from __future__ import annotations
+
+import pytest
+from design_text import plan_of, review_by
+from slabwright.quantity import Amount
+from slabwright.report import Comment, Report
+from slabwright.words import plain
+
+FOOT, INCH = 0.3048, 0.0254
+
+
+def only(report: Report) -> Comment:
+    (comment,) = report.comments
+    return comment
+
+
+def reason(report: Report) -> str:
+    (entry,) = report.does_not_apply
+    return entry.reason
+
+
+def added(report: Report) -> tuple[str, ...]:
+    (entry,) = report.not_shown
+    return tuple(entry.add)
+
+
+# thickened-edge-under-wheels
+
+
+def stand(
+    edges: str, axle: str = "6000 lb", thickness: str = "{design: 6 in}", unit: str = "ft", loads: bool = True
+) -> str:
+    side = "12" if unit == "ft" else "3.6"
+    load = f"loads: [{{vehicle: van, axle: {axle}, wheels_per_axle: 2}}]" if loads else ""
+    return f"""
+format: 1
+job: {{name: Test stand}}
+units: {{plan: {unit}, height: {unit}}}
+use: vehicle pad
+points: {{A: [0, 0], B: [{side}, 0], C: [{side}, {side}], D: [0, {side}]}}
+outline: [A, B, C, D]
+edges: {edges}
+thickness: {thickness}
+{load}
+"""
+
+
+STREET = "[{run: [A, B], beside: street, name: street end}, {rest: lawn}]"
+
+
+@pytest.mark.parametrize(("design", "edge"), [("4 in", 5.0), ("5 in", 6.25), ("6 in", 7.5), ("8 in", 10.0)])
+def test_a_street_edge_is_a_quarter_thicker(design: str, edge: float) -> None:
+    # 1.25 t: TM 5-809-12, TM 5-822-5 ch. 15-16 (read); 5 in gives 6.25 in in the published check th-edge-125
+    comment = only(review_by("thickened-edge-under-wheels", stand(STREET, thickness=f"{{design: {design}}}")))
+
+    assert (comment.weight, comment.limit.name) == ("caution", "part_of_thickness_at_least")
+    assert comment.asked.si == pytest.approx(edge * INCH)
+    write = comment.to_pass.values["write"]
+    assert isinstance(write, Amount)
+    assert write.si == pytest.approx(edge * INCH)  # whole quarter inches all of them
+    assert plain(comment.says, "us") == "heavy wheels come down on street end, where the slab is no thicker for it"
+
+
+def test_a_thick_edge_beside_it_does_not_make_an_edge_thick() -> None:
+    thick = "{design: 6 in, thickened_edges: [{run: [B, C], depth: 10 in, taper: 3 ft}]}"
+
+    assert only(review_by("thickened-edge-under-wheels", stand(STREET, thickness=thick))).shown.si == pytest.approx(
+        6 * INCH
+    )
+
+
+def test_wheels_cross_where_the_file_says_so_and_nowhere_else() -> None:
+    lane = "[{run: [A, B], beside: gravel, name: lane, wheels_cross: true}, {rest: lawn}]"
+    kept_off = "[{run: [A, B], beside: street, wheels_cross: false}, {rest: wall}]"
+
+    assert only(review_by("thickened-edge-under-wheels", stand(lane))).at.name == "lane"
+    assert reason(review_by("thickened-edge-under-wheels", stand(kept_off))) == "no wheels cross an edge"
+    assert added(review_by("thickened-edge-under-wheels", stand("[{rest: lawn}]"))) == (
+        "edges, wheels_cross: the edge that vehicles drive on and off over, such as true",
+    )
+
+
+@pytest.mark.parametrize(("axle", "heavy"), [("4000 lb", False), ("4001 lb", True), ("17.7 kN", False)])
+def test_an_axle_is_heavy_over_four_thousand_pounds(axle: str, heavy: bool) -> None:
+    # common practice; 4,000 lb are 17.79 kN (NIST SP 811)
+    report = review_by("thickened-edge-under-wheels", stand(STREET, axle))
+
+    assert bool(report.comments) is heavy
+    if not heavy:
+        assert reason(report) == "no heavy axle is given under loads"
+
+
+def test_a_metric_edge_is_written_to_five_millimetres() -> None:
+    comment = only(
+        review_by("thickened-edge-under-wheels", stand(STREET, "27 kN", "{design: 125 mm}", "m"))
+    )  # 1.25 x 125 = 156.25 mm
+
+    assert plain(comment.to_pass, "metric", both=False).startswith(
+        "make street end 160 mm deep, brought back to 125 mm"
+    )
+
+
+@pytest.mark.parametrize(
+    ("width", "taper", "met"), [("0 ft", "3 ft", True), ("1 ft", "2 ft", True), ("6 in", "2 ft", False)]
+)
+def test_extra_depth_ends_three_feet_in(width: str, taper: str, met: bool) -> None:
+    # 3 ft: TM 5-822-5 ch. 15-16, roads (read)
+    thick = f"{{design: 6 in, thickened_edges: [{{run: [A, B], depth: 8 in, width: {width}, taper: {taper}}}]}}"
+    report = review_by("thickened-edge-under-wheels", stand(STREET, thickness=thick))
+
+    assert (report.comments == ()) is met
+    if not met:
+        assert (only(report).weight, only(report).limit.name) == ("note", "brought_back_over_at_least")
+        assert plain(only(report).to_pass, "us", both=False) == 'bring thickened edge 1 back over 2\'-6": 6" more'
+
+
+# base-step
+
+
+def dug(base: str, finish: str = "", more: str = "E: [5, 5], F: [5, 6.5]") -> str:
+    return f"""
+format: 1
+job: {{name: Test apron}}
+units: {{plan: ft, height: ft}}
+use: patio
+points: {{A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10], {more}}}
+outline: [A, B, C, D]
+heights: {{{finish}base: {{{base}}}}}
+thickness: {{design: 4 in}}
+"""
+
+
+def test_a_base_that_follows_the_slab_has_no_step() -> None:
+    # the finish falls 2 in in 2 ft, 1 in 12, and the base with it
+    finish = "finish: {A: 101, B: 101, C: 100.1667, D: 100.1667}, "
+    follows = dug("A: 100.6667, B: 100.6667, E: 100.25, F: 100.0833", finish, "E: [5, 5], F: [5, 7]")
+
+    report = review_by("base-step", follows)
+
+    assert report.comments == ()
+    assert only(review_by("base-step", dug("E: 100.25, F: 100.0833", "", "E: [5, 5], F: [5, 7]"))).shown.si == (
+        pytest.approx(0.1667 * FOOT, abs=1e-6)
+    )  # without a finish the base alone counts
+
+
+def test_the_step_is_cut_down_to_what_is_allowed() -> None:
+    comment = only(review_by("base-step", dug("A: 99.60, B: 99.60, E: 99.60, F: 99.40")))
+
+    # 0.20 ft = 2.4 in; 1 1/2 in of it may stay, 0.9 in goes: 0.075 ft under 99.60 is 99.525, written 99.52
+    assert comment.shown.si == pytest.approx(2.4 * INCH)
+    assert plain(comment.to_pass, "us", both=False) == "lower the base at E by 0.96 in, to 99.52 ft"
+
+
+def test_shots_over_two_feet_apart_tell_of_no_step() -> None:
+    far = dug("E: 99.60, F: 99.20", more="E: [5, 5], F: [5, 7.01]")
+    near = dug("E: 99.60, F: 99.20", more="E: [5, 5], F: [5, 7]")
+
+    assert reason(review_by("base-step", far)) == "no two base shots lie within 2 ft of each other"
+    assert len(review_by("base-step", near).comments) == 1
+
+
+def test_a_base_that_is_not_shot_is_not_shown() -> None:
+    bare = dug("E: 99").replace("heights: {base: {E: 99}}\n", "")
+
+    assert added(review_by("base-step", bare)) == ("heights.base: heights of the prepared base, such as A: 99.50",)
+
+
+def test_each_high_shot_is_told_once_with_its_worst_neighbour() -> None:
+    three = dug("E: 99.60, F: 99.40, G: 99.30", more="E: [5, 5], F: [5, 6], G: [5, 4]")
+
+    comment = only(review_by("base-step", three))
+
+    assert comment.at.shape[0] == pytest.approx((5 * FOOT, 5 * FOOT))
+    assert comment.shown.si == pytest.approx(0.30 * FOOT)
+
+
+# depth-over-footings
+
+
+def over(depth: str, thickness: str = "4 in", more: str = "") -> str:
+    return f"""
+format: 1
+job: {{name: Test porch}}
+units: {{plan: ft, height: ft}}
+use: patio
+points: {{A: [0, 0], B: [10, 0], C: [10, 8], D: [0, 8]}}
+outline: [A, B, C, D]
+thickness:
+  design: {thickness}
+  over: [{{name: old pier, at: [5, 0], depth: {depth}}}]
+{more}
+"""
+
+
+@pytest.mark.parametrize(
+    ("depth", "thickness", "weight"),
+    [
+        (
+            "3 1/4 in",
+            "4 in",
+            "caution",
+        ),  # ACI 117-10 sec. 4.5.4: any sample at least t - 3/4 in (quoted): th-tolerance-4in
+        ("3.24 in", "4 in", "hold"),
+        ("4 1/4 in", "5 in", "caution"),
+        ("3 1/2 in", "5 in", "hold"),  # trade-magazine Q&A: 5 in cored at 3 1/2 in is refused
+        ("3 3/4 in", "4 in", ""),  # ACI 117-90: -1/4 in (read)
+        ("6 in", "4 in", ""),  # no limit on too much
+    ],
+)
+def test_concrete_over_a_pier_counts_like_a_sample(depth: str, thickness: str, weight: str) -> None:
+    assert [one.weight for one in review_by("depth-over-footings", over(depth, thickness)).comments] == [weight][
+        : len(weight)
+    ]
+
+
+def test_over_a_thick_edge_the_whole_depth_is_asked() -> None:
+    thick = over("4 in", more="  thickened_edges: [{run: [A, B], depth: 8 in, taper: 3 ft}]")
+
+    comment = only(review_by("depth-over-footings", thick))
+
+    assert comment.shown.si == pytest.approx(4 * INCH)
+    assert plain(comment.to_pass, "us", both=False) == "take 4 in off the old pier, so that 8 in fits over it"
+
+
+def test_nothing_below_is_nothing_to_judge() -> None:
+    bare = over("4 in").replace("  over: [{name: old pier, at: [5, 0], depth: 4 in}]\n", "")
+
+    assert plan_of(bare).design.thickness.over == ()
+    assert reason(review_by("depth-over-footings", bare)) == "nothing hard is named below the slab"
