@@ -23,7 +23,7 @@ from collections.abc import Iterator
 from slabwright.formulas import weather
 from slabwright.formulas.units import DAY, HOUR, celsius
 from slabwright.plan import Plan
-from slabwright.quantity import Amount, Kind, duration, round_up
+from slabwright.quantity import Amount, Kind, duration, meets, round_up
 from slabwright.rulekit import (
     APPLIES,
     Cite,
@@ -91,7 +91,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         return
     at = Spot("the last cut", plan.place("pour.until", "pour"))
     air = pour.weather.air if pour.weather else None
-    limit = limits.late_in_heat_at_most if air and air.si >= HOT - 1e-9 else limits.late_at_most
+    limit = limits.late_in_heat_at_most if air and meets(air.si, HOT, "least") else limits.late_at_most
     volume = order.volume.si if order and order.volume else plan.quantities.net
     placing, finishing = duration(volume / pour.rate.si), pour.finishing or duration(_finishing(plan) or 0.0)
     wait = max(_waits(plan), key=lambda one: one.si)

@@ -23,7 +23,7 @@ from collections.abc import Iterator
 
 from slabwright.formulas.units import celsius
 from slabwright.plan import Plan, PlannedJoint
-from slabwright.quantity import Kind
+from slabwright.quantity import Kind, meets
 from slabwright.rulekit import (
     APPLIES,
     Cite,
@@ -86,8 +86,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 def _judged(joints: list[PlannedJoint], limits: Limits, early: bool, air: float | None) -> Iterator[Finding | Margin]:
     least = limits.early_saw_at_least if early else limits.saw_at_least
     most = limits.early_saw_at_most if early else limits.hot_at_most
-    if not early and air is not None and air < HOT:
-        most = limits.cold_at_most if air < COLD else limits.mild_at_most
+    if not early and air is not None and not meets(air, HOT, "least"):
+        most = limits.mild_at_most if meets(air, COLD, "least") else limits.cold_at_most
     names = list(dict.fromkeys(joint.name for joint in joints))
     told = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
     at, shown = spot(joints[0], f"joint {told}" if len(names) == 1 else f"joints {told}"), joints[0].joint.cut_after
