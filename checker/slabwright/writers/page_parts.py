@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from slabwright.place import Place
 from slabwright.quantity import Amount, same, share, show, show_pair
 from slabwright.report import Comment, Met, Report
 from slabwright.rulekit import WEIGHTS, Step
@@ -118,10 +120,10 @@ def parts(report: Report) -> Parts:
         sections=sections,
         accepted=accepted,
         not_shown=tuple(
-            (add, place, ", ".join(entry.rule for entry in entries))
-            for (add, place), entries in by_need(report).items()
+            (add, _near(entries[0].place, report), ", ".join(entry.rule for entry in entries))
+            for (add, _), entries in by_need(report).items()
         ),
-        questions=tuple((str(question.place), question.asks) for question in report.questions[:QUESTIONS]),
+        questions=tuple((_near(question.place, report), question.asks) for question in report.questions[:QUESTIONS]),
         more_questions=max(0, len(report.questions) - QUESTIONS),
         looser=tuple(looser(rule, limit, report.system) for rule, limit in report.looser),
         margins=tuple(_close(met, report) for met in close),
@@ -147,14 +149,13 @@ def _section(report: Report, weight: str, heading: str, asks: str, comments: Seq
 
 def _remark(comment: Comment, report: Report) -> Remark:
     shown, asked, fill = settled(comment, report)
-    note = comment.variance
     return Remark(
         number=comment.number,
         weight=comment.weight,
         placed=any(all(map(math.isfinite, at)) for at in comment.at.shape),
         says=sentence(filled(comment.says, fill)),
         name=comment.at.name,
-        where=where(comment.at.name, str(comment.at.place)),
+        where=where(comment.at.name, _near(comment.at.place, report)),
         shown=together(shown),
         asked=asked_in_words(together(asked), comment.asked, comment.limit, report.system),
         sums=tuple(_sum(step, fill) for step in comment.working),
@@ -162,9 +163,22 @@ def _remark(comment: Comment, report: Report) -> Remark:
         source=comment.limit.citation,
         rule=comment.rule,
         title=comment.title,
-        accepted="" if note is None else f"by {note.accepted_by} on {note.date}: {note.reason} ({note.place}); "
-        f"a {comment.weight} without the variance",
-    )  # fmt: skip
+        accepted=_accepted(comment, report),
+    )
+
+
+def _accepted(comment: Comment, report: Report) -> str:
+    note = comment.variance
+    if note is None:
+        return ""
+    text = f"by {note.accepted_by} on {note.date}: {note.reason} ({_near(note.place, report)})"
+    return f"{text}; a {comment.weight} without the variance"
+
+
+def _near(place: Place, report: Report) -> str:
+    """A place; in the design itself without the folders, which stand once at the head of the page."""
+    text = str(place)
+    return re.split(r"[/\\]", report.file)[-1] + text.removeprefix(report.file) if place.file == report.file else text
 
 
 def _sum(step: Step, fill: Fill) -> tuple[str, ...]:
@@ -204,8 +218,9 @@ def _not_applying(report: Report) -> Iterator[tuple[str, str]]:
 def _sources(report: Report) -> Iterator[tuple[str, str]]:
     """Every document behind a limit that was compared with, and the rules that rest on it."""
     rests: dict[str, dict[str, None]] = {}
-    for judged in (*report.comments, *report.met):
-        if judged.limit is not None:
-            rests.setdefault(judged.limit.citation, {})[judged.rule] = None
+    judged: list[Comment | Met] = [*report.comments, *report.met]
+    for one in judged:
+        if one.limit is not None:
+            rests.setdefault(one.limit.citation, {})[one.rule] = None
     for source, rules in sorted(rests.items(), key=lambda pair: pair[0].casefold()):
         yield source, ", ".join(rules)
