@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import NoReturn, get_args
 
+from slabwright.formulas.ordering import headroom, last_load, loads
 from slabwright.place import Place
 from slabwright.problem import Problem, UnreadableError
 from slabwright.quantity import Kind, QuantityError, System, read
@@ -17,6 +18,7 @@ FOOT, INCH, YARD3 = 0.3048, 0.0254, 0.9144**3
 LEAST_SIDE, MOST_SIDE = 0.6, 61.0  # m
 MOST_ASPECT = 1.25  # of a panel, so that the crew has room to shift a joint
 ALLOWANCE = 0.08
+ROOM, WORTH = 0.5 * INCH, 3 * YARD3  # m of depth before another truck is needed; m3 worth a trip; common practice
 
 USES: tuple[Use, ...] = get_args(Use)
 
@@ -162,3 +164,16 @@ class Sketch:
         if self.metric:
             return f"{math.ceil(wanted * 10 - 1e-9) / 10:g} m3"
         return f"{math.ceil(wanted / YARD3 * 4 - 1e-9) / 4:g} yd3"
+
+    def truck(self) -> str:
+        """A usual truck: the first that leaves half an inch of room and makes the last load worth its trip."""
+        size, unit = (1.0, "m3") if self.metric else (YARD3, "yd3")
+        usual = (7.5, 7, 8, 6) if self.metric else (10, 9, 11, 8)
+        comes = read(self.order(), Kind.VOLUME).si
+        area = self.volume / self.thickness
+        for truck in usual:
+            trucks, last = loads(comes, truck * size), last_load(comes, truck * size)
+            room = headroom(trucks * truck * size, self.volume, area, ALLOWANCE)
+            if room >= ROOM and (trucks == 1 or last >= WORTH):
+                return f"{truck:g} {unit}"
+        return f"{usual[0]:g} {unit}"

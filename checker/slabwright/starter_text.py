@@ -222,7 +222,7 @@ mix:
 
 
 def _order(sketch: Sketch) -> str:
-    truck = sketch.pick(("10 yd3", "7.5 m3"))
+    truck = sketch.truck()
     return f"""\
 order:
   volume: {sketch.order()}

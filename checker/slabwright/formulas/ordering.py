@@ -123,19 +123,20 @@ def last_load(volume: float, truck: float) -> float:
     return volume - (loads(volume, truck) - 1) * truck
 
 
-def load_age(haul: float, discharge: float, count: int, apart: float | None) -> float:
-    """Age in s of the last of ``count`` loads when it is empty: haul, wait on site, and discharge.
+def longest_wait(discharge: float, last: float, count: int, apart: float | None) -> tuple[float, float]:
+    """Wait on site and discharge, s, of the load that is oldest when it is empty, of ``count`` full loads and a last.
 
-    ``haul`` from the plant and ``discharge`` of one load in s; trucks come ``apart`` s one after the other, or, with
-    None, each as the one before it is empty.
+    ``discharge`` of a full load and of the ``last`` in s; trucks come ``apart`` s one after the other, or, with None,
+    each as the one before it is empty.
 
     Source: `geometry`.
 
-    >>> load_age(1500.0, 1800.0, 3, 1200.0)  # the third truck waits twice ten minutes
-    4500.0
+    >>> longest_wait(1800.0, 900.0, 3, 1200.0)  # the third waits twice ten minutes, the second ten
+    (600.0, 1800.0)
     """
-    wait = 0.0 if apart is None else max(0.0, not_negative("discharge", discharge, "s") - apart)
-    return not_negative("haul", haul, "s") + (count - 1) * wait + discharge
+    each = 0.0 if apart is None else max(0.0, not_negative("discharge", discharge, "s") - apart)
+    full = (max(count - 2, 0) * each, discharge if count > 1 else last)
+    return max(full, ((count - 1) * each, not_negative("discharge", last, "s")), key=sum)
 
 
 def volume_at_depth(volume: float, thickness: float, actual: float) -> float:
