@@ -1,0 +1,70 @@
+"""Concrete with steel in it has no more chloride than the steel can bear.
+
+What is compared
+    The chloride of the mix, as a share of the cement, with 0.30 % where there is steel, and with 0.15 % where salt
+    comes on the slab as well.
+Why it matters
+    Chloride takes the skin off steel, and damp does the rest. Rust is thicker than steel: in five years there is a
+    brown line over every bar, in ten the concrete over it lies loose.
+When it does not apply
+    There is no steel, or no chloride is written.
+How to put it right
+    Ask for an accelerator without chloride, or for warmer concrete. A slab without steel may have some, and comes out
+    spotted.
+Where sources differ
+    The building code's figures for damp concrete, and for concrete that meets chloride from outside, are recalled. Road
+    trade pages allow 2 % of flake in plain concrete.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.plan import Plan
+from slabwright.quantity import Kind
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    compared,
+    does_not_apply,
+)
+from slabwright.words import words
+
+TITLE = "No chloride on the steel"
+LIMITS = (
+    Limit("salted_at_most", "0.15 %", Kind.SHARE, "caution", Cite("aci-318-19-recalled", "Table 19.3.2.1"),
+          ("0.05 %", "1 %"), "chloride, as a share of the cement, where there is steel and salt comes on the slab"),
+    Limit("with_steel_at_most", "0.30 %", Kind.SHARE, "caution", Cite("aci-318-19-recalled", "Table 19.3.2.1"),
+          ("0.05 %", "1 %"), "chloride, as a share of the cement, where there is steel"),
+)  # fmt: skip
+WORKED = ()
+
+
+def relevant(plan: Plan) -> Relevance:
+    """There is steel, and the chloride is written."""
+    steel = plan.design.reinforcement
+    if steel is None or not (steel.mats or steel.corner_bars):
+        return does_not_apply("there is no steel in it")
+    if plan.design.mix.chloride is None:
+        return does_not_apply("no chloride is written (mix.chloride), as an accelerator would bring")
+    return APPLIES
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The chloride of the mix."""
+    chloride, salted = plan.design.mix.chloride, bool(plan.design.site.deicing_salt)
+    if chloride is None:
+        return
+    limit = limits.salted_at_most if salted else limits.with_steel_at_most
+    at = Spot("the mix", plan.place("mix.chloride", "mix"))
+    says = words("{c} of chloride rusts the steel", c=chloride)
+    if salted:
+        says = words("{c} of chloride, and salt from above, rust the steel", c=chloride)
+    to_pass = words("order it with {write} of chloride at most: an accelerator without any", write=limit.value)
+    yield compared(limits, (limit.name,), at, chloride, says, to_pass)

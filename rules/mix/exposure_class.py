@@ -1,0 +1,110 @@
+"""A mix that is ordered by an exposure class has the strength and the water that the class asks.
+
+What is compared
+    Strength, and water over cement where the class sets it, with the class written under mix.exposure: F0 to F3 of the
+    structural code, RF0 to RF3 of the residential one, or those of exposed concrete that carries nothing. Metric plans
+    may write whole megapascals. Each class has limits of its own, so that amendments can hold a job to one document.
+Why it matters
+    The plant batches what the ticket says. Where the class and the numbers disagree, one of the two is a slip, and the
+    weaker one is what comes. Two winters later the skin of the slab is gone.
+When it does not apply
+    No class is written.
+How to put it right
+    Order the strength and the water of the class, or write the class that is meant. Get the slump by admixture.
+Where sources differ
+    For deicing salt ACI 332-20 asks 4,500 psi and 0.45 (RF3), ACI 318-19 5,000 psi and 0.40 (F3), the building code
+    3,500 psi where nothing is carried. A flat slab on ground is seldom structural, so no class is taken for granted:
+    without one, another rule holds the mix to frost and salt.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, meets, stress
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    compared,
+    does_not_apply,
+    not_shown,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "A mix as its class asks"
+PSIS, RATIOS = ("1500 psi", "8000 psi"), ("0.35", "0.7")
+LIMITS = (
+    Limit("f0_strength_at_least", "2500 psi", Kind.STRESS, "hold", Cite("aci-318-19", "Table 19.3.2.1"), PSIS,
+          "strength in class F0"),
+    Limit("f1_strength_at_least", "3500 psi", Kind.STRESS, "hold", Cite("aci-318-14-f1"), PSIS,
+          "strength in class F1"),
+    Limit("f2_strength_at_least", "4500 psi", Kind.STRESS, "caution", Cite("aci-318-19-recalled"), PSIS,
+          "strength in class F2"),
+    Limit("f3_strength_at_least", "5000 psi", Kind.STRESS, "caution", Cite("aci-318-19-recalled"), PSIS,
+          "strength in class F3"),
+    Limit("rf0_strength_at_least", "2500 psi", Kind.STRESS, "caution", Cite("aci-332-20-recalled"), PSIS,
+          "strength in class RF0"),
+    Limit("rf1_strength_at_least", "2500 psi", Kind.STRESS, "caution", Cite("aci-332-20-recalled"), PSIS,
+          "strength in class RF1"),
+    Limit("rf2_strength_at_least", "3500 psi", Kind.STRESS, "caution", Cite("aci-332-20-recalled"), PSIS,
+          "strength in class RF2"),
+    Limit("rf3_strength_at_least", "4500 psi", Kind.STRESS, "hold", Cite("aci-332-20"), PSIS,
+          "strength in class RF3"),
+    Limit("nonstructural_f0_strength_at_least", "2500 psi", Kind.STRESS, "caution", Cite("ibc-1904.2"), PSIS,
+          "strength in class F0 of concrete that carries nothing"),
+    Limit("nonstructural_f1_strength_at_least", "3000 psi", Kind.STRESS, "caution", Cite("ibc-1904.2"), PSIS,
+          "strength in class F1 of concrete that carries nothing"),
+    Limit("nonstructural_f2_strength_at_least", "3500 psi", Kind.STRESS, "caution", Cite("ibc-1904.2"), PSIS,
+          "strength in class F2 of concrete that carries nothing"),
+    Limit("nonstructural_f3_strength_at_least", "3500 psi", Kind.STRESS, "caution", Cite("ibc-1904.2"), PSIS,
+          "strength in class F3 of concrete that carries nothing"),
+    Limit("f1_water_at_most", "0.55", Kind.RATIO, "caution", Cite("aci-318-19-recalled"), RATIOS,
+          "water over cement in class F1"),
+    Limit("f2_water_at_most", "0.45", Kind.RATIO, "caution", Cite("aci-318-19-recalled"), RATIOS,
+          "water over cement in class F2"),
+    Limit("f3_water_at_most", "0.40", Kind.RATIO, "caution", Cite("aci-318-19-recalled"), RATIOS,
+          "water over cement in class F3"),
+    Limit("rf3_water_at_most", "0.45", Kind.RATIO, "hold", Cite("aci-332-20"), RATIOS,
+          "water over cement in class RF3"),
+)  # fmt: skip
+WORKED = ()
+
+
+def relevant(plan: Plan) -> Relevance:
+    """A class is written, and something it asks for."""
+    mix = plan.design.mix
+    if mix.exposure is None:
+        return does_not_apply("no exposure class is written (mix.exposure)")
+    if mix.strength is None and mix.water_cement is None:
+        return not_shown("mix.strength: the strength of the mix, such as 4500 psi", place=mix.place)
+    return APPLIES
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """Strength, then water over cement."""
+    mix, at = plan.design.mix, Spot("the mix", plan.place("mix.exposure", "mix"))
+    name = str(mix.exposure).lower().replace(" ", "_")
+    if mix.strength:
+        limit, f = limits[f"{name}_strength_at_least"], mix.strength
+        asked = stress(math.floor(limit.value.si / 1e6 + 1e-6) * 1e6 if plan.system == "metric" else limit.value.si)
+        if meets(f.si, asked.si, "least"):
+            yield Margin(at, f, limit, asked)
+        else:
+            more = stress(asked.si - f.si)
+            working = step("short by", "strength asked - strength", words("{a} - {f}", a=asked, f=f), more)
+            says = words("{f} is weak for class {name}", f=f, name=str(mix.exposure))
+            yield Finding(at, says, f, limit, (working,), words("order {write}: {m} more", write=asked, m=more), asked)
+    if mix.water_cement and f"{name}_water_at_most" in limits:
+        most = limits[f"{name}_water_at_most"]
+        says = words("the mix has more water than class {name} takes", name=str(mix.exposure))
+        to_pass = words("order water over cement of {write} or less", write=most.value)
+        yield compared(limits, (most.name,), at, mix.water_cement, says, to_pass)

@@ -1,0 +1,97 @@
+"""The slump that is ordered suits the way the concrete is placed, and the slope of the slab.
+
+What is compared
+    The slump as ordered with 5 in, or with 6 or 8 in where a mid-range or high-range water reducer makes it flow; with
+    3 in where the slab falls more than 8 %; with 3 in as the least that hands can place, and 4 in as the least that
+    goes through a pump.
+Why it matters
+    Too stiff, and somebody opens the hose on the truck. Too wet, and stone sinks while water rises: the top dusts and
+    scales. On a steep drive wet concrete walks downhill all morning, and the low end comes out thick.
+When it does not apply
+    It always does, once the slump is written.
+How to put it right
+    Order the slump that the crew will really place, and get what goes over 5 in by admixture, written under
+    mix.water_reducer. Place a steep slab from the low end up.
+Where sources differ
+    ACI takes 4 in where nothing is specified and 3 to 5 in as usual; what admixtures allow is repeated on engineers'
+    pages. The limits for pumps and slopes are common practice.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, depth, meets, slope
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    compared,
+    not_shown,
+)
+from slabwright.words import words
+
+TITLE = "Slump for the way it is placed"
+LIMITS = (
+    Limit("plain_at_most", "5 in", Kind.DEPTH, "caution", Cite("aci-301-slump"), ("3 in", "8 in"),
+          "slump without an admixture"),
+    Limit("mid_range_at_most", "6 in", Kind.DEPTH, "caution", Cite("aci-301-admixture"), ("3 in", "9 in"),
+          "slump with a mid-range water reducer"),
+    Limit("high_range_at_most", "8 in", Kind.DEPTH, "caution", Cite("aci-301-admixture"), ("3 in", "10 in"),
+          "slump with a high-range water reducer"),
+    Limit("steep_at_most", "3 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1 in", "6 in"),
+          "slump where the slab falls more than 8 %"),
+    Limit("pumped_at_least", "4 in", Kind.DEPTH, "note", Cite("common-practice"), ("2 in", "6 in"),
+          "slump that goes through a pump"),
+    Limit("placed_at_least", "3 in", Kind.DEPTH, "note", Cite("aci-301-slump"), ("1 in", "5 in"),
+          "slump that hands can place"),
+)  # fmt: skip
+WORKED = ()
+STEEP = 0.08  # `common-practice`: over 8 to 10 %
+
+
+def relevant(plan: Plan) -> Relevance:
+    """The slump is written."""
+    if plan.design.mix.slump:
+        return APPLIES
+    return not_shown("mix.slump: the slump as ordered, such as 4 in", place=plan.place("mix.slump", "mix", "use"))
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The most that the slab and the admixture take, and the least that can be placed."""
+    mix, order = plan.design.mix, plan.design.order
+    if mix.slump is None:
+        return
+    at = Spot("the slump", plan.place("mix.slump", "mix"))
+    steep = plan.fall_parts(lambda s: not meets(s, STEEP, "most"))
+    name = {"mid-range": "mid_range_at_most", "high-range": "high_range_at_most"}.get(
+        mix.water_reducer or "", "plain_at_most"
+    )
+    name = "steep_at_most" if steep else name
+    says = words("concrete of {s} is wet, and nothing is written that makes it flow without water", s=mix.slump)
+    if name != "plain_at_most":
+        says = words("concrete of {s} comes apart, admixture or not", s=mix.slump)
+    to_pass = words("order {write}", write=limits[name].value)
+    if name == "plain_at_most":
+        to_pass = words("order {write}; or write the water reducer it comes with", write=limits[name].value)
+    if steep:
+        says = words("concrete of {s} creeps down a slab that falls {f}", s=mix.slump, f=slope(steep[0].most))
+        to_pass = words("order {write}, and place it from the low end up", write=limits[name].value)
+    yield compared(limits, (name,), at, mix.slump, says, to_pass)
+    if steep:
+        return
+    pumped = order is not None and order.method == "pump"
+    limit = limits.pumped_at_least if pumped else limits.placed_at_least
+    asked = depth(math.floor(limit.value.si * 200 + 1e-6) / 200 if plan.system == "metric" else limit.value.si)
+    if meets(mix.slump.si, asked.si, "least"):
+        yield Margin(at, mix.slump, limit, asked)
+    else:
+        says = words("concrete of {s} is stiff: on site somebody will add water", s=mix.slump)
+        yield Finding(at, says, mix.slump, limit, (), words("order {write}", write=asked), asked)

@@ -1,0 +1,97 @@
+"""What the crew wants wetter than it is ordered is ordered that way, and not made so with the hose on the truck.
+
+What is compared
+    The strength that is lost where concrete is placed at a greater slump than it is ordered: a gallon of water in each
+    yard for an inch of slump, some 200 psi for a gallon. The loss is compared with nothing, and with 200 psi.
+Why it matters
+    Water that the cement does not need leaves again, and what stays behind is a sponge. It costs strength, adds
+    shrinkage, lifts the air out of tune, and nobody writes it down. The slab scales where the last load was placed.
+When it does not apply
+    The slump it is placed at is not written: then it is placed as it comes.
+How to put it right
+    Order the slump that is wanted, by admixture. One adjustment before discharge is the plant's, within the water of
+    the ticket, and 30 turns of the drum.
+Where sources differ
+    One answer in a trade magazine puts the loss at 200 to 400 psi for a gallon, another at 150 to 200 psi with a tenth
+    more shrinkage. 200 is in both.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.formulas.mix import GALLON_STRENGTH_LOSS, WATER_PER_GALLON, water_cement_change
+from slabwright.formulas.units import INCH, LB_PER_YD3, PSI, YARD3
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, ratio, stress, unit_weight
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Worked,
+    compared,
+    does_not_apply,
+    not_shown,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "No water from the hose"
+LIMITS = (
+    Limit("lost_at_most", "200 psi", Kind.STRESS, "caution", Cite("trade-qa-water"), ("0 psi", "800 psi"),
+          "strength lost to water added on site: that of one gallon in each yard"),
+    Limit("lost_preferred_at_most", "0 psi", Kind.STRESS, "note", Cite("trade-qa-water"), ("0 psi", "800 psi"),
+          "strength lost to water added on site"),
+)  # fmt: skip
+A_GALLON = WATER_PER_GALLON / YARD3  # kg/m3, a gallon in each yard: an inch of slump, `trade-qa-water`
+LOST = 200 * PSI  # Pa for a gallon in each yard; between both ends of `trade-qa-water`
+
+
+def water_for(slump: float) -> float:
+    """Water in kg/m3 that raises the slump by ``slump`` m."""
+    return slump / INCH * A_GALLON
+
+
+def lost_to(water: float) -> float:
+    """Strength in Pa lost to ``water`` kg/m3."""
+    return water / A_GALLON * min(max(LOST, GALLON_STRENGTH_LOSS[0]), GALLON_STRENGTH_LOSS[1])
+
+
+WORKED = (
+    Worked("one gallon in a yard, strength", stress(200 * PSI), lambda: lost_to(water_for(INCH)), 1.0,
+           Cite("trade-qa-water")),
+    Worked("one gallon in a yard with 564 lb of cement", ratio(0.0148),
+           lambda: water_cement_change(water_for(INCH), 564 * LB_PER_YD3), 0.00005, Cite("geometry"),
+           "mx-water-gallon"),
+)  # fmt: skip
+
+
+def relevant(plan: Plan) -> Relevance:
+    """Both slumps are written."""
+    if plan.design.pour is None or plan.design.pour.slump is None:
+        return does_not_apply("the slump it is placed at is not written (pour.slump)")
+    if plan.design.mix.slump is None:
+        return not_shown("mix.slump: the slump as ordered, such as 4 in", place=plan.place("mix.slump", "mix", "pour"))
+    return APPLIES
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The strength that goes with the water."""
+    pour, ordered = plan.design.pour, plan.design.mix.slump
+    if pour is None or pour.slump is None or ordered is None:
+        return
+    water = unit_weight(water_for(max(pour.slump.si - ordered.si, 0.0)))
+    lost = stress(lost_to(water.si))
+    working = (
+        step("water added", "8.33 lb/yd3 for an inch of slump", words("{p} - {o}", p=pour.slump, o=ordered), water),
+        step("strength lost", "200 psi for 8.33 lb/yd3", words("{w}", w=water), lost),
+    )
+    says = words("from {o} to {p} it takes water, and water takes strength", o=ordered, p=pour.slump)
+    to_pass = words("order a slump of {write}, by admixture", write=pour.slump)
+    at = Spot("the slump on site", plan.place("pour.slump", "pour"))
+    yield compared(limits, ("lost_at_most", "lost_preferred_at_most"), at, lost, says, to_pass, working)
