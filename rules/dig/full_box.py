@@ -1,0 +1,120 @@
+"""A full box of what is dug weighs no more than the truck may carry.
+
+What is compared
+    The weight of a box filled level, at the loose weight of what is hauled, with the payload of the truck, or what the
+    tip takes if that is less. Broken concrete is weighed for itself, at 2,500 lb to the yard.
+Why it matters
+    Soil is counted by the yard and paid by the ton. A box filled to the rim is turned back at the scale. The trips
+    were planned by volume, and it takes half as many again.
+When it does not apply
+    Nothing is said of hauling.
+How to put it right
+    Fill the box to the line the weight allows, and count trips by weight. Wet soil weighs more again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.formulas.hauling import USUAL_SWELL, mass_of, trips_by_mass, trips_by_volume, unit_weights
+from slabwright.formulas.soils import WEIGHED_AS, soil_family
+from slabwright.formulas.units import LB_PER_YD3, YARD3
+from slabwright.plan import Plan
+from slabwright.quantity import Amount, Kind, count, mass, ratio, unit_weight, volume
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Step,
+    Worked,
+    compared,
+    does_not_apply,
+    not_shown,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Boxes filled by weight"
+LIMITS = (
+    Limit("full_box_at_most", "1", Kind.RATIO, "caution", Cite("geometry"), ("0.5", "1.2"),
+          "weight of a full box over what the truck may carry"),
+)  # fmt: skip
+BROKEN = 2500 * LB_PER_YD3  # kg/m3 loose, the heavy end of `estimating-practice`
+WORKED = (
+    Worked("10 yd3 of loose earth", mass(24800 * 0.45359237), lambda: mass_of(10.0, 2480 * 0.45359237), 1.0,
+           Cite("nunnally", "Table 2-5"), "ex-10yd-earth"),
+    Worked("480 ft2 of clay, 10 in deep: trips by volume", count(2), lambda: trips_by_volume(19.3, 10), 1e-9,
+           Cite("geometry"), "ex-trips"),
+    Worked("the same by weight, 5 tons a trip", count(5), lambda: trips_by_mass(22.2, 5), 1e-9, Cite("geometry"),
+           "ex-trips"),
+)  # fmt: skip
+
+
+def _loose(plan: Plan) -> float | None:
+    """Loose weight of the soil, kg/m3: bank weight over one and the swell, as written or as tabled for its kind."""
+    soil = plan.design.site.soil
+    row = WEIGHED_AS.get(soil_family(soil.kind) or "solid rock") if soil else None
+    if soil is None or (row is None and not (soil.bank_weight and soil.swell)):
+        return None
+    bank = soil.bank_weight.si if soil.bank_weight else unit_weights(row or "common earth").bank
+    return bank / (1 + _swell(plan))
+
+
+def _swell(plan: Plan) -> float:
+    """Swell of the soil as a share, as written or as tabled for its kind."""
+    soil, row = plan.design.site.soil, "common earth"
+    row = WEIGHED_AS.get(soil_family(soil.kind) or "common earth", row) if soil else row
+    return soil.swell.si if soil and soil.swell else USUAL_SWELL[row]
+
+
+def relevant(plan: Plan) -> Relevance:
+    """Box, payload and soil are known."""
+    dig = plan.design.dig
+    if dig is None or not (dig.box or dig.payload or dig.tip):
+        return does_not_apply("nothing is said of hauling (dig.box, dig.payload)")
+    add = [] if dig.box else ["dig.box: what the box holds, such as 10 yd3"]
+    add += [] if dig.payload else ["dig.payload: what the truck may carry, such as 5 ton"]
+    if _loose(plan) is None:
+        add.append("site.soil: kind, bank_weight and swell, such as {bank_weight: 3000 lb/yd3, swell: 25 %}")
+    return not_shown(*add, place=dig.place) if add else APPLIES
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """A box of soil, and one of broken concrete where there is any."""
+    dig, loose = plan.design.dig, _loose(plan)
+    if dig is None or dig.box is None or dig.payload is None or loose is None:
+        return
+    payload = min(dig.payload, (dig.tip and dig.tip.load_at_most) or dig.payload, key=lambda one: one.si)
+    bank = plan.area * dig.depth.si * (1 + _swell(plan)) if dig.depth else 0.0
+    yield _judged(plan, limits, "soil", loose, dig.box, payload, bank)
+    if dig.broken_concrete:
+        yield _judged(plan, limits, "broken concrete", BROKEN, dig.box, payload, 0.0)
+
+
+def _judged(
+    plan: Plan, limits: Limits, what: str, loose: float, box: Amount, payload: Amount, heap: float
+) -> Finding | Margin:
+    full = mass(mass_of(box.si, loose))
+    shown, step_down = ratio(full.si / payload.si), 0.1 if plan.system == "metric" else YARD3 / 4
+    load = volume(payload.si * limits.full_box_at_most.value.si / loose // step_down * step_down)
+    weight, dug, trips = mass(mass_of(heap, loose)), volume(heap), tuple[Step, ...]()
+    if heap:
+        by_volume, by_weight = count(trips_by_volume(heap, box.si)), count(trips_by_mass(weight.si, payload.si))
+        trips = (
+            step("trips by volume", "loose volume / box, up", words("{v} / {b}", v=dug, b=box), by_volume),
+            step("trips by weight", "weight / payload, up", words("{w} / {p}", w=weight, p=payload), by_weight),
+        )
+    working = (
+        step("a full box", "box x loose weight", words("{b} x {w}", b=box, w=unit_weight(loose)), full),
+        step("over what it may carry", "full box / payload", words("{f} / {p}", f=full, p=payload), shown),
+        *trips,
+    )
+    says = words("a full box of {what} weighs {full}, and the truck may carry {p}", what=what, full=full, p=payload)
+    to_pass = words("load {load} at a time, and count trips by weight", load=load)
+    at = Spot(f"a box of {what}", plan.place("dig.box", "dig"))
+    return compared(limits, ("full_box_at_most",), at, shown, says, to_pass, working)

@@ -1,0 +1,105 @@
+"""The weight and the swell of the soil are those of soil in the bank, and of this soil.
+
+What is compared
+    The bank weight as written with the one tabled for the kind of soil, 15 % to either side; and the swell with the
+    range printed for the kind. What is far too light is mostly a loose weight, what is far too heavy a compacted one.
+Why it matters
+    A yard in the bank is a yard and a quarter in the box and nine tenths of a yard under the roller. Whoever takes one
+    for the other orders two trucks where three are needed, and pays the third at the counter of the tip.
+When it does not apply
+    Neither weight nor swell is written, or the kind of soil is not in the tables.
+How to put it right
+    Take the weight from the soils report, in the bank. Volumes are dug in the bank, hauled loose, and filled compacted.
+Where sources differ
+    Weights are those of one estimating handbook (recalled), the ranges of swell of another, quoted. An estimating text
+    takes 100 lb/ft3 for any soil that was never dug, at the light edge of the margin.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.formulas.hauling import SWELL_RANGE, load_factor, swell, unit_weights
+from slabwright.formulas.soils import WEIGHED_AS, soil_family
+from slabwright.formulas.units import LB_PER_YD3
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, ratio, share, unit_weight
+from slabwright.reading.design import Soil
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Worked,
+    compared,
+    does_not_apply,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Soil weighed in the bank"
+LIMITS = (
+    Limit("part_of_tabled_at_least", "0.85", Kind.RATIO, "caution", Cite("nunnally", "Table 2-5"), ("0.5", "1"),
+          "bank weight as written, over the one tabled"),
+    Limit("part_of_tabled_at_most", "1.15", Kind.RATIO, "caution", Cite("nunnally", "Table 2-5"), ("1", "1.5"),
+          "bank weight as written, over the one tabled"),
+    Limit("part_of_least_swell_at_least", "1", Kind.RATIO, "note", Cite("peurifoy", "Table 4-1"), ("0.5", "1"),
+          "swell as written, over the least that is printed for the soil"),
+    Limit("part_of_most_swell_at_most", "1", Kind.RATIO, "note", Cite("peurifoy", "Table 4-1"), ("1", "2"),
+          "swell as written, over the most that is printed for the soil"),
+)  # fmt: skip
+WORKED = (
+    Worked("clay, swell", share(0.299), lambda: swell(3000.0, 2310.0), 0.0005, Cite("construction-notes"), "ex-clay"),
+    Worked("clay, loose over bank", ratio(0.77), lambda: load_factor(3000.0, 2310.0), 0.005,
+           Cite("construction-notes"), "ex-clay"),
+    Worked("clay in the bank", unit_weight(3000 * LB_PER_YD3), lambda: unit_weights("clay").bank, 0.1,
+           Cite("nunnally", "Table 2-5")),
+)  # fmt: skip
+
+
+def relevant(plan: Plan) -> Relevance:
+    """A weight or a swell is written for a soil of a known kind."""
+    soil = plan.design.site.soil
+    if soil is None or not (soil.bank_weight or soil.swell):
+        return does_not_apply("neither weight nor swell of the soil is written")
+    family = soil_family(soil.kind)
+    if family is None or not (soil.swell or family in WEIGHED_AS):
+        return does_not_apply("the kind of soil is in no table")
+    return APPLIES
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The weight, then the swell."""
+    soil = plan.design.site.soil
+    family = soil_family(soil.kind) if soil else None
+    if soil is None or family is None:
+        return
+    at = Spot("the soil", soil.place)
+    if soil.bank_weight and family in WEIGHED_AS:
+        yield _weight(limits, at, soil, WEIGHED_AS[family])
+    if soil.swell:
+        least, most = SWELL_RANGE[family]
+        low, high = limits.part_of_least_swell_at_least, limits.part_of_most_swell_at_most
+        to_pass = words("write a swell of {low} to {high}, or weigh a sample", low=share(least), high=share(most))
+        little = words("a swell of {s} is little for {kind}", s=soil.swell, kind=soil.kind)
+        much = words("a swell of {s} is much for {kind}", s=soil.swell, kind=soil.kind)
+        shown = ratio(soil.swell.si / least)
+        yield compared(limits, (low.name,), at, shown, little, to_pass)
+        shown = ratio(soil.swell.si / most)
+        yield compared(limits, (high.name,), at, shown, much, to_pass)
+
+
+def _weight(limits: Limits, at: Spot, soil: Soil, row: str) -> Finding | Margin:
+    written, tabled = soil.bank_weight or unit_weight(0.0), unit_weights(row)
+    bank, part = unit_weight(tabled.bank), ratio(written.si / tabled.bank)
+    light = part.si < 1
+    says = "{w} is light for {kind} in the bank, nearer to what it weighs loose"
+    says = says if light else "{w} is heavy for {kind} in the bank, nearer to what it weighs compacted"
+    working = step("part", "as written / as tabled", words("{w} / {b}", w=written, b=bank), part)
+    to_pass = words("write the weight in the bank, about {bank}", bank=bank)
+    name = "part_of_tabled_at_least" if light else "part_of_tabled_at_most"
+    return compared(limits, (name,), at, part, words(says, w=written, kind=soil.kind), to_pass, (working,))
