@@ -1,0 +1,102 @@
+"""The slab is kept wet long enough, or sealed with enough compound.
+
+What is compared
+    The days it is kept wet with 7; the area that a gallon of compound covers with 200 ft2; and the compound bought with
+    what the slab takes at that rate, and 15 % more on a broomed surface.
+Why it matters
+    Concrete hardens by drinking, not by drying. A top that dried on the first day is weak for good: it dusts, and
+    scales in the second winter, over concrete that is sound.
+When it does not apply
+    Nothing is said of the day of the pour.
+How to put it right
+    Spray in two coats, the second across the first, as soon as the sheen is gone. Wet burlap stays wet, day and night.
+    Sheeting lies tight, or it leaves spots.
+Where sources differ
+    The rate and the week are a guide specification's, which also takes 400 ft2 a gallon in each of two coats. One state
+    lets compound lose less water than the standard does. What a broomed surface drinks is common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.formulas.units import FOOT2, GALLON
+from slabwright.formulas.weather import BROOM_FACTORS, COMPOUND_RATE, curing_compound
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, area, coverage, ratio, round_up, small_volume
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Worked,
+    compared,
+    does_not_apply,
+    not_shown,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Cured long enough, or sealed"
+LIMITS = (
+    Limit("wet_at_least", "7 days", Kind.DURATION, "caution", Cite("ufgs-03311"), ("1 days", "28 days"),
+          "time the slab is kept wet"),
+    Limit("coverage_at_most", "200 ft2/gal", Kind.COVERAGE, "caution", Cite("ufgs-03311"),
+          ("80 ft2/gal", "400 ft2/gal"), "area that a gallon of compound covers, both coats together"),
+    Limit("bought_at_least", "1", Kind.RATIO, "caution", Cite("geometry"), ("0.8", "1.5"),
+          "compound bought, over what the slab takes"),
+)  # fmt: skip
+WORKED = (
+    Worked("800 ft2 at 200 ft2/gal", small_volume(4 * GALLON), lambda: curing_compound(800 * FOOT2, COMPOUND_RATE),
+           0.05 * GALLON, Cite("ufgs-03311"), "we-cure-gallons"),
+    Worked("the same, broomed", small_volume(4.6 * GALLON),
+           lambda: curing_compound(800 * FOOT2, COMPOUND_RATE, BROOM_FACTORS[0]), 0.05 * GALLON,
+           Cite("common-practice"), "we-cure-gallons"),
+)  # fmt: skip
+ROUGH = ("broom", "coarse broom", "grooved")
+
+
+def relevant(plan: Plan) -> Relevance:
+    """The method is written, and how long or how much."""
+    pour = plan.design.pour
+    if pour is None:
+        return does_not_apply("nothing is said of the day of the pour (pour)")
+    if (cure := pour.curing) is None:
+        return not_shown("pour.curing: such as {method: compound, rate: 200 ft2/gal}", place=pour.place)
+    if cure.method == "compound" and cure.rate is None and cure.quantity is None:
+        return not_shown("pour.curing.rate: the area it covers, such as 200 ft2/gal", place=cure.place)
+    if cure.method != "compound" and cure.days is None:
+        return not_shown("pour.curing.days: how long it is kept wet, such as 7 days", place=cure.place)
+    return APPLIES
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """Days, or rate and quantity."""
+    pour = plan.design.pour
+    if pour is None or (cure := pour.curing) is None:
+        return
+    at = Spot("the curing", cure.place)
+    if cure.method != "compound" and cure.days:
+        says = words("after {d} it dries, and stops getting harder", d=cure.days)
+        to_pass = words("keep it wet for {write}", write=limits.wet_at_least.value)
+        yield compared(limits, ("wet_at_least",), at, cure.days, says, to_pass)
+    if cure.method == "compound" and cure.rate:
+        most = limits.coverage_at_most.value
+        says = words("compound spread over {r} does not close", r=cure.rate)
+        yield compared(limits, ("coverage_at_most",), at, cure.rate, says, words("spray it at {write}", write=most))
+    if cure.method == "compound" and cure.quantity:
+        factor = BROOM_FACTORS[0] if pour.finish in ROUGH else 1.0
+        rate = cure.rate or coverage(COMPOUND_RATE)
+        need = small_volume(curing_compound(plan.area, rate.si, factor))
+        shown = ratio(cure.quantity.si / need.si)
+        least = small_volume(need.si * max(limits.bought_at_least.value.si, 0.1))
+        write = round_up(least, 0.001 if plan.system == "metric" else GALLON)
+        numbers = words("{a} / {r} x {f}", a=area(plan.area), r=rate, f=ratio(factor))
+        working = (step("need", "area / coverage x roughness", numbers, need),)
+        says = words("{q} of compound is bought, and the slab takes {n}", q=cure.quantity, n=need)
+        bought = Spot("the compound", cure.place)
+        yield compared(limits, ("bought_at_least",), bought, shown, says, words("buy {write}", write=write), working)

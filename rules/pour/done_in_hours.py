@@ -1,0 +1,117 @@
+"""The slab is placed and finished while people and light are there for it.
+
+What is compared
+    When the last pass of the finish is made with the hour that the crew is booked until, and with 20 h after midnight,
+    before it is dark. Placing takes the volume over the rate of the crew; finishing ends as written, or 4 h after
+    placing at 70 °F, half for each 20 °F more. The saw has a rule of its own.
+Why it matters
+    Nobody sees in the dark that water still stands on it; it is worked in and scales off. And the last passes are those
+    that count: a crew that must be gone by four gives the slab its finish at three, ready or not.
+When it does not apply
+    It always does, once concrete fits over the base.
+How to put it right
+    Start earlier, have more hands, or pour it in two days. In the cold, warm concrete saves hours.
+Where sources differ
+    The hours are common practice, setting and temperature a rule of thumb. Dusk is local: amendments set it by season.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from datetime import time
+
+from slabwright.formulas.units import HOUR, celsius
+from slabwright.formulas.weather import setting_time
+from slabwright.plan import Plan
+from slabwright.quantity import Amount, Kind, duration, volume
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Worked,
+    compared,
+    does_not_apply,
+    not_shown,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Done while people and light are there"
+LIMITS = (
+    Limit("late_at_most", "0 h", Kind.DURATION, "caution", Cite("common-practice"), ("0 h", "12 h"),
+          "how long past the booked hour the last pass comes"),
+    Limit("finished_at_most", "20 h", Kind.DURATION, "note", Cite("common-practice"), ("15 h", "24 h"),
+          "hours after midnight when finishing ends"),
+)  # fmt: skip
+USUAL = 4 * HOUR  # s from placing to the last pass at 70 deg F, `common-practice`
+MILD, SPAN = celsius(70), (celsius(35), celsius(100))  # deg C, of `setting-rule`
+WORKED = (
+    Worked("set in 4 h at 70 °F, at 90 °F", duration(2 * HOUR), lambda: finishing(celsius(90), USUAL), 1e-6,
+           Cite("setting-rule"), "we-setting"),
+)  # fmt: skip
+
+
+def finishing(air: float, mild: float) -> float:
+    """Time in s from placing to the last pass in air of ``air`` deg C, from that at 70 deg F."""
+    return setting_time(mild, MILD, min(max(air, SPAN[0]), SPAN[1]))
+
+
+def relevant(plan: Plan) -> Relevance:
+    """Start and rate are known."""
+    if (pour := plan.design.pour) is None:
+        hours = 'pour: the hours of the day, such as {start: "07:00", until: "16:00", rate: 15 yd3/h, finish: broom}'
+        return not_shown(hours, place=plan.place("order", "mix", "use"))
+    add = [] if pour.start else ['pour.start: when the first truck discharges, such as "07:00"']
+    add += [] if pour.rate else ["pour.rate: how fast the crew places, such as 15 yd3/h"]
+    if not plan.quantities.net > 0:
+        return does_not_apply("no concrete fits over the base as it is drawn")
+    return not_shown(*add, place=pour.place) if add else APPLIES
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The end of the day against the booked hour, and of the finish against dusk."""
+    pour, order, net = plan.design.pour, plan.design.order, volume(plan.quantities.net)
+    net = order.volume if order and order.volume else net
+    if pour is None or pour.start is None or pour.rate is None:
+        return
+    air = pour.weather.air.si if pour.weather and pour.weather.air else MILD
+    begin, places = _seconds(pour.start), duration(net.si / pour.rate.si)
+    passes = pour.finishing or duration(finishing(air, USUAL))
+    finished = duration(begin.si + places.si + passes.si)
+    at = Spot("the day", pour.place)
+    given = words("{b} + {p} + {f}", b=begin, p=places, f=passes)
+    working = [step("placing", "volume / rate", words("{v} / {r}", v=net, r=pour.rate), places),
+               step("finished, after midnight", "start + placing + finishing", given, finished)]  # fmt: skip
+    if pour.until:
+        booked = _seconds(pour.until)
+        late = duration(max(finished.si - booked.si, 0.0))
+        over = step("past the booked hour", "finished - booked", words("{f} - {b}", f=finished, b=booked), late)
+        says = words("the last pass comes {late} after the crew is gone", late=late)
+        to_pass = words("start {late} earlier", late=late)
+        if (until := _quarter(finished.si, up=True)) is not None:
+            to_pass = words("book the crew until {until}; or start {late} earlier", until=until, late=late)
+        yield compared(limits, ("late_at_most",), at, late, says, to_pass, (*working, over))
+    early = finished.si - limits.finished_at_most.value.si
+    start = _quarter(begin.si - early, up=False)
+    to_pass = words("bring lights, or pour it in two days")
+    if start is not None and early > 0:
+        to_pass = words("start at {start}; or bring lights", start=start)
+    says = words("it is dark before the last pass")
+    yield compared(limits, ("finished_at_most",), Spot("dusk", pour.place), finished, says, to_pass, tuple(working))
+
+
+def _seconds(clock: time) -> Amount:
+    """Time after midnight."""
+    return duration((clock.hour * 60.0 + clock.minute) * 60.0)
+
+
+def _quarter(seconds: float, up: bool) -> str | None:
+    """The quarter of an hour at or after (``up``), or at or before; None outside the day."""
+    quarters = math.ceil(seconds / 900 - 1e-9) if up else math.floor(seconds / 900 + 1e-9)
+    return f"{quarters // 4:02d}:{quarters % 4 * 15:02d}" if 0 <= quarters < 96 else None

@@ -1,0 +1,101 @@
+"""The weather does not dry the slab faster than it bleeds.
+
+What is compared
+    Evaporation from the fresh concrete, by the concrete's own warmth, the air, its humidity and the wind half a metre
+    over the slab, with 0.2 lb/ft2/h; and with half of that, where mixes bleed little. The working shows a second
+    equation beside it.
+Why it matters
+    When the top dries before it sets, it shrinks while all below is soft, and tears: short cracks side by side, a foot
+    or two long, in the first hour. They do not go away.
+When it does not apply
+    No forecast is written.
+How to put it right
+    Start at dawn or at dusk, set up a wind break, mist the air and not the slab, cover each strip as it is struck off,
+    and have the curing at hand. Cooler concrete does most of all.
+Where sources differ
+    The limit is ACI's, half of it a trade association's for silica fume mixes. Uno's equation is used, Menzel's shown;
+    they differ by a few percent, and both forecast to some 40 %. It is a guide to risk and nothing more.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from slabwright.formulas import weather
+from slabwright.formulas.units import HOUR, LB_PER_FT2, MPH, celsius
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, evaporation, meets, share, speed
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Worked,
+    compared,
+    does_not_apply,
+    not_shown,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Not dried before it sets"
+LIMITS = (
+    Limit("act_at_most", "0.2 lb/ft2/h", Kind.EVAPORATION, "caution", Cite("aci-305r-evaporation"),
+          ("0.05 lb/ft2/h", "0.5 lb/ft2/h"), "evaporation from which precautions are taken"),
+    Limit("watch_at_most", "0.1 lb/ft2/h", Kind.EVAPORATION, "note", Cite("silica-fume-slide"),
+          ("0.02 lb/ft2/h", "0.5 lb/ft2/h"), "evaporation that a mix with little bleed water bears"),
+)  # fmt: skip
+WORKED = (
+    Worked("87 °F on 80 °F, 50 %, 12 mph", evaporation(0.2435 * LB_PER_FT2 / HOUR),
+           lambda: weather.evaporation(celsius(87), celsius(80), 0.50, 12 * MPH), 0.00005 * LB_PER_FT2 / HOUR,
+           Cite("uno-1998-recalled"), "we-uno-units"),
+    Worked("31 °C on 27 °C, 50 %, 19 km/h, Menzel", evaporation(1.192 / HOUR),
+           lambda: weather.evaporation_menzel(31.0, 27.0, 0.50, 19 / 3.6), 0.0005 / HOUR, Cite("menzel-1954"),
+           "we-menzel"),
+)  # fmt: skip
+COLDEST = -15.0  # deg C, where the equations end
+
+
+def relevant(plan: Plan) -> Relevance:
+    """The forecast is written, and the warmth of the concrete."""
+    pour = plan.design.pour
+    said = pour.weather if pour else None
+    if said is None or not (said.air or said.humidity or said.wind):
+        return does_not_apply("no forecast is written (pour.weather)")
+    such = {"air": "air: such as 75 °F", "concrete": "concrete: as delivered, such as 78 °F",
+            "humidity": "humidity: such as 45 %", "wind": "wind: such as 10 mph"}  # fmt: skip
+    add = [f"pour.weather.{text}" for key, text in such.items() if getattr(said, key) is None]
+    if said.air and not meets(said.air.si, COLDEST, "least"):
+        return does_not_apply("the air is colder than the equations go")
+    return not_shown(*add, place=said.place) if add else APPLIES
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """Evaporation, and what would bring it down."""
+    said = plan.design.pour.weather if plan.design.pour else None
+    if said is None or said.air is None or said.concrete is None or said.humidity is None or said.wind is None:
+        return
+    tc, ta, r, v = said.concrete.si, said.air.si, said.humidity.si, said.wind.si
+    rate, other = weather.evaporation(tc, ta, r, v), weather.evaporation_menzel(tc, ta, r, v)
+    target = max(min(limit.value.si for limit in limits.values()), 0.0)
+    per = 3.6 if plan.system == "metric" else 1 / MPH  # wind in whole km/h or mph, down; humidity in whole percent, up
+    wind = math.floor(weather.wind_for(tc, ta, r, target) * per) / per if rate else v
+    damp = math.ceil(weather.humidity_for(tc, ta, v, target) * 100) / 100
+    given = words("Tc {c}, Ta {a}, r {h}, V {w}", c=said.concrete, a=said.air, h=said.humidity, w=said.wind)
+    to_pass = words("pour it on a cooler or a damper day, or before dawn")
+    if damp <= 1:
+        to_pass = words("mist the air over it to {humidity}; or pour it on a cooler day", humidity=share(damp))
+    if wind >= 0:
+        to_pass = words("break the wind over the slab down to {wind}", wind=speed(wind))
+    working = (
+        step("Uno", "(Tc^2.5 - r Ta^2.5)(1 + 0.4 V) 10^-6, °F and mph", given, evaporation(rate)),
+        step("Menzel", "0.315 (e0 - ea)(0.253 + 0.060 V), kPa and km/h", given, evaporation(other)),
+    )
+    says = words("the top dries before it sets")
+    names, at = ("act_at_most", "watch_at_most"), Spot("the forecast", said.place)
+    yield compared(limits, names, at, evaporation(rate), says, to_pass, working)

@@ -1,0 +1,76 @@
+"""Nobody walks, drives or parks on it before it can bear them.
+
+What is compared
+    The time from placing to the first feet, cars and heavy vehicles, as written, with 24 hours, 7 days and 28 days.
+Why it matters
+    A slab that carries a car on the third day carries it on half of its strength. The hairline that it leaves is
+    found by water, and by frost, every winter after.
+When it does not apply
+    No first use is written: the usual days hold.
+How to put it right
+    Barricade it, and paint the date on the barricade. Warm weather or a richer mix may bring the day nearer: break a
+    cylinder and see.
+Where sources differ
+    Most contractors' pages say 24 to 48 hours, a week and four weeks; one supplier opens to cars after 5 and to heavy
+    traffic after 7 days. All of it is common practice, and counts days over 50 °F.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.formulas.units import DAY
+from slabwright.formulas.weather import CAR_TRAFFIC, HEAVY_TRAFFIC
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, duration
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Worked,
+    compared,
+    does_not_apply,
+)
+from slabwright.words import words
+
+TITLE = "Not used too soon"
+LIMITS = (
+    Limit("heavy_at_least", "28 days", Kind.DURATION, "caution", Cite("contractor-pages"), ("3 days", "60 days"),
+          "time to the first heavy vehicle"),
+    Limit("cars_at_least", "7 days", Kind.DURATION, "caution", Cite("contractor-pages"), ("1 days", "28 days"),
+          "time to the first car"),
+    Limit("feet_at_least", "24 h", Kind.DURATION, "note", Cite("contractor-pages"), ("4 h", "7 days"),
+          "time to the first feet"),
+)  # fmt: skip
+WORKED = (
+    Worked("cars", duration(7 * DAY), lambda: CAR_TRAFFIC, 1e-6, Cite("contractor-pages"), "we-traffic"),
+    Worked("heavy vehicles", duration(28 * DAY), lambda: HEAVY_TRAFFIC, 1e-6, Cite("contractor-pages"), "we-traffic"),
+)  # fmt: skip
+
+
+def relevant(plan: Plan) -> Relevance:
+    """A first use is written."""
+    use = plan.design.pour.first_use if plan.design.pour else None
+    if use is None or not (use.feet or use.cars or use.heavy):
+        return does_not_apply("no first use is written (pour.first_use): the usual days hold")
+    return APPLIES
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """Heavy vehicles, cars, feet."""
+    use = plan.design.pour.first_use if plan.design.pour else None
+    if use is None:
+        return
+    who = (("heavy_at_least", use.heavy, "heavy vehicles"), ("cars_at_least", use.cars, "cars"),
+           ("feet_at_least", use.feet, "feet"))  # fmt: skip
+    for name, after, what in who:
+        if after:
+            at = Spot(f"the first {what}", use.place)
+            says = words("{what} come on it after {d}, before it can bear them", what=what, d=after)
+            to_pass = words("keep {what} off it for {write}", what=what, write=limits[name].value)
+            yield compared(limits, (name,), at, after, says, to_pass)
