@@ -1,0 +1,90 @@
+"""The slab stays on its lot, and as far from the lines as the town asks.
+
+What is compared
+    How far the slab reaches over each lot line with nothing; and its distance to side and rear lines with 5 ft, to a
+    street side and the front with 15 ft. A drive, a walk or a pad for vehicles may reach the lines, and cross the front
+    and the street side.
+Why it matters
+    Concrete on the neighbour's side of the line is taken out at the contractor's cost, years later if need be. Inside
+    the setback the permit is refused, or given on paper only.
+When it does not apply
+    No line of the lot is written.
+How to put it right
+    Find the pins, not the fence, and string the line before forming. Draw the slab back, or ask the town for a variance
+    before the pour.
+Where sources differ
+    One town's page for patios has 5 and 15 ft; another asks about 4 ft so that water stays on the lot. These are
+    cautious defaults for a plan on the desk: the town's own figures come by local amendments.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.formulas.local_limits import patio_setback
+from slabwright.formulas.units import FOOT, INCH
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, length
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Worked,
+    compared,
+    does_not_apply,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Inside the lines of the lot"
+LIMITS = (
+    Limit("over_at_most", "0 in", Kind.LENGTH, "hold", Cite("common-practice"), ("0 in", "10 ft"),
+          "how far the slab reaches over a lot line"),
+    Limit("side_at_least", "5 ft", Kind.LENGTH, "caution", Cite("rosemount-mn"), ("0 ft", "50 ft"),
+          "distance to a side or rear line"),
+    Limit("street_side_at_least", "15 ft", Kind.LENGTH, "caution", Cite("rosemount-mn"), ("0 ft", "100 ft"),
+          "distance to a street side or the front line"),
+)  # fmt: skip
+WORKED = (
+    Worked("patio, side", length(5 * FOOT), lambda: patio_setback(street_side=False), 1e-9, Cite("rosemount-mn"),
+           "pm-setback"),
+    Worked("patio, street side", length(15 * FOOT), lambda: patio_setback(street_side=True), 1e-9,
+           Cite("rosemount-mn"), "pm-setback"),
+)  # fmt: skip
+MAY_REACH, STREETS = ("driveway", "walk", "vehicle pad"), ("street side", "front")
+
+
+def relevant(plan: Plan) -> Relevance:
+    """A line of the lot is written."""
+    lot = plan.design.site.lot
+    return APPLIES if lot and lot.lines else does_not_apply("no line of the lot is written (site.lot.lines)")
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """Each line: over it, then near it."""
+    lot, reaches = plan.design.site.lot, plan.design.use in MAY_REACH
+    for number, line in enumerate(lot.lines if lot else (), 1):
+        name, street = line.name or f"{line.kind} line {number}", line.kind in STREETS
+        at = Spot(name, line.place, tuple((point.x, point.y) for point in line.along))
+        over, away = length(plan.over(line.along)), length(plan.away(line.along))
+        if not (reaches and street):
+            says = words("the slab reaches {over} over {line}", over=over, line=name)
+            back = words("draw the slab back {back}, behind {line}", back=over, line=name)
+            if not reaches:
+                to = limits.street_side_at_least.value if street else limits.side_at_least.value
+                behind = length(over.si + max(to.si, 0.0))
+                back = words("draw the slab back {back}, to {to} behind {line}", back=behind, to=to, line=name)
+            yield compared(limits, ("over_at_most",), at, over, says, back)
+        if reaches or over.si > INCH / 100:
+            continue
+        limit = limits.street_side_at_least if street else limits.side_at_least
+        off = length(limit.value.si - away.si)
+        says = words("the slab comes within {away} of {line}", away=away, line=name)
+        to_pass = words("keep it {write} from {line}: {off} more", write=limit.value, line=name, off=off)
+        working = step("short by", "asked - distance", words("{a} - {d}", a=limit.value, d=away), off)
+        yield compared(limits, (limit.name,), at, away, says, to_pass, (working,))

@@ -1,0 +1,70 @@
+"""The slab keeps away from trees that are to live, and from what their roots will do.
+
+What is compared
+    The distance from the slab to each trunk with 8 ft for a tree up to 30 ft tall, 10 ft up to 50 ft, and 20 ft above.
+Why it matters
+    The dig cuts the roots that hold the tree, and two winters later it leans. The roots that are left grow thick under
+    the slab and lift it, a panel at a time.
+When it does not apply
+    No tree is written.
+How to put it right
+    Draw the slab back, or curve it round; or leave an opening, bridge the roots on deep stone, and let that part be
+    broken out one day.
+Where sources differ
+    One advice page has 8 to 10 ft for trees under 30 ft and 20 ft for those over 50 ft, and nothing between: 10 ft
+    there is the upper end of its lower figure. Some towns protect trees by trunk: amendments say so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.formulas.units import FOOT
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, length, meets
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    compared,
+    does_not_apply,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Away from trees"
+LIMITS = (
+    Limit("small_tree_at_least", "8 ft", Kind.LENGTH, "caution", Cite("tree-page"), ("0 ft", "30 ft"),
+          "distance to a tree up to 30 ft tall"),
+    Limit("middling_tree_at_least", "10 ft", Kind.LENGTH, "caution", Cite("tree-page"), ("0 ft", "40 ft"),
+          "distance to a tree of 30 to 50 ft"),
+    Limit("tall_tree_at_least", "20 ft", Kind.LENGTH, "caution", Cite("tree-page"), ("0 ft", "60 ft"),
+          "distance to a tree over 50 ft tall"),
+)  # fmt: skip
+WORKED = ()
+SMALL, TALL = 30 * FOOT, 50 * FOOT  # m of height, `tree-page`
+
+
+def relevant(plan: Plan) -> Relevance:
+    """A tree is written."""
+    return APPLIES if plan.design.site.trees else does_not_apply("no tree is written (site.trees)")
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """Each tree by its height."""
+    for number, tree in enumerate(plan.design.site.trees, 1):
+        name = tree.name or f"tree {number}"
+        most = "middling_tree_at_least" if meets(tree.height.si, TALL, "most") else "tall_tree_at_least"
+        most = "small_tree_at_least" if meets(tree.height.si, SMALL, "most") else most
+        away, asked = length(plan.away((tree.at,))), limits[most].value
+        off = length(asked.si - away.si)
+        at = Spot(name, tree.place, ((tree.at.x, tree.at.y),))
+        says = words("{tree}, {h} tall, stands {away} from the slab", tree=name, h=tree.height, away=away)
+        to_pass = words("keep the slab {write} from {tree}: {off} more", write=asked, tree=name, off=off)
+        working = step("short by", "asked - distance", words("{a} - {d}", a=asked, d=away), off)
+        yield compared(limits, (most,), at, away, says, to_pass, (working,))
