@@ -252,6 +252,7 @@ FOLLOWERS: dict[str, tuple[following.Follower, ...]] = {
     "stone-between-bars": (following.write_at("mix", "aggregate"),),
     "stone-for-thickness": (following.write_at("mix", "aggregate"),),
     "thickened-edge-under-wheels": (following.edge_thicker,),
+    "wall-line-load": (following.write_at("thickness", "design"),),
     "base-step": (following.heights,),
     "depth-over-footings": (following.over_lower,),
     "saw-window": (following.cut_at,),
