@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 
 from slabwright.geometry.edges import Layout, lay_runs
-from slabwright.geometry.outline import Ring, build_ring, distance_along, ring_faults, stretch
+from slabwright.geometry.outline import Ring, build_ring, distance_along, locate, ring_faults, stretch
 from slabwright.place import Place
 from slabwright.plan_things import XY, EdgePiece
 from slabwright.problem import Problem, Problems
@@ -193,13 +193,13 @@ def _run_label(edge: Edge, first: int) -> str:
 def _split_at_corners(design: Design, ring: Ring, start: float, end: float) -> Iterator[tuple[np.ndarray, str]]:
     """The stretch between two distances, cut at every typed corner, each with the names of its two ends."""
     total = ring.length
-    known: list[tuple[float, str]] = []
-    for point in (*(c.at for c in design.outline), *(p for e in design.edges for p in e.run)):
-        known.append((distance_along(ring, (point.x, point.y))[0], point_name(point)))
+    points = (*(c.at for c in design.outline), *(p for e in design.edges for p in e.run))
+    at = [float(d) for d in locate(ring, np.array([(p.x, p.y) for p in points], dtype=np.float64))[0]]
+    known = list(zip(at, map(point_name, points), strict=True))
     if end <= start:
         end += total
     inner = {(d + turn * total): name for d, name in known for turn in (0, 1)}
-    corners = {distance_along(ring, (c.at.x, c.at.y))[0] + turn * total for c in design.outline for turn in (0, 1)}
+    corners = {d + turn * total for d in at[: len(design.outline)] for turn in (0, 1)}
     cuts = [start, *sorted(d for d in corners if start + 1e-6 < d < end - 1e-6), end]
 
     def name_at(distance: float) -> str:

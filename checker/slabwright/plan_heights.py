@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import shapely
@@ -284,26 +284,34 @@ def _square_falls(
     middle = (start + end) / 2
     if not plan.slab.contains(shapely.Point(*(middle + 0.01 * normal))):
         normal = -normal
-    for share in _stations(size):
-        foot = start + along * share + normal * 1e-6
-        ray = shapely.LineString([foot, foot + normal * within])
-        inside = shapely.intersection(ray, plan.slab)
-        pieces = [p for p in shapely.get_parts(inside) if p.length > 0.02 and p.distance(shapely.Point(*foot)) < 0.01]
-        if not pieces:
+    feet = start + along * np.array(_stations(size))[:, None] + normal * 1e-6
+    inside = shapely.intersection(shapely.linestrings(np.stack([feet, feet + normal * within], axis=1)), plan.slab)
+    for foot, part in zip(feet, inside, strict=True):
+        far = _reach(foot, part)
+        if far is None:
             continue
-        far = shapely.get_coordinates(pieces[0])
-        last = far[np.argmax(np.hypot(*(far - foot).T))]
-        distances, heights = surface.profile(_pair(foot), _pair(last - normal * 1e-6))
+        distances, heights = surface.profile(_pair(foot), _pair(far - normal * 1e-6))
         fallen = 0.0
-        for low, high, upper, lower in zip(distances, distances[1:], heights, heights[1:], strict=False):
-            away = float((upper - lower) / (high - low))
+        for (low, high), (upper, lower) in zip(pairwise(distances.tolist()), pairwise(heights.tolist()), strict=True):
+            away = (upper - lower) / (high - low)
             if away <= 0 and fallen > LIP:
                 break  # a low line: beyond it the ground may rise again, or fall along the wall
-            fallen += float(high - low) if away > 0 else 0.0
+            fallen += high - low if away > 0 else 0.0
             if high - low < 0.02:
                 continue
-            spot = foot + normal * (low + high) / 2
-            yield WallFall(piece, (float(spot[0]), float(spot[1])), away, float(low))
+            yield WallFall(piece, _pair(foot + normal * (low + high) / 2), away, low)
+
+
+def _reach(foot: np.ndarray, inside: Any) -> np.ndarray | None:
+    """Where the part of a ray in the slab that begins at ``foot`` ends; None where none of it is 20 mm long."""
+    if shapely.get_num_coordinates(inside) > 2:  # an opening or a hollow of the outline lies in its way
+        parts = [p for p in shapely.get_parts(inside) if p.length > 0.02]
+        inside = next((p for p in parts if p.distance(shapely.Point(*foot)) < 0.01), None)
+    if inside is None or inside.is_empty or inside.length <= 0.02:
+        return None
+    ends = shapely.get_coordinates(inside)
+    away = np.hypot(*(ends - foot).T)
+    return None if away.min() >= 0.01 else np.asarray(ends[np.argmax(away)])
 
 
 def _pair(xy: np.ndarray) -> XY:

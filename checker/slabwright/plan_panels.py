@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from slabwright.geometry.measure import smallest_rectangles
 from slabwright.geometry.outline import inside_corners as corners_of
 from slabwright.geometry.panels import JointShape, PanelLayout, cut
 from slabwright.place import Place
@@ -152,6 +153,9 @@ def joint_arms(plan: Plan, at: XY, within: float) -> int:
 def stretches(plan: Plan) -> tuple[Stretch, ...]:
     """The slab as its joints with filler through the whole slab part it."""
     filled = [joint for joint in _counting(plan) if joint.isolation and joint.isolation.material != "none"]
+    if not filled:  # the whole slab is one
+        (long,), (short,) = smallest_rectangles(np.array([plan.slab], dtype=object))
+        return (Stretch(plan.slab, float(long), float(short)),)
     parts = cut(plan.slab, [_along(joint) for joint in filled]).panels
     return tuple(Stretch(part.polygon, part.long_side, part.short_side) for part in parts)
 

@@ -67,6 +67,9 @@ def visible(text: str) -> str:
     """
     if text.isascii() and text.isprintable():
         return text
+    bare = text.replace(GLUE, ".")
+    if bare.isascii() and bare.isprintable() and "  " not in text and text == text.strip(" "):
+        return text
     out: list[str] = []
     for letter in " ".join(text.split("\n")):
         category = unicodedata.category(letter)
@@ -123,7 +126,9 @@ def columns(text: str) -> int:
     >>> columns("slab"), columns("床板")
     (4, 4)
     """
-    return len(text) if text.isascii() else sum(map(_columns, text))
+    if text.isascii() or text.replace(GLUE, ".").isascii():
+        return len(text)
+    return sum(map(_columns, text))
 
 
 def together(text: str) -> str:
@@ -144,6 +149,8 @@ def wrap(text: str, width: int, later: int | None = None) -> list[str]:
     ['saw cut', 'before the', 'slab cools']
     """
     later = width if later is None else later
+    if columns(text) <= width and "  " not in text and text == text.strip(" "):
+        return [text]
     lines: list[str] = []
     room, current = width, ""
     for word in text.split(" "):

@@ -16,6 +16,7 @@ import time
 from pathlib import Path
 
 from floors import write_floor
+from repository import DESIGNS, write_repository
 
 ROOT = Path(__file__).resolve().parents[2]
 BAY = ROOT / "example_designs" / "jobs" / "trailer_bay.slab.yaml"
@@ -56,15 +57,42 @@ def floors() -> list[tuple[int, int, float, float]]:
     return rows
 
 
+def repository() -> dict[str, tuple[float, float]]:
+    """Median seconds and peak memory (MB) on a generated repository, taken in turn: the yardstick, one core, two."""
+    taken: dict[str, list[tuple[float, float]]] = {"reference": [], "one": [], "two": []}
+    with tempfile.TemporaryDirectory() as folder:
+        write_repository(Path(folder))
+        yardstick = [sys.executable, str(Path(__file__).with_name("repository.py")), folder]
+        review = [sys.executable, "-m", "slabwright", "review", folder, "--jobs"]
+        for _ in range(3):
+            printed = subprocess.run(on_cores(1, yardstick), capture_output=True, text=True, check=True).stdout
+            taken["reference"].append((float(printed), 0.0))
+            taken["one"].append(timed(on_cores(1, [*review, "1"])))
+            taken["two"].append(timed(on_cores(2, [*review, "2"])))
+    return {
+        name: (statistics.median(seconds for seconds, _ in runs), max(memory for _, memory in runs))
+        for name, runs in taken.items()
+    }
+
+
+def on_cores(count: int, command: list[str]) -> list[str]:
+    """The command kept to so many cores."""
+    cores = ",".join(str(core) for core in sorted(os.sched_getaffinity(0))[:count])
+    return ["taskset", "--cpu-list", cores, *command]
+
+
 def page() -> str:
     """The page, measured now."""
     alone, review, memory = start_up()
     rows = floors()
+    jobs = repository()
+    yardstick, (one, memory_one), (two, memory_two) = jobs["reference"][0], jobs["one"], jobs["two"]
     growth = rows[2][2] / rows[1][2]
     table = "\n".join(f"| {p:,} | {s:,} | {t:.1f} s | {m:.0f} MB |" for p, s, t, m in rows)
     return f"""# Speed
 
-Measured by `python tests/benchmarks/measure.py` in one run (Python {platform.python_version()}, {os.cpu_count()} cores).
+Measured by `python tests/benchmarks/measure.py` in one run (Python {platform.python_version()},
+{os.cpu_count()} cores).
 Seconds depend on the machine and its day; the ratios hardly do.
 
 ## One job
@@ -85,6 +113,20 @@ Generated shop floors (`tests/benchmarks/floors.py`), reviewed with `--json`:
 {table}
 
 Ten times the panels (5,000 to 50,000) take {growth:.1f} times the time.
+
+## A repository of {DESIGNS:,} designs
+
+Generated designs of 20 to 60 lines (`tests/benchmarks/repository.py`), one in twenty not readable, reviewed in one
+run with every sheet printed. The yardstick is parsing the same files with PyYAML's C loader and validating them with
+jsonschema, in one process on one core; medians of 3, run in turn:
+
+| what | time | against the yardstick | peak memory of a process |
+| --- | --- | --- | --- |
+| parsing and validating alone, one core | {yardstick:.2f} s | 1 | |
+| whole review, one core | {one:.2f} s | {one / yardstick:.2f} | {memory_one:.0f} MB |
+| whole review, two cores | {two:.2f} s | {two / yardstick:.2f} | {memory_two:.0f} MB |
+
+Two cores are {one / two:.2f} times as fast as one.
 """
 
 

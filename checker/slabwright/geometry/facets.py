@@ -16,6 +16,7 @@ from slabwright.geometry.triangulate import Mesh
 XY = tuple[float, float]
 
 _TOUCH = 1e-6  # a place this near to a facet has its height, m
+_NEXT = np.array([1, 2, 0])
 _FEW = 4000  # places times facets up to which all are tried
 
 
@@ -101,12 +102,12 @@ class Surface:
     def _weights(self, xy: Floats, facet: Ints) -> tuple[Floats, Floats]:
         """Shares (k, 3) of the facet's corners in each place, and how far inside its nearest side lies, m."""
         corners = self.corners[facet]
-        sides = np.roll(corners, -1, axis=1) - corners
+        sides = corners[:, _NEXT] - corners
         off = xy[:, None] - corners
         twice = sides[..., 0] * off[..., 1] - sides[..., 1] * off[..., 0]
         depth = (twice / np.maximum(np.hypot(sides[..., 0], sides[..., 1]), 1e-300)).min(axis=1)
         whole = np.maximum(2 * self.areas[facet], 1e-300)
-        return np.roll(twice, -1, axis=1) / whole[:, None], depth
+        return twice[:, _NEXT] / whole[:, None], depth
 
     def nearest_vertex(self, xy: XY, within: float = np.inf) -> int:
         """The vertex nearest to a place, -1 where none lies within so many metres."""
@@ -149,6 +150,10 @@ class Surface:
         distance = distance[np.concatenate([[True], np.diff(distance) > _TOUCH])]
         distance[-1] = length
         between = (distance[:-1] + distance[1:]) / 2
-        gaps = between[np.isnan(self.height(start + between[:, None] * run / length))]
+        every = np.concatenate([distance, between])
+        heights = self.height(start + every[:, None] * (run / length))
+        gaps = between[np.isnan(heights[len(distance) :])]
+        if not len(gaps):
+            return distance, heights[: len(distance)]
         distance = np.sort(np.concatenate([distance, gaps]))
-        return distance, self.height(start + distance[:, None] * run / length)
+        return distance, self.height(start + distance[:, None] * (run / length))

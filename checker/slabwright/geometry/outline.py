@@ -217,6 +217,9 @@ def _xy(point: Floats) -> XY:
     return float(point[0]), float(point[1])
 
 
+_FEW = 4096  # points by sides that are looked at one and all, without a search tree
+
+
 def locate(ring: Ring, points: Floats) -> tuple[Floats, Floats]:
     """Distance along the ring (k,) of the spot nearest to each point (k, 2), and how far off it the point is (k,).
 
@@ -224,7 +227,19 @@ def locate(ring: Ring, points: Floats) -> tuple[Floats, Floats]:
     """
     along, offset = np.full(len(points), np.nan), np.full(len(points), np.nan)
     finite = np.flatnonzero(np.isfinite(points).all(axis=1))
-    start, step = ring.xy, np.roll(ring.xy, -1, axis=0) - ring.xy
+    start, step = ring.xy, np.concatenate([ring.xy[1:], ring.xy[:1]]) - ring.xy
+    if len(finite) * len(start) <= _FEW:
+        off = points[finite][:, None] - start
+        size = np.maximum((step**2).sum(axis=1), 1e-300)
+        share = np.minimum(np.maximum((off * step).sum(axis=2) / size, 0.0), 1.0)
+        away = off - share[..., None] * step
+        distance = np.sqrt((away**2).sum(axis=2))
+        # The first side within a hair of the nearest, so that a corner always gives the same distance.
+        side = np.argmax(distance <= distance.min(axis=1, initial=np.inf)[:, None] + 1e-9, axis=1)
+        at = np.arange(len(finite))
+        offset[finite] = distance[at, side]
+        along[finite] = ring.along[side] + share[at, side] * (ring.along[side + 1] - ring.along[side])
+        return np.where(ring.length - along <= 1e-9, 0.0, along), offset
     sides = shapely.STRtree(shapely.linestrings(np.stack([start, start + step], axis=1)))
     spots = shapely.points(points[finite])
     (_, _), nearest = sides.query_nearest(spots, all_matches=False, return_distance=True)

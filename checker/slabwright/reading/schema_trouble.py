@@ -6,10 +6,9 @@ import re
 from collections.abc import Collection, Mapping
 from difflib import get_close_matches
 from itertools import pairwise
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from jsonschema import Draft202012Validator
-from jsonschema.exceptions import ValidationError
+import jsonschema_rs
 
 from slabwright.place import Place
 from slabwright.problem import Problems
@@ -17,16 +16,23 @@ from slabwright.reading.node import Listing, Node, Section, Text
 from slabwright.reading.schema_shape import Schema, Shape, alternatives, meant, resolve
 from slabwright.reading.wording import choose, flow
 
-_VALIDATORS: dict[int, tuple[Schema, Draft202012Validator]] = {}
+if TYPE_CHECKING:
+    from jsonschema.exceptions import ValidationError
+
+_QUICK: dict[int, tuple[Schema, jsonschema_rs.Draft202012Validator]] = {}
 
 
 def report(plain: Any, node: Node, schema: Schema, problems: Problems, most: int) -> None:
     """Add a problem for everything ``schema`` refuses in ``plain``, up to ``most`` problems in all."""
-    kept = _VALIDATORS.get(id(schema))
-    if kept is None or kept[0] is not schema:
-        kept = _VALIDATORS[id(schema)] = (schema, Draft202012Validator(schema))
+    quick = _QUICK.get(id(schema))
+    if quick is None or quick[0] is not schema:
+        quick = _QUICK[id(schema)] = (schema, jsonschema_rs.Draft202012Validator(dict(schema)))
+    if quick[1].is_valid(plain):  # a hundred times as fast as finding out what is wrong
+        return
+    from jsonschema import Draft202012Validator
+
     teller = _Teller(node, schema, problems, most)
-    for error in kept[1].iter_errors(plain):
+    for error in Draft202012Validator(schema).iter_errors(plain):
         teller.tell(error)
         if len(problems) >= most:
             return
