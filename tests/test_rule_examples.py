@@ -213,6 +213,7 @@ FOLLOWERS: dict[str, tuple[following.Follower, ...]] = {
     "leaf-clears-slab": (following.leaf_higher,),
     "exposed-edge": (following.ground_up,),
     "floor-falls-to-door": (following.heights,),
+    "valley-flow": (following.heights,),
     "street-water-kept-out": (following.heights,),
     "downspout-lands": (following.fixture_moved,),
     "measured-sides": (following.length_written,),

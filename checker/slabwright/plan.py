@@ -44,6 +44,7 @@ from slabwright.plan_things import (
     RouteStretch,
     Stretch,
     Trail,
+    ValleyEnd,
     WallFall,
     Water,
     WaterShare,
@@ -55,8 +56,8 @@ from slabwright.reading.design import Design, Edge, Fixture, Point, StatedFall
 __all__ = [
     "XY", "BaseStep", "CornerAngle", "Crest", "Depths", "Edge", "EdgePiece", "Facet", "FallPart", "FixedMatch", "Fold",
     "Ground", "InsideCorner", "JointEnd", "Landing", "Leaf", "LineRun", "NewHeight", "Panel", "Plan", "PlannedFixture",
-    "PlannedJoint", "Pond", "Quantities", "RouteStretch", "StatedFall", "Stretch", "Trail", "WallFall", "Water",
-    "WaterShare",
+    "PlannedJoint", "Pond", "Quantities", "RouteStretch", "StatedFall", "Stretch", "Trail", "ValleyEnd", "WallFall",
+    "Water", "WaterShare",
 ]  # fmt: skip
 
 _INDOORS = ("garage floor", "shop floor", "equipment pad")
@@ -300,6 +301,10 @@ class Plan:
         """Heights that bring the crest between edges up to ``height``, m; empty when heights of points cannot."""
         return plan_ways.raised_crest(self, start, end, height)
 
+    def valley_end(self, run: LineRun) -> ValleyEnd | None:
+        """The last stretch of a valley as a gutter; None where it or one of its sides hardly falls."""
+        return plan_ways.valley_end(self, run)
+
     def leaf(self, fixture: Fixture) -> Leaf | None:
         """The highest spot of the slab under the swing of a door or gate; None where the file does not say enough."""
         return plan_ways.leaf(self, fixture)
@@ -368,6 +373,10 @@ class Plan:
     def panels_over(self, points: Sequence[Point]) -> tuple[str, ...]:
         """Names of the panels that a line runs under."""
         return plan_site.crosses(self, points)
+
+    def along_edge(self, points: Sequence[Point], within: float) -> float:
+        """Share of a line that runs within ``within`` m of the outline."""
+        return plan_site.along_edge(self, points, within)
 
     def away(self, points: Sequence[Point]) -> float:
         """Distance from the slab to a point or a line, m; 0 where they touch."""

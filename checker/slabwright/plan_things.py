@@ -285,6 +285,15 @@ class Fold:
 
 
 @dataclass(frozen=True, slots=True)
+class ValleyEnd:
+    """The last stretch of a valley before its low end, as a gutter."""
+
+    length: float
+    running: float  # slope along it
+    sides: tuple[float, float]  # slope down to it from either side
+
+
+@dataclass(frozen=True, slots=True)
 class Leaf:
     """The highest spot of the slab that the leaves of a door or gate swing over."""
 

@@ -15,7 +15,7 @@ from slabwright.geometry.flood import flood
 from slabwright.geometry.noding import distinct
 from slabwright.geometry.surface import Surface
 from slabwright.plan_edges import ON_EDGE
-from slabwright.plan_things import XY, Crest, EdgePiece, Landing, Leaf, NewHeight, RouteStretch
+from slabwright.plan_things import XY, Crest, EdgePiece, Landing, Leaf, LineRun, NewHeight, RouteStretch, ValleyEnd
 from slabwright.reading.design import Fixture, Point
 
 if TYPE_CHECKING:
@@ -25,6 +25,7 @@ TURN = 90  # degrees that a leaf swings to a side
 APART = 5  # degrees between the places where a leaf is tried
 ALONG_LEAF = (0.0, 0.25, 0.5, 0.75, 1.0)  # where along a leaf, as shares of its width
 RAISED_AT_MOST = 6  # points raised to make a crest; a longer crest is told in words
+ASIDE, FLOWS = 0.3, 0.001  # how far beside a valley its sides are read, m; slope from which water flows
 STRAIGHT_ON = 0.02  # m: a shorter stretch of a route between two folds is the width of a line
 
 
@@ -73,6 +74,22 @@ def raised_crest(
         z[trial.nearest_vertex(found.at)] = wanted
         trial = Surface(surface.mesh, z)
     return ()
+
+
+def valley_end(plan: Plan, run: LineRun) -> ValleyEnd | None:
+    """The last stretch of a valley as a gutter; None where it or one of its sides hardly falls."""
+    xy, heights = (run.xy, run.heights) if run.low_end == run.xy[-1] else (run.xy[::-1], run.heights[::-1])
+    before, end = np.array(xy[-2]), np.array(xy[-1])
+    size = float(np.hypot(*(end - before)))
+    square = np.array([before[1] - end[1], end[0] - before[0]]) / size * ASIDE
+    middle, level = (before + end) / 2, (heights[-2] + heights[-1]) / 2
+    sides = []
+    for there in (middle + square, middle - square):
+        beside = plan.finish_at((float(there[0]), float(there[1])))
+        sides.append(0.0 if beside is None else (beside - level) / ASIDE)
+    running = (heights[-2] - heights[-1]) / size
+    flows = min(running, *sides) > FLOWS
+    return ValleyEnd(size, running, (max(sides), min(sides))) if flows else None
 
 
 def leaf(plan: Plan, fixture: Fixture) -> Leaf | None:

@@ -1,0 +1,115 @@
+"""A valley carries the rain that the job is asked to carry, without spreading over the slab.
+
+What is compared
+    The water of the hardest rain, `site.rain_in_an_hour`, on all the slab that drains through the low end of each
+    valley, and on the roofs whose downspouts do: how wide it spreads there, with 6 ft, and how deep it runs, with 1 in.
+Why it matters
+    A valley shortens the dig, and gathers in one line what would leave over a whole side. Flat and wide, it is a stream
+    in every storm: it reaches the door, carries mulch on to the walk, and people jump it.
+When it does not apply
+    No valley is drawn, the file states no rain, or a valley does not fall: that is judged by `valley-fall`.
+How to put it right
+    Let the valley fall more, or its sides, which makes the same water narrower and deeper. Halve it with a drain
+    midway, or send a downspout another way.
+Where sources differ
+    Runoff is the rational method with 0.95 for concrete and roofs, the upper value of the table. Spread is that of a
+    triangular gutter with the roughness of a broomed slab, 0.016. The 6 ft and the inch are common practice, and a town
+    with a drainage manual has its own.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from slabwright.formulas import gutter_flow, slopes
+from slabwright.plan import LineRun, NewHeight, Plan, Trail, ValleyEnd
+from slabwright.quantity import Kind, area, depth, length, slope
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Worked,
+    compared,
+    does_not_apply,
+    heights_not_shown,
+    step,
+    write_heights,
+)
+from slabwright.words import words
+
+TITLE = "A valley carries the storm it is meant for"
+LIMITS = (
+    Limit("spread_at_most", "6 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("1 ft", "30 ft"),
+          "width of the water at the low end of a valley"),
+    Limit("depth_at_most", "1 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/4 in", "6 in"),
+          "depth of the water at the low end of a valley"),
+)  # fmt: skip
+WORKED = (
+    Worked("spread of 0.05 m3/s at 2 % across and 1 % along", length(2.7),
+           lambda: gutter_flow.gutter_spread(0.05, 0.020, 0.010, 0.016), 0.05, Cite("hec-22", "example 4-1")),
+)  # fmt: skip
+RUNOFF = gutter_flow.RUNOFF_COEFFICIENT["concrete"][1]
+ROUGHNESS = gutter_flow.manning("broom")
+POWER = 5.34  # slope along a gutter goes with the spread to this power, for one flow: `hec-22-quoted`, 2 x 2.67
+AT, STEEPEST = 0.01, 0.05  # m: the same place; slope: a valley is seldom steeper (common practice)
+
+
+def relevant(plan: Plan) -> Relevance:
+    """A valley is drawn, a rain is stated, and heights are known."""
+    if not any(line.kind == "valley" for line in plan.design.heights.lines):
+        return does_not_apply("no valley is drawn")
+    if plan.design.site.rain_in_an_hour is None:
+        return does_not_apply("the file states no rain to be carried off")
+    if not plan.surface:
+        return heights_not_shown(plan)
+    return APPLIES if any(True for _ in _valleys(plan)) else does_not_apply("no valley falls between two sides")
+
+
+def _valleys(plan: Plan) -> Iterator[tuple[LineRun, ValleyEnd]]:
+    """Each valley that flows, and its last stretch."""
+    for run in plan.lines:
+        end = plan.valley_end(run) if run.line.kind == "valley" else None
+        if end:
+            yield run, end
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The low end of each valley."""
+    rain = plan.design.site.rain_in_an_hour
+    assert rain is not None
+    spouts = [one for one in plan.fixtures if one.fixture.roof]
+    ways = plan.ways_of_water([one.at for one in spouts])
+    for run, end in _valleys(plan):
+        cross, name = gutter_flow.valley_cross_slope(*end.sides), run.line.name or "valley"
+        through = (one.fixture.roof for one, way in zip(spouts, ways, strict=True) if _passes(way, run))
+        drained = area(plan.gathered(run.low_end) * plan.area + sum(roof.si for roof in through if roof))
+        flow = gutter_flow.runoff(RUNOFF, rain.si / 3600, drained.si)
+        spread = length(gutter_flow.gutter_spread(flow, cross, end.running, ROUGHNESS))
+        deep = depth(gutter_flow.gutter_depth(spread.si, cross))
+        working = (
+            step("width of the water", "triangular gutter, Manning", words("{a}, {r} in an hour, {x} across, {s} along",
+                 a=drained, r=rain, x=slope(cross), s=slope(end.running)), spread),
+            step("depth of the water", "width x cross slope", words("{w} x {x}", w=spread, x=slope(cross)), deep),
+        )  # fmt: skip
+        most = min(limits.spread_at_most.value.si, limits.depth_at_most.value.si / cross)
+        more = end.running * ((spread.si / most) ** POWER - 1)
+        heights: tuple[NewHeight, ...] = ()
+        if 0 < more <= STEEPEST - end.running:
+            low = min(run.heights[0], run.heights[-1]) - slopes.fall(end.length, more)
+            heights = plan.moved([(run.low_end, low)], up=False)
+        to_pass = write_heights(heights, words("set a drain midway, or send part of the water another way"))
+        says = words("the water of a storm is {w} wide and {d} deep in {valley}", w=spread, d=deep, valley=name)
+        at = Spot(f"low end of {name}", run.line.place, (run.low_end,))
+        yield compared(limits, ("spread_at_most",), at, spread, says, to_pass, working)
+        yield compared(limits, ("depth_at_most",), at, deep, says, to_pass, working)
+
+
+def _passes(way: Trail, run: LineRun) -> bool:
+    """Whether water comes through the low end of a valley."""
+    return any(math.dist(run.low_end, at) < AT for at in way.xy)
