@@ -140,6 +140,8 @@ TYPED: list[tuple[str, Kind, float]] = [
     ("-5 °C", Kind.TEMPERATURE, -5.0),
     ("10 mph", Kind.SPEED, 16093.44 / 3600),
     ("15 km/h", Kind.SPEED, 15 / 3.6),
+    ("425 lb/ft", Kind.LINE_LOAD, 425 * 0.45359237 * 9.80665 / 0.3048),
+    ("6.2 kN/m", Kind.LINE_LOAD, 6200.0),
     ("20 yd3/h", Kind.PLACING_RATE, 20 * 0.9144**3 / 3600),
     ("15 m3 per hour", Kind.PLACING_RATE, 15 / 3600),
     ("200 ft2/gal", Kind.COVERAGE, 200 * FOOT**2 / (231 * INCH**3)),
@@ -513,8 +515,9 @@ def test_constructors_give_each_kind() -> None:
     made = [
         quantity.length(1), quantity.depth(1), quantity.height(1), quantity.slope(1), quantity.angle(1),
         quantity.area(1), quantity.volume(1), quantity.small_volume(1), quantity.stress(1), quantity.pressure(1),
-        quantity.subgrade(1), quantity.force(1), quantity.mass(1), quantity.unit_weight(1), quantity.temperature(1),
-        quantity.speed(1), quantity.placing_rate(1), quantity.coverage(1), quantity.evaporation(1), quantity.duration(1), quantity.steel_area(1), quantity.share(1), quantity.ratio(1),
+        quantity.subgrade(1), quantity.force(1), quantity.line_load(1), quantity.mass(1), quantity.unit_weight(1),
+        quantity.temperature(1), quantity.speed(1), quantity.placing_rate(1), quantity.coverage(1),
+        quantity.evaporation(1), quantity.duration(1), quantity.steel_area(1), quantity.share(1), quantity.ratio(1),
         quantity.count(1),
     ]  # fmt: skip
     assert [amount.kind for amount in made] == list(Kind)

@@ -9,6 +9,7 @@ from slabwright.report import Comment, Report
 from slabwright.words import plain
 
 FOOT, INCH = 0.3048, 0.0254
+POUND_PER_FOOT = 0.45359237 * 9.80665 / FOOT  # N/m, NIST SP 811
 
 
 def only(report: Report) -> Comment:
@@ -229,3 +230,90 @@ def test_nothing_below_is_nothing_to_judge() -> None:
 
     assert plan_of(bare).design.thickness.over == ()
     assert reason(review_by("depth-over-footings", bare)) == "nothing hard is named below the slab"
+
+
+# wall-line-load
+
+
+def walled(
+    load: str,
+    thickness: str = "6 in",
+    strength: str = "4000 psi",
+    support: str = "100 pci",
+    along: str = "[[10, 5], [10, 15]]",
+) -> str:
+    mix = f"mix: {{strength: {strength}}}" if strength else ""
+    soil = f"site: {{soil: {{support: {support}}}}}" if support else ""
+    return f"""
+format: 1
+job: {{name: Test floor}}
+units: {{plan: ft, height: ft}}
+use: shop floor
+outline: [[0, 0], [20, 0], [20, 20], [0, 20]]
+thickness: {{design: {thickness}}}
+{mix}
+{soil}
+line_loads: [{{name: partition, along: {along}, load: {load}}}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("thickness", "rupture", "pounds"),
+    [
+        # TM 5-809-12 Table 3-2 (read), k 100 pci; the formula behind it meets the table within 5 lb/ft
+        ("4 in", 550, 425),
+        ("5 in", 600, 600),
+        ("6 in", 650, 805),
+        ("7 in", 700, 1030),
+        ("8 in", 600, 1080),
+        ("10 in", 550, 1340),
+    ],
+)
+def test_walls_of_the_army_table(thickness: str, rupture: int, pounds: int) -> None:
+    strength = f"{(rupture / 9) ** 2:.4f} psi"  # the table is built on 9 root f'c, its own note
+
+    light = review_by("wall-line-load", walled(f"{pounds - 6} lb/ft", thickness, strength))
+    heavy = review_by("wall-line-load", walled(f"{pounds + 6} lb/ft", thickness, strength))
+
+    assert light.comments == ()
+    assert (only(heavy).weight, only(heavy).limit.name) == ("caution", "part_of_table_at_most")
+    assert only(heavy).asked.si == pytest.approx(pounds * POUND_PER_FOOT, abs=5 * POUND_PER_FOOT)
+
+
+@pytest.mark.parametrize(
+    ("along", "pounds"), [("[[1, 3], [1, 17]]", 331), ("[[3, 3], [3, 17]]", 425), ("[[0, 9], [9, 9]]", 425)]
+)
+def test_a_wall_along_an_edge_has_less_under_it(along: str, pounds: int) -> None:
+    # 9.9256 in place of 12.8 at a free edge (TM 5-809-12 app. B, recalled): check th-wall-edge-4in-550
+    strength = f"{(550 / 9) ** 2:.4f} psi"
+    comment = only(review_by("wall-line-load", walled("2000 lb/ft", "4 in", strength, along=along)))
+
+    assert comment.asked.si == pytest.approx(pounds * POUND_PER_FOOT, abs=5 * POUND_PER_FOOT)
+
+
+@pytest.mark.parametrize(
+    ("thickness", "strength", "support"),
+    [("3 3/4 in", "4000 psi", "100 pci"), ("6 in", "3000 psi", "100 pci"), ("6 in", "4000 psi", "20 pci")],
+)
+def test_outside_the_table_nothing_is_claimed(thickness: str, strength: str, support: str) -> None:
+    outside = "the slab, the concrete or the ground lies outside the table on walls"
+    assert reason(review_by("wall-line-load", walled("500 lb/ft", thickness, strength, support))) == outside
+
+
+def test_past_the_table_its_last_value_is_taken() -> None:
+    # 700 psi, 10 in, 300 pci are the ends: stronger, thicker and stiffer count as that
+    ends = only(review_by("wall-line-load", walled("9000 lb/ft", "10 in", "6049.4 psi", "300 pci")))
+    past = only(review_by("wall-line-load", walled("9000 lb/ft", "12 in", "8000 psi", "500 pci")))
+
+    assert past.asked.si == pytest.approx(ends.asked.si, rel=1e-4)
+    assert plain(past.to_pass, "us", both=False) == (
+        "give the partition a footing of its own: no slab up to 10 in carries it"
+    )
+
+
+def test_a_wall_needs_the_mix_and_the_ground() -> None:
+    assert added(review_by("wall-line-load", walled("400 lb/ft", strength="", support=""))) == (
+        "mix.strength: the strength of the mix, such as 4000 psi",
+        "site.soil.support: how stiff the ground is, such as 150 pci",
+    )
+    assert reason(review_by("wall-line-load", dug("E: 99"))) == "no wall is given under line_loads"

@@ -36,6 +36,7 @@ UNIT_OF: Mapping[Kind, Mapping[System, str]] = {
     Kind.PRESSURE: {"us": "psi", "metric": "kPa"},
     Kind.SUBGRADE: {"us": "pci", "metric": "MN/m3"},
     Kind.FORCE: {"us": "lb", "metric": "kN"},
+    Kind.LINE_LOAD: {"us": "lb/ft", "metric": "kN/m"},
     Kind.UNIT_WEIGHT: {"us": "lb/yd3", "metric": "kg/m3"},
 }
 _IN_PHRASE = re.compile(r"\d[\d\s./'\"-]*(?:in|ft|mm|cm|m|\")?(?![a-z])")

@@ -29,6 +29,7 @@ class Kind(StrEnum):
     PRESSURE = "pressure"  # Pa; psi / kPa (tyres)
     SUBGRADE = "subgrade support"  # N/m3; pci / MN/m3
     FORCE = "force"  # N; lb / kN (axle and wheel loads)
+    LINE_LOAD = "line load"  # N/m; lb/ft / kN/m (walls on the slab)
     MASS = "mass"  # kg; lb / kg
     UNIT_WEIGHT = "unit weight"  # kg/m3; lb/yd3 / kg/m3 (soil, doses of fibre, water)
     TEMPERATURE = "temperature"  # deg C; °F / °C
@@ -143,6 +144,11 @@ def subgrade(n_per_m3: float) -> Amount:
 def force(n: float) -> Amount:
     """A force or a load, N."""
     return Amount(n, Kind.FORCE)
+
+
+def line_load(n_per_m: float) -> Amount:
+    """A load on each metre of a line, N/m."""
+    return Amount(n_per_m, Kind.LINE_LOAD)
 
 
 def mass(kg: float) -> Amount:

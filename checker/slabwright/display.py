@@ -64,6 +64,7 @@ _FORMS: dict[Kind, dict[System, _Form]] = {
     Kind.PRESSURE: {"us": _Form("psi", 0, 3), "metric": _Form("kPa", 0, 3)},
     Kind.SUBGRADE: {"us": _Form("pci", 0, 3), "metric": _Form("MN/m3", 1)},
     Kind.FORCE: {"us": _Form("lb", 0, 3), "metric": _Form("kN", 1)},
+    Kind.LINE_LOAD: {"us": _Form("lb/ft", 0, 3), "metric": _Form("kN/m", 1)},
     Kind.MASS: {"us": _Form("lb", 1), "metric": _Form("kg", 1)},
     Kind.UNIT_WEIGHT: {"us": _Form("lb/yd3", 1), "metric": _Form("kg/m3", 0)},
     Kind.TEMPERATURE: {"us": _Form("°F", 1, 1), "metric": _Form("°C", 1, 1)},

@@ -30,6 +30,7 @@ SI_UNITS: Mapping[Kind, str] = {
     Kind.PRESSURE: "Pa",
     Kind.SUBGRADE: "N/m3",
     Kind.FORCE: "N",
+    Kind.LINE_LOAD: "N/m",
     Kind.MASS: "kg",
     Kind.UNIT_WEIGHT: "kg/m3",
     Kind.TEMPERATURE: "degC",

@@ -189,8 +189,8 @@ def design_file(schema: Mapping[str, Any]) -> str:
 _SAMPLE: dict[Kind, float] = {
     Kind.LENGTH: 3.81, Kind.DEPTH: 0.127, Kind.HEIGHT: 30.44952, Kind.SLOPE: 1 / 48, Kind.ANGLE: 60.0, Kind.AREA: 89.2,
     Kind.VOLUME: 9.2, Kind.SMALL_VOLUME: 0.05, Kind.STRESS: 27.6e6, Kind.PRESSURE: 448e3, Kind.SUBGRADE: 40.7e6,
-    Kind.FORCE: 31.1e3, Kind.MASS: 45.4, Kind.UNIT_WEIGHT: 1780.0, Kind.TEMPERATURE: 12.8, Kind.SPEED: 6.7,
-    Kind.PLACING_RATE: 0.0043, Kind.COVERAGE: 4909.0, Kind.EVAPORATION: 0.00027,
+    Kind.FORCE: 31.1e3, Kind.LINE_LOAD: 6.2e3, Kind.MASS: 45.4, Kind.UNIT_WEIGHT: 1780.0, Kind.TEMPERATURE: 12.8,
+    Kind.SPEED: 6.7, Kind.PLACING_RATE: 0.0043, Kind.COVERAGE: 4909.0, Kind.EVAPORATION: 0.00027,
     Kind.DURATION: 28800.0, Kind.STEEL_AREA: 2.8e-4, Kind.SHARE: 0.06, Kind.RATIO: 0.45, Kind.COUNT: 3.0,
 }  # fmt: skip
 

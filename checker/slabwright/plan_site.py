@@ -85,6 +85,13 @@ def under(plan: Plan, points: Sequence[Point]) -> float:
     return float(shapely.intersection(_line(points), plan.slab).length)
 
 
+def along_edge(plan: Plan, points: Sequence[Point], within: float) -> float:
+    """Share of a line that runs within ``within`` m of the outline; where it only ends there, that is little."""
+    line = _line(points)
+    near = plan.ring.polygon.exterior.buffer(within)
+    return float(shapely.intersection(line, near).length / line.length) if line.length > 0 else 0.0
+
+
 def away(plan: Plan, points: Sequence[Point]) -> float:
     """Distance from the slab to a point or a line, m; 0 where they touch."""
     return float(shapely.distance(_line(points), plan.slab))

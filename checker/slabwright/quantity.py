@@ -17,6 +17,7 @@ from slabwright.amount import (
     force,
     height,
     length,
+    line_load,
     mass,
     meets,
     placing_rate,
@@ -39,8 +40,9 @@ from slabwright.grammar import bare, board_depth, read
 from slabwright.units import to_unit
 
 __all__ = [
-    "Amount", "Kind", "QuantityError", "System", "angle", "area", "bare", "board_depth", "count", "coverage", "depth",
-    "duration", "eighths", "evaporation", "feet_inches", "force", "height", "length", "mass", "meets", "placing_rate",
-    "pressure", "ratio", "read", "round_up", "same", "share", "show", "show_pair", "slope", "small_volume", "speed", "steel_area", "stress", "subgrade",
-    "temperature", "tenths", "to_unit", "unit_weight", "volume",
+    "Amount", "Kind", "QuantityError", "System", "angle", "area", "bare", "board_depth", "count", "coverage",
+    "depth", "duration", "eighths", "evaporation", "feet_inches", "force", "height", "length", "line_load", "mass",
+    "meets", "placing_rate", "pressure", "ratio", "read", "round_up", "same", "share", "show", "show_pair", "slope",
+    "small_volume", "speed", "steel_area", "stress", "subgrade", "temperature", "tenths", "to_unit", "unit_weight",
+    "volume",
 ]  # fmt: skip

@@ -46,6 +46,7 @@ from slabwright.quantity import (
     force,
     height,
     length,
+    line_load,
     mass,
     pressure,
     ratio,
@@ -63,10 +64,11 @@ from slabwright.words import Words, words
 
 __all__ = [
     "APPLIES", "GROUPS", "LAYERS", "WEIGHTS", "Amount", "Applies", "Cite", "DoesNotApply", "Finding", "InForce",
-    "Kind", "Limit", "Limits", "Margin", "NotShown", "Place", "Plan", "Relevance", "Spot", "Step", "Weight", "Words",
-    "Worked", "angle", "area", "compared", "count", "depth", "does_not_apply", "duration", "force", "height",
-    "heights_not_shown", "length", "mass", "not_shown", "pressure", "ratio", "share", "slope", "small_volume", "spot",
-    "steel_area", "step", "stress", "subgrade", "temperature", "unit_weight", "volume", "words", "write_heights",
+    "Kind", "Limit", "Limits", "Margin", "NotShown", "Place", "Plan", "Relevance", "Spot", "Step", "Weight",
+    "Words", "Worked", "angle", "area", "compared", "count", "depth", "does_not_apply", "duration", "force",
+    "height", "heights_not_shown", "length", "line_load", "mass", "not_shown", "pressure", "ratio", "share",
+    "slope", "small_volume", "spot", "steel_area", "step", "stress", "subgrade", "temperature", "unit_weight",
+    "volume", "words", "write_heights",
 ]  # fmt: skip
 
 Weight = Literal["hold", "caution", "note"]

@@ -69,6 +69,10 @@ _FORCE: _Table = {
         "tonne_force": "t tonne tonnes",
     },
 }
+_LINE_LOAD: _Table = {
+    "us": {"pound_force/foot": "lb/ft lbs/ft lbf/ft plf", "kip/foot": "kip/ft klf"},
+    "metric": {"kilonewton/metre": "kN/m", "newton/metre": "N/m"},
+}
 _MASS: _Table = {
     "us": {"pound": "lb lbs pound pounds", "ounce": "oz ounce ounces", "short_ton": "ton tons"},
     "metric": {"kilogram": "kg kgs kilogram kilograms", "gram": "g gram grams", "tonne": "t tonne tonnes"},
@@ -138,6 +142,7 @@ _TABLES: dict[Kind, _Table] = {
     Kind.PRESSURE: _STRESS,
     Kind.SUBGRADE: _SUBGRADE,
     Kind.FORCE: _FORCE,
+    Kind.LINE_LOAD: _LINE_LOAD,
     Kind.MASS: _MASS,
     Kind.UNIT_WEIGHT: _UNIT_WEIGHT,
     Kind.TEMPERATURE: _TEMPERATURE,
@@ -165,6 +170,7 @@ _SI = {
     Kind.PRESSURE: "pascal",
     Kind.SUBGRADE: "newton/metre**3",
     Kind.FORCE: "newton",
+    Kind.LINE_LOAD: "newton/metre",
     Kind.MASS: "kilogram",
     Kind.UNIT_WEIGHT: "kilogram/metre**3",
     Kind.TEMPERATURE: "degree_Celsius",

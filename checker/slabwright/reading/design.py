@@ -426,6 +426,16 @@ class Load:
 
 
 @dataclass(frozen=True, slots=True)
+class LineLoad:
+    """A wall or partition that stands on the slab."""
+
+    name: str
+    along: tuple[Point, ...]
+    load: Amount  # line load
+    place: Place = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
 class Mix:
     """``mix``."""
 
@@ -510,6 +520,7 @@ class Design:
     joints: tuple[Joint, ...] = ()
     reinforcement: Reinforcement | None = None
     loads: tuple[Load, ...] = ()
+    line_loads: tuple[LineLoad, ...] = ()
     mix: Mix = Mix()
     order: Order | None = None
     dig: Dig | None = None

@@ -89,6 +89,10 @@ class _Reader:
             joints=self.joints(data.get("joints", ())),
             reinforcement=self.reinforcement(data.get("reinforcement")),
             loads=tuple(made_of(d.Load, group) for group in data.get("loads", ())),
+            line_loads=tuple(
+                d.LineLoad(str(one["name"]), self.run(one["along"]), one["load"], one.place)
+                for one in data.get("line_loads", ())
+            ),
             mix=made_of(d.Mix, data.get("mix")),
             order=self.order(data.get("order")),
             dig=costs.dig(data.get("dig")),

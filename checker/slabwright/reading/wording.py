@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from typing import Any
 
 _COMPARED = 300  # names a mistyped one is compared with
-_LISTED = 24  # names shown when none is near
+_LISTED = 32  # names shown when none is near
 _DIGITS = re.compile(r"-?[0-9.]+")
 
 
