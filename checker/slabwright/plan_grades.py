@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 
 from slabwright import plan_water
+from slabwright.geometry.noding import distinct
 from slabwright.geometry.raising import least_raised
 from slabwright.geometry.surface import Surface
 from slabwright.plan_edges import ON_EDGE
@@ -130,7 +131,7 @@ def graded(plan: Plan, part: FallPart, slope: float, least: bool) -> tuple[NewHe
     if surface is None or part.others:
         return ()
     facets = np.array(part.facets)
-    vertices = np.unique(surface.mesh.triangles[facets])
+    vertices = distinct(surface.mesh.triangles[facets])
     xy, z = surface.mesh.xy[vertices], surface.z[vertices]
     for more in _MORE:
         asked = slope * more if least else slope / more
@@ -150,7 +151,7 @@ def graded(plan: Plan, part: FallPart, slope: float, least: bool) -> tuple[NewHe
 def flatter(plan: Plan, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
     """Heights that make facets that lie together, and all as steep beside them, fall at most ``slope``."""
     surface = plan.surface
-    if surface is None or not facets:
+    if surface is None or not facets or surface.slopes[list(facets)].max() <= slope:
         return ()
     together = _spread(surface, facets, surface.slopes > slope)
     return graded(plan, _part(plan, surface, together), slope, least=False)
@@ -179,11 +180,11 @@ def eased(plan: Plan, stretch: RouteStretch, slope: float, across: bool) -> tupl
     elif surface.height(np.array([start]))[0] < surface.height(np.array([end]))[0]:
         start = end
     facets = np.array(_spread(surface, stretch.facets, np.abs(surface.gradients @ way) > slope * (1 + 1e-9)))
-    vertices = np.unique(surface.mesh.triangles[facets])
+    vertices = distinct(surface.mesh.triangles[facets])
     xy, z = surface.mesh.xy[vertices], surface.z[vertices]
     gradients = surface.gradients[facets] @ way
     steepest = float(gradients[np.argmax(np.abs(gradients))])
-    if abs(steepest) < 1e-9:
+    if abs(steepest) <= slope:
         return ()
     for more in _MORE:
         new = z - steepest * (1 - slope / more / abs(steepest)) * ((xy - start) @ way)
@@ -255,8 +256,8 @@ def graded_from_wall(plan: Plan, falls: Sequence[WallFall], slope: float) -> tup
         return ()
     piece, finish = falls[0].edge, np.array(falls[0].edge.finish)
     inward = -np.array(_outward(plan, piece))
-    facets = np.unique(surface.tree.query(shapely.points([fall.at for fall in falls]), predicate="intersects")[1])
-    vertices = np.unique(surface.mesh.triangles[facets])
+    facets = distinct(surface.tree.query(shapely.points([fall.at for fall in falls]), predicate="intersects")[1])
+    vertices = distinct(surface.mesh.triangles[facets])
     wall = shapely.LineString(piece.line)
     marks = shapely.points(surface.mesh.xy[vertices])
     vertices = vertices[shapely.distance(wall, marks) > OFF_LINE]

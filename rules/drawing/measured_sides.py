@@ -1,8 +1,8 @@
 """Sides and diagonals taped on site are those of the plan.
 
 What is compared
-    Each length under `measured` with the distance of its two points on the plan. They may differ by 1/4 in in 20 ft,
-    and by 1/2 in in 50 ft; a longer tape may be off by as much more, a shorter one by no less.
+    Each length under `measured` with the distance of its two points on the plan. They may differ by 1/4 in in 20 ft;
+    1/2 in is a hold. A longer tape may be off by as much more, a shorter one by no less.
 Why it matters
     Four sides do not hold a rectangle: it leans over like an empty crate. The diagonals hold it. Out of square by an
     inch, the joints miss the posts, the last row of pavers is cut to wedges, and the volume ordered is of another slab.
@@ -12,8 +12,8 @@ How to put it right
     Tape it again, level and tight. For a right angle measure 3, 4 and 5, or 15, 20 and 25 ft: the longer the better.
     Then move the string, or the point on the plan.
 Where sources differ
-    Layout guides ask 1/8 to 1/4 in in 20 to 30 ft. The wider one is the caution here; twice as much in twice and a half
-    the length is where a crew would stop and tape all of it again. Both are common practice.
+    Layout guides ask 1/8 to 1/4 in in 20 to 30 ft; the wider one is the caution here. Twice as much, the hold, is where
+    a crew would tape all of it again. Both are common practice.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ from slabwright.words import words
 TITLE = "Taped lengths agree with the plan"
 LIMITS = (
     Limit("difference_at_most", "1/2 in", Kind.DEPTH, "hold", Cite("common-practice"), ("1/8 in", "6 in"),
-          "difference of a taped length and the plan, up to 50 ft"),
+          "difference of a taped length and the plan, up to 20 ft, where it is taped again"),
     Limit("fine_difference_at_most", "1/4 in", Kind.DEPTH, "caution", Cite("layout-guide"), ("1/16 in", "2 in"),
           "difference of a taped length and the plan, up to 20 ft"),
 )  # fmt: skip
@@ -52,7 +52,7 @@ WORKED = (
     Worked("diagonal of 15 ft by 20 ft", length(25 * 0.3048), lambda: layout.diagonal(15 * 0.3048, 20 * 0.3048),
            1e-9, Cite("layout-texts")),
 )  # fmt: skip
-UP_TO = {"difference_at_most": 50 * 0.3048, "fine_difference_at_most": 20 * 0.3048}  # m, common practice
+UP_TO = 20 * 0.3048  # m, to which the limits are meant: common practice
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -66,14 +66,14 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         start, end = ((p.x, p.y) for p in one.along)
         drawn = math.dist(start, end)
         off = abs(one.length.si - drawn)
-        asked = {name: limits[name].value.si * max(1.0, drawn / run) for name, run in UP_TO.items()}
+        asked = {name: limits[name].value.si * max(1.0, drawn / UP_TO) for name in limits}
         at = Spot(f"{plan.name_at(start)}-{plan.name_at(end)}", one.place, (start, end))
         broken = [name for name, most in asked.items() if not meets(off, most, "most")]
         if broken:
             name = min(broken, key=lambda each: WEIGHTS.index(limits[each].weight))
             yield _finding(plan, one, at, (drawn, off), (limits, name, asked[name]))
         else:
-            name = "fine_difference_at_most"
+            name = min(asked, key=lambda each: asked[each])
             yield Margin(at, depth(off), limits[name], depth(asked[name]))
 
 

@@ -79,9 +79,9 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     icy = plan.design.use == "walk" and plan.design.site.freezing in ("moderate", "severe")
     for one, way in zip(spouts, ways, strict=False):
         at = Spot(one.name, one.fixture.place, way.xy)
-        says = "the water of {spout} ends at {to}, which takes none"
+        says = words("the water of {spout} ends at {to}, which takes none", spout=one.name, to=way.to)
         if way.to.startswith("low spot") or way.to == "level surface":
-            says = "the water of {spout} stays on the slab"
+            says = words("the water of {spout} stays on the slab", spout=one.name)
         aside = min(safe, key=lambda pair: round(math.dist(one.at, (pair[0].x, pair[0].y)), 6), default=None)
         to_pass = words("lead the water of {spout} under the slab in a pipe", spout=one.name)
         if aside:
@@ -89,7 +89,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             to_pass = words("carry {spout} on to {point}, {away} off: from there its water leaves by {to}",
                             spout=one.name, point=aside[0].name, away=away, to=aside[1].to)  # fmt: skip
         astray = count(0 if _well(plan, way) else 1)
-        yield compared(limits, ("astray_at_most",), at, astray, words(says, spout=one.name, to=way.to), to_pass)
+        yield compared(limits, ("astray_at_most",), at, astray, says, to_pass)
         if icy and _well(plan, way):
             yield _over_walk(limits, one, at)
 

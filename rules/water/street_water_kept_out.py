@@ -85,15 +85,15 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         return
     most = max(limit.value.si for limit in limits.values())
     above = depth(crest.height - gutter)
-    says = "street water that rises {above} in the gutter runs down to {wall}"
-    if crest.height < gutter:
-        says = "the drive has no crest: the gutter itself lies above the way to {wall}"
+    says = words("street water that rises {above} in the gutter runs in to {wall}", above=above, wall=crest.wall)
+    if crest.height <= gutter:
+        says = words("nothing on the slab keeps the water of the gutter from {wall}", wall=crest.wall)
     yield compared(
         limits,
         ("crest_at_least", "curb_high_crest_at_least"),
         Spot(f"crest at {plan.name_at(crest.at)}", plan.place("heights.finish", "heights"), (crest.at,)),
         above,
-        words(says, above=above, wall=crest.wall),
+        says,
         write_heights(
             plan.raised_crest(streets, walls, gutter + most),
             words("raise the crest before {wall} to {write}", wall=crest.wall, write=height(gutter + most)),
