@@ -106,12 +106,22 @@ def parser() -> argparse.ArgumentParser:
     teach = _command(
         commands,
         "teach",
-        "explain one rule, with an example that falls short",
-        "One rule's page: what is compared, why it matters, when it does not apply,\n"
-        "how to put it right, a published number worked again, and a small design\nthat falls short of it.\n",
-        "examples:\n  slabwright teach panel-aspect\n  slabwright teach inside-corner-joint | less\n",
+        "explain a rule, or set an exercise: a sound job with faults in it",
+        "Without a rule: the groups of rules. With one: what is compared, why it matters, when\n"
+        "it does not apply, how to put it right, a published number worked again, a small\n"
+        "design that falls short with the arithmetic, and the same put right. With --exercise:\n"
+        "a sound job with one to three faults in it, to be found; the same number makes the\n"
+        "same exercise.\n",
+        "examples:\n  slabwright teach\n  slabwright teach panel-aspect\n"
+        "  slabwright teach --exercise --group joints --seed 7 --out find.slab.yaml\n"
+        "  slabwright teach --exercise --group joints --seed 7 --answer\n",
     )
-    teach.add_argument("rule", metavar="RULE", help="the rule's name as it stands on a review sheet")
+    teach.add_argument("rule", metavar="RULE", nargs="?", help="the rule's name as it stands on a review sheet")
+    teach.add_argument("--exercise", action="store_true", help="a sound job with faults in it, as a design file")
+    teach.add_argument("--group", metavar="GROUP", help="an exercise on one group of rules, such as joints")
+    teach.add_argument("--seed", type=_seed, metavar="N", help="the number of the exercise, from 0")
+    teach.add_argument("--answer", action="store_true", help="the faults of the exercise, and its review")
+    teach.add_argument("--out", metavar="FILE", help="write the exercise to a new file")
     _limits_options(teach)
     teach.add_argument("--width", type=_width, metavar="N", help="columns of the page, at least 60")
 
@@ -250,6 +260,12 @@ def _system_options(parser: argparse.ArgumentParser) -> None:
 def _jobs(text: str) -> int:
     if not (text.isdecimal() and 1 <= int(text) <= 256):
         raise argparse.ArgumentTypeError(f"{text} is no number of jobs; write a whole number from 1, such as 2")
+    return int(text)
+
+
+def _seed(text: str) -> int:
+    if not (text.isdecimal() and len(text) <= 9):
+        raise argparse.ArgumentTypeError(f"{text} is no number of an exercise; write a whole number, such as 7")
     return int(text)
 
 

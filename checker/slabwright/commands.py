@@ -13,7 +13,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 if TYPE_CHECKING:
-    from slabwright.report import Report
     from slabwright.rulekit import Limits, Rule
 
 FINE, HOLD = 0, 1
@@ -87,45 +86,12 @@ def rulebook(arguments: argparse.Namespace) -> int:
 
 
 def teach(arguments: argparse.Namespace) -> int:
-    """One rule's page, and its example that falls short."""
-    from slabwright import bibliography
-    from slabwright.limits import nearest
-    from slabwright.sheet_text import fitting_width, put, stream_encoding
-    from slabwright.writers import rule_pages, terminal
+    """The groups of rules, one rule as a lesson, or an exercise and its answer."""
+    from slabwright.teaching import command
 
     own = Path(arguments.rules) if arguments.rules else None
     rules, limits, _ = _in_force([Path(name) for name in arguments.amendments], own)
-    named = {rule.name: rule for rule in rules}
-    rule = named.get(arguments.rule)
-    if rule is None:
-        near = nearest(arguments.rule, named)
-        _wrong("", f"there is no rule {arguments.rule!r}", near or "slabwright rulebook lists them all")
-    width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
-    page = rule_pages.teaching_page(rule, limits[rule.name], bibliography.load(), width, encoding)
-    example = _example_of(rule)
-    if example:
-        page += [(), *rule_pages.example_heading(str(example), width, encoding), ()]
-        page += terminal.comments_only(_judged_by(rule, limits, example), width, encoding)
-    put(page, sys.stdout)
-    return FINE
-
-
-def _example_of(rule: Rule) -> Path | None:
-    """The small design that falls short of a rule: beside the published ones, or beside a firm's own rules."""
-    from slabwright import locate
-
-    folder = Path(rule.file).parent.parent / "example_designs" if rule.own else locate.folder("example_designs")
-    path = folder / "rules" / rule.name / "falls_short.slab.yaml"
-    return path if path.is_file() else None
-
-
-def _judged_by(rule: Rule, limits: Mapping[str, Limits], design: Path) -> Report:
-    from slabwright import run
-    from slabwright.plan import Plan
-    from slabwright.reading.read import read_design
-
-    read, _ = read_design(design)
-    return run.review(Plan(read), (rule,), {rule.name: limits[rule.name]})
+    return command.teach(arguments, rules, limits, _group(arguments.group))
 
 
 def draw(arguments: argparse.Namespace) -> int:
