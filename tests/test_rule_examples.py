@@ -219,6 +219,7 @@ FOLLOWERS: dict[str, tuple[following.Follower, ...]] = {
     "measured-sides": (following.length_written,),
     "four-corner-warp": (following.fold_drawn, following.fold_drawn_across),
     "door-landing": (following.heights,),
+    "drive-grade-by-garage": (following.heights,),
     "accessible-route": (following.heights,),
     "fall-from-building": (following.heights,),
     "ground-dams-edge": (following.ground_down,),

@@ -271,3 +271,42 @@ def test_only_a_claimed_way_over_the_slab_is_judged() -> None:
     assert reason == "no accessible route is claimed"
     off = way(0.2, 0.2, points="[[0, 20], [20, 20]]")
     assert review_by("accessible-route", off).does_not_apply[0].reason == "the accessible route does not cross the slab"
+
+
+# drive-grade-by-garage
+
+LONG = {"A": (0, 0), "B": (12, 0), "C": (12, 60), "D": (0, 60), "E": (0, 20.1), "F": (12, 20.1)}
+
+
+def long_drive(by_garage: float, beyond: float, use: str = "driveway", edges: str = HOUSE) -> str:
+    """60 ft from the garage to the street, folded 20.1 ft from the garage."""
+    fold = 100 - 20.1 * by_garage
+    end = fold - 39.9 * beyond
+    heights = {"A": 100.0, "B": 100.0, "E": fold, "F": fold, "C": end, "D": end}
+    more = "  lines: [{name: fold, kind: grade break, along: [E, F]}]"
+    return design(LONG, heights, edges, more=more, use=use)
+
+
+@pytest.mark.parametrize(
+    ("by_garage", "beyond", "expected"),
+    [  # 10 %: Barrington Hills IL, the lowest of the municipal grades that were read
+        (0.10, 0.14, []),
+        (-0.10, 0.14, []),
+        (0.101, 0.02, [("caution", "by_garage_at_most")]),
+        (-0.101, 0.02, [("caution", "by_garage_at_most")]),  # rising from the door is as steep as falling
+    ],
+)
+def test_a_drive_is_gentle_before_the_garage(by_garage: float, beyond: float, expected: list[tuple[str, str]]) -> None:
+    assert weights(review_by("drive-grade-by-garage", long_drive(by_garage, beyond))) == expected
+
+
+def test_twenty_feet_and_no_further() -> None:
+    nearer = long_drive(0.02, 0.14).replace("20.1]", "19.8]")
+    assert weights(review_by("drive-grade-by-garage", nearer)) == [("caution", "by_garage_at_most")]
+
+
+def test_only_drives_at_buildings_have_a_stretch_before_the_garage() -> None:
+    (patio,) = review_by("drive-grade-by-garage", long_drive(0.2, 0.2, use="patio")).does_not_apply
+    assert patio.reason == "it is no driveway"
+    (bare,) = review_by("drive-grade-by-garage", long_drive(0.2, 0.2, edges="rest: bed")).does_not_apply
+    assert bare.reason == "no edge is beside a building"

@@ -1,0 +1,84 @@
+"""The drive is gentle in the last stretch before the garage.
+
+What is compared
+    On a driveway the steepest slope towards or away from each building, within 20 ft of it, with 10 %.
+Why it matters
+    Before a garage people stop, wait for the door and load the trunk. On a steep stretch the car rolls, its sill drags
+    where the drive meets the level floor, and in ice it comes through the door.
+When it does not apply
+    The slab is no driveway, or no building stands at it.
+How to put it right
+    Take up the height further down the drive. Where the whole drive is steep, a level bay of a car's length in front of
+    the door is worth more than an even grade.
+Where sources differ
+    San Bernardino asks 5 % in these 20 ft, and 8 % where the drive is short; most towns print only one grade for all
+    of it, from 10 to 25 %. 10 % is the lowest of those, and meant to be set by the town. The grade of the rest of the
+    drive is judged by `greatest-fall`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.formulas import slopes
+from slabwright.plan import Plan, WallFall
+from slabwright.quantity import Kind, depth, length, slope
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    compared,
+    does_not_apply,
+    heights_not_shown,
+    spot,
+    step,
+    write_heights,
+)
+from slabwright.words import words
+
+TITLE = "Gentle before the garage"
+WITHIN = 6.096  # m, 20 ft: `san-bernardino-15.04.230`
+LIMITS = (
+    Limit("by_garage_at_most", "10 %", Kind.SLOPE, "caution", Cite("barrington-hills-il"), ("2 %", "20 %"),
+          "slope of a drive within 20 ft of a building"),
+)  # fmt: skip
+WORKED = ()
+
+
+def relevant(plan: Plan) -> Relevance:
+    """A driveway at a building, with heights."""
+    if plan.design.use != "driveway":
+        return does_not_apply("it is no driveway")
+    if not any(piece.beside == "building" for piece in plan.edges):
+        return does_not_apply("no edge is beside a building")
+    return APPLIES if plan.surface else heights_not_shown(plan)
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The steepest spot before each building edge."""
+    most = limits.by_garage_at_most.value.si
+    steepest: dict[str, WallFall] = {}
+    for fall in plan.wall_falls(WITHIN):
+        if abs(fall.away) > abs(steepest.get(fall.edge.name, fall).away) - 1e-9:
+            steepest[fall.edge.name] = fall
+    for wall, fall in steepest.items():
+        shown, run = slope(abs(fall.away)), length(WITHIN)
+        parts = (
+            [] if shown.si <= most else [p for p in plan.fall_parts(lambda s: s > most) if p.most >= shown.si - 1e-9]
+        )
+        rise = depth(slopes.fall(WITHIN, shown.si))
+        yield compared(
+            limits,
+            ("by_garage_at_most",),
+            spot(fall),
+            shown,
+            words("the drive is steep before {wall}", wall=wall),
+            write_heights(plan.graded(parts[0], most, least=False) if parts else (),
+                          words("let it fall {most} at most in the {run} before {wall}",
+                                most=depth(slopes.fall(WITHIN, most)), run=run, wall=wall)),
+            (step("height in that run", "slope x run", words("{s} x {r}", s=shown, r=run), rise),),
+        )  # fmt: skip
