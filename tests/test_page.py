@@ -319,6 +319,7 @@ def test_review_writes_the_page_beside_its_sheet(tmp_path: Path, capsys: pytest.
     [
         ([str(TRAILER_BAY)], "review.txt", "a page is an HTML file"),
         ([str(ROOT / "example_designs/jobs")], "review.html", "a page holds the review of one design"),
+        ([str(TRAILER_BAY), "--against", "HEAD"], "review.html", "a page holds a whole review, not what changed"),
         ([str(TRAILER_BAY)], "no/such/folder.html", "it cannot be written"),
     ],
 )

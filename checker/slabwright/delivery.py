@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 def review(arguments: argparse.Namespace, settings: Settings) -> int:
     """Review everything named on the command line; 2 when a file cannot be read, else 1 when a hold stands."""
     once = _changes if arguments.against else _review
+    if arguments.against and arguments.page:
+        wrong, write = "a page holds a whole review, not what changed", "review FILE --page FILE.html without --against"
+        raise UnreadableError((Problem(Place(arguments.page), wrong, write),))
     if arguments.watch:
         from slabwright import watching
 

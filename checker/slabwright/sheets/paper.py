@@ -6,18 +6,14 @@ Text from the design is escaped by the template and freed of control and directi
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from slabwright.rulekit import Step
-from slabwright.sheet_text import visible
 from slabwright.sheet_working import sentence
 from slabwright.sheets.as_text import cell_text, filling
 from slabwright.sheets.sheet import Cell, Sheet
+from slabwright.templating import environment
 from slabwright.words import Words, filled
-
-if TYPE_CHECKING:
-    import jinja2
 
 STACKED = 5  # tables with at least this many columns turn into blocks on a phone
 
@@ -38,26 +34,8 @@ def page(sheet: Sheet, more: Mapping[str, Any] | None = None) -> str:
         return " = ".join(part for number, part in enumerate(parts) if part and part not in parts[:number])
 
     text = (
-        _templates()
+        environment("slabwright.sheets")
         .select_template([f"{sheet.kind}.html.j2", "sheet.html.j2"])
         .render(sheet=sheet, cell=cell, said=said, sums=sums, stacked=STACKED, **(more or {}))
     )
     return text.encode("utf-8", "replace").decode("utf-8")
-
-
-@cache
-def _templates() -> jinja2.Environment:
-    import jinja2  # costs 40 ms: only where a page is wanted
-
-    def shown(value: Any) -> Any:
-        return visible(value) if isinstance(value, str) and not hasattr(value, "__html__") else value
-
-    return jinja2.Environment(
-        loader=jinja2.PackageLoader("slabwright.sheets", "templates"),
-        autoescape=True,
-        finalize=shown,
-        undefined=jinja2.StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
