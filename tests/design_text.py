@@ -9,7 +9,7 @@ from pathlib import Path
 from slabwright import catalogue, limits, run
 from slabwright.plan import Plan
 from slabwright.reading.read import read_design
-from slabwright.report import Report
+from slabwright.report import Comment, Report
 from slabwright.rulekit import Rule
 
 
@@ -36,3 +36,33 @@ def review_by(name: str, design: str | Plan) -> Report:
     report = run.review(plan, (rule,), limits.resolve((rule,)))
     assert not report.crashes, report.crashes[0]
     return report
+
+
+def pad(
+    more: str, use: str = "patio", unit: str = "ft", side: str = "8", outline: str = "", thick: str = "4 in"
+) -> str:
+    """A square slab of ``side`` (in ``unit``) on which only ``more``, whole sections of YAML, says anything else."""
+    outline = outline or f"[[0, 0], [{side}, 0], [{side}, {side}], [0, {side}]]"
+    return "\n".join(
+        [
+            "format: 1",
+            "job: {name: Test pad}" if "job:" not in more else "",
+            f"units: {{plan: {unit}, height: {unit}}}",
+            f"use: {use}",
+            f"outline: {outline}",
+            f"thickness: {{design: {thick}}}",
+            more,
+            "",
+        ]
+    )
+
+
+def weights(report: Report) -> list[tuple[str, str]]:
+    """Weight and limit of every comment."""
+    return [(comment.weight, comment.limit.name) for comment in report.comments]
+
+
+def only_comment(report: Report) -> Comment:
+    """The one comment of a review."""
+    (comment,) = report.comments
+    return comment

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -98,16 +97,24 @@ def away(plan: Plan, points: Sequence[Point]) -> float:
 
 
 def over(plan: Plan, points: Sequence[Point]) -> float:
-    """How far the slab reaches over a line, on the side where less of it lies, m; 0 where it does not cross it."""
-    corners = shapely.get_coordinates(plan.slab)
-    most = 0.0
-    for one, two in pairwise(points):
-        piece = shapely.LineString([(one.x, one.y), (two.x, two.y)])
-        if piece.length > 0 and shapely.intersection(piece, plan.slab).length > 1e-6:
-            along = np.array([two.x - one.x, two.y - one.y]) / piece.length
-            off = (corners - (one.x, one.y)) @ np.array([-along[1], along[0]])
-            most = max(most, min(float(off.max()), float(-off.min())))
-    return most
+    """How far the slab reaches over a line, on the side where less of it lies, m; 0 where it does not cross it.
+
+    A line that ends under the slab is carried on to its far side.
+    """
+    from shapely.ops import split
+
+    line = _line(points)
+    if not shapely.intersection(line, plan.slab).length > 1e-6:
+        return 0.0
+    xy, reach = shapely.get_coordinates(line), float(np.hypot(*np.ptp(shapely.get_coordinates(plan.slab), axis=0)))
+    for end, before in ((0, 1), (-1, -2)):
+        out = xy[end] - xy[before]
+        if shapely.intersects_xy(plan.slab, *xy[end]) and np.hypot(*out) > 0:
+            xy[end] = xy[end] + out / np.hypot(*out) * 2 * reach
+    carried = shapely.LineString(xy)
+    beyond = sorted(split(plan.slab, carried).geoms, key=lambda part: -part.area)[1:]
+    corners = [shapely.get_coordinates(part) for part in beyond]
+    return float(shapely.distance(carried, shapely.points(np.concatenate(corners))).max()) if corners else 0.0
 
 
 def farthest(plan: Plan, spots: Sequence[Point]) -> tuple[float, XY]:

@@ -58,6 +58,7 @@ WORKED = (
            lambda: weather.evaporation_menzel(31.0, 27.0, 0.50, 19 / 3.6), 0.0005 / HOUR, Cite("menzel-1954"),
            "we-menzel"),
 )  # fmt: skip
+CALM = 2 * MPH  # m/s that a wind break still lets over the slab, `common-practice`
 COLDEST = -15.0  # deg C, where the equations end
 
 
@@ -90,7 +91,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     to_pass = words("pour it on a cooler or a damper day, or before dawn")
     if damp <= 1:
         to_pass = words("mist the air over it to {humidity}; or pour it on a cooler day", humidity=share(damp))
-    if wind >= 0:
+    if wind >= CALM:
         to_pass = words("break the wind over the slab down to {wind}", wind=speed(wind))
     working = (
         step("Uno", "(Tc^2.5 - r Ta^2.5)(1 + 0.4 V) 10^-6, °F and mph", given, evaporation(rate)),

@@ -1,0 +1,298 @@
+"""More rules about the mix: every branch, every limit, and what they say when the plan does not."""
+
+from __future__ import annotations
+
+import pytest
+from design_text import only_comment, pad, review_by, weights
+from slabwright.words import plain
+
+INCH, PSI = 0.0254, 6894.757293168361
+
+# exposure-class
+
+
+@pytest.mark.parametrize(
+    ("name", "psi", "water"),
+    [
+        ("F0", 2500, None),  # ACI 318-19 Table 19.3.2.1, read
+        ("F1", 3500, 0.55),  # 3,500: ACI 318-14, quoted; water recalled
+        ("F2", 4500, 0.45),  # ACI 318-19, recalled
+        ("F3", 5000, 0.40),  # ACI 318-19, recalled
+        ("RF0", 2500, None),  # ACI 332-20 Table 5, recalled
+        ("RF1", 2500, None),
+        ("RF2", 3500, None),
+        ("RF3", 4500, 0.45),  # ACI 332-20, via ready-mixed association advisory, quoted
+        ("nonstructural F0", 2500, None),  # IBC 2015 sec. 1904.2, recalled
+        ("nonstructural F1", 3000, None),
+        ("nonstructural F2", 3500, None),
+        ("nonstructural F3", 3500, None),
+    ],
+)
+def test_exposure_class_asks_what_its_document_asks(name: str, psi: float, water: float | None) -> None:
+    def mix(strength: float, ratio: float) -> list[str]:
+        text = f"mix: {{exposure: {name}, strength: {strength:g} psi, water_cement: {ratio}}}"
+        return [comment.limit.name.rpartition("_")[0] for comment in review_by("exposure-class", pad(text)).comments]
+
+    low = name.lower().replace(" ", "_")
+    assert mix(psi, water or 0.70) == []
+    assert mix(psi - 1, water or 0.70) == [f"{low}_strength_at"]
+    if water:
+        assert mix(psi, water + 0.001) == [f"{low}_water_at"]
+
+
+def test_exposure_class_recalled_figures_never_hold() -> None:
+    def weight(name: str) -> set[str]:
+        text = f"mix: {{exposure: {name}, strength: 2000 psi, water_cement: 0.7}}"
+        return {comment.weight for comment in review_by("exposure-class", pad(text)).comments}
+
+    assert weight("F2") == weight("F3") == weight("RF2") == weight("nonstructural F2") == {"caution"}
+    assert weight("F0") == weight("RF3") == {"hold"}
+
+
+def test_exposure_class_in_metric_takes_whole_megapascals() -> None:
+    # 4,500 psi is printed as 31 MPa (PCA EB001 Table 11-3, read)
+    assert not review_by("exposure-class", pad("mix: {exposure: F2, strength: 31 MPa}", unit="m")).comments
+    assert review_by("exposure-class", pad("mix: {exposure: F2, strength: 30 MPa}", unit="m")).comments
+
+
+def test_exposure_class_asks_for_the_mix() -> None:
+    assert "mix.strength" in review_by("exposure-class", pad("mix: {exposure: F2}")).not_shown[0].add[0]
+    assert review_by("exposure-class", pad("mix: {strength: 2000 psi}")).does_not_apply
+
+
+# sulfate-in-soil
+
+
+@pytest.mark.parametrize(
+    ("percent", "psi", "water"),
+    [
+        # ACI 318-19 Tables 19.3.1.1 and 19.3.2.1; PCA EB001; read
+        (0.10, 4000, 0.50),
+        (0.20, 4000, 0.50),
+        (0.21, 4500, 0.45),
+        (2.0, 4500, 0.45),
+        (2.1, 5000, 0.40),
+    ],
+)
+def test_sulfate_in_soil_asks_by_class(percent: float, psi: float, water: float) -> None:
+    def mix(strength: float, ratio: float) -> list[str]:
+        soil = f"site: {{soil: {{kind: clay, sulfate: {percent} %}}}}\n"
+        text = soil + f"mix: {{strength: {strength:g} psi, water_cement: {ratio}}}"
+        return [comment.weight for comment in review_by("sulfate-in-soil", pad(text)).comments]
+
+    assert mix(psi, water) == []
+    assert mix(psi - 1, water) == ["hold"]
+    assert mix(psi, water + 0.001) == ["hold"]
+
+
+def test_sulfate_in_soil_that_does_not_matter_or_is_not_known() -> None:
+    soil = "site: {soil: {kind: clay, sulfate: 0.05 %}}"
+    asked = review_by("sulfate-in-soil", pad(soil.replace("0.05", "0.15"))).not_shown[0].add
+
+    assert (
+        review_by("sulfate-in-soil", pad(soil)).does_not_apply[0].reason
+        == "the soil holds too little sulfate to matter"
+    )
+    assert review_by("sulfate-in-soil", pad("")).does_not_apply
+    assert [one.split(":")[0] for one in asked] == ["mix.strength", "mix.water_cement"]
+
+
+# slump-for-placing
+
+
+@pytest.mark.parametrize(
+    ("mix", "order", "found"),
+    [
+        # ACI 301, via trade-magazine Q&A, quoted: usual range 3 to 5 in; with admixtures 6 and 8 in, practice
+        ("slump: 5 in", "chute", []),
+        ("slump: 5.1 in", "chute", [("caution", "plain_at_most")]),
+        ("slump: 5.1 in, water_reducer: none", "chute", [("caution", "plain_at_most")]),
+        ("slump: 6 in, water_reducer: mid-range", "chute", []),
+        ("slump: 6.1 in, water_reducer: mid-range", "chute", [("caution", "mid_range_at_most")]),
+        ("slump: 8 in, water_reducer: high-range", "chute", []),
+        ("slump: 8.1 in, water_reducer: high-range", "chute", [("caution", "high_range_at_most")]),
+        ("slump: 3 in", "chute", []),
+        ("slump: 2.9 in", "chute", [("note", "placed_at_least")]),
+        ("slump: 4 in", "pump", []),
+        ("slump: 3.9 in", "pump", [("note", "pumped_at_least")]),
+    ],
+)
+def test_slump_by_admixture_and_method(mix: str, order: str, found: list[tuple[str, str]]) -> None:
+    report = review_by("slump-for-placing", pad(f"mix: {{{mix}}}\norder: {{method: {order}}}"))
+
+    assert weights(report) == found
+
+
+def test_slump_on_a_steep_slab_is_three_inches_at_most() -> None:
+    """Over 8 to 10 %: slump at most 3 in, place low to high; common practice."""
+    points = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\n"
+
+    def sloped(fall: float, slump: str) -> list[tuple[str, str]]:
+        heights = f"heights: {{finish: {{A: 100, B: 100, C: {100 - 8 * fall}, D: {100 - 8 * fall}}}}}\n"
+        return weights(
+            review_by("slump-for-placing", pad(points + heights + f"mix: {{slump: {slump}}}", outline="[A, B, C, D]"))
+        )
+
+    assert sloped(0.08, "4 in") == []
+    assert sloped(0.09, "4 in") == [("caution", "steep_at_most")]
+    assert sloped(0.09, "2 in") == []
+
+
+def test_slump_of_metric_plans_and_of_none() -> None:
+    assert not review_by("slump-for-placing", pad("mix: {slump: 75 mm}", unit="m")).comments  # 75 mm for 3 in
+    assert "mix.slump" in review_by("slump-for-placing", pad("")).not_shown[0].add[0]
+
+
+# stone-through-hose
+
+
+@pytest.mark.parametrize(
+    ("stone", "hose", "short"),
+    [
+        # ACI 304.2R, recalled: 2 in hose 1/2 in, 2-1/2 in 3/4 in, 3 in 1 in, 4 in 1-1/4 in
+        ("1/2 in", "2 in", False),
+        ("3/4 in", "2 in", True),
+        ("3/4 in", "2 1/2 in", False),
+        ("1 in", "2 1/2 in", True),
+        ("1 in", "3 in", False),
+        ("1 1/4 in", "4 in", False),
+        ("1 1/2 in", "4 in", True),
+    ],
+)
+def test_stone_through_hose_by_the_published_pairs(stone: str, hose: str, short: bool) -> None:
+    text = f"mix: {{aggregate: {stone}}}\norder: {{method: pump, hose: {hose}}}"
+
+    assert weights(review_by("stone-through-hose", pad(text))) == (
+        [("caution", "part_of_hose_at_most")] if short else []
+    )
+
+
+def test_stone_through_hose_offers_no_stone_that_is_not_sold() -> None:
+    text = "mix: {aggregate: 3/8 in}\norder: {method: pump, hose: 1 in}"
+    comment = only_comment(review_by("stone-through-hose", pad(text)))
+
+    assert plain(comment.to_pass, "us", both=False) == "pump it through a line of 1 1/2 in"
+
+
+def test_stone_through_hose_asks_only_where_it_is_pumped() -> None:
+    asked = review_by("stone-through-hose", pad("order: {method: pump}")).not_shown[0].add
+
+    assert [one.split(":")[0] for one in asked] == ["order.hose", "mix.aggregate"]
+    assert review_by("stone-through-hose", pad("order: {method: chute}")).does_not_apply
+    assert review_by("stone-through-hose", pad("")).does_not_apply
+
+
+# water-on-site
+
+
+def test_water_on_site_costs_what_the_trade_magazine_says() -> None:
+    """1 gal/yd3: slump + 1 in, -200 psi in both of its answers (200 to 400, 150 to 200); 1 gal = 8.33 lb."""
+
+    def wetter(inches: float) -> tuple[list[tuple[str, str]], float, float]:
+        report = review_by("water-on-site", pad(f"mix: {{slump: 4 in}}\npour: {{slump: {4 + inches} in}}"))
+        working = report.comments[0].working if report.comments else ()
+        water, lost = (step.result.si for step in working) if working else (0.0, 0.0)
+        return weights(report), water, lost
+
+    assert wetter(0) == ([], 0.0, 0.0)
+    assert wetter(1) == (
+        [("note", "lost_preferred_at_most")],
+        pytest.approx(8.33 * 0.45359237 / 0.9144**3),
+        pytest.approx(200 * PSI),
+    )
+    found, water, lost = wetter(3)
+    assert found == [("caution", "lost_at_most")]
+    assert lost == pytest.approx(600 * PSI)
+    assert water == pytest.approx(3 * 8.33 * 0.45359237 / 0.9144**3)
+
+
+def test_water_on_site_asks_for_the_ordered_slump() -> None:
+    assert "mix.slump" in review_by("water-on-site", pad("pour: {slump: 5 in}")).not_shown[0].add[0]
+    assert review_by("water-on-site", pad("mix: {slump: 5 in}")).does_not_apply
+    assert not review_by(
+        "water-on-site", pad("mix: {slump: 5 in}\npour: {slump: 4 in}")
+    ).comments  # stiffer costs nothing
+
+
+# air-in-trowelled-floor
+
+
+def test_air_in_trowelled_floor() -> None:
+    def floor(air: str, finish: str = "trowel", use: str = "shop floor") -> list[tuple[str, str]]:
+        return weights(review_by("air-in-trowelled-floor", pad(f"mix: {{{air}}}\npour: {{finish: {finish}}}", use=use)))
+
+    # ASCC Position Statement 1, read: no entrained air, total at most 3 %
+    assert floor("air: 3 %") == []
+    assert floor("air: 3.1 %") == [("caution", "air_at_most")]
+    assert floor("air: 6 %", finish="broom") == []
+    assert review_by("air-in-trowelled-floor", pad("mix: {air: 6 %}", use="shop floor")).does_not_apply
+    assert review_by("air-in-trowelled-floor", pad("pour: {finish: trowel}")).does_not_apply  # a patio
+    asked = review_by("air-in-trowelled-floor", pad("pour: {finish: trowel}", use="shop floor")).not_shown
+    assert "mix.air" in asked[0].add[0]
+
+
+# chloride-with-steel
+
+
+@pytest.mark.parametrize(
+    ("site", "percent", "found"),
+    [
+        # ACI 318-19 Table 19.3.2.1, recalled: C1 0.30 %, C2 0.15 % of the cement
+        ("deicing_salt: false", 0.30, []),
+        ("deicing_salt: false", 0.31, [("caution", "with_steel_at_most")]),
+        ("deicing_salt: true", 0.15, []),
+        ("deicing_salt: true", 0.16, [("caution", "salted_at_most")]),
+    ],
+)
+def test_chloride_with_steel(site: str, percent: float, found: list[tuple[str, str]]) -> None:
+    steel = 'reinforcement: {bars: {size: "#4", spacing: 18 in}}\n'
+    text = f"site: {{{site}}}\n{steel}mix: {{chloride: {percent} %}}"
+
+    assert weights(review_by("chloride-with-steel", pad(text))) == found
+    assert review_by("chloride-with-steel", pad(text.replace(steel, ""))).does_not_apply
+    assert review_by("chloride-with-steel", pad(steel)).does_not_apply
+
+
+# first-winter
+
+WINTER = """
+job: {{name: Test walk, pour: {poured}}}
+site: {{freezing: {freezing}, deicing_salt: true}}
+pour: {{{curing}weather: {{first_frost: 2026-11-10}}}}
+"""
+
+
+def walk(poured: str, curing: str = "", freezing: str = "severe") -> str:
+    return pad(WINTER.format(poured=poured, curing=curing, freezing=freezing))
+
+
+@pytest.mark.parametrize(
+    ("poured", "curing", "days"),
+    [
+        # trade-magazine Q&A, read: about 28 dry days; November 10 less 28 days is October 13
+        ("2026-10-13", "", None),
+        ("2026-10-14", "", 27),
+        ("2026-10-13", "curing: {method: compound}, ", None),  # nothing keeps it wet
+        ("2026-10-06", "curing: {method: wet cover, days: 7 days}, ", None),
+        ("2026-10-07", "curing: {method: wet cover}, ", 27),  # a week where it is not said: UFGS 03311, read
+        ("2026-10-10", "curing: {method: sheeting, days: 4 days}, ", 27),
+        ("2026-11-20", "", 0),
+    ],
+)
+def test_first_winter_counts_dry_days(poured: str, curing: str, days: int | None) -> None:
+    report = review_by("first-winter", walk(poured, curing))
+
+    assert [comment.shown.si / 86400 for comment in report.comments] == ([] if days is None else [days])
+    if days is not None:
+        assert review_by("first-winter", walk(str(report.comments[0].to_pass.values["by"]), curing)).met
+
+
+def test_first_winter_asks_for_both_days_and_spares_the_rest() -> None:
+    site = "site: {freezing: severe, deicing_salt: true}"
+
+    assert [one.split(":")[0] for one in review_by("first-winter", pad(site)).not_shown[0].add] == [
+        "job.pour", "pour.weather.first_frost",
+    ]  # fmt: skip
+    assert review_by("first-winter", walk("2026-11-01", freezing="none")).does_not_apply
+    assert review_by("first-winter", pad(site, use="garage floor")).does_not_apply
+    assert review_by("first-winter", pad("")).does_not_apply

@@ -1,0 +1,265 @@
+"""More rules about the order: every branch, every limit, and what they say when the plan does not."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from design_text import only_comment, pad, plan_of, review_by, weights
+from slabwright.words import plain
+
+FOOT, INCH, YARD3 = 0.3048, 0.0254, 0.9144**3
+
+
+def yard(more: str, thick: str = "4 in") -> str:
+    """680 ft2, the pad of the trade's own example."""
+    return pad(more, outline="[[0, 0], [34, 0], [34, 20], [0, 20]]", thick=thick)
+
+
+# last-load
+
+
+@pytest.mark.parametrize(
+    ("order", "found"),
+    [
+        # suppliers charge more below 3 to 10 yd3: practice
+        ("volume: 13 yd3, truck: 10 yd3", []),
+        ("volume: 12.9 yd3, truck: 10 yd3", [("note", "last_load_at_least")]),
+        ("volume: 12.9 yd3, truck: 10 yd3, short_load: 2 yd3", []),
+        ("volume: 13 yd3, truck: 10 yd3, short_load: 4 yd3", [("note", "last_load_at_least")]),
+        ("volume: 20 yd3, truck: 10 yd3", []),  # both are full
+        # 10 % on top of 11.8 yd3 comes to 12.98
+        ("volume: 11.8 yd3, truck: 10 yd3, allowance: 10 %", [("note", "last_load_at_least")]),
+        ("volume: 11.9 yd3, truck: 10 yd3, allowance: 10 %", []),
+        ("volume: 12.9 yd3, truck: 10 yd3, allowance: 10 %, allowance_inside: true", [("note", "last_load_at_least")]),
+    ],
+)
+def test_last_load(order: str, found: list[tuple[str, str]]) -> None:
+    assert weights(review_by("last-load", yard(f"order: {{{order}}}"))) == found
+
+
+@pytest.mark.parametrize("order", ["volume: 9 yd3, truck: 10 yd3", "volume: 9 yd3", "truck: 10 yd3"])
+def test_last_load_of_one_truck_or_of_none(order: str) -> None:
+    assert review_by("last-load", yard(f"order: {{{order}}}")).does_not_apply
+    assert review_by("last-load", yard("")).does_not_apply
+
+
+# room-before-truck
+
+
+def test_room_before_truck_keeps_the_trade_example() -> None:
+    """680 ft2, 4 in, 8 %, 10 yd3: V 8.40, order 9.07, headroom 0.41 in (arithmetic, 324 x (10/1.08 - 8.395)/680)."""
+    comment = only_comment(
+        review_by(
+            "room-before-truck",
+            yard("order: {volume: 9.25 yd3, truck: 10 yd3, allowance: 8 %, allowance_inside: true}"),
+        )
+    )
+
+    assert (comment.weight, comment.limit.name) == ("caution", "room_at_least")
+    assert comment.shown.si / INCH == pytest.approx(324 * (10 / 1.08 - 680 * 4 / 324) / 680, rel=1e-9)
+    assert comment.shown.si / INCH == pytest.approx(0.41, abs=0.005)
+    assert comment.to_pass.values["write"].si == pytest.approx(10.25 * YARD3)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("order", "inches"),
+    [
+        # closed form: (full trucks - stays behind) / (1 + allowance) - net, over the area
+        ("volume: 9.25 yd3, truck: 11 yd3, allowance: 8 %, allowance_inside: true", 11 / 1.08),
+        ("volume: 9.25 yd3, truck: 10 yd3", 10 / 1.10),  # 10 % where none is written: NAVFAC P-405, quoted
+        ("volume: 9.25 yd3, truck: 10 yd3, allowance: 9 %", 20 / 1.09),  # 9 % on top come to 10.08: two trucks
+        # a quarter yard in the hopper (pump trade text, practice); 100 ft of 4 in line hold 0.323 yd3
+        ("volume: 9.25 yd3, truck: 10 yd3, allowance: 8 %, allowance_inside: true, method: pump", 9.75 / 1.08),
+        (
+            "volume: 9.5 yd3, truck: 10 yd3, allowance: 5 %, allowance_inside: true, method: pump, hose: 4 in, "
+            "hose_length: 100 ft, left_in_hopper: 0.1 yd3",
+            (9.9 - math.pi / 4 * (4 / 36) ** 2 * 100 / 3) / 1.05,
+        ),
+    ],
+)
+def test_room_before_truck_by_allowance_and_what_stays_behind(order: str, inches: float) -> None:
+    report = review_by("room-before-truck", yard(f"order: {{{order}}}"))
+    shown = report.comments[0].shown if report.comments else report.met[0].shown
+
+    assert shown is not None
+    assert shown.si / INCH == pytest.approx(324 * (inches - 680 * 4 / 324) / 680, rel=1e-6)
+
+
+def test_room_before_truck_says_when_the_trucks_are_too_few() -> None:
+    order = "order: {volume: 5 yd3, truck: 5 yd3, allowance: 5 %, allowance_inside: true}"
+    comment = only_comment(review_by("room-before-truck", yard(order)))
+
+    assert plain(comment.says, "us", both=False) == "1 trucks of 5 yd3 do not hold what the slab takes"
+
+
+def test_room_before_truck_needs_volume_truck_and_a_slab() -> None:
+    points = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\n"
+    over = "heights: {finish: {A: 1, B: 1, C: 1, D: 1}, base: {A: 2, B: 2, C: 2, D: 2}}\n"
+    upside_down = pad(points + over + "order: {volume: 1 yd3, truck: 5 yd3}", outline="[A, B, C, D]")
+
+    assert review_by("room-before-truck", yard("order: {volume: 9 yd3}")).does_not_apply
+    assert review_by("room-before-truck", yard("")).does_not_apply
+    assert review_by("room-before-truck", upside_down).does_not_apply
+
+
+# load-age
+
+
+@pytest.mark.parametrize(
+    ("pour", "order", "minutes"),
+    [
+        # closed form: haul + (n - 1) x (discharge - apart) + discharge
+        ("haul: 25 min, rate: 20 yd3/h", "volume: 10 yd3, truck: 10 yd3", 25 + 30),
+        ("haul: 25 min, rate: 10 yd3/h", "volume: 5 yd3, truck: 10 yd3", 25 + 30),  # a truck half full
+        ("haul: 30 min, rate: 20 yd3/h, trucks_apart: 20 min", "volume: 30 yd3, truck: 10 yd3", 30 + 20 + 30),
+        ("haul: 30 min, rate: 20 yd3/h, trucks_apart: 30 min", "volume: 30 yd3, truck: 10 yd3", 30 + 30),
+        # the second brings 3 yd3: it waits 30 and is out in 18 min, while the first took 60
+        ("haul: 25 min, rate: 10 yd3/h, trucks_apart: 30 min", "volume: 13 yd3, truck: 10 yd3", 25 + 60),
+    ],
+)
+def test_load_age_is_that_of_the_oldest(pour: str, order: str, minutes: float) -> None:
+    report = review_by("load-age", yard(f"pour: {{{pour}}}\norder: {{{order}}}"))
+    met = [entry for entry in report.met if entry.shown]
+
+    assert not report.comments
+    # the tightest margin may be that of the gap; the age is worked in every case
+    tight = review_by("load-age", yard(f"pour: {{{pour.replace('haul: ', 'haul: 1')}}}\norder: {{{order}}}"))
+    aged = [comment for comment in tight.comments if comment.limit.name == "age_at_most"]
+    assert met
+    assert [comment.shown.si / 60 for comment in aged] == [pytest.approx(minutes + 100)]
+
+
+@pytest.mark.parametrize(
+    ("haul", "weight"),
+    [(60, None), (61, "hold")],  # ASTM C94 sec. 10.7, quoted: 90 min
+)
+def test_load_age_holds_past_ninety_minutes(haul: int, weight: str | None) -> None:
+    text = f"pour: {{haul: {haul} min, rate: 20 yd3/h}}\norder: {{volume: 10 yd3, truck: 10 yd3}}"
+
+    assert [comment.weight for comment in review_by("load-age", yard(text)).comments] == ([weight] if weight else [])
+
+
+@pytest.mark.parametrize(
+    ("apart", "found"),
+    [(90, []), (91, [("caution", "gap_at_most")])],  # over 60 min risks a cold joint: common practice
+)
+def test_load_age_minds_the_gap(apart: int, found: list[tuple[str, str]]) -> None:
+    text = (
+        f"pour: {{haul: 25 min, rate: 20 yd3/h, trucks_apart: {apart} min}}\norder: {{volume: 20 yd3, truck: 10 yd3}}"
+    )
+    report = review_by("load-age", yard(text))
+
+    assert weights(report) == found
+    if found:
+        assert report.comments[0].to_pass.values["apart"].si == 90 * 60  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("pour", "volume", "says"),
+    [
+        ("haul: 60 min, rate: 6 yd3/h", 6, "bring 3.00 yd3 at a time, or place faster"),
+        ("haul: 30 min, rate: 12 yd3/h, trucks_apart: 30 min", 30, "have trucks come 50 min apart"),
+        ("haul: 88 min, rate: 6 yd3/h", 6, "find a plant that is nearer, or have setting retarded and the time waived"),
+        ("haul: 95 min, rate: 6 yd3/h", 6, "find a plant that is nearer, or have setting retarded and the time waived"),
+    ],
+)
+def test_load_age_says_what_helps(pour: str, volume: int, says: str) -> None:
+    text = f"pour: {{{pour}}}\norder: {{volume: {volume} yd3, truck: 10 yd3}}"
+    aged = [one for one in review_by("load-age", yard(text)).comments if one.limit.name == "age_at_most"]
+
+    assert [plain(one.to_pass, "us", both=False) for one in aged] == [says]
+
+
+def test_load_age_asks_for_the_rest_of_the_day() -> None:
+    asked = review_by("load-age", yard("pour: {haul: 25 min}")).not_shown[0].add
+    other = review_by(
+        "load-age", yard("pour: {trucks_apart: 25 min, rate: 20 yd3/h}\norder: {volume: 9 yd3, truck: 9 yd3}")
+    )
+
+    assert [one.split(":")[0] for one in asked] == ["pour.rate", "order"]
+    assert [one.split(":")[0] for one in other.not_shown[0].add] == ["pour.haul"]
+    assert review_by("load-age", yard("pour: {finish: broom}")).does_not_apply
+    assert review_by("load-age", yard("")).does_not_apply
+
+
+# truck-reach
+
+
+@pytest.mark.parametrize(
+    ("spots", "found"),
+    [
+        # chutes 10 to 14 ft, about 18 ft from the bumper: common practice; the far corners of 8 ft by 8 ft
+        ("[[0, 8], [8, 8]]", []),  # 8 ft and less
+        ("[[4, 17]]", [("hold", "reach_at_most")]),  # root(4^2 + 17^2) = 17.5 of 18 is a caution below
+        ("[[4, 21]]", [("hold", "reach_at_most")]),
+        ("[[0, 18]]", [("hold", "reach_at_most")]),
+    ],
+)
+def test_truck_reach_by_distance(spots: str, found: list[tuple[str, str]]) -> None:
+    report = review_by("truck-reach", pad(f"order: {{method: chute, truck_spots: {spots}}}"))
+    if spots == "[[4, 17]]":
+        found = [("caution", "easy_reach_at_most")]
+        assert only_comment(report).shown.si == pytest.approx(math.hypot(4, 17) * FOOT)
+
+    assert weights(report) == found
+
+
+def test_truck_reach_takes_the_nearest_of_several_spots_exactly() -> None:
+    """A square of 8 ft with trucks at two opposite corners: the two others are farthest, 8 ft from either."""
+    distance, at = plan_of(pad("order: {truck_spots: [[0, 0], [8, 8]]}")).farthest(
+        plan_of(pad("order: {truck_spots: [[0, 0], [8, 8]]}")).design.order.truck_spots  # type: ignore[union-attr]
+    )
+
+    assert distance == pytest.approx(8 * FOOT)
+    assert (round(at[0] / FOOT, 6), round(at[1] / FOOT, 6)) in {(0.0, 8.0), (8.0, 0.0)}
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_the_farthest_place_is_no_nearer_than_any_of_a_grid(seed: int) -> None:
+    """Independent reference: a grid of 80 by 80 places on an L-shaped slab, each to the nearest of three spots."""
+    import numpy as np
+    import shapely
+    from slabwright.geometry.reach import farthest_from
+
+    slab = shapely.Polygon([(0, 0), (6, 0), (6, 3), (3, 3), (3, 6), (0, 6)])
+    spots = [tuple(spot) for spot in np.random.default_rng(seed).uniform(-2, 8, (3, 2)).tolist()]
+    distance, at = farthest_from(slab, spots)  # type: ignore[arg-type]
+    x, y = (grid.ravel() for grid in np.meshgrid(np.linspace(0, 6, 80), np.linspace(0, 6, 80)))
+    inside = shapely.intersects_xy(slab, x, y)
+    off = np.min([np.hypot(x[inside] - a, y[inside] - b) for a, b in spots], axis=0)
+
+    assert distance >= off.max() - 1e-9
+    assert distance <= off.max() + 0.12  # the grid's own cells are 0.076 m wide
+    assert min(np.hypot(at[0] - a, at[1] - b) for a, b in spots) == pytest.approx(distance)
+
+
+def test_truck_reach_asks_only_where_a_chute_is_used() -> None:
+    assert "order.truck_spots" in review_by("truck-reach", pad("order: {method: chute}")).not_shown[0].add[0]
+    assert review_by("truck-reach", pad("order: {method: buggy}")).does_not_apply[0].reason == "it comes by buggy"
+    assert review_by("truck-reach", pad("order: {volume: 1 yd3}")).does_not_apply
+    assert review_by("truck-reach", pad("")).does_not_apply
+
+
+# base-shots
+
+
+@pytest.mark.parametrize(
+    ("shots", "found"),
+    [(4, []), (3, [("caution", "area_of_a_shot_at_most")])],  # 400 ft2; 1 shot per 100 ft2: common practice
+)
+def test_base_shots_per_area(shots: int, found: list[tuple[str, str]]) -> None:
+    names = dict(zip("ABCD", ("[0, 0]", "[20, 0]", "[20, 20]", "[0, 20]"), strict=True))
+    points = "points: {" + ", ".join(f"{name}: {at}" for name, at in names.items()) + "}\n"
+    base = "heights: {base: {" + ", ".join(f"{name}: 99" for name in "ABCD"[:shots]) + "}}\n"
+    site = "site: {base: {shot_after_compaction: true}}\n"
+
+    assert weights(review_by("base-shots", pad(points + base + site, outline="[A, B, C, D]"))) == found
+
+
+def test_base_shots_only_where_the_order_rests_on_them() -> None:
+    site = "site: {base: {shot_after_compaction: true}}"
+
+    assert "heights.base" in review_by("base-shots", pad(site)).not_shown[0].add[0]
+    assert review_by("base-shots", pad(site.replace("true", "false"))).does_not_apply
+    assert review_by("base-shots", pad("")).does_not_apply

@@ -1,0 +1,278 @@
+"""Rules about what lies round and under the slab: every branch, every limit, and what they say without it."""
+
+from __future__ import annotations
+
+import pytest
+from design_text import only_comment, pad, plan_of, review_by, weights
+from slabwright.words import plain
+
+FOOT, INCH, POUND = 0.3048, 0.0254, 0.45359237
+FLAT = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\nheights: {finish: {A: 100, B: 100, C: 99.84, D: 99.84}}\n"
+
+
+# lids-at-grade
+
+
+@pytest.mark.parametrize(
+    ("rim", "found"),
+    [
+        # ADA 4.5.2 (1991), read: 1/4 in upright, 1/2 in bevelled; the finish in the middle is at 99.92 ft
+        (99.92, []),
+        (99.92 + 0.25 / 12, []),
+        (99.92 - 0.25 / 12, []),
+        (99.92 + 0.3 / 12, [("caution", "upright_lip_at_most")]),
+        (99.92 - 0.5 / 12, [("caution", "upright_lip_at_most")]),
+        (99.92 - 0.6 / 12, [("hold", "lip_at_most")]),
+    ],
+)
+@pytest.mark.parametrize("kind", ["cleanout", "meter", "valve"])
+def test_lids_at_grade(kind: str, rim: float, found: list[tuple[str, str]]) -> None:
+    lid = f"fixtures: [{{kind: {kind}, at: [4, 4], rim: {rim:.8f}}}]"
+    report = review_by("lids-at-grade", pad(FLAT + lid, outline="[A, B, C, D]"))
+
+    assert weights(report) == found
+    if found:
+        side = "over" if rim > 99.92 else "under"
+        assert side in plain(report.comments[0].says, "us")
+
+
+def test_lids_at_grade_asks_for_heights_and_minds_only_what_concrete_surrounds() -> None:
+    lid = "fixtures: [{kind: cleanout, name: trap, at: [4, 4]}]"
+    beside = review_by("lids-at-grade", pad(FLAT + lid.replace("[4, 4]", "[12, 4]"), outline="[A, B, C, D]"))
+    post = review_by("lids-at-grade", pad("fixtures: [{kind: post, at: [4, 4]}]"))
+    two = lid.replace("]}]", "]}, {kind: valve, at: [2, 2], rim: 99.96}]")
+
+    assert "trap" in review_by("lids-at-grade", pad(lid)).not_shown[0].add[0]
+    assert "heights.finish" in review_by("lids-at-grade", pad(lid.replace("]}]", "], rim: 99}]"))).not_shown[0].add[0]
+    assert beside.does_not_apply
+    assert post.does_not_apply
+    assert len(review_by("lids-at-grade", pad(FLAT + two, outline="[A, B, C, D]")).met) == 1  # what can be judged is
+
+
+# buried-lines
+
+
+@pytest.mark.parametrize(
+    ("line", "found"),
+    [
+        # 4 in of slab on 4 in of base; dug by hand within 18 to 24 in: state one-call laws, quoted
+        ("depth: 26 in", []),
+        ("depth: 25 in", [("note", "machine_clear_at_least")]),
+        ("depth: 8 in", [("note", "machine_clear_at_least")]),
+        ("depth: 7 in", [("hold", "clear_at_least")]),
+        ("sleeve: true", []),
+        ("sleeve: false", [("caution", "bare_lines_at_most")]),
+    ],
+)
+def test_buried_lines(line: str, found: list[tuple[str, str]]) -> None:
+    site = f"site: {{base: {{thickness: 4 in}}, buried: [{{along: [[-2, 4], [10, 4]], {line}}}]}}"
+
+    assert weights(review_by("buried-lines", pad(site))) == found
+
+
+def test_buried_lines_beside_the_slab_and_lines_of_which_nothing_is_said() -> None:
+    line = "site: {buried: [{along: [[-2, 4], [10, 4]]}]}"
+
+    assert review_by("buried-lines", pad(line)).not_shown
+    assert review_by("buried-lines", pad(line.replace("4]", "12]"))).does_not_apply
+    assert review_by("buried-lines", pad("")).does_not_apply
+
+
+# locate-ticket
+
+
+@pytest.mark.parametrize(
+    ("called", "digging", "days"),
+    [
+        # state one-call laws, quoted: 2 to 3 business days; 2026-04-07 is a Tuesday (ISO 8601 calendar)
+        ("2026-04-07", "2026-04-10", None),
+        ("2026-04-07", "2026-04-09", 2),
+        ("2026-04-10", "2026-04-13", 1),  # over the weekend
+        ("2026-04-10", "2026-04-15", None),
+        ("2026-04-13", "2026-04-10", 0),  # after digging
+    ],
+)
+def test_locate_ticket_counts_working_days(called: str, digging: str, days: int | None) -> None:
+    def ticket(first: str) -> str:
+        return pad(f"site: {{locate: {{ticket: A 1, called: {called}, digging: {first}}}}}")
+
+    comments = review_by("locate-ticket", ticket(digging)).comments
+
+    assert [comment.shown.si for comment in comments] == ([] if days is None else [days])
+    if comments:
+        first = str(comments[0].to_pass.values["first"])
+        assert review_by("locate-ticket", ticket(first)).met
+
+
+def test_locate_ticket_asks_once_somebody_digs() -> None:
+    asked = review_by("locate-ticket", pad("dig: {depth: 8 in}")).not_shown[0].add
+    half = review_by("locate-ticket", pad("site: {locate: {ticket: A 1}}")).not_shown[0].add
+
+    assert [one.split(":")[0] for one in asked] == ["site.locate.ticket", "site.locate.called", "site.locate.digging"]
+    assert [one.split(":")[0] for one in half] == ["site.locate.called", "site.locate.digging"]
+    assert review_by("locate-ticket", pad("")).does_not_apply
+
+
+# trees
+
+
+@pytest.mark.parametrize(
+    ("height", "away", "limit"),
+    [
+        # advice page, read: 8 to 10 ft from trees under 30 ft tall, 20 ft from those over 50 ft
+        (20, 8, None),
+        (20, 7.9, "small_tree_at_least"),
+        (30, 8, None),
+        (31, 9.9, "middling_tree_at_least"),
+        (50, 10, None),
+        (51, 19.9, "tall_tree_at_least"),
+        (60, 20, None),
+    ],
+)
+def test_trees(height: float, away: float, limit: str | None) -> None:
+    report = review_by("trees", pad(f"site: {{trees: [{{at: [{8 + away}, 4], height: {height} ft}}]}}"))
+
+    assert [comment.limit.name for comment in report.comments] == ([limit] if limit else [])
+    assert review_by("trees", pad("")).does_not_apply
+
+
+# truck-path
+
+
+def path(points: str, more: str = "") -> str:
+    zone = "keep_off: [{name: tank, corners: [[20, 30], [26, 30], [26, 36], [20, 36]]}]"
+    return pad(f"site: {{{f'truck_path: {points}, ' if points else ''}{zone}}}\n{more}")
+
+
+@pytest.mark.parametrize(
+    ("points", "feet"),
+    [
+        ("[[15, 60], [15, 10]]", None),
+        ("[[16, 60], [16, 10]]", 4),
+        ("[[22, 60], [22, 10]]", 0),
+        ("[[23, 40], [23, 33]]", 0),
+    ],
+)
+def test_truck_path_keeps_half_a_lane_clear(points: str, feet: float | None) -> None:
+    """A lane of 10 ft: 5 ft to the side, common practice."""
+    comments = review_by("truck-path", path(points)).comments
+
+    assert [(one.weight, one.shown.si / FOOT) for one in comments] == (
+        [] if feet is None else [("hold", pytest.approx(feet, abs=1e-9))]
+    )
+
+
+def test_truck_path_weighs_the_truck() -> None:
+    """10 yd3 at 4,050 lb and a truck of 30,000 lb: 70,500 lb (tests/data/checks.yaml, or-truck-weight)."""
+    usual = only_comment(review_by("truck-path", path("[[22, 60], [22, 10]]")))
+    small = only_comment(review_by("truck-path", path("[[22, 60], [22, 10]]", "order: {truck: 5 yd3}")))
+
+    assert usual.working[0].result.si == pytest.approx(70500 * POUND)
+    assert small.working[0].result.si == pytest.approx(50250 * POUND)
+    assert plain(usual.to_pass, "us", both=False) == "lead the path round tank, 5 ft clear of it"
+
+
+def test_truck_path_asks_for_the_path() -> None:
+    assert "site.truck_path" in review_by("truck-path", path("")).not_shown[0].add[0]
+    assert review_by("truck-path", pad("")).does_not_apply
+
+
+# lot-setback
+
+
+def lot(kind: str, x: float, use: str = "patio") -> list[tuple[str, str]]:
+    """The slab reaches from 0 to 8 ft; the line runs along ``x``."""
+    site = f"site: {{lot: {{lines: [{{kind: {kind}, along: [[{x}, -20], [{x}, 30]]}}]}}}}"
+    return weights(review_by("lot-setback", pad(site, use=use)))
+
+
+@pytest.mark.parametrize(
+    ("kind", "x", "found"),
+    [
+        # Rosemount MN patio page, read: 5 ft side and rear, 15 ft street side
+        ("side", 13, []),
+        ("side", 12.9, [("caution", "side_at_least")]),
+        ("rear", 12.9, [("caution", "side_at_least")]),
+        ("street side", 23, []),
+        ("street side", 22.9, [("caution", "street_side_at_least")]),
+        ("front", 22.9, [("caution", "street_side_at_least")]),
+        ("side", 8, [("caution", "side_at_least")]),  # on the line and not over it
+        ("side", 7, [("hold", "over_at_most")]),
+        ("side", 1, [("hold", "over_at_most")]),
+    ],
+)
+def test_lot_setback(kind: str, x: float, found: list[tuple[str, str]]) -> None:
+    assert lot(kind, x) == found
+
+
+@pytest.mark.parametrize("use", ["driveway", "walk", "vehicle pad"])
+def test_lot_setback_lets_drives_reach_the_street(use: str) -> None:
+    assert lot("front", 4, use) == []
+    assert lot("side", 8.5, use) == []
+    assert lot("side", 7, use) == [("hold", "over_at_most")]
+
+
+def test_how_far_a_slab_reaches_over_a_line_counts_the_lesser_side() -> None:
+    plan = plan_of(pad("site: {lot: {lines: [{kind: side, along: [[7, -20], [7, 4], [9, 30]]}]}}"))
+    assert plan.design.site.lot is not None
+    (line,) = plan.design.site.lot.lines
+
+    assert plan.over(line.along) == pytest.approx(1 * FOOT)  # 8 ft less 7 ft
+    assert plan.away(line.along) == 0
+    assert plan.under(line.along) > 4 * FOOT
+    assert review_by("lot-setback", pad("")).does_not_apply
+
+
+# lot-cover
+
+
+@pytest.mark.parametrize(
+    ("covered", "share"),
+    [(2336, None), (2337, 0.300125), (2736, 0.35)],  # 64 ft2 of slab on 8,000 ft2; towns set 30 to 75 %, read
+)
+def test_lot_cover(covered: float, share: float | None) -> None:
+    comments = review_by("lot-cover", pad(f"site: {{lot: {{area: 8000 ft2, covered: {covered} ft2}}}}")).comments
+
+    assert [(one.weight, one.shown.si) for one in comments] == ([("caution", pytest.approx(share))] if share else [])
+
+
+def test_lot_cover_asks_for_what_is_there() -> None:
+    assert "site.lot.covered" in review_by("lot-cover", pad("site: {lot: {area: 8000 ft2}}")).not_shown[0].add[0]
+    assert review_by("lot-cover", pad("site: {lot: {covered: 800 ft2}}")).does_not_apply
+    assert review_by("lot-cover", pad("")).does_not_apply
+
+
+# permit-sheet
+
+WHOLE = """
+site: {lot: {area: 8000 ft2, covered: 1000 ft2, lines: [{kind: side, along: [[20, 0], [20, 30]]}]}}
+permit:
+  address: 14 Weir Lane
+  owner: the owner of lot 7
+  parcel: 07-0114
+  north: up
+  scale: 1:100
+  streets: Weir Lane
+  easements: none
+  flood_plain: no
+  septic_and_well: none
+  erosion_control: fence
+"""
+
+
+def test_permit_sheet_counts_what_the_counter_would_miss() -> None:
+    """The list is what municipal checklists have in common, read."""
+    whole = pad(FLAT + WHOLE, outline="[A, B, C, D]")
+    one_less = only_comment(review_by("permit-sheet", whole.replace("  north: up\n", "")))
+    bare = only_comment(review_by("permit-sheet", pad("permit: {address: 14 Weir Lane}")))
+
+    assert review_by("permit-sheet", whole).met
+    assert (one_less.weight, one_less.shown.si) == ("note", 1)
+    assert plain(one_less.says, "us") == "permit.north is not on the sheet, and the counter asks for it"
+    assert bare.shown.si == 9 + 3
+    assert plain(bare.to_pass, "us").endswith("site.lot.lines, site.lot.area and covered, heights.finish")
+
+
+def test_permit_sheet_is_asked_for_in_the_right_of_way() -> None:
+    assert review_by("permit-sheet", pad("site: {right_of_way: true}")).not_shown[0].add[0].startswith("permit:")
+    assert review_by("permit-sheet", pad("")).does_not_apply
