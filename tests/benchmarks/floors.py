@@ -13,12 +13,12 @@ THICKNESS = 6.0  # in
 def write_floor(folder: Path, panels: int, shots: int, seed: int = 7) -> Path:
     """A sound shop floor of about ``panels`` square bays with about ``shots`` base shots; returns the design file.
 
-    The floor falls 1.2 % to an open ground edge, its base lies 6 in below it with a scatter of 1/8 in.
+    The floor falls at most 1.2 % to an open ground edge, its base lies 6 in below it with a scatter of 1/8 in.
     """
     across = max(1, math.isqrt(panels))
     along = max(1, round(panels / across))
     width, length = across * BAY, along * BAY
-    fall = 0.012
+    fall = min(0.012, 8.0 / length)  # no more than a rod can read
     chance = random.Random(seed)
     columns = max(2, math.isqrt(shots * along // max(across, 1)))
     rows = max(2, round(shots / columns))
