@@ -38,9 +38,9 @@ def ground(plan: Plan) -> Ground | None:
         return None
     fills, cuts = np.maximum(-found.zone_least, 0.0), np.maximum(found.zone_most, 0.0)
     return Ground(
-        fill=max(-found.least, 0.0),
+        fill=max(0.0, -found.least),
         fill_at=found.least_at,
-        cut=max(found.most, 0.0),
+        cut=max(0.0, found.most),
         cut_at=found.most_at,
         covered=found.covered_area / plan.area,
         panel_fills=tuple(fills.tolist()),
