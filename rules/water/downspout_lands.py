@@ -48,6 +48,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 ON_SLAB = 0.005  # m
+TRIED = 40  # nearest points that a downspout might be carried on to
 REACH = 0.61  # m, 2 ft: a downspout further from the slab does not land on it
 
 
@@ -73,25 +74,30 @@ def _well(plan: Plan, way: Trail) -> bool:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Each downspout by where its water ends, and over a walk by how far it runs."""
     spouts = _spouts(plan)
-    named = [point for point in plan.design.points.values() if plan.away((point,)) < ON_SLAB]
-    ways = plan.ways_of_water([*(one.at for one in spouts), *((point.x, point.y) for point in named)])
-    safe = [(point, way) for point, way in zip(named, ways[len(spouts) :], strict=True) if _well(plan, way)]
     icy = plan.design.use == "walk" and plan.design.site.freezing in ("moderate", "severe")
-    for one, way in zip(spouts, ways, strict=False):
-        at = Spot(one.name, one.fixture.place, way.xy)
+    for one, way in zip(spouts, plan.ways_of_water([one.at for one in spouts]), strict=True):
+        at, well = Spot(one.name, one.fixture.place, way.xy), _well(plan, way)
         says = words("the water of {spout} ends at {to}, which takes none", spout=one.name, to=way.to)
         if way.to.startswith("low spot") or way.to == "level surface":
             says = words("the water of {spout} stays on the slab", spout=one.name)
-        aside = min(safe, key=lambda pair: round(math.dist(one.at, (pair[0].x, pair[0].y)), 6), default=None)
         to_pass = words("lead the water of {spout} under the slab in a pipe", spout=one.name)
+        aside = None if well else _aside(plan, one)
         if aside:
-            away = length(math.dist(one.at, (aside[0].x, aside[0].y)))
             to_pass = words("carry {spout} on to {point}, {away} off: from there its water leaves by {to}",
-                            spout=one.name, point=aside[0].name, away=away, to=aside[1].to)  # fmt: skip
-        astray = count(0 if _well(plan, way) else 1)
-        yield compared(limits, ("astray_at_most",), at, astray, says, to_pass)
-        if icy and _well(plan, way):
+                            spout=one.name, point=aside[0], away=length(aside[1]), to=aside[2])  # fmt: skip
+        yield compared(limits, ("astray_at_most",), at, count(0 if well else 1), says, to_pass)
+        if icy and well:
             yield _over_walk(limits, one, at)
+
+
+def _aside(plan: Plan, spout: PlannedFixture) -> tuple[str, float, str] | None:
+    """The nearest named point from which water leaves well: its name, how far off it is, m, and where water goes."""
+    points = {name: (point.x, point.y) for name, point in plan.design.points.items() if plan.away((point,)) < ON_SLAB}
+    near = sorted(points, key=lambda name: round(math.dist(spout.at, points[name]), 6))[:TRIED]
+    for name, way in zip(near, plan.ways_of_water([points[name] for name in near]), strict=True):
+        if _well(plan, way):
+            return name, math.dist(spout.at, points[name]), way.to
+    return None
 
 
 def _over_walk(limits: Limits, one: PlannedFixture, at: Spot) -> Finding | Margin:
