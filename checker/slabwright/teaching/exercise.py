@@ -19,6 +19,7 @@ from slabwright.teaching import edit
 from slabwright.teaching.faults import OWN, SOUND, Fault, faults, path_of, seed
 
 MOST = 3
+FEW = 3  # rules of a group with faults in whole jobs; below that, small examples are taken as well
 _HEAD = """\
 # Exercise {number}: {count} in this design. Find {them} before the truck does.
 # All else is sound. The answer: slabwright teach --exercise{group} --seed {number} --answer
@@ -52,9 +53,9 @@ def exercise(number: int, group: str, rules: Sequence[Rule], limits: Mapping[str
     dice = random.Random(f"{group} {number}")
     groups = {rule.name: rule.group for rule in rules}
     usable = [fault for fault in faults() if fault.rule in groups and group in {"", groups[fault.rule]}]
-    places = [(job, fault) for fault in usable for job in fault.changes if job != OWN] or [
-        (OWN, fault) for fault in usable
-    ]
+    places = [(job, fault) for fault in usable for job in fault.changes if job != OWN]
+    if len({fault.rule for _, fault in places}) < FEW:
+        places += [(OWN, fault) for fault in usable if OWN in fault.changes]
     jobs = sorted({job for job, _ in places}, key=(*SOUND, OWN).index)
     dice.shuffle(jobs)
     for job in jobs:
