@@ -42,9 +42,9 @@ def shoelace(*corners: tuple[float, float]) -> float:
 # what each review concludes
 
 COMMENTS = {
-    "garage_floor": [],
+    "garage_floor": [("last-load", "note")],  # twelve yards in tens: the foreman knows
     "garden_patio": [],
-    "school_walk": [],
+    "school_walk": [("permit-sheet", "note")],
     "trailer_bay": [
         ("water-ends-where-it-may", "hold"),
         ("ground-dams-edge", "hold"),
@@ -55,6 +55,8 @@ COMMENTS = {
         ("steel-held-up", "hold"),
         ("freezing-air", "hold"),
         ("ordered-volume", "hold"),
+        ("full-box", "caution"),
+        ("last-load", "note"),
     ],
     "trailer_bay_corrected": [],
 }
@@ -69,7 +71,7 @@ def test_the_comments_of_a_job(name: str) -> None:
     report = review_of(path_of(name))
     found = [(comment.rule, comment.weight) for comment in report.comments if comment.variance is None]
     assert found == COMMENTS[name]
-    assert report.verdict == ("hold" if COMMENTS[name] else "met")
+    assert report.verdict == (COMMENTS[name][0][1] if COMMENTS[name] else "met")
 
 
 @pytest.mark.parametrize("name", NAMES)
