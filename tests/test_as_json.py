@@ -5,12 +5,12 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
 import jsonschema
 import pytest
+from changed import changed as replace
 from slabwright import locate
 from slabwright.json_parts import SI_UNITS
 from slabwright.place import Place

@@ -527,7 +527,6 @@ def test_a_failure_of_the_program_is_one_line_and_its_own_status(
     assert "\x1b" not in err
 
 
-
 def test_a_full_disk_is_told(pad: Path) -> None:
     env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1])}
     with Path("/dev/full").open("w", encoding="utf-8") as full:

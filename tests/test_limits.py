@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
+from changed import changed as replace
 from slabwright import catalogue, limits
 from slabwright.bibliography import UnknownSourceError
 from slabwright.limits import Amendment, Amendments

@@ -139,11 +139,11 @@ def test_nomenclature_gives_each_kind_one_unit() -> None:
 def test_nomenclature_names_every_number_of_the_worked_plan() -> None:
     named = {name for row in nomenclature("Names on the worked plan") for name in re.findall(r"`(\w+)`", row[0])}
     numbers = {
-        field.name
+        name
         for thing in vars(plan_things).values()
-        if isinstance(thing, type) and thing.__module__ == plan_things.__name__ and dataclasses.is_dataclass(thing)
-        for field in dataclasses.fields(thing)
-        if re.match(r"(float|int|tuple\[float)", str(field.type)) and field.name != "corners"
+        if isinstance(thing, type) and thing.__module__ == plan_things.__name__
+        for name, kind in thing.__annotations__.items()
+        if re.match(r"(float|int|tuple\[float)", str(getattr(kind, "__forward_arg__", kind))) and name != "corners"
     }
     assert len(numbers) > 25
     assert named == numbers

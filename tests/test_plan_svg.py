@@ -149,7 +149,7 @@ def bubbles(svg: Xml.Element) -> list[tuple[str, shapely.Polygon]]:
 @pytest.mark.parametrize("system", ["us", "metric"])
 @pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: f"{file.parent.name}-{file.name}")
 def test_no_two_labels_overlap_and_all_lie_on_the_sheet(file: Path, system: Any) -> None:
-    from dataclasses import replace
+    from changed import changed as replace
 
     svg = Xml.fromstring(plan_svg(replace(example(file)[1], system=system)))
     labels = boxes(svg)
@@ -167,7 +167,7 @@ def test_no_two_labels_overlap_and_all_lie_on_the_sheet(file: Path, system: Any)
 @pytest.mark.parametrize("system", ["us", "metric"])
 @pytest.mark.parametrize(("wide", "tall"), [(0.3, 0.2), (1.2, 1), (200, 1.2), (1.2, 150), (3000, 2000)])
 def test_any_size_of_slab_gets_a_standard_scale_and_fits(wide: float, tall: float, system: Any) -> None:
-    from dataclasses import replace
+    from changed import changed as replace
 
     text = f"""\
 format: 1
@@ -383,7 +383,7 @@ def test_north_that_cannot_be_drawn_is_written() -> None:
 
 @pytest.mark.parametrize("system", ["us", "metric"])
 def test_both_unit_systems(system: Any) -> None:
-    from dataclasses import replace
+    from changed import changed as replace
 
     svg = Xml.fromstring(plan_svg(replace(reviewed(plan_of(PAD)), system=system)))
     dimensions = words(layer(svg, "dimensions"))
@@ -495,7 +495,7 @@ def test_level_ground_is_said_to_be_level() -> None:
 
 
 def test_callouts_tell_weight_and_variance_by_their_shape() -> None:
-    from dataclasses import replace
+    from changed import changed as replace
 
     file = next(file for file in EXAMPLES if file.name == "trailer_bay.slab.yaml")
     _, report = example(file)
@@ -522,7 +522,7 @@ def test_callouts_tell_weight_and_variance_by_their_shape() -> None:
 
 
 def cut_report(plan: Plan, along: str, system: Any = None) -> Report:
-    from dataclasses import replace
+    from changed import changed as replace
 
     report = reviewed(plan)
     section = drawing_section.section(plan, *drawing_section.line_of(plan.design, along))

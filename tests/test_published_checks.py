@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import published
 import pytest
+from changed import changed as replace
 from published import Check, Comparison, Inputs, adapter_for, checks, from_si, to_si
 from published_formulas import ADAPTERS
 from slabwright.formulas import OutOfRangeError

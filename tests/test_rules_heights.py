@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from changed import changed as replace
 from design_text import review_by
 from slabwright.quantity import Amount
 from slabwright.report import Comment

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
+from changed import changed as replace
 from design_text import plan_of, review_by, rule_named
 from slabwright import limits, run
 from slabwright.quantity import Amount, ratio

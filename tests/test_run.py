@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import sys
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from types import SimpleNamespace
@@ -13,6 +12,7 @@ from typing import Any
 
 import pytest
 import shapely
+from changed import changed as replace
 from slabwright import catalogue, limits, run, variances
 from slabwright.place import Place
 from slabwright.plan import Depths, Facet, Panel, Pond, Quantities, Water, WaterShare

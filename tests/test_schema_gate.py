@@ -139,9 +139,27 @@ def sections_of(schema: Mapping[str, Any], root: Mapping[str, Any]) -> list[Mapp
     return [section for each in inner for section in sections_of(each, root)]
 
 
+def is_section(each: Any) -> bool:
+    """Whether something is a typed section of the design: a named tuple, or a dataclass where one name would clash."""
+    return isinstance(each, type) and (dataclasses.is_dataclass(each) or hasattr(each, "_fields"))
+
+
+def needed_by(made: type) -> set[str]:
+    """Fields without a default."""
+    return {
+        name
+        for name in made.__annotations__
+        if name not in getattr(made, "_field_defaults", {})
+        and not any(
+            each.name == name and each.default is not dataclasses.MISSING
+            for each in (dataclasses.fields(made) if dataclasses.is_dataclass(made) else ())
+        )
+    }
+
+
 def classes_in(annotation: Any) -> list[type]:
-    """The dataclasses of the design named in an annotation."""
-    if dataclasses.is_dataclass(annotation) and isinstance(annotation, type):
+    """The sections of the design named in an annotation."""
+    if is_section(annotation):
         return [annotation]
     return [each for part in typing.get_args(annotation) for each in classes_in(part)]
 
@@ -173,14 +191,14 @@ def test_the_schema_and_the_typed_design_have_the_same_keys() -> None:
     seen = set()
     for made, sections in pairs():
         seen.add(made.__name__)
-        fields = {each.name for each in dataclasses.fields(made)} - {"place"} - MADE.get(made.__name__, set())
+        fields = set(made.__annotations__) - {"place"} - MADE.get(made.__name__, set())
         keys = {key for section in sections for key in section["properties"]}
         assert keys - TYPED.get(made.__name__, set()) == fields, made.__name__
     classes = {
         name
         for module in MODULES.values()
         for name, each in vars(module).items()
-        if dataclasses.is_dataclass(each) and each.__module__ == module.__name__
+        if is_section(each) and each.__module__ == module.__name__
     }
     assert seen == classes - NOT_SECTIONS
 
@@ -214,11 +232,7 @@ LEFT_OUT = {
 
 def test_keys_are_required_where_the_typed_design_needs_them() -> None:
     for made, sections in pairs():
-        needed = {
-            each.name
-            for each in dataclasses.fields(made)
-            if each.default is dataclasses.MISSING and each.default_factory is dataclasses.MISSING
-        }
+        needed = needed_by(made)
         needed -= MADE.get(made.__name__, set()) | LEFT_OUT.get(made.__name__, set())
         always = set.intersection(*(set(section.get("required", ())) for section in sections))
         if made is d.Design:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import io
 import re
-from dataclasses import replace
 from datetime import date
 from itertools import pairwise
 from typing import Any
 
 import pytest
+from changed import changed as replace
 from slabwright import sheet_text
 from slabwright.place import Place
 from slabwright.quantity import Amount, Kind, show

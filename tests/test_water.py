@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from itertools import pairwise
 from time import perf_counter
 
 import numpy as np
 import pytest
 import shapely
+from changed import changed as replace
 from slabwright.geometry import GeometryError
 from slabwright.geometry.facets import Surface
 from slabwright.geometry.flow import CROSS, flow_over

@@ -198,7 +198,8 @@ def test_other_encodings_are_named(tmp_path: Path, encoding: str) -> None:
     with pytest.raises(UnreadableError) as caught:
         yaml_source.read_text(path)
     (problem,) = caught.value.problems
-    assert (problem.wrong, problem.write) == ("this file is not plain text, or is saved as UTF-16 or UTF-32", "save it again as UTF-8")
+    assert problem.wrong == "this file is not plain text, or is saved as UTF-16 or UTF-32"
+    assert problem.write == "save it again as UTF-8"
 
 
 def test_a_letter_that_is_not_utf_8_is_placed(tmp_path: Path) -> None:

@@ -113,7 +113,7 @@ def draw(arguments: argparse.Namespace) -> int:
         Path(arguments.rules) if arguments.rules else house.rules,
     )
     if arguments.system:
-        design = replace(design, system=arguments.system)
+        design = design._replace(system=arguments.system)
     plan = Plan(design)
     report = run.review(plan, rules, limits, questions)
     if arguments.section:

@@ -64,8 +64,7 @@ def fall_parts(plan: Plan, chosen: Callable[[float], bool]) -> tuple[FallPart, .
     rest = np.array([facet for group in groups[TOLD:] for facet in group], dtype=np.int64)
     if len(rest):
         slopes, others = surface.slopes[rest], len(groups) - TOLD
-        parts[-1] = replace(
-            parts[-1],
+        parts[-1] = parts[-1]._replace(
             name=f"{parts[-1].name} and {others} smaller part{'s' if others > 1 else ''}",
             least=min(parts[-1].least, float(slopes.min())),
             most=max(parts[-1].most, float(slopes.max())),

@@ -6,8 +6,7 @@ elevations, larger is higher.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import shapely
 
@@ -17,16 +16,14 @@ from slabwright.reading.design import Edge, Fixed, Fixture, HeightLine, Isolatio
 XY = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class CornerAngle:
+class CornerAngle(NamedTuple):
     """A corner of a panel and the angle inside it, degrees."""
 
     at: XY
     degrees: float
 
 
-@dataclass(frozen=True, slots=True)
-class Panel:
+class Panel(NamedTuple):
     """A piece of slab between joints, edges and openings; sides are those of its smallest rectangle."""
 
     name: str  # P1, P2, ... in reading order
@@ -42,8 +39,7 @@ class Panel:
     place: Place  # the outline, or the first joint that bounds it
 
 
-@dataclass(frozen=True, slots=True)
-class JointEnd:
+class JointEnd(NamedTuple):
     """Where a joint stops."""
 
     at: XY
@@ -52,8 +48,7 @@ class JointEnd:
     gap: float = 0.0  # how far the typed end was moved to meet it, m
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedJoint:
+class PlannedJoint(NamedTuple):
     """A joint as it lies on the plan: ends brought to what they nearly touch, cut to the slab."""
 
     joint: Joint
@@ -74,8 +69,7 @@ class PlannedJoint:
         return self.joint.kind != "pattern"
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(NamedTuple):
     """A part of the slab between expansion joints; sides are those of its smallest rectangle."""
 
     polygon: shapely.Polygon
@@ -83,8 +77,7 @@ class Stretch:
     short_side: float
 
 
-@dataclass(frozen=True, slots=True)
-class BaseStep:
+class BaseStep(NamedTuple):
     """Two base shots near each other: the base is ``high`` at the one, and the slab thinner by ``change`` m there."""
 
     high: XY
@@ -94,8 +87,7 @@ class BaseStep:
     run: float  # distance between them, m
 
 
-@dataclass(frozen=True, slots=True)
-class InsideCorner:
+class InsideCorner(NamedTuple):
     """A corner where the slab turns around something: outline corners over 180 degrees inside, and opening corners."""
 
     name: str  # "corner E" or "corner 2 of planter"
@@ -107,8 +99,7 @@ class InsideCorner:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class EdgePiece:
+class EdgePiece(NamedTuple):
     """A stretch of the outline with one thing beside it."""
 
     name: str  # "workshop wall" or "edge B-C (lawn)"
@@ -126,8 +117,7 @@ class EdgePiece:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Facet:
+class Facet(NamedTuple):
     """One triangle of the finish surface."""
 
     corners: tuple[XY, XY, XY]
@@ -137,8 +127,7 @@ class Facet:
     area: float
 
 
-@dataclass(frozen=True, slots=True)
-class Pond:
+class Pond(NamedTuple):
     """Standing water."""
 
     name: str  # "low spot 1"
@@ -151,8 +140,7 @@ class Pond:
     against: tuple[str, ...]  # names of the edge pieces it stands against
 
 
-@dataclass(frozen=True, slots=True)
-class WaterShare:
+class WaterShare(NamedTuple):
     """Part of the slab's area whose water leaves over one edge, into one drain, or stays."""
 
     to: str  # name of the edge piece, drain, opening or pond; "level surface" where it has no fall
@@ -164,16 +152,14 @@ class WaterShare:
     shape: tuple[XY, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Trail:
+class Trail(NamedTuple):
     """The way water takes from one spot."""
 
     xy: tuple[XY, ...]
     to: str
 
 
-@dataclass(frozen=True, slots=True)
-class Water:
+class Water(NamedTuple):
     """Where water stands and where it leaves."""
 
     ponds: tuple[Pond, ...]
@@ -181,8 +167,7 @@ class Water:
     trails: tuple[Trail, ...]  # a few, for the drawing
 
 
-@dataclass(frozen=True, slots=True)
-class Depths:
+class Depths(NamedTuple):
     """Finish minus base, where both are known."""
 
     least: float
@@ -194,8 +179,7 @@ class Depths:
     shots: int
 
 
-@dataclass(frozen=True, slots=True)
-class Ground:
+class Ground(NamedTuple):
     """Existing ground less the bottom of the base, where both are known: where it is raised and where it is dug."""
 
     fill: float  # greatest depth of fill, m
@@ -207,8 +191,7 @@ class Ground:
     panel_cuts: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class LineRun:
+class LineRun(NamedTuple):
     """A height line on the plan with the finish height at each of its points."""
 
     line: HeightLine
@@ -221,8 +204,7 @@ class LineRun:
         return self.xy[0] if self.heights[0] < self.heights[-1] else self.xy[-1]
 
 
-@dataclass(frozen=True, slots=True)
-class FixedMatch:
+class FixedMatch(NamedTuple):
     """One spot where a fixed height meets the slab: the heights there."""
 
     fixed: Fixed
@@ -242,8 +224,7 @@ class FixedMatch:
         return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedFixture:
+class PlannedFixture(NamedTuple):
     """A fixture on the plan; ``inside`` when concrete surrounds it."""
 
     fixture: Fixture
@@ -254,8 +235,7 @@ class PlannedFixture:
     slab: float | None  # finish height there
 
 
-@dataclass(frozen=True, slots=True)
-class WallFall:
+class WallFall(NamedTuple):
     """How one facet within reach of a building falls: ``away`` is positive away from the wall."""
 
     edge: EdgePiece
@@ -264,8 +244,7 @@ class WallFall:
     distance: float
 
 
-@dataclass(frozen=True, slots=True)
-class Crest:
+class Crest(NamedTuple):
     """The highest point of the lowest way over the slab from some edges to others, and the edge it leads to."""
 
     at: XY
@@ -273,8 +252,7 @@ class Crest:
     wall: str
 
 
-@dataclass(frozen=True, slots=True)
-class Fold:
+class Fold(NamedTuple):
     """A four-corner piece of the finish surface that can fold along either diagonal."""
 
     names: tuple[str, str, str, str]  # corners in order round it; the surface folds from the first to the third
@@ -284,8 +262,7 @@ class Fold:
     other_height: float  # there, folded the other way
 
 
-@dataclass(frozen=True, slots=True)
-class ValleyEnd:
+class ValleyEnd(NamedTuple):
     """The last stretch of a valley before its low end, as a gutter."""
 
     length: float
@@ -293,16 +270,14 @@ class ValleyEnd:
     sides: tuple[float, float]  # slope down to it from either side
 
 
-@dataclass(frozen=True, slots=True)
-class Leaf:
+class Leaf(NamedTuple):
     """The highest spot of the slab that the leaves of a door or gate swing over."""
 
     at: XY
     slab: float  # finish height there
 
 
-@dataclass(frozen=True, slots=True)
-class Landing:
+class Landing(NamedTuple):
     """The slab before a door, as wide as the door."""
 
     shape: tuple[XY, ...]  # closed
@@ -311,8 +286,7 @@ class Landing:
     facets: tuple[int, ...]  # of the mesh of the finish surface
 
 
-@dataclass(frozen=True, slots=True)
-class RouteStretch:
+class RouteStretch(NamedTuple):
     """A stretch of a way over the slab between two folds."""
 
     shape: tuple[XY, XY]
@@ -321,8 +295,7 @@ class RouteStretch:
     facets: tuple[int, ...]  # of the mesh of the finish surface
 
 
-@dataclass(frozen=True, slots=True)
-class FallPart:
+class FallPart(NamedTuple):
     """A connected part of the finish surface, chosen by its slope."""
 
     name: str
@@ -335,8 +308,7 @@ class FallPart:
     others: int = 0  # smaller parts told together with it, their slopes in ``least`` and ``most``
 
 
-@dataclass(frozen=True, slots=True)
-class NewHeight:
+class NewHeight(NamedTuple):
     """A height to write at a point in place of the one there now."""
 
     name: str
@@ -344,8 +316,7 @@ class NewHeight:
     new: float
 
 
-@dataclass(frozen=True, slots=True)
-class Quantities:
+class Quantities(NamedTuple):
     """Volumes, m3."""
 
     net: float

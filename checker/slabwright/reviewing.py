@@ -53,7 +53,7 @@ def judge(path: Path, settings: Settings, drawn: bool = False, house: firm.Firm 
     house = house_of(path) if house is None else house
     rules, in_force_by_rule = in_force(*layers(settings, house))
     if settings.system:
-        design = replace(design, system=settings.system)
+        design = design._replace(system=settings.system)
     plan = Plan(design)
     report = run.review(plan, rules, in_force_by_rule, questions, drawn=drawn)
     if settings.only:

@@ -27,13 +27,12 @@ def order(arguments: argparse.Namespace) -> int:
 
 def plan_of(arguments: argparse.Namespace) -> Plan:
     """The worked plan of ``arguments.file``, shown in the system asked for."""
-    from dataclasses import replace
 
     from slabwright.plan import Plan
     from slabwright.reading.read import read_design
 
     design, _ = read_design(Path(arguments.file))
-    return Plan(replace(design, system=arguments.system) if arguments.system else design)
+    return Plan(design._replace(system=arguments.system) if arguments.system else design)
 
 
 def judge_by(arguments: argparse.Namespace) -> Judge:

@@ -57,6 +57,7 @@ WORKED = (
 RUNOFF = gutter_flow.RUNOFF_COEFFICIENT["concrete"][1]
 ROUGHNESS = gutter_flow.manning("broom")
 POWER = 5.34  # slope along a gutter goes with the spread to this power, for one flow: `hec-22-quoted`, 2 x 2.67
+LEVEL, CLIFF = 0.0001, 0.25  # slopes the gutter formula holds between
 AT, STEEPEST = 0.01, 0.05  # m: the same place; slope: a valley is seldom steeper (common practice)
 
 
@@ -75,7 +76,7 @@ def _valleys(plan: Plan) -> Iterator[tuple[LineRun, ValleyEnd]]:
     """Each valley that flows, and its last stretch."""
     for run in plan.lines:
         end = plan.valley_end(run) if run.line.kind == "valley" else None
-        if end:
+        if end and LEVEL < end.running < CLIFF and all(LEVEL < side < CLIFF for side in end.sides):
             yield run, end
 
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, fields, replace
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from slabwright.amount import Amount, Kind, QuantityError
 from slabwright.clean import plain_characters
@@ -19,8 +18,7 @@ from slabwright.units import find_unit
 _NOWHERE = Place("")
 
 
-@dataclass(frozen=True, slots=True)
-class BrokenConcrete:
+class BrokenConcrete(NamedTuple):
     """``dig.broken_concrete``: an old slab to break out and haul, apart from the soil."""
 
     area: Amount  # area
@@ -28,8 +26,7 @@ class BrokenConcrete:
     place: Place = _NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Tip:
+class Tip(NamedTuple):
     """``dig.tip``: where the spoil goes, and what it takes."""
 
     name: str = ""
@@ -39,8 +36,7 @@ class Tip:
     place: Place = _NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Dig:
+class Dig(NamedTuple):
     """``dig``: ``depth`` is the mean depth dug where the ground was not shot."""
 
     depth: Amount | None = None  # depth
@@ -52,8 +48,7 @@ class Dig:
     place: Place = _NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Price:
+class Price(NamedTuple):
     """A price as typed: ``value`` for one ``unit``, which measures ``size`` in SI (1 for things that are counted)."""
 
     value: float
@@ -67,8 +62,7 @@ class Price:
         return self.value * si / self.size
 
 
-@dataclass(frozen=True, slots=True)
-class Prices:
+class Prices(NamedTuple):
     """``prices``, or a price file: only what the user wrote; nothing has a price of its own."""
 
     currency: str = ""
@@ -193,5 +187,5 @@ def laid_over(first: Prices | None, over: Prices | None) -> Prices:
     """
     if first is None or over is None:
         return first or over or Prices()
-    changed = {each.name: getattr(over, each.name) for each in fields(over) if each.name != "place"}
-    return replace(first, **{name: value for name, value in changed.items() if value})
+    changed = {name: value for name, value in over._asdict().items() if name != "place" and value}
+    return first._replace(**changed)

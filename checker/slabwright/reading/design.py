@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import Literal
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Literal, NamedTuple
 
 from slabwright.place import Place
 from slabwright.quantity import Amount, System
@@ -37,8 +38,7 @@ ExposureClass = Literal[
 FixedKind = Literal["sill", "siding", "weep screed", "damp course", "slab", "gutter", "other"]
 
 
-@dataclass(frozen=True, slots=True)
-class Job:
+class Job(NamedTuple):
     """``job``."""
 
     name: str
@@ -48,8 +48,7 @@ class Job:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Soil:
+class Soil(NamedTuple):
     """``site.soil``."""
 
     kind: str = ""
@@ -60,8 +59,7 @@ class Soil:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Base:
+class Base(NamedTuple):
     """``site.base``."""
 
     material: str = ""
@@ -70,8 +68,7 @@ class Base:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Site:
+class Site(NamedTuple):
     """``site``."""
 
     freezing: Freezing | None = None
@@ -94,8 +91,7 @@ class Site:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Corner:
+class Corner(NamedTuple):
     """One entry of an outline: a straight run to ``at``, or an arc to ``at`` through ``through``."""
 
     at: Point
@@ -103,8 +99,7 @@ class Corner:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Isolation:
+class Isolation(NamedTuple):
     """Filler between the slab and something else. ``depth`` None with ``full_depth`` True means ``depth: full``."""
 
     material: str
@@ -115,8 +110,7 @@ class Isolation:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(NamedTuple):
     """A hole in the slab; its rim dams water unless ``takes_water``."""
 
     name: str
@@ -127,8 +121,7 @@ class Opening:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+class Edge(NamedTuple):
     """What stands beside a run of the outline. ``run`` empty: every part of the outline no other edge names."""
 
     beside: Beside
@@ -144,8 +137,7 @@ class Edge:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class HeightLine:
+class HeightLine(NamedTuple):
     """A valley, ridge or grade break the surface folds along; heights run straight between its points."""
 
     name: str
@@ -154,8 +146,7 @@ class HeightLine:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class StatedFall:
+class StatedFall(NamedTuple):
     """A fall as typed on the sketch, from the first point down to the second."""
 
     along: tuple[Point, Point]
@@ -163,8 +154,7 @@ class StatedFall:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class SpotHeight:
+class SpotHeight(NamedTuple):
     """A height at a point of one surface."""
 
     at: Point
@@ -172,8 +162,7 @@ class SpotHeight:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Closing:
+class Closing(NamedTuple):
     """How a run of rod readings closed on its bench: ``error`` is last reading minus known height, m."""
 
     file: str
@@ -183,8 +172,7 @@ class Closing:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Heights:
+class Heights(NamedTuple):
     """``heights``. ``finish``, ``base`` and ``existing`` hold what was typed or reduced from a file of rod readings."""
 
     datum: str = ""
@@ -193,13 +181,12 @@ class Heights:
     existing: tuple[SpotHeight, ...] = ()
     lines: tuple[HeightLine, ...] = ()
     falls: tuple[StatedFall, ...] = ()
-    benches: Mapping[str, Amount] = field(default_factory=dict)
+    benches: Mapping[str, Amount] = MappingProxyType({})
     closings: tuple[Closing, ...] = ()
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(NamedTuple):
     """What a fixed height asks of the slab: slab minus fixed height between ``low`` and ``high`` (m, up positive)."""
 
     typed: str
@@ -208,8 +195,7 @@ class Asked:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Fixed:
+class Fixed(NamedTuple):
     """A height that cannot move. ``along`` has one point (a spot) or more (a line on or beside the slab)."""
 
     name: str
@@ -220,8 +206,7 @@ class Fixed:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Fixture:
+class Fixture(NamedTuple):
     """Something in or on the slab.
 
     ``sill`` belongs to doors, ``swings_over``, ``hinge``, ``bottom`` and ``opens_to`` to doors and gates, ``rim`` to
@@ -249,8 +234,7 @@ class Fixture:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(NamedTuple):
     """One entry of ``measured``: a side or a diagonal as taped on site."""
 
     along: tuple[Point, Point]
@@ -258,8 +242,7 @@ class Measured:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class ThickenedEdge:
+class ThickenedEdge(NamedTuple):
     """Depth ``depth`` at the edge, kept for ``width``, then back to the design thickness over ``taper``."""
 
     run: tuple[Point, ...]
@@ -281,8 +264,7 @@ class Steps:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Over:
+class Over(NamedTuple):
     """Something hard below the slab that leaves ``depth`` of concrete over it."""
 
     name: str
@@ -291,8 +273,7 @@ class Over:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Thickness:
+class Thickness(NamedTuple):
     """``thickness``."""
 
     design: Amount  # depth
@@ -305,8 +286,7 @@ class Thickness:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Dowels:
+class Dowels(NamedTuple):
     """Smooth bars across a joint."""
 
     diameter: Amount  # depth
@@ -315,8 +295,7 @@ class Dowels:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Joint:
+class Joint(NamedTuple):
     """A straight joint or a chain of straight pieces; ``pattern`` lines do not count as joints."""
 
     name: str
@@ -331,8 +310,7 @@ class Joint:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(NamedTuple):
     """A reinforcing bar size."""
 
     name: str  # "#4", "10M", "12 mm"
@@ -341,8 +319,7 @@ class Bar:
     mass: float  # kg/m
 
 
-@dataclass(frozen=True, slots=True)
-class Bars:
+class Bars(NamedTuple):
     """``reinforcement.bars``: one mat, the same each way."""
 
     size: Bar
@@ -357,8 +334,7 @@ class Bars:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Mesh:
+class Mesh(NamedTuple):
     """``reinforcement.mesh``: plain welded wire sheets."""
 
     style: str  # "6x6 W2.9"
@@ -373,8 +349,7 @@ class Mesh:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Fibre:
+class Fibre(NamedTuple):
     """``reinforcement.fibre``."""
 
     kind: Literal["micro synthetic", "macro synthetic", "steel"]
@@ -394,8 +369,7 @@ class CornerBars:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Reinforcement:
+class Reinforcement(NamedTuple):
     """``reinforcement``."""
 
     bars: Bars | None = None
@@ -413,8 +387,7 @@ class Reinforcement:
         return (*bars, *mesh)
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
+class Load(NamedTuple):
     """One vehicle's heaviest axle."""
 
     vehicle: str
@@ -425,8 +398,7 @@ class Load:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class LineLoad:
+class LineLoad(NamedTuple):
     """A wall or partition that stands on the slab."""
 
     name: str
@@ -435,8 +407,7 @@ class LineLoad:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Mix:
+class Mix(NamedTuple):
     """``mix``."""
 
     strength: Amount | None = None  # stress
@@ -450,8 +421,7 @@ class Mix:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Retarder:
+class Retarder(NamedTuple):
     """``order.retarder``: vapour retarder under the slab, as it is rolled."""
 
     roll_length: Amount  # length
@@ -461,8 +431,7 @@ class Retarder:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Order:
+class Order(NamedTuple):
     """``order``."""
 
     volume: Amount | None = None  # volume
@@ -484,8 +453,7 @@ class Order:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Variance:
+class Variance(NamedTuple):
     """A shortfall accepted on purpose."""
 
     rule: str
@@ -497,8 +465,7 @@ class Variance:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Design:
+class Design(NamedTuple):
     """One design file, read."""
 
     file: str
@@ -528,4 +495,4 @@ class Design:
     pour: Pour | None = None
     permit: Permit | None = None
     variances: tuple[Variance, ...] = ()
-    places: Mapping[str, Place] = field(default_factory=dict)  # key path -> place of its key, for "what to add"
+    places: Mapping[str, Place] = MappingProxyType({})  # key path -> place of its key, for "what to add"

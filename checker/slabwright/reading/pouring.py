@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from slabwright.amount import Amount, QuantityError
 from slabwright.place import Place
@@ -19,8 +18,7 @@ Finish = Literal["broom", "coarse broom", "float", "trowel", "exposed aggregate"
 CuringMethod = Literal["compound", "wet cover", "sheeting", "sprinkling"]
 
 
-@dataclass(frozen=True, slots=True)
-class Curing:
+class Curing(NamedTuple):
     """``pour.curing``."""
 
     method: CuringMethod
@@ -30,8 +28,7 @@ class Curing:
     place: Place = _NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Weather:
+class Weather(NamedTuple):
     """``pour.weather``: the forecast for the hours of placing, the night after, and the first frost of the season."""
 
     air: Amount | None = None  # temperature
@@ -44,8 +41,7 @@ class Weather:
     place: Place = _NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class FirstUse:
+class FirstUse(NamedTuple):
     """``pour.first_use``: how long after placing the slab is opened."""
 
     feet: Amount | None = None  # duration
@@ -54,8 +50,7 @@ class FirstUse:
     place: Place = _NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Pour:
+class Pour(NamedTuple):
     """``pour``."""
 
     start: datetime.time | None = None

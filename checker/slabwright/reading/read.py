@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from pathlib import Path
 from typing import Any, cast
 
@@ -353,8 +352,7 @@ class _Reader:
         lists = {"stock", "sheet", "retarder", "truck_spots"}
         made: d.Order = made_of(d.Order, group.without(lists))
         retarder = group.get("retarder")
-        return replace(
-            made,
+        return made._replace(
             stock=amounts(group.get("stock")),
             sheet=amounts(group.get("sheet")),
             retarder=None if retarder is None else made_of(d.Retarder, retarder),

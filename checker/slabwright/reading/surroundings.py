@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from slabwright.place import Place
 from slabwright.quantity import Amount
@@ -16,8 +15,7 @@ LotLineKind = Literal["side", "rear", "street side", "front"]
 Spot = Callable[[Any], Point]
 
 
-@dataclass(frozen=True, slots=True)
-class Fill:
+class Fill(NamedTuple):
     """``site.fill``: what the ground is raised with."""
 
     material: str = ""
@@ -25,8 +23,7 @@ class Fill:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Trench:
+class Trench(NamedTuple):
     """``site.trenches``: a filled trench."""
 
     along: tuple[Point, ...]
@@ -36,8 +33,7 @@ class Trench:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class BuriedLine:
+class BuriedLine(NamedTuple):
     """``site.buried``: a pipe or cable that stays in the ground; ``depth`` from the finish to its top."""
 
     along: tuple[Point, ...]
@@ -47,8 +43,7 @@ class BuriedLine:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Locate:
+class Locate(NamedTuple):
     """``site.locate``: the call that has buried lines marked."""
 
     ticket: str = ""
@@ -57,8 +52,7 @@ class Locate:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Tree:
+class Tree(NamedTuple):
     """``site.trees``."""
 
     at: Point
@@ -67,8 +61,7 @@ class Tree:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class KeepOff:
+class KeepOff(NamedTuple):
     """``site.keep_off``: a place a loaded truck may not drive over."""
 
     name: str
@@ -76,8 +69,7 @@ class KeepOff:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class LotLine:
+class LotLine(NamedTuple):
     """``site.lot.lines``."""
 
     kind: LotLineKind
@@ -86,8 +78,7 @@ class LotLine:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Lot:
+class Lot(NamedTuple):
     """``site.lot``; ``covered`` is what roofs and paving cover without this slab."""
 
     area: Amount | None = None  # area
@@ -96,8 +87,7 @@ class Lot:
     place: Place = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Permit:
+class Permit(NamedTuple):
     """``permit``: what stands on the sheet for the counter."""
 
     address: str = ""

@@ -85,8 +85,8 @@ def take_back(
     new = [_without_thickening(plan, one) for one in spots] if of == "base" else spots
     shot = (*new, *kept)
     named = {one.at.name: one.at for one in shot if one.at.name} | dict(design.points)
-    with_shots = replace(heights, base=shot) if of == "base" else replace(heights, finish=shot)
-    changed = Plan(replace(design, heights=with_shots, points=named))
+    with_shots = heights._replace(base=shot) if of == "base" else heights._replace(finish=shot)
+    changed = Plan(design._replace(heights=with_shots, points=named))
     before = run.review(plan, rules, limits)
     after = run.review(changed, rules, limits)
     known = {(one.rule, one.at.name) for one in before.comments if one.variance is None}
@@ -116,7 +116,7 @@ def _read(
 def _without_thickening(plan: Plan, one: SpotHeight) -> SpotHeight:
     """A shot on the bottom of a thickened edge, brought up to the base of the plain slab, as the plan takes it."""
     extra = plan.thickness_at((one.at.x, one.at.y)) - plan.thickness
-    return replace(one, height=replace(one.height, si=one.height.si + extra))
+    return one._replace(height=replace(one.height, si=one.height.si + extra))
 
 
 def _same_spot(one: SpotHeight, other: SpotHeight) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import floor
 
 from slabwright.formulas import ordering
@@ -188,7 +188,7 @@ def _working(
 def for_other(plan: Plan) -> Concrete:
     """The same order terms for another plan of the job, ordering what that one needs."""
     said = plan.design.order or Order()
-    return concrete(plan, replace(said, volume=None))
+    return concrete(plan, said._replace(volume=None))
 
 
 def loaded_truck(load: float) -> tuple[float, float]:

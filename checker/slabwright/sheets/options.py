@@ -201,8 +201,8 @@ def _ordering(plan: Plan, worked: Concrete) -> Plan:
     order = plan.design.order
     if order is None or order.volume is None:
         return plan
-    said = replace(order, volume=Amount(worked.rounded, Kind.VOLUME), allowance_inside=True)
-    return Plan(replace(plan.design, order=said))
+    said = order._replace(volume=Amount(worked.rounded, Kind.VOLUME), allowance_inside=True)
+    return Plan(plan.design._replace(order=said))
 
 
 def _base_moved(plan: Plan, up: bool = False, down: bool = False) -> Design:
@@ -212,9 +212,9 @@ def _base_moved(plan: Plan, up: bool = False, down: bool = False) -> Design:
     for shot, finish in zip(plan.design.heights.base, finish_over(plan, places).tolist(), strict=True):
         level = shot.height.si if isnan(finish) else finish - plan.thickness
         moves = (up and level > shot.height.si) or (down and level < shot.height.si)
-        shots.append(replace(shot, height=Amount(level, Kind.HEIGHT)) if moves else shot)
-    heights = replace(plan.design.heights, base=tuple(shots))
-    return replace(plan.design, heights=heights)
+        shots.append(shot._replace(height=Amount(level, Kind.HEIGHT)) if moves else shot)
+    heights = plan.design.heights._replace(base=tuple(shots))
+    return plan.design._replace(heights=heights)
 
 
 def _moved(plan: Plan, by: float) -> Design:
@@ -224,9 +224,9 @@ def _moved(plan: Plan, by: float) -> Design:
         return Amount(height.si + by, Kind.HEIGHT)
 
     design = plan.design
-    finish = tuple(replace(one, height=moved(one.height)) for one in design.heights.finish)
-    fixtures = tuple(replace(one, rim=moved(one.rim)) if one.rim else one for one in design.fixtures)
-    return replace(design, heights=replace(design.heights, finish=finish), fixtures=fixtures)
+    finish = tuple(one._replace(height=moved(one.height)) for one in design.heights.finish)
+    fixtures = tuple(one._replace(rim=moved(one.rim)) if one.rim else one for one in design.fixtures)
+    return design._replace(heights=design.heights._replace(finish=finish), fixtures=fixtures)
 
 
 def _shift(plan: Plan, up: bool) -> tuple[float, Words | None]:
