@@ -96,7 +96,6 @@ def teach(arguments: argparse.Namespace) -> int:
 
 def draw(arguments: argparse.Namespace) -> int:
     """Draw the plan of one design, or a section through it, with the comments of its review."""
-    from dataclasses import replace
 
     from slabwright import firm, run
     from slabwright.plan import Plan
@@ -121,7 +120,7 @@ def draw(arguments: argparse.Namespace) -> int:
         from slabwright.writers.section_svg import section_svg
 
         along = drawing_section.line_of(design, arguments.section)
-        report = replace(report, drawing={**report.drawing, "section": drawing_section.section(plan, *along)})
+        report = report._replace(drawing={**report.drawing, "section": drawing_section.section(plan, *along)})
         text = section_svg(report)
     else:
         from slabwright.writers.plan_svg import plan_svg

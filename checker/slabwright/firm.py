@@ -7,8 +7,8 @@ it. A design file can name none of these: rules are programs, and a design comes
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from slabwright import locate
 from slabwright.problem import Problems
@@ -16,8 +16,7 @@ from slabwright.problem import Problems
 NAME = ".slabwright.yaml"
 
 
-@dataclass(frozen=True, slots=True)
-class Firm:
+class Firm(NamedTuple):
     """What a firm file says; ``file`` is empty when there is none."""
 
     amendments: tuple[Path, ...] = ()

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
-from typing import Any, cast
+from typing import Any, NamedTuple, cast
 
 from slabwright import bibliography, quantity
 from slabwright.bibliography import Bibliography
@@ -17,8 +16,7 @@ from slabwright.reading.node import Listing, Section, Text
 from slabwright.rulekit import LAYERS, WEIGHTS, InForce, Layer, Limit, Limits, Rule, Weight
 
 
-@dataclass(frozen=True, slots=True)
-class Amendment:
+class Amendment(NamedTuple):
     """One limit of one rule, set locally."""
 
     rule: str
@@ -27,11 +25,10 @@ class Amendment:
     value: Amount | None = None  # None: as before
     weight: Weight | None = None  # None: as before
     reason: str = ""
-    place: Place = field(default=Place(""))
+    place: Place = Place("")
 
 
-@dataclass(frozen=True, slots=True)
-class Amendments:
+class Amendments(NamedTuple):
     """One file of local amendments."""
 
     file: str
@@ -84,8 +81,7 @@ def _amended(before: InForce, amendment: Amendment, laid: Amendments) -> InForce
     """The limit with one amendment over it; what the amendment does not say stays."""
     published_value, published_weight = before.published or before.value, before.published_weight or before.weight
     value, weight = amendment.value or before.value, amendment.weight or before.weight
-    return replace(
-        before,
+    return before._replace(
         value=value,
         weight=weight,
         layer=laid.layer,

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from slabwright.place import Place
 from slabwright.quantity import Amount, System
@@ -18,8 +18,7 @@ LOCAL_CODE = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class VarianceNote:
+class VarianceNote(NamedTuple):
     """A variance that covers a comment."""
 
     reason: str
@@ -28,8 +27,7 @@ class VarianceNote:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Comment:
+class Comment(NamedTuple):
     """One numbered comment of the review."""
 
     number: int
@@ -47,8 +45,7 @@ class Comment:
     variance: VarianceNote | None = None  # set: accepted, does not count
 
 
-@dataclass(frozen=True, slots=True)
-class Met:
+class Met(NamedTuple):
     """A rule that is met, with its tightest margin (None where the rule compares nothing here)."""
 
     rule: str
@@ -61,8 +58,7 @@ class Met:
     slack: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class NotShownEntry:
+class NotShownEntry(NamedTuple):
     """A rule the file does not say enough for."""
 
     rule: str
@@ -72,8 +68,7 @@ class NotShownEntry:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class NotApplying:
+class NotApplying(NamedTuple):
     """A rule with nothing to judge here."""
 
     rule: str
@@ -82,8 +77,7 @@ class NotApplying:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
-class Crash:
+class Crash(NamedTuple):
     """A rule that failed in itself: says where, never a traceback."""
 
     rule: str
@@ -92,16 +86,14 @@ class Crash:
     what: str
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(NamedTuple):
     """Something in the file to be confirmed: read as typed, but it looks like a slip."""
 
     place: Place
     asks: str
 
 
-@dataclass(frozen=True, slots=True)
-class VarianceTrouble:
+class VarianceTrouble(NamedTuple):
     """A variance that does nothing: expired, or matching no shortfall."""
 
     rule: str
@@ -109,8 +101,7 @@ class VarianceTrouble:
     what: str
 
 
-@dataclass(frozen=True, slots=True)
-class Report:
+class Report(NamedTuple):
     """Everything a writer needs; ``worked`` is the worked plan's figures as plain JSON-ready data in SI units."""
 
     job: str
@@ -128,7 +119,7 @@ class Report:
     layers: tuple[str, ...]  # names of the amendments laid over the published limits
     cautions: tuple[str, ...]
     worked: Mapping[str, Any]
-    drawing: Mapping[str, Any] = field(default_factory=dict)
+    drawing: Mapping[str, Any] = MappingProxyType({})
     pour: date | None = None  # the day the file gives for the pour
 
     def counted(self, weight: Weight) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -94,8 +94,7 @@ def only(report: Report, group: str) -> Report:
     """The report with what the rules of one group concluded; numbers stay as they are in the full review."""
     judged = (report.comments, report.met, report.not_shown, report.does_not_apply, report.crashes)
     of_group = {entry.rule for entries in judged for entry in entries if entry.group == group}
-    return replace(
-        report,
+    return report._replace(
         comments=tuple(entry for entry in report.comments if entry.group == group),
         met=tuple(entry for entry in report.met if entry.group == group),
         not_shown=tuple(entry for entry in report.not_shown if entry.group == group),

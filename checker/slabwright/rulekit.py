@@ -17,8 +17,9 @@ Name and group come from the path: ``rules/<group>/<rule_name>.py``.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import Literal
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Literal, NamedTuple
 
 from slabwright import quantity
 from slabwright.place import Place
@@ -83,16 +84,14 @@ GROUPS: tuple[str, ...] = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Cite:
+class Cite(NamedTuple):
     """A source by its key in ``rules/sources.yaml``, and where in it."""
 
     source: str
     where: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """A number a rule compares with: value, unit, direction, sane range, weight and source in one declaration.
 
     ``name`` ends in ``_at_least`` or ``_at_most``; ``value`` and both ends of ``sane`` are written
@@ -113,8 +112,7 @@ class Limit:
         return "least" if self.name.endswith("_at_least") else "most"
 
 
-@dataclass(frozen=True, slots=True)
-class InForce:
+class InForce(NamedTuple):
     """A limit after all layers: what rules compare with and what writers print beside it."""
 
     name: str
@@ -169,8 +167,7 @@ class Limits(Mapping[str, InForce]):
         return min(not_kept, key=lambda limit: WEIGHTS.index(limit.weight), default=None)
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(NamedTuple):
     """The thing a finding speaks of: its name, its shape on the plan (metres), and its place in the file.
 
     ``shape`` is one point, a line of two or more, or a closed ring when first and last are equal.
@@ -223,8 +220,7 @@ def spot(thing: Thing, name: str = "") -> Spot:
             return Spot(name or thing.to, thing.place, thing.shape)
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One line of arithmetic: what is worked, the formula in words, the numbers put in, the result."""
 
     what: str
@@ -243,8 +239,7 @@ def step(what: str, formula: str, numbers: Words, result: Amount) -> Step:
     return Step(what, formula, numbers, result)
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """One shortfall: where, what is shown, which limit it breaks, the arithmetic, and what would make it pass.
 
     ``asked`` is the limit as it applies here when it is worked from something (30 times a
@@ -260,8 +255,7 @@ class Finding:
     asked: Amount | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Margin:
+class Margin(NamedTuple):
     """One comparison that is met; the tightest of a rule is reported."""
 
     at: Spot
@@ -299,15 +293,13 @@ class Applies:
     """The rule can be judged on this plan."""
 
 
-@dataclass(frozen=True, slots=True)
-class DoesNotApply:
+class DoesNotApply(NamedTuple):
     """Nothing on this plan for the rule to judge, and why."""
 
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
-class NotShown:
+class NotShown(NamedTuple):
     """The file does not say enough; ``add`` names what to write, ``place`` where it belongs."""
 
     add: tuple[str, ...]
@@ -338,8 +330,7 @@ def heights_not_shown(plan: Plan) -> NotShown:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(NamedTuple):
     """A published number this rule's arithmetic must reproduce.
 
     ``check`` is the id of an entry in ``tests/data/checks.yaml`` where there is one; ``ours``
@@ -354,8 +345,7 @@ class Worked:
     check: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """A rule file, loaded; made by the catalogue from the module and its path."""
 
     name: str
@@ -369,4 +359,4 @@ class Rule:
     judge: Callable[..., Iterator[Finding | Margin]]
     file: str
     own: bool = False  # from a firm's own rules folder
-    in_force: Mapping[str, InForce] = field(default_factory=dict)  # the published limits, read and cited
+    in_force: Mapping[str, InForce] = MappingProxyType({})  # the published limits, read and cited

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import groupby
 from pathlib import Path
 
@@ -46,7 +45,7 @@ def groups_page(rules: Sequence[Rule], width: int, encoding: str) -> list[Line]:
 
 def rule_page(rule: Rule, limits: Limits, width: int, encoding: str) -> list[Line]:
     """One rule as a lesson: its page, its example that falls short with the arithmetic, and the same put right."""
-    named = replace(rule, page={LATER if head == WHY else head: text for head, text in rule.page.items()})
+    named = rule._replace(page={LATER if head == WHY else head: text for head, text in rule.page.items()})
     lines = rule_pages.teaching_page(named, limits, bibliography.load(), width, encoding)
     short, meets = (_example(rule, case) for case in ("falls_short", "meets"))
     if short is None:
