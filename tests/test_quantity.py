@@ -6,14 +6,16 @@ pound-force 4.448 222 N, psi 6894.757 Pa, US gallon 3.785 412 L, standard gravit
 
 from __future__ import annotations
 
+import json
 import math
 import time
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from slabwright import quantity
+from slabwright import quantity, units
 from slabwright.place import Place
 from slabwright.quantity import Amount, Kind, QuantityError, bare, board_depth, meets, read, same, to_unit
 from slabwright.units import _SI, find_unit, registry, unit_names
@@ -530,3 +532,11 @@ def test_to_unit_refuses_a_unit_of_another_kind() -> None:
     assert to_unit(Amount(31381.28, Kind.FORCE), "kg") == pytest.approx(3200, rel=1e-14)
     with pytest.raises(ValueError, match="a depth has no unit 'psi'"):
         to_unit(Amount(1.0, Kind.DEPTH), "psi")
+
+
+def test_the_kept_sizes_of_units_are_those_pint_works_out() -> None:
+    kept = json.loads((Path(units.__file__).with_name("unit_sizes.json")).read_text(encoding="utf-8"))
+    assert {name: tuple(size) for name, size in kept.items()} == units.measured_sizes()
+    # inch 25.4 mm, pound-force on a square inch 6894.757 Pa (NIST SP 811)
+    assert kept["length: inch"] == [0.0254, 0.0]
+    assert kept["stress: psi"][0] == pytest.approx(6894.757, rel=1e-7)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -236,11 +237,33 @@ def find_unit(text: str, kind: Kind) -> Unit | None:
     if known is None:
         return None
     expression, name, system = known
+    factor, zero = _kept_sizes().get(f"{kind.value}: {expression}") or measured_size(expression, kind)
+    return Unit(name, factor, zero, system)
+
+
+def measured_size(expression: str, kind: Kind) -> tuple[float, float]:
+    """Factor and zero of a unit of ``kind``, worked out by pint."""
     convert = registry().convert
     if kind is Kind.TEMPERATURE:  # by the difference, and the reading at 0 °C, so that no kelvin rounding creeps in
         factor = float(convert(1.0, f"delta_{expression}", f"delta_{_SI[kind]}"))
-        return Unit(name, factor, -factor * round(float(convert(0.0, _SI[kind], expression)), 6) + 0.0, system)
-    return Unit(name, float(convert(1.0, expression, _SI[kind])), 0.0, system)
+        return factor, -factor * round(float(convert(0.0, _SI[kind], expression)), 6) + 0.0
+    return float(convert(1.0, expression, _SI[kind])), 0.0
+
+
+def measured_sizes() -> dict[str, tuple[float, float]]:
+    """Factor and zero of every unit, worked out by pint; ``unit_sizes.json`` keeps them so that a review need not."""
+    return {
+        f"{kind.value}: {expression}": measured_size(expression, kind)
+        for kind, table in _TABLES.items()
+        for rows in table.values()
+        for expression in rows
+    }
+
+
+@cache
+def _kept_sizes() -> dict[str, tuple[float, float]]:
+    kept = json.loads(Path(__file__).with_name("unit_sizes.json").read_text(encoding="utf-8"))
+    return {name: (factor, zero) for name, (factor, zero) in kept.items()}
 
 
 def unit_names(kind: Kind) -> Iterator[str]:
@@ -263,3 +286,8 @@ def to_unit(amount: Amount, unit: str) -> float:
     if found is None:
         raise ValueError(f"a {amount.kind} has no unit {unit!r}")
     return (amount.si - found.zero) / found.factor
+
+
+if __name__ == "__main__":  # after a change of units.txt or of the tables above: python -m slabwright.units
+    rows = (f"  {json.dumps(name)}: {json.dumps(size)}" for name, size in measured_sizes().items())
+    Path(__file__).with_name("unit_sizes.json").write_text("{\n" + ",\n".join(rows) + "\n}\n", encoding="utf-8")
