@@ -170,3 +170,12 @@ def test_a_broken_design_now_is_told_and_the_others_compared(repository: Path) -
     done = run("review", "jobs", "--against", "HEAD", *JOINTS, cwd=repository, code=2)
     assert done.stderr.startswith("jobs/bad.slab.yaml:7:21: ")
     assert "File      jobs/pad.slab.yaml" in done.stdout
+
+
+@pytest.mark.parametrize(("option", "holds"), [("--sheet", "a kept sheet"), ("--sarif", "SARIF"), ("--page", "a page")])
+def test_forms_that_hold_a_whole_review_are_refused(tmp_path: Path, option: str, holds: str) -> None:
+    put(tmp_path, now=SOUND, then=LONG)
+    name = "out.html" if option == "--page" else "out.txt"
+    done = run("review", "now.slab.yaml", "--against", "then.slab.yaml", option, name, cwd=tmp_path, code=2)
+    assert f"{holds} holds a whole review, not what changed" in done.stderr.replace("\n    ", " ")
+    assert not (tmp_path / name).exists()

@@ -26,14 +26,27 @@ if TYPE_CHECKING:
 def review(arguments: argparse.Namespace, settings: Settings) -> int:
     """Review everything named on the command line; 2 when a file cannot be read, else 1 when a hold stands."""
     once = _changes if arguments.against else _review
-    if arguments.against and arguments.page:
-        wrong, write = "a page holds a whole review, not what changed", "review FILE --page FILE.html without --against"
-        raise UnreadableError((Problem(Place(arguments.page), wrong, write),))
+    if arguments.against:
+        _whole_only(arguments)
     if arguments.watch:
         from slabwright import watching
 
         return watching.watch(lambda: once(arguments, settings), arguments.files, settings)
     return once(arguments, settings)
+
+
+def _whole_only(arguments: argparse.Namespace) -> None:
+    """Refuse forms that hold a whole review, where only what changed is asked for."""
+    forms = (
+        ("page", "a page holds", "--page FILE.html"),
+        ("sheet", "a kept sheet holds", "--sheet FILE"),
+        ("sarif", "SARIF holds", "--sarif FILE"),
+    )
+    for name, holds, option in forms:
+        given = getattr(arguments, name)
+        if given:
+            wrong = f"{holds} a whole review, not what changed"
+            raise UnreadableError((Problem(Place(str(given)), wrong, f"review FILE {option} without --against"),))
 
 
 def _review(arguments: argparse.Namespace, settings: Settings) -> int:
