@@ -12,8 +12,9 @@ import jsonschema_rs
 import numpy as np
 import pytest
 import shapely
+import shapely.affinity
 from jsonschema import Draft202012Validator
-from slabwright.geometry import outline
+from slabwright.geometry import joint_ends, measure, outline, panels
 from slabwright.problem import UnreadableError
 from slabwright.reading import schema_gate
 from slabwright.reading.read import read_design
@@ -97,3 +98,35 @@ def test_the_generated_repository_is_what_it_says(repository: ModuleType, tmp_pa
             unread += 1
     assert unread == 5
     assert repository.reference(paths[:3]) > 0
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_joints_of_a_small_plan_are_cut_as_those_of_a_large_one(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    chance = np.random.default_rng(seed)
+    outer = [(0.0, 0.0), (9.0, 0.0), (9.0, 4.0), (6.0, 4.0), (6.0, 8.0), (0.0, 8.0)]
+    holes = [[(1.5, 1.5), (2.5, 1.5), (2.5, 2.5), (1.5, 2.5)]] if seed % 3 else []
+    slab = shapely.Polygon(outer, holes)
+    joints = [chance.uniform(-1, 10, (int(chance.integers(2, 4)), 2)) for _ in range(int(chance.integers(1, 6)))]
+    joints += [np.array([[x, 0.0], [x, 8.0]]) for x in (3.0, 6.0)[: seed % 4]]  # one along a side of the outline
+    joints += [np.array([[0.0, 4.0], [6.0, 4.0]]), np.array([[3.0, 2.0], [3.0, 4.0 + 0.02 * (seed % 3)]])]
+    by_hand = panels.cut(slab, joints)
+    monkeypatch.setattr(panels, "FEW", 0)
+    monkeypatch.setattr(joint_ends, "MOST_TRIED", 0)
+    monkeypatch.setattr(measure, "MANY", 0)
+    by_tree = panels.cut(slab, joints)
+    assert by_hand.unused == by_tree.unused
+    assert [pair[:2] for pair in by_hand.overlaps] == [pair[:2] for pair in by_tree.overlaps]
+    assert len(by_hand.panels) == len(by_tree.panels) > 1
+    for one, other in zip(by_hand.panels, by_tree.panels, strict=True):
+        assert one.polygon.symmetric_difference(other.polygon).area < 1e-9
+        assert (one.neighbours, one.joints) == (other.neighbours, other.joints)
+        assert (one.long_side, one.short_side) == pytest.approx((other.long_side, other.short_side), abs=1e-6)
+    for first, second in zip(by_hand.joints, by_tree.joints, strict=True):
+        assert np.allclose(first.xy, second.xy, atol=1e-5)
+        assert [(e.meets, e.other) for e in first.ends] == [(e.meets, e.other) for e in second.ends]
+
+
+def test_the_smallest_rectangle_of_a_box_is_the_box() -> None:
+    turns = np.radians(np.arange(0, 90, 7.0))
+    boxes = [shapely.affinity.rotate(shapely.box(0, 0, 3, 2), angle, use_radians=True) for angle in turns]
+    assert np.allclose(measure.smallest_rectangles(np.array(boxes)), (3.0, 2.0), atol=1e-12)

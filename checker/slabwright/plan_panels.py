@@ -154,8 +154,8 @@ def stretches(plan: Plan) -> tuple[Stretch, ...]:
     """The slab as its joints with filler through the whole slab part it."""
     filled = [joint for joint in _counting(plan) if joint.isolation and joint.isolation.material != "none"]
     if not filled:  # the whole slab is one
-        (long,), (short,) = smallest_rectangles(np.array([plan.slab], dtype=object))
-        return (Stretch(plan.slab, float(long), float(short)),)
+        ((long, short),) = smallest_rectangles(np.array([plan.slab], dtype=object))
+        return (Stretch(plan.slab, long, short),)
     parts = cut(plan.slab, [_along(joint) for joint in filled]).panels
     return tuple(Stretch(part.polygon, part.long_side, part.short_side) for part in parts)
 

@@ -7,6 +7,7 @@ so the panels of a slab add up to the slab.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -14,19 +15,26 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+XY = tuple[float, float]
 
 WELD = 1e-6  # m
 LEAST_SQUARE = 1e-300  # m2: stands in for the square of a length that is nothing
 
 
+class Piece(NamedTuple):
+    """A piece of a segment between two nodes."""
+
+    segment: int
+    start: int
+    end: int
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Nodes:
-    """Segments cut at their nodes: ``path`` rows are (segment, from node, to node), in order along each segment."""
+    """Segments cut at their nodes: the pieces of each in order along it, segment by segment."""
 
-    xy: Floats  # (n, 2)
-    segment: Ints  # (e,)
-    start: Ints  # (e,)
-    end: Ints  # (e,)
+    xy: list[XY]
+    pieces: list[Piece]
 
 
 def groups_within(points: Floats, distance: float) -> Ints:
@@ -129,4 +137,5 @@ def _edges(start: Floats, end: Floats, xy: Floats, label: Ints, segment: Ints) -
     order = np.lexsort([along, segment])
     segment, label = segment[order], label[order]
     joined = (segment[1:] == segment[:-1]) & (label[1:] != label[:-1])
-    return Nodes(xy, segment[:-1][joined], label[:-1][joined], label[1:][joined])
+    rows = zip(segment[:-1][joined].tolist(), label[:-1][joined].tolist(), label[1:][joined].tolist(), strict=True)
+    return Nodes(list(map(tuple, xy.tolist())), [Piece(*row) for row in rows])

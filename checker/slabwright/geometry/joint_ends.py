@@ -5,8 +5,10 @@ Coordinates and distances are metres.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -18,6 +20,7 @@ from slabwright.geometry.noding import among, distinct
 RAY = 1.5  # an end is carried on along its own joint up to this many times the snap, else it goes to the nearest spot
 TOUCH = WELD / 2  # an end nearer than this touches already; well inside the weld, so that cutting sees it so too
 PASSES = 5  # joints that lean on moved joints settle a hundredfold with each pass
+MOST_TRIED = 1000  # ends times sides: up to so many are compared one by one
 INSIDE_CORNER = np.radians(12.0)  # more than chords of an arc turn
 
 Bools = NDArray[np.bool_]
@@ -66,7 +69,7 @@ def bring_ends(slab: shapely.Polygon, joints: Sequence[Floats], snap: float) -> 
     stay where they are. Loose ends near each other meet where their joints cross, or halfway.
     """
     lines = [np.array(joint) for joint in joints]
-    if not any(len(line) > 1 for line in lines):
+    if not any(len(line) > 1 for line in lines) or _on_rim(slab, lines):
         return lines
     ends = _ends(lines)
     rim = _lines([shapely.get_coordinates(ring) for ring in (slab.exterior, *slab.interiors)])
@@ -83,6 +86,24 @@ def bring_ends(slab: shapely.Polygon, joints: Sequence[Floats], snap: float) -> 
     _place(lines, ends, target, np.arange(len(target)))
     _onto_sides(lines, ends, leans, apart, target, snap)
     return [line[moves(line)] for line in lines]
+
+
+def _on_rim(slab: shapely.Polygon, lines: Sequence[Floats]) -> bool:
+    """Whether every end lies on an edge or opening already, as on most plans; not looked at where there is much."""
+    rim = [shapely.get_coordinates(ring).tolist() for ring in (slab.exterior, *slab.interiors)]
+    tips = [tip for line in lines if len(line) > 1 for tip in (line[0].tolist(), line[-1].tolist())]
+    if len(tips) * sum(map(len, rim)) > MOST_TRIED:
+        return False
+    sides = [side for ring in rim for side in pairwise(ring)]
+    return all(any(_touches(tip, a, b) for a, b in sides) for tip in tips)
+
+
+def _touches(tip: Sequence[float], a: Sequence[float], b: Sequence[float]) -> bool:
+    """Whether a point lies on the straight line from ``a`` to ``b``."""
+    (x, y), dx, dy = tip, b[0] - a[0], b[1] - a[1]
+    square = dx * dx + dy * dy
+    share = min(max(((x - a[0]) * dx + (y - a[1]) * dy) / square, 0.0), 1.0) if square else 0.0
+    return math.hypot(a[0] + share * dx - x, a[1] + share * dy - y) <= TOUCH
 
 
 def _lines(lines: Sequence[Floats]) -> Lines:

@@ -5,20 +5,22 @@ Coordinates and lengths are metres.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from functools import cached_property
+from itertools import pairwise
+from typing import Literal, NamedTuple
 
 import numpy as np
-import shapely
 
-from slabwright.geometry.crossings import WELD, Floats, Ints
-from slabwright.geometry.noding import among, distinct
+from slabwright.geometry.crossings import WELD, Floats
 
 XY = tuple[float, float]
 Meets = Literal["edge", "opening", "crossing", "joint end", "joint side", "nothing"]
 
-STRAIGHT_ON = np.cos(np.radians(15.0))  # a joint goes straight on when it turns less than this
+STRAIGHT_ON = math.cos(math.radians(15.0))  # a joint goes straight on when it turns less than this
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,143 +48,175 @@ class JointShape:
     ends: tuple[JointEndShape, JointEndShape]
 
 
+class CutEdge(NamedTuple):
+    """A piece of a joint between two nodes: the typed joint, its straight part, and the nodes."""
+
+    joint: int
+    segment: int
+    start: int
+    end: int
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Cuts:
     """Joint edges inside the slab, in order along each joint, and the ring each node lies on (-1: none)."""
 
-    xy: Floats  # (n, 2)
-    ring: Ints  # (n,) 0 the outline, 1.. openings
-    joint: Ints  # (e,) typed joint
-    segment: Ints  # (e,) straight part of the joints
-    start: Ints  # (e,) node
-    end: Ints  # (e,) node
+    xy: Sequence[XY]
+    ring: Sequence[int]  # 0 the outline, 1.. openings
+    edges: Sequence[CutEdge]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+class _End(NamedTuple):
+    """An end of a part: its own edge, the node there, the node before it, and the unit vector out of the joint."""
+
+    edge: int
+    node: int
+    back: int
+    ahead: XY
+
+
+class _Way(NamedTuple):
+    """An edge as seen from one of its nodes: where it leads, and the unit vector there."""
+
+    joint: int
+    to: int
+    ahead: XY
+
+
+@dataclass(frozen=True, eq=False)
 class _Ends:
-    """Ends of the parts (2 i the first, 2 i + 1 the last of part i), and every edge as seen from either node."""
+    """All ends of parts (2 i the first, 2 i + 1 the last of part i), and the edges at their nodes."""
 
-    edge: Ints  # (p,) the edge that ends here
-    node: Ints  # (p,)
-    ahead: Floats  # (p, 2) unit vector out of the joint
-    facing: dict[int, list[int]]  # ends within the snap that point the opposite way
-    from_node: Ints  # (2 e,) ascending
-    to_node: Ints
-    half_edge: Ints
-    half_joint: Ints
+    cuts: Cuts
+    all: Sequence[_End]
+    at: Mapping[int, Sequence[tuple[int, int]]]  # node: edges there, each with the node at its other end
+    snap: float
 
+    def around(self, end: int) -> list[_Way]:
+        """The edges at an end, its own edge and those lying on it left out."""
+        own = self.all[end]
+        xy = self.cuts.xy
+        return [
+            _Way(self.cuts.edges[edge].joint, to, _unit(xy[own.node], xy[to]))
+            for edge, to in self.at[own.node]
+            if to != own.back
+        ]
 
-def edge_keys(first: Ints, second: Ints, count: int) -> Ints:
-    """One number for each edge between two of ``count`` nodes, whichever way it runs."""
-    return np.asarray(np.minimum(first, second) * count + np.maximum(first, second))
+    def facing(self, end: int) -> Iterator[int]:
+        """Ends within the snap of this one, at another node, that point the opposite way."""
+        own = self.all[end]
+        x, y = self.cuts.xy[own.node]
+        column, row = math.floor(x / self.snap), math.floor(y / self.snap)
+        for cell in ((column + i, row + j) for i in (-1, 0, 1) for j in (-1, 0, 1)):
+            for other in self._cells.get(cell, ()):
+                one = self.all[other]
+                near = one.node != own.node and math.dist(self.cuts.xy[one.node], (x, y)) <= self.snap
+                if near and _dot(own.ahead, one.ahead) < -STRAIGHT_ON:
+                    yield other
+
+    @cached_property
+    def _cells(self) -> Mapping[tuple[int, int], Sequence[int]]:
+        """Ends by the square of the snap's size they lie in."""
+        cells: dict[tuple[int, int], list[int]] = {}
+        for number, end in enumerate(self.all):
+            x, y = self.cuts.xy[end.node]
+            cells.setdefault((math.floor(x / self.snap), math.floor(y / self.snap)), []).append(number)
+        return cells
 
 
 def joint_parts(cuts: Cuts, typed: Sequence[Floats], snap: float) -> tuple[JointShape, ...]:
     """Unbroken chains of joint edges, with what their ends meet."""
-    if not len(cuts.joint):
-        return ()
-    breaks = (cuts.joint[1:] != cuts.joint[:-1]) | (cuts.start[1:] != cuts.end[:-1])
-    firsts = np.flatnonzero(np.append(True, breaks))
-    lasts = np.append(firsts[1:], len(cuts.joint)) - 1
-    joints = cuts.joint[firsts].tolist()
-    ends = _ends(cuts, firsts, lasts, snap)
+    chains = _chains(cuts.edges)
+    ends = _ends(cuts, chains, snap)
     parts = []
-    for row, (first, last) in enumerate(zip(firsts.tolist(), lasts.tolist(), strict=True)):
-        segment = cuts.segment[first : last + 1]
-        bend = np.append(True, segment[1:] != segment[:-1])
-        xy = np.concatenate([cuts.xy[cuts.start[first : last + 1][bend]], cuts.xy[cuts.end[last]][None, :]])
-        line = typed[joints[row]]
-        opens = row == 0 or joints[row - 1] != joints[row]
-        closes = row == len(joints) - 1 or joints[row + 1] != joints[row]
-        begin = _end(cuts, ends, 2 * row, line[0] if opens else None)
-        finish = _end(cuts, ends, 2 * row + 1, line[-1] if closes else None)
-        length = float(np.hypot(*np.diff(xy, axis=0).T).sum())
-        parts.append(JointShape(joints[row], xy, length, (begin, finish)))
+    for row, (first, last) in enumerate(chains):
+        edges = cuts.edges[first : last + 1]
+        bends = [edge.start for before, edge in pairwise(edges) if edge.segment != before.segment]
+        xy = [cuts.xy[node] for node in (edges[0].start, *bends, edges[-1].end)]
+        joint = edges[0].joint
+        opens = row == 0 or cuts.edges[first - 1].joint != joint
+        closes = row == len(chains) - 1 or cuts.edges[last + 1].joint != joint
+        begin = _end(cuts, ends, 2 * row, typed[joint][0] if opens else None)
+        finish = _end(cuts, ends, 2 * row + 1, typed[joint][-1] if closes else None)
+        length = sum(math.dist(a, b) for a, b in pairwise(xy))
+        parts.append(JointShape(joint, np.array(xy), length, (begin, finish)))
     return tuple(parts)
 
 
-def _ends(cuts: Cuts, firsts: Ints, lasts: Ints, snap: float) -> _Ends:
-    node = np.column_stack([cuts.start[firsts], cuts.end[lasts]]).ravel()
-    back = np.column_stack([cuts.end[firsts], cuts.start[lasts]]).ravel()
-    ahead = _unit(cuts.xy[node] - cuts.xy[back])
-    points = shapely.points(cuts.xy[node])
-    one, two = shapely.STRtree(points).query(points, predicate="dwithin", distance=snap)
-    opposite = ((ahead[one] * ahead[two]).sum(axis=1) < -STRAIGHT_ON) & (node[one] != node[two])
-    facing: dict[int, list[int]] = {}
-    for a, b in zip(one[opposite].tolist(), two[opposite].tolist(), strict=True):
-        facing.setdefault(a, []).append(b)
-    from_node = np.concatenate([cuts.start, cuts.end])
-    order = np.argsort(from_node, kind="stable")
-    return _Ends(
-        edge=np.column_stack([firsts, lasts]).ravel(),
-        node=node,
-        ahead=ahead,
-        facing=facing,
-        from_node=from_node[order],
-        to_node=np.concatenate([cuts.end, cuts.start])[order],
-        half_edge=np.tile(np.arange(len(cuts.joint)), 2)[order],
-        half_joint=np.tile(cuts.joint, 2)[order],
-    )
+def _chains(edges: Sequence[CutEdge]) -> list[tuple[int, int]]:
+    """First and last edge of every unbroken part."""
+    if not edges:
+        return []
+    firsts = [0]
+    firsts += [i for i in range(1, len(edges)) if edges[i][0] != edges[i - 1][0] or edges[i][2] != edges[i - 1][3]]
+    return [(a, b - 1) for a, b in pairwise([*firsts, len(edges)])]
 
 
-def _unit(vectors: Floats) -> Floats:
-    return np.asarray(vectors / np.hypot(vectors[:, 0], vectors[:, 1])[:, None])
+def _ends(cuts: Cuts, chains: Sequence[tuple[int, int]], snap: float) -> _Ends:
+    every = []
+    for first, last in chains:
+        for edge, node, back in ((first, *cuts.edges[first][2:]), (last, *cuts.edges[last][:1:-1])):
+            every.append(_End(edge, node, back, _unit(cuts.xy[back], cuts.xy[node])))
+    at: dict[int, list[tuple[int, int]]] = {end.node: [] for end in every}
+    for number, (_, _, start, end) in enumerate(cuts.edges):
+        if start in at:
+            at[start].append((number, end))
+        if end in at:
+            at[end].append((number, start))
+    return _Ends(cuts, every, at, snap)
+
+
+def _unit(start: XY, end: XY) -> XY:
+    size = math.dist(start, end)
+    return (end[0] - start[0]) / size, (end[1] - start[1]) / size
+
+
+def _dot(one: XY, two: XY) -> float:
+    return one[0] * two[0] + one[1] * two[1]
 
 
 def _end(cuts: Cuts, ends: _Ends, end: int, typed: Floats | None) -> JointEndShape:
-    at = cuts.xy[ends.node[end]]
-    gap = 0.0 if typed is None else float(np.hypot(*(at - typed)))
-    return JointEndShape((float(at[0]), float(at[1])), *_meets(cuts, ends, end), gap if gap > 2 * WELD else 0.0)
+    at = cuts.xy[ends.all[end].node]
+    gap = 0.0 if typed is None else math.dist(at, typed)
+    return JointEndShape(at, *_meets(cuts, ends, end), gap if gap > 2 * WELD else 0.0)
 
 
 def _meets(cuts: Cuts, ends: _Ends, end: int) -> tuple[Meets, int]:
-    ring = cuts.ring[ends.node[end]]
+    own = ends.all[end]
+    ring = cuts.ring[own.node]
     if ring >= 0:
         return ("edge" if ring == 0 else "opening"), -1
-    joints, ways = _around(cuts, ends, end)
-    if not len(joints):
+    ways = ends.around(end)
+    if not ways:
         return "nothing", -1
-    ahead = ways @ ends.ahead[end]
-    onward = ahead > STRAIGHT_ON
-    aside = np.abs(ahead) <= STRAIGHT_ON
-    straight = (ways[aside] @ ways[aside].T < -STRAIGHT_ON).any(axis=1)
-    through = joints[aside][straight]
-    if not len(through):  # a joint that bends here goes on both ways too
-        names, counts = np.unique(joints[aside], return_counts=True)
-        through = names[counts > 1]
-    if not len(through):
-        return "joint end", int((joints[onward] if onward.any() else joints).min())
-    crossed = onward.any() or any(_across(cuts, ends, end, other, through) for other in ends.facing.get(end, ()))
-    return ("crossing" if crossed else "joint side"), int(through.min())
+    onward = [way.joint for way in ways if _dot(way.ahead, own.ahead) > STRAIGHT_ON]
+    aside = [way for way in ways if abs(_dot(way.ahead, own.ahead)) <= STRAIGHT_ON]
+    through = {one.joint for one in aside if any(_dot(one.ahead, two.ahead) < -STRAIGHT_ON for two in aside)}
+    if not through:  # a joint that bends here goes on both ways too
+        through = {joint for joint, count in Counter(way.joint for way in aside).items() if count > 1}
+    if not through:
+        return "joint end", min(onward or [way.joint for way in ways])
+    crossed = onward or any(_across(cuts, ends, end, other, through) for other in ends.facing(end))
+    return ("crossing" if crossed else "joint side"), min(through)
 
 
-def _around(cuts: Cuts, ends: _Ends, end: int) -> tuple[Ints, Floats]:
-    """Joints and directions of the edges at an end, its own edge and those lying on it left out."""
-    here = int(ends.node[end])
-    low, high = np.searchsorted(ends.from_node, [here, here + 1])
-    edge, to = ends.half_edge[low:high], ends.to_node[low:high]
-    other = ~among(to, to[edge == ends.edge[end]])
-    return ends.half_joint[low:high][other], _unit(cuts.xy[to[other]] - cuts.xy[here])
-
-
-def _across(cuts: Cuts, ends: _Ends, end: int, other: int, through: Ints) -> bool:
+def _across(cuts: Cuts, ends: _Ends, end: int, other: int, through: set[int]) -> bool:
     """Whether an end that points the opposite way stops at the same joint, beside this end rather than before it."""
-    apart = cuts.xy[ends.node[other]] - cuts.xy[ends.node[end]]
-    beside = abs(float(apart @ ends.ahead[end])) <= STRAIGHT_ON * float(np.hypot(*apart))
-    return beside and bool(among(through, _around(cuts, ends, other)[0]).any())
+    own, here, there = ends.all[end], cuts.xy[ends.all[end].node], cuts.xy[ends.all[other].node]
+    beside = abs(_dot((there[0] - here[0], there[1] - here[1]), own.ahead)) <= STRAIGHT_ON * math.dist(here, there)
+    return beside and any(way.joint in through for way in ends.around(other))
 
 
 def overlaps(cuts: Cuts) -> tuple[tuple[int, int, float], ...]:
     """Pairs of typed joints that lie on each other, with the length they share."""
-    key = edge_keys(cuts.start, cuts.end, len(cuts.xy))
-    order = np.argsort(key, kind="stable")
-    same = np.flatnonzero(np.diff(key[order]) == 0)
+    lying: dict[tuple[int, int], list[int]] = {}
+    for joint, _, start, end in cuts.edges:
+        lying.setdefault((start, end) if start < end else (end, start), []).append(joint)
     shared: dict[tuple[int, int], float] = {}
-    for run in np.split(same, np.flatnonzero(np.diff(same) > 1) + 1) if len(same) else ():
-        edges = order[run[0] : run[-1] + 2]
-        length = float(np.hypot(*(cuts.xy[cuts.end[edges[0]]] - cuts.xy[cuts.start[edges[0]]])))
-        names = distinct(cuts.joint[edges]).tolist()
-        for i, one in enumerate(names):
-            for two in names[i + 1 :]:
-                shared[one, two] = shared.get((one, two), 0.0) + length
+    for (start, end), joints in lying.items():
+        if len(joints) > 1:
+            names = sorted(set(joints))
+            for i, one in enumerate(names):
+                for two in names[i + 1 :]:
+                    shared[one, two] = shared.get((one, two), 0.0) + math.dist(cuts.xy[start], cuts.xy[end])
     return tuple((one, two, length) for (one, two), length in sorted(shared.items()))

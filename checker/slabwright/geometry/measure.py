@@ -1,97 +1,144 @@
-"""Measures of many shapes at once: corner angles, smallest rectangles, and the order in which they are read."""
+"""Measures of shapes: corner angles, smallest rectangles, and the order in which they are read.
+
+Plain loops: most slabs have few panels of four corners, and there one call into a numerical library costs more than
+the whole sum; a floor of thousands still takes a small share of its review.
+"""
 
 from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+from statistics import median
+from typing import NamedTuple
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from slabwright.geometry.crossings import WELD, Floats, Ints
-from slabwright.geometry.noding import distinct
+from slabwright.geometry.crossings import WELD, Floats
 
 Shapes = NDArray[np.object_]
+XY = tuple[float, float]
 
 STRAIGHT = 1.0  # degrees: a vertex turning less is no corner
 CHORD_TURN = 12.0  # degrees: the most that two chords of one arc turn
 CHORD_SAGITTA = 0.004  # m: twice what an arc's chords may leave the arc by
 EQUAL = 1e-9  # rectangles whose areas differ by less, as a share, are equally small
 ROW = 0.3  # panels whose centres differ in height by less than this share of the usual panel height are one row
+SQUARE = 1e-13  # a shape this much off a rectangle, as a share, is one
+MANY = 24  # sides of a hull: more of them are tried all at once
 
 
-def corner_angles(shapes: Shapes) -> list[tuple[tuple[tuple[float, float], float], ...]]:
-    """Corners of each polygon: place and the angle inside it, degrees; rings must turn left round the polygon.
+class RingOf(NamedTuple):
+    """A closed ring of points, and the index of the shape it bounds."""
+
+    shape: int
+    xy: list[XY]
+
+
+def rings_of(shapes: Shapes) -> list[RingOf]:
+    """The rings of every polygon, outlines and openings, in order."""
+    rings, owner = shapely.get_rings(shapes, return_index=True)
+    xy, ring = shapely.get_coordinates(rings, return_index=True)
+    points = list(map(tuple, xy.tolist()))
+    ends = np.searchsorted(ring, np.arange(len(rings) + 1)).tolist()
+    return [RingOf(shape, points[a:b]) for shape, (a, b) in zip(owner.tolist(), pairwise(ends), strict=True)]
+
+
+def corner_angles(rings: Sequence[RingOf], count: int) -> list[tuple[tuple[XY, float], ...]]:
+    """Corners of each of ``count`` polygons: place and the angle inside it, degrees; rings must turn left round it.
 
     Vertices along straight sides are left out, and those between chords of an arc: slight turns beside a side so
     short that an arc over it would leave it by no more than a flattened arc may.
     """
-    rings, ring_shape = shapely.get_rings(shapes, return_index=True)
-    xy, ring = shapely.get_coordinates(rings, return_index=True)
-    count = np.bincount(ring)
-    closing = np.cumsum(count) - 1
-    steps = np.delete(np.diff(xy, axis=0), closing[:-1], axis=0)  # without the steps from ring to ring
-    after, ring = steps, np.delete(ring, closing)
-    first = np.cumsum(count - 1) - (count - 1)
-    before = np.roll(steps, 1, axis=0)
-    before[first] = steps[first + count - 2]
-    turn = np.degrees(np.arctan2(before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], (before * after).sum(axis=1)))
-    shorter = np.minimum(np.hypot(*before.T), np.hypot(*after.T))
-    chord = (np.abs(turn) < CHORD_TURN) & (shorter * np.radians(np.abs(turn)) / 8 <= CHORD_SAGITTA)
-    corner = (np.abs(turn) >= STRAIGHT) & ~chord
-    places = np.delete(xy, closing, axis=0)[corner].tolist()
-    angles = (180.0 - turn[corner]).tolist()
-    found: list[list[tuple[tuple[float, float], float]]] = [[] for _ in shapes]
-    for owner, (x, y), angle in zip(ring_shape[ring[corner]].tolist(), places, angles, strict=True):
-        found[owner].append(((x, y), angle))
+    found: list[list[tuple[XY, float]]] = [[] for _ in range(count)]
+    for shape, xy in rings:
+        steps = [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(xy)]
+        before = steps[-1]
+        for place, after in zip(xy, steps, strict=False):
+            cross = before[0] * after[1] - before[1] * after[0]
+            turn = math.degrees(math.atan2(cross, before[0] * after[0] + before[1] * after[1]))
+            size = abs(turn)
+            if size >= STRAIGHT:
+                shorter = min(math.hypot(*before), math.hypot(*after))
+                if size >= CHORD_TURN or shorter * math.radians(size) / 8 > CHORD_SAGITTA:
+                    found[shape].append((place, 180.0 - turn))
+            before = after
     return [tuple(corners) for corners in found]
 
 
-def smallest_rectangles(shapes: Shapes) -> tuple[Floats, Floats]:
+def smallest_rectangles(shapes: Shapes) -> list[tuple[float, float]]:
     """Long and short side of the smallest rectangle round each shape; of equally small ones, the nearest to a square.
 
     The smallest rectangle lies along one side of the convex hull (Freeman and Shapira 1975), so each is tried.
     """
-    hulls = shapely.convex_hull(shapes)
-    xy, owner = shapely.get_coordinates(hulls, return_index=True)
-    sizes = np.bincount(owner) - 1
-    starts = np.cumsum(sizes + 1) - (sizes + 1)
-    long, short = np.empty(len(shapes)), np.empty(len(shapes))
-    for size in distinct(sizes).tolist():
-        rows = np.flatnonzero(sizes == size)
-        for part in np.array_split(rows, max(1, len(rows) * size * size // 2_000_000)):
-            points = xy[starts[part][:, None] + np.arange(size + 1)]
-            side = np.diff(points, axis=1)
-            side = side / np.hypot(side[..., 0], side[..., 1])[..., None]
-            points = points[:, :-1] - points[:, :1]
-            wide = np.ptp(np.einsum("psk,pvk->psv", side, points), axis=2)
-            across = np.stack([-side[..., 1], side[..., 0]], axis=-1)
-            deep = np.ptp(np.einsum("psk,pvk->psv", across, points), axis=2)
-            area, longer = wide * deep, np.maximum(wide, deep)
-            equal = area <= area.min(axis=1, keepdims=True) * (1 + EQUAL)
-            best = np.argmin(np.where(equal, longer, np.inf), axis=1)[:, None]
-            long[part] = np.take_along_axis(longer, best, axis=1)[:, 0]
-            short[part] = np.take_along_axis(np.minimum(wide, deep), best, axis=1)[:, 0]
-    return long, short
+    xy, owner = shapely.get_coordinates(shapely.convex_hull(shapes), return_index=True)
+    ends = np.searchsorted(owner, np.arange(len(shapes) + 1)).tolist()
+    points = xy.tolist()
+    found = []
+    for first, last in pairwise(ends):
+        few = last - first - 1 <= MANY
+        found.append(_smallest(points[first:last]) if few else _smallest_of_many(xy[first:last]))
+    return found
 
 
-def reading_order(shapes: Shapes) -> Ints:
+def _smallest(hull: Sequence[Sequence[float]]) -> tuple[float, float]:
+    """The sides of the smallest rectangle round a closed hull."""
+    x, y = hull[0]
+    points = [(a - x, b - y) for a, b in hull[:-1]]
+    if len(points) == 4:
+        _, (ax, ay), (bx, by), (cx, cy) = points
+        dust = SQUARE * (abs(bx) + abs(by))
+        if abs(ax + cx - bx) + abs(ay + cy - by) <= dust and abs(ax * cx + ay * cy) <= dust * dust / SQUARE:
+            one, two = math.hypot(ax, ay), math.hypot(cx, cy)  # it is a rectangle itself
+            return max(one, two), min(one, two)
+    tried = []
+    for (ax, ay), (bx, by) in pairwise(hull):
+        size = math.hypot(bx - ax, by - ay)
+        dx, dy = (bx - ax) / size, (by - ay) / size
+        along = [dx * px + dy * py for px, py in points]
+        across = [dx * py - dy * px for px, py in points]
+        wide, deep = max(along) - min(along), max(across) - min(across)
+        tried.append((wide * deep, wide, deep) if wide > deep else (wide * deep, deep, wide))
+    most = min(area for area, _, _ in tried) * (1 + EQUAL)
+    return min((long, short) for area, long, short in tried if area <= most)
+
+
+def _smallest_of_many(hull: Floats) -> tuple[float, float]:
+    """The same for a hull of many sides."""
+    side = np.diff(hull, axis=0)
+    side = side / np.hypot(side[:, 0], side[:, 1])[:, None]
+    points = hull[:-1] - hull[0]
+    wide = np.ptp(side @ points.T, axis=1)
+    deep = np.ptp(np.stack([-side[:, 1], side[:, 0]], axis=1) @ points.T, axis=1)
+    area, longer = wide * deep, np.maximum(wide, deep)
+    best = int(np.argmin(np.where(area <= area.min() * (1 + EQUAL), longer, np.inf)))
+    return float(longer[best]), float(min(wide[best], deep[best]))
+
+
+def reading_order(shapes: Shapes) -> list[int]:
     """Order of the shapes as a page is read, by centroid: top row first, each row from left to right."""
-    centres = shapely.get_coordinates(shapely.centroid(shapes))
-    bounds = shapely.bounds(shapes)
-    step = ROW * float(np.median(bounds[:, 3] - bounds[:, 1]))
-    down = np.argsort(-centres[:, 1], kind="stable")
-    depth = -centres[down, 1]
-    row = np.empty(len(shapes), dtype=np.int64)
-    begin, number = 0, 0
-    while begin < len(down):
-        end = int(np.searchsorted(depth, depth[begin] + step, side="right"))
-        row[down[begin:end]] = number
-        begin, number = end, number + 1
-    return np.lexsort([_level(-centres[:, 1]), _level(centres[:, 0]), row])
+    if len(shapes) == 1:
+        return [0]
+    centres = shapely.get_coordinates(shapely.centroid(shapes)).tolist()
+    step = ROW * median(high - low for _, low, _, high in shapely.bounds(shapes).tolist())
+    depth = [-y for _, y in centres]
+    row = [0] * len(centres)
+    number, begin = 0, -math.inf
+    for index in sorted(range(len(centres)), key=depth.__getitem__):
+        if depth[index] > begin + step:
+            number, begin = number + 1, depth[index]
+        row[index] = number
+    across, down = _levels([x for x, _ in centres]), _levels(depth)
+    return sorted(range(len(centres)), key=lambda index: (row[index], across[index], down[index]))
 
 
-def _level(values: Floats) -> Ints:
+def _levels(values: Sequence[float]) -> list[int]:
     """Rank of each value; values that follow within a micron count as equal."""
-    order = np.argsort(values, kind="stable")
-    rank = np.empty(len(values), dtype=np.int64)
-    rank[order] = np.cumsum(np.diff(values[order], prepend=values[order[:1]]) > WELD)
+    rank = [0] * len(values)
+    level, before = 0, -math.inf
+    for index in sorted(range(len(values)), key=values.__getitem__):
+        level += values[index] - before > WELD
+        rank[index], before = level, values[index]
     return rank

@@ -14,25 +14,28 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
-from slabwright.geometry.crossings import WELD, Floats, Ints, node
-from slabwright.geometry.joint_ends import bring_ends, moves, segments
+from slabwright.geometry.crossings import WELD, Floats, node
+from slabwright.geometry.few_crossings import node_few
+from slabwright.geometry.joint_ends import bring_ends, moves
 from slabwright.geometry.joint_parts import (
     XY,
+    CutEdge,
     Cuts,
     JointEndShape,
     JointShape,
     Meets,
-    edge_keys,
     joint_parts,
     overlaps,
 )
-from slabwright.geometry.measure import corner_angles, reading_order, smallest_rectangles
-from slabwright.geometry.noding import among, distinct
+from slabwright.geometry.measure import RingOf, corner_angles, reading_order, rings_of, smallest_rectangles
 
 __all__ = ["JointEndShape", "JointShape", "Meets", "PanelLayout", "PanelShape", "cut"]
 
 
 DUST = 1e-12  # m
+FEW = 40  # lines: up to so many every pair is looked at, and no search tree is worth building
+
+Pair = tuple[int, int]  # an edge between two nodes
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -80,7 +83,8 @@ def cut(slab: shapely.Polygon, joints: Sequence[Floats], snap: float = 0.0508) -
         raise GeometryError("a joint needs at least two finite points")
     slab = shapely.transform(slab, _clean)
     shapely.prepare(slab)
-    cuts, rim_edges = _noded(slab, bring_ends(slab, [line[moves(line)] for line in typed], snap))
+    lines = bring_ends(slab, [line[moves(line)] for line in typed], snap)
+    cuts, rim_edges = _noded(slab, lines) if lines else (Cuts((), (), ()), [])
     parts = joint_parts(cuts, typed, snap)
     used = {part.joint for part in parts}
     unused = tuple(index for index in range(len(typed)) if index not in used)
@@ -92,83 +96,89 @@ def _clean(xy: Floats) -> Floats:
     return np.where(np.abs(xy) < DUST, 0.0, xy)
 
 
-def _noded(slab: shapely.Polygon, lines: list[Floats]) -> tuple[Cuts, Ints]:
-    """Joint edges inside the slab, and the edges (r, 2) of its rings."""
+def _noded(slab: shapely.Polygon, lines: list[Floats]) -> tuple[Cuts, list[Pair]]:
+    """Joint edges inside the slab, and the edges of its rings as pairs of nodes."""
     rings = [shapely.get_coordinates(ring) for ring in (slab.exterior, *slab.interiors)]
-    rim_start, rim_end, rim_ring = segments(rings)
-    start, end, owner = segments(lines)
-    count = len(rim_start)
-    nodes = node(
-        np.concatenate([rim_start, start]), np.concatenate([rim_end, end]), np.arange(count + len(start)) < count
-    )
-    on_rim = nodes.segment < count
-    rim_edges = np.column_stack([nodes.start, nodes.end])[on_rim]
-    ring = np.full(len(nodes.xy), -1)
-    for column in (0, 1):  # where an opening touches the outline the outline is named
-        ring[rim_edges[::-1, column]] = rim_ring[nodes.segment[on_rim]][::-1]
-    first, second = nodes.start[~on_rim], nodes.end[~on_rim]
-    middles = (nodes.xy[first] + nodes.xy[second]) / 2
-    inside = shapely.contains_xy(slab, middles)
-    along = (ring[first] >= 0) & (ring[second] >= 0)
-    inside[along] &= ~among(
-        edge_keys(first[along], second[along], len(ring)), edge_keys(rim_edges[:, 0], rim_edges[:, 1], len(ring))
-    )
-    segment = nodes.segment[~on_rim][inside] - count
-    return Cuts(nodes.xy, ring, owner[segment], segment, first[inside], second[inside]), rim_edges
+    rim, straight = _sides(rings), _sides(lines)
+    count = len(rim)
+    every = [line for line, _ in (*rim, *straight)]
+    if len(every) <= FEW:
+        nodes = node_few(every, count)
+    else:
+        ends = np.array(every)
+        nodes = node(ends[:, 0], ends[:, 1], np.arange(len(every)) < count)
+    rim_edges = [(start, end) for segment, start, end in nodes.pieces if segment < count]
+    ring = [-1] * len(nodes.xy)
+    for segment, start, end in reversed(nodes.pieces):  # where an opening touches the outline the outline is named
+        if segment < count:
+            ring[start] = ring[end] = rim[segment][1]
+    laid = {_key(*edge) for edge in rim_edges}
+    pieces = [
+        piece for piece in nodes.pieces if piece.segment >= count and _key(piece.start, piece.end) not in laid
+    ]
+    xy = nodes.xy
+    edges = [CutEdge(straight[segment - count][1], segment - count, start, end) for segment, start, end in pieces]
+    if edges:
+        middles = [((xy[a][0] + xy[b][0]) / 2, (xy[a][1] + xy[b][1]) / 2) for _, _, a, b in edges]
+        inside = shapely.contains_xy(slab, np.array(middles)).tolist()
+        edges = [edge for edge, within in zip(edges, inside, strict=True) if within]
+    return Cuts(xy, ring, edges), rim_edges
 
 
-def _panels(slab: shapely.Polygon, cuts: Cuts, rim_edges: Ints) -> tuple[PanelShape, ...]:
-    edges = np.concatenate([rim_edges, np.column_stack([cuts.start, cuts.end])])
-    edges = edges[np.unique(edge_keys(edges[:, 0], edges[:, 1], len(cuts.xy)), return_index=True)[1]]
-    shapes = shapely.get_parts(shapely.polygonize(shapely.linestrings(cuts.xy[edges])))
-    inner = shapely.get_coordinates(shapely.point_on_surface(shapes))
-    shapes = shapely.orient_polygons(shapes[shapely.contains_xy(slab, inner)])
+def _sides(lines: Sequence[Floats]) -> list[tuple[tuple[XY, XY], int]]:
+    """The straight parts of some lines, each with the number of its line."""
+    points = [list(map(tuple, line.tolist())) for line in lines]
+    return [(side, number) for number, line in enumerate(points) for side in pairwise(line)]
+
+
+def _key(start: int, end: int) -> Pair:
+    """An edge, whichever way it runs."""
+    return (start, end) if start < end else (end, start)
+
+
+def _panels(slab: shapely.Polygon, cuts: Cuts, rim_edges: Sequence[Pair]) -> tuple[PanelShape, ...]:
+    shapes = _cut_out(slab, cuts, rim_edges) if cuts.edges else shapely.orient_polygons(np.array([slab]))
     areas = shapely.area(shapes)
     shapes, areas = shapes[areas > WELD**2], areas[areas > WELD**2]
     order = reading_order(shapes)
     shapes, areas = shapes[order], areas[order]
-    long, short = smallest_rectangles(shapes)
-    corners = corner_angles(shapes)
-    neighbours, joints = _shared(shapes, cuts)
-    rows = zip(shapes, areas.tolist(), long.tolist(), short.tolist(), corners, neighbours, joints, strict=True)
+    rings = rings_of(shapes)
+    corners = corner_angles(rings, len(shapes))
+    neighbours, joints = _shared(rings, len(shapes), cuts)
+    rows = zip(shapes, areas.tolist(), smallest_rectangles(shapes), corners, neighbours, joints, strict=True)
     return tuple(
         PanelShape(polygon, area, long, short, long / short, corner, neighbour, joint)
-        for polygon, area, long, short, corner, neighbour, joint in rows
+        for polygon, area, (long, short), corner, neighbour, joint in rows
     )
 
 
-def _shared(shapes: NDArray[np.object_], cuts: Cuts) -> tuple[list[tuple[int, ...]], list[tuple[int, ...]]]:
+def _cut_out(slab: shapely.Polygon, cuts: Cuts, rim_edges: Sequence[Pair]) -> NDArray[np.object_]:
+    """The pieces of the slab between joints, their outlines turning left."""
+    edges = {_key(start, end): (start, end) for start, end in reversed(rim_edges)}
+    for _, _, start, end in cuts.edges:
+        edges.setdefault(_key(start, end), (start, end))
+    lines = [(cuts.xy[start], cuts.xy[end]) for _, (start, end) in sorted(edges.items())]
+    shapes = shapely.get_parts(shapely.polygonize(shapely.linestrings(lines)))
+    inner = shapely.get_coordinates(shapely.point_on_surface(shapes))
+    return np.asarray(shapely.orient_polygons(shapes[shapely.contains_xy(slab, inner)]))
+
+
+def _shared(
+    rings: Sequence[RingOf], count: int, cuts: Cuts
+) -> tuple[list[tuple[int, ...]], list[tuple[int, ...]]]:
     """Panels that share a side with each panel, and joints along its sides."""
-    rings, ring_panel = shapely.get_rings(shapes, return_index=True)
-    xy, vertex_ring = shapely.get_coordinates(rings, return_index=True)
-    joint_xy = np.concatenate([cuts.xy[cuts.start], cuts.xy[cuts.end]])
-    code = np.concatenate([xy, joint_xy]) @ np.array([1, 1j])
-    names = np.unique(code, return_inverse=True)[1]
-    vertex, joint_nodes = names[: len(xy)], names[len(xy) :].reshape(2, -1)
-    side = vertex_ring[1:] == vertex_ring[:-1]
-    size = len(code)
-    first, second = vertex[:-1][side], vertex[1:][side]
-    key = edge_keys(first, second, size)
-    panel = ring_panel[vertex_ring[:-1][side]]
-    order = np.argsort(key, kind="stable")
-    twin = np.flatnonzero((key[order][1:] == key[order][:-1]) & (panel[order][1:] != panel[order][:-1]))
-    one, two = panel[order[twin]], panel[order[twin + 1]]
-    neighbours = _grouped(np.concatenate([one, two]), np.concatenate([two, one]), len(shapes))
-    joint_key = edge_keys(joint_nodes[0], joint_nodes[1], size)
-    by_key = np.argsort(joint_key, kind="stable")
-    low = np.searchsorted(joint_key[by_key], key, side="left")
-    count = np.searchsorted(joint_key[by_key], key, side="right") - low
-    rows = np.repeat(panel, count)
-    offset = np.arange(len(rows)) - np.repeat(np.cumsum(count) - count, count)
-    joint = cuts.joint[by_key[np.repeat(low, count) + offset]]
-    return neighbours, _grouped(rows, joint, len(shapes))
-
-
-def _grouped(row: Ints, value: Ints, count: int) -> list[tuple[int, ...]]:
-    """Distinct values of each row, ascending."""
-    if not len(row):
-        return [()] * count
-    pairs = distinct(row * (int(value.max()) + 1) + value)
-    row, value = np.divmod(pairs, int(value.max()) + 1)
-    values, ends = value.tolist(), np.searchsorted(row, np.arange(count + 1)).tolist()
-    return [tuple(values[first:last]) for first, last in pairwise(ends)]
+    beside: dict[tuple[XY, XY], list[int]] = {}
+    for panel, xy in rings:
+        for a, b in pairwise(xy):
+            beside.setdefault((a, b) if a < b else (b, a), []).append(panel)
+    neighbours: list[set[int]] = [set() for _ in range(count)]
+    for panels in beside.values():
+        if len(panels) > 1 and panels[0] != panels[1]:
+            neighbours[panels[0]].add(panels[1])
+            neighbours[panels[1]].add(panels[0])
+    joints: list[set[int]] = [set() for _ in range(count)]
+    for joint, _, start, end in cuts.edges:
+        a, b = cuts.xy[start], cuts.xy[end]
+        for panel in beside.get((a, b) if a < b else (b, a), ()):
+            joints[panel].add(joint)
+    return [tuple(sorted(one)) for one in neighbours], [tuple(sorted(one)) for one in joints]
