@@ -16,7 +16,7 @@ Name and group come from the path: ``rules/<group>/<rule_name>.py``.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence, ValuesView
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal, NamedTuple
@@ -157,6 +157,10 @@ class Limits(Mapping[str, InForce]):
 
     def __len__(self) -> int:
         return len(self._by_name)
+
+    def values(self) -> ValuesView[InForce]:
+        """The limits themselves."""
+        return self._by_name.values()
 
     def broken(self, value: Amount | float, *names: str) -> InForce | None:
         """The heaviest of ``names`` that ``value`` does not keep (the first named of equals), or None if it keeps all.

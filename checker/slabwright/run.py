@@ -39,6 +39,8 @@ _SAME = (
     {Kind.SLOPE, Kind.SHARE, Kind.RATIO, Kind.COUNT},
 )
 
+EQUAL = 1e-9  # margins that differ by less, as a share, are alike
+
 
 @dataclass(slots=True)
 class _Conclusions:
@@ -81,7 +83,7 @@ def review(
         for number, (rule, finding) in enumerate(sorted(seen.found, key=_order), 1)
     )
     silent: list[NotApplying | NotShownEntry | Crash] = [*seen.does_not_apply, *seen.not_shown, *seen.crashes]
-    in_force = [(name, limit) for name, by_name in limits.items() for limit in by_name.values()]
+    amended = [(n, limit) for n, of_rule in limits.items() for limit in of_rule.values() if limit.layer != "published"]
     return Report(
         job=plan.design.job.name,
         file=plan.design.file,
@@ -92,10 +94,10 @@ def review(
         not_shown=tuple(seen.not_shown),
         does_not_apply=tuple(seen.does_not_apply),
         crashes=tuple(seen.crashes),
-        questions=tuple(dict.fromkeys((*_asked((*questions, *_of_the_plan(plan))), *_contradictions(in_force)))),
+        questions=tuple(dict.fromkeys((*_asked((*questions, *_of_the_plan(plan))), *_contradictions(amended)))),
         variance_troubles=tuple(variances.troubles(accepted, day, rules, seen.found, silent)),
-        looser=tuple((name, limit) for name, limit in in_force if limit.looser),
-        layers=_layers(in_force),
+        looser=tuple((name, limit) for name, limit in amended if limit.looser),
+        layers=_layers(amended),
         cautions=cautions.cautions(plan.design),
         worked=figures.worked(plan),
         drawing=_drawing(plan) if drawn else {},
@@ -137,7 +139,7 @@ def _drawing(plan: Plan) -> Mapping[str, Any]:
 def _judge(plan: Plan, rule: Rule, limits: Limits, seen: _Conclusions) -> None:
     """Let one rule conclude, and add what it concludes to ``seen``."""
     tightest: Margin | None = None
-    found = False
+    least, found = math.inf, False
     try:
         match rule.relevant(plan):
             case DoesNotApply(reason):
@@ -156,8 +158,8 @@ def _judge(plan: Plan, rule: Rule, limits: Limits, seen: _Conclusions) -> None:
             if isinstance(conclusion, Finding):
                 found = True
                 seen.found.append((rule, conclusion))
-            elif tightest is None or conclusion.slack < tightest.slack:
-                tightest = conclusion
+            elif (slack := conclusion.slack) < least - EQUAL:  # of equal margins the first is told
+                tightest, least = conclusion, slack
     except (Exception, SystemExit) as error:
         seen.crashes.append(_crash(rule, error))
         return
@@ -168,13 +170,13 @@ def _judge(plan: Plan, rule: Rule, limits: Limits, seen: _Conclusions) -> None:
     else:
         asked = tightest.asked or tightest.limit.value
         seen.met.append(
-            Met(rule.name, rule.group, rule.title, tightest.at, tightest.shown, asked, tightest.limit, tightest.slack)
+            Met(rule.name, rule.group, rule.title, tightest.at, tightest.shown, asked, tightest.limit, least)
         )
 
 
 def _sound(conclusion: object, limits: Limits) -> None:
     """Raise unless the conclusion is a Finding that falls short of, or a Margin that keeps, a limit of this rule."""
-    if not isinstance(conclusion, Finding | Margin):
+    if not isinstance(conclusion, (Finding, Margin)):
         raise _DefectError(f"judge yielded {_kind_of(conclusion)}, which is neither a Finding nor a Margin")
     limit = conclusion.limit
     if limits.get(limit.name) is not limit:
@@ -232,9 +234,9 @@ def _asked(questions: Sequence[Problem]) -> Iterator[Question]:
         yield Question(problem.place, "; ".join(part for part in (problem.wrong, problem.write) if part))
 
 
-def _contradictions(in_force: Sequence[tuple[str, InForce]]) -> Iterator[Question]:
+def _contradictions(amended: Sequence[tuple[str, InForce]]) -> Iterator[Question]:
     """Ask where amendments of one layer differ, and where a narrower layer asks less than a wider one."""
-    for rule, limit in in_force:
+    for rule, limit in amended:
         later = limit
         while later.place and (earlier := later.replaced):
             new, old = _set_to(later, earlier), _set_to(earlier, later)
@@ -258,10 +260,10 @@ def _asks_less(limit: InForce, than: InForce) -> bool:
     return lighter or not quantity.meets(limit.value.si, than.value.si, limit.direction)
 
 
-def _layers(in_force: Sequence[tuple[str, InForce]]) -> tuple[str, ...]:
+def _layers(amended: Sequence[tuple[str, InForce]]) -> tuple[str, ...]:
     """Names of all amendments laid over the published limits, region first, job last."""
     names: dict[str, int] = {}
-    for _, limit in in_force:
+    for _, limit in amended:
         laid: InForce | None = limit
         while laid and laid.layer != "published":
             names.setdefault(laid.set_by, LAYERS.index(laid.layer))
