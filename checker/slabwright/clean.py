@@ -19,6 +19,8 @@ def clean(text: str) -> str:
     >>> clean(" 5\\x1b\\tin\\u200b ")
     '5 in'
     """
+    if text.isascii() and text.isprintable():  # as most are: a blank is the only space there is
+        return (_SPACES.sub(" ", text) if "  " in text else text).strip()
     kept = (" " if c.isspace() else c for c in text if c.isspace() or unicodedata.category(c)[0] != "C")
     return _SPACES.sub(" ", "".join(kept)).strip()
 

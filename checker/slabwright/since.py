@@ -74,7 +74,7 @@ def effect(path: Path, against: str, settings: Settings) -> tuple[Effect, Judged
         except UnreadableError as error:
             shown = f"{against}:{path}"
             moved = tuple(
-                replace(one, place=replace(one.place, file=one.place.file.replace(str(copy), shown)))
+                replace(one, place=one.place._replace(file=one.place.file.replace(str(copy), shown)))
                 for one in error.problems
             )
             return _nothing(against, now, "could not be read as a design", moved), now

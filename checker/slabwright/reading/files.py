@@ -9,6 +9,7 @@ from slabwright.place import Place
 from slabwright.problem import Problem, UnreadableError
 
 BYTES_AT_MOST = 8_000_000
+LEAST_READ = 65_536  # bytes; some systems say 0 for files that hold something
 
 
 def read_text(path: Path) -> str:
@@ -30,7 +31,7 @@ def read_text(path: Path) -> str:
             size = f"{status.st_size / 1e6:,.0f} MB"
             raise refuse(f"this file holds {size}; at most 8 MB is read", "check that it is the right file")
         with path.open("rb") as stream:
-            raw = stream.read(BYTES_AT_MOST + 1)
+            raw = stream.read(max(status.st_size, LEAST_READ) + 1)  # a buffer of 8 MB takes longer than the file
     except FileNotFoundError:
         raise refuse("there is no such file", "check the name and the folder") from None
     except PermissionError:

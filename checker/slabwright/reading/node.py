@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
+from typing import NamedTuple
 
 from slabwright.place import Place
 
 _NUMBER = re.compile(r"[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?")
 _NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)|[-+]?(?:inf|infinity)|nan", re.IGNORECASE)
+_ENDS_A_NUMBER = frozenset("0123456789.")
 _EMPTY = frozenset({"", "~", "null", "Null", "NULL"})
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(NamedTuple):
     """One value or key as typed; ``plain`` when it stood without quotes."""
 
     place: Place
@@ -33,7 +33,10 @@ class Text:
         >>> [Text(Place(""), typed).number for typed in ("99.90", "1:48", "1_000", "-.5")]
         [99.9, None, None, -0.5]
         """
-        return float(self.text) if self.plain and _NUMBER.fullmatch(self.text) else None
+        text = self.text
+        if text[-1:] not in _ENDS_A_NUMBER or not self.plain:  # most texts end with a unit or a letter
+            return None
+        return float(text) if _NUMBER.fullmatch(text) else None
 
     @property
     def not_finite(self) -> bool:
@@ -41,16 +44,14 @@ class Text:
         return self.plain and _NOT_FINITE.fullmatch(self.text) is not None
 
 
-@dataclass(frozen=True, slots=True)
-class Listing:
+class Listing(NamedTuple):
     """A list."""
 
     place: Place
     items: tuple[Node, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(NamedTuple):
     """Keys and their values, in file order; ``keys`` has the place of each key."""
 
     place: Place
@@ -65,14 +66,17 @@ class Section:
 Node = Text | Listing | Section
 
 
-def key_places(root: Node) -> Iterator[tuple[str, Place]]:
-    """Key path and place of every key below ``root``, and of every list entry that holds keys."""
+def key_places(root: Node) -> dict[str, Place]:
+    """The place of every key below ``root``, and of every list entry that holds keys, by key path."""
+    found: dict[str, Place] = {}
     todo: list[Node] = [root]
     while todo:
         node = todo.pop()
         if isinstance(node, Section):
-            yield from ((place.path, place) for place in node.keys.values())
-            todo.extend(node.entries.values())
+            found.update({place.path: place for place in node.keys.values()})
+            todo += [value for value in node.entries.values() if not isinstance(value, Text)]
         elif isinstance(node, Listing):
-            yield from ((item.place.path, item.place) for item in node.items if isinstance(item, Section))
-            todo.extend(node.items)
+            within = [item for item in node.items if not isinstance(item, Text)]
+            found.update({item.place.path: item.place for item in within if isinstance(item, Section)})
+            todo += within
+    return found

@@ -99,7 +99,7 @@ class _Reader:
             pour=pouring.pour(data.get("pour")),
             permit=surroundings.permit(data.get("permit")),
             variances=tuple(made_of(d.Variance, group) for group in data.get("variances", ())),
-            places=dict(key_places(self.root)),
+            places=key_places(self.root),
         )
 
     def job(self, group: Group) -> d.Job:

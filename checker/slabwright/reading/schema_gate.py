@@ -11,8 +11,7 @@ The schema's own keywords settle the structure (jsonschema checks it). Four anno
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Collection, Mapping
 from functools import cache
 from typing import Any, cast
 
@@ -25,7 +24,7 @@ from slabwright.reading.costs import PRICE_GRAMMARS
 from slabwright.reading.located import Group, Items, Named
 from slabwright.reading.node import Listing, Node, Section, Text
 from slabwright.reading.pouring import clock
-from slabwright.reading.schema_shape import Shape, meant, resolve
+from slabwright.reading.schema_shape import Shape, meant, resolve, signed
 from slabwright.reading.wording import unknown_name
 from slabwright.reading.yaml_source import PROBLEMS_AT_MOST
 
@@ -107,11 +106,11 @@ class _Gate:
         self.units = units
         self.known = known
         self.factors: dict[tuple[str, Kind], float] = {}
-        self.bounds: dict[int, list[tuple[Sequence[str], tuple[float, float], bool]]] = {}
 
     def convert(self, node: Node, shape: Shape, key: str) -> tuple[Any, Any]:
         """The JSON form and the data of ``node``; depth is bounded by the reading of the file."""
-        shape = meant(shape, node, self.schema)
+        if shape.branches:
+            shape = meant(shape, node)
         if isinstance(node, Section):
             return self.section(node, shape)
         if isinstance(node, Listing):
@@ -138,6 +137,7 @@ class _Gate:
         """
         plain: dict[str, Any] = {}
         data = Group(node.place)
+        places = data.places
         properties, others = shape.properties, shape.others
         names = self.known.get(shape.keys) if shape.keys else None
         for key, value in node.entries.items():
@@ -154,7 +154,7 @@ class _Gate:
             if isinstance(found, Group | Items):
                 found.place = place  # where a reader looks for the section, not its first line
             data[key] = found
-            data.places[key] = place
+            places[key] = place
         return plain, data
 
     def listing(self, node: Listing, shape: Shape, key: str) -> tuple[Any, Any]:
@@ -165,20 +165,19 @@ class _Gate:
         fixed = shape.schema.get("minItems")
         if child is not None and child.quantity and len(node.items) != fixed == shape.schema.get("maxItems"):
             return [0.0] * len(node.items), None  # a pair that is not two: told by its count
+        data.places = [item.place for item in node.items]
         for item in node.items:
             one, value = ("", None) if child is None else self.convert(item, child, key)
             plain.append(one)
             data.append(value)
-            data.places.append(item.place)
         return plain, data
 
     def text(self, node: Text, shape: Shape, key: str) -> tuple[Any, Any]:
         """One value, read as the schema wants it."""
         if shape.quantity is not None:
             return self.quantity(node, shape, key)
-        number = node.number
         if shape.choices is not None:
-            value = number if any(isinstance(choice, int | float) for choice in shape.choices) else _choice(node, shape)
+            value = node.number if shape.numbered else _choice(node, shape)
             return value, value
         if shape.names:
             return node.text, self.name(node, shape.names)
@@ -191,6 +190,7 @@ class _Gate:
         if "boolean" in shape.types:
             answer = _YES.get(node.text.lower(), node.text)
             return answer, answer
+        number = node.number
         if number is not None and ("integer" in shape.types or "number" in shape.types):
             value = int(number) if number == int(number) else number
             return value, value
@@ -218,7 +218,7 @@ class _Gate:
         elif number is not None and "number" not in shape.types:
             raise QuantityError(f'"{key}: {node.text}" has no unit', "")
         else:
-            amount = signed(node.text, kind, node.place) if shape.bare else quantity.read(node.text, kind, node.place)
+            amount = (signed if shape.bare else quantity.read)(node.text, kind, node.place)
         self.range(amount, shape, key, node)
         return plain, amount
 
@@ -233,10 +233,9 @@ class _Gate:
 
     def range(self, amount: Amount, shape: Shape, key: str, node: Text) -> None:
         """Refuse an amount outside ``between``; ask about one outside ``usual``."""
-        for bounds, (low, high), refuse in self.bounds_of(shape, amount.kind):
-            if low <= amount.si <= high or (
-                quantity.meets(amount.si, low, "least") and quantity.meets(amount.si, high, "most")
-            ):
+        si = amount.si
+        for bounds, low, high, refuse in shape.ranges:
+            if low <= si <= high or (quantity.meets(si, low, "least") and quantity.meets(si, high, "most")):
                 continue
             meant_units = _other_units(node.text, amount.kind, low, high)
             expected = f"{bounds[0]} to {bounds[1]}"
@@ -248,17 +247,6 @@ class _Gate:
                 f'"{key}: {node.text}" is unusual: mostly {expected}',
                 f"is {meant_units or node.text} meant?",
             )
-
-    def bounds_of(self, shape: Shape, kind: Kind) -> Sequence[tuple[Sequence[str], tuple[float, float], bool]]:
-        """Both ranges of a shape as typed and in SI, and whether outside is refused; worked once."""
-        kept = self.bounds.get(id(shape))
-        if kept is None:
-            kept = self.bounds[id(shape)] = [
-                (bounds, (signed(bounds[0], kind).si, signed(bounds[1], kind).si), refuse)
-                for bounds, refuse in ((shape.between, True), (shape.usual, False))
-                if bounds is not None
-            ]
-        return kept
 
     def help(self, shape: Shape, node: Text, reason: QuantityError) -> str:
         """What to write instead, with the words that may stand in place of a quantity."""
@@ -277,21 +265,11 @@ def _settled(data: Any) -> bool:
 
 def _choice(node: Text, shape: Shape) -> str:
     """A word of a list, in any case and with any blanks between; as typed when it is not on the list."""
+    choices = shape.choices or ()
+    if node.text in choices:
+        return node.text
     words = " ".join(node.text.lower().split())
-    return words if words in (shape.choices or ()) else node.text
-
-
-def signed(text: str, kind: Kind, place: Place | None = None) -> Amount:
-    """A quantity that may lie below zero whatever its kind: coordinates, and the bounds of a range.
-
-    >>> signed("-3 ft", Kind.LENGTH).si == -3 * 0.3048
-    True
-    """
-    bare = text.strip()
-    if bare.startswith(("-", "−")) and kind not in (Kind.HEIGHT, Kind.TEMPERATURE):
-        amount = quantity.read(bare[1:], kind, place)
-        return replace(amount, si=-amount.si, typed=f"-{amount.typed}")
-    return quantity.read(text, kind, place)
+    return words if words in choices else node.text
 
 
 def _other_units(text: str, kind: Kind, low: float, high: float) -> str:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from slabwright.quantity import Kind
+from slabwright.place import Place
+from slabwright.quantity import Amount, Kind, read
 from slabwright.reading.node import Listing, Node, Section, Text
 
 Schema = Mapping[str, Any]
@@ -39,6 +40,11 @@ class Shape:
         if "const" in self.schema:
             return (self.schema["const"],)
         return self.schema.get("enum")
+
+    @cached_property
+    def numbered(self) -> bool:
+        """Whether the values that may stand here are numbers."""
+        return any(isinstance(choice, int | float) for choice in self.choices or ())
 
     @cached_property
     def bare(self) -> str:
@@ -103,13 +109,57 @@ class Shape:
         found = [resolve(child, self.root) for child in self.schema.get("anyOf", ())]
         return () if any(set(branch.schema) == {"required"} for branch in found) else found
 
+    @cached_property
+    def fitting(self) -> Mapping[type, Sequence[int]]:
+        """Which of the branches a section, a list and a value may be."""
+        return {
+            sort: [at for at, branch in enumerate(self.branches) if branch.takes_sort(sort)]
+            for sort in (Section, Listing, Text)
+        }
+
+    @cached_property
+    def by_word(self) -> Mapping[Any, int]:
+        """The branch that lists each of the fixed words a value may be."""
+        fitting = self.fitting[Text]
+        return {word: at for at in reversed(fitting) for word in self.branches[at].choices or ()}
+
+    @cached_property
+    def by_value(self) -> int:
+        """The branch that a value on no list is for."""
+        fitting = self.fitting[Text]
+        return next((at for at in fitting if self.branches[at].choices is None), fitting[0])
+
+    @cached_property
+    def settled(self) -> Sequence[Shape]:
+        """The branches, each with the words of the others and the examples of the whole."""
+        found = []
+        for chosen in self.branches:
+            words = tuple(word for branch in self.branches if branch is not chosen for word in branch.choices or ())
+            more = words or "examples" not in chosen.schema
+            found.append(Shape({"examples": self.examples, **chosen.schema}, chosen.root, words) if more else chosen)
+        return found
+
+    @cached_property
+    def ranges(self) -> Sequence[tuple[Sequence[str], float, float, bool]]:
+        """``between`` and ``usual``: both bounds as typed, both in SI, and whether what lies outside is refused."""
+        kind = self.quantity
+        return [
+            (bounds, signed(bounds[0], kind).si, signed(bounds[1], kind).si, refuse)
+            for bounds, refuse in ((self.between, True), (self.usual, False))
+            if bounds is not None and kind is not None
+        ]
+
     def takes(self, node: Node) -> bool:
         """Whether a node of this sort (section, list, value) may stand here at all."""
+        return self.takes_sort(type(node))
+
+    def takes_sort(self, sort: type) -> bool:
+        """Whether a node of a sort may stand here at all."""
         if self.branches:
-            return any(branch.takes(node) for branch in self.branches)
-        if isinstance(node, Section):
+            return any(branch.takes_sort(sort) for branch in self.branches)
+        if sort is Section:
             return "object" in self.types
-        if isinstance(node, Listing):
+        if sort is Listing:
             return "array" in self.types
         return self.choices is not None or bool(self.types - {"object", "array"})
 
@@ -139,11 +189,13 @@ def resolve(schema: Schema, root: Schema) -> Shape:
 
 def alternatives(shape: Shape, node: Node) -> int:
     """Which of the branches of ``shape`` is meant by ``node``: by its sort, then by the keys or words it holds."""
-    fitting = [at for at, branch in enumerate(shape.branches) if branch.takes(node)]
+    fitting = shape.fitting[type(node)]
     if not fitting:
         # None fits: the richest one says most about what is wanted.
         return max(range(len(shape.branches)), key=lambda at: "object" in shape.branches[at].types)
-    if isinstance(node, Section):
+    if isinstance(node, Text):
+        return shape.by_word.get(node.text, shape.by_value)
+    if isinstance(node, Section) and len(fitting) > 1:
         keys = set(node.entries)
 
         def likeness(at: int) -> tuple[int, int]:
@@ -151,38 +203,24 @@ def alternatives(shape: Shape, node: Node) -> int:
             return len(keys & set(schema.get("required", ()))), len(keys & set(schema.get("properties", ())))
 
         return max(fitting, key=likeness)
-    if isinstance(node, Text):
-        for at in fitting:
-            choices = shape.branches[at].choices
-            if choices is not None and node.text in choices:
-                return at
-        return next((at for at in fitting if shape.branches[at].choices is None), fitting[0])
     return fitting[0]
 
 
-def meant(shape: Shape, node: Node, root: Schema) -> Shape:
+def meant(shape: Shape, node: Node) -> Shape:
     """``shape`` with its alternatives settled by what stands in the file."""
     while shape.branches:
-        branches = shape.branches
-        chosen = branches[alternatives(shape, node)]
-        words = tuple(word for branch in branches if branch is not chosen for word in branch.choices or ())
-        if words or "examples" not in chosen.schema:
-            merged = dict(chosen.schema)
-            merged.setdefault("examples", shape.examples)
-            shape = _settled(chosen, shape, words)
-        else:
-            shape = chosen
+        shape = shape.settled[alternatives(shape, node)]
     return shape
 
 
-_SETTLED: dict[tuple[int, int], Shape] = {}
+def signed(text: str, kind: Kind, place: Place | None = None) -> Amount:
+    """A quantity that may lie below zero whatever its kind: coordinates, and the bounds of a range.
 
-
-def _settled(chosen: Shape, outer: Shape, words: tuple[Any, ...]) -> Shape:
-    """``chosen`` with the words and examples of the shape around it; kept, since a list may ask for it often."""
-    key = (id(chosen), id(outer))
-    kept = _SETTLED.get(key)
-    if kept is None:
-        schema = {"examples": outer.examples, **chosen.schema}
-        kept = _SETTLED[key] = Shape(schema, chosen.root, words)
-    return kept
+    >>> signed("-3 ft", Kind.LENGTH).si == -3 * 0.3048
+    True
+    """
+    bare = text.strip()
+    if bare.startswith(("-", "−")) and kind not in (Kind.HEIGHT, Kind.TEMPERATURE):
+        amount = read(bare[1:], kind, place)
+        return Amount(-amount.si, kind, f"-{amount.typed}", place)
+    return read(text, kind, place)

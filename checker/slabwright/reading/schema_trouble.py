@@ -146,7 +146,7 @@ class _Teller:
         """The shape that is wanted at the end of a trail, with the titles and examples of its property."""
         shape = resolve(self.schema, self.schema)
         for (_, around), (key, _node) in pairwise(trail):
-            settled = meant(shape, around, self.schema)
+            settled = meant(shape, around)
             inner = settled.items if isinstance(around, Listing) else settled.properties.get(key, settled.others)
             if inner is None:
                 return resolve({}, self.schema)
@@ -189,7 +189,7 @@ class _Teller:
 
     def required_of(self, trail: list[tuple[str, Node]]) -> Collection[str]:
         """The keys the section around the last node must have."""
-        settled = meant(self.wanted_at(trail[:-1]), trail[-2][1], self.schema)
+        settled = meant(self.wanted_at(trail[:-1]), trail[-2][1])
         return list(settled.schema.get("required", ()))
 
     def decimal_comma(self, key: str, around: Section) -> str | None:
