@@ -1,7 +1,8 @@
 """Work on many files on all cores: chunks go to processes that share nothing, results come back in order.
 
 Processes are forked where the system can (they start at once, with everything loaded), else started anew; nothing here
-needs them forked. Workers leave Ctrl-C to the one that started them, and end when it does.
+needs them forked. Each has a pipe of its own, so that one can be ended at any moment, even while it writes, and nobody
+waits for it. Workers leave Ctrl-C to the one that started them, and end when it does.
 """
 
 from __future__ import annotations
@@ -13,16 +14,16 @@ import sys
 import threading
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
-from multiprocessing.connection import wait
+from contextlib import contextmanager, suppress
+from multiprocessing.connection import Connection, wait
 from pathlib import Path
 from types import FrameType
-from typing import Any, TextIO, TypeVar
+from typing import Any, Generic, TextIO, TypeVar
 
 T = TypeVar("T")
 
 CHUNK_AT_MOST = 16
+AHEAD = 4  # chunks begun for each worker before the first of them is told
 ONE_CORE_BELOW = 8  # fewer files are done before other processes would be up
 
 
@@ -79,52 +80,101 @@ def _chunks_in_order(
     work: Callable[..., T], chunks: Sequence[Sequence[Path]], extra: tuple[Any, ...], count: int
 ) -> Iterator[tuple[Sequence[Path], list[T] | None]]:
     """Each chunk and its results, None where its process was ended; few chunks are under way at a time."""
-    pool = _pool(count)
-    waiting = deque(chunks)
-    under_way: deque[tuple[Sequence[Path], Future[list[T]] | None]] = deque()
-    broken = False
+    workers: list[_Worker[T]] = []
+    waiting = deque(enumerate(chunks))
+    done: dict[int, list[T] | None] = {}
     try:
-        while waiting or under_way:
-            if broken and not under_way:
-                pool, broken = _pool(count), False
-            while waiting and not broken and len(under_way) < 4 * count:
-                chunk = waiting.popleft()
-                try:
-                    under_way.append((chunk, pool.submit(_chunk, work, chunk, extra)))
-                except BrokenProcessPool:
-                    under_way.append((chunk, None))
-                    broken = True
-            chunk, future = under_way.popleft()
-            done = None
-            try:
-                done = None if future is None else future.result()
-            except BrokenProcessPool:
-                broken = True
-            yield chunk, done
-    except BaseException:
-        pool.shutdown(wait=False, cancel_futures=True)
-        for process in multiprocessing.active_children():
-            process.terminate()
-        raise
+        for number, chunk in enumerate(chunks):
+            while number not in done:
+                while len(workers) < count and waiting:
+                    workers.append(_Worker(work, extra))
+                for worker in workers:
+                    if worker.at is None and waiting and waiting[0][0] < number + AHEAD * count:
+                        worker.give(*waiting.popleft())
+                for worker in _answering(workers):
+                    at = worker.at
+                    results = worker.take()
+                    if at is not None:
+                        done[at] = results
+                    if results is None:
+                        workers.remove(worker)
+            yield chunk, done.pop(number)
     finally:
-        pool.shutdown(wait=True, cancel_futures=True)
+        for worker in workers:
+            worker.end()
 
 
-def _pool(count: int) -> ProcessPoolExecutor:
-    """A pool of ``count`` workers, forked where that is safe."""
-    way = "fork" if "fork" in multiprocessing.get_all_start_methods() and sys.platform != "darwin" else "spawn"
-    return ProcessPoolExecutor(count, multiprocessing.get_context(way), _begin)
+def _answering(workers: Sequence[_Worker[T]]) -> list[_Worker[T]]:
+    """The workers that have something to say, once one of them has: results, or that their process has ended."""
+    ready = set(map(id, wait([worker.pipe for worker in workers])))
+    return [worker for worker in workers if id(worker.pipe) in ready]
 
 
-def _chunk(work: Callable[..., T], paths: Sequence[Path], extra: tuple[Any, ...]) -> list[T]:
-    return [work(path, *extra) for path in paths]
+class _Worker(Generic[T]):
+    """A process that works on one chunk at a time."""
+
+    def __init__(self, work: Callable[..., T], extra: tuple[Any, ...]) -> None:
+        way = "fork" if "fork" in multiprocessing.get_all_start_methods() and sys.platform != "darwin" else "spawn"
+        context = multiprocessing.get_context(way)
+        self.at: int | None = None  # the number of the chunk it is at
+        self.pipe, other = context.Pipe()
+        self._process = context.Process(target=_serve, args=(other, work, extra), daemon=True)  # type: ignore[attr-defined]
+        with _signals_held():
+            self._process.start()
+        other.close()
+
+    def give(self, number: int, chunk: Sequence[Path]) -> None:
+        """Let it begin a chunk."""
+        self.at = number
+        with suppress(OSError):  # it has ended: its pipe tells
+            self.pipe.send(chunk)
+
+    def take(self) -> list[T] | None:
+        """What it has to say: the results of its chunk, None when its process has ended; raises what the work raised."""
+        try:
+            results, failure = self.pipe.recv()
+        except (EOFError, OSError):
+            self.end()
+            return None
+        if failure is not None:
+            raise failure
+        self.at = None
+        answer: list[T] = results
+        return answer
+
+    def end(self) -> None:
+        """End the process, whatever it is doing."""
+        self.pipe.close()
+        self._process.kill()
+        self._process.join()
 
 
-def _begin() -> None:
-    """In a new worker: Ctrl-C is not for it, and it outlives nobody."""
+@contextmanager
+def _signals_held() -> Iterator[None]:
+    """Signals wait meanwhile: a new process inherits that, and lets them in once it knows what to do with them."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGTERM})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _serve(pipe: Connection, work: Callable[..., T], extra: tuple[Any, ...]) -> None:
+    """In a new process: work on what comes. Ctrl-C is not for it, and it outlives nobody."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    if hasattr(signal, "pthread_sigmask"):
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, {signal.SIGINT, signal.SIGTERM})
     threading.Thread(target=_end_with_parent, daemon=True).start()
+    while True:
+        chunk = pipe.recv()
+        try:
+            pipe.send(([work(path, *extra) for path in chunk], None))
+        except Exception as error:
+            pipe.send((None, error))
 
 
 def _end_with_parent() -> None:
