@@ -130,7 +130,7 @@ class _Worker(Generic[T]):
             self.pipe.send(chunk)
 
     def take(self) -> list[T] | None:
-        """What it has to say: the results of its chunk, None when its process has ended; raises what the work raised."""
+        """The results of its chunk, None when its process has ended; raises what the work raised."""
         try:
             results, failure = self.pipe.recv()
         except (EOFError, OSError):

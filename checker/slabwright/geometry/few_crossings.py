@@ -1,12 +1,13 @@
 """Joints cut wherever they meet, for a plan of few lines: every pair is looked at, in plain arithmetic.
 
-The same as :func:`slabwright.geometry.crossings.node`, which searches by a tree and is quicker from some forty lines on.
+The same as :func:`slabwright.geometry.crossings.node`, which searches by a tree and is quicker from forty lines on.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from slabwright.geometry.crossings import WELD, XY, Nodes, Piece
 
@@ -39,7 +40,7 @@ def node_few(lines: Sequence[Line], rim: int) -> Nodes:
     pieces = []
     for line_number, places in enumerate(on):
         order = sorted(places, key=places.__getitem__)
-        pieces += [Piece(line_number, a, b) for a, b in zip(order, order[1:], strict=False)]
+        pieces += [Piece(line_number, a, b) for a, b in pairwise(order)]
     return Nodes(xy, pieces)
 
 

@@ -113,9 +113,7 @@ def _noded(slab: shapely.Polygon, lines: list[Floats]) -> tuple[Cuts, list[Pair]
         if segment < count:
             ring[start] = ring[end] = rim[segment][1]
     laid = {_key(*edge) for edge in rim_edges}
-    pieces = [
-        piece for piece in nodes.pieces if piece.segment >= count and _key(piece.start, piece.end) not in laid
-    ]
+    pieces = [piece for piece in nodes.pieces if piece.segment >= count and _key(piece.start, piece.end) not in laid]
     xy = nodes.xy
     edges = [CutEdge(straight[segment - count][1], segment - count, start, end) for segment, start, end in pieces]
     if edges:
@@ -163,9 +161,7 @@ def _cut_out(slab: shapely.Polygon, cuts: Cuts, rim_edges: Sequence[Pair]) -> ND
     return np.asarray(shapely.orient_polygons(shapes[shapely.contains_xy(slab, inner)]))
 
 
-def _shared(
-    rings: Sequence[RingOf], count: int, cuts: Cuts
-) -> tuple[list[tuple[int, ...]], list[tuple[int, ...]]]:
+def _shared(rings: Sequence[RingOf], count: int, cuts: Cuts) -> tuple[list[tuple[int, ...]], list[tuple[int, ...]]]:
     """Panels that share a side with each panel, and joints along its sides."""
     beside: dict[tuple[XY, XY], list[int]] = {}
     for panel, xy in rings:
