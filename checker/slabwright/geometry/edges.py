@@ -5,16 +5,20 @@ Coordinates and distances are metres; distances run along the ring in typed orde
 
 from __future__ import annotations
 
+import math
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 import numpy as np
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.arcs import Floats
-from slabwright.geometry.noding import distinct
-from slabwright.geometry.outline import Ring, locate, stretch
+from slabwright.geometry.outline import HAIR, Ring, locate, stretch
+
+Span = tuple[int, float, float]  # a run, and the distances along the ring from which to which it lies
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,15 +66,17 @@ def lay_runs(ring: Ring, runs: Sequence[Floats], tolerance: float = 0.01) -> Lay
         raise GeometryError("a run needs at least two points")
     if not runs:
         return Layout((Piece(0.0, ring.length, stretch(ring, 0.0, ring.length), None),), ())
-    along, offset = locate(ring, np.concatenate(runs))
-    along = _drawn_together(ring, along, tolerance)
+    found, off_ring = (values.tolist() for values in locate(ring, np.concatenate(runs)))
+    found = _drawn_together(ring, found, tolerance)
     faults: list[RunFault] = []
-    spans: list[tuple[int, float, float]] = []
-    parts = np.cumsum([len(run) for run in runs])[:-1]
-    for index, (distances, offsets) in enumerate(zip(np.split(along, parts), np.split(offset, parts), strict=True)):
-        off = np.flatnonzero(~(offsets <= tolerance))
-        if len(off):
-            faults += [RunFault(index, "off the outline", int(k), -1, float(offsets[k])) for k in off]
+    spans: list[Span] = []
+    first = 0
+    for index, run in enumerate(runs):
+        distances, offsets = found[first : first + len(run)], off_ring[first : first + len(run)]
+        first += len(run)
+        off = [k for k, away in enumerate(offsets) if not away <= tolerance]
+        if off:
+            faults += [RunFault(index, "off the outline", k, -1, offsets[k]) for k in off]
             continue
         span, fault = _span(ring, index, distances)
         if span is not None:
@@ -81,75 +87,85 @@ def lay_runs(ring: Ring, runs: Sequence[Floats], tolerance: float = 0.01) -> Lay
     return Layout(pieces, tuple(sorted(faults + overlaps, key=lambda fault: (fault.run, fault.point, fault.other))))
 
 
-def _drawn_together(ring: Ring, along: Floats, tolerance: float) -> Floats:
+def _drawn_together(ring: Ring, along: Sequence[float], tolerance: float) -> list[float]:
     """Distances within the tolerance of a typed corner made the corner's; others that near each other made one."""
-    corners = np.append(ring.along[:-1][ring.corner >= 0], ring.length)
-    after = np.clip(np.searchsorted(corners, along), 1, len(corners) - 1)
-    near = np.where(along - corners[after - 1] < corners[after] - along, after - 1, after)
-    at_corner = ~(np.abs(corners[near] - along) > tolerance)
-    drawn = np.where(at_corner, corners[near] % ring.length, along)
-    loose = np.flatnonzero(~at_corner)
-    order = loose[np.argsort(along[loose], kind="stable")]
-    group = np.cumsum(np.diff(along[order], prepend=-np.inf) > tolerance) - 1
-    first = np.flatnonzero(np.diff(group, prepend=-1))
-    drawn[order] = along[order][first][group]
+    corners = [mark for mark, corner in zip(ring.along, ring.corner.tolist(), strict=False) if corner >= 0]
+    corners.append(ring.length)
+    drawn, loose = list(along), []
+    for row, distance in enumerate(along):
+        after = min(max(bisect_left(corners, distance), 1), len(corners) - 1)
+        near = min(corners[after - 1], corners[after], key=lambda corner: abs(corner - distance))
+        if abs(near - distance) > tolerance:
+            loose.append(row)
+        elif math.isfinite(distance):
+            drawn[row] = near % ring.length
+    before = first = -math.inf
+    for row in sorted(loose, key=along.__getitem__):
+        if along[row] - before > tolerance:
+            first = along[row]
+        before = along[row]
+        drawn[row] = first
     return drawn
 
 
-def _span(ring: Ring, index: int, along: Floats) -> tuple[tuple[float, float] | None, RunFault | None]:
+def _span(
+    ring: Ring, index: int, along: Sequence[float]
+) -> tuple[tuple[float, float] | None, RunFault | None]:
     """Start and end of a run along the ring, and what is odd about it."""
     length = ring.length
-    ahead = (along - along[0]) % length
-    back = (along[0] - along) % length
+    ahead = [(distance - along[0]) % length for distance in along]
+    back = [(along[0] - distance) % length for distance in along]
     if len(along) > 2 and along[-1] == along[0]:
         ahead[-1] = back[-1] = length
-    forward, backward = (float(along[0]), float(along[-1])), (float(along[-1]), float(along[0]))
-    if (np.diff(ahead) > 0).all():
+    forward, backward = (along[0], along[-1]), (along[-1], along[0])
+    if all(a < b for a, b in pairwise(ahead)):
         if len(along) == 2 and not _one_side(ring, *forward, straight=False):
             if _one_side(ring, *backward, straight=True):
                 return backward, None
             if _one_side(ring, *backward, straight=False):
-                return forward, RunFault(index, "wrong way round?", 1, -1, float(back[-1]))
+                return forward, RunFault(index, "wrong way round?", 1, -1, back[-1])
         return forward, None
-    point = int(np.argmax(np.diff(ahead) <= 0)) + 1
-    if (np.diff(back) > 0).all():
-        return backward, RunFault(index, "wrong way round?", point, -1, float(back[-1]))
+    point = next(k for k, (a, b) in enumerate(pairwise(ahead), 1) if not a < b)
+    if all(a < b for a, b in pairwise(back)):
+        return backward, RunFault(index, "wrong way round?", point, -1, back[-1])
     return None, RunFault(index, "wrong way round?", point, -1, 0.0)
 
 
 def _one_side(ring: Ring, start: float, end: float, *, straight: bool) -> bool:
     """Whether the way on from one distance to another stays on one typed side."""
-    way = (ring.along[:-1] - start) % ring.length
-    inside = (way > 1e-9) & (way < _reach(ring, start, end) - 1e-9)
-    return not (inside if straight else inside & (ring.corner >= 0)).any()
+    reach = _reach(ring, start, end) - HAIR
+    return not any(
+        HAIR < (mark - start) % ring.length < reach and (straight or corner >= 0)
+        for mark, corner in zip(ring.along, ring.corner.tolist(), strict=False)
+    )
 
 
 def _reach(ring: Ring, start: float, end: float) -> float:
     return end - start if end > start else end - start + ring.length
 
 
-def _pieces(ring: Ring, spans: list[tuple[int, float, float]]) -> tuple[tuple[Piece, ...], list[RunFault]]:
+def _pieces(ring: Ring, spans: Sequence[Span]) -> tuple[tuple[Piece, ...], list[RunFault]]:
     """The ring cut at every end of a span, each part given to the first run over it, equal neighbours joined."""
     length = ring.length
-    cuts = distinct(np.array([0.0, *(distance for _, *span in spans for distance in span)]))
-    sizes = np.diff(cuts, append=length)
-    middles = cuts + sizes / 2
-    owner = np.full(len(cuts), -1)
+    cuts = sorted({0.0, *(distance for _, start, end in spans for distance in (start, end))})
+    sizes = [end - start for start, end in pairwise([*cuts, length])]
+    owner = [-1] * len(cuts)
     overlaps: dict[tuple[int, int], float] = {}
     for index, start, end in spans:
-        covered = (middles - start) % length < _reach(ring, start, end)
-        for other in distinct(owner[covered & (owner >= 0)]).tolist():
-            overlaps[index, other] = float(sizes[covered & (owner == other)].sum())
-        owner[covered & (owner < 0)] = index
+        reach = _reach(ring, start, end)
+        for row, (cut, size) in enumerate(zip(cuts, sizes, strict=True)):
+            if (cut + size / 2 - start) % length < reach:
+                if owner[row] < 0:
+                    owner[row] = index
+                else:
+                    pair = index, owner[row]
+                    overlaps[pair] = overlaps.get(pair, 0.0) + size
     faults = [RunFault(index, "overlaps", 0, other, shared) for (index, other), shared in overlaps.items()]
-    first = np.flatnonzero(owner != np.roll(owner, 1))
-    if len(first):
-        starts, runs = cuts[first], owner[first]
-    else:  # one owner all round: from where its run starts
-        runs = owner[:1]
-        starts = np.array([next((start for index, start, _ in spans if index == runs[0]), 0.0)])
-    ends = np.append(starts[1:], starts[0] + length)
+    parts = [(cuts[row], owner[row]) for row in range(len(cuts)) if owner[row] != owner[row - 1]]
+    if not parts:  # one owner all round: from where its run starts
+        parts = [(next((start for index, start, _ in spans if index == owner[0]), 0.0), owner[0])]
+    ends = [start for start, _ in parts[1:]] + [parts[0][0] + length]
     return tuple(
         Piece(start, end, stretch(ring, start, end), None if run < 0 else run)
-        for start, end, run in zip(starts.tolist(), ends.tolist(), runs.tolist(), strict=True)
+        for (start, run), end in zip(parts, ends, strict=True)
     ), faults

@@ -6,8 +6,10 @@ Coordinates are metres. A ring keeps the order in which its corners were typed, 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import accumulate, combinations, pairwise
 from typing import Literal
 
 import numpy as np
@@ -38,6 +40,8 @@ SAME_POINT = 0.001  # m: corners nearer than this are one corner
 TOUCH = 1e-6  # m: sides nearer than this touch
 STRAIGHT = 1.0  # degrees: a corner turning less than this is no corner
 SPIKE = 0.05  # degrees: a corner closing more than this doubles back on itself
+HAIR = 1e-9  # m: distances along a ring that differ by no more are one
+PLAIN = 16  # corners: every two sides of so few are compared
 
 FaultKind = Literal["repeated point", "crosses itself", "no area", "spike", "not finite", "radius"]
 
@@ -54,16 +58,17 @@ class Arc:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ring:
-    """A closed line in typed order: ``xy`` (n, 2) without the closing point.
+    """A closed line in typed order: ``points``, and the same as ``xy`` (n, 2), without the closing point.
 
     ``corner`` (n,) holds the index of the typed corner at each vertex, -1 at points that only flatten an arc;
     ``along`` (n + 1,) the distance of each vertex from the first corner, ending with the length of the ring.
     ``polygon`` is empty when there are fewer than three points or one is not finite.
     """
 
+    points: tuple[XY, ...]
     xy: Floats
     corner: Ints
-    along: Floats
+    along: tuple[float, ...]
     arcs: tuple[Arc, ...]
     bad_corners: tuple[int, ...]  # typed corners, or points their arcs go through, that are not finite
     polygon: shapely.Polygon
@@ -98,11 +103,11 @@ def build_ring(corners: Sequence[tuple[XY, XY | None]]) -> Ring:
     bad = tuple(
         i for i, (at, through) in enumerate(typed) if not (_usable(at) and (through is None or _usable(through)))
     )
-    vertices: list[Floats] = []
+    points: list[XY] = []
     owners: list[int] = []
     arcs: list[Arc] = []
     for index, (at, _) in enumerate(typed):
-        vertices.append(np.array([at], dtype=np.float64))
+        points.append((float(at[0]), float(at[1])))
         owners.append(index)
         after = (index + 1) % len(typed)
         end, through = typed[after]
@@ -111,24 +116,27 @@ def build_ring(corners: Sequence[tuple[XY, XY | None]]) -> Ring:
         arc = _arc(at, through, end, index, after)
         arcs.append(arc)
         if LEAST_RADIUS <= arc.radius <= LARGEST_RADIUS:
-            chords = flatten_arc(at, through, end)[:-1]
-            vertices.append(chords)
+            chords = flatten_arc(at, through, end)[:-1].tolist()
+            points.extend((x, y) for x, y in chords)
             owners.extend([-1] * len(chords))
-    xy = np.concatenate(vertices) if vertices else np.empty((0, 2))
-    polygon = shapely.Polygon(xy) if len(xy) > 2 and not bad else shapely.Polygon()
-    with np.errstate(over="ignore", invalid="ignore"):
-        sides = np.hypot(*(np.roll(xy, -1, axis=0) - xy).T) if len(xy) else np.empty(0)
-        along = np.concatenate([[0.0], np.cumsum(sides)])
+    polygon = shapely.Polygon(points) if len(points) > 2 and not bad else shapely.Polygon()
+    along = tuple(accumulate((math.dist(*side) for side in _round(points)), initial=0.0))
     return Ring(
-        xy=xy,
+        points=tuple(points),
+        xy=np.array(points, dtype=np.float64).reshape(-1, 2),
         corner=np.array(owners, dtype=np.int64),
         along=along,
         arcs=tuple(arcs),
         bad_corners=bad,
         polygon=polygon,
-        length=float(along[-1]),
+        length=along[-1],
         ccw=not polygon.is_empty and bool(shapely.is_ccw(polygon.exterior)),
     )
+
+
+def _round(points: Sequence[XY]) -> Iterator[tuple[XY, XY]]:
+    """The sides of a ring, the last back to its first point."""
+    return pairwise((*points, *points[:1]))
 
 
 def _usable(point: XY) -> bool:
@@ -144,6 +152,8 @@ def _arc(start: XY, through: XY, end: XY, first: int, last: int) -> Arc:
 
 def ring_faults(ring: Ring) -> list[RingFault]:
     """Everything that keeps the ring from being a simple polygon; empty when it is one."""
+    if _plainly_simple(ring):
+        return []
     if ring.bad_corners:
         return [RingFault("not finite", (index,), None) for index in ring.bad_corners]
     faults = [
@@ -163,6 +173,35 @@ def ring_faults(ring: Ring) -> list[RingFault]:
     spikes = np.flatnonzero(np.abs(_turns(before, after)) > 180.0 - SPIKE)
     faults += [RingFault("spike", (_corner_near(ring, int(vertex[i])),), _xy(xy[i])) for i in spikes]
     return faults + _crossings(ring, xy, vertex, spikes)
+
+
+def _plainly_simple(ring: Ring) -> bool:
+    """Whether a ring of few straight sides has no fault at all; False where that takes a closer look."""
+    points = ring.points
+    if ring.bad_corners or ring.arcs or not 3 <= len(points) <= PLAIN:
+        return False
+    if ring.polygon.area <= SAME_POINT * ring.length:
+        return False
+    if any(math.dist(a, b) <= 2 * SAME_POINT for a, b in combinations(points, 2)):
+        return False
+    sides = list(_round(points))
+    for ((ax, ay), (bx, by)), (_, (cx, cy)) in zip(sides, (*sides[1:], sides[0]), strict=True):
+        dot, cross = (bx - ax) * (cx - bx) + (by - ay) * (cy - by), (bx - ax) * (cy - by) - (by - ay) * (cx - bx)
+        if dot < 0 and abs(cross) < -dot * 2 * math.radians(SPIKE):
+            return False
+    return all(
+        _clear(*one, *two) or _clear(*two, *one)
+        for number, one in enumerate(sides)
+        for two in sides[number + 2 : len(sides) - (number == 0)]
+    )
+
+
+def _clear(a: XY, b: XY, c: XY, d: XY) -> bool:
+    """Whether c and d lie on one side of the line through a and b, and do not touch it."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    left, right = dx * (c[1] - a[1]) - dy * (c[0] - a[0]), dx * (d[1] - a[1]) - dy * (d[0] - a[0])
+    off = 2 * TOUCH * (abs(dx) + abs(dy))
+    return min(left, right) > off or max(left, right) < -off
 
 
 def _repeated(ring: Ring) -> list[RingFault]:
@@ -217,7 +256,7 @@ def _xy(point: Floats) -> XY:
     return float(point[0]), float(point[1])
 
 
-_FEW = 4096  # points by sides that are looked at one and all, without a search tree
+_FEW = 1000  # points by sides that are looked at one and all, without a search tree
 
 
 def locate(ring: Ring, points: Floats) -> tuple[Floats, Floats]:
@@ -225,33 +264,41 @@ def locate(ring: Ring, points: Floats) -> tuple[Floats, Floats]:
 
     Both are nan for points that are not finite.
     """
+    if len(points) * len(ring.points) <= _FEW:
+        found = [_located(ring, x, y) for x, y in points.tolist()]
+        return np.array([at for at, _ in found]), np.array([off for _, off in found])
     along, offset = np.full(len(points), np.nan), np.full(len(points), np.nan)
     finite = np.flatnonzero(np.isfinite(points).all(axis=1))
     start, step = ring.xy, np.concatenate([ring.xy[1:], ring.xy[:1]]) - ring.xy
-    if len(finite) * len(start) <= _FEW:
-        off = points[finite][:, None] - start
-        size = np.maximum((step**2).sum(axis=1), 1e-300)
-        share = np.minimum(np.maximum((off * step).sum(axis=2) / size, 0.0), 1.0)
-        away = off - share[..., None] * step
-        distance = np.sqrt((away**2).sum(axis=2))
-        # The first side within a hair of the nearest, so that a corner always gives the same distance.
-        side = np.argmax(distance <= distance.min(axis=1, initial=np.inf)[:, None] + 1e-9, axis=1)
-        at = np.arange(len(finite))
-        offset[finite] = distance[at, side]
-        along[finite] = ring.along[side] + share[at, side] * (ring.along[side + 1] - ring.along[side])
-        return np.where(ring.length - along <= 1e-9, 0.0, along), offset
+    marks = np.array(ring.along)
     sides = shapely.STRtree(shapely.linestrings(np.stack([start, start + step], axis=1)))
     spots = shapely.points(points[finite])
     (_, _), nearest = sides.query_nearest(spots, all_matches=False, return_distance=True)
-    which, side = sides.query(spots, predicate="dwithin", distance=nearest + 1e-9)
+    which, side = sides.query(spots, predicate="dwithin", distance=nearest + HAIR)
     # The first side within a hair of the nearest, so that a corner always gives the same distance.
     order = np.lexsort([side, which])
     side = side[order[np.flatnonzero(np.diff(which[order], prepend=-1))]]
     start, step, point = start[side], step[side], points[finite]
     share = np.clip(((point - start) * step).sum(axis=1) / np.maximum((step**2).sum(axis=1), 1e-300), 0.0, 1.0)
     offset[finite] = np.hypot(*(start + share[:, None] * step - point).T)
-    along[finite] = ring.along[side] + share * (ring.along[side + 1] - ring.along[side])
-    return np.where(ring.length - along <= 1e-9, 0.0, along), offset
+    along[finite] = marks[side] + share * (marks[side + 1] - marks[side])
+    return np.where(ring.length - along <= HAIR, 0.0, along), offset
+
+
+def _located(ring: Ring, x: float, y: float) -> tuple[float, float]:
+    """The same for one point, side by side."""
+    if not (math.isfinite(x) and math.isfinite(y)):
+        return math.nan, math.nan
+    nearest, found = math.inf, 0.0
+    for ((ax, ay), (bx, by)), start, end in zip(_round(ring.points), ring.along, ring.along[1:], strict=False):
+        dx, dy = bx - ax, by - ay
+        square = dx * dx + dy * dy
+        share = ((x - ax) * dx + (y - ay) * dy) / square if square else 0.0
+        share = 0.0 if share <= 0.0 else 1.0 if share >= 1.0 else share
+        away = math.hypot(ax + share * dx - x, ay + share * dy - y)
+        if away < nearest - HAIR:  # of sides within a hair the first, so that a corner always gives the same distance
+            nearest, found = away, start + share * (end - start)
+    return 0.0 if ring.length - found <= HAIR else found, nearest
 
 
 def distance_along(ring: Ring, xy: XY) -> tuple[float, float]:
@@ -272,22 +319,24 @@ def stretch(ring: Ring, start: float, end: float) -> Floats:
     if reach <= 0:
         reach += length * (1 + math.floor(-reach / length))
     start %= length
-    twice = np.concatenate([ring.along[:-1], ring.along[:-1] + length, [2 * length]])
-    between = (twice > start + 1e-9) & (twice < start + reach - 1e-9)
-    corners = np.concatenate([ring.xy, ring.xy, ring.xy[:1]])[between]
-    return np.concatenate([_at(ring, start)[None, :], corners, _at(ring, start + reach)[None, :]])
+    low, high, turn = start + HAIR, start + reach - HAIR, ring.along[:-1]
+    corners = [at for at, mark in zip(ring.points, turn, strict=True) if low < mark < high]
+    corners += [at for at, mark in zip(ring.points, turn, strict=True) if low < mark + length < high]
+    corners += [ring.points[0]] if low < 2 * length < high else []
+    return np.array([_at(ring, start), *corners, _at(ring, start + reach)])
 
 
-def _at(ring: Ring, distance: float) -> Floats:
+def _at(ring: Ring, distance: float) -> XY:
     distance %= ring.length
-    side = min(int(np.searchsorted(ring.along, distance, side="right")) - 1, len(ring.xy) - 1)
-    if abs(distance - ring.along[side]) <= 1e-9:
-        return np.asarray(ring.xy[side])
-    after = ring.xy[(side + 1) % len(ring.xy)]
-    if abs(ring.along[side + 1] - distance) <= 1e-9:
-        return np.asarray(after)
-    share = (distance - ring.along[side]) / (ring.along[side + 1] - ring.along[side])
-    return np.asarray(ring.xy[side] + share * (after - ring.xy[side]))
+    side = min(bisect_right(ring.along, distance) - 1, len(ring.points) - 1)
+    start, end = ring.along[side], ring.along[side + 1]
+    (ax, ay), (bx, by) = ring.points[side], ring.points[(side + 1) % len(ring.points)]
+    if abs(distance - start) <= HAIR:
+        return ax, ay
+    if abs(end - distance) <= HAIR:
+        return bx, by
+    share = (distance - start) / (end - start)
+    return ax + share * (bx - ax), ay + share * (by - ay)
 
 
 def inside_corners(ring: Ring, is_hole: bool) -> list[tuple[int, XY, float]]:
