@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
 
+from slabwright.geometry.square_falls import square_falls
 from slabwright.geometry.surface import Surface, build_surface
 from slabwright.geometry.surface import scattered as scattered_surface
 from slabwright.plan_edges import ON_EDGE, corner_name, point_name
@@ -267,55 +269,31 @@ def wall_falls(plan: Plan, within: float) -> tuple[WallFall, ...]:
     found: list[WallFall] = []
     for piece in plan.edges:
         if piece.beside == "building":
-            for start, end in zip(piece.line, piece.line[1:], strict=False):
-                found.extend(_square_falls(plan, piece, np.array(start), np.array(end), within))
+            for start, end in pairwise(piece.line):
+                found.extend(_square_falls(plan, piece, start, end, within))
     return tuple(found)
 
 
-def _square_falls(
-    plan: Plan, piece: EdgePiece, start: np.ndarray, end: np.ndarray, within: float
-) -> Iterator[WallFall]:
-    surface = plan.surface
-    along = end - start
-    size = float(np.hypot(*along))
-    if surface is None or size < 0.05:
+def _square_falls(plan: Plan, piece: EdgePiece, start: XY, end: XY, within: float) -> Iterator[WallFall]:
+    size = math.dist(start, end)
+    if plan.surface is None or size < 0.05:
         return
-    normal = np.array([-along[1], along[0]]) / size
-    middle = (start + end) / 2
-    if not plan.slab.contains(shapely.Point(*(middle + 0.01 * normal))):
-        normal = -normal
-    feet = start + along * np.array(_stations(size))[:, None] + normal * 1e-6
-    inside = shapely.intersection(shapely.linestrings(np.stack([feet, feet + normal * within], axis=1)), plan.slab)
-    for foot, part in zip(feet, inside, strict=True):
-        far = _reach(foot, part)
-        if far is None:
+    along = (end[0] - start[0]) / size, (end[1] - start[1]) / size
+    square = (-along[1], along[0]) if plan.ring.ccw else (along[1], -along[0])
+    stations = [share * size for share in _stations(size)]
+    lines = square_falls(plan.surface, start, end, plan.ring.ccw, stations, within)
+    for station, stretches in zip(stations, lines, strict=True):
+        if not stretches or stretches[-1].far <= 0.02:
             continue
-        distances, heights = surface.profile(_pair(foot), _pair(far - normal * 1e-6))
         fallen = 0.0
-        for (low, high), (upper, lower) in zip(pairwise(distances.tolist()), pairwise(heights.tolist()), strict=True):
-            away = (upper - lower) / (high - low)
+        for near, far, away in stretches:
             if away <= 0 and fallen > LIP:
                 break  # a low line: beyond it the ground may rise again, or fall along the wall
-            fallen += high - low if away > 0 else 0.0
-            if high - low < 0.02:
-                continue
-            yield WallFall(piece, _pair(foot + normal * (low + high) / 2), away, low)
-
-
-def _reach(foot: np.ndarray, inside: Any) -> np.ndarray | None:
-    """Where the part of a ray in the slab that begins at ``foot`` ends; None where none of it is 20 mm long."""
-    if shapely.get_num_coordinates(inside) > 2:  # an opening or a hollow of the outline lies in its way
-        parts = [p for p in shapely.get_parts(inside) if p.length > 0.02]
-        inside = next((p for p in parts if p.distance(shapely.Point(*foot)) < 0.01), None)
-    if inside is None or inside.is_empty or inside.length <= 0.02:
-        return None
-    ends = shapely.get_coordinates(inside)
-    away = np.hypot(*(ends - foot).T)
-    return None if away.min() >= 0.01 else np.asarray(ends[np.argmax(away)])
-
-
-def _pair(xy: np.ndarray) -> XY:
-    return float(xy[0]), float(xy[1])
+            fallen += far - near if away > 0 else 0.0
+            if far - near >= 0.02:
+                middle = (near + far) / 2
+                x, y = start[0] + along[0] * station, start[1] + along[1] * station
+                yield WallFall(piece, (x + square[0] * middle, y + square[1] * middle), away, near)
 
 
 def _stations(size: float) -> list[float]:

@@ -75,7 +75,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         size = math.dist(fall.edge.line[0], fall.edge.line[-1]) or 1.0
         by_wall.setdefault((fall.edge.name, round((bx - ax) / size, 3), round((by - ay) / size, 3)), []).append(fall)
     for falls in by_wall.values():
-        worst = min(falls, key=lambda fall: fall.away)
+        worst = min(falls, key=lambda fall: round(fall.away, 9))  # of equal falls the first
         limit = limits.broken(worst.away, "away_at_least", "code_away_at_least")
         if limit is None:
             yield Margin(spot(worst), slope(worst.away), limits.code_away_at_least)

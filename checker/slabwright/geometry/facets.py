@@ -68,6 +68,12 @@ class Surface:
         return np.asarray(np.hypot(self.gradients[:, 0], self.gradients[:, 1]))
 
     @cached_property
+    def inner_sides(self) -> Ints:
+        """Sides between two facets, each once, (e, 2) vertices."""
+        facet, side = np.nonzero(self.mesh.neighbours > np.arange(len(self.mesh.triangles))[:, None])
+        return np.stack([self.mesh.triangles[facet, side], self.mesh.triangles[facet, (side + 1) % 3]], axis=1)
+
+    @cached_property
     def facets(self) -> NDArray[np.object_]:
         """Every facet as a shapely polygon, (m,)."""
         return np.asarray(shapely.polygons(self.corners), dtype=object)
