@@ -546,7 +546,7 @@ def test_figures_of_the_finish_surface() -> None:
     plan = a_plan(
         surface=object(),
         facets=facets,
-        water=Water((pond,), (share,), ()),
+        water=Water((pond,), (share,)),
         depths=Depths(0.09, (0.0, 1.0), 0.12, (2.0, 1.0), 0.1, 0.8, 14),
         missing_finish=(),
     )
@@ -572,7 +572,7 @@ def test_figures_of_the_finish_surface() -> None:
 
 def test_a_figure_that_fails_leaves_the_others() -> None:
     shot = a_design(heights=Heights(base=(SpotHeight(Point(0, 0), length(9)),)))
-    plan = a_plan(design=shot, missing_finish=(), surface=object(), water=Water((), (), ()))
+    plan = a_plan(design=shot, missing_finish=(), surface=object(), water=Water((), ()))
     plan.panels = None
     worked = review(plan, []).worked
     assert worked["panels"] is None

@@ -306,7 +306,7 @@ def test_facets_that_feed_each_other_in_a_ring_are_still_shared_out() -> None:
     # exit 10 + i lets water out between inner corners i and i + 1; the outer edges are dams
     first = np.where((edges.min(axis=1) == 6) & (edges.max(axis=1) == 11), 5, edges.min(axis=1) - 6)
     rim = Rim(edges, np.where(inside, 10 + first, DAM), np.full(edges.shape, -np.inf))
-    crossed = flow_over(surface, rim, {}, ()).side == CROSS
+    crossed = np.array(flow_over(surface, rim, {}, ()).side) == CROSS
     onward = [set(mesh.neighbours[facet][crossed[facet]].tolist()) for facet in range(12)]
     reached = set(onward[0])
     for _ in range(12):

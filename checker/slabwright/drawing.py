@@ -215,10 +215,7 @@ def _falls(plan: Plan) -> list[Data]:
 
 
 def _trails(plan: Plan) -> list[Data]:
-    water = plan.water
-    if water is None:
-        return []
-    return [{"line": _line(trail.xy), "to": trail.to} for trail in water.trails if len(trail.xy) > 1]
+    return [{"line": _line(trail.xy), "to": trail.to} for trail in plan.trails if len(trail.xy) > 1]
 
 
 def _ponds(plan: Plan) -> list[Data]:

@@ -13,6 +13,7 @@ import shapely
 
 from slabwright import plan_edges, plan_grades, plan_heights, plan_panels, plan_site, plan_water, plan_ways
 from slabwright.geometry import thickness as thickness_geometry
+from slabwright.geometry.flow import Flow
 from slabwright.geometry.outline import Ring
 from slabwright.geometry.panels import PanelLayout
 from slabwright.geometry.surface import Surface
@@ -236,7 +237,16 @@ class Plan:
     @cached_property
     def water(self) -> Water | None:
         """Standing water and where water leaves, or None without a finish surface."""
-        return plan_water.water(self, self.surface) if self.surface else None
+        return plan_water.water(self, self._ways_over) if self._ways_over else None
+
+    @cached_property
+    def _ways_over(self) -> Flow | None:
+        return plan_water.ways_over(self, self.surface) if self.surface else None
+
+    @cached_property
+    def trails(self) -> tuple[Trail, ...]:
+        """A few ways of water, for the drawing; empty without a finish surface."""
+        return plan_water.trails(self, self._ways_over) if self._ways_over else ()
 
     @cached_property
     def bare_shares(self) -> tuple[WaterShare, ...]:
@@ -245,7 +255,7 @@ class Plan:
 
     def ways_of_water(self, starts: Sequence[XY]) -> tuple[Trail, ...]:
         """The ways of water from places on the slab or beside it; empty without a finish surface."""
-        return plan_water.ways(self, self.surface, starts) if self.surface and len(starts) else ()
+        return plan_water.ways(self, self._ways_over, starts) if self._ways_over and len(starts) else ()
 
     def gathered(self, at: XY) -> float:
         """Share of the slab's area whose water passes a point that has a height; 0 without a finish surface."""

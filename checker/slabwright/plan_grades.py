@@ -303,7 +303,7 @@ def raised_edge(plan: Plan, piece: EdgePiece, slope: float) -> tuple[NewHeight, 
 
 def _keeps_dry(plan: Plan, piece: EdgePiece, surface: Surface) -> bool:
     """Whether with this surface no water leaves over an edge, and none stands that did not before."""
-    before, after = plan.water, plan_water.water(plan, surface)
+    before, after = plan.water, plan_water.water(plan, plan_water.ways_over(plan, surface))
     stands = sum(pond.volume for pond in after.ponds) - sum(pond.volume for pond in (before.ponds if before else ()))
     return stands < 1e-6 and sum(one.share for one in after.shares if one.to == piece.name) < DRY
 

@@ -164,7 +164,6 @@ class Water(NamedTuple):
 
     ponds: tuple[Pond, ...]
     shares: tuple[WaterShare, ...]  # add up to 1
-    trails: tuple[Trail, ...]  # a few, for the drawing
 
 
 class Depths(NamedTuple):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Literal
 
@@ -9,6 +10,7 @@ import numpy as np
 import shapely
 
 from slabwright.geometry import water as flow
+from slabwright.geometry.nearest import nearest_on
 from slabwright.geometry.surface import Surface
 from slabwright.place import Place
 from slabwright.plan_edges import ON_EDGE
@@ -18,32 +20,34 @@ if TYPE_CHECKING:
     from slabwright.plan import Plan
 
 MEETS = 0.002  # how far from a pond's outline an edge may be and still hold its water, m
+FEW = 2000  # pairs of edges of the mesh and points of the outline up to which all are tried
 TRAILS = 24  # ways of water kept for the drawing
 
 
-def water(plan: Plan, surface: Surface) -> Water:
-    """Work standing water, shares and a few trails for the finish surface."""
-    rim = rim_of(plan, surface)
-    drains = _drain_vertices(plan, surface)
-    spill = flow.spill_levels(surface, rim, drains)
-    level = flow.fill(surface, spill)
-    shapes = flow.ponds(surface, level)
-    ponds = tuple(_pond(plan, number, shape) for number, shape in enumerate(shapes, start=1))
-    found = flow.shares(surface, rim, drains, shapes)
-    ways = flow.trails(surface, rim, drains, _starts(surface), shapes)
-    return Water(ponds, _shares(plan, found, ponds), tuple(_trail(plan, way, ponds) for way in ways))
+def ways_over(plan: Plan, surface: Surface) -> flow.Flow:
+    """The ways of water over a finish surface."""
+    return flow.flow_over(surface, rim_of(plan, surface), _drain_vertices(plan, surface))
+
+
+def water(plan: Plan, ways: flow.Flow) -> Water:
+    """Standing water, and shares of the slab by where their water goes."""
+    ponds = _ponds(plan, ways)
+    return Water(ponds, _shares(plan, flow.shares_of(ways), ponds))
+
+
+def trails(plan: Plan, ways: flow.Flow) -> tuple[Trail, ...]:
+    """A few ways of water, from the middles of the largest facets."""
+    ponds = _ponds(plan, ways)
+    return tuple(_trail(plan, flow.follow(ways, start), ponds) for start in _starts(ways.surface))
 
 
 def bare_shares(plan: Plan, surface: Surface) -> tuple[WaterShare, ...]:
     """Shares as they would be if no ground stood beside the slab: which edges water comes to."""
     rim = rim_of(plan, surface)
-    if plan.water and not np.isfinite(rim.ground).any():
+    if plan.water and not (rim.ground > surface.z[rim.edges]).any():
         return plan.water.shares
     bare = flow.Rim(rim.edges, rim.exit, np.full_like(rim.ground, -np.inf))
-    drains = _drain_vertices(plan, surface)
-    shapes = flow.ponds(surface, flow.fill(surface, flow.spill_levels(surface, bare, drains)))
-    ponds = tuple(_pond(plan, number, shape) for number, shape in enumerate(shapes, start=1))
-    return _shares(plan, flow.shares(surface, bare, drains, shapes), ponds)
+    return water(plan, flow.flow_over(surface, bare, _drain_vertices(plan, surface))).shares
 
 
 def outlets(plan: Plan) -> tuple[str, ...]:
@@ -58,15 +62,12 @@ def outlets(plan: Plan) -> tuple[str, ...]:
     return (*edges, *openings, *drains)
 
 
-def ways(plan: Plan, surface: Surface, starts: Sequence[XY]) -> tuple[Trail, ...]:
+def ways(plan: Plan, over: flow.Flow, starts: Sequence[XY]) -> tuple[Trail, ...]:
     """The ways of water from places on the slab; a place beside it starts at the nearest point of the slab."""
     lines = [shapely.shortest_line(plan.slab, shapely.Point(at)) for at in starts]
     on_slab = [shapely.get_coordinates(line)[0] for line in lines]
-    rim, drains = rim_of(plan, surface), _drain_vertices(plan, surface)
-    shapes = flow.ponds(surface, flow.fill(surface, flow.spill_levels(surface, rim, drains)))
-    ponds = tuple(_pond(plan, number, shape) for number, shape in enumerate(shapes, start=1))
-    found = flow.trails(surface, rim, drains, [(float(x), float(y)) for x, y in on_slab], shapes)
-    return tuple(_trail(plan, way, ponds) for way in found)
+    ponds = _ponds(plan, over)
+    return tuple(_trail(plan, flow.follow(over, (float(x), float(y))), ponds) for x, y in on_slab)
 
 
 def gathered(plan: Plan, surface: Surface, at: XY) -> float:
@@ -76,42 +77,57 @@ def gathered(plan: Plan, surface: Surface, at: XY) -> float:
         return 0.0
     rim = rim_of(plan, surface)
     drains = {**_drain_vertices(plan, surface), vertex: -2}
-    shapes = flow.ponds(surface, flow.fill(surface, flow.spill_levels(surface, rim, drains)))
-    return flow.shares(surface, rim, drains, shapes).get(("exit", -2), 0.0)
+    return flow.shares_of(flow.flow_over(surface, rim, drains)).get(("exit", -2), 0.0)
 
 
 def rim_of(plan: Plan, surface: Surface) -> flow.Rim:
     """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside."""
     edges = surface.mesh.rim
-    middles = surface.mesh.xy[edges].mean(axis=1)
-    exits = np.full(len(edges), -1)
-    ground = np.full((len(edges), 2), -np.inf)
-    lines = np.array([shapely.LineString(piece.line) for piece in plan.edges])
-    nearest = shapely.STRtree(lines).nearest(shapely.points(middles))
-    distance = shapely.distance(lines[nearest], shapely.points(middles))
-    first_opening = len(plan.edges)
-    for row, (piece_index, off) in enumerate(zip(nearest, distance, strict=True)):
+    ends = surface.mesh.xy[edges]
+    exits = [-1] * len(edges)
+    ground = [(-math.inf, -math.inf)] * len(edges)
+    lines = [piece.line for piece in plan.edges]
+    middles = ends.mean(axis=1)
+    few = len(edges) * sum(map(len, lines)) <= FEW
+    nearest = _nearest_one_by_one(lines, middles) if few else _nearest_by_tree(lines, middles)
+    for row, (number, off) in enumerate(nearest):
         if off < ON_EDGE:
-            piece = plan.edges[piece_index]
+            piece = plan.edges[number]
             if not piece.dams:
-                exits[row] = piece_index
-                ground[row] = _beside(piece, surface.mesh.xy[edges[row]])
+                exits[row] = number
+                if piece.ground is not None:
+                    a, b = ends[row].tolist()
+                    ground[row] = _height_beside(piece, a), _height_beside(piece, b)
         else:
-            for number, opening in enumerate(plan.design.openings):
-                if (
-                    opening.takes_water
-                    and plan.opening_rings[number].polygon.distance(shapely.Point(middles[row])) < ON_EDGE
-                ):
-                    exits[row] = first_opening + number
-    return flow.Rim(edges, exits, ground)
+            for opening, ring in zip(plan.design.openings, plan.opening_rings, strict=True):
+                if opening.takes_water and ring.polygon.distance(shapely.Point(middles[row])) < ON_EDGE:
+                    exits[row] = len(plan.edges) + plan.design.openings.index(opening)
+    return flow.Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
 
 
-def _beside(piece: EdgePiece, ends: np.ndarray) -> np.ndarray:
-    if piece.ground is None:
-        return np.array([-np.inf, -np.inf])
-    line = shapely.LineString(piece.line)
-    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(np.array(piece.line), axis=0).T))])
-    return np.asarray(np.interp(shapely.line_locate_point(line, shapely.points(ends)), along, piece.ground))
+def _nearest_one_by_one(lines: Sequence[Sequence[XY]], places: np.ndarray) -> list[tuple[int, float]]:
+    """For every place (k, 2) the nearest line and how far it is, m."""
+    found = []
+    for x, y in places.tolist():
+        away = [nearest_on(line, (x, y))[0] for line in lines]
+        off = min(away)
+        found.append((away.index(off), off))
+    return found
+
+
+def _nearest_by_tree(lines: Sequence[Sequence[XY]], places: np.ndarray) -> list[tuple[int, float]]:
+    """The same, for many lines and places."""
+    shapes = np.array([shapely.LineString(line) for line in lines])
+    marks = shapely.points(places)
+    nearest = shapely.STRtree(shapes).nearest(marks)
+    return list(zip(nearest.tolist(), shapely.distance(shapes[nearest], marks).tolist(), strict=True))
+
+
+def _height_beside(piece: EdgePiece, at: Sequence[float]) -> float:
+    """Height of what stands beside an edge at a place on it, straight between its points; needs ``piece.ground``."""
+    ground = piece.ground or ()
+    _, side, share = nearest_on(piece.line, (at[0], at[1]))
+    return ground[side] + share * (ground[side + 1] - ground[side])
 
 
 def _drain_vertices(plan: Plan, surface: Surface) -> dict[int, int]:
@@ -125,6 +141,10 @@ def _drain_vertices(plan: Plan, surface: Surface) -> dict[int, int]:
             if away[vertex] < 2 * ON_EDGE:
                 found[vertex] = first + number
     return found
+
+
+def _ponds(plan: Plan, ways: flow.Flow) -> tuple[Pond, ...]:
+    return tuple(_pond(plan, number, shape) for number, shape in enumerate(ways.standing, start=1))
 
 
 def _pond(plan: Plan, number: int, shape: flow.PondShape) -> Pond:

@@ -36,14 +36,14 @@ def crest(plan: Plan, surface: Surface, start: Sequence[EdgePiece], end: Sequenc
         return None
     spill = np.full(len(surface.z), np.inf)
     spill[from_vertices] = surface.z[from_vertices]
-    flooded = flood(surface, spill)
-    levels = flooded.level[to_vertices]
+    flooded = flood(surface, spill.tolist())
+    levels = np.array(flooded.level)[to_vertices]
     vertex = int(to_vertices[np.argmax(levels < levels.min() + 1e-9)])
     marks = shapely.Point(surface.mesh.xy[vertex])
     wall = min(end, key=lambda piece: round(float(shapely.LineString(piece.line).distance(marks)), 6)).name
     way = [vertex]
     while flooded.towards[way[-1]] >= 0 and len(way) <= len(surface.z):
-        way.append(int(flooded.towards[way[-1]]))
+        way.append(flooded.towards[way[-1]])
     top = max(way, key=lambda v: float(surface.z[v]))
     at = (float(surface.mesh.xy[top, 0]), float(surface.mesh.xy[top, 1]))
     return Crest(at, float(levels.min()), wall)

@@ -8,15 +8,15 @@ the method: R. Barnes, C. Lehman, D. Mulla, "Priority-flood", Computers & Geosci
 from __future__ import annotations
 
 import heapq
-from collections.abc import Mapping
+import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.facets import Surface
-from slabwright.geometry.noding import Floats, Ints, among, pair_keys
+from slabwright.geometry.noding import Floats, Ints
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,9 +37,9 @@ class Rim:
 class Flood:
     """Water level of every vertex (n,), the vertex its water leaves to (-1 at an outlet), and the order of flooding."""
 
-    level: Floats
-    towards: Ints
-    rank: Ints
+    level: list[float]
+    towards: list[int]
+    rank: list[int]
 
 
 def spill_levels(surface: Surface, rim: Rim, drains: Mapping[int, int]) -> Floats:
@@ -48,88 +48,76 @@ def spill_levels(surface: Surface, rim: Rim, drains: Mapping[int, int]) -> Float
     Over an edge with an exit this is the lowest point of the higher of edge and ground, at both its vertices; at a
     drain (vertex: exit number) its own height.
     """
-    return outlets(surface, rim, drains)[0]
+    return np.array(outlets(surface, rim, drains)[0])
 
 
-def outlets(surface: Surface, rim: Rim, drains: Mapping[int, int]) -> tuple[Floats, Ints]:
+def outlets(surface: Surface, rim: Rim, drains: Mapping[int, int]) -> tuple[list[float], list[int]]:
     """Spill level of every vertex (n,), and the exit number behind it, -1 where there is none (n,)."""
     checked_rim(surface, rim)
-    ways = rim.exit >= 0
-    edges = rim.edges[ways]
-    level = _lowest_way_over(surface.z[edges], rim.ground[ways])
-    vertices = np.concatenate([edges.reshape(-1), np.fromiter(drains, dtype=np.int64, count=len(drains))])
-    exits = np.concatenate(
-        [
-            np.repeat(rim.exit[ways], 2),
-            np.fromiter(drains.values(), dtype=np.int64, count=len(drains)),
-        ]
-    ).astype(np.int64)
-    levels = np.concatenate([np.repeat(level, 2), surface.z[vertices[2 * len(edges) :]]])
-    spill = np.full(len(surface.z), np.inf)
-    through = np.full(len(surface.z), -1, dtype=np.int64)
-    highest_first = np.lexsort((-exits, -levels))
-    spill[vertices[highest_first]] = levels[highest_first]
-    through[vertices[highest_first]] = exits[highest_first]
-    return spill, through
+    z: list[float] = surface.z.tolist()
+    found = [(math.inf, -1)] * len(z)
+    for (a, b), number, ground in zip(rim.edges.tolist(), rim.exit.tolist(), rim.ground.tolist(), strict=True):
+        if number >= 0:
+            out = _lowest_way_over(z[a], z[b], *ground), number
+            found[a], found[b] = min(out, found[a]), min(out, found[b])
+    for vertex, number in drains.items():
+        found[vertex] = min((z[vertex], number), found[vertex])
+    return [level for level, _ in found], [number for _, number in found]
 
 
 def checked_rim(surface: Surface, rim: Rim) -> None:
     """Raise GeometryError unless the arrays fit each other and every edge is an edge of the mesh's rim."""
     if not (rim.edges.shape == rim.ground.shape == (len(rim.exit), 2)):
         raise GeometryError("a rim needs two vertices, an exit and two ground heights for every edge")
-    count = len(surface.z)
-    known = pair_keys(np.sort(surface.mesh.rim, axis=1), count)
-    if not among(pair_keys(np.sort(rim.edges, axis=1), count), known).all():
+    known = {frozenset(edge) for edge in surface.mesh.rim.tolist()}
+    if not all(frozenset(edge) in known for edge in rim.edges.tolist()):
         raise GeometryError("a rim edge is not an edge of the mesh")
 
 
-def way_over(edge: Floats, ground: Floats) -> Floats:
-    """Fractions (b, 2) along edges between which the ground is not above the slab; (1, 0) where it is everywhere.
+def way_over(edge: tuple[float, float], ground: tuple[float, float]) -> tuple[float, float]:
+    """Fractions along an edge between which the ground is not above the slab; (1, 0) where it is everywhere.
 
-    ``edge`` and ``ground`` (b, 2) are heights at both ends, straight between.
+    ``edge`` and ``ground`` are heights at both ends, straight between.
     """
-    over = np.where(_known(ground), ground - edge, -np.inf)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        meet = np.clip(over[:, 0] / (over[:, 0] - over[:, 1]), 0, 1)
-    first, last = over[:, 0] <= 1e-9, over[:, 1] <= 1e-9
-    start = np.where(first, 0.0, np.where(last, meet, 1.0))
-    end = np.where(last, 1.0, np.where(first, meet, 0.0))
-    return np.stack([start, end], axis=1)
+    if not _known(*ground):
+        return 0.0, 1.0
+    start, end = ground[0] - edge[0], ground[1] - edge[1]
+    first, last = start <= 1e-9, end <= 1e-9
+    if first == last:
+        return (0.0, 1.0) if first else (1.0, 0.0)
+    meet = min(max(start / (start - end), 0.0), 1.0)
+    return (0.0, meet) if first else (meet, 1.0)
 
 
-def _lowest_way_over(edge: Floats, ground: Floats) -> Floats:
-    """The lowest point of the higher of edge and ground, (b,): at an end, or where the two cross."""
-    ground = np.where(_known(ground), ground, -np.inf)
-    ends = np.maximum(edge, ground).min(axis=1)
-    over = ground - edge
-    with np.errstate(divide="ignore", invalid="ignore"):
-        meet = edge[:, 0] + over[:, 0] / (over[:, 0] - over[:, 1]) * (edge[:, 1] - edge[:, 0])
-    with np.errstate(invalid="ignore"):
-        crosses = np.isfinite(over[:, 0]) & np.isfinite(over[:, 1]) & (over[:, 0] * over[:, 1] < 0)
-    return np.asarray(np.where(crosses, np.minimum(ends, np.where(crosses, meet, np.inf)), ends))
+def _lowest_way_over(a: float, b: float, beside_a: float, beside_b: float) -> float:
+    """The lowest point of the higher of an edge and the ground: at an end, or where the two cross."""
+    if not _known(beside_a, beside_b):
+        return min(a, b)
+    ends = min(max(a, beside_a), max(b, beside_b))
+    start, end = beside_a - a, beside_b - b
+    return min(ends, a + start / (start - end) * (b - a)) if start * end < 0 else ends
 
 
-def _known(ground: Floats) -> NDArray[np.bool_]:
-    """Whether ground stands beside the whole edge, (b, 1)."""
-    return np.isfinite(ground[:, :1]) & np.isfinite(ground[:, 1:])
+def _known(beside_a: float, beside_b: float) -> bool:
+    """Whether ground stands beside the whole edge."""
+    return math.isfinite(beside_a) and math.isfinite(beside_b)
 
 
 def fill(surface: Surface, spill: Floats) -> Floats:
     """Water level of every vertex (n,), m: its own height where it stays dry, inf where no way leads out."""
-    return flood(surface, spill).level
+    return np.array(flood(surface, spill.tolist()).level)
 
 
-def flood(surface: Surface, spill: Floats) -> Flood:
-    """Flood the surface from its outlets inwards, lowest first; ``spill`` (n,) as from ``spill_levels``."""
-    count = len(surface.z)
-    z = surface.z.tolist()
-    beside = _neighbouring_vertices(surface.mesh.edges, count)
-    level = [np.inf] * count
+def flood(surface: Surface, spill: Sequence[float]) -> Flood:
+    """Flood the surface from its outlets inwards, lowest first; ``spill`` (n,) as from ``outlets``."""
+    z: list[float] = surface.z.tolist()
+    count = len(z)
+    beside = _neighbouring_vertices(surface, count)
+    level = [math.inf] * count
     towards = [-1] * count
     rank = [count] * count
-    queue: list[tuple[float, int, int]] = []
-    for vertex in np.nonzero(np.isfinite(spill))[0].tolist():
-        heapq.heappush(queue, (max(float(spill[vertex]), z[vertex]), vertex, -1))
+    queue = [(max(out, z[vertex]), vertex, -1) for vertex, out in enumerate(spill) if out < math.inf]
+    heapq.heapify(queue)
     done = 0
     while queue:
         height, vertex, source = heapq.heappop(queue)
@@ -142,13 +130,15 @@ def flood(surface: Surface, spill: Floats) -> Flood:
         for other in beside[vertex]:
             if rank[other] == count:
                 heapq.heappush(queue, (max(height, z[other]), other, vertex))
-    return Flood(np.array(level), np.array(towards, dtype=np.int64), np.array(rank, dtype=np.int64))
+    return Flood(level, towards, rank)
 
 
-def _neighbouring_vertices(edges: Ints, count: int) -> list[list[int]]:
+def _neighbouring_vertices(surface: Surface, count: int) -> list[list[int]]:
     """For every vertex those at the other end of its edges."""
-    both = np.concatenate([edges, edges[:, ::-1]])
-    both = both[np.lexsort((both[:, 1], both[:, 0]))]
-    starts = np.searchsorted(both[:, 0], np.arange(count + 1)).tolist()
-    others = both[:, 1].tolist()
-    return [others[starts[i] : starts[i + 1]] for i in range(count)]
+    beside: list[list[int]] = [[] for _ in range(count)]
+    for (a, b, c), beyond in zip(surface.mesh.triangles.tolist(), surface.mesh.neighbours.tolist(), strict=True):
+        for (start, end), other in zip(((a, b), (b, c), (c, a)), beyond, strict=True):
+            beside[start].append(end)
+            if other < 0:  # no facet beyond has this side the other way round
+                beside[end].append(start)
+    return beside

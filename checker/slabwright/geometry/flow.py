@@ -7,15 +7,12 @@ From a low vertex whose pond is too shallow to count it goes on the way the pond
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import NDArray
-
 from slabwright.geometry.facets import Surface
-from slabwright.geometry.flood import Rim, flood, outlets, way_over
-from slabwright.geometry.noding import Floats, Ints, among, pair_keys
+from slabwright.geometry.flood import Flood, Rim, flood, outlets, way_over
 from slabwright.geometry.standing import PondShape, ponds
 
 LEVEL = 1e-7
@@ -32,7 +29,7 @@ STAY, OUT, FACET, VERTEX = range(4)
 
 @dataclass(frozen=True, eq=False)
 class Flow:
-    """Ways of water, for facets (m, 3) or (m,), rim edges (b,) and vertices (n,).
+    """Ways of water, for facets (m, 3) or (m,), rim edges (b,) and vertices (n,); lists, gone through one by one.
 
     - ``down`` (m, 2): unit vector downhill, zero on level facets
     - ``side`` (m, 3): NONE to EDGE; ``low`` (m, 3): the lower vertex of the side
@@ -40,142 +37,163 @@ class Flow:
     - ``rim_edges`` (b, 2), ``exit`` (b,): as in the rim; ``way`` (b, 2): from where to where water may leave over it,
       as fractions of its length
     - ``step`` (n,): STAY to VERTEX; ``target`` (n,): the facet, vertex or exit number that goes with it
+    - ``standing``: the ponds that count
     - ``pond`` (n,): the pond that covers the vertex, -1 for none; ``facet_pond`` (m,): the same for level facets
     - ``over``: for the low vertex of a pond too shallow to count, the vertices on the way out of it
     """
 
     surface: Surface
-    down: Floats
-    side: Ints
-    low: Ints
-    rim_row: Ints
-    rim_edges: Ints
-    way: Floats
-    exit: Ints
-    step: Ints
-    target: Ints
-    pond: Ints
-    facet_pond: Ints
+    down: list[tuple[float, float]]
+    side: list[list[int]]
+    low: list[list[int]]
+    rim_row: list[list[int]]
+    rim_edges: list[list[int]]
+    way: list[tuple[float, float]]
+    exit: list[int]
+    step: list[int]
+    target: list[int]
+    standing: Sequence[PondShape]
+    pond: list[int]
+    facet_pond: list[int]
     over: Mapping[int, Sequence[int]]
 
 
-def flow_over(surface: Surface, rim: Rim, drains: Mapping[int, int], standing: Sequence[PondShape] | None) -> Flow:
+Links = list[list[int]]
+
+
+def flow_over(
+    surface: Surface, rim: Rim, drains: Mapping[int, int], standing: Sequence[PondShape] | None = None
+) -> Flow:
     """Work out the ways of water; ``standing`` are the ponds that count (worked out here when None)."""
-    mesh, z = surface.mesh, surface.z
-    count = len(z)
+    mesh = surface.mesh
+    z: list[float] = surface.z.tolist()
+    triangles: Links = mesh.triangles.tolist()
+    neighbours: Links = mesh.neighbours.tolist()
     spill, through = outlets(surface, rim, drains)
     flooded = flood(surface, spill)
     if standing is None:
         standing = ponds(surface, flooded.level)
-    pond = np.full(count, -1, dtype=np.int64)
+    pond = [-1] * len(z)
     for number, one in enumerate(standing):
-        pond[one.vertices] = number
+        for vertex in one.vertices.tolist():
+            pond[vertex] = number
     # order of vertices by height, equal ones by how soon the flood reached them
-    order = np.empty(count, dtype=np.int64)
-    order[np.lexsort((flooded.rank, z))] = np.arange(count)
+    order = [0] * len(z)
+    for place, vertex in enumerate(sorted(range(len(z)), key=lambda v: (z[v], flooded.rank[v]))):
+        order[vertex] = place
 
-    level = surface.slopes < LEVEL
-    down = np.where(level[:, None], 0.0, -surface.gradients / np.where(level, 1.0, surface.slopes)[:, None])
-    ends = np.stack([mesh.triangles, np.roll(mesh.triangles, -1, axis=1)], axis=2)
-    run = mesh.xy[ends[..., 1]] - mesh.xy[ends[..., 0]]
-    length = np.hypot(run[..., 0], run[..., 1])
-    outward = (down[:, None, 0] * run[..., 1] - down[:, None, 1] * run[..., 0]) / length
-    rim_row = _rim_rows(ends, mesh.neighbours, rim, count)
-    beyond = mesh.neighbours
-    back = np.argmax(mesh.neighbours[beyond] == np.arange(len(beyond))[:, None, None], axis=2)
-    inward = -outward[beyond, back]
-    side = np.where(inward > _ALONG, CROSS, np.where(level[beyond], STILL, CHANNEL))
-    side = np.where(outward > _ALONG, np.where(beyond < 0, EDGE, side), NONE).astype(np.int64)
-    low = np.where(order[ends[..., 0]] < order[ends[..., 1]], ends[..., 0], ends[..., 1])
-
-    way = way_over(z[rim.edges], rim.ground)
-    way[rim.exit < 0] = (1.0, 0.0)
-    step, target = _steps(surface, outward, level, order, length, ends)
-    open_at = _open_vertices(rim, way, drains, count)
-    inland = np.zeros(count, dtype=bool)
-    moving = step == VERTEX
-    ways = np.sort(np.stack([np.arange(count), target], axis=1), axis=1)
-    on_rim = among(pair_keys(ways, count), pair_keys(np.sort(mesh.rim, axis=1), count))
-    inland[(step == FACET) | (moving & ~on_rim)] = True
-    leaves = (open_at >= 0) & ~inland
-    leaves[np.fromiter(drains, dtype=np.int64, count=len(drains))] = True
-    step[leaves], target[leaves] = OUT, open_at[leaves]
-
-    touches_level = np.zeros(count, dtype=bool)
-    touches_level[mesh.triangles[level]] = True
-    over: dict[int, list[int]] = {}
-    for vertex in np.nonzero((step == STAY) & (pond < 0) & ~touches_level)[0].tolist():
-        if not np.isfinite(flooded.level[vertex]):
-            continue
-        path, leaves_by = [vertex], int(through[vertex])
-        while (after := int(flooded.towards[path[-1]])) >= 0:
-            path.append(after)
-            leaves_by = int(through[after])
-            if flooded.level[after] < flooded.level[vertex] or pond[after] >= 0:
-                step[vertex], target[vertex] = VERTEX, after
-                break
-        else:
-            step[vertex], target[vertex] = OUT, leaves_by
-        over[vertex] = path[1:]
-    facet_pond = np.where(level, pond[mesh.triangles].max(axis=1), -1)
-    return Flow(surface, down, side, low, rim_row, rim.edges, way, rim.exit, step, target, pond, facet_pond, over)
-
-
-def _rim_rows(ends: Ints, neighbours: Ints, rim: Rim, count: int) -> Ints:
-    """The rim edge on every side without a neighbour (m, 3), -1 where none is listed."""
-    rows = np.full(neighbours.shape, -1, dtype=np.int64)
-    if not len(rim.edges):
-        return rows
-    keys = pair_keys(np.sort(rim.edges, axis=1), count)
-    order = np.argsort(keys)
-    facet, side = np.nonzero(neighbours < 0)
-    wanted = pair_keys(np.sort(ends[facet, side], axis=1), count)
-    found = np.minimum(np.searchsorted(keys[order], wanted), len(order) - 1)
-    rows[facet, side] = np.where(keys[order][found] == wanted, order[found], -1)
-    return rows
-
-
-def _open_vertices(rim: Rim, way: Floats, drains: Mapping[int, int], count: int) -> Ints:
-    """The exit number by which water leaves right at a vertex (n,), -1 where it cannot."""
-    found = np.full(count, -1, dtype=np.int64)
-    ways = way[:, 0] <= way[:, 1]
-    for end, limit in ((0, 0.0), (1, 1.0)):
-        here = ways & (way[:, end] == limit)
-        order = np.nonzero(here)[0][np.argsort(-rim.exit[here], kind="stable")]
-        vertices = rim.edges[order, end]
-        found[vertices] = np.where(found[vertices] < 0, rim.exit[order], np.minimum(rim.exit[order], found[vertices]))
+    slopes: list[float] = surface.slopes.tolist()
+    level = [slope < LEVEL for slope in slopes]
+    down = [
+        (0.0, 0.0) if still else (-x / slope, -y / slope)
+        for (x, y), slope, still in zip(surface.gradients.tolist(), slopes, level, strict=True)
+    ]
+    outward, length = _outward(mesh.xy.tolist(), triangles, down)
+    side = _sides(neighbours, outward, level)
+    low = [[a if order[a] < order[b] else b for a, b in ((i, j), (j, k), (k, i))] for i, j, k in triangles]
+    rows = {frozenset(edge): row for row, edge in enumerate(rim.edges.tolist())}
+    rim_row = [
+        [rows.get(frozenset((facet[k], facet[k - 2])), -1) if beyond[k] < 0 else -1 for k in range(3)]
+        for facet, beyond in zip(triangles, neighbours, strict=True)
+    ]
+    way = [
+        (1.0, 0.0) if number < 0 else way_over((z[a], z[b]), (left, right))
+        for (a, b), number, (left, right) in zip(
+            rim.edges.tolist(), rim.exit.tolist(), rim.ground.tolist(), strict=True
+        )
+    ]
+    step, target = _steps(z, triangles, low, outward, length, slopes)
+    on_rim = {frozenset(edge) for edge in mesh.rim.tolist()}
+    for vertex, number in _open_vertices(rim, way).items():
+        inland = step[vertex] == FACET or (step[vertex] == VERTEX and frozenset((vertex, target[vertex])) not in on_rim)
+        if not inland:
+            step[vertex], target[vertex] = OUT, number
     for vertex, number in drains.items():
-        found[vertex] = number
+        step[vertex], target[vertex] = OUT, number
+
+    touches_level = {vertex for facet, still in zip(triangles, level, strict=True) if still for vertex in facet}
+    over: dict[int, list[int]] = {}
+    for vertex, now in enumerate(step):
+        if now == STAY and pond[vertex] < 0 and vertex not in touches_level and flooded.level[vertex] < math.inf:
+            step[vertex], target[vertex], over[vertex] = _overflow(vertex, flooded, through, pond)
+    facet_pond = [max(pond[v] for v in facet) if still else -1 for facet, still in zip(triangles, level, strict=True)]
+    return Flow(
+        surface, down, side, low, rim_row, rim.edges.tolist(), way, rim.exit.tolist(), step, target,
+        standing, pond, facet_pond, over,
+    )  # fmt: skip
+
+
+def _outward(
+    xy: Sequence[Sequence[float]], triangles: Links, down: Sequence[tuple[float, float]]
+) -> tuple[list[list[float]], list[list[float]]]:
+    """How straight water runs out over every side (m, 3), as a sine, and the length of the side, m."""
+    outward, length = [], []
+    for corners, (dx, dy) in zip(triangles, down, strict=True):
+        a, b, c = corners
+        runs = [(xy[q][0] - xy[p][0], xy[q][1] - xy[p][1]) for p, q in ((a, b), (b, c), (c, a))]
+        sizes = [math.hypot(x, y) for x, y in runs]
+        outward.append([(dx * y - dy * x) / size for (x, y), size in zip(runs, sizes, strict=True)])
+        length.append(sizes)
+    return outward, length
+
+
+def _sides(neighbours: Links, outward: Sequence[Sequence[float]], level: Sequence[bool]) -> Links:
+    """What water does at every side (m, 3)."""
+    found = []
+    for facet, (beyond, out) in enumerate(zip(neighbours, outward, strict=True)):
+        kinds = []
+        for other, sine in zip(beyond, out, strict=True):
+            if sine <= _ALONG:
+                kinds.append(NONE)
+            elif other < 0:
+                kinds.append(EDGE)
+            elif -outward[other][neighbours[other].index(facet)] > _ALONG:
+                kinds.append(CROSS)
+            else:
+                kinds.append(STILL if level[other] else CHANNEL)
+        found.append(kinds)
+    return found
+
+
+def _open_vertices(rim: Rim, way: Sequence[tuple[float, float]]) -> dict[int, int]:
+    """Vertices right at which water may leave, and the exit number (the least) by which it does."""
+    found: dict[int, int] = {}
+    for (a, b), number, (start, end) in zip(rim.edges.tolist(), rim.exit.tolist(), way, strict=True):
+        if start <= end:
+            for vertex, is_open in ((a, start == 0.0), (b, end == 1.0)):
+                if is_open:
+                    found[vertex] = min(number, found.get(vertex, number))
     return found
 
 
 def _steps(
-    surface: Surface,
-    outward: Floats,
-    level: NDArray[np.bool_],
-    order: Ints,
-    length: Floats,
-    ends: Ints,
-) -> tuple[Ints, Ints]:
+    z: Sequence[float],
+    triangles: Links,
+    low: Links,
+    outward: Sequence[Sequence[float]],
+    length: Sequence[Sequence[float]],
+    slopes: Sequence[float],
+) -> tuple[list[int], list[int]]:
     """The steepest way down from every vertex: STAY, FACET or VERTEX, and which."""
-    z, triangles = surface.z, surface.mesh.triangles
-    count = len(z)
-    # corner k starts a way down its facet when water runs over neither of the sides that meet there
-    falls = (outward <= _ALONG) & (np.roll(outward, 1, axis=1) <= _ALONG) & ~level[:, None]
-    facet, corner = np.nonzero(falls)
-    a, b = ends.reshape(-1, 2).T
-    high = np.where(order[a] < order[b], b, a)
-    low = np.where(order[a] < order[b], a, b)
-    slope = (z[high] - z[low]) / length.reshape(-1)
-    steep = slope >= LEVEL
-    high, low, slope = high[steep], low[steep], slope[steep]
-    start = np.concatenate([triangles[facet, corner], high])
-    kind = np.concatenate([np.full(len(facet), FACET), np.full(len(high), VERTEX)])
-    goal = np.concatenate([facet, low])
-    slopes = np.concatenate([surface.slopes[facet], slope])
-    last_wins = np.lexsort((-goal, kind, slopes))
-    step = np.full(count, STAY, dtype=np.int64)
-    target = np.full(count, -1, dtype=np.int64)
-    step[start[last_wins]] = kind[last_wins]
-    target[start[last_wins]] = goal[last_wins]
-    return step, target
+    best = [(0.0, STAY, 1)] * len(z)  # slope, kind, and the target, negative: of equal ways to the first
+    for facet, corners in enumerate(triangles):
+        for k, vertex in enumerate(corners):
+            # a corner starts a way down its facet when water runs over neither of the sides that meet there
+            if slopes[facet] >= LEVEL and outward[facet][k] <= _ALONG and outward[facet][k - 1] <= _ALONG:
+                best[vertex] = max(best[vertex], (slopes[facet], FACET, -facet))
+            bottom, after = low[facet][k], corners[k - 2]
+            top = vertex if bottom == after else after
+            slope = (z[top] - z[bottom]) / length[facet][k]
+            if slope >= LEVEL:
+                best[top] = max(best[top], (slope, VERTEX, -bottom))
+    return [kind for _, kind, _ in best], [-goal for _, _, goal in best]
+
+
+def _overflow(vertex: int, flooded: Flood, through: Sequence[int], pond: Sequence[int]) -> tuple[int, int, list[int]]:
+    """Step and target of the low vertex of a pond too shallow to count, and the vertices on the way out of it."""
+    path = [vertex]
+    while (after := flooded.towards[path[-1]]) >= 0:
+        path.append(after)
+        if flooded.level[after] < flooded.level[vertex] or pond[after] >= 0:
+            return VERTEX, after, path[1:]
+    return OUT, through[path[-1]], path[1:]

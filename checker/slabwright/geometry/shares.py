@@ -32,10 +32,14 @@ def shares(surface: Surface, rim: Rim, drains: Mapping[int, int], standing: Sequ
     Exact to rounding. Only where facets feed each other in a ring (possible on twisted ground) the side between
     two of them is split by following 32 drops, which places a boundary to within 1/32 of that side.
     """
-    flow = flow_over(surface, rim, drains, standing)
+    return shares_of(flow_over(surface, rim, drains, standing))
+
+
+def shares_of(flow: Flow) -> dict[Key, float]:
+    """The same, where the ways of water are worked out already."""
     ends = _Ends(flow)
     total: dict[Key, float] = {}
-    for facet in range(len(surface.mesh.triangles)):
+    for facet in range(ends.facets):
         ends.settle(facet)
         for key, area in ends.areas(facet):
             total[key] = total.get(key, 0.0) + area
@@ -52,21 +56,15 @@ class _Ends:
         self.facets = len(mesh.triangles)
         self.triangles: list[list[int]] = mesh.triangles.tolist()
         self.neighbours: list[list[int]] = mesh.neighbours.tolist()
-        middle = flow.surface.corners - mesh.xy.mean(axis=0)
-        self.across: list[list[float]] = (
-            flow.down[:, None, 0] * middle[..., 1] - flow.down[:, None, 1] * middle[..., 0]
-        ).tolist()
+        xy, middle = mesh.xy.tolist(), mesh.xy.mean(axis=0).tolist()
+        self.across: list[list[float]] = [
+            [dx * (xy[v][1] - middle[1]) - dy * (xy[v][0] - middle[0]) for v in corners]
+            for corners, (dx, dy) in zip(self.triangles, flow.down, strict=True)
+        ]
         self.size: list[float] = flow.surface.areas.tolist()
-        self.side: list[list[int]] = flow.side.tolist()
-        self.low: list[list[int]] = flow.low.tolist()
-        self.step: list[int] = flow.step.tolist()
-        self.target: list[int] = flow.target.tolist()
-        self.pond: list[int] = flow.pond.tolist()
-        self.facet_pond: list[int] = flow.facet_pond.tolist()
-        self.way: list[list[float]] = flow.way.tolist()
-        self.rim_edges: list[list[int]] = flow.rim_edges.tolist()
-        self.rim_row: list[list[int]] = flow.rim_row.tolist()
-        self.exit: list[int] = flow.exit.tolist()
+        self.side, self.low, self.rim_row, self.rim_edges = flow.side, flow.low, flow.rim_row, flow.rim_edges
+        self.step, self.target, self.pond, self.facet_pond = flow.step, flow.target, flow.pond, flow.facet_pond
+        self.way, self.exit = flow.way, flow.exit
         nodes = self.facets + len(mesh.xy)
         self.state = bytearray(nodes)  # 0 new, 1 waiting for others, 2 settled
         self.one: list[Key | None] = [None] * nodes
@@ -167,7 +165,7 @@ class _Ends:
         row = self.rim_row[facet][k]
         if row < 0 or self.way[row][0] > self.way[row][1]:
             return self.one[self.facets + self.low[facet][k]]
-        return ("exit", self.exit[row]) if self.way[row] == [0.0, 1.0] else None
+        return ("exit", self.exit[row]) if self.way[row] == (0.0, 1.0) else None
 
     def _side_bands(self, facet: int, k: int) -> Bands:
         """Bands of the water over one side, across the fall of the facet."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -31,13 +32,15 @@ class PondShape:
     closed: bool = False
 
 
-def ponds(surface: Surface, level: Floats, ignore: float = 0.0005) -> tuple[PondShape, ...]:
+def ponds(surface: Surface, level: Floats | Sequence[float], ignore: float = 0.0005) -> tuple[PondShape, ...]:
     """Ponds for the water level of every vertex (n,), as from ``fill``; the largest volume first.
 
     Those not deeper than ``ignore`` (m) are left out.
     """
+    level = np.asarray(level, dtype=np.float64)
     closed = np.isinf(level)
-    level = np.where(closed, surface.z.max(), level)
+    if closed.any():
+        level = np.where(closed, surface.z.max(), level)
     wet = level - surface.z > _WET
     if not wet.any():
         return ()

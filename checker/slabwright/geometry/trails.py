@@ -76,30 +76,30 @@ def follow(flow: Flow, start: XY) -> TrailShape:
         if vertex >= 0:
             place = mesh.xy[vertex]
             way.append(place)
-            step, target = int(flow.step[vertex]), int(flow.target[vertex])
+            step, target = flow.step[vertex], flow.target[vertex]
             way += [mesh.xy[v] for v in flow.over.get(vertex, ())]
             if step == OUT:
                 return TrailShape(_without_repeats(way), "exit", exit=target)
             if step == STAY:
-                return _stop(flow, way, vertex, int(flow.pond[vertex]))
+                return _stop(flow, way, vertex, flow.pond[vertex])
             if step == FACET:
                 vertex, facet = -1, target
             else:
                 vertex = target
                 continue
-        if not flow.down[facet].any():
+        if flow.down[facet] == (0.0, 0.0):
             corners = mesh.triangles[facet]
             lowest = int(corners[np.argmin(flow.surface.z[corners])])
-            return _stop(flow, way, lowest, int(flow.facet_pond[facet]))
+            return _stop(flow, way, lowest, flow.facet_pond[facet])
         place, side, vertex = _down_facet(flow, facet, place)
         if vertex >= 0:
             continue
         way.append(place)
-        kind = int(flow.side[facet, side])
+        kind = flow.side[facet][side]
         if kind in (CROSS, STILL):
             facet = int(mesh.neighbours[facet, side])
         elif kind == CHANNEL:
-            vertex = int(flow.low[facet, side])
+            vertex = flow.low[facet][side]
         else:
             place, vertex, leaves = _at_rim(flow, facet, side, place)
             if leaves >= 0:
@@ -125,7 +125,7 @@ def _facet_at(flow: Flow, place: Floats) -> int:
         run = np.roll(corners, -1, axis=0) - corners
         off = place - corners
         depth = (run[:, 0] * off[:, 1] - run[:, 1] * off[:, 0]) / np.hypot(run[:, 0], run[:, 1])
-        if np.all((depth > 1e-9) | (flow.side[facet] == NONE)):
+        if np.all((depth > 1e-9) | (np.array(flow.side[facet]) == NONE)):
             return int(facet)
     return int(facets.min())
 
@@ -133,10 +133,10 @@ def _facet_at(flow: Flow, place: Floats) -> int:
 def _down_facet(flow: Flow, facet: int, place: Floats) -> tuple[Floats, int, int]:
     """Where straight down from ``place`` the facet ends: place, side, and the vertex when it is one (else -1)."""
     corners = flow.surface.corners[facet]
-    dx, dy = flow.down[facet].tolist()
+    dx, dy = flow.down[facet]
     across = (dx * (corners[:, 1] - place[1]) - dy * (corners[:, 0] - place[0])).tolist()
     # across grows from the first to the second corner of every side that water runs over
-    sides = [k for k in range(3) if flow.side[facet, k] != NONE]
+    sides = [k for k in range(3) if flow.side[facet][k] != NONE]
     side = sides[0]
     for k in sides[1:]:
         shared = k if (k + 2) % 3 in sides else (k + 1) % 3
@@ -154,20 +154,20 @@ def _down_facet(flow: Flow, facet: int, place: Floats) -> tuple[Floats, int, int
 
 def _at_rim(flow: Flow, facet: int, side: int, place: Floats) -> tuple[Floats, int, int]:
     """Water that meets an edge: where it leaves and by which exit, or the vertex it follows the edge to."""
-    row = int(flow.rim_row[facet, side])
-    low = int(flow.low[facet, side])
-    if row >= 0 and flow.way[row, 0] <= flow.way[row, 1]:
+    row = flow.rim_row[facet][side]
+    low = flow.low[facet][side]
+    if row >= 0 and flow.way[row][0] <= flow.way[row][1]:
         xy = flow.surface.mesh.xy
-        first, second = flow.rim_edges[row].tolist()
+        first, second = flow.rim_edges[row]
         run = xy[second] - xy[first]
         t = float((place - xy[first]) @ run / (run @ run))
-        start, end = flow.way[row].tolist()
+        start, end = flow.way[row]
         slack = 1e-9
         if start - slack <= t <= end + slack:
-            return place, -1, int(flow.exit[row])
+            return place, -1, flow.exit[row]
         nearer = start if t < start else end
         if (low == second) == (t < start):
-            return xy[first] + nearer * run, -1, int(flow.exit[row])
+            return xy[first] + nearer * run, -1, flow.exit[row]
     return place, low, -1
 
 

@@ -6,8 +6,12 @@ The parts lie in modules of their own; this one gathers what others use.
 from __future__ import annotations
 
 from slabwright.geometry.flood import Rim, fill, spill_levels
-from slabwright.geometry.shares import Key, shares
+from slabwright.geometry.flow import Flow, flow_over
+from slabwright.geometry.shares import Key, shares, shares_of
 from slabwright.geometry.standing import PondShape, ponds
-from slabwright.geometry.trails import TrailShape, trail, trails
+from slabwright.geometry.trails import TrailShape, follow, trail, trails
 
-__all__ = ["Key", "PondShape", "Rim", "TrailShape", "fill", "ponds", "shares", "spill_levels", "trail", "trails"]
+__all__ = [
+    "Flow", "Key", "PondShape", "Rim", "TrailShape", "fill", "flow_over", "follow", "ponds", "shares", "shares_of",
+    "spill_levels", "trail", "trails",
+]  # fmt: skip
