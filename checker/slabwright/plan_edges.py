@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -22,7 +23,11 @@ if TYPE_CHECKING:
     from slabwright.plan import Plan
 
 EdgeRun = tuple[np.ndarray, float, float, float]  # line, extra depth, flat width, taper
+Line = list[XY]
+Marks = Sequence[tuple[float, str]]  # distances along the outline, and the names of the points there
+
 ON_EDGE = 0.005  # a point this near the outline lies on it, m
+MOST_TRIED = 2000  # spots times points of a line: up to so many are compared one by one
 
 DAMS = frozenset({"building", "wall", "step", "curb"})
 FIXED_FACES = frozenset({"building", "wall", "step", "curb", "existing slab"})
@@ -164,10 +169,6 @@ def run_name(edge: Edge) -> str:
     return "-".join(point_name(p) for p in edge.run)
 
 
-def _rest(design: Design) -> Edge | None:
-    return next((edge for edge in design.edges if not edge.run), None)
-
-
 def edge_pieces(plan: Plan) -> tuple[EdgePiece, ...]:
     """The whole outline in order, in stretches with one thing beside each."""
     return tuple(_pieces(plan))
@@ -175,32 +176,41 @@ def edge_pieces(plan: Plan) -> tuple[EdgePiece, ...]:
 
 def _pieces(plan: Plan) -> Iterator[EdgePiece]:
     design, ring, laid = plan.design, plan.ring, plan.laid
-    rest = _rest(design)
+    rest = next((edge for edge in design.edges if not edge.run), None)
+    marks = _corner_marks(design, ring)
+    spots = [(h.at.x, h.at.y) for h in design.heights.finish]
     for piece in laid.layout.pieces:
         if piece.run is not None:
             index, first = laid.whose[piece.run]
             edge = design.edges[index]
-            yield _piece(plan, edge, first, piece.xy, _run_label(edge, first))
+            yield _piece(plan, edge, first, _with_spots(spots, _line(piece.xy)), _run_label(edge, first))
         else:
-            for xy, label in _split_at_corners(design, ring, piece.start, piece.end):
-                yield _piece(plan, rest, 0, xy, label)
+            for line, label in _split_at_corners(ring, marks, len(design.outline), piece.start, piece.end):
+                yield _piece(plan, rest, 0, _with_spots(spots, line), label)
 
 
 def _run_label(edge: Edge, first: int) -> str:
     return f"{point_name(edge.run[first])}-{point_name(edge.run[first + 1])}"
 
 
-def _split_at_corners(design: Design, ring: Ring, start: float, end: float) -> Iterator[tuple[np.ndarray, str]]:
-    """The stretch between two distances, cut at every typed corner, each with the names of its two ends."""
-    total = ring.length
+def _corner_marks(design: Design, ring: Ring) -> Marks:
+    """Distances along the outline of its typed corners, then of the points of runs, each with the name there."""
     points = (*(c.at for c in design.outline), *(p for e in design.edges for p in e.run))
-    at = [float(d) for d in locate(ring, np.array([(p.x, p.y) for p in points], dtype=np.float64))[0]]
-    known = list(zip(at, map(point_name, points), strict=True))
+    at = locate(ring, np.array([(p.x, p.y) for p in points], dtype=np.float64))[0].tolist()
+    return list(zip(at, map(point_name, points), strict=True))
+
+
+def _split_at_corners(ring: Ring, marks: Marks, corners: int, start: float, end: float) -> Iterator[tuple[Line, str]]:
+    """The stretch between two distances, cut at every typed corner, each with the names of its two ends.
+
+    The first ``corners`` of ``marks`` are those of the outline.
+    """
+    total = ring.length
     if end <= start:
         end += total
-    inner = {(d + turn * total): name for d, name in known for turn in (0, 1)}
-    corners = {d + turn * total for d in at[: len(design.outline)] for turn in (0, 1)}
-    cuts = [start, *sorted(d for d in corners if start + 1e-6 < d < end - 1e-6), end]
+    inner = {distance + turn * total: name for distance, name in marks for turn in (0, 1)}
+    turns = {distance + turn * total for distance, _ in marks[:corners] for turn in (0, 1)}
+    cuts = [start, *sorted(d for d in turns if start + 1e-6 < d < end - 1e-6), end]
 
     def name_at(distance: float) -> str:
         nearest = min(inner, key=lambda d: abs(d - distance))
@@ -208,76 +218,102 @@ def _split_at_corners(design: Design, ring: Ring, start: float, end: float) -> I
 
     for low, high in itertools.pairwise(cuts):
         if high - low > 1e-6:
-            whole = np.isclose(high - low, total)
-            xy = stretch(ring, low % total, high % total if not whole else high)
-            yield xy, f"{name_at(low)}-{name_at(high)}"
+            whole = math.isclose(high - low, total, rel_tol=1e-5)
+            yield _line(stretch(ring, low % total, high % total if not whole else high)), f"{name_at(low)}-{name_at(high)}"
 
 
-def _ground(edge: Edge | None, first: int, xy: np.ndarray) -> tuple[float, ...] | None:
-    """Height beside a piece at each of its points; ``xy`` may run against the order the run was typed in."""
+def _line(xy: np.ndarray) -> Line:
+    return [(x, y) for x, y in xy.tolist()]
+
+
+def _stations(line: Sequence[XY]) -> list[float]:
+    """Distance of every point of a line from its first."""
+    return list(itertools.accumulate((math.dist(a, b) for a, b in itertools.pairwise(line)), initial=0.0))
+
+
+def _ground(edge: Edge | None, first: int, line: Sequence[XY]) -> tuple[float, ...] | None:
+    """Height beside a piece at each of its points; ``line`` may run against the order the run was typed in."""
     if edge is None or not edge.ground:
         return None
     if len(edge.ground) == 1:
-        return (edge.ground[0].si,) * len(xy)
+        return (edge.ground[0].si,) * len(line)
     start, end = edge.ground[first].si, edge.ground[first + 1].si
     begins = (edge.run[first].x, edge.run[first].y)
-    if np.hypot(*(xy[0] - begins)) > np.hypot(*(xy[-1] - begins)):
+    if math.dist(line[0], begins) > math.dist(line[-1], begins):
         start, end = end, start
-    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(xy, axis=0).T))])
-    return tuple(float(h) for h in start + (end - start) * along / along[-1])
+    along = _stations(line)
+    return tuple(start + (end - start) * distance / along[-1] for distance in along)
 
 
-def _with_spots(plan: Plan, xy: np.ndarray) -> np.ndarray:
+def _with_spots(spots: Sequence[XY], line: Line) -> Line:
     """The stretch with a point added wherever a finish height is given on it, so that heights run straight between."""
-    line = shapely.LineString(xy)
-    own = [(h.at.x, h.at.y) for h in plan.design.heights.finish]
-    if not own:
-        return xy
-    spots = shapely.points(np.array(own))
-    near = shapely.distance(line, spots) < ON_EDGE
-    along = shapely.line_locate_point(line, spots[near])
-    vertices = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(xy, axis=0).T))])
-    new = [d for d in np.sort(along) if np.abs(vertices - d).min() > ON_EDGE]
-    if not new:
-        return xy
-    added = shapely.get_coordinates(shapely.line_interpolate_point(line, new))
-    order = np.argsort(np.concatenate([vertices, new]), kind="stable")
-    return np.asarray(np.vstack([xy, added])[order])
+    if len(spots) * len(line) > MOST_TRIED:
+        near = shapely.dwithin(shapely.LineString(line), shapely.points(np.array(spots)), ON_EDGE)
+        spots = [spot for spot, on in zip(spots, near.tolist(), strict=True) if on]
+    stations = _stations(line)
+    added = list(zip(stations, line, strict=True))
+    for x, y in spots:
+        along, off, at = _nearest(line, stations, x, y)
+        if off < ON_EDGE and min(abs(along - station) for station in stations) > ON_EDGE:
+            added.append((along, at))
+    return [at for _, at in sorted(added)] if len(added) > len(line) else line
 
 
-def _piece(plan: Plan, edge: Edge | None, first: int, bare: np.ndarray, label: str) -> EdgePiece:
-    xy = _with_spots(plan, bare)
-    ground = _ground(edge, first, xy)
+def _nearest(line: Sequence[XY], stations: Sequence[float], x: float, y: float) -> tuple[float, float, XY]:
+    """The spot of a line nearest to a point: how far along it is, how far off the point, and where."""
+    best = (0.0, math.inf, line[0])
+    for ((ax, ay), (bx, by)), start, end in zip(itertools.pairwise(line), stations, stations[1:], strict=False):
+        dx, dy = bx - ax, by - ay
+        square = dx * dx + dy * dy
+        share = min(max(((x - ax) * dx + (y - ay) * dy) / square, 0.0), 1.0) if square else 0.0
+        at = (ax + share * dx, ay + share * dy)
+        off = math.hypot(at[0] - x, at[1] - y)
+        if off < best[1]:
+            best = (start + share * (end - start), off, at)
+    return best
+
+
+def _piece(plan: Plan, edge: Edge | None, first: int, line: Line, label: str) -> EdgePiece:
+    ground = _ground(edge, first, line)
     beside = edge.beside if edge else ""
     name = edge.name if edge and edge.name else f"edge {label}" + (f" ({beside})" if beside else "")
     dams = beside in DAMS and not (beside == "curb" and ground is not None)
     takes = edge.takes_water if edge else None
     if edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said
         takes = TAKES_WATER[beside]
-    line = tuple((float(x), float(y)) for x, y in xy)
-    string = shapely.LineString(line)
-    extra = max((taper_extra(float(string.distance(shapely.LineString(r[0]))), r) for r in plan.edge_runs), default=0.0)
     return EdgePiece(
         name=name,
         edge=edge,
         beside=beside,
-        line=line,
-        length=float(string.length),
+        line=tuple(line),
+        length=_stations(line)[-1],
         isolation=edge.isolation if edge else None,
         fixed_face=beside in FIXED_FACES,
         dams=dams,
         takes_water=takes,
         ground=ground,
-        finish=plan.rim_heights(xy),
-        thickness=plan.thickness + extra,
+        finish=plan.rim_heights(np.array(line)),
+        thickness=plan.thickness + _thickened(plan, line),
         place=edge.place if edge else plan.place("edges", "outline"),
     )
 
 
+def _thickened(plan: Plan, line: Line) -> float:
+    """The most that thickened edges add along a line, m."""
+    if not plan.edge_runs:
+        return 0.0
+    string = shapely.LineString(line)
+    return max(taper_extra(float(string.distance(shapely.LineString(r[0]))), r) for r in plan.edge_runs)
+
+
 def edges_at(plan: Plan, at: XY) -> tuple[EdgePiece, ...]:
     """The stretches of the outline that a point lies on: two where they meet, none inside the slab."""
-    spot = shapely.Point(at)
-    return tuple(piece for piece in plan.edges if shapely.LineString(piece.line).distance(spot) < ON_EDGE)
+    return tuple(piece for piece in plan.edges if _off(piece.line, *at) < ON_EDGE)
+
+
+def _off(line: Sequence[XY], x: float, y: float) -> float:
+    """How far a point is from a line, m."""
+    return _nearest(line, [0.0] * len(line), x, y)[1]
 
 
 def taper_extra(distance: float, run: EdgeRun) -> float:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+import math
+from bisect import bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -12,6 +14,7 @@ import numpy as np
 import shapely
 
 from slabwright.geometry.square_falls import square_falls
+from slabwright.geometry.outline import at_distance, distance_along, locate
 from slabwright.geometry.surface import Surface, build_surface
 from slabwright.geometry.surface import scattered as scattered_surface
 from slabwright.plan_edges import ON_EDGE, corner_name, point_name
@@ -44,105 +47,103 @@ def _spots(heights: Sequence[SpotHeight]) -> np.ndarray:
     return np.array([[h.at.x, h.at.y, h.height.si] for h in heights]).reshape(-1, 3)
 
 
+class _Rim:
+    """Heights along the outline: straight between the spots that lie on it, all the way round."""
+
+    def __init__(self, plan: Plan, spots: np.ndarray) -> None:
+        self.ring = plan.ring
+        found = zip(*(values.tolist() for values in locate(self.ring, spots[:, :2])), spots[:, 2].tolist(), strict=True)
+        known = sorted((along, z) for along, off, z in found if off < ON_EDGE)
+        self.marks = [along for along, _ in known]
+        length = self.ring.length
+        # The last before the first corner and the first after it, so that every distance lies between two.
+        self._round = [(known[-1][0] - length, known[-1][1]), *known, (known[0][0] + length, known[0][1])] if known else []
+
+    def near(self, along: float) -> float:
+        """How far along the outline the nearest known height is, m."""
+        length = self.ring.length
+        return min((min(abs(mark - along), length - abs(mark - along)) for mark in self.marks), default=math.inf)
+
+    def at(self, along: float) -> float:
+        """The height at a distance along the outline."""
+        after = min(max(bisect_right(self._round, (along, math.inf)), 1), len(self._round) - 1)
+        (low, start), (high, end) = self._round[after - 1], self._round[after]
+        return start + (end - start) * (along - low) / (high - low) if high > low else end
+
+    def heights(self, xy: np.ndarray) -> tuple[float, ...]:
+        """The heights at points of the outline."""
+        return tuple(self.at(along) for along in locate(self.ring, np.asarray(xy, dtype=np.float64))[0].tolist())
+
+
 def finish(plan: Plan) -> Finish:
     """Build the finish surface when every corner has a height."""
     heights = plan.design.heights
     spots = _spots(heights.finish)
-    rim = shapely.LineString(np.vstack([plan.ring.xy, plan.ring.xy[:1]]))
-    total = rim.length
-    on_rim = np.zeros(len(spots), dtype=bool)
-    if len(spots):
-        on_rim = shapely.distance(rim, shapely.points(spots[:, :2])) < ON_EDGE
-    known = np.zeros((0, 2))
-    if on_rim.any():
-        along = shapely.line_locate_point(rim, shapely.points(spots[on_rim, :2]))
-        known = np.column_stack([along, spots[on_rim, 2]])
-        known = known[np.argsort(known[:, 0], kind="stable")]
-    missing = _missing_corners(plan, rim, known)
-
-    def rim_height(xy: np.ndarray) -> np.ndarray:
-        along = shapely.line_locate_point(rim, shapely.points(xy))
-        return np.asarray(np.interp(along, known[:, 0], known[:, 1], period=total))
-
+    rim = _Rim(plan, spots)
+    missing = _missing_corners(plan, rim)
     line_heights: list[tuple[float, ...] | None] = []
-    at_spot = {(round(x, 4), round(y, 4)): z for x, y, z in spots}
+    at_spot = {(round(x, 4), round(y, 4)): z for x, y, z in spots.tolist()}
     for line in heights.lines:
         own: list[float] = []
         for point in line.along:
             z = at_spot.get((round(point.x, 4), round(point.y, 4)))
-            if z is None and not missing and rim.distance(shapely.Point(point.x, point.y)) < ON_EDGE:
-                z = float(rim_height(np.array([[point.x, point.y]]))[0])
+            if z is None and not missing:
+                along, off = distance_along(plan.ring, (point.x, point.y))
+                z = rim.at(along) if off < ON_EDGE else None
             if z is None:
                 missing.append(f"{point_name(point)} ({line.kind} {line.name})".replace(" )", ")"))
             else:
                 own.append(z)
         line_heights.append(tuple(own) if len(own) == len(line.along) else None)
 
-    if missing or len(known) == 0:
+    if missing or not rim.marks:
         return Finish(None, tuple(dict.fromkeys(missing)), lambda xy: None, tuple(line_heights))
-    surface = _surface(plan, spots, known, rim, rim_height, line_heights)
-    return Finish(surface, (), lambda xy: tuple(float(z) for z in rim_height(xy)), tuple(line_heights))
+    return Finish(_surface(plan, spots, rim, line_heights), (), rim.heights, tuple(line_heights))
 
 
-def _missing_corners(plan: Plan, rim: shapely.LineString, known: np.ndarray) -> list[str]:
+def _missing_corners(plan: Plan, rim: _Rim) -> list[str]:
     """Outline corners without a height; one on a straight side between two known heights needs none."""
+    outline = plan.design.outline
+    places = np.array([[corner.at.x, corner.at.y] for corner in outline])
     missing = []
-    design = plan.design
-    places = shapely.points([[c.at.x, c.at.y] for c in design.outline])
-    along = shapely.line_locate_point(rim, places)
-    count = len(design.outline)
-    for index, corner in enumerate(design.outline):
-        if len(known) and np.abs(known[:, 0] - along[index]).min() < ON_EDGE:
+    for index, along in enumerate(locate(plan.ring, places)[0].tolist()):
+        if rim.near(along) < ON_EDGE:
             continue
-        if index == 0 and len(known) and np.abs(known[:, 0] - rim.length).min() < ON_EDGE:
-            continue
-        after = design.outline[(index + 1) % count]
-        before = design.outline[index - 1]
-        if (
-            len(known) >= 2
-            and corner.through is None
-            and after.through is None
-            and _straight(before.at, corner.at, after.at)
-        ):
-            continue
-        missing.append(corner_name(corner))
+        before, corner, after = outline[index - 1], outline[index], outline[(index + 1) % len(outline)]
+        bends = corner.through is not None or after.through is not None
+        if len(rim.marks) < 2 or bends or not _straight(before.at, corner.at, after.at):
+            missing.append(corner_name(corner))
     return missing
 
 
 def _straight(a: Point, b: Point, c: Point) -> bool:
-    first = np.array([b.x - a.x, b.y - a.y])
-    then = np.array([c.x - b.x, c.y - b.y])
-    turn = np.degrees(np.arctan2(first[0] * then[1] - first[1] * then[0], first @ then))
-    return bool(abs(turn) < STRAIGHT)
+    """Whether the way from a over b to c goes straight on."""
+    ux, uy, vx, vy = b.x - a.x, b.y - a.y, c.x - b.x, c.y - b.y
+    return abs(math.degrees(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy))) < STRAIGHT
 
 
 def _surface(
-    plan: Plan,
-    spots: np.ndarray,
-    known: np.ndarray,
-    rim: shapely.LineString,
-    rim_height: Callable[[np.ndarray], np.ndarray],
-    line_heights: Sequence[tuple[float, ...] | None],
+    plan: Plan, spots: np.ndarray, rim: _Rim, line_heights: Sequence[tuple[float, ...] | None]
 ) -> Surface:
-    vertices = shapely.line_locate_point(rim, shapely.points(plan.ring.xy))
-    added = [d for d in known[:, 0] if np.abs(vertices - d).min() > ON_EDGE and abs(d - rim.length) > ON_EDGE]
-    xy = plan.ring.xy
-    if added:
-        extra = shapely.get_coordinates(shapely.line_interpolate_point(rim, added))
-        order = np.argsort(np.concatenate([vertices, added]), kind="stable")
-        xy = np.vstack([xy, extra])[order]
-    around = np.column_stack([xy, rim_height(xy)])
+    ring = plan.ring
+    vertices = list(zip(ring.along, ring.points, strict=False))
+    added = [along for along in rim.marks if _apart(along, ring.along) > ON_EDGE]
+    vertices += [(along, at_distance(ring, along)) for along in added]
+    around = np.array([(x, y, rim.at(along)) for along, (x, y) in sorted(vertices)])
     chains = [np.vstack([around, around[:1]])]
     for line, heights in zip(plan.design.heights.lines, line_heights, strict=True):
         if heights is not None:
             chains.append(np.array([[p.x, p.y, z] for p, z in zip(line.along, heights, strict=True)]))
-    inside = np.zeros(len(spots), dtype=bool)
-    if len(spots):
-        inside = shapely.contains_xy(plan.slab, spots[:, 0], spots[:, 1])
-    own = spots[inside]
+    own = spots[shapely.contains_xy(plan.slab, spots[:, 0], spots[:, 1])]
     surface = build_surface(plan.slab, own, chains)
     drains = _drain_spots(plan, surface, own)
     return build_surface(plan.slab, np.vstack([own, drains]), chains) if len(drains) else surface
+
+
+def _apart(distance: float, marks: Sequence[float]) -> float:
+    """How far a distance is from the nearest of some in order."""
+    after = bisect_right(marks, distance)
+    return min(abs(mark - distance) for mark in marks[max(after - 1, 0) : after + 1])
 
 
 def _drain_spots(plan: Plan, surface: Surface, own: np.ndarray) -> np.ndarray:

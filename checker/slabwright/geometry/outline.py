@@ -24,6 +24,7 @@ __all__ = [
     "Arc",
     "Ring",
     "RingFault",
+    "at_distance",
     "build_ring",
     "distance_along",
     "flatten_arc",
@@ -323,10 +324,11 @@ def stretch(ring: Ring, start: float, end: float) -> Floats:
     corners = [at for at, mark in zip(ring.points, turn, strict=True) if low < mark < high]
     corners += [at for at, mark in zip(ring.points, turn, strict=True) if low < mark + length < high]
     corners += [ring.points[0]] if low < 2 * length < high else []
-    return np.array([_at(ring, start), *corners, _at(ring, start + reach)])
+    return np.array([at_distance(ring, start), *corners, at_distance(ring, start + reach)])
 
 
-def _at(ring: Ring, distance: float) -> XY:
+def at_distance(ring: Ring, distance: float) -> XY:
+    """The point at a distance along the ring from its first corner, in typed order."""
     distance %= ring.length
     side = min(bisect_right(ring.along, distance) - 1, len(ring.points) - 1)
     start, end = ring.along[side], ring.along[side + 1]

@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 import shapely
 
-from slabwright.geometry import GeometryError
+from slabwright.geometry import GeometryError, few_facets
 from slabwright.geometry.facets import XY, Clash, Surface
 from slabwright.geometry.folds import folded_low
-from slabwright.geometry.noding import Floats, Noded, node
+from slabwright.geometry.noding import Floats, node
 from slabwright.geometry.triangulate import Mesh, checked_region, mesh_of, neighbours_of, ring_segments, triangulate
 
 __all__ = ["XY", "Clash", "Surface", "build_surface", "scattered"]
 
 BESIDE = 0.003
 """A spot this near (m) to an edge or a height line is meant to lie on it: points are typed to 0.01 ft."""
+
+FEW = 60  # spots and segments: up to so many are worked in plain arithmetic
+MOST_TRIED = 600  # spots times segments: up to so many are compared one by one
 
 _SAME_HEIGHT = 1e-6  # heights closer than this agree, m
 _FOLD = 1e-4  # a bend of the ground under an opening's rim smaller than this is left out, m
@@ -74,6 +79,9 @@ def _on_lines(spots: Floats, segments: Floats) -> Floats:
     """Spots with those ``BESIDE`` a segment moved onto it."""
     if not len(spots):
         return spots
+    if len(spots) * len(segments) <= MOST_TRIED:
+        ends = segments.tolist()
+        return np.array([_on_nearest(spot, ends) for spot in spots.tolist()])
     lines = shapely.linestrings(segments)
     marks = shapely.points(spots[:, :2])
     (spot, segment), distance = shapely.STRtree(lines).query_nearest(
@@ -88,64 +96,117 @@ def _on_lines(spots: Floats, segments: Floats) -> Floats:
     return moved
 
 
+def _on_nearest(spot: list[float], segments: Sequence[Sequence[Sequence[float]]]) -> list[float]:
+    """A spot, moved onto the nearest segment where that is ``BESIDE`` it."""
+    x, y, z = spot
+    nearest, at = BESIDE, (x, y)
+    for (ax, ay), (bx, by) in segments:
+        dx, dy = bx - ax, by - ay
+        t = min(max(((x - ax) * dx + (y - ay) * dy) / max(dx * dx + dy * dy, 1e-300), 0.0), 1.0)
+        away = math.hypot(ax + t * dx - x, ay + t * dy - y)
+        if away < nearest:
+            nearest, at = away, (ax + t * dx, ay + t * dy)
+    return [*at, z] if 1e-9 < nearest < BESIDE else spot
+
+
 def _through(region: shapely.Polygon, spots: Floats, chains: Sequence[Floats], ground: Surface | None) -> Surface:
     """The surface over ``region``; rims of openings with no height of their own take it from ``ground``."""
     sides = ring_segments(region)
     runs = np.concatenate([np.empty((0, 2, 3)), *(_pairs(chain) for chain in chains)])
+    if len(spots) + len(sides) + len(runs) <= FEW:
+        found = _through_few(region, spots, sides, runs, ground)
+        if found is not None:
+            return found
     noded = node(spots[:, :2], np.concatenate([sides, runs[..., :2]]))
     mesh, origin = mesh_of(region, noded, len(sides))
-    heights, clashes = _line_heights(noded, spots[:, 2], runs[..., 2], len(sides))
-    z = np.where(origin >= 0, heights[origin], np.nan)
+    along = [on.tolist() for on in noded.along[len(sides) :]]
+    typed, clashes = _line_heights(noded.xy.tolist(), noded.point_vertices.tolist(), along, spots, runs)
+    z = np.where(origin >= 0, np.array(typed)[origin], np.nan)
     if ground is not None:
         bare = np.nonzero((origin >= 0) & np.isnan(z))[0]
         z[bare] = ground.height(mesh.xy[bare])
-    if np.any(np.isnan(z[origin >= 0])):
-        x, y = mesh.xy[np.nonzero((origin >= 0) & np.isnan(z))[0][0]]
-        raise GeometryError(f"no height is known for the corner at ({x:.3f}, {y:.3f}) m")
+    _all_known(mesh, np.where(origin >= 0, z, 0.0))
     put_in = np.nonzero(origin < 0)[0]
     ends, t = z[mesh.parents[put_in]], mesh.fractions[put_in]
     z[put_in] = ends[:, 0] + t * (ends[:, 1] - ends[:, 0])
     return Surface(folded_low(mesh, z), z, clashes)
 
 
-def _line_heights(noded: Noded, spots: Floats, runs: Floats, sides: int) -> tuple[Floats, tuple[Clash, ...]]:
+def _through_few(
+    region: shapely.Polygon, spots: Floats, sides: Floats, runs: Floats, ground: Surface | None
+) -> Surface | None:
+    """The same for few points and segments; None where a segment has to be cut."""
+    corners = [tuple(map(tuple, side)) for side in (*sides.tolist(), *runs[..., :2].tolist())]
+    noded = few_facets.node_few([(x, y) for x, y, _ in spots.tolist()], corners)
+    walls = {few_facets.side_of(a, b) for on in noded.along[: len(sides)] for a, b in pairwise(on)}
+    triangles = few_facets.triangles_of(region, noded, walls)
+    if triangles is None:
+        return None
+    z, clashes = _line_heights(noded.xy, noded.point_vertices, noded.along[len(sides) :], spots, runs)
+    if ground is not None:
+        bare = [vertex for vertex, height in enumerate(z) if math.isnan(height)]
+        found = ground.height(np.array([noded.xy[vertex] for vertex in bare]).reshape(-1, 2)).tolist()
+        for vertex, height in zip(bare, found, strict=True):
+            z[vertex] = height
+    few_facets.fold_low(noded.xy, z, triangles, noded.pieces)
+    mesh, used = few_facets.mesh_of_few(noded.xy, triangles, noded.point_vertices, noded.pieces)
+    heights = np.array([z[vertex] for vertex in used])
+    _all_known(mesh, heights)
+    return Surface(mesh, heights, clashes)
+
+
+def _all_known(mesh: Mesh, z: Floats) -> None:
+    if np.isnan(z).any():
+        x, y = mesh.xy[np.nonzero(np.isnan(z))[0][0]]
+        raise GeometryError(f"no height is known for the corner at ({x:.3f}, {y:.3f}) m")
+
+
+def _line_heights(
+    xy: Sequence[Sequence[float]],
+    point_vertices: Sequence[int],
+    along: Sequence[Sequence[int]],
+    spots: Floats,
+    runs: Floats,
+) -> tuple[list[float], tuple[Clash, ...]]:
     """Heights of all noded points (nan where none is given), and where two were given.
 
-    Spots come first, then the ends of chain segments ``runs`` (r, 2); every chain runs straight between those.
+    Spots (k, 3) come first, then the ends of the segments ``runs`` (r, 2, 3) of chains, whose vertices are ``along``;
+    every chain runs straight between those.
     """
-    typed = np.full(len(noded.xy), np.nan)
+    typed = [math.nan] * len(xy)
     clashes: list[Clash] = []
 
     def clash(vertex: int, first: float, second: float) -> None:
-        place = (float(noded.xy[vertex, 0]), float(noded.xy[vertex, 1]))
-        found = Clash(place, (float(first), float(second)))
+        found = Clash((xy[vertex][0], xy[vertex][1]), (first, second))
         if abs(first - second) > _SAME_HEIGHT and found not in clashes:
             clashes.append(found)
 
     def give(vertex: int, height: float) -> None:
-        if np.isnan(typed[vertex]):
+        if math.isnan(typed[vertex]):
             typed[vertex] = height
         else:
-            clash(vertex, float(typed[vertex]), height)
+            clash(vertex, typed[vertex], height)
 
-    for vertex, height in zip(noded.point_vertices.tolist(), spots.tolist(), strict=True):
+    for vertex, height in zip(point_vertices, spots[:, 2].tolist(), strict=True):
         give(vertex, height)
-    chains = [(on, ends) for on, ends in zip(noded.along[sides:], runs.tolist(), strict=True) if len(on) > 1]
+    chains = [(on, ends) for on, ends in zip(along, runs[..., 2].tolist(), strict=True) if len(on) > 1]
     for on, ends in chains:
-        give(int(on[0]), ends[0])
-        give(int(on[-1]), ends[1])
+        give(on[0], ends[0])
+        give(on[-1], ends[1])
     between: dict[int, float] = {}
     for on, _ in chains:
-        known = ~np.isnan(typed[on])
-        if known.all():
+        known = [vertex for vertex in on if not math.isnan(typed[vertex])]
+        if len(known) == len(on):
             continue
-        along = np.hypot(*(noded.xy[on] - noded.xy[on[0]]).T)
-        found = np.interp(along, along[known], typed[on][known])
-        for vertex, height in zip(on[~known].tolist(), found[~known].tolist(), strict=True):
-            if vertex in between:
-                clash(vertex, between[vertex], height)
-                height = (between[vertex] + height) / 2
-            between[vertex] = height
+        start = xy[on[0]]
+        marks, heights = [math.dist(start, xy[vertex]) for vertex in known], [typed[vertex] for vertex in known]
+        for vertex in on:
+            if math.isnan(typed[vertex]):
+                height = float(np.interp(math.dist(start, xy[vertex]), marks, heights))
+                if vertex in between:
+                    clash(vertex, between[vertex], height)
+                    height = (between[vertex] + height) / 2
+                between[vertex] = height
     for vertex, height in between.items():
         typed[vertex] = height
     return typed, tuple(clashes)

@@ -21,7 +21,7 @@ from slabwright.geometry.diagonals import apart, flipped, on_circle, quads
 from slabwright.geometry.noding import SNAP, Floats, Ints, Noded, among, cross, distinct, node, pair_keys
 
 _MOST_ROUNDS = 60
-_FAR = 5000  # radius of the ring round all points, in half sizes of the plan
+FAR = 5000  # radius of the ring round all points, in half sizes of the plan
 
 
 @dataclass(frozen=True, eq=False)
@@ -150,7 +150,7 @@ def _delaunay(xy: Floats) -> Ints:
     """
     middle = (xy.min(axis=0) + xy.max(axis=0)) / 2
     local = xy - middle
-    reach = _FAR * max(float(np.abs(local).max()), 1e-3)
+    reach = FAR * max(float(np.abs(local).max()), 1e-3)
     turn = np.arange(8) * (np.pi / 4) + 0.1
     every = np.concatenate([local, reach * np.stack([np.cos(turn), np.sin(turn)], axis=1)]) + 0.0
     corners = np.asarray(
