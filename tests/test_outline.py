@@ -17,9 +17,9 @@ from slabwright.geometry.outline import (
     distance_along,
     flatten_arc,
     inside_corners,
-    ring_faults,
     stretch,
 )
+from slabwright.geometry.ring_faults import ring_faults
 
 SPECIMENS = runpy.run_path(str(Path(__file__).with_name("specimens.py")))
 SOUND, FAULTY = SPECIMENS["SOUND"], SPECIMENS["FAULTY"]

@@ -14,7 +14,7 @@ import pytest
 import shapely
 import shapely.affinity
 from jsonschema import Draft202012Validator
-from slabwright.geometry import joint_ends, measure, outline, panels
+from slabwright.geometry import joint_ends, measure, outline, panels, ring_faults, surface
 from slabwright.problem import UnreadableError
 from slabwright.reading import schema_gate
 from slabwright.reading.read import read_design
@@ -130,3 +130,63 @@ def test_the_smallest_rectangle_of_a_box_is_the_box() -> None:
     turns = np.radians(np.arange(0, 90, 7.0))
     boxes = [shapely.affinity.rotate(shapely.box(0, 0, 3, 2), angle, use_radians=True) for angle in turns]
     assert np.allclose(measure.smallest_rectangles(np.array(boxes)), (3.0, 2.0), atol=1e-12)
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_a_surface_over_few_points_is_that_over_many(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    chance = np.random.default_rng(seed)
+    outer = np.array([(0.0, 0.0), (8.0, 0.0), (8.0, 5.0), (5.0, 5.0), (5.0, 9.0), (0.0, 9.0)][: 4 if seed % 2 else 6])
+    if seed % 2:
+        outer[2:] = [(8.0, 6.0), (0.0, 6.0)]
+    turn = np.radians(chance.uniform(0, 90)) * (seed % 3 > 0)
+    turned = np.array([[np.cos(turn), -np.sin(turn)], [np.sin(turn), np.cos(turn)]])
+    hole = [(1.0, 1.0), (2.0, 1.0), (2.0, 2.0), (1.0, 2.0)] @ turned.T if seed % 5 == 0 else None
+    slab = shapely.Polygon(outer @ turned.T, [hole] if hole is not None else [])
+    heights = chance.uniform(0, 0.3, len(outer))
+    rim = np.column_stack([outer @ turned.T, heights])
+    chains = [np.vstack([rim, rim[:1]])]
+    low = np.column_stack([np.array([(4.0, 0.0), (3.0 + seed % 2, 3.0), (2.0, 5.5)]) @ turned.T, [0.0, 0.1, 0.05]])
+    chains += [low] * (seed % 4 > 1)
+    spots = np.column_stack([chance.uniform(0.5, 4.5, (seed % 6, 2)) @ turned.T, chance.uniform(0, 0.3, seed % 6)])
+    few = surface.build_surface(slab, spots, chains)
+    monkeypatch.setattr(surface, "FEW", 0)
+    monkeypatch.setattr(surface, "MOST_TRIED", 0)
+    many = surface.build_surface(slab, spots, chains)
+    places = chance.uniform(0, 8, (200, 2)) @ turned.T
+    assert np.allclose(few.height(places), many.height(places), atol=1e-6, equal_nan=True)
+    assert few.areas.sum() == pytest.approx(slab.area) and many.areas.sum() == pytest.approx(slab.area)
+    assert len(few.clashes) == len(many.clashes)
+    assert np.array_equal(few.mesh.neighbours < 0, few.mesh.neighbours == -1)
+    assert len(few.mesh.rim) == len(many.mesh.rim)
+
+
+def test_few_points_are_worked_in_plain_arithmetic(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(surface, "node", None)  # the other way cannot be gone
+    rim = np.array([(0, 0, 1.0), (4, 0, 1.0), (4, 3, 0.9), (0, 3, 0.9), (0, 0, 1.0)])
+    flat = surface.build_surface(shapely.box(0, 0, 4, 3), np.empty((0, 3)), [rim])
+    assert flat.height(np.array([[2.0, 1.5]]))[0] == pytest.approx(0.95)
+
+
+def outlines() -> Iterator[list[tuple[float, float]]]:
+    """Rings of few corners: sound ones, and such as touch, cross, double back or fold onto themselves."""
+    chance = np.random.default_rng(3)
+    for number in range(300):
+        count = int(chance.integers(3, 9))
+        corners = chance.integers(0, 5, (count, 2)) if number % 2 else chance.uniform(0, 5, (count, 2))
+        yield [(float(x), float(y)) for x, y in corners]
+    for turn in np.radians(np.arange(0, 360, 13.0)):
+        star = [((1 + k % 2) * np.cos(turn + k), (1 + k % 2) * np.sin(turn + k)) for k in range(6)]
+        yield [(float(x), float(y)) for x, y in star]
+
+
+def test_a_quickly_accepted_outline_is_a_simple_polygon(monkeypatch: pytest.MonkeyPatch) -> None:
+    rings = [outline.build_ring([(corner, None) for corner in corners]) for corners in outlines()]
+    quick = [ring_faults._plainly_simple(ring) for ring in rings]
+    monkeypatch.setattr(ring_faults, "PLAIN", 0)
+    thorough = [not ring_faults.ring_faults(ring) for ring in rings]
+    assert sum(quick) > 50
+    assert [at for at, (one, other) in enumerate(zip(quick, thorough, strict=True)) if one and not other] == []
+    assert [
+        at for at, (one, ring) in enumerate(zip(quick, rings, strict=True)) if one and not ring.polygon.is_valid
+    ] == []
+    assert sum(thorough) - sum(quick) <= 3

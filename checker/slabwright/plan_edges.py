@@ -12,7 +12,8 @@ import numpy as np
 import shapely
 
 from slabwright.geometry.edges import Layout, lay_runs
-from slabwright.geometry.outline import Ring, build_ring, distance_along, locate, ring_faults, stretch
+from slabwright.geometry.outline import Ring, build_ring, distance_along, locate, stretch
+from slabwright.geometry.ring_faults import ring_faults
 from slabwright.place import Place
 from slabwright.plan_things import XY, EdgePiece
 from slabwright.problem import Problem, Problems
@@ -219,7 +220,8 @@ def _split_at_corners(ring: Ring, marks: Marks, corners: int, start: float, end:
     for low, high in itertools.pairwise(cuts):
         if high - low > 1e-6:
             whole = math.isclose(high - low, total, rel_tol=1e-5)
-            yield _line(stretch(ring, low % total, high % total if not whole else high)), f"{name_at(low)}-{name_at(high)}"
+            line = _line(stretch(ring, low % total, high if whole else high % total))
+            yield line, f"{name_at(low)}-{name_at(high)}"
 
 
 def _line(xy: np.ndarray) -> Line:

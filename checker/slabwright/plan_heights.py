@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import math
 from bisect import bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
@@ -13,8 +12,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from slabwright.geometry.square_falls import square_falls
 from slabwright.geometry.outline import at_distance, distance_along, locate
+from slabwright.geometry.square_falls import square_falls
 from slabwright.geometry.surface import Surface, build_surface
 from slabwright.geometry.surface import scattered as scattered_surface
 from slabwright.plan_edges import ON_EDGE, corner_name, point_name
@@ -57,7 +56,9 @@ class _Rim:
         self.marks = [along for along, _ in known]
         length = self.ring.length
         # The last before the first corner and the first after it, so that every distance lies between two.
-        self._round = [(known[-1][0] - length, known[-1][1]), *known, (known[0][0] + length, known[0][1])] if known else []
+        self._round = (
+            [(known[-1][0] - length, known[-1][1]), *known, (known[0][0] + length, known[0][1])] if known else []
+        )
 
     def near(self, along: float) -> float:
         """How far along the outline the nearest known height is, m."""
@@ -122,9 +123,7 @@ def _straight(a: Point, b: Point, c: Point) -> bool:
     return abs(math.degrees(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy))) < STRAIGHT
 
 
-def _surface(
-    plan: Plan, spots: np.ndarray, rim: _Rim, line_heights: Sequence[tuple[float, ...] | None]
-) -> Surface:
+def _surface(plan: Plan, spots: np.ndarray, rim: _Rim, line_heights: Sequence[tuple[float, ...] | None]) -> Surface:
     ring = plan.ring
     vertices = list(zip(ring.along, ring.points, strict=False))
     added = [along for along in rim.marks if _apart(along, ring.along) > ON_EDGE]

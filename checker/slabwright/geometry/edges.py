@@ -108,9 +108,7 @@ def _drawn_together(ring: Ring, along: Sequence[float], tolerance: float) -> lis
     return drawn
 
 
-def _span(
-    ring: Ring, index: int, along: Sequence[float]
-) -> tuple[tuple[float, float] | None, RunFault | None]:
+def _span(ring: Ring, index: int, along: Sequence[float]) -> tuple[tuple[float, float] | None, RunFault | None]:
     """Start and end of a run along the ring, and what is odd about it."""
     length = ring.length
     ahead = [(distance - along[0]) % length for distance in along]

@@ -180,9 +180,7 @@ def _with_pieces(xy: Sequence[XY], triangles: list[Triangle], pieces: set[Side])
     return triangles
 
 
-def _flip(
-    xy: Sequence[XY], triangles: list[Triangle], side: Side, one: tuple[int, int], two: tuple[int, int]
-) -> None:
+def _flip(xy: Sequence[XY], triangles: list[Triangle], side: Side, one: tuple[int, int], two: tuple[int, int]) -> None:
     """Put the other diagonal in."""
     a, b = side
     (facet, c), (other, d) = one, two
@@ -267,7 +265,7 @@ def mesh_of_few(
     number = {vertex: new for new, vertex in enumerate(used)}
     rows = [tuple(number[vertex] for vertex in triangle) for triangle in triangles]
     beyond = [[-1, -1, -1] for _ in rows]
-    for (a, b), both in beside(rows).items():
+    for both in beside(rows).values():
         if len(both) == 2:
             for (facet, across), (other, _) in (both, both[::-1]):
                 beyond[facet][(rows[facet].index(across) + 1) % 3] = other

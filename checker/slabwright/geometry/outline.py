@@ -9,8 +9,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import accumulate, combinations, pairwise
-from typing import Literal
+from itertools import accumulate, pairwise
 
 import numpy as np
 import shapely
@@ -23,14 +22,12 @@ __all__ = [
     "XY",
     "Arc",
     "Ring",
-    "RingFault",
     "at_distance",
     "build_ring",
     "distance_along",
     "flatten_arc",
     "inside_corners",
     "locate",
-    "ring_faults",
     "stretch",
 ]
 
@@ -38,13 +35,8 @@ Ints = NDArray[np.int64]
 
 LARGEST_COORDINATE = 1e7  # m: beyond it a double no longer holds a tenth of a micron, and no plan is that far away
 SAME_POINT = 0.001  # m: corners nearer than this are one corner
-TOUCH = 1e-6  # m: sides nearer than this touch
 STRAIGHT = 1.0  # degrees: a corner turning less than this is no corner
-SPIKE = 0.05  # degrees: a corner closing more than this doubles back on itself
 HAIR = 1e-9  # m: distances along a ring that differ by no more are one
-PLAIN = 16  # corners: every two sides of so few are compared
-
-FaultKind = Literal["repeated point", "crosses itself", "no area", "spike", "not finite", "radius"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,24 +69,11 @@ class Ring:
     ccw: bool
 
 
-@dataclass(frozen=True, slots=True)
-class RingFault:
-    """One thing that keeps a ring from being a simple shape.
-
-    ``corners`` are indices of typed corners: both of a repeated point; the tip of a spike; both ends of an arc;
-    for a crossing the ends of the first side, then of the second.
-    """
-
-    kind: FaultKind
-    corners: tuple[int, ...]
-    at: XY | None
-
-
 def build_ring(corners: Sequence[tuple[XY, XY | None]]) -> Ring:
     """Ring over typed corners; the second of each pair is the point an arc from the corner before goes through.
 
     The first corner typed again at the end is dropped; an arc typed there closes the ring. Nothing raises on bad
-    numbers: :func:`ring_faults` names them.
+    numbers: :func:`slabwright.geometry.ring_faults.ring_faults` names them.
     """
     typed = list(corners)
     if len(typed) > 1 and math.dist(typed[0][0], typed[-1][0]) <= SAME_POINT:
@@ -121,7 +100,7 @@ def build_ring(corners: Sequence[tuple[XY, XY | None]]) -> Ring:
             points.extend((x, y) for x, y in chords)
             owners.extend([-1] * len(chords))
     polygon = shapely.Polygon(points) if len(points) > 2 and not bad else shapely.Polygon()
-    along = tuple(accumulate((math.dist(*side) for side in _round(points)), initial=0.0))
+    along = tuple(accumulate((math.dist(*side) for side in sides_of(points)), initial=0.0))
     return Ring(
         points=tuple(points),
         xy=np.array(points, dtype=np.float64).reshape(-1, 2),
@@ -135,7 +114,7 @@ def build_ring(corners: Sequence[tuple[XY, XY | None]]) -> Ring:
     )
 
 
-def _round(points: Sequence[XY]) -> Iterator[tuple[XY, XY]]:
+def sides_of(points: Sequence[XY]) -> Iterator[tuple[XY, XY]]:
     """The sides of a ring, the last back to its first point."""
     return pairwise((*points, *points[:1]))
 
@@ -151,103 +130,7 @@ def _arc(start: XY, through: XY, end: XY, first: int, last: int) -> Arc:
     return Arc(first, last, circle[1], sum(circle[2]))
 
 
-def ring_faults(ring: Ring) -> list[RingFault]:
-    """Everything that keeps the ring from being a simple polygon; empty when it is one."""
-    if _plainly_simple(ring):
-        return []
-    if ring.bad_corners:
-        return [RingFault("not finite", (index,), None) for index in ring.bad_corners]
-    faults = [
-        RingFault("radius", (arc.start, arc.end), _xy(ring.xy[ring.corner == arc.end][0]))
-        for arc in ring.arcs
-        if not LEAST_RADIUS <= arc.radius <= LARGEST_RADIUS
-    ]
-    faults += _repeated(ring)
-    # What is left is looked at without the repeated points, so that one slip is not told three times.
-    keep = np.hypot(*(ring.xy - np.roll(ring.xy, 1, axis=0)).T) > SAME_POINT if len(ring.xy) else np.empty(0, bool)
-    keep |= (ring.corner == 0) if len(ring.xy) else keep
-    xy, vertex = ring.xy[keep], np.flatnonzero(keep)
-    hull = shapely.convex_hull(shapely.MultiPoint(xy)) if len(xy) else shapely.Polygon()
-    if hull.area <= SAME_POINT * max(hull.length, SAME_POINT) / 2:
-        return [*faults, RingFault("no area", (), None)]
-    before, after = xy - np.roll(xy, 1, axis=0), np.roll(xy, -1, axis=0) - xy
-    spikes = np.flatnonzero(np.abs(_turns(before, after)) > 180.0 - SPIKE)
-    faults += [RingFault("spike", (_corner_near(ring, int(vertex[i])),), _xy(xy[i])) for i in spikes]
-    return faults + _crossings(ring, xy, vertex, spikes)
-
-
-def _plainly_simple(ring: Ring) -> bool:
-    """Whether a ring of few straight sides has no fault at all; False where that takes a closer look."""
-    points = ring.points
-    if ring.bad_corners or ring.arcs or not 3 <= len(points) <= PLAIN:
-        return False
-    if ring.polygon.area <= SAME_POINT * ring.length:
-        return False
-    if any(math.dist(a, b) <= 2 * SAME_POINT for a, b in combinations(points, 2)):
-        return False
-    sides = list(_round(points))
-    for ((ax, ay), (bx, by)), (_, (cx, cy)) in zip(sides, (*sides[1:], sides[0]), strict=True):
-        dot, cross = (bx - ax) * (cx - bx) + (by - ay) * (cy - by), (bx - ax) * (cy - by) - (by - ay) * (cx - bx)
-        if dot < 0 and abs(cross) < -dot * 2 * math.radians(SPIKE):
-            return False
-    return all(
-        _clear(*one, *two) or _clear(*two, *one)
-        for number, one in enumerate(sides)
-        for two in sides[number + 2 : len(sides) - (number == 0)]
-    )
-
-
-def _clear(a: XY, b: XY, c: XY, d: XY) -> bool:
-    """Whether c and d lie on one side of the line through a and b, and do not touch it."""
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    left, right = dx * (c[1] - a[1]) - dy * (c[0] - a[0]), dx * (d[1] - a[1]) - dy * (d[0] - a[0])
-    off = 2 * TOUCH * (abs(dx) + abs(dy))
-    return min(left, right) > off or max(left, right) < -off
-
-
-def _repeated(ring: Ring) -> list[RingFault]:
-    corners = np.flatnonzero(ring.corner >= 0)
-    points = shapely.points(ring.xy[corners])
-    near = shapely.STRtree(points).query(points, predicate="dwithin", distance=SAME_POINT)
-    pairs = sorted((int(i), int(j)) for i, j in near.T if i < j)
-    return [RingFault("repeated point", pair, _xy(ring.xy[corners[pair[1]]])) for pair in pairs]
-
-
-def _crossings(ring: Ring, xy: Floats, vertex: Ints, spikes: Ints) -> list[RingFault]:
-    """Sides that cross or touch, each pair of typed sides once."""
-    count = len(xy)
-    sides = shapely.linestrings(np.stack([xy, np.roll(xy, -1, axis=0)], axis=1))
-    first, second = shapely.STRtree(sides).query(sides, predicate="dwithin", distance=TOUCH)
-    apart = (second - first) % count
-    keep = (first < second) & (apart != 1) & (apart != count - 1)
-    # The sides before and after a spike's two touch it where it begins: that is the spike, told already.
-    at_spike = {tuple(sorted(((i - 1) % count, (i + 1) % count))) for i in spikes.tolist()}
-    at_spike |= {tuple(sorted(((i - 2) % count, i))) for i in spikes.tolist()}
-    found: dict[tuple[int, ...], XY] = {}
-    for pair in sorted(zip(first[keep].tolist(), second[keep].tolist(), strict=True)):
-        at = shapely.get_coordinates(shapely.shortest_line(*sides[list(pair)]))[0]
-        tips = [np.hypot(*(xy[[i, (i + 1) % count]] - at).T).min() for i in pair]
-        if pair in at_spike or max(tips) <= SAME_POINT:  # corner on corner is told as a repeated point
-            continue
-        ends = tuple(corner for i in pair for corner in _side(ring, int(vertex[i])))
-        found.setdefault(ends, _xy(at))
-    return [RingFault("crosses itself", ends, at) for ends, at in found.items()]
-
-
-def _corner_near(ring: Ring, vertex: int) -> int:
-    """The typed corner at a vertex, or the one before it on an arc."""
-    while ring.corner[vertex] < 0:
-        vertex -= 1
-    return int(ring.corner[vertex])
-
-
-def _side(ring: Ring, vertex: int) -> tuple[int, int]:
-    """The typed corners of the side that leaves a vertex."""
-    start = _corner_near(ring, vertex)
-    return start, (start + 1) % (int(ring.corner.max()) + 1)
-
-
-def _turns(before: Floats, after: Floats) -> Floats:
+def turns(before: Floats, after: Floats) -> Floats:
     """Turn from each direction to the next, degrees, left positive, -180 to 180."""
     cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
     return np.asarray(np.degrees(np.arctan2(cross, (before * after).sum(axis=1))))
@@ -291,7 +174,7 @@ def _located(ring: Ring, x: float, y: float) -> tuple[float, float]:
     if not (math.isfinite(x) and math.isfinite(y)):
         return math.nan, math.nan
     nearest, found = math.inf, 0.0
-    for ((ax, ay), (bx, by)), start, end in zip(_round(ring.points), ring.along, ring.along[1:], strict=False):
+    for ((ax, ay), (bx, by)), start, end in zip(sides_of(ring.points), ring.along, ring.along[1:], strict=False):
         dx, dy = bx - ax, by - ay
         square = dx * dx + dy * dy
         share = ((x - ax) * dx + (y - ay) * dy) / square if square else 0.0
@@ -356,8 +239,8 @@ def inside_corners(ring: Ring, is_hole: bool) -> list[tuple[int, XY, float]]:
             continue
         chord = xy[vertices[arc.end]] - xy[vertices[arc.start]]
         after[arc.start], before[arc.end] = _rotated(chord, -arc.turn / 2), _rotated(chord, arc.turn / 2)
-    turns = _turns(before, after) * (1 if ring.ccw else -1) * (-1 if is_hole else 1)
-    return [(int(i), _xy(xy[vertices[i]]), 180.0 - float(turns[i])) for i in np.flatnonzero(turns < -STRAIGHT)]
+    turned = turns(before, after) * (1 if ring.ccw else -1) * (-1 if is_hole else 1)
+    return [(int(i), _xy(xy[vertices[i]]), 180.0 - float(turned[i])) for i in np.flatnonzero(turned < -STRAIGHT)]
 
 
 def _rotated(vector: Floats, angle: float) -> Floats:
