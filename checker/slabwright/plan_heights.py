@@ -53,12 +53,10 @@ class _Rim:
         self.ring = plan.ring
         found = zip(*(values.tolist() for values in locate(self.ring, spots[:, :2])), spots[:, 2].tolist(), strict=True)
         known = sorted((along, z) for along, off, z in found if off < ON_EDGE)
-        self.marks = [along for along, _ in known]
-        length = self.ring.length
+        self.marks: list[float] = [along for along, _ in known]
         # The last before the first corner and the first after it, so that every distance lies between two.
-        self._round = (
-            [(known[-1][0] - length, known[-1][1]), *known, (known[0][0] + length, known[0][1])] if known else []
-        )
+        self._round: list[tuple[float, float]] = [(along - self.ring.length, z) for along, z in known[-1:]] + known
+        self._round += [(along + self.ring.length, z) for along, z in known[:1]]
 
     def near(self, along: float) -> float:
         """How far along the outline the nearest known height is, m."""

@@ -263,7 +263,7 @@ def mesh_of_few(
     """The mesh without the vertices that no triangle uses, and the old numbers of its vertices."""
     used = sorted({vertex for triangle in triangles for vertex in triangle})
     number = {vertex: new for new, vertex in enumerate(used)}
-    rows = [tuple(number[vertex] for vertex in triangle) for triangle in triangles]
+    rows = [(number[a], number[b], number[c]) for a, b, c in triangles]
     beyond = [[-1, -1, -1] for _ in rows]
     for both in beside(rows).values():
         if len(both) == 2:

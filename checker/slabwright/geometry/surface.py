@@ -136,7 +136,7 @@ def _through_few(
     region: shapely.Polygon, spots: Floats, sides: Floats, runs: Floats, ground: Surface | None
 ) -> Surface | None:
     """The same for few points and segments; None where a segment has to be cut."""
-    corners = [tuple(map(tuple, side)) for side in (*sides.tolist(), *runs[..., :2].tolist())]
+    corners = [((ax, ay), (bx, by)) for (ax, ay), (bx, by) in (*sides.tolist(), *runs[..., :2].tolist())]
     noded = few_facets.node_few([(x, y) for x, y, _ in spots.tolist()], corners)
     walls = {few_facets.side_of(a, b) for on in noded.along[: len(sides)] for a, b in pairwise(on)}
     triangles = few_facets.triangles_of(region, noded, walls)
