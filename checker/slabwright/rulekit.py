@@ -16,7 +16,7 @@ Name and group come from the path: ``rules/<group>/<rule_name>.py``.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence, ValuesView
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal, NamedTuple
@@ -142,6 +142,7 @@ class Limits(Mapping[str, InForce]):
 
     def __init__(self, by_name: Mapping[str, InForce]) -> None:
         self._by_name = dict(by_name)
+        self.amended = tuple(limit for limit in self._by_name.values() if limit.layer != "published")
 
     def __getitem__(self, name: str) -> InForce:
         return self._by_name[name]
@@ -157,10 +158,6 @@ class Limits(Mapping[str, InForce]):
 
     def __len__(self) -> int:
         return len(self._by_name)
-
-    def values(self) -> ValuesView[InForce]:
-        """The limits themselves."""
-        return self._by_name.values()
 
     def broken(self, value: Amount | float, *names: str) -> InForce | None:
         """The heaviest of ``names`` that ``value`` does not keep (the first named of equals), or None if it keeps all.

@@ -83,7 +83,7 @@ def review(
         for number, (rule, finding) in enumerate(sorted(seen.found, key=_order), 1)
     )
     silent: list[NotApplying | NotShownEntry | Crash] = [*seen.does_not_apply, *seen.not_shown, *seen.crashes]
-    amended = [(n, limit) for n, of_rule in limits.items() for limit in of_rule.values() if limit.layer != "published"]
+    amended = [(name, limit) for name, of_rule in limits.items() for limit in of_rule.amended]
     return Report(
         job=plan.design.job.name,
         file=plan.design.file,
@@ -141,18 +141,16 @@ def _judge(plan: Plan, rule: Rule, limits: Limits, seen: _Conclusions) -> None:
     tightest: Margin | None = None
     least, found = math.inf, False
     try:
-        match rule.relevant(plan):
-            case DoesNotApply(reason):
-                seen.does_not_apply.append(NotApplying(rule.name, rule.group, rule.title, reason))
-                return
-            case NotShown(add, place):
-                at = place or Place(plan.design.file)
-                seen.not_shown.append(NotShownEntry(rule.name, rule.group, rule.title, add, at))
-                return
-            case Applies():
-                pass
-            case other:
-                raise _DefectError(f"relevant returned {_kind_of(other)}, which is no conclusion")
+        relevance = rule.relevant(plan)
+        if isinstance(relevance, DoesNotApply):
+            seen.does_not_apply.append(NotApplying(rule.name, rule.group, rule.title, relevance.reason))
+            return
+        if isinstance(relevance, NotShown):
+            at = relevance.place or Place(plan.design.file)
+            seen.not_shown.append(NotShownEntry(rule.name, rule.group, rule.title, relevance.add, at))
+            return
+        if not isinstance(relevance, Applies):
+            raise _DefectError(f"relevant returned {_kind_of(relevance)}, which is no conclusion")
         for conclusion in rule.judge(plan, limits):
             _sound(conclusion, limits)
             if isinstance(conclusion, Finding):
@@ -184,17 +182,20 @@ def _sound(conclusion: object, limits: Limits) -> None:
     asked = conclusion.asked or limit.value
     if not _comparable(conclusion.shown, asked):
         raise _DefectError(f"a {conclusion.shown.kind} was compared with a {asked.kind} ({limit.name})")
-    amounts = [conclusion.shown, asked]
-    if isinstance(conclusion, Finding):
-        amounts += [step.result for step in conclusion.working]
-        sentences = [conclusion.says, conclusion.to_pass, *(step.numbers for step in conclusion.working)]
-        amounts += [value for words in sentences for value in words.values.values() if isinstance(value, Amount)]
-    if not all(math.isfinite(amount.si) for amount in amounts):
+    told = _told(conclusion) if isinstance(conclusion, Finding) else ()
+    if not (math.isfinite(conclusion.shown.si) and math.isfinite(asked.si) and all(map(math.isfinite, told))):
         raise _DefectError(f"a value without end was worked out at {conclusion.at.name} ({limit.name})")
     met = quantity.meets(conclusion.shown.si, asked.si, limit.direction)
     if met == isinstance(conclusion, Finding):
         said, is_so = ("to fall short", "met") if met else ("to be met", "not met")
         raise _DefectError(f"{conclusion.at.name} was said {said}, but {limit.name} is {is_so} there")
+
+
+def _told(finding: Finding) -> Iterator[float]:
+    """Every number that a finding prints, beside the two it compares."""
+    for words in (finding.says, finding.to_pass, *(step.numbers for step in finding.working)):
+        yield from (value.si for value in words.values.values() if isinstance(value, Amount))
+    yield from (step.result.si for step in finding.working)
 
 
 def _comparable(shown: Amount, asked: Amount) -> bool:
