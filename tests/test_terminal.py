@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import io
+import random
 import re
+import textwrap
 from datetime import date
 from itertools import pairwise
 from typing import Any
@@ -336,6 +338,19 @@ def test_nothing_is_wider_than_the_paper(width: int) -> None:
     assert max(columns(line) for line in page.splitlines()) <= width
     assert "x" * 10 in page
     assert page.replace("\n", "").replace(" ", "").count("床") == 100
+
+
+def test_words_are_wrapped_as_by_measuring_each_of_them() -> None:
+    chance = random.Random(3)
+    letters = ["saw", "a", "12\xa0ft", "½", "x" * 12, "", "panel", "床板", "m²", "ends,", "y" * 31]
+    for _ in range(2_000):
+        text = " ".join(chance.choices(letters, k=chance.randint(0, 12)))
+        width, later = chance.randint(6, 30), chance.randint(6, 30)
+        found = wrap(text, width, later)
+        assert found == sheet_text._wrap_by_word(" ".join(filter(None, text.split(" "))), width, later)
+        assert all(columns(line) <= (later if number else width) for number, line in enumerate(found))
+        short = " ".join(word for word in text.split() if word.isascii() and len(word) <= width)
+        assert wrap(short, width) == (textwrap.wrap(short, width, break_on_hyphens=False) or [""])
 
 
 def test_wrapped_lines_hang_under_their_words() -> None:

@@ -160,9 +160,7 @@ def _page_for(path: Path, alone: bool) -> None:
 
 
 def _put_sheet(one: Outcome, alone: bool) -> None:
-    """The sheet of a design; among many, one without a comment has only its line in the summary."""
-    if not alone and one.verdict == "met":
-        return
+    """The sheet of a design, if it has one."""
     if one.sheet:
         put(list(one.sheet), sys.stdout)
     sys.stdout.write(one.text)

@@ -18,6 +18,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
+from typing import NamedTuple
 
 from slabwright.amount import ABSOLUTE_TOLERANCE, Amount, Kind, QuantityError, System, same
 from slabwright.clean import LONGEST, clean
@@ -32,8 +33,7 @@ _UPRIGHT = 1e6  # rise over run of what is no slope any more
 _OTHER: dict[System, System] = {"us": "metric", "metric": "us"}
 
 
-@dataclass(frozen=True, slots=True)
-class _Shown:
+class _Shown(NamedTuple):
     """A text and the SI number it says."""
 
     text: str

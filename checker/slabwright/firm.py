@@ -27,10 +27,20 @@ class Firm(NamedTuple):
 
 def find(design: Path) -> Path | None:
     """The firm file that holds for a design: in its folder, or in the nearest folder above that has one."""
+    folder = folder_of(design)
+    return above(folder) if folder else None
+
+
+def folder_of(design: Path) -> Path | None:
+    """The folder a design really is in, links followed; None where links go in a circle."""
     try:
-        start = design.resolve().parent
+        return design.resolve().parent
     except (OSError, RuntimeError):
         return None
+
+
+def above(start: Path) -> Path | None:
+    """The firm file in a folder, or in the nearest folder above it that has one."""
     return next((folder / NAME for folder in (start, *start.parents) if (folder / NAME).is_file()), None)
 
 

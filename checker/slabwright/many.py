@@ -124,7 +124,7 @@ def outcome(path: Path, asked: Asked, alone: bool = False) -> Outcome:
     from slabwright import reviewing
 
     try:
-        return _parts(path, asked, reviewing.judge(path, asked.settings, drawn=asked.page))
+        return _parts(path, asked, reviewing.judge(path, asked.settings, drawn=asked.page), alone)
     except UnreadableError as error:
         return _unjudged(path, error.problems, asked, UNREADABLE)
     except Exception as error:
@@ -152,8 +152,11 @@ def _unjudged(path: Path, problems: tuple[Problem, ...], asked: Asked, status: i
     )
 
 
-def _parts(path: Path, asked: Asked, one: Judged) -> Outcome:
-    """The parts of a finished review that were asked for."""
+def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
+    """The parts of a finished review that were asked for.
+
+    Among many, a design without a comment has no sheet on the screen: its line in the summary says it all.
+    """
     from slabwright.sheet_text import plain
     from slabwright.writers import terminal
 
@@ -174,7 +177,8 @@ def _parts(path: Path, asked: Asked, one: Judged) -> Outcome:
         from slabwright.writers import sarif
 
         results, notices = tuple(sarif.results_of(report, asked.passes)), tuple(sarif.notices_of(report))
-    lines = terminal.sheet(report, asked.width, asked.encoding, group) if asked.sheet else []
+    told = asked.sheet and (alone or report.verdict != "met")
+    lines = terminal.sheet(report, asked.width, asked.encoding, group) if told else []
     return Outcome(
         str(path),
         HOLD if one.holds else FINE,

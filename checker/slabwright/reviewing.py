@@ -63,13 +63,19 @@ def judge(path: Path, settings: Settings, drawn: bool = False, house: firm.Firm 
 
 def house_of(path: Path) -> firm.Firm:
     """What the firm file that holds for a design says; each firm file is read once."""
-    found = firm.find(path)
+    folder = firm.folder_of(path)
+    found = _firm_file(folder) if folder else None
     return _house(found) if found else firm.Firm()
 
 
 def layers(settings: Settings, house: firm.Firm) -> tuple[tuple[Path, ...], Path | None]:
     """The amendments and the folder of own rules that hold: those of the command lie over those of the firm."""
     return (*house.amendments, *settings.amendments), settings.rules or house.rules
+
+
+@lru_cache(maxsize=256)
+def _firm_file(folder: Path) -> Path | None:
+    return firm.above(folder)
 
 
 @lru_cache(maxsize=64)
@@ -86,6 +92,7 @@ def in_force(amendments: tuple[Path, ...], own: Path | None) -> tuple[tuple[Rule
 
 def forget() -> None:
     """Read firm files, amendments and rules anew next time: they may have been saved since."""
+    _firm_file.cache_clear()
     _house.cache_clear()
     in_force.cache_clear()
 

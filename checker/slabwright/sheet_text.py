@@ -12,7 +12,7 @@ import os
 import unicodedata
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Literal, TextIO
+from typing import Literal, NamedTuple, TextIO
 
 Tone = Literal["", "strong", "hold", "caution", "note", "met"]
 
@@ -40,8 +40,7 @@ _SPELT = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(NamedTuple):
     """Words of one tone within a line."""
 
     text: str
@@ -94,13 +93,18 @@ def spell(text: str, encoding: str) -> str:
     >>> spell("Žižka", "latin-1")
     '\\\\u017di\\\\u017eka'
     """
-    if text.isascii() or encoding.lower().replace("_", "-") in {"utf-8", "utf8", "utf-16", "utf-32"}:
+    if text.isascii() or _writes_all(encoding):
         return text
     try:
         text.encode(encoding)
     except UnicodeEncodeError:
         return "".join(_spelt(letter, encoding) for letter in text)
     return text
+
+
+@lru_cache(maxsize=16)
+def _writes_all(encoding: str) -> bool:
+    return encoding.lower().replace("_", "-") in {"utf-8", "utf8", "utf-16", "utf-32"}
 
 
 def _spelt(letter: str, encoding: str) -> str:
@@ -126,9 +130,18 @@ def columns(text: str) -> int:
     >>> columns("slab"), columns("床板")
     (4, 4)
     """
-    if text.isascii() or text.replace(GLUE, ".").isascii():
-        return len(text)
-    return sum(map(_columns, text))
+    return len(text) if _narrow(text) else sum(map(_columns, text))
+
+
+def _narrow(text: str) -> bool:
+    """Whether every letter surely takes one column: those of Latin-1, the glued space among them, do."""
+    if text.isascii():
+        return True
+    try:
+        text.encode("latin-1")
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def together(text: str) -> str:
@@ -149,13 +162,26 @@ def wrap(text: str, width: int, later: int | None = None) -> list[str]:
     ['saw cut', 'before the', 'slab cools']
     """
     later = width if later is None else later
-    if columns(text) <= width and "  " not in text and text == text.strip(" "):
-        return [text]
+    if "  " in text or text[:1] == " " or text[-1:] == " ":
+        text = " ".join(filter(None, text.split(" ")))
+    if not _narrow(text):
+        return _wrap_by_word(text, width, later)
+    lines, start, room = [], 0, width
+    while len(text) - start > room:
+        end = text.rfind(" ", start, start + room + 1)
+        if end < 0:  # a word too long for the line
+            return _wrap_by_word(text, width, later)
+        lines.append(text[start:end])
+        start, room = end + 1, later
+    lines.append(text[start:])
+    return lines
+
+
+def _wrap_by_word(text: str, width: int, later: int) -> list[str]:
+    """:func:`wrap` of letters of any width and words of any length, each measured."""
     lines: list[str] = []
     room, current = width, ""
     for word in text.split(" "):
-        if not word:
-            continue
         joined = f"{current} {word}" if current else word
         if columns(joined) <= room:
             current = joined
@@ -195,6 +221,8 @@ class Sheet:
 
     def text(self, words: str) -> str:
         """Words made safe and spelt for the stream."""
+        if words.isascii() and words.isprintable():
+            return words
         return spell(visible(words), self.encoding)
 
     def blank(self) -> None:
@@ -219,9 +247,10 @@ class Sheet:
 
     def paragraph(self, words: str, indent: int = 0, hang: int = 0, tone: Tone = "") -> None:
         """Words wrapped at ``indent``; lines after the first stand ``hang`` columns further in."""
-        first, later = self.width - indent, self.width - indent - hang
-        for number, part in enumerate(wrap(self.text(words), first, later)):
-            self._add(" " * (indent + (hang if number else 0)), part, tone)
+        space, room = " " * indent, self.width - indent
+        for part in wrap(self.text(words), room, room - hang):
+            self._add(space, part, tone)
+            space = " " * (indent + hang)
 
     def labelled(self, label: str, words: str, indent: int = 4, tone: Tone = "", label_tone: Tone = "") -> None:
         """A label, and beside it the words, wrapped in their own column."""
@@ -231,17 +260,22 @@ class Sheet:
         self, label: str, rows: tuple[str, ...] | list[str], indent: int = 4, tone: Tone = "", label_tone: Tone = ""
     ) -> None:
         """A label, and beside it several rows; each wraps with its later lines two columns further in."""
-        margin = indent + LABEL
-        room = self.width - margin
+        margin = " " * (indent + LABEL)
+        room = self.width - indent - LABEL
+        hang = 2 if len(rows) > 1 else 0
         head = self.text(label).ljust(LABEL)
+        first = True
         for words in rows:
-            for number, part in enumerate(wrap(self.text(words), room, room - 2 if len(rows) > 1 else room)):
-                space = "  " if number and len(rows) > 1 else ""
-                if head:
+            space = margin
+            for part in wrap(self.text(words), room, room - hang):
+                if not first:
+                    self._add(space, part, tone)
+                elif tone or label_tone:
                     self.lines.append((Run(" " * indent), Run(head, label_tone), Run(part.replace(GLUE, " "), tone)))
-                    head = ""
                 else:
-                    self._add(" " * margin + space, part, tone)
+                    self._add(" " * indent + head, part, tone)
+                first = False
+                space = margin + " " * hang
 
     def numbered(self, number: str, words: str, tone: Tone = "strong", mark_tone: Tone = "") -> None:
         """A number in the margin and the words of a comment beside it."""
@@ -271,7 +305,7 @@ class Sheet:
 
     def _add(self, space: str, part: str, tone: Tone) -> None:
         part = part.replace(GLUE, " ")
-        self.lines.append((Run(f"{space}{part}"),) if not tone else (Run(space), Run(part, tone)))
+        self.lines.append((Run(space + part),) if not tone else (Run(space), Run(part, tone)))
 
 
 def _kept(source: str, encoding: str) -> str:
@@ -281,7 +315,8 @@ def _kept(source: str, encoding: str) -> str:
 
 def plain(lines: list[Line]) -> str:
     """The lines as plain text, each ended."""
-    return "".join("".join(run.text for run in line).rstrip() + "\n" for line in lines)
+    texts = [line[0].text if len(line) == 1 else "".join([run.text for run in line]) for line in lines]
+    return "".join([text.rstrip() + "\n" for text in texts])
 
 
 def stream_encoding(stream: TextIO) -> str:

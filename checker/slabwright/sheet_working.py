@@ -14,7 +14,7 @@ Fill = Callable[[Value], str]
 
 def plain_amount(amount: Amount) -> Amount:
     """An amount without the words it was typed in."""
-    return Amount(amount.si, amount.kind)
+    return Amount(amount.si, amount.kind) if amount.typed else amount
 
 
 def counted(number: int, one: str, many: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from slabwright.quantity import Amount, System, show
 
@@ -21,9 +22,16 @@ class Words:
     values: Mapping[str, Value] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        wanted = set(_SLOT.findall(self.template))
-        if wanted != set(self.values):
+        wanted = _parts(self.template)[1]
+        if wanted != self.values.keys():
             raise ValueError(f"slots {sorted(wanted)} and values {sorted(self.values)} differ in {self.template!r}")
+
+
+@lru_cache(maxsize=2048)
+def _parts(template: str) -> tuple[tuple[str, ...], frozenset[str]]:
+    """A sentence cut at its slots (text, slot, text, slot, ... text), and its slots; rules have few, used often."""
+    parts = tuple(_SLOT.split(template))
+    return parts, frozenset(parts[1::2])
 
 
 def words(template: str, **values: Value) -> Words:
@@ -49,4 +57,5 @@ def plain(sentence: Words, system: System, both: bool = True) -> str:
 
 def filled(sentence: Words, fill: Callable[[Value], str]) -> str:
     """The sentence with each slot replaced by ``fill(value)``."""
-    return _SLOT.sub(lambda slot: fill(sentence.values[slot.group(1)]), sentence.template)
+    values, (parts, _) = sentence.values, _parts(sentence.template)
+    return "".join([fill(values[part]) if at % 2 else part for at, part in enumerate(parts)])

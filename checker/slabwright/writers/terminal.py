@@ -7,7 +7,6 @@ The same words come out with and without colour.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import groupby
 from typing import TextIO
 
 from slabwright.report import Comment, Report
@@ -218,9 +217,11 @@ def _foot(page: Sheet, report: Report) -> None:
     if report.does_not_apply:
         page.heading(f"DOES NOT APPLY ({len(report.does_not_apply)})")
         page.blank()
-        by_reason = sorted(report.does_not_apply, key=lambda entry: entry.reason)
-        for reason, entries in groupby(by_reason, key=lambda entry: entry.reason):
-            page.paragraph(f"{reason}: {', '.join(entry.rule for entry in entries)}", indent=4, hang=2)
+        by_reason: dict[str, list[str]] = {}
+        for entry in report.does_not_apply:
+            by_reason.setdefault(entry.reason, []).append(entry.rule)
+        for reason, rules in sorted(by_reason.items()):
+            page.paragraph(f"{reason}: {', '.join(rules)}", indent=4, hang=2)
     if report.cautions:
         page.heading("ON THE DAY")
         page.blank()
