@@ -12,6 +12,7 @@ import shapely
 
 from slabwright import plan_water
 from slabwright.geometry.noding import distinct
+from slabwright.geometry.patches import outer_ring
 from slabwright.geometry.raising import least_raised
 from slabwright.geometry.surface import Surface
 from slabwright.plan_edges import ON_EDGE
@@ -56,18 +57,21 @@ def fall_parts(plan: Plan, chosen: Callable[[float], bool]) -> tuple[FallPart, .
     surface = plan.surface
     if surface is None:
         return ()
-    mask = np.array([chosen(s) for s in surface.slopes.tolist()])
-    groups = _connected(surface.mesh.neighbours.tolist(), mask.tolist())
-    groups = [group for group in groups if float(surface.areas[group].sum()) > SMALLEST]
-    groups.sort(key=lambda group: -round(float(surface.areas[group].sum()), 6))
-    parts = [_part(plan, surface, group) for group in groups[:TOLD]]
-    rest = np.array([facet for group in groups[TOLD:] for facet in group], dtype=np.int64)
-    if len(rest):
-        slopes, others = surface.slopes[rest], len(groups) - TOLD
+    slopes: list[float] = surface.slopes.tolist()
+    mask = [chosen(slope) for slope in slopes]
+    if not any(mask):
+        return ()
+    areas: list[float] = surface.areas.tolist()
+    sized = [(sum(areas[f] for f in group), group) for group in _connected(surface.mesh.neighbours.tolist(), mask)]
+    sized = sorted(((area, group) for area, group in sized if area > SMALLEST), key=lambda one: -round(one[0], 6))
+    parts = [_part(plan, surface, group) for _, group in sized[:TOLD]]
+    rest = [slopes[facet] for _, group in sized[TOLD:] for facet in group]
+    if rest:
+        others = len(sized) - TOLD
         parts[-1] = parts[-1]._replace(
             name=f"{parts[-1].name} and {others} smaller part{'s' if others > 1 else ''}",
-            least=min(parts[-1].least, float(slopes.min())),
-            most=max(parts[-1].most, float(slopes.max())),
+            least=min(parts[-1].least, *rest),
+            most=max(parts[-1].most, *rest),
             others=others,
         )
     return tuple(parts)
@@ -90,25 +94,29 @@ def _connected(neighbours: list[list[int]], mask: list[bool]) -> list[list[int]]
 
 
 def _part(plan: Plan, surface: Surface, group: list[int]) -> FallPart:
-    areas, slopes = surface.areas[group], surface.slopes[group]
-    shape = shapely.union_all(surface.facets[group])
-    outer = max(shapely.get_parts(shape), key=lambda piece: piece.area).exterior
-    fall = -(surface.gradients[group] * areas[:, None]).sum(axis=0) / areas.sum()
+    areas, slopes, gradients = surface.areas.tolist(), surface.slopes.tolist(), surface.gradients.tolist()
+    area = sum(areas[f] for f in group)
+    steep = [slopes[f] for f in group]
+    ring = outer_ring(surface.mesh, group)
     return FallPart(
-        name=_part_name(plan, shapely.remove_repeated_points(outer.simplify(ON_EDGE)), float(areas.sum())),
-        area=float(areas.sum()),
-        least=float(slopes.min()),
-        most=float(slopes.max()),
-        fall=(float(fall[0]), float(fall[1])),
-        outline=tuple((float(x), float(y)) for x, y in outer.coords),
+        name=_part_name(plan, ring, area),
+        area=area,
+        least=min(steep),
+        most=max(steep),
+        fall=(
+            -sum(gradients[f][0] * areas[f] for f in group) / area,
+            -sum(gradients[f][1] * areas[f] for f in group) / area,
+        ),
+        outline=ring,
         facets=tuple(group),
     )
 
 
-def _part_name(plan: Plan, ring: shapely.LinearRing, area: float) -> str:
+def _part_name(plan: Plan, outline: tuple[XY, ...], area: float) -> str:
     """The whole slab, the part between up to six points, or the part in a panel."""
     if area > 0.99 * plan.area:
         return "the whole slab"
+    ring = shapely.LinearRing(_from_sharpest(outline)).simplify(ON_EDGE)  # which keeps the place it starts at
     order = list(plan.design.points)
     names = {name_at(plan, (float(x), float(y))) for x, y in ring.coords}
     if len(names) <= 6 and names <= set(order):
@@ -118,6 +126,19 @@ def _part_name(plan: Plan, ring: shapely.LinearRing, area: float) -> str:
     if panel and len(plan.panels) > 1:
         return f"a part of panel {panel}"
     return f"the part round {name_at(plan, (float(inner.x), float(inner.y)))}"
+
+
+def _from_sharpest(ring: Sequence[XY]) -> list[XY]:
+    """A closed ring that starts at its sharpest corner."""
+    places = list(ring[:-1])
+
+    def turn(at: int) -> float:
+        (ax, ay), (x, y), (bx, by) = places[at - 1], places[at], places[(at + 1) % len(places)]
+        into, out = (x - ax, y - ay), (bx - x, by - y)
+        return abs(math.atan2(into[0] * out[1] - into[1] * out[0], into[0] * out[0] + into[1] * out[1]))
+
+    first = max(range(len(places)), key=lambda at: round(turn(at), 6))
+    return [*places[first:], *places[: first + 1]]
 
 
 def graded(plan: Plan, part: FallPart, slope: float, least: bool) -> tuple[NewHeight, ...]:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from slabwright.geometry.nearest import nearest_on
 from slabwright.geometry.outline import at_distance, distance_along, locate
 from slabwright.geometry.square_falls import square_falls
 from slabwright.geometry.surface import Surface, build_surface
@@ -189,15 +190,17 @@ def _shot_lines(plan: Plan, points: np.ndarray) -> np.ndarray:
 
 def facets(surface: Surface) -> tuple[Facet, ...]:
     """The triangles of a surface with slope and downhill direction."""
-    mesh = surface.mesh
-    gradients, slopes, areas = surface.gradients, surface.slopes, surface.areas
+    xy, z = [(x, y) for x, y in surface.mesh.xy.tolist()], surface.z.tolist()
     found = []
-    for index, (a, b, c) in enumerate(mesh.triangles):
-        s = float(slopes[index])
-        down = (-float(gradients[index, 0]) / s, -float(gradients[index, 1]) / s) if s > 0 else (0.0, 0.0)
-        corners = tuple((float(mesh.xy[v, 0]), float(mesh.xy[v, 1])) for v in (a, b, c))
-        heights = tuple(float(surface.z[v]) for v in (a, b, c))
-        found.append(Facet(corners, heights, s, down, float(areas[index])))  # type: ignore[arg-type]
+    for (a, b, c), (x, y), slope, area in zip(
+        surface.mesh.triangles.tolist(),
+        surface.gradients.tolist(),
+        surface.slopes.tolist(),
+        surface.areas.tolist(),
+        strict=True,
+    ):
+        down = (-x / slope, -y / slope) if slope > 0 else (0.0, 0.0)
+        found.append(Facet((xy[a], xy[b], xy[c]), (z[a], z[b], z[c]), slope, down, area))
     return tuple(found)
 
 
@@ -326,43 +329,44 @@ def questions(plan: Plan) -> Iterator[Problem]:
 
 def worst_fold(plan: Plan, surface: Surface) -> Fold | None:
     """The four-corner piece whose two diagonals differ most at their crossing; None where nothing folds two ways."""
-    mesh = surface.mesh
-    if len(mesh.triangles) > MEASURED:
+    triangles, neighbours = surface.mesh.triangles.tolist(), surface.mesh.neighbours.tolist()
+    if len(triangles) > MEASURED:
         return None
-    lines = [shapely.LineString([(p.x, p.y) for p in line.along]) for line in plan.design.heights.lines]
-    folds = shapely.union_all([plan.slab.boundary, *lines])
-    worst: tuple[float, list[int], float, float] = (-1.0, [], 0.0, 0.0)
-    middle = (0.0, 0.0)
-    for index, triangle in enumerate(mesh.triangles):
-        for side in range(3):
-            other = int(mesh.neighbours[index, side])
-            a, b = int(triangle[side]), int(triangle[(side + 1) % 3])
-            if other <= index or bool(folds.distance(shapely.Point(mesh.xy[[a, b]].mean(axis=0))) < ON_EDGE):
+    xy, z = [(x, y) for x, y in surface.mesh.xy.tolist()], surface.z.tolist()
+    given = [[(p.x, p.y) for p in line.along] for line in plan.design.heights.lines]
+    given += [[xy[a], xy[b]] for a, b in surface.mesh.rim.tolist()]
+    worst: tuple[float, tuple[int, int, int, int], XY, float, float] | None = None
+    for index, (triangle, beyond) in enumerate(zip(triangles, neighbours, strict=True)):
+        for side, other in enumerate(beyond):
+            if other <= index:
                 continue
-            c = int(triangle[(side + 2) % 3])
-            d = next(int(v) for v in mesh.triangles[other] if v not in (a, b))
-            crossing = _crossing(mesh.xy[[a, b, c, d]])
+            a, b, c = triangle[side], triangle[side - 2], triangle[side - 1]
+            d = next(v for v in triangles[other] if v not in (a, b))
+            crossing = _crossing(xy[a], xy[b], xy[c], xy[d])
             if crossing is None:
                 continue
             t, u = crossing
-            one = float(surface.z[a] + (surface.z[b] - surface.z[a]) * t)
-            two = float(surface.z[c] + (surface.z[d] - surface.z[c]) * u)
-            if abs(one - two) > worst[0] + 1e-9:
-                worst = (abs(one - two), [a, c, b, d], one, two)
-                x, y = (mesh.xy[a] + (mesh.xy[b] - mesh.xy[a]) * t).tolist()
-                middle = (x, y)
-    if not worst[1]:
+            one, two = z[a] + (z[b] - z[a]) * t, z[c] + (z[d] - z[c]) * u
+            if worst is not None and abs(one - two) <= worst[0] + 1e-9:
+                continue
+            middle = (xy[a][0] + xy[b][0]) / 2, (xy[a][1] + xy[b][1]) / 2
+            if min(nearest_on(line, middle)[0] for line in given) >= ON_EDGE:
+                at = xy[a][0] + (xy[b][0] - xy[a][0]) * t, xy[a][1] + (xy[b][1] - xy[a][1]) * t
+                worst = abs(one - two), (a, c, b, d), at, one, two
+    if worst is None:
         return None
-    corners = tuple((float(mesh.xy[v, 0]), float(mesh.xy[v, 1])) for v in worst[1])
-    names = tuple(plan.name_at(corner) for corner in corners)
-    return Fold(names, corners, middle, worst[2], worst[3])  # type: ignore[arg-type]
+    _, (a, c, b, d), at, one, two = worst
+    corners = xy[a], xy[c], xy[b], xy[d]
+    first, second, third, fourth = (plan.name_at(corner) for corner in corners)
+    return Fold((first, second, third, fourth), corners, at, one, two)
 
 
-def _crossing(xy: np.ndarray) -> tuple[float, float] | None:
+def _crossing(a: XY, b: XY, c: XY, d: XY) -> tuple[float, float] | None:
     """Where a-b and c-d cross, as shares of each; None when the four points make no four-corner piece."""
-    a, b, c, d = xy
-    matrix = np.column_stack([b - a, c - d])
-    if abs(np.linalg.det(matrix)) < 1e-9:
+    along, back, gap = ((q[0] - p[0], q[1] - p[1]) for p, q in ((a, b), (d, c), (a, c)))
+    turn = along[0] * back[1] - along[1] * back[0]
+    if abs(turn) < 1e-9:
         return None
-    t, u = np.linalg.solve(matrix, c - a)
-    return (float(t), float(u)) if 0.05 < t < 0.95 and 0.05 < u < 0.95 else None
+    t = (gap[0] * back[1] - gap[1] * back[0]) / turn
+    u = (along[0] * gap[1] - along[1] * gap[0]) / turn
+    return (t, u) if 0.05 < t < 0.95 and 0.05 < u < 0.95 else None

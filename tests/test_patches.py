@@ -1,0 +1,55 @@
+"""Outlines of patches of a mesh, against shapely's union of their facets."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+import shapely
+from slabwright.geometry.patches import outer_ring
+from slabwright.geometry.triangulate import Mesh, triangulate
+
+
+def mesh_over(seed: int) -> Mesh:
+    rng = np.random.default_rng(seed)
+    region = shapely.box(0, 0, 8, 6) - shapely.box(3, 2, 4.5, 3.5)
+    return triangulate(region, rng.uniform(0, 8, (30, 2)), np.empty((0, 2, 2)))
+
+
+def patch(mesh: Mesh, rng: np.random.Generator, size: int) -> list[int]:
+    """Facets that hang together, grown at random."""
+    found = [int(rng.integers(len(mesh.triangles)))]
+    while len(found) < size:
+        beside = [k for f in found for k in mesh.neighbours[f].tolist() if k >= 0 and k not in found]
+        if not beside:
+            break
+        found.append(beside[int(rng.integers(len(beside)))])
+    return found
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_outlines_are_those_of_the_union(seed: int) -> None:
+    mesh, rng = mesh_over(seed), np.random.default_rng(seed)
+    holed = 0
+    for _ in range(60):
+        facets = patch(mesh, rng, int(rng.integers(1, len(mesh.triangles) + 1)))
+        union = shapely.union_all(shapely.polygons(mesh.xy[mesh.triangles[facets]]))
+        assert isinstance(union, shapely.Polygon)
+        ring = outer_ring(mesh, facets)
+        assert ring[0] == ring[-1]
+        assert set(ring) == {(x, y) for x, y in union.exterior.coords}
+        assert shapely.Polygon(ring).area == pytest.approx(shapely.Polygon(union.exterior).area)
+        holed += len(union.interiors) > 0
+    assert holed
+
+
+def test_facets_that_close_round_a_gap_at_one_vertex_have_their_outer_outline() -> None:
+    square = shapely.box(0, 0, 4, 4)
+    mesh = triangulate(
+        square, np.array([[2.0, 2.0], [2.0, 0.0], [4.0, 2.0], [2.0, 4.0], [0.0, 2.0]]), np.empty((0, 2, 2))
+    )
+    middle = mesh.xy[mesh.triangles].mean(axis=1)
+    # all but one of the facets at the middle: the outline comes to the middle and goes back
+    gap = next(f for f in range(len(middle)) if (mesh.xy[mesh.triangles[f]] == 2.0).all(axis=1).any())
+    facets = [f for f in range(len(middle)) if f != gap]
+    union = shapely.union_all(shapely.polygons(mesh.xy[mesh.triangles[facets]]))
+    assert set(outer_ring(mesh, facets)) == {(x, y) for x, y in union.exterior.coords}
