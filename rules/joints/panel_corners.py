@@ -50,7 +50,11 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     of_slab = {_spot(xy) for ring in (plan.ring, *plan.opening_rings) for xy in ring.xy} - on_joints
     for panel in plan.panels:
         at = spot(panel)
-        for corner in panel.corners:
+        sharpest = angle(min((corner.degrees for corner in panel.corners), default=180.0))
+        square = limits.broken(sharpest, "angle_at_least", "preferred_angle_at_least") is None
+        if square:
+            yield Margin(at, sharpest, preferred)
+        for corner in () if square else panel.corners:
             inside = angle(corner.degrees)
             limit = limits.broken(inside, "angle_at_least", "preferred_angle_at_least")
             if limit is None:
