@@ -20,6 +20,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
+from operator import itemgetter
 
 from slabwright.formulas.joints import panel_ratio
 from slabwright.quantity import Amount, Kind, count, length, ratio
@@ -47,13 +48,15 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The aspect of each panel."""
     lightest = min(limits.values(), key=lambda limit: limit.value.si)
-    for panel in plan.panels:
-        at, long, short = spot(panel), panel.long_side, panel.short_side
-        aspect = ratio(panel_ratio(long, short))
-        limit = limits.broken(aspect, "aspect_at_most", "preferred_aspect_at_most")
+    ratios = [(panel_ratio(panel.long_side, panel.short_side), panel) for panel in plan.panels]
+    longest = max((pair for pair in ratios if lightest.met(pair[0])), key=itemgetter(0), default=None)
+    if longest is not None:
+        yield Margin(spot(longest[1]), ratio(longest[0]), lightest)
+    for share, panel in ratios:
+        limit = limits.broken(share, "aspect_at_most", "preferred_aspect_at_most")
         if limit is None:
-            yield Margin(at, aspect, lightest)
             continue
+        at, long, short, aspect = spot(panel), panel.long_side, panel.short_side, ratio(share)
         n, m = _bays(aspect.si, lightest.value.si)
         bay, width = length(long / n), length(short / m)
         to_pass = words("cut its long side into {n} bays of {bay}", n=count(n), bay=bay)

@@ -25,6 +25,7 @@ Triangle = tuple[int, int, int]
 Beside = dict[Side, list[tuple[int, int]]]  # side: the triangles at it, each with its corner across
 
 INNER = 1e-6  # diagonals of four points on one circle cross at least this far inside both, as a share of each
+FLAT = 1e-3  # a half of four corners smaller than this share of the other is looked at more closely
 LOWER = 1e-9  # a diagonal this much lower is lower, m
 MOST_ROUNDS = 60
 
@@ -126,6 +127,26 @@ def triangles_of(region: shapely.Polygon, noded: FewNoded, walls: set[Side]) -> 
 
 def _delaunay(xy: Sequence[XY]) -> list[Triangle]:
     """Delaunay triangles of points, with a far ring of points as in :mod:`slabwright.geometry.triangulate`."""
+    return (_two(xy) if len(xy) == 4 else []) or _delaunay_of_many(xy)
+
+
+def _two(xy: Sequence[XY]) -> list[Triangle]:
+    """The two triangles over four points that make a convex quadrilateral; empty when they make none."""
+    x, y = sum(at[0] for at in xy) / 4, sum(at[1] for at in xy) / 4
+    a, b, c, d = sorted(range(4), key=lambda vertex: math.atan2(xy[vertex][1] - y, xy[vertex][0] - x))
+    halves = _twice(xy, a, b, c), _twice(xy, c, d, a), _twice(xy, b, c, d), _twice(xy, d, a, b)
+    if min(halves) < FLAT * max(halves):
+        return []
+    (ax, ay), (bx, by), (cx, cy) = ((xy[vertex][0] - xy[d][0], xy[vertex][1] - xy[d][1]) for vertex in (a, b, c))
+    power = (
+        (ax * ax + ay * ay) * (bx * cy - by * cx)
+        - (bx * bx + by * by) * (ax * cy - ay * cx)
+        + (cx * cx + cy * cy) * (ax * by - ay * bx)
+    )
+    return [(b, c, d), (d, a, b)] if power > 0 else [(a, b, c), (c, d, a)]  # d inside the circle through the others?
+
+
+def _delaunay_of_many(xy: Sequence[XY]) -> list[Triangle]:
     xs, ys = [x for x, _ in xy], [y for _, y in xy]
     x, y = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
     local = [(a - x + 0.0, b - y + 0.0) for a, b in xy]
