@@ -59,8 +59,9 @@ FOOT = 0.3048
 def a_panel(name: str, feet: float, line: int) -> Panel:
     """A panel ``feet`` long and 10 ft wide, whose section stands on ``line``."""
     side = feet * FOOT
-    ring = shapely.box(0, 0, side, 10 * FOOT)
-    return Panel(name, ring, side, 10 * FOOT, feet / 10, ring.area, 0.1, ring.area / 10, (), (), Place(FILE, line, 3))
+    box = shapely.box(0, 0, side, 10 * FOOT)
+    place, ring = Place(FILE, line, 3), tuple(box.exterior.coords)
+    return Panel(name, box, side, 10 * FOOT, feet / 10, box.area, 0.1, box.area / 10, (), (), place, ring)
 
 
 def a_design(**changes: Any) -> Design:

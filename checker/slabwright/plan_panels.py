@@ -45,6 +45,7 @@ def panels(plan: Plan) -> tuple[Panel, ...]:
     outline = plan.place("outline")
     volumes = plan.panel_volumes
     thicknesses = plan.panel_thicknesses
+    rings = _rings([panel.polygon for panel in found])
     return tuple(
         Panel(
             name=names[i],
@@ -58,9 +59,18 @@ def panels(plan: Plan) -> tuple[Panel, ...]:
             corners=tuple(CornerAngle((float(x), float(y)), float(a)) for (x, y), a in panel.corners),
             neighbours=tuple(names[n] for n in panel.neighbours),
             place=counting[panel.joints[0]].place if panel.joints else outline,
+            ring=rings[i],
         )
         for i, panel in enumerate(found)
     )
+
+
+def _rings(polygons: list[shapely.Polygon]) -> list[tuple[XY, ...]]:
+    """The outer line of each polygon, asked of shapely in one go."""
+    exteriors = shapely.get_exterior_ring(polygons)
+    points = [(x, y) for x, y in shapely.get_coordinates(exteriors).tolist()]
+    ends = np.cumsum(shapely.get_num_coordinates(exteriors)).tolist()
+    return [tuple(points[start:end]) for start, end in zip([0, *ends], ends, strict=False)]
 
 
 def joints(plan: Plan) -> tuple[PlannedJoint, ...]:

@@ -37,6 +37,7 @@ class Panel(NamedTuple):
     corners: tuple[CornerAngle, ...]
     neighbours: tuple[str, ...]
     place: Place  # the outline, or the first joint that bounds it
+    ring: tuple[XY, ...]  # its outer line, first and last point equal
 
 
 class JointEnd(NamedTuple):

@@ -21,7 +21,6 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal, NamedTuple
 
-from slabwright import quantity
 from slabwright.place import Place
 from slabwright.plan import (
     EdgePiece,
@@ -49,6 +48,7 @@ from slabwright.quantity import (
     length,
     line_load,
     mass,
+    meets,
     pressure,
     ratio,
     share,
@@ -134,7 +134,7 @@ class InForce(NamedTuple):
     def met(self, value: Amount | float) -> bool:
         """Whether ``value`` (SI) keeps the limit, within the one shared tolerance."""
         si = value.si if isinstance(value, Amount) else value
-        return quantity.meets(si, self.value.si, self.direction)
+        return meets(si, self.value.si, self.direction)
 
 
 class Limits(Mapping[str, InForce]):
@@ -142,16 +142,14 @@ class Limits(Mapping[str, InForce]):
 
     def __init__(self, by_name: Mapping[str, InForce]) -> None:
         self._by_name = dict(by_name)
+        self.__dict__.update(self._by_name)  # found at once, without asking __getattr__
         self.amended = tuple(limit for limit in self._by_name.values() if limit.layer != "published")
 
     def __getitem__(self, name: str) -> InForce:
         return self._by_name[name]
 
     def __getattr__(self, name: str) -> InForce:
-        try:
-            return self.__dict__["_by_name"][name]  # type: ignore[no-any-return]
-        except KeyError:
-            raise AttributeError(f"no limit named {name!r}") from None
+        raise AttributeError(f"no limit named {name!r}")
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._by_name)
@@ -159,13 +157,17 @@ class Limits(Mapping[str, InForce]):
     def __len__(self) -> int:
         return len(self._by_name)
 
+    def includes(self, limit: InForce) -> bool:
+        """Whether ``limit`` is one of these, and not only like one."""
+        return self._by_name.get(limit.name) is limit
+
     def broken(self, value: Amount | float, *names: str) -> InForce | None:
         """The heaviest of ``names`` that ``value`` does not keep (the first named of equals), or None if it keeps all.
 
         Weights are those in force: amendments may have changed which of two limits weighs more.
         """
-        not_kept = (self[name] for name in names if not self[name].met(value))
-        return min(not_kept, key=lambda limit: WEIGHTS.index(limit.weight), default=None)
+        not_kept = [limit for limit in map(self._by_name.__getitem__, names) if not limit.met(value)]
+        return min(not_kept, key=lambda limit: WEIGHTS.index(limit.weight)) if not_kept else None
 
 
 class Spot(NamedTuple):
@@ -201,8 +203,7 @@ def spot(thing: Thing, name: str = "") -> Spot:
     """The spot of a thing of the worked plan: its name (or ``name``), its place in the file, its shape."""
     match thing:
         case Panel():
-            ring = tuple((x, y) for x, y, *_ in thing.polygon.exterior.coords)
-            return Spot(name or f"panel {thing.name}", thing.place, ring)
+            return Spot(name or f"panel {thing.name}", thing.place, thing.ring)
         case PlannedJoint():
             return Spot(name or f"joint {thing.name}", thing.joint.place, thing.line)
         case InsideCorner():

@@ -177,7 +177,7 @@ def _sound(conclusion: object, limits: Limits) -> None:
     if not isinstance(conclusion, (Finding, Margin)):
         raise _DefectError(f"judge yielded {_kind_of(conclusion)}, which is neither a Finding nor a Margin")
     limit = conclusion.limit
-    if limits.get(limit.name) is not limit:
+    if not limits.includes(limit):
         raise _DefectError(f"{limit.name} is not a limit in force for this rule")
     asked = conclusion.asked or limit.value
     if not _comparable(conclusion.shown, asked):
@@ -199,7 +199,7 @@ def _told(finding: Finding) -> Iterator[float]:
 
 
 def _comparable(shown: Amount, asked: Amount) -> bool:
-    return shown.kind == asked.kind or any({shown.kind, asked.kind} <= same for same in _SAME)
+    return shown.kind is asked.kind or any({shown.kind, asked.kind} <= same for same in _SAME)
 
 
 def _kind_of(thing: object) -> str:

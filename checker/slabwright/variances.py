@@ -47,6 +47,8 @@ def troubles(
 
     ``found`` is every shortfall; ``silent`` holds the rules that could not be judged.
     """
+    if not variances:
+        return
     names = [rule.name for rule in rules]
     states = {entry.rule: _STATES[type(entry)] for entry in silent}
     for variance in variances:

@@ -46,8 +46,7 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The corners of each panel, and its width."""
     preferred, width = limits.preferred_angle_at_least, limits.width_at_least
-    on_joints = {_spot(xy) for joint in plan.joints if joint.counts for xy in joint.line}
-    of_slab = {_spot(xy) for ring in (plan.ring, *plan.opening_rings) for xy in ring.xy} - on_joints
+    of_slab: set[tuple[float, float]] | None = None  # found when a corner is too sharp
     for panel in plan.panels:
         at = spot(panel)
         sharpest = angle(min((corner.degrees for corner in panel.corners), default=180.0))
@@ -63,6 +62,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             more = angle(max(preferred.value.si, limit.value.si) - corner.degrees)
             numbers = words("{asked} - {inside}", asked=angle(corner.degrees + more.si), inside=inside)
             way = "turn the joint there by {more}, towards square"
+            if of_slab is None:
+                of_slab = _of_slab(plan)
             if _spot(corner.at) in of_slab:
                 way = "open that corner of the slab by {more}, or cut its tip off square"
             yield Finding(
@@ -87,6 +88,12 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             working=(step("too narrow", "least width - short side", numbers, more),),
             to_pass=words("make it {more} wider, or leave out the joint that cuts it off", more=round_up(more, 0.001)),
         )
+
+
+def _of_slab(plan: Plan) -> set[tuple[float, float]]:
+    """Corners of the slab and of its openings that no joint runs to."""
+    on_joints = {_spot(xy) for joint in plan.joints if joint.counts for xy in joint.line}
+    return {_spot(xy) for ring in (plan.ring, *plan.opening_rings) for xy in ring.xy} - on_joints
 
 
 def _spot(xy: Sequence[float]) -> tuple[float, float]:
