@@ -149,7 +149,8 @@ def locate(ring: Ring, points: Floats) -> tuple[Floats, Floats]:
     Both are nan for points that are not finite.
     """
     if len(points) * len(ring.points) <= _FEW:
-        found = [_located(ring, x, y) for x, y in points.tolist()]
+        corners = dict(zip(reversed(ring.points), reversed(ring.along[:-1]), strict=True))  # most points are corners
+        found = [(corners[x, y], 0.0) if (x, y) in corners else _located(ring, x, y) for x, y in points.tolist()]
         return np.array([at for at, _ in found]), np.array([off for _, off in found])
     along, offset = np.full(len(points), np.nan), np.full(len(points), np.nan)
     finite = np.flatnonzero(np.isfinite(points).all(axis=1))
