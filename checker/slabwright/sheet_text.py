@@ -252,6 +252,10 @@ class Sheet:
             self._add(space, part, tone)
             space = " " * (indent + hang)
 
+    def standing(self, words: str, indent: int = 0, hang: int = 0) -> None:
+        """A paragraph that stands on the sheets of many designs alike; set once."""
+        self.lines += _standing(self.width, self.encoding, words, indent, hang)
+
     def labelled(self, label: str, words: str, indent: int = 4, tone: Tone = "", label_tone: Tone = "") -> None:
         """A label, and beside it the words, wrapped in their own column."""
         self.rows(label, (words,), indent, tone, label_tone)
@@ -306,6 +310,13 @@ class Sheet:
     def _add(self, space: str, part: str, tone: Tone) -> None:
         part = part.replace(GLUE, " ")
         self.lines.append((Run(space + part),) if not tone else (Run(space), Run(part, tone)))
+
+
+@lru_cache(maxsize=512)
+def _standing(width: int, encoding: str, words: str, indent: int, hang: int) -> tuple[Line, ...]:
+    page = Sheet(width, encoding)
+    page.paragraph(words, indent, hang)
+    return tuple(page.lines)
 
 
 def _kept(source: str, encoding: str) -> str:

@@ -221,12 +221,12 @@ def _foot(page: Sheet, report: Report) -> None:
         for entry in report.does_not_apply:
             by_reason.setdefault(entry.reason, []).append(entry.rule)
         for reason, rules in sorted(by_reason.items()):
-            page.paragraph(f"{reason}: {', '.join(rules)}", indent=4, hang=2)
+            page.standing(f"{reason}: {', '.join(rules)}", indent=4, hang=2)
     if report.cautions:
         page.heading("ON THE DAY")
         page.blank()
         for caution in report.cautions:
-            page.paragraph(caution, indent=4, hang=2)
+            page.standing(caution, indent=4, hang=2)
     page.blank()
     page.rule()
-    page.paragraph(LOCAL_CODE)
+    page.standing(LOCAL_CODE)
