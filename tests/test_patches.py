@@ -1,11 +1,12 @@
-"""Outlines of patches of a mesh, against shapely's union of their facets."""
+"""Patches of a mesh, against shapely: outlines, the facets at places; and falls at other heights, against surfaces."""
 
 from __future__ import annotations
 
 import numpy as np
 import pytest
 import shapely
-from slabwright.geometry.patches import outer_ring
+from slabwright.geometry.facets import Surface
+from slabwright.geometry.patches import facets_at, gradients_with, outer_ring
 from slabwright.geometry.triangulate import Mesh, triangulate
 
 
@@ -53,3 +54,28 @@ def test_facets_that_close_round_a_gap_at_one_vertex_have_their_outer_outline() 
     facets = [f for f in range(len(middle)) if f != gap]
     union = shapely.union_all(shapely.polygons(mesh.xy[mesh.triangles[facets]]))
     assert set(outer_ring(mesh, facets)) == {(x, y) for x, y in union.exterior.coords}
+
+
+def test_facets_at_places_and_their_falls_at_other_heights() -> None:
+    mesh = mesh_over(3)
+    rng = np.random.default_rng(3)
+    surface = Surface(mesh, rng.uniform(10, 10.2, len(mesh.xy)))
+    for _ in range(20):
+        places = [(float(x), float(y)) for x, y in rng.uniform(-1, 9, (int(rng.integers(1, 6)), 2))]
+        at = shapely.multipoints(places)
+        assert facets_at(surface, places) == np.nonzero(shapely.intersects(surface.facets, at))[0].tolist()
+        raised = rng.choice(len(mesh.xy), 5, replace=False)
+        z = surface.z.copy()
+        z[raised] += rng.uniform(0, 0.1, 5)
+        facets = rng.choice(len(mesh.triangles), 7).tolist()
+        found = gradients_with(surface, facets, zip(raised.tolist(), z[raised].tolist(), strict=True))
+        assert np.array(found) == pytest.approx(Surface(mesh, z).gradients[facets], abs=1e-12)
+
+
+def test_a_place_on_a_side_lies_in_both_facets() -> None:
+    mesh = triangulate(shapely.box(0, 0, 3, 2), np.empty((0, 2)), np.empty((0, 2, 2)))
+    surface = Surface(mesh, np.zeros(4))
+    (inner,) = surface.inner_sides.tolist()
+    ends = mesh.xy[inner]
+    x, y = (ends[0] + 0.3 * (ends[1] - ends[0])).tolist()
+    assert facets_at(surface, [(x, y)]) == [0, 1]

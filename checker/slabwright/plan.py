@@ -251,7 +251,9 @@ class Plan:
     @cached_property
     def bare_shares(self) -> tuple[WaterShare, ...]:
         """Shares as they would be if no ground stood beside the slab; empty without a finish surface."""
-        return plan_water.bare_shares(self, self.surface) if self.surface else ()
+        if self._ways_over is None or self.water is None:
+            return ()
+        return plan_water.bare_shares(self, self.water, self._ways_over)
 
     def ways_of_water(self, starts: Sequence[XY]) -> tuple[Trail, ...]:
         """The ways of water from places on the slab or beside it; empty without a finish surface."""

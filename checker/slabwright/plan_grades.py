@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -11,8 +11,9 @@ import numpy as np
 import shapely
 
 from slabwright import plan_water
+from slabwright.geometry.nearest import nearest_on
 from slabwright.geometry.noding import distinct
-from slabwright.geometry.patches import outer_ring
+from slabwright.geometry.patches import facets_at, gradients_with, outer_ring
 from slabwright.geometry.raising import least_raised
 from slabwright.geometry.surface import Surface
 from slabwright.plan_edges import ON_EDGE
@@ -150,21 +151,23 @@ def graded(plan: Plan, part: FallPart, slope: float, least: bool) -> tuple[NewHe
     surface = plan.surface
     if surface is None or part.others:
         return ()
-    facets = np.array(part.facets)
-    vertices = distinct(surface.mesh.triangles[facets])
-    xy, z = surface.mesh.xy[vertices], surface.z[vertices]
+    vertices = sorted({vertex for row in surface.mesh.triangles[list(part.facets)].tolist() for vertex in row})
+    xy, z = surface.mesh.xy[vertices].tolist(), surface.z[vertices].tolist()
+    top = max(z)
     for more in _MORE:
         asked = slope * more if least else slope / more
         if least and part.least < slope / 4:
-            along = xy @ np.array(_towards(plan, part))
-            new = z.max() - asked * (along - along.min())
+            x, y = _towards(plan, part)
+            along = [px * x + py * y for px, py in xy]
+            wanted = [top - asked * (place - min(along)) for place in along]
         else:
-            new = z.max() - (z.max() - z) * (asked / (part.least if least else part.most))
-        rounded = [written(plan, height) for height in new.tolist()]
-        trial = Surface(surface.mesh, _put(surface.z, vertices, rounded))
-        slopes = trial.slopes[facets]
-        if (slopes.min() >= slope) if least else (slopes.max() <= slope):
-            return _changes(plan, xy, z, rounded)
+            wanted = [top - (top - height) * (asked / (part.least if least else part.most)) for height in z]
+        new = [written(plan, height) for height in wanted]
+        slopes = [
+            math.hypot(*gradient) for gradient in gradients_with(surface, part.facets, zip(vertices, new, strict=True))
+        ]
+        if (min(slopes) >= slope) if least else (max(slopes) <= slope):
+            return _changes(plan, xy, z, new)
     return ()
 
 
@@ -211,7 +214,7 @@ def eased(plan: Plan, stretch: RouteStretch, slope: float, across: bool) -> tupl
         rounded = [written(plan, height) for height in new.tolist()]
         trial = Surface(surface.mesh, _put(surface.z, vertices, rounded))
         if np.abs(trial.gradients[facets] @ way).max() <= slope:
-            return _changes(plan, xy, z, rounded)
+            return _changes(plan, xy.tolist(), z.tolist(), rounded)
     return ()
 
 
@@ -221,14 +224,16 @@ def _put(z: np.ndarray, vertices: np.ndarray, new: Sequence[float]) -> np.ndarra
     return changed
 
 
-def _changes(plan: Plan, xy: np.ndarray, old: np.ndarray, new: Sequence[float]) -> tuple[NewHeight, ...]:
+def _changes(
+    plan: Plan, places: Sequence[Sequence[float]], old: Sequence[float], new: Sequence[float]
+) -> tuple[NewHeight, ...]:
     """The changed heights of points that have one in the file; a place without a point takes its own from those.
 
     Empty when the rim of a drain would have to move.
     """
     rims = [fixture.at for fixture in plan.design.fixtures if fixture.kind == "drain" and fixture.at and fixture.rim]
     found = []
-    for (x, y), spot, before, after in zip(xy.tolist(), _typed(plan, xy), old.tolist(), new, strict=True):
+    for (x, y), spot, before, after in zip(places, _typed(plan, places), old, new, strict=True):
         if abs(after - before) > 1e-6 and any(math.hypot(rim.x - x, rim.y - y) < ON_EDGE for rim in rims):
             return ()
         if spot is not None and abs(after - before) > height_step(plan) / 10:
@@ -265,8 +270,8 @@ def _outward(plan: Plan, piece: EdgePiece) -> XY:
 
 def _bowed(piece: EdgePiece) -> bool:
     """Whether an edge is an arc: square to it is another way at every spot."""
-    chord = shapely.LineString([piece.line[0], piece.line[-1]])
-    return bool(shapely.LineString(piece.line).hausdorff_distance(chord) > OFF_LINE)
+    chord = piece.line[0], piece.line[-1]
+    return any(nearest_on(chord, at)[0] > OFF_LINE for at in piece.line[1:-1])
 
 
 def graded_from_wall(plan: Plan, falls: Sequence[WallFall], slope: float) -> tuple[NewHeight, ...]:
@@ -274,22 +279,23 @@ def graded_from_wall(plan: Plan, falls: Sequence[WallFall], slope: float) -> tup
     surface = plan.surface
     if surface is None or not falls or falls[0].edge.finish is None or _bowed(falls[0].edge):
         return ()
-    piece, finish = falls[0].edge, np.array(falls[0].edge.finish)
-    inward = -np.array(_outward(plan, piece))
-    facets = distinct(surface.tree.query(shapely.points([fall.at for fall in falls]), predicate="intersects")[1])
-    vertices = distinct(surface.mesh.triangles[facets])
-    wall = shapely.LineString(piece.line)
-    marks = shapely.points(surface.mesh.xy[vertices])
-    vertices = vertices[shapely.distance(wall, marks) > OFF_LINE]
-    xy, z = surface.mesh.xy[vertices], surface.z[vertices]
-    off = (xy - np.array(piece.line[0])) @ inward
-    stations = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(np.array(piece.line), axis=0).T))])
-    foot = np.interp(shapely.line_locate_point(wall, shapely.points(xy)), stations, finish)
+    wall, finish = falls[0].edge.line, falls[0].edge.finish
+    out_x, out_y = _outward(plan, falls[0].edge)
+    facets = facets_at(surface, [fall.at for fall in falls])
+    vertices, xy, foot, off = [], [], [], []
+    for vertex in sorted({vertex for row in surface.mesh.triangles[facets].tolist() for vertex in row}):
+        x, y = surface.mesh.xy[vertex].tolist()
+        away, side, share = nearest_on(wall, (x, y))
+        if away > OFF_LINE:
+            vertices.append(vertex)
+            xy.append((x, y))
+            foot.append(finish[side] + share * (finish[side + 1] - finish[side]))
+            off.append((wall[0][0] - x) * out_x + (wall[0][1] - y) * out_y)
     for more in _MORE:
-        new = [written(plan, height, up=False) for height in (foot - slope * more * off).tolist()]
-        trial = Surface(surface.mesh, _put(surface.z, vertices, new))
-        if (-(trial.gradients[facets] @ inward)).min() >= slope:
-            return _changes(plan, xy, z, new)
+        new = [written(plan, low - slope * more * run, up=False) for low, run in zip(foot, off, strict=True)]
+        gradients = gradients_with(surface, facets, zip(vertices, new, strict=True))
+        if min(x * out_x + y * out_y for x, y in gradients) >= slope:
+            return _changes(plan, xy, surface.z[vertices].tolist(), new)
     return ()
 
 
@@ -310,16 +316,17 @@ def raised_edge(plan: Plan, piece: EdgePiece, slope: float) -> tuple[NewHeight, 
     vertices = np.nonzero(on_edge)[0]
     old, least = surface.z[vertices], least_raised(surface, on_edge, foot, inward, slope)[vertices]
     typed = old.copy()
-    for row, spot in enumerate(_typed(plan, xy[vertices])):
+    for row, spot in enumerate(_typed(plan, xy[vertices].tolist())):
         if spot is not None and least[row] > old[row] + 1e-9:
             typed[row] = written(plan, float(least[row]), up=True)
     if _keeps_dry(plan, piece, replace(surface, z=_put(surface.z, vertices, typed.tolist()))):
-        return _changes(plan, xy[vertices], old, typed.tolist())
+        return _changes(plan, xy[vertices].tolist(), old.tolist(), typed.tolist())
     inner = triangles[beside][~on_edge[triangles[beside]]]
     away = -(surface.gradients[beside] @ inward)
     more = float(np.max((slope - away) * ((xy[inner] - foot) @ inward)))
     lift = written(plan, more, up=True) if more > 0 else 0.0
-    return _changes(plan, xy[vertices], old, [written(plan, z, up=True) for z in (old + lift).tolist()])
+    new = [written(plan, z, up=True) for z in (old + lift).tolist()]
+    return _changes(plan, xy[vertices].tolist(), old.tolist(), new)
 
 
 def _keeps_dry(plan: Plan, piece: EdgePiece, surface: Surface) -> bool:
@@ -342,7 +349,8 @@ def raised_pond(plan: Plan, pond: Pond, slope: float) -> tuple[NewHeight, ...]:
     away = np.zeros(len(under))
     if len(spill):
         away = np.hypot(*(xy[:, None] - spill[None]).transpose(2, 0, 1)).min(axis=1)
-    return _changes(plan, xy, z, [written(plan, height, up=True) for height in (pond.level + slope * away).tolist()])
+    new = [written(plan, height, up=True) for height in (pond.level + slope * away).tolist()]
+    return _changes(plan, xy.tolist(), z.tolist(), new)
 
 
 def moved(plan: Plan, wanted: Sequence[tuple[XY, float]], up: bool) -> tuple[NewHeight, ...]:
@@ -375,20 +383,32 @@ def _carriers(plan: Plan, surface: Surface, at: XY) -> list[tuple[XY, float]]:
         matrix = np.vstack([surface.mesh.xy[corners].T, np.ones(3)])
         weights = np.linalg.solve(matrix, np.array([*near, 1.0]))
         carrying = corners[weights > 0.001]
-        spots = _typed(plan, surface.mesh.xy[carrying])
+        spots = _typed(plan, surface.mesh.xy[carrying].tolist())
         if None not in spots:
             heights = surface.z[carrying].tolist()
             return [((s.at.x, s.at.y), z) for s, z in zip(spots, heights, strict=True) if s is not None]
     return []
 
 
-def _typed(plan: Plan, xy: np.ndarray) -> list[SpotHeight | None]:
+def _typed(plan: Plan, places: Iterable[Sequence[float]]) -> list[SpotHeight | None]:
     """For every place the finish height that the file gives there, None where it gives none."""
-    spots = plan.design.heights.finish
-    if not spots or not len(xy):
-        return [None] * len(xy)
-    tree = shapely.STRtree(shapely.points([[s.at.x, s.at.y] for s in spots]))
-    at = dict(
-        zip(*tree.query_nearest(shapely.points(xy), max_distance=ON_EDGE, all_matches=False).tolist(), strict=True)
-    )
-    return [spots[at[k]] if k in at else None for k in range(len(xy))]
+    cells: dict[tuple[int, int], list[SpotHeight]] = {}
+    for spot in plan.design.heights.finish:
+        cells.setdefault(_cell(spot.at.x, spot.at.y), []).append(spot)
+    found: list[SpotHeight | None] = []
+    for x, y in places:
+        across, up = _cell(x, y)
+        near = [
+            (math.hypot(spot.at.x - x, spot.at.y - y), spot)
+            for column in (across - 1, across, across + 1)
+            for row in (up - 1, up, up + 1)
+            for spot in cells.get((column, row), ())
+        ]
+        away, nearest = min(near, key=lambda one: one[0], default=(math.inf, None))
+        found.append(nearest if away <= ON_EDGE else None)
+    return found
+
+
+def _cell(x: float, y: float) -> tuple[int, int]:
+    """The square, ``ON_EDGE`` wide, in which a place lies."""
+    return math.floor(x / ON_EDGE), math.floor(y / ON_EDGE)

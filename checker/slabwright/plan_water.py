@@ -41,11 +41,11 @@ def trails(plan: Plan, ways: flow.Flow) -> tuple[Trail, ...]:
     return tuple(_trail(plan, flow.follow(ways, start), ponds) for start in _starts(ways.surface))
 
 
-def bare_shares(plan: Plan, surface: Surface) -> tuple[WaterShare, ...]:
+def bare_shares(plan: Plan, water_now: Water, ways: flow.Flow) -> tuple[WaterShare, ...]:
     """Shares as they would be if no ground stood beside the slab: which edges water comes to."""
-    rim = rim_of(plan, surface)
-    if plan.water and not (rim.ground > surface.z[rim.edges]).any():
-        return plan.water.shares
+    surface, rim = ways.surface, ways.rim
+    if not (rim.ground > surface.z[rim.edges]).any():
+        return water_now.shares
     bare = flow.Rim(rim.edges, rim.exit, np.full_like(rim.ground, -np.inf))
     return water(plan, flow.flow_over(surface, bare, _drain_vertices(plan, surface))).shares
 

@@ -34,7 +34,7 @@ class Flow:
     - ``down`` (m, 2): unit vector downhill, zero on level facets
     - ``side`` (m, 3): NONE to EDGE; ``low`` (m, 3): the lower vertex of the side
     - ``rim_row`` (m, 3): the row of the rim that lies on the side, -1 for none
-    - ``rim_edges`` (b, 2), ``exit`` (b,): as in the rim; ``way`` (b, 2): from where to where water may leave over it,
+    - ``rim_edges`` (b, 2), ``exit`` (b,): as in the ``rim``; ``way`` (b, 2): from where to where water may leave there,
       as fractions of its length
     - ``step`` (n,): STAY to VERTEX; ``target`` (n,): the facet, vertex or exit number that goes with it
     - ``standing``: the ponds that count
@@ -43,6 +43,7 @@ class Flow:
     """
 
     surface: Surface
+    rim: Rim
     down: list[tuple[float, float]]
     side: list[list[int]]
     low: list[list[int]]
@@ -118,7 +119,7 @@ def flow_over(
             step[vertex], target[vertex], over[vertex] = _overflow(vertex, flooded, through, pond)
     facet_pond = [max(pond[v] for v in facet) if still else -1 for facet, still in zip(triangles, level, strict=True)]
     return Flow(
-        surface, down, side, low, rim_row, rim.edges.tolist(), way, rim.exit.tolist(), step, target,
+        surface, rim, down, side, low, rim_row, rim.edges.tolist(), way, rim.exit.tolist(), step, target,
         standing, pond, facet_pond, over,
     )  # fmt: skip
 
