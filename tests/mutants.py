@@ -217,6 +217,7 @@ def main() -> int:
     parser.add_argument("only", nargs="*", help="files or groups to try: rules/joints, formulas/weather.py, curl")
     parser.add_argument("--every", type=int, default=1, metavar="N", help="try each Nth mutant of a file only")
     parser.add_argument("--at-once", type=int, default=1, metavar="N", help="so many processes at the same time")
+    parser.add_argument("--near", action="store_true", help="use those tests alone that name a file or its group")
     parser.add_argument("--again", action="store_true", help="try those alone that lived in the last run")
     parser.add_argument(
         "--results",
