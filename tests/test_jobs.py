@@ -56,6 +56,7 @@ COMMENTS = {
         ("freezing-air", "hold"),
         ("ordered-volume", "hold"),
         ("full-box", "caution"),
+        ("fall-margin", "note"),
         ("last-load", "note"),
     ],
     "trailer_bay_corrected": [],

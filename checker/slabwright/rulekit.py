@@ -66,8 +66,8 @@ from slabwright.words import Words, words
 __all__ = [
     "APPLIES", "GROUPS", "LAYERS", "WEIGHTS", "Amount", "Applies", "Cite", "DoesNotApply", "Finding", "InForce",
     "Kind", "Limit", "Limits", "Margin", "NotShown", "Place", "Plan", "Relevance", "Spot", "Step", "Weight",
-    "Words", "Worked", "angle", "area", "compared", "count", "depth", "does_not_apply", "duration", "force",
-    "height", "heights_not_shown", "length", "line_load", "mass", "not_shown", "pressure", "ratio", "share",
+    "Words", "Worked", "angle", "area", "base_not_shown", "compared", "count", "depth", "does_not_apply", "duration",
+    "force", "height", "heights_not_shown", "length", "line_load", "mass", "not_shown", "pressure", "ratio", "share",
     "slope", "small_volume", "spot", "steel_area", "step", "stress", "subgrade", "temperature", "unit_weight",
     "volume", "words", "write_heights",
 ]  # fmt: skip
@@ -328,6 +328,12 @@ def heights_not_shown(plan: Plan) -> NotShown:
     return not_shown(
         f"heights.finish: the finish height at {listed}, such as {such}", place=plan.place("heights.finish", "heights")
     )
+
+
+def base_not_shown(plan: Plan, *more: str) -> NotShown:
+    """``relevant`` returns this when a rule needs shots on the prepared base; ``more`` names what else it needs."""
+    base = "heights.base: three or more heights of the prepared base on the slab, such as A: 99.50"
+    return not_shown(*more, base, place=plan.place("heights.base", "heights", "thickness"))
 
 
 class Worked(NamedTuple):

@@ -31,8 +31,8 @@ from slabwright.rulekit import (
     Margin,
     Relevance,
     Spot,
+    base_not_shown,
     does_not_apply,
-    not_shown,
     step,
     write_heights,
 )
@@ -50,8 +50,7 @@ NEAR = 24 * INCH  # m, `common-practice`
 def relevant(plan: Plan) -> Relevance:
     """Two base shots lie near each other."""
     if not plan.design.heights.base:
-        base = "heights.base: heights of the prepared base, such as A: 99.50"
-        return not_shown(base, place=plan.place("heights.base", "heights", "thickness"))
+        return base_not_shown(plan)
     return APPLIES if plan.base_steps(NEAR) else does_not_apply("no two base shots lie within 2 ft of each other")
 
 

@@ -21,6 +21,7 @@ SHORTEST = 0.3  # m
 def ask(design: Design, questions: Problems) -> None:
     """Add every question about ``design`` to ``questions``."""
     _names(design, questions)
+    _flights(design, questions)
     _size(design, questions)
     if design.heights.finish:
         _feet_and_inches(design, questions)
@@ -31,6 +32,15 @@ def ask(design: Design, questions: Problems) -> None:
 def _place(design: Design, *paths: str) -> Place:
     """Place of the first of ``paths`` that is in the file."""
     return next((design.places[path] for path in paths if path in design.places), Place(design.file))
+
+
+def _flights(design: Design, questions: Problems) -> None:
+    """Steps that lead up to something that is not there."""
+    known = {one.name for one in (*design.fixtures, *design.edges) if one.name}
+    for flight in design.thickness.steps:
+        if flight.leads_to and flight.leads_to not in known:
+            wrong = f'"{flight.name}" leads to "{flight.leads_to}", and no door or edge has that name'
+            questions.add(flight.place, wrong, "what is it called?")
 
 
 def _names(design: Design, questions: Problems) -> None:

@@ -127,11 +127,18 @@ def by_rule(comments: Iterable[Comment]) -> list[tuple[str, list[Comment]]]:
 
 
 def by_need(report: Report) -> dict[tuple[tuple[str, ...], str], list[NotShownEntry]]:
-    """What the file does not say, by what to add and where; several rules may wait for the same."""
-    needs: dict[tuple[tuple[str, ...], str], list[NotShownEntry]] = {}
+    """What the file does not say, by what to add and where, and the rules that wait for it.
+
+    Each thing is asked for once, however many rules want it; things that the same rules want are asked for together.
+    """
+    waiting: dict[str, list[NotShownEntry]] = {}
     for entry in report.not_shown:
-        needs.setdefault((entry.add, str(entry.place)), []).append(entry)
-    return needs
+        for add in entry.add:
+            waiting.setdefault(add, []).append(entry)
+    together: dict[tuple[str, ...], list[str]] = {}
+    for add, entries in waiting.items():
+        together.setdefault(tuple(entry.rule for entry in entries), []).append(add)
+    return {(tuple(adds), str(waiting[adds[0]][0].place)): waiting[adds[0]] for adds in together.values()}
 
 
 def looser(rule: str, limit: InForce, system: System) -> str:
