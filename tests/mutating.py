@@ -198,11 +198,12 @@ def remember_modules() -> None:
     ]
 
 
-KEPT = {"drawing_in", "checks", "_factor", "_registry", "rule_named", "page"}  # they read files that stay as they are
+KEPT = ("drawing_in", "checks", "_factor", "_registry", "rule_named", "page")  # read files that stay as they are
 
 
-def caches(folders: tuple[str, ...]) -> list[Any]:
-    """Every cached function of the sources in ``folders`` whose answers may change with a rule or a formula."""
+def caches(folders: tuple[str, ...], kept: tuple[str, ...] = ()) -> list[Any]:
+    """Every cached function of the sources in ``folders`` whose answers may change; those named ``kept`` may not."""
     found = [one for one in gc.get_objects() if isinstance(one, functools._lru_cache_wrapper)]
-    ours = [one for one in found if isinstance(one.__wrapped__, FunctionType) and one.__wrapped__.__name__ not in KEPT]
-    return [one for one in ours if one.__wrapped__.__code__.co_filename.startswith(folders)]
+    ours = [one for one in found if isinstance(one.__wrapped__, FunctionType)]
+    inside = [one for one in ours if one.__wrapped__.__code__.co_filename.startswith(folders)]
+    return [one for one in inside if one.__wrapped__.__name__ not in (*KEPT, *kept)]

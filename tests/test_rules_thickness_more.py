@@ -117,6 +117,16 @@ def test_extra_depth_ends_three_feet_in(width: str, taper: str, met: bool) -> No
         assert plain(only(report).to_pass, "us", both=False) == 'bring thickened edge 1 back over 2\'-6": 6" more'
 
 
+@pytest.mark.parametrize("deep", ["6 in", "4 in"])
+def test_an_edge_no_deeper_than_the_slab_has_nothing_to_bring_back(deep: str) -> None:
+    # 7.5 in asked where wheels cross (1.25 x 6 in), which the edge is not; its short taper is no matter
+    thick = f"{{design: 6 in, thickened_edges: [{{run: [A, B], depth: {deep}, taper: 1 ft}}]}}"
+
+    comment = only(review_by("thickened-edge-under-wheels", stand(STREET, thickness=thick)))
+
+    assert comment.limit.name == "part_of_thickness_at_least"
+
+
 # base-step
 
 

@@ -91,7 +91,9 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     for number, edge in enumerate(plan.design.thickness.thickened_edges, 1):
         at, flat = Spot(f"thickened edge {number}", edge.place), edge.width.si if edge.width else 0.0
         over, more = length(flat + edge.taper.si), length(back.value.si - flat - edge.taper.si)
-        if edge.depth.si <= t.si or back.met(over):
+        if edge.depth.si <= t.si:
+            continue  # no thicker than the slab: nothing to bring back
+        if back.met(over):
             yield Margin(at, over, back)
             continue
         says = words("{edge} comes back to the slab so soon that it is a step", edge=at.name)
