@@ -148,6 +148,7 @@ def rarer_use(data: Data, comment: Comment, said: Said) -> None:
 
 
 FOLLOWERS: dict[str, tuple[Follower, ...]] = {
+    "barrows-keep-up": (write_at("pour", "crew", slot="needed"),),
     "base-thickness": (write_at("site", "base", "thickness", slot="asked"),),
     "even-ground": (by_limit(fill_beside_cut_at_most=thicker_base, loose_trench_at_most=tamped),),
     "fill-depth": (

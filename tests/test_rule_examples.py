@@ -234,6 +234,7 @@ FOLLOWERS: dict[str, tuple[following.Follower, ...]] = {
     "trip-at-existing-slab": (following.heights,),
     "inside-corner-joint": (following.onto_corner,),
     "fall-margin": (following.heights,),
+    "walk-cross-slope": (following.heights,),
     "fixed-heights-agree": (following.fixed_lower,),
     "grade-break": (following.heights,),
     "joints-sealed": (following.joints_filled,),

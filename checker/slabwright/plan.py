@@ -346,6 +346,11 @@ class Plan:
         return plan_ways.route(self, points)
 
     @cached_property
+    def along_sides(self) -> tuple[RouteStretch, ...]:
+        """The falls along and across a walk, along each side that is long for its width; empty where none is."""
+        return plan_ways.along_sides(self)
+
+    @cached_property
     def grade_breaks(self) -> tuple[GradeBreak, ...]:
         """The worst crest, sag and meeting with what stands beside, on the ways in over each edge that wheels cross."""
         return plan_profiles.grade_breaks(self, self.surface) if self.surface else ()
