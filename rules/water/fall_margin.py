@@ -67,7 +67,9 @@ def relevant(plan: Plan) -> Relevance:
         return does_not_apply("no rain falls on it")
     if not plan.surface:
         return heights_not_shown(plan)
-    return APPLIES if plan.fall_parts(_falls) else does_not_apply("all of it falls under 1 %, which is told elsewhere")
+    if not _falls(float(plan.surface.slopes.max())):  # a fold under 1 ft2 that falls is no part, and is met
+        return does_not_apply("all of it falls under 1 %, which is told elsewhere")
+    return APPLIES
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

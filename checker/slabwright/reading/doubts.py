@@ -36,7 +36,7 @@ def _place(design: Design, *paths: str) -> Place:
 
 def _flights(design: Design, questions: Problems) -> None:
     """Steps that lead up to something that is not there."""
-    known = {one.name for one in (*design.fixtures, *design.edges) if one.name}
+    known = {one.name for one in design.fixtures} | {one.name for one in design.edges}
     for flight in design.thickness.steps:
         if flight.leads_to and flight.leads_to not in known:
             wrong = f'"{flight.name}" leads to "{flight.leads_to}", and no door or edge has that name'
