@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import argparse
 import functools
+import gc
 import os
 import resource
 import signal
@@ -80,6 +81,8 @@ class Runner:
             self.caches = mutating.caches(folders, kept=() if folder == FORMULAS else PLANS)
             self._learn(files)
             mutating.remember_modules()
+            gc.collect()
+            gc.freeze()  # what is here already is left alone in every child, so that none has to copy it
             for number, file in enumerate(files, 1):
                 self.found[file] = found = self._try(file)
                 mutants_page.keep(self.found, self.results)
@@ -175,6 +178,7 @@ class Runner:
             resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
             signal.signal(signal.SIGALRM, signal.SIG_DFL)
             signal.setitimer(signal.ITIMER_REAL, 3 + 5 * sum(self.seconds[item.nodeid] for item in tests))
+            gc.disable()
             warnings.simplefilter("error")
             mutating.put_in(mutant.text, held)
             _forget(self.caches)

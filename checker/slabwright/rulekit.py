@@ -12,6 +12,9 @@ A rule file holds, at module level and with no classes of its own:
   :class:`Margin` for what is met.
 
 Name and group come from the path: ``rules/<group>/<rule_name>.py``.
+
+Fixed words that name a number (a limit's meaning, a reason, something to add, a formula) say it in both unit systems,
+``"fall within {10 ft|3 m} of a wall"``; see :func:`slabwright.words.written`.
 """
 
 from __future__ import annotations

@@ -15,7 +15,7 @@ from slabwright import questions as plan_questions
 from slabwright.place import Place
 from slabwright.plan import Plan
 from slabwright.problem import Problem
-from slabwright.quantity import Amount, Kind
+from slabwright.quantity import Amount, Kind, System
 from slabwright.report import Comment, Crash, Met, NotApplying, NotShownEntry, Question, Report, VarianceNote
 from slabwright.rulekit import (
     GROUPS,
@@ -30,6 +30,7 @@ from slabwright.rulekit import (
     NotShown,
     Rule,
 )
+from slabwright.words import written
 
 # Kinds whose numbers may be compared with each other, by what they have in common.
 _SAME = (
@@ -92,7 +93,9 @@ def review(
         not_shown=tuple(seen.not_shown),
         does_not_apply=tuple(seen.does_not_apply),
         crashes=tuple(seen.crashes),
-        questions=tuple(dict.fromkeys((*_asked((*questions, *_of_the_plan(plan))), *_contradictions(in_force)))),
+        questions=tuple(
+            dict.fromkeys((*_asked((*questions, *_of_the_plan(plan)), plan.system), *_contradictions(in_force)))
+        ),
         variance_troubles=tuple(variances.troubles(accepted, day, rules, seen.found, silent)),
         looser=tuple((name, limit) for name, limit in in_force if limit.looser),
         layers=_layers(in_force),
@@ -141,10 +144,12 @@ def _judge(plan: Plan, rule: Rule, limits: Limits, seen: _Conclusions) -> None:
     try:
         match rule.relevant(plan):
             case DoesNotApply(reason):
-                seen.does_not_apply.append(NotApplying(rule.name, rule.group, rule.title, reason))
+                said = written(reason, plan.system)
+                seen.does_not_apply.append(NotApplying(rule.name, rule.group, rule.title, said))
                 return
             case NotShown(add, place):
                 at = place or Place(plan.design.file)
+                add = tuple(written(one, plan.system) for one in add)
                 seen.not_shown.append(NotShownEntry(rule.name, rule.group, rule.title, add, at))
                 return
             case Applies():
@@ -227,9 +232,10 @@ def _of_the_plan(plan: Plan) -> tuple[Problem, ...]:
         return (Problem(Place(plan.design.file), f"the plan could not be looked through for slips ({what})"),)
 
 
-def _asked(questions: Sequence[Problem]) -> Iterator[Question]:
+def _asked(questions: Sequence[Problem], system: System) -> Iterator[Question]:
     for problem in questions:
-        yield Question(problem.place, "; ".join(part for part in (problem.wrong, problem.write) if part))
+        parts = [written(part, system) for part in (problem.wrong, problem.write) if part]
+        yield Question(problem.place, "; ".join(parts))
 
 
 def _contradictions(in_force: Sequence[tuple[str, InForce]]) -> Iterator[Question]:

@@ -41,7 +41,7 @@ from slabwright.words import words
 TITLE = "A base without sudden steps"
 LIMITS = (
     Limit("change_at_most", "1 1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/2 in", "4 in"),
-          "change of depth between two base shots within 2 ft of each other"),
+          "change of depth between two base shots within {2 ft|0.61 m} of each other"),
 )  # fmt: skip
 WORKED = ()
 NEAR = 24 * INCH  # m, `common-practice`
@@ -51,7 +51,8 @@ def relevant(plan: Plan) -> Relevance:
     """Two base shots lie near each other."""
     if not plan.design.heights.base:
         return base_not_shown(plan)
-    return APPLIES if plan.base_steps(NEAR) else does_not_apply("no two base shots lie within 2 ft of each other")
+    far_apart = "no two base shots lie within {2 ft|0.61 m} of each other"
+    return APPLIES if plan.base_steps(NEAR) else does_not_apply(far_apart)
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -33,7 +33,7 @@ LineKind = Literal["valley", "ridge", "grade break"]
 FixtureKind = Literal["drain", "post", "column", "cleanout", "meter", "valve", "downspout", "gate", "door"]
 ExposureClass = Literal[
     "F0", "F1", "F2", "F3", "RF0", "RF1", "RF2", "RF3",
-    "nonstructural F0", "nonstructural F1", "nonstructural F2", "nonstructural F3",
+    "nonstructural F0", "nonstructural F1", "nonstructural F2", "nonstructural F3", "XF1", "XF2", "XF3", "XF4",
 ]  # fmt: skip
 FixedKind = Literal["sill", "siding", "weep screed", "damp course", "slab", "gutter", "other"]
 
@@ -418,6 +418,7 @@ class Mix(NamedTuple):
     slump: Amount | None = None  # depth
     aggregate: Amount | None = None  # depth
     water_cement: Amount | None = None  # ratio
+    cement: Amount | None = None  # unit weight
     exposure: ExposureClass | None = None
     water_reducer: Literal["none", "mid-range", "high-range"] | None = None
     chloride: Amount | None = None  # share of the weight of cement

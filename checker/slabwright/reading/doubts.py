@@ -121,7 +121,8 @@ def _rod_readings(design: Design, questions: Problems) -> bool:
     write = "if they are what the rod showed, put them in a file: finish: shots.csv"
     place = _place(design, "heights.finish")
     if references and min(references) - max(values) > FAR_FROM_REFERENCE:
-        gap = f"{(min(references) - max(values)) / FOOT:,.0f} ft ({min(references) - max(values):,.0f} m)"
+        under = min(references) - max(values)
+        gap = f"{{{under / FOOT:,.0f} ft ({under:,.0f} m)|{under:,.0f} m}}"
         questions.add(place, f"the finish lies {gap} below the fixed heights: are these rod readings?", write)
         return True
     at_wall = {(p.x, p.y) for edge in design.edges if edge.beside in ("building", "wall") for p in edge.run}
@@ -145,6 +146,6 @@ def _span(design: Design, questions: Problems) -> None:
         names = f"{high.at.name or 'the highest'} and {low.at.name or 'the lowest'}"
         questions.add(
             low.place,
-            f"finish heights at {names} are {apart / FOOT:,.1f} ft ({apart:,.2f} m) apart",
+            f"finish heights at {names} are {{{apart / FOOT:,.1f} ft ({apart:,.2f} m)|{apart:,.2f} m}} apart",
             "is one of them mistyped?",
         )
