@@ -63,9 +63,9 @@ def relevant(plan: Plan) -> Relevance:
     pour, order = plan.design.pour, plan.design.order
     if pour is None or pour.trucks_apart is None:
         return does_not_apply("nothing is said of how far apart trucks come (pour.trucks_apart)")
-    add = [] if pour.rate else ["pour.rate: how fast the crew places, such as 20 yd3/h"]
+    add = [] if pour.rate else ["pour.rate: how fast the crew places, such as {20 yd3/h|15 m3/h}"]
     if order is None or order.volume is None or order.truck is None:
-        add.append("order: volume and truck, such as {volume: 12 yd3, truck: 10 yd3}")
+        add.append("order: volume and truck, such as {volume: {12 yd3|9 m3}, truck: {10 yd3|8 m3}}")
         return not_shown(*add, place=pour.place)
     if loads(_comes(plan), order.truck.si) < 2:
         return does_not_apply("it comes in one load")

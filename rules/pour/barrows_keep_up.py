@@ -39,7 +39,7 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.words import words, written
 
 TITLE = "Barrows that keep up"
 LIMITS = (
@@ -59,7 +59,7 @@ def relevant(plan: Plan) -> Relevance:
         return does_not_apply("it does not come by wheelbarrow")
     if pour is None:
         return does_not_apply("nothing is said of the day of the pour")
-    add = [] if pour.rate else ["pour.rate: how fast the crew places, such as 20 yd3/h"]
+    add = [] if pour.rate else ["pour.rate: how fast the crew places, such as {20 yd3/h|15 m3/h}"]
     add += [] if pour.crew else ["pour.crew: how many hands place and finish, such as 4"]
     return not_shown(*add, place=pour.place) if add else APPLIES
 
@@ -71,6 +71,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         return
     trips, hands = ratio(barrow_trips(pour.rate.si, pour.crew)), count(pour.crew)
     needed = count(math.ceil(barrow_trips(pour.rate.si, 1) / limits.trips_an_hour_at_most.value.si - 1e-6))
+    numbers = words("{r} / {1.77 ft3|50 L} / {n}", r=pour.rate, n=hands)
     yield compared(
         limits,
         ("trips_an_hour_at_most",),
@@ -78,5 +79,5 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         trips,
         words("{n} hands cannot barrow {rate}", n=hands, rate=pour.rate),
         words("have {needed} hands, or write the rate they have", needed=needed),
-        (step("trips an hour", "rate / 50 L / hands", words("{r} / 50 L / {n}", r=pour.rate, n=hands), trips),),
+        (step("trips an hour", written("rate / {1.77 ft3|50 L} / hands", plan.system), numbers, trips),),
     )

@@ -47,7 +47,7 @@ from slabwright.words import words
 TITLE = "Fall to spare over the waves of a screed"
 LIMITS = (
     Limit("wave_at_least", "1/4 in", Kind.DEPTH, "note", Cite("ufgs-03300n", "par. 3.8.3"), ("1/16 in", "1/2 in"),
-          "height of a wave, 5 ft long, that the fall still carries water over"),
+          "height of a wave, {5 ft|1.5 m} long, that the fall still carries water over"),
 )  # fmt: skip
 LONG = 5 * FOOT  # m, length of the straightedge in `ufgs-03300n`
 FALLS = 0.01  # slope from which a slab counts as falling: `pca-parking-guide`
