@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from design_text import only_comment, plan_of, review_by, weights
 
@@ -82,3 +84,13 @@ def test_an_opening_in_the_way_is_gone_round() -> None:
     stretches = plan_of(walk(0.03, more=pit)).along_sides
     assert len({tuple(round(x, 3) for x, _ in one.shape) for one in stretches}) >= 2
     assert only_comment(review_by(RULE, walk(0.03, more=pit))).shown.si == pytest.approx(0.03)
+
+
+@pytest.mark.parametrize("outline", ["A, E, B, C, D", "E, B, C, D, A", "D, A, E, B, C"])
+def test_a_side_is_one_side_wherever_the_outline_begins(outline: str) -> None:
+    """E halfway along it: each half would be too short for its width. Two sides of 12 ft are gone along."""
+    text = walk(0.03, length=12).replace("outline: [A, B, C, D]", f"outline: [{outline}]")
+    text = text.replace("D: [0, 5]}", "D: [0, 5], E: [6, 0]}").replace("finish: {A: 100,", "finish: {A: 100, E: 99.88,")
+    gone = sum(math.dist(*one.shape) for one in plan_of(text).along_sides)
+    assert gone == pytest.approx(24 * 0.3048, abs=1e-4)
+    assert only_comment(review_by(RULE, text)).shown.si == pytest.approx(0.03)

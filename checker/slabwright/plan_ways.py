@@ -231,8 +231,10 @@ def along_sides(plan: Plan) -> tuple[RouteStretch, ...]:
         return ()
     quarter, area = plan.ring.length / 4, plan.ring.polygon.area
     width = quarter - math.sqrt(max(quarter * quarter - area, 0.0))  # of a strip of this area and this way round
-    corners = shapely.get_coordinates(plan.ring.polygon.exterior.simplify(ON_EDGE))
-    for start, end in pairwise(corners):
+    ring = plan.ring.xy
+    first = int(np.argmax(np.hypot(*(ring - ring.mean(axis=0)).T)))  # the farthest out is a corner for sure
+    closed = np.vstack([ring[first:], ring[: first + 1]])
+    for start, end in pairwise(shapely.get_coordinates(shapely.LineString(closed).simplify(ON_EDGE))):
         run = end - start
         if np.hypot(*run) < 2 * width:
             continue
