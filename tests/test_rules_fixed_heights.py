@@ -123,3 +123,14 @@ def test_two_at_one_spot_that_differ() -> None:
     (pair,) = [one for one in plan_of(yard(base, sill)).fixed_pairs if one.fall > 0]
     assert pair.run == pytest.approx(0.01)
     assert weights(review_by(RULE, yard(base, sill))) == [("hold", "slab_at_most")]
+
+
+def test_what_meets_at_the_corner_of_a_building_needs_no_fall_there() -> None:
+    """A walk along the side, level with the sill at the corner B: the next it can drain to is C, 0.2 ft lower in 10."""
+    side = "{name: side walk, kind: slab, along: [B, C], height: [100, 99.80], slab: level}"
+    sill = "{name: sill, kind: sill, along: [A, B], height: 100, slab: level}"
+    walks = "[C, D], beside: lawn, takes_water: true}, {run: [B, C], beside: existing slab, takes_water: true"
+    text = yard(sill, side).replace("[C, D], beside: lawn, takes_water: true", walks)
+    assert review_by(RULE, text).met
+    low = text.replace("[100, 99.80]", "[100, 99.95]")
+    assert weights(review_by(RULE, low)) == [("caution", "room_to_fall_at_least")]  # half a percent

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 REACH = 0.61  # m: what stands further from the slab than 2 ft asks nothing of it
 HANGING = ("sill", "siding", "weep screed", "damp course")  # the slab is never above these
+SHORT = 0.3048  # m: over less than a foot no fall is asked for
 SIDE_BY_SIDE = 0.01  # m: two spots nearer to each other are taken this far apart
 
 
@@ -47,16 +48,14 @@ def fixed_pairs(plan: Plan) -> tuple[FixedPair, ...]:
         if steep:
             p, q = max(steep, key=lambda pair: round((pair[0].low - pair[1].high) / _run(*pair), 9))
             found.append(FixedPair(p.fixed, q.fixed, (p.at, q.at), _run(p, q), p.low - q.high, "least"))
-        flat = [_nearest(p, [q for one, q in pairs if one is p]) for p in first if any(one is p for one, _ in pairs)]
-        flat = [(p, q) for p, q in flat if p.wall and q.drains and not q.wall and math.isfinite(p.high - q.low)]
-        if flat:
+        outlets: dict[int, tuple[_Spot, _Spot]] = {}  # the nearest that water can leave at, for each spot at a wall
+        for p, q in pairs:
+            if p.wall and q.drains and not q.wall and math.isfinite(p.high - q.low) and _run(p, q) > SHORT:
+                outlets[id(p)] = min(outlets.get(id(p), (p, q)), (p, q), key=lambda pair: round(_run(*pair), 6))
+        if flat := list(outlets.values()):
             p, q = min(flat, key=lambda pair: round((pair[0].high - pair[1].low) / _run(*pair), 9))
             found.append(FixedPair(p.fixed, q.fixed, (p.at, q.at), _run(p, q), p.high - q.low, "most"))
     return tuple(found)
-
-
-def _nearest(spot: _Spot, others: list[_Spot]) -> tuple[_Spot, _Spot]:
-    return spot, min(others, key=lambda one: round(_run(spot, one), 6))
 
 
 def _run(p: _Spot, q: _Spot) -> float:
