@@ -10,6 +10,7 @@ from pathlib import Path
 
 from slabwright import catalogue, limits, locate, run
 from slabwright.plan import Plan
+from slabwright.problem import Problem
 from slabwright.reading.read import read_design
 from slabwright.report import Report
 from slabwright.rulekit import Limits, Rule
@@ -36,10 +37,17 @@ def reviewed(drawing: Drawing, rules: tuple[Rule, ...] = RULES, in_force: Mappin
 
 
 @cache
+def read_and_worked(path: Path) -> tuple[Plan, tuple[Problem, ...]]:
+    """The plan of an example, and what the file leaves to be asked."""
+    design, questions = read_design(path)
+    return Plan(design), tuple(questions)
+
+
+@cache
 def review_of(path: Path) -> Report:
     """The review of an example as it stands, worked once."""
-    design, questions = read_design(path)
-    return run.review(Plan(design), RULES, IN_FORCE, questions, TODAY)
+    plan, questions = read_and_worked(path)
+    return run.review(plan, RULES, IN_FORCE, questions, TODAY)
 
 
 @cache

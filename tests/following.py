@@ -135,6 +135,13 @@ def fold_drawn_across(data: Data, comment: Comment, said: Said) -> None:
     data["heights"].setdefault("lines", []).append({"kind": "grade break", "along": [said.text("b"), said.text("d")]})
 
 
+def fixed_lower(data: Data, comment: Comment, said: Said) -> None:
+    """Bring a fixed height down."""
+    fixed = _named(data["fixed"], said.text("name"))
+    size = quantity.bare(1.0, data["units"]["height"], Kind.HEIGHT).si
+    fixed["height"] = _unit(data, "height", float(fixed["height"]) * size - said.si("off"))
+
+
 def ground_up(data: Data, comment: Comment, said: Said) -> None:
     """Bring the ground beside an edge up to a height."""
     _named(data["edges"], comment.at.name)["ground"] = _unit(data, "height", said.si("up"))
@@ -254,6 +261,12 @@ def _widen(data: Data, comment: Comment, said: Said) -> None:
     foot = np.asarray(shapely.shortest_line(panel.centroid, shapely.LineString(line)).coords)
     out = (foot[1] - foot[0]) / np.hypot(*(foot[1] - foot[0]))
     _set_line(data, joint, line + out * said.si("more"))
+
+
+def joints_filled(data: Data, comment: Comment, said: Said) -> None:
+    """Seal joints."""
+    for name in said.text("names").split(", "):
+        _named(data["joints"], name, "J")["sealed"] = "true"
 
 
 # filler

@@ -30,8 +30,9 @@ def tamped(data: Data, comment: Comment, said: Said) -> None:
 
 
 def mixed(data: Data, comment: Comment, said: Said) -> None:
-    """Order another strength, or less water to the cement."""
-    data["mix"]["strength" if "strength" in comment.limit.name else "water_cement"] = said.text("write")
+    """Order another strength, more air or cement, or less water to the cement."""
+    keys = [key for key in ("strength", "air", "cement") if f"_{key}_" in comment.limit.name]
+    data["mix"][keys[0] if keys else "water_cement"] = said.text("write")
 
 
 def earlier(data: Data, comment: Comment, said: Said) -> None:
@@ -148,6 +149,7 @@ def rarer_use(data: Data, comment: Comment, said: Said) -> None:
 
 
 FOLLOWERS: dict[str, tuple[Follower, ...]] = {
+    "barrows-keep-up": (write_at("pour", "crew", slot="needed"),),
     "base-thickness": (write_at("site", "base", "thickness", slot="asked"),),
     "even-ground": (by_limit(fill_beside_cut_at_most=thicker_base, loose_trench_at_most=tamped),),
     "fill-depth": (
@@ -167,6 +169,7 @@ FOLLOWERS: dict[str, tuple[Follower, ...]] = {
     "air-in-trowelled-floor": (write_at("mix", "air"),),
     "chloride-with-steel": (write_at("mix", "chloride"),),
     "exposure-class": (mixed,),
+    "frost-class": (mixed,),
     "first-winter": (earlier,),
     "slump-for-placing": (write_at("mix", "slump"),),
     "stone-through-hose": (write_at("mix", "aggregate"), write_at("order", "hose", slot="wider")),

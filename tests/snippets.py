@@ -6,6 +6,7 @@ from pathlib import Path
 
 from slabwright.problem import Problem, UnreadableError
 from slabwright.reading.read import read_design
+from slabwright.words import written
 
 SECTIONS = {
     "format": "1",
@@ -46,5 +47,6 @@ def refused(path: Path) -> list[tuple[int, int, str, str]]:
 
 
 def asked(path: Path) -> list[tuple[int, int, str, str]]:
-    """What is asked about a file that can be read."""
-    return told(read_design(path)[1])
+    """What is asked about a file that can be read, as a review in feet and inches puts it."""
+    found = told(read_design(path)[1])
+    return [(line, column, written(wrong, "us"), written(write, "us")) for line, column, wrong, write in found]

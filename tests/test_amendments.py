@@ -8,7 +8,7 @@ import pytest
 from slabwright import catalogue, limits
 from slabwright.limits import Amendments
 from slabwright.problem import Problem, UnreadableError
-from slabwright.quantity import Kind, read
+from slabwright.quantity import Kind, is_alone, read
 
 RULES = catalogue.load_rules(folder=Path(__file__).parent / "fake_rules")
 
@@ -124,6 +124,23 @@ def test_every_problem_comes_out_together_in_file_order(tmp_path: Path) -> None:
     assert [problem.place.line for problem in problems] == [2, 4, 6, 6, 7, 7]
     assert all(problem.write for problem in problems)
     assert any("weight" in problem.write for problem in problems if problem.place.line == 7)
+
+
+def test_a_layer_may_show_metric_alone(tmp_path: Path) -> None:
+    plain = amendments(tmp_path, HEAD + ENTRY)
+    alone = amendments(tmp_path, HEAD.replace("amendments:", "show: metric only\namendments:") + ENTRY)
+    assert (plain.metric_only, alone.metric_only) == (False, True)
+    for laid, system, expected in (
+        ([], "metric", False),
+        ([plain], "metric", False),
+        ([plain, alone], "metric", True),
+        ([alone], "us", False),  # what is shown in feet and inches stays as it is
+    ):
+        shown = limits.shown_in(system, laid)  # type: ignore[arg-type]
+        assert (shown, is_alone(shown)) == (system, expected)
+    (problem,) = refused(tmp_path, HEAD.replace("amendments:", "show: feet only\namendments:") + ENTRY)
+    assert (problem.place.line, problem.place.column) == (4, 7)
+    assert "metric only" in problem.write
 
 
 @pytest.mark.parametrize(

@@ -42,7 +42,7 @@ SHOWN: list[tuple[Kind, float, str, str]] = [
     (Kind.DEPTH, 3 / 16 * INCH, "3/16 in (4.8 mm)", "4.8 mm (3/16 in)"),
     (Kind.DEPTH, 3.97 * INCH, "3.97 in (100.8 mm)", "100.8 mm (3.97 in)"),
     (Kind.DEPTH, 3.9999 * INCH, "4.00 in (101.6 mm)", "101.6 mm (4.00 in)"),
-    (Kind.DEPTH, 0.004 * INCH, "0.004 in (0.1 mm)", "0.1 mm (0.004 in)"),
+    (Kind.DEPTH, 0.004 * INCH, "0.004 in (0.10 mm)", "0.10 mm (0.004 in)"),
     (Kind.DEPTH, 0.100, "3.94 in (100 mm)", "100 mm (3.94 in)"),
     (Kind.HEIGHT, 99.90 * FOOT, "99.90 ft (30.450 m)", "30.450 m (99.90 ft)"),
     (Kind.HEIGHT, 99.896 * FOOT, "99.896 ft (30.448 m)", "30.448 m (99.896 ft)"),

@@ -13,6 +13,7 @@ import pytest
 from slabwright import bibliography, catalogue, locate, pages, plan_things
 from slabwright.quantity import Kind
 from slabwright.report import Report
+from slabwright.words import written as said_in
 
 DOCS = Path(__file__).parent.parent / "docs"
 WRITTEN = ("rulebook.md", "limits.md", "sources.md", "design-file.md")
@@ -52,7 +53,7 @@ def test_rulebook_holds_every_rule_with_its_whole_page_and_limits() -> None:
         for heading, text in rule.page.items():
             assert f"#### {heading} {joined(text)[:60]}" in page, (rule.name, heading)
         for limit in rule.limits:
-            assert f"| {joined(limit.meaning)} | at {limit.direction} " in page
+            assert f"| {joined(said_in(limit.meaning, None))} | at {limit.direction} " in page
         for worked in rule.worked:
             assert joined(worked.what) in page
 

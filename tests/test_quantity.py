@@ -540,3 +540,35 @@ def test_the_kept_sizes_of_units_are_those_pint_works_out() -> None:
     # inch 25.4 mm, pound-force on a square inch 6894.757 Pa (NIST SP 811)
     assert kept["length: inch"] == [0.0254, 0.0]
     assert kept["stress: psi"][0] == pytest.approx(6894.757, rel=1e-7)
+
+
+# Strength classes, MPa on cylinders and on cubes: EN 206 Table 12, recalled, not checked; 28/35 and 32/40 are common
+# in Britain.
+CLASSES = ((8, 10), (12, 15), (16, 20), (20, 25), (25, 30), (28, 35), (30, 37), (32, 40), (35, 45), (40, 50), (45, 55),
+           (50, 60), (55, 67), (60, 75), (70, 85), (80, 95), (90, 105), (100, 115))  # fmt: skip
+
+
+@pytest.mark.parametrize(("cylinder", "cube"), CLASSES)
+def test_a_strength_class_is_its_strength_on_cylinders(cylinder: int, cube: int) -> None:
+    for typed in (f"C{cylinder}/{cube}", f"c{cylinder} / {cube}", f"C {cylinder}/{cube}"):
+        assert read(typed, Kind.STRESS).si == cylinder * 1e6
+    assert read(f"C{cylinder}/{cube}", Kind.STRESS).typed == f"C{cylinder}/{cube}"
+    with pytest.raises(QuantityError):
+        read(f"C{cylinder}/{cube}", Kind.PRESSURE)
+
+
+@pytest.mark.parametrize(
+    ("typed", "write"),
+    [
+        ("C30/35", "C30/37"),
+        ("C31/37", "C30/37"),
+        ("C37/30", "C30/37"),
+        ("C0/0", "a class such as C25/30 or C30/37, or the strength in MPa"),
+    ],
+)
+def test_a_class_that_nobody_sells_is_refused(typed: str, write: str) -> None:
+    with pytest.raises(QuantityError) as caught:
+        read(typed, Kind.STRESS, Place("a", 1, 1))
+    assert caught.value.wrong == f'"{typed}" is no strength class'
+    assert caught.value.write == write
+    assert caught.value.place == Place("a", 1, 1)

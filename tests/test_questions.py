@@ -18,7 +18,9 @@ YARD = 0.9144**3  # m3; 1 yd is 0.9144 m by definition
 
 def a_plan(**changes: Any) -> Any:
     values: dict[str, Any] = {
-        "design": SimpleNamespace(order=None, points={"A": Point(0.0, 0.0, "A"), "B": Point(3.0, 0.0, "B")}),
+        "design": SimpleNamespace(
+            order=None, points={"A": Point(0.0, 0.0, "A"), "B": Point(3.0, 0.0, "B")}, plan_unit="ft"
+        ),
         "system": "us",
         "facets": (),
         "falls": (),
@@ -50,11 +52,13 @@ def test_the_steepest_part_is_named_by_its_corners() -> None:
     ((place, text),) = asked(a_plan(facets=(facet(0.4), facet(0.5))))
     assert place.path == "heights.finish"
     assert text.startswith("the finish falls 50 %")
-    assert "between A, B, (1.50 m, 2.00 m)" in text
+    assert "between A, B, (4.92 ft, 6.56 ft)" in text  # 1.5 and 2.0 m over 0.3048; the plan is in feet
 
 
 def a_fall(typed: str) -> StatedFall:
-    return StatedFall((Point(0, 0, "A"), Point(3, 0)), read(typed, Kind.SLOPE), Place(FILE, 30, 5))
+    return StatedFall(
+        (Point(0, 0, "A"), Point(3, 0, typed="(9.84 ft, 0 ft)")), read(typed, Kind.SLOPE), Place(FILE, 30, 5)
+    )
 
 
 @pytest.mark.parametrize(
@@ -74,7 +78,7 @@ def test_a_typed_fall_is_held_against_the_heights(typed: str, worked: float | No
     for place, text in found:
         assert place.line == 30
         assert f"a fall of {typed}" in text
-        assert "from A to (3.00 m, 0.00 m)" in text
+        assert "from A to (9.84 ft, 0 ft)" in text
         assert words is not None
         assert words in text
 

@@ -55,6 +55,58 @@ def test_exposure_class_in_metric_takes_whole_megapascals() -> None:
     assert review_by("exposure-class", pad("mix: {exposure: F2, strength: 30 MPa}", unit="m")).comments
 
 
+def test_exposure_class_leaves_european_classes_to_another_rule() -> None:
+    text = "mix: {exposure: XF4, strength: C30/37, water_cement: 0.45, air: 5 %}"
+    assert review_by("exposure-class", pad(text)).does_not_apply
+    assert review_by("frost-class", pad("mix: {exposure: F3, strength: 30 MPa}")).does_not_apply
+
+
+# frost-class
+
+
+@pytest.mark.parametrize(
+    ("name", "strength", "water", "cement", "air"),
+    [  # EN 206:2013+A2 Table F.1, recalled, not checked: MPa on cylinders, ratio, kg/m3, %
+        ("XF1", 30, 0.55, 300, None),
+        ("XF2", 25, 0.55, 300, 4.0),
+        ("XF3", 30, 0.50, 320, 4.0),
+        ("XF4", 30, 0.45, 340, 4.0),
+    ],
+)
+def test_frost_class_asks_what_the_annex_recommends(
+    name: str, strength: float, water: float, cement: float, air: float | None
+) -> None:
+    def mix(strength: float, water: float, cement: float, air: float) -> list[tuple[str, str]]:
+        text = f"strength: {strength} MPa, water_cement: {water}, cement: {cement} kg/m3, air: {air} %"
+        report = review_by("frost-class", pad(f"mix: {{exposure: {name}, {text}}}", unit="m"))
+        return [(comment.limit.name, comment.weight) for comment in report.comments]
+
+    low = name.lower()
+    assert mix(strength, water, cement, air or 1) == []
+    assert mix(strength - 0.01, water, cement, air or 1) == [(f"{low}_strength_at_least", "caution")]
+    assert mix(strength, water + 0.001, cement, air or 1) == [(f"{low}_water_at_most", "caution")]
+    assert mix(strength, water, cement - 0.1, air or 1) == [(f"{low}_cement_at_least", "caution")]
+    if air:
+        assert mix(strength, water, cement, air - 0.01) == [(f"{low}_air_at_least", "caution")]
+    assert len(mix(12, 0.8, 200, 1)) == (4 if air else 3)
+
+
+def test_frost_class_asks_for_what_every_class_wants() -> None:
+    def added(text: str) -> list[str]:
+        report = review_by("frost-class", pad(f"mix: {{{text}}}", unit="m"))
+        return [one.partition(":")[0] for entry in report.not_shown for one in entry.add]
+
+    assert added("exposure: XF3") == ["mix.strength", "mix.water_cement", "mix.air"]
+    assert added("exposure: XF1, strength: C30/37") == ["mix.water_cement"]  # XF1 asks no air
+    assert added("exposure: XF4, strength: C30/37, water_cement: 0.45, air: 5 %") == []  # the plant knows the cement
+
+
+def test_frost_class_tells_what_to_order() -> None:
+    text = "mix: {exposure: XF4, strength: C25/30, water_cement: 0.45, air: 5 %, cement: 300 kg/m3}"
+    told = [plain(one.to_pass, "metric", both=False) for one in review_by("frost-class", pad(text, unit="m")).comments]
+    assert told == ["order C30/37: 5 MPa more", "order 340 kg/m3 of cement: 40 kg/m3 more"]
+
+
 def test_exposure_class_asks_for_the_mix() -> None:
     assert "mix.strength" in review_by("exposure-class", pad("mix: {exposure: F2}")).not_shown[0].add[0]
     assert review_by("exposure-class", pad("mix: {strength: 2000 psi}")).does_not_apply

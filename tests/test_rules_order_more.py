@@ -141,21 +141,6 @@ def test_load_age_holds_past_ninety_minutes(haul: int, weight: str | None) -> No
 
 
 @pytest.mark.parametrize(
-    ("apart", "found"),
-    [(90, []), (91, [("caution", "gap_at_most")])],  # over 60 min risks a cold joint: common practice
-)
-def test_load_age_minds_the_gap(apart: int, found: list[tuple[str, str]]) -> None:
-    text = (
-        f"pour: {{haul: 25 min, rate: 20 yd3/h, trucks_apart: {apart} min}}\norder: {{volume: 20 yd3, truck: 10 yd3}}"
-    )
-    report = review_by("load-age", yard(text))
-
-    assert weights(report) == found
-    if found:
-        assert report.comments[0].to_pass.values["apart"].si == 90 * 60  # type: ignore[union-attr]
-
-
-@pytest.mark.parametrize(
     ("pour", "volume", "says"),
     [
         ("haul: 60 min, rate: 6 yd3/h", 6, "bring 3.00 yd3 at a time, or place faster"),

@@ -117,6 +117,16 @@ def test_extra_depth_ends_three_feet_in(width: str, taper: str, met: bool) -> No
         assert plain(only(report).to_pass, "us", both=False) == 'bring thickened edge 1 back over 2\'-6": 6" more'
 
 
+@pytest.mark.parametrize("deep", ["6 in", "4 in"])
+def test_an_edge_no_deeper_than_the_slab_has_nothing_to_bring_back(deep: str) -> None:
+    # 7.5 in asked where wheels cross (1.25 x 6 in), which the edge is not; its short taper is no matter
+    thick = f"{{design: 6 in, thickened_edges: [{{run: [A, B], depth: {deep}, taper: 1 ft}}]}}"
+
+    comment = only(review_by("thickened-edge-under-wheels", stand(STREET, thickness=thick)))
+
+    assert comment.limit.name == "part_of_thickness_at_least"
+
+
 # base-step
 
 
@@ -165,7 +175,7 @@ def test_shots_over_two_feet_apart_tell_of_no_step() -> None:
 def test_a_base_that_is_not_shot_is_not_shown() -> None:
     bare = dug("E: 99").replace("heights: {base: {E: 99}}\n", "")
 
-    assert added(review_by("base-step", bare)) == ("heights.base: heights of the prepared base, such as A: 99.50",)
+    assert added(review_by("base-step", bare)) == ("heights.base: three or more heights of the prepared base on the slab, such as A: 99.50",)
 
 
 def test_each_high_shot_is_told_once_with_its_worst_neighbour() -> None:

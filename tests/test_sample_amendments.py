@@ -15,7 +15,7 @@ from slabwright.report import Comment, Report
 from slabwright.rulekit import InForce
 from slabwright.teaching.faults import path_of
 
-TOWNS = sorted((FOLDER / "amendments").glob("*.yaml"))
+TOWNS = sorted((FOLDER / "amendments").glob("*_town.yaml"))
 HOT, FROST = (FOLDER / "amendments" / f"{name}_country_town.yaml" for name in ("hot", "frost"))
 
 
@@ -38,6 +38,10 @@ def comments(job: str, town: Path, rule: str) -> list[Comment]:
 
 def test_these_are_the_samples() -> None:
     assert [path.name for path in TOWNS] == ["frost_country_town.yaml", "hot_country_town.yaml"]
+    # the metric layer is no town, and has its own tests
+    assert {path.name for path in (FOLDER / "amendments").iterdir()} - {path.name for path in TOWNS} == {
+        "metric_practice.yaml"
+    }
 
 
 @pytest.mark.parametrize("town", TOWNS, ids=lambda path: path.stem)

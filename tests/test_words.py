@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from slabwright.quantity import Amount, Kind, read
-from slabwright.words import Words, filled, plain, words
+from slabwright.quantity import Amount, Kind, depth, read
+from slabwright.words import Words, either, filled, plain, words, written
 
 
 def test_amounts_names_and_counts_go_in() -> None:
@@ -40,3 +40,19 @@ def test_a_value_that_looks_like_a_slot_is_left_alone() -> None:
 
 def test_a_writer_fills_in_its_own_way() -> None:
     assert filled(words("{a}-{b}", a="x", b=2), lambda value: f"[{value}]") == "[x]-[2]"
+
+
+def test_a_text_is_said_in_one_system_or_in_both() -> None:
+    said = "fall within {10 ft|3.05 m} of a wall, {2 ft|0.61 m} deep"
+    assert written(said, "us") == "fall within 10 ft of a wall, 2 ft deep"
+    assert written(said, "metric") == "fall within 3.05 m of a wall, 0.61 m deep"
+    assert written(said, None) == "fall within 10 ft (3.05 m) of a wall, 2 ft (0.61 m) deep"
+    assert written("{material: foam, thickness: {1/2 in|12 mm}}", "metric") == "{material: foam, thickness: 12 mm}"
+    assert written("nothing | to say", "metric") == "nothing | to say"
+    assert either(said) == [("10 ft", "3.05 m"), ("2 ft", "0.61 m")]
+
+
+def test_a_sentence_with_slots_is_said_in_its_system() -> None:
+    sentence = words("{name} is {off} off, {1 in|25 mm} at most", name="J1|{x}", off=depth(0.0508))
+    assert plain(sentence, "us", both=False) == "J1|{x} is 2 in off, 1 in at most"
+    assert plain(sentence, "metric", both=False) == "J1|{x} is 50.8 mm off, 25 mm at most"

@@ -38,6 +38,12 @@ UNIT_OF: Mapping[Kind, Mapping[System, str]] = {
     Kind.FORCE: {"us": "lb", "metric": "kN"},
     Kind.LINE_LOAD: {"us": "lb/ft", "metric": "kN/m"},
     Kind.UNIT_WEIGHT: {"us": "lb/yd3", "metric": "kg/m3"},
+    Kind.MASS: {"us": "lb", "metric": "kg"},
+    Kind.SMALL_VOLUME: {"us": "gal", "metric": "L"},
+    Kind.TEMPERATURE: {"us": "°F", "metric": "°C"},
+    Kind.SPEED: {"us": "mph", "metric": "km/h"},
+    Kind.PLACING_RATE: {"us": "yd3/h", "metric": "m3/h"},
+    Kind.COVERAGE: {"us": "ft2/gal", "metric": "m2/L"},
 }
 _IN_PHRASE = re.compile(r"\d[\d\s./'\"-]*(?:in|ft|mm|cm|m|\")?(?![a-z])")
 

@@ -4,11 +4,32 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import Literal
+from typing import Literal, cast
 
 from slabwright.place import Place
 
 System = Literal["us", "metric"]
+
+
+class _Alone(str):
+    """A unit system that is shown without the other one; everywhere else it is the system it equals."""
+
+    __slots__ = ()
+
+
+def alone(system: System) -> System:
+    """The same system, shown without the other one in brackets, and without words that only the other one knows.
+
+    >>> alone("metric") == "metric", is_alone(alone("metric")), is_alone("metric")
+    (True, True, False)
+    """
+    return cast(System, _Alone(system))
+
+
+def is_alone(system: System) -> bool:
+    """Whether values are shown in this system and no other."""
+    return isinstance(system, _Alone)
+
 
 RELATIVE_TOLERANCE = 1e-6
 ABSOLUTE_TOLERANCE = 1e-9

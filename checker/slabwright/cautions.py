@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from slabwright.limits import published_sources
+from slabwright.quantity import System, is_alone
 from slabwright.reading.design import Design, Heights
+from slabwright.words import written
 
 _SKIN = (
     "Wet concrete burns skin (pH 12 to 13): waterproof boots, gloves and eye protection; change soaked clothes.",
@@ -21,8 +23,8 @@ _SILICA = (
 )
 _BARS = ("Guard every bar and stake that someone could fall on, at any height and pointing any way.", "osha-1926.701")
 _LOCATE = (
-    "Have buried lines located 2 to 3 business days before digging, and dig by hand within 18 to 24 in (457 to 610 mm) "
-    "of the marks.",
+    "Have buried lines located 2 to 3 business days before digging, and dig by hand within "
+    "{18 to 24 in (457 to 610 mm)|457 to 610 mm} of the marks.",
     "one-call-laws",
 )
 _PRIVATE_LINES = (
@@ -30,15 +32,23 @@ _PRIVATE_LINES = (
     "common-practice",
 )
 _DEEP = (
-    "A cut of 5 ft (1.5 m) or more needs protection against caving in, and from 4 ft (1.2 m) a ladder; keep spoil 2 ft "
-    "(0.6 m) back.",
+    "A cut of {5 ft (1.5 m)|1.5 m} or more needs protection against caving in, and from {4 ft (1.2 m)|1.2 m} a ladder; "
+    "keep spoil {2 ft (0.6 m)|0.6 m} back.",
     "osha-1926.651",
 )
 _TRUCK = (
-    "A full mixer of 10 yd3 (7.6 m3) weighs about 67,500 to 70,500 lb (30.6 to 32.0 t): keep it off septic tanks, "
-    "walks and slabs not made for it.",
+    "A full mixer of {10 yd3 (7.6 m3)|7.6 m3} weighs about {67,500 to 70,500 lb (30.6 to 32.0 t)|30.6 to 32.0 t}: keep "
+    "it off septic tanks, walks and slabs not made for it.",
     "common-practice",
 )
+
+# What to look up in place of a rule that holds in one country only, by its key among the sources.
+YOURS = {
+    "osha-1926.1153": "your safety authority's silica rule",
+    "osha-1926.701": "your safety authority's rule on bar ends",
+    "osha-1926.651": "your safety authority's rule on excavations",
+    "one-call-laws": "your law on buried lines",
+}
 
 DEEP_CUT = 1.2  # m; where the source asks for a ladder
 
@@ -57,8 +67,18 @@ def cautions(design: Design) -> tuple[str, ...]:
         chosen.append(_DEEP)
     if design.order is not None:
         chosen.append(_TRUCK)
+    return tuple(f"{written(text, design.system)} [{source(key, design.system)}]" for text, key in chosen)
+
+
+def source(key: str, system: System) -> str:
+    """The source of a caution; where metric is shown alone, a rule of one country is not told by its number.
+
+    What it asks stays as it stands in the rule it was read in, and the reader is sent to the one that governs.
+    """
     sources = published_sources()
-    return tuple(f"{text} [{sources.cite(key)}]" for text, key in chosen)
+    if is_alone(system) and key in YOURS:
+        return f"another country's rule ({sources.source(key).known}); {YOURS[key]} governs"
+    return sources.cite(key)
 
 
 def _deepest_cut(heights: Heights) -> float:

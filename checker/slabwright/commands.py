@@ -97,7 +97,8 @@ def teach(arguments: argparse.Namespace) -> int:
 def draw(arguments: argparse.Namespace) -> int:
     """Draw the plan of one design, or a section through it, with the comments of its review."""
 
-    from slabwright import firm, run
+    from slabwright import firm, reviewing, run
+    from slabwright.limits import shown_in
     from slabwright.plan import Plan
     from slabwright.reading.read import read_design
 
@@ -107,12 +108,11 @@ def draw(arguments: argparse.Namespace) -> int:
         _wrong(str(out), "a drawing is an SVG file", f"--out {out.with_suffix('.svg').name}")
     design, questions = read_design(path)
     house = firm.for_design(path)
-    rules, limits, _ = _in_force(
-        [*house.amendments, *map(Path, arguments.amendments)],
-        Path(arguments.rules) if arguments.rules else house.rules,
-    )
-    if arguments.system:
-        design = design._replace(system=arguments.system)
+    laid = (*house.amendments, *map(Path, arguments.amendments))
+    own = Path(arguments.rules) if arguments.rules else house.rules
+    rules, limits = reviewing.in_force(laid, own)
+    system = shown_in(arguments.system or design.system, reviewing.read_in(laid, own))
+    design = design._replace(system=system)
     plan = Plan(design)
     report = run.review(plan, rules, limits, questions)
     if arguments.section:

@@ -20,7 +20,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
-from slabwright.amount import ABSOLUTE_TOLERANCE, Amount, Kind, QuantityError, System, same
+from slabwright.amount import ABSOLUTE_TOLERANCE, Amount, Kind, QuantityError, System, is_alone, same
 from slabwright.clean import LONGEST, clean
 from slabwright.grammar import measured
 from slabwright.units import find_unit
@@ -76,12 +76,12 @@ _FORMS: dict[Kind, dict[System, _Form]] = {
 }
 _ALIKE: dict[Kind, _Form] = {  # kinds both systems show alike
     Kind.ANGLE: _Form("deg", 1, 1),
-    Kind.SHARE: _Form("%", 1, 1),
+    Kind.SHARE: _Form("%", 1, 2),
     Kind.RATIO: _Form("", 2),
     Kind.COUNT: _Form("", 0, finer=1),
 }
 _METRES = _Form("m", 3, 3)
-_MILLIMETRES = _Form("mm", 0, 1, finer=1)
+_MILLIMETRES = _Form("mm", 0, 2, finer=1)
 _PERCENT = _Form("%", 1, 1)
 _INCHES = _Form("in", 2, 1)
 _INCHES_PER_FOOT = _Form("in/ft", 2, 1)
@@ -91,7 +91,8 @@ _ONE_IN = _Form("", 1, 2)
 def show(amount: Amount, system: System, both: bool = True) -> str:
     """The amount in the trade's writing, always with its unit; with ``both``, the other system in brackets.
 
-    A typed amount is shown as typed, in whichever system that was, and then in the other.
+    A typed amount is shown as typed, in whichever system that was, and then in the other. A system that is shown alone
+    (:func:`slabwright.amount.alone`) has no other beside it; what was typed in the other is told in this one.
 
     >>> show(Amount(0.127, Kind.DEPTH), "us")
     '5 in (127 mm)'
@@ -99,6 +100,9 @@ def show(amount: Amount, system: System, both: bool = True) -> str:
     '127 mm (5 in)'
     >>> show(Amount(1 / 48, Kind.SLOPE), "us"), show(Amount(1 / 48, Kind.SLOPE), "metric")
     ('2.1 % (1/4 in/ft)', '2.1 % (1:48)')
+    >>> from slabwright.amount import alone
+    >>> [show(Amount(0.127, Kind.DEPTH, typed), alone("metric")) for typed in ("", "127 mm", "5 in")]
+    ['127 mm', '127 mm', '5 in (127 mm)']
     """
     return " ".join(part.text for part in _parts(amount, system, both, 0))
 
@@ -131,7 +135,7 @@ def _differ(one: _Shown, two: _Shown, rising: bool) -> bool:
 
 def _parts(amount: Amount, system: System, both: bool, digits: int) -> list[_Shown]:
     """What is printed: the first text and, where there is one, the bracket."""
-    if amount.typed:
+    if amount.typed and not _from_elsewhere(amount, system):
         first = _Shown(clean(amount.typed), amount.si)
         bracket = _beside_typed(amount, first.text, system, digits) if both else None
     else:
@@ -140,11 +144,16 @@ def _parts(amount: Amount, system: System, both: bool, digits: int) -> list[_Sho
     return [first] if bracket is None else [first, _Shown(f"({bracket.text})", bracket.si)]
 
 
+def _from_elsewhere(amount: Amount, system: System) -> bool:
+    """Whether an amount is typed in no file (a published limit), and in another system than the one shown alone."""
+    return is_alone(system) and amount.place is None and _typed_system(amount.typed, amount.kind) not in (None, system)
+
+
 def _beside(amount: Amount, system: System, digits: int) -> _Shown | None:
     """The bracket of an amount shown in ``system``."""
     if amount.kind is Kind.SLOPE:
         return _trade_slope(amount.si, system, digits)
-    if amount.kind in _ALIKE or amount.kind is Kind.DURATION:
+    if amount.kind in _ALIKE or amount.kind is Kind.DURATION or is_alone(system):
         return None
     return _in_system(amount, _OTHER[system], digits)
 
@@ -153,7 +162,10 @@ def _beside_typed(amount: Amount, typed: str, system: System, digits: int) -> _S
     """The bracket of an amount shown as typed: the system it was not typed in."""
     if amount.kind is Kind.SLOPE:
         return _beside(amount, system, digits) if "%" in typed else _in_system(amount, system, digits)
-    return _beside(amount, _typed_system(typed, amount.kind) or system, digits)
+    typed_in = _typed_system(typed, amount.kind) or system
+    if is_alone(system) and typed_in != system and amount.kind not in _ALIKE and amount.kind is not Kind.DURATION:
+        return _in_system(amount, system, digits)
+    return _beside(amount, system if typed_in == system else typed_in, digits)
 
 
 def _typed_system(typed: str, kind: Kind) -> System | None:

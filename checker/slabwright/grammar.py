@@ -32,6 +32,10 @@ _DEGREES = re.compile(r"deg|degrees?|°", re.ASCII | re.IGNORECASE)
 _PERCENT = re.compile(r"%|percent|pct|per cent", re.ASCII | re.IGNORECASE)
 _BOARD = re.compile(r"(\d) ?\"? ?(?:x|×|by) ?(\d{1,2}) ?\"?", re.ASCII | re.IGNORECASE)
 
+_CLASS = re.compile(r"C ?(\d{1,3}) ?/ ?(\d{1,3})", re.ASCII | re.IGNORECASE)
+# Strength classes of `en-206-recalled`, MPa on cylinders and on cubes; 28/35 and 32/40 are common in Britain besides.
+_CLASSES = {8: 10, 12: 15, 16: 20, 20: 25, 25: 30, 28: 35, 30: 37, 32: 40, 35: 45, 40: 50, 45: 55, 50: 60, 55: 67,
+            60: 75, 70: 85, 80: 95, 90: 105, 100: 115}  # fmt: skip
 _BOARD_FACES = (1, 2)  # boards 1 and 2 in thick are dressed to one depth
 
 
@@ -44,6 +48,8 @@ def read(text: str, kind: Kind, place: Place | None = None) -> Amount:
     True
     >>> read("1/4 in/ft", Kind.SLOPE)
     Amount(si=0.020833333333333332, kind=<Kind.SLOPE: 'slope'>, typed='1/4 in/ft', place=None)
+    >>> read("C30/37", Kind.STRESS).si  # on cylinders; 37 MPa on cubes
+    30000000.0
     """
     if len(text) > LONGEST:
         raise QuantityError(*traps.too_long(len(text), kind), place)
@@ -90,6 +96,8 @@ def measured(text: str, kind: Kind) -> tuple[float, System | None]:
         si, system = _slope(plain, rest)
     elif kind in (Kind.RATIO, Kind.COUNT):
         si, system = _number_alone(plain, rest, kind), None
+    elif kind is Kind.STRESS and (named := _CLASS.fullmatch(plain)):
+        return _of_class(plain, int(named[1]), int(named[2])), "metric"
     else:
         return _with_unit(plain, rest, kind, sign)
     return sign * si, system
@@ -202,6 +210,15 @@ def _rise_and_run(whole: str, rise: Fraction, after: str) -> tuple[float, System
         raise QuantityError(*traps.zero_below(whole, Kind.SLOPE))
     system = up.system if up.system == along.system else None
     return float(rise) * up.factor / (float(run) * along.factor), system
+
+
+def _of_class(whole: str, cylinder: int, cube: int) -> float:
+    """The strength in Pa of ``C30/37``: the first number, which is that on cylinders."""
+    if _CLASSES.get(cylinder) != cube:
+        near = cylinder if cylinder in _CLASSES else next((one for one, of in _CLASSES.items() if of == cube), None)
+        near = cube if _CLASSES.get(cube) == cylinder else near  # the wrong way round
+        raise QuantityError(*traps.no_such_class(whole, f"C{near}/{_CLASSES[near]}" if near else None))
+    return cylinder * 1e6
 
 
 def _number_alone(whole: str, rest: str, kind: Kind) -> float:

@@ -9,9 +9,9 @@ from dataclasses import replace
 from typing import Any
 
 from slabwright.place import Place
-from slabwright.quantity import Amount, Kind, System, show
+from slabwright.quantity import Amount, Kind, System, is_alone, show
 from slabwright.rulekit import Step
-from slabwright.words import plain
+from slabwright.words import plain, written
 
 Data = dict[str, Any]
 
@@ -50,9 +50,9 @@ def step_data(step: Step, system: System) -> Data:
     """One line of arithmetic."""
     return {
         "what": step.what,
-        "formula": step.formula,
+        "formula": written(step.formula, system),
         "numbers": plain(step.numbers, system),
-        "result": amount_data(step.result),
+        "result": amount_data(step.result, system),
     }
 
 
@@ -61,14 +61,19 @@ def place_data(place: Place) -> Data:
     return {"file": place.file, "line": place.line, "column": place.column, "path": place.path}
 
 
-def amount_data(amount: Amount) -> Data:
-    """An amount: its SI number and unit, and how people of both systems write it."""
+def systems_of(system: System) -> tuple[System, ...]:
+    """The systems that amounts are written in: both, or the one that is shown alone."""
+    return (system,) if is_alone(system) else SYSTEMS
+
+
+def amount_data(amount: Amount, system: System = "us") -> Data:
+    """An amount: its SI number and unit, and how people of both systems write it, or of the one shown alone."""
     return {
         "si": amount.si,
         "unit": SI_UNITS[amount.kind],
         "kind": amount.kind.value,
-        **{system: show(untyped(amount), system, both=False) for system in SYSTEMS},
-        "typed": amount.typed or None,
+        **{one: show(untyped(amount), one, both=False) for one in systems_of(system)},
+        "typed": (amount.typed if amount.place or not is_alone(system) else "") or None,
     }
 
 

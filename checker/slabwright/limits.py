@@ -11,9 +11,10 @@ from slabwright import bibliography, quantity
 from slabwright.bibliography import Bibliography
 from slabwright.place import Place
 from slabwright.problem import Problems
-from slabwright.quantity import Amount
+from slabwright.quantity import Amount, System, alone
 from slabwright.reading.node import Listing, Section, Text
 from slabwright.rulekit import LAYERS, WEIGHTS, InForce, Layer, Limit, Limits, Rule, Weight
+from slabwright.words import written
 
 
 class Amendment(NamedTuple):
@@ -35,6 +36,7 @@ class Amendments(NamedTuple):
     layer: Layer
     name: str  # who sets them: "Town of Coldwater Ford"
     limits: tuple[Amendment, ...]
+    metric_only: bool = False  # what is shown in metric is shown in nothing else
 
 
 @cache
@@ -75,6 +77,11 @@ def resolve(rules: Sequence[Rule], amendments: Sequence[Amendments] = ()) -> Map
             by_name = in_force[amendment.rule]
             by_name[amendment.limit] = _amended(by_name[amendment.limit], amendment, laid)
     return {name: Limits(by_name) for name, by_name in in_force.items()}
+
+
+def shown_in(system: System, laid: Iterable[Amendments]) -> System:
+    """The system a design is shown in, with amendments laid over it: metric alone where one of them asks that."""
+    return alone(system) if system == "metric" and any(one.metric_only for one in laid) else system
 
 
 def _amended(before: InForce, amendment: Amendment, laid: Amendments) -> InForce:
@@ -124,7 +131,8 @@ def read_amendments(path: Path, rules: Sequence[Rule]) -> Amendments:
                 "keep one of the two",
             )
     problems.raise_if_any()
-    return Amendments(str(path), data["layer"], data["name"], tuple(seen.values()))
+    only = data.get("show") is not None
+    return Amendments(str(path), data["layer"], data["name"], tuple(seen.values()), only)
 
 
 def _amendment(node: Section, rules: Mapping[str, Rule], problems: Problems) -> Amendment | None:
@@ -171,7 +179,7 @@ def _value(typed: Text, limit: Limit, problems: Problems) -> Amount | None:
     if not (quantity.meets(value.si, least.si, "least") and quantity.meets(value.si, most.si, "most")):
         problems.add(
             typed.place,
-            f"{typed.text} cannot be meant for {limit.name} ({limit.meaning})",
+            f"{typed.text} cannot be meant for {limit.name} ({written(limit.meaning, None)})",
             f"between {limit.sane[0]} and {limit.sane[1]}; published is {limit.value}",
         )
         return None

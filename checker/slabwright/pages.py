@@ -16,6 +16,7 @@ from slabwright import bibliography, catalogue, limits, locate
 from slabwright.bibliography import Bibliography
 from slabwright.quantity import Amount, Kind
 from slabwright.rulekit import InForce, Limits, Rule
+from slabwright.words import written
 from slabwright.writers.rule_pages import both, paragraphs, worked_again
 
 MADE = "<!-- Written by `python -m slabwright.pages docs/`; change the rules, the sources or the schema instead. -->"
@@ -89,7 +90,7 @@ def _rule(rule: Rule, in_force: Limits, sources: Bibliography) -> Iterator[str]:
 
 def _limit_row(limit: InForce) -> tuple[str, ...]:
     value = f"at {limit.direction} {both(limit.value)}"
-    return (_text(limit.meaning), _text(value), limit.weight, _text(limit.citation))
+    return (_text(written(limit.meaning, None)), _text(value), limit.weight, _text(limit.citation))
 
 
 def limits_page(rules: Sequence[Rule], in_force: Mapping[str, Limits]) -> str:

@@ -11,7 +11,17 @@ from functools import cached_property
 import numpy as np
 import shapely
 
-from slabwright import plan_edges, plan_grades, plan_heights, plan_panels, plan_site, plan_water, plan_ways
+from slabwright import (
+    plan_edges,
+    plan_fixed,
+    plan_grades,
+    plan_heights,
+    plan_panels,
+    plan_profiles,
+    plan_site,
+    plan_water,
+    plan_ways,
+)
 from slabwright.geometry import thickness as thickness_geometry
 from slabwright.geometry.flow import Flow
 from slabwright.geometry.outline import Ring
@@ -29,7 +39,9 @@ from slabwright.plan_things import (
     Facet,
     FallPart,
     FixedMatch,
+    FixedPair,
     Fold,
+    GradeBreak,
     Ground,
     InsideCorner,
     JointEnd,
@@ -43,6 +55,7 @@ from slabwright.plan_things import (
     Pond,
     Quantities,
     RouteStretch,
+    Section,
     Stretch,
     Trail,
     ValleyEnd,
@@ -55,10 +68,10 @@ from slabwright.quantity import System
 from slabwright.reading.design import Design, Edge, Fixture, Point, StatedFall
 
 __all__ = [
-    "XY", "BaseStep", "CornerAngle", "Crest", "Depths", "Edge", "EdgePiece", "Facet", "FallPart", "FixedMatch", "Fold",
-    "Ground", "InsideCorner", "JointEnd", "Landing", "Leaf", "LineRun", "NewHeight", "Panel", "Plan", "PlannedFixture",
-    "PlannedJoint", "Pond", "Quantities", "RouteStretch", "StatedFall", "Stretch", "Trail", "ValleyEnd", "WallFall",
-    "Water", "WaterShare",
+    "XY", "BaseStep", "CornerAngle", "Crest", "Depths", "Edge", "EdgePiece", "Facet", "FallPart", "FixedMatch",
+    "FixedPair", "Fold", "GradeBreak", "Ground", "InsideCorner", "JointEnd", "Landing", "Leaf", "LineRun", "NewHeight",
+    "Panel", "Plan", "PlannedFixture", "PlannedJoint", "Pond", "Quantities", "RouteStretch", "Section", "StatedFall",
+    "Stretch", "Trail", "ValleyEnd", "WallFall", "Water", "WaterShare",
 ]  # fmt: skip
 
 _INDOORS = ("garage floor", "shop floor", "equipment pad")
@@ -185,6 +198,11 @@ class Plan:
         return plan_panels.stretches(self)
 
     @cached_property
+    def sections(self) -> tuple[Section, ...]:
+        """The slab as the joints part it at which placing can stop, in reading order."""
+        return plan_panels.sections(self)
+
+    @cached_property
     def inside_corners(self) -> tuple[InsideCorner, ...]:
         """Corners a crack would start from."""
         return plan_panels.inside_corners(self)
@@ -283,6 +301,16 @@ class Plan:
         """Where fixed heights meet the slab; empty without a finish surface."""
         return plan_heights.fixed_matches(self)
 
+    @cached_property
+    def fixed_pairs(self) -> tuple[FixedPair, ...]:
+        """What every two fixed heights in sight of each other ask of the fall between them, whatever the finish is."""
+        return plan_fixed.fixed_pairs(self)
+
+    def stepped_up(self, name: str) -> float:
+        """How high the steps poured with the slab rise that lead up to a door or an edge, m; 0 without any."""
+        flights = [one for one in self.design.thickness.steps if one.leads_to == name != ""]
+        return max((one.count * one.riser.si for one in flights), default=0.0)
+
     def finish_at(self, at: XY) -> float | None:
         """Finish height at a point of the slab (or the nearest point of it within 2 ft), m; None if not known."""
         return plan_heights.finish_at(self, at)
@@ -328,6 +356,16 @@ class Plan:
     def route(self, points: Sequence[Point]) -> tuple[RouteStretch, ...]:
         """The falls along and across a way over the slab; empty without a finish surface."""
         return plan_ways.route(self, points)
+
+    @cached_property
+    def along_sides(self) -> tuple[RouteStretch, ...]:
+        """The falls along and across a walk, along each side that is long for its width; empty where none is."""
+        return plan_ways.along_sides(self)
+
+    @cached_property
+    def grade_breaks(self) -> tuple[GradeBreak, ...]:
+        """The worst crest, sag and meeting with what stands beside, on the ways in over each edge that wheels cross."""
+        return plan_profiles.grade_breaks(self, self.surface) if self.surface else ()
 
     # parts of the surface, and heights that would make them fall as asked
 

@@ -19,6 +19,7 @@ from slabwright.plan_things import XY, EdgePiece
 from slabwright.problem import Problem, Problems
 from slabwright.quantity import length, show
 from slabwright.reading.design import Corner, Design, Edge, Point
+from slabwright.reading.point import spot_name
 
 if TYPE_CHECKING:
     from slabwright.plan import Plan
@@ -54,8 +55,8 @@ def corner_name(corner: Corner) -> str:
 
 
 def point_name(point: Point) -> str:
-    """The name of a point, or its coordinates in metres when it has none."""
-    return point.name or f"({point.x:.2f} m, {point.y:.2f} m)"
+    """The name of a point, or its numbers as typed when it has none (in metres where nobody typed them)."""
+    return point.name or point.typed or spot_name(point.x, point.y, "m")
 
 
 def _ring(corners: Sequence[Corner]) -> Ring:

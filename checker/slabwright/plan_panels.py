@@ -15,9 +15,19 @@ from slabwright.geometry.outline import inside_corners as corners_of
 from slabwright.geometry.panels import JointShape, PanelLayout, cut
 from slabwright.place import Place
 from slabwright.plan_edges import corner_name, taper_extra
-from slabwright.plan_things import XY, CornerAngle, InsideCorner, JointEnd, Panel, PlannedFixture, PlannedJoint, Stretch
+from slabwright.plan_things import (
+    XY,
+    CornerAngle,
+    InsideCorner,
+    JointEnd,
+    Panel,
+    PlannedFixture,
+    PlannedJoint,
+    Section,
+    Stretch,
+)
 from slabwright.problem import Problem
-from slabwright.quantity import depth, show
+from slabwright.quantity import depth, meets, show
 from slabwright.reading.design import Fixture, Joint
 
 if TYPE_CHECKING:
@@ -168,6 +178,28 @@ def stretches(plan: Plan) -> tuple[Stretch, ...]:
         return (Stretch(plan.slab, long, short),)
     parts = cut(plan.slab, [_along(joint) for joint in filled]).panels
     return tuple(Stretch(part.polygon, part.long_side, part.short_side) for part in parts)
+
+
+def sections(plan: Plan) -> tuple[Section, ...]:
+    """The slab between construction joints, and joints formed or filled through its whole depth."""
+    ends = [joint for joint in _counting(plan) if _ends_placing(plan, joint)]
+    whole = float(plan.panel_volumes.sum())
+    if not ends:
+        return (Section(plan.slab, whole),)
+    parts = cut(plan.slab, [_along(joint) for joint in ends]).panels
+    inner = shapely.point_on_surface(np.array([panel.polygon for panel in plan.layout.panels], dtype=object))
+    panel, part = shapely.STRtree([one.polygon for one in parts]).query(inner, predicate="within")
+    volumes = np.zeros(len(parts))
+    np.add.at(volumes, part, plan.panel_volumes[panel])
+    return tuple(Section(one.polygon, volume) for one, volume in zip(parts, volumes.tolist(), strict=True))
+
+
+def _ends_placing(plan: Plan, joint: Joint) -> bool:
+    through = (
+        joint.kind == "formed strip" and joint.depth is not None and meets(joint.depth.si, plan.thickness, "least")
+    )
+    filled = joint.isolation is not None and joint.isolation.material != "none"
+    return joint.kind == "construction joint" or through or filled
 
 
 def _inside_corner(plan: Plan, name: str, at: XY, degrees: float, place: Place) -> InsideCorner:

@@ -78,6 +78,13 @@ class Stretch(NamedTuple):
     short_side: float
 
 
+class Section(NamedTuple):
+    """A part of the slab between joints at which placing can stop, and the concrete it takes."""
+
+    polygon: shapely.Polygon
+    volume: float  # m3, thickened edges included
+
+
 class BaseStep(NamedTuple):
     """Two base shots near each other: the base is ``high`` at the one, and the slab thinner by ``change`` m there."""
 
@@ -116,6 +123,12 @@ class EdgePiece(NamedTuple):
     finish: tuple[float, ...] | None  # finish height at each point of ``line``, m
     thickness: float  # greatest design thickness along it, m
     place: Place
+
+    @property
+    def wheels_cross(self) -> bool | None:
+        """Whether vehicles drive over it: as the file says, and at streets where it says nothing; None: not said."""
+        said = self.edge.wheels_cross if self.edge else None
+        return True if said is None and self.beside == "street" else said
 
 
 class Facet(NamedTuple):
@@ -224,6 +237,17 @@ class FixedMatch(NamedTuple):
         return tuple(found)
 
 
+class FixedPair(NamedTuple):
+    """Two fixed heights, and the least or the most that they let the slab fall from one to the other."""
+
+    upper: Fixed
+    lower: Fixed
+    at: tuple[XY, XY]
+    run: float  # between them, m
+    fall: float  # m; below zero where it rises
+    bound: Literal["least", "most"]
+
+
 class PlannedFixture(NamedTuple):
     """A fixture on the plan; ``inside`` when concrete surrounds it."""
 
@@ -293,6 +317,22 @@ class RouteStretch(NamedTuple):
     running: float  # slope along the way
     cross: float  # slope square to it
     facets: tuple[int, ...]  # of the mesh of the finish surface
+
+
+class GradeBreak(NamedTuple):
+    """Where the grade of a way in changes: between two stretches that a car is on at once.
+
+    Grades are rise over run going in; beyond the slab a stretch has no length.
+    """
+
+    edge: str  # the edge that wheels come in over
+    kind: Literal["crest", "sag", "edge"]  # edge: one of the two stretches lies beyond the slab
+    at: XY
+    before: float
+    after: float
+    lengths: tuple[float, float]  # of the two stretches on the slab, m
+    gap: float  # between the two stretches, m; 0 where they meet
+    inner: XY | None  # at an edge: where its stretch on the slab ends at a fold; None where that is an edge too
 
 
 class FallPart(NamedTuple):

@@ -219,3 +219,30 @@ def _stretches(surface: Surface, part: shapely.LineString) -> list[RouteStretch]
         running = abs(float((upper - lower) / (high - low)))
         found.append(RouteStretch(shape, running, across, tuple(facets.tolist())))
     return found
+
+
+def along_sides(plan: Plan) -> tuple[RouteStretch, ...]:
+    """The falls along and across a walk, as people go: midway between its sides, along each that is long for its width.
+
+    Empty without a finish surface, and where no side is twice as long as the walk is wide.
+    """
+    surface, found = plan.surface, []
+    if surface is None:
+        return ()
+    quarter, area = plan.ring.length / 4, plan.ring.polygon.area
+    width = quarter - math.sqrt(max(quarter * quarter - area, 0.0))  # of a strip of this area and this way round
+    ring = plan.ring.xy
+    first = int(np.argmax(np.hypot(*(ring - ring.mean(axis=0)).T)))  # the farthest out is a corner for sure
+    closed = np.vstack([ring[first:], ring[: first + 1]])
+    for start, end in pairwise(shapely.get_coordinates(shapely.LineString(closed).simplify(ON_EDGE))):
+        run = end - start
+        if np.hypot(*run) < 2 * width:
+            continue
+        square = np.array([-run[1], run[0]]) / np.hypot(*run) * width / 2
+        if not plan.ring.polygon.contains(shapely.Point(*((start + end) / 2 + square))):
+            square = -square
+        line = shapely.intersection(plan.slab, shapely.LineString([start + square, end + square]))
+        for part in shapely.get_parts(line):
+            if part.length > STRAIGHT_ON:
+                found += _stretches(surface, part)
+    return tuple(found)

@@ -7,6 +7,7 @@ from slabwright.amount import (
     Kind,
     QuantityError,
     System,
+    alone,
     angle,
     area,
     count,
@@ -16,6 +17,7 @@ from slabwright.amount import (
     evaporation,
     force,
     height,
+    is_alone,
     length,
     line_load,
     mass,
@@ -40,9 +42,9 @@ from slabwright.grammar import bare, board_depth, read
 from slabwright.units import to_unit
 
 __all__ = [
-    "Amount", "Kind", "QuantityError", "System", "angle", "area", "bare", "board_depth", "count", "coverage",
-    "depth", "duration", "eighths", "evaporation", "feet_inches", "force", "height", "length", "line_load", "mass",
-    "meets", "placing_rate", "pressure", "ratio", "read", "round_up", "same", "share", "show", "show_pair", "slope",
-    "small_volume", "speed", "steel_area", "stress", "subgrade", "temperature", "tenths", "to_unit", "unit_weight",
-    "volume",
+    "Amount", "Kind", "QuantityError", "System", "alone", "angle", "area", "bare", "board_depth", "count", "coverage",
+    "depth", "duration", "eighths", "evaporation", "feet_inches", "force", "height", "is_alone", "length", "line_load",
+    "mass", "meets", "placing_rate", "pressure", "ratio", "read", "round_up", "same", "share", "show", "show_pair",
+    "slope", "small_volume", "speed", "steel_area", "stress", "subgrade", "temperature", "tenths", "to_unit",
+    "unit_weight", "volume",
 ]  # fmt: skip

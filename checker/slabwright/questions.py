@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.plan import Plan
+from slabwright.plan_edges import point_name
 from slabwright.problem import Problem
 from slabwright.quantity import meets, show, slope, volume
-from slabwright.reading.design import Point
+from slabwright.reading.point import spot_name
 
 STEEP = 0.25  # steepest that a slab on ground is likely to be meant
 DISAGREE = 1 / 96  # 1/8 in/ft: least difference of two falls that is asked about
@@ -36,9 +37,9 @@ def _steep(plan: Plan) -> Iterator[Problem]:
 
 
 def _spot(plan: Plan, x: float, y: float) -> str:
-    """The name of the point at a spot, or the spot in metres."""
+    """The name of the point at a spot, or the spot in the unit of the plan."""
     name = next((p.name for p in plan.design.points.values() if abs(p.x - x) < 0.001 and abs(p.y - y) < 0.001), "")
-    return name or f"({x:.2f} m, {y:.2f} m)"
+    return name or spot_name(x, y, plan.design.plan_unit)
 
 
 def _stated_falls(plan: Plan) -> Iterator[Problem]:
@@ -48,17 +49,13 @@ def _stated_falls(plan: Plan) -> Iterator[Problem]:
         worked = plan.fall_along((first.x, first.y), (last.x, last.y))
         if worked is None or abs(worked - stated.fall.si) < DISAGREE:
             continue
+        way = f"from {point_name(first)} to {point_name(last)}"
         by_heights = f"{'falls' if worked >= 0 else 'rises'} {show(slope(abs(worked)), plan.system)}"
         yield Problem(
             stated.place,
-            f"a fall of {show(stated.fall, plan.system)} is typed from {_name(first)} to {_name(last)}, but by the "
-            f"heights it {by_heights}",
+            f"a fall of {show(stated.fall, plan.system)} is typed {way}, but by the heights it {by_heights}",
             "which is right?",
         )
-
-
-def _name(point: Point) -> str:
-    return point.name or f"({point.x:.2f} m, {point.y:.2f} m)"
 
 
 def _allowance(plan: Plan) -> Iterator[Problem]:

@@ -51,9 +51,9 @@ def judge(path: Path, settings: Settings, drawn: bool = False, house: firm.Firm 
     """
     design, questions = read_design(path)
     house = house_of(path) if house is None else house
-    rules, in_force_by_rule = in_force(*layers(settings, house))
-    if settings.system:
-        design = design._replace(system=settings.system)
+    laid, own = layers(settings, house)
+    rules, in_force_by_rule = in_force(laid, own)
+    design = design._replace(system=limits.shown_in(settings.system or design.system, read_in(laid, own)))
     plan = Plan(design)
     report = run.review(plan, rules, in_force_by_rule, questions, drawn=drawn)
     if settings.only:
@@ -87,7 +87,14 @@ def _house(path: Path) -> firm.Firm:
 def in_force(amendments: tuple[Path, ...], own: Path | None) -> tuple[tuple[Rule, ...], Mapping[str, Limits]]:
     """The rules and the limits in force, read once for each set of amendments and rules."""
     rules = catalogue.load_rules(own)
-    return rules, limits.resolve(rules, [limits.read_amendments(path, rules) for path in amendments])
+    return rules, limits.resolve(rules, read_in(amendments, own))
+
+
+@lru_cache(maxsize=16)
+def read_in(amendments: tuple[Path, ...], own: Path | None) -> tuple[limits.Amendments, ...]:
+    """The files of amendments, each read once for a set of rules."""
+    rules = catalogue.load_rules(own) if amendments else ()
+    return tuple(limits.read_amendments(path, rules) for path in amendments)
 
 
 def forget() -> None:
@@ -95,6 +102,7 @@ def forget() -> None:
     _firm_file.cache_clear()
     _house.cache_clear()
     in_force.cache_clear()
+    read_in.cache_clear()
 
 
 def only(report: Report, group: str) -> Report:

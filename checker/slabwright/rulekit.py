@@ -12,6 +12,9 @@ A rule file holds, at module level and with no classes of its own:
   :class:`Margin` for what is met.
 
 Name and group come from the path: ``rules/<group>/<rule_name>.py``.
+
+Fixed words that name a number (a limit's meaning, a reason, something to add, a formula) say it in both unit systems,
+``"fall within {10 ft|3 m} of a wall"``; see :func:`slabwright.words.written`.
 """
 
 from __future__ import annotations
@@ -66,8 +69,8 @@ from slabwright.words import Words, words
 __all__ = [
     "APPLIES", "GROUPS", "LAYERS", "WEIGHTS", "Amount", "Applies", "Cite", "DoesNotApply", "Finding", "InForce",
     "Kind", "Limit", "Limits", "Margin", "NotShown", "Place", "Plan", "Relevance", "Spot", "Step", "Weight",
-    "Words", "Worked", "angle", "area", "compared", "count", "depth", "does_not_apply", "duration", "force",
-    "height", "heights_not_shown", "length", "line_load", "mass", "not_shown", "pressure", "ratio", "share",
+    "Words", "Worked", "angle", "area", "base_not_shown", "compared", "count", "depth", "does_not_apply", "duration",
+    "force", "height", "heights_not_shown", "length", "line_load", "mass", "not_shown", "pressure", "ratio", "share",
     "slope", "small_volume", "spot", "steel_area", "step", "stress", "subgrade", "temperature", "unit_weight",
     "volume", "words", "write_heights",
 ]  # fmt: skip
@@ -330,6 +333,12 @@ def heights_not_shown(plan: Plan) -> NotShown:
     return not_shown(
         f"heights.finish: the finish height at {listed}, such as {such}", place=plan.place("heights.finish", "heights")
     )
+
+
+def base_not_shown(plan: Plan, *more: str) -> NotShown:
+    """``relevant`` returns this when a rule needs shots on the prepared base; ``more`` names what else it needs."""
+    base = "heights.base: three or more heights of the prepared base on the slab, such as A: 99.50"
+    return not_shown(*more, base, place=plan.place("heights.base", "heights", "thickness"))
 
 
 class Worked(NamedTuple):

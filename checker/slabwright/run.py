@@ -15,7 +15,7 @@ from slabwright import questions as plan_questions
 from slabwright.place import Place
 from slabwright.plan import Plan
 from slabwright.problem import Problem
-from slabwright.quantity import Amount, Kind
+from slabwright.quantity import Amount, Kind, System
 from slabwright.report import Comment, Crash, Met, NotApplying, NotShownEntry, Question, Report, VarianceNote
 from slabwright.rulekit import (
     GROUPS,
@@ -30,6 +30,7 @@ from slabwright.rulekit import (
     NotShown,
     Rule,
 )
+from slabwright.words import written
 
 # Kinds whose numbers may be compared with each other, by what they have in common.
 _SAME = (
@@ -94,7 +95,9 @@ def review(
         not_shown=tuple(seen.not_shown),
         does_not_apply=tuple(seen.does_not_apply),
         crashes=tuple(seen.crashes),
-        questions=tuple(dict.fromkeys((*_asked((*questions, *_of_the_plan(plan))), *_contradictions(amended)))),
+        questions=tuple(
+            dict.fromkeys((*_asked((*questions, *_of_the_plan(plan)), plan.system), *_contradictions(amended)))
+        ),
         variance_troubles=tuple(variances.troubles(accepted, day, rules, seen.found, silent)),
         looser=tuple((name, limit) for name, limit in amended if limit.looser),
         layers=_layers(amended),
@@ -143,11 +146,13 @@ def _judge(plan: Plan, rule: Rule, limits: Limits, seen: _Conclusions) -> None:
     try:
         relevance = rule.relevant(plan)
         if isinstance(relevance, DoesNotApply):
-            seen.does_not_apply.append(NotApplying(rule.name, rule.group, rule.title, relevance.reason))
+            said = written(relevance.reason, plan.system)
+            seen.does_not_apply.append(NotApplying(rule.name, rule.group, rule.title, said))
             return
         if isinstance(relevance, NotShown):
             at = relevance.place or Place(plan.design.file)
-            seen.not_shown.append(NotShownEntry(rule.name, rule.group, rule.title, relevance.add, at))
+            add = tuple(written(one, plan.system) for one in relevance.add)
+            seen.not_shown.append(NotShownEntry(rule.name, rule.group, rule.title, add, at))
             return
         if not isinstance(relevance, Applies):
             raise _DefectError(f"relevant returned {_kind_of(relevance)}, which is no conclusion")
@@ -230,9 +235,10 @@ def _of_the_plan(plan: Plan) -> tuple[Problem, ...]:
         return (Problem(Place(plan.design.file), f"the plan could not be looked through for slips ({what})"),)
 
 
-def _asked(questions: Sequence[Problem]) -> Iterator[Question]:
+def _asked(questions: Sequence[Problem], system: System) -> Iterator[Question]:
     for problem in questions:
-        yield Question(problem.place, "; ".join(part for part in (problem.wrong, problem.write) if part))
+        parts = [written(part, system) for part in (problem.wrong, problem.write) if part]
+        yield Question(problem.place, "; ".join(parts))
 
 
 def _contradictions(amended: Sequence[tuple[str, InForce]]) -> Iterator[Question]:

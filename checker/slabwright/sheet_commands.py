@@ -27,12 +27,19 @@ def order(arguments: argparse.Namespace) -> int:
 
 def plan_of(arguments: argparse.Namespace) -> Plan:
     """The worked plan of ``arguments.file``, shown in the system asked for."""
-
+    from slabwright import firm
     from slabwright.plan import Plan
     from slabwright.reading.read import read_design
 
-    design, _ = read_design(Path(arguments.file))
-    return Plan(design._replace(system=arguments.system) if arguments.system else design)
+    path = Path(arguments.file)
+    design, _ = read_design(path)
+    system, house = arguments.system or design.system, firm.for_design(path)
+    if laid := (*house.amendments, *map(Path, arguments.amendments)):
+        from slabwright import reviewing
+        from slabwright.limits import shown_in
+
+        system = shown_in(system, reviewing.read_in(laid, Path(arguments.rules) if arguments.rules else house.rules))
+    return Plan(design._replace(system=system))
 
 
 def judge_by(arguments: argparse.Namespace) -> Judge:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from slabwright.quantity import Amount
+from slabwright.quantity import Amount, System
 from slabwright.rulekit import Step
 from slabwright.sheet_text import GLUE, columns
-from slabwright.words import Value, filled
+from slabwright.words import Value, filled, written
 
 Fill = Callable[[Value], str]
 
@@ -27,13 +27,13 @@ def sentence(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def step_rows(step: Step, fill: Fill, room: int) -> list[str]:
+def step_rows(step: Step, fill: Fill, room: int, system: System) -> list[str]:
     """One line of arithmetic: on one row if it fits, else broken before an equals sign and set in."""
 
     def short(value: Value) -> str:
         return fill(value).partition(" (")[0] if isinstance(value, Amount) else str(value)
 
-    parts = [step.what, step.formula, filled(step.numbers, short), fill(step.result)]
+    parts = [step.what, written(step.formula, system), filled(step.numbers, short, system), fill(step.result)]
     kept = [part for number, part in enumerate(parts) if part and part not in parts[:number]]
     rows = [kept[0]]
     for part in kept[1:]:

@@ -283,6 +283,11 @@ def not_alone(text: str, number: Fraction, left: str, kind: Kind) -> Trap:
     return wrong, typed_number(number)
 
 
+def no_such_class(text: str, near: str | None) -> Trap:
+    """``C30/35``: no strength class has this pair of numbers."""
+    return f"{quoted(text)} is no strength class", near or "a class such as C25/30 or C30/37, or the strength in MPa"
+
+
 def no_such_board(text: str) -> Trap:
     """A lumber size nobody sells."""
     boards = "2x4, 2x6, 2x8, 2x10 or 2x12, or the real depth of the board such as 5 1/2 in"

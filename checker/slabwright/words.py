@@ -12,6 +12,7 @@ from slabwright.quantity import Amount, System, show
 Value = Amount | str | int
 
 _SLOT = re.compile(r"\{([a-z_0-9]+)\}")
+_EITHER = re.compile(r"\{([^{}|]*)\|([^{}|]*)\}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +53,33 @@ def plain(sentence: Words, system: System, both: bool = True) -> str:
     def fill(value: Value) -> str:
         return show(value, system, both) if isinstance(value, Amount) else str(value)
 
-    return filled(sentence, fill)
+    return filled(sentence, fill, system)
 
 
-def filled(sentence: Words, fill: Callable[[Value], str]) -> str:
-    """The sentence with each slot replaced by ``fill(value)``."""
-    values, (parts, _) = sentence.values, _parts(sentence.template)
+def filled(sentence: Words, fill: Callable[[Value], str], system: System | None = None) -> str:
+    """The sentence with each slot replaced by ``fill(value)``, its fixed words as ``system`` says them."""
+    values, (parts, _) = sentence.values, _parts(written(sentence.template, system))
     return "".join([fill(values[part]) if at % 2 else part for at, part in enumerate(parts)])
+
+
+def written(text: str, system: System | None) -> str:
+    """A fixed text with ``{in feet and inches|in metric}`` where the two systems say it in their own words.
+
+    Without a system both are told: limits on pages of the rulebook.
+
+    >>> text = "fall within {10 ft|3 m} of a wall"
+    >>> written(text, "us"), written(text, "metric"), written(text, None)
+    ('fall within 10 ft of a wall', 'fall within 3 m of a wall', 'fall within 10 ft (3 m) of a wall')
+    """
+    if "|" not in text:
+        return text
+    return _EITHER.sub({"us": r"\1", "metric": r"\2"}[system] if system else r"\1 (\2)", text)
+
+
+def either(text: str) -> list[tuple[str, str]]:
+    """The pairs in a text that the two systems say differently.
+
+    >>> either("fall within {10 ft|3 m} of a wall")
+    [('10 ft', '3 m')]
+    """
+    return _EITHER.findall(text)

@@ -57,8 +57,8 @@ def relevant(plan: Plan) -> Relevance:
     if plan.outdoors and site.soil and drains(site.soil.kind):
         return does_not_apply("the soil is sand or gravel, which drains by itself")
     if site.base is None or site.base.thickness is None:
-        base = "site.base: what the slab lies on, such as {material: crushed stone, thickness: 4 in}"
-        add = [base] if site.base is None else ["site.base.thickness: how thick it is, such as 4 in"]
+        base = "site.base: what the slab lies on, such as {material: crushed stone, thickness: {4 in|100 mm}}"
+        add = [base] if site.base is None else ["site.base.thickness: how thick it is, such as {4 in|100 mm}"]
         add += [] if site.soil else ["site.soil.kind: what the soil is, such as silty sand"]
         return not_shown(*add, place=plan.place("site.base", "site", "thickness"))
     return APPLIES

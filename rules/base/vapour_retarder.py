@@ -79,7 +79,8 @@ def relevant(plan: Plan) -> Relevance:
     if not closed and not sheet:
         return does_not_apply("nobody says that it may be closed in (site.enclosed), and no sheet is drawn")
     if sheet and not (sheet.thickness or (closed and sheet.lap)):
-        return not_shown("order.retarder.thickness: how thick the sheet is, such as 10 mil", place=sheet.place)
+        add = "order.retarder.thickness: how thick the sheet is, such as {10 mil|0.25 mm}"
+        return not_shown(add, place=sheet.place)
     return APPLIES
 
 

@@ -58,7 +58,7 @@ def relevant(plan: Plan) -> Relevance:
     if order is None or order.base is None:
         return does_not_apply("no base stone is ordered in the file (order.base)")
     if base is None or base.thickness is None:
-        add = "site.base.thickness: how thick the base is, such as 4 in"
+        add = "site.base.thickness: how thick the base is, such as {4 in|100 mm}"
         return not_shown(add, place=plan.place("site.base", "order.base"))
     return APPLIES
 
@@ -72,8 +72,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     shown = ratio(order.base.si / need.si)
     step_up = 500.0 if plan.system == "metric" else TON / 2
     write = round_up(mass(need.si * max(limits.part_of_need_at_least.value.si, 0.1)), step_up)
-    working = step("need", "area x thickness x 140 lb/ft3", words("{a} x {t}", a=area(plan.area), t=base.thickness),
-                   need)  # fmt: skip
+    formula = "area x thickness x {140 lb/ft3|2243 kg/m3}"
+    working = step("need", formula, words("{a} x {t}", a=area(plan.area), t=base.thickness), need)
     says = words("{o} of stone is ordered, and the base takes {n}", o=order.base, n=need)
     to_pass = words("order {write}", write=write)
     at = Spot("the base stone", plan.place("order.base", "order"))

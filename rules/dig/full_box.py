@@ -77,10 +77,10 @@ def relevant(plan: Plan) -> Relevance:
     dig = plan.design.dig
     if dig is None or not (dig.box or dig.payload or dig.tip):
         return does_not_apply("nothing is said of hauling (dig.box, dig.payload)")
-    add = [] if dig.box else ["dig.box: what the box holds, such as 10 yd3"]
-    add += [] if dig.payload else ["dig.payload: what the truck may carry, such as 5 ton"]
+    add = [] if dig.box else ["dig.box: what the box holds, such as {10 yd3|8 m3}"]
+    add += [] if dig.payload else ["dig.payload: what the truck may carry, such as {5 ton|5 t}"]
     if _loose(plan) is None:
-        add.append("site.soil: kind, bank_weight and swell, such as {bank_weight: 3000 lb/yd3, swell: 25 %}")
+        add.append("site.soil: bank_weight and swell, as in {bank_weight: {3000 lb/yd3|1800 kg/m3}, swell: 25 %}")
     return not_shown(*add, place=dig.place) if add else APPLIES
 
 

@@ -48,7 +48,7 @@ TITLE = "A landing at the door"
 OUT, VEHICLES = 0.9144, 2.4384  # m: 36 in, `irc-r311.3`; 8 ft, wider doors are for vehicles (common practice)
 LIMITS = (
     Limit("slope_at_most", "1/4 in/ft", Kind.SLOPE, "hold", Cite("irc-r311.3"), ("1 %", "5 %"),
-          "slope of the slab within 36 in of a door"),
+          "slope of the slab within {36 in|914 mm} of a door"),
     Limit("depth_at_least", "36 in", Kind.LENGTH, "caution", Cite("irc-r311.3"), ("24 in", "60 in"),
           "how far the slab reaches out from a door"),
 )  # fmt: skip

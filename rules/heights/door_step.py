@@ -1,19 +1,18 @@
 """The step from each door down to the slab can be walked, and keeps the rain out.
 
 What is compared
-    The height of each door's sill above the slab, over the width of the door. No step is over 7 3/4 in; at the exit
-    that the code requires, where the door swings out over the slab, none over 1 1/2 in. Under 1 in is a caution for
-    wind-blown rain, and a slab above the sill a hold.
+    The height of each door's sill above the slab, or above steps poured with it that `leads_to` the door. No step is
+    over 7 3/4 in; at the exit that the code requires, where the door swings out over the slab, none over 1 1/2 in.
+    Under 1 in is a caution for wind-blown rain, and a slab above the sill a hold.
 Why it matters
     A person who steps out backwards with a tray does not look. A riser a little too high is where people fall. A slab
     flush with the sill lets in the first storm that comes from that side.
 When it does not apply
     No door is drawn at the slab.
 How to put it right
-    Set the slab to the height given, or build a step or a landing as wide as the door.
+    Set the slab to the height given, or pour a step or a landing as wide as the door.
 Where sources differ
-    The code gives the 7 3/4 in and the 1 1/2 in. That a slab stays 1 in, better 2 in, under a sill is a handbook's. A
-    level way in for a wheelchair goes against it: there the sill itself must keep the water out.
+    7 3/4 in and 1 1/2 in are the code's, 1 in, better 2 in, under a sill a handbook's; a level way in has neither.
 """
 
 from __future__ import annotations
@@ -80,13 +79,14 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     for door in _doors(plan):
         sill = door.fixture.sill
         places = [door.at, *((p.x, p.y) for p in door.fixture.along)]
-        tops = [(top, at) for at in places if (top := plan.finish_at(at)) is not None]
+        up = plan.stepped_up(door.name)
+        tops = [(top + up, at) for at in places if (top := plan.finish_at(at)) is not None]
         if sill is None or not tops:
             continue
         exit_door = door.fixture.required_exit and door.fixture.swings_over is not False
         most = limits.exit_step_at_most if exit_door else limits.step_at_most
         for top, names in ((min(tops)[0], (most.name,)), (max(tops)[0], _rain(plan))):
-            limit, target = limits.broken(sill.si - top, *names), sill.si - limits[names[-1]].value.si
+            limit, target = limits.broken(sill.si - top, *names), sill.si - up - limits[names[-1]].value.si
             if limit is None:
                 yield Margin(spot(door), depth(sill.si - top), limits[names[-1]])
             else:

@@ -44,7 +44,7 @@ TITLE = "Gentle before the garage"
 WITHIN = 6.096  # m, 20 ft: `san-bernardino-15.04.230`
 LIMITS = (
     Limit("by_garage_at_most", "10 %", Kind.SLOPE, "caution", Cite("barrington-hills-il"), ("2 %", "20 %"),
-          "slope of a drive within 20 ft of a building"),
+          "slope of a drive within {20 ft|6.1 m} of a building"),
 )  # fmt: skip
 WORKED = ()
 

@@ -71,7 +71,8 @@ def relevant(plan: Plan) -> Relevance:
     first = plan.fixed_matches[0].fixed
     if any(match.fixed.slab or match.fixed.kind in KINDS for match in plan.fixed_matches):
         return APPLIES
-    return not_shown(f"fixed, slab: what {first.name} asks of the slab, such as at least 1 in below", place=first.place)
+    add = f"fixed, slab: what {first.name} asks of the slab, such as at least {{1 in|25 mm}} below"
+    return not_shown(add, place=first.place)
 
 
 def _compared(match: FixedMatch, limits: Limits) -> Iterator[Compared]:

@@ -2,7 +2,8 @@
 
 What is compared
     The difference in height between the finish and the existing slab along each edge beside one: 1/4 in is a caution,
-    1/2 in a hold. Where the file says `planned_step: true` the difference is a step, and compared with 7 3/4 in.
+    1/2 in a hold. Where the file says `planned_step: true` it is a step: the difference, less that of steps poured with
+    the slab that `leads_to` the edge, is compared with 7 3/4 in.
 Why it matters
     A toe clears the ground by about half an inch. A lip of 3/8 in is found by everyone who carries something, and frost
     and settlement make it grow. A snow shovel stops at it.
@@ -82,10 +83,12 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     for piece in _pieces(plan):
         if piece.ground is None or piece.finish is None:
             continue
-        names = ["lip_at_most", "upright_lip_at_most"]
+        names, ground = ["lip_at_most", "upright_lip_at_most"], piece.ground
         if piece.edge and piece.edge.planned_step:
-            names = ["step_at_most"]
-        lips = [abs(top - beside) for top, beside in zip(piece.finish, piece.ground, strict=True)]
+            names, up = ["step_at_most"], plan.stepped_up(piece.name)
+            ground = tuple(beside - up for beside in ground)  # what is left to climb
+            piece = piece._replace(ground=ground)
+        lips = [abs(top - beside) for top, beside in zip(piece.finish or (), ground, strict=True)]
         worst = max(range(len(lips)), key=lips.__getitem__)
         limit = limits.broken(lips[worst], *names)
         if limit is None:

@@ -62,7 +62,8 @@ def relevant(plan: Plan) -> Relevance:
         return does_not_apply("no filler is drawn at an edge")
     if any(piece.isolation and piece.isolation.thickness for piece in filled):
         return APPLIES
-    return not_shown("edges, isolation, thickness: how thick the filler is, such as 1/2 in", place=filled[0].place)
+    add = "edges, isolation, thickness: how thick the filler is, such as {1/2 in|12 mm}"
+    return not_shown(add, place=filled[0].place)
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -41,7 +41,7 @@ from slabwright.words import words
 TITLE = "Panels that lie flat"
 LIMITS = (
     Limit("curl_at_most", "2.5", Kind.RATIO, "caution", Cite("common-practice"), ("1", "6"),
-          "curl to expect, as a multiple of that of 8 ft panels 4 in thick"),
+          "curl to expect, as a multiple of that of {8 ft|2.44 m} panels {4 in|102 mm} thick"),
 )  # fmt: skip
 WORKED = (
     Worked("8 ft panels of 4 in", ratio(1.0), lambda: curl_index(8 * FOOT, 4 * INCH), 1e-9,
@@ -70,8 +70,9 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         side = length(panel.long_side)
         n, m = count(bays(side.si, most)), count(bays(panel.short_side, most))
         bay, width = length(side.si / n.si), length(panel.short_side / m.si)
-        numbers = words("({s} / 8 ft) squared x 4 in / {t}", s=side, t=t)
-        working = step("curl", "(side / 8 ft) squared x 4 in / thickness", numbers, shown)
+        numbers = words("({s} / {8 ft|2.438 m}) squared x {4 in|101.6 mm} / {t}", s=side, t=t)
+        formula = "(side / {8 ft|2.438 m}) squared x {4 in|101.6 mm} / thickness"
+        working = step("curl", formula, numbers, shown)
         says = words("the edges of {panel} will curl up", panel=at.name)
         to_pass = words("cut it across its long side into {n} bays of {bay}", n=n, bay=bay)
         if m.si > 1:

@@ -50,7 +50,7 @@ LIMITS = (
     Limit("depth_at_least", "1 in", Kind.DEPTH, "hold", Cite("ufgs-03300n", "par. 3.8.3"), ("1/2 in", "3 in"),
           "depth of any saw cut or tooled groove"),
     Limit("early_depth_at_least", "1 in", Kind.DEPTH, "hold", Cite("early-entry-paper"), ("1/2 in", "3 in"),
-          "depth of an early-entry cut in a slab up to 9 in"),
+          "depth of an early-entry cut in a slab up to {9 in|229 mm}"),
     Limit("early_part_at_least", "1/5", Kind.RATIO, "hold", Cite("early-entry-paper"), ("1/8", "1/2"),
           "depth of an early-entry cut in a thicker slab, as part of the thickness"),
     Limit("formed_part_at_least", "1", Kind.RATIO, "caution", Cite("common-practice"), ("1/4", "1"),
@@ -81,7 +81,7 @@ def relevant(plan: Plan) -> Relevance:
         return does_not_apply("no joints are drawn")
     if any(joint.joint.depth or joint.joint.kind in FORMED for joint in joints):
         return APPLIES
-    return not_shown("joints, depth: how deep each is cut, such as 1 1/4 in", place=joints[0].joint.place)
+    return not_shown("joints, depth: how deep each is cut, such as {1 1/4 in|32 mm}", place=joints[0].joint.place)
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -54,9 +54,9 @@ LIMITS = (
     Limit("side_indoors_at_most", "18 ft", Kind.LENGTH, "hold", Cite("aci-302.1r-96"), ("5 ft", "60 ft"),
           "longest side of a panel indoors, however thick"),
     Limit("preferred_thicknesses_at_most", "30", Kind.RATIO, "caution", Cite("beall", "Fig. 2-15"), ("12", "60"),
-          "longest side of a panel with stone of 3/4 in and over, in thicknesses"),
+          "longest side of a panel with stone of {3/4 in|19 mm} and over, in thicknesses"),
     Limit("small_stone_thicknesses_at_most", "24", Kind.RATIO, "caution", Cite("beall", "Fig. 2-15"), ("12", "60"),
-          "longest side of a panel with stone under 3/4 in, in thicknesses"),
+          "longest side of a panel with stone under {3/4 in|19 mm}, in thicknesses"),
 )  # fmt: skip
 LARGE_STONE = 0.019  # m: what is sold as 3/4 in or 19 mm
 LEAST_PART = 1 / 2  # of the thickness drawn: a mean depth under that is a slip in the heights (common practice)

@@ -43,7 +43,7 @@ from slabwright.words import words
 TITLE = "Somebody there for the last cut"
 LIMITS = (
     Limit("late_in_heat_at_most", "0 h", Kind.DURATION, "hold", Cite("common-practice"), ("0 h", "24 h"),
-          "how long after the booked hours the last cut comes, at 80 °F and over"),
+          "how long after the booked hours the last cut comes, at {80 °F|26.7 °C} and over"),
     Limit("late_at_most", "0 h", Kind.DURATION, "caution", Cite("common-practice"), ("0 h", "24 h"),
           "how long after the booked hours the last cut comes"),
 )  # fmt: skip

@@ -24,10 +24,10 @@ from slabwright.quantity import Kind, count
 from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot
 from slabwright.words import words
 
-TITLE = "The last foot, where the saw cannot go"
+TITLE = "The end of a cut, where the saw cannot go"
 LIMITS = (
     Limit("ends_left_at_most", "0", Kind.COUNT, "note", Cite("common-practice"), ("0", "2"),
-          "ends of a sawn joint at a wall, step or curb, with no word of how the last foot is made"),
+          "ends of a sawn joint at a wall, step or curb, with no word of how the end is made"),
 )  # fmt: skip
 WORKED = ()
 SAWN = ("saw cut", "early saw cut")
@@ -64,7 +64,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         names = " and ".join(dict.fromkeys(faces))
         says = words("the saw stops short of {faces}, and the crack of {joint} does not", faces=names, joint=at.name)
         to_pass = words(
-            "tool the last foot of {joint} with a groover, or set a strip there, and write last_foot: {how}",
+            "tool the end of {joint} with a groover, or set a strip there, and write last_foot: {how}",
             joint=at.name, how="hand groove",
         )  # fmt: skip
         yield Finding(at, says, left, limit, (), to_pass)

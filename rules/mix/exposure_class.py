@@ -8,7 +8,7 @@ Why it matters
     The plant batches what the ticket says. Where the class and the numbers disagree, one of the two is a slip, and the
     weaker one is what comes. Two winters later the skin of the slab is gone.
 When it does not apply
-    No class is written.
+    No class is written, or an XF class, which another rule judges.
 How to put it right
     Order the strength and the water of the class, or write the class that is meant. Get the slump by admixture.
 Where sources differ
@@ -84,8 +84,10 @@ def relevant(plan: Plan) -> Relevance:
     mix = plan.design.mix
     if mix.exposure is None:
         return does_not_apply("no exposure class is written (mix.exposure)")
+    if mix.exposure.startswith("XF"):
+        return does_not_apply("the class is one of the European standard")
     if mix.strength is None and mix.water_cement is None:
-        return not_shown("mix.strength: the strength of the mix, such as 4500 psi", place=mix.place)
+        return not_shown("mix.strength: the strength of the mix, such as {4500 psi|31 MPa}", place=mix.place)
     return APPLIES
 
 

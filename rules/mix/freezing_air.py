@@ -77,7 +77,7 @@ def relevant(plan: Plan) -> Relevance:
     add = [] if site.freezing else ["site.freezing: how hard the slab freezes when it is wet, such as severe"]
     add += [] if mix.air else ["mix.air: the air of the mix, such as 6 %"]
     if mix.aggregate is None and site.freezing != "severe":
-        add.append("mix.aggregate: the size of the largest stone, such as 3/4 in")
+        add.append("mix.aggregate: the size of the largest stone, such as {3/4 in|20 mm}")
     return not_shown(*add, place=plan.place(add[0].split(":")[0], "mix", "site", "use")) if add else APPLIES
 
 

@@ -65,7 +65,7 @@ def relevant(plan: Plan) -> Relevance:
     if site.freezing is None:
         add.append("site.freezing: how hard the slab freezes when it is wet, such as severe")
     if mix.strength is None:
-        add.append("mix.strength: the strength of the mix, such as 4500 psi")
+        add.append("mix.strength: the strength of the mix, such as {4500 psi|32 MPa}")
     return not_shown(*add, place=plan.place(add[0].split(":")[0], "site", "mix", "use")) if add else APPLIES
 
 

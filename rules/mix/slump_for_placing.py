@@ -61,7 +61,8 @@ def relevant(plan: Plan) -> Relevance:
     """The slump is written."""
     if plan.design.mix.slump:
         return APPLIES
-    return not_shown("mix.slump: the slump as ordered, such as 4 in", place=plan.place("mix.slump", "mix", "use"))
+    add = "mix.slump: the slump as ordered, such as {4 in|100 mm}"
+    return not_shown(add, place=plan.place("mix.slump", "mix", "use"))
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -63,7 +63,7 @@ def relevant(plan: Plan) -> Relevance:
     """The stone is named."""
     if plan.design.mix.aggregate:
         return APPLIES
-    stone = "mix.aggregate: the size of the largest stone, such as 3/4 in"
+    stone = "mix.aggregate: the size of the largest stone, such as {3/4 in|20 mm}"
     return not_shown(stone, place=plan.place("mix.aggregate", "mix", "thickness"))
 
 

@@ -65,8 +65,8 @@ def relevant(plan: Plan) -> Relevance:
     order, mix = plan.design.order, plan.design.mix
     if order is None or order.method != "pump":
         return does_not_apply("nothing is pumped")
-    add = [] if order.hose else ["order.hose: the inside of the hose, such as 2 1/2 in"]
-    add += [] if mix.aggregate else ["mix.aggregate: the size of the largest stone, such as 3/4 in"]
+    add = [] if order.hose else ["order.hose: the inside of the hose, such as {2 1/2 in|65 mm}"]
+    add += [] if mix.aggregate else ["mix.aggregate: the size of the largest stone, such as {3/4 in|20 mm}"]
     return not_shown(*add, place=plan.place(add[0].split(":")[0], "order")) if add else APPLIES
 
 

@@ -69,7 +69,7 @@ def relevant(plan: Plan) -> Relevance:
         return does_not_apply("the soil holds too little sulfate to matter")
     if mix.strength is None and mix.water_cement is None:
         return not_shown(
-            "mix.strength: the strength of the mix, such as 4500 psi",
+            "mix.strength: the strength of the mix, such as {4500 psi|32 MPa}",
             "mix.water_cement: water over cement, such as 0.45",
             place=plan.place("mix", "site.soil"),
         )

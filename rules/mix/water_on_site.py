@@ -44,7 +44,7 @@ from slabwright.words import words
 TITLE = "No water from the hose"
 LIMITS = (
     Limit("lost_at_most", "200 psi", Kind.STRESS, "caution", Cite("trade-qa-water"), ("0 psi", "800 psi"),
-          "strength lost to water added on site: that of one gallon in each yard"),
+          "strength lost to water added on site: that of {one gallon in each yard|5 L in each m3}"),
     Limit("lost_preferred_at_most", "0 psi", Kind.STRESS, "note", Cite("trade-qa-water"), ("0 psi", "800 psi"),
           "strength lost to water added on site"),
 )  # fmt: skip
@@ -76,7 +76,8 @@ def relevant(plan: Plan) -> Relevance:
     if plan.design.pour is None or plan.design.pour.slump is None:
         return does_not_apply("the slump it is placed at is not written (pour.slump)")
     if plan.design.mix.slump is None:
-        return not_shown("mix.slump: the slump as ordered, such as 4 in", place=plan.place("mix.slump", "mix", "pour"))
+        add = "mix.slump: the slump as ordered, such as {4 in|100 mm}"
+        return not_shown(add, place=plan.place("mix.slump", "mix", "pour"))
     return APPLIES
 
 
@@ -88,9 +89,10 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     water = unit_weight(water_for(max(pour.slump.si - ordered.si, 0.0)))
     lost = stress(lost_to(water.si))
     working = (
-        step("water added", "8.33 lb/yd3 for an inch of slump", words("{p} - {o}", p=pour.slump, o=ordered), water),
-        step("strength lost", "200 psi for 8.33 lb/yd3", words("{w}", w=water), lost),
-    )
+        step("water added", "{8.33 lb/yd3 for an inch|4.94 kg/m3 for 25.4 mm} of slump",
+             words("{p} - {o}", p=pour.slump, o=ordered), water),
+        step("strength lost", "{200 psi for 8.33 lb/yd3|1.38 MPa for 4.94 kg/m3}", words("{w}", w=water), lost),
+    )  # fmt: skip
     says = words("from {o} to {p} it takes water, and water takes strength", o=ordered, p=pour.slump)
     to_pass = words("order a slump of {write}, by admixture", write=pour.slump)
     at = Spot("the slump on site", plan.place("pour.slump", "pour"))

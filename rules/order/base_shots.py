@@ -27,9 +27,9 @@ from slabwright.rulekit import (
     Margin,
     Relevance,
     Spot,
+    base_not_shown,
     compared,
     does_not_apply,
-    not_shown,
     step,
 )
 from slabwright.words import words
@@ -48,7 +48,7 @@ def relevant(plan: Plan) -> Relevance:
     if base is None or not base.shot_after_compaction:
         return does_not_apply("the base is not written as shot after it was compacted")
     if not plan.design.heights.base:
-        return not_shown("heights.base: the shots on the base, such as A: 99.50", place=base.place)
+        return base_not_shown(plan)
     return APPLIES
 
 

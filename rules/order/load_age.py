@@ -1,11 +1,11 @@
-"""Every load is out of its truck before it is too old, and before what lies there has set.
+"""Every load is out of its truck before it is too old.
 
 What is compared
-    The age of the oldest load when its truck is empty, by haul, waiting and placing rate, with 90 minutes; and the
-    gap between two trucks, while nothing comes, with an hour.
+    The age of the oldest load when its truck is empty, by haul, waiting and placing rate, with 90 minutes. The gap
+    between two trucks is judged by `loads-end-at-joint`.
 Why it matters
-    Old concrete gets water, and then scales. Concrete placed against concrete that has set does not join it: the line
-    across the slab is a crack that was there from the first day.
+    Old concrete stiffens in the drum and gets water, and then it scales. What does not get water is dragged off the
+    chute in lumps, and no float closes it.
 When it does not apply
     Nothing is said of the day of the pour.
 How to put it right
@@ -13,7 +13,7 @@ How to put it right
     long; have setting retarded and the time waived in writing where nothing else helps.
 Where sources differ
     ASTM C94 asked discharge within 90 minutes or 300 turns, which the purchaser may waive; since 2021 purchaser or
-    producer sets the time. In heat it is shorter. The hour for a cold joint is common practice.
+    producer sets the time. In heat it is shorter.
 """
 
 from __future__ import annotations
@@ -41,12 +41,10 @@ from slabwright.rulekit import (
 )
 from slabwright.words import Words, words
 
-TITLE = "Fresh loads, one after the other"
+TITLE = "Fresh to the last barrow"
 LIMITS = (
     Limit("age_at_most", "90 min", Kind.DURATION, "hold", Cite("astm-c94-discharge"), ("30 min", "4 h"),
           "age of a load when its truck is empty"),
-    Limit("gap_at_most", "60 min", Kind.DURATION, "caution", Cite("common-practice"), ("15 min", "3 h"),
-          "time between two trucks in which nothing is placed"),
 )  # fmt: skip
 WORKED = (
     Worked("a truck of 10 yd3 at 20 yd3/h, 25 min from the plant", duration(55 * 60.0),
@@ -60,14 +58,14 @@ def relevant(plan: Plan) -> Relevance:
     if pour is None or (pour.haul is None and pour.trucks_apart is None):
         return does_not_apply("nothing is said of the trucks on the day (pour.haul, pour.trucks_apart)")
     add = [] if pour.haul else ["pour.haul: time from the plant, such as 25 min"]
-    add += [] if pour.rate else ["pour.rate: how fast the crew places, such as 20 yd3/h"]
+    add += [] if pour.rate else ["pour.rate: how fast the crew places, such as {20 yd3/h|15 m3/h}"]
     if order is None or order.volume is None or order.truck is None:
-        add.append("order: volume and truck, such as {volume: 12 yd3, truck: 10 yd3}")
+        add.append("order: volume and truck, such as {volume: {12 yd3|9 m3}, truck: {10 yd3|8 m3}}")
     return not_shown(*add, place=pour.place) if add else APPLIES
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The oldest load, then the gap."""
+    """The oldest load."""
     pour, order = plan.design.pour, plan.design.order
     if not (pour and order and pour.haul and pour.rate and order.volume and order.truck):
         return
@@ -86,13 +84,6 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     says = says if trucks > 1 else words("the load is {age} old when it is out", age=age)
     to_pass = _fresher(limits.age_at_most.value.si, pour.haul.si, empties.si, pour.rate.si, waits.si > 0)
     yield compared(limits, ("age_at_most",), at, age, says, to_pass, working)
-    if apart and trucks > 1:
-        gap = duration(max(apart.si - empties.si, 0.0))
-        between = step("gap", "trucks apart - discharge", words("{a} - {d}", a=apart, d=empties), gap)
-        says = words("for {gap} between trucks nothing comes, and what is there sets", gap=gap)
-        near = duration((empties.si + limits.gap_at_most.value.si) // 60 * 60)
-        to_pass = words("have trucks come {apart} apart", apart=near)
-        yield compared(limits, ("gap_at_most",), at, gap, says, to_pass, (between,))
 
 
 def _fresher(limit: float, haul: float, empties: float, rate: float, waits: bool) -> Words:

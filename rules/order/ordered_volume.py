@@ -73,7 +73,7 @@ def relevant(plan: Plan) -> Relevance:
     """A volume is ordered, and by the heights there is room for some."""
     if plan.design.order and plan.design.order.volume:
         return APPLIES if plan.quantities.net > 0 else does_not_apply("the base is drawn above the finish")
-    return not_shown("order.volume: what is ordered, such as 12 yd3", place=plan.place("order.volume", "order"))
+    return not_shown("order.volume: what is ordered, such as {12 yd3|9 m3}", place=plan.place("order.volume", "order"))
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -42,9 +42,9 @@ from slabwright.words import words
 TITLE = "Warm until it can bear frost"
 LIMITS = (
     Limit("concrete_at_least", "55 °F", Kind.TEMPERATURE, "hold", Cite("aci-306r-beall"), ("40 °F", "80 °F"),
-          "concrete as delivered in cold weather, slabs under 12 in"),
+          "concrete as delivered in cold weather, slabs under {12 in|305 mm}"),
     Limit("thick_concrete_at_least", "50 °F", Kind.TEMPERATURE, "hold", Cite("aci-306r-beall"), ("40 °F", "80 °F"),
-          "concrete as delivered in cold weather, slabs of 12 in and more"),
+          "concrete as delivered in cold weather, slabs of {12 in|305 mm} and more"),
     Limit("air_at_least", "40 °F", Kind.TEMPERATURE, "caution", Cite("aci-306r-10"), ("25 °F", "55 °F"),
           "lowest air while the slab is protected"),
 )  # fmt: skip
@@ -73,7 +73,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         return
     lowest = min(known, key=lambda one: one.si)
     at, least = Spot("the cold", said.place), limits.air_at_least.value
-    to_pass = words("cover it with blankets until it has 500 psi; or wait until no hour is under {write}", write=least)
+    blankets = "cover it with blankets until it has {500 psi|3.5 MPa}; or wait until no hour is under {write}"
+    to_pass = words(blankets, write=least)
     yield compared(
         limits, ("air_at_least",), at, lowest, words("it gets down to {t} while the slab is young", t=lowest), to_pass
     )

@@ -46,7 +46,7 @@ LIMITS = (
     Limit("wet_at_least", "7 days", Kind.DURATION, "caution", Cite("ufgs-03311"), ("1 days", "28 days"),
           "time the slab is kept wet"),
     Limit("coverage_at_most", "200 ft2/gal", Kind.COVERAGE, "caution", Cite("ufgs-03311"),
-          ("80 ft2/gal", "400 ft2/gal"), "area that a gallon of compound covers, both coats together"),
+          ("80 ft2/gal", "400 ft2/gal"), "area that a {gallon|litre} of compound covers, both coats together"),
     Limit("bought_at_least", "1", Kind.RATIO, "caution", Cite("geometry"), ("0.8", "1.5"),
           "compound bought, over what the slab takes"),
 )  # fmt: skip
@@ -66,9 +66,9 @@ def relevant(plan: Plan) -> Relevance:
     if pour is None:
         return does_not_apply("nothing is said of the day of the pour (pour)")
     if (cure := pour.curing) is None:
-        return not_shown("pour.curing: such as {method: compound, rate: 200 ft2/gal}", place=pour.place)
+        return not_shown("pour.curing: such as {method: compound, rate: {200 ft2/gal|5 m2/L}}", place=pour.place)
     if cure.method == "compound" and cure.rate is None and cure.quantity is None:
-        return not_shown("pour.curing.rate: the area it covers, such as 200 ft2/gal", place=cure.place)
+        return not_shown("pour.curing.rate: the area it covers, such as {200 ft2/gal|5 m2/L}", place=cure.place)
     if cure.method != "compound" and cure.days is None:
         return not_shown("pour.curing.days: how long it is kept wet, such as 7 days", place=cure.place)
     return APPLIES

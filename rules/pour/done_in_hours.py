@@ -65,10 +65,10 @@ def finishing(air: float, mild: float) -> float:
 def relevant(plan: Plan) -> Relevance:
     """Start and rate are known."""
     if (pour := plan.design.pour) is None:
-        hours = 'pour: the hours of the day, such as {start: "07:00", until: "16:00", rate: 15 yd3/h, finish: broom}'
+        hours = 'pour: the hours of the day: {start: "07:00", until: "16:00", rate: {15 yd3/h|12 m3/h}, finish: broom}'
         return not_shown(hours, place=plan.place("order", "mix", "use"))
     add = [] if pour.start else ['pour.start: when the first truck discharges, such as "07:00"']
-    add += [] if pour.rate else ["pour.rate: how fast the crew places, such as 15 yd3/h"]
+    add += [] if pour.rate else ["pour.rate: how fast the crew places, such as {15 yd3/h|12 m3/h}"]
     if not plan.quantities.net > 0:
         return does_not_apply("no concrete fits over the base as it is drawn")
     return not_shown(*add, place=pour.place) if add else APPLIES

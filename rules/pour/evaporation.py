@@ -44,6 +44,10 @@ from slabwright.rulekit import (
 from slabwright.words import words
 
 TITLE = "Not dried before it sets"
+UNO = (  # the metric form has the constants that give what the other gives, `evaporation_si_exact`
+    "{(Tc^2.5 - r Ta^2.5)(1 + 0.4 V) 10^-6, °F and mph|"
+    "5.275 ((Tc + 17.78)^2.5 - r (Ta + 17.78)^2.5)(V + 4.02) 10^-6, °C and km/h}"
+)
 LIMITS = (
     Limit("act_at_most", "0.2 lb/ft2/h", Kind.EVAPORATION, "caution", Cite("aci-305r-evaporation"),
           ("0.05 lb/ft2/h", "0.5 lb/ft2/h"), "evaporation from which precautions are taken"),
@@ -68,8 +72,8 @@ def relevant(plan: Plan) -> Relevance:
     said = pour.weather if pour else None
     if said is None or not (said.air or said.humidity or said.wind):
         return does_not_apply("no forecast is written (pour.weather)")
-    such = {"air": "air: such as 75 °F", "concrete": "concrete: as delivered, such as 78 °F",
-            "humidity": "humidity: such as 45 %", "wind": "wind: such as 10 mph"}  # fmt: skip
+    such = {"air": "air: such as {75 °F|24 °C}", "concrete": "concrete: as delivered, such as {78 °F|26 °C}",
+            "humidity": "humidity: such as 45 %", "wind": "wind: such as {10 mph|15 km/h}"}  # fmt: skip
     add = [f"pour.weather.{text}" for key, text in such.items() if getattr(said, key) is None]
     if said.air and not meets(said.air.si, COLDEST, "least"):
         return does_not_apply("the air is colder than the equations go")
@@ -94,7 +98,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     if wind >= CALM:
         to_pass = words("break the wind over the slab down to {wind}", wind=speed(wind))
     working = (
-        step("Uno", "(Tc^2.5 - r Ta^2.5)(1 + 0.4 V) 10^-6, °F and mph", given, evaporation(rate)),
+        step("Uno", UNO, given, evaporation(rate)),
         step("Menzel", "0.315 (e0 - ea)(0.253 + 0.060 V), kPa and km/h", given, evaporation(other)),
     )
     says = words("the top dries before it sets")

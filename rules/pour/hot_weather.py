@@ -52,7 +52,7 @@ def relevant(plan: Plan) -> Relevance:
     if said is None or (said.concrete is None and (said.air is None or not meets(said.air.si, HOT, "least"))):
         return does_not_apply("no hot weather is written (pour.weather)")
     if said.concrete is None:
-        return not_shown("pour.weather.concrete: the concrete as delivered, such as 85 °F", place=said.place)
+        return not_shown("pour.weather.concrete: the concrete as delivered, such as {85 °F|29 °C}", place=said.place)
     return APPLIES
 
 

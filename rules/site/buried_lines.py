@@ -61,7 +61,7 @@ def relevant(plan: Plan) -> Relevance:
     if not under:
         return does_not_apply("no line under the slab is written (site.buried)")
     if all(line.depth is None and line.sleeve is None for line in under):
-        add = "site.buried, depth and sleeve: how deep it lies, such as 24 in, and whether in a sleeve"
+        add = "site.buried, depth and sleeve: how deep it lies, such as {24 in|600 mm}, and whether in a sleeve"
         return not_shown(add, place=under[0].place)
     return APPLIES
 

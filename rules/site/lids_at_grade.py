@@ -79,6 +79,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         says = words("{lid} stands {off} over the finish", lid=at.name, off=lip)
         if rim.si < one.slab:
             says = words("{lid} lies {off} under the finish", lid=at.name, off=lip)
-        working = step("lip", "lid - finish", words("{r} - {f}", r=height(rim.si), f=finish), lip)
+        high, low = (height(most) for most in (max(rim.si, one.slab), min(rim.si, one.slab)))
+        working = step("lip", "higher - lower", words("{h} - {l}", h=high, l=low), lip)
         to_pass = words("set {lid} at {write}, with the finish", lid=at.name, write=finish)
         yield compared(limits, ("lip_at_most", "upright_lip_at_most"), at, lip, says, to_pass, (working,))

@@ -56,7 +56,7 @@ def relevant(plan: Plan) -> Relevance:
     if lot is None or lot.area is None:
         return does_not_apply("the area of the lot is not written (site.lot.area)")
     if lot.covered is None:
-        return not_shown("site.lot.covered: what covers it already, such as 2200 ft2", place=lot.place)
+        return not_shown("site.lot.covered: what covers it already, such as {2200 ft2|200 m2}", place=lot.place)
     return APPLIES
 
 

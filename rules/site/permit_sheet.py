@@ -65,7 +65,7 @@ def relevant(plan: Plan) -> Relevance:
     if not plan.design.site.right_of_way:
         return does_not_apply("no permit is asked for with this file (permit)")
     return not_shown(
-        "permit: what the counter asks, such as {address: 14 Weir Lane, scale: 1/8 in = 1 ft, easements: none}",
+        "permit: what the counter asks, such as {address: 14 Weir Lane, scale: {1/8 in = 1 ft|1:100}, easements: none}",
         place=plan.place("site.right_of_way", "site"),
     )
 

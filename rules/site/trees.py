@@ -40,11 +40,11 @@ from slabwright.words import words
 TITLE = "Away from trees"
 LIMITS = (
     Limit("small_tree_at_least", "8 ft", Kind.LENGTH, "caution", Cite("tree-page"), ("0 ft", "30 ft"),
-          "distance to a tree up to 30 ft tall"),
+          "distance to a tree up to {30 ft|9.1 m} tall"),
     Limit("middling_tree_at_least", "10 ft", Kind.LENGTH, "caution", Cite("tree-page"), ("0 ft", "40 ft"),
-          "distance to a tree of 30 to 50 ft"),
+          "distance to a tree of {30 to 50 ft|9.1 to 15.2 m}"),
     Limit("tall_tree_at_least", "20 ft", Kind.LENGTH, "caution", Cite("tree-page"), ("0 ft", "60 ft"),
-          "distance to a tree over 50 ft tall"),
+          "distance to a tree over {50 ft|15.2 m} tall"),
 )  # fmt: skip
 WORKED = ()
 SMALL, TALL = 30 * FOOT, 50 * FOOT  # m of height, `tree-page`

@@ -84,7 +84,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         if clear.si <= 1e-6:
             says = words("the truck, {weight} of it, drives over {zone}", weight=weight, zone=zone.name)
             to_pass = words("lead the path round {zone}, {write} clear of it", zone=zone.name, write=asked)
-        numbers = words("{v} x 4050 lb/yd3 + {t}", v=load, t=mass(EMPTY))
+        numbers = words("{v} x {4050 lb/yd3|2403 kg/m3} + {t}", v=load, t=mass(EMPTY))
         working = step("loaded truck", "concrete + truck", numbers, weight)
         ring = tuple((corner.x, corner.y) for corner in (*zone.corners, zone.corners[0]))
         yield compared(limits, ("clear_at_least",), Spot(zone.name, zone.place, ring), clear, says, to_pass, (working,))

@@ -59,7 +59,7 @@ def relevant(plan: Plan) -> Relevance:
     """There are bars or mesh."""
     steel = plan.design.reinforcement
     if steel is None:
-        add = "reinforcement: the steel in the slab, such as {mesh: {style: 6x6 W2.9, held_by: chairs}}, or none"
+        add = "reinforcement: the steel in the slab, such as {mesh: {style: {6x6 W2.9|SL72}, held_by: chairs}}, or none"
         return not_shown(add, place=plan.place("reinforcement", "thickness"))
     return APPLIES if steel.mats else does_not_apply("there are no bars and no mesh")
 

@@ -46,7 +46,7 @@ LIMITS = (
     Limit("diameters_at_least", "60", Kind.RATIO, "caution", Cite("irc-r608.5.4"), ("20", "100"),
           "lap of bars, in bar diameters"),
     Limit("soft_diameters_at_least", "40", Kind.RATIO, "caution", Cite("irc-r608.5.4"), ("20", "100"),
-          "lap of bars that yield at 40,000 psi and less, in bar diameters"),
+          "lap of bars that yield at {40,000 psi|276 MPa} and less, in bar diameters"),
     Limit("beyond_space_at_least", "2 in", Kind.DEPTH, "caution", Cite("aci-318-mesh-lap", "sec. 25.5.4"),
           ("0 in", "6 in"), "lap of mesh, over one space of its wires"),
     Limit("mesh_at_least", "6 in", Kind.DEPTH, "caution", Cite("aci-318-mesh-lap", "sec. 25.5.4"), ("2 in", "24 in"),
@@ -70,7 +70,8 @@ def relevant(plan: Plan) -> Relevance:
     if any(mat.lap for _, mat, _ in steel.mats):
         return APPLIES
     path = f"reinforcement.{steel.mats[0][0]}"
-    return not_shown(f"{path}.lap: how far its pieces lap, such as 30 in", place=plan.place(path))
+    such = "{30 in|750 mm}"
+    return not_shown(f"{path}.lap: how far its pieces lap, such as {such}", place=plan.place(path))
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -45,9 +45,9 @@ LIMITS = (
     Limit("middle_at_most", "1/2", Kind.RATIO, "hold", Cite("irc-r506-2009"), ("1/4", "3/4"),
           "depth of the middle of the mat below the top, as part of the thickness"),
     Limit("cover_outdoors_at_least", "1 1/2 in", Kind.DEPTH, "caution", Cite("aci-318-19", "Table 20.5.1.3.1"),
-          ("1/2 in", "3 in"), "cover over bars to #5 and over mesh in the weather"),
+          ("1/2 in", "3 in"), "cover over bars to {#5|16 mm} and over mesh in the weather"),
     Limit("cover_thick_bars_at_least", "2 in", Kind.DEPTH, "caution", Cite("aci-318-19", "Table 20.5.1.3.1"),
-          ("1/2 in", "3 in"), "cover over #6 and thicker bars in the weather"),
+          ("1/2 in", "3 in"), "cover over {#6|19 mm} and thicker bars in the weather"),
     Limit("cover_indoors_at_least", "3/4 in", Kind.DEPTH, "caution", Cite("aci-318-19", "Table 20.5.1.3.1"),
           ("1/4 in", "3 in"), "cover indoors"),
 )  # fmt: skip
@@ -68,7 +68,8 @@ def relevant(plan: Plan) -> Relevance:
     if any(mat.top_cover for _, mat, _ in steel.mats):
         return APPLIES
     path = f"reinforcement.{steel.mats[0][0]}"
-    return not_shown(f"{path}.top_cover: the concrete over the steel, such as 1 1/2 in", place=plan.place(path))
+    such = "{1 1/2 in|40 mm}"
+    return not_shown(f"{path}.top_cover: the concrete over the steel, such as {such}", place=plan.place(path))
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -36,8 +36,8 @@ from slabwright.rulekit import (
     Relevance,
     Spot,
     Worked,
+    base_not_shown,
     heights_not_shown,
-    not_shown,
     step,
     write_heights,
 )
@@ -71,10 +71,10 @@ def relevant(plan: Plan) -> Relevance:
     """The finish and the base are both known somewhere on the slab."""
     if plan.depths:
         return APPLIES
-    finish = heights_not_shown(plan).add if plan.surface is None else ()
-    base = "heights.base: three or more heights of the prepared base on the slab, such as A: 99.50"
-    add = finish if plan.base_surface and finish else (*finish, base)
-    return not_shown(*add, place=plan.place("heights.base", "heights", "thickness"))
+    finish = heights_not_shown(plan)
+    if plan.base_surface and plan.surface is None:
+        return finish
+    return base_not_shown(plan, *(finish.add if plan.surface is None else ()))
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

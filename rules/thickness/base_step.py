@@ -31,8 +31,8 @@ from slabwright.rulekit import (
     Margin,
     Relevance,
     Spot,
+    base_not_shown,
     does_not_apply,
-    not_shown,
     step,
     write_heights,
 )
@@ -41,7 +41,7 @@ from slabwright.words import words
 TITLE = "A base without sudden steps"
 LIMITS = (
     Limit("change_at_most", "1 1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/2 in", "4 in"),
-          "change of depth between two base shots within 2 ft of each other"),
+          "change of depth between two base shots within {2 ft|0.61 m} of each other"),
 )  # fmt: skip
 WORKED = ()
 NEAR = 24 * INCH  # m, `common-practice`
@@ -50,9 +50,9 @@ NEAR = 24 * INCH  # m, `common-practice`
 def relevant(plan: Plan) -> Relevance:
     """Two base shots lie near each other."""
     if not plan.design.heights.base:
-        base = "heights.base: heights of the prepared base, such as A: 99.50"
-        return not_shown(base, place=plan.place("heights.base", "heights", "thickness"))
-    return APPLIES if plan.base_steps(NEAR) else does_not_apply("no two base shots lie within 2 ft of each other")
+        return base_not_shown(plan)
+    far_apart = "no two base shots lie within {2 ft|0.61 m} of each other"
+    return APPLIES if plan.base_steps(NEAR) else does_not_apply(far_apart)
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

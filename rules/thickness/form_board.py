@@ -68,7 +68,7 @@ def relevant(plan: Plan) -> Relevance:
     if all(piece.fixed_face for piece in plan.edges):
         return does_not_apply("walls or old slabs stand all round, so nothing is formed")
     if plan.design.thickness.form_board is None:
-        board = "thickness.form_board: the board the forms are made of, such as 2x6"
+        board = "thickness.form_board: the board the forms are made of, such as {2x6|140 mm}"
         return not_shown(board, place=plan.place("thickness.form_board", "thickness"))
     return APPLIES
 
@@ -94,6 +94,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     )  # fmt: skip
     dig = "dig the base {off} below the board and write dug_below_form: true"
     to_pass = words(dig, off=short)
-    if deeper := least_board(t.si):
+    if plan.system == "metric":
+        to_pass = words("form with boards of {deeper} or deeper; or " + dig, deeper=t, off=short)
+    elif deeper := least_board(t.si):
         to_pass = words("form with {deeper} or deeper; or " + dig, deeper=deeper, off=short)
     yield Finding(at, says, short, limit, working, to_pass)

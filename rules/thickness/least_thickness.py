@@ -54,9 +54,9 @@ LIMITS = (
     Limit("floor_at_least", "3 1/2 in", Kind.DEPTH, "hold", Cite("ibc-1910.1"), ("3 in", "12 in"),
           "thickness of a floor on ground in a building"),
     Limit("trucks_at_least", "6 in", Kind.DEPTH, "caution", Cite("builders-magazine"), ("3 in", "12 in"),
-          "thickness under an axle of more than 10,600 lb"),
+          "thickness under an axle of more than {10,600 lb|47.2 kN}"),
     Limit("loaded_at_least", "5 in", Kind.DEPTH, "caution", Cite("builders-magazine"), ("3 in", "12 in"),
-          "thickness under an axle of more than 4,000 lb"),
+          "thickness under an axle of more than {4,000 lb|17.8 kN}"),
     Limit("walked_at_least", "4 in", Kind.DEPTH, "caution", Cite("ufgs-03300n", "par. 3.8.3"), ("2 in", "12 in"),
           "thickness of walks, patios and pads"),
 )  # fmt: skip

@@ -56,19 +56,13 @@ WORKED = (
 )  # fmt: skip
 
 
-def _cross(piece: EdgePiece) -> bool | None:
-    """Whether wheels cross an edge; None where the file leaves it open."""
-    said = piece.edge.wheels_cross if piece.edge else None
-    return True if said is None and piece.beside == "street" else said
-
-
 def relevant(plan: Plan) -> Relevance:
     """A heavy axle is given, and an edge that it crosses."""
     if all(meets(load.axle.si, HEAVY, "most") for load in plan.design.loads):
         return does_not_apply("no heavy axle is given under loads")
-    if any(map(_cross, plan.edges)):
+    if any(piece.wheels_cross for piece in plan.edges):
         return APPLIES
-    if all(_cross(piece) is False or piece.dams for piece in plan.edges):
+    if all(piece.wheels_cross is False or piece.dams for piece in plan.edges):
         return does_not_apply("no wheels cross an edge")
     where = "edges, wheels_cross: the edge that vehicles drive on and off over, such as true"
     return not_shown(where, place=plan.place("edges", "loads"))
@@ -80,7 +74,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     asked = depth(part.value.si * t.si)
     runs: dict[tuple[object, str], list[tuple[float, EdgePiece]]] = {}
     for piece in plan.edges:
-        if _cross(piece):
+        if piece.wheels_cross:
             runs.setdefault((piece.place, piece.name), []).append((_depth(plan, piece), piece))
     for pieces in runs.values():
         deep, piece = min(pieces, key=lambda pair: pair[0])
@@ -97,7 +91,9 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     for number, edge in enumerate(plan.design.thickness.thickened_edges, 1):
         at, flat = Spot(f"thickened edge {number}", edge.place), edge.width.si if edge.width else 0.0
         over, more = length(flat + edge.taper.si), length(back.value.si - flat - edge.taper.si)
-        if edge.depth.si <= t.si or back.met(over):
+        if edge.depth.si <= t.si:
+            continue  # no thicker than the slab: nothing to bring back
+        if back.met(over):
             yield Margin(at, over, back)
             continue
         says = words("{edge} comes back to the slab so soon that it is a step", edge=at.name)

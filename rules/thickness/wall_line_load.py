@@ -70,8 +70,8 @@ def relevant(plan: Plan) -> Relevance:
     said, soil = plan.design, plan.design.site.soil
     if not said.line_loads:
         return does_not_apply("no wall is given under line_loads")
-    add = [] if said.mix.strength else ["mix.strength: the strength of the mix, such as 4000 psi"]
-    add += [] if soil and soil.support else ["site.soil.support: how stiff the ground is, such as 150 pci"]
+    add = [] if said.mix.strength else ["mix.strength: the strength of the mix, such as {4000 psi|28 MPa}"]
+    add += [] if soil and soil.support else ["site.soil.support: how stiff the ground is, such as {150 pci|40 MN/m3}"]
     if said.mix.strength is None or soil is None or soil.support is None:
         return not_shown(*add, place=plan.place(add[0].split(":")[0], "line_loads"))
     inside = meets(plan.thickness, THIN, "least") and meets(rupture(said.mix.strength.si), WEAK, "least")

@@ -66,10 +66,10 @@ def relevant(plan: Plan) -> Relevance:
     said, soil = plan.design, plan.design.site.soil
     if not said.loads:
         return does_not_apply("no vehicle is given under loads")
-    add = [] if said.mix.strength else ["mix.strength: the strength of the mix, such as 4000 psi"]
-    add += [] if soil and soil.support else ["site.soil.support: how stiff the ground is, such as 150 pci"]
+    add = [] if said.mix.strength else ["mix.strength: the strength of the mix, such as {4000 psi|28 MPa}"]
+    add += [] if soil and soil.support else ["site.soil.support: how stiff the ground is, such as {150 pci|40 MN/m3}"]
     if not any(load.tyre_pressure for load in said.loads):
-        add.append("loads, tyre_pressure: the pressure in the tyres, such as 65 psi")
+        add.append("loads, tyre_pressure: the pressure in the tyres, such as {65 psi|450 kPa}")
     return not_shown(*add, place=plan.place(add[0].split(":")[0], "loads")) if add else APPLIES
 
 
@@ -99,8 +99,9 @@ def _judged(plan: Plan, limits: Limits, load: Load, depths: dict[WheelPlace, flo
     working = (
         step("load on one spot", "axle / wheels x wheels side by side", on, force(one.load)),
         step("stress there", EQUATIONS[worst], words("P {p}, tyre {q}, h {h}, k {k}, f'c {f}", **given), under[worst]),
-        step("to spare", "7.5 root f'c, in psi, / stress", words("{r} / {s}", r=rupture, s=under[worst]), spare),
-    )
+        step("to spare", "{7.5 root f'c, in psi,|0.62 root f'c, in MPa,} / stress",
+             words("{r} / {s}", r=rupture, s=under[worst]), spare),
+    )  # fmt: skip
     most = rupture.si / max(limit.value.si for limit in limits.values())
     inner, outer = (least_thickness(places, one, most) for places in (rolls[:1], rolls[1:]))
     what = "a pass of {vehicle} may crack the slab " if spare.si < 1 else "{vehicle} comes near cracking the slab "
@@ -111,9 +112,9 @@ def _judged(plan: Plan, limits: Limits, load: Load, depths: dict[WheelPlace, flo
 def _to_pass(plan: Plan, load: Load, inner: float, outer: float, edge: float) -> Words:
     """What to write, from the thicknesses in m that the middle and the edge need."""
     if max(inner, outer) > 18 * INCH:
-        return words("no plain slab up to 18 in carries it: spread the load, or have the slab designed")
+        return words("no plain slab up to {18 in|457 mm} carries it: spread the load, or have the slab designed")
     need, says = outer if outer > max(edge, inner) else inner, "make the slab {write} thick"
     if meets(inner, plan.thickness, "most"):
         says = f"{says}, or the edges it crosses" if edge <= plan.thickness else "make the thickened edges {write} deep"
-        says += "" if load.near_edge else "; or write near_edge: false, if wheels keep 2 ft off the edges"
+        says += "" if load.near_edge else "; or write near_edge: false, if wheels keep {2 ft|0.61 m} off the edges"
     return words(says, write=round_up(depth(need), 0.005 if plan.system == "metric" else INCH / 4))

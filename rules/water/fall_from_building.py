@@ -50,7 +50,7 @@ LIMITS = (
     Limit("away_at_least", "0.5 %", Kind.SLOPE, "hold", Cite("sddc-tea-parking"), ("0.1 %", "5 %"),
           "fall away from the wall that water still follows"),
     Limit("code_away_at_least", "2 %", Kind.SLOPE, "hold", Cite("irc-r401.3-2006", "exception"), ("0.5 %", "6 %"),
-          "fall of paving away from the wall within 10 ft"),
+          "fall of paving away from the wall within {10 ft|3.05 m}"),
 )  # fmt: skip
 WORKED = (
     Worked("6 in in the first 10 ft of ground", slope(0.05), lambda: slopes.slope(6 * 0.0254, WITHIN), 1e-9,

@@ -33,7 +33,7 @@ LineKind = Literal["valley", "ridge", "grade break"]
 FixtureKind = Literal["drain", "post", "column", "cleanout", "meter", "valve", "downspout", "gate", "door"]
 ExposureClass = Literal[
     "F0", "F1", "F2", "F3", "RF0", "RF1", "RF2", "RF3",
-    "nonstructural F0", "nonstructural F1", "nonstructural F2", "nonstructural F3",
+    "nonstructural F0", "nonstructural F1", "nonstructural F2", "nonstructural F3", "XF1", "XF2", "XF3", "XF4",
 ]  # fmt: skip
 FixedKind = Literal["sill", "siding", "weep screed", "damp course", "slab", "gutter", "other"]
 
@@ -132,6 +132,7 @@ class Edge(NamedTuple):
     tied: bool = False  # dowelled or tied on purpose, so no isolation is wanted
     planned_step: bool = False  # the difference in height to what stands beside is meant
     wheels_cross: bool | None = None  # vehicles drive on and off over it; None: over streets they do
+    falls_to_slab: Amount | None = None  # slope: of what stands beside, down to the slab
     existing_joints: tuple[Point, ...] = ()  # joints and cracks of what stands beside
     isolation: Isolation | None = None
     place: Place = NOWHERE
@@ -261,6 +262,7 @@ class Steps:
     tread: Amount  # depth
     riser: Amount  # depth
     count: int
+    leads_to: str = ""  # name of a door or an edge
     place: Place = NOWHERE
 
 
@@ -305,6 +307,7 @@ class Joint(NamedTuple):
     cut_after: Amount | None = None  # duration
     last_foot: Literal["hand groove", "formed strip", "corner saw"] | None = None  # at a wall, step or curb
     isolation: Isolation | None = None  # filler all through it
+    sealed: bool | None = None  # filled with a sealant
     locked_by: Literal["key", "dowels", "tie bars"] | None = None
     dowels: Dowels | None = None
     place: Place = NOWHERE
@@ -415,6 +418,7 @@ class Mix(NamedTuple):
     slump: Amount | None = None  # depth
     aggregate: Amount | None = None  # depth
     water_cement: Amount | None = None  # ratio
+    cement: Amount | None = None  # unit weight
     exposure: ExposureClass | None = None
     water_reducer: Literal["none", "mid-range", "high-range"] | None = None
     chloride: Amount | None = None  # share of the weight of cement

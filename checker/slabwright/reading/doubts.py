@@ -21,6 +21,7 @@ SHORTEST = 0.3  # m
 def ask(design: Design, questions: Problems) -> None:
     """Add every question about ``design`` to ``questions``."""
     _names(design, questions)
+    _flights(design, questions)
     _size(design, questions)
     if design.heights.finish:
         _feet_and_inches(design, questions)
@@ -31,6 +32,15 @@ def ask(design: Design, questions: Problems) -> None:
 def _place(design: Design, *paths: str) -> Place:
     """Place of the first of ``paths`` that is in the file."""
     return next((design.places[path] for path in paths if path in design.places), Place(design.file))
+
+
+def _flights(design: Design, questions: Problems) -> None:
+    """Steps that lead up to something that is not there."""
+    known = {one.name for one in design.fixtures} | {one.name for one in design.edges}
+    for flight in design.thickness.steps:
+        if flight.leads_to and flight.leads_to not in known:
+            wrong = f'"{flight.name}" leads to "{flight.leads_to}", and no door or edge has that name'
+            questions.add(flight.place, wrong, "what is it called?")
 
 
 def _names(design: Design, questions: Problems) -> None:
@@ -111,7 +121,8 @@ def _rod_readings(design: Design, questions: Problems) -> bool:
     write = "if they are what the rod showed, put them in a file: finish: shots.csv"
     place = _place(design, "heights.finish")
     if references and min(references) - max(values) > FAR_FROM_REFERENCE:
-        gap = f"{(min(references) - max(values)) / FOOT:,.0f} ft ({min(references) - max(values):,.0f} m)"
+        under = min(references) - max(values)
+        gap = f"{{{under / FOOT:,.0f} ft ({under:,.0f} m)|{under:,.0f} m}}"
         questions.add(place, f"the finish lies {gap} below the fixed heights: are these rod readings?", write)
         return True
     at_wall = {(p.x, p.y) for edge in design.edges if edge.beside in ("building", "wall") for p in edge.run}
@@ -135,6 +146,6 @@ def _span(design: Design, questions: Problems) -> None:
         names = f"{high.at.name or 'the highest'} and {low.at.name or 'the lowest'}"
         questions.add(
             low.place,
-            f"finish heights at {names} are {apart / FOOT:,.1f} ft ({apart:,.2f} m) apart",
+            f"finish heights at {names} are {{{apart / FOOT:,.1f} ft ({apart:,.2f} m)|{apart:,.2f} m}} apart",
             "is one of them mistyped?",
         )

@@ -28,7 +28,7 @@ class Points:
         if isinstance(said, str):
             return self.named[said]
         x, y = said
-        return Point(x.si, y.si, "", said.place)
+        return Point(x.si, y.si, "", said.place, f"({x.typed}, {y.typed})" if x.typed and y.typed else "")
 
     def check_arcs(self, corners: Sequence[Corner]) -> None:
         """Note arcs whose middle point lies on the straight line between their ends, or that end where they begin."""

@@ -207,6 +207,7 @@ class _Reader:
             tied=group.get("tied", False),
             planned_step=group.get("planned_step", False),
             wheels_cross=group.get("wheels_cross"),
+            falls_to_slab=group.get("falls_to_slab"),
             existing_joints=self.spots(group.get("existing_joints", ())),
             isolation=self.isolation_of(group),
             place=group.place,
@@ -313,6 +314,7 @@ class _Reader:
                     tread=flight["tread"],
                     riser=flight["riser"],
                     count=flight["count"],
+                    leads_to=str(flight.get("leads_to", "")),
                     place=flight.place,
                 )
                 for number, flight in enumerate(group.get("steps", ()), 1)
@@ -338,6 +340,7 @@ class _Reader:
                     cut_after=group.get("cut_after"),
                     last_foot=group.get("last_foot"),
                     isolation=self.isolation_of(group),
+                    sealed=group.get("sealed"),
                     locked_by=group.get("locked_by"),
                     dowels=made_of(d.Dowels, group["dowels"]) if "dowels" in group else None,
                     place=group.place,

@@ -162,7 +162,7 @@ class _Run:
             return
         apart = abs(height - set_before)
         if not quantity.meets(apart, CLOSING_ASKED, "most"):
-            wrong = f"the backsights of {self.name_of_setup()} disagree by {_show(apart)}; the first is used"
+            wrong = f"the backsights of {self.name_of_setup()} disagree by {_either(apart)}; the first is used"
             self.questions.add(row.place, wrong, "was the instrument moved, or a rod misread?")
 
     def foresight(self, row: Row, reading: float) -> None:
@@ -189,7 +189,7 @@ class _Run:
             seen.asked = True
             self.questions.add(
                 row.place,
-                f'"{row.point}" was read before on line {seen.place.line}, {_show(apart)} apart; the first is used',
+                f'"{row.point}" was read before on line {seen.place.line}, {_either(apart)} apart; the first is used',
                 "was the instrument moved between the two?",
             )
 
@@ -200,8 +200,8 @@ class _Run:
             wrong = f'the run comes back to "{row.point}" {_show(abs(error))} {"high" if error > 0 else "low"}'
             self.problems.add(row.place, wrong, "find the misread rod or the moved instrument; 0.02 ft (6 mm) is usual")
         elif not quantity.meets(abs(error), CLOSING_ASKED, "most"):
-            wrong = f'the run comes back to "{row.point}" {_show(abs(error))} {"high" if error > 0 else "low"}'
-            self.questions.add(row.place, wrong, "was a rod misread? 0.02 ft (6 mm) is usual")
+            wrong = f'the run comes back to "{row.point}" {_either(abs(error))} {"high" if error > 0 else "low"}'
+            self.questions.add(row.place, wrong, "was a rod misread? {0.02 ft (6 mm)|6 mm} is usual")
 
     def finish(self) -> tuple[SpotHeight, ...]:
         """The height of every point that has a place on the plan."""
@@ -232,3 +232,8 @@ class _Run:
 def _show(metres: float) -> str:
     """A small difference in height, as a level book has it: ``0.04 ft (12 mm)``."""
     return f"{metres / FOOT:.3f} ft ({metres * 1000:.1f} mm)"
+
+
+def _either(metres: float) -> str:
+    """The same for a question, which the review puts in its own system."""
+    return f"{{{_show(metres)}|{metres * 1000:.1f} mm}}"

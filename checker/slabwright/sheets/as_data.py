@@ -12,7 +12,7 @@ from slabwright.quantity import Amount, Kind, System, to_unit
 from slabwright.sheet_text import visible
 from slabwright.sheets.as_text import cell_text
 from slabwright.sheets.sheet import Cell, Figure, Money, Reading, Section, Sheet, Table
-from slabwright.words import Words, plain
+from slabwright.words import Words, plain, written
 
 VERSION = 1  # of the shape written here; it changes when a key changes its meaning or goes away
 
@@ -65,7 +65,7 @@ def _section(section: Section, system: System) -> Data:
         "tables": {table.key: _table(table, system) for table in section.tables},
         "working": [step_data(step, system) for step in section.working],
         "notes": [plain(words, system) for words in section.notes],
-        "add": list(section.add),
+        "add": [written(one, system) for one in section.add],
     }
 
 
@@ -92,9 +92,9 @@ def _table(table: Table, system: System) -> Data:
 def _cell(cell: Cell, system: System) -> Any:
     match cell:
         case Amount():
-            return amount_data(cell)
+            return amount_data(cell, system)
         case Reading():
-            return amount_data(cell.amount) | {"typed": cell.text}
+            return amount_data(cell.amount, system) | {"typed": cell.text}
         case Words():
             return plain(cell, system)
         case Money():

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TextIO
 
-from slabwright.quantity import Amount, Kind, System, show, to_unit
+from slabwright.quantity import Amount, Kind, System, is_alone, show, to_unit
 from slabwright.sheet_text import GLUE, Line, Run, columns, fitting_width, put, stream_encoding, together, wrap
 from slabwright.sheet_text import Sheet as Setting
 from slabwright.sheet_working import Fill, plain_amount, sentence, step_rows
 from slabwright.sheets.sheet import Cell, Figure, Reading, Section, Sheet, Table
-from slabwright.words import Value, Words, filled
+from slabwright.words import Value, Words, filled, written
 
 _GAP = 2  # columns between the columns of a table
 _NARROW = 12  # a column of text is not squeezed below this
@@ -41,13 +41,13 @@ def lines(sheet: Sheet, width: int = 80, encoding: str = "utf-8") -> list[Line]:
         page.labelled("Pour", sheet.pour.isoformat(), indent=0)
     page.blank()
     for words in sheet.says:
-        page.paragraph(sentence(filled(words, fill)), tone="strong")
+        page.paragraph(sentence(filled(words, fill, sheet.system)), tone="strong")
     for section in sheet.sections:
         _section(page, section, sheet.system, fill)
     if sheet.cautions:
         page.heading("Cautions")
         for words in sheet.cautions:
-            page.paragraph(f"- {sentence(filled(words, fill))}", 2, 2)
+            page.paragraph(f"- {sentence(filled(words, fill, sheet.system))}", 2, 2)
     page.blank()
     page.rule()
     page.paragraph(sheet.local_code)
@@ -75,7 +75,7 @@ def amount_text(amount: Amount, system: System, both: bool) -> str:
     if amount.typed or unit is None or abs(amount.si) < _HEAVY.get(amount.kind, 0.0):
         return show(amount, system, both)
     texts = [f"{_two(to_unit(amount, unit[one]))} {unit[one]}" for one in (system, _OTHER[system])]
-    return f"{texts[0]} ({texts[1]})" if both else texts[0]
+    return f"{texts[0]} ({texts[1]})" if both and not is_alone(system) else texts[0]
 
 
 def _two(number: float) -> str:
@@ -93,7 +93,7 @@ def cell_text(cell: Cell, system: System, both: bool = False) -> str:
         case Reading():
             return together(cell.text)
         case Words():
-            return filled(cell, lambda value: cell_text(value, system, both))
+            return filled(cell, lambda value: cell_text(value, system, both), system)
         case int():
             return f"{cell:,}"
         case _:
@@ -111,23 +111,23 @@ def _section(page: Setting, section: Section, system: System, fill: Fill) -> Non
         _table(page, table, system)
     if section.working:
         page.blank()
-        rows = [row for step in section.working for row in step_rows(step, fill, page.width - 14)]
+        rows = [row for step in section.working for row in step_rows(step, fill, page.width - 14, system)]
         page.rows("working", rows, indent=2)
     if section.notes:
         page.blank()
     for words in section.notes:
-        page.paragraph(f"- {sentence(filled(words, fill))}", 2, 2)
+        page.paragraph(f"- {sentence(filled(words, fill, system))}", 2, 2)
     if section.add:
         page.blank()
-        page.rows("to add", list(section.add), indent=2)
+        page.rows("to add", [written(one, system) for one in section.add], indent=2)
 
 
 def _figure(page: Setting, figure: Figure, system: System, fill: Fill) -> None:
     value = cell_text(figure.value, system, both=True)
     room = page.width - 2 - _LABEL
-    told = f"{value}; {filled(figure.says, fill)}" if figure.says and value else value
+    told = f"{value}; {filled(figure.says, fill, system)}" if figure.says and value else value
     if figure.says and not value:
-        told = filled(figure.says, fill)
+        told = filled(figure.says, fill, system)
     head = page.text(figure.label)
     if columns(head) >= _LABEL:
         page.paragraph(head, 2)

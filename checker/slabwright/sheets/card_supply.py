@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from slabwright import cautions
 from slabwright.formulas import safety, ticket
 from slabwright.formulas.units import HOUR
+from slabwright.limits import published_sources
 from slabwright.plan import Plan
-from slabwright.quantity import Amount, duration, length, volume
+from slabwright.quantity import Amount, duration, is_alone, length, volume
 from slabwright.sheets.card_when import about
 from slabwright.sheets.concrete import Concrete
 from slabwright.sheets.hours import Hours, clock, waits
@@ -106,12 +108,23 @@ def saws(plan: Plan) -> Section:
     )
     where = "outdoors" if plan.outdoors else "indoors"
     cuts = [joint.length for joint in plan.joints if joint.joint.kind in ("saw cut", "early saw cut")]
-    notes = [words("Water on every saw; vacuum or settle the slurry, none to a drain (29 CFR 1926.1153 Table 1).")]
+    notes = [
+        words(
+            "Water on every saw; vacuum or settle the slurry, none to a drain ({source}).", source=safety_source(plan)
+        )
+    ]
     if cuts:
         notes.append(words("{feet} to saw here.", feet=length(sum(cuts))))
     return Section(
         "saws", f"Masks at the saw, {where}", tables=(Table("saws", "", columns, rows),), notes=tuple(notes)
     )  # fmt: skip
+
+
+def safety_source(plan: Plan) -> str:
+    """Where the masks are written."""
+    if is_alone(plan.system):
+        return cautions.source("osha-1926.1153", plan.system)
+    return published_sources().source("osha-1926.1153").label
 
 
 def _mask(factor: int) -> str:

@@ -29,7 +29,7 @@ def when(plan: Plan, order: Concrete, found: Hours) -> Section:
     if found.setting is not None:
         text = "last pass {set} after placing, by the file; finish: {finish}"
         if said.finishing is None:
-            text = "sets in about {set} (4 h at 70 °F, half for each 20 °F more); finish: {finish}"
+            text = "sets in about {set} (4 h at {70 °F|21 °C}, half for each {20 °F|11 °C} more); finish: {finish}"
         why = words(text, set=about(found.setting), finish=_finish(said))
         rows.append(("finish", f"about {clock(found.finished, found.start)}" if found.finished else "", why))
     else:

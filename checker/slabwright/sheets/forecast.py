@@ -6,7 +6,7 @@ from slabwright.formulas import OutOfRangeError, weather
 from slabwright.formulas.units import celsius
 from slabwright.limits import published_sources
 from slabwright.plan import Plan
-from slabwright.quantity import Amount, System, evaporation, meets, show, temperature
+from slabwright.quantity import Amount, System, evaporation, is_alone, meets, show, temperature
 from slabwright.reading.pouring import Pour, Weather
 from slabwright.rulekit import Step, step
 from slabwright.sheets.sheet import Figure, Section
@@ -81,7 +81,8 @@ def _drying_notes(worked: bool, system: System) -> list[Words]:
     return [
         limits,
         words(
-            "Good to about 40 % (Hover 2020); wind at 20 in (0.5 m) above the slab. Equations: {uno}; {menzel}.",
+            "Good to about 40 % (Hover 2020); wind at {20 in (0.5 m)|0.5 m} above the slab. "
+            "Equations: {uno}; {menzel}.",
             uno=published_sources().cite("uno-1998-recalled" if system == "us" else "uno-1998"),
             menzel=published_sources().cite("menzel-1954"),
         ),
@@ -149,8 +150,8 @@ def _cold(plan: Plan, forecast: Weather) -> list[Words]:
     notes = [
         words(
             "COLD: below {limit}. Mixed at {mixed} or more, placed and kept at {kept}, then cooled by no more than "
-            "{drop} in a day; blankets until it has 500 psi (3.5 MPa), usually a day and never on frozen ground "
-            "(ACI 306R).",
+            "{drop} in a day; blankets until it has {500 psi (3.5 MPa)|3.5 MPa}, usually a day and never on frozen "
+            "ground (ACI 306R).",
             limit=limit,
             mixed=temperature(mixed),
             kept=temperature(asked.placed_and_kept),
@@ -165,6 +166,8 @@ def _cold(plan: Plan, forecast: Weather) -> list[Words]:
 
 def _difference(kelvin: float, plan: Plan) -> str:
     us, metric = f"{kelvin * 9 / 5:.0f} °F", f"{kelvin:.0f} °C"
+    if is_alone(plan.system):
+        return metric
     return f"{us} ({metric})" if plan.system == "us" else f"{metric} ({us})"
 
 

@@ -129,11 +129,11 @@ def haul(plan: Plan) -> Haul | None:
     if soil is None or soil.swell is None:
         add.append("site.soil.swell: such as 25 %")
     if soil is None or soil.bank_weight is None:
-        add.append("site.soil.bank_weight: such as 3000 lb/yd3")
+        add.append("site.soil.bank_weight: such as {3000 lb/yd3|1800 kg/m3}")
     if dig.box is None:
-        add.append("dig.box: what the truck's box holds, such as 10 yd3")
+        add.append("dig.box: what the truck's box holds, such as {10 yd3|8 m3}")
     if dig.payload is None:
-        add.append("dig.payload: what the truck may carry, such as 5 ton")
+        add.append("dig.payload: what the truck may carry, such as {5 ton|5 t}")
     tip = dig.tip
     box = _least(dig.box.si if dig.box else None, tip.volume_at_most.si if tip and tip.volume_at_most else None)
     payload = _least(dig.payload.si if dig.payload else None, tip.load_at_most.si if tip and tip.load_at_most else None)

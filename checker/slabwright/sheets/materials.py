@@ -13,7 +13,7 @@ from slabwright.formulas import bars as bar_tables
 from slabwright.formulas.units import FOOT, FOOT2, GALLON, INCH, PSI
 from slabwright.plan import Plan
 from slabwright.plan_things import filler_depth
-from slabwright.quantity import area, depth, length, small_volume
+from slabwright.quantity import area, coverage, depth, length, small_volume
 from slabwright.reading.design import Isolation, Mesh, Order
 from slabwright.rulekit import Step, step
 from slabwright.sheets.concrete import home
@@ -126,7 +126,8 @@ def all_steel(plan: Plan) -> Steel | None:
         if not runs[name]:
             continue
         if not any(stock > lap for stock in stocks):
-            add.append(f"order.stock: bars longer than their lap of {lap / FOOT:.1f} ft ({lap:.2f} m), such as 20 ft")
+            than = f"{{{lap / FOOT:.1f} ft ({lap:.2f} m), such as 20 ft|{lap:.2f} m, such as 6 m}}"
+            add.append(f"order.stock: bars longer than their lap of {than}")
             continue
         cut = best_plan(runs[name], stocks, lap)
         lists.append(BarList(name, runs[name], lap, cut, cut.bought * heavy, cut.used * heavy))
@@ -284,7 +285,7 @@ def retarder(plan: Plan) -> Sheeting | None:
 def curing(plan: Plan) -> tuple[float, Step]:
     """Curing compound for the whole surface, m3, at 200 ft2 a gallon, and its working."""
     needed = weather.curing_compound(plan.area)
-    numbers = words("{a} / ({r} for {g})", a=area(plan.area), r=area(200 * FOOT2), g=small_volume(GALLON))
+    numbers = words("{a} / {r}", a=area(plan.area), r=coverage(200 * FOOT2 / GALLON))
     return needed, step("curing compound", "area / rate", numbers, small_volume(needed))
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from slabwright.formulas import OutOfRangeError, mix, ticket
 from slabwright.formulas.mix import WATER_PER_GALLON
-from slabwright.formulas.units import GALLON, YARD3
+from slabwright.formulas.units import GALLON, INCH, YARD3
 from slabwright.plan import Plan
-from slabwright.quantity import System, depth, meets, share, stress
+from slabwright.quantity import System, depth, is_alone, meets, share, stress
 from slabwright.sheets.concrete import Concrete
 from slabwright.sheets.hours import Hours
 from slabwright.sheets.sheet import Figure, Section
@@ -19,6 +19,8 @@ HARD_TROWEL_AIR = 0.03  # share, total, of a hard-trowelled floor, `ascc-positio
 def liquid(m3: float, system: System) -> str:
     """A volume of liquid: ``4.6 gal (17 L)``, or litres first."""
     gallons, litres = f"{m3 / GALLON:.1f} gal", f"{m3 * 1000:.0f} L"
+    if is_alone(system):
+        return litres
     return f"{gallons} ({litres})" if system == "us" else f"{litres} ({gallons})"
 
 
@@ -43,7 +45,7 @@ def section(plan: Plan, order: Concrete, found: Hours) -> Section:
     said = plan.design.mix
     figures = []
     if said.slump is not None:
-        off = ticket.slump_tolerance(said.slump.si)
+        off = _slump_off(said.slump.si, plan.system)
         figures.append(
             Figure(
                 "slump",
@@ -72,6 +74,12 @@ def section(plan: Plan, order: Concrete, found: Hours) -> Section:
     return Section("ticket", "On the ticket", tuple(figures), notes=tuple(_notes(plan)), add=_missing(plan))
 
 
+def _slump_off(ordered: float, system: System) -> float:
+    """How far the slump may be off, in m; metric tickets go by 15, 25 and 40 mm (`astm-c94` in its metric form)."""
+    off = ticket.slump_tolerance(ordered)
+    return off if system == "us" else {0.5: 0.015, 1.0: 0.025, 1.5: 0.040}[round(off / INCH, 1)]
+
+
 def _may_be_added(plan: Plan, order: Concrete) -> Words:
     room = water_room(plan)
     held_back = "only what the ticket shows as held back, and never past the slump ordered"
@@ -97,7 +105,7 @@ def _notes(plan: Plan) -> list[Words]:
         words(
             "Each {each} brings {slump} more slump, {low} to {high} less strength, more shrinkage (trade magazines).",
             each=each,
-            slump=depth(ticket.SLUMP_PER_GALLON),
+            slump=depth(ticket.SLUMP_PER_GALLON if plan.system == "us" else 0.025),
             low=stress(low),
             high=stress(high),
         ),

@@ -101,7 +101,9 @@ def options(plan: Plan, prices: Prices | None = None, judge: Judge | None = None
     as_it_lies = words("pour what the base asks for: {v} more than at the design thickness", v=volume(low.volume))
     offer("as it lies", "pour as the base lies", as_it_lies, plan.design)
     if low.volume >= _MATTERS:
-        does = words("bring the low places up with compacted base, {v}, in lifts of 4 in", v=volume(low.volume))
+        does = words(
+            "bring the low places up with compacted base, {v}, in lifts of {4 in|100 mm}", v=volume(low.volume)
+        )
         offer("fill", "bring the low base up", does, _base_moved(plan, up=True), base_volume=low.volume)
     if high.volume >= _MATTERS:
         does = words("trim the high places of the base, {v}", v=volume(high.volume))

@@ -41,8 +41,8 @@ def choices_section(plan: Plan, found: Options | None, prices: Prices) -> Sectio
         elif one.clears:
             notes.append(words("{name} clears {what}", name=one.name, what=", ".join(one.clears)))
     notes += found.left_out
-    notes.append(words("never loose dirt; base in lifts of 4 in; feather a step over 1 1/2 in within 2 ft (common "
-                       "practice)"))  # fmt: skip
+    notes.append(words("never loose dirt; base in lifts of {4 in|100 mm}; feather a step over {1 1/2 in|40 mm} within "
+                       "{2 ft|0.6 m} (common practice)"))  # fmt: skip
     best = found.best
     if best is not None:
         figures.append(Figure("cheapest", "Cheapest that keeps the rules", best.name, _ahead(found, best, prices)))
@@ -126,7 +126,12 @@ def base_section(plan: Plan) -> Section | None:
         Figure("base_compacted", "Base, compacted", volume(found.compacted), words("{m}", m=found.material)),
         Figure("base_loose_least", "Base, loose, at least", volume(found.loose[0])),
         Figure("base_loose_most", "Base, loose, at most", volume(found.loose[1])),
-        Figure("base_weight", "Base, weight", mass(found.mass), words("at 140 lb/ft3 compacted (common practice)")),
+        Figure(
+            "base_weight",
+            "Base, weight",
+            mass(found.mass),
+            words("at {140 lb/ft3|2243 kg/m3} compacted (common practice)"),
+        ),
     )
     numbers = words("{a} x {t}", a=area(found.area), t=depth(found.thickness))
     working = (step("base", "area x thickness", numbers, volume(found.compacted)),)

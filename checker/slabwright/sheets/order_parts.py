@@ -5,13 +5,13 @@ from __future__ import annotations
 from slabwright.formulas import hauling, ordering
 from slabwright.formulas.units import FOOT
 from slabwright.plan import Plan
-from slabwright.quantity import System, area, depth, length, mass, share, show, small_volume, volume
+from slabwright.quantity import System, area, depth, is_alone, length, mass, share, show, small_volume, volume
 from slabwright.rulekit import step
 from slabwright.sheets import materials
 from slabwright.sheets.concrete import DEEPER, EIGHTH, FIVE, MILLIMETRE, QUARTER, Concrete, floored, loaded_truck
 from slabwright.sheets.risk import LIKELY, SEED, Risk
 from slabwright.sheets.sheet import Cell, Column, Figure, Section, Table
-from slabwright.words import Words, words
+from slabwright.words import Words, words, written
 
 
 def order_in_words(worked: Concrete) -> Words:
@@ -29,6 +29,8 @@ def headroom_in_words(worked: Concrete, system: System) -> Words:
         return words("so many trucks do not bring what is needed: order another")
     texts = [_only(floored(worked.headroom, EIGHTH), "us"), _only(floored(worked.headroom, MILLIMETRE), "metric")]
     first, other = texts if system == "us" else texts[::-1]
+    if is_alone(system):
+        return words("it may run {first} deeper on average before another truck is needed", first=first)
     sentence = "it may run {first} ({other}) deeper on average before another truck is needed"
     return words(sentence, first=first, other=other)
 
@@ -172,7 +174,7 @@ def _alike(loads: tuple[float, ...]) -> list[tuple[str, float]]:
 def headroom_section(plan: Plan, worked: Concrete) -> Section:
     """How deep the slab may run before the order, and before the trucks, are used up."""
     room, of_order = worked.headroom, worked.order_headroom
-    figures = (
+    figures: tuple[Figure, ...] = (
         Figure("before_truck", "Before another truck", depth(room)),
         Figure("before_truck_eighths", "  cut to eighths", _only(floored(room, EIGHTH), "us")),
         Figure("before_truck_millimetres", "  cut to millimetres", _only(floored(room, MILLIMETRE), "metric")),
@@ -180,6 +182,8 @@ def headroom_section(plan: Plan, worked: Concrete) -> Section:
         Figure("quarter_inch", "Each 1/4 in more takes", volume(worked.extra(QUARTER)), words("with its allowance")),
         Figure("five_millimetres", "Each 5 mm more takes", volume(worked.extra(FIVE)), words("with its allowance")),
     )
+    if is_alone(plan.system):
+        figures = tuple(one for one in figures if one.key not in ("before_truck_eighths", "quarter_inch"))
     columns = (Column("deeper", "If it runs deeper by", right=False, both=True), Column("needed", "Needed", both=True),
                Column("loads", "Loads"))  # fmt: skip
     rows = []
@@ -211,12 +215,13 @@ def risk_section(plan: Plan, worked: Concrete, found: Risk) -> Section:
         for one in found.spreads
     )  # fmt: skip
     if found.from_shots:
+        unit = FOOT if plan.system == "us" else 0.1
         notes = [
             words(
                 "{n} shots, each standing for a square of about {s}; how far the depth at each lies off the plane "
                 "through its neighbours gives the scatter ({t} could be compared)",
                 n=found.shots,
-                s=length(round(found.spacing / FOOT) * FOOT),
+                s=length(round(found.spacing / unit) * unit),
                 t=found.tried,
             ),
             words(
@@ -227,7 +232,9 @@ def risk_section(plan: Plan, worked: Concrete, found: Risk) -> Section:
             ),
         ]
         if found.floored:
-            notes.append(words("the shots agree better than a rod reads: the rounding of 0.01 ft is taken instead"))
+            notes.append(
+                words("the shots agree better than a rod reads: the rounding of {0.01 ft|3 mm} is taken instead")
+            )
         if found.covered < 0.999:
             notes.append(words("{c} of the slab lies between shots; the rest goes by published scatter",
                                c=share(found.covered)))  # fmt: skip
@@ -236,8 +243,8 @@ def risk_section(plan: Plan, worked: Concrete, found: Risk) -> Section:
             words("the base is not shot, so this is no measure of this job: thickness of real slabs scatters by "
                   "{a} to {b} (Gustaferro 1989, quoted)", a=depth(found.spreads[0].scatter),
                   b=depth(found.spreads[-1].scatter)),
-            words("each 10 ft by 10 ft is taken to be off as one (common practice); {d} volumes drawn with seed {seed}",
-                  d=f"{found.draws:,}", seed=SEED),
+            words("each {10 ft by 10 ft|3.05 m by 3.05 m} is taken to be off as one (common practice); {d} volumes "
+                  "drawn with seed {seed}", d=f"{found.draws:,}", seed=SEED),
         ]  # fmt: skip
     notes.append(words("likely means {p} of the volumes drawn; what is spilled comes on top", p=share(LIKELY)))
     return Section("risk", "Risk of running short", (), (Table("spread", "", columns, rows),), (), tuple(notes))
@@ -271,7 +278,8 @@ def isolation_section(plan: Plan) -> Section | None:
     )  # fmt: skip
     total = ("all", None, None, length(sum(one.length for one in fillers)), None)
     add = [] if all(one.height and one.thickness for one in fillers) else [
-        "isolation: material, thickness and depth of each, such as {material: foam, thickness: 1/2 in, depth: full}"
+        written("isolation: material, thickness and depth of each, such as {material: foam, thickness: {1/2 in|12 mm}, "
+                "depth: full}", plan.system)
     ]  # fmt: skip
     table = Table("fillers", "", columns, rows, total if len(rows) > 1 else None)
     return Section("isolation", "Isolation", (), (table,), (), (), tuple(add))

@@ -13,7 +13,7 @@ from slabwright.sheet_working import sentence
 from slabwright.sheets.as_text import cell_text, filling
 from slabwright.sheets.sheet import Cell, Sheet
 from slabwright.templating import environment
-from slabwright.words import Words, filled
+from slabwright.words import Words, filled, written
 
 STACKED = 5  # tables with at least this many columns turn into blocks on a phone
 
@@ -26,16 +26,20 @@ def page(sheet: Sheet, more: Mapping[str, Any] | None = None) -> str:
         return cell_text(value, sheet.system, both)
 
     def said(words: Words) -> str:
-        return sentence(filled(words, fill))
+        return sentence(filled(words, fill, sheet.system))
+
+    def fixed(text: str) -> str:
+        return written(text, sheet.system)
 
     def sums(step: Step) -> str:
-        parts = [step.what, step.formula, filled(step.numbers, lambda value: fill(value).partition(" (")[0])]
+        numbers = filled(step.numbers, lambda value: fill(value).partition(" (")[0], sheet.system)
+        parts = [step.what, written(step.formula, sheet.system), numbers]
         parts.append(fill(step.result))
         return " = ".join(part for number, part in enumerate(parts) if part and part not in parts[:number])
 
     text = (
         environment("slabwright.sheets")
         .select_template([f"{sheet.kind}.html.j2", "sheet.html.j2"])
-        .render(sheet=sheet, cell=cell, said=said, sums=sums, stacked=STACKED, **(more or {}))
+        .render(sheet=sheet, cell=cell, said=said, fixed=fixed, sums=sums, stacked=STACKED, **(more or {}))
     )
     return text.encode("utf-8", "replace").decode("utf-8")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from slabwright import cautions
 from slabwright.formulas import levelling
-from slabwright.limits import published_sources
 from slabwright.quantity import height, length
 from slabwright.rulekit import step
 from slabwright.sheets.pins import LAP
@@ -37,11 +37,11 @@ def sheet(found: Stakes, more: Sequence[Section] = (), says: Sequence[Words] = (
             words(
                 "Have buried lines located 2 to 3 business days before a pin is driven; the free locate does not mark "
                 "private lines. [{source}]",
-                source=published_sources().cite("one-call-laws"),
+                source=cautions.source("one-call-laws", found.plan.system),
             ),
             words(
                 "Cap or guard every pin and bar end that someone could fall on. [{source}]",
-                source=published_sources().cite("osha-1926.701"),
+                source=cautions.source("osha-1926.701", found.plan.system),
             ),
         ),
         rows="pins",
@@ -81,7 +81,8 @@ def _instrument(found: Stakes) -> Section:
     if bench is None:
         known = known_heights(design)
         named = f"--bench {next(iter(known))!r}" if known else "--bench 'door sill=100.00'"
-        add = (f"the command line: {named} --backsight 4.25, the rod reading on it",)
+        reading = "1.295" if found.plan.system == "metric" else "4.25"
+        add = (f"the command line: {named} --backsight {reading}, the rod reading on it",)
         return Section("instrument", "Instrument", notes=tuple(notes), add=add)
     working = step(
         "height of instrument",

@@ -71,7 +71,7 @@ def square(found: Stakes) -> Section:
             dc=f"{d}-{c}",
             c=c,
         ),
-        words("Fine is within 1/4 in in 20 ft (1 in 960) of a diagonal, common practice."),
+        words("Fine is within {1/4 in in 20 ft (1 in 960)|1 in 960} of a diagonal, common practice."),
     ]
     named = {name for name in rectangle.names if name.startswith("R") and name not in found.plan.design.points}
     for name, place in zip(rectangle.names, rectangle.corners, strict=True):

@@ -5,20 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from slabwright.json_parts import (
-    SYSTEMS,
     Data,
     amount_data,
     clean_data,
     json_text,
     place_data,
     step_data,
+    systems_of,
     untyped,
 )
 from slabwright.problem import Problem
 from slabwright.quantity import Amount, System, show_pair
 from slabwright.report import LOCAL_CODE, Comment, Met, Report
 from slabwright.rulekit import InForce, Spot
-from slabwright.words import plain
+from slabwright.words import plain, written
 
 VERSION = 1  # of the shape written here; it changes when a key changes its meaning or goes away
 
@@ -59,7 +59,7 @@ def as_data(report: Report) -> Data:
             }
             for one in report.not_shown
         ],
-        "met": [_met(one) for one in report.met],
+        "met": [_met(one, report.system) for one in report.met],
         "does_not_apply": [
             {"rule": one.rule, "group": one.group, "title": one.title, "reason": one.reason}
             for one in report.does_not_apply
@@ -73,7 +73,7 @@ def as_data(report: Report) -> Data:
             {"rule": one.rule, "place": place_data(one.place), "what": one.what} for one in report.variance_troubles
         ],
         "layers": list(report.layers),
-        "looser": [{"rule": rule, "limit": _limit(limit)} for rule, limit in report.looser],
+        "looser": [{"rule": rule, "limit": _limit(limit, report.system)} for rule, limit in report.looser],
         "cautions": list(report.cautions),
         "local_code": LOCAL_CODE,
         "worked": clean_data(report.worked),
@@ -87,7 +87,7 @@ def unread_data(file: str, problems: Sequence[Problem], verdict: str = "unreadab
 
 
 def _comment(comment: Comment, system: System) -> Data:
-    shown, asked = _amounts(comment.shown, comment.asked)
+    shown, asked = _amounts(comment.shown, comment.asked, system)
     variance = comment.variance
     return {
         "number": comment.number,
@@ -99,7 +99,7 @@ def _comment(comment: Comment, system: System) -> Data:
         "says": plain(comment.says, system),
         "shown": shown,
         "asked": asked,
-        "limit": _limit(comment.limit),
+        "limit": _limit(comment.limit, system),
         "working": [step_data(one, system) for one in comment.working],
         "to_pass": plain(comment.to_pass, system),
         "variance": variance
@@ -112,32 +112,32 @@ def _comment(comment: Comment, system: System) -> Data:
     }
 
 
-def _met(met: Met) -> Data:
+def _met(met: Met, system: System) -> Data:
     data: Data = {"rule": met.rule, "group": met.group, "title": met.title, "tightest": None}
     if met.at and met.shown and met.asked and met.limit:
-        shown, asked = _amounts(met.shown, met.asked)
-        limit = _limit(met.limit)
+        shown, asked = _amounts(met.shown, met.asked, system)
+        limit = _limit(met.limit, system)
         data["tightest"] = {**_spot(met.at), "shown": shown, "asked": asked, "limit": limit, "slack": met.slack}
     return data
 
 
-def _limit(limit: InForce) -> Data:
+def _limit(limit: InForce, system: System) -> Data:
     return {
         "name": limit.name,
-        "meaning": limit.meaning,
+        "meaning": written(limit.meaning, system),
         "direction": limit.direction,
-        **_setting(limit),
+        **_setting(limit, system),
         "looser": limit.looser,
-        "published": amount_data(limit.published) if limit.published else None,
+        "published": amount_data(limit.published, system) if limit.published else None,
         "published_weight": limit.published_weight,
-        "replaced": [_setting(one) for one in _replaced(limit)],
+        "replaced": [_setting(one, system) for one in _replaced(limit)],
     }
 
 
-def _setting(limit: InForce) -> Data:
+def _setting(limit: InForce, system: System) -> Data:
     """What one layer set, and where that is written."""
     return {
-        "value": amount_data(limit.value),
+        "value": amount_data(limit.value, system),
         "weight": limit.weight,
         "layer": limit.layer,
         "set_by": limit.set_by,
@@ -157,8 +157,8 @@ def _spot(spot: Spot) -> Data:
     return {"thing": spot.name, "place": place_data(spot.place), "shape_m": [list(point) for point in spot.shape]}
 
 
-def _amounts(shown: Amount, asked: Amount) -> tuple[Data, Data]:
-    """Two amounts whose writing tells them apart in both systems."""
-    pairs = {system: show_pair(untyped(shown), untyped(asked), system, both=False) for system in SYSTEMS}
-    one, two = ({system: pair[place] for system, pair in pairs.items()} for place in (0, 1))
-    return amount_data(shown) | one, amount_data(asked) | two
+def _amounts(shown: Amount, asked: Amount, system: System) -> tuple[Data, Data]:
+    """Two amounts whose writing tells them apart in every system they are written in."""
+    pairs = {by: show_pair(untyped(shown), untyped(asked), by, both=False) for by in systems_of(system)}
+    one, two = ({by: pair[place] for by, pair in pairs.items()} for place in (0, 1))
+    return amount_data(shown, system) | one, amount_data(asked, system) | two

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from slabwright.json_parts import Data, amount_data
-from slabwright.quantity import show_pair
+from slabwright.quantity import System, show_pair
 from slabwright.report import Comment, Report
 from slabwright.sheet_text import Line, Sheet, Tone, together
 from slabwright.sheet_working import plain_amount, sentence
@@ -86,7 +86,9 @@ def as_data(effect: Effect) -> Data:
         "then": _counts(effect.before) if effect.before else None,
         "now": _counts(effect.after),
         "no_before": effect.no_before or None,
-        **{name: [_change_data(change) for change in getattr(effect, name)] for name, *_ in _PARTS},
+        **{
+            name: [_change_data(change, effect.after.system) for change in getattr(effect, name)] for name, *_ in _PARTS
+        },
     }
 
 
@@ -99,22 +101,22 @@ def _counts(report: Report) -> Data:
     }
 
 
-def _change_data(change: Change) -> Data:
+def _change_data(change: Change, system: System) -> Data:
     one = change.comment
     return {
         "rule": one.rule,
         "thing": one.at.name,
-        "then": _side(change.before) if change.before else None,
-        "now": _side(change.after) if change.after else None,
+        "then": _side(change.before, system) if change.before else None,
+        "now": _side(change.after, system) if change.after else None,
         "why": change.why or None,
     }
 
 
-def _side(comment: Comment) -> Data:
+def _side(comment: Comment, system: System) -> Data:
     return {
         "weight": comment.weight,
         "limit": comment.limit.name,
-        "shown": amount_data(comment.shown),
-        "asked": amount_data(comment.asked),
+        "shown": amount_data(comment.shown, system),
+        "asked": amount_data(comment.asked, system),
         "line": comment.at.place.line,
     }

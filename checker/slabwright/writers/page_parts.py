@@ -9,12 +9,12 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from slabwright.place import Place
-from slabwright.quantity import Amount, same, share, show, show_pair
+from slabwright.quantity import Amount, System, same, share, show, show_pair
 from slabwright.report import Comment, Met, Report
 from slabwright.rulekit import WEIGHTS, Step
 from slabwright.sheet_text import together
 from slabwright.sheet_working import Fill, sentence
-from slabwright.words import Value, filled
+from slabwright.words import Value, filled, written
 from slabwright.writers.sheet_words import (
     WEIGHED,
     asked_in_words,
@@ -153,13 +153,13 @@ def _remark(comment: Comment, report: Report) -> Remark:
         number=comment.number,
         weight=comment.weight,
         placed=any(all(map(math.isfinite, at)) for at in comment.at.shape),
-        says=sentence(filled(comment.says, fill)),
+        says=sentence(filled(comment.says, fill, report.system)),
         name=comment.at.name,
         where=where(comment.at.name, _near(comment.at.place, report)),
         shown=together(shown),
         asked=asked_in_words(together(asked), comment.asked, comment.limit, report.system),
-        sums=tuple(_sum(step, fill) for step in comment.working),
-        to_pass=sentence(filled(comment.to_pass, fill)),
+        sums=tuple(_sum(step, fill, report.system) for step in comment.working),
+        to_pass=sentence(filled(comment.to_pass, fill, report.system)),
         source=comment.limit.citation,
         rule=comment.rule,
         title=comment.title,
@@ -181,13 +181,13 @@ def _near(place: Place, report: Report) -> str:
     return re.split(r"[/\\]", report.file)[-1] + text.removeprefix(report.file) if place.file == report.file else text
 
 
-def _sum(step: Step, fill: Fill) -> tuple[str, ...]:
+def _sum(step: Step, fill: Fill, system: System) -> tuple[str, ...]:
     """One line of arithmetic, nothing said twice."""
 
     def short(value: Value) -> str:
         return fill(value).partition(" (")[0] if isinstance(value, Amount) else str(value)
 
-    told = [step.what, step.formula, filled(step.numbers, short), fill(step.result)]
+    told = [step.what, written(step.formula, system), filled(step.numbers, short, system), fill(step.result)]
     return tuple(part for place, part in enumerate(told) if part and part not in told[:place])
 
 

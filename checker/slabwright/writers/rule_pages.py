@@ -11,6 +11,7 @@ from slabwright.quantity import Amount, show
 from slabwright.rulekit import InForce, Limits, Rule
 from slabwright.sheet_text import Line, Sheet, together
 from slabwright.sheet_working import plain_amount
+from slabwright.words import written
 
 
 def rulebook(
@@ -43,7 +44,7 @@ def rulebook(
 
 
 def _limit(page: Sheet, limit: InForce) -> None:
-    page.labelled("limit", f"{in_words(limit)}: {limit.meaning}")
+    page.labelled("limit", f"{in_words(limit)}: {written(limit.meaning, None)}")
     page.labelled("set by", f"{set_by(limit)}; {limit.citation}")
 
 
@@ -160,7 +161,7 @@ def as_data(rules: Sequence[Rule], limits: Mapping[str, Limits], layers: Sequenc
 def _limit_data(limit: InForce) -> dict[str, Any]:
     return {
         "name": limit.name,
-        "meaning": limit.meaning,
+        "meaning": written(limit.meaning, None),
         "direction": limit.direction,
         "value": _amount_data(limit.value),
         "weight": limit.weight,

@@ -18,7 +18,7 @@ from slabwright.report import LOCAL_CODE, Comment, Report
 from slabwright.rulekit import WEIGHTS, Limits, Rule, Spot, Step, Weight
 from slabwright.sheet_text import visible
 from slabwright.sheet_working import plain_amount, sentence
-from slabwright.words import plain
+from slabwright.words import plain, written
 
 Data = dict[str, Any]
 
@@ -112,7 +112,7 @@ def as_sarif(
 def _rule(rule: Rule, limits: Limits) -> Data:
     """One rule: what it asks, its limits with who set them, and its page as help."""
     asked = [
-        f"{limit.meaning}: at {limit.direction} {limit.value.typed}, a {limit.weight}; {limit.citation}"
+        f"{written(limit.meaning, None)}: at {limit.direction} {limit.value.typed}, a {limit.weight}; {limit.citation}"
         + ("" if limit.layer == "published" else f"; set by {limit.set_by}")
         for limit in limits.values()
     ]
@@ -146,7 +146,7 @@ def _comment(comment: Comment, report: Report) -> Data:
     says, to_pass = sentence(plain(comment.says, system)), sentence(plain(comment.to_pass, system))
     lines = [
         f"{says}.",
-        f"Shown: {shown}. Asked: at {comment.limit.direction} {asked} ({comment.limit.meaning}).",
+        f"Shown: {shown}. Asked: at {comment.limit.direction} {asked} ({written(comment.limit.meaning, system)}).",
         *(f"Working: {line}" for line in working),
         f"To pass: {to_pass}.",
         f"Source: {comment.limit.citation}.",
@@ -187,7 +187,7 @@ def _comment(comment: Comment, report: Report) -> Data:
 def _working(step: Step, system: System) -> str:
     """One line of arithmetic, each part once."""
     result = show(plain_amount(step.result), system, both=False)
-    parts = (step.what, step.formula, plain(step.numbers, system, both=False), result)
+    parts = (step.what, written(step.formula, system), plain(step.numbers, system, both=False), result)
     return " = ".join(dict.fromkeys(part for part in parts if part))
 
 

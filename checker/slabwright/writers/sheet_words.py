@@ -9,7 +9,7 @@ from slabwright.report import Comment, Met, NotShownEntry, Report
 from slabwright.rulekit import WEIGHTS, InForce, Weight
 from slabwright.sheet_text import together
 from slabwright.sheet_working import Fill, counted, plain_amount
-from slabwright.words import Value
+from slabwright.words import Value, written
 
 WEIGHED: dict[Weight, tuple[str, str, str]] = {
     "hold": ("hold", "holds", "settle before concrete is ordered"),
@@ -85,7 +85,7 @@ def asked_in_words(value: str, asked: Amount, limit: InForce, system: System) ->
     if asked.kind != limit.value.kind or not same(asked.si, limit.value.si):
         text += f", for a limit of {together(show(plain_amount(limit.value), system))}"
     if limit.meaning:
-        text += f": {limit.meaning}"
+        text += f": {written(limit.meaning, system)}"
     if limit.layer != "published":
         text += f"; set by {limit.set_by}"
         if limit.looser:
@@ -128,11 +128,24 @@ def by_rule(comments: Iterable[Comment]) -> list[tuple[str, list[Comment]]]:
 
 
 def by_need(report: Report) -> dict[tuple[tuple[str, ...], str], list[NotShownEntry]]:
-    """What the file does not say, by what to add and where; several rules may wait for the same."""
-    needs: dict[tuple[tuple[str, ...], str], list[NotShownEntry]] = {}
+    """What the file does not say, by what to add and where, and the rules that wait for it.
+
+    Each thing is asked for once, however many rules want it and whatever they give for an example; things that the
+    same rules want are asked for together.
+    """
+    waiting: dict[str, list[tuple[str, NotShownEntry]]] = {}
     for entry in report.not_shown:
-        needs.setdefault((entry.add, str(entry.place)), []).append(entry)
-    return needs
+        for add in entry.add:
+            waiting.setdefault(add.partition(", such as ")[0], []).append((add, entry))
+    together: dict[tuple[str, ...], list[str]] = {}
+    for thing, asked in waiting.items():
+        together.setdefault(tuple(entry.rule for _, entry in asked), []).append(thing)
+    return {
+        (tuple(waiting[thing][0][0] for thing in things), str(waiting[things[0]][0][1].place)): [
+            entry for _, entry in waiting[things[0]]
+        ]
+        for things in together.values()
+    }
 
 
 def looser(rule: str, limit: InForce, system: System) -> str:
@@ -140,7 +153,7 @@ def looser(rule: str, limit: InForce, system: System) -> str:
     value, published = show(plain_amount(limit.value), system), ""
     if limit.published is not None and not same(limit.published.si, limit.value.si):
         value, published = show_pair(plain_amount(limit.value), plain_amount(limit.published), system)
-    text = f"{rule}: {limit.meaning or limit.name}, at {limit.direction} {together(value)}"
+    text = f"{rule}: {written(limit.meaning, system) or limit.name}, at {limit.direction} {together(value)}"
     text += f" in place of {together(published)}" if published else ""
     if limit.published_weight not in (None, limit.weight):
         text += f"; a {limit.weight} in place of a {limit.published_weight}"

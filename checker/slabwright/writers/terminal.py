@@ -112,14 +112,15 @@ def _folded(page: Sheet, rule: str, rest: Sequence[Comment]) -> None:
 
 def _comment(page: Sheet, comment: Comment, report: Report) -> None:
     shown, asked, fill = settled(comment, report)
-    page.numbered(f"{comment.number}.", sentence(filled(comment.says, fill)), mark_tone=comment.weight)
+    page.numbered(f"{comment.number}.", sentence(filled(comment.says, fill, report.system)), mark_tone=comment.weight)
     page.labelled("where", where(comment.at.name, str(comment.at.place)))
     page.labelled("shown", together(shown))
     page.labelled("asked", asked_in_words(together(asked), comment.asked, comment.limit, report.system))
-    rows = [row for step in comment.working for row in step_rows(step, fill, page.width - INDENT - LABEL)]
+    room = page.width - INDENT - LABEL
+    rows = [row for step in comment.working for row in step_rows(step, fill, room, report.system)]
     if rows:
         page.rows("working", rows)
-    page.labelled("to pass", sentence(filled(comment.to_pass, fill)))
+    page.labelled("to pass", sentence(filled(comment.to_pass, fill, report.system)))
     page.labelled("source", comment.limit.citation)
     page.labelled("rule", f"{comment.rule}: {comment.title}")
 
@@ -172,7 +173,7 @@ def _accepted(page: Sheet, report: Report) -> None:
 
 def _variance(page: Sheet, comment: Comment, report: Report) -> None:
     shown, asked, fill = settled(comment, report)
-    page.numbered(f"{comment.number}.", sentence(filled(comment.says, fill)))
+    page.numbered(f"{comment.number}.", sentence(filled(comment.says, fill, report.system)))
     page.labelled("where", where(comment.at.name, str(comment.at.place)))
     page.labelled("shown", together(shown))
     page.labelled("asked", asked_in_words(together(asked), comment.asked, comment.limit, report.system))

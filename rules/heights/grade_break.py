@@ -1,0 +1,117 @@
+"""The grade of a way in changes little enough at each break that a car does not touch the ground.
+
+What is compared
+    On lines straight in from each edge that wheels cross, the change of grade between two stretches with 8 % and 12 %;
+    where the slab meets what stands beside, if `falls_to_slab` says how that falls, with 9 % and 12 %. Stretches with
+    less than 6 ft between them count as meeting; what is under 1 ft long is a lip. The worst of each sort is told.
+Why it matters
+    On a crest the car sits down on its belly, in a sag its nose or its hitch digs in. The scratches in the new drive
+    all start at one line, and the low car of the family parks in the street.
+When it does not apply
+    No vehicles are meant for it, or no wheels cross an edge.
+How to put it right
+    Put a stretch of 6 ft or more between the two grades that takes half of the change, or bring the height of the
+    break nearer to the line between its neighbours.
+Where sources differ
+    A state manual says that a change of 3 % in 11 ft suits most vehicles and that 6 to 8 % can work; Australia puts 2 m
+    at half the grade at each end; a highway department allows 9 % at the gutter. Crews count 10 to 12 % over a crest
+    and 8 to 10 % in a sag for low cars. That more than 12 % is a hold is common practice. How a drive meets a level
+    garage floor is judged by `drive-grade-by-garage`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from slabwright.formulas import slopes
+from slabwright.formulas.units import FOOT
+from slabwright.plan import GradeBreak, NewHeight, Plan
+from slabwright.quantity import Kind, depth, length, slope
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Worked,
+    compared,
+    does_not_apply,
+    heights_not_shown,
+    not_shown,
+    step,
+    write_heights,
+)
+from slabwright.words import Words, words
+
+TITLE = "No break that a car scrapes on"
+LIMITS = (
+    Limit("change_at_most", "12 %", Kind.SLOPE, "hold", Cite("common-practice"), ("6 %", "20 %"),
+          "change of grade on a way in that any car may scrape on"),
+    Limit("usual_change_at_most", "8 %", Kind.SLOPE, "caution", Cite("txdot-roadway"), ("3 %", "15 %"),
+          "change of grade on a way in that most cars pass"),
+    Limit("at_edge_at_most", "9 %", Kind.SLOPE, "caution", Cite("highway-index-gutter"), ("4 %", "15 %"),
+          "change of grade where the slab meets a street or a floor"),
+)  # fmt: skip
+TRANSITION = 6 * FOOT  # m, `cement-association-profiles`, rounded to feet
+WORKED = (
+    Worked("up 2 % and then down 10 %", slope(0.12), lambda: slopes.grade_break(0.02, -0.10), 1e-12, Cite("geometry")),
+)
+
+
+def relevant(plan: Plan) -> Relevance:
+    """Vehicles come in over an edge, and every corner has a height."""
+    if not plan.carries_vehicles:
+        return does_not_apply("no vehicles are meant for it")
+    if not any(piece.wheels_cross for piece in plan.edges):
+        if plan.edges and all(piece.wheels_cross is False or piece.dams for piece in plan.edges):
+            return does_not_apply("no wheels cross an edge")
+        where = "edges, wheels_cross: the edge that vehicles drive on and off over, such as true"
+        return not_shown(where, place=plan.place("edges", "loads"))
+    if not plan.surface:
+        return heights_not_shown(plan)
+    return APPLIES if plan.grade_breaks else does_not_apply("the ways in are of one grade")
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The worst of each sort on the ways in over each edge."""
+    for one in plan.grade_breaks:
+        names = ("change_at_most", "at_edge_at_most" if one.kind == "edge" else "usual_change_at_most")
+        at = Spot(f"{one.kind} on the way in over {one.edge}", plan.place("heights.finish", "heights"), (one.at,))
+        shown = slope(slopes.grade_break(one.before, one.after))
+        says = "a car coming in over {edge} scrapes where the grade changes at {point}"
+        if one.kind == "edge":
+            says = "a car coming in over {edge} scrapes at {point}, where one grade meets the other"
+        ways = ["up" if grade >= 0 else "down" for grade in (one.before, one.after)]
+        grades = slope(abs(one.before)), slope(abs(one.after))
+        numbers = words(f"{ways[1]} {{a}} - {ways[0]} {{b}}", b=grades[0], a=grades[1])
+        yield compared(
+            limits,
+            names,
+            at,
+            shown,
+            words(says, edge=one.edge, point=plan.name_at(one.at)),
+            _to_pass(plan, one, min(limits[name].value.si for name in names)),
+            (step("change of grade", "grade after - grade before", numbers, shown),),
+        )
+
+
+def _to_pass(plan: Plan, one: GradeBreak, most: float) -> Words:
+    """The height of the break, or of the end of its stretch, that keeps the limit; else stretches to put between."""
+    change, half = slopes.grade_break(one.before, one.after), (one.before + one.after) / 2
+    run = length(TRANSITION * max(1, math.ceil(change / most - 1e-9) - 1))
+    between = words("put {run} between the two grades that {way} {fall} in all", run=run,
+                    way="rise" if half >= 0 else "fall", fall=depth(slopes.fall(run.si, abs(half))))  # fmt: skip
+    return write_heights(_moved(plan, one, change - most) if change > most and not one.gap else (), between)
+
+
+def _moved(plan: Plan, one: GradeBreak, over: float) -> tuple[NewHeight, ...]:
+    (first, second), up = one.lengths, one.after > one.before
+    at, off = one.at, over / (1 / first + 1 / second) if one.kind != "edge" else 0.0
+    if one.kind == "edge":  # the edge itself stays
+        at, off, up = one.inner or one.at, over * max(first, second), not up
+    now = plan.finish_at(at) if one.kind != "edge" or one.inner else None
+    return () if now is None else plan.moved([(at, now + off if up else now - off)], up=up)

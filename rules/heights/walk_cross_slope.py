@@ -1,0 +1,91 @@
+"""A walk is nearly level across, square to the way people go on it.
+
+What is compared
+    The slope square to each long side of a walk, midway between its sides, with 1 in 48: a hold in the public right of
+    way, a caution elsewhere. A side counts as long from twice the width of the walk on; at a turn both ways count.
+Why it matters
+    A slope to the side is felt in every step. A stroller runs off by itself, a chair has to be braked with one arm, and
+    in ice everybody ends up in the bed beside. Nobody who draws 4 % down a hill thinks of the 4 % that the same plane
+    has across where the walk turns.
+When it does not apply
+    It is no walk, or a way for wheelchairs is claimed: `accessible-route` then judges both slopes along it.
+How to put it right
+    Turn the fall: along the walk as the ground falls, across it 1.5 %, so that the screed has room. At a turn make a
+    square that falls little either way.
+Where sources differ
+    A guide specification and the access standards say 1 in 48, towns 1/4 in/ft, which is the same. The standards bind
+    what the public uses; on a private walk it is good practice. The slope along it is judged by `greatest-fall`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.formulas import slopes
+from slabwright.formulas.units import FOOT
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, depth, length, slope
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    Worked,
+    compared,
+    does_not_apply,
+    heights_not_shown,
+    not_shown,
+    step,
+    write_heights,
+)
+from slabwright.words import words
+
+TITLE = "A walk nearly level across"
+LIMITS = (
+    Limit("public_cross_at_most", "1:48", Kind.SLOPE, "hold", Cite("ada-2010", "403.3"), ("1 %", "4 %"),
+          "slope across a walk in the right of way"),
+    Limit("cross_at_most", "1:48", Kind.SLOPE, "caution", Cite("ufgs-03300n", "par. 3.8.3"), ("1 %", "6 %"),
+          "slope across any other walk"),
+)  # fmt: skip
+WORKED = (
+    Worked("1 in 48 as a percentage", slope(0.02083), lambda: slopes.slope(1, 48), 0.00001, Cite("ada-2010", "403.3"),
+           "wa-ratio-1-in-48"),
+)  # fmt: skip
+
+
+def relevant(plan: Plan) -> Relevance:
+    """It is a walk with heights, and its shape tells which way people go."""
+    if plan.design.use != "walk":
+        return does_not_apply("it is no walk")
+    if plan.design.site.accessible_route:
+        return does_not_apply("it is judged along the accessible route")
+    if not plan.surface:
+        return heights_not_shown(plan)
+    if plan.along_sides:
+        return APPLIES
+    where = "site.accessible_route: the way people take over it, such as [A, B]"
+    return not_shown(where, place=plan.place("site"))
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The stretch that slopes most across."""
+    name = "public_cross_at_most" if plan.design.site.right_of_way else "cross_at_most"
+    worst = max(plan.along_sides, key=lambda one: round(one.cross, 9))
+    (start, end), most, run = worst.shape, limits[name].value.si, length(4 * FOOT)
+    fall = depth(slopes.fall(run.si, most))
+    a, b = plan.name_at(start), plan.name_at(end)
+    yield compared(
+        limits,
+        (name,),
+        Spot("across the walk", plan.place("heights.finish", "heights"), worst.shape),
+        slope(worst.cross),
+        words("the walk is steep across from {a} to {b}", a=a, b=b),
+        write_heights(plan.eased(worst, most, across=True),
+                      words("let it fall {fall} in {run} across at most", fall=fall, run=run)),
+        (step("fall in that run", "slope x run", words("{s} x {r}", s=slope(worst.cross), r=run),
+              depth(slopes.fall(run.si, worst.cross))),),
+    )  # fmt: skip

@@ -1,0 +1,92 @@
+"""Joints that wheels roll over, or that salt water runs into, are filled with a sealant.
+
+What is compared
+    The joints that are not said to be sealed, with none: all of them on a slab for vehicles, sawn and construction
+    joints where deicing salt comes. One with filler all through it counts as sealed if its top is.
+Why it matters
+    A joint is a gutter that goes down. Salt water stands in it and scales both lips; grit rolls in and, when the slab
+    grows in the heat, breaks them off. Below, the base washes away under the edge where the wheel comes down.
+When it does not apply
+    No such joint is drawn, or nobody drives or salts there.
+How to put it right
+    When the slab is dry, over 50 °F and getting warmer, blow the cuts out and fill them to 1/8 or 1/4 in under the top,
+    so that no tyre pulls it out. Look at it once a year. Write sealed: true where that is meant.
+Where sources differ
+    An Army text on floors has all joints sealed, a profile for light paving of a state association calls it not
+    required: water then goes through, and a base that drains carries it off. So it is a note.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.plan import Plan, PlannedJoint
+from slabwright.quantity import Kind, count, length
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    does_not_apply,
+    not_shown,
+    spot,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Sealed where wheels or salt come"
+LIMITS = (
+    Limit("open_joints_at_most", "0", Kind.COUNT, "note", Cite("tm-5-809-12"), ("0", "50"),
+          "joints under wheels or salt that are not sealed"),
+)  # fmt: skip
+WORKED = ()
+NARROW = ("saw cut", "early saw cut", "construction joint")  # with lips as sharp as the saw or the bulkhead left them
+NAMED = 8  # more are counted
+
+
+def _joints(plan: Plan) -> dict[str, list[PlannedJoint]]:
+    """Joints that wheels or salt water come onto, each with all of its parts."""
+    found: dict[str, list[PlannedJoint]] = {}
+    for joint in plan.joints:
+        if joint.counts and (plan.carries_vehicles or joint.joint.kind in NARROW):
+            found.setdefault(joint.name, []).append(joint)
+    return found
+
+
+def _sealed(joint: PlannedJoint) -> bool | None:
+    said = joint.joint.isolation.sealed if joint.joint.isolation else None
+    return said if joint.joint.sealed is None else joint.joint.sealed
+
+
+def relevant(plan: Plan) -> Relevance:
+    """Wheels or salt come onto joints, and the file says of one whether it is sealed."""
+    if not plan.carries_vehicles and not plan.design.site.deicing_salt:
+        return does_not_apply("no vehicles are meant for it, and no deicing salt is expected")
+    if not (joints := _joints(plan)):
+        return does_not_apply("no joint is drawn that wheels or salt water come onto")
+    if any(_sealed(parts[0]) is not None for parts in joints.values()):
+        return APPLIES
+    return not_shown(
+        "joints, sealed: whether a sealant is laid in each joint, such as true", place=plan.place("joints")
+    )
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """All joints together; one of which it is not said is taken as open."""
+    limit, joints = limits.open_joints_at_most, _joints(plan)
+    bare = {name: parts for name, parts in joints.items() if not _sealed(parts[0])}
+    shown, first = count(len(bare)), next(iter((bare or joints).values()))[0]
+    at = Spot("the joints", spot(first).place, spot(first).shape)
+    if limit.met(shown):
+        yield Margin(at, shown, limit)
+        return
+    names = ", ".join(list(bare)[:NAMED]) + (f" and {len(bare) - NAMED} more" if len(bare) > NAMED else "")
+    run = length(sum(joint.length for parts in bare.values() for joint in parts))
+    working = step("sealant", "length of the open joints", words("{n} of them", n=shown), run)
+    what = "wheels break" if plan.carries_vehicles else "salt water eats"
+    says = words(f"{what} the edges of the open joints {{names}}", names=names)
+    yield Finding(at, says, shown, limit, (working,), words("seal {names}: {run} of it", names=names, run=run))

@@ -1,0 +1,96 @@
+"""One load is placed against the other while that is soft, or it ends at a joint that is planned.
+
+What is compared
+    The time between two loads in which nothing is placed, by the interval of the trucks and the placing rate, with 30
+    minutes and an hour. It does not count where no part of the slab between construction joints takes more than one
+    load: then each can end at a joint. Strips formed, and filler set, through the whole depth end a pour as well.
+Why it matters
+    Concrete that has begun to set does not take the next load in. The line where they meet, crooked and slanting, is a
+    crack from the first day: it leaks, it ravels, and it lies where nobody would have drawn it.
+When it does not apply
+    It comes in one load, or nothing is said of how far apart the trucks come.
+How to put it right
+    Have trucks come as fast as the crew places. Where the plant cannot, set a straight bulkhead where a load ends: in a
+    thin slab a butt joint is enough. In heat both times are shorter.
+Where sources differ
+    A handbook counts half an hour of stopping as a construction joint, and finds a straight butt joint enough in
+    4 in. The hour, after which a cold joint is likely, is common practice. The failure is plain, so it is a hold.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.formulas.ordering import loads, with_allowance
+from slabwright.plan import Plan
+from slabwright.quantity import Kind, duration, meets, volume
+from slabwright.rulekit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    Spot,
+    compared,
+    does_not_apply,
+    not_shown,
+    step,
+)
+from slabwright.words import words
+
+TITLE = "Loads that join, or end at a joint"
+LIMITS = (
+    Limit("gap_at_most", "60 min", Kind.DURATION, "hold", Cite("common-practice"), ("15 min", "3 h"),
+          "time between two loads in which nothing is placed, with no joint planned where they meet"),
+    Limit("usual_gap_at_most", "30 min", Kind.DURATION, "caution", Cite("beall", "p. 31"), ("10 min", "2 h"),
+          "time between two loads in which nothing is placed, before it counts as a joint"),
+)  # fmt: skip
+WORKED = ()
+
+
+def _comes(plan: Plan) -> float:
+    """Concrete that comes, allowance in it, m3; 0 where it is not ordered yet."""
+    order = plan.design.order
+    if order is None or order.volume is None:
+        return 0.0
+    return with_allowance(order.volume.si, order.allowance.si if order.allowance and not order.allowance_inside else 0)
+
+
+def relevant(plan: Plan) -> Relevance:
+    """It comes in two loads or more, so far apart, and placed so fast."""
+    pour, order = plan.design.pour, plan.design.order
+    if pour is None or pour.trucks_apart is None:
+        return does_not_apply("nothing is said of how far apart trucks come (pour.trucks_apart)")
+    add = [] if pour.rate else ["pour.rate: how fast the crew places, such as {20 yd3/h|15 m3/h}"]
+    if order is None or order.volume is None or order.truck is None:
+        add.append("order: volume and truck, such as {volume: {12 yd3|9 m3}, truck: {10 yd3|8 m3}}")
+        return not_shown(*add, place=pour.place)
+    if loads(_comes(plan), order.truck.si) < 2:
+        return does_not_apply("it comes in one load")
+    return not_shown(*add, place=pour.place) if add else APPLIES
+
+
+def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+    """The gap, where a load must end in the middle of a pour."""
+    pour, order, net = plan.design.pour, plan.design.order, plan.quantities.net
+    if not (pour and order and pour.rate and pour.trucks_apart and order.truck):
+        return
+    load, comes, rate, apart = order.truck, _comes(plan), pour.rate, pour.trucks_apart
+    places = duration(load.si / rate.si)
+    gap, at = duration(max(apart.si - places.si, 0.0)), Spot("the loads", pour.place)
+    fills = volume(load.si / comes * net)  # of the slab, what is over and above left out
+    if all(meets(part.volume, fills.si, "most") for part in plan.sections):
+        yield Margin(at, duration(0.0), limits.usual_gap_at_most)
+        return
+    least = min(limit.value.si for limit in limits.values())
+    working = (
+        step("placed in", "load / rate", words("{l} / {r}", l=load, r=rate), places),
+        step("gap", "trucks apart - placed in", words("{a} - {p}", a=apart, p=places), gap),
+    )
+    says = words("for {gap} between loads nothing comes, and no joint is planned where they meet", gap=gap)
+    near = duration((places.si + least) // 60 * 60)
+    to_pass = words("have trucks come {apart} apart; or plan construction joints with {fills} of slab between them",
+                    apart=near, fills=fills)  # fmt: skip
+    yield compared(limits, ("gap_at_most", "usual_gap_at_most"), at, gap, says, to_pass, working)

@@ -1,0 +1,285 @@
+"""Change the rules and formulas, one sign or number at a time, and see whether a test notices.
+
+``python tests/mutants.py`` changes every file of ``rules/`` and ``checker/slabwright/formulas/``, tries each change
+against the tests that run the changed line, and writes ``docs/mutants.md``. It takes about an hour; name files or
+groups to try those alone, ``--every 10`` for a sample. It needs ``pip install -e '.[mutants]'``.
+
+The tests are collected and run once, to learn which lines each of them runs. Then every change is tried in a forked
+child of that warm process, which puts the change into its own memory and stops at the first test that fails.
+"""
+
+from __future__ import annotations
+
+import argparse
+import functools
+import gc
+import os
+import resource
+import signal
+import sys
+import time
+import warnings
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Any, Literal
+
+import mutants_page
+import mutating
+import pytest
+from mutants_page import Lived, Result
+from mutating import Mutant
+
+ROOT = Path(__file__).parent.parent
+FORMULAS = "checker/slabwright/formulas"
+FOLDERS = ("rules", FORMULAS)
+TESTS = (
+    "tests/test_rule_examples.py", "tests/test_findings.py", "tests/test_rules_*.py", "tests/test_faults.py",
+    "tests/test_formulas*.py", "tests/test_published_checks.py", FORMULAS,
+)  # fmt: skip
+PLANS = (
+    "plan_of",
+    "planned",
+    "read_and_worked",
+)  # cached functions of tests that give plans, which rules do not change
+SLOW = 1.6  # s: a test that takes longer is left out, for a change is noticed sooner elsewhere
+SECONDS = 3.0  # of tests for one change, as they took unchanged; the nearest tests first
+MEMORY = 4 << 30  # bytes: more is a change that never ends
+KILLED, LIVES = 1, 0
+
+
+def sources(named: Iterable[str]) -> list[str]:
+    """The files to change, as the repository names them; ``named`` are files, groups or parts of either."""
+    found = [str(path.relative_to(ROOT)) for folder in FOLDERS for path in sorted((ROOT / folder).rglob("*.py"))]
+    wanted = list(named)
+    return [file for file in found if not wanted or any(one in file for one in wanted)]
+
+
+class Runner:
+    """A pytest plugin that runs the tests of each mutant, instead of the tests."""
+
+    def __init__(self, files: list[str], asked: argparse.Namespace) -> None:
+        self.every, self.at_once, self.again, self.results = asked.every, asked.at_once, asked.again, asked.results
+        self.found = mutants_page.results(self.results)
+        self.files = [file for file in files if not self.again or (file in self.found and self.found[file].lived)]
+        self.items: list[pytest.Item] = []
+        self.seconds: dict[str, float] = {}
+        self.reach: dict[str, dict[int, list[str]]] = {}
+        self.caches: list[Any] = []
+
+    def pytest_sessionstart(self) -> None:
+        """Before tests are collected, so that their settings are these."""
+        _quiet_hypothesis()
+
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        """Learn what each test runs, then try every mutant; nothing is reported as a test."""
+        _keep_plans()
+        folders = (str(ROOT / "tests"), str(ROOT / FORMULAS))
+        for folder in FOLDERS:
+            if not (files := [file for file in self.files if file.startswith(folder)]):
+                continue
+            self.items = [item for item in session.items if any(_is_near(item, file) for file in files)]
+            self.caches = mutating.caches(folders, kept=() if folder == FORMULAS else PLANS)
+            self._learn(files)
+            mutating.remember_modules()
+            gc.collect()
+            gc.freeze()  # what is here already is left alone in every child, so that none has to copy it
+            for number, file in enumerate(files, 1):
+                self.found[file] = found = self._try(file)
+                mutants_page.keep(self.found, self.results)
+                _say(f"{number}/{len(files)} {file}: {found.killed} of {found.mutants} killed")
+        return True
+
+    def _learn(self, files: list[str]) -> None:
+        """Run every test once, unchanged, and note which lines of the files it runs and how long it takes."""
+        import coverage
+
+        inside = [str(ROOT / folder / "*") for folder in FOLDERS]
+        measured = coverage.Coverage(data_file=None, config_file=False, include=inside)
+        measured.start()
+        started, good = time.monotonic(), []
+        for item in self.items:
+            _forget(self.caches)
+            measured.switch_context(item.nodeid)
+            if _fails(item):
+                _say(f"left out, for it fails as things are: {item.nodeid}")
+                continue
+            measured.switch_context("")
+            _forget(self.caches)
+            began = time.process_time()
+            _fails(item)  # again, with the plans worked: as it will run in each child
+            self.seconds[item.nodeid] = time.process_time() - began
+            if self.seconds[item.nodeid] <= SLOW:
+                good.append(item)
+        measured.stop()
+        _say(f"{len(good)} of {len(self.items)} tests learnt in {time.monotonic() - started:.0f} s")
+        self.items = good
+        names = {item.nodeid for item in good}
+        data = measured.get_data()
+        for file in files:
+            lines = data.contexts_by_lineno(str(ROOT / file))
+            self.reach[file] = {line: [one for one in tests if one in names] for line, tests in lines.items()}
+
+    def _tests(self, mutant: Mutant) -> list[pytest.Item]:
+        """The tests to try a mutant with: those that run its line, the nearest and quickest first.
+
+        A line that runs while the module is loaded is run by no test: there, those that run anything of the file.
+        """
+        lines = self.reach[mutant.file]
+        reached = set(lines.get(mutant.line, ())) or {one for tests in lines.values() for one in tests}
+        names = _names(mutant.file)
+
+        def order(item: pytest.Item) -> tuple[bool, float]:
+            return not any(name in item.nodeid for name in names), self.seconds[item.nodeid]
+
+        chosen, left = [], SECONDS
+        for item in sorted((item for item in self.items if item.nodeid in reached), key=order):
+            left -= self.seconds[item.nodeid]
+            if left < 0:
+                break
+            chosen.append(item)
+        return chosen
+
+    def _try(self, file: str) -> Result:
+        """Each mutant of a file, and whether a test noticed it."""
+        path = ROOT / file
+        held = mutating.loaded(path)
+        running: dict[int, Mutant] = {}
+        lived: list[Lived] = []
+
+        def wait_for_one() -> None:
+            pid, status = os.wait()
+            mutant = running.pop(pid)
+            if os.WIFEXITED(status) and os.WEXITSTATUS(status) == LIVES:
+                lived.append(Lived(file, mutant.was, mutant.now))
+
+        before = self.found[file].lived if self.again else ()
+        found = list(mutating.mutants(path, file))[:: self.every]
+        for mutant in found:
+            if self.again and (file, mutant.was, mutant.now) not in before:
+                continue
+            tests = self._tests(mutant)
+            if len(running) >= self.at_once:
+                wait_for_one()
+            pid = os.fork()
+            if pid == 0:
+                self._child(mutant, held, tests)
+            running[pid] = mutant
+        while running:
+            wait_for_one()
+        return Result(len(found), tuple(lived))
+
+    def _child(self, mutant: Mutant, held: mutating.Loaded, tests: list[pytest.Item]) -> None:
+        """Put a mutant in and run its tests until one fails; this process ends here."""
+        outcome = KILLED
+        try:
+            silence = os.open(os.devnull, os.O_WRONLY)
+            os.dup2(silence, 1)
+            os.dup2(silence, 2)
+            resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+            signal.signal(signal.SIGALRM, signal.SIG_DFL)
+            signal.setitimer(signal.ITIMER_REAL, 3 + 5 * sum(self.seconds[item.nodeid] for item in tests))
+            gc.disable()
+            warnings.simplefilter("error")
+            mutating.put_in(mutant.text, held)
+            _forget(self.caches)
+            outcome = KILLED if any(_fails(item) for item in tests) else LIVES
+        finally:
+            os._exit(outcome)
+
+
+def _fails(item: pytest.Item) -> bool:
+    """Run one test, with its fixtures; whether it fails."""
+    if hasattr(item, "_initrequest"):
+        item._initrequest()
+    fails = _phase(item, "setup") or _phase(item, "call")
+    return _phase(item, "teardown") or fails
+
+
+def _phase(item: pytest.Item, when: Literal["setup", "call", "teardown"]) -> bool:
+    hook = getattr(item.ihook, f"pytest_runtest_{when}")
+    more = {"nextitem": None} if when == "teardown" else {}
+    call = pytest.CallInfo.from_call(lambda: hook(item=item, **more), when)
+    report: pytest.TestReport = item.ihook.pytest_runtest_makereport(item=item, call=call)
+    return report.failed
+
+
+def _names(file: str) -> tuple[str, str]:
+    """What tests of a file are called after: a module, or a rule."""
+    stem = Path(file).stem
+    return stem, stem.replace("_", "-")
+
+
+def _is_near(item: pytest.Item, file: str) -> bool:
+    """Whether a test names a file, or stands among the tests of its group."""
+    if any(name in item.nodeid for name in _names(file)):
+        return True
+    group = mutants_page.group_of(file)
+    return f"_{group}" in item.path.name or (group == "formulas" and item.path.name == "test_published_checks.py")
+
+
+def _forget(caches: list[Any]) -> None:
+    for cache in caches:
+        cache.cache_clear()
+
+
+def _keep_plans() -> None:
+    """Work the plans of the findings once for all mutants of the rules; they do not hang on any rule."""
+    import findings
+
+    findings.planned = functools.cache(findings.planned)
+
+
+def _say(line: str) -> None:
+    print(time.strftime("%H:%M:%S"), line, file=sys.stderr, flush=True)
+
+
+def _patterns() -> Iterator[str]:
+    for pattern in TESTS:
+        yield from (str(path.relative_to(ROOT)) for path in sorted(ROOT.glob(pattern)))
+
+
+def main() -> int:
+    """Run the command; 0 when every file was tried."""
+    parser = argparse.ArgumentParser(description=(__doc__ or "").split("\n\n")[0])
+    parser.add_argument("only", nargs="*", help="files or groups to try: rules/joints, formulas/weather.py, curl")
+    parser.add_argument("--every", type=int, default=1, metavar="N", help="try each Nth mutant of a file only")
+    parser.add_argument("--at-once", type=int, default=1, metavar="N", help="so many processes at the same time")
+    parser.add_argument("--again", action="store_true", help="try those alone that lived in the last run")
+    parser.add_argument(
+        "--results",
+        type=Path,
+        default=mutants_page.RESULTS,
+        metavar="FILE",
+        help="where results are kept; the page is written from the usual place only",
+    )
+    parser.add_argument("--page-only", action="store_true", help="write the page anew, and try nothing")
+    asked = parser.parse_args()
+    usual = asked.results == mutants_page.RESULTS
+    if usual and asked.every > 1:
+        parser.error("a sample is no result: say where to keep it, such as --results sample.json")
+    if not asked.page_only:
+        os.chdir(ROOT)
+        runner = Runner(sources(asked.only), asked)
+        options = ["-q", "-s", "--assert=plain", "--tb=native", "-p", "no:cacheprovider", "-p", "no:xdist"]
+        stopped = pytest.main([*options, *_patterns()], plugins=[runner])
+        if stopped not in (pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED):
+            return int(stopped)
+        for group, mutants, killed in mutants_page.rows(runner.found):
+            print(f"{group:12} {mutants:5} mutants, {killed:5} killed, {mutants_page.share(killed, mutants):>7}")
+    if usual:
+        mutants_page.write()
+    return 0
+
+
+def _quiet_hypothesis() -> None:
+    """The same examples in every child, none of them kept, and no time spent on smaller ones."""
+    from hypothesis import Phase, settings
+
+    settings.register_profile(
+        "mutants", database=None, derandomize=True, deadline=None, phases=(Phase.explicit, Phase.generate)
+    )
+    settings.load_profile("mutants")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,96 @@
+"""The slope across a walk, by its shape; every number worked by hand beside its case."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from design_text import only_comment, plan_of, review_by, weights
+
+RULE = "walk-cross-slope"
+
+
+def walk(
+    across: float, along: float = 0.02, site: str = "", use: str = "walk", length: float = 20, more: str = ""
+) -> str:
+    """A walk 5 ft wide that starts at 100."""
+    low, end = 100 - 5 * across, 100 - length * along
+    return f"""
+format: 1
+job: {{name: Test walk}}
+units: {{plan: ft, height: ft}}
+use: {use}
+{f"site: {{{site}}}" if site else ""}
+points: {{A: [0, 0], B: [{length}, 0], C: [{length}, 5], D: [0, 5]}}
+outline: [A, B, C, D]
+heights: {{finish: {{A: 100, B: {end:.5f}, C: {end - 5 * across:.5f}, D: {low:.5f}}}}}
+thickness: {{design: 4 in}}
+{more}
+"""
+
+
+@pytest.mark.parametrize(
+    ("across", "site", "expected"),
+    [  # 1 in 48 is 2.0833 %: 2010 ADA 403.3 (quoted), UFGS 03300N par. 3.8.3 (read)
+        (0.0208, "", []),
+        (0.0210, "", [("caution", "cross_at_most")]),
+        (0.0208, "right_of_way: true", []),
+        (0.0210, "right_of_way: true", [("hold", "public_cross_at_most")]),
+        (-0.0210, "right_of_way: true", [("hold", "public_cross_at_most")]),
+    ],
+)
+def test_a_straight_walk(across: float, site: str, expected: list[tuple[str, str]]) -> None:
+    assert weights(review_by(RULE, walk(across, site=site))) == expected
+
+
+def test_what_falls_along_it_does_not_count() -> None:
+    assert review_by(RULE, walk(0.01, along=0.08)).met
+    assert only_comment(review_by(RULE, walk(0.03, along=0.08))).shown.si == pytest.approx(0.03)
+
+
+def test_at_a_turn_both_ways_count() -> None:
+    """An L of 4 ft on one plane that falls 4 % along the first leg: across the second leg that is 4 % too."""
+    text = """
+format: 1
+job: {name: Test turn}
+units: {plan: ft, height: ft}
+use: walk
+points: {A: [0, 0], B: [24, 0], C: [24, 24], D: [20, 24], E: [20, 4], F: [0, 4]}
+outline: [A, B, C, D, E, F]
+heights: {finish: {A: 100, F: 100, E: 99.2, D: 99.2, B: 99.04, C: 99.04}}
+thickness: {design: 4 in}
+"""
+    plan = plan_of(text)
+    assert max(one.cross for one in plan.along_sides) == pytest.approx(0.04)
+    comment = only_comment(review_by(RULE, plan))
+    (x, _), (other, _) = comment.at.shape
+    assert x == other == pytest.approx(22 * 0.3048, abs=0.1)  # midway in the second leg
+
+
+def test_walks_that_others_judge_or_that_do_not_tell_their_way() -> None:
+    claimed = walk(0.03, site="accessible_route: [[0, 2], [20, 2]]")
+    assert review_by(RULE, claimed).does_not_apply[0].reason == "it is judged along the accessible route"
+    assert review_by(RULE, walk(0.03, use="patio")).does_not_apply
+    (short,) = review_by(RULE, walk(0.03, length=6)).not_shown
+    assert short.add[0].startswith("site.accessible_route")
+    (bare,) = review_by(RULE, walk(0.03).replace("A: 100, ", "")).not_shown
+    assert bare.add[0].startswith("heights.finish")
+    assert plan_of(walk(0.03).replace("A: 100, ", "")).along_sides == ()
+
+
+def test_an_opening_in_the_way_is_gone_round() -> None:
+    """A tree pit in the middle: what lies before and behind it still counts."""
+    pit = "openings: [{name: tree pit, corners: [[9, 1.5], [11, 1.5], [11, 3.5], [9, 3.5]], holds: tree}]"
+    stretches = plan_of(walk(0.03, more=pit)).along_sides
+    assert len({tuple(round(x, 3) for x, _ in one.shape) for one in stretches}) >= 2
+    assert only_comment(review_by(RULE, walk(0.03, more=pit))).shown.si == pytest.approx(0.03)
+
+
+@pytest.mark.parametrize("outline", ["A, E, B, C, D", "E, B, C, D, A", "D, A, E, B, C"])
+def test_a_side_is_one_side_wherever_the_outline_begins(outline: str) -> None:
+    """E halfway along it: each half would be too short for its width. Two sides of 12 ft are gone along."""
+    text = walk(0.03, length=12).replace("outline: [A, B, C, D]", f"outline: [{outline}]")
+    text = text.replace("D: [0, 5]}", "D: [0, 5], E: [6, 0]}").replace("finish: {A: 100,", "finish: {A: 100, E: 99.88,")
+    gone = sum(math.dist(*one.shape) for one in plan_of(text).along_sides)
+    assert gone == pytest.approx(24 * 0.3048, abs=1e-4)
+    assert only_comment(review_by(RULE, text)).shown.si == pytest.approx(0.03)
