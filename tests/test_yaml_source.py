@@ -222,3 +222,10 @@ def test_missing_files_and_folders_are_told(tmp_path: Path) -> None:
         with pytest.raises(UnreadableError) as caught:
             yaml_source.read_text(path)
         assert [(p.place, p.wrong) for p in caught.value.problems] == [(Place(str(path)), wrong)]
+
+
+def test_trouble_where_a_key_belongs_stands_in_its_section() -> None:
+    with pytest.raises(UnreadableError) as caught:
+        yaml_source.load("format: 1\njob: {name: Pad,\n  nu #4mber: 2}\n", "pad.slab.yaml")
+    assert [(p.place.line, p.place.path) for p in caught.value.problems if "remark" in p.wrong] == [(3, "job")]
+    assert load(".use: patio\n").keys[".use"].path == ".use"

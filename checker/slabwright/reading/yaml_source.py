@@ -190,10 +190,10 @@ class _Builder:
         mark, top = event.start_mark, self.top
         if top is None:
             path = ""
-        elif top.key is None:
+        elif not top.is_section:
             path = f"{top.place.path}[{len(top.items)}]"
         else:
-            path = top.key_path
+            path = top.place.path if top.key is None else top.key_path  # a key that is no key stands in its section
         return Place(self.file, mark.line + 1, mark.column + 1, path)
 
     def refuse(self, event: Any) -> None:
