@@ -371,7 +371,7 @@ class Plan:
 
     def name_at(self, at: XY) -> str:
         """The name of the point at a place, or its coordinates."""
-        return plan_grades.name_at(self, at)
+        return plan_parts.name_at(self, at)
 
     def written(self, height: float, up: bool | None = None) -> float:
         """The height a person would write for ``height``, m: not below it (``up``), not above, or the nearest."""
@@ -379,7 +379,7 @@ class Plan:
 
     def fall_parts(self, chosen: Callable[[float], bool]) -> tuple[FallPart, ...]:
         """Connected parts of the finish surface whose slope is ``chosen``, the largest first; folds left out."""
-        return plan_grades.fall_parts(self, chosen)
+        return plan_parts.fall_parts(self, chosen)
 
     def graded(self, part: FallPart, slope: float, least: bool) -> tuple[NewHeight, ...]:
         """Heights that make a part fall at least (or at most) ``slope``; empty when heights of points cannot do it."""
