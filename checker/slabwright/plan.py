@@ -17,6 +17,7 @@ from slabwright import (
     plan_grades,
     plan_heights,
     plan_panels,
+    plan_parts,
     plan_profiles,
     plan_site,
     plan_water,
