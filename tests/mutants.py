@@ -65,6 +65,7 @@ class Runner:
         self.seconds: dict[str, float] = {}
         self.reach: dict[str, dict[int, list[str]]] = {}
         self.caches: list[Any] = []
+        self.held: dict[str, mutating.Loaded] = {}
 
     def pytest_sessionstart(self) -> None:
         """Before tests are collected, so that their settings are these."""
@@ -81,12 +82,14 @@ class Runner:
             self.caches = mutating.caches(folders, kept=() if folder == FORMULAS else PLANS)
             self._learn(files)
             mutating.remember_modules()
+            self.held = {file: mutating.loaded(ROOT / file) for file in files}
             gc.collect()
             gc.freeze()  # what is here already is left alone in every child, so that none has to copy it
             for number, file in enumerate(files, 1):
                 self.found[file] = found = self._try(file)
                 mutants_page.keep(self.found, self.results)
                 _say(f"{number}/{len(files)} {file}: {found.killed} of {found.mutants} killed")
+            gc.unfreeze()
         return True
 
     def _learn(self, files: list[str]) -> None:
@@ -142,7 +145,6 @@ class Runner:
     def _try(self, file: str) -> Result:
         """Each mutant of a file, and whether a test noticed it."""
         path = ROOT / file
-        held = mutating.loaded(path)
         running: dict[int, Mutant] = {}
         lived: list[Lived] = []
 
@@ -162,13 +164,13 @@ class Runner:
                 wait_for_one()
             pid = os.fork()
             if pid == 0:
-                self._child(mutant, held, tests)
+                self._child(mutant, tests)
             running[pid] = mutant
         while running:
             wait_for_one()
         return Result(len(found), tuple(lived))
 
-    def _child(self, mutant: Mutant, held: mutating.Loaded, tests: list[pytest.Item]) -> None:
+    def _child(self, mutant: Mutant, tests: list[pytest.Item]) -> None:
         """Put a mutant in and run its tests until one fails; this process ends here."""
         outcome = KILLED
         try:
@@ -180,7 +182,7 @@ class Runner:
             signal.setitimer(signal.ITIMER_REAL, 3 + 5 * sum(self.seconds[item.nodeid] for item in tests))
             gc.disable()
             warnings.simplefilter("error")
-            mutating.put_in(mutant.text, held)
+            mutating.put_in(mutant.text, self.held[mutant.file])
             _forget(self.caches)
             outcome = KILLED if any(_fails(item) for item in tests) else LIVES
         finally:

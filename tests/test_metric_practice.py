@@ -344,3 +344,16 @@ def test_a_rule_of_one_country_is_not_told_by_its_number_alone() -> None:
     told = cautions.source("osha-1926.1153", alone("metric"))
     assert told == "another country's rule (read); your safety authority's silica rule governs"
     assert cautions.source("common-practice", alone("metric")) == "common practice"
+
+
+@pytest.mark.parametrize("use", ["patio", "walk", "driveway", "vehicle pad", "garage floor", "shop floor"])
+def test_a_starter_in_metres_is_metric_and_is_reviewed_so(
+    use: str, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    job = tmp_path / "start.slab.yaml"
+    assert cli.main(["begin", "--use", use, "--size", "4.5 m x 6 m", "--out", str(job)]) == 0
+    started = job.read_text(encoding="utf-8")
+    assert us_words([started]) == []
+    capsys.readouterr()
+    assert cli.main(["review", str(job), "--amendments", str(LAYER)]) == 0
+    assert us_words([capsys.readouterr().out]) == []

@@ -175,7 +175,8 @@ def test_shots_over_two_feet_apart_tell_of_no_step() -> None:
 def test_a_base_that_is_not_shot_is_not_shown() -> None:
     bare = dug("E: 99").replace("heights: {base: {E: 99}}\n", "")
 
-    assert added(review_by("base-step", bare)) == ("heights.base: three or more heights of the prepared base on the slab, such as A: 99.50",)
+    asked = "heights.base: three or more heights of the prepared base on the slab, such as A: 99.50"
+    assert added(review_by("base-step", bare)) == (asked,)
 
 
 def test_each_high_shot_is_told_once_with_its_worst_neighbour() -> None:

@@ -51,9 +51,9 @@ class Kit:
     strength: Pair = ("4500 psi", "31 MPa")
 
 
-_FOUR = Section(("4 in", "100 mm"), board=("2x4", "90 mm"), joint_depth=("1 in", "26 mm"))
-_FIVE = Section(("5 in", "125 mm"), board=("2x6", "140 mm"), joint_depth=("1 1/4 in", "32 mm"))
-_SIX = Section(("6 in", "150 mm"), board=("2x8", "184 mm"), joint_depth=("1 1/2 in", "38 mm"))
+_FOUR = Section(("4 in", "100 mm"), board=("2x4", "90 mm"), joint_depth=("1 in", "30 mm"))
+_FIVE = Section(("5 in", "125 mm"), board=("2x6", "140 mm"), joint_depth=("1 1/4 in", "35 mm"))
+_SIX = Section(("6 in", "150 mm"), board=("2x8", "184 mm"), joint_depth=("1 1/2 in", "40 mm"))
 
 KITS: dict[str, Kit] = {
     "patio": Kit(_FOUR, fall=0.02),

@@ -138,10 +138,11 @@ def _slab(sketch: Sketch) -> str:
         if shallow
         else ""
     )
+    real = sketch.pick(("a 2x4 is 3 1/2 in, a 2x6 is 5 1/2 in", "measure it, planed boards are less than their name"))
     return f"""\
 thickness:
   design: {design}
-  form_board: {board}           # real depth counts: a 2x4 is 3 1/2 in, a 2x6 is 5 1/2 in{below}
+  form_board: {board}           # real depth counts: {real}{below}
 """
 
 

@@ -8,7 +8,7 @@ Why it matters
     Across the way is what tires: a chair on a side slope turns downhill by itself, and one arm brakes all the way. The
     inspector lays a level on it, and 2.3 % is torn out, because there is no tolerance on top of the limit.
 When it does not apply
-    The file claims no accessible route.
+    The file claims no accessible route. Across any other walk the slope is judged by `walk-cross-slope`.
 How to put it right
     Draw less than the limit, 1.5 % across and 4.5 % along: the screed takes the rest. A steeper way is a ramp, with
     landings and handrails, and belongs with somebody who designs them.
