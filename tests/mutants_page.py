@@ -103,7 +103,7 @@ def group_of(file: str) -> str:
 
 def rows(found: Mapping[str, Result]) -> Iterator[tuple[str, int, int]]:
     """Each group with its mutants and how many of them were killed, then all together."""
-    groups = dict.fromkeys(group_of(file) for file in sorted(found, reverse=True))
+    groups = dict.fromkeys(group_of(file) for file in sorted(found, reverse=True) if found[file].mutants)
     for group in groups:
         ours = [one for file, one in found.items() if group_of(file) == group]
         yield group, sum(one.mutants for one in ours), sum(one.killed for one in ours)
