@@ -67,9 +67,6 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             steepest[fall.edge.name] = fall
     for wall, fall in steepest.items():
         shown, run = slope(abs(fall.away)), length(WITHIN)
-        parts = (
-            [] if shown.si <= most else [p for p in plan.fall_parts(lambda s: s > most) if p.most >= shown.si - 1e-9]
-        )
         rise = depth(slopes.fall(WITHIN, shown.si))
         yield compared(
             limits,
@@ -77,7 +74,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             spot(fall),
             shown,
             words("the drive is steep before {wall}", wall=wall),
-            write_heights(plan.graded(parts[0], most, least=False) if parts else (),
+            write_heights(plan.flatter(plan.facets_at(fall.at), most),
                           words("let it fall {most} at most in the {run} before {wall}",
                                 most=depth(slopes.fall(WITHIN, most)), run=run, wall=wall)),
             (step("height in that run", "slope x run", words("{s} x {r}", s=shown, r=run), rise),),
