@@ -104,6 +104,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     numbers = words("{p} + {f} + {w}", p=placing, f=finishing, w=wait)
     working = step("after the start", "placing + finishing + wait", numbers, duration(last - start))
     days, minutes = divmod(round(round_up(duration(last), 0.25 * HOUR).si / 60), 24 * 60)
-    clock = f"{minutes // 60:02}:{minutes % 60:02}" + (" the next day" if days and start < minutes * 60 else "")
+    later = f" {days} days later" if days > 1 else " the next day" if days and start <= minutes * 60 else ""
+    clock = f"{minutes // 60:02}:{minutes % 60:02}{later}"
     says = words("nobody is booked any more when the last joint can be cut")
     yield Finding(at, says, late, limit, (working,), words("book somebody for the saw until {until}", until=clock))
