@@ -12,7 +12,7 @@ When it does not apply
 How to put it right
     Set the slab to the height given, or pour a step or a landing as wide as the door.
 Where sources differ
-    7 3/4 in and 1 1/2 in are the code's, 1 in, better 2 in, under a sill a handbook's; a level way in has neither.
+    7 3/4 in and 1 1/2 in are the code's. A handbook asks 1 in under a sill, better 2 in. A level way in has neither.
 """
 
 from __future__ import annotations

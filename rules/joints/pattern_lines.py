@@ -40,7 +40,7 @@ from slabwright.rulekit import (
 )
 from slabwright.words import words
 
-TITLE = "Pattern lines besides joints, not instead"
+TITLE = "Joints as well as pattern lines"
 LIMITS = (
     Limit("joints_at_least", "1", Kind.COUNT, "caution", Cite("trade-article-pattern"), ("0", "1"),
           "joints in a slab that has pattern lines and is longer than 24 thicknesses"),

@@ -71,7 +71,7 @@ WORKED = (
 def relevant(plan: Plan) -> Relevance:
     """There are bars."""
     steel = plan.design.reinforcement
-    return APPLIES if steel and steel.bars else does_not_apply("no mat of bars is given")
+    return APPLIES if steel and steel.bars else does_not_apply("there are no bars")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
