@@ -64,6 +64,7 @@ class Runner:
         self.items: list[pytest.Item] = []
         self.seconds: dict[str, float] = {}
         self.reach: dict[str, dict[int, list[str]]] = {}
+        self.called: dict[str, set[int]] = {}
         self.caches: list[Any] = []
         self.held: dict[str, mutating.Loaded] = {}
 
@@ -120,15 +121,18 @@ class Runner:
         data = measured.get_data()
         for file in files:
             lines = data.contexts_by_lineno(str(ROOT / file))
+            self.called[file] = mutating.inside_functions((ROOT / file).read_text(encoding="utf-8"))
             self.reach[file] = {line: [one for one in tests if one in names] for line, tests in lines.items()}
 
     def _tests(self, mutant: Mutant) -> list[pytest.Item]:
         """The tests to try a mutant with: those that run its line, the nearest and quickest first.
 
-        A line that runs while the module is loaded is run by no test: there, those that run anything of the file.
+        A line that runs while the module is loaded is run by the first test that needs the module, or by none: there,
+        those that run anything of the file.
         """
-        lines = self.reach[mutant.file]
-        reached = set(lines.get(mutant.line, ())) or {one for tests in lines.values() for one in tests}
+        lines, called = self.reach[mutant.file], mutant.line in self.called[mutant.file]
+        reached = set(lines.get(mutant.line, ())) if called else set()
+        reached = reached or {one for tests in lines.values() for one in tests}
         names = _names(mutant.file)
 
         def order(item: pytest.Item) -> tuple[bool, float]:

@@ -92,6 +92,16 @@ def left_out(tree: ast.Module) -> list[tuple[Position, Position]]:
     return [((node.lineno, node.col_offset), (node.end_lineno, node.end_col_offset)) for node in found]  # type: ignore[attr-defined]
 
 
+def inside_functions(text: str) -> set[int]:
+    """The lines that run when a function is called; all others run when the file is loaded, by whichever test is first.
+
+    >>> sorted(inside_functions("A = 1\\ndef f(a=A):\\n    b = a\\n    return b\\nB = f()\\n"))
+    [3, 4]
+    """
+    functions = [node for node in ast.walk(ast.parse(text)) if isinstance(node, ast.FunctionDef)]
+    return {line for one in functions for line in range(one.body[0].lineno, (one.end_lineno or 0) + 1)}
+
+
 def fingerprint(text: str, path: Path) -> bytes | None:
     """The same for two texts that run alike; None for one that is no Python."""
     try:

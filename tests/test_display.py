@@ -58,7 +58,7 @@ SHOWN: list[tuple[Kind, float, str, str]] = [
     (Kind.AREA, 480 * FOOT**2, "480 ft2 (44.59 m2)", "44.59 m2 (480 ft2)"),
     (Kind.VOLUME, 12 * YARD3, "12.00 yd3 (9.17 m3)", "9.17 m3 (12.00 yd3)"),
     (Kind.VOLUME, 0.004 * YARD3, "0.004 yd3 (0.003 m3)", "0.003 m3 (0.004 yd3)"),
-    (Kind.SMALL_VOLUME, 0.2 * FOOT**3, "0.2 ft3 (5.7 L)", "5.7 L (0.2 ft3)"),
+    (Kind.SMALL_VOLUME, 0.2 * FOOT**3, "1.5 gal (5.7 L)", "5.7 L (1.5 gal)"),
     (Kind.STRESS, 4000 * PSI, "4000 psi (27.6 MPa)", "27.6 MPa (4000 psi)"),
     (Kind.STRESS, 25e6, "3626 psi (25 MPa)", "25 MPa (3626 psi)"),
     (Kind.STRESS, 31.23 * PSI, "31.2 psi (0.22 MPa)", "0.22 MPa (31.2 psi)"),

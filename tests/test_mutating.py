@@ -129,3 +129,13 @@ def test_a_change_is_told_by_its_line() -> None:
     changed = TEXT.replace("long / short if", "long * short if")
     before, after = (f"return long {sign} short if short > 0 else None" for sign in "/*")
     assert mutating.difference(TEXT, changed) == (18, before, after)
+
+
+def test_lines_that_run_when_the_file_is_loaded_are_told_from_those_of_functions() -> None:
+    """A constant, a default and a decorator run when the file is loaded, a body when it is called."""
+    lines, inside = TEXT.splitlines(), mutating.inside_functions(TEXT)
+    assert [lines[number - 1].strip() for number in sorted(inside)] == [
+        "return self.length / 2",
+        "return long / short if short > 0 else None",
+        "return LONG * times",
+    ]

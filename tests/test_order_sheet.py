@@ -26,6 +26,7 @@ from slabwright.sheets.haul import haul
 from slabwright.sheets.materials import (
     all_steel,
     base_course,
+    board_depths,
     curing,
     forms,
     isolation,
@@ -36,6 +37,8 @@ from slabwright.sheets.materials import (
 from slabwright.sheets.options import Options, options
 from slabwright.sheets.order import order_sheet
 from slabwright.sheets.sheet import Cell, Money, Sheet, Table
+from slabwright.words import Words
+from slabwright.words import plain as in_plain_words
 
 FOOT, INCH, YARD3, POUND = 0.3048, 0.0254, 0.9144**3, 0.45359237  # exact (NIST SP 811)
 TON, GALLON = 2000 * POUND, 231 * INCH**3
@@ -488,7 +491,9 @@ def test_base_forms_curing_and_retarder_in_closed_form(bay: Plan) -> None:
     boards = forms(bay)  # all but the wall; the planter; the construction joint
     around = 40 + 14 + 18 + 10 + 22
     assert (boards.edge, boards.openings, boards.bulkheads) == pytest.approx((around * FOOT, 8 * FOOT, 14 * FOOT))
-    assert boards.depth == pytest.approx(8 * INCH)
+    assert (boards.depth, boards.deeper) == (pytest.approx(5 * INCH), (("edge C-D (street)", pytest.approx(8 * INCH)),))
+    deep, values = board_depths(boards)
+    assert in_plain_words(Words(deep, values), "us", both=False) == "5 in deep, 8 in along edge C-D (street)"
     assert curing(pad(20, 40, "4 in"))[0] / GALLON == pytest.approx(4.0)  # 200 ft2 a gallon (UFGS 03311)
     sheeting = retarder(pad(20, 40, "4 in", "order: {retarder: {roll_length: 100 ft, roll_width: 12 ft}}\n"))
     assert sheeting is not None

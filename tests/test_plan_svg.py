@@ -516,6 +516,18 @@ def test_callouts_tell_weight_and_variance_by_their_shape() -> None:
     assert signs == {"1": (8, False), "2": (4, False), "3": ("round", False), "4": (8, True)}
     meanings = [one for one in words(layer(svg, "sheet")) if one.split(":")[0] in ("hold", "caution", "note")]
     assert meanings == ["hold: settle before ordering", "caution: think twice", "note: worth knowing"]
+    assert "hold accepted by a variance" in words(layer(svg, "sheet"))
+
+
+def test_the_legend_names_no_sign_that_is_not_on_the_plan() -> None:
+    from changed import changed as replace
+
+    _, report = example(next(file for file in EXAMPLES if file.name == "trailer_bay.slab.yaml"))
+    accepted = VarianceNote("seen on site", "foreman", "2026-01-01", Place("pad.slab.yaml", 3))
+    comments = tuple(replace(one, weight="hold", variance=accepted) for one in report.comments)
+    legend = words(layer(Xml.fromstring(plan_svg(replace(report, comments=comments))), "sheet"))
+    assert "hold accepted by a variance" in legend
+    assert not [one for one in legend if one.startswith(("hold:", "caution:", "note:"))]
 
 
 # --- sections ---

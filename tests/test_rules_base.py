@@ -132,7 +132,7 @@ def test_even_ground_names_the_panels_over_a_loose_trench() -> None:
     loose = only_comment(review_by("even-ground", pad(trench)))
 
     assert loose.at.name == "trench 1"
-    assert loose.says.values["panels"] == "P1"
+    assert loose.says.values["panels"] == "panel P1"
     assert loose.shown.si == pytest.approx(3 * 0.3048)
     assert not review_by("even-ground", pad(trench.replace("3 ft", "3 ft, compacted: true"))).comments
     assert review_by("even-ground", pad(trench.replace("[4, -4], [4, 12]", "[9, -4], [9, 12]"))).does_not_apply

@@ -67,7 +67,7 @@ def test_what_is_said_of_a_tape() -> None:
     comment = only(review_by("measured-sides", taped("from: A, to: B, length: 20'-1\"")))
     assert plain(comment.says, "us", both=False) == "the tape from A to B reads 1 in longer than the plan"
     told = plain(comment.to_pass, "us", both=False)
-    assert told == "tape it again; if 20'-0\" is right write that, else move B by 1 in on the plan"
+    assert told == "tape it again; if 20'-0\" is right, write that, else move B by 1 in on the plan"
 
 
 def test_no_lengths_are_asked_for() -> None:

@@ -268,9 +268,9 @@ def test_a_planned_step_on_the_way(beside: float, expected: list[tuple[str, str]
 
 def test_only_a_claimed_way_over_the_slab_is_judged() -> None:
     reason = review_by("accessible-route", slab(plane(RECTANGLE, 0.2, 0.2))).does_not_apply[0].reason
-    assert reason == "no accessible route is claimed"
+    assert reason == "no accessible way is claimed (site.accessible_route)"
     off = way(0.2, 0.2, points="[[0, 20], [20, 20]]")
-    assert review_by("accessible-route", off).does_not_apply[0].reason == "the accessible route does not cross the slab"
+    assert review_by("accessible-route", off).does_not_apply[0].reason == "the accessible way does not cross the slab"
 
 
 # drive-grade-by-garage
@@ -307,6 +307,6 @@ def test_twenty_feet_and_no_further() -> None:
 
 def test_only_drives_at_buildings_have_a_stretch_before_the_garage() -> None:
     (patio,) = review_by("drive-grade-by-garage", long_drive(0.2, 0.2, use="patio")).does_not_apply
-    assert patio.reason == "it is no driveway"
+    assert patio.reason == "the slab is not a driveway"
     (bare,) = review_by("drive-grade-by-garage", long_drive(0.2, 0.2, edges="rest: bed")).does_not_apply
     assert bare.reason == "no edge is beside a building"

@@ -73,7 +73,7 @@ def test_isolation_is_asked_of_every_fixed_face(beside: str) -> None:
     assert comment.shown.si == 0
     assert comment.asked.si == pytest.approx(4 * INCH)
     assert plain(comment.says, "us") == "no filler stands between the slab and the face"
-    assert plain(comment.to_pass, "us", both=False) == "set filler 4 in deep over 12'-0\""
+    assert plain(comment.to_pass, "us", both=False) == "set filler 4 in deep at the face, over 12'-0\""
 
 
 def test_isolation_none_where_none_is_wanted_is_no_shortfall() -> None:
@@ -306,15 +306,15 @@ def test_opposite_faces_does_not_apply_where_the_slab_can_move_away(fixed: str) 
 def test_opposite_faces_names_the_shorter_side_of_two() -> None:
     comment = only(held("EW"))
     assert plain(comment.to_pass, "us", both=False) in (
-        "put full-depth filler against east: 10'-0\" of it",
-        "put full-depth filler against west: 10'-0\" of it",
+        "set full-depth filler at east: 10'-0\" of it",
+        "set full-depth filler at west: 10'-0\" of it",
     )
 
     edges = "\n".join(
         [side("AB", name="house", more="tied: true"), "{run: [[9, 10], [4, 10]], beside: wall, name: stub}"]
     )
     stub = only(review_by("opposite-faces", design(f"{edges}\n{{rest: lawn}}")))
-    assert plain(stub.to_pass, "us", both=False) == "put full-depth filler against stub: 5'-0\" of it"
+    assert plain(stub.to_pass, "us", both=False) == "set full-depth filler at stub: 5'-0\" of it"
 
 
 def test_opposite_faces_names_every_bare_side_of_four() -> None:

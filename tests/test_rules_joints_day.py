@@ -107,7 +107,8 @@ def test_many_open_joints_are_named_in_part() -> None:
     comment = only_comment(
         review_by("joints-sealed", pad(cuts(", sealed: false", *[""] * 8), "driveway", outline=LONG))
     )
-    assert plain(comment.to_pass, "us", both=False) == "seal J1, J2, J3, J4, J5, J6, J7, J8 and 1 more: 180'-0\" of it"
+    named = "joints J1, J2, J3, J4, J5, J6, J7, J8 and 1 more"
+    assert plain(comment.to_pass, "us", both=False) == f"seal {named}: 180'-0\" of it"
 
 
 def test_joints_that_neither_wheels_nor_salt_come_to() -> None:

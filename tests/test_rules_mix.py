@@ -176,7 +176,7 @@ def test_freezing_air_asks_and_does_not_apply() -> None:
     (entry,) = review("freezing-air", "air: 5 %", "freezing: moderate").not_shown
     assert [add.partition(":")[0] for add in entry.add] == ["mix.aggregate"]
 
-    assert review("freezing-air", "air: 1 %", "freezing: none").does_not_apply[0].reason == "the slab does not freeze"
+    assert review("freezing-air", "air: 1 %", "freezing: none").does_not_apply[0].reason == "it does not freeze there"
     garage = review("freezing-air", "air: 2 %", "freezing: severe", use="garage floor")
     assert garage.does_not_apply[0].reason == "the slab lies indoors"
 

@@ -269,8 +269,8 @@ def test_permit_sheet_counts_what_the_counter_would_miss() -> None:
     assert review_by("permit-sheet", whole).met
     assert (one_less.weight, one_less.shown.si) == ("note", 1)
     assert plain(one_less.says, "us") == "permit.north is not on the sheet, and the counter asks for it"
-    assert bare.shown.si == 9 + 3
-    assert plain(bare.to_pass, "us").endswith("site.lot.lines, site.lot.area and covered, heights.finish")
+    assert bare.shown.si == 9 + 4
+    assert plain(bare.to_pass, "us").endswith("site.lot.lines, site.lot.area, site.lot.covered, heights.finish")
 
 
 def test_permit_sheet_is_asked_for_in_the_right_of_way() -> None:

@@ -224,7 +224,7 @@ def test_bar_spacing_keeps_as_much_steel(steel: str, thickness: str, to_pass: st
 
 
 def test_bar_spacing_leaves_mesh_alone() -> None:
-    assert review("bar-spacing", mesh()).does_not_apply[0].reason == "no mat of bars is given"
+    assert review("bar-spacing", mesh()).does_not_apply[0].reason == "there are no bars"
 
 
 # stone-between-bars

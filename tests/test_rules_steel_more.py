@@ -105,7 +105,7 @@ def test_too_little_mesh_is_told_how_much_there_must_be() -> None:
 
 def test_without_steel_there_is_no_amount() -> None:
     for steel in ("none", "{fibre: {kind: steel, dose: 40 lb/yd3}}"):
-        assert reason(review_by("steel-amount", floor(steel))) == "no bars and no mesh are given"
+        assert reason(review_by("steel-amount", floor(steel))) == "there are no bars and no mesh"
 
 
 # steel-laps
@@ -159,7 +159,7 @@ def test_mesh_laps_one_space_and_two_inches(style: str, inches: float, limit: st
 def test_a_lap_that_is_not_written_is_not_shown() -> None:
     (entry,) = review_by("steel-laps", floor("{mesh: {style: 6x6 W2.9}}")).not_shown
     assert entry.add == ("reinforcement.mesh.lap: how far its pieces lap, such as 30 in",)
-    assert reason(review_by("steel-laps", floor("none"))) == "no bars and no mesh are given"
+    assert reason(review_by("steel-laps", floor("none"))) == "there are no bars and no mesh"
 
 
 def test_metric_laps_are_written_to_the_centimetre() -> None:
@@ -190,7 +190,7 @@ def test_bars_end_two_to_three_inches_in(ends: str, found: list[tuple[str, str]]
 def test_bars_that_end_nowhere_said_are_left_alone() -> None:
     unsaid = review_by("bar-ends", floor('{bars: {size: "#4", spacing: 18 in}}'))
     assert reason(unsaid) == "the file does not say where the bars end"
-    assert reason(review_by("bar-ends", floor("{mesh: {style: 6x6 W2.9}}"))) == "no mat of bars is given"
+    assert reason(review_by("bar-ends", floor("{mesh: {style: 6x6 W2.9}}"))) == "there are no bars"
 
 
 def test_bars_too_far_in_are_told_how_much() -> None:

@@ -165,6 +165,15 @@ def test_base_depth_finds_the_thin_spot_over_a_valley_between_level_shots() -> N
     assert said(comment) == "lower the base at M by 1.28 in, to 99.56 ft"
 
 
+def test_base_depth_names_a_point_once_though_it_was_shot_twice() -> None:
+    # the stake at M was shot again 3 mm beside it, and stands a hundredth higher there
+    text = design("4 in", heights(level(99.5) + ", M: 99.75, M2: 99.76"))
+    text = text.replace("M: [5, 5]", "M: [5, 5], M2: [5.01, 5]")
+    comment = only(review_by("base-depth", text))
+
+    assert said(comment) == "lower the base at M by 1.20 in, to 99.66 ft"
+
+
 def test_base_depth_says_what_to_do_where_too_many_spots_are_high() -> None:
     shots = ", ".join(f"P{n}: 99.8" for n in range(7)) + ", M: 99.8"
     points = ", ".join(f"P{n}: [{1 + n}, {1 + n * n / 6:.3f}]" for n in range(7))
@@ -329,7 +338,7 @@ def test_wheel_load_solves_for_the_thickness_that_passes() -> None:
     assert by_hand("edge", write / INCH - 0.25, 4500, 80) < 1.7
     assert not wheels(f"{write / INCH} in").comments
     assert said(comment).startswith("make the slab ")
-    assert said(comment).endswith(" thick, or the edges it crosses")
+    assert said(comment).endswith(" thick, or only the edges it crosses")
 
 
 def test_wheel_load_takes_wheels_to_cross_the_thickened_edge() -> None:
@@ -378,7 +387,7 @@ def test_wheel_load_asks_for_what_it_needs() -> None:
     (entry,) = review_by("wheel-load", design(more=load)).not_shown
 
     assert [add.partition(":")[0] for add in entry.add] == ["mix.strength", "site.soil.support", "loads, tyre_pressure"]
-    assert review_by("wheel-load", design()).does_not_apply[0].reason == "no vehicle is given under loads"
+    assert review_by("wheel-load", design()).does_not_apply[0].reason == "no vehicle is written (loads)"
 
 
 def test_a_wide_soft_tyre_on_a_stiff_ground_is_taken_at_half_the_stiffness_radius() -> None:

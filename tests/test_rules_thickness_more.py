@@ -90,7 +90,7 @@ def test_an_axle_is_heavy_over_four_thousand_pounds(axle: str, heavy: bool) -> N
 
     assert bool(report.comments) is heavy
     if not heavy:
-        assert reason(report) == "no heavy axle is given under loads"
+        assert reason(report) == "no heavy axle is written (loads)"
 
 
 def test_a_metric_edge_is_written_to_five_millimetres() -> None:
@@ -240,7 +240,7 @@ def test_nothing_below_is_nothing_to_judge() -> None:
     bare = over("4 in").replace("  over: [{name: old pier, at: [5, 0], depth: 4 in}]\n", "")
 
     assert plan_of(bare).design.thickness.over == ()
-    assert reason(review_by("depth-over-footings", bare)) == "nothing hard is named below the slab"
+    assert reason(review_by("depth-over-footings", bare)) == "nothing hard is named below the slab (thickness.over)"
 
 
 # wall-line-load
@@ -327,4 +327,4 @@ def test_a_wall_needs_the_mix_and_the_ground() -> None:
         "mix.strength: the strength of the mix, such as 4000 psi",
         "site.soil.support: how stiff the ground is, such as 150 pci",
     )
-    assert reason(review_by("wall-line-load", dug("E: 99"))) == "no wall is given under line_loads"
+    assert reason(review_by("wall-line-load", dug("E: 99"))) == "no wall is written (line_loads)"

@@ -69,7 +69,7 @@ thickness: {design: 4 in}
 
 def test_walks_that_others_judge_or_that_do_not_tell_their_way() -> None:
     claimed = walk(0.03, site="accessible_route: [[0, 2], [20, 2]]")
-    assert review_by(RULE, claimed).does_not_apply[0].reason == "it is judged along the accessible route"
+    assert review_by(RULE, claimed).does_not_apply[0].reason == "it is judged along the accessible way"
     assert review_by(RULE, walk(0.03, use="patio")).does_not_apply
     (short,) = review_by(RULE, walk(0.03, length=6)).not_shown
     assert short.add[0].startswith("site.accessible_route")

@@ -382,9 +382,11 @@ def test_what_each_thing_beside_an_edge_is_asked(beside: str, below: float, expe
     assert weights(report) == expected
     for comment in report.comments:
         assert comment.shown.si == pytest.approx(below * FOOT, abs=1e-6)
-        # ground at this height is low enough, to the hundredth below
-        asked = low - (1 / 12 if beside[:6] != "street" else 0)
-        assert asked - 0.01 < value(comment, "low") / FOOT <= asked + 1e-6
+        if beside == "street":  # nobody digs a street down: the edge comes up to it, to the hundredth above
+            assert low - below - 1e-6 <= value(comment, "to1") / FOOT < low - below + 0.01
+            assert says(comment).startswith("the street stands above the slab at ")
+        else:  # ground at this height is low enough, to the hundredth below
+            assert low - 1 / 12 - 0.01 < value(comment, "low") / FOOT <= low - 1 / 12 + 1e-6
 
 
 def test_ground_is_told_the_height_that_is_low_enough_and_it_is() -> None:

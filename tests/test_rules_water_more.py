@@ -128,7 +128,7 @@ def test_a_floor_whose_water_nothing_takes() -> None:
 @pytest.mark.parametrize("use", ["patio", "driveway", "equipment pad"])
 def test_other_slabs_are_no_floors(use: str) -> None:
     report = review_by("floor-falls-to-door", design(RECTANGLE, plane(RECTANGLE, 0, 0), DOOR, use=use))
-    assert report.does_not_apply[0].reason == "it is no floor under a roof"
+    assert report.does_not_apply[0].reason == "the slab is not a floor under a roof"
 
 
 # street-water-kept-out

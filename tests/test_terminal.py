@@ -177,7 +177,7 @@ def test_a_comment_has_its_labelled_lines() -> None:
     assert f" 1. Panel P3 is {SIDE} long" in page
     assert label(page, "where") == f"panel P3, {FILE}:41:5"
     assert label(page, "shown") == SIDE
-    assert label(page, "asked") == f"at most {MOST}, for a limit of 30: longest side of a panel"
+    assert label(page, "asked") == f"at most {MOST}: longest side of a panel, at most 30"
     assert label(page, "working") == f"longest side = 30 x thickness = 30 x 5 in = {MOST}"
     assert label(page, "to pass") == f"Add a joint across P3 so that no side is over {MOST}"
     assert label(page, "source") == "Invented Handbook of Flatwork, 2nd ed., table 4; read"
@@ -222,7 +222,7 @@ def test_asked_names_who_set_the_limit_and_marks_a_looser_one() -> None:
     local = replace(LIMIT, layer="town", set_by="Town of Ferncliff", looser=True, published=Amount(24.0, Kind.RATIO))
     asked = label(text(report(comments=(comment(limit=local),))), "asked")
     assert asked == (
-        f"at most {MOST}, for a limit of 30: longest side of a panel; set by Town of Ferncliff, "
+        f"at most {MOST}: longest side of a panel, at most 30; set by Town of Ferncliff, "
         "LOOSER THAN PUBLISHED (published: 24)"
     )
     tighter = replace(local, looser=False, layer="firm", set_by="house rules")

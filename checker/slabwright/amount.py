@@ -45,7 +45,7 @@ class Kind(StrEnum):
     ANGLE = "angle"  # degrees
     AREA = "area"  # m2; ft2
     VOLUME = "volume"  # m3; yd3
-    SMALL_VOLUME = "small volume"  # m3; ft3 / litres (water in a pond)
+    SMALL_VOLUME = "small volume"  # m3; gallons / litres (curing compound)
     STRESS = "stress"  # Pa; psi / MPa (strength, rupture, slab stress)
     PRESSURE = "pressure"  # Pa; psi / kPa (tyres)
     SUBGRADE = "subgrade support"  # N/m3; pci / MN/m3

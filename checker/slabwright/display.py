@@ -59,7 +59,7 @@ _FORMS: dict[Kind, dict[System, _Form]] = {
     Kind.HEIGHT: {"us": _Form("ft", 2, 1, finer=1, fixed=True), "metric": _Form("m", 3, 1, fixed=True)},
     Kind.AREA: {"us": _Form("ft2", 1), "metric": _Form("m2", 2)},
     Kind.VOLUME: {"us": _Form("yd3", 2, 1, fixed=True), "metric": _Form("m3", 2, 1, fixed=True)},
-    Kind.SMALL_VOLUME: {"us": _Form("ft3", 2), "metric": _Form("L", 1)},
+    Kind.SMALL_VOLUME: {"us": _Form("gal", 1), "metric": _Form("L", 1)},
     Kind.STRESS: {"us": _Form("psi", 0, 3), "metric": _Form("MPa", 1)},
     Kind.PRESSURE: {"us": _Form("psi", 0, 3), "metric": _Form("kPa", 0, 3)},
     Kind.SUBGRADE: {"us": _Form("pci", 0, 3), "metric": _Form("MN/m3", 1)},
@@ -88,11 +88,12 @@ _INCHES_PER_FOOT = _Form("in/ft", 2, 1)
 _ONE_IN = _Form("", 1, 2)
 
 
-def show(amount: Amount, system: System, both: bool = True) -> str:
+def show(amount: Amount, system: System, both: bool = True, digits: int = 0) -> str:
     """The amount in the trade's writing, always with its unit; with ``both``, the other system in brackets.
 
     A typed amount is shown as typed, in whichever system that was, and then in the other. A system that is shown alone
     (:func:`slabwright.amount.alone`) has no other beside it; what was typed in the other is told in this one.
+    ``digits`` more decimals are for the terms of a sum, see :func:`slabwright.sheet_working.numbers_text`.
 
     >>> show(Amount(0.127, Kind.DEPTH), "us")
     '5 in (127 mm)'
@@ -102,9 +103,9 @@ def show(amount: Amount, system: System, both: bool = True) -> str:
     ('2.1 % (1/4 in/ft)', '2.1 % (1:48)')
     >>> from slabwright.amount import alone
     >>> [show(Amount(0.127, Kind.DEPTH, typed), alone("metric")) for typed in ("", "127 mm", "5 in")]
-    ['127 mm', '127 mm', '5 in (127 mm)']
+    ['127 mm', '127 mm', '127 mm']
     """
-    return " ".join(part.text for part in _parts(amount, system, both, 0))
+    return " ".join(part.text for part in _parts(amount, system, both, digits))
 
 
 def show_pair(first: Amount, second: Amount, system: System, both: bool = True) -> tuple[str, str]:

@@ -390,6 +390,10 @@ class Plan:
         """Heights that make the slab under ``falls``, all of one wall, fall ``slope`` away; empty when none can."""
         return plan_grades.graded_from_wall(self, falls, slope)
 
+    def facets_at(self, at: XY) -> tuple[int, ...]:
+        """The facets of the finish surface that a place lies on."""
+        return plan_grades.facets_at(self, at)
+
     def flatter(self, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
         """Heights that make facets that lie together fall at most ``slope``; empty when heights of points cannot."""
         return plan_grades.flatter(self, facets, slope)

@@ -72,6 +72,12 @@ def graded(plan: Plan, part: FallPart, slope: float, least: bool) -> tuple[NewHe
     return ()
 
 
+def facets_at(plan: Plan, at: XY) -> tuple[int, ...]:
+    """The facets of the finish surface that a place lies on: one, or those that meet there."""
+    surface = plan.surface
+    return () if surface is None else tuple(surface.tree.query(shapely.Point(at), "dwithin", distance=1e-6).tolist())
+
+
 def flatter(plan: Plan, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
     """Heights that make facets that lie together, and all as steep beside them, fall at most ``slope``."""
     surface = plan.surface

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Sequence
 
-from slabwright.quantity import Amount, System
+from slabwright.quantity import Amount, System, show
 from slabwright.rulekit import Step
 from slabwright.sheet_text import GLUE, columns
 from slabwright.words import Value, filled, written
 
 Fill = Callable[[Value], str]
+_SUM = re.compile(r"\{\w+\}(?: \+ \{\w+\}(?: \(\{\w+\}\))?)+")  # a share in brackets tells where a number is from
+_TERM = re.compile(r"(?<!\()\{(\w+)\}")
+_MOST_DIGITS = 3
 
 
 def plain_amount(amount: Amount) -> Amount:
@@ -27,14 +31,55 @@ def sentence(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def step_rows(step: Step, fill: Fill, room: int, system: System) -> list[str]:
-    """One line of arithmetic: on one row if it fits, else broken before an equals sign and set in."""
+def step_parts(step: Step, fill: Fill, system: System) -> list[str]:
+    """One line of arithmetic in its parts (what, formula, numbers, result), nothing said twice."""
+    parts = [step.what, written(step.formula, system), numbers_text(step, fill, system), fill(step.result)]
+    return [part for number, part in enumerate(parts) if part and part not in parts[:number]]
+
+
+def numbers_text(step: Step, fill: Fill, system: System) -> str:
+    """The numbers of a step in one system; the terms of a sum with as many digits as it takes to add up as printed.
+
+    >>> from slabwright.quantity import show, volume
+    >>> from slabwright.rulekit import step, words
+    >>> three = step("all", "a + b", words("{a} + {b}", a=volume(1.0149), b=volume(2.0148)), volume(3.0297))
+    >>> numbers_text(three, lambda value: show(value, "metric"), "metric"), show(three.result, "metric", both=False)
+    ('1.015 m3 + 2.015 m3', '3.03 m3')
+    """
 
     def short(value: Value) -> str:
         return fill(value).partition(" (")[0] if isinstance(value, Amount) else str(value)
 
-    parts = [step.what, written(step.formula, system), filled(step.numbers, short, system), fill(step.result)]
-    kept = [part for number, part in enumerate(parts) if part and part not in parts[:number]]
+    text, total = filled(step.numbers, short, system), short(step.result)
+    terms = [step.numbers.values[slot] for slot in _TERM.findall(step.numbers.template)]
+    if not _SUM.fullmatch(step.numbers.template) or _adds_up([short(term) for term in terms], total):
+        return text
+    for digits in range(1, _MOST_DIGITS + 1):
+
+        def finer(value: Value, digits: int = digits) -> str:
+            if isinstance(value, Amount) and value.kind is step.result.kind:
+                return show(value, system, both=False, digits=digits)
+            return short(value)
+
+        if _adds_up([finer(term) for term in terms], total):
+            return filled(step.numbers, finer, system)
+    return text
+
+
+def _adds_up(terms: Sequence[str], total: str) -> bool:
+    """Whether decimal numbers of one unit come to the total as it is rounded; fractions are exact, and always do."""
+    found = [re.fullmatch(r"(-?\d+(?:\.(\d+))?) ?(\D.*|)", text) for text in (*terms, total)]
+    if not all(found) or len({one[3] for one in found if one}) > 1:
+        return True
+    numbers = [float(one[1]) for one in found if one]
+    places = len((found[-1] and found[-1][2]) or "")
+    return bool(abs(sum(numbers[:-1]) - numbers[-1]) <= 0.5 * 10**-places + 1e-9)
+
+
+def step_rows(step: Step, fill: Fill, room: int, system: System) -> list[str]:
+    """One line of arithmetic: on one row if it fits, else broken before an equals sign and set in."""
+
+    kept = step_parts(step, fill, system)
     rows = [kept[0]]
     for part in kept[1:]:
         longer = f"{rows[-1]} = {part}"

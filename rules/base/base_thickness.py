@@ -2,7 +2,7 @@
 
 What is compared
     The thickness of the base with 4 in: over clay, silt and loam, where it freezes, and under floors of buildings; and,
-    as advice, under any other slab. Metric plans may write 100 mm.
+    as a note, under any other slab. Metric plans may write 100 mm.
 Why it matters
     A base carries the slab over soft spots and lets water out from under it. On bare clay the slab rides up in a wet
     spring and down in a dry summer; where it freezes, ice grows under it. Two years on, one panel stands an inch high.

@@ -66,8 +66,9 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             continue
         name = trench.name or f"trench {number}"
         at = Spot(name, trench.place, tuple((point.x, point.y) for point in trench.along))
+        over = plan.panels_over(trench.along)
         says = words("{name} runs under {panels}, and is not written as compacted", name=name,
-                     panels=", ".join(plan.panels_over(trench.along)))  # fmt: skip
+                     panels=("panel " if len(over) == 1 else "panels ") + ", ".join(over))  # fmt: skip
         to_pass = words("fill {name} back in layers of {lift}, each compacted, and write compacted: true", name=name,
                         lift=depth(6 * INCH))  # fmt: skip
         loose = depth(0.0 if trench.compacted else trench.depth.si)
@@ -90,7 +91,7 @@ def _panels(plan: Plan, limits: Limits) -> Finding | Margin:
         says += f", and so {'does one more' if others == 1 else f'do {others} more'}"
     working = step("too deep", "fill beside a cut - limit", words("{d} - {a}", d=shown, a=depth(most)),
                    depth(fill - most))  # fmt: skip
-    to_pass = words("make the base {thick} thick, {off} more, and dig for it; or lay a joint where the cut ends",
+    to_pass = words("make the base {thick} thick: {off} more, and dig for it; or put a joint where the dug ground ends",
                     thick=thick, off=off)  # fmt: skip
     at = spot(panel)
     said = words(says, panel=at.name, d=shown)

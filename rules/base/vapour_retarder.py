@@ -22,7 +22,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from slabwright.formulas.units import INCH
 from slabwright.plan import Plan
 from slabwright.quantity import Amount, Kind, depth, meets
 from slabwright.reading.design import Retarder
@@ -92,7 +91,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 
     def least(limit: InForce) -> Amount:
         """A limit in whole hundredths of a millimetre on metric plans: 0.15 and 0.25 mm sheets are sold there."""
-        return depth(math.floor(limit.value.si * 1e5 + 1e-6) / 1e5 if metric else limit.value.si)
+        return depth(math.floor(limit.value.si * 1e5 + 1e-6) / 1e5) if metric else limit.value
 
     if not closed:
         says = words("a sheet under a slab in the open keeps its bleed water in, and the slab curls")
@@ -107,9 +106,10 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         if broken is None:
             yield Margin(at, thick, lighter, least(lighter))
         else:
-            says = words("a sheet of {d} is torn by the stone before the concrete comes", d=thick)
+            thin = "is torn by the stone before the concrete comes", "is thinner than later codes want"
+            says = words("a sheet of {d} " + thin[broken is lighter], d=thick)
             says = says if sheet else words("the room may be closed in, and no sheet is drawn under its floor")
-            to_pass = words("lay a sheet of {write}, with laps of {lap}", write=write, lap=depth(6 * INCH))
+            to_pass = words("lay a sheet of {write}, with laps of {lap}", write=write, lap=limits.lap_at_least.value)
             yield Finding(at, says, thick, broken, (), to_pass, least(broken))
     if sheet and sheet.lap:
         lap = limits.lap_at_least

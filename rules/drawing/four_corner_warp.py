@@ -2,12 +2,12 @@
 
 What is compared
     Of every four-corner piece of the finish surface the height where its diagonals cross, folded along the one and
-    along the other. They may differ by 1/4 in. The piece that differs most is told.
+    along the other. They may differ by 1/4 in. The piece that differs most is reported.
 Why it matters
     A board laid on four corners that are not in a plane rocks. The drawing does not say which way the crew will fold
     the slab, and the two ways are not alike: one is a ridge that sheds, the other a valley that ends at the wall.
 When it does not apply
-    It always does, once heights are known. A surface of several hundred shots is measured, and passes.
+    It always does, once heights are known. A surface of several hundred shots was measured, not drawn, and is met.
 How to put it right
     Give a height in the middle, or draw the fold: a valley, a ridge or a grade break from corner to opposite corner.
 Where sources differ

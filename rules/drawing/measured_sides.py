@@ -1,8 +1,8 @@
 """Sides and diagonals taped on site are those of the plan.
 
 What is compared
-    Each length under `measured` with the distance of its two points on the plan. They may differ by 1/4 in in 20 ft;
-    1/2 in is a hold. A longer tape may be off by as much more, a shorter one by no less.
+    Each length under `measured` with the distance of its two points on the plan. Up to 20 ft they may differ by 1/4 in,
+    and 1/2 in is a hold. Over a longer length both grow with the length.
 Why it matters
     Four sides do not hold a rectangle: it leans over like an empty crate. The diagonals hold it. Out of square by an
     inch, the joints miss the posts, the last row of pavers is cut to wedges, and the volume ordered is of another slab.
@@ -12,7 +12,7 @@ How to put it right
     Tape it again, level and tight. For a right angle measure 3, 4 and 5, or 15, 20 and 25 ft: the longer the better.
     Then move the string, or the point on the plan.
 Where sources differ
-    Layout guides ask 1/8 to 1/4 in in 20 to 30 ft; the wider one is the caution here. Twice as much, the hold, is where
+    Layout guides ask 1/8 to 1/4 in in 20 to 30 ft; the wider one is the caution here. The hold is twice as much, where
     a crew would tape all of it again. Both are common practice.
 """
 
@@ -90,7 +90,7 @@ def _finding(
         shown=depth(off),
         limit=limits[name],
         working=(step("difference", "taped - drawn", words("{t} - {d}", t=one.length, d=length(drawn)), depth(off)),),
-        to_pass=words("tape it again; if {write} is right write that, else move {last} by {off} on the plan",
+        to_pass=words("tape it again; if {write} is right, write that, else move {last} by {off} on the plan",
                       write=length(drawn), last=last, off=depth(off)),
         asked=depth(asked),
     )  # fmt: skip

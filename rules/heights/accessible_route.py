@@ -6,15 +6,15 @@ What is compared
     Other lips at existing slabs are judged by `trip-at-existing-slab`, which asks what the access standards ask.
 Why it matters
     Across the way is what tires: a chair on a side slope turns downhill by itself, and one arm brakes all the way. The
-    inspector lays a level on it, and 2.3 % is torn out, because there is no tolerance on top of the limit.
+    inspector lays a level on it, and few allow anything on top of the limit: a walk at 2.3 % is torn out.
 When it does not apply
-    The file claims no accessible route. Across any other walk the slope is judged by `walk-cross-slope`.
+    The file claims no accessible way. Across any other walk the slope is judged by `walk-cross-slope`.
 How to put it right
     Draw less than the limit, 1.5 % across and 4.5 % along: the screed takes the rest. A steeper way is a ramp, with
     landings and handrails, and belongs with somebody who designs them.
 Where sources differ
-    1 in 48 is 2.083 %, which the trade also writes as 1/4 in/ft: as a fall for rain it is the least wanted near a
-    house, here it is the most allowed. An accessible slab at a wall can only be drawn at that one slope.
+    1 in 48 is 2.083 %, which the trade also writes as 1/4 in/ft. Away from a house that is about the least fall for
+    rain, here it is the most allowed across: an accessible slab along a wall can hardly be drawn at any other.
 """
 
 from __future__ import annotations
@@ -62,10 +62,10 @@ def relevant(plan: Plan) -> Relevance:
     """An accessible way is claimed over a slab whose heights are known."""
     way = plan.design.site.accessible_route
     if not way:
-        return does_not_apply("no accessible route is claimed")
+        return does_not_apply("no accessible way is claimed (site.accessible_route)")
     if not plan.surface:
         return heights_not_shown(plan)
-    return APPLIES if plan.route(way) else does_not_apply("the accessible route does not cross the slab")
+    return APPLIES if plan.route(way) else does_not_apply("the accessible way does not cross the slab")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -12,7 +12,7 @@ When it does not apply
 How to put it right
     Set the slab to the height given, or pour a step or a landing as wide as the door.
 Where sources differ
-    7 3/4 in and 1 1/2 in are the code's, 1 in, better 2 in, under a sill a handbook's; a level way in has neither.
+    7 3/4 in and 1 1/2 in are the code's. A handbook asks 1 in under a sill, better 2 in. A level way in has neither.
 """
 
 from __future__ import annotations
@@ -67,11 +67,11 @@ def relevant(plan: Plan) -> Relevance:
         return heights_not_shown(plan)
     if any(one.fixture.sill and one.slab is not None for one in doors):
         return APPLIES
-    if all(one.fixture.sill for one in doors):
+    if not (bare := [one for one in doors if one.slab is not None and not one.fixture.sill]):
         return does_not_apply("no door stands at the slab")
     such = "100.00" if plan.design.height_unit in ("ft", "in") else "100.000"
-    return not_shown(f"fixtures, sill: the height of the sill of {doors[0].name}, such as {such}",
-                     place=doors[0].fixture.place)  # fmt: skip
+    return not_shown(f"fixtures, sill: the height of the sill of {bare[0].name}, such as {such}",
+                     place=bare[0].fixture.place)  # fmt: skip
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -3,10 +3,10 @@
 What is compared
     On a driveway the steepest slope towards or away from each building, within 20 ft of it, with 10 %.
 Why it matters
-    Before a garage people stop, wait for the door and load the trunk. On a steep stretch the car rolls, its sill drags
+    Before a garage people stop, wait for the door and load the car. On a steep stretch the car rolls, its sill drags
     where the drive meets the level floor, and in ice it comes through the door.
 When it does not apply
-    The slab is no driveway, or no building stands at it.
+    The slab is not a driveway, or no building stands at it.
 How to put it right
     Take up the height further down the drive. Where the whole drive is steep, a level bay of a car's length in front of
     the door is worth more than an even grade.
@@ -40,7 +40,7 @@ from slabwright.rulekit import (
 )
 from slabwright.words import words
 
-TITLE = "Gentle before the garage"
+TITLE = "A gentle drive before the garage"
 WITHIN = 6.096  # m, 20 ft: `san-bernardino-15.04.230`
 LIMITS = (
     Limit("by_garage_at_most", "10 %", Kind.SLOPE, "caution", Cite("barrington-hills-il"), ("2 %", "20 %"),
@@ -52,7 +52,7 @@ WORKED = ()
 def relevant(plan: Plan) -> Relevance:
     """A driveway at a building, with heights."""
     if plan.design.use != "driveway":
-        return does_not_apply("it is no driveway")
+        return does_not_apply("the slab is not a driveway")
     if not any(piece.beside == "building" for piece in plan.edges):
         return does_not_apply("no edge is beside a building")
     return APPLIES if plan.surface else heights_not_shown(plan)
@@ -67,9 +67,6 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             steepest[fall.edge.name] = fall
     for wall, fall in steepest.items():
         shown, run = slope(abs(fall.away)), length(WITHIN)
-        parts = (
-            [] if shown.si <= most else [p for p in plan.fall_parts(lambda s: s > most) if p.most >= shown.si - 1e-9]
-        )
         rise = depth(slopes.fall(WITHIN, shown.si))
         yield compared(
             limits,
@@ -77,7 +74,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             spot(fall),
             shown,
             words("the drive is steep before {wall}", wall=wall),
-            write_heights(plan.graded(parts[0], most, least=False) if parts else (),
+            write_heights(plan.flatter(plan.facets_at(fall.at), most),
                           words("let it fall {most} at most in the {run} before {wall}",
                                 most=depth(slopes.fall(WITHIN, most)), run=run, wall=wall)),
             (step("height in that run", "slope x run", words("{s} x {r}", s=shown, r=run), rise),),

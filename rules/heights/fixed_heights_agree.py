@@ -3,9 +3,9 @@
 What is compared
     For every two fixed heights in sight of each other over the slab, before any finish height is chosen: the least fall
     that they force on it with 15 % on a drive and 1 in 12 elsewhere; and the greatest fall that they leave from a
-    building to an edge that takes water, or a gutter, with 1 %. Each takes from its range what helps the other most.
+    building to an edge that takes water, or a gutter, with 1 %. Where a height leaves room, the one that helps counts.
 Why it matters
-    A sill and a sidewalk do not care for each other. Where they do not agree, no screed finds a way: the crew splits
+    A sill and a town walk do not care for each other. Where they do not agree, no screed finds a way: the crew splits
     the difference on the day, and the water stands at one of them, or the door drags.
 When it does not apply
     Fewer than two fixed heights bind the slab in sight of each other.

@@ -3,7 +3,7 @@
 What is compared
     On lines straight in from each edge that wheels cross, the change of grade between two stretches with 8 % and 12 %;
     where the slab meets what stands beside, if `falls_to_slab` says how that falls, with 9 % and 12 %. Stretches with
-    less than 6 ft between them count as meeting; what is under 1 ft long is a lip. The worst of each sort is told.
+    less than 6 ft between them count as meeting; what is under 1 ft long is a lip. The worst of each sort is reported.
 Why it matters
     On a crest the car sits down on its belly, in a sag its nose or its hitch digs in. The scratches in the new drive
     all start at one line, and the low car of the family parks in the street.

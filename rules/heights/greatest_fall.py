@@ -14,7 +14,7 @@ How to put it right
 Where sources differ
     Towns allow driveways from 10 % to 25 %, and less next to the garage; 15 % is general advice and the default, 12 %
     the caution. For walks the access standards ask 1 in 20 along, and 1 in 12 at most as a ramp. Patio, pads and floors
-    are common practice: the trade takes 2 % and 1/4 in/ft for one, so patio and floors are written in the latter.
+    are common practice: the trade takes 2 % and 1/4 in/ft as the same, so patio and floors are written in the latter.
 """
 
 from __future__ import annotations

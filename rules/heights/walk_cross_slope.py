@@ -2,13 +2,13 @@
 
 What is compared
     The slope square to each long side of a walk, midway between its sides, with 1 in 48: a hold in the public right of
-    way, a caution elsewhere. A side counts as long from twice the width of the walk on; at a turn both ways count.
+    way, a caution elsewhere. A side counts as long from twice the width of the walk; at a turn both ways count.
 Why it matters
     A slope to the side is felt in every step. A stroller runs off by itself, a chair has to be braked with one arm, and
     in ice everybody ends up in the bed beside. Nobody who draws 4 % down a hill thinks of the 4 % that the same plane
     has across where the walk turns.
 When it does not apply
-    It is no walk, or a way for wheelchairs is claimed: `accessible-route` then judges both slopes along it.
+    The slab is not a walk, or an accessible way is claimed: `accessible-route` then judges both slopes along it.
 How to put it right
     Turn the fall: along the walk as the ground falls, across it 1.5 %, so that the screed has room. At a turn make a
     square that falls little either way.
@@ -60,9 +60,9 @@ WORKED = (
 def relevant(plan: Plan) -> Relevance:
     """It is a walk with heights, and its shape tells which way people go."""
     if plan.design.use != "walk":
-        return does_not_apply("it is no walk")
+        return does_not_apply("the slab is not a walk")
     if plan.design.site.accessible_route:
-        return does_not_apply("it is judged along the accessible route")
+        return does_not_apply("it is judged along the accessible way")
     if not plan.surface:
         return heights_not_shown(plan)
     if plan.along_sides:

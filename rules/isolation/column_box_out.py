@@ -5,16 +5,16 @@ What is compared
     45 degrees has four, and a joint that crosses it takes two of them; a square one that is not turned has four that no
     joint through the column can reach.
 Why it matters
-    Every corner of a hole is an inside corner. Cracks start at those that have no joint, and run off slantwise into the
+    Every corner of a hole is an inside corner. Cracks start at those that have no joint, and run off on the slant into
     good panels: four columns, sixteen cracks.
 When it does not apply
     No box-out is drawn.
 How to put it right
-    Set a tube form round the column, or turn the square so that its corners lie on the joints, and let two joints
+    Set a tube form round the column. Or turn the square so that its corners lie on the joints, and let two joints
     cross there. Fill it when the slab has done most of its shrinking.
 Where sources differ
-    None: the joint leaflet of the ready-mixed trade shows the square turned, or a round one. It is a caution, since the
-    trade's figure is a detail and not a duty.
+    None: the joint leaflet of the ready-mixed trade shows the square turned, or a round one. It shows a detail and asks
+    no duty, so it is a caution.
 """
 
 from __future__ import annotations

@@ -3,10 +3,10 @@
 What is compared
     The edges at a building, outdoors and where it freezes, whose filler is not sealed, with none.
 Why it matters
-    Filler is a sponge on edge. Rain off the wall runs down it to the footing, and in a frost the wet ground there
+    Fibre filler is a sponge on edge. Rain off the wall runs down it to the footing, and in a frost the wet ground there
     lifts the slab by half an inch, right at the door. Years of it wash a hollow under the slab along the house.
 When it does not apply
-    The slab is indoors, no building stands beside it, or it does not freeze there.
+    The slab lies indoors, no building stands beside it, or it does not freeze there.
 How to put it right
     Hold the filler down by 1/2 in, or take the kind with a cap that pulls off, and lay a sealant in when the slab is
     dry and it is over 50 °F and getting warmer. Write sealed: true.
@@ -36,7 +36,7 @@ from slabwright.rulekit import (
 )
 from slabwright.words import words
 
-TITLE = "Sealed along the building"
+TITLE = "Filler sealed along the building"
 LIMITS = (
     Limit("open_edges_at_most", "0", Kind.COUNT, "note", Cite("common-practice"), ("0", "4"),
           "edges at a building whose filler is not sealed"),
@@ -56,7 +56,7 @@ def _edges(plan: Plan) -> dict[tuple[object, str], list[EdgePiece]]:
 def relevant(plan: Plan) -> Relevance:
     """Filler stands at a building in the frost, and the file says whether it is sealed."""
     if not plan.outdoors:
-        return does_not_apply("the slab is indoors")
+        return does_not_apply("the slab lies indoors")
     if plan.design.site.freezing == "none":
         return does_not_apply("it does not freeze there")
     if not (edges := _edges(plan)):
@@ -80,4 +80,5 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     run = length(sum(piece.length for pieces in bare for piece in pieces))
     working = step("sealant", "length of the open edges", words("{n} of them", n=len(bare)), run)
     says = words("water runs down the open filler at {names}", names=names)
-    yield Finding(at, says, shown, limit, (working,), words("seal {names}: {run} of it", names=names, run=run))
+    to_pass = words("seal the filler at {names}: {run} of it", names=names, run=run)
+    yield Finding(at, says, shown, limit, (working,), to_pass)

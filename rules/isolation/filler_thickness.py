@@ -7,7 +7,7 @@ Why it matters
     A slab of 40 ft is about an eighth of an inch longer in August than on the cool day it was poured, and filler only
     gives by half of itself or so. Felt and thin foam are pressed flat in the first summer; then the slab pushes.
 When it does not apply
-    The slab is indoors, where felt will do, or no filler is drawn.
+    The slab lies indoors, where felt will do, or no filler is drawn.
 How to put it right
     Take the thicker strip; it costs cents. Where a town wants 3/4 in everywhere, write it as an amendment.
 Where sources differ
@@ -57,7 +57,7 @@ def _filled(plan: Plan) -> list[EdgePiece]:
 def relevant(plan: Plan) -> Relevance:
     """Filler is drawn outdoors, with its thickness."""
     if not plan.outdoors:
-        return does_not_apply("the slab is indoors, where thin filler will do")
+        return does_not_apply("the slab lies indoors, where thin filler will do")
     if not (filled := _filled(plan)):
         return does_not_apply("no filler is drawn at an edge")
     if any(piece.isolation and piece.isolation.thickness for piece in filled):

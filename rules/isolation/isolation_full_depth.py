@@ -113,8 +113,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             says = "a cut is drawn at {face} in place of filler"
         more = depth(short_by(limit.value.si, thickness, shown.si))
         numbers = words("{asked} - {shown}", asked=asked, shown=shown)
-        to_pass = words("set filler {asked} deep over {run}", asked=asked, run=length(run))
-        if known:
-            to_pass = words("set filler {asked} deep over {run}: {more} more", asked=asked, run=length(run), more=more)
+        write, given = "set filler {asked} deep at {face}, over {run}", {"asked": asked, "run": length(run)}
+        write, given = (write + ": {more} more", {**given, "more": more}) if known else (write, given)
+        to_pass = words(write, face=at.name, **given)
         working = step("short by", "thickness - depth of filler", numbers, more)
         yield Finding(at, words(says, face=at.name), shown, limit, (working,), to_pass, asked)

@@ -11,8 +11,8 @@ Why it matters
 When it does not apply
     No two fixed faces stand opposite each other.
 How to put it right
-    Put full-depth filler along the side named, or drop the ties there. The other rule on filler asks it of every
-    fixed face; this one says which faces leave no way out.
+    Set full-depth filler along the side named, or drop the ties there. `isolation-full-depth` asks it of every fixed
+    face; this rule says which faces leave no way out.
 """
 
 from __future__ import annotations
@@ -100,6 +100,6 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         shown=isolated,
         limit=limit,
         working=(step("isolated sides", "fixed sides - bare sides", numbers, isolated),),
-        to_pass=words("put full-depth filler against {names}: {run} of it", names=names, run=run),
+        to_pass=words("set full-depth filler at {names}: {run} of it", names=names, run=run),
         asked=asked,
     )

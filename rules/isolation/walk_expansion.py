@@ -8,8 +8,8 @@ Why it matters
 When it does not apply
     The slab is not a walk.
 How to put it right
-    Give every so-many-th joint filler all the way down, at turns, curbs and steps first, and write it as isolation of
-    the joint. Isolation along the sides does nothing here.
+    Set filler all the way down in some of the joints, at turns, curbs and steps first, and write it as isolation of
+    the joint. Filler along the sides does nothing here.
 Where sources differ
     A guide specification says 50 ft at most, and at turns, curbs and steps; one city 25 ft. Texts on flatwork want no
     filler inside a slab under 60 ft unless it is poured below 40 °F. 50 ft is taken; a town's own goes into an
@@ -73,5 +73,5 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         bay = length(side.si / n.si)
         working = step("each stretch", "length / stretches", words("{side} / {n}", side=side, n=n), bay)
         says = words("{walk} has no room to grow in the heat", walk=at.name)
-        to_pass = words("put filler through the joints that part it into {n} stretches of {bay}", n=n, bay=bay)
+        to_pass = words("set filler all through the joints that part it into {n} stretches of {bay}", n=n, bay=bay)
         yield Finding(at, says, side, limit, (working,), to_pass)

@@ -1,13 +1,13 @@
 """Panels of a shop floor are short enough that their edges do not curl up under wheels and feet.
 
 What is compared
-    How much each panel may curl, in terms of an 8 ft panel 4 in thick, with 2 1/2 times that. Curl grows with the
+    How much each panel may curl, beside an 8 ft panel 4 in thick, with 2 1/2 times as much. Curl grows with the
     square of the spacing and falls with the thickness.
 Why it matters
     Indoors the top dries and the bottom does not. The top shrinks, and every panel turns up at its edges like a slice
     of old bread. Hard wheels then bang over each joint and break its edges off, and a desk rocks beside it.
 When it does not apply
-    The slab is no shop floor. Outdoors rain keeps the top wet again and again.
+    The slab is not a shop floor. Outdoors rain keeps the top wet again and again.
 How to put it right
     Cut shorter panels, or make the slab thicker. Longer curing helps the first month and not the second year.
 Where sources differ
@@ -55,7 +55,7 @@ WORKED = (
 
 def relevant(plan: Plan) -> Relevance:
     """The slab is a shop floor."""
-    return APPLIES if plan.design.use == "shop floor" else does_not_apply("the slab is no shop floor")
+    return APPLIES if plan.design.use == "shop floor" else does_not_apply("the slab is not a shop floor")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
@@ -73,7 +73,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         numbers = words("({s} / {8 ft|2.438 m}) squared x {4 in|101.6 mm} / {t}", s=side, t=t)
         formula = "(side / {8 ft|2.438 m}) squared x {4 in|101.6 mm} / thickness"
         working = step("curl", formula, numbers, shown)
-        says = words("the edges of {panel} will curl up", panel=at.name)
+        says = words("the edges of {panel} are likely to curl up", panel=at.name)
         to_pass = words("cut it across its long side into {n} bays of {bay}", n=n, bay=bay)
         if m.si > 1:
             to_pass = words("cut it into {n} by {m} bays of {bay} by {width}", n=n, m=m, bay=bay, width=width)

@@ -5,7 +5,7 @@ What is compared
     20 degrees is no corner, and a round opening or a smooth arc has none.
 Why it matters
     An inside corner gathers the pull of both legs into one point. Without a joint there the slab opens from the point,
-    mostly slantwise, often before anyone has parked on it: the crack every notch and every box-out in a patio shows.
+    mostly on the slant, often before anyone has parked on it: the crack every notch and every box-out in a patio shows.
 When it does not apply
     The outline and the openings have no inside corners.
 How to put it right

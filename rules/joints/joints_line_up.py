@@ -10,7 +10,7 @@ Why it matters
 When it does not apply
     No existing joints are listed, or filler parts the two slabs wherever they are.
 How to put it right
-    Lay the new joints on the old ones, or leave the ties out and put filler between the slabs.
+    Lay the new joints on the old ones, or leave the ties out and set filler between the slabs.
 Where sources differ
     No document gives a distance. The 1 in is common practice, and a caution.
 """

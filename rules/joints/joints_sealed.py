@@ -38,7 +38,7 @@ from slabwright.rulekit import (
 )
 from slabwright.words import words
 
-TITLE = "Sealed where wheels or salt come"
+TITLE = "Joints sealed where wheels or salt come"
 LIMITS = (
     Limit("open_joints_at_most", "0", Kind.COUNT, "note", Cite("tm-5-809-12"), ("0", "50"),
           "joints under wheels or salt that are not sealed"),
@@ -88,5 +88,5 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     run = length(sum(joint.length for parts in bare.values() for joint in parts))
     working = step("sealant", "length of the open joints", words("{n} of them", n=shown), run)
     what = "wheels break" if plan.carries_vehicles else "salt water eats"
-    says = words(f"{what} the edges of the open joints {{names}}", names=names)
-    yield Finding(at, says, shown, limit, (working,), words("seal {names}: {run} of it", names=names, run=run))
+    says = words(f"{what} the edges of joints left open: {{names}}", names=names)
+    yield Finding(at, says, shown, limit, (working,), words("seal joints {names}: {run} of it", names=names, run=run))

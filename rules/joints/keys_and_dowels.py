@@ -63,6 +63,7 @@ WORKED = (
            Cite("ufc-3-260-02", "Table 12-8"), "jt-dowel-table-14in"),
 )  # fmt: skip
 THIN, THICK = 5 * INCH, 20.5 * INCH  # m: what the table holds for
+SAID = {"thick": "thin", "long": "short", "apart": "far apart"}
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -101,6 +102,6 @@ def _dowels(joint: PlannedJoint, has: Dowels, limits: Limits) -> Iterator[Findin
             yield Margin(at, shown, limit, asked)
             continue
         working = step("by the table", "for the thickness", words("{t}", t=t), depth(metres))
-        says = words("{dowels} are not what a slab of {t} wants", dowels=at.name, t=t)
-        to_pass = words("take {dowels} {write} {what}", dowels=at.name, write=asked, what=what)
+        says = words("{dowels} are {how} for a slab of {t}", dowels=at.name, how=SAID[what], t=t)
+        to_pass = words("set {dowels} {write} {what}", dowels=at.name, write=asked, what=what)
         yield Finding(at, says, shown, limit, (working,), to_pass, asked)

@@ -4,13 +4,13 @@ What is compared
     The long side of each panel's smallest rectangle, divided by its short side.
 Why it matters
     A panel shrinks along its length as if the width were not there. A strip pulls itself apart across the middle
-    and leaves two panels near square: the crack that the layout left out. Porches and side walks show it first, one
-    ragged line across each long bay.
+    and leaves two panels near square: the crack that the layout left out. Porches and walks beside a house show it
+    first, one ragged line across each long bay.
 When it does not apply
     It always does: a slab without joints is one panel.
 How to put it right
-    Cut the long side into equal bays as near to the short side as they go, or move the joints on either side of the
-    panel apart.
+    Cut the panel across its long side into equal bays, each as near to square as it goes, or move the joints on either
+    side of it apart.
 Where sources differ
     1.25 (Army floors, parking), 1.5 (floors and slabs on ground), 2 (plain highway pavement). Here 1.5, the text for
     slabs on ground, is the caution and 2, the loosest published, the hold.
@@ -59,7 +59,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         at, long, short, aspect = spot(panel), panel.long_side, panel.short_side, ratio(share)
         n, m = _bays(aspect.si, lightest.value.si)
         bay, width = length(long / n), length(short / m)
-        to_pass = words("cut its long side into {n} bays of {bay}", n=count(n), bay=bay)
+        to_pass = words("cut it across its long side into {n} bays of {bay}", n=count(n), bay=bay)
         if m > 1:
             to_pass = words(
                 "cut it into {n} by {m} bays of {bay} by {width}", n=count(n), m=count(m), bay=bay, width=width

@@ -21,6 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from slabwright.formulas.units import INCH
 from slabwright.plan import Plan
 from slabwright.quantity import Kind, angle, depth, length, round_up
 from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, Spot, spot, step
@@ -86,8 +87,9 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             shown=short,
             limit=width,
             working=(step("too narrow", "least width - short side", numbers, more),),
-            to_pass=words("make it {more} wider, or leave out the joint that cuts it off", more=round_up(more, 0.001)),
-        )
+            to_pass=words("make {panel} {more} wider, or leave out the joint that cuts it off", panel=at.name,
+                          more=round_up(more, 0.005 if plan.system == "metric" else INCH / 8)),
+        )  # fmt: skip
 
 
 def _of_slab(plan: Plan) -> set[tuple[float, float]]:

@@ -17,7 +17,7 @@ How to put it right
 Where sources differ
     The multiple: 24 to 36 (ACI 302.1R), 30 (ACI 330R), 24, 30 or 36 by stone and slump (published tables). The cap:
     18 ft for floors (ACI 302.1R), 15 ft for parking (ACI 330R), 5 m in Canada, none in the tables; guides for
-    flatwork stop at 12 ft. Here the tables set the caution, because shrinkage hangs most on the stone; the widest
+    flatwork stop at 12 ft. Here the tables set the caution, because shrinkage depends most on the stone; the widest
     multiple and the caps set the hold, the lower cap outdoors, where the sun works on the slab as well.
 """
 

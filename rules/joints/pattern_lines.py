@@ -40,7 +40,7 @@ from slabwright.rulekit import (
 )
 from slabwright.words import words
 
-TITLE = "Pattern lines besides joints, not instead"
+TITLE = "Joints as well as pattern lines"
 LIMITS = (
     Limit("joints_at_least", "1", Kind.COUNT, "caution", Cite("trade-article-pattern"), ("0", "1"),
           "joints in a slab that has pattern lines and is longer than 24 thicknesses"),
@@ -70,7 +70,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     if limits.joints_at_least.met(joints):
         yield Margin(at, joints, limits.joints_at_least)
     elif long:
-        write = round_up(depth(saw_depth(t.si)), 0.005 if plan.system == "metric" else INCH / 8)
+        least, step_by = (0.025, 0.005) if plan.system == "metric" else (INCH, INCH / 8)
+        write = round_up(depth(max(saw_depth(t.si), least)), step_by)
         says = words("the slab has pattern lines and no joints, and will crack across the pattern")
         make = "make line {name} a {kind} {write} deep, and others like it"
         to_pass = words(make, name=lines[0].name, kind="saw cut", write=write)

@@ -77,7 +77,7 @@ def relevant(plan: Plan) -> Relevance:
         return does_not_apply("no joint is cut with a saw")
     pour = plan.design.pour
     if pour is None or pour.start is None or pour.rate is None:
-        return does_not_apply("the hours of the pour are not planned in the file")
+        return does_not_apply("the hours of the pour are not written (pour.start, pour.rate)")
     add = [] if pour.until else ['pour.until: the hour until which the crew is booked, such as "17:00"']
     add += [] if _waits(plan) else ["joints, cut_after: how long after finishing each is cut, such as 8 h"]
     add += ["pour.finishing: how long finishing takes, such as 3 h"] if _finishing(plan) is None else []
@@ -104,6 +104,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     numbers = words("{p} + {f} + {w}", p=placing, f=finishing, w=wait)
     working = step("after the start", "placing + finishing + wait", numbers, duration(last - start))
     days, minutes = divmod(round(round_up(duration(last), 0.25 * HOUR).si / 60), 24 * 60)
-    clock = f"{minutes // 60:02}:{minutes % 60:02}" + (" the next day" if days and start < minutes * 60 else "")
-    says = words("nobody is booked any more when the last joint can be cut")
+    later = f" {days} days later" if days > 1 else " the next day" if days and start <= minutes * 60 else ""
+    clock = f"{minutes // 60:02}:{minutes % 60:02}{later}"
+    says = words("the crew is gone before the last joint can be cut")
     yield Finding(at, says, late, limit, (working,), words("book somebody for the saw until {until}", until=clock))

@@ -24,7 +24,7 @@ from slabwright.quantity import Kind, count
 from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot
 from slabwright.words import words
 
-TITLE = "The end of a cut, where the saw cannot go"
+TITLE = "Cuts ended by hand where the saw cannot go"
 LIMITS = (
     Limit("ends_left_at_most", "0", Kind.COUNT, "note", Cite("common-practice"), ("0", "2"),
           "ends of a sawn joint at a wall, step or curb, with no word of how the end is made"),

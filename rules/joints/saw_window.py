@@ -93,10 +93,12 @@ def _judged(joints: list[PlannedJoint], limits: Limits, early: bool, air: float 
     at, shown = spot(joints[0], f"joint {told}" if len(names) == 1 else f"joints {told}"), joints[0].joint.cut_after
     if shown is None:
         return
-    late = "the slab cracks before {joints} is cut" if len(names) == 1 else "the slab cracks before {joints} are cut"
-    for limit, says in ((least, "cut so soon, the edges of {joints} ravel"), (most, late)):
+    late = "the slab may crack before {joints} " + ("is cut" if len(names) == 1 else "are cut")
+    soon, ways = "cut so soon, the edges of {joints} ravel", ("cut {joints} {write} after finishing or later",
+                                                              "cut {joints} within {write} of finishing")  # fmt: skip
+    for limit, says, way in ((least, soon, ways[0]), (most, late, ways[1])):
         if limit.met(shown):
             yield Margin(at, shown, limit)
             continue
-        to_pass = words("cut {joints} {write} after finishing", joints=at.name, write=limit.value)
+        to_pass = words(way, joints=at.name, write=limit.value)
         yield Finding(at, words(says, joints=at.name), shown, limit, (), to_pass)

@@ -51,7 +51,7 @@ def relevant(plan: Plan) -> Relevance:
     if plan.design.pour is None or plan.design.pour.finish != "trowel":
         return does_not_apply("no trowelled finish is written (pour.finish)")
     if plan.design.mix.air is None:
-        return not_shown("mix.air: the air in the mix, such as 2 %", place=plan.place("mix.air", "mix", "pour.finish"))
+        return not_shown("mix.air: the air of the mix, such as 2 %", place=plan.place("mix.air", "mix", "pour.finish"))
     return APPLIES
 
 

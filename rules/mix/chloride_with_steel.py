@@ -50,7 +50,7 @@ def relevant(plan: Plan) -> Relevance:
     """There is steel, and the chloride is written."""
     steel = plan.design.reinforcement
     if steel is None or not (steel.mats or steel.corner_bars):
-        return does_not_apply("there is no steel in it")
+        return does_not_apply("there is no steel")
     if plan.design.mix.chloride is None:
         return does_not_apply("no chloride is written (mix.chloride), as an accelerator would bring")
     return APPLIES

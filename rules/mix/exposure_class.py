@@ -8,13 +8,13 @@ Why it matters
     The plant batches what the ticket says. Where the class and the numbers disagree, one of the two is a slip, and the
     weaker one is what comes. Two winters later the skin of the slab is gone.
 When it does not apply
-    No class is written, or an XF class, which another rule judges.
+    No class is written, or an XF class, which `frost-class` judges.
 How to put it right
     Order the strength and the water of the class, or write the class that is meant. Get the slump by admixture.
 Where sources differ
     For deicing salt ACI 332-20 asks 4,500 psi and 0.45 (RF3), ACI 318-19 5,000 psi and 0.40 (F3), the building code
     3,500 psi where nothing is carried. A flat slab on ground is seldom structural, so no class is taken for granted:
-    without one, another rule holds the mix to frost and salt.
+    without one, `freezing-strength` holds the mix to frost and salt.
 """
 
 from __future__ import annotations

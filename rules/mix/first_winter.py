@@ -53,11 +53,11 @@ def relevant(plan: Plan) -> Relevance:
     """Salt and frost come on it, and both days are known."""
     site, job, pour = plan.design.site, plan.design.job, plan.design.pour
     if not plan.outdoors or site.freezing in (None, "none") or not site.deicing_salt:
-        return does_not_apply("frost and salt do not come on it together")
+        return does_not_apply("frost and deicing salt do not come on it together")
     add = [] if job.pour else ["job.pour: the day of the pour, such as 2026-09-14"]
     if pour is None or pour.weather is None or pour.weather.first_frost is None:
         add.append("pour.weather.first_frost: the day the first frost is expected, such as 2026-11-10")
-    return not_shown(*add, place=plan.place(add[0].split(":")[0], "job")) if add else APPLIES
+    return not_shown(*add, place=plan.place(add[0].split(":")[0])) if add else APPLIES
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -7,12 +7,12 @@ Why it matters
     Water grows as it freezes and needs somewhere to go: millions of bubbles too small to see. Without them the skin
     scales off in the first winters, however strong the concrete is. Too many bubbles cost strength and buy nothing.
 When it does not apply
-    The slab lies indoors, or it does not freeze.
+    The slab lies indoors, or it does not freeze there.
 How to put it right
     Order the air of the table, and test it at the chute: pumping and hot days knock some out. Do not trowel it hard.
 Where sources differ
     The table gives 6 % for 3/4 in stone in severe weather, 5 % in moderate; dwelling codes 5 to 7 %, CSA 5 to 8 % with
-    deicers. Garage floors that are to be trowelled hard may go down to 3 % at 4,000 psi and over (recalled), and
+    deicing salt. Garage floors that are to be trowelled hard may go down to 3 % at 4,000 psi and over (recalled), and
     floors indoors want no entrained air at all, so floors are left alone here. The tolerance is recalled.
 """
 
@@ -73,12 +73,12 @@ def relevant(plan: Plan) -> Relevance:
     if not plan.outdoors:
         return does_not_apply("the slab lies indoors")
     if site.freezing == "none":
-        return does_not_apply("the slab does not freeze")
+        return does_not_apply("it does not freeze there")
     add = [] if site.freezing else ["site.freezing: how hard the slab freezes when it is wet, such as severe"]
     add += [] if mix.air else ["mix.air: the air of the mix, such as 6 %"]
     if mix.aggregate is None and site.freezing != "severe":
         add.append("mix.aggregate: the size of the largest stone, such as {3/4 in|20 mm}")
-    return not_shown(*add, place=plan.place(add[0].split(":")[0], "mix", "site", "use")) if add else APPLIES
+    return not_shown(*add, place=plan.place(add[0].split(":")[0])) if add else APPLIES
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
@@ -95,7 +95,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         if not least.met(air):
             says = words("{air} air leaves the frost no room", air=air)
             short = share(least.value.si - air.si)
-            working = step("short by", "least air - air", words("{a} - {b}", a=least.value, b=air), short)
+            working = step("short by", "air asked - air", words("{a} - {b}", a=least.value, b=air), short)
             yield Finding(at, says, air, least, (working,), to_pass)
             return
         yield Margin(at, air, least)

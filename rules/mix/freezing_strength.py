@@ -14,7 +14,7 @@ How to put it right
 Where sources differ
     The dwelling table asks 3,500 psi in severe weather of porches, carports and garage floors, and does not name
     drives, walks or patios; the building code asks the same of exposed concrete that carries nothing. That is the
-    hold. With deicers ACI 332 asks 4,500 psi (4,000 in its 2014 edition) and 0.45, ACI 318 5,000 psi and 0.40, or
+    hold. With deicing salt ACI 332 asks 4,500 psi (4,000 in its 2014 edition) and 0.45, ACI 318 5,000 psi and 0.40, or
     4,500 and 0.45 in older ones, CSA 32 MPa and 0.45. Amendments may set the document that governs.
 """
 
@@ -66,7 +66,7 @@ def relevant(plan: Plan) -> Relevance:
         add.append("site.freezing: how hard the slab freezes when it is wet, such as severe")
     if mix.strength is None:
         add.append("mix.strength: the strength of the mix, such as {4500 psi|32 MPa}")
-    return not_shown(*add, place=plan.place(add[0].split(":")[0], "site", "mix", "use")) if add else APPLIES
+    return not_shown(*add, place=plan.place(add[0].split(":")[0])) if add else APPLIES
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
@@ -102,4 +102,5 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         else:
             says = words("with so much water the skin of the slab is open to the salt")
             to_pass = words("order water over cement of {write} or less", write=limit.value)
+            at = Spot("the mix", plan.place("mix.water_cement", "mix"))
             yield Finding(at, says, mix.water_cement, limit, (), to_pass)

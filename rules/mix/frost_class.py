@@ -2,8 +2,8 @@
 
 What is compared
     With XF1 to XF4 under mix.exposure: strength, water over cement, air for all but XF1, and cement where the file
-    gives it (mix.cement). XF1 is wet now and then, XF2 with deicer; XF3 stays wet, XF4 with deicer. C30/37 is 30 MPa
-    on cylinders, 37 MPa on cubes; the first number is the one compared.
+    gives it (mix.cement). XF1 is wet now and then, XF2 with deicing salt; XF3 stays wet, XF4 with salt. C30/37 is
+    30 MPa on cylinders, 37 MPa on cubes; the first number is the one compared.
 Why it matters
     The plant batches what the ticket says. Where the class and the numbers disagree, one of the two is a slip, and the
     weaker one is what comes. Two winters later the skin of the slab is gone.
@@ -14,7 +14,7 @@ How to put it right
 Where sources differ
     All figures are recalled, not checked, from an annex that only recommends: each country that uses the standard sets
     its own, and some ask no air of XF3. So none of them is a hold here; amendments make them what your country has.
-    American classes are judged by another rule, and frost and salt themselves by two more.
+    American classes are judged by `exposure-class`, frost and salt by `freezing-strength` and `freezing-air`.
 """
 
 from __future__ import annotations
@@ -91,7 +91,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             short = make(limit.value.si - shown.si)
             numbers = words("{a} - {b}", a=limit.value, b=shown)
             working = (step("short by", f"{what} asked - {what}", numbers, short),)
-            says = words(f"{what} of {{shown}} is short of class {{name}}", shown=shown, name=str(mix.exposure))
+            said = "is weak for" if what == "strength" else f"of {what} is little for"
+            says = words(f"{{shown}} {said} class {{name}}", shown=shown, name=str(mix.exposure))
             of = "" if what == "strength" else f" of {what}"
             to_pass = words(f"order {{write}}{of}: {{more}} more", write=limit.value, more=short)
         yield compared(limits, (limit.name,), at, shown, says, to_pass, working)

@@ -1,10 +1,11 @@
-"""The largest stone is small for the thickness of the slab.
+"""The largest stone is small enough for the thickness of the slab.
 
 What is compared
     The size of the largest stone with a third of the design thickness, and with a quarter of it.
 Why it matters
-    Stone that reaches near through the slab cannot be worked down; it shows under the trowel and tears out at every
-    saw cut and groove. Small stone, on the other hand, wants more water and shrinks more, so largest is best that fits.
+    Stone that reaches nearly through the slab cannot be worked down; it shows under the trowel and tears out at every
+    saw cut and groove. Small stone, on the other hand, wants more water and shrinks more: the largest that fits is
+    best.
 When it does not apply
     It always does, once the stone is named.
 How to put it right
@@ -37,7 +38,7 @@ from slabwright.rulekit import (
 )
 from slabwright.words import words
 
-TITLE = "Stone small for the thickness"
+TITLE = "Stone small enough for the thickness"
 LIMITS = (
     Limit("part_of_thickness_at_most", "1/3", Kind.RATIO, "caution", Cite("aci-318-19-quoted", "sec. 26.4.2.1"),
           ("1/5", "1/2"), "size of the largest stone, as part of the thickness"),

@@ -96,4 +96,5 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         most = limits[f"{name.lower()}_water_at_most"]
         says = words("with so much water the mix lets sulfate in, class {name}", name=name)
         to_pass = words("order water over cement of {write} or less", write=most.value)
+        at = Spot("the mix", plan.place("mix.water_cement", "mix"))
         yield compared(limits, (most.name,), at, mix.water_cement, says, to_pass)

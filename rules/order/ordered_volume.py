@@ -2,15 +2,13 @@
 
 What is compared
     The order with the net volume, thickened edges and steps counted, the allowance on that, and what stays in the hose
-    (by its size and length) and the hopper (as written, or a quarter yard where a pump is used). Where finish and base
-    are both known, the volume is the room between them. An allowance comes on top of the order unless it is inside.
-    Where none is written it is 10 %, or 5 % if the base was shot after it was compacted, and at least a quarter yard.
-    An order over 1.2 times the net volume is noted.
+    (by its size and length) and the hopper (as written, or a quarter yard of a pump). Where finish and base are known,
+    the volume is the room between them. An allowance comes on top of the order unless it is inside; where none is
+    written it is 10 %, or 5 % on a base that was shot, and at least a quarter yard. Over 1.2 times net is a note.
 Why it matters
     Two barrows short at four in the afternoon is a cold joint across the slab. The yard left over costs less.
 When it does not apply
-    The base is drawn above the finish, so that nothing is known to order. Otherwise it always does, once the order is
-    written.
+    The base is drawn above the finish. Otherwise it always does, once the order is written.
 How to put it right
     Order what is asked, rounded up to what the plant sells; or dig the base to height, shoot it, and order less.
 Where sources differ
@@ -45,17 +43,16 @@ from slabwright.words import words
 TITLE = "Enough ordered"
 LIMITS = (
     Limit("part_of_need_at_least", "1", Kind.RATIO, "hold", Cite("common-practice"), ("0.9", "1.2"),
-          "order over net volume, the written allowance, and what stays in pump and hose"),
+          "what is ordered, over net volume, written allowance and what stays in pump and hose"),
     Limit("allowance_at_least", "10 %", Kind.SHARE, "caution", Cite("navfac-p-405"), ("0 %", "30 %"),
           "allowance where none is written"),
     Limit("allowance_on_shots_at_least", "5 %", Kind.SHARE, "caution", Cite("cost-handbook-2018", "p. 42"),
           ("0 %", "30 %"), "allowance where none is written and the base was shot after it was compacted"),
     Limit("part_of_net_at_most", "1.2", Kind.RATIO, "note", Cite("common-practice"), ("1", "2"),
-          "order over net volume, before it looks as if an allowance were counted twice"),
+          "what is ordered, over net volume, before it looks as if an allowance were counted twice"),
 )  # fmt: skip
 HOPPER = 0.25 * YARD3  # m3 left in the hopper of a small pump, `pump-trade-text`
 LEAST = 0.25 * YARD3  # m3 of allowance on a small slab, `common-practice`
-
 WORKED = (
     Worked("450 ft2, 4 in, 5 %", volume(5.833 * YARD3),
            lambda: with_allowance(slab_volume(450 * FOOT2, 4 * INCH), 0.05), 0.0005 * YARD3,
@@ -107,14 +104,17 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     elif q.net - q.slab > 0 and meets(comes.si, slab_volume(plan.area, plan.thickness) + behind, "least"):
         says = "{comes} covers area times thickness, and leaves out thickened edges and steps"
     net, more = volume(q.net), volume(extra)
-    parts = words("{s} + {e} + {t}", s=volume(q.slab), e=volume(q.thickened_edges), t=volume(q.steps))
-    numbers = words("{n} + {x} ({a}) + {b}", n=net, x=more, a=part, b=volume(behind))
-    working = [
-        step("net volume", "slab + thickened edges + steps", parts, net),
-        step("needed", "net + allowance + what stays behind", numbers, volume(full)),
-    ]
+    known = (("slab", q.slab), ("thickened edges", q.thickened_edges), ("steps", q.steps))
+    parts, working = {name: si for name, si in known if abs(si) > 1e-6}, []
+    if len(parts) > 1:
+        given = {f"p{n}": volume(si) for n, si in enumerate(parts.values())}
+        numbers = words(" + ".join(f"{{{slot}}}" for slot in given), **given)
+        working.append(step("net volume", " + ".join(parts), numbers, net))
+    stays = (" + what stays behind", " + {b}", {"b": volume(behind)}) if behind else ("", "", {})
+    numbers = words("{n} + {x} ({a})" + stays[1], n=net, x=more, a=part, **stays[2])
+    working.append(step("needed", "net volume + allowance" + stays[0], numbers, volume(full)))
     if on_top:
         top = words("{v} x (1 + {a})", v=order.volume, a=part)
-        working.append(step("what comes", "order x (1 + allowance)", top, comes))
+        working += [step("what comes", "order x (1 + allowance)", top, comes)]
     to_pass = words("order {write}, and the allowance on top" if on_top else "order {write}", write=write)
     yield Finding(at, words(says, comes=comes), comes, limit, tuple(working), to_pass, volume(need))

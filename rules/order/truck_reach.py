@@ -36,7 +36,7 @@ from slabwright.rulekit import (
 )
 from slabwright.words import words
 
-TITLE = "The chute reaches all of it"
+TITLE = "The chute reaches all of the slab"
 LIMITS = (
     Limit("reach_at_most", "18 ft", Kind.LENGTH, "hold", Cite("common-practice"), ("8 ft", "30 ft"),
           "distance that any chute reaches"),

@@ -58,7 +58,7 @@ def relevant(plan: Plan) -> Relevance:
     if order is None or order.method != "wheelbarrow":
         return does_not_apply("it does not come by wheelbarrow")
     if pour is None:
-        return does_not_apply("nothing is said of the day of the pour")
+        return does_not_apply("nothing is said of the day of the pour (pour)")
     add = [] if pour.rate else ["pour.rate: how fast the crew places, such as {20 yd3/h|15 m3/h}"]
     add += [] if pour.crew else ["pour.crew: how many hands place and finish, such as 4"]
     return not_shown(*add, place=pour.place) if add else APPLIES
@@ -77,7 +77,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         ("trips_an_hour_at_most",),
         Spot("the barrows", pour.place),
         trips,
-        words("{n} hands cannot barrow {rate}", n=hands, rate=pour.rate),
+        words("{n} hands cannot barrow {rate}" if pour.crew > 1 else "{n} hand cannot barrow {rate}", n=hands,
+              rate=pour.rate),
         words("have {needed} hands, or write the rate they have", needed=needed),
         (step("trips an hour", written("rate / {1.77 ft3|50 L} / hands", plan.system), numbers, trips),),
-    )
+    )  # fmt: skip

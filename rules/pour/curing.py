@@ -66,7 +66,8 @@ def relevant(plan: Plan) -> Relevance:
     if pour is None:
         return does_not_apply("nothing is said of the day of the pour (pour)")
     if (cure := pour.curing) is None:
-        return not_shown("pour.curing: such as {method: compound, rate: {200 ft2/gal|5 m2/L}}", place=pour.place)
+        add = "pour.curing: how it is kept from drying, such as {method: compound, rate: {200 ft2/gal|5 m2/L}}"
+        return not_shown(add, place=pour.place)
     if cure.method == "compound" and cure.rate is None and cure.quantity is None:
         return not_shown("pour.curing.rate: the area it covers, such as {200 ft2/gal|5 m2/L}", place=cure.place)
     if cure.method != "compound" and cure.days is None:

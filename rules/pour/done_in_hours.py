@@ -1,9 +1,9 @@
 """The slab is placed and finished while people and light are there for it.
 
 What is compared
-    When the last pass of the finish is made with the hour that the crew is booked until, and with 20 h after midnight,
-    before it is dark. Placing takes the volume over the rate of the crew; finishing ends as written, or 4 h after
-    placing at 70 °F, half for each 20 °F more. The saw has a rule of its own.
+    When the last pass of the finish is made with the hour that the crew is booked until, and with 20:00, 20 h after
+    midnight, when it gets dark. Placing takes the volume over the rate of the crew; finishing ends as written, or 4 h
+    after placing at 70 °F, half for each 20 °F more. The saw is judged by `saw-booked`.
 Why it matters
     Nobody sees in the dark that water still stands on it; it is worked in and scales off. And the last passes are those
     that count: a crew that must be gone by four gives the slab its finish at three, ready or not.
@@ -93,9 +93,12 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         late = duration(max(finished.si - booked.si, 0.0))
         over = step("past the booked hour", "finished - booked", words("{f} - {b}", f=finished, b=booked), late)
         says = words("the last pass comes {late} after the crew is gone", late=late)
-        to_pass = words("start {late} earlier", late=late)
-        if (until := _quarter(finished.si, up=True)) is not None:
-            to_pass = words("book the crew until {until}; or start {late} earlier", until=until, late=late)
+        until, sooner = _quarter(finished.si, up=True), _quarter(begin.si - late.si, up=False)
+        to_pass = words("start {late} earlier, or pour it in two days", late=late)
+        if until is not None:
+            to_pass = words("book the crew until {until}", until=until)
+            if sooner is not None:
+                to_pass = words("book the crew until {until}; or start at {start}", until=until, start=sooner)
         yield compared(limits, ("late_at_most",), at, late, says, to_pass, (*working, over))
     early = finished.si - limits.finished_at_most.value.si
     start = _quarter(begin.si - early, up=False)

@@ -72,8 +72,10 @@ def relevant(plan: Plan) -> Relevance:
     said = pour.weather if pour else None
     if said is None or not (said.air or said.humidity or said.wind):
         return does_not_apply("no forecast is written (pour.weather)")
-    such = {"air": "air: such as {75 °F|24 °C}", "concrete": "concrete: as delivered, such as {78 °F|26 °C}",
-            "humidity": "humidity: such as 45 %", "wind": "wind: such as {10 mph|15 km/h}"}  # fmt: skip
+    such = {"air": "air: how warm the air is, such as {75 °F|24 °C}",
+            "concrete": "concrete: the concrete as delivered, such as {78 °F|26 °C}",
+            "humidity": "humidity: how damp the air is, such as 45 %",
+            "wind": "wind: the wind over the slab, such as {10 mph|15 km/h}"}  # fmt: skip
     add = [f"pour.weather.{text}" for key, text in such.items() if getattr(said, key) is None]
     if said.air and not meets(said.air.si, COLDEST, "least"):
         return does_not_apply("the air is colder than the equations go")
@@ -95,12 +97,12 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     to_pass = words("pour it on a cooler or a damper day, or before dawn")
     if damp <= 1:
         to_pass = words("mist the air over it to {humidity}; or pour it on a cooler day", humidity=share(damp))
-    if wind >= CALM:
+    if meets(wind, CALM, "least"):
         to_pass = words("break the wind over the slab down to {wind}", wind=speed(wind))
     working = (
         step("Uno", UNO, given, evaporation(rate)),
         step("Menzel", "0.315 (e0 - ea)(0.253 + 0.060 V), kPa and km/h", given, evaporation(other)),
     )
-    says = words("the top dries before it sets")
+    says = words("the top may dry before it sets")
     names, at = ("act_at_most", "watch_at_most"), Spot("the forecast", said.place)
     yield compared(limits, names, at, evaporation(rate), says, to_pass, working)

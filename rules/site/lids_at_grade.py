@@ -66,7 +66,9 @@ def relevant(plan: Plan) -> Relevance:
         return does_not_apply("no cleanout, meter or valve stands inside the concrete")
     if all(one.fixture.rim is None for one in inside):
         names = ", ".join(one.name for one in inside[:6])
-        return not_shown(f"fixtures, rim: the height of the lid of {names}", place=inside[0].fixture.place)
+        such = "99.90" if plan.design.height_unit in ("ft", "in") else "100.000"
+        add = f"fixtures, rim: the height of the lid of {names}, such as {such}"
+        return not_shown(add, place=inside[0].fixture.place)
     return APPLIES if plan.surface else heights_not_shown(plan)
 
 

@@ -67,7 +67,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         return
     shown, new = share(impervious_share(lot.covered.si, plan.area, lot.area.si)), area(plan.area)
     over = lot.covered.si + plan.area - limits.cover_at_most.value.si * lot.area.si
-    less = round_up(area(max(over, 0.0)), 1.0 if plan.system == "metric" else FOOT2)
+    less = round_up(area(over), 1.0 if plan.system == "metric" else FOOT2)
     numbers = words("({c} + {n}) / {l}", c=lot.covered, n=new, l=lot.area)
     working = step("covered", "(there already + slab) / lot", numbers, shown)
     says = words("with this slab {s} of the lot is covered", s=shown)

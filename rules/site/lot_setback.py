@@ -77,7 +77,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             back = words("draw the slab back {back}, behind {line}", back=over, line=name)
             if not reaches:
                 to = limits.street_side_at_least.value if street else limits.side_at_least.value
-                behind = length(over.si + max(to.si, 0.0))
+                behind = length(over.si + to.si)
                 back = words("draw the slab back {back}, to {to} behind {line}", back=behind, to=to, line=name)
             yield compared(limits, ("over_at_most",), at, over, says, back)
         if reaches or over.si > INCH / 100:
@@ -85,6 +85,6 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         limit = limits.street_side_at_least if street else limits.side_at_least
         off = length(limit.value.si - away.si)
         says = words("the slab comes within {away} of {line}", away=away, line=name)
-        to_pass = words("keep it {write} from {line}: {off} more", write=limit.value, line=name, off=off)
+        to_pass = words("keep the slab {write} from {line}: {off} more", write=limit.value, line=name, off=off)
         working = step("short by", "asked - distance", words("{a} - {d}", a=limit.value, d=away), off)
         yield compared(limits, (limit.name,), at, away, says, to_pass, (working,))

@@ -54,7 +54,7 @@ def _missing(plan: Plan) -> list[str]:
     permit, lot = plan.design.permit, plan.design.site.lot
     missing = [f"permit.{key}" for key in ASKED if permit is None or not getattr(permit, key)]
     missing += [] if lot and lot.lines else ["site.lot.lines"]
-    missing += [] if lot and lot.area and lot.covered else ["site.lot.area and covered"]
+    missing += [f"site.lot.{key}" for key in ("area", "covered") if lot is None or not getattr(lot, key)]
     return missing + ([] if plan.surface else ["heights.finish"])
 
 

@@ -37,7 +37,7 @@ def relevant(plan: Plan) -> Relevance:
     """There are bars, and it is said where they end."""
     steel = plan.design.reinforcement
     if steel is None or steel.bars is None:
-        return does_not_apply("no mat of bars is given")
+        return does_not_apply("there are no bars")
     return APPLIES if steel.bars.ends_short else does_not_apply("the file does not say where the bars end")
 
 
@@ -49,7 +49,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     at, shown = Spot("the bars", steel.bars.place), steel.bars.ends_short
     if not least.met(shown):
         more = depth(least.value.si - shown.si)
-        says = words("the bars end so near the edge that they will rust")
+        says = words("the bars end so near the edge that they can rust")
         to_pass = words("end the bars {write} short of the edge: {more} more", write=least.value, more=more)
         yield Finding(at, says, shown, least, (), to_pass)
     elif not most.met(shown):

@@ -71,7 +71,7 @@ WORKED = (
 def relevant(plan: Plan) -> Relevance:
     """There are bars."""
     steel = plan.design.reinforcement
-    return APPLIES if steel and steel.bars else does_not_apply("no mat of bars is given")
+    return APPLIES if steel and steel.bars else does_not_apply("there are no bars")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
@@ -100,7 +100,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         return
     name = next(one for one in THINNER[thin] if one[-1] == size.name[-1] or one[0] == size.name[0] == "#")
     same = depth(bars.spacing.si * bar(name).area / size.area)
-    numbers = words("{s} x {a} mm2 / {b} mm2", s=bars.spacing, a=round(bar(name).area * 1e6), b=round(size.area * 1e6))
+    thinner, area = (_area(one, bar(one).area, metric) for one in (name, size.name))
+    numbers = words("{s} x {a} / {b}", s=bars.spacing, a=thinner, b=area)
     working = step("spacing for as much steel", "spacing x area of the thinner bar / area", numbers, same)
     to_pass = words("lay {name} bars {write} apart", name=name, write=depth(_down(min(same.si, asked.si), fine)))
     says = words("{name} bars are thick for a slab of {t}", name=size.name, t=depth(t))
@@ -110,3 +111,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 def _down(metres: float, fine: float) -> float:
     """A spacing in m, rounded down to what bars are laid out by."""
     return math.floor(metres / fine + 1e-6) * fine
+
+
+def _area(name: str, area: float, metric: bool) -> str:
+    """The area of a bar (m2) as tables print it."""
+    return f"{area * 1e6:.5g} mm2" if metric or name[0] != "#" else f"{area / INCH**2:.2f} in2"

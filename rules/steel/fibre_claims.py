@@ -10,7 +10,7 @@ When it does not apply
     No fibre is given.
 How to put it right
     Order the bag that holds a whole dose for each yard, and draw joints, steel and thickness as if there were none.
-    Where coarse or steel fibre is to replace steel, let its maker or an engineer work the dose for this slab.
+    Where coarse or steel fibre is to replace steel, let its maker or an engineer work out the dose for this slab.
 Where sources differ
     The guide specification and the trade leaflet agree: fine fibre saves no joints, adds no strength, prevents no curl
     and replaces no bars. Sellers say otherwise. The specification prints 1.5 lb/yd3 and a metric figure three times as
@@ -61,7 +61,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         yield Margin(at, saved, limit)
     else:
         what = fibre.in_place_of
-        nobody = words("nobody has worked whether the fibre can stand in for {saved} here", saved=what)
+        nobody = words("nobody has worked out whether the fibre can stand in for {saved} here", saved=what)
         says = words(LOST[what]) if fine else nobody
         to_pass = words("draw the {saved} as if there were no fibre, and leave in_place_of out", saved=what)
         yield Finding(at, says, saved, limit, (), to_pass)
@@ -72,5 +72,5 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         yield Margin(at, fibre.dose, least)
         return
     more = unit_weight(least.value.si - fibre.dose.si)
-    says = words("so little fibre does not even hold the first hours")
+    says = words("so little fibre does not hold the fresh concrete together")
     yield Finding(at, says, fibre.dose, least, (), words("order {write}: {more} more", write=least.value, more=more))

@@ -68,7 +68,7 @@ WORKED = (
 def relevant(plan: Plan) -> Relevance:
     """There are bars or mesh."""
     steel = plan.design.reinforcement
-    return APPLIES if steel and steel.mats else does_not_apply("no bars and no mesh are given")
+    return APPLIES if steel and steel.mats else does_not_apply("there are no bars and no mesh")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -55,7 +55,7 @@ def relevant(plan: Plan) -> Relevance:
     """There is steel, a joint meant to crack, and the file says what the one does at the other."""
     steel = plan.design.reinforcement
     if steel is None or not steel.mats:
-        return does_not_apply("no bars and no mesh are given")
+        return does_not_apply("there are no bars and no mesh")
     if not _joints(plan):
         return does_not_apply("no joints are drawn that are meant to crack")
     if any(mat.at_joints for _, mat, _ in steel.mats):

@@ -66,7 +66,7 @@ def relevant(plan: Plan) -> Relevance:
     """There are bars or mesh with a lap."""
     steel = plan.design.reinforcement
     if steel is None or not steel.mats:
-        return does_not_apply("no bars and no mesh are given")
+        return does_not_apply("there are no bars and no mesh")
     if any(mat.lap for _, mat, _ in steel.mats):
         return APPLIES
     path = f"reinforcement.{steel.mats[0][0]}"
@@ -82,20 +82,24 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         soft = fy is not None and fy.si <= SOFT
         limit = limits.soft_diameters_at_least if soft else limits.diameters_at_least
         numbers = words("{n} x {d}", n=limit.value, d=bar)
-        yield _judged(plan, Spot("the bars", steel.bars.place), steel.bars.lap, limit, limit.value.si * bar.si, numbers)
+        asked, formula = limit.value.si * bar.si, "bar diameters x diameter"
+        yield _judged(plan, Spot("the bars", steel.bars.place), steel.bars.lap, limit, asked, (formula, numbers))
     if steel and steel.mesh and steel.mesh.lap:
         space, beyond, least = depth(steel.mesh.wire_spacing), limits.beyond_space_at_least, limits.mesh_at_least
         numbers, at = words("{s} + {b}", s=space, b=beyond.value), Spot("the mesh", steel.mesh.place)
         asked, limit = max((space.si + beyond.value.si, beyond), (least.value.si, least), key=lambda pair: pair[0])
-        numbers = numbers if limit is beyond else words("{l}", l=least.value)
-        yield _judged(plan, at, steel.mesh.lap, limit, asked, numbers)
+        given = "space of the wires + lap beyond it", numbers
+        given = given if limit is beyond else ("least of any mesh", words("{l}", l=least.value))
+        yield _judged(plan, at, steel.mesh.lap, limit, asked, given)
 
 
-def _judged(plan: Plan, at: Spot, lap: Amount, limit: InForce, metres: float, numbers: Words) -> Finding | Margin:
+def _judged(
+    plan: Plan, at: Spot, lap: Amount, limit: InForce, metres: float, given: tuple[str, Words]
+) -> Finding | Margin:
     asked = depth(metres)
     if meets(lap.si, asked.si, "least"):
         return Margin(at, lap, limit, asked)
     write = round_up(asked, 0.01 if plan.system == "metric" else INCH)
-    says = words("the laps of {mat} will pull out", mat=at.name)
+    says = words("the laps of {mat} are so short that they pull out", mat=at.name)
     to_pass = words("lap {mat} {write}: {more} more", mat=at.name, write=write, more=depth(write.si - lap.si))
-    return Finding(at, says, lap, limit, (step("least lap", limit.meaning, numbers, asked),), to_pass, asked)
+    return Finding(at, says, lap, limit, (step("least lap", *given, asked),), to_pass, asked)

@@ -64,7 +64,7 @@ def relevant(plan: Plan) -> Relevance:
     """There are bars or mesh with a cover."""
     steel = plan.design.reinforcement
     if steel is None or not steel.mats:
-        return does_not_apply("no bars and no mesh are given")
+        return does_not_apply("there are no bars and no mesh")
     if any(mat.top_cover for _, mat, _ in steel.mats):
         return APPLIES
     path = f"reinforcement.{steel.mats[0][0]}"

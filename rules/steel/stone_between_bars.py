@@ -54,7 +54,7 @@ def relevant(plan: Plan) -> Relevance:
     """There is steel and the stone is named."""
     steel = plan.design.reinforcement
     if steel is None or not steel.mats:
-        return does_not_apply("no bars and no mesh are given")
+        return does_not_apply("there are no bars and no mesh")
     if plan.design.mix.aggregate is None:
         stone = "mix.aggregate: the size of the largest stone, such as {3/4 in|20 mm}"
         return not_shown(stone, place=plan.place("mix.aggregate", "mix", "reinforcement"))

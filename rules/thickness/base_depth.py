@@ -1,8 +1,8 @@
 """Between the prepared base and the finish there is room for the thickness that is drawn.
 
 What is compared
-    Finish height less base height, all over the part of the slab where both are known, with the design thickness.
-    The mean may be 3/8 in short of it and no spot 3/4 in; a spot over 1/4 in short is worth a second look. There is no
+    Finish height less base height, all over the part of the slab where both are known, with the design thickness. On
+    average it may be 3/8 in short, and at no spot more than 3/4 in; over 1/4 in is worth a second look. There is no
     limit on too much. Both surfaces are taken straight between their shots, and a thickened edge counts as slab.
 Why it matters
     The drawing says 4 in and the crew pours what the hole holds. Where the base stands an inch high the slab has half
@@ -13,7 +13,7 @@ How to put it right
     Shave the high spots and compact again, or lift the finish where nothing fixed forbids it. Never by pulling up
     the string on one side only.
 Where sources differ
-    ACI 117 asked 1/4 in under at most until 2006, and asks 3/8 in on the mean and 3/4 in on one sample since; the later
+    ACI 117 asked 1/4 in under at most until 2006, and asks 3/8 in on average and 3/4 in on one sample since; the later
     one holds, the older one is the caution. Cores of 2,000 real slabs scatter by half an inch to nearly an inch.
 """
 
@@ -46,7 +46,7 @@ from slabwright.words import words
 TITLE = "Room for the thickness over the base"
 LIMITS = (
     Limit("mean_short_at_most", "3/8 in", Kind.DEPTH, "hold", Cite("aci-117-10-quoted", "sec. 4.5.4"),
-          ("0 in", "1 in"), "how far the mean depth may fall short of the design thickness"),
+          ("0 in", "1 in"), "how far the average depth may fall short of the design thickness"),
     Limit("spot_short_at_most", "3/4 in", Kind.DEPTH, "hold", Cite("aci-117-10-quoted", "sec. 4.5.4"),
           ("0 in", "1 1/2 in"), "how far the depth at any spot may fall short of the design thickness"),
     Limit("spot_short_preferred_at_most", "1/4 in", Kind.DEPTH, "caution", Cite("aci-117-90"), ("0 in", "1 in"),
@@ -94,7 +94,7 @@ def _judged(plan: Plan, limits: Limits, at: Spot, known: float, name: str, light
     if limit is None:
         return Margin(at, short, limits[lighter])
     mean = name == lighter
-    says = "{d} of concrete fits over the base on the mean, where {t} is drawn"
+    says = "on average {d} of concrete fits over the base, where {t} is drawn"
     says = says if mean else "only {d} of concrete fits over {place}, where {t} is drawn"
     values = {"d": depth(known), "t": t} if mean else {"d": depth(known), "t": t, "place": at.name}
     working = step("short by", "design thickness - depth", words("{t} - {d}", t=t, d=depth(known)), short)
@@ -113,7 +113,8 @@ def _dug(plan: Plan, allowed: float) -> list[NewHeight]:
     known = zip(spots, top.height(np.array(spots)).tolist(), bottom.height(np.array(spots)).tolist(), strict=True)
     # a spot where either height is not known compares false
     high = [(at, finish, base) for at, finish, base in known if t - (finish - base) > allowed + 1e-6]
-    return [
-        NewHeight(f"the base at {plan.name_at(at)}", base, plan.written(finish - t, up=False))
-        for at, finish, base in (high if len(high) <= MOST_NAMED else ())
-    ]
+    named: dict[str, NewHeight] = {}  # a point shot on both surfaces is one point, though it may lie twice
+    for at, finish, base in high:
+        one = NewHeight(f"the base at {plan.name_at(at)}", base, plan.written(finish - t, up=False))
+        named[one.name] = min(one, named.get(one.name, one), key=lambda height: height.new)
+    return list(named.values()) if len(named) <= MOST_NAMED else []

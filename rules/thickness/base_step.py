@@ -1,4 +1,4 @@
-"""The prepared base has no sudden steps: it goes up and down by and by.
+"""The prepared base has no sudden steps: it goes up and down gradually.
 
 What is compared
     How much the depth of the slab changes between any two base shots at most 2 ft apart, with 1 1/2 in. Where no finish

@@ -7,7 +7,7 @@ Why it matters
     A hard thing does not settle with the base round it. The slab comes to ride on it like a plank on a stone, at the
     very spot where it is thinnest. A pier chipped off an inch too high shows as a star of cracks, pier by pier.
 When it does not apply
-    Nothing is named under thickness, over.
+    Nothing hard is named below the slab (`thickness.over`).
 How to put it right
     Chip it down before the base is laid, put a few inches of base or a sheet of foam over it, and write what is left
     over it as depth.
@@ -54,7 +54,8 @@ WORKED = (
 
 def relevant(plan: Plan) -> Relevance:
     """Something hard is named under the slab."""
-    return APPLIES if plan.design.thickness.over else does_not_apply("nothing hard is named below the slab")
+    over = plan.design.thickness.over
+    return APPLIES if over else does_not_apply("nothing hard is named below the slab (thickness.over)")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -13,8 +13,8 @@ How to put it right
     Take the next deeper board, set the board up on stakes and bank earth against it, or dig the base below the board
     and write dug_below_form: true.
 Where sources differ
-    Some crews draw 4 in and mean a 2x4. A half inch is then the whole allowance; it is a note here, because digging
-    below is common. Over 3/4 in no spot of the slab could keep its tolerance, so that is a hold.
+    Some crews draw 4 in and mean a 2x4. That is half an inch short all over; it is a note here, because digging below
+    is common. Over 3/4 in no spot of the slab could keep its tolerance, so that is a hold.
 """
 
 from __future__ import annotations

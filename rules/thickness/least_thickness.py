@@ -3,8 +3,8 @@
 What is compared
     The design thickness with 4 in where cars stand, on walks and patios; with 3 1/2 in for floors of buildings; with
     5 in once an axle weighs over 4,000 lb and 6 in once it weighs over 10,600 lb; and with 6 in wherever vehicles
-    cross the public right of way. Metric plans may write 100, 125 and 150 mm. How thick the slab comes out over the
-    ground there is, another rule asks.
+    cross the public right of way. Metric plans may write 100, 125 and 150 mm. How thick the slab comes
+    out over the base is judged by `base-depth`.
 Why it matters
     A slab carries by the square of its thickness: 3 1/2 in carries three quarters of what 4 in does. It does not
     break on the first day. Two years on, the pickup has gone over the same corner a thousand times, and it rocks.

@@ -10,7 +10,7 @@ Why it matters
 When it does not apply
     No heavy axle is given, or the file says of every edge that no wheels cross it.
 How to put it right
-    Dig the edge deeper and bring it back to the thickness by and by: a sudden step is a notch. A joint planned across
+    Dig the edge deeper and bring it back to the thickness gradually: a sudden step is a notch. A joint planned across
     the corner, legs 2 ft long, or bars in it, save the look and not the strength; they want a variance.
 Where sources differ
     None on the quarter more. Army roads bring it back over 3 ft, Army floors and airfields over 5 ft; an article on
@@ -59,7 +59,7 @@ WORKED = (
 def relevant(plan: Plan) -> Relevance:
     """A heavy axle is given, and an edge that it crosses."""
     if all(meets(load.axle.si, HEAVY, "most") for load in plan.design.loads):
-        return does_not_apply("no heavy axle is given under loads")
+        return does_not_apply("no heavy axle is written (loads)")
     if any(piece.wheels_cross for piece in plan.edges):
         return APPLIES
     if all(piece.wheels_cross is False or piece.dams for piece in plan.edges):

@@ -7,10 +7,10 @@ Why it matters
     A slab bends under a wall like a plank under a foot. It cracks from below, along both sides of the wall, where
     nobody looks; what is seen two years later is the crack in the wall.
 When it does not apply
-    No wall is given under line_loads, or slab, concrete or ground lie outside the table: 4 in to 10 in thick, about
+    No wall is written (`line_loads`), or slab, concrete or ground lie outside the table: 4 in to 10 in thick, about
     3,750 psi and more, 25 pci and more.
 How to put it right
-    Make the slab thicker under the wall, 2 ft to each side, and bring it back by and by; or give the wall a footing.
+    Make the slab thicker under the wall, 2 ft to each side, and bring it back gradually; or give the wall a footing.
 Where sources differ
     The 28 values of the Army table were read; the formula that makes them, and its form for an edge, are recalled, and
     meet the table within 5 lb/ft. The table is built on a bending strength of 9 root f'c. So it is a caution.
@@ -25,7 +25,7 @@ from math import sqrt
 from slabwright.formulas.units import FOOT, INCH, LBF_PER_FT, PCI, PSI
 from slabwright.formulas.wall_loads import wall_line_load, wall_line_load_at_edge
 from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth, line_load, meets, round_up, subgrade
+from slabwright.quantity import Kind, depth, line_load, meets, round_up, stress, subgrade
 from slabwright.reading.design import LineLoad
 from slabwright.rulekit import (
     APPLIES,
@@ -52,6 +52,10 @@ THIN, THICK = 4 * INCH, 10 * INCH  # m, where the table begins and ends
 WEAK, STRONG = 550 * PSI, 700 * PSI  # Pa, bending strength
 SOFT, STIFF = 25 * PCI, 300 * PCI  # N/m3
 NEAR = 2 * FOOT  # m from an edge, `common-practice`
+FORMULA = (  # inside and at an edge; the metric forms have the constants that give the same
+    "{12.8 r t^2 (k / (19,000 r t^3))^0.25, psi, in and pci|0.0420 r t^2 (k / (45.65 r t^3))^0.25, MPa, mm and MN/m3}",
+    "{9.93 r t^2 (k / (19,000 r t^3))^0.25, psi, in and pci|0.0326 r t^2 (k / (45.65 r t^3))^0.25, MPa, mm and MN/m3}",
+)
 TABLE = Cite("tm-5-809-12", "Table 3-2")
 WORKED = tuple(
     Worked(f"{inches} in slab, {psi} psi", line_load(pounds * LBF_PER_FT),
@@ -69,11 +73,11 @@ def relevant(plan: Plan) -> Relevance:
     """A wall, the strength of the mix and the support of the ground are given, inside the table."""
     said, soil = plan.design, plan.design.site.soil
     if not said.line_loads:
-        return does_not_apply("no wall is given under line_loads")
+        return does_not_apply("no wall is written (line_loads)")
     add = [] if said.mix.strength else ["mix.strength: the strength of the mix, such as {4000 psi|28 MPa}"]
     add += [] if soil and soil.support else ["site.soil.support: how stiff the ground is, such as {150 pci|40 MN/m3}"]
     if said.mix.strength is None or soil is None or soil.support is None:
-        return not_shown(*add, place=plan.place(add[0].split(":")[0], "line_loads"))
+        return not_shown(*add, place=plan.place(add[0].split(":")[0]))
     inside = meets(plan.thickness, THIN, "least") and meets(rupture(said.mix.strength.si), WEAK, "least")
     if inside and meets(soil.support.si, SOFT, "least"):
         return APPLIES
@@ -101,8 +105,8 @@ def _judged(plan: Plan, limits: Limits, wall: LineLoad) -> Finding | Margin:
     to_pass = words("make the slab {write} thick under {wall}", write=write, wall=at.name)
     if not meets(write.si, THICK, "most"):
         to_pass = words("give {wall} a footing of its own: no slab up to {t} carries it", wall=at.name, t=depth(THICK))
-    numbers = words("{t} on {k}, from the table", t=t, k=k)
+    numbers = words("r {r}, t {t}, k {k}", r=stress(bending / 9), t=t, k=k)
     where = "at a free edge" if carries is wall_line_load_at_edge else "inside the slab"
-    working = step(f"load it carries {where}", "12.8 r t^2 (k / (19,000 r t^3))^0.25", numbers, asked)
+    working = step(f"load it carries {where}", FORMULA[carries is wall_line_load_at_edge], numbers, asked)
     return Finding(at, words("{wall} is heavy for the slab it stands on", wall=at.name), wall.load, limit, (working,),
                    to_pass, asked)  # fmt: skip

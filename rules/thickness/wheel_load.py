@@ -65,12 +65,12 @@ def relevant(plan: Plan) -> Relevance:
     """A load, the strength of the mix and the support of the ground are given."""
     said, soil = plan.design, plan.design.site.soil
     if not said.loads:
-        return does_not_apply("no vehicle is given under loads")
+        return does_not_apply("no vehicle is written (loads)")
     add = [] if said.mix.strength else ["mix.strength: the strength of the mix, such as {4000 psi|28 MPa}"]
     add += [] if soil and soil.support else ["site.soil.support: how stiff the ground is, such as {150 pci|40 MN/m3}"]
     if not any(load.tyre_pressure for load in said.loads):
         add.append("loads, tyre_pressure: the pressure in the tyres, such as {65 psi|450 kPa}")
-    return not_shown(*add, place=plan.place(add[0].split(":")[0], "loads")) if add else APPLIES
+    return not_shown(*add, place=plan.place(add[0].split(":")[0].split(",")[0])) if add else APPLIES
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
@@ -115,6 +115,6 @@ def _to_pass(plan: Plan, load: Load, inner: float, outer: float, edge: float) ->
         return words("no plain slab up to {18 in|457 mm} carries it: spread the load, or have the slab designed")
     need, says = outer if outer > max(edge, inner) else inner, "make the slab {write} thick"
     if meets(inner, plan.thickness, "most"):
-        says = f"{says}, or the edges it crosses" if edge <= plan.thickness else "make the thickened edges {write} deep"
+        says = (says + ", or only the edges it crosses", "make the thickened edges {write} deep")[edge > plan.thickness]
         says += "" if load.near_edge else "; or write near_edge: false, if wheels keep {2 ft|0.61 m} off the edges"
     return words(says, write=round_up(depth(need), 0.005 if plan.system == "metric" else INCH / 4))

@@ -11,8 +11,8 @@ When it does not apply
 How to put it right
     Carry the spout on to a spot from which the water leaves, or lay a pipe under the slab before the pour.
 Where sources differ
-    None is known that gives a number for a slab; gutter makers ask that it is led away from the wall. The 2 ft over a
-    walk are common practice.
+    None is known that gives a number for a slab; gutter makers ask that the water is led away from the wall. The 2 ft
+    over a walk are common practice.
 """
 
 from __future__ import annotations

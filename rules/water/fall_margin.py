@@ -68,7 +68,7 @@ def relevant(plan: Plan) -> Relevance:
     if not plan.surface:
         return heights_not_shown(plan)
     if not _falls(float(plan.surface.slopes.max())):  # a fold under 1 ft2 that falls is no part, and is met
-        return does_not_apply("all of it falls under 1 %, which is told elsewhere")
+        return does_not_apply("all of it falls under 1 %, which least-fall judges")
     return APPLIES
 
 

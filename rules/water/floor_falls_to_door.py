@@ -64,7 +64,7 @@ def _takes(plan: Plan) -> bool:
 def relevant(plan: Plan) -> Relevance:
     """A floor under a roof, with heights, and with a door or a drain for its water."""
     if plan.design.use not in FLOORS or plan.outdoors:
-        return does_not_apply("it is no floor under a roof")
+        return does_not_apply("the slab is not a floor under a roof")
     if not _takes(plan):
         if plan.design.use == "shop floor":
             return does_not_apply("nothing is drawn that takes water off this floor")

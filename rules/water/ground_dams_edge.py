@@ -10,7 +10,8 @@ Why it matters
 When it does not apply
     No rain falls on the slab, or water comes to no edge that takes it.
 How to put it right
-    Cut the ground down along the edge, or raise the slab. Fresh sod counts at the height of its grass.
+    Cut the ground down along the edge; beside a street or an old slab raise the slab. Fresh sod counts at the height
+    of its grass.
 Where sources differ
     A masonry handbook keeps a patio about 2 in above the ground, crews leave 1/2 to 2 in; 1 in is common practice and
     a caution. Ground above the slab is a hold: nobody doubts what it does.
@@ -36,6 +37,7 @@ from slabwright.rulekit import (
     not_shown,
     spot,
     step,
+    write_heights,
 )
 from slabwright.words import words
 
@@ -47,6 +49,7 @@ LIMITS = (
           "height of the slab above lawn, bed, gravel or open ground"),
 )  # fmt: skip
 WORKED = ()
+FIRM = ("building", "wall", "curb", "step", "existing slab", "street")  # stays: the slab has to rise
 GROWS = ("lawn", "bed", "gravel", "open ground", "property line")
 COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common practice)
 
@@ -94,7 +97,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 def _finding(plan: Plan, piece: EdgePiece, worst: int, limit: InForce, asked: float) -> Finding:
     assert piece.ground is not None and piece.finish is not None
     top, ground = piece.finish[worst], piece.ground[worst]
-    at, beside = spot(piece), piece.beside or "ground"
+    at, beside = spot(piece), "ground" if piece.beside in (None, "property line") else str(piece.beside)
     says = "the {beside} lies too little below the slab at {point}"
     if top < ground - 1e-9:
         says = "the {beside} stands above the slab at {point} and dams the water"
@@ -104,15 +107,14 @@ def _finding(plan: Plan, piece: EdgePiece, worst: int, limit: InForce, asked: fl
     if piece.edge and len(piece.edge.ground) == 1:  # one height for the whole edge: low enough for its lowest point
         lowest = min(min(one.finish) for one in _crossed(plan) if one.edge is piece.edge and one.finish)
         low = plan.written(lowest - asked, up=False)
-    numbers = words("{top} - {ground}", top=height(top), ground=height(ground))
-    return Finding(
-        at=at,
-        says=words(says, beside=beside, point=plan.name_at(piece.line[worst])),
-        shown=depth(top - ground),
-        limit=limit,
-        working=(step("lip", "finish height - height beside", numbers, depth(top - ground)),),
-        to_pass=words(
-            "bring the {beside} down to {low} at {point}: {less} lower",
-            beside=beside, low=height(low), point=plan.name_at(piece.line[worst]), less=depth(ground - low),
-        ),
-    )  # fmt: skip
+    numbers, point = words("{top} - {ground}", top=height(top), ground=height(ground)), plan.name_at(piece.line[worst])
+    to_pass = words("bring the {beside} down to {low} at {point}: {less} lower", beside=beside, low=height(low),
+                    point=point, less=depth(ground - low))  # fmt: skip
+    if beside in FIRM:
+        short = [(place, g + asked) for place, own, g in zip(piece.line, piece.finish, piece.ground, strict=True)
+                 if own < g + asked - 1e-9]  # fmt: skip
+        raised = words("raise the slab at {point} to {high}", point=point, high=height(ground + asked))
+        to_pass = write_heights(plan.moved(short, up=True), raised)
+    working = step("lip", "finish height - height beside", numbers, depth(top - ground))
+    says_so = words(says, beside=beside, point=point)
+    return Finding(at, says_so, depth(top - ground), limit, (working,), to_pass)

@@ -2,7 +2,7 @@
 
 What is compared
     The slope straight downhill of every part of the finish surface, across and along put together, with 0.5 % and
-    with 1 %. Parts that join are one finding. Folds under 1 ft2 are left out.
+    with 1 %. Parts that touch are told as one. Folds under 1 ft2 are left out.
 Why it matters
     Water needs a fall to leave. A screed is good to about 1/4 in, and on a flat slab that is enough to turn the fall
     round: two years later there are rings of dirt where the puddles dry, green patches, and ice every clear morning.

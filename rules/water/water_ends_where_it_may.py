@@ -7,7 +7,7 @@ Why it matters
     Water sent over the lot line comes back as a letter, and one ditch across the neighbour's bed is enough for it.
     Water sent to a side that cannot take it digs the ground from under the edge, and the edge breaks off.
 When it does not apply
-    No rain falls on the slab. Water that stands, or that lies on a level part, is told by other rules.
+    No rain falls on the slab. Water that stands is judged by `standing-water`, a level part by `least-fall`.
 How to put it right
     Raise the edge until the slab falls away from it, stand a curb along it, or catch the water in a drain. Where the
     neighbour and the town allow it, write `takes_water: true`.

@@ -15,10 +15,7 @@ from slabwright.words import Value, Words, filled, written
 _GAP = 2  # columns between the columns of a table
 _NARROW = 12  # a column of text is not squeezed below this
 _LABEL = 26  # columns a figure's label takes
-_HAULED: dict[Kind, dict[System, str]] = {
-    Kind.MASS: {"us": "ton", "metric": "t"},
-    Kind.SMALL_VOLUME: {"us": "gal", "metric": "L"},
-}
+_HAULED: dict[Kind, dict[System, str]] = {Kind.MASS: {"us": "ton", "metric": "t"}}
 _HEAVY = {Kind.MASS: 2000 * 0.45359237}  # kg: from a short ton on
 _OTHER: dict[System, System] = {"us": "metric", "metric": "us"}
 
@@ -65,7 +62,7 @@ def filling(system: System) -> Fill:
 
 
 def amount_text(amount: Amount, system: System, both: bool) -> str:
-    """An amount as it is bought and hauled: heavy things in tons, small volumes in gallons; all else as ever.
+    """An amount as it is bought and hauled: heavy things in tons; all else as ever.
 
     >>> from slabwright.quantity import mass
     >>> amount_text(mass(9071.8474), "us", True)

@@ -121,16 +121,8 @@ def _rest(plan: Plan, prices: Prices) -> list[_Row]:
     rows.append(("curing compound", "if cured so", small_volume(compound), compound, prices.curing, True))
     boards = materials.forms(plan)
     if boards.length > 0:
-        rows.append(
-            (
-                "forms",
-                words("{d} deep", d=depth(boards.depth)),
-                length(boards.length),
-                boards.length,
-                prices.forms,
-                True,
-            )
-        )
+        deep, values = materials.board_depths(boards)
+        rows.append(("forms", words(deep, **values), length(boards.length), boards.length, prices.forms, True))
     return rows
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from dataclasses import dataclass
+from itertools import pairwise
 from math import ceil
 
 import shapely
@@ -11,9 +12,9 @@ import shapely
 from slabwright.formulas import OutOfRangeError, base, steel, weather
 from slabwright.formulas import bars as bar_tables
 from slabwright.formulas.units import FOOT, FOOT2, GALLON, INCH, PSI
-from slabwright.plan import Plan
+from slabwright.plan import EdgePiece, Plan
 from slabwright.plan_things import filler_depth
-from slabwright.quantity import area, coverage, depth, length, small_volume
+from slabwright.quantity import Amount, area, coverage, depth, length, small_volume
 from slabwright.reading.design import Isolation, Mesh, Order
 from slabwright.rulekit import Step, step
 from slabwright.sheets.concrete import home
@@ -289,14 +290,21 @@ def curing(plan: Plan) -> tuple[float, Step]:
     return needed, step("curing compound", "area / rate", numbers, small_volume(needed))
 
 
+_SAME_BOARD = 0.005  # m: so much deeper a slab still goes with the same board (common practice)
+
+
 @dataclass(frozen=True, slots=True)
 class Forms:
-    """Forms: length at the edge, at openings and at construction joints, m, and the depth they have to hold, m."""
+    """Forms: length at the edge, at openings and at construction joints, m, and the depth they have to hold, m.
+
+    ``deeper`` has the edges where they have to hold more, with the depth there, m.
+    """
 
     edge: float
     openings: float
     bulkheads: float
     depth: float
+    deeper: tuple[tuple[str, float], ...] = ()
 
     @property
     def length(self) -> float:
@@ -307,9 +315,27 @@ class Forms:
 def forms(plan: Plan) -> Forms:
     """Forms wherever nothing fixed stands against the slab."""
     open_edges = [one for one in plan.edges if not one.fixed_face]
-    return Forms(
-        sum(one.length for one in open_edges),
-        sum(float(ring.length) for ring in plan.opening_rings),
-        sum(one.length for one in plan.joints if one.joint.kind == "construction joint"),
-        max((one.thickness for one in open_edges), default=plan.thickness),
-    )
+    openings = sum(float(ring.length) for ring in plan.opening_rings)
+    bulkheads = sum(one.length for one in plan.joints if one.joint.kind == "construction joint")
+    held = [(one.name, _held(plan, one)) for one in open_edges]
+    usual = min((deep for _, deep in held), default=plan.thickness)
+    usual = min(usual, plan.thickness) if openings or bulkheads else usual
+    deeper: dict[str, float] = {}
+    for name, deep in held:
+        if deep > usual + _SAME_BOARD:
+            deeper[name] = max(deep, deeper.get(name, 0.0))
+    return Forms(sum(one.length for one in open_edges), openings, bulkheads, usual, tuple(deeper.items()))
+
+
+def _held(plan: Plan, piece: EdgePiece) -> float:
+    """Depth that forms hold along an edge, m, in the middle of its sides: at a corner the next edge may be thick."""
+    return max(plan.thickness_at(((a + c) / 2, (b + d) / 2)) for (a, b), (c, d) in pairwise(piece.line))
+
+
+def board_depths(boards: Forms) -> tuple[str, dict[str, Amount | str]]:
+    """The depth of form boards as words with slots, and what fills them: where an edge is thicker it is named."""
+    text, values = "{d} deep", dict[str, Amount | str](d=depth(boards.depth))
+    for number, deep in enumerate(sorted({deep for _, deep in boards.deeper}), 1):
+        text += f", {{d{number}}} along {{n{number}}}"
+        values |= {f"d{number}": depth(deep), f"n{number}": ", ".join(n for n, one in boards.deeper if one == deep)}
+    return text, values

@@ -322,7 +322,8 @@ def other_section(plan: Plan, worked: Concrete) -> Section:
     working.append(how)
     notes.append(words("a broomed surface takes 15 to 30 % more curing compound (common practice)"))
     boards = materials.forms(plan)
-    figures.append(Figure("forms", "Forms", length(boards.length), words("deep enough for {d}", d=depth(boards.depth))))
+    deep, values = materials.board_depths(boards)
+    figures.append(Figure("forms", "Forms", length(boards.length), words(deep, **values)))
     if boards.openings or boards.bulkheads:
         numbers = words("{e} + {o} + {b}", e=length(boards.edge), o=length(boards.openings), b=length(boards.bulkheads))
         working.append(step("forms", "edges + openings + construction joints", numbers, length(boards.length)))

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from slabwright.rulekit import Step
-from slabwright.sheet_working import sentence
+from slabwright.sheet_working import sentence, step_parts
 from slabwright.sheets.as_text import cell_text, filling
 from slabwright.sheets.sheet import Cell, Sheet
 from slabwright.templating import environment
@@ -32,10 +32,7 @@ def page(sheet: Sheet, more: Mapping[str, Any] | None = None) -> str:
         return written(text, sheet.system)
 
     def sums(step: Step) -> str:
-        numbers = filled(step.numbers, lambda value: fill(value).partition(" (")[0], sheet.system)
-        parts = [step.what, written(step.formula, sheet.system), numbers]
-        parts.append(fill(step.result))
-        return " = ".join(part for number, part in enumerate(parts) if part and part not in parts[:number])
+        return " = ".join(step_parts(step, fill, sheet.system))
 
     text = (
         environment("slabwright.sheets")

@@ -9,12 +9,12 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from slabwright.place import Place
-from slabwright.quantity import Amount, System, same, share, show, show_pair
+from slabwright.quantity import System, same, share, show, show_pair
 from slabwright.report import Comment, Met, Report
 from slabwright.rulekit import WEIGHTS, Step
 from slabwright.sheet_text import together
-from slabwright.sheet_working import Fill, sentence
-from slabwright.words import Value, filled, written
+from slabwright.sheet_working import Fill, sentence, step_parts
+from slabwright.words import filled
 from slabwright.writers.sheet_words import (
     WEIGHED,
     asked_in_words,
@@ -183,12 +183,7 @@ def _near(place: Place, report: Report) -> str:
 
 def _sum(step: Step, fill: Fill, system: System) -> tuple[str, ...]:
     """One line of arithmetic, nothing said twice."""
-
-    def short(value: Value) -> str:
-        return fill(value).partition(" (")[0] if isinstance(value, Amount) else str(value)
-
-    told = [step.what, written(step.formula, system), filled(step.numbers, short, system), fill(step.result)]
-    return tuple(part for place, part in enumerate(told) if part and part not in told[:place])
+    return tuple(step_parts(step, fill, system))
 
 
 def _close(met: Met, report: Report) -> Close:

@@ -13,12 +13,12 @@ from urllib.parse import quote
 
 from slabwright.place import Place
 from slabwright.problem import Problem
-from slabwright.quantity import System, show, show_pair
+from slabwright.quantity import Amount, System, show, show_pair
 from slabwright.report import LOCAL_CODE, Comment, Report
 from slabwright.rulekit import WEIGHTS, Limits, Rule, Spot, Step, Weight
 from slabwright.sheet_text import visible
-from slabwright.sheet_working import plain_amount, sentence
-from slabwright.words import plain, written
+from slabwright.sheet_working import plain_amount, sentence, step_parts
+from slabwright.words import Value, plain, written
 
 Data = dict[str, Any]
 
@@ -186,9 +186,11 @@ def _comment(comment: Comment, report: Report) -> Data:
 
 def _working(step: Step, system: System) -> str:
     """One line of arithmetic, each part once."""
-    result = show(plain_amount(step.result), system, both=False)
-    parts = (step.what, written(step.formula, system), plain(step.numbers, system, both=False), result)
-    return " = ".join(dict.fromkeys(part for part in parts if part))
+
+    def fill(value: Value) -> str:
+        return show(value, system, both=False) if isinstance(value, Amount) else str(value)
+
+    return " = ".join(step_parts(step._replace(result=plain_amount(step.result)), fill, system))
 
 
 def _other(conclusion: str, rule: str, text: str, at: Spot) -> Data:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from slabwright.quantity import Amount, System, same, show, show_pair
+from slabwright.quantity import Amount, Kind, System, same, show, show_pair
 from slabwright.report import Comment, Met, NotShownEntry, Report
 from slabwright.rulekit import WEIGHTS, InForce, Weight
 from slabwright.sheet_text import together
@@ -79,13 +79,14 @@ def asked_in_words(value: str, asked: Amount, limit: InForce, system: System) ->
     """The limit as it applies here, what it is, and who set it when it is not the published one.
 
     ``value`` is the asked amount as text. Where it is worked from the limit (36 thicknesses of 5 in), the limit's own
-    value stands behind it.
+    value stands behind what it is: ``longest side of a panel, in thicknesses, at most 36``.
     """
     text = f"at {limit.direction} {value}"
-    if asked.kind != limit.value.kind or not same(asked.si, limit.value.si):
-        text += f", for a limit of {together(show(plain_amount(limit.value), system))}"
     if limit.meaning:
         text += f": {written(limit.meaning, system)}"
+    if asked.kind != limit.value.kind or not same(asked.si, limit.value.si):
+        own = limit.value if limit.value.kind is Kind.RATIO else plain_amount(limit.value)  # 1/4 as it is written
+        text += f", at {limit.direction} {together(show(own, system))}"
     if limit.layer != "published":
         text += f"; set by {limit.set_by}"
         if limit.looser:

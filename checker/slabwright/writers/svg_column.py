@@ -128,10 +128,18 @@ def _rest(report: Report) -> Iterator[Entry]:
         "note": "M4.5 0a2 2 0 1 0 4 0a2 2 0 1 0 -4 0Z",
     }
     meaning = {"hold": "settle before ordering", "caution": "think twice", "note": "worth knowing"}
+    open_ones = {comment.weight for comment in report.comments if comment.variance is None}
+    accepted = {comment.weight for comment in report.comments if comment.variance is not None}
     for weight, sign in signs.items():
-        if any(comment.weight == weight for comment in report.comments):
-            sample = f'<path class="bubble bubble-{weight}" transform="translate({{x}} {{y}}) scale(.8)" d="{sign}"/>'
-            yield Entry(sample, f"{weight}: {meaning[weight]}")
+        if weight in open_ones:
+            yield Entry(_sign(f"bubble-{weight}", sign), f"{weight}: {meaning[weight]}")
+    for weight, sign in signs.items():
+        if weight in accepted:
+            yield Entry(_sign(f"bubble-{weight} accepted", sign), f"{weight} accepted by a variance")
+
+
+def _sign(kind: str, path: str) -> str:
+    return f'<path class="bubble {kind}" transform="translate({{x}} {{y}}) scale(.8)" d="{path}"/>'
 
 
 def column(report: Report, view: View, entries: Sequence[Entry], notes: Sequence[str], title: str) -> list[str]:

@@ -1,0 +1,276 @@
+"""Rules about steel at the edges of their numbers: just met and just not, in both systems of units."""
+
+from __future__ import annotations
+
+import pytest
+from comparisons import comparisons, findings, margins
+from design_text import pad, review_by
+from slabwright.quantity import Amount, System, show
+from slabwright.report import Comment
+from slabwright.rulekit import Finding, Margin
+
+FOOT, INCH = 0.3048, 0.0254
+PSI = 0.45359237 * 9.80665 / INCH**2  # Pa, exact by the definitions of the pound and the inch
+
+
+def slab(
+    steel: str,
+    thick: str = "5 in",
+    more: str = "",
+    use: str = "patio",
+    unit: str = "ft",
+    size: tuple[float, float] = (12, 9),
+) -> str:
+    x, y = size
+    outline = f"[[0, 0], [{x}, 0], [{x}, {y}], [0, {y}]]"
+    return pad(f"reinforcement: {{{steel}}}\n{more}", use, unit, outline=outline, thick=thick)
+
+
+def bars(size: str = "#4", spacing: str = "18 in", **more: str) -> str:
+    return (
+        f'bars: {{size: "{size}", spacing: {spacing}'
+        + "".join(f", {key}: {value}" for key, value in more.items())
+        + "}"
+    )
+
+
+def mesh(style: str = "6x6 W2.9", **more: str) -> str:
+    return f"mesh: {{style: {style}" + "".join(f", {key}: {value}" for key, value in more.items()) + "}"
+
+
+def slot(said: Finding | Comment, name: str, system: System = "us") -> str:
+    """One value of the advice, as it is printed."""
+    value = said.to_pass.values[name]
+    return show(value, system, both=False) if isinstance(value, Amount) else str(value)
+
+
+def asked(said: Finding | Margin) -> float:
+    assert said.asked is not None
+    return said.asked.si
+
+
+JOINT = "joints: [{kind: saw cut, from: [6, 0], to: [6, 9], depth: 1 1/4 in}]"
+
+
+@pytest.mark.parametrize(
+    ("rule", "key"),
+    [("steel-at-joints", "at_joints"), ("steel-laps", "lap"), ("steel-position", "top_cover")],
+)
+def test_what_is_missing_is_asked_of_the_bars_first(rule: str, key: str) -> None:
+    (entry,) = review_by(rule, slab(f"{bars()}, {mesh()}", more=JOINT)).not_shown
+
+    assert entry.add[0].startswith(f"reinforcement.bars.{key}: ")
+    assert entry.place.path == "reinforcement.bars"
+
+
+# bar-spacing
+
+
+@pytest.mark.parametrize(
+    ("size", "thick", "thin"),
+    [
+        ("#5", "149 mm", True),
+        ("#5", "151 mm", False),
+        ("#6", "151 mm", True),
+        ("#6", "199 mm", True),
+        ("#6", "201 mm", False),
+    ],
+)
+def test_how_thick_a_slab_is_for_its_bars(size: str, thick: str, thin: bool) -> None:
+    # #4 under 6 in, #5 under 8 in, sold as 150 and 200 mm: common practice
+    found = [one.limit.name for one in findings("bar-spacing", slab(bars(size), thick))]
+
+    assert bool(found) is thin
+
+
+@pytest.mark.parametrize(
+    ("steel", "thick", "unit", "write"),
+    [
+        # 20M has 300 mm2 and 10M 100, 25M 500 and 15M 200 (CSA bars): as much steel
+        (bars("20M", "450 mm"), "125 mm", "m", "150 mm"),
+        (bars("25M", "400 mm"), "160 mm", "m", "160 mm"),
+        (bars("20 mm", "400 mm"), "125 mm", "m", "140 mm"),  # 400 x 144 / 400
+        (bars("12 mm", "500 mm"), "75 mm", "m", "370 mm"),  # 5 x 75 mm is 375 mm
+        (bars("#7", "18 in"), "6 in", "ft", "9 in"),  # 18 x 0.31 / 0.60 is 9.3 in
+    ],
+)
+def test_as_much_steel_in_thinner_bars(steel: str, thick: str, unit: str, write: str) -> None:
+    (finding,) = findings("bar-spacing", slab(steel, thick, unit=unit, size=(4, 3)))
+
+    assert slot(finding, "write", "metric" if unit == "m" else "us") == write
+
+
+@pytest.mark.parametrize(
+    ("size", "unit", "areas"),
+    [
+        # ASTM A615 as the PCI handbook prints it, CSA bars; a bar named by its diameter has the area of the circle
+        ("#6", "ft", ("0.20 in2", "0.44 in2")),
+        ("#6", "m", ("129.03 mm2", "283.87 mm2")),
+        ("20M", "m", ("100 mm2", "300 mm2")),
+        ("20 mm", "m", ("113.1 mm2", "314.16 mm2")),
+    ],
+)
+def test_areas_of_bars_come_to_the_spacing_that_is_printed(size: str, unit: str, areas: tuple[str, str]) -> None:
+    (finding,) = findings("bar-spacing", slab(bars(size, "400 mm"), "125 mm", unit=unit, size=(4, 3)))
+    step, (thinner, area) = finding.working[0], (float(one.split()[0]) for one in areas)
+
+    assert (step.numbers.values["a"], step.numbers.values["b"]) == areas
+    assert step.result.si == pytest.approx(0.4 * thinner / area, rel=5e-5)
+
+
+# fibre-claims
+
+
+@pytest.mark.parametrize(("claim", "shown"), [("", 0), (", in_place_of: steel", 1)])
+def test_a_claim_that_amendments_let_pass_is_met(claim: str, shown: float) -> None:
+    (first, _) = comparisons(
+        "fibre-claims", slab(f"fibre: {{kind: micro synthetic, dose: 2 lb/yd3{claim}}}"), saved_by_fine_at_most=1
+    )
+
+    assert isinstance(first, Margin)
+    assert first.shown.si == shown
+
+
+# steel-amount
+
+
+@pytest.mark.parametrize(("steel", "strength"), [(bars("#3", "36 in"), 60000), (mesh("6x6 W1.4"), 65000)])
+def test_the_steel_that_drags_a_slab_together(steel: str, strength: float) -> None:
+    # F L w / (2 fs), F 1.5, w 12.5 lb/ft2 for an inch, fs two thirds of the yield strength (CRSI example, read):
+    # 1.5 x 80 ft x 62.5 lb/ft2 / (2 x 2/3 fy)
+    (finding,) = findings("steel-amount", slab(steel, size=(80, 9)))
+    pounds_per_foot = 1.5 * 80 * 62.5 / 2
+
+    assert asked(finding) == pytest.approx(pounds_per_foot / (2 / 3 * strength) * INCH**2 / FOOT, rel=1e-9)
+
+
+def test_amendments_may_ask_for_more_than_the_drag() -> None:
+    design = slab(bars("#3", "36 in"), size=(80, 9))
+    once, twice = (findings("steel-amount", design, part_of_drag_at_least=part)[0] for part in (1, 2))
+
+    assert asked(twice) == pytest.approx(2 * asked(once))
+    assert once.working[0].result.si == pytest.approx(twice.working[0].result.si) == pytest.approx(asked(once))
+    assert once.working[1].result.si == pytest.approx(2 * twice.working[1].result.si)
+
+
+@pytest.mark.parametrize(
+    ("feet", "write"),
+    [(44, "16 in"), (64, "11 in"), (70, "10 in"), (46, "15 in"), (48, "14 1/2 in")],
+)
+def test_bars_are_laid_by_the_half_inch(feet: float, write: str) -> None:
+    # #3 has 0.11 in2, and 8 in of slab ask for 0.001875 in2/ft for each foot: 704 in / feet, rounded down
+    (finding,) = findings("steel-amount", slab(bars("#3", "36 in"), "8 in", size=(feet, 9)))
+
+    assert slot(finding, "write") == write
+
+
+# steel-at-joints
+
+
+@pytest.mark.parametrize(("at_joints", "part"), [("stop", 0), ("half through", 0.5), ("run through", 1)])
+def test_the_part_of_the_steel_that_goes_through(at_joints: str, part: float) -> None:
+    (said,) = comparisons("steel-at-joints", slab(bars(at_joints=at_joints), more=JOINT))
+
+    assert said.shown.si == part
+
+
+def test_mesh_is_judged_after_bars_that_stop() -> None:
+    steel = f"{bars(at_joints='stop')}, {mesh(at_joints='run through')}"
+
+    assert [one.at.name for one in findings("steel-at-joints", slab(steel, more=JOINT))] == ["the mesh"]
+
+
+# steel-laps
+
+
+@pytest.mark.parametrize(("psi", "diameters"), [(40000, 40), (40999.5, 40), (41000.5, 60), (42000, 60)])
+def test_soft_steel_is_that_of_grade_40(psi: float, diameters: float) -> None:
+    # Grade 40, or 280 MPa, which is 40,600 psi: the dwelling table (read)
+    (said,) = comparisons("steel-laps", slab(bars(yield_strength=f"{psi} psi", lap="30 in")))
+
+    assert asked(said) == pytest.approx(diameters * 0.5 * INCH)
+
+
+# steel-position
+
+
+@pytest.mark.parametrize(("cover", "whole"), [(1.5 * INCH, 0.038), (0.04, 0.04), (0.0401, 0.04), (0.03999, 0.039)])
+def test_a_metric_plan_takes_the_cover_in_whole_millimetres(cover: float, whole: float) -> None:
+    design = slab(bars("12 mm", "300 mm", top_cover="20 mm"), "150 mm", unit="m", size=(4, 3))
+    (finding,) = findings("steel-position", design, cover_outdoors_at_least=cover)
+
+    assert asked(finding) == pytest.approx(whole, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("steel", "thick", "unit", "slots"),
+    [
+        # in the weather 1 1/2 in over #5: ACI 318-19 Table 20.5.1.3.1 (read); the middle at half the thickness
+        (bars("#5", top_cover="1 3/8 in"), "4 in", "ft", {"t": "4 1/4 in", "write": "1 1/2 in"}),  # 2 x 2 1/8
+        (bars("#4", top_cover="1 3/8 in"), "3 in", "ft", {"t": "4 in", "write": "1 1/2 in"}),
+        (bars("#6", top_cover="1 3/4 in"), "5 in", "ft", {"t": "5 1/2 in", "write": "2 in"}),  # 2 x 2 3/4
+        (bars("12 mm", "300 mm", top_cover="30 mm"), "90 mm", "m", {"t": "100 mm", "write": "38 mm"}),  # 2 x 50
+        (bars("16 mm", "300 mm", top_cover="30 mm"), "100 mm", "m", {"t": "110 mm", "write": "38 mm"}),  # 2 x 54
+        # deeper than the middle: as deep as there is room, to the eighth of an inch or the 5 mm
+        (bars("#3", top_cover="3 in"), "4 1/4 in", "ft", {"write": "1 3/4 in"}),  # 2 1/8 - 3/8
+        (bars("#4", top_cover="3 in"), "4 3/4 in", "ft", {"write": "1 7/8 in"}),  # 2 3/8 - 1/2
+        (bars("#4", top_cover="3 in"), "4 1/2 in", "ft", {"write": "1 3/4 in"}),
+        (bars("#5", top_cover="3 in"), "5 in", "ft", {"write": "1 7/8 in"}),  # 2 1/2 - 5/8
+        (bars("10 mm", "300 mm", top_cover="70 mm"), "120 mm", "m", {"write": "50 mm"}),  # 60 - 10
+        (bars("12 mm", "300 mm", top_cover="70 mm"), "120 mm", "m", {"write": "45 mm"}),  # 60 - 12
+        # too little over it: as much as is asked
+        (bars("#4", top_cover="1 in"), "6 in", "ft", {"write": "1 1/2 in"}),
+        (bars("12 mm", "300 mm", top_cover="30 mm"), "150 mm", "m", {"write": "40 mm"}),
+        # 5 mm steps miss what there is room for: 38 to 39 mm
+        (bars("12 mm", "300 mm", top_cover="30 mm"), "102 mm", "m", {"write": "38 mm"}),
+        (bars("12 mm", "300 mm", top_cover="60 mm"), "102 mm", "m", {"write": "38 mm"}),
+    ],
+)  # fmt: skip
+def test_the_cover_that_has_room(steel: str, thick: str, unit: str, slots: dict[str, str]) -> None:
+    design = slab(steel, thick, unit=unit, size=(4, 3))
+    system: System = "metric" if unit == "m" else "us"
+
+    for finding in findings("steel-position", design):
+        assert {name: slot(finding, name, system) for name in ("t", "write") if name in finding.to_pass.values} == slots
+
+
+def test_a_cover_of_just_what_is_asked_is_not_raised() -> None:
+    assert len(margins("steel-position", slab(bars(top_cover="1 1/2 in"), "6 in"))) == 2
+
+
+# stone-between-bars
+
+
+@pytest.mark.parametrize(
+    ("clear", "write"),
+    [("1/2 in", "3/8 in"), ("0.49 in", ""), ("0.57 in", "3/8 in"), ("0.67 in", "1/2 in"), ("0.66 in", "3/8 in")],
+)
+def test_the_smallest_stone_sold_is_three_eighths(clear: str, write: str) -> None:
+    # three quarters of 1/2 in are 3/8 in, of 2/3 in 1/2 in; usual sizes: ACI 304.2R
+    design = slab(bars(top_cover=clear), "8 in", "mix: {aggregate: 3/4 in}")
+    (finding,) = findings("stone-between-bars", design)
+
+    assert ("write" in finding.to_pass.values) is bool(write)
+    if write:
+        assert slot(finding, "write") == write
+    else:
+        assert slot(finding, "room") == "1 in"  # 3/4 in / 3/4
+
+
+@pytest.mark.parametrize(
+    ("steel", "stone", "clear"),
+    [
+        # between, over and under, as far as they are short of 4/3 of the stone
+        (bars("#4", "2 in", top_cover="2 in"), "1 1/2 in", [1.5]),
+        (bars("#4", "12 in", top_cover="1 3/4 in"), "1 1/2 in", [1.75]),
+        (bars("#4", "12 in", top_cover="2 in"), "1 in", []),  # 2 in under it: 5 - 2 - 1
+        (bars("#4", "12 in", top_cover="3 in"), "1 in", [1]),
+        (bars("#4", "12 in", top_cover="4 in"), "3/8 in", [0]),
+        (bars("#4", "12 in", top_cover="4 1/2 in"), "3/8 in", [-0.5]),  # out at the bottom
+    ],
+)
+def test_the_room_between_over_and_under_bars(steel: str, stone: str, clear: list[float]) -> None:
+    found = findings("stone-between-bars", slab(steel, "5 in", f"mix: {{aggregate: {stone}}}"))
+
+    assert [one.says.values["c"].si / INCH for one in found] == pytest.approx(clear)  # type: ignore[union-attr]
+    assert [asked(one) / INCH for one in found] == pytest.approx([0.75 * max(one, 0.0) for one in clear])
