@@ -11,9 +11,10 @@ import numpy as np
 import shapely
 
 from slabwright import plan_water
+from slabwright.geometry import patches
 from slabwright.geometry.nearest import nearest_on
 from slabwright.geometry.noding import distinct
-from slabwright.geometry.patches import facets_at, gradients_with
+from slabwright.geometry.patches import gradients_with
 from slabwright.geometry.raising import least_raised
 from slabwright.geometry.surface import Surface
 from slabwright.plan_edges import ON_EDGE
@@ -75,7 +76,7 @@ def graded(plan: Plan, part: FallPart, slope: float, least: bool) -> tuple[NewHe
 def facets_at(plan: Plan, at: XY) -> tuple[int, ...]:
     """The facets of the finish surface that a place lies on: one, or those that meet there."""
     surface = plan.surface
-    return () if surface is None else tuple(surface.tree.query(shapely.Point(at), "dwithin", distance=1e-6).tolist())
+    return () if surface is None else tuple(patches.facets_at(surface, [at]))
 
 
 def flatter(plan: Plan, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
@@ -188,7 +189,7 @@ def graded_from_wall(plan: Plan, falls: Sequence[WallFall], slope: float) -> tup
         return ()
     wall, finish = falls[0].edge.line, falls[0].edge.finish
     out_x, out_y = _outward(plan, falls[0].edge)
-    facets = facets_at(surface, [fall.at for fall in falls])
+    facets = patches.facets_at(surface, [fall.at for fall in falls])
     vertices, xy, foot, off = [], [], [], []
     for vertex in sorted({vertex for row in surface.mesh.triangles[facets].tolist() for vertex in row}):
         x, y = surface.mesh.xy[vertex].tolist()

@@ -146,7 +146,8 @@ Seconds depend on the machine and its day; the ratios hardly do.
 | --- | --- | --- | --- |
 | {alone:.3f} s | {review:.3f} s | {review / alone:.2f} | {memory:.0f} MB |
 
-The same review with the {few} rules that every plan needs first, and with all {every}, medians of {2 * RUNS}, run in turn:
+The same review with the {few} rules that every plan needs first, and with all {every}, medians of {2 * RUNS}, run in
+turn:
 
 | {few} rules | {every} rules | ratio |
 | --- | --- | --- |
