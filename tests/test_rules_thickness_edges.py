@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from design_text import pad, plan_of, rule_named
 from judged import added, finding, judged, margin, relevance, worked_apart
 from slabwright.formulas.units import FOOT, INCH, PCI, POUND_FORCE, PSI
 from slabwright.formulas.wheel_thickness import Wheel, WheelPlace, wheel_stress
-from slabwright.quantity import Amount
+from slabwright.quantity import Amount, System
 from slabwright.rulekit import APPLIES, DoesNotApply, Finding
+from slabwright.words import written
 
 EACH = (
     "base-depth", "base-step", "depth-over-footings", "form-board", "least-thickness", "thickened-edge-under-wheels",
@@ -307,6 +309,24 @@ def test_a_wall_stands_at_an_edge_where_more_than_half_of_it_is_within_two_feet(
     assert ("edge" in step.what) is edge
     assert ("9.93" in step.formula) is edge
     assert step.numbers.values["r"].si == pytest.approx(math.sqrt(4000) * PSI)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("system", "units"), [("us", (PSI, INCH, PCI, POUND_FORCE / FOOT)), ("metric", (1e6, 1e-3, 1e6, 1e3))]
+)
+@pytest.mark.parametrize("along", ["[[10, 5], [10, 15]]", "[[5, 1], [15, 1]]"])
+def test_the_formula_gives_what_is_printed_beside_it(
+    along: str, system: System, units: tuple[float, float, float, float]
+) -> None:
+    """The numbers put into the form as it is printed in either system: lb/ft, or kN/m."""
+    one = finding("wall-line-load", wall(along))
+    (step,) = one.working
+    form = re.match(r"([\d.]+) r t\^2 \(k / \(([\d,.]+) r t\^3\)\)\^0\.25", written(step.formula, system))
+    assert form
+    factor, divisor = (float(text.replace(",", "")) for text in form.groups())
+    r, t, k = (step.numbers.values[name].si / unit for name, unit in zip("rtk", units[:3], strict=True))  # type: ignore[union-attr]
+
+    assert factor * r * t**2 * (k / (divisor * r * t**3)) ** 0.25 == pytest.approx(step.result.si / units[3], rel=2e-3)
 
 
 def test_a_part_of_the_table_is_taken_where_that_is_asked() -> None:
