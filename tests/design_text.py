@@ -8,9 +8,11 @@ from pathlib import Path
 
 from slabwright import catalogue, limits, run
 from slabwright.plan import Plan
+from slabwright.quantity import System
 from slabwright.reading.read import read_design
 from slabwright.report import Comment, Report
 from slabwright.rulekit import Rule
+from slabwright.words import plain
 
 
 def plan_of(text: str) -> Plan:
@@ -66,3 +68,13 @@ def only_comment(report: Report) -> Comment:
     """The one comment of a review."""
     (comment,) = report.comments
     return comment
+
+
+def told(comment: Comment, system: System = "us") -> tuple[str, str]:
+    """What a comment says, and what would make it pass, with numbers in one unit system."""
+    return plain(comment.says, system, both=False), plain(comment.to_pass, system, both=False)
+
+
+def told_by(rule: str, design: str, system: System = "us") -> tuple[str, str]:
+    """The same of the one comment that a published rule has on a design."""
+    return told(only_comment(review_by(rule, design)), system)

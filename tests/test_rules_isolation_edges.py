@@ -28,6 +28,11 @@ def bare(run: str, beside: str = "building", name: str = "", more: str = "") -> 
     return f"{{run: [{', '.join(run)}], beside: {beside}{f', name: {name}' if name else ''}{more}}}"
 
 
+def short(value: object) -> str:
+    """A part of a test's name: no whole designs."""
+    return value if isinstance(value, str) and "\n" not in value else ""
+
+
 def names(said: list[Finding]) -> list[str]:
     return [one.at.name for one in said]
 
@@ -71,6 +76,7 @@ def metres(said: Finding | Comment, slot: str) -> float:
         ),
         ("isolation-full-depth", slab(f"{filled('AB')}, {bare('CD', name='shed')}"), ["shed"]),
     ],
+    ids=short,
 )
 def test_each_is_judged(rule: str, design: str, expected: list[str]) -> None:
     assert names(findings(rule, design)) == expected
@@ -88,7 +94,7 @@ def boxed(shape: str, *joints: str) -> list[Finding | Margin]:
 
 
 @pytest.mark.parametrize(("off", "free"), [(1.9, 2), (2.1, 4)])
-def test_a_joint_within_two_inches_of_the_middle_goes_through_a_box(off: float, free: int) -> None:
+def test_column_box_out_a_joint_within_two_inches_of_the_middle_goes_through_a_box(off: float, free: int) -> None:
     # 2 in: common practice; it takes two of the four corners
     x = 6 + off / 12
     (said,) = boxed("turned square", f"from: [{x:.9f}, 0], to: [{x:.9f}, 10]")
@@ -106,14 +112,14 @@ def test_a_joint_within_two_inches_of_the_middle_goes_through_a_box(off: float, 
         ("turned square", ["from: [6, 0], to: [6, 10]", "from: [0, 5], to: [12, 5]", "from: [1, 0], to: [11, 10]"]),
     ],
 )
-def test_no_corner_is_free(shape: str, joints: list[str]) -> None:
+def test_column_box_out_no_corner_is_free(shape: str, joints: list[str]) -> None:
     (said,) = boxed(shape, *joints)
 
     assert isinstance(said, Margin)
     assert said.shown.si == 0
 
 
-def test_corners_that_amendments_leave_free_are_counted() -> None:
+def test_column_box_out_corners_that_amendments_leave_free_are_counted() -> None:
     more = "fixtures: [{kind: column, at: [6, 5], box_out: square}]"
     (said,) = margins("column-box-out", slab(more=more), free_corners_at_most=4)
 
@@ -123,7 +129,7 @@ def test_corners_that_amendments_leave_free_are_counted() -> None:
 # edge-sealed
 
 
-def test_filler_that_is_open_at_two_faces_is_pointed_at_in_the_first() -> None:
+def test_edge_sealed_filler_that_is_open_at_two_faces_is_pointed_at_in_the_first() -> None:
     sealed = filled("AB", "depth: full, sealed: true", name="house")
     wing, shed = (
         filled(run, "depth: full, sealed: false", name=name) for run, name in (("BCD", "wing"), ("DA", "shed"))
@@ -136,7 +142,7 @@ def test_filler_that_is_open_at_two_faces_is_pointed_at_in_the_first() -> None:
     assert finding.at.shape == (pytest.approx((12 * FOOT, 0)), pytest.approx((12 * FOOT, 10 * FOOT)))
 
 
-def test_filler_that_is_sealed_everywhere_is_pointed_at_in_the_first() -> None:
+def test_edge_sealed_filler_that_is_sealed_everywhere_is_pointed_at_in_the_first() -> None:
     faces = [filled(run, "depth: full, sealed: true") for run in ("AB", "CD")]
     (margin,) = margins("edge-sealed", slab(", ".join(faces)))
 
@@ -166,6 +172,7 @@ def test_filler_that_is_sealed_everywhere_is_pointed_at_in_the_first() -> None:
             "fixtures[0]",
         ),
     ],
+    ids=short,
 )
 def test_the_first_place_is_named(rule: str, design: str, path: str) -> None:
     (entry,) = review_by(rule, design).not_shown
@@ -176,7 +183,7 @@ def test_the_first_place_is_named(rule: str, design: str, path: str) -> None:
 # isolation-full-depth
 
 
-def test_the_rim_of_an_opening_is_pointed_at_all_round() -> None:
+def test_isolation_full_depth_the_rim_of_an_opening_is_pointed_at_all_round() -> None:
     pit = "openings: [{name: pit, holds: pit, corners: [[4, 4], [7, 4], [7, 6], [4, 6]]}]\n"
     (finding,) = findings("isolation-full-depth", slab(more=pit))
 
@@ -189,7 +196,7 @@ def test_the_rim_of_an_opening_is_pointed_at_all_round() -> None:
 
 
 @pytest.mark.parametrize(("inches", "sides"), [(11, 1), (13, 2), (36, 2)])
-def test_less_than_a_foot_of_wall_makes_no_side(inches: float, sides: int) -> None:
+def test_opposite_faces_less_than_a_foot_of_wall_makes_no_side(inches: float, sides: int) -> None:
     # 1 ft: common practice
     stub = f"{{run: [C, [{12 - inches / 12:.9f}, 10]], beside: wall, name: stub}}"
     report = review_by("opposite-faces", slab(f"{bare('AB')}, {stub}"))
@@ -206,14 +213,14 @@ def test_less_than_a_foot_of_wall_makes_no_side(inches: float, sides: int) -> No
         (("AB", "BC", "DA"), True), (("CD", "BC", "DA"), True), (("AB", "CD", "DA"), True), (("AB", "BC", "CD"), True),
     ],
 )  # fmt: skip
-def test_which_faces_stand_opposite_each_other(faces: tuple[str, ...], opposite: bool) -> None:
+def test_opposite_faces_which_faces_stand_opposite_each_other(faces: tuple[str, ...], opposite: bool) -> None:
     report = review_by("opposite-faces", slab(", ".join(bare(run) for run in faces)))
 
     assert bool(report.comments) is opposite
     assert bool(report.does_not_apply) is not opposite
 
 
-def test_the_first_face_of_a_free_side_is_pointed_at() -> None:
+def test_opposite_faces_the_first_face_of_a_free_side_is_pointed_at() -> None:
     south = f"{filled('AM', name='house')}, {filled('MB', name='porch')}"
     design = slab(f"{south}, {bare('CN', name='shed')}").replace("{A: [0, 0],", "{A: [0, 0], M: [5, 0], N: [8, 10],")
     (margin,) = margins("opposite-faces", design)
@@ -221,7 +228,15 @@ def test_the_first_face_of_a_free_side_is_pointed_at() -> None:
     assert (margin.shown.si, margin.at.name) == (1, "house")
 
 
-def test_a_part_of_the_sides_is_enough_where_amendments_say_so() -> None:
+@pytest.mark.parametrize("filler", ["depth: full", "thickness: 1/2 in"])
+def test_opposite_faces_that_are_tied_are_not_free_for_all_their_filler(filler: str) -> None:
+    tied = filled("AB", filler).replace("beside: building", "beside: building, tied: true")
+    (finding,) = findings("opposite-faces", slab(f"{tied}, {bare('CD')}"))
+
+    assert finding.shown.si == 0
+
+
+def test_opposite_faces_a_part_of_the_sides_is_enough_where_amendments_say_so() -> None:
     # half of four sides: two; one is free, and one more of those that are not is asked
     faces = [filled("AB"), *(bare(run, name=run) for run in ("BC", "CD", "DA"))]
     (finding,) = findings("opposite-faces", slab(", ".join(faces)), part_isolated_at_least=0.5)
@@ -234,7 +249,7 @@ def test_a_part_of_the_sides_is_enough_where_amendments_say_so() -> None:
 # walk-expansion
 
 
-def test_the_second_stretch_of_a_walk_is_judged_after_the_first() -> None:
+def test_walk_expansion_the_second_stretch_of_a_walk_is_judged_after_the_first() -> None:
     joint = "joints: [{kind: formed strip, from: [40, 0], to: [40, 5], isolation: {material: foam, depth: full}}]"
     said = comparisons("walk-expansion", pad(joint, "walk", outline="[[0, 0], [130, 0], [130, 5], [0, 5]]"))
 

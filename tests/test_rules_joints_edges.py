@@ -6,7 +6,7 @@ import math
 from types import SimpleNamespace
 
 import pytest
-from comparisons import comparisons, findings, margins
+from comparisons import comparisons, findings, in_force, margins
 from design_text import only_comment, pad, plan_of, review_by, rule_named, weights
 from slabwright.quantity import Amount, System, show
 from slabwright.report import Comment
@@ -33,6 +33,11 @@ def slot(said: Finding | Comment, name: str, system: System = "us") -> str:
     """One value of the advice, as it is printed."""
     value = said.to_pass.values[name]
     return show(value, system, both=False) if isinstance(value, Amount) else str(value)
+
+
+def short(value: object) -> str:
+    """A part of a test's name: no whole designs."""
+    return value if isinstance(value, str) and "\n" not in value else ""
 
 
 def falls(name: str, design: str) -> list[str]:
@@ -82,6 +87,7 @@ def falls(name: str, design: str) -> list[str]:
             ["joint bare"],
         ),
     ],
+    ids=short,
 )
 def test_each_is_judged(rule: str, design: str, expected: list[str]) -> None:
     assert falls(rule, design) == expected
@@ -91,7 +97,7 @@ def test_each_is_judged(rule: str, design: str, expected: list[str]) -> None:
 
 
 @pytest.mark.parametrize(("degrees", "counts"), [(199.5, False), (200.5, True)])
-def test_a_bend_of_twenty_degrees_is_a_corner(degrees: float, counts: bool) -> None:
+def test_inside_corner_joint_a_bend_of_twenty_degrees_is_a_corner(degrees: float, counts: bool) -> None:
     # 180 and 20 degrees: common practice
     half = math.radians(degrees - 180) / 2
     rise = 10 * math.tan(half)  # the top edge sinks to its middle from both ends
@@ -100,7 +106,7 @@ def test_a_bend_of_twenty_degrees_is_a_corner(degrees: float, counts: bool) -> N
     assert (rule_named("inside-corner-joint").relevant(plan_of(design)) == APPLIES) is counts
 
 
-def test_a_bend_of_just_twenty_degrees_is_none() -> None:
+def test_inside_corner_joint_a_bend_of_just_twenty_degrees_is_none() -> None:
     (corner,) = plan_of(pad("", outline="[[0, 0], [9, 0], [9, 4], [4, 4], [4, 9], [0, 9]]")).inside_corners
     bend = SimpleNamespace(inside_corners=(corner._replace(degrees=200.0),))
 
@@ -108,7 +114,7 @@ def test_a_bend_of_just_twenty_degrees_is_none() -> None:
 
 
 @pytest.mark.parametrize(("away", "moved"), [(24, True), (24.1, False)])
-def test_a_joint_within_two_feet_of_an_inside_corner_is_moved(away: float, moved: bool) -> None:
+def test_inside_corner_joint_a_joint_within_two_feet_of_an_inside_corner_is_moved(away: float, moved: bool) -> None:
     # 2 ft: common practice
     outline = "[[0, 0], [216, 0], [216, 120], [96, 120], [96, 240], [0, 240]]"
     joint = f"{{from: [{96 + away}, 0], to: [{96 + away}, 120], kind: saw cut}}"
@@ -127,7 +133,7 @@ def test_a_joint_within_two_feet_of_an_inside_corner_is_moved(away: float, moved
     ("floor", "asked"),
     [(INCH, 0.025), (0.03, 0.03), (0.0301, 0.03), (0.02999, 0.029)],  # whole millimetres, rounded down
 )
-def test_a_metric_plan_takes_the_least_depth_in_whole_millimetres(floor: float, asked: float) -> None:
+def test_joint_depth_a_metric_plan_takes_the_least_depth_in_whole_millimetres(floor: float, asked: float) -> None:
     design = pad(joints(cut(2, 3, more=", depth: 20 mm")), unit="m", thick="80 mm", outline=box(4, 3))
     (finding,) = findings("joint-depth", design, depth_at_least=floor)
 
@@ -136,7 +142,7 @@ def test_a_metric_plan_takes_the_least_depth_in_whole_millimetres(floor: float, 
     assert finding.asked.si == pytest.approx(asked, rel=1e-9)
 
 
-def test_a_cut_that_rounds_up_past_what_leaves_enough_is_written_as_it_is() -> None:
+def test_joint_depth_a_cut_that_rounds_up_past_what_leaves_enough_is_written_as_it_is() -> None:
     # 8 3/4 in deep where the joint meets the edge: a quarter is 2 3/16 in, and the next eighth is more than is asked
     strip = "thickness: {design: 4 in, thickened_edges: [{run: [[0, 0], [16, 0]], depth: 8.75 in, taper: 3 ft}]}"
     design = pad(joints(cut(8, more=", depth: 3 in")), outline=box(16, 8)).replace("thickness: {design: 4 in}", strip)
@@ -158,7 +164,9 @@ def run(name: str, *points: tuple[float, float]) -> str:
 
 
 @pytest.mark.parametrize(("turn", "said"), [(14.5, []), (15.5, ["joint J1"])])
-def test_two_joints_end_to_end_that_turn_by_fifteen_degrees_are_a_corner(turn: float, said: list[str]) -> None:
+def test_joint_ends_two_joints_end_to_end_that_turn_by_fifteen_degrees_are_a_corner(
+    turn: float, said: list[str]
+) -> None:
     # 15 degrees: common practice; the same upright, and with the joints typed the other way
     rise = 10 * math.tan(math.radians(turn))
     flat = run("J1", (0, 5), (10, 5)), run("J2", (10, 5), (20, 5 + rise))
@@ -168,7 +176,7 @@ def test_two_joints_end_to_end_that_turn_by_fifteen_degrees_are_a_corner(turn: f
     assert [falls("joint-ends", square(*pair)) for pair in (flat, back, upright)] == [said] * 3
 
 
-def test_a_corner_is_carried_on_whichever_way_its_joints_are_typed() -> None:
+def test_joint_ends_a_corner_is_carried_on_whichever_way_its_joints_are_typed() -> None:
     (there,) = findings("joint-ends", square(run("J1", (0, 8), (12, 8)), run("J2", (12, 8), (12, 20))))
     (back,) = findings("joint-ends", square(run("J1", (12, 8), (0, 8)), run("J2", (12, 20), (12, 8))))
 
@@ -177,7 +185,7 @@ def test_a_corner_is_carried_on_whichever_way_its_joints_are_typed() -> None:
         assert slots == ["J1", "8'-0\"", "J2", "8'-0\""]
 
 
-def test_a_bent_joint_is_carried_on_the_way_its_last_piece_goes() -> None:
+def test_joint_ends_a_bent_joint_is_carried_on_the_way_its_last_piece_goes() -> None:
     # from (4, 12) three on and four up: (20, 20) is not met; the top is, at 8 up and 6 along, 10 ft on
     bent = run("J1", (0, 4), (0.5, 4), (1, 8), (4, 12))
     first = run("J1", (4, 12), (1, 8), (0.5, 4), (0, 4))
@@ -187,13 +195,13 @@ def test_a_bent_joint_is_carried_on_the_way_its_last_piece_goes() -> None:
         assert finding.shown.si == pytest.approx(10 * FOOT)
 
 
-def test_ends_that_reach_something_are_no_distance_away() -> None:
+def test_joint_ends_ends_that_reach_something_are_no_distance_away() -> None:
     shown = [margin.shown.si for margin in margins("joint-ends", square(cut(10, 20)))]
 
     assert shown == [0, 0, 0]  # both ends, then none on a joint
 
 
-def test_a_joint_that_lies_outside_is_left_alone() -> None:
+def test_joint_ends_a_joint_that_lies_outside_is_left_alone() -> None:
     assert comparisons("joint-ends", square(cut(30, 20))) == []
 
 
@@ -205,7 +213,7 @@ def old(edge: str, *written: str) -> str:
 
 
 @pytest.mark.parametrize(("at", "moved"), [(10, True), (10.01, False)])
-def test_a_joint_within_two_feet_of_an_old_one_is_moved(at: float, moved: bool) -> None:
+def test_joints_line_up_a_joint_within_two_feet_of_an_old_one_is_moved(at: float, moved: bool) -> None:
     # 2 ft: common practice
     design = old(f"beside: existing slab, tied: true, existing_joints: [[{at}, 0]]", cut(8))
 
@@ -213,14 +221,14 @@ def test_a_joint_within_two_feet_of_an_old_one_is_moved(at: float, moved: bool) 
 
 
 @pytest.mark.parametrize("edge", ["beside: existing slab", "beside: building, tied: true"])
-def test_old_joints_are_asked_of_an_old_slab_that_the_new_one_is_tied_to(edge: str) -> None:
+def test_joints_line_up_old_joints_are_asked_of_an_old_slab_that_the_new_one_is_tied_to(edge: str) -> None:
     report = review_by("joints-line-up", old(edge, cut(8)))
 
     assert report.not_shown == ()
     assert len(report.does_not_apply) == 1
 
 
-def test_an_edge_of_which_nothing_is_said_holds_nothing() -> None:
+def test_joints_line_up_an_edge_of_which_nothing_is_said_holds_nothing() -> None:
     (met,) = margins("joints-line-up", old("beside: existing slab, tied: true, existing_joints: [[8, 0]]", cut(8)))
     assert met.shown.si == 0
 
@@ -231,14 +239,14 @@ def test_an_edge_of_which_nothing_is_said_holds_nothing() -> None:
 @pytest.mark.parametrize(
     ("number", "named"), [(7, "J1, J2, J3, J4, J5, J6, J7"), (8, "J1, J2, J3, J4, J5, J6, J7, J8")]
 )
-def test_eight_open_joints_are_all_named(number: int, named: str) -> None:
+def test_joints_sealed_eight_open_joints_are_all_named(number: int, named: str) -> None:
     written = [cut(2 * k, more=", sealed: false") for k in range(1, number + 1)]
     comment = only_comment(review_by("joints-sealed", pad(joints(*written), "driveway", outline=box(20, 8))))
 
     assert (slot(comment, "names"), slot(comment, "run")) == (named, f"{8 * number}'-0\"")
 
 
-def test_under_wheels_grooves_are_sealed_too_and_patterns_never() -> None:
+def test_joints_sealed_under_wheels_grooves_are_sealed_too_and_patterns_never() -> None:
     grooves = joints(cut(4, kind="tooled groove", more=", sealed: false"), cut(8, kind="pattern"))
 
     assert review_by("joints-sealed", pad(grooves, "driveway", outline=box(12, 8))).comments[0].shown.si == 1
@@ -246,7 +254,7 @@ def test_under_wheels_grooves_are_sealed_too_and_patterns_never() -> None:
     assert review_by("joints-sealed", salted).does_not_apply
 
 
-def test_a_joint_in_two_parts_is_one_joint_and_pointed_at_in_its_first() -> None:
+def test_joints_sealed_a_joint_in_two_parts_is_one_joint_and_pointed_at_in_its_first() -> None:
     bed = "openings: [{name: bed, corners: [[5, 3], [7, 3], [7, 5], [5, 5]]}]\n"
     comment = only_comment(
         review_by("joints-sealed", pad(bed + joints(cut(6, more=", sealed: false")), "driveway", outline=box(12, 8)))
@@ -261,7 +269,9 @@ def test_a_joint_in_two_parts_is_one_joint_and_pointed_at_in_its_first() -> None
 
 
 @pytest.mark.parametrize(("inches", "judged"), [(4.9, False), (5, True), (20.4, True), (20.6, False)])
-def test_the_table_of_dowels_holds_from_five_to_twenty_and_a_half_inches(inches: float, judged: bool) -> None:
+def test_keys_and_dowels_the_table_of_dowels_holds_from_five_to_twenty_and_a_half_inches(
+    inches: float, judged: bool
+) -> None:
     # UFC 3-260-02 Table 12-8 (read)
     dowels = ", locked_by: dowels, dowels: {diameter: 1 in, length: 20 in, spacing: 12 in}"
     design = pad(joints(cut(8, kind="construction joint", more=dowels)), "garage floor", outline=box(16, 8))
@@ -271,7 +281,16 @@ def test_the_table_of_dowels_holds_from_five_to_twenty_and_a_half_inches(inches:
     assert len(comparisons("keys-and-dowels", design)) == (3 if judged else 0)
 
 
-def test_a_joint_that_nothing_locks_is_left_alone_beside_one_that_is_keyed() -> None:
+@pytest.mark.parametrize(("inches", "judged"), [(5, True), (20.5, True), (20.51, False)])
+def test_keys_and_dowels_by_the_table_up_to_its_very_ends(inches: float, judged: bool) -> None:
+    dowels = ", locked_by: dowels, dowels: {diameter: 1 in, length: 20 in, spacing: 12 in}"
+    (joint,) = plan_of(pad(joints(cut(4, kind="construction joint", more=dowels)))).joints
+    plan = SimpleNamespace(joints=(joint._replace(thickest=inches * INCH),), outdoors=False)
+
+    assert len(list(rule_named("keys-and-dowels").judge(plan, in_force("keys-and-dowels")))) == (3 if judged else 0)
+
+
+def test_keys_and_dowels_a_joint_that_nothing_locks_is_left_alone_beside_one_that_is_keyed() -> None:
     design = pad(
         joints(cut(4), cut(8, name="day", kind="construction joint", more=", locked_by: key")), outline=box(16, 8)
     )
@@ -290,14 +309,14 @@ def test_a_joint_that_nothing_locks_is_left_alone_beside_one_that_is_keyed() -> 
         ("60 min", "", 1800),  # 6 yd3 at 12 yd3/h: half an hour
     ],
 )
-def test_the_time_in_which_nothing_comes(apart: str, stop: str, shown: float) -> None:
+def test_loads_end_at_joint_the_time_in_which_nothing_comes(apart: str, stop: str, shown: float) -> None:
     pour = f"pour: {{rate: 12 yd3/h, trucks_apart: {apart}}}\norder: {{volume: 11 yd3, truck: 6 yd3}}\n"
     (margin,) = margins("loads-end-at-joint", pad(stop + pour, outline=box(40, 20)))
 
     assert margin.shown.si == pytest.approx(shown)
 
 
-def test_a_load_of_what_comes_over_and_above_fills_so_much_less() -> None:
+def test_loads_end_at_joint_a_load_of_what_comes_over_and_above_fills_so_much_less() -> None:
     # 8 of 11 + 10 % = 12.1 yd3; 9.877 yd3 of slab x 8 / 12.1 = 6.53 yd3
     pour = "pour: {rate: 16 yd3/h, trucks_apart: 95 min}\norder: {volume: 11 yd3, truck: 8 yd3, allowance: 10 %}\n"
     (finding,) = findings("loads-end-at-joint", pad(pour, outline=box(40, 20)))
@@ -308,7 +327,7 @@ def test_a_load_of_what_comes_over_and_above_fills_so_much_less() -> None:
 # panel-spacing
 
 
-def test_a_mean_depth_under_half_of_what_is_drawn_is_taken_for_a_slip() -> None:
+def test_panel_spacing_a_mean_depth_under_half_of_what_is_drawn_is_taken_for_a_slip() -> None:
     corners = "points: {A: [0, 0], B: [7, 0], C: [7, 7], D: [0, 7]}\n"
     heights = "heights: {finish: {A: 1, B: 1, C: 1, D: 1}, base: {A: BASE, B: BASE, C: BASE, D: BASE}}"
 
@@ -332,6 +351,7 @@ def test_a_mean_depth_under_half_of_what_is_drawn_is_taken_for_a_slip() -> None:
         # square, then 1 ft wide, then square
         ("panel-corners", pad(joints(cut(8), cut(9)), outline=box(17, 8)), ["panel P2"]),
     ],
+    ids=short,
 )
 def test_each_panel_is_judged(rule: str, design: str, expected: list[str]) -> None:
     assert falls(rule, design) == expected
@@ -350,14 +370,16 @@ LEAN = 20 / math.sqrt(2)  # ft, of a side of 20 ft that leans by 45 degrees
         ),
     ],
 )
-def test_a_point_of_the_slab_is_no_fault_of_a_joint_that_ends_on_the_same_side(outline: str, joint: str) -> None:
+def test_panel_corners_a_point_of_the_slab_is_no_fault_of_a_joint_that_ends_on_the_same_side(
+    outline: str, joint: str
+) -> None:
     found = findings("panel-corners", pad(joints(joint), outline=outline))
 
     assert len(found) == 2  # the two sharp corners of a rhombus
     assert all(one.to_pass.template.startswith("open ") for one in found)
 
 
-def test_a_point_that_a_joint_makes_is_the_joint_s() -> None:
+def test_panel_corners_a_point_that_a_joint_makes_is_the_joint_s() -> None:
     slanting = "{kind: saw cut, from: [0, 0], to: [20, 8]}"  # from corner to corner
     found = findings("panel-corners", pad(joints(slanting), outline=box(20, 8)))
 
@@ -378,7 +400,9 @@ def test_a_point_that_a_joint_makes_is_the_joint_s() -> None:
         ("75 mm", "m", 4, "25 mm"),
     ],
 )
-def test_a_pattern_line_is_made_a_joint_that_is_deep_enough(thick: str, unit: str, side: float, write: str) -> None:
+def test_pattern_lines_a_pattern_line_is_made_a_joint_that_is_deep_enough(
+    thick: str, unit: str, side: float, write: str
+) -> None:
     line = "{name: P, kind: pattern, from: [1, 0], to: [1, %s]%s}"
     drawn = pad(joints(line % (side, "")), unit=unit, thick=thick, outline=box(side, side))
     (finding,) = findings("pattern-lines", drawn)
@@ -413,15 +437,14 @@ DAY = 'start: "07:00", until: "17:00"'
         ("air: 100 °F", 4 * 2**-1.5),
     ],
 )
-def test_finishing_by_the_warmth(weather: str, hours: float) -> None:
-    (said,) = comparisons("saw-booked", booked(f"{DAY}, weather: {{{weather}}}"))
-    last = 7 + 1 + hours + 6
+def test_saw_booked_finishing_by_the_warmth(weather: str, hours: float) -> None:
+    (said,) = comparisons("saw-booked", booked(f'start: "07:00", until: "07:00", weather: {{{weather}}}'))
 
-    assert said.shown.si == pytest.approx(max(0.0, last - 17) * 3600, abs=1e-6)
+    assert said.shown.si == pytest.approx((1 + hours + 6) * 3600, abs=1e-6)
 
 
 @pytest.mark.parametrize("air", ["34.5 °F", "100.5 °F"])
-def test_outside_the_rule_of_thumb_finishing_is_asked(air: str) -> None:
+def test_saw_booked_outside_the_rule_of_thumb_finishing_is_asked(air: str) -> None:
     (entry,) = review_by("saw-booked", booked(f"{DAY}, weather: {{air: {air}}}")).not_shown
 
     assert [add.split(":")[0] for add in entry.add] == ["pour.finishing"]
@@ -444,7 +467,7 @@ def test_outside_the_rule_of_thumb_finishing_is_asked(air: str) -> None:
         ("07:00", "68 h", "08:00 3 days later"),
     ],
 )
-def test_the_hour_to_book_until(start: str, wait: str, write: str) -> None:
+def test_saw_booked_the_hour_to_book_until(start: str, wait: str, write: str) -> None:
     # start + 1 h of placing + 4 h of finishing + wait, to the next quarter of an hour
     (finding,) = findings("saw-booked", booked(f'start: "{start}", until: "{start}", finishing: 4 h', wait))
 
@@ -452,7 +475,7 @@ def test_the_hour_to_book_until(start: str, wait: str, write: str) -> None:
 
 
 @pytest.mark.parametrize(("until", "late"), [("18:00", 0), ("19:00", 0), ("17:59", 60), ("07:00", 39600)])
-def test_how_late_the_last_cut_comes(until: str, late: float) -> None:
+def test_saw_booked_how_late_the_last_cut_comes(until: str, late: float) -> None:
     (said,) = comparisons("saw-booked", booked(f'start: "07:00", until: "{until}", finishing: 4 h'))
 
     assert isinstance(said, Finding if late else Margin)
@@ -462,7 +485,7 @@ def test_how_late_the_last_cut_comes(until: str, late: float) -> None:
 # saw-reach
 
 
-def test_a_cut_into_a_corner_is_stopped_by_what_comes_first() -> None:
+def test_saw_reach_a_cut_into_a_corner_is_stopped_by_what_comes_first() -> None:
     edges = "edges: [{run: [A, B], beside: wall, name: garden wall}, {run: [B, C], beside: step, name: step}]\n"
     diagonal = "{kind: saw cut, from: A, to: C}, {kind: saw cut, from: D, to: B}"
     points = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\n"
@@ -483,7 +506,7 @@ def test_a_cut_into_a_corner_is_stopped_by_what_comes_first() -> None:
         (5, "joints J1, J2, J3, J4 and 1 more"),
     ],
 )
-def test_four_cuts_that_wait_alike_are_named(number: int, told: str) -> None:
+def test_saw_window_four_cuts_that_wait_alike_are_named(number: int, told: str) -> None:
     written = [cut(2 * k, more=", cut_after: 30 h") for k in range(1, number + 1)]
     (comment,) = review_by("saw-window", pad(joints(*written), outline=box(16, 8))).comments
 
@@ -492,7 +515,7 @@ def test_four_cuts_that_wait_alike_are_named(number: int, told: str) -> None:
     assert comment.says.template.endswith("is cut" if number == 1 else "are cut")
 
 
-def test_cuts_that_wait_alike_are_shown_as_the_first_is_typed() -> None:
+def test_saw_window_cuts_that_wait_alike_are_shown_as_the_first_is_typed() -> None:
     first, second = cut(2, more=", cut_after: 120 min"), cut(4, more=", cut_after: 2 h")
     (comment,) = review_by("saw-window", pad(joints(first, second), outline=box(16, 8))).comments
 
@@ -500,7 +523,7 @@ def test_cuts_that_wait_alike_are_shown_as_the_first_is_typed() -> None:
     assert comment.shown.typed == "120 min"
 
 
-def test_the_first_cut_is_where_its_wait_is_missing() -> None:
+def test_saw_window_the_first_cut_is_where_its_wait_is_missing() -> None:
     (entry,) = review_by(
         "saw-window", pad(joints(cut(2, kind="tooled groove"), cut(4), cut(6)), outline=box(16, 8))
     ).not_shown

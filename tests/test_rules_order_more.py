@@ -90,7 +90,7 @@ def test_room_before_truck_says_when_the_trucks_are_too_few() -> None:
     order = "order: {volume: 5 yd3, truck: 5 yd3, allowance: 5 %, allowance_inside: true}"
     comment = only_comment(review_by("room-before-truck", yard(order)))
 
-    assert plain(comment.says, "us", both=False) == "1 trucks of 5 yd3 do not hold what the slab takes"
+    assert plain(comment.says, "us", both=False) == "one truck of 5 yd3 does not hold what the slab takes"
 
 
 def test_room_before_truck_needs_volume_truck_and_a_slab() -> None:

@@ -76,7 +76,7 @@ def test_what_is_missing_is_asked_of_the_bars_first(rule: str, key: str) -> None
         ("#6", "201 mm", False),
     ],
 )
-def test_how_thick_a_slab_is_for_its_bars(size: str, thick: str, thin: bool) -> None:
+def test_bar_spacing_how_thick_a_slab_is_for_its_bars(size: str, thick: str, thin: bool) -> None:
     # #4 under 6 in, #5 under 8 in, sold as 150 and 200 mm: common practice
     found = [one.limit.name for one in findings("bar-spacing", slab(bars(size), thick))]
 
@@ -94,7 +94,7 @@ def test_how_thick_a_slab_is_for_its_bars(size: str, thick: str, thin: bool) -> 
         (bars("#7", "18 in"), "6 in", "ft", "9 in"),  # 18 x 0.31 / 0.60 is 9.3 in
     ],
 )
-def test_as_much_steel_in_thinner_bars(steel: str, thick: str, unit: str, write: str) -> None:
+def test_bar_spacing_as_much_steel_in_thinner_bars(steel: str, thick: str, unit: str, write: str) -> None:
     (finding,) = findings("bar-spacing", slab(steel, thick, unit=unit, size=(4, 3)))
 
     assert slot(finding, "write", "metric" if unit == "m" else "us") == write
@@ -110,7 +110,9 @@ def test_as_much_steel_in_thinner_bars(steel: str, thick: str, unit: str, write:
         ("20 mm", "m", ("113.1 mm2", "314.16 mm2")),
     ],
 )
-def test_areas_of_bars_come_to_the_spacing_that_is_printed(size: str, unit: str, areas: tuple[str, str]) -> None:
+def test_bar_spacing_areas_of_bars_come_to_the_spacing_that_is_printed(
+    size: str, unit: str, areas: tuple[str, str]
+) -> None:
     (finding,) = findings("bar-spacing", slab(bars(size, "400 mm"), "125 mm", unit=unit, size=(4, 3)))
     step, (thinner, area) = finding.working[0], (float(one.split()[0]) for one in areas)
 
@@ -122,7 +124,7 @@ def test_areas_of_bars_come_to_the_spacing_that_is_printed(size: str, unit: str,
 
 
 @pytest.mark.parametrize(("claim", "shown"), [("", 0), (", in_place_of: steel", 1)])
-def test_a_claim_that_amendments_let_pass_is_met(claim: str, shown: float) -> None:
+def test_fibre_claims_a_claim_that_amendments_let_pass_is_met(claim: str, shown: float) -> None:
     (first, _) = comparisons(
         "fibre-claims", slab(f"fibre: {{kind: micro synthetic, dose: 2 lb/yd3{claim}}}"), saved_by_fine_at_most=1
     )
@@ -135,7 +137,7 @@ def test_a_claim_that_amendments_let_pass_is_met(claim: str, shown: float) -> No
 
 
 @pytest.mark.parametrize(("steel", "strength"), [(bars("#3", "36 in"), 60000), (mesh("6x6 W1.4"), 65000)])
-def test_the_steel_that_drags_a_slab_together(steel: str, strength: float) -> None:
+def test_steel_amount_the_steel_that_drags_a_slab_together(steel: str, strength: float) -> None:
     # F L w / (2 fs), F 1.5, w 12.5 lb/ft2 for an inch, fs two thirds of the yield strength (CRSI example, read):
     # 1.5 x 80 ft x 62.5 lb/ft2 / (2 x 2/3 fy)
     (finding,) = findings("steel-amount", slab(steel, size=(80, 9)))
@@ -144,7 +146,7 @@ def test_the_steel_that_drags_a_slab_together(steel: str, strength: float) -> No
     assert asked(finding) == pytest.approx(pounds_per_foot / (2 / 3 * strength) * INCH**2 / FOOT, rel=1e-9)
 
 
-def test_amendments_may_ask_for_more_than_the_drag() -> None:
+def test_steel_amount_amendments_may_ask_for_more_than_the_drag() -> None:
     design = slab(bars("#3", "36 in"), size=(80, 9))
     once, twice = (findings("steel-amount", design, part_of_drag_at_least=part)[0] for part in (1, 2))
 
@@ -157,7 +159,7 @@ def test_amendments_may_ask_for_more_than_the_drag() -> None:
     ("feet", "write"),
     [(44, "16 in"), (64, "11 in"), (70, "10 in"), (46, "15 in"), (48, "14 1/2 in")],
 )
-def test_bars_are_laid_by_the_half_inch(feet: float, write: str) -> None:
+def test_steel_amount_bars_are_laid_by_the_half_inch(feet: float, write: str) -> None:
     # #3 has 0.11 in2, and 8 in of slab ask for 0.001875 in2/ft for each foot: 704 in / feet, rounded down
     (finding,) = findings("steel-amount", slab(bars("#3", "36 in"), "8 in", size=(feet, 9)))
 
@@ -168,13 +170,13 @@ def test_bars_are_laid_by_the_half_inch(feet: float, write: str) -> None:
 
 
 @pytest.mark.parametrize(("at_joints", "part"), [("stop", 0), ("half through", 0.5), ("run through", 1)])
-def test_the_part_of_the_steel_that_goes_through(at_joints: str, part: float) -> None:
+def test_steel_at_joints_the_part_of_the_steel_that_goes_through(at_joints: str, part: float) -> None:
     (said,) = comparisons("steel-at-joints", slab(bars(at_joints=at_joints), more=JOINT))
 
     assert said.shown.si == part
 
 
-def test_mesh_is_judged_after_bars_that_stop() -> None:
+def test_steel_at_joints_mesh_is_judged_after_bars_that_stop() -> None:
     steel = f"{bars(at_joints='stop')}, {mesh(at_joints='run through')}"
 
     assert [one.at.name for one in findings("steel-at-joints", slab(steel, more=JOINT))] == ["the mesh"]
@@ -184,7 +186,7 @@ def test_mesh_is_judged_after_bars_that_stop() -> None:
 
 
 @pytest.mark.parametrize(("psi", "diameters"), [(40000, 40), (40999.5, 40), (41000.5, 60), (42000, 60)])
-def test_soft_steel_is_that_of_grade_40(psi: float, diameters: float) -> None:
+def test_steel_laps_soft_steel_is_that_of_grade_40(psi: float, diameters: float) -> None:
     # Grade 40, or 280 MPa, which is 40,600 psi: the dwelling table (read)
     (said,) = comparisons("steel-laps", slab(bars(yield_strength=f"{psi} psi", lap="30 in")))
 
@@ -195,7 +197,7 @@ def test_soft_steel_is_that_of_grade_40(psi: float, diameters: float) -> None:
 
 
 @pytest.mark.parametrize(("cover", "whole"), [(1.5 * INCH, 0.038), (0.04, 0.04), (0.0401, 0.04), (0.03999, 0.039)])
-def test_a_metric_plan_takes_the_cover_in_whole_millimetres(cover: float, whole: float) -> None:
+def test_steel_position_a_metric_plan_takes_the_cover_in_whole_millimetres(cover: float, whole: float) -> None:
     design = slab(bars("12 mm", "300 mm", top_cover="20 mm"), "150 mm", unit="m", size=(4, 3))
     (finding,) = findings("steel-position", design, cover_outdoors_at_least=cover)
 
@@ -226,7 +228,7 @@ def test_a_metric_plan_takes_the_cover_in_whole_millimetres(cover: float, whole:
         (bars("12 mm", "300 mm", top_cover="60 mm"), "102 mm", "m", {"write": "38 mm"}),
     ],
 )  # fmt: skip
-def test_the_cover_that_has_room(steel: str, thick: str, unit: str, slots: dict[str, str]) -> None:
+def test_steel_position_the_cover_that_has_room(steel: str, thick: str, unit: str, slots: dict[str, str]) -> None:
     design = slab(steel, thick, unit=unit, size=(4, 3))
     system: System = "metric" if unit == "m" else "us"
 
@@ -234,7 +236,7 @@ def test_the_cover_that_has_room(steel: str, thick: str, unit: str, slots: dict[
         assert {name: slot(finding, name, system) for name in ("t", "write") if name in finding.to_pass.values} == slots
 
 
-def test_a_cover_of_just_what_is_asked_is_not_raised() -> None:
+def test_steel_position_a_cover_of_just_what_is_asked_is_not_raised() -> None:
     assert len(margins("steel-position", slab(bars(top_cover="1 1/2 in"), "6 in"))) == 2
 
 
@@ -245,7 +247,7 @@ def test_a_cover_of_just_what_is_asked_is_not_raised() -> None:
     ("clear", "write"),
     [("1/2 in", "3/8 in"), ("0.49 in", ""), ("0.57 in", "3/8 in"), ("0.67 in", "1/2 in"), ("0.66 in", "3/8 in")],
 )
-def test_the_smallest_stone_sold_is_three_eighths(clear: str, write: str) -> None:
+def test_stone_between_bars_the_smallest_stone_sold_is_three_eighths(clear: str, write: str) -> None:
     # three quarters of 1/2 in are 3/8 in, of 2/3 in 1/2 in; usual sizes: ACI 304.2R
     design = slab(bars(top_cover=clear), "8 in", "mix: {aggregate: 3/4 in}")
     (finding,) = findings("stone-between-bars", design)
@@ -269,7 +271,7 @@ def test_the_smallest_stone_sold_is_three_eighths(clear: str, write: str) -> Non
         (bars("#4", "12 in", top_cover="4 1/2 in"), "3/8 in", [-0.5]),  # out at the bottom
     ],
 )
-def test_the_room_between_over_and_under_bars(steel: str, stone: str, clear: list[float]) -> None:
+def test_stone_between_bars_the_room_between_over_and_under_bars(steel: str, stone: str, clear: list[float]) -> None:
     found = findings("stone-between-bars", slab(steel, "5 in", f"mix: {{aggregate: {stone}}}"))
 
     assert [one.says.values["c"].si / INCH for one in found] == pytest.approx(clear)  # type: ignore[union-attr]

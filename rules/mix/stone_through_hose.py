@@ -67,7 +67,7 @@ def relevant(plan: Plan) -> Relevance:
         return does_not_apply("nothing is pumped")
     add = [] if order.hose else ["order.hose: the inside of the hose, such as {2 1/2 in|65 mm}"]
     add += [] if mix.aggregate else ["mix.aggregate: the size of the largest stone, such as {3/4 in|20 mm}"]
-    return not_shown(*add, place=plan.place(add[0].split(":")[0], "order")) if add else APPLIES
+    return not_shown(*add, place=plan.place(add[0].split(":")[0])) if add else APPLIES
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

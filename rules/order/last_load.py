@@ -2,7 +2,7 @@
 
 What is compared
     What is left for the last truck after full ones, with what the plant charges extra under (order.short_load), or with
-    3 yd3 where that is not written.
+    3 yd3 where that is not written. Of a truck that holds less, no more than a full load is asked.
 Why it matters
     Half a yard in a ten-yard drum comes dry and late, at a price that would have paid for two. It also comes to a slab
     that has set meanwhile.
@@ -49,10 +49,9 @@ WORKED = (
 )  # fmt: skip
 
 
-def comes(order: Order) -> float:
-    """What arrives, m3: the order, with an allowance that is written and not inside it."""
-    on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
-    return with_allowance(order.volume.si, on_top) if order.volume else 0.0
+def comes(order: Order, ordered: float) -> float:
+    """What arrives, m3, of what is ``ordered``: an allowance that is written and not inside it comes on top."""
+    return with_allowance(ordered, order.allowance.si if order.allowance and not order.allowance_inside else 0.0)
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -60,7 +59,8 @@ def relevant(plan: Plan) -> Relevance:
     order = plan.design.order
     if order is None or order.volume is None or order.truck is None:
         return does_not_apply("volume and truck are not both written (order.volume, order.truck)")
-    return APPLIES if loads(comes(order), order.truck.si) > 1 else does_not_apply("one truck brings it all")
+    several = loads(comes(order, order.volume.si), order.truck.si) > 1
+    return APPLIES if several else does_not_apply("one truck brings it all")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
@@ -68,9 +68,9 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     order, limit = plan.design.order, limits.last_load_at_least
     if order is None or order.volume is None or order.truck is None:
         return
-    all_of_it, at = comes(order), Spot("the last load", order.place)
+    all_of_it, at = comes(order, order.volume.si), Spot("the last load", order.place)
     trucks, last = loads(all_of_it, order.truck.si), volume(last_load(all_of_it, order.truck.si))
-    asked = order.short_load or volume(limit.value.si)
+    asked = min(order.short_load or volume(limit.value.si), order.truck, key=lambda load: load.si)
     if meets(last.si, asked.si, "least"):
         yield Margin(at, last, limit, asked)
         return
@@ -78,8 +78,10 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     write = round_up(volume(order.volume.si + (asked.si - last.si) * part), order.step or (
         0.1 if plan.system == "metric" else YARD3 / 4))  # fmt: skip
     numbers = words("{v} - {n} x {t}", v=volume(all_of_it), n=count(trucks - 1), t=order.truck)
-    to_pass = words("order {write}; or bring it down by {last} and send {n} full", write=write, last=last,
-                    n=count(trucks - 1))  # fmt: skip
+    down = "bring it down by {last} and send {n} full"
+    to_pass = words(f"order {{write}}; or {down}", write=write, last=last, n=count(trucks - 1))
+    if loads(write.si / part, order.truck.si) > trucks:  # sold in steps, it does not end with a full truck
+        to_pass = words(down, last=last, n=count(trucks - 1))
     yield Finding(
         at=at,
         says=words("truck {n} comes for {last}", n=count(trucks), last=last),

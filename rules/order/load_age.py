@@ -18,14 +18,16 @@ Where sources differ
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from slabwright.formulas.ordering import last_load, loads, longest_wait, with_allowance
 from slabwright.formulas.units import YARD3
 from slabwright.plan import Plan
-from slabwright.quantity import Kind, count, duration, volume
+from slabwright.quantity import Kind, count, duration, meets, volume
 from slabwright.rulekit import (
     APPLIES,
+    Amount,
     Cite,
     Finding,
     Limit,
@@ -50,6 +52,8 @@ WORKED = (
     Worked("a truck of 10 yd3 at 20 yd3/h, 25 min from the plant", duration(55 * 60.0),
            lambda: 25 * 60.0 + sum(longest_wait(1800.0, 1800.0, 1, None)), 1e-6, Cite("geometry")),
 )  # fmt: skip
+
+STEP = {"us": YARD3, "metric": 1.0}  # m3 that loads are told in twentieths of
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -82,16 +86,24 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     )
     says = words("the oldest of {n} loads is {age} old when it is out", n=count(trucks), age=age)
     says = says if trucks > 1 else words("the load is {age} old when it is out", age=age)
-    to_pass = _fresher(limits.age_at_most.value.si, pour.haul.si, empties.si, pour.rate.si, waits.si > 0)
+    left = limits.age_at_most.value.si - pour.haul.si
+    to_pass = _fresher(left, empties.si, pour.rate.si, apart.si if apart else None, 0.05 * STEP[plan.system])
     yield compared(limits, ("age_at_most",), at, age, says, to_pass, working)
 
 
-def _fresher(limit: float, haul: float, empties: float, rate: float, waits: bool) -> Words:
-    """What brings the age down: trucks farther apart, smaller loads, or a plant that is nearer."""
-    if waits and haul + empties <= limit:
-        return words("have trucks come {apart} apart", apart=duration(-(-empties // 60) * 60))
-    least = 0.05 * YARD3
-    load = (limit - haul) * rate // least * least
+def _fresher(left: float, empties: float, rate: float, apart: float | None, step: float) -> Words:
+    """What empties a load in the time ``left`` after the haul: trucks farther apart, smaller loads, a nearer plant."""
+    if meets(empties, left, "most"):
+        return words("have trucks come {apart} apart", apart=_minutes(empties))
+    load = math.floor(left * rate / step + 1e-6) * step
     if load < 0.5 * YARD3:
         return words("find a plant that is nearer, or have setting retarded and the time waived")
+    if apart is not None and not meets(apart, load / rate, "least"):
+        return words("bring {load} at a time, {apart} apart, or place faster", load=volume(load),
+                     apart=_minutes(load / rate))  # fmt: skip
     return words("bring {load} at a time, or place faster", load=volume(load))
+
+
+def _minutes(seconds: float) -> Amount:
+    """Whole minutes that are not less."""
+    return duration(math.ceil(seconds / 60 - 1e-6) * 60)

@@ -1,7 +1,7 @@
 """A slab that comes out a little deeper than drawn does not call for another truck.
 
 What is compared
-    How much deeper than drawn the slab may come out on the mean before the trucks that are coming, all full, no longer
+    How much deeper than drawn the slab may come out on average before the trucks that are coming, all full, no longer
     hold what it takes with its allowance, with 1/2 in.
 Why it matters
     Half an inch is what the base is off by on an ordinary day. In a 4 in slab it is an eighth of the concrete. With
@@ -16,6 +16,7 @@ Where sources differ
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from slabwright.formulas.ordering import cylinder_volume, headroom, loads, with_allowance
@@ -69,19 +70,25 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     behind += order.left_in_hopper.si if order.left_in_hopper else HOPPER if order.method == "pump" else 0.0
     comes = with_allowance(order.volume.si, w if order.allowance and not order.allowance_inside else 0.0)
     trucks, truck = loads(comes, order.truck.si), order.truck
-    full = trucks * truck.si
-    room = depth(headroom(full, net, plan.area, w, behind))
-    part = order.volume.si / comes
+    room = depth(headroom(trucks * truck.si, net, plan.area, w, behind))
+    lacks = (limits.room_at_least.value.si - room.si) * plan.area * (1 + w) / truck.si  # trucks
+    called = trucks + math.ceil(lacks)
+    comes_then = max((called - 1) * truck.si * (1 + 1e-4), with_allowance(net, w) + behind)
     step_up = order.step or (0.1 if plan.system == "metric" else YARD3 / 4)
-    write = round_up(volume(full * part * (1 + 1e-4)), step_up)
+    write = round_up(volume(comes_then * order.volume.si / comes), step_up)
     numbers = words(
         "(({n} x {t} - {b}) / (1 + {w}) - {v}) / {a}",
         n=count(trucks), t=truck, b=volume(behind), w=share(w), v=volume(net), a=area(plan.area),
     )  # fmt: skip
     says = words("{room} deeper than drawn, and truck {n} is needed", room=room, n=count(trucks + 1))
-    if room.si <= 0:
-        says = words("{n} trucks of {t} do not hold what the slab takes", n=count(trucks), t=truck)
-    to_pass = words("shoot the base and keep its mean within {room}; or plan for truck {n}: order {write}", room=room,
-                    n=count(trucks + 1), write=write)  # fmt: skip
+    plan_for = "plan for truck {n}: order {write}"
+    to_pass = words(f"shoot the base and keep its mean within {{room}}; or {plan_for}", room=room, n=count(called),
+                    write=write)  # fmt: skip
+    if room.si < 0:
+        several = "{n} trucks of {t} do not hold what the slab takes"
+        says = words(several, n=count(trucks), t=truck)
+        if trucks == 1:
+            says = words("one truck of {t} does not hold what the slab takes", t=truck)
+        to_pass = words(plan_for, n=count(called), write=write)
     working = step("room", "((trucks - stays behind) / (1 + allowance) - net) / area", numbers, room)
     yield compared(limits, ("room_at_least",), Spot("the order", order.place), room, says, to_pass, (working,))

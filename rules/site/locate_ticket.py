@@ -16,6 +16,7 @@ Where sources differ
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -49,7 +50,7 @@ def relevant(plan: Plan) -> Relevance:
     said = plan.design.site.locate
     if said is None and plan.design.dig is None:
         return does_not_apply("nothing is said of digging (dig)")
-    such = {"ticket": "the number of the ticket", "called": "the day of the call, such as 2026-04-07",
+    such = {"ticket": "the number of the ticket, such as 26040713", "called": "the day of the call, such as 2026-04-07",
             "digging": "the day digging starts, such as 2026-04-13"}  # fmt: skip
     add = [f"site.locate.{key}: {text}" for key, text in such.items() if said is None or not getattr(said, key)]
     return not_shown(*add, place=plan.place("site.locate", "dig", "site")) if add else APPLIES
@@ -61,8 +62,9 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     if said is None or said.called is None or said.digging is None:
         return
     ahead = count(max(int(np.busday_count(said.called, said.digging)), 0))
-    days = int(min(max(-(-limits.days_ahead_at_least.value.si // 1), 0), 400))
+    days = math.ceil(limits.days_ahead_at_least.value.si)
     first = str(np.busday_offset(said.called, days, roll="forward"))
-    says = words("{n} working days after the call digging starts, before the marks are there", n=ahead)
+    unit = "day" if ahead.si == 1 else "days"
+    says = words("{n} working {unit} after the call digging starts, before the marks are there", n=ahead, unit=unit)
     to_pass = words("dig on {first} or later", first=first)
     yield compared(limits, ("days_ahead_at_least",), Spot("the ticket", said.place), ahead, says, to_pass)

@@ -92,7 +92,7 @@ def _finding(plan: Plan, pond: Pond, limit: InForce, more: int) -> Finding:
     lowest, level, place = height(pond.level - pond.depth), height(pond.level), plan.name_at(pond.deepest)
     against = f", against {', '.join(dict.fromkeys(pond.against[:3]))}" if pond.against else ""
     numbers = words("{level} - {lowest}", level=level, lowest=lowest)
-    says = "water stands at {place}{against}" + (f", and in {more} more places" if more else "")
+    says = "water stands at {place}{against}" + (f", and in {more} more place{'s' * (more > 1)}" if more else "")
     return Finding(
         at=_spot(plan, pond, more),
         says=words(says, place=place, against=against),

@@ -57,7 +57,8 @@ WORKED = (
 RUNOFF = gutter_flow.RUNOFF_COEFFICIENT["concrete"][1]
 ROUGHNESS = gutter_flow.manning("broom")
 POWER = 5.34  # slope along a gutter goes with the spread to this power, for one flow: `hec-22-quoted`, 2 x 2.67
-LEVEL, CLIFF = 0.0001, 0.25  # slopes the gutter formula holds between
+CLIFF = 0.25  # slope up to which the gutter formula holds
+REACH = 0.61  # m, 2 ft: a downspout further from the slab does not land on it
 AT, STEEPEST = 0.01, 0.05  # m: the same place; slope: a valley is seldom steeper (common practice)
 
 
@@ -76,7 +77,7 @@ def _valleys(plan: Plan) -> Iterator[tuple[LineRun, ValleyEnd]]:
     """Each valley that flows, and its last stretch."""
     for run in plan.lines:
         end = plan.valley_end(run) if run.line.kind == "valley" else None
-        if end and LEVEL < end.running < CLIFF and all(LEVEL < side < CLIFF for side in end.sides):
+        if end and max(end.running, *end.sides) < CLIFF:
             yield run, end
 
 
@@ -84,7 +85,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The low end of each valley."""
     rain = plan.design.site.rain_in_an_hour
     assert rain is not None
-    spouts = [one for one in plan.fixtures if one.fixture.roof]
+    roofs = [one for one in plan.fixtures if one.fixture.roof and one.fixture.at]
+    spouts = [one for one in roofs if one.fixture.at and plan.away((one.fixture.at,)) <= REACH]
     ways = plan.ways_of_water([one.at for one in spouts])
     for run, end in _valleys(plan):
         cross, name = gutter_flow.valley_cross_slope(*end.sides), run.line.name or "valley"

@@ -1,0 +1,50 @@
+"""What a published rule says of a design when it is asked at once, and with other limits than the published ones."""
+
+from __future__ import annotations
+
+from design_text import plan_of, rule_named
+from slabwright import catalogue
+from slabwright.quantity import read
+from slabwright.rulekit import Finding, Limits, Margin, NotShown, Relevance
+
+
+def judged(name: str, design: str, **values: str) -> list[Finding | Margin]:
+    """All that a rule says of a design, relevant or not; ``values`` are limits by name, as amendments write them."""
+    rule = rule_named(name)
+    in_force = dict(rule.in_force)
+    for limit, value in values.items():
+        in_force[limit] = in_force[limit]._replace(value=read(value, in_force[limit].value.kind))
+    return list(rule.judge(plan_of(design), Limits(in_force)))
+
+
+def finding(name: str, design: str, **values: str) -> Finding:
+    """The one thing a rule says of a design, which falls short."""
+    (one,) = judged(name, design, **values)
+    assert isinstance(one, Finding)
+    return one
+
+
+def margin(name: str, design: str, **values: str) -> Margin:
+    """The one thing a rule says of a design, which is met."""
+    (one,) = judged(name, design, **values)
+    assert isinstance(one, Margin)
+    return one
+
+
+def relevance(name: str, design: str) -> Relevance:
+    """Whether a rule can be judged on a design."""
+    return rule_named(name).relevant(plan_of(design))
+
+
+def added(name: str, design: str) -> tuple[list[str], str]:
+    """The keys that a rule asks for, and the path of the place where it asks."""
+    found = relevance(name, design)
+    assert isinstance(found, NotShown)
+    return [one.partition(":")[0] for one in found.add], found.place.path if found.place else ""
+
+
+def worked_apart(name: str) -> dict[str, float]:
+    """The published numbers that a rule, loaded anew, does not come to, and what it comes to instead."""
+    every = catalogue.examine(catalogue.file_of(rule_named(name))).worked
+    ours = {one.what: one.ours() for one in every}
+    return {one.what: ours[one.what] for one in every if not abs(ours[one.what] - one.printed.si) <= one.within}
