@@ -195,6 +195,13 @@ def test_joint_ends_a_bent_joint_is_carried_on_the_way_its_last_piece_goes() -> 
         assert finding.shown.si == pytest.approx(10 * FOOT)
 
 
+def test_joint_ends_that_close_a_ring_are_two() -> None:
+    (finding,) = findings("joint-ends", square(run("J1", (2, 2), (6, 2), (6, 6), (2, 6), (2, 2))))
+
+    assert finding.shown.si == 2
+    assert [slot(finding, way) for way in ("way0", "way1")] == ["2'-0\""] * 2  # down and to the left
+
+
 def test_joint_ends_ends_that_reach_something_are_no_distance_away() -> None:
     shown = [margin.shown.si for margin in margins("joint-ends", square(cut(10, 20)))]
 

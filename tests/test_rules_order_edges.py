@@ -42,17 +42,21 @@ def test_an_order_is_judged_where_any_concrete_fits_over_the_base(rule: str, bas
     [
         # 12 yd3 in tens: 2 left, 3 asked
         ("volume: 12 yd3, truck: 10 yd3", "truck 2 comes for 2.00 yd3",
-         "order 13.00 yd3; or bring it down by 2.00 yd3 and send 1 full"),
+         "order 13.00 yd3; or bring the need down by 2.00 yd3, to 1 full truck"),
         # 11 yd3 and 10 % on top come as 12.1: 0.9 yd3 more to come, 0.818 to order
         ("volume: 11 yd3, truck: 10 yd3, allowance: 10 %", "truck 2 comes for 2.10 yd3",
-         "order 12.00 yd3; or bring it down by 2.10 yd3 and send 1 full"),
+         "order 12.00 yd3; or bring the need down by 2.10 yd3, to 1 full truck"),
         ("volume: 12 yd3, truck: 10 yd3, step: 0.1 yd3, short_load: 2.75 yd3", "truck 2 comes for 2.00 yd3",
-         "order 12.80 yd3; or bring it down by 2.00 yd3 and send 1 full"),
+         "order 12.80 yd3; or bring the need down by 2.00 yd3, to 1 full truck"),
         # a truck of 2 yd3 can bring no 3: it is asked to come full
         ("volume: 7 yd3, truck: 2 yd3", "truck 4 comes for 1.00 yd3",
-         "order 8.00 yd3; or bring it down by 1.00 yd3 and send 3 full"),
+         "order 8.00 yd3; or bring the need down by 1.00 yd3, to 3 full trucks"),
         # 3.1 and 3 yd3 are sold as 6.25: a third truck for 0.05
-        ("volume: 4 yd3, truck: 3.1 yd3", "truck 2 comes for 0.90 yd3", "bring it down by 0.90 yd3 and send 1 full"),
+        ("volume: 4 yd3, truck: 3.1 yd3", "truck 2 comes for 0.90 yd3",
+         "bring the need down by 0.90 yd3, to 1 full truck"),
+        # 10 % on top: 5.55 yd3 bring 3 yd3 in the second truck, 5.75 come as 6.33
+        ("volume: 3.7 yd3, truck: 3.1 yd3, allowance: 10 %", "truck 2 comes for 0.97 yd3",
+         "bring the need down by 0.97 yd3, to 1 full truck"),
     ],
 )  # fmt: skip
 def test_a_last_load_is_told_what_to_order(order: str, says: str, to_pass: str) -> None:
@@ -64,7 +68,7 @@ def test_a_last_load_in_metric_is_ordered_by_tenths() -> None:
     text = square("order: {volume: 8.13 m3, truck: 6 m3}", "9", "m", "100 mm")
 
     assert told_by("last-load", text, "metric") == (
-        "truck 2 comes for 2.13 m3", "order 8.30 m3; or bring it down by 2.13 m3 and send 1 full"
+        "truck 2 comes for 2.13 m3", "order 8.30 m3; or bring the need down by 2.13 m3, to 1 full truck"
     )  # fmt: skip
 
 
@@ -208,27 +212,33 @@ def test_ordered_volume_that_just_fills_slab_and_hopper_left_out_the_edges() -> 
         # closed form: (full trucks - stays behind) / (1 + allowance) - 8.395 yd3, times 324 / 680
         ("volume: 9.25 yd3, truck: 10 yd3, allowance: 8 %, allowance_inside: true",
          "0.41 in deeper than drawn, and truck 2 is needed",
-         "shoot the base and keep its mean within 0.41 in; or plan for truck 2: order 10.25 yd3"),
+         "plan for truck 2: order 10.25 yd3; or shoot the base, and let its average lie no more than 0.41 in low"),
         # ten trucks of a yard have the half inch: 10 / 1.05 - 8.395 = 1.129 yd3, 0.538 in; nine have not
         ("volume: 5 yd3, truck: 1 yd3, allowance: 5 %, allowance_inside: true",
          "5 trucks of 1 yd3 do not hold what the slab takes", "plan for truck 10: order 9.25 yd3"),
         # 10 % on top of 8 yd3 come in one truck; the slab takes 9.235 of them, 8.395 of the order
         ("volume: 8 yd3, truck: 9 yd3, allowance: 10 %",
          "one truck of 9 yd3 does not hold what the slab takes", "plan for truck 2: order 8.50 yd3"),
+        # and a quarter yard in the hopper: 9.485, 8.623 of the order
+        ("volume: 8 yd3, truck: 9 yd3, allowance: 10 %, method: pump",
+         "one truck of 9 yd3 does not hold what the slab takes", "plan for truck 2: order 8.75 yd3"),
+        # with 10 %, half an inch more takes (8.395 + 1.049) x 1.1 = 10.39 yd3: eleven trucks of a yard
+        ("volume: 5 yd3, truck: 1 yd3, allowance: 10 %, allowance_inside: true",
+         "5 trucks of 1 yd3 do not hold what the slab takes", "plan for truck 11: order 10.25 yd3"),
         ("volume: 9.25 yd3, truck: 10 yd3, allowance: 8 %, allowance_inside: true, step: 1 yd3",
          "0.41 in deeper than drawn, and truck 2 is needed",
-         "shoot the base and keep its mean within 0.41 in; or plan for truck 2: order 11.00 yd3"),
+         "plan for truck 2: order 11.00 yd3; or shoot the base, and let its average lie no more than 0.41 in low"),
         # none written: 10 % (NAVFAC P-405, quoted); 10 / 1.1 - 8.395 = 0.696 yd3, 0.331 in
         ("volume: 9.25 yd3, truck: 10 yd3", "0.33 in deeper than drawn, and truck 2 is needed",
-         "shoot the base and keep its mean within 0.33 in; or plan for truck 2: order 10.25 yd3"),
+         "plan for truck 2: order 10.25 yd3; or shoot the base, and let its average lie no more than 0.33 in low"),
         # a quarter yard in the hopper (practice): 9.75 / 1.08 - 8.395 = 0.633 yd3, 0.301 in
         ("volume: 9.25 yd3, truck: 10 yd3, allowance: 8 %, allowance_inside: true, method: pump",
          "0.30 in deeper than drawn, and truck 2 is needed",
-         "shoot the base and keep its mean within 0.30 in; or plan for truck 2: order 10.25 yd3"),
+         "plan for truck 2: order 10.25 yd3; or shoot the base, and let its average lie no more than 0.30 in low"),
         # a hose without its length holds nothing that is known
         ("volume: 9.25 yd3, truck: 10 yd3, allowance: 8 %, allowance_inside: true, hose: 4 in",
          "0.41 in deeper than drawn, and truck 2 is needed",
-         "shoot the base and keep its mean within 0.41 in; or plan for truck 2: order 10.25 yd3"),
+         "plan for truck 2: order 10.25 yd3; or shoot the base, and let its average lie no more than 0.41 in low"),
     ],
 )  # fmt: skip
 def test_room_before_truck_a_full_truck_is_told_what_to_plan_for(order: str, says: str, to_pass: str) -> None:
@@ -250,7 +260,7 @@ def test_room_before_truck_that_is_just_filled_leaves_no_room_in_metric() -> Non
 
     assert told_by("room-before-truck", square(order, "10", "m", "100 mm"), "metric") == (
         "0 mm deeper than drawn, and truck 2 is needed",
-        "shoot the base and keep its mean within 0 mm; or plan for truck 2: order 10.10 m3",
+        "plan for truck 2: order 10.10 m3; or shoot the base, and let its average lie no more than 0 mm low",
     )
 
 

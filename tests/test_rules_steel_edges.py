@@ -236,6 +236,14 @@ def test_steel_position_the_cover_that_has_room(steel: str, thick: str, unit: st
         assert {name: slot(finding, name, system) for name in ("t", "write") if name in finding.to_pass.values} == slots
 
 
+@pytest.mark.parametrize(("cover", "short"), [("1 in", 0.5), ("1 3/8 in", 0.125)])
+def test_steel_position_how_much_cover_is_short(cover: str, short: float) -> None:
+    # 1 1/2 in in the weather: ACI 318-19 Table 20.5.1.3.1 (read)
+    (finding,) = findings("steel-position", slab(bars(top_cover=cover), "6 in"))
+
+    assert finding.working[0].result.si == pytest.approx(short * INCH)
+
+
 def test_steel_position_a_cover_of_just_what_is_asked_is_not_raised() -> None:
     assert len(margins("steel-position", slab(bars(top_cover="1 1/2 in"), "6 in"))) == 2
 
@@ -276,3 +284,12 @@ def test_stone_between_bars_the_room_between_over_and_under_bars(steel: str, sto
 
     assert [one.says.values["c"].si / INCH for one in found] == pytest.approx(clear)  # type: ignore[union-attr]
     assert [asked(one) / INCH for one in found] == pytest.approx([0.75 * max(one, 0.0) for one in clear])
+
+
+def test_stone_between_bars_of_a_mat_and_between_wires_of_another() -> None:
+    # 18 in between bars let any stone pass; of 2 in between wires of 0.134 in, three quarters are 1.4 in
+    steel = f"{bars()}, {mesh('2x2 W1.4')}"
+    found = findings("stone-between-bars", slab(steel, "6 in", "mix: {aggregate: 1 1/2 in}"))
+
+    assert [one.at.name for one in found] == ["the mesh"]
+    assert asked(found[0]) / INCH == pytest.approx(1.4, abs=0.005)

@@ -53,8 +53,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         corners, arms = count(CORNERS[shape]), plan.joint_arms(one.at, AT_IT)
         taken = count(min(4, arms) if shape == "turned square" else 0)
         free = count(corners.si - taken.si)
-        if shape == "round" or limit.met(free):
-            yield Margin(at, count(0) if shape == "round" else free, limit)
+        if limit.met(free):
+            yield Margin(at, free, limit)
             continue
         working = step("corners left", "corners - those on joints", words("{c} - {t}", c=corners, t=taken), free)
         says = words("cracks will start at the corners of the box-out round {thing}", thing=at.name)

@@ -92,4 +92,5 @@ def _corner(joint: PlannedJoint, side: int, others: Sequence[PlannedJoint]) -> l
     other, there = min(ends, key=lambda pair: math.dist(pair[0].ends[pair[1]].at, here))
     (x0, y0), (x1, y1) = _way(joint, side), _way(other, there)
     straight = -(x0 * x1 + y0 * y1) > STRAIGHT * math.hypot(x0, y0) * math.hypot(x1, y1)
-    return [] if straight or other.name < joint.name else [(joint, side), (other, there)]
+    told_there = (other.name, there) < (joint.name, side)
+    return [] if straight or told_there else [(joint, side), (other, there)]

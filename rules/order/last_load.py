@@ -9,7 +9,8 @@ Why it matters
 When it does not apply
     One truck brings it all.
 How to put it right
-    Order the loads alike, trim the base so that one truck less will do, or find another small pour for the rest.
+    Order the loads alike, fill the low places of the base so that one truck less will do, or find another small pour
+    for the rest.
 Where sources differ
     Plants charge more under 3 to 10 yd3; all of it is the habit of suppliers, and their price list decides.
 """
@@ -78,7 +79,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     write = round_up(volume(order.volume.si + (asked.si - last.si) * part), order.step or (
         0.1 if plan.system == "metric" else YARD3 / 4))  # fmt: skip
     numbers = words("{v} - {n} x {t}", v=volume(all_of_it), n=count(trucks - 1), t=order.truck)
-    down = "bring it down by {last} and send {n} full"
+    down = "bring the need down by {last}, to {n} full " + ("truck" if trucks == 2 else "trucks")
     to_pass = words(f"order {{write}}; or {down}", write=write, last=last, n=count(trucks - 1))
     if loads(write.si / part, order.truck.si) > trucks:  # sold in steps, it does not end with a full truck
         to_pass = words(down, last=last, n=count(trucks - 1))

@@ -10,7 +10,7 @@ Why it matters
 When it does not apply
     The base is drawn above the finish. Otherwise it always does, once the order is written.
 How to put it right
-    Order what is asked, rounded up to what the plant sells; or dig the base to height, shoot it, and order less.
+    Order what is asked, rounded up to what the plant sells; or bring the base to height, shoot it, and order less.
 Where sources differ
     Allowances are printed as 3, 5 and 10 %; suppliers say 4 to 10, contractors up to 20. 10 % is the military's, 5 % a
     cost handbook's, with what is dug too deep on top. An order that covers the slab and not these is a caution.

@@ -9,7 +9,7 @@ Why it matters
 When it does not apply
     The volume or the truck is not written.
 How to put it right
-    Shoot the base and trim what stands low, before the order. Or have one more truck called off until you know.
+    Shoot the base and fill what lies low, before the order. Or keep one more truck on call until you know.
 Where sources differ
     The half inch is common practice; cores of thousands of slabs scatter by as much.
 """
@@ -82,8 +82,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     )  # fmt: skip
     says = words("{room} deeper than drawn, and truck {n} is needed", room=room, n=count(trucks + 1))
     plan_for = "plan for truck {n}: order {write}"
-    to_pass = words(f"shoot the base and keep its mean within {{room}}; or {plan_for}", room=room, n=count(called),
-                    write=write)  # fmt: skip
+    shoot = "shoot the base, and let its average lie no more than {room} low"
+    to_pass = words(f"{plan_for}; or {shoot}", n=count(called), write=write, room=room)
     if room.si < 0:
         several = "{n} trucks of {t} do not hold what the slab takes"
         says = words(several, n=count(trucks), t=truck)
