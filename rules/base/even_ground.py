@@ -83,7 +83,7 @@ def _panels(plan: Plan, limits: Limits) -> Finding | Margin:
     fill, number = max(mixed, default=(0.0, 0))
     panel, shown = plan.panels[number], depth(fill)
     base = plan.design.site.base
-    off = round_up(depth(max(fill - most, 0.0)), 0.005 if plan.system == "metric" else INCH / 8)
+    off = round_up(depth(fill - most), 0.005 if plan.system == "metric" else INCH / 8)
     thick = depth((base.thickness.si if base and base.thickness else 0.0) + off.si)
     others = sum(deep > most for deep, _ in mixed) - 1
     says = "{panel} lies on dug ground at one end and on {d} of fill at the other"

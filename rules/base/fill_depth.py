@@ -79,7 +79,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         limit = limits.granular_at_most if clean else limits.earth_at_most
         shown, at = depth(ground.fill), Spot("the fill", place, (ground.fill_at,))
         step_up = 0.005 if plan.system == "metric" else INCH / 8
-        off = round_up(depth(max(ground.fill - limit.value.si, 0.0)), step_up)
+        off = round_up(depth(ground.fill - limit.value.si), step_up)
         says = words("{d} of fill lies under the base at {at}, and no material is written, so it counts as earth",
                      d=shown, at=plan.name_at(ground.fill_at))  # fmt: skip
         if material:

@@ -87,7 +87,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Thickness and lap of the sheet, or the sheet that should not be there."""
     sheet, closed = _sheet(plan), _closed(plan)
     at = Spot("the sheet", sheet.place if sheet else plan.place("site.enclosed", "use"))
-    metric = plan.system == "metric"
+    metric, thick = plan.system == "metric", sheet.thickness if sheet and sheet.thickness else depth(0.0)
 
     def least(limit: InForce) -> Amount:
         """A limit in whole hundredths of a millimetre on metric plans: 0.15 and 0.25 mm sheets are sold there."""
@@ -95,11 +95,9 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 
     if not closed:
         says = words("a sheet under a slab in the open keeps its bleed water in, and the slab curls")
-        thick = sheet.thickness if sheet and sheet.thickness else depth(0.0)
         yield compared(limits, ("open_at_most",), at, thick, says, words("leave the sheet out"))
         return
     if sheet is None or sheet.thickness:
-        thick = sheet.thickness if sheet and sheet.thickness else depth(0.0)
         heavier, lighter = limits.sheet_at_least, limits.newer_sheet_at_least
         broken = next((limit for limit in (heavier, lighter) if not meets(thick.si, least(limit).si, "least")), None)
         write = max(heavier.value, lighter.value, key=lambda amount: amount.si)

@@ -71,7 +71,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     need = mass(base_mass(plan.area, base.thickness.si))
     shown = ratio(order.base.si / need.si)
     step_up = 500.0 if plan.system == "metric" else TON / 2
-    write = round_up(mass(need.si * max(limits.part_of_need_at_least.value.si, 0.1)), step_up)
+    write = round_up(mass(need.si * limits.part_of_need_at_least.value.si), step_up)
     formula = "area x thickness x {140 lb/ft3|2243 kg/m3}"
     working = step("need", formula, words("{a} x {t}", a=area(plan.area), t=base.thickness), need)
     says = words("{o} of stone is ordered, and the base takes {n}", o=order.base, n=need)

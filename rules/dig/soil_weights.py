@@ -23,7 +23,7 @@ from slabwright.formulas.hauling import SWELL_RANGE, load_factor, swell, unit_we
 from slabwright.formulas.soils import WEIGHED_AS, soil_family
 from slabwright.formulas.units import LB_PER_YD3
 from slabwright.plan import Plan
-from slabwright.quantity import Kind, ratio, share, unit_weight
+from slabwright.quantity import Amount, Kind, ratio, share, unit_weight
 from slabwright.reading.design import Soil
 from slabwright.rulekit import (
     APPLIES,
@@ -80,7 +80,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         return
     at = Spot("the soil", soil.place)
     if soil.bank_weight and family in WEIGHED_AS:
-        yield _weight(limits, at, soil, WEIGHED_AS[family])
+        yield _weight(limits, at, soil, soil.bank_weight, WEIGHED_AS[family])
     if soil.swell:
         least, most = SWELL_RANGE[family]
         low, high = limits.part_of_least_swell_at_least, limits.part_of_most_swell_at_most
@@ -93,9 +93,9 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         yield compared(limits, (high.name,), at, shown, much, to_pass)
 
 
-def _weight(limits: Limits, at: Spot, soil: Soil, row: str) -> Finding | Margin:
-    written, tabled = soil.bank_weight or unit_weight(0.0), unit_weights(row)
-    bank, part = unit_weight(tabled.bank), ratio(written.si / tabled.bank)
+def _weight(limits: Limits, at: Spot, soil: Soil, written: Amount, row: str) -> Finding | Margin:
+    bank = unit_weight(unit_weights(row).bank)
+    part = ratio(written.si / bank.si)
     light = part.si < 1
     says = "{w} is light for {kind} in the bank, nearer to what it weighs loose"
     says = says if light else "{w} is heavy for {kind} in the bank, nearer to what it weighs compacted"

@@ -57,7 +57,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         return
     one, other, (a, b, c, d) = height(fold.height), height(fold.other_height), fold.names
     off = depth(abs(fold.height - fold.other_height))
-    high, low = (one, other) if one.si >= other.si else (other, one)
+    high, low = (height(pick(fold.height, fold.other_height)) for pick in (max, min))
     yield compared(
         limits,
         ("difference_at_most",),

@@ -58,7 +58,7 @@ WORKED = (
 
 
 def _doors(plan: Plan) -> list[PlannedFixture]:
-    doors = [one for one in plan.fixtures if one.fixture.kind == "door" and len(one.fixture.along) > 1]
+    doors = [one for one in plan.fixtures if one.fixture.kind == "door" and one.fixture.along]
     return [one for one in doors if _width(one) <= VEHICLES]
 
 
@@ -78,9 +78,9 @@ def relevant(plan: Plan) -> Relevance:
         return heights_not_shown(plan)
     if any(plan.landing(one.fixture, OUT) for one in _doors(plan)):
         return APPLIES
-    if all(len(one.fixture.along) > 1 for one in doors):
+    if all(one.fixture.along for one in doors):
         return does_not_apply("no door that people use opens on it")
-    bare = next(one for one in doors if len(one.fixture.along) < 2)
+    bare = next(one for one in doors if not one.fixture.along)
     such = "[[3, 0], [6, 0]]"
     return not_shown(f"fixtures, along: the two ends of the width of {bare.name}, such as {such}",
                      place=bare.fixture.place)  # fmt: skip
@@ -114,5 +114,5 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             length(landing.depth),
             words("the slab is shallow before {door}", door=door.name),
             words("let the slab reach {least} out from {door}: {more} more",
-                  least=least, door=door.name, more=length(max(least.si - landing.depth, 0.0))),
+                  least=least, door=door.name, more=length(least.si - landing.depth)),
         )  # fmt: skip

@@ -92,7 +92,7 @@ def _to_pass(plan: Plan, pair: FixedPair, limit: float) -> Words:
     """How much lower the one that stands in the way would have to be."""
     wanted = slopes.fall(pair.run, limit)
     off = pair.fall - wanted if pair.bound == "least" else wanted - pair.fall
-    write = round_up(depth(max(off, 0.0)), 0.001 if plan.system == "metric" else INCH / 8)
+    write = round_up(depth(off), 0.001 if plan.system == "metric" else INCH / 8)
     if pair.bound == "least":
         return words("bring {name} down by {off}, or take {off} of it in a step", name=pair.upper.name, off=write)
     return words("bring {name} down by {off}, or let the water out before it", name=pair.lower.name, off=write)

@@ -102,7 +102,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 def _to_pass(plan: Plan, one: GradeBreak, most: float) -> Words:
     """The height of the break, or of the end of its stretch, that keeps the limit; else stretches to put between."""
     change, half = slopes.grade_break(one.before, one.after), (one.before + one.after) / 2
-    run = length(TRANSITION * max(1, math.ceil(change / most - 1e-9) - 1))
+    run = length(TRANSITION * (math.ceil(change / most - 1e-9) - 1))
     between = words("put {run} between the two grades that {way} {fall} in all", run=run,
                     way="rise" if half >= 0 else "fall", fall=depth(slopes.fall(run.si, abs(half))))  # fmt: skip
     return write_heights(_moved(plan, one, change - most) if change > most and not one.gap else (), between)
@@ -110,8 +110,11 @@ def _to_pass(plan: Plan, one: GradeBreak, most: float) -> Words:
 
 def _moved(plan: Plan, one: GradeBreak, over: float) -> tuple[NewHeight, ...]:
     (first, second), up = one.lengths, one.after > one.before
-    at, off = one.at, over / (1 / first + 1 / second) if one.kind != "edge" else 0.0
-    if one.kind == "edge":  # the edge itself stays
-        at, off, up = one.inner or one.at, over * max(first, second), not up
-    now = plan.finish_at(at) if one.kind != "edge" or one.inner else None
+    if one.kind != "edge":
+        at, off = one.at, over / (1 / first + 1 / second)
+    elif one.inner:  # the edge itself stays
+        at, off, up = one.inner, over * max(first, second), not up
+    else:
+        return ()
+    now = plan.finish_at(at)
     return () if now is None else plan.moved([(at, now + off if up else now - off)], up=up)

@@ -59,7 +59,7 @@ def _lacks(plan: Plan, leaf: PlannedFixture) -> list[str]:
     """What the file does not say of a leaf."""
     such = "98.00" if plan.design.height_unit in ("ft", "in") else "98.000"
     lacks = []
-    if len(leaf.fixture.along) < 2:
+    if not leaf.fixture.along:
         lacks.append(f"fixtures, along: the two ends of the width of {leaf.name}, such as [[6, 0], [9, 0]]")
     if not leaf.fixture.hinge:
         lacks.append(f"fixtures, hinge: the end of the width that {leaf.name} hangs at, such as [[6, 0]]")
