@@ -72,7 +72,7 @@ def test_what_is_said_of_a_tape() -> None:
 
 def test_no_lengths_are_asked_for() -> None:
     report = review_by("measured-sides", design(RECTANGLE, plane(RECTANGLE, 0, 0), "rest: bed"))
-    assert report.does_not_apply[0].reason == "no lengths are measured"
+    assert report.does_not_apply[0].reason == "no taped lengths are written (measured)"
 
 
 def test_a_tape_between_one_point_is_refused() -> None:

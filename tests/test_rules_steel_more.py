@@ -267,4 +267,4 @@ def test_what_fine_fibre_does_not_replace(saved: str, says: str) -> None:
 
 
 def test_no_fibre_claims_nothing() -> None:
-    assert reason(review_by("fibre-claims", floor("none"))) == "no fibre is given"
+    assert reason(review_by("fibre-claims", floor("none"))) == "no fibre is written (reinforcement.fibre)"

@@ -287,7 +287,7 @@ def test_a_roof_that_drains_elsewhere_does_not_count() -> None:
 
 def test_only_a_stated_rain_and_a_valley_that_flows_are_judged() -> None:
     dry = review_by("valley-flow", stormy("4 in").replace("site: {rain_in_an_hour: 4 in}", ""))
-    assert dry.does_not_apply[0].reason == "the file states no rain to be carried off"
+    assert dry.does_not_apply[0].reason == "no rain to be carried off is written (site.rain_in_an_hour)"
     level = review_by("valley-flow", stormy("4 in", valley=(99.6, 99.6)))
     assert level.does_not_apply[0].reason == "no valley falls between two sides"
 

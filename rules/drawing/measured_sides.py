@@ -57,7 +57,7 @@ UP_TO = 20 * 0.3048  # m, to which the limits are meant: common practice
 
 def relevant(plan: Plan) -> Relevance:
     """A length is given."""
-    return APPLIES if plan.design.measured else does_not_apply("no lengths are measured")
+    return APPLIES if plan.design.measured else does_not_apply("no taped lengths are written (measured)")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -84,7 +84,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             (name,),
             Spot(f"accessible way {plan.name_at(start)}-{plan.name_at(end)}, {what}", place, (start, end)),
             slope(shown[worst]),
-            words("the accessible way is steep {what} it from {a} to {b}",
+            words("the accessible way is steep {what} from {a} to {b}",
                   what=what, a=plan.name_at(start), b=plan.name_at(end)),
             write_heights(plan.eased(stretches[worst], most.si, what == "across"),
                           words("let it fall {fall} in {run} {what} the way at most",

@@ -9,8 +9,8 @@ Why it matters
 When it does not apply
     No temperature of the air is written.
 How to put it right
-    Blankets the same evening, for a day at least; hot water at the plant; nothing on frozen ground, ever: lay the
-    blankets on the base the night before. Or wait for the weather.
+    Blankets the same evening, for a day at least and longer in a hard frost; hot water at the plant. Nothing goes on
+    frozen ground, ever: lay the blankets on the base the night before. Or wait for the weather.
 Where sources differ
     The newer ACI guide takes cold as any time under 40 °F; that of 1988 took three days with a mean under 40 °F. The
     newer, simpler one is used. Both temperatures of the concrete are as a textbook prints them from ACI 306R.

@@ -46,7 +46,7 @@ LOST = {
 def relevant(plan: Plan) -> Relevance:
     """There is fibre."""
     steel = plan.design.reinforcement
-    return APPLIES if steel and steel.fibre else does_not_apply("no fibre is given")
+    return APPLIES if steel and steel.fibre else does_not_apply("no fibre is written (reinforcement.fibre)")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -67,7 +67,7 @@ def relevant(plan: Plan) -> Relevance:
     if not any(line.kind == "valley" for line in plan.design.heights.lines):
         return does_not_apply("no valley is drawn")
     if plan.design.site.rain_in_an_hour is None:
-        return does_not_apply("the file states no rain to be carried off")
+        return does_not_apply("no rain to be carried off is written (site.rain_in_an_hour)")
     if not plan.surface:
         return heights_not_shown(plan)
     return APPLIES if any(True for _ in _valleys(plan)) else does_not_apply("no valley falls between two sides")
