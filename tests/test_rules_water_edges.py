@@ -7,6 +7,7 @@ from design_text import plan_of, review_by, rule_named, told
 from slabwright import limits, run
 from slabwright.limits import Amendment, Amendments
 from slabwright.quantity import Amount, Kind
+from slabwright.report import Comment
 from slabwright.words import plain
 from sloped import BOW, RECTANGLE, design, only, plane, weights
 
@@ -47,15 +48,15 @@ def test_a_downspout_is_carried_to_the_nearest_point_from_which_its_water_may_le
     )
 
 
-@pytest.mark.parametrize("off", [0.05, 0.5, 1.0])
-def test_downspout_lands_on_no_point_off_the_slab_which_is_no_place_for_a_downspout(off: float) -> None:
+@pytest.mark.parametrize(("off", "unit"), [(0.05, "ft"), (0.5, "ft"), (1.0, "ft"), (0.005, "m"), (0.25, "m")])
+def test_downspout_lands_on_no_point_off_the_slab(off: float, unit: str) -> None:
     """North of a ridge at y = 2 water may not leave, south of it may. OFF is nearer than W, and south of the slab."""
     points = {**RECTANGLE, "R1": (0, 2), "R2": (20, 2), "OFF": (10, -off), "W": (6, 1)}
     heights = {"A": 99.8, "B": 99.8, "C": 99.6, "D": 99.6, "R1": 100.0, "R2": 100.0}
     edges = "run: [C, D], beside: property line, takes_water: false\nrest: bed"
     spout = "fixtures: [{kind: downspout, at: [10, 2.5]}]"
 
-    assert carried_to(design(points, heights, edges, more=RIDGE) + f"\n{spout}") == "W"
+    assert carried_to(design(points, heights, edges, more=RIDGE, unit=unit) + f"\n{spout}") == "W"
 
 
 @pytest.mark.parametrize(("bad", "found"), [(39, "W"), (40, "")])
@@ -103,6 +104,15 @@ def test_the_way_of_roof_water_counts_over_walks_that_freeze(
             "the water of roof spout freezes across the walk",
             "lead the water of roof spout under the walk in a pipe: 5'-0\" of it",
         )
+
+
+@pytest.mark.parametrize(("metres", "lands"), [("0.61", True), ("0.62", False)])
+def test_downspout_lands_within_two_feet_in_metric_too(metres: str, lands: bool) -> None:
+    text = design(RECTANGLE, slope_to(0, -0.02), "rest: bed", unit="m")
+
+    assert (
+        bool(review_by("downspout-lands", f"{text}\nfixtures: [{{kind: downspout, at: [-{metres}, 6]}}]").met) is lands
+    )
 
 
 # fall-from-building
@@ -332,32 +342,38 @@ def test_one_height_for_an_edge_is_low_enough_for_that_edge_alone() -> None:
     assert told(comment)[1] == "bring the lawn down to 99.67 ft at A: 1.56 in lower"
 
 
+def dammed(text: str, asked: float) -> Comment:
+    """The first comment where edges have to lie ``asked`` m above what stands beside them."""
+    rule = rule_named("ground-dams-edge")
+    amended = Amendment(rule.name, "lip_at_least", "a test", Amount(asked, Kind.DEPTH, f"{asked} m"))
+    in_force = limits.resolve((rule,), [Amendments("test.yaml", "town", "a test", (amended,))])
+    return run.review(plan_of(text), (rule,), in_force).comments[0]
+
+
 @pytest.mark.parametrize("beside", ["existing slab, takes_water: true", "street"])
 @pytest.mark.parametrize(
     ("asked", "to_pass"),
     [  # C and D lie at 99.76 ft; what stands at C at 99.80, at D at 99.70 stays
         (0.0, "raise C by 0.48 in, to 99.80 ft"),
         (INCH, "raise C by 1.56 in, to 99.89 ft; raise D by 0.36 in, to 99.79 ft"),
+        (0.06 * FOOT, "raise C by 1.20 in, to 99.86 ft"),  # D has its 0.06 ft
     ],
 )
 def test_beside_what_stays_the_slab_is_raised(beside: str, asked: float, to_pass: str) -> None:
     edges = f"run: [C, D], beside: {beside}, name: low side, ground: [99.80, 99.70]\nrest: wall"
-    rule = rule_named("ground-dams-edge")
-    amended = Amendment(rule.name, "lip_at_least", "a test", Amount(asked, Kind.DEPTH, f"{asked} m"))
-    in_force = limits.resolve((rule,), [Amendments("test.yaml", "town", "a test", (amended,))])
-    comment = only(run.review(plan_of(sides((0, -0.02), edges)), (rule,), in_force))
 
-    assert told(comment)[1] == to_pass
+    assert told(dammed(sides((0, -0.02), edges), asked))[1] == to_pass
 
 
-def test_a_bow_that_lies_too_low_is_told_how_high_it_has_to_be() -> None:
+@pytest.mark.parametrize(("asked", "high"), [(0.0, "99.90 ft"), (INCH, "99.99 ft")])
+def test_a_bow_that_lies_too_low_is_told_how_high_it_has_to_be(asked: float, high: str) -> None:
     """No named point stands where the ground is worst: on the bow, at its lowest."""
     edges = "run: [C, D], beside: street, ground: 99.90\nrest: wall"
     outline = "A, B, C, {arc_to: D, through: M}"
-    (comment, *_) = review_by("ground-dams-edge", design(BOW, plane(BOW, 0, -0.02), edges, outline)).comments
+    to_pass = told(dammed(design(BOW, plane(BOW, 0, -0.02), edges, outline), asked))[1]
 
-    assert told(comment)[1].startswith("raise the slab at ")
-    assert told(comment)[1].endswith(" to 99.90 ft")
+    assert to_pass.startswith("raise the slab at ")
+    assert to_pass.endswith(f" to {high}")
 
 
 def test_the_margin_is_that_of_the_last_limit_asked() -> None:

@@ -113,8 +113,8 @@ def _finding(plan: Plan, piece: EdgePiece, worst: int, limit: InForce, asked: fl
     if beside in FIRM:
         short = [(place, g + asked) for place, own, g in zip(piece.line, piece.finish, piece.ground, strict=True)
                  if own < g + asked - 1e-9]  # fmt: skip
-        raised = words("raise the slab at {point} to {high}", point=point, high=height(ground + asked))
+        high = height(plan.written(ground + asked, up=True))
+        raised = words("raise the slab at {point} to {high}", point=point, high=high)
         to_pass = write_heights(plan.moved(short, up=True), raised)
     working = step("lip", "finish height - height beside", numbers, depth(top - ground))
-    says_so = words(says, beside=beside, point=point)
-    return Finding(at, says_so, depth(top - ground), limit, (working,), to_pass)
+    return Finding(at, words(says, beside=beside, point=point), depth(top - ground), limit, (working,), to_pass)
