@@ -173,6 +173,8 @@ REFUSED: list[tuple[Callable[..., Any], tuple[Any, ...], str]] = [
         "no bar is called '#12': this holds for #3, #4, #5, #6, #7, #8, #9, #10, #11, 10M, 15M, 20M, 25M",
     ),
     (bars.bar, ("50 mm",), "no bar is called '50 mm'"),
+    (bars.bar, ("40.5 mm",), "no bar is called '40.5 mm'"),
+    (bars.bar, ("5.5 mm",), "no bar is called '5.5 mm'"),
     (bars.mesh, ("6x4 W2.9",), "no mesh is called '6x4 W2.9': this holds for 6x6 W1.4, 6x6 W2.0"),
     (bars.mesh, ("6x6 W3.0",), "no mesh is called '6x6 W3.0'"),
     (bars.metric_sheet, ("SL99",), "no sheet is called 'SL99': this holds for SL62, SL72, SL82, SL92, SL102"),

@@ -287,3 +287,13 @@ def test_floor_classes() -> None:
 def test_what_no_table_holds_is_refused(function: Callable[[Any], object], name: str) -> None:
     with pytest.raises(OutOfRangeError, match=f"nothing is tabled for '{name}': this holds for "):
         function(name)
+
+
+@pytest.mark.parametrize("across", [6, 6.5, 39.5, 40])
+def test_a_bar_of_any_round_size_weighs_what_its_steel_weighs(across: float) -> None:
+    """From 6 to 40 mm, both of them sold (common practice): a circle of steel of 7,850 kg/m3."""
+    one = bars.bar(f"{across} mm")
+
+    assert one.diameter == pytest.approx(across / 1000)
+    assert one.area == pytest.approx(math.pi * (across / 1000) ** 2 / 4)
+    assert one.mass == pytest.approx(7850 * one.area)
