@@ -364,6 +364,30 @@ def test_each_panel_is_judged(rule: str, design: str, expected: list[str]) -> No
     assert falls(rule, design) == expected
 
 
+def test_panel_aspect_where_no_bays_in_one_or_two_or_three_rows_are_square_enough() -> None:
+    # 12 by 10 under 1.1: one row 1.2; two of two 1.2; three of four 1.11; four of five, 2.4 ft by 2.5 ft, 1.04
+    (finding,) = findings(
+        "panel-aspect", pad("", outline=box(12, 10)), aspect_at_most=1.1, preferred_aspect_at_most=1.1
+    )
+
+    assert (slot(finding, "n"), slot(finding, "m")) == ("5", "4")
+
+
+@pytest.mark.parametrize(
+    ("unit", "size", "at", "write"),
+    [
+        ("ft", 20, 18.45, "5 1/2 in"),  # 24 - 18.6 in is 5.4 in
+        ("ft", 20, 18.6, "7 1/4 in"),  # 24 - 16.8 in is 7.2 in
+        ("m", 6, 5.45, "60 mm"),  # 609.6 - 550 mm is 59.6 mm
+    ],
+)
+def test_panel_corners_how_much_wider_a_sliver_must_be(unit: str, size: float, at: float, write: str) -> None:
+    # 2 ft: trade articles on layout
+    (finding,) = findings("panel-corners", pad(joints(cut(at, size)), unit=unit, outline=box(size, size)))
+
+    assert slot(finding, "more", "metric" if unit == "m" else "us") == write
+
+
 LEAN = 20 / math.sqrt(2)  # ft, of a side of 20 ft that leans by 45 degrees
 
 
