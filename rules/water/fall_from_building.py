@@ -72,7 +72,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     by_wall: dict[tuple[str, float, float], list[WallFall]] = {}
     for fall in plan.wall_falls(WITHIN):
         (ax, ay), (bx, by) = fall.edge.line[0], fall.edge.line[-1]
-        size = math.dist(fall.edge.line[0], fall.edge.line[-1]) or 1.0
+        size = math.dist(fall.edge.line[0], fall.edge.line[-1])
         by_wall.setdefault((fall.edge.name, round((bx - ax) / size, 3), round((by - ay) / size, 3)), []).append(fall)
     for falls in by_wall.values():
         worst = min(falls, key=lambda fall: round(fall.away, 9))  # of equal falls the first

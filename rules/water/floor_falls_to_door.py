@@ -82,11 +82,10 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             yield _finding(plan, part, limit, most.value.si)
     for part in plan.fall_parts(lambda s: limits.broken(s, *names) is None):
         yield Margin(Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least), most)
-    if plan.design.use == "shop floor" and plan.water:
+    if plan.design.use == "shop floor" and plan.water and plan.water.ponds:
         kept = sum(one.share for one in plan.water.shares if one.kind == "pond")
-        deepest = max(plan.water.ponds, key=lambda pond: pond.depth, default=None)
-        at = deepest.deepest if deepest else (0.0, 0.0)
-        low = height(deepest.level - deepest.depth if deepest else 0.0)
+        deepest = max(plan.water.ponds, key=lambda pond: pond.depth)
+        at, low = deepest.deepest, height(deepest.level - deepest.depth)
         yield compared(
             limits,
             ("kept_share_at_most",),
