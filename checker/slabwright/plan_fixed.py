@@ -39,6 +39,8 @@ def fixed_pairs(plan: Plan) -> tuple[FixedPair, ...]:
     spots: dict[int, list[_Spot]] = {}
     for fixed in plan.design.fixed:
         spots[id(fixed)] = list(_spots(plan, fixed))
+    if len(spots) < 2:
+        return ()
     near = plan.slab.buffer(ON_EDGE)
     shapely.prepare(near)
     found: list[FixedPair] = []
