@@ -32,8 +32,8 @@ _FOOT = 0.3048
 
 
 def height_step(plan: Plan) -> float:
-    """What heights are written in, m: a hundredth of a foot, or a millimetre."""
-    return 0.01 * _FOOT if plan.system == "us" else 0.001
+    """The steps in which the file writes heights, m: a hundredth of a foot, or a millimetre."""
+    return 0.001 if plan.design.height_unit in ("m", "mm") else 0.01 * _FOOT
 
 
 def written(plan: Plan, height: float, up: bool | None = None) -> float:
