@@ -560,3 +560,11 @@ def test_saw_window_the_first_cut_is_where_its_wait_is_missing() -> None:
     ).not_shown
 
     assert entry.place.path == "joints[1]"
+
+
+def test_panel_corners_of_a_round_slab_are_straight_on() -> None:
+    circle = "[{arc_to: [8, 4], through: [4, 8]}, {arc_to: [0, 4], through: [4, 0]}]"
+    (first, _) = comparisons("panel-corners", pad("", outline=circle))
+
+    assert isinstance(first, Margin)
+    assert first.shown.si == 180
