@@ -22,7 +22,7 @@ FINE, FAILED, STOPPED = 0, 3, 130
 
 # Objects made before Python looks for cycles among them: a review makes many records and hardly any cycles, and at the
 # usual 700 the looking takes a sixth of its time.
-CYCLES_AFTER = 50_000
+CYCLES_AFTER = 200_000
 
 
 def main(argv: Sequence[str] | None = None) -> int:

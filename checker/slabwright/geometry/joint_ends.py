@@ -58,7 +58,7 @@ def segments(lines: Sequence[Floats]) -> tuple[Floats, Floats, Ints]:
 
 def moves(line: Floats) -> Bools:
     """Points of a line that lie farther than a micron from the one before; the first always counts."""
-    return np.append(True, np.hypot(*np.diff(line, axis=0).T) > WELD)
+    return np.array([True, *(math.dist(*side) > WELD for side in pairwise(line.tolist()))])
 
 
 def bring_ends(slab: shapely.Polygon, joints: Sequence[Floats], snap: float) -> list[Floats]:

@@ -136,10 +136,6 @@ def turns(before: Floats, after: Floats) -> Floats:
     return np.asarray(np.degrees(np.arctan2(cross, (before * after).sum(axis=1))))
 
 
-def _xy(point: Floats) -> XY:
-    return float(point[0]), float(point[1])
-
-
 _FEW = 1000  # points by sides that are looked at one and all, without a search tree
 
 
@@ -231,19 +227,27 @@ def inside_corners(ring: Ring, is_hole: bool) -> list[tuple[int, XY, float]]:
     The concrete lies inside an outline and outside an opening. Arcs count with their tangents, so an arc that runs
     smoothly out of a straight side makes no corner.
     """
-    vertices = np.flatnonzero(ring.corner >= 0)
-    xy = ring.xy
-    before = xy[vertices] - xy[vertices - 1]
-    after = xy[(vertices + 1) % len(xy)] - xy[vertices]
+    at = [vertex for vertex, corner in enumerate(ring.corner.tolist()) if corner >= 0]
+    points = (*ring.points, *ring.points[:1])
+    before = [_step(points[vertex - 1 if vertex else -2], points[vertex]) for vertex in at]
+    after = [_step(points[vertex], points[vertex + 1]) for vertex in at]
     for arc in ring.arcs:
-        if not LEAST_RADIUS <= arc.radius <= LARGEST_RADIUS:
-            continue
-        chord = xy[vertices[arc.end]] - xy[vertices[arc.start]]
-        after[arc.start], before[arc.end] = _rotated(chord, -arc.turn / 2), _rotated(chord, arc.turn / 2)
-    turned = turns(before, after) * (1 if ring.ccw else -1) * (-1 if is_hole else 1)
-    return [(int(i), _xy(xy[vertices[i]]), 180.0 - float(turned[i])) for i in np.flatnonzero(turned < -STRAIGHT)]
+        if LEAST_RADIUS <= arc.radius <= LARGEST_RADIUS:
+            chord = _step(points[at[arc.start]], points[at[arc.end]])
+            after[arc.start], before[arc.end] = _rotated(chord, -arc.turn / 2), _rotated(chord, arc.turn / 2)
+    sign = (1 if ring.ccw else -1) * (-1 if is_hole else 1)
+    found = []
+    for corner, ((ux, uy), (vx, vy)) in enumerate(zip(before, after, strict=True)):
+        turn = sign * math.degrees(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy))
+        if turn < -STRAIGHT:
+            found.append((corner, points[at[corner]], 180.0 - turn))
+    return found
 
 
-def _rotated(vector: Floats, angle: float) -> Floats:
+def _step(start: XY, end: XY) -> XY:
+    return end[0] - start[0], end[1] - start[1]
+
+
+def _rotated(vector: XY, angle: float) -> XY:
     sine, cosine = math.sin(angle), math.cos(angle)
-    return np.array([vector[0] * cosine - vector[1] * sine, vector[0] * sine + vector[1] * cosine])
+    return vector[0] * cosine - vector[1] * sine, vector[0] * sine + vector[1] * cosine
