@@ -126,7 +126,7 @@ def page(found: Mapping[str, Result], given: tuple[Kind, ...]) -> str:
     parts = [_HEAD.format(share=share(killed, mutants), mutants=f"{mutants:,}")]
     parts.append("\n| group | mutants | killed | live | share |\n|---|---|---|---|---|")
     parts += [f"| {name} | {of} | {dead} | {of - dead} | {share(dead, of)} |" for name, of, dead in table]
-    parts.append("\n## Those that live\n\nEach was read by a person; the reason stands beside it.")
+    parts.append("\n## Those that live\n\nEach was looked into on its own; the reason stands beside it.")
     lived = sorted({one for result in found.values() for one in result.lived})
     for kind in given:
         parts += _section(kind.title, {one: kind.reasons[one] for one in lived if one in kind.reasons})
