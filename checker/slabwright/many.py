@@ -124,7 +124,8 @@ def outcome(path: Path, asked: Asked, alone: bool = False) -> Outcome:
     from slabwright import reviewing
 
     try:
-        return _parts(path, asked, reviewing.judge(path, asked.settings, drawn=asked.page), alone)
+        one = reviewing.judge(path, asked.settings, drawn=asked.page, figured=asked.data)
+        return _parts(path, asked, one, alone)
     except UnreadableError as error:
         return _unjudged(path, error.problems, asked, UNREADABLE)
     except Exception as error:

@@ -316,9 +316,9 @@ class Plan:
         """Finish height at a point of the slab (or the nearest point of it within 2 ft), m; None if not known."""
         return plan_heights.finish_at(self, at)
 
-    def rim_heights(self, xy: np.ndarray) -> tuple[float, ...] | None:
+    def rim_heights(self, points: Sequence[XY]) -> tuple[float, ...] | None:
         """Finish heights at points of the outline, straight between those given; None while a corner has none."""
-        return self._heights.along_rim(xy)
+        return self._heights.along_rim(points)
 
     def fall_along(self, start: XY, end: XY) -> float | None:
         """Mean fall from ``start`` down to ``end`` by the finish heights; None if not known."""

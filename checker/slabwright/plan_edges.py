@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 
 from slabwright.geometry.edges import Layout, lay_runs
-from slabwright.geometry.outline import Ring, build_ring, distance_along, locate, stretch
+from slabwright.geometry.outline import Ring, build_ring, distance_along, distances_along, stretch
 from slabwright.geometry.ring_faults import ring_faults
 from slabwright.place import Place
 from slabwright.plan_things import XY, EdgePiece
@@ -198,8 +198,8 @@ def _run_label(edge: Edge, first: int) -> str:
 def _corner_marks(design: Design, ring: Ring) -> Marks:
     """Distances along the outline of its typed corners, then of the points of runs, each with the name there."""
     points = (*(c.at for c in design.outline), *(p for e in design.edges for p in e.run))
-    at = locate(ring, np.array([(p.x, p.y) for p in points], dtype=np.float64))[0].tolist()
-    return list(zip(at, map(point_name, points), strict=True))
+    at = distances_along(ring, [(p.x, p.y) for p in points])
+    return [(along, point_name(point)) for (along, _), point in zip(at, points, strict=True)]
 
 
 def _split_at_corners(ring: Ring, marks: Marks, corners: int, start: float, end: float) -> Iterator[tuple[Line, str]]:
@@ -295,7 +295,7 @@ def _piece(plan: Plan, edge: Edge | None, first: int, line: Line, label: str) ->
         dams=dams,
         takes_water=takes,
         ground=ground,
-        finish=plan.rim_heights(np.array(line)),
+        finish=plan.rim_heights(line),
         thickness=plan.thickness + _thickened(plan, line),
         place=edge.place if edge else plan.place("edges", "outline"),
     )

@@ -13,7 +13,7 @@ import numpy as np
 import shapely
 
 from slabwright.geometry.nearest import nearest_on
-from slabwright.geometry.outline import at_distance, distance_along, locate
+from slabwright.geometry.outline import at_distance, distance_along, distances_along
 from slabwright.geometry.square_falls import square_falls
 from slabwright.geometry.surface import Surface, build_surface
 from slabwright.geometry.surface import scattered as scattered_surface
@@ -39,7 +39,7 @@ class Finish:
 
     surface: Surface | None
     missing: tuple[str, ...]
-    along_rim: Callable[[np.ndarray], tuple[float, ...] | None]
+    along_rim: Callable[[Sequence[XY]], tuple[float, ...] | None]
     line_heights: tuple[tuple[float, ...] | None, ...]
 
 
@@ -52,8 +52,9 @@ class _Rim:
 
     def __init__(self, plan: Plan, spots: np.ndarray) -> None:
         self.ring = plan.ring
-        found = zip(*(values.tolist() for values in locate(self.ring, spots[:, :2])), spots[:, 2].tolist(), strict=True)
-        known = sorted((along, z) for along, off, z in found if off < ON_EDGE)
+        places = [(x, y) for x, y, _ in spots.tolist()]
+        found = zip(distances_along(self.ring, places), spots[:, 2].tolist(), strict=True)
+        known = sorted((along, z) for (along, off), z in found if off < ON_EDGE)
         self.marks: list[float] = [along for along, _ in known]
         # The last before the first corner and the first after it, so that every distance lies between two.
         self._round: list[tuple[float, float]] = [(along - self.ring.length, z) for along, z in known[-1:]] + known
@@ -70,9 +71,9 @@ class _Rim:
         (low, start), (high, end) = self._round[after - 1], self._round[after]
         return start + (end - start) * (along - low) / (high - low) if high > low else end
 
-    def heights(self, xy: np.ndarray) -> tuple[float, ...]:
+    def heights(self, points: Sequence[XY]) -> tuple[float, ...]:
         """The heights at points of the outline."""
-        return tuple(self.at(along) for along in locate(self.ring, np.asarray(xy, dtype=np.float64))[0].tolist())
+        return tuple(self.at(along) for along, _ in distances_along(self.ring, points))
 
 
 def finish(plan: Plan) -> Finish:
@@ -104,9 +105,9 @@ def finish(plan: Plan) -> Finish:
 def _missing_corners(plan: Plan, rim: _Rim) -> list[str]:
     """Outline corners without a height; one on a straight side between two known heights needs none."""
     outline = plan.design.outline
-    places = np.array([[corner.at.x, corner.at.y] for corner in outline])
+    places = [(corner.at.x, corner.at.y) for corner in outline]
     missing = []
-    for index, along in enumerate(locate(plan.ring, places)[0].tolist()):
+    for index, (along, _) in enumerate(distances_along(plan.ring, places)):
         if rim.near(along) < ON_EDGE:
             continue
         before, corner, after = outline[index - 1], outline[index], outline[(index + 1) % len(outline)]
@@ -215,7 +216,7 @@ def finish_at(plan: Plan, at: XY) -> float | None:
     nearest = shapely.get_coordinates(shapely.shortest_line(plan.slab, spot))[0]
     z = float(surface.height(nearest.reshape(1, 2))[0])
     if np.isnan(z):  # on the rim, a hair outside every facet
-        heights = plan.rim_heights(nearest.reshape(1, 2))
+        heights = plan.rim_heights([(float(nearest[0]), float(nearest[1]))])
         z = heights[0] if heights else z
     return None if np.isnan(z) else z
 

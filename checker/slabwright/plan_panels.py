@@ -126,7 +126,7 @@ def _pair(xy: np.ndarray | XY) -> XY:
 def _thickest(plan: Plan, line: tuple[XY, ...]) -> tuple[float, XY]:
     """Greatest design thickness along a line: a thickened edge adds most where the line comes nearest to it."""
     best, at = 0.0, line[0]
-    if len(line) > 1:
+    if len(line) > 1 and plan.edge_runs:
         string = shapely.LineString(line)
         for run in plan.edge_runs:
             edge = shapely.LineString(run[0])

@@ -147,7 +147,7 @@ def _on_slab(plan: Plan, surface: Surface, xy: np.ndarray) -> tuple[np.ndarray, 
     heights = surface.height(foot)
     lost = np.isnan(heights)  # on the rim, a hair outside every facet
     if lost.any():
-        heights[lost] = plan.rim_heights(foot[lost]) or np.nan
+        heights[lost] = plan.rim_heights([(x, y) for x, y in foot[lost].tolist()]) or np.nan
     known = ~np.isnan(heights)
     return foot[known], heights[known]
 

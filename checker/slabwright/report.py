@@ -102,7 +102,10 @@ class VarianceTrouble(NamedTuple):
 
 
 class Report(NamedTuple):
-    """Everything a writer needs; ``worked`` is the worked plan's figures as plain JSON-ready data in SI units."""
+    """Everything a writer needs.
+
+    ``worked`` is the worked plan's figures as plain JSON-ready data in SI units, empty where nobody asked for them.
+    """
 
     job: str
     file: str

@@ -42,10 +42,13 @@ class Judged:
         return bool(self.report.holds or (self.strict and self.report.counted("caution")))
 
 
-def judge(path: Path, settings: Settings, drawn: bool = False, house: firm.Firm | None = None) -> Judged:
+def judge(
+    path: Path, settings: Settings, drawn: bool = False, house: firm.Firm | None = None, figured: bool = True
+) -> Judged:
     """Read and review one design.
 
-    ``house`` stands in for the firm file that holds for it; ``drawn`` adds what a drawing of the plan needs.
+    ``house`` stands in for the firm file that holds for it; ``drawn`` adds what a drawing of the plan needs,
+    ``figured`` the figures of the plan that JSON prints.
 
     Raises :class:`~slabwright.problem.UnreadableError` when it, or a file its review rests on, cannot be read.
     """
@@ -55,7 +58,7 @@ def judge(path: Path, settings: Settings, drawn: bool = False, house: firm.Firm 
     rules, in_force_by_rule = in_force(laid, own)
     design = design._replace(system=limits.shown_in(settings.system or design.system, read_in(laid, own)))
     plan = Plan(design)
-    report = run.review(plan, rules, in_force_by_rule, questions, drawn=drawn)
+    report = run.review(plan, rules, in_force_by_rule, questions, drawn=drawn, figured=figured)
     if settings.only:
         report = only(report, settings.only)
     return Judged(report, settings.strict or house.strict)

@@ -65,12 +65,14 @@ def review(
     questions: Sequence[Problem] = (),
     today: date | None = None,
     drawn: bool = True,
+    figured: bool = True,
 ) -> Report:
     """Judge the plan by every rule.
 
     ``limits`` holds the limits in force by rule name (:func:`slabwright.limits.resolve`); ``questions`` are those of
     the reading, and those of the plan are added to them; ``today`` decides which variances have expired (default: the
-    date of the computer); ``drawn`` is whether the report holds what a drawing of the plan needs.
+    date of the computer); ``drawn`` is whether the report holds what a drawing of the plan needs, ``figured`` whether
+    it holds the figures of the plan, which only JSON prints.
 
     A rule that fails, or concludes what cannot stand, becomes a :class:`~slabwright.report.Crash` at a line of the
     rule file; what it had found before stays.
@@ -102,7 +104,7 @@ def review(
         looser=tuple((name, limit) for name, limit in amended if limit.looser),
         layers=_layers(amended),
         cautions=cautions.cautions(plan.design),
-        worked=figures.worked(plan),
+        worked=figures.worked(plan) if figured else {},
         drawing=_drawing(plan) if drawn else {},
         pour=plan.design.job.pour,
     )

@@ -144,9 +144,9 @@ class _Worker(Generic[T]):
 
     def end(self) -> None:
         """End the process, whatever it is doing."""
-        self.pipe.close()
-        self._process.kill()
+        self._process.kill()  # before its pipe is closed, or it might still tell that it has nobody to listen to
         self._process.join()
+        self.pipe.close()
 
 
 @contextmanager

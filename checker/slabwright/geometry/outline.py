@@ -25,6 +25,7 @@ __all__ = [
     "at_distance",
     "build_ring",
     "distance_along",
+    "distances_along",
     "flatten_arc",
     "inside_corners",
     "locate",
@@ -145,8 +146,7 @@ def locate(ring: Ring, points: Floats) -> tuple[Floats, Floats]:
     Both are nan for points that are not finite.
     """
     if len(points) * len(ring.points) <= _FEW:
-        corners = dict(zip(reversed(ring.points), reversed(ring.along[:-1]), strict=True))  # most points are corners
-        found = [(corners[x, y], 0.0) if (x, y) in corners else _located(ring, x, y) for x, y in points.tolist()]
+        found = distances_along(ring, [(x, y) for x, y in points.tolist()])
         return np.array([at for at, _ in found]), np.array([off for _, off in found])
     along, offset = np.full(len(points), np.nan), np.full(len(points), np.nan)
     finite = np.flatnonzero(np.isfinite(points).all(axis=1))
@@ -164,6 +164,15 @@ def locate(ring: Ring, points: Floats) -> tuple[Floats, Floats]:
     offset[finite] = np.hypot(*(start + share[:, None] * step - point).T)
     along[finite] = marks[side] + share * (marks[side + 1] - marks[side])
     return np.where(ring.length - along <= HAIR, 0.0, along), offset
+
+
+def distances_along(ring: Ring, points: Sequence[XY]) -> list[tuple[float, float]]:
+    """The same for a list of points: distance along the ring and offset of each."""
+    if len(points) * len(ring.points) > _FEW:
+        along, off = locate(ring, np.array(points, dtype=np.float64))
+        return list(zip(along.tolist(), off.tolist(), strict=True))
+    corners = dict(zip(reversed(ring.points), reversed(ring.along[:-1]), strict=True))  # most points are corners
+    return [(corners[at], 0.0) if at in corners else _located(ring, *at) for at in points]
 
 
 def _located(ring: Ring, x: float, y: float) -> tuple[float, float]:
