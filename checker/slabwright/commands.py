@@ -10,7 +10,10 @@ import argparse
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING
+
+from slabwright.outputs import keep, put_data
+from slabwright.problem import refuse
 
 if TYPE_CHECKING:
     from slabwright.rulekit import Limits, Rule
@@ -33,17 +36,6 @@ def review(arguments: argparse.Namespace) -> int:
     return delivery.review(arguments, settings)
 
 
-def _put_json(text: str) -> None:
-    """JSON and SVG go out in UTF-8, whatever the terminal is set to."""
-    raw = getattr(sys.stdout, "buffer", None)
-    if raw is None:
-        sys.stdout.write(text)
-    else:
-        sys.stdout.flush()
-        raw.write(text.encode("utf-8", "replace"))
-        raw.flush()
-
-
 def _group(name: str | None) -> str:
     """A group of rules named on the command line; empty when none is."""
     from slabwright.limits import nearest
@@ -51,7 +43,7 @@ def _group(name: str | None) -> str:
 
     if name and name not in GROUPS:
         near = nearest(name, GROUPS)
-        _wrong("", f"there is no group of rules {name!r}", near or f"one of: {', '.join(GROUPS)}")
+        refuse("", f"there is no group of rules {name!r}", near or f"one of: {', '.join(GROUPS)}")
     return name or ""
 
 
@@ -78,7 +70,7 @@ def rulebook(arguments: argparse.Namespace) -> int:
     if arguments.json:
         import json
 
-        _put_json(json.dumps(rule_pages.as_data(rules, limits, layers), indent=2, ensure_ascii=False) + "\n")
+        put_data(json.dumps(rule_pages.as_data(rules, limits, layers), indent=2, ensure_ascii=False) + "\n")
         return FINE
     width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
     put(rule_pages.rulebook(rules, limits, layers, width, encoding), sys.stdout)
@@ -105,7 +97,7 @@ def draw(arguments: argparse.Namespace) -> int:
     path = Path(arguments.file)
     out = Path(arguments.out) if arguments.out else None
     if out is not None and out.suffix.lower() != ".svg":
-        _wrong(str(out), "a drawing is an SVG file", f"--out {out.with_suffix('.svg').name}")
+        refuse(str(out), "a drawing is an SVG file", f"--out {out.with_suffix('.svg').name}")
     design, questions = read_design(path)
     house = firm.for_design(path)
     laid = (*house.amendments, *map(Path, arguments.amendments))
@@ -127,13 +119,9 @@ def draw(arguments: argparse.Namespace) -> int:
 
         text = plan_svg(report)
     if out is None:
-        _put_json(text)
+        put_data(text)
         return FINE
-    try:
-        out.write_text(text, encoding="utf-8")
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        _wrong(str(out), f"it cannot be written: {reason}", "--out with another name")
+    keep(out, text, "--out")
     print(f"wrote {out}")
     return FINE
 
@@ -151,10 +139,10 @@ def begin(arguments: argparse.Namespace) -> int:
         with path.open("x", encoding="utf-8") as stream:
             stream.write(text)
     except FileExistsError:
-        _wrong(str(path), "there is a file of this name already", "--out with a new name; nothing is overwritten")
+        refuse(str(path), "there is a file of this name already", "--out with a new name; nothing is overwritten")
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
-        _wrong(str(path), f"it cannot be written: {reason}", "--out with another name")
+        refuse(str(path), f"it cannot be written: {reason}", "--out with another name")
     print(f"wrote {path}; next: slabwright review {path}")
     return FINE
 
@@ -178,14 +166,6 @@ def card(arguments: argparse.Namespace) -> int:
     from slabwright import site_commands
 
     return site_commands.card(arguments)
-
-
-def _wrong(file: str, wrong: str, write: str) -> NoReturn:
-    """Refuse something named on the command line."""
-    from slabwright.place import Place
-    from slabwright.problem import Problem, UnreadableError
-
-    raise UnreadableError((Problem(Place(file), wrong, write),))
 
 
 COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {

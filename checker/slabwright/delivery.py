@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import os
 import sys
-import tempfile
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from slabwright import many, reviewing
 from slabwright.many import Asked, Outcome
-from slabwright.place import Place
-from slabwright.problem import Problem, UnreadableError
+from slabwright.outputs import keep, put_data
+from slabwright.problem import Problem, UnreadableError, refuse
 from slabwright.sheet_text import fitting_width, in_colour, plain, put, stream_encoding
 from slabwright.writers import problem_list, summary
 
@@ -46,7 +44,7 @@ def _whole_only(arguments: argparse.Namespace) -> None:
         given = getattr(arguments, name)
         if given:
             wrong = f"{holds} a whole review, not what changed"
-            raise UnreadableError((Problem(Place(str(given)), wrong, f"review FILE {option} without --against"),))
+            refuse(str(given), wrong, f"review FILE {option} without --against")
 
 
 def _review(arguments: argparse.Namespace, settings: Settings) -> int:
@@ -156,7 +154,7 @@ def _page_for(path: Path, alone: bool) -> None:
         wrong, write = "a page is an HTML file", f"--page {path.with_suffix('.html').name}"
     else:
         return
-    raise UnreadableError((Problem(Place(str(path)), wrong, write),))
+    refuse(str(path), wrong, write)
 
 
 def _put_sheet(one: Outcome, alone: bool) -> None:
@@ -209,44 +207,3 @@ def _rules(paths: Sequence[Path], asked: Asked) -> list[tuple[Rule, Limits]]:
         for rule in rules:
             found.setdefault(rule.name, (rule, limits[rule.name]))
     return list(found.values())
-
-
-def put_data(text: str) -> None:
-    """JSON goes out in UTF-8, whatever the terminal is set to."""
-    raw = getattr(sys.stdout, "buffer", None)
-    if raw is None:
-        sys.stdout.write(text)
-    else:
-        sys.stdout.flush()
-        raw.write(text.encode("utf-8", "replace"))
-        raw.flush()
-
-
-def keep(path: Path, text: str, option: str) -> None:
-    """Write a file whole or not at all: what was there stays until the new text is complete.
-
-    Raises :class:`~slabwright.problem.UnreadableError` when it cannot be written.
-    """
-    try:
-        if path.exists() and not path.is_file():  # a device or a pipe is written to as it is
-            path.write_text(text, encoding="utf-8", errors="replace", newline="\n")
-            return
-        with tempfile.NamedTemporaryFile(
-            "w",
-            encoding="utf-8",
-            errors="replace",
-            newline="\n",
-            dir=path.parent,
-            prefix=f".{path.name}.",
-            delete=False,
-        ) as stream:
-            stream.write(text)
-        scratch = Path(stream.name)
-        mask = os.umask(0)
-        os.umask(mask)
-        scratch.chmod(path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~mask)
-        scratch.replace(path)
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        problem = Problem(Place(str(path)), f"it cannot be written: {reason}", f"{option} with another name")
-        raise UnreadableError((problem,)) from None

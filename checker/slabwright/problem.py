@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NoReturn
 
 from slabwright.place import Place
 
@@ -53,3 +54,8 @@ class Problems:
 
     def __iter__(self) -> Iterator[Problem]:
         return iter(sorted(self._found))
+
+
+def refuse(file: str, wrong: str, write: str) -> NoReturn:
+    """Refuse a file, or something named on the command line (``file`` empty), by raising :class:`UnreadableError`."""
+    raise UnreadableError((Problem(Place(file), wrong, write),))

@@ -5,7 +5,10 @@ from __future__ import annotations
 import argparse
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING
+
+from slabwright.outputs import keep, put_data
+from slabwright.problem import refuse
 
 if TYPE_CHECKING:
     from slabwright.plan import Plan
@@ -82,7 +85,7 @@ def deliver(sheet: Sheet, arguments: argparse.Namespace, rows: str = "") -> int:
     if arguments.json or arguments.csv:
         from slabwright.sheets import as_data
 
-        _put(as_data.as_json(sheet) if arguments.json else rows or as_data.as_csv(sheet))
+        put_data(as_data.as_json(sheet) if arguments.json else rows or as_data.as_csv(sheet))
     else:
         from slabwright.sheets import as_text
 
@@ -90,28 +93,7 @@ def deliver(sheet: Sheet, arguments: argparse.Namespace, rows: str = "") -> int:
     return FINE
 
 
-def _put(text: str) -> None:
-    """Data goes out in UTF-8, whatever the terminal is set to."""
-    raw = getattr(sys.stdout, "buffer", None)
-    if raw is None:
-        sys.stdout.write(text)
-    else:
-        sys.stdout.flush()
-        raw.write(text.encode("utf-8", "replace"))
-        raw.flush()
-
-
 def _save(path: Path, page: str) -> None:
     if path.suffix.lower() not in {".html", ".htm"}:
-        _wrong(path, "a page is an HTML file", "--page with a name that ends in .html")
-    try:
-        path.write_text(page, encoding="utf-8")
-    except (OSError, ValueError) as error:
-        _wrong(path, f"it cannot be written: {getattr(error, 'strerror', None) or error}", "--page with another name")
-
-
-def _wrong(path: Path, wrong: str, write: str) -> NoReturn:
-    from slabwright.place import Place
-    from slabwright.problem import Problem, UnreadableError
-
-    raise UnreadableError((Problem(Place(str(path)), wrong, write),))
+        refuse(str(path), "a page is an HTML file", "--page with a name that ends in .html")
+    keep(path, page, "--page")

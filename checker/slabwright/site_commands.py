@@ -5,9 +5,10 @@ from __future__ import annotations
 import argparse
 from collections.abc import Collection
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn, cast
+from typing import TYPE_CHECKING, Any, cast
 
 from slabwright.amount import Amount, Kind, QuantityError
+from slabwright.problem import refuse
 from slabwright.sheet_commands import deliver, judge_by, plan_of
 
 if TYPE_CHECKING:
@@ -68,11 +69,11 @@ def _bench(plan: Plan, arguments: argparse.Namespace) -> Bench | None:
         return None
     if arguments.bench is None or arguments.backsight is None:
         lacks = "--bench NAME" if arguments.bench is None else "--backsight READING"
-        _wrong("a bench and the rod reading on it go together", f"{lacks} too")
+        refuse("", "a bench and the rod reading on it go together", f"{lacks} too")
     unit = plan.design.height_unit
     backsight = _measured(arguments.backsight, Kind.HEIGHT, unit, "--backsight")
     if backsight is None or not 0 <= backsight.si <= LONGEST_ROD:
-        _wrong(f"--backsight {arguments.backsight} cannot be read on a rod: 0 to 25 ft (7.6 m) can be",
+        refuse("", f"--backsight {arguments.backsight} cannot be read on a rod: 0 to 25 ft (7.6 m) can be",
                "what the rod shows on the bench")  # fmt: skip
     known = known_heights(plan.design)
     name, given, typed = arguments.bench.partition("=")
@@ -80,10 +81,10 @@ def _bench(plan: Plan, arguments: argparse.Namespace) -> Bench | None:
     if given:
         level = _measured(typed, Kind.HEIGHT, unit, "--bench NAME=HEIGHT")
         if level is None or not name:
-            _wrong("--bench has no name or no height", "--bench 'door sill=100.00 ft'")
+            refuse("", "--bench has no name or no height", "--bench 'door sill=100.00 ft'")
         return Bench(name, level, backsight)
     if name not in known:
-        _wrong(f'there is no bench "{name}" in this design', nearest(name, known) or _benches(known))
+        refuse("", f'there is no bench "{name}" in this design', nearest(name, known) or _benches(known))
     return Bench(name, known[name], backsight)
 
 
@@ -96,7 +97,7 @@ def _benches(known: Collection[str]) -> str:
 def _screed(text: str | None) -> float | None:
     length = _measured(text, Kind.LENGTH, "", "--screed")
     if length is not None and not SCREED_LEAST <= length.si <= SCREED_MOST:
-        _wrong(f"--screed {text} is no screed: 3 to 40 ft (0.9 to 12.5 m) are", "--screed '10 ft'")
+        refuse("", f"--screed {text} is no screed: 3 to 40 ft (0.9 to 12.5 m) are", "--screed '10 ft'")
     return None if length is None else length.si
 
 
@@ -107,7 +108,7 @@ def _line(plan: Plan, names: list[str] | None) -> Line | None:
         return None
     line = named_line(plan, *names)
     if line is None:
-        _wrong(f"--line {' '.join(names)} does not name two corners of the outline",
+        refuse("", f"--line {' '.join(names)} does not name two corners of the outline",
                f"two of: {', '.join(list(corner_names(plan).values())[:12])}")  # fmt: skip
     return line
 
@@ -124,12 +125,4 @@ def _measured(text: str | None, kind: Kind, unit: str, option: str) -> Amount | 
             return quantity.bare(float(typed), cast(Any, unit), kind, typed)
         return quantity.read(typed, kind)
     except QuantityError as reason:
-        _wrong(f"{option}: {reason.wrong}", reason.write)
-
-
-def _wrong(wrong: str, write: str) -> NoReturn:
-    """Refuse something named on the command line."""
-    from slabwright.place import Place
-    from slabwright.problem import Problem, UnreadableError
-
-    raise UnreadableError((Problem(Place(""), wrong, write),))
+        refuse("", f"{option}: {reason.wrong}", reason.write)

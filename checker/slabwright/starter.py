@@ -6,11 +6,10 @@ import math
 import re
 from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import NoReturn, get_args
+from typing import get_args
 
 from slabwright.formulas.ordering import headroom, last_load, loads
-from slabwright.place import Place
-from slabwright.problem import Problem, UnreadableError
+from slabwright.problem import refuse
 from slabwright.quantity import Kind, QuantityError, System, read
 from slabwright.reading.design import Use
 
@@ -83,7 +82,7 @@ def starter(use: str, size: str) -> str:
     """
     if use not in USES:
         near = get_close_matches(use, USES, 1)
-        _refuse(f"there is no use {use!r}", near[0] if near else f"one of: {', '.join(USES)}")
+        refuse("", f"there is no use {use!r}", near[0] if near else f"one of: {', '.join(USES)}")
     from slabwright.starter_text import written
 
     return written(use, Sketch(KITS[use], read_size(size)))
@@ -97,7 +96,7 @@ def read_size(text: str) -> Size:
     """
     parts = [part for part in _TIMES.split(text.strip()) if part]
     if len(parts) != 2:
-        _refuse(f"{text!r} is not two sides", '"20 ft x 40 ft" or "6 m x 12 m"')
+        refuse("", f"{text!r} is not two sides", '"20 ft x 40 ft" or "6 m x 12 m"')
     unit = re.search(r"[a-zA-Z]+$", parts[1])
     if re.fullmatch(r"[\d.\s]+", parts[0]) and unit:
         parts[0] += f" {unit[0]}"
@@ -106,16 +105,13 @@ def read_size(text: str) -> Size:
         try:
             sides.append(read(part, Kind.LENGTH).si)
         except QuantityError as error:
-            _refuse(error.wrong, error.write)
+            refuse("", error.wrong, error.write)
     for side, part in zip(sides, parts, strict=True):
         if not LEAST_SIDE <= side <= MOST_SIDE:
-            _refuse(f"a side of {part} is outside 2 ft to 200 ft (0.6 m to 61 m)", "a slab that is poured in one piece")
+            outside = f"a side of {part} is outside 2 ft to 200 ft (0.6 m to 61 m)"
+            refuse("", outside, "a slab that is poured in one piece")
     metric = re.search(r"\d\s*(m|mm|cm)\b", parts[1], re.IGNORECASE) is not None
     return Size(sides[0], sides[1], "metric" if metric else "us")
-
-
-def _refuse(wrong: str, write: str) -> NoReturn:
-    raise UnreadableError((Problem(Place(""), wrong, write),))
 
 
 def grid(width: float, depth: float, longest: float) -> tuple[int, int]:
