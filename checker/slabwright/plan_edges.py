@@ -12,6 +12,7 @@ import numpy as np
 import shapely
 
 from slabwright.geometry.edges import Layout, lay_runs
+from slabwright.geometry.nearest import nearest_on, spot_on
 from slabwright.geometry.outline import Ring, build_ring, distance_along, distances_along, stretch
 from slabwright.geometry.ring_faults import ring_faults
 from slabwright.place import Place
@@ -256,24 +257,11 @@ def _with_spots(spots: Sequence[XY], line: Line) -> Line:
     stations = _stations(line)
     added = list(zip(stations, line, strict=True))
     for x, y in spots:
-        along, off, at = _nearest(line, stations, x, y)
+        off, part, share = nearest_on(line, (x, y))
+        along = stations[part] + share * (stations[part + 1] - stations[part])
         if off < ON_EDGE and min(abs(along - station) for station in stations) > ON_EDGE:
-            added.append((along, at))
+            added.append((along, spot_on(line[part], line[part + 1], (x, y))[0]))
     return [at for _, at in sorted(added)] if len(added) > len(line) else line
-
-
-def _nearest(line: Sequence[XY], stations: Sequence[float], x: float, y: float) -> tuple[float, float, XY]:
-    """The spot of a line nearest to a point: how far along it is, how far off the point, and where."""
-    best = (0.0, math.inf, line[0])
-    for ((ax, ay), (bx, by)), start, end in zip(itertools.pairwise(line), stations, stations[1:], strict=False):
-        dx, dy = bx - ax, by - ay
-        square = dx * dx + dy * dy
-        share = min(max(((x - ax) * dx + (y - ay) * dy) / square, 0.0), 1.0) if square else 0.0
-        at = (ax + share * dx, ay + share * dy)
-        off = math.hypot(at[0] - x, at[1] - y)
-        if off < best[1]:
-            best = (start + share * (end - start), off, at)
-    return best
 
 
 def _piece(plan: Plan, edge: Edge | None, first: int, line: Line, label: str) -> EdgePiece:
@@ -311,12 +299,7 @@ def _thickened(plan: Plan, line: Line) -> float:
 
 def edges_at(plan: Plan, at: XY) -> tuple[EdgePiece, ...]:
     """The stretches of the outline that a point lies on: two where they meet, none inside the slab."""
-    return tuple(piece for piece in plan.edges if _off(piece.line, *at) < ON_EDGE)
-
-
-def _off(line: Sequence[XY], x: float, y: float) -> float:
-    """How far a point is from a line, m."""
-    return _nearest(line, [0.0] * len(line), x, y)[1]
+    return tuple(piece for piece in plan.edges if nearest_on(piece.line, at)[0] < ON_EDGE)
 
 
 def taper_extra(distance: float, run: EdgeRun) -> float:

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from slabwright.geometry.crossings import WELD, XY, Nodes, Piece
+from slabwright.geometry.nearest import spot_on
 
 Line = tuple[XY, XY]
 
@@ -62,12 +63,12 @@ def _meeting(one: Line, two: Line, on_rim: bool) -> Iterator[tuple[int, XY]]:
     touched = False
     if min(abs(from_a), abs(from_b), abs(from_c), abs(from_d)) <= touch:
         for tip in one:
-            spot, away = _nearest(tip, two)
+            spot, away, _ = spot_on(*two, tip)
             if away <= WELD:
                 touched = True
                 yield (1, spot) if on_rim else (2, tip)
         for tip in two:
-            if _nearest(tip, one)[1] <= WELD:
+            if spot_on(*one, tip)[1] <= WELD:
                 touched = True
                 yield 0 if on_rim else 2, tip
     cross = tx * oy - ty * ox
@@ -75,16 +76,6 @@ def _meeting(one: Line, two: Line, on_rim: bool) -> Iterator[tuple[int, XY]]:
         share, other = ((ax - cx) * oy - (ay - cy) * ox) / cross, ((ax - cx) * ty - (ay - cy) * tx) / cross
         if 0 <= share <= 1 and 0 <= other <= 1:
             yield 1 if on_rim else 3, (cx + share * tx, cy + share * ty)
-
-
-def _nearest(point: XY, line: Line) -> tuple[XY, float]:
-    """The spot on a line nearest to a point, and how far it is."""
-    (px, py), ((ax, ay), (bx, by)) = point, line
-    dx, dy = bx - ax, by - ay
-    square = dx * dx + dy * dy
-    share = ((px - ax) * dx + (py - ay) * dy) / square if square else 0.0
-    spot = line[0] if share <= 0 else line[1] if share >= 1 else (ax + share * dx, ay + share * dy)
-    return spot, math.hypot(spot[0] - px, spot[1] - py)
 
 
 def _welded(points: Sequence[XY]) -> tuple[list[XY], dict[XY, int]]:

@@ -15,6 +15,7 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry.crossings import LEAST_SQUARE, WELD, Floats, Ints, groups_within
+from slabwright.geometry.nearest import spot_on
 from slabwright.geometry.noding import among, distinct
 
 RAY = 1.5  # an end is carried on along its own joint up to this many times the snap, else it goes to the nearest spot
@@ -90,20 +91,12 @@ def bring_ends(slab: shapely.Polygon, joints: Sequence[Floats], snap: float) -> 
 
 def _on_rim(slab: shapely.Polygon, lines: Sequence[Floats]) -> bool:
     """Whether every end lies on an edge or opening already, as on most plans; not looked at where there is much."""
-    rim = [shapely.get_coordinates(ring).tolist() for ring in (slab.exterior, *slab.interiors)]
-    tips = [tip for line in lines if len(line) > 1 for tip in (line[0].tolist(), line[-1].tolist())]
+    rim = [[(x, y) for x, y in shapely.get_coordinates(ring).tolist()] for ring in (slab.exterior, *slab.interiors)]
+    tips = [(x, y) for line in lines if len(line) > 1 for x, y in (line[0].tolist(), line[-1].tolist())]
     if len(tips) * sum(map(len, rim)) > MOST_TRIED:
         return False
     sides = [side for ring in rim for side in pairwise(ring)]
-    return all(any(_touches(tip, a, b) for a, b in sides) for tip in tips)
-
-
-def _touches(tip: Sequence[float], a: Sequence[float], b: Sequence[float]) -> bool:
-    """Whether a point lies on the straight line from ``a`` to ``b``."""
-    (x, y), dx, dy = tip, b[0] - a[0], b[1] - a[1]
-    square = dx * dx + dy * dy
-    share = min(max(((x - a[0]) * dx + (y - a[1]) * dy) / square, 0.0), 1.0) if square else 0.0
-    return math.hypot(a[0] + share * dx - x, a[1] + share * dy - y) <= TOUCH
+    return all(any(spot_on(a, b, tip)[1] <= TOUCH for a, b in sides) for tip in tips)
 
 
 def _lines(lines: Sequence[Floats]) -> Lines:

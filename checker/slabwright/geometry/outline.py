@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.arcs import LARGEST_RADIUS, LEAST_RADIUS, XY, Floats, circle_over, flatten_arc
+from slabwright.geometry.nearest import spot_on
 
 __all__ = [
     "XY",
@@ -180,12 +181,8 @@ def _located(ring: Ring, x: float, y: float) -> tuple[float, float]:
     if not (math.isfinite(x) and math.isfinite(y)):
         return math.nan, math.nan
     nearest, found = math.inf, 0.0
-    for ((ax, ay), (bx, by)), start, end in zip(sides_of(ring.points), ring.along, ring.along[1:], strict=False):
-        dx, dy = bx - ax, by - ay
-        square = dx * dx + dy * dy
-        share = ((x - ax) * dx + (y - ay) * dy) / square if square else 0.0
-        share = 0.0 if share <= 0.0 else 1.0 if share >= 1.0 else share
-        away = math.hypot(ax + share * dx - x, ay + share * dy - y)
+    for side, start, end in zip(sides_of(ring.points), ring.along, ring.along[1:], strict=False):
+        _, away, share = spot_on(*side, (x, y))
         if away < nearest - HAIR:  # of sides within a hair the first, so that a corner always gives the same distance
             nearest, found = away, start + share * (end - start)
     return 0.0 if ring.length - found <= HAIR else found, nearest

@@ -12,6 +12,7 @@ import shapely
 from slabwright.geometry import GeometryError, few_facets
 from slabwright.geometry.facets import XY, Clash, Surface
 from slabwright.geometry.folds import folded_low
+from slabwright.geometry.nearest import spot_on
 from slabwright.geometry.noding import Floats, node
 from slabwright.geometry.triangulate import Mesh, checked_region, mesh_of, neighbours_of, ring_segments, triangulate
 
@@ -80,7 +81,7 @@ def _on_lines(spots: Floats, segments: Floats) -> Floats:
     if not len(spots):
         return spots
     if len(spots) * len(segments) <= MOST_TRIED:
-        ends = segments.tolist()
+        ends = [((ax, ay), (bx, by)) for (ax, ay), (bx, by) in segments.tolist()]
         return np.array([_on_nearest(spot, ends) for spot in spots.tolist()])
     lines = shapely.linestrings(segments)
     marks = shapely.points(spots[:, :2])
@@ -96,16 +97,14 @@ def _on_lines(spots: Floats, segments: Floats) -> Floats:
     return moved
 
 
-def _on_nearest(spot: list[float], segments: Sequence[Sequence[Sequence[float]]]) -> list[float]:
+def _on_nearest(spot: list[float], segments: Sequence[tuple[XY, XY]]) -> list[float]:
     """A spot, moved onto the nearest segment where that is ``BESIDE`` it."""
     x, y, z = spot
     nearest, at = BESIDE, (x, y)
-    for (ax, ay), (bx, by) in segments:
-        dx, dy = bx - ax, by - ay
-        t = min(max(((x - ax) * dx + (y - ay) * dy) / max(dx * dx + dy * dy, 1e-300), 0.0), 1.0)
-        away = math.hypot(ax + t * dx - x, ay + t * dy - y)
+    for start, end in segments:
+        there, away, _ = spot_on(start, end, (x, y))
         if away < nearest:
-            nearest, at = away, (ax + t * dx, ay + t * dy)
+            nearest, at = away, there
     return [*at, z] if 1e-9 < nearest < BESIDE else spot
 
 
