@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 OFF_LINE = 0.02  # m: a point nearer to an edge stands on it
 DRY = 0.002  # share of the slab below which no water is said to leave over an edge
 _MORE = (1.0, 1.02, 1.05, 1.1, 1.2, 1.35, 1.6, 2.0)  # tried in turn: heights are written in whole steps
+STAYS = 1e-9  # m: a height that is to move by less stays
 _FOOT = 0.3048
 
 
@@ -42,6 +43,13 @@ def written(plan: Plan, height: float, up: bool | None = None) -> float:
     if up is None:
         return round(steps) * height_step(plan)
     return (math.ceil(steps - 1e-6) if up else math.floor(steps + 1e-6)) * height_step(plan)
+
+
+def _moved_to(plan: Plan, heights: Sequence[float], wanted: Sequence[float]) -> list[float]:
+    """The wanted heights as a person would write them; those that stay, but lie between two steps, are left alone."""
+    steps = [written(plan, new) for new in wanted]
+    every = zip(heights, wanted, steps, strict=True)
+    return [old if abs(new - old) < STAYS < abs(step - old) else step for old, new, step in every]
 
 
 def graded(plan: Plan, part: FallPart, slope: float, least: bool) -> tuple[NewHeight, ...]:
@@ -64,7 +72,7 @@ def graded(plan: Plan, part: FallPart, slope: float, least: bool) -> tuple[NewHe
             wanted = [top - asked * (place - min(along)) for place in along]
         else:
             wanted = [top - (top - height) * (asked / (part.least if least else part.most)) for height in z]
-        new = [written(plan, height) for height in wanted]
+        new = _moved_to(plan, z, wanted)
         slopes = [
             math.hypot(*gradient) for gradient in gradients_with(surface, part.facets, zip(vertices, new, strict=True))
         ]
@@ -119,7 +127,7 @@ def eased(plan: Plan, stretch: RouteStretch, slope: float, across: bool) -> tupl
         return ()
     for more in _MORE:
         new = z - steepest * (1 - slope / more / abs(steepest)) * ((xy - start) @ way)
-        rounded = [written(plan, height) for height in new.tolist()]
+        rounded = _moved_to(plan, z.tolist(), new.tolist())
         trial = Surface(surface.mesh, _put(surface.z, vertices, rounded))
         if np.abs(trial.gradients[facets] @ way).max() <= slope:
             return _changes(plan, xy.tolist(), z.tolist(), rounded)
