@@ -295,3 +295,23 @@ def test_few_shots_are_told_how_many_more(shots: str, says: str, more: int) -> N
     text = pad(points + base + site, outline="[A, B, C, D]")
 
     assert told_by("base-shots", text) == (says, f"shoot {more} more, in the middle and where water runs")
+
+
+def test_ordered_volume_names_the_least_allowance_of_a_small_slab() -> None:
+    """192 in by 120 in, 4 in deep, is 1.975 yd3; a quarter yard on it (common practice) is not called 10 %."""
+    small = """
+format: 1
+job: {name: Side patio}
+units: {plan: ft, height: ft}
+use: patio
+points: {A: [0, 0], B: [16, 0], C: [16, 10], D: [0, 10]}
+outline: [A, B, C, D]
+thickness: {design: 4 in}
+mix: {strength: 3500 psi}
+order: {volume: 2 yd3}
+"""
+    comment = only_comment(review_by("ordered-volume", small))
+    step = comment.working[-1]
+    assert step.formula == "net volume + least allowance on a small slab"
+    assert plain(step.numbers, "us", both=False) == "1.98 yd3 + 0.25 yd3"
+    assert step.result.si / 0.764555 == pytest.approx(16 * 10 * 4 / 12 / 27 + 0.25, abs=1e-4)

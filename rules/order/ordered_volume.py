@@ -76,9 +76,9 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The order against what is needed, then against what looks like too much."""
     order, q, base = plan.design.order, plan.quantities, plan.design.site.base
+    on_shots = base and base.shot_after_compaction
     if order is None or order.volume is None:
         return
-    on_shots = base and base.shot_after_compaction
     usual = limits.allowance_on_shots_at_least if on_shots else limits.allowance_at_least
     part, least = (order.allowance, 0.0) if order.allowance else (usual.value, LEAST)
     on_top = part.si if order.allowance and not order.allowance_inside else 0.0
@@ -103,18 +103,18 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         says = "{comes} covers the slab and leaves little for a base that is not quite level"
     elif q.net - q.slab > 0 and meets(comes.si, slab_volume(plan.area, plan.thickness) + behind, "least"):
         says = "{comes} covers area times thickness, and leaves out thickened edges and steps"
-    net, more = volume(q.net), volume(extra)
     known = (("slab", q.slab), ("thickened edges", q.thickened_edges), ("steps", q.steps))
     parts, working = {name: si for name, si in known if abs(si) > 1e-6}, []
     if len(parts) > 1:
         given = {f"p{n}": volume(si) for n, si in enumerate(parts.values())}
-        numbers = words(" + ".join(f"{{{slot}}}" for slot in given), **given)
-        working.append(step("net volume", " + ".join(parts), numbers, net))
+        terms = words(" + ".join(f"{{{slot}}}" for slot in given), **given)
+        working.append(step("net volume", " + ".join(parts), terms, volume(q.net)))
     stays = (" + what stays behind", " + {b}", {"b": volume(behind)}) if behind else ("", "", {})
-    numbers = words("{n} + {x} ({a})" + stays[1], n=net, x=more, a=part, **stays[2])
-    working.append(step("needed", "net volume + allowance" + stays[0], numbers, volume(full)))
+    told, of = ({"a": part}, "allowance") if extra > least else ({}, "least allowance on a small slab")
+    numbers = words("{n} + {x}" + " ({a})" * len(told) + stays[1], n=volume(q.net), x=volume(extra), **told, **stays[2])
+    working.append(step("needed", f"net volume + {of}{stays[0]}", numbers, volume(full)))
     if on_top:
-        top = words("{v} x (1 + {a})", v=order.volume, a=part)
-        working += [step("what comes", "order x (1 + allowance)", top, comes)]
+        numbers = words("{v} x (1 + {a})", v=order.volume, a=part)
+        working.append(step("what comes", "order x (1 + allowance)", numbers, comes))
     to_pass = words("order {write}, and the allowance on top" if on_top else "order {write}", write=write)
     yield Finding(at, words(says, comes=comes), comes, limit, tuple(working), to_pass, volume(need))
