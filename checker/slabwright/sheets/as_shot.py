@@ -21,6 +21,7 @@ from slabwright.reading.located import Named
 from slabwright.reading.shots import read_shots
 from slabwright.report import Comment
 from slabwright.rulekit import WEIGHTS, Limits, Rule
+from slabwright.sheet_working import counted
 from slabwright.sheets.concrete import Concrete, concrete, for_other
 from slabwright.sheets.pins import Pin, as_points, heights_at
 from slabwright.sheets.sheet import Cell, Column, Figure, Reading, Section, Table
@@ -215,10 +216,10 @@ def _differences(found: AsShot) -> Section:
     for closing in found.closings:
         notes.append(
             words(
-                "Came back to {bench} {error} off, over {setups} set-up(s); {0.02 ft (6 mm)|6 mm} is usual.",
+                "Came back to {bench} {error} off, over {setups}; {0.02 ft (6 mm)|6 mm} is usual.",
                 bench=closing.bench,
                 error=show(depth(abs(closing.error)), found.plan.system),
-                setups=closing.setups,
+                setups=counted(closing.setups, "set-up", "set-ups"),
             )
         )
     if not found.closings:
@@ -299,11 +300,12 @@ def _order(found: AsShot) -> Section:
     more, trucks = after.net - before.net, after.trucks - before.trucks
     note = words("The volume is as planned.")
     if abs(more) > 1e-6:
+        fewer = "more" if trucks > 0 else "fewer"
         note = words(
             "The slab takes {by} {more} than planned, and {loads}.",
             by=volume(abs(more)),
             more="more" if more > 0 else "less",
-            loads="as many loads" if trucks == 0 else f"{abs(trucks)} {'more' if trucks > 0 else 'fewer'} load(s)",
+            loads="as many loads" if trucks == 0 else counted(abs(trucks), f"{fewer} load", f"{fewer} loads"),
         )
     return Section(
         "order", "The order, as shot", tables=(Table("order", "The order, as shot", columns, rows),), notes=(note,)

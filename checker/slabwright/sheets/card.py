@@ -7,6 +7,7 @@ from slabwright.formulas import weather
 from slabwright.plan import Plan
 from slabwright.quantity import volume
 from slabwright.reading.pouring import Pour, Weather
+from slabwright.sheet_working import counted
 from slabwright.sheets import checklist, forecast, on_ticket
 from slabwright.sheets.card_supply import saws, stop, trucks
 from slabwright.sheets.card_when import about, when
@@ -49,10 +50,10 @@ def card(plan: Plan, holds: int | None = None) -> Sheet:
 def _says(plan: Plan, order: Concrete, found: Hours, holds: int | None) -> list[Words]:
     said = []
     if holds:
-        said.append(
-            words("not ready: {holds} hold(s) stand on the plan; settle them before concrete is ordered", holds=holds)
-        )
-    said += [words("{ordered} in {trucks} load(s)", ordered=volume(order.ordered), trucks=order.trucks)]
+        standing = counted(holds, "hold stands on the plan; settle it", "holds stand on the plan; settle them")
+        said.append(words("not ready: {standing} before concrete is ordered", standing=standing))
+    loads = counted(order.trucks, "load", "loads")
+    said += [words("{ordered} in {loads}", ordered=volume(order.ordered), loads=loads)]
     if found.placed is not None:
         said.append(words("place {when}", when=together(found.start, found.placed, found.start)))
     if found.late:
