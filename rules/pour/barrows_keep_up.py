@@ -13,7 +13,7 @@ How to put it right
     short.
 Where sources differ
     A contractors' page counts 15 to 20 trips for a cubic metre. The three minutes for a trip, filled, wheeled, tipped
-    and back, are common practice; on a long or steep way it is more.
+    and back, stand in no source that was read: they are recalled, and on a long or steep way it is more.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ from slabwright.words import words, written
 
 TITLE = "Barrows that keep up"
 LIMITS = (
-    Limit("trips_an_hour_at_most", "20", Kind.RATIO, "caution", Cite("common-practice"), ("8", "40"),
+    Limit("trips_an_hour_at_most", "20", Kind.RATIO, "caution", Cite("barrow-trips"), ("8", "40"),
           "trips with a barrow that each hand makes in an hour"),
 )  # fmt: skip
 WORKED = (
