@@ -25,6 +25,11 @@ def clean(text: str) -> str:
     return _SPACES.sub(" ", "".join(kept)).strip()
 
 
+def writable(text: str) -> str:
+    """``text`` that UTF-8 can write: a file name may hold bytes that are no letters."""
+    return text.encode("utf-8", "replace").decode("utf-8")
+
+
 def plain_characters(text: str) -> str:
     """``text`` with the many signs for feet, inches, minus, fractions and powers brought to one of each.
 

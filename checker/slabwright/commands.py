@@ -68,9 +68,9 @@ def rulebook(arguments: argparse.Namespace) -> int:
     rules, limits, layers = _in_force([Path(name) for name in arguments.amendments], own)
     rules = tuple(rule for rule in rules if group in {"", rule.group})
     if arguments.json:
-        import json
+        from slabwright.json_parts import json_text
 
-        put_data(json.dumps(rule_pages.as_data(rules, limits, layers), indent=2, ensure_ascii=False) + "\n")
+        put_data(json_text(rule_pages.as_data(rules, limits, layers)))
         return FINE
     width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
     put(rule_pages.rulebook(rules, limits, layers, width, encoding), sys.stdout)

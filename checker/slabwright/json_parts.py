@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
+from slabwright.clean import writable
 from slabwright.place import Place
 from slabwright.quantity import Amount, Kind, System, is_alone, show
 from slabwright.rulekit import Step
@@ -96,4 +97,4 @@ def clean_data(value: Any) -> Any:
 def json_text(data: Data | list[Data]) -> str:
     """One JSON document that UTF-8 can write, the same text for the same data, with a newline at the end."""
     text = json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
-    return text.encode("utf-8", "replace").decode("utf-8")  # a file name may hold bytes that are no letters
+    return writable(text)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from slabwright.clean import writable
 from slabwright.rulekit import Step
 from slabwright.sheet_working import sentence, step_parts
 from slabwright.sheets.as_text import cell_text, filling
@@ -39,4 +40,4 @@ def page(sheet: Sheet, more: Mapping[str, Any] | None = None) -> str:
         .select_template([f"{sheet.kind}.html.j2", "sheet.html.j2"])
         .render(sheet=sheet, cell=cell, said=said, fixed=fixed, sums=sums, stacked=STACKED, **(more or {}))
     )
-    return text.encode("utf-8", "replace").decode("utf-8")
+    return writable(text)

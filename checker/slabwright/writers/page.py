@@ -10,6 +10,7 @@ from __future__ import annotations
 import base64
 import hashlib
 
+from slabwright.clean import writable
 from slabwright.report import LOCAL_CODE, Report
 from slabwright.templating import environment
 from slabwright.writers import page_parts
@@ -57,7 +58,7 @@ def page(report: Report, only: str = "") -> str:
         "base-uri 'none'; form-action 'none'",
         local_code=LOCAL_CODE,
     )
-    return text.encode("utf-8", "replace").decode("utf-8")  # a file name may hold bytes that are no letters
+    return writable(text)
 
 
 def hash_of(text: str) -> str:

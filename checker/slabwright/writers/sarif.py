@@ -6,11 +6,11 @@ Hosts of repositories and editors read it and show each comment at its line. Wha
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 from urllib.parse import quote
 
+from slabwright.json_parts import json_text
 from slabwright.place import Place
 from slabwright.problem import Problem
 from slabwright.quantity import Amount, System, show, show_pair
@@ -105,8 +105,7 @@ def as_sarif(
             }
         ],
     }
-    text = json.dumps(log, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
-    return text.encode("utf-8", "replace").decode("utf-8")
+    return json_text(log)
 
 
 def _rule(rule: Rule, limits: Limits) -> Data:
