@@ -11,15 +11,17 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import jsonschema
 import pytest
 from referencing import Registry, Resource
 from repositories import BROKEN, ENVIRONMENT, LONG, OBLONG, SOUND, put, run, run_apart
-from slabwright import locate, many, workers
+from slabwright import locate, many, reviewing, workers
+from slabwright.plan import Plan
 from slabwright.problem import UnreadableError
+from slabwright.reading.design import Design
 
 # Only the joints are judged where a test counts comments, so that rules on other matters change nothing here.
 JOINTS = ("--only", "joints")
@@ -120,6 +122,34 @@ def test_each_design_has_its_own_firm_file(tmp_path: Path) -> None:
     (tmp_path / "strict" / ".slabwright.yaml").write_text("strict: true\n", encoding="utf-8")
     run("review", "easy", *JOINTS, cwd=tmp_path, code=0)
     run("review", "easy", "strict", *JOINTS, cwd=tmp_path, code=1)
+
+
+def test_designs_judged_at_once_come_out_as_each_alone(tmp_path: Path) -> None:
+    """Three firms in turn, a file that cannot be read among theirs: each design under its own limits."""
+    amended = (
+        "format: 1\nlayer: firm\nname: Short panels\namendments:\n"
+        "  - {rule: panel-spacing, limit: thicknesses_at_most, value: 18, citation: our own, reason: short panels}\n"
+    )
+    for firm in ("wide", "short", "strict"):
+        put(tmp_path / firm, a=OBLONG, b=BROKEN, c=LONG, d=SOUND)
+    (tmp_path / "short" / "short.yaml").write_text(amended, encoding="utf-8")
+    (tmp_path / "short" / ".slabwright.yaml").write_text("amendments: [short.yaml]\n", encoding="utf-8")
+    (tmp_path / "strict" / ".slabwright.yaml").write_text("strict: true\n", encoding="utf-8")
+    paths = many.designs([str(tmp_path / firm) for firm in ("wide", "short", "strict")])
+    asked = many.Asked(reviewing.Settings(only="joints"), sheet=True, data=True, sarif=True)
+    at_once = list(many.outcomes(paths, asked))
+    assert at_once == [next(many.outcomes([path], asked)) for path in paths]
+    assert [one.status for one in at_once] == [0, 2, 1, 0, 1, 2, 1, 1, 1, 2, 1, 0]
+
+
+def test_designs_judged_at_once_are_few_and_small(tmp_path: Path) -> None:
+    paths = put(tmp_path, **{f"job{number:02d}": SOUND for number in range(2 * many.AT_ONCE + 1)})
+    big = SOUND + "# a long remark\n" * (many.BYTES_AT_ONCE // 16)
+    paths[3:3] = put(tmp_path, big=big)
+    sizes = [len(some) for some in many.at_once(paths)]
+    assert sizes == [3, 1, many.AT_ONCE, many.AT_ONCE - 2]
+    gone = tmp_path / "gone.slab.yaml"
+    assert list(many.at_once([gone])) == [[gone]]
 
 
 # --- JSON ---
@@ -232,11 +262,12 @@ def test_progress_on_a_real_terminal(tmp_path: Path) -> None:
 # --- workers ---
 
 
-def double(path: Path, extra: str) -> str:
-    """Stands in for a review; files of some names end or fail the worker."""
-    if path.name.startswith("ends"):
-        os.kill(os.getpid(), signal.SIGKILL)
-    return f"{path.name}{extra}"
+def double(paths: Sequence[Path], extra: str) -> Iterator[str]:
+    """Stands in for reviews; files of some names end the worker."""
+    for path in paths:
+        if path.name.startswith("ends"):
+            os.kill(os.getpid(), signal.SIGKILL)
+        yield f"{path.name}{extra}"
 
 
 def ready(extra: str) -> None:
@@ -279,16 +310,14 @@ def test_workers_need_not_be_forked(tmp_path: Path) -> None:
 def test_a_failure_of_the_program_on_one_file_is_told_and_the_others_stand(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from slabwright import reviewing
+    real = reviewing.Plan
 
-    real = reviewing.judge
-
-    def failing(path: Path, settings: reviewing.Settings, **more: bool) -> reviewing.Judged:
-        if path.name.startswith("bad"):
+    def failing(design: Design) -> Plan:
+        if Path(design.file).name.startswith("bad"):
             raise ZeroDivisionError("division by zero")
-        return real(path, settings, **more)
+        return real(design)
 
-    monkeypatch.setattr(reviewing, "judge", failing)
+    monkeypatch.setattr(reviewing, "Plan", failing)
     paths = put(tmp_path, bad=SOUND, good=SOUND)
     asked = many.Asked(reviewing.Settings(only="joints"), data=True)
     bad, good = many.judged(paths, asked, 1)

@@ -69,7 +69,7 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
     if arguments.page:
         _page_for(Path(arguments.page), alone)
     if alone:
-        return _give([many.outcome(paths[0], asked, alone=True)], arguments, asked, paths, alone=True)
+        return _give([many.outcome(paths[0], asked)], arguments, asked, paths, alone=True)
     return _give(many.judged(paths, asked, arguments.jobs), arguments, asked, paths)
 
 

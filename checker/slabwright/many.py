@@ -25,6 +25,9 @@ FINE, HOLD, UNREADABLE, FAILED = 0, 1, 2, 3
 
 SUFFIX = ".slab.yaml"
 
+AT_ONCE = 16  # designs judged at once
+BYTES_AT_ONCE = 100_000  # of their files: a design of sixty lines has two thousand
+
 
 @dataclass(frozen=True, slots=True)
 class Asked:
@@ -99,8 +102,8 @@ def near(path: Path) -> Path:
 
 def judged(paths: Sequence[Path], asked: Asked, jobs: int | None = None) -> Iterator[Outcome]:
     """The outcomes of all files, in their order, with progress on standard error if that is a terminal."""
-    outcomes = workers.in_order(outcome, paths, (asked,), jobs, _prepare, _lost)
-    return workers.told(outcomes, len(paths), sys.stderr)
+    found = workers.in_order(outcomes, paths, (asked,), jobs, _prepare, _lost)
+    return workers.told(found, len(paths), sys.stderr)
 
 
 def _prepare(asked: Asked) -> None:
@@ -119,18 +122,58 @@ def _lost(path: Path, asked: Asked) -> Outcome:
     return _unjudged(path, (Problem(Place(str(path)), wrong, "a design with fewer points and shots"),), asked, FAILED)
 
 
-def outcome(path: Path, asked: Asked, alone: bool = False) -> Outcome:
-    """Review one file. Unless it stands ``alone``, a failure of the program is an outcome too."""
+def outcome(path: Path, asked: Asked) -> Outcome:
+    """Review the one file that was named. A failure of the program is not caught."""
     from slabwright import reviewing
 
     try:
         one = reviewing.judge(path, asked.settings, drawn=asked.page, figured=asked.data)
-        return _parts(path, asked, one, alone)
+    except UnreadableError as error:
+        return _unjudged(path, error.problems, asked, UNREADABLE)
+    return _parts(path, asked, one, alone=True)
+
+
+def outcomes(paths: Sequence[Path], asked: Asked) -> Iterator[Outcome]:
+    """Review some of many files, in order; a failure of the program is an outcome too."""
+    from slabwright import reviewing
+
+    for some in at_once(paths):
+        judged = reviewing.judge_each(some, asked.settings, drawn=asked.page, figured=asked.data)
+        for path, one in zip(some, judged, strict=True):
+            yield _outcome(path, asked, one)
+
+
+def at_once(paths: Sequence[Path]) -> Iterator[list[Path]]:
+    """Files of which all can be held in memory at once: a few small ones, or one that is not small."""
+    together: list[Path] = []
+    size = 0
+    for path in paths:
+        own = _size(path)
+        if together and (len(together) == AT_ONCE or size + own > BYTES_AT_ONCE):
+            yield together
+            together, size = [], 0
+        together.append(path)
+        size += own
+    if together:
+        yield together
+
+
+def _size(path: Path) -> int:
+    try:
+        return path.stat().st_size
+    except (OSError, ValueError):  # reading it tells
+        return 0
+
+
+def _outcome(path: Path, asked: Asked, one: Judged | Exception) -> Outcome:
+    """What became of one of many files."""
+    try:
+        if isinstance(one, Exception):
+            raise one
+        return _parts(path, asked, one, alone=False)
     except UnreadableError as error:
         return _unjudged(path, error.problems, asked, UNREADABLE)
     except Exception as error:
-        if alone:
-            raise
         what = f"the program itself failed, and the file is not judged: {type(error).__name__}: {error}"
         return _unjudged(path, (Problem(Place(str(path)), what),), asked, FAILED)
 

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 from slabwright import catalogue, firm, limits, run
 from slabwright.plan import Plan
 from slabwright.reading.read import read_design
 
 if TYPE_CHECKING:
+    from slabwright.problem import Problem
     from slabwright.quantity import System
     from slabwright.report import Report
     from slabwright.rulekit import Limits, Rule
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,16 +55,57 @@ def judge(
 
     Raises :class:`~slabwright.problem.UnreadableError` when it, or a file its review rests on, cannot be read.
     """
+    one = _begun(path, settings, house)
+    run.conclude([(one.plan, one.concluded)], one.rules, one.limits)
+    return _finished(one, settings, drawn, figured)
+
+
+def judge_each(
+    paths: Sequence[Path], settings: Settings, drawn: bool = False, figured: bool = True
+) -> list[Judged | Exception]:
+    """The same of several designs at once; in place of one that cannot be judged stands what :func:`judge` raises."""
+    begun = [_caught(_begun, path, settings) for path in paths]
+    alike: dict[int, list[_Begun]] = {}
+    for one in begun:
+        if isinstance(one, _Begun):
+            alike.setdefault(id(one.limits), []).append(one)
+    for ones in alike.values():
+        run.conclude([(one.plan, one.concluded) for one in ones], ones[0].rules, ones[0].limits)
+    return [one if isinstance(one, Exception) else _caught(_finished, one, settings, drawn, figured) for one in begun]
+
+
+class _Begun(NamedTuple):
+    """A design read and laid out, what it is to be judged by, and what the rules conclude."""
+
+    plan: Plan
+    questions: tuple[Problem, ...]
+    rules: tuple[Rule, ...]
+    limits: Mapping[str, Limits]
+    strict: bool
+    concluded: run.Conclusions
+
+
+def _begun(path: Path, settings: Settings, house: firm.Firm | None = None) -> _Begun:
     design, questions = read_design(path)
     house = house_of(path) if house is None else house
     laid, own = layers(settings, house)
     rules, in_force_by_rule = in_force(laid, own)
     design = design._replace(system=limits.shown_in(settings.system or design.system, read_in(laid, own)))
-    plan = Plan(design)
-    report = run.review(plan, rules, in_force_by_rule, questions, drawn=drawn, figured=figured)
-    if settings.only:
-        report = only(report, settings.only)
-    return Judged(report, settings.strict or house.strict)
+    strict = settings.strict or house.strict
+    return _Begun(Plan(design), tuple(questions), rules, in_force_by_rule, strict, run.Conclusions())
+
+
+def _finished(one: _Begun, settings: Settings, drawn: bool, figured: bool) -> Judged:
+    report = run.report(one.plan, one.rules, one.limits, one.concluded, one.questions, drawn=drawn, figured=figured)
+    return Judged(only(report, settings.only) if settings.only else report, one.strict)
+
+
+def _caught(work: Callable[..., T], *given: Any) -> T | Exception:
+    """What some work comes to, or the exception that it ends in."""
+    try:
+        return work(*given)
+    except Exception as error:
+        return error
 
 
 def house_of(path: Path) -> firm.Firm:

@@ -44,8 +44,8 @@ EQUAL = 1e-9  # margins that differ by less, as a share, are alike
 
 
 @dataclass(slots=True)
-class _Conclusions:
-    """What the rules have concluded so far."""
+class Conclusions:
+    """What the rules have concluded so far on one plan."""
 
     found: list[tuple[Rule, Finding]] = field(default_factory=list)
     met: list[Met] = field(default_factory=list)
@@ -64,28 +64,58 @@ def review(
     limits: Mapping[str, Limits],
     questions: Sequence[Problem] = (),
     today: date | None = None,
-    drawn: bool = True,
-    figured: bool = True,
 ) -> Report:
     """Judge the plan by every rule.
 
-    ``limits`` holds the limits in force by rule name (:func:`slabwright.limits.resolve`); ``questions`` are those of
-    the reading, and those of the plan are added to them; ``today`` decides which variances have expired (default: the
-    date of the computer); ``drawn`` is whether the report holds what a drawing of the plan needs, ``figured`` whether
-    it holds the figures of the plan, which only JSON prints.
+    ``limits`` holds the limits in force by rule name (:func:`slabwright.limits.resolve`); ``questions`` and ``today``
+    are those of :func:`report`.
+    """
+    concluded = Conclusions()
+    conclude([(plan, concluded)], rules, limits)
+    return report(plan, rules, limits, concluded, questions, today)
+
+
+def conclude(plans: Sequence[tuple[Plan, Conclusions]], rules: Sequence[Rule], limits: Mapping[str, Limits]) -> None:
+    """Let the rules judge some plans, and add what they conclude on each to the conclusions beside it.
+
+    Each rule goes over all plans before the next one does: its code, and that of the geometry it is the first to ask
+    for, is then still at hand in the processor, which saves a tenth of the time on many small plans.
 
     A rule that fails, or concludes what cannot stand, becomes a :class:`~slabwright.report.Crash` at a line of the
     rule file; what it had found before stays.
     """
-    seen = _Conclusions()
     for rule in rules:
-        _judge(plan, rule, limits[rule.name], seen)
+        own = limits[rule.name]
+        for plan, seen in plans:
+            _judge(plan, rule, own, seen)
+
+
+def report(
+    plan: Plan,
+    rules: Sequence[Rule],
+    limits: Mapping[str, Limits],
+    concluded: Conclusions,
+    questions: Sequence[Problem] = (),
+    today: date | None = None,
+    drawn: bool = True,
+    figured: bool = True,
+) -> Report:
+    """What the rules have concluded on the plan, as a finished report.
+
+    ``questions`` are those of the reading, and those of the plan are added to them; ``today`` decides which variances
+    have expired (default: the date of the computer); ``drawn`` is whether the report holds what a drawing of the plan
+    needs, ``figured`` whether it holds the figures of the plan, which only JSON prints.
+    """
     accepted, day = plan.design.variances, today or date.today()
     comments = tuple(
         _comment(number, rule, finding, variances.note(accepted, day, rule.name, finding.at.name))
-        for number, (rule, finding) in enumerate(sorted(seen.found, key=_order), 1)
+        for number, (rule, finding) in enumerate(sorted(concluded.found, key=_order), 1)
     )
-    silent: list[NotApplying | NotShownEntry | Crash] = [*seen.does_not_apply, *seen.not_shown, *seen.crashes]
+    silent: list[NotApplying | NotShownEntry | Crash] = [
+        *concluded.does_not_apply,
+        *concluded.not_shown,
+        *concluded.crashes,
+    ]
     amended = [(name, limit) for name, of_rule in limits.items() for limit in of_rule.amended]
     return Report(
         job=plan.design.job.name,
@@ -93,14 +123,14 @@ def review(
         use=plan.design.use,
         system=plan.system,
         comments=comments,
-        met=tuple(seen.met),
-        not_shown=tuple(seen.not_shown),
-        does_not_apply=tuple(seen.does_not_apply),
-        crashes=tuple(seen.crashes),
+        met=tuple(concluded.met),
+        not_shown=tuple(concluded.not_shown),
+        does_not_apply=tuple(concluded.does_not_apply),
+        crashes=tuple(concluded.crashes),
         questions=tuple(
             dict.fromkeys((*_asked((*questions, *_of_the_plan(plan)), plan.system), *_contradictions(amended)))
         ),
-        variance_troubles=tuple(variances.troubles(accepted, day, rules, seen.found, silent)),
+        variance_troubles=tuple(variances.troubles(accepted, day, rules, concluded.found, silent)),
         looser=tuple((name, limit) for name, limit in amended if limit.looser),
         layers=_layers(amended),
         cautions=cautions.cautions(plan.design),
@@ -141,7 +171,7 @@ def _drawing(plan: Plan) -> Mapping[str, Any]:
     return drawing.drawing(plan)
 
 
-def _judge(plan: Plan, rule: Rule, limits: Limits, seen: _Conclusions) -> None:
+def _judge(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions) -> None:
     """Let one rule conclude, and add what it concludes to ``seen``."""
     tightest: Margin | None = None
     least, found = math.inf, False

@@ -33,14 +33,14 @@ def cores() -> int:
 
 
 def in_order(
-    work: Callable[..., T],
+    work: Callable[..., Iterator[T]],
     paths: Sequence[Path],
     extra: tuple[Any, ...],
     jobs: int | None,
     prepare: Callable[..., None],
     lost: Callable[..., T],
 ) -> Iterator[T]:
-    """``work(path, *extra)`` of every path, in order.
+    """What ``work(some paths, *extra)`` yields, one for each path, in order.
 
     ``jobs`` processes do it, by default one for each core; with one, no other process is started.
     ``prepare(*extra)`` runs once before they start. ``lost(path, *extra)`` stands for a path whose process was ended
@@ -49,8 +49,7 @@ def in_order(
     count = min(jobs or (cores() if len(paths) >= ONE_CORE_BELOW else 1), len(paths))
     prepare(*extra)
     if count <= 1:
-        for path in paths:
-            yield work(path, *extra)
+        yield from work(paths, *extra)
         return
     size = max(1, min(CHUNK_AT_MOST, len(paths) // (count * 4)))
     chunks = [paths[at : at + size] for at in range(0, len(paths), size)]
@@ -77,7 +76,7 @@ def _stop(number: int, frame: FrameType | None) -> None:
 
 
 def _chunks_in_order(
-    work: Callable[..., T], chunks: Sequence[Sequence[Path]], extra: tuple[Any, ...], count: int
+    work: Callable[..., Iterator[T]], chunks: Sequence[Sequence[Path]], extra: tuple[Any, ...], count: int
 ) -> Iterator[tuple[Sequence[Path], list[T] | None]]:
     """Each chunk and its results, None where its process was ended; few chunks are under way at a time."""
     workers: list[_Worker[T]] = []
@@ -113,7 +112,7 @@ def _answering(workers: Sequence[_Worker[T]]) -> list[_Worker[T]]:
 class _Worker(Generic[T]):
     """A process that works on one chunk at a time."""
 
-    def __init__(self, work: Callable[..., T], extra: tuple[Any, ...]) -> None:
+    def __init__(self, work: Callable[..., Iterator[T]], extra: tuple[Any, ...]) -> None:
         way = "fork" if "fork" in multiprocessing.get_all_start_methods() and sys.platform != "darwin" else "spawn"
         context = multiprocessing.get_context(way)
         self.at: int | None = None  # the number of the chunk it is at
@@ -162,7 +161,7 @@ def _signals_held() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-def _serve(pipe: Connection, work: Callable[..., T], extra: tuple[Any, ...]) -> None:
+def _serve(pipe: Connection, work: Callable[..., Iterator[T]], extra: tuple[Any, ...]) -> None:
     """In a new process: work on what comes. Ctrl-C is not for it, and it outlives nobody."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     signal.signal(signal.SIGTERM, signal.SIG_DFL)
@@ -172,7 +171,7 @@ def _serve(pipe: Connection, work: Callable[..., T], extra: tuple[Any, ...]) -> 
     while True:
         chunk = pipe.recv()
         try:
-            pipe.send(([work(path, *extra) for path in chunk], None))
+            pipe.send((list(work(chunk, *extra)), None))
         except Exception as error:
             pipe.send((None, error))
 
