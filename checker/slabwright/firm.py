@@ -27,21 +27,16 @@ class Firm(NamedTuple):
 
 def find(design: Path) -> Path | None:
     """The firm file that holds for a design: in its folder, or in the nearest folder above that has one."""
-    folder = folder_of(design)
-    return above(folder) if folder else None
-
-
-def folder_of(design: Path) -> Path | None:
-    """The folder a design really is in, links followed; None where links go in a circle."""
     try:
-        return design.resolve().parent
-    except (OSError, RuntimeError):
+        return above(design.resolve().parent)  # of a link the folder of the file it leads to
+    except (OSError, RuntimeError):  # links in a circle
         return None
 
 
 def above(start: Path) -> Path | None:
-    """The firm file in a folder, or in the nearest folder above it that has one."""
-    return next((folder / NAME for folder in (start, *start.parents) if (folder / NAME).is_file()), None)
+    """The firm file in a folder, or in the nearest folder above it that has one; links are followed."""
+    real = start.resolve()
+    return next((folder / NAME for folder in (real, *real.parents) if (folder / NAME).is_file()), None)
 
 
 def read(path: Path) -> Firm:

@@ -110,8 +110,7 @@ def _caught(work: Callable[..., T], *given: Any) -> T | Exception:
 
 def house_of(path: Path) -> firm.Firm:
     """What the firm file that holds for a design says; each firm file is read once."""
-    folder = firm.folder_of(path)
-    found = _firm_file(folder) if folder else None
+    found = firm.find(path) if path.is_symlink() else _firm_file(path.absolute().parent)
     return _house(found) if found else firm.Firm()
 
 
