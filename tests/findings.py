@@ -28,7 +28,7 @@ from slabwright.quantity import Amount, System, show
 from slabwright.reading.read import read_design
 from slabwright.report import Report
 from slabwright.rulekit import Rule, Spot
-from slabwright.words import plain
+from slabwright.words import plain, written
 from turning import Drawing, decimal
 
 FOLDER = Path(__file__).parent / "data" / "findings"
@@ -156,7 +156,7 @@ def _lines(report: Report, system: System) -> Iterator[str]:
         yield f"    at {_spot(comment.at)}"
         yield f"    shown {show(comment.shown, system)}, {_asked(comment.limit.name, comment.asked, system)}"
         for step in comment.working:
-            numbers = f"{step.formula} = {plain(step.numbers, system)} = {show(step.result, system)}"
+            numbers = f"{written(step.formula, system)} = {plain(step.numbers, system)} = {show(step.result, system)}"
             yield f"    {step.what}: {numbers}; {step.result.si:.6g}"
         yield f"    to pass: {plain(comment.to_pass, system)}"
     for met in report.met:

@@ -187,7 +187,8 @@ def test_salt_wants_dry_days_before_the_frost() -> None:
     """Trade-magazine Q&A: about 28 dry days. Cured on 11 May, dry on 8 June 2026."""
     salted = ("site: {base:", "site: {freezing: severe, deicing_salt: true, base:")
     assert "in time for 2026-10-20" in told(salted)
-    assert "2 day(s) short of 2026-06-06" in told(salted, ("2026-10-20", "2026-06-06"))
+    assert "2 days short of 2026-06-06" in told(salted, ("2026-10-20", "2026-06-06"))
+    assert "1 day short of 2026-06-07" in told(salted, ("2026-10-20", "2026-06-07"))
     assert "dry by" not in told()
 
 

@@ -404,3 +404,18 @@ def test_a_base_graded_parallel_to_a_folded_finish_is_one_depth_below_it_everywh
     )
     assert plan.depths is not None
     assert (plan.depths.least, plan.depths.most) == pytest.approx((4 * 0.0254, 4 * 0.0254), abs=1e-6)
+
+
+def test_height_lines_that_disagree_where_they_cross_are_asked_about_in_the_unit_of_the_plan() -> None:
+    # halfway along each line: 99.80 ft by the one, 99.60 ft by the other
+    points = {**RECTANGLE, "M1": (10, 0), "M2": (10, 12), "N1": (0, 6), "N2": (20, 6)}
+    heights = {**plane(RECTANGLE, 0, -0.02), "M1": 99.9, "M2": 99.7, "N1": 99.7, "N2": 99.5}
+    lines = (
+        "  lines:\n    - {name: one, kind: ridge, along: [M1, M2]}\n    - {name: two, kind: valley, along: [N1, N2]}"
+    )
+    plan = plan_of(design(points, heights, "rest: lawn", more=lines))
+    asked = [question.wrong for question in plan.questions]
+    (crossing,) = [
+        wrong for wrong in asked if wrong.startswith("two height lines cross at (10.00 ft, 6.00 ft) but say")
+    ]
+    assert all(said in crossing for said in ("99.80 ft", "99.60 ft"))

@@ -476,6 +476,13 @@ def test_questions_of_the_reading_and_of_the_plan_come_out_once() -> None:
     ]
 
 
+def test_a_name_in_a_question_stands_as_in_the_file() -> None:
+    """Only the advice, which quotes nothing, says its numbers as the system of the plan does."""
+    slip = Problem(Place(FILE, 3), "post {north|south} stands off the slab", "is it within {1 ft|300 mm}?")
+    (question,) = review(a_plan(), [], questions=(slip,)).questions
+    assert question.asks == "post {north|south} stands off the slab; is it within 1 ft?"
+
+
 def test_a_plan_that_cannot_be_looked_through_says_so() -> None:
     plan = a_plan()
     del plan.falls

@@ -22,6 +22,7 @@ from slabwright.plan_things import XY, EdgePiece, Facet, FixedMatch, Fold, LineR
 from slabwright.problem import Problem
 from slabwright.quantity import height, length, show
 from slabwright.reading.design import Fixed, HeightLine, Point, SpotHeight
+from slabwright.reading.point import spot_name
 
 if TYPE_CHECKING:
     from slabwright.plan import Plan
@@ -321,9 +322,10 @@ def questions(plan: Plan) -> Iterator[Problem]:
     place = plan.place("heights.lines", "heights.finish")
     for clash in surface.clashes:
         first, second = (show(height(z), plan.system) for z in clash.heights)
+        at = spot_name(*clash.xy, plan.design.plan_unit)
         yield Problem(
             place,
-            f"two height lines cross at ({clash.xy[0]:.2f} m, {clash.xy[1]:.2f} m) but say {first} and {second} there",
+            f"two height lines cross at {at} but say {first} and {second} there",
             "put a point with a height where they cross, in both lines",
         )
 

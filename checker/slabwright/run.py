@@ -269,8 +269,8 @@ def _of_the_plan(plan: Plan) -> tuple[Problem, ...]:
 
 def _asked(questions: Sequence[Problem], system: System) -> Iterator[Question]:
     for problem in questions:
-        parts = [written(part, system) for part in (problem.wrong, problem.write) if part]
-        yield Question(problem.place, "; ".join(parts))
+        write = written(problem.write, system)  # what is wrong may quote the file: a name may hold {either|or}
+        yield Question(problem.place, "; ".join(filter(None, (problem.wrong, write))))
 
 
 def _contradictions(amended: Sequence[tuple[str, InForce]]) -> Iterator[Question]:

@@ -9,6 +9,7 @@ from slabwright.formulas.units import DAY, HOUR
 from slabwright.plan import Plan
 from slabwright.quantity import Amount, area, count, duration, length, volume
 from slabwright.reading.pouring import Pour
+from slabwright.sheet_working import counted
 from slabwright.sheets import on_ticket
 from slabwright.sheets.concrete import Concrete
 from slabwright.sheets.hours import DRY_BEFORE_FROST, Hours, clock, together
@@ -179,8 +180,8 @@ def _frost(found: Hours, said: Pour) -> tuple[Cell, ...]:
     if day and frost:
         short = (day - frost).days
         if short > 0:
-            return ("dry by", day.isoformat(), words(text + ": {short} day(s) short of {frost}, so no salt this winter",
-                    dry=28, short=short, frost=frost.isoformat()))  # fmt: skip
+            return ("dry by", day.isoformat(), words(text + ": {short} short of {frost}, so no salt this winter",
+                    dry=28, short=counted(short, "day", "days"), frost=frost.isoformat()))  # fmt: skip
         return "dry by", day.isoformat(), words(text + ": in time for {frost}", dry=28, frost=frost.isoformat())
     return "dry by", day.isoformat() if day else "", words(text, dry=28)
 
