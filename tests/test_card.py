@@ -136,6 +136,13 @@ def test_placing_takes_volume_over_rate() -> None:
     assert trucks == [["06:35", "07:00", "08:05"], ["07:05", "07:30", "08:35"]]  # 25 min of haul, 90 min to empty
 
 
+def test_the_time_it_takes_and_the_hour_it_ends_agree_to_the_minute() -> None:
+    """20 yd3 at 18 yd3/h: 66 minutes and two thirds."""
+    text = told(("rate: 20 yd3/h", "rate: 18 yd3/h"))
+    assert "07:00 to 08:07" in text
+    assert "at 18 yd3/h takes 1 h 7 min" in text
+
+
 def test_trucks_far_apart_make_it_longer_and_are_told() -> None:
     """60 minutes apart, half an hour for each: the last one is empty at 08:30."""
     text = told(("trucks_apart: 30 min", "trucks_apart: 60 min"))

@@ -89,7 +89,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             write_heights(plan.eased(stretches[worst], most.si, what == "across"),
                           words("let it fall {fall} in {run} {what} the way at most",
                                 fall=depth(slopes.fall(run.si, most.si)), run=run, what=what)),
-            (step("fall in that run", "slope x run", words("{s} x {r}", s=slope(shown[worst]), r=run),
+            (step("fall over the run", "slope x run", words("{s} x {r}", s=slope(shown[worst]), r=run),
                   depth(slopes.fall(run.si, shown[worst]))),),
         )  # fmt: skip
     yield from _steps(plan, limits)

@@ -77,5 +77,5 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             write_heights(plan.flatter(plan.facets_at(fall.at), most),
                           words("let it fall {most} at most in the {run} before {wall}",
                                 most=depth(slopes.fall(WITHIN, most)), run=run, wall=wall)),
-            (step("height in that run", "slope x run", words("{s} x {r}", s=shown, r=run), rise),),
+            (step("height over the run", "slope x run", words("{s} x {r}", s=shown, r=run), rise),),
         )  # fmt: skip

@@ -99,7 +99,7 @@ def _finding(plan: Plan, part: FallPart, limit: InForce, asked: float) -> Findin
         says=words("{part} is steep for a {use}", part=at.name, use=plan.design.use),
         shown=shown,
         limit=limit,
-        working=(step("fall in that run", "slope x run", words("{s} x {r}", s=shown, r=run), drop),),
+        working=(step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run), drop),),
         to_pass=write_heights(
             plan.graded(part, asked, least=False),
             words("let {part} fall {most} in {run} at most", part=at.name, most=most, run=run),

@@ -86,6 +86,6 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         words("the walk is steep across from {a} to {b}", a=a, b=b),
         write_heights(plan.eased(worst, most, across=True),
                       words("let it fall {fall} in {run} across at most", fall=fall, run=run)),
-        (step("fall in that run", "slope x run", words("{s} x {r}", s=slope(worst.cross), r=run),
+        (step("fall over the run", "slope x run", words("{s} x {r}", s=slope(worst.cross), r=run),
               depth(slopes.fall(run.si, worst.cross))),),
     )  # fmt: skip

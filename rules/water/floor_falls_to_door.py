@@ -107,7 +107,7 @@ def _finding(plan: Plan, part: FallPart, limit: InForce, asked: float) -> Findin
         shown=shown,
         limit=limit,
         working=(
-            step("fall in that run", "slope x run", words("{s} x {r}", s=shown, r=run),
+            step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                  depth(slopes.fall(run.si, part.least))),
         ),
         to_pass=write_heights(

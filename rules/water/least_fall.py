@@ -80,7 +80,7 @@ def _finding(plan: Plan, part: FallPart, limit: InForce, asked: float) -> Findin
         says=words("water lies on {part}: it hardly falls", part=at.name),
         shown=shown,
         limit=limit,
-        working=(step("fall in that run", "slope x run", words("{s} x {r}", s=shown, r=run), drop),),
+        working=(step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run), drop),),
         to_pass=write_heights(
             plan.graded(part, asked, least=True),
             words("let {part} fall {least} in {run} at least", part=at.name, least=least, run=run),

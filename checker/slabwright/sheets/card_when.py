@@ -17,9 +17,9 @@ from slabwright.sheets.sheet import Cell, Column, Section, Table
 from slabwright.words import Words, words
 
 
-def about(seconds: float) -> str:
-    """A time to five minutes: ``2 h 15 min``."""
-    hours, minutes = divmod(max(1, round(seconds / 300)) * 5, 60)
+def about(seconds: float, to: int = 5) -> str:
+    """A time to five minutes, or to so many: ``2 h 15 min``."""
+    hours, minutes = divmod(max(1, round(seconds / (60 * to))) * to, 60)
     return " ".join(part for part in (f"{hours} h" if hours else "", f"{minutes} min" if minutes else "") if part)
 
 
@@ -83,7 +83,7 @@ def _placing_why(plan: Plan, order: Concrete, found: Hours, said: Pour) -> Words
         return words("{ordered}", ordered=volume(order.ordered))
     text = "{ordered} at {rate} takes {time}"
     values: dict[str, Amount | str] = {
-        "ordered": volume(order.ordered), "rate": said.rate, "time": about(found.placing)
+        "ordered": volume(order.ordered), "rate": said.rate, "time": about(found.placing, to=1)
     }  # fmt: skip
     if said.crew:
         text += "; {crew} hands, {each} each"
