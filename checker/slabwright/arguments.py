@@ -87,7 +87,7 @@ def parser() -> argparse.ArgumentParser:
         "--against", metavar="REV", help="what changed since a git revision, or against another design file"
     )
     review.add_argument("--watch", action="store_true", help="review again at every save, until Ctrl-C")
-    review.add_argument("--jobs", type=_jobs, metavar="N", help="how many designs at a time; one a core without it")
+    review.add_argument("--jobs", type=_jobs, metavar="N", help="how many cores share the work; all without it")
 
     rulebook = _command(
         commands,
