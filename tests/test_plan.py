@@ -419,3 +419,24 @@ def test_height_lines_that_disagree_where_they_cross_are_asked_about_in_the_unit
         wrong for wrong in asked if wrong.startswith("two height lines cross at (10.00 ft, 6.00 ft) but say")
     ]
     assert all(said in crossing for said in ("99.80 ft", "99.60 ft"))
+
+
+CROSSED = {**RECTANGLE, "M1": (10, 0), "M2": (10, 12), "N1": (0, 6), "N2": (20, 6)}
+CROSSING = (
+    "  lines:\n    - {name: one, kind: valley, along: [M1, M2]}\n    - {name: two, kind: ridge, along: [N1, N2]}\n"
+)
+
+
+@pytest.mark.parametrize("middle", [False, True])
+def test_no_heights_are_told_that_would_set_two_crossing_lines_at_odds(middle: bool) -> None:
+    # 1.5 % from the wall A-B; with a point where they cross both lines follow it, without one each goes its own way
+    points = {**CROSSED, "X": (10, 6)} if middle else CROSSED
+    plan = plan_of(design(points, plane(points, 0, -0.015), "run: [A, B], beside: building\nrest: lawn", more=CROSSING))
+    assert plan.surface is not None
+    assert plan.surface.clashes == ()
+    assert plan.lines_cross is not middle
+    falls = [fall for fall in plan.wall_falls(6 * FOOT) if fall.away < 0.02]
+    told = {one.name for one in plan.graded_from_wall(falls, 0.02)}
+    assert told == ({"N1", "N2", "X"} if middle else set())
+    low = [((0.0, 6 * FOOT), 99.7 * FOOT)]  # N1 alone, by 2 1/2 in: the crossing lines' own middle stays
+    assert [one.name for one in plan.moved(low, up=False)] == (["N1"] if middle else [])

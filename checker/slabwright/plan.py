@@ -292,6 +292,11 @@ class Plan:
         """Valleys, ridges and grade breaks with their heights; empty without a finish surface."""
         return plan_heights.line_runs(self)
 
+    @cached_property
+    def lines_cross(self) -> bool:
+        """Whether height lines cross where no point has a height, so that each of them says its own there."""
+        return plan_heights.lines_cross(self)
+
     @property
     def falls(self) -> tuple[StatedFall, ...]:
         """Falls as typed on the sketch."""

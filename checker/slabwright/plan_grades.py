@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from slabwright import plan_water
+from slabwright import plan_water, quantity
 from slabwright.geometry import patches
 from slabwright.geometry.nearest import nearest_on
 from slabwright.geometry.noding import distinct
@@ -155,7 +155,18 @@ def _changes(
         if spot is not None and abs(after - before) > height_step(plan) / 10:
             found.append(NewHeight(spot.at.name, before, after))
     order = list(plan.design.points)
-    return tuple(sorted(found, key=lambda one: order.index(one.name)))
+    return _agreeing(plan, sorted(found, key=lambda one: order.index(one.name)))
+
+
+def _agreeing(plan: Plan, changes: Sequence[NewHeight]) -> tuple[NewHeight, ...]:
+    """The changes; empty when height lines would then disagree where they cross, and each have only half its way."""
+    if not changes or not plan.lines_cross:
+        return tuple(changes)
+    new = {one.name: quantity.height(one.new) for one in changes}
+    heights = plan.design.heights
+    finish = tuple(spot._replace(height=new.get(spot.at.name, spot.height)) for spot in heights.finish)
+    surface = type(plan)(plan.design._replace(heights=heights._replace(finish=finish))).surface
+    return () if surface is None or surface.clashes else tuple(changes)
 
 
 def _towards(plan: Plan, part: FallPart) -> XY:
@@ -287,7 +298,7 @@ def moved(plan: Plan, wanted: Sequence[tuple[XY, float]], up: bool) -> tuple[New
         for (x, y), z in _carriers(plan, surface, at) or [(at, now)]:
             new = written(plan, z + target - now, up)
             found[x, y] = z, pick(new, found[x, y][1]) if (x, y) in found else new
-    return tuple(NewHeight(name_at(plan, at), old, new) for at, (old, new) in found.items())
+    return _agreeing(plan, [NewHeight(name_at(plan, at), old, new) for at, (old, new) in found.items()])
 
 
 def _carriers(plan: Plan, surface: Surface, at: XY) -> list[tuple[XY, float]]:

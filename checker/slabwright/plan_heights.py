@@ -13,6 +13,7 @@ import numpy as np
 import shapely
 
 from slabwright.geometry.nearest import nearest_on
+from slabwright.geometry.noding import SNAP
 from slabwright.geometry.outline import at_distance, distance_along, distances_along
 from slabwright.geometry.square_falls import square_falls
 from slabwright.geometry.surface import Surface, build_surface
@@ -328,6 +329,18 @@ def questions(plan: Plan) -> Iterator[Problem]:
             f"two height lines cross at {at} but say {first} and {second} there",
             "put a point with a height where they cross, in both lines",
         )
+
+
+def lines_cross(plan: Plan) -> bool:
+    """Whether two height lines meet at a place without a height of its own."""
+    heights = plan.design.heights
+    lines = [shapely.LineString([(point.x, point.y) for point in line.along]) for line in heights.lines]
+    if len(lines) < 2:
+        return False
+    first, second = shapely.STRtree(lines).query(lines, predicate="intersects")
+    met = [lines[a].intersection(lines[b]) for a, b in zip(first.tolist(), second.tolist(), strict=True) if a < b]
+    given = shapely.MultiPoint([(spot.at.x, spot.at.y) for spot in heights.finish])
+    return any(shapely.distance(given, shapely.points(xy)) > SNAP for xy in shapely.get_coordinates(met).tolist())
 
 
 def worst_fold(plan: Plan, surface: Surface) -> Fold | None:
