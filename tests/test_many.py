@@ -13,6 +13,7 @@ import sys
 import time
 from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import Any
 
 import jsonschema
 import pytest
@@ -22,6 +23,8 @@ from slabwright import locate, many, reviewing, workers
 from slabwright.plan import Plan
 from slabwright.problem import UnreadableError
 from slabwright.reading.design import Design
+from slabwright.report import Report
+from slabwright.writers import as_json
 
 # Only the joints are judged where a test counts comments, so that rules on other matters change nothing here.
 JOINTS = ("--only", "joints")
@@ -307,17 +310,22 @@ def test_workers_need_not_be_forked(tmp_path: Path) -> None:
     assert (spawned.returncode, spawned.stdout, spawned.stderr) == (2, forked.stdout, forked.stderr)
 
 
+@pytest.mark.parametrize("when", ["laid out", "reported", "written"])
 def test_a_failure_of_the_program_on_one_file_is_told_and_the_others_stand(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    when: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    real = reviewing.Plan
+    module, name = {
+        "laid out": (reviewing, "Plan"), "reported": (reviewing.run, "report"), "written": (as_json, "as_json")
+    }[when]  # fmt: skip
+    real = getattr(module, name)
 
-    def failing(design: Design) -> Plan:
-        if Path(design.file).name.startswith("bad"):
+    def failing(first: Design | Plan | Report, *more: Any, **named: Any) -> Any:
+        file = first.design.file if isinstance(first, Plan) else first.file
+        if Path(file).name.startswith("bad"):
             raise ZeroDivisionError("division by zero")
-        return real(design)
+        return real(first, *more, **named)
 
-    monkeypatch.setattr(reviewing, "Plan", failing)
+    monkeypatch.setattr(module, name, failing)
     paths = put(tmp_path, bad=SOUND, good=SOUND)
     asked = many.Asked(reviewing.Settings(only="joints"), data=True)
     bad, good = many.judged(paths, asked, 1)

@@ -7,6 +7,7 @@ it. A design file can name none of these: rules are programs, and a design comes
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 from typing import NamedTuple
 
@@ -26,16 +27,13 @@ class Firm(NamedTuple):
 
 
 def find(design: Path) -> Path | None:
-    """The firm file that holds for a design: in its folder, or in the nearest folder above that has one."""
-    try:
-        return above(design.resolve().parent)  # of a link the folder of the file it leads to
-    except (OSError, RuntimeError):  # links in a circle
-        return None
+    """The firm file that holds for a design: that of its folder; of a link, that of the folder it leads to."""
+    return above(Path(os.path.realpath(design)).parent)  # Path.resolve stops at links in a circle
 
 
 def above(start: Path) -> Path | None:
     """The firm file in a folder, or in the nearest folder above it that has one; links are followed."""
-    real = start.resolve()
+    real = Path(os.path.realpath(start))
     return next((folder / NAME for folder in (real, *real.parents) if (folder / NAME).is_file()), None)
 
 

@@ -167,15 +167,16 @@ def _size(path: Path) -> int:
 
 def _outcome(path: Path, asked: Asked, one: Judged | Exception) -> Outcome:
     """What became of one of many files."""
-    try:
-        if isinstance(one, Exception):
-            raise one
-        return _parts(path, asked, one, alone=False)
-    except UnreadableError as error:
-        return _unjudged(path, error.problems, asked, UNREADABLE)
-    except Exception as error:
-        what = f"the program itself failed, and the file is not judged: {type(error).__name__}: {error}"
-        return _unjudged(path, (Problem(Place(str(path)), what),), asked, FAILED)
+    failure = one
+    if not isinstance(one, Exception):
+        try:
+            return _parts(path, asked, one, alone=False)
+        except Exception as error:
+            failure = error
+    if isinstance(failure, UnreadableError):
+        return _unjudged(path, failure.problems, asked, UNREADABLE)
+    what = f"the program itself failed, and the file is not judged: {type(failure).__name__}: {failure}"
+    return _unjudged(path, (Problem(Place(str(path)), what),), asked, FAILED)
 
 
 def _unjudged(path: Path, problems: tuple[Problem, ...], asked: Asked, status: int) -> Outcome:

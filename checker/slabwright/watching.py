@@ -29,7 +29,7 @@ def folders(names: Sequence[str], settings: Settings) -> tuple[set[Path], set[Pa
         else:
             flat.add(path.resolve().parent)
             flat |= {(path.parent / readings).resolve().parent for readings in _readings(path)}
-        found = firm.find(path / "any" if path.is_dir() else path)
+        found = firm.above(path) if path.is_dir() else firm.find(path)
         if found:
             flat.add(found.parent)
             flat |= {one.resolve().parent for one in _amendments(found)}
