@@ -6,7 +6,7 @@ import math
 import re
 
 import pytest
-from design_text import pad, plan_of, rule_named
+from design_text import pad, plan_of, review_by, rule_named
 from judged import added, finding, judged, margin, relevance, worked_apart
 from slabwright.formulas.units import FOOT, INCH, PCI, POUND_FORCE, PSI
 from slabwright.formulas.wheel_thickness import Wheel, WheelPlace, wheel_stress
@@ -51,6 +51,11 @@ def lowered(one: Finding) -> dict[str, float]:
 
 
 # base-depth
+
+
+@pytest.mark.parametrize(("unit", "such"), [("ft", "A: 99.50"), ("m", "A: 99.850")])
+def test_base_shots_are_asked_for_in_the_unit_of_the_heights(unit: str, such: str) -> None:
+    assert review_by("base-step", pad("", unit=unit)).not_shown[0].add[-1].endswith(f"such as {such}")
 
 
 def shot(shorts: dict[str, float], t: str = "100 mm", more: str = "") -> str:

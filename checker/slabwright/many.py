@@ -25,7 +25,7 @@ FINE, HOLD, UNREADABLE, FAILED = 0, 1, 2, 3
 
 SUFFIX = ".slab.yaml"
 
-AT_ONCE = 32  # designs judged at once
+AT_ONCE = workers.CHUNK_AT_MOST  # designs judged at once
 BYTES_AT_ONCE = 100_000  # of their files: a design of sixty lines has two thousand
 
 

@@ -337,7 +337,8 @@ def heights_not_shown(plan: Plan) -> NotShown:
 
 def base_not_shown(plan: Plan, *more: str) -> NotShown:
     """``relevant`` returns this when a rule needs shots on the prepared base; ``more`` names what else it needs."""
-    base = "heights.base: three or more heights of the prepared base on the slab, such as A: 99.50"
+    such = "99.50" if plan.design.height_unit in ("ft", "in") else "99.850"
+    base = f"heights.base: three or more heights of the prepared base on the slab, such as A: {such}"
     return not_shown(*more, base, place=plan.place("heights.base", "heights", "thickness"))
 
 

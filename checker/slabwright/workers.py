@@ -22,7 +22,7 @@ from typing import Any, Generic, TextIO, TypeVar
 
 T = TypeVar("T")
 
-CHUNK_AT_MOST = 16
+CHUNK_AT_MOST = 32
 AHEAD = 4  # chunks begun for each worker before the first of them is told
 ONE_CORE_BELOW = 8  # fewer files are done before other processes would be up
 
