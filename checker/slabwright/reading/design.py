@@ -16,9 +16,21 @@ from typing import Literal, NamedTuple
 from slabwright.place import Place
 from slabwright.quantity import Amount, System
 from slabwright.reading.costs import Dig, Prices
+from slabwright.reading.given_heights import Closing as Closing
+from slabwright.reading.given_heights import HeightLine as HeightLine
+from slabwright.reading.given_heights import Heights as Heights
+from slabwright.reading.given_heights import LineKind as LineKind
+from slabwright.reading.given_heights import SpotHeight as SpotHeight
+from slabwright.reading.given_heights import StatedFall as StatedFall
 from slabwright.reading.point import NOWHERE as NOWHERE
 from slabwright.reading.point import Point as Point
 from slabwright.reading.pouring import Pour
+from slabwright.reading.reinforcement import Bar as Bar
+from slabwright.reading.reinforcement import Bars as Bars
+from slabwright.reading.reinforcement import CornerBars as CornerBars
+from slabwright.reading.reinforcement import Fibre as Fibre
+from slabwright.reading.reinforcement import Mesh as Mesh
+from slabwright.reading.reinforcement import Reinforcement as Reinforcement
 from slabwright.reading.surroundings import BuriedLine as BuriedLine
 from slabwright.reading.surroundings import Fill, KeepOff, Locate, Lot, Permit, Tree, Trench
 
@@ -29,7 +41,6 @@ Beside = Literal[
     "property line", "trench drain",
 ]  # fmt: skip
 JointKind = Literal["saw cut", "early saw cut", "tooled groove", "formed strip", "construction joint", "pattern"]
-LineKind = Literal["valley", "ridge", "grade break"]
 FixtureKind = Literal["drain", "post", "column", "cleanout", "meter", "valve", "downspout", "gate", "door"]
 ExposureClass = Literal[
     "F0", "F1", "F2", "F3", "RF0", "RF1", "RF2", "RF3",
@@ -135,55 +146,6 @@ class Edge(NamedTuple):
     falls_to_slab: Amount | None = None  # slope: of what stands beside, down to the slab
     existing_joints: tuple[Point, ...] = ()  # joints and cracks of what stands beside
     isolation: Isolation | None = None
-    place: Place = NOWHERE
-
-
-class HeightLine(NamedTuple):
-    """A valley, ridge or grade break the surface folds along; heights run straight between its points."""
-
-    name: str
-    kind: LineKind
-    along: tuple[Point, ...]
-    place: Place = NOWHERE
-
-
-class StatedFall(NamedTuple):
-    """A fall as typed on the sketch, from the first point down to the second."""
-
-    along: tuple[Point, Point]
-    fall: Amount  # slope
-    place: Place = NOWHERE
-
-
-class SpotHeight(NamedTuple):
-    """A height at a point of one surface."""
-
-    at: Point
-    height: Amount  # height
-    place: Place = NOWHERE
-
-
-class Closing(NamedTuple):
-    """How a run of rod readings closed on its bench: ``error`` is last reading minus known height, m."""
-
-    file: str
-    bench: str
-    error: float
-    setups: int
-    place: Place = NOWHERE
-
-
-class Heights(NamedTuple):
-    """``heights``. ``finish``, ``base`` and ``existing`` hold what was typed or reduced from a file of rod readings."""
-
-    datum: str = ""
-    finish: tuple[SpotHeight, ...] = ()
-    base: tuple[SpotHeight, ...] = ()
-    existing: tuple[SpotHeight, ...] = ()
-    lines: tuple[HeightLine, ...] = ()
-    falls: tuple[StatedFall, ...] = ()
-    benches: Mapping[str, Amount] = MappingProxyType({})
-    closings: tuple[Closing, ...] = ()
     place: Place = NOWHERE
 
 
@@ -311,83 +273,6 @@ class Joint(NamedTuple):
     locked_by: Literal["key", "dowels", "tie bars"] | None = None
     dowels: Dowels | None = None
     place: Place = NOWHERE
-
-
-class Bar(NamedTuple):
-    """A reinforcing bar size."""
-
-    name: str  # "#4", "10M", "12 mm"
-    diameter: float  # m
-    area: float  # m2
-    mass: float  # kg/m
-
-
-class Bars(NamedTuple):
-    """``reinforcement.bars``: one mat, the same each way."""
-
-    size: Bar
-    spacing: Amount  # depth
-    top_cover: Amount | None = None  # depth
-    held_by: Literal["chairs", "concrete blocks", "stakes", "hooked up by hand", "nothing"] | None = None
-    support_spacing: Amount | None = None  # length
-    ends_short: Amount | None = None  # depth
-    at_joints: Literal["stop", "half through", "run through"] | None = None
-    yield_strength: Amount | None = None  # stress
-    lap: Amount | None = None  # depth
-    place: Place = NOWHERE
-
-
-class Mesh(NamedTuple):
-    """``reinforcement.mesh``: plain welded wire sheets."""
-
-    style: str  # "6x6 W2.9"
-    wire_spacing: float  # m
-    wire_diameter: float  # m
-    area_per_width: float  # m2/m each way
-    top_cover: Amount | None = None  # depth
-    held_by: Literal["chairs", "concrete blocks", "stakes", "hooked up by hand", "nothing"] | None = None
-    support_spacing: Amount | None = None  # length
-    at_joints: Literal["stop", "half through", "run through"] | None = None
-    lap: Amount | None = None  # depth
-    place: Place = NOWHERE
-
-
-class Fibre(NamedTuple):
-    """``reinforcement.fibre``."""
-
-    kind: Literal["micro synthetic", "macro synthetic", "steel"]
-    dose: Amount  # unit weight
-    in_place_of: Literal["joints", "steel", "thickness"] | None = None  # what it is meant to save
-    place: Place = NOWHERE
-
-
-@dataclass(frozen=True, slots=True)
-class CornerBars:
-    """``reinforcement.corner_bars``: loose bars laid across inside corners."""
-
-    at: tuple[Point, ...]
-    size: Bar
-    length: Amount  # length
-    count: int = 2
-    place: Place = NOWHERE
-
-
-class Reinforcement(NamedTuple):
-    """``reinforcement``."""
-
-    bars: Bars | None = None
-    mesh: Mesh | None = None
-    fibre: Fibre | None = None
-    corner_bars: tuple[CornerBars, ...] = ()
-    none: bool = False  # "reinforcement: none"
-    place: Place = NOWHERE
-
-    @property
-    def mats(self) -> tuple[tuple[str, Bars | Mesh, float], ...]:
-        """Bars and mesh, those there are: the name of the key, the mat, and the diameter of its bars or wires, m."""
-        bars = [("bars", self.bars, self.bars.size.diameter)] if self.bars else []
-        mesh = [("mesh", self.mesh, self.mesh.wire_diameter)] if self.mesh else []
-        return (*bars, *mesh)
 
 
 class Load(NamedTuple):
