@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from design_text import plan_of, rule_named
-from slabwright import limits
-from slabwright.limits import Amendment, Amendments
-from slabwright.plan import Plan
-from slabwright.quantity import Amount
-from slabwright.rulekit import Finding, Limits, Margin
+from slabwright.plan.plan import Plan
+from slabwright.rulebook import limits
+from slabwright.rulebook.kit import Finding, Limits, Margin
+from slabwright.rulebook.limits import Amendment, Amendments
+from slabwright.units.quantity import Amount
 
 
 def in_force(name: str, **values: float) -> Limits:

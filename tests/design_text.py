@@ -6,13 +6,14 @@ import tempfile
 from functools import cache
 from pathlib import Path
 
-from slabwright import catalogue, limits, run
-from slabwright.plan import Plan
-from slabwright.quantity import System
-from slabwright.reading.read import read_design
-from slabwright.report import Comment, Report
-from slabwright.rulekit import Rule
-from slabwright.words import plain
+from slabwright.design.read import read_design
+from slabwright.plan.plan import Plan
+from slabwright.review import run
+from slabwright.review.report import Comment, Report
+from slabwright.rulebook import limits, loading
+from slabwright.rulebook.kit import Rule
+from slabwright.text.words import plain
+from slabwright.units.quantity import System
 
 
 def plan_of(text: str) -> Plan:
@@ -28,7 +29,7 @@ def plan_of(text: str) -> Plan:
 def rule_named(name: str) -> Rule:
     """One published rule."""
     path = next((Path(__file__).parent.parent / "rules").glob(f"*/{name.replace('-', '_')}.py"))
-    return catalogue.examine(path)
+    return loading.examine(path)
 
 
 def review_by(name: str, design: str | Plan) -> Report:

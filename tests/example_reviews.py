@@ -8,18 +8,20 @@ from datetime import date
 from functools import cache
 from pathlib import Path
 
-from slabwright import catalogue, limits, locate, run
-from slabwright.plan import Plan
-from slabwright.problem import Problem
-from slabwright.reading.read import read_design
-from slabwright.report import Report
-from slabwright.rulekit import Limits, Rule
+from slabwright.design.read import read_design
+from slabwright.plan.plan import Plan
+from slabwright.review import run
+from slabwright.review.report import Report
+from slabwright.rulebook import limits, loading
+from slabwright.rulebook.kit import Limits, Rule
+from slabwright.source import locate
+from slabwright.source.problem import Problem
 from turning import Drawing, drawn
 
 FOLDER = locate.folder("example_designs")
 DESIGNS = tuple(sorted(FOLDER.glob("rules/*/*.slab.yaml")))
 JOBS = tuple(sorted(FOLDER.glob("jobs/*.slab.yaml")))
-RULES = catalogue.load_rules()
+RULES = loading.load_rules()
 IN_FORCE = limits.resolve(RULES)
 TODAY = date(2026, 3, 1)  # no variance of an example has expired by then
 

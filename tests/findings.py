@@ -20,15 +20,15 @@ from pathlib import Path
 from typing import Any
 
 from example_reviews import IN_FORCE, RULES, TODAY, drawing_in, example
-from slabwright import run
-from slabwright.place import Place
-from slabwright.plan import Plan
-from slabwright.problem import Problem, UnreadableError
-from slabwright.quantity import Amount, System, show
-from slabwright.reading.read import read_design
-from slabwright.report import Report
-from slabwright.rulekit import Rule, Spot
-from slabwright.words import plain, written
+from slabwright.design.read import read_design
+from slabwright.plan.plan import Plan
+from slabwright.review import run
+from slabwright.review.report import Report
+from slabwright.rulebook.kit import Rule, Spot
+from slabwright.source.place import Place
+from slabwright.source.problem import Problem, UnreadableError
+from slabwright.text.words import plain, written
+from slabwright.units.quantity import Amount, System, show
 from turning import Drawing, decimal
 
 FOLDER = Path(__file__).parent / "data" / "findings"

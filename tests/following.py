@@ -12,10 +12,10 @@ from typing import Any
 
 import numpy as np
 import shapely
-from slabwright import quantity
-from slabwright.geometry.ahead import distance_ahead
-from slabwright.quantity import Amount, Kind, System
-from slabwright.report import Comment
+from slabwright.geometry.shape.ahead import distance_ahead
+from slabwright.review.report import Comment
+from slabwright.units import quantity
+from slabwright.units.quantity import Amount, Kind, System
 from turning import Drawing, decimal
 
 Data = dict[str, Any]

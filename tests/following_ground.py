@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 from following import Data, Follower, Said, _named, _unit, _xy, write_at
-from slabwright.report import Comment
+from slabwright.review.report import Comment
 
 
 def by_limit(**ways: Follower) -> Follower:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from design_text import plan_of, rule_named
-from slabwright import catalogue
-from slabwright.quantity import read
-from slabwright.rulekit import Finding, Limits, Margin, NotShown, Relevance
+from slabwright.rulebook import loading
+from slabwright.rulebook.kit import Finding, Limits, Margin, NotShown, Relevance
+from slabwright.units.quantity import read
 
 
 def judged(name: str, design: str, **values: str) -> list[Finding | Margin]:
@@ -45,6 +45,6 @@ def added(name: str, design: str) -> tuple[list[str], str]:
 
 def worked_apart(name: str) -> dict[str, float]:
     """The published numbers that a rule, loaded anew, does not come to, and what it comes to instead."""
-    every = catalogue.examine(catalogue.file_of(rule_named(name))).worked
+    every = loading.examine(loading.file_of(rule_named(name))).worked
     ours = {one.what: one.ours() for one in every}
     return {one.what: ours[one.what] for one in every if not abs(ours[one.what] - one.printed.si) <= one.within}

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import browser
-from slabwright import cli
+from slabwright.cli import main as cli
 
 ROOT = Path(__file__).resolve().parents[1]
 PICTURES = ROOT / "docs" / "pictures"

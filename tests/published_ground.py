@@ -18,7 +18,7 @@ from slabwright.formulas import (
     weather,
 )
 from slabwright.formulas.units import FOOT2, GALLON, HOUR, YARD3
-from slabwright.quantity import Kind, read
+from slabwright.units.quantity import Kind, read
 
 
 def _valley_saving(x: Inputs) -> Worked:

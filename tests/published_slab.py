@@ -19,7 +19,7 @@ from slabwright.formulas import (
     wall_loads,
 )
 from slabwright.formulas.units import FOOT, INCH, PSI
-from slabwright.quantity import Kind, read
+from slabwright.units.quantity import Kind, read
 
 
 def yes(answer: bool) -> str:

@@ -13,7 +13,7 @@ _PART = re.compile(r"(<!-- review: (\S+) -->\n).*?(<!-- end -->)", re.DOTALL)
 
 def reviewed(path: str) -> str:
     """What ``slabwright review PATH`` prints when piped, 80 columns, run from the top of the project."""
-    from slabwright.cli import main
+    from slabwright.cli.main import main
 
     out = io.StringIO()
     with redirect_stdout(out):

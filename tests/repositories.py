@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import slabwright
-from slabwright import cli
+from slabwright.cli import main
 
 SOUND = """\
 format: 1
@@ -53,7 +53,7 @@ def run(*arguments: str | Path, cwd: Path, code: int) -> Done:
     out, err = (io.TextIOWrapper(io.BytesIO(), encoding="utf-8", write_through=True) for _ in range(2))
     with chdir(cwd), redirect_stdout(out), redirect_stderr(err):
         try:
-            status = cli.main([str(argument) for argument in arguments])
+            status = main.main([str(argument) for argument in arguments])
         except SystemExit as stop:
             status = int(stop.code or 0)
     done = Done(*(stream.buffer.getvalue().decode("utf-8") for stream in (out, err)))  # type: ignore[attr-defined]

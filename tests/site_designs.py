@@ -7,9 +7,9 @@ from pathlib import Path
 
 from design_text import plan_of
 from published import checks
-from slabwright import starter
-from slabwright.plan import Plan
-from slabwright.reading.read import read_design
+from slabwright.design import starter
+from slabwright.design.read import read_design
+from slabwright.plan.plan import Plan
 
 JOBS = Path(__file__).parent.parent / "example_designs" / "jobs"
 FOOT, INCH, YARD3 = 0.3048, 0.0254, 0.9144**3

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import yaml
 from design_text import review_by
-from slabwright.quantity import Amount, show
-from slabwright.report import Comment, Report
+from slabwright.review.report import Comment, Report
+from slabwright.units.quantity import Amount, show
 
 RECTANGLE = {"A": (0, 0), "B": (20, 0), "C": (20, 12), "D": (0, 12)}
 L_SHAPE = {"A": (0, 0), "B": (20, 0), "C": (20, 20), "D": (10, 20), "E": (10, 10), "F": (0, 10)}

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from slabwright.problem import Problem, UnreadableError
-from slabwright.reading.read import read_design
-from slabwright.words import written
+from slabwright.design.read import read_design
+from slabwright.source.problem import Problem, UnreadableError
+from slabwright.text.words import written
 
 SECTIONS = {
     "format": "1",

@@ -5,12 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from slabwright import catalogue, limits
-from slabwright.limits import Amendments
-from slabwright.problem import Problem, UnreadableError
-from slabwright.quantity import Kind, is_alone, read
+from slabwright.rulebook import limits, loading
+from slabwright.rulebook.limits import Amendments
+from slabwright.source.problem import Problem, UnreadableError
+from slabwright.units.quantity import Kind, is_alone, read
 
-RULES = catalogue.load_rules(folder=Path(__file__).parent / "fake_rules")
+RULES = loading.load_rules(folder=Path(__file__).parent / "fake_rules")
 
 HEAD = "format: 1\nlayer: town\nname: Town of Coldwater Ford\namendments:\n"
 ENTRY = '  - {rule: short-panels, limit: side_at_most, value: 13 ft, citation: "Town standard 4.2 (2025)"}\n'

@@ -11,11 +11,7 @@ from typing import Any
 import jsonschema
 import pytest
 from changed import changed as replace
-from slabwright import locate
-from slabwright.json_parts import SI_UNITS
-from slabwright.place import Place
-from slabwright.quantity import Amount, Kind, depth, ratio, read, to_unit
-from slabwright.report import (
+from slabwright.review.report import (
     LOCAL_CODE,
     Comment,
     Crash,
@@ -27,7 +23,11 @@ from slabwright.report import (
     VarianceNote,
     VarianceTrouble,
 )
-from slabwright.rulekit import GROUPS, LAYERS, WEIGHTS, InForce, Spot, step, words
+from slabwright.rulebook.kit import GROUPS, LAYERS, WEIGHTS, InForce, Spot, step, words
+from slabwright.source import locate
+from slabwright.source.place import Place
+from slabwright.text.json_values import SI_UNITS
+from slabwright.units.quantity import Amount, Kind, depth, ratio, read, to_unit
 from slabwright.writers.as_json import as_json
 
 SCHEMA = json.loads((locate.folder("schemas") / "report.schema.json").read_text(encoding="utf-8"))

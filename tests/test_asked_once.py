@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from design_text import pad, plan_of
 from example_reviews import IN_FORCE, RULES
-from slabwright import run
-from slabwright.report import Report
+from slabwright.review import run
+from slabwright.review.report import Report
 from slabwright.writers.sheet_words import by_need
 
 

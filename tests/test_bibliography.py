@@ -8,9 +8,10 @@ import sys
 from pathlib import Path
 
 import pytest
-from slabwright import bibliography, locate
-from slabwright.bibliography import Source, UnknownSourceError, parse
-from slabwright.problem import UnreadableError
+from slabwright.rulebook import sources as bibliography
+from slabwright.rulebook.sources import Source, UnknownSourceError, parse
+from slabwright.source import locate
+from slabwright.source.problem import UnreadableError
 
 WHOLE = "a-1: {label: A 1, title: Guide, publisher: Institute, edition: '1996', known: read}\n"
 

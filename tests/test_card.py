@@ -10,15 +10,16 @@ from pathlib import Path
 import pytest
 from jsonschema import Draft202012Validator
 from site_designs import INCH, METRIC, PAD, YARD3, pad, printed, whole_plans
-from slabwright import cli
+from slabwright.cli import main
+from slabwright.design.schema_gate import schema_named
 from slabwright.formulas import ticket
-from slabwright.quantity import Amount
-from slabwright.reading.schema_gate import schema_named
-from slabwright.sheet_text import plain
-from slabwright.sheets import as_data, as_text, hours, paper, stopping
-from slabwright.sheets.card import card
-from slabwright.sheets.concrete import concrete
+from slabwright.sheets import as_data, as_text, paper
+from slabwright.sheets.card import hours, stopping
+from slabwright.sheets.card.card import card
+from slabwright.sheets.order.concrete import concrete
 from slabwright.sheets.sheet import Sheet
+from slabwright.text.sheet import plain
+from slabwright.units.quantity import Amount
 
 # 600 ft2 at 4 in; 20 yd3 ordered at 20 yd3/h: an hour of placing.
 POUR = (
@@ -427,7 +428,7 @@ def test_every_whole_job_in_both_systems(tmp_path: Path) -> None:
 
 
 def command(capsys: pytest.CaptureFixture[str], *words: str | Path) -> tuple[int, str, str]:
-    status = cli.main([*map(str, words)])
+    status = main.main([*map(str, words)])
     said = capsys.readouterr()
     return status, said.out, said.err
 

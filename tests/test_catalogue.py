@@ -7,11 +7,11 @@ from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
-from slabwright import catalogue
-from slabwright.problem import Problem, UnreadableError
-from slabwright.quantity import Kind, length
-from slabwright.rule_checks import page_of
-from slabwright.rulekit import GROUPS
+from slabwright.rulebook import loading
+from slabwright.rulebook.checking import page_of
+from slabwright.rulebook.kit import GROUPS
+from slabwright.source.problem import Problem, UnreadableError
+from slabwright.units.quantity import Kind, length
 
 FAKE_RULES = Path(__file__).parent / "fake_rules"
 WHOLE = (FAKE_RULES / "joints" / "short_panels.py").read_text(encoding="utf-8")
@@ -35,7 +35,7 @@ def line_of(text: str, part: str) -> int:
 
 def refused(folder: Path, own: Path | None = None) -> tuple[Problem, ...]:
     with pytest.raises(UnreadableError) as caught:
-        catalogue.load_rules(own, folder)
+        loading.load_rules(own, folder)
     return caught.value.problems
 
 
@@ -48,7 +48,7 @@ def the_problem(problems: Iterable[Problem], line: int, wrong: str) -> Problem:
 
 
 def test_rules_are_named_after_their_files_and_come_in_the_order_of_the_groups() -> None:
-    rules = catalogue.load_rules(folder=FAKE_RULES)
+    rules = loading.load_rules(folder=FAKE_RULES)
     assert [(rule.name, rule.group) for rule in rules] == [("small-ponds", "water"), ("short-panels", "joints")]
     panels = rules[1]
     assert (panels.file, panels.own) == ("rules/joints/short_panels.py", False)
@@ -62,25 +62,25 @@ def test_rules_are_named_after_their_files_and_come_in_the_order_of_the_groups()
 
 def test_a_loaded_rule_is_no_importable_module() -> None:
     before = set(sys.modules)
-    catalogue.load_rules(folder=FAKE_RULES)
+    loading.load_rules(folder=FAKE_RULES)
     assert not [name for name in set(sys.modules) - before if "short_panels" in name or "small_ponds" in name]
 
 
 def test_the_fake_rules_pass_every_check() -> None:
     for file in FAKE_RULES.glob("*/*.py"):
-        assert catalogue.examine(file).name == file.stem.replace("_", "-")
+        assert loading.examine(file).name == file.stem.replace("_", "-")
 
 
 def test_published_rules_are_complete_and_pass_every_check() -> None:
-    rules = catalogue.load_rules()
+    rules = loading.load_rules()
     assert len({rule.name for rule in rules}) == len(rules)
     for rule in rules:
-        assert catalogue.examine(catalogue.file_of(rule)).title == rule.title
+        assert loading.examine(loading.file_of(rule)).title == rule.title
     assert [GROUPS.index(rule.group) for rule in rules] == sorted(GROUPS.index(rule.group) for rule in rules)
 
 
 def test_published_rules_give_the_numbers_of_their_sources_again() -> None:
-    worked = [(rule.name, one) for rule in catalogue.load_rules() for one in rule.worked]
+    worked = [(rule.name, one) for rule in loading.load_rules() for one in rule.worked]
     assert worked
     for name, one in worked:
         assert one.ours() == pytest.approx(one.printed.si, rel=0, abs=one.within), (name, one.what)
@@ -193,10 +193,10 @@ def test_no_limits_are_refused(tmp_path: Path) -> None:
         ),
         ("    over = ", "    global SEEN\n        over = ", "global SEEN", "a rule keeps nothing between calls"),
         (
-            "from slabwright.rulekit",
-            "from slabwright.run import review\nfrom slabwright.rulekit",
+            "from slabwright.rulebook.kit",
+            "from slabwright.review.run import review\nfrom slabwright.rulebook.kit",
             "import review",
-            "a rule may not import slabwright.run.review",
+            "a rule may not import slabwright.review.run.review",
         ),
         (
             'limits.broken(shown, "side_at_most", "wanted_side_at_most")',
@@ -210,14 +210,14 @@ def test_an_examined_rule_is_refused_for_its_text_too(tmp_path: Path, old: str, 
     text = changed(old, new)
     file = put(tmp_path, text)
     with pytest.raises(UnreadableError) as caught:
-        catalogue.examine(file)
+        loading.examine(file)
     the_problem(caught.value.problems, line_of(text, at), wrong)
 
 
 def test_a_long_rule_is_refused_when_examined(tmp_path: Path) -> None:
     file = put(tmp_path, WHOLE + "\n" * 60)
     with pytest.raises(UnreadableError, match=r"1\d\d lines"):
-        catalogue.examine(file)
+        loading.examine(file)
 
 
 def test_every_problem_of_every_file_comes_out_together(tmp_path: Path) -> None:
@@ -278,12 +278,12 @@ def test_a_rule_file_may_declare_another_encoding(tmp_path: Path) -> None:
     text = "# coding: latin-1\n" + changed("two men can strike off", "two men can strike off, \u00bd day")
     file = put(tmp_path, "")
     file.write_bytes(text.encode("latin-1"))
-    assert catalogue.examine(file).title.endswith("\u00bd day")
+    assert loading.examine(file).title.endswith("\u00bd day")
 
 
 def test_a_firms_own_rules_come_with_the_published_ones(tmp_path: Path) -> None:
     file = put(tmp_path, WHOLE, "firm_panels.py")
-    rules = catalogue.load_rules(tmp_path, FAKE_RULES)
+    rules = loading.load_rules(tmp_path, FAKE_RULES)
     own = [rule for rule in rules if rule.own]
     assert [(rule.name, rule.file) for rule in own] == [("firm-panels", str(file))]
     assert len(rules) == 3
@@ -311,13 +311,13 @@ def test_a_firm_may_bring_its_own_sources(tmp_path: Path) -> None:
         "firm-handbook: {label: Firm handbook, title: How we pour, publisher: the firm, edition: 2026, known: read}\n",
         encoding="utf-8",
     )
-    assert [rule.name for rule in catalogue.load_rules(tmp_path, FAKE_RULES) if rule.own] == ["firm-panels"]
-    assert catalogue.sources_for(tmp_path).cite("firm-handbook", "page 4") == "Firm handbook, page 4 (read)"
-    assert "geometry" in catalogue.sources_for(tmp_path)
-    assert "firm-handbook" not in catalogue.sources_for()
+    assert [rule.name for rule in loading.load_rules(tmp_path, FAKE_RULES) if rule.own] == ["firm-panels"]
+    assert loading.sources_for(tmp_path).cite("firm-handbook", "page 4") == "Firm handbook, page 4 (read)"
+    assert "geometry" in loading.sources_for(tmp_path)
+    assert "firm-handbook" not in loading.sources_for()
     sources.write_text("geometry: {label: Ours, title: Ours, known: practice}\n", encoding="utf-8")
     with pytest.raises(UnreadableError, match="geometry is a published source already"):
-        catalogue.sources_for(tmp_path)
+        loading.sources_for(tmp_path)
     problems = refused(FAKE_RULES, tmp_path)
     assert "geometry is a published source already" in [problem.wrong for problem in problems]
     sources.write_text("geometry: [\n", encoding="utf-8")
@@ -332,7 +332,7 @@ def test_a_folder_that_is_not_there_is_refused(tmp_path: Path) -> None:
 def test_a_file_that_stands_in_no_group_is_refused_when_examined(tmp_path: Path) -> None:
     file = put(tmp_path, WHOLE, group="paint")
     with pytest.raises(UnreadableError, match="there is no group 'paint'"):
-        catalogue.examine(file)
+        loading.examine(file)
 
 
 def test_other_files_beside_rules_are_left_alone(tmp_path: Path) -> None:
@@ -340,7 +340,7 @@ def test_other_files_beside_rules_are_left_alone(tmp_path: Path) -> None:
     put(tmp_path, "not python (", "notes.txt")
     (tmp_path / "__init__.py").write_text("", encoding="utf-8")
     (tmp_path / "joints" / "__init__.py").write_text("", encoding="utf-8")
-    assert [rule.name for rule in catalogue.load_rules(folder=tmp_path)] == ["short-panels"]
+    assert [rule.name for rule in loading.load_rules(folder=tmp_path)] == ["short-panels"]
 
 
 def test_headings_may_stand_alone_underlined_or_before_their_text() -> None:
@@ -357,5 +357,5 @@ def test_headings_may_stand_alone_underlined_or_before_their_text() -> None:
 
 
 def test_kinds_named_in_limits_are_kinds() -> None:
-    for rule in catalogue.load_rules(folder=FAKE_RULES):
+    for rule in loading.load_rules(folder=FAKE_RULES):
         assert all(limit.kind in Kind and rule.in_force[limit.name].value.kind is limit.kind for limit in rule.limits)

@@ -13,8 +13,10 @@ from typing import Any
 
 import pytest
 import slabwright
-from slabwright import cli, commands, starter
-from slabwright.words import written
+from slabwright.cli import commands
+from slabwright.cli import main as cli
+from slabwright.design import starter
+from slabwright.text.words import written
 
 PAD = """\
 format: 1
@@ -105,7 +107,7 @@ def test_a_command_written_wrong_is_told_in_two_lines(
 
 def test_help_loads_nothing_heavy() -> None:
     code = (
-        "import sys; from slabwright import cli\n"
+        "import sys; from slabwright.cli import main as cli\n"
         "try: cli.main(['review', '-h'])\n"
         "except SystemExit: pass\n"
         "heavy = {'yaml', 'jsonschema', 'shapely', 'numpy', 'pint', 'rich'} & set(sys.modules)\n"
@@ -118,7 +120,7 @@ def test_help_loads_nothing_heavy() -> None:
 
 def test_a_piped_review_loads_no_colour(pad: Path) -> None:
     code = (
-        f"import sys; from slabwright import cli; cli.main(['review', {str(pad)!r}])\n"
+        f"import sys; from slabwright.cli import main as cli; cli.main(['review', {str(pad)!r}])\n"
         "print('loaded:', sorted({'rich.console', 'rich.text', 'jinja2'} & set(sys.modules)))"
     )
     env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1])}
@@ -275,9 +277,9 @@ amendments:
 
 def caution_limit() -> str:
     """The limit of panel-aspect that is a caution."""
-    from slabwright import catalogue
+    from slabwright.rulebook import loading
 
-    rule = next(rule for rule in catalogue.load_rules() if rule.name == "panel-aspect")
+    rule = next(rule for rule in loading.load_rules() if rule.name == "panel-aspect")
     return next(limit.name for limit in rule.limits if limit.weight == "caution")
 
 
@@ -346,7 +348,7 @@ When it does not apply: it always does.
 How to put it right: thicken the slab.
 """
 
-from slabwright.rulekit import APPLIES, Cite, Finding, Kind, Limit, Margin, Spot, depth, words
+from slabwright.rulebook.kit import APPLIES, Cite, Finding, Kind, Limit, Margin, Spot, depth, words
 
 TITLE = "Thick enough for the firm"
 LIMITS = (
@@ -408,12 +410,12 @@ def test_a_design_can_name_no_rules(tmp_path: Path, own_rules: Path, capsys: pyt
 
 
 def test_rulebook_gives_every_rule_with_its_limits(capsys: pytest.CaptureFixture[str]) -> None:
-    from slabwright import catalogue
+    from slabwright.rulebook import loading
 
     status, out, _ = main(capsys, "rulebook")
     flat = " ".join(out.split())
     assert status == 0
-    for rule in catalogue.load_rules():
+    for rule in loading.load_rules():
         assert f"{rule.name}: {' '.join(rule.title.split())}" in flat
         for limit in rule.limits:
             assert written(limit.meaning, None) in flat

@@ -9,8 +9,9 @@ from pathlib import Path
 
 import pytest
 from repositories import ENVIRONMENT
-from slabwright import catalogue, locate
-from slabwright.rulekit import GROUPS
+from slabwright.rulebook import loading
+from slabwright.rulebook.kit import GROUPS
+from slabwright.source import locate
 
 BIN = Path(sys.executable).parent
 USES = json.loads((locate.folder("schemas") / "design.schema.json").read_text("utf-8"))["properties"]["use"]["enum"]
@@ -45,7 +46,7 @@ def test_options(tmp_path: Path) -> None:
 
 
 def test_rule_names(tmp_path: Path) -> None:
-    names = [rule.name for rule in catalogue.load_rules()]
+    names = [rule.name for rule in loading.load_rules()]
     assert offered("slabwright teach ", tmp_path)[-len(names) :] == sorted(names)
     assert offered("slabwright teach panel-", tmp_path) == ["panel-aspect", "panel-corners", "panel-spacing"]
 
@@ -97,10 +98,10 @@ def test_the_line_for_bash_works_in_bash(tmp_path: Path) -> None:
 
 def test_a_start_without_tab_loads_nothing_of_it() -> None:
     code = (
-        "import sys; from slabwright import cli\n"
+        "import sys; from slabwright.cli import main as cli\n"
         "try: cli.main(['review', '-h'])\n"
         "except SystemExit: pass\n"
-        "print('loaded:', sorted({'argcomplete', 'slabwright.completing'} & set(sys.modules)))"
+        "print('loaded:', sorted({'argcomplete', 'slabwright.cli.completing'} & set(sys.modules)))"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, env=ENVIRONMENT, check=True)
     assert done.stdout.splitlines()[-1] == "loaded: []"

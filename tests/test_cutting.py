@@ -13,8 +13,16 @@ from design_text import plan_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
-from slabwright.sheets.cutting import CuttingPlan, at_least, best_plan, cutting_plan, first_fit, pieces_of, spliced
-from slabwright.sheets.mats import bar_mat, mesh_strips
+from slabwright.sheets.order.cutting import (
+    CuttingPlan,
+    at_least,
+    best_plan,
+    cutting_plan,
+    first_fit,
+    pieces_of,
+    spliced,
+)
+from slabwright.sheets.order.mats import bar_mat, mesh_strips
 
 FOOT, INCH = 0.3048, 0.0254  # m, exact (NIST SP 811)
 

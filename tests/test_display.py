@@ -8,7 +8,7 @@ import re
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from slabwright.quantity import (
+from slabwright.units.quantity import (
     Amount,
     Kind,
     System,

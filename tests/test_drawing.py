@@ -12,9 +12,10 @@ from typing import Any
 import numpy as np
 import pytest
 import shapely
-from slabwright import drawing, drawing_relief, drawing_section, run
-from slabwright.plan import Plan
-from slabwright.problem import UnreadableError
+from slabwright.drawing import content, relief, section
+from slabwright.plan.plan import Plan
+from slabwright.review import run
+from slabwright.source.problem import UnreadableError
 
 plan_of = runpy.run_path(str(Path(__file__).with_name("design_text.py")))["plan_of"]
 
@@ -71,7 +72,7 @@ def tilted() -> Plan:
 
 
 def test_everything_is_drawn_as_plain_data(tilted: Plan) -> None:
-    data = drawing.drawing(tilted)
+    data = content.drawing(tilted)
     assert data["not_drawn"] == {}
     assert json.loads(json.dumps(data, allow_nan=False)) == data
     assert run.review(tilted, (), {}).drawing == data
@@ -81,8 +82,8 @@ def test_a_part_that_fails_is_named_and_the_rest_stands(tilted: Plan, monkeypatc
     def fails(plan: Plan) -> None:
         raise ValueError("no rings today")
 
-    monkeypatch.setattr(drawing, "_PARTS", {**drawing._PARTS, "openings": fails, "steel": fails})
-    data = drawing.drawing(tilted)
+    monkeypatch.setattr(content, "_PARTS", {**content._PARTS, "openings": fails, "steel": fails})
+    data = content.drawing(tilted)
     assert data["not_drawn"] == {"openings": "ValueError: no rings today", "steel": "ValueError: no rings today"}
     assert data["openings"] == []
     assert data["steel"] is None
@@ -90,7 +91,7 @@ def test_a_part_that_fails_is_named_and_the_rest_stands(tilted: Plan, monkeypatc
 
 
 def test_sides_have_their_length_and_arcs_their_radius() -> None:
-    sides = drawing.drawing(plan_of(ROUND))["sides"]
+    sides = content.drawing(plan_of(ROUND))["sides"]
     straight = {(s["from"], s["to"]): s["length_m"] for s in sides if s["radius_m"] is None}
     assert straight == pytest.approx({("D", "A"): 4, ("A", "B"): 6, ("B", "C"): 4})
     (arc,) = (s for s in sides if s["radius_m"] is not None)
@@ -101,7 +102,7 @@ def test_sides_have_their_length_and_arcs_their_radius() -> None:
 
 
 def test_contours_of_a_plane_lie_where_the_plane_has_their_height(tilted: Plan) -> None:
-    found = drawing.drawing(tilted)["contours"]
+    found = content.drawing(tilted)["contours"]
     assert found["interval_m"] == pytest.approx(0.05 * FT)  # 0.4 ft of fall: 20 lines at 0.02 ft would be too many
     # By hand: 99.65, 99.70 ... 99.95 ft, each across the whole slab at (100 - height) / 0.02 ft.
     assert [line["height_m"] / FT for line in found["lines"]] == pytest.approx([99.65 + 0.05 * k for k in range(7)])
@@ -114,7 +115,7 @@ def test_contours_of_a_plane_lie_where_the_plane_has_their_height(tilted: Plan) 
 
 def test_contours_of_a_bowl_are_closed_squares() -> None:
     plan = plan_of(BOWL)
-    found = drawing.drawing(plan)["contours"]
+    found = content.drawing(plan)["contours"]
     assert found["interval_m"] == pytest.approx(0.005)
     assert len(found["lines"]) == 7  # 965, 970 ... 995 mm; neither the rim nor the lowest point
     for line in found["lines"]:
@@ -125,10 +126,10 @@ def test_contours_of_a_bowl_are_closed_squares() -> None:
 
 @pytest.mark.parametrize("file", sorted(Path(__file__).parents[1].glob("example_designs/jobs/*.slab.yaml")), ids=str)
 def test_contours_have_the_height_of_the_surface(file: Path) -> None:
-    from slabwright.reading.read import read_design
+    from slabwright.design.read import read_design
 
     plan = Plan(read_design(file)[0])
-    found = drawing.drawing(plan)["contours"]
+    found = content.drawing(plan)["contours"]
     assert found is not None
     assert plan.surface is not None
     assert 0 < len({line["height_m"] for line in found["lines"]}) <= 13
@@ -152,14 +153,14 @@ def test_contours_have_the_height_of_the_surface(file: Path) -> None:
     ],
 )
 def test_the_contour_interval_fits_the_fall(span: float, system: Any, expected: float) -> None:
-    assert drawing_relief.interval(span, system) == pytest.approx(expected)
+    assert relief.interval(span, system) == pytest.approx(expected)
 
 
 # --- falls and water ---
 
 
 def test_one_arrow_points_down_a_plane(tilted: Plan) -> None:
-    (fall,) = drawing.drawing(tilted)["falls"]
+    (fall,) = content.drawing(tilted)["falls"]
     assert fall["slope"] == pytest.approx(0.02)
     assert fall["downhill"] == pytest.approx([1, 0], abs=1e-9)
     assert fall["area_m2"] == pytest.approx(200 * FT**2)
@@ -167,7 +168,7 @@ def test_one_arrow_points_down_a_plane(tilted: Plan) -> None:
 
 
 def test_a_bowl_has_an_arrow_on_every_side_towards_its_middle() -> None:
-    falls = drawing.drawing(plan_of(BOWL))["falls"]
+    falls = content.drawing(plan_of(BOWL))["falls"]
     assert len(falls) == 4
     for fall in falls:
         assert fall["slope"] == pytest.approx(0.02)
@@ -177,7 +178,7 @@ def test_a_bowl_has_an_arrow_on_every_side_towards_its_middle() -> None:
 
 def test_level_ground_has_no_arrow() -> None:
     level = BOWL.replace("K: 960", "K: 1000")
-    (fall,) = drawing.drawing(plan_of(level))["falls"]
+    (fall,) = content.drawing(plan_of(level))["falls"]
     assert fall["downhill"] is None
 
 
@@ -190,7 +191,7 @@ def test_arrows_of_a_rough_surface_stand_on_a_grid_and_follow_its_facets() -> No
     text += "}\noutline: [A, B, C, D]\nthickness: {design: 100 mm}\nheights: {finish: {A: 1, B: 1, C: 1.3, D: 1.3, "
     rough = 1 + 0.03 * points[:, 1] + rng.normal(0, 0.001, 300)
     text += ", ".join(f"{n}: {z:.4f}" for n, z in zip(names, rough, strict=True)) + "}}\n"
-    falls = drawing.drawing(plan_of(text))["falls"]
+    falls = content.drawing(plan_of(text))["falls"]
     assert 40 <= len(falls) <= 64
     assert sum(fall["area_m2"] for fall in falls) == pytest.approx(100)
     mean = np.average([fall["downhill"] for fall in falls], axis=0, weights=[fall["area_m2"] for fall in falls])
@@ -198,7 +199,7 @@ def test_arrows_of_a_rough_surface_stand_on_a_grid_and_follow_its_facets() -> No
 
 
 def test_depth_bands_of_a_bowl_are_the_squares_of_its_depth() -> None:
-    (pond,) = drawing.drawing(plan_of(BOWL))["ponds"]
+    (pond,) = content.drawing(plan_of(BOWL))["ponds"]
     assert pond["depth_m"] == pytest.approx(0.04)
     assert [band["deeper_m"] for band in pond["bands"]] == [0.0, 0.003, 0.006, 0.012, 0.025]
     for band in pond["bands"]:
@@ -213,7 +214,7 @@ def test_depth_bands_of_a_fan_of_facets_lose_no_part() -> None:
     )
     plan = plan_of(text)
     assert plan.surface is not None
-    (pond,) = drawing.drawing(plan)["ponds"]
+    (pond,) = content.drawing(plan)["ponds"]
     xs, ys = np.meshgrid((np.arange(300) + 0.5) * 0.02, (np.arange(260) + 0.5) * 0.02)
     heights = plan.surface.height(np.column_stack([xs.ravel(), ys.ravel()]))
     for band in pond["bands"]:
@@ -229,7 +230,7 @@ def test_depth_bands_of_a_fan_of_facets_lose_no_part() -> None:
 
 
 def _section(plan: Plan, words: str) -> dict[str, Any]:
-    return drawing_section.section(plan, *drawing_section.line_of(plan.design, words))
+    return section.section(plan, *section.line_of(plan.design, words))
 
 
 def test_a_section_cuts_finish_underside_joints_steel_and_fixed_heights(tilted: Plan) -> None:
@@ -271,10 +272,10 @@ def test_a_section_reads_the_base_as_shot() -> None:
 
 def test_a_section_between_points_with_hyphens_in_their_names() -> None:
     plan = plan_of(TILTED.replace("A", "A-1"))
-    start, end, title = drawing_section.line_of(plan.design, "A-1-C")
+    start, end, title = section.line_of(plan.design, "A-1-C")
     assert (start, title) == ((0, 0), "A-1-C")
     assert end == pytest.approx((20 * FT, 10 * FT))
-    assert drawing_section.line_of(plan.design, "A-1 to C")[1] == end
+    assert section.line_of(plan.design, "A-1 to C")[1] == end
 
 
 @pytest.mark.parametrize(
@@ -315,6 +316,6 @@ outline: [A, B, C, D, E, F]
 thickness: {design: 100 mm}
 reinforcement: {corner_bars: [{at: [E], size: 10M, length: 1 m}]}
 """
-    (bars,) = drawing.drawing(plan_of(text))["steel"]["corner_bars"]
+    (bars,) = content.drawing(plan_of(text))["steel"]["corner_bars"]
     # The crack runs down and to the right from E; the bars lie at right angles to it, at 45 degrees.
     assert math.isclose(bars["across_deg"], 45, abs_tol=0.5)

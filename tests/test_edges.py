@@ -12,8 +12,8 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from slabwright.geometry import GeometryError
-from slabwright.geometry.edges import lay_runs
-from slabwright.geometry.outline import build_ring, stretch
+from slabwright.geometry.shape.edges import lay_runs
+from slabwright.geometry.shape.outline import build_ring, stretch
 
 SPECIMENS = runpy.run_path(str(Path(__file__).with_name("specimens.py")))
 SOUND = SPECIMENS["SOUND"]

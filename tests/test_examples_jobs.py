@@ -16,9 +16,9 @@ from typing import Any
 import jsonschema
 import pytest
 from example_reviews import DESIGNS, JOBS, RULES, drawing_in, name_of, review_of, reviewed
-from slabwright import locate
-from slabwright.problem import UnreadableError
-from slabwright.report import Report
+from slabwright.review.report import Report
+from slabwright.source import locate
+from slabwright.source.problem import UnreadableError
 from slabwright.writers import terminal
 from slabwright.writers.as_json import as_json
 from turning import Drawing

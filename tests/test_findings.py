@@ -8,9 +8,9 @@ import re
 import findings
 import pytest
 from example_reviews import DESIGNS, RULES, review_of
-from slabwright.quantity import Amount, Kind
-from slabwright.rulekit import Rule, Step
-from slabwright.words import written
+from slabwright.rulebook.kit import Rule, Step
+from slabwright.text.words import written
+from slabwright.units.quantity import Amount, Kind
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)

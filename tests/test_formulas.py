@@ -12,7 +12,7 @@ from types import ModuleType
 from typing import Any
 
 import pytest
-from slabwright import bibliography, formulas
+from slabwright import formulas
 from slabwright.formulas import (
     OutOfRangeError,
     bars,
@@ -47,6 +47,7 @@ from slabwright.formulas.units import (
     PSI,
     YARD3,
 )
+from slabwright.rulebook import sources
 
 
 def modules() -> Iterator[ModuleType]:
@@ -75,16 +76,16 @@ def test_every_formula_names_its_source_and_shows_a_number(name: str, function: 
     assert len(cited) == 1, f"{name} has one line of sources"
     keys = re.findall(r"`([^`]+)`", cited[0])
     assert keys, f"{name} names a source"
-    assert [key for key in keys if key not in bibliography.load()] == []
+    assert [key for key in keys if key not in sources.load()] == []
     assert ">>> " in page
 
 
 def test_every_key_named_in_a_comment_is_a_source() -> None:
-    sources = bibliography.load()
+    known = sources.load()
     for module in modules():
         comments = re.findall(r"#.*", inspect.getsource(module))
         keys = re.findall(r"(?<!`)`([a-z0-9.-]+)`(?!`)", "\n".join(comments))
-        assert [key for key in keys if key not in sources] == [], module.__name__
+        assert [key for key in keys if key not in known] == [], module.__name__
 
 
 def test_importing_every_formula_brings_in_nothing_heavy() -> None:

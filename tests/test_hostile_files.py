@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from slabwright.problem import UnreadableError
-from slabwright.reading.read import read_design
+from slabwright.design.read import read_design
+from slabwright.source.problem import UnreadableError
 from snippets import SECTIONS, refused, saved, text_of
 
 ROOT = Path(__file__).parent.parent
@@ -24,8 +24,8 @@ RUN = """
 import resource, sys
 from pathlib import Path
 import jsonschema, numpy, pint, yaml
-from slabwright.problem import UnreadableError
-from slabwright.reading.read import read_design
+from slabwright.source.problem import UnreadableError
+from slabwright.design.read import read_design
 used = sum(resource.getrusage(resource.RUSAGE_SELF)[:2])
 resource.setrlimit(resource.RLIMIT_CPU, (int(used) + {seconds} + 1, int(used) + {seconds} + 1))
 try:

@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 from example_reviews import DESIGNS, JOBS, drawing_in, name_of, review_of, reviewed
-from slabwright.quantity import Kind
-from slabwright.report import Report
+from slabwright.review.report import Report
+from slabwright.units.quantity import Kind
 from turning import (
     Drawing,
     drawing_of,

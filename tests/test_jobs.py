@@ -13,10 +13,10 @@ from pathlib import Path
 import pytest
 import yaml
 from example_reviews import FOLDER, review_of
-from slabwright import locate
-from slabwright.plan import Plan
-from slabwright.reading.read import read_design
-from slabwright.words import plain
+from slabwright.design.read import read_design
+from slabwright.plan.plan import Plan
+from slabwright.source import locate
+from slabwright.text.words import plain
 
 FOOT, INCH = 0.3048, 0.0254
 YARD3 = 27 * FOOT**3

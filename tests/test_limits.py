@@ -7,15 +7,15 @@ from typing import Any
 
 import pytest
 from changed import changed as replace
-from slabwright import catalogue, limits
-from slabwright.bibliography import UnknownSourceError
-from slabwright.limits import Amendment, Amendments
-from slabwright.place import Place
-from slabwright.quantity import Kind, QuantityError, length, read
-from slabwright.rulekit import Cite, InForce, Limit, Weight
+from slabwright.rulebook import limits, loading
+from slabwright.rulebook.kit import Cite, InForce, Limit, Weight
+from slabwright.rulebook.limits import Amendment, Amendments
+from slabwright.rulebook.sources import UnknownSourceError
+from slabwright.source.place import Place
+from slabwright.units.quantity import Kind, QuantityError, length, read
 
 FOOT = 0.3048
-RULES = catalogue.load_rules(folder=Path(__file__).parent / "fake_rules")
+RULES = loading.load_rules(folder=Path(__file__).parent / "fake_rules")
 
 
 def set_side(

@@ -19,11 +19,13 @@ import jsonschema
 import pytest
 from referencing import Registry, Resource
 from repositories import BROKEN, ENVIRONMENT, LONG, OBLONG, SOUND, put, run, run_apart
-from slabwright import locate, many, reviewing, workers
-from slabwright.plan import Plan
-from slabwright.problem import UnreadableError
-from slabwright.reading.design import Design
-from slabwright.report import Report
+from slabwright.cli import many_files, workers
+from slabwright.design.model import Design
+from slabwright.plan.plan import Plan
+from slabwright.review import reviewing
+from slabwright.review.report import Report
+from slabwright.source import locate
+from slabwright.source.problem import UnreadableError
 from slabwright.writers import as_json
 
 # Only the joints are judged where a test counts comments, so that rules on other matters change nothing here.
@@ -39,7 +41,7 @@ def test_a_folder_is_walked_in_order_of_paths(tmp_path: Path) -> None:
     put(tmp_path / "a", three=LONG, one=LONG)
     put(tmp_path / ".trash", old=LONG)
     (tmp_path / "a" / "prices.yaml").write_text("currency: EUR\n", encoding="utf-8")
-    assert [str(path.relative_to(tmp_path)) for path in many.designs([str(tmp_path)])] == [
+    assert [str(path.relative_to(tmp_path)) for path in many_files.designs([str(tmp_path)])] == [
         "a/one.slab.yaml",
         "a/three.slab.yaml",
         "b/two.slab.yaml",
@@ -48,18 +50,18 @@ def test_a_folder_is_walked_in_order_of_paths(tmp_path: Path) -> None:
 
 def test_files_stay_in_the_order_named_and_come_once(tmp_path: Path) -> None:
     one, two = put(tmp_path, one=SOUND, two=SOUND)
-    assert many.designs([str(two), str(tmp_path), str(two)]) == [two, one]
+    assert many_files.designs([str(two), str(tmp_path), str(two)]) == [two, one]
 
 
 def test_a_link_to_a_folder_is_not_followed(tmp_path: Path) -> None:
     put(tmp_path / "jobs", one=SOUND)
     (tmp_path / "jobs" / "again").symlink_to(tmp_path / "jobs", target_is_directory=True)
-    assert len(many.designs([str(tmp_path)])) == 1
+    assert len(many_files.designs([str(tmp_path)])) == 1
 
 
 def test_a_folder_without_a_design_is_told(tmp_path: Path) -> None:
     with pytest.raises(UnreadableError, match="no design"):
-        many.designs([str(tmp_path)])
+        many_files.designs([str(tmp_path)])
     assert "there is no design (.slab.yaml) in this folder" in run("review", tmp_path, cwd=tmp_path, code=2).stderr
 
 
@@ -138,21 +140,21 @@ def test_designs_judged_at_once_come_out_as_each_alone(tmp_path: Path) -> None:
     (tmp_path / "short" / "short.yaml").write_text(amended, encoding="utf-8")
     (tmp_path / "short" / ".slabwright.yaml").write_text("amendments: [short.yaml]\n", encoding="utf-8")
     (tmp_path / "strict" / ".slabwright.yaml").write_text("strict: true\n", encoding="utf-8")
-    paths = many.designs([str(tmp_path / firm) for firm in ("wide", "short", "strict")])
-    asked = many.Asked(reviewing.Settings(only="joints"), sheet=True, data=True, sarif=True)
-    at_once = list(many.outcomes(paths, asked))
-    assert at_once == [next(many.outcomes([path], asked)) for path in paths]
+    paths = many_files.designs([str(tmp_path / firm) for firm in ("wide", "short", "strict")])
+    asked = many_files.Asked(reviewing.Settings(only="joints"), sheet=True, data=True, sarif=True)
+    at_once = list(many_files.outcomes(paths, asked))
+    assert at_once == [next(many_files.outcomes([path], asked)) for path in paths]
     assert [one.status for one in at_once] == [0, 2, 1, 0, 1, 2, 1, 1, 1, 2, 1, 0]
 
 
 def test_designs_judged_at_once_are_few_and_small(tmp_path: Path) -> None:
-    paths = put(tmp_path, **{f"job{number:02d}": SOUND for number in range(2 * many.AT_ONCE + 1)})
-    big = SOUND + "# a long remark\n" * (many.BYTES_AT_ONCE // 16)
+    paths = put(tmp_path, **{f"job{number:02d}": SOUND for number in range(2 * many_files.AT_ONCE + 1)})
+    big = SOUND + "# a long remark\n" * (many_files.BYTES_AT_ONCE // 16)
     paths[3:3] = put(tmp_path, big=big)
-    sizes = [len(some) for some in many.at_once(paths)]
-    assert sizes == [3, 1, many.AT_ONCE, many.AT_ONCE - 2]
+    sizes = [len(some) for some in many_files.at_once(paths)]
+    assert sizes == [3, 1, many_files.AT_ONCE, many_files.AT_ONCE - 2]
     gone = tmp_path / "gone.slab.yaml"
-    assert list(many.at_once([gone])) == [[gone]]
+    assert list(many_files.at_once([gone])) == [[gone]]
 
 
 # --- JSON ---
@@ -299,7 +301,7 @@ def test_workers_need_not_be_forked(tmp_path: Path) -> None:
     code = (
         "import multiprocessing, sys\n"
         "multiprocessing.get_all_start_methods = lambda: ['spawn']\n"
-        "from slabwright import cli\n"
+        "from slabwright.cli import main as cli\n"
         "if __name__ == '__main__': sys.exit(cli.main(['review', '.', '--only', 'joints', '--jobs', '2']))\n"
     )
     (tmp_path / "start.py").write_text(code, encoding="utf-8")
@@ -327,8 +329,8 @@ def test_a_failure_of_the_program_on_one_file_is_told_and_the_others_stand(
 
     monkeypatch.setattr(module, name, failing)
     paths = put(tmp_path, bad=SOUND, good=SOUND)
-    asked = many.Asked(reviewing.Settings(only="joints"), data=True)
-    bad, good = many.judged(paths, asked, 1)
+    asked = many_files.Asked(reviewing.Settings(only="joints"), data=True)
+    bad, good = many_files.judged(paths, asked, 1)
     assert (bad.status, bad.verdict, good.status) == (3, "failed", 0)
     assert "the program itself failed" in bad.problems[0].wrong
     assert json.loads(bad.data)["verdict"] == "failed"

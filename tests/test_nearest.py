@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 import shapely
-from slabwright.geometry.nearest import nearest_on
-from slabwright.plan_water import _nearest_by_tree, _nearest_one_by_one
+from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.plan.water import _nearest_by_tree, _nearest_one_by_one
 
 
 @pytest.mark.parametrize("seed", range(20))

@@ -14,16 +14,14 @@ from typing import Any
 import jsonschema
 import pytest
 from design_text import plan_of, review_by
-from slabwright import cli, locate
-from slabwright.plan import Plan
-from slabwright.problem import UnreadableError
-from slabwright.quantity import Amount
-from slabwright.reading.costs import read_prices
-from slabwright.reading.read import read_design
+from slabwright.cli import main
+from slabwright.design.costs import read_prices
+from slabwright.design.read import read_design
+from slabwright.plan.plan import Plan
 from slabwright.sheets import as_data, as_text, paper
-from slabwright.sheets.concrete import EIGHTH, concrete, floored, loaded_truck
-from slabwright.sheets.haul import haul
-from slabwright.sheets.materials import (
+from slabwright.sheets.order.concrete import EIGHTH, concrete, floored, loaded_truck
+from slabwright.sheets.order.haul import haul
+from slabwright.sheets.order.materials import (
     all_steel,
     base_course,
     board_depths,
@@ -34,11 +32,14 @@ from slabwright.sheets.materials import (
     lap_of,
     retarder,
 )
-from slabwright.sheets.options import Options, options
-from slabwright.sheets.order import order_sheet
+from slabwright.sheets.order.options import Options, options
+from slabwright.sheets.order.order import order_sheet
 from slabwright.sheets.sheet import Cell, Money, Sheet, Table
-from slabwright.words import Words
-from slabwright.words import plain as in_plain_words
+from slabwright.source import locate
+from slabwright.source.problem import UnreadableError
+from slabwright.text.words import Words
+from slabwright.text.words import plain as in_plain_words
+from slabwright.units.quantity import Amount
 
 FOOT, INCH, YARD3, POUND = 0.3048, 0.0254, 0.9144**3, 0.45359237  # exact (NIST SP 811)
 TON, GALLON = 2000 * POUND, 231 * INCH**3
@@ -315,7 +316,7 @@ def test_what_is_bought_does_not_change_with_what_is_shown(tmp_path: Path, capsy
     path.write_text(BAY)
     sheets = []
     for system in ("--us", "--metric"):
-        assert cli.main(["order", str(path), "--json", system]) == 0
+        assert main.main(["order", str(path), "--json", system]) == 0
         sheets.append(json.loads(capsys.readouterr().out))
     us, metric = sheets
     assert (us["system"], metric["system"]) == ("us", "metric")
@@ -691,13 +692,13 @@ def test_a_base_within_a_quarter_inch_asks_for_no_choice() -> None:
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: f"{path.parent.name}/{path.name}")
 @pytest.mark.parametrize("system", ["us", "metric"])
 def test_every_example_gives_a_whole_sheet(path: Path, system: str, capsys: pytest.CaptureFixture[str]) -> None:
-    assert cli.main(["order", str(path), "--json", f"--{system}"]) == 0
+    assert main.main(["order", str(path), "--json", f"--{system}"]) == 0
     data = json.loads(capsys.readouterr().out)
     jsonschema.validate(data, SCHEMA, format_checker=jsonschema.FormatChecker())
     net = data["sections"]["concrete"]["figures"]["net"]["value"]["si"]
     rows = data["sections"]["concrete"]["tables"]["parts"]["rows"]
     assert sum(row["volume"]["si"] for row in rows) == pytest.approx(net)
-    assert cli.main(["order", str(path), f"--{system}", "--width", "60"]) == 0
+    assert main.main(["order", str(path), f"--{system}", "--width", "60"]) == 0
     assert max(map(len, capsys.readouterr().out.splitlines())) <= 60
 
 
@@ -777,20 +778,20 @@ def test_the_page_is_written_where_it_is_asked_and_nowhere_else(
 ) -> None:
     design, page = tmp_path / "bay.slab.yaml", tmp_path / "order.html"
     design.write_text(BAY)
-    assert cli.main(["order", str(design), "--page", str(page)]) == 0
+    assert main.main(["order", str(design), "--page", str(page)]) == 0
     assert capsys.readouterr().out == f"wrote {page}\n"
     assert page.read_text(encoding="utf-8").startswith("<!doctype html>")
-    assert cli.main(["order", str(design), "--page", str(design)]) == 2
+    assert main.main(["order", str(design), "--page", str(design)]) == 2
     assert "a page is an HTML file" in capsys.readouterr().err
     assert design.read_text() == BAY
-    assert cli.main(["order", str(design), "--page", str(tmp_path / "none" / "order.html")]) == 2
-    assert cli.main(["order", str(tmp_path / "none.slab.yaml")]) == 2
+    assert main.main(["order", str(design), "--page", str(tmp_path / "none" / "order.html")]) == 2
+    assert main.main(["order", str(tmp_path / "none.slab.yaml")]) == 2
 
 
 def test_the_command_judges_other_choices_by_the_rules(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     design = tmp_path / "bay.slab.yaml"
     design.write_text(BAY)
-    assert cli.main(["order", str(design), "--json"]) == 0
+    assert main.main(["order", str(design), "--json"]) == 0
     rows = json.loads(capsys.readouterr().out)["sections"]["choices"]["tables"]["choices"]["rows"]
     assert len(rows) >= 2 and {row["rules"] for row in rows} <= {"kept", "not kept"}
     assert rows[0]["rules"] == "kept"

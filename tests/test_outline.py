@@ -12,14 +12,14 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from slabwright.geometry import GeometryError
-from slabwright.geometry.outline import (
+from slabwright.geometry.shape.outline import (
     build_ring,
     distance_along,
     flatten_arc,
     inside_corners,
     stretch,
 )
-from slabwright.geometry.ring_faults import ring_faults
+from slabwright.geometry.shape.ring_faults import ring_faults
 
 SPECIMENS = runpy.run_path(str(Path(__file__).with_name("specimens.py")))
 SOUND, FAULTY = SPECIMENS["SOUND"], SPECIMENS["FAULTY"]

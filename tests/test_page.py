@@ -13,10 +13,12 @@ from typing import Any
 import page_reader
 import pytest
 from page_reader import words
-from slabwright import catalogue, cli, limits, run
-from slabwright.plan import Plan
-from slabwright.reading.read import read_design
-from slabwright.report import Report
+from slabwright.cli import main
+from slabwright.design.read import read_design
+from slabwright.plan.plan import Plan
+from slabwright.review import run
+from slabwright.review.report import Report
+from slabwright.rulebook import limits, loading
 from slabwright.writers import page_parts, terminal
 from slabwright.writers.page import page
 
@@ -32,7 +34,7 @@ HOSTILE = """</script></style><script>alert('1')</script><img src=x onerror=aler
 
 @cache
 def published() -> tuple[Any, Any]:
-    rules = catalogue.load_rules()
+    rules = loading.load_rules()
     return rules, limits.resolve(rules)
 
 
@@ -196,7 +198,7 @@ def test_layers_that_can_be_hidden_are_those_that_are_drawn() -> None:
 
 def test_drawing_is_the_one_that_is_drawn_alone() -> None:
     """The page shows the groups of ``slabwright draw`` unchanged, but for what makes a callout a button."""
-    from slabwright.writers.plan_svg import plan_svg
+    from slabwright.drawing.svg.plan_svg import plan_svg
 
     report, html = example(TRAILER_BAY)
     alone = plan_svg(report)
@@ -303,13 +305,13 @@ def test_signs_have_colours_anyone_can_tell_apart() -> None:
 
 def test_review_writes_the_page_beside_its_sheet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     out = tmp_path / "review.html"
-    assert cli.main(["review", str(TRAILER_BAY), "--page", str(out)]) == 1
+    assert main.main(["review", str(TRAILER_BAY), "--page", str(out)]) == 1
     line = re.search(r"^Verdict +(.*)$", capsys.readouterr().out, re.M)
     assert line and "holds" in line[1]
     read = page_reader.read(out.read_text(encoding="utf-8"))
     assert line[1] in words(read.one("header").text)
     assert len(read.all("article")) == len(example(TRAILER_BAY)[0].comments)
-    assert cli.main(["review", str(TRAILER_BAY), "--page", str(out), "--only", "joints", "--metric"]) == 1
+    assert main.main(["review", str(TRAILER_BAY), "--page", str(out), "--only", "joints", "--metric"]) == 1
     text = words(page_reader.read(out.read_text(encoding="utf-8")).one("body").text)
     assert "no other group was looked at" in text and "25.4 mm" in text
 
@@ -326,6 +328,6 @@ def test_review_writes_the_page_beside_its_sheet(tmp_path: Path, capsys: pytest.
 def test_page_that_cannot_be_is_refused(
     files: list[str], name: str, wrong: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert cli.main(["review", *files, "--page", str(tmp_path / name)]) == 2
+    assert main.main(["review", *files, "--page", str(tmp_path / name)]) == 2
     assert wrong in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == []

@@ -12,8 +12,8 @@ from typing import Any
 import axe_core_python
 import browser
 import pytest
-from slabwright import cli
-from slabwright.reviewing import Settings, judge
+from slabwright.cli import main
+from slabwright.review.reviewing import Settings, judge
 from slabwright.writers.page import page
 
 pytestmark = pytest.mark.browser
@@ -29,7 +29,7 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """The pages of the example jobs, as the command writes them."""
     folder = tmp_path_factory.mktemp("pages")
     for name, design in JOBS.items():
-        assert cli.main(["review", str(design), "--page", str(folder / f"{name}.html")]) in {0, 1}
+        assert main.main(["review", str(design), "--page", str(folder / f"{name}.html")]) in {0, 1}
     return {name: folder / f"{name}.html" for name in JOBS}
 
 

@@ -10,10 +10,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from slabwright import bibliography, catalogue, locate, pages, plan_things
-from slabwright.quantity import Kind
-from slabwright.report import Report
-from slabwright.words import written as said_in
+from slabwright.plan import things
+from slabwright.review.report import Report
+from slabwright.rulebook import loading
+from slabwright.rulebook import sources as bibliography
+from slabwright.source import locate
+from slabwright.text.words import written as said_in
+from slabwright.units.quantity import Kind
+from slabwright.writers import pages
 
 DOCS = Path(__file__).parent.parent / "docs"
 WRITTEN = ("rulebook.md", "limits.md", "sources.md", "design-file.md")
@@ -26,7 +30,7 @@ def written() -> dict[str, str]:
 
 @pytest.mark.parametrize("name", WRITTEN)
 def test_committed_page_equals_what_is_written_today(name: str) -> None:
-    assert (DOCS / name).read_text(encoding="utf-8") == written()[name], "run: python -m slabwright.pages docs/"
+    assert (DOCS / name).read_text(encoding="utf-8") == written()[name], "run: python -m slabwright.writers.pages docs/"
 
 
 def test_write_makes_exactly_these_files(tmp_path: Path) -> None:
@@ -46,7 +50,7 @@ def joined(text: str) -> str:
 
 def test_rulebook_holds_every_rule_with_its_whole_page_and_limits() -> None:
     page = shown(written()["rulebook.md"])
-    rules = catalogue.load_rules()
+    rules = loading.load_rules()
     assert rules
     for rule in rules:
         assert f"### {rule.name} " in page
@@ -60,7 +64,7 @@ def test_rulebook_holds_every_rule_with_its_whole_page_and_limits() -> None:
 
 def test_limits_page_names_every_limit_as_amendments_write_it() -> None:
     page = written()["limits.md"]
-    for rule in catalogue.load_rules():
+    for rule in loading.load_rules():
         for limit in rule.limits:
             row = next(line for line in page.splitlines() if f"#{rule.name})" in line and f"`{limit.name}`" in line)
             assert limit.weight in row
@@ -72,7 +76,7 @@ def test_sources_page_holds_every_source_and_the_rules_that_stand_on_it() -> Non
     rows = {line.rstrip(" |").rsplit("`", 2)[1]: line for line in page.splitlines() if line.endswith("` |")}
     sources = bibliography.load()
     assert set(rows) == set(sources)
-    for rule in catalogue.load_rules():
+    for rule in loading.load_rules():
         for limit in rule.limits:
             assert f"[{rule.name}](rulebook.md#{rule.name})" in rows[limit.cite.source]
     for key, source in sources.items():
@@ -140,8 +144,8 @@ def test_nomenclature_names_every_number_of_the_worked_plan() -> None:
     named = {name for row in nomenclature("Names on the worked plan") for name in re.findall(r"`(\w+)`", row[0])}
     numbers = {
         name
-        for thing in vars(plan_things).values()
-        if isinstance(thing, type) and thing.__module__ == plan_things.__name__
+        for thing in vars(things).values()
+        if isinstance(thing, type) and thing.__module__ == things.__name__
         for name, kind in thing.__annotations__.items()
         if re.match(r"(float|int|tuple\[float)", str(getattr(kind, "__forward_arg__", kind))) and name != "corners"
     }

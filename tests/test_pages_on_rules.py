@@ -7,14 +7,15 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from slabwright import catalogue, firm, limits, run
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, read
-from slabwright.reading.read import read_design
-from slabwright.report import Report
-from slabwright.rule_checks import HEADINGS
-from slabwright.rule_source import LONGEST
-from slabwright.rulekit import GROUPS, LAYERS, WEIGHTS, Rule
+from slabwright.design.read import read_design
+from slabwright.plan.plan import Plan
+from slabwright.review import firm, run
+from slabwright.review.report import Report
+from slabwright.rulebook import limits, loading
+from slabwright.rulebook.checking import HEADINGS
+from slabwright.rulebook.kit import GROUPS, LAYERS, WEIGHTS, Rule
+from slabwright.rulebook.may_import import LONGEST
+from slabwright.units.quantity import Kind, read
 
 DOCS = Path(__file__).parent.parent / "docs"
 RULE_PAGE = (DOCS / "writing-a-rule.md").read_text(encoding="utf-8")
@@ -51,7 +52,7 @@ def own(tmp_path: Path) -> Path:
 
 
 def the_rule(own: Path) -> Rule:
-    (rule,) = (rule for rule in catalogue.load_rules(own, FAKE_RULES) if rule.own)
+    (rule,) = (rule for rule in loading.load_rules(own, FAKE_RULES) if rule.own)
     return rule
 
 
@@ -103,7 +104,7 @@ def test_the_amendments_of_the_page_are_read_and_lie_over_the_published_limit(tm
     assert len(text.splitlines()) == 10
     file = tmp_path / "coldwater-ford.yaml"
     file.write_text(text, encoding="utf-8")
-    rules = catalogue.load_rules()
+    rules = loading.load_rules()
     laid = limits.read_amendments(file, rules)
     limit = limits.resolve(rules, [laid])["panel-aspect"].aspect_at_most
     assert (limit.value.si, limit.layer, limit.set_by) == (1.25, "town", "Town of Coldwater Ford")

@@ -14,8 +14,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.spatial import ConvexHull
 from slabwright.geometry import GeometryError
-from slabwright.geometry.outline import build_ring
-from slabwright.geometry.panels import PanelLayout, cut
+from slabwright.geometry.joints.panels import PanelLayout, cut
+from slabwright.geometry.shape.outline import build_ring
 
 SPECIMENS = runpy.run_path(str(Path(__file__).with_name("specimens.py")))
 PITTED = shapely.Polygon(SPECIMENS["SLAB"], [SPECIMENS["PIT"]])

@@ -9,8 +9,8 @@ import math
 
 import pytest
 from design_text import plan_of
-from slabwright.plan import Plan
-from slabwright.problem import UnreadableError
+from slabwright.plan.plan import Plan
+from slabwright.source.problem import UnreadableError
 from sloped import BOW, L_SHAPE, RECTANGLE, VALLEY, design, plane
 
 FOOT = 0.3048

@@ -14,16 +14,19 @@ from xml.etree import ElementTree as Xml
 
 import pytest
 import shapely
-from slabwright import catalogue, cli, drawing_section, limits, run
-from slabwright.place import Place
-from slabwright.plan import Plan
-from slabwright.reading.read import read_design
-from slabwright.report import Report, VarianceNote
-from slabwright.writers.plan_svg import LAYERS, plan_svg
-from slabwright.writers.section_svg import section_svg
-from slabwright.writers.svg_place import Box, Room, overlap
-from slabwright.writers.svg_sheet import SCALES
-from slabwright.writers.svg_text import escaped, shortened, text_width, wrapped
+from slabwright.cli import main as cli
+from slabwright.design.read import read_design
+from slabwright.drawing import section
+from slabwright.drawing.svg.place import Box, Room, overlap
+from slabwright.drawing.svg.plan_svg import LAYERS, plan_svg
+from slabwright.drawing.svg.section_svg import section_svg
+from slabwright.drawing.svg.sheet import SCALES
+from slabwright.drawing.svg.text import escaped, shortened, text_width, wrapped
+from slabwright.plan.plan import Plan
+from slabwright.review import run
+from slabwright.review.report import Report, VarianceNote
+from slabwright.rulebook import limits, loading
+from slabwright.source.place import Place
 
 plan_of = runpy.run_path(str(Path(__file__).with_name("design_text.py")))["plan_of"]
 
@@ -62,7 +65,7 @@ HOSTILE = """<script>alert('1')</script> & "two" ]]> &lt; {x}"""
 
 @cache
 def published() -> tuple[Any, Any]:
-    rules = catalogue.load_rules()
+    rules = loading.load_rules()
     return rules, limits.resolve(rules)
 
 
@@ -537,8 +540,8 @@ def cut_report(plan: Plan, along: str, system: Any = None) -> Report:
     from changed import changed as replace
 
     report = reviewed(plan)
-    section = drawing_section.section(plan, *drawing_section.line_of(plan.design, along))
-    return replace(report, system=system or report.system, drawing={**report.drawing, "section": section})
+    cut = section.section(plan, *section.line_of(plan.design, along))
+    return replace(report, system=system or report.system, drawing={**report.drawing, "section": cut})
 
 
 @pytest.mark.parametrize("system", ["us", "metric"])

@@ -15,10 +15,10 @@ from pathlib import Path
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from slabwright import quantity, units
-from slabwright.place import Place
-from slabwright.quantity import Amount, Kind, QuantityError, bare, board_depth, meets, read, same, to_unit
-from slabwright.units import _SI, find_unit, registry, unit_names
+from slabwright.source.place import Place
+from slabwright.units import quantity, unit_table
+from slabwright.units.quantity import Amount, Kind, QuantityError, bare, board_depth, meets, read, same, to_unit
+from slabwright.units.unit_table import _SI, find_unit, registry, unit_names
 
 INCH, FOOT = 0.0254, 0.3048
 LENGTHS = (Kind.LENGTH, Kind.DEPTH, Kind.HEIGHT)
@@ -535,8 +535,8 @@ def test_to_unit_refuses_a_unit_of_another_kind() -> None:
 
 
 def test_the_kept_sizes_of_units_are_those_pint_works_out() -> None:
-    kept = json.loads((Path(units.__file__).with_name("unit_sizes.json")).read_text(encoding="utf-8"))
-    assert {name: tuple(size) for name, size in kept.items()} == units.measured_sizes()
+    kept = json.loads((Path(unit_table.__file__).with_name("unit_sizes.json")).read_text(encoding="utf-8"))
+    assert {name: tuple(size) for name, size in kept.items()} == unit_table.measured_sizes()
     # inch 25.4 mm, pound-force on a square inch 6894.757 Pa (NIST SP 811)
     assert kept["length: inch"] == [0.0254, 0.0]
     assert kept["stress: psi"][0] == pytest.approx(6894.757, rel=1e-7)

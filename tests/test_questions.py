@@ -6,11 +6,11 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from slabwright import questions
-from slabwright.place import Place
-from slabwright.plan import Facet
-from slabwright.quantity import Kind, read
-from slabwright.reading.design import Order, Point, StatedFall
+from slabwright.design.model import Order, Point, StatedFall
+from slabwright.plan import questions
+from slabwright.plan.plan import Facet
+from slabwright.source.place import Place
+from slabwright.units.quantity import Kind, read
 
 FILE = "bay.slab.yaml"
 YARD = 0.9144**3  # m3; 1 yd is 0.9144 m by definition

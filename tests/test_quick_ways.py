@@ -14,11 +14,13 @@ import pytest
 import shapely
 import shapely.affinity
 from jsonschema import Draft202012Validator
-from slabwright.geometry import joint_ends, measure, outline, panels, ring_faults, surface
-from slabwright.problem import UnreadableError
-from slabwright.reading import schema_gate
-from slabwright.reading.read import read_design
-from slabwright.reading.schema_gate import schema_named
+from slabwright.design import schema_gate
+from slabwright.design.read import read_design
+from slabwright.design.schema_gate import schema_named
+from slabwright.geometry.joints import ends, measure, panels
+from slabwright.geometry.shape import outline, ring_faults
+from slabwright.geometry.surface import surface
+from slabwright.source.problem import UnreadableError
 
 ROOT = Path(__file__).parents[1]
 
@@ -111,7 +113,7 @@ def test_joints_of_a_small_plan_are_cut_as_those_of_a_large_one(seed: int, monke
     joints += [np.array([[0.0, 4.0], [6.0, 4.0]]), np.array([[3.0, 2.0], [3.0, 4.0 + 0.02 * (seed % 3)]])]
     by_hand = panels.cut(slab, joints)
     monkeypatch.setattr(panels, "FEW", 0)
-    monkeypatch.setattr(joint_ends, "MOST_TRIED", 0)
+    monkeypatch.setattr(ends, "MOST_TRIED", 0)
     monkeypatch.setattr(measure, "MANY", 0)
     by_tree = panels.cut(slab, joints)
     assert by_hand.unused == by_tree.unused

@@ -7,12 +7,12 @@ import math
 from pathlib import Path
 
 import pytest
-from slabwright.place import Place
-from slabwright.quantity import QuantityError
-from slabwright.reading import steel
-from slabwright.reading.design import Design
-from slabwright.reading.phrases import asked as what_is_asked
-from slabwright.reading.read import read_design
+from slabwright.design import steel
+from slabwright.design.model import Design
+from slabwright.design.phrases import asked as what_is_asked
+from slabwright.design.read import read_design
+from slabwright.source.place import Place
+from slabwright.units.quantity import QuantityError
 from snippets import asked, refused, saved
 
 FOOT = 0.3048  # m, exact (NIST SP 811)

@@ -68,7 +68,7 @@ def test_works_from_a_wheel_beside_others_named_rules_and_schemas(wheel: Path, t
     example = site / "slabwright" / "example_designs" / "rules" / "joint-depth" / "falls_short.slab.yaml"
     code = (
         f"import sys; sys.path.insert(0, {str(site)!r}); import slabwright; "
-        f"assert slabwright.__file__.startswith({str(site)!r}); from slabwright.cli import main; "
+        f"assert slabwright.__file__.startswith({str(site)!r}); from slabwright.cli.main import main; "
         f"sys.exit(main(['review', {str(example)!r}]))"
     )
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=tmp_path)

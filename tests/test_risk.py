@@ -10,13 +10,13 @@ import shapely
 from design_text import plan_of
 from scipy.spatial import Delaunay
 from scipy.stats import norm
-from slabwright.geometry.cut_fill import above
-from slabwright.geometry.shot_areas import scatter, shot_areas
-from slabwright.geometry.surface import Surface, build_surface, scattered
-from slabwright.geometry.thickness import between
-from slabwright.plan import Plan
-from slabwright.sheets.concrete import concrete
-from slabwright.sheets.risk import LIKELY, PUBLISHED, READING, closed_form, drawn, patches, risk
+from slabwright.geometry.surface.cut_fill import above
+from slabwright.geometry.surface.shot_areas import scatter, shot_areas
+from slabwright.geometry.surface.surface import Surface, build_surface, scattered
+from slabwright.geometry.surface.thickness import between
+from slabwright.plan.plan import Plan
+from slabwright.sheets.order.concrete import concrete
+from slabwright.sheets.order.risk import LIKELY, PUBLISHED, READING, closed_form, drawn, patches, risk
 
 FOOT, INCH, YARD3 = 0.3048, 0.0254, 0.9144**3  # exact (NIST SP 811)
 FIELD = shapely.box(0, 0, 12, 8)

@@ -16,13 +16,16 @@ import following
 import following_ground
 import pytest
 from example_reviews import FOLDER, IN_FORCE, RULES, drawing_in, example, review_of, reviewed
-from slabwright import limits, locate, quantity, run
-from slabwright.limits import Amendment, Amendments, published_sources
-from slabwright.plan import Plan
-from slabwright.quantity import Amount
-from slabwright.reading.read import read_design
-from slabwright.report import Comment, Report
-from slabwright.rulekit import Limits
+from slabwright.design.read import read_design
+from slabwright.plan.plan import Plan
+from slabwright.review import run
+from slabwright.review.report import Comment, Report
+from slabwright.rulebook import limits
+from slabwright.rulebook.kit import Limits
+from slabwright.rulebook.limits import Amendment, Amendments, published_sources
+from slabwright.source import locate
+from slabwright.units import quantity
+from slabwright.units.quantity import Amount
 from turning import drawing_of
 
 NAMES = tuple(rule.name for rule in RULES)

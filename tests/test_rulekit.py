@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 import shapely
-from slabwright.place import Place
-from slabwright.plan import (
+from slabwright.design.model import Fixed, Fixture, HeightLine, Joint
+from slabwright.plan.plan import (
     EdgePiece,
     FixedMatch,
     InsideCorner,
@@ -18,9 +18,9 @@ from slabwright.plan import (
     WallFall,
     WaterShare,
 )
-from slabwright.quantity import depth, slope
-from slabwright.reading.design import Fixed, Fixture, HeightLine, Joint
-from slabwright.rulekit import InForce, Margin, Spot, does_not_apply, not_shown, spot
+from slabwright.rulebook.kit import InForce, Margin, Spot, does_not_apply, not_shown, spot
+from slabwright.source.place import Place
+from slabwright.units.quantity import depth, slope
 
 HERE = Place("bay.slab.yaml", 12, 3)
 LINE = ((0.0, 0.0), (3.0, 0.0))

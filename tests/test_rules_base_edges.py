@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from design_text import only_comment, pad, review_by, weights
 from judged import finding, judged, margin
-from slabwright.quantity import Amount
-from slabwright.rulekit import Finding
+from slabwright.rulebook.kit import Finding
+from slabwright.units.quantity import Amount
 
 INCH, FOOT = 0.0254, 0.3048
 UNDERSIDE = 100 - 8 / 12  # ft, of a base of 4 in under a slab of 4 in at 100 ft

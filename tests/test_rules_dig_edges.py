@@ -6,8 +6,8 @@ import pytest
 from design_text import pad, review_by, weights
 from judged import added, finding, judged, margin
 from slabwright.formulas.hauling import unit_weights
-from slabwright.quantity import Amount
-from slabwright.rulekit import Finding
+from slabwright.rulebook.kit import Finding
+from slabwright.units.quantity import Amount
 
 POUND, YARD3, TON = 0.45359237, 0.9144**3, 2000 * 0.45359237
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 from design_text import only_comment, plan_of, review_by, weights
-from slabwright.plan import Plan
-from slabwright.words import plain
+from slabwright.plan.plan import Plan
+from slabwright.text.words import plain
 
 FEET = 0.3048
 RULE = "grade-break"

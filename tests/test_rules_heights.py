@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from changed import changed as replace
 from design_text import review_by
-from slabwright.quantity import Amount
-from slabwright.report import Comment
-from slabwright.words import plain, words
+from slabwright.review.report import Comment
+from slabwright.text.words import plain, words
+from slabwright.units.quantity import Amount
 from sloped import RECTANGLE, all_followed, design, followed, only, plane, weights
 
 FOOT, INCH = 0.3048, 0.0254

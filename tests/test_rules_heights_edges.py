@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 from design_text import review_by, weights
 from judged import judged
-from slabwright.quantity import Amount, show
-from slabwright.report import Comment
-from slabwright.rulekit import Finding, Margin
-from slabwright.words import plain
+from slabwright.review.report import Comment
+from slabwright.rulebook.kit import Finding, Margin
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount, show
 from sloped import RECTANGLE, all_followed, design, only, plane
 
 FOOT, INCH = 0.3048, 0.0254

@@ -6,7 +6,7 @@ import math
 
 import pytest
 from design_text import plan_of, review_by
-from slabwright.words import plain
+from slabwright.text.words import plain
 from sloped import RECTANGLE, design, only, plane, weights
 
 FOOT, INCH = 0.3048, 0.0254

@@ -7,13 +7,13 @@ import math
 import pytest
 import shapely
 from design_text import review_by, rule_named
-from slabwright.geometry.ahead import distance_ahead
-from slabwright.geometry.sides import facing_sides
-from slabwright.plan_things import filler_depth
-from slabwright.quantity import Amount, depth
-from slabwright.reading.design import Isolation
-from slabwright.report import Comment, Report
-from slabwright.words import plain
+from slabwright.design.model import Isolation
+from slabwright.geometry.shape.ahead import distance_ahead
+from slabwright.geometry.shape.sides import facing_sides
+from slabwright.plan.things import filler_depth
+from slabwright.review.report import Comment, Report
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount, depth
 
 FOOT, INCH = 0.3048, 0.0254
 FULL = "isolation: {material: foam, thickness: 1/2 in, depth: full}"

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from comparisons import comparisons, findings, margins
 from design_text import pad, review_by
-from slabwright.quantity import Amount
-from slabwright.report import Comment
-from slabwright.rulekit import Finding, Margin
+from slabwright.review.report import Comment
+from slabwright.rulebook.kit import Finding, Margin
+from slabwright.units.quantity import Amount
 
 FOOT, INCH = 0.3048, 0.0254
 POINTS = "points: {A: [0, 0], B: [12, 0], C: [12, 10], D: [0, 10]}\n"

@@ -7,11 +7,12 @@ import math
 import pytest
 from changed import changed as replace
 from design_text import plan_of, review_by, rule_named
-from slabwright import limits, run
-from slabwright.quantity import Amount, ratio
-from slabwright.report import Comment, Report
-from slabwright.rulekit import Limits
-from slabwright.words import plain
+from slabwright.review import run
+from slabwright.review.report import Comment, Report
+from slabwright.rulebook import limits
+from slabwright.rulebook.kit import Limits
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount, ratio
 
 FOOT, INCH = 0.3048, 0.0254
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from design_text import only_comment, pad, plan_of, review_by, weights
-from slabwright.words import plain
+from slabwright.text.words import plain
 
 # 40 ft x 20 ft x 4 in: 9.877 yd3
 BULKHEAD = "joints: [{name: stop, kind: construction joint, from: [20, 0], to: [20, 20], depth: 4 in}]\n"

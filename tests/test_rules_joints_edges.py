@@ -8,9 +8,9 @@ from types import SimpleNamespace
 import pytest
 from comparisons import comparisons, findings, in_force, margins
 from design_text import only_comment, pad, plan_of, review_by, rule_named, weights
-from slabwright.quantity import Amount, System, show
-from slabwright.report import Comment
-from slabwright.rulekit import APPLIES, Finding, Margin
+from slabwright.review.report import Comment
+from slabwright.rulebook.kit import APPLIES, Finding, Margin
+from slabwright.units.quantity import Amount, System, show
 
 FOOT, INCH = 0.3048, 0.0254
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 from design_text import review_by
-from slabwright.report import Comment, Report
-from slabwright.words import plain
+from slabwright.review.report import Comment, Report
+from slabwright.text.words import plain
 
 FOOT, INCH = 0.3048, 0.0254
 

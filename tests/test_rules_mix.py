@@ -6,9 +6,9 @@ import pytest
 from design_text import review_by, rule_named
 from slabwright.formulas.exposure import nonstructural_strength, residential_demand
 from slabwright.formulas.mix import dwelling_strength, flatwork_demand
-from slabwright.quantity import read
-from slabwright.report import Comment, Report
-from slabwright.words import plain
+from slabwright.review.report import Comment, Report
+from slabwright.text.words import plain
+from slabwright.units.quantity import read
 
 
 def review(

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import pytest
 from design_text import pad, review_by, weights
 from judged import added, finding, judged, margin, worked_apart
-from slabwright.rulekit import Finding
+from slabwright.rulebook.kit import Finding
 
 PSI, INCH = 6894.757293168361, 0.0254
 POURED = "job: {name: Walk, pour: 2026-10-01}"

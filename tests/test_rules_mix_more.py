@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from design_text import only_comment, pad, review_by, weights
-from slabwright.words import plain
+from slabwright.text.words import plain
 
 INCH, PSI = 0.0254, 6894.757293168361
 

@@ -7,9 +7,9 @@ import math
 import pytest
 from design_text import plan_of, review_by
 from slabwright.formulas.units import YARD3
-from slabwright.quantity import Amount
-from slabwright.report import Comment, Report
-from slabwright.words import plain
+from slabwright.review.report import Comment, Report
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount
 
 
 def design(order: str = "", thickness: str = "{design: 4 in}", site: str = "", unit: str = "ft") -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from design_text import only_comment, pad, review_by, told_by, weights
-from slabwright.words import plain
+from slabwright.text.words import plain
 
 YARD3, INCH = 0.9144**3, 0.0254
 UPSIDE_DOWN = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\n"

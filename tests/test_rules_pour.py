@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from design_text import only_comment, pad, review_by, weights
-from slabwright.words import plain
+from slabwright.text.words import plain
 
 POUND, FOOT, GALLON = 0.45359237, 0.3048, 231 * 0.0254**3
 HOURLY = POUND / FOOT**2 / 3600  # kg/m2/s of 1 lb/ft2/h

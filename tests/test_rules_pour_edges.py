@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from design_text import pad, review_by, weights
 from judged import added, finding, judged, margin, relevance, worked_apart
-from slabwright.quantity import Amount
-from slabwright.rulekit import APPLIES, DoesNotApply, Finding, NotShown
-from slabwright.words import plain
+from slabwright.rulebook.kit import APPLIES, DoesNotApply, Finding, NotShown
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount
 
 FOOT, GALLON, MPH = 0.3048, 231 * 0.0254**3, 0.44704
 HOUR = 3600.0

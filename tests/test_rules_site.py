@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from design_text import only_comment, pad, plan_of, review_by, weights
-from slabwright.words import plain
+from slabwright.text.words import plain
 
 FOOT, INCH, POUND = 0.3048, 0.0254, 0.45359237
 FLAT = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\nheights: {finish: {A: 100, B: 100, C: 99.84, D: 99.84}}\n"

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 from design_text import only_comment, pad, plan_of, review_by, rule_named, told_by, weights
-from slabwright import limits, run
-from slabwright.limits import Amendment, Amendments
-from slabwright.quantity import Amount, Kind
-from slabwright.words import plain
+from slabwright.review import run
+from slabwright.rulebook import limits
+from slabwright.rulebook.limits import Amendment, Amendments
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount, Kind
 
 FOOT, INCH = 0.3048, 0.0254
 FLAT = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\nheights: {finish: {A: 100, B: 100, C: 99.84, D: 99.84}}\n"

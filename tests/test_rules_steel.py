@@ -6,9 +6,9 @@ import pytest
 from design_text import review_by, rule_named
 from slabwright.formulas.steel import least_cover
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.quantity import Amount, read
-from slabwright.report import Comment, Report
-from slabwright.words import plain
+from slabwright.review.report import Comment, Report
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount, read
 
 RULES = ("steel-held-up", "steel-position", "bar-spacing", "stone-between-bars", "steel-at-joints")
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from comparisons import comparisons, findings, margins
 from design_text import pad, review_by
-from slabwright.quantity import Amount, System, show
-from slabwright.report import Comment
-from slabwright.rulekit import Finding, Margin
+from slabwright.review.report import Comment
+from slabwright.rulebook.kit import Finding, Margin
+from slabwright.units.quantity import Amount, System, show
 
 FOOT, INCH = 0.3048, 0.0254
 PSI = 0.45359237 * 9.80665 / INCH**2  # Pa, exact by the definitions of the pound and the inch

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 from design_text import review_by
-from slabwright.quantity import Amount
-from slabwright.report import Comment, Report
-from slabwright.words import plain
+from slabwright.review.report import Comment, Report
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount
 
 FOOT, INCH = 0.3048, 0.0254
 IN2_PER_FT = INCH**2 / FOOT

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 from design_text import plan_of, review_by, weights
-from slabwright.quantity import Amount
-from slabwright.reading.read import read_design
-from slabwright.words import plain
+from slabwright.design.read import read_design
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount
 
 PLAN = """
 format: 1

@@ -8,9 +8,9 @@ import pytest
 from design_text import plan_of, review_by
 from slabwright.formulas import wheel_thickness
 from slabwright.formulas.units import INCH, PCI, POUND_FORCE, PSI
-from slabwright.quantity import Amount
-from slabwright.report import Comment, Report
-from slabwright.words import plain
+from slabwright.review.report import Comment, Report
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount
 
 
 def design(thickness: str = "4 in", more: str = "", use: str = "patio", unit: str = "ft") -> str:

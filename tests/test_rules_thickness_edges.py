@@ -10,9 +10,9 @@ from design_text import pad, plan_of, review_by, rule_named
 from judged import added, finding, judged, margin, relevance, worked_apart
 from slabwright.formulas.units import FOOT, INCH, PCI, POUND_FORCE, PSI
 from slabwright.formulas.wheel_thickness import Wheel, WheelPlace, wheel_stress
-from slabwright.quantity import Amount, System
-from slabwright.rulekit import APPLIES, DoesNotApply, Finding
-from slabwright.words import written
+from slabwright.rulebook.kit import APPLIES, DoesNotApply, Finding
+from slabwright.text.words import written
+from slabwright.units.quantity import Amount, System
 
 EACH = (
     "base-depth", "base-step", "depth-over-footings", "form-board", "least-thickness", "thickened-edge-under-wheels",

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 from design_text import plan_of, review_by
-from slabwright.quantity import Amount
-from slabwright.report import Comment, Report
-from slabwright.words import plain
+from slabwright.review.report import Comment, Report
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount
 
 FOOT, INCH = 0.3048, 0.0254
 POUND_PER_FOOT = 0.45359237 * 9.80665 / FOOT  # N/m, NIST SP 811

@@ -6,9 +6,9 @@ import math
 
 import pytest
 from design_text import plan_of, review_by
-from slabwright.quantity import Amount
-from slabwright.report import Comment
-from slabwright.words import plain
+from slabwright.review.report import Comment
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount
 from sloped import BOW, L_SHAPE, RECTANGLE, VALLEY, all_followed, design, only, plane, weights
 
 FOOT, INCH = 0.3048, 0.0254

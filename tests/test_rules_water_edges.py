@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 from design_text import plan_of, review_by, rule_named, told
-from slabwright import limits, run
-from slabwright.limits import Amendment, Amendments
-from slabwright.quantity import Amount, Kind
-from slabwright.report import Comment
-from slabwright.words import plain
+from slabwright.review import run
+from slabwright.review.report import Comment
+from slabwright.rulebook import limits
+from slabwright.rulebook.limits import Amendment, Amendments
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount, Kind
 from sloped import BOW, RECTANGLE, design, only, plane, weights
 
 FOOT, INCH = 0.3048, 0.0254

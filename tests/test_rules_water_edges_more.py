@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from design_text import review_by, told
-from slabwright.words import plain
+from slabwright.text.words import plain
 from sloped import RECTANGLE, design, only, plane, weights
 
 FOOT = 0.3048

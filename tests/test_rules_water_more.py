@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from design_text import plan_of, review_by
-from slabwright.words import plain
+from slabwright.text.words import plain
 from sloped import RECTANGLE, VALLEY, design, only, plane, weights
 
 FOOT, INCH = 0.3048, 0.0254

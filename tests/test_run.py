@@ -13,12 +13,7 @@ from typing import Any
 import pytest
 import shapely
 from changed import changed as replace
-from slabwright import catalogue, limits, run, variances
-from slabwright.place import Place
-from slabwright.plan import Depths, Facet, Panel, Pond, Quantities, Water, WaterShare
-from slabwright.problem import Problem
-from slabwright.quantity import Amount, Kind, depth, length, read
-from slabwright.reading.design import (
+from slabwright.design.model import (
     Base,
     Corner,
     CornerBars,
@@ -34,8 +29,11 @@ from slabwright.reading.design import (
     Thickness,
     Variance,
 )
-from slabwright.report import Report
-from slabwright.rulekit import (
+from slabwright.plan.plan import Depths, Facet, Panel, Pond, Quantities, Water, WaterShare
+from slabwright.review import run, variances
+from slabwright.review.report import Report
+from slabwright.rulebook import limits, loading
+from slabwright.rulebook.kit import (
     APPLIES,
     Finding,
     InForce,
@@ -49,6 +47,9 @@ from slabwright.rulekit import (
     step,
     words,
 )
+from slabwright.source.place import Place
+from slabwright.source.problem import Problem
+from slabwright.units.quantity import Amount, Kind, depth, length, read
 
 FAKE_RULES = Path(__file__).parent / "fake_rules"
 FILE = "bay.slab.yaml"
@@ -104,7 +105,7 @@ def a_plan(panels: Sequence[Panel] = (), design: Design | None = None, **changes
 
 
 def fake(name: str) -> Rule:
-    return next(rule for rule in catalogue.load_rules(folder=FAKE_RULES) if rule.name == name)
+    return next(rule for rule in loading.load_rules(folder=FAKE_RULES) if rule.name == name)
 
 
 def review(plan: Any, rules: Sequence[Rule], **more: Any) -> Report:
@@ -220,7 +221,7 @@ def test_a_rule_that_raises_is_located_keeps_what_it_found_and_holds(tmp_path: P
     text = text.replace("        over = ", "        over = length(1 / 0) if panel.name == 'P2' else ")
     broken.write_text(text, encoding="utf-8")
     line = next(n for n, one in enumerate(text.splitlines(), 1) if "1 / 0" in one)
-    rules = [*catalogue.load_rules(folder=tmp_path), fake("small-ponds")]
+    rules = [*loading.load_rules(folder=tmp_path), fake("small-ponds")]
     report = review(a_plan([a_panel("P1", 16, 1), a_panel("P2", 16, 2)]), rules)
     (crash,) = report.crashes
     assert crash.place == Place("rules/joints/broken_panels.py", line)

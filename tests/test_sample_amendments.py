@@ -7,13 +7,15 @@ from pathlib import Path
 
 import pytest
 from example_reviews import FOLDER, RULES, TODAY
-from slabwright import limits, quantity, run
-from slabwright.plan import Plan
-from slabwright.quantity import Kind
-from slabwright.reading.read import read_design
-from slabwright.report import Comment, Report
-from slabwright.rulekit import InForce
+from slabwright.design.read import read_design
+from slabwright.plan.plan import Plan
+from slabwright.review import run
+from slabwright.review.report import Comment, Report
+from slabwright.rulebook import limits
+from slabwright.rulebook.kit import InForce
 from slabwright.teaching.faults import path_of
+from slabwright.units import quantity
+from slabwright.units.quantity import Kind
 
 TOWNS = sorted((FOLDER / "amendments").glob("*_town.yaml"))
 HOT, FROST = (FOLDER / "amendments" / f"{name}_country_town.yaml" for name in ("hot", "frost"))

@@ -9,7 +9,7 @@ from typing import Any
 import jsonschema
 import pytest
 from repositories import BROKEN, LONG, OBLONG, SOUND, put, run
-from slabwright import catalogue
+from slabwright.rulebook import loading
 from slabwright.writers import sarif
 
 ROOT = Path(__file__).parents[1]
@@ -87,7 +87,7 @@ def test_every_rule_has_help_and_results_point_at_their_rule(tmp_path: Path) -> 
     put(tmp_path, pad=LONG)
     one = log(tmp_path, "pad.slab.yaml", code=1)
     rules = one["tool"]["driver"]["rules"]
-    assert [rule["id"] for rule in rules] == [rule.name for rule in catalogue.load_rules()]
+    assert [rule["id"] for rule in rules] == [rule.name for rule in loading.load_rules()]
     for rule in rules:
         assert "How to put it right" in rule["help"]["text"]
         assert rule["shortDescription"]["text"] and rule["fullDescription"]["text"]

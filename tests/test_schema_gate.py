@@ -13,14 +13,14 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 from refusals import TABLE
-from slabwright import locate
-from slabwright.problem import Problems, UnreadableError
-from slabwright.quantity import Amount, Kind, read
-from slabwright.reading import costs, pouring, schema_gate, surroundings, yaml_source
-from slabwright.reading import design as d
-from slabwright.reading.read import read_design
-from slabwright.reading.schema_gate import gate, schema_named
-from slabwright.reading.wording import flow
+from slabwright.design import costs, pouring, schema_gate, surroundings
+from slabwright.design import model as d
+from slabwright.design.read import read_design
+from slabwright.design.schema_gate import gate, schema_named
+from slabwright.design.spelling import flow
+from slabwright.source import locate, yaml_tree
+from slabwright.source.problem import Problems, UnreadableError
+from slabwright.units.quantity import Amount, Kind, read
 from snippets import refused, saved
 
 NAMES = ("design", "amendments", "firm")
@@ -243,7 +243,7 @@ def test_keys_are_required_where_the_typed_design_needs_them() -> None:
 
 def test_amounts_carry_place_and_typed_words() -> None:
     problems = Problems()
-    node = yaml_source.load("strength: 4000 psi\nair: 6 %\n", "mix.yaml")
+    node = yaml_tree.load("strength: 4000 psi\nair: 6 %\n", "mix.yaml")
     data = gate(node, schema_named("design")["properties"]["mix"], problems)
     assert len(problems) == 0
     strength: Amount = data["strength"]
@@ -255,7 +255,7 @@ def test_amounts_carry_place_and_typed_words() -> None:
 
 def test_yes_and_no_are_read_where_they_are_asked_for() -> None:
     problems = Problems()
-    node = yaml_source.load("deicing_salt: yes\noutdoors: No\nsoil: {kind: yes}\n", "site.yaml")
+    node = yaml_tree.load("deicing_salt: yes\noutdoors: No\nsoil: {kind: yes}\n", "site.yaml")
     design = schema_named("design")
     data = gate(node, {**design["properties"]["site"], "$defs": design["$defs"]}, problems)
     assert (data["deicing_salt"], data["outdoors"], data["soil"]["kind"]) == (True, False, "yes")
@@ -277,7 +277,7 @@ def test_very_many_problems_stop_early(tmp_path: Path) -> None:
 def test_amendments_and_firm_files_pass_the_same_gate() -> None:
     for name, text in (("amendments", "layer: town\n"), ("firm", "amendments: town.yaml\nrules: 3\n")):
         problems = Problems()
-        gate(yaml_source.load(text, f"{name}.yaml"), schema_named(name), problems)
+        gate(yaml_tree.load(text, f"{name}.yaml"), schema_named(name), problems)
         with pytest.raises(UnreadableError):
             problems.raise_if_any()
 
@@ -333,7 +333,7 @@ amendments:
 
 def test_amendments_are_refused_word_for_word() -> None:
     problems = Problems()
-    gate(yaml_source.load(AMENDMENTS, "town.yaml"), schema_named("amendments"), problems)
+    gate(yaml_tree.load(AMENDMENTS, "town.yaml"), schema_named("amendments"), problems)
     assert [(each.place.line, each.place.column, each.wrong, each.write) for each in problems] == [
         (3, 8, '"layer: county" is not known here', "one of: region, town, firm, job"),
         (5, 49, '"valeu" is not a key known here', "value"),

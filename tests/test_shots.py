@@ -9,13 +9,13 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from slabwright.place import Place
-from slabwright.problem import Problems, UnreadableError
-from slabwright.quantity import Kind, read
-from slabwright.reading.design import Design, Heights
-from slabwright.reading.located import Named
-from slabwright.reading.read import read_design
-from slabwright.reading.shots import read_shots
+from slabwright.design.located import Named
+from slabwright.design.model import Design, Heights
+from slabwright.design.read import read_design
+from slabwright.design.shots import read_shots
+from slabwright.source.place import Place
+from slabwright.source.problem import Problems, UnreadableError
+from slabwright.units.quantity import Kind, read
 from snippets import asked, refused, saved
 
 FOOT = 0.3048  # m, exact (NIST SP 811)

@@ -9,7 +9,7 @@ from typing import Any
 import jsonschema
 import pytest
 from repositories import BROKEN, LONG, SOUND, git, put, run
-from slabwright import locate
+from slabwright.source import locate
 
 JOINTS = ("--only", "joints")
 

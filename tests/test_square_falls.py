@@ -7,9 +7,9 @@ import math
 import numpy as np
 import pytest
 import shapely
-from slabwright.geometry import square_falls as module
-from slabwright.geometry.square_falls import Stretch, square_falls
-from slabwright.geometry.surface import Surface, build_surface
+from slabwright.geometry.surface import square_falls as module
+from slabwright.geometry.surface.square_falls import Stretch, square_falls
+from slabwright.geometry.surface.surface import Surface, build_surface
 
 XY = tuple[float, float]
 

@@ -11,16 +11,18 @@ import numpy as np
 import pytest
 from jsonschema import Draft202012Validator
 from site_designs import FOOT, INCH, METRIC, PAD, pad, printed, whole_plans
-from slabwright import catalogue, cli, limits
-from slabwright.geometry.outline import distance_along
-from slabwright.plan import Plan
-from slabwright.problem import UnreadableError
-from slabwright.quantity import Kind, height, read
-from slabwright.reading.read import read_design
-from slabwright.reading.schema_gate import schema_named
-from slabwright.sheet_text import plain
-from slabwright.sheets import as_data, as_shot, as_text, paper, pins, squaring, stake
+from slabwright.cli import main
+from slabwright.design.read import read_design
+from slabwright.design.schema_gate import schema_named
+from slabwright.geometry.shape.outline import distance_along
+from slabwright.plan.plan import Plan
+from slabwright.rulebook import limits, loading
+from slabwright.sheets import as_data, as_text, paper
 from slabwright.sheets.sheet import Reading, Sheet
+from slabwright.sheets.stake import as_shot, pins, squaring, stake
+from slabwright.source.problem import UnreadableError
+from slabwright.text.sheet import plain
+from slabwright.units.quantity import Kind, height, read
 
 
 def bench(backsight: str = "4.25 ft", level: float = 100.0 * FOOT) -> stake.Bench:
@@ -385,7 +387,7 @@ def as_shot_of(plan: Plan, folder: Path, text: str, of: as_shot.Of = "base") -> 
     path = folder / "shots.csv"
     path.write_text(text, encoding="utf-8")
     found = stake.stakes(plan)
-    rules = catalogue.load_rules()
+    rules = loading.load_rules()
     benches = stake.known_heights(plan.design)
     return as_shot.take_back(plan, found.pins, path, of, benches, rules, limits.resolve(rules))
 
@@ -502,7 +504,7 @@ def design(tmp_path: Path) -> Path:
 
 def command(capsys: pytest.CaptureFixture[str], *words: str | Path) -> tuple[int, str, str]:
     try:
-        status = cli.main([*map(str, words)])
+        status = main.main([*map(str, words)])
     except SystemExit as stop:
         status = int(stop.code or 0)
     said = capsys.readouterr()

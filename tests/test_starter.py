@@ -8,12 +8,14 @@ from typing import get_args
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from slabwright import catalogue, limits, run, starter
-from slabwright.plan import Plan
-from slabwright.problem import Problem, UnreadableError
-from slabwright.reading.design import Design, Use
-from slabwright.reading.read import read_design
-from slabwright.report import Report
+from slabwright.design import starter
+from slabwright.design.model import Design, Use
+from slabwright.design.read import read_design
+from slabwright.plan.plan import Plan
+from slabwright.review import run
+from slabwright.review.report import Report
+from slabwright.rulebook import limits, loading
+from slabwright.source.problem import Problem, UnreadableError
 
 FOOT = 0.3048  # m, exactly
 
@@ -42,7 +44,7 @@ def read(folder: Path, text: str) -> tuple[Design, tuple[Problem, ...]]:
 
 
 def reviewed(design: Design) -> Report:
-    rules = catalogue.load_rules()
+    rules = loading.load_rules()
     plan = Plan(design)
     return run.review(plan, rules, limits.resolve(rules), plan.questions)
 

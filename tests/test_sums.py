@@ -7,9 +7,9 @@ import re
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from slabwright.quantity import Amount, Kind, System, depth, duration, read, share, show, volume
-from slabwright.rulekit import Step, step, words
-from slabwright.sheet_working import numbers_text, step_parts
+from slabwright.rulebook.kit import Step, step, words
+from slabwright.text.working import numbers_text, step_parts
+from slabwright.units.quantity import Amount, Kind, System, depth, duration, read, share, show, volume
 
 
 def text_of(one: Step, system: System = "metric") -> str:

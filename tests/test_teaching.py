@@ -8,14 +8,14 @@ from pathlib import Path
 
 import pytest
 from example_reviews import FOLDER, IN_FORCE, RULES, review_of
-from slabwright import cli
-from slabwright.problem import UnreadableError
-from slabwright.rulekit import GROUPS, Rule
-from slabwright.sheet_text import plain
+from slabwright.cli import main as cli
+from slabwright.rulebook.kit import GROUPS, Rule
+from slabwright.source.problem import UnreadableError
 from slabwright.teaching import lesson
 from slabwright.teaching.exercise import Exercise, exercise, review_text
 from slabwright.teaching.faults import OWN, faults, path_of, seed
 from slabwright.teaching.small_drawing import COLUMNS, ROWS, small_drawing
+from slabwright.text.sheet import plain
 
 LESSONS = sorted((Path(__file__).parents[1] / "docs" / "teaching").glob("*.md"))
 NAMED = {rule.name: rule for rule in RULES}

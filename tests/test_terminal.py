@@ -12,10 +12,7 @@ from typing import Any
 
 import pytest
 from changed import changed as replace
-from slabwright import sheet_text
-from slabwright.place import Place
-from slabwright.quantity import Amount, Kind, show
-from slabwright.report import (
+from slabwright.review.report import (
     Comment,
     Crash,
     Met,
@@ -26,9 +23,12 @@ from slabwright.report import (
     VarianceNote,
     VarianceTrouble,
 )
-from slabwright.rulekit import InForce, Spot, Step
-from slabwright.sheet_text import columns, plain, spell, visible, wrap
-from slabwright.words import words
+from slabwright.rulebook.kit import InForce, Spot, Step
+from slabwright.source.place import Place
+from slabwright.text import sheet
+from slabwright.text.sheet import columns, plain, spell, visible, wrap
+from slabwright.text.words import words
+from slabwright.units.quantity import Amount, Kind, show
 from slabwright.writers import sheet_words, terminal
 
 FILE = "bay.slab.yaml"
@@ -100,7 +100,7 @@ def label(page: str, name: str) -> str:
     """The words beside the first label of this name, wrapping undone."""
     lines = page.splitlines()
     start = next(n for n, line in enumerate(lines) if line.strip().startswith(f"{name} "))
-    margin = lines[start].index(name) + sheet_text.LABEL
+    margin = lines[start].index(name) + sheet.LABEL
     words_ = [lines[start][margin:]]
     for line in lines[start + 1 :]:
         if not line.startswith(" " * margin):
@@ -347,7 +347,7 @@ def test_words_are_wrapped_as_by_measuring_each_of_them() -> None:
         text = " ".join(chance.choices(letters, k=chance.randint(0, 12)))
         width, later = chance.randint(6, 30), chance.randint(6, 30)
         found = wrap(text, width, later)
-        assert found == sheet_text._wrap_by_word(" ".join(filter(None, text.split(" "))), width, later)
+        assert found == sheet._wrap_by_word(" ".join(filter(None, text.split(" "))), width, later)
         assert all(columns(line) <= (later if number else width) for number, line in enumerate(found))
         short = " ".join(word for word in text.split() if word.isascii() and len(word) <= width)
         assert wrap(short, width) == (textwrap.wrap(short, width, break_on_hyphens=False) or [""])
@@ -457,9 +457,9 @@ def test_weights_are_told_in_words_and_not_by_colour_alone() -> None:
 def test_width_follows_the_terminal_within_reason(monkeypatch: pytest.MonkeyPatch) -> None:
     for wide, expected in ((40, 60), (72, 72), (90, 90), (220, 100)):
         monkeypatch.setenv("COLUMNS", str(wide))
-        assert sheet_text.fitting_width(Screen()) == expected
-    assert sheet_text.fitting_width(io.StringIO()) == 80
-    assert sheet_text.fitting_width(io.StringIO(), 120) == 120
+        assert sheet.fitting_width(Screen()) == expected
+    assert sheet.fitting_width(io.StringIO()) == 80
+    assert sheet.fitting_width(io.StringIO(), 120) == 120
 
 
 def test_only_one_group_is_said_to_have_been_looked_at() -> None:
@@ -481,12 +481,12 @@ def test_words_longer_than_a_line_are_broken_without_loss() -> None:
 
 def test_a_quoted_line_keeps_its_caret_under_the_column_even_when_cut() -> None:
     source = "x: " + "a" * 300 + "HERE" + "b" * 300
-    page = sheet_text.Sheet(60)
+    page = sheet.Sheet(60)
     page.quoted(source, source.index("HERE") + 1)
     row, caret = plain(page.lines).splitlines()
     assert row[caret.index("^") :].startswith("HERE")
     assert len(row) <= 60
-    page = sheet_text.Sheet(60)
+    page = sheet.Sheet(60)
     page.quoted("\tkey:  床 5", 10)
     row, caret = plain(page.lines).splitlines()
     assert row == "   key:  床 5"

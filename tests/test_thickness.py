@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 import shapely
-from slabwright.geometry.noding import Floats
-from slabwright.geometry.surface import Surface, build_surface, scattered
-from slabwright.geometry.thickness import between, edge_extra, extra_at
+from slabwright.geometry.shape.noding import Floats
+from slabwright.geometry.surface.surface import Surface, build_surface, scattered
+from slabwright.geometry.surface.thickness import between, edge_extra, extra_at
 
 SLAB = shapely.box(0, 0, 4, 10)
 HOLED = SLAB.difference(shapely.box(1, 4, 2, 6))

@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pytest
 from repositories import BROKEN, ENVIRONMENT, LONG, SOUND, put, run
-from slabwright import watching
-from slabwright.reviewing import Settings
+from slabwright.cli import watching
+from slabwright.review.reviewing import Settings
 
 READY = "watching for the next save; Ctrl-C ends it"
 
@@ -100,7 +100,7 @@ def test_without_the_package_it_is_told_what_to_install(tmp_path: Path, monkeypa
 def test_a_review_that_does_not_watch_does_not_load_the_watcher(tmp_path: Path) -> None:
     put(tmp_path, pad=SOUND)
     code = (
-        "import sys; from slabwright import cli; cli.main(['review', 'pad.slab.yaml'])\n"
+        "import sys; from slabwright.cli import main as cli; cli.main(['review', 'pad.slab.yaml'])\n"
         "print('watchfiles' in sys.modules)"
     )
     done = subprocess.run(

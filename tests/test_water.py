@@ -12,12 +12,12 @@ import pytest
 import shapely
 from changed import changed as replace
 from slabwright.geometry import GeometryError
-from slabwright.geometry.facets import Surface
-from slabwright.geometry.flow import CROSS, flow_over
-from slabwright.geometry.noding import Floats
-from slabwright.geometry.surface import build_surface
-from slabwright.geometry.triangulate import neighbours_of
-from slabwright.geometry.water import PondShape, Rim, fill, ponds, shares, spill_levels, trail, trails
+from slabwright.geometry.shape.noding import Floats
+from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.surface.surface import build_surface
+from slabwright.geometry.surface.triangulate import neighbours_of
+from slabwright.geometry.water.flow import CROSS, flow_over
+from slabwright.geometry.water.water import PondShape, Rim, fill, ponds, shares, spill_levels, trail, trails
 
 FT = 0.3048
 NONE = np.empty((0, 3))

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from slabwright.quantity import Amount, Kind, depth, read
-from slabwright.words import Words, either, filled, plain, words, written
+from slabwright.text.words import Words, either, filled, plain, words, written
+from slabwright.units.quantity import Amount, Kind, depth, read
 
 
 def test_amounts_names_and_counts_go_in() -> None:

@@ -6,14 +6,14 @@ from pathlib import Path
 
 import pytest
 import yaml
-from slabwright.place import Place
-from slabwright.problem import UnreadableError
-from slabwright.reading import yaml_source
-from slabwright.reading.node import Listing, Section, Text, key_places
+from slabwright.source import yaml_tree
+from slabwright.source.node import Listing, Section, Text, key_places
+from slabwright.source.place import Place
+from slabwright.source.problem import UnreadableError
 
 
 def load(text: str) -> Section:
-    root = yaml_source.load(text, "pad.slab.yaml")
+    root = yaml_tree.load(text, "pad.slab.yaml")
     assert isinstance(root, Section)
     return root
 
@@ -26,7 +26,7 @@ def value(text: str) -> Text:
 
 def refused(text: str) -> list[tuple[int, int, str, str]]:
     with pytest.raises(UnreadableError) as caught:
-        yaml_source.load(text, "pad.slab.yaml")
+        yaml_tree.load(text, "pad.slab.yaml")
     return [(p.place.line, p.place.column, p.wrong, p.write) for p in caught.value.problems]
 
 
@@ -177,7 +177,7 @@ def test_each_refusal_names_place_trouble_and_remedy(text: str, problems: list[t
 def test_the_parser_without_libyaml_tells_the_same(
     text: str, problems: list[tuple[int, int, str, str]], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(yaml_source, "_LOADER", yaml.SafeLoader)
+    monkeypatch.setattr(yaml_tree, "_LOADER", yaml.SafeLoader)
     found = refused(text)
     # The two parsers may point to neighbouring columns of one line.
     assert [(line, wrong, write) for line, _, wrong, write in found] == [
@@ -196,7 +196,7 @@ def test_other_encodings_are_named(tmp_path: Path, encoding: str) -> None:
     path = tmp_path / "pad.slab.yaml"
     path.write_bytes("format: 1\n".encode(encoding))
     with pytest.raises(UnreadableError) as caught:
-        yaml_source.read_text(path)
+        yaml_tree.read_text(path)
     (problem,) = caught.value.problems
     assert problem.wrong == "this file is not plain text, or is saved as UTF-16 or UTF-32"
     assert problem.write == "save it again as UTF-8"
@@ -206,7 +206,7 @@ def test_a_letter_that_is_not_utf_8_is_placed(tmp_path: Path) -> None:
     path = tmp_path / "pad.slab.yaml"
     path.write_bytes("format: 1\nname: Café\n".encode("cp1252"))
     with pytest.raises(UnreadableError) as caught:
-        yaml_source.read_text(path)
+        yaml_tree.read_text(path)
     (problem,) = caught.value.problems
     assert (problem.place, problem.wrong) == (Place(str(path), 2, 10), "a letter here is not UTF-8")
 
@@ -214,18 +214,18 @@ def test_a_letter_that_is_not_utf_8_is_placed(tmp_path: Path) -> None:
 def test_a_byte_order_mark_is_accepted(tmp_path: Path) -> None:
     path = tmp_path / "pad.slab.yaml"
     path.write_bytes(b"\xef\xbb\xbfformat: 1\n")
-    assert yaml_source.read_text(path) == "format: 1\n"
+    assert yaml_tree.read_text(path) == "format: 1\n"
 
 
 def test_missing_files_and_folders_are_told(tmp_path: Path) -> None:
     for path, wrong in ((tmp_path, "this is a folder"), (tmp_path / "none.yaml", "there is no such file")):
         with pytest.raises(UnreadableError) as caught:
-            yaml_source.read_text(path)
+            yaml_tree.read_text(path)
         assert [(p.place, p.wrong) for p in caught.value.problems] == [(Place(str(path)), wrong)]
 
 
 def test_trouble_where_a_key_belongs_stands_in_its_section() -> None:
     with pytest.raises(UnreadableError) as caught:
-        yaml_source.load("format: 1\njob: {name: Pad,\n  nu #4mber: 2}\n", "pad.slab.yaml")
+        yaml_tree.load("format: 1\njob: {name: Pad,\n  nu #4mber: 2}\n", "pad.slab.yaml")
     assert [(p.place.line, p.place.path) for p in caught.value.problems if "remark" in p.wrong] == [(3, "job")]
     assert load(".use: patio\n").keys[".use"].path == ".use"

@@ -18,8 +18,9 @@ from pathlib import Path
 from typing import Any, Literal
 
 import yaml
-from slabwright import locate, quantity
-from slabwright.quantity import Amount, Kind
+from slabwright.source import locate
+from slabwright.units import quantity
+from slabwright.units.quantity import Amount, Kind
 
 XY = tuple[float, float]
 System = Literal["us", "metric"]

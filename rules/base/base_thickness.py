@@ -22,9 +22,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.soils import drains, soil_family
 from slabwright.formulas.thickness import as_metric_work_prints
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth, meets
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -37,7 +36,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, meets
 
 TITLE = "A base under the slab"
 LIMITS = (

@@ -18,9 +18,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas.units import INCH
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth, round_up
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -35,7 +34,8 @@ from slabwright.rulekit import (
     spot,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, round_up
 
 TITLE = "Panels on even ground"
 LIMITS = (

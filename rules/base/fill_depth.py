@@ -23,9 +23,8 @@ from collections.abc import Iterator
 from slabwright.formulas.base import most_fill
 from slabwright.formulas.soils import drains
 from slabwright.formulas.units import INCH
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth, round_up
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -40,7 +39,8 @@ from slabwright.rulekit import (
     heights_not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, round_up
 
 TITLE = "Fill that stays where it is"
 LIMITS = (

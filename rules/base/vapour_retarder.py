@@ -22,10 +22,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from slabwright.plan import Plan
-from slabwright.quantity import Amount, Kind, depth, meets
-from slabwright.reading.design import Retarder
-from slabwright.rulekit import (
+from slabwright.design.model import Retarder
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -39,7 +38,8 @@ from slabwright.rulekit import (
     does_not_apply,
     not_shown,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Amount, Kind, depth, meets
 
 TITLE = "A sheet under closed rooms only"
 LIMITS = (

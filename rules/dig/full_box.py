@@ -19,9 +19,8 @@ from collections.abc import Iterator
 from slabwright.formulas.hauling import USUAL_SWELL, mass_of, trips_by_mass, trips_by_volume, unit_weights
 from slabwright.formulas.soils import WEIGHED_AS, soil_family
 from slabwright.formulas.units import LB_PER_YD3, YARD3
-from slabwright.plan import Plan
-from slabwright.quantity import Amount, Kind, count, mass, ratio, unit_weight, volume
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -37,7 +36,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Amount, Kind, count, mass, ratio, unit_weight, volume
 
 TITLE = "Boxes filled by weight"
 LIMITS = (

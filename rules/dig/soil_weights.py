@@ -19,13 +19,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from slabwright.design.model import Soil
 from slabwright.formulas.hauling import SWELL_RANGE, load_factor, swell, unit_weights
 from slabwright.formulas.soils import WEIGHED_AS, soil_family
 from slabwright.formulas.units import LB_PER_YD3
-from slabwright.plan import Plan
-from slabwright.quantity import Amount, Kind, ratio, share, unit_weight
-from slabwright.reading.design import Soil
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -39,7 +38,8 @@ from slabwright.rulekit import (
     does_not_apply,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Amount, Kind, ratio, share, unit_weight
 
 TITLE = "Soil weighed in the bank"
 LIMITS = (

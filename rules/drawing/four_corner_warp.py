@@ -18,9 +18,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth, height
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -33,7 +32,8 @@ from slabwright.rulekit import (
     heights_not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, height
 
 TITLE = "Four corners fold one way only"
 LIMITS = (

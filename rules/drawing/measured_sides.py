@@ -21,11 +21,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from slabwright.design.model import Measured
 from slabwright.formulas import layout
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth, length, meets
-from slabwright.reading.design import Measured
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     WEIGHTS,
     Cite,
@@ -39,7 +38,8 @@ from slabwright.rulekit import (
     does_not_apply,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, length, meets
 
 TITLE = "Taped lengths agree with the plan"
 LIMITS = (

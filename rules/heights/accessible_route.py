@@ -23,9 +23,8 @@ import math
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth, height, length, slope
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -42,7 +41,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, height, length, slope
 
 TITLE = "An accessible way keeps the access limits"
 LIMITS = (

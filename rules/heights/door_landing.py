@@ -23,9 +23,8 @@ import math
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan import Plan, PlannedFixture
-from slabwright.quantity import Kind, depth, length, slope
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan, PlannedFixture
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -42,7 +41,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, length, slope
 
 TITLE = "A landing at the door"
 OUT, VEHICLES = 0.9144, 2.4384  # m: 36 in, `irc-r311.3`; 8 ft, wider doors are for vehicles (common practice)

@@ -20,9 +20,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from slabwright.plan import NewHeight, Plan, PlannedFixture
-from slabwright.quantity import Kind, count, depth, height
-from slabwright.rulekit import (
+from slabwright.plan.plan import NewHeight, Plan, PlannedFixture
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, depth, height
 
 TITLE = "A door step people can walk, above the rain"
 LIMITS = (

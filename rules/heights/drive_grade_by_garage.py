@@ -21,9 +21,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan import Plan, WallFall
-from slabwright.quantity import Kind, depth, length, slope
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan, WallFall
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, length, slope
 
 TITLE = "A gentle drive before the garage"
 WITHIN = 6.096  # m, 20 ft: `san-bernardino-15.04.230`

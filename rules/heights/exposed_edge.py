@@ -21,9 +21,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import EdgePiece, Plan
-from slabwright.quantity import Kind, depth, height
-from slabwright.rulekit import (
+from slabwright.plan.plan import EdgePiece, Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     spot,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, height
 
 TITLE = "No bare drop at the edge"
 LIMITS = (

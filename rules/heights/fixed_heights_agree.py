@@ -23,9 +23,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import INCH
-from slabwright.plan import FixedPair, Plan
-from slabwright.quantity import Kind, depth, length, round_up, slope
-from slabwright.rulekit import (
+from slabwright.plan.plan import FixedPair, Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -39,7 +38,8 @@ from slabwright.rulekit import (
     does_not_apply,
     step,
 )
-from slabwright.words import Words, words
+from slabwright.text.words import Words, words
+from slabwright.units.quantity import Kind, depth, length, round_up, slope
 
 TITLE = "Fixed heights that can all be met"
 LIMITS = (

@@ -26,9 +26,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT
-from slabwright.plan import GradeBreak, NewHeight, Plan
-from slabwright.quantity import Kind, depth, length, slope
-from slabwright.rulekit import (
+from slabwright.plan.plan import GradeBreak, NewHeight, Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -45,7 +44,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import Words, words
+from slabwright.text.words import Words, words
+from slabwright.units.quantity import Kind, depth, length, slope
 
 TITLE = "No break that a car scrapes on"
 LIMITS = (

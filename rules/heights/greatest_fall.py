@@ -22,9 +22,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan import FallPart, Plan
-from slabwright.quantity import Kind, depth, length, slope
-from slabwright.rulekit import (
+from slabwright.plan.plan import FallPart, Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -39,7 +38,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, length, slope
 
 TITLE = "Not steeper than the use can bear"
 LIMITS = (

@@ -19,9 +19,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import Plan, PlannedFixture
-from slabwright.quantity import Kind, depth, height
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan, PlannedFixture
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -36,7 +35,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, height
 
 TITLE = "Doors and gates swing free of the slab"
 LIMITS = (

@@ -20,9 +20,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import FixedMatch, Plan
-from slabwright.quantity import Kind, depth, height, meets
-from slabwright.rulekit import (
+from slabwright.plan.plan import FixedMatch, Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, height, meets
 
 TITLE = "Fixed heights are kept"
 LIMITS = (

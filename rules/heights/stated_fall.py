@@ -18,9 +18,8 @@ import math
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan import Plan, StatedFall
-from slabwright.quantity import Kind, depth, height, length, slope
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan, StatedFall
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -35,7 +34,8 @@ from slabwright.rulekit import (
     heights_not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, height, length, slope
 
 TITLE = "Falls as written on the sketch"
 LIMITS = (

@@ -23,9 +23,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas import local_limits
-from slabwright.plan import EdgePiece, Plan
-from slabwright.quantity import Kind, depth, height
-from slabwright.rulekit import (
+from slabwright.plan.plan import EdgePiece, Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -42,7 +41,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, height
 
 TITLE = "No lip at an existing slab"
 LIMITS = (

@@ -21,10 +21,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import Plan, PlannedFixture
-from slabwright.quantity import Kind, count
-from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot, step
-from slabwright.words import words
+from slabwright.plan.plan import Plan, PlannedFixture
+from slabwright.rulebook.kit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    does_not_apply,
+    spot,
+    step,
+)
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count
 
 TITLE = "Box-outs with corners on the joints"
 LIMITS = (

@@ -19,9 +19,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import EdgePiece, Plan
-from slabwright.quantity import Kind, count, length
-from slabwright.rulekit import (
+from slabwright.plan.plan import EdgePiece, Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -34,7 +33,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, length
 
 TITLE = "Filler sealed along the building"
 LIMITS = (

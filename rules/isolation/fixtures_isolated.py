@@ -22,10 +22,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from slabwright.plan import Plan, PlannedFixture
-from slabwright.plan_things import filler_depth
-from slabwright.quantity import Kind, depth, length, meets
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan, PlannedFixture
+from slabwright.plan.things import filler_depth
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     spot,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, length, meets
 
 TITLE = "Posts, columns and drains stand free"
 LIMITS = (

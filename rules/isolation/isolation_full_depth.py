@@ -21,11 +21,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import EdgePiece, Plan
-from slabwright.plan_things import filler_depth
-from slabwright.quantity import Kind, depth, length, meets
-from slabwright.reading.design import Isolation
-from slabwright.rulekit import (
+from slabwright.design.model import Isolation
+from slabwright.plan.plan import EdgePiece, Plan
+from slabwright.plan.things import filler_depth
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -40,7 +39,8 @@ from slabwright.rulekit import (
     spot,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, length, meets
 
 TITLE = "Filler as deep as the slab at every fixed face"
 LIMITS = (

@@ -22,11 +22,10 @@ from collections.abc import Iterator
 from functools import partial
 
 from slabwright.formulas.isolation import faces_to_isolate, is_full_depth
-from slabwright.geometry.sides import facing_sides
-from slabwright.plan import EdgePiece, Plan
-from slabwright.plan_things import filler_depth
-from slabwright.quantity import Kind, count, length, meets
-from slabwright.rulekit import (
+from slabwright.geometry.shape.sides import facing_sides
+from slabwright.plan.plan import EdgePiece, Plan
+from slabwright.plan.things import filler_depth
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -40,7 +39,8 @@ from slabwright.rulekit import (
     spot,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, length, meets
 
 TITLE = "Room to move between opposite faces"
 LIMITS = (

@@ -23,9 +23,8 @@ from functools import partial
 
 from slabwright.formulas.joints import bays
 from slabwright.formulas.units import FOOT
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, count, length
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     does_not_apply,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, length
 
 TITLE = "Filler across a long walk"
 LIMITS = (

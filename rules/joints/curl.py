@@ -21,9 +21,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.joints import bays, curl_index
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, count, depth, length, ratio
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -36,7 +35,8 @@ from slabwright.rulekit import (
     spot,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, depth, length, ratio
 
 TITLE = "Panels that lie flat"
 LIMITS = (

@@ -22,10 +22,21 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from slabwright.plan import InsideCorner, Plan
-from slabwright.quantity import Kind, count, depth, meets
-from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot, step
-from slabwright.words import words
+from slabwright.plan.plan import InsideCorner, Plan
+from slabwright.rulebook.kit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    does_not_apply,
+    spot,
+    step,
+)
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, depth, meets
 
 TITLE = "A joint at every inside corner"
 LIMITS = (

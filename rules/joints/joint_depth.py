@@ -24,9 +24,8 @@ import math
 from collections.abc import Iterator
 
 from slabwright.formulas.units import INCH
-from slabwright.plan import Plan, PlannedJoint
-from slabwright.quantity import Kind, depth, meets, ratio, round_up
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan, PlannedJoint
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -41,7 +40,8 @@ from slabwright.rulekit import (
     spot,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, meets, ratio, round_up
 
 TITLE = "Joints deep enough"
 LIMITS = (

@@ -21,11 +21,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from slabwright.geometry.ahead import distance_ahead
-from slabwright.plan import XY, Plan, PlannedJoint
-from slabwright.quantity import Kind, count, length
-from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot
-from slabwright.words import words
+from slabwright.geometry.shape.ahead import distance_ahead
+from slabwright.plan.plan import XY, Plan, PlannedJoint
+from slabwright.rulebook.kit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, length
 
 TITLE = "Joints that run through"
 LIMITS = (

@@ -20,12 +20,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from slabwright.design.model import Edge
 from slabwright.formulas.isolation import is_full_depth
-from slabwright.plan import EdgePiece, Plan
-from slabwright.plan_things import filler_depth
-from slabwright.quantity import Kind, count, depth, meets
-from slabwright.reading.design import Edge
-from slabwright.rulekit import (
+from slabwright.plan.plan import EdgePiece, Plan
+from slabwright.plan.things import filler_depth
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, depth, meets
 
 TITLE = "New joints in line with old ones"
 LIMITS = (

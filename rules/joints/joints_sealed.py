@@ -20,9 +20,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import Plan, PlannedJoint
-from slabwright.quantity import Kind, count, length
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan, PlannedJoint
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -36,7 +35,8 @@ from slabwright.rulekit import (
     spot,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, length
 
 TITLE = "Joints sealed where wheels or salt come"
 LIMITS = (

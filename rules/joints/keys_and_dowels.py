@@ -22,12 +22,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from slabwright.design.model import Dowels
 from slabwright.formulas.dowels import dowel_row
 from slabwright.formulas.units import INCH
-from slabwright.plan import Plan, PlannedJoint
-from slabwright.quantity import Amount, Kind, depth, meets
-from slabwright.reading.design import Dowels
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan, PlannedJoint
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -41,7 +40,8 @@ from slabwright.rulekit import (
     spot,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Amount, Kind, depth, meets
 
 TITLE = "Keys and dowels where there is room"
 LIMITS = (

@@ -22,9 +22,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas.ordering import loads, with_allowance
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, duration, meets, volume
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, duration, meets, volume
 
 TITLE = "Loads that join, or end at a joint"
 LIMITS = (

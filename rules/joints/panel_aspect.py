@@ -23,9 +23,21 @@ from collections.abc import Iterator
 from operator import itemgetter
 
 from slabwright.formulas.joints import panel_ratio
-from slabwright.quantity import Amount, Kind, count, length, ratio
-from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Plan, Relevance, Worked, spot, step
-from slabwright.words import words
+from slabwright.rulebook.kit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Plan,
+    Relevance,
+    Worked,
+    spot,
+    step,
+)
+from slabwright.text.words import words
+from slabwright.units.quantity import Amount, Kind, count, length, ratio
 
 TITLE = "Panels close to square"
 LIMITS = (

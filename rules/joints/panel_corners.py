@@ -22,10 +22,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from slabwright.formulas.units import INCH
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, angle, depth, length, round_up
-from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, Spot, spot, step
-from slabwright.words import words
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, Spot, spot, step
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, angle, depth, length, round_up
 
 TITLE = "Panels without points and slivers"
 LIMITS = (

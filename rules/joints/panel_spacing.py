@@ -28,9 +28,8 @@ from functools import partial
 
 from slabwright.formulas.joints import bays
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.plan import Panel, Plan
-from slabwright.quantity import Kind, count, depth, length, meets, ratio
-from slabwright.rulekit import (
+from slabwright.plan.plan import Panel, Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -43,7 +42,8 @@ from slabwright.rulekit import (
     spot,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, depth, length, meets, ratio
 
 TITLE = "Panels short enough for their thickness"
 LIMITS = (

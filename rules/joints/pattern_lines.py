@@ -22,9 +22,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.joints import LEAST_MULTIPLE, saw_depth
 from slabwright.formulas.units import INCH
-from slabwright.plan import Plan, PlannedJoint
-from slabwright.quantity import Kind, count, depth, meets, ratio, round_up
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan, PlannedJoint
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     spot,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, depth, meets, ratio, round_up
 
 TITLE = "Joints as well as pattern lines"
 LIMITS = (

@@ -22,9 +22,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas import weather
 from slabwright.formulas.units import DAY, HOUR, celsius
-from slabwright.plan import Plan
-from slabwright.quantity import Amount, Kind, duration, meets, round_up
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Amount, Kind, duration, meets, round_up
 
 TITLE = "Somebody there for the last cut"
 LIMITS = (

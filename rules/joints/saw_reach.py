@@ -19,10 +19,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import Plan, PlannedJoint
-from slabwright.quantity import Kind, count
-from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot
-from slabwright.words import words
+from slabwright.plan.plan import Plan, PlannedJoint
+from slabwright.rulebook.kit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count
 
 TITLE = "Cuts ended by hand where the saw cannot go"
 LIMITS = (

@@ -22,9 +22,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas.units import celsius
-from slabwright.plan import Plan, PlannedJoint
-from slabwright.quantity import Kind, meets
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan, PlannedJoint
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -36,7 +35,8 @@ from slabwright.rulekit import (
     not_shown,
     spot,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, meets
 
 TITLE = "Joints cut in time"
 LIMITS = (

@@ -22,10 +22,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas.joints import bays
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, count, length, meets
-from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot, step
-from slabwright.words import words
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
+    APPLIES,
+    Cite,
+    Finding,
+    Limit,
+    Limits,
+    Margin,
+    Relevance,
+    does_not_apply,
+    spot,
+    step,
+)
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, length, meets
 
 TITLE = "Walks in short squares"
 LIMITS = (

@@ -20,9 +20,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import Plan
-from slabwright.quantity import Kind
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -34,7 +33,8 @@ from slabwright.rulekit import (
     compared,
     does_not_apply,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind
 
 TITLE = "No chloride on the steel"
 LIMITS = (

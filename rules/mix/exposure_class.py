@@ -22,9 +22,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, meets, stress
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, meets, stress
 
 TITLE = "A mix as its class asks"
 PSIS, RATIOS = ("1500 psi", "8000 psi"), ("0.35", "0.7")

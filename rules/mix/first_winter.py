@@ -21,9 +21,8 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from slabwright.formulas.units import DAY
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, duration
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -37,7 +36,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, duration
 
 TITLE = "Dry before the first frost"
 LIMITS = (

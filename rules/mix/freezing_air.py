@@ -24,9 +24,8 @@ from typing import Literal
 
 from slabwright.formulas.mix import nominal_stone, total_air
 from slabwright.formulas.units import INCH
-from slabwright.plan import Plan
-from slabwright.quantity import Amount, Kind, share
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -40,7 +39,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import Words, words
+from slabwright.text.words import Words, words
+from slabwright.units.quantity import Amount, Kind, share
 
 TITLE = "Air against frost"
 LIMITS = (

@@ -21,9 +21,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, share, stress, unit_weight
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, share, stress, unit_weight
 
 TITLE = "A mix as its frost class asks"
 TABLE = Cite("en-206-recalled", "Table F.1")

@@ -22,9 +22,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth, meets, slope
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -36,7 +35,8 @@ from slabwright.rulekit import (
     compared,
     not_shown,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, meets, slope
 
 TITLE = "Slump for the way it is placed"
 LIMITS = (

@@ -21,9 +21,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.mix import usual_stone
 from slabwright.formulas.units import INCH
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth, ratio
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -36,7 +35,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, ratio
 
 TITLE = "Stone small enough for the thickness"
 LIMITS = (

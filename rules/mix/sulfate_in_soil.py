@@ -21,9 +21,8 @@ from collections.abc import Iterator
 from slabwright.formulas.exposure import sulfate_demand
 from slabwright.formulas.mix import sulfate_class
 from slabwright.formulas.units import PSI
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, meets, ratio, stress
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, meets, ratio, stress
 
 TITLE = "A mix that keeps sulfate out"
 PSIS, RATIOS, TABLE = ("2500 psi", "8000 psi"), ("0.35", "0.6"), Cite("aci-318-19", "Table 19.3.2.1")

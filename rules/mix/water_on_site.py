@@ -22,9 +22,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.mix import GALLON_STRENGTH_LOSS, WATER_PER_GALLON, water_cement_change
 from slabwright.formulas.units import INCH, LB_PER_YD3, PSI, YARD3
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, ratio, stress, unit_weight
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -39,7 +38,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, ratio, stress, unit_weight
 
 TITLE = "No water from the hose"
 LIMITS = (

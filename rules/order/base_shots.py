@@ -16,9 +16,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, area, count
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -32,7 +31,8 @@ from slabwright.rulekit import (
     does_not_apply,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, area, count
 
 TITLE = "Enough shots on the base"
 LIMITS = (

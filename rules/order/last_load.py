@@ -19,12 +19,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from slabwright.design.model import Order
 from slabwright.formulas.ordering import last_load, loads, with_allowance
 from slabwright.formulas.units import YARD3
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, count, meets, round_up, volume
-from slabwright.reading.design import Order
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -37,7 +36,8 @@ from slabwright.rulekit import (
     does_not_apply,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, meets, round_up, volume
 
 TITLE = "A last load worth its trip"
 LIMITS = (

@@ -23,9 +23,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.ordering import last_load, loads, longest_wait, with_allowance
 from slabwright.formulas.units import YARD3
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, count, duration, meets, volume
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Amount,
     Cite,
@@ -41,7 +40,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import Words, words
+from slabwright.text.words import Words, words
+from slabwright.units.quantity import Kind, count, duration, meets, volume
 
 TITLE = "Fresh to the last barrow"
 LIMITS = (

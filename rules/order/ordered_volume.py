@@ -22,9 +22,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.ordering import cylinder_volume, rounded_up, slab_volume, with_allowance
 from slabwright.formulas.units import FOOT2, FOOT3, INCH, YARD3
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, meets, volume
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, meets, volume
 
 TITLE = "Enough ordered"
 LIMITS = (

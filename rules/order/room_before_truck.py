@@ -21,9 +21,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.ordering import cylinder_volume, headroom, loads, with_allowance
 from slabwright.formulas.units import FOOT2, INCH, YARD3
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, area, count, depth, round_up, share, volume
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -37,7 +36,8 @@ from slabwright.rulekit import (
     does_not_apply,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, area, count, depth, round_up, share, volume
 
 TITLE = "Room before another truck"
 LIMITS = (

@@ -22,9 +22,8 @@ import math
 from collections.abc import Iterator
 
 from slabwright.formulas.ordering import barrow_trips
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, count, ratio
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -39,7 +38,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words, written
+from slabwright.text.words import words, written
+from slabwright.units.quantity import Kind, count, ratio
 
 TITLE = "Barrows that keep up"
 LIMITS = (

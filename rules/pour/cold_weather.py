@@ -22,9 +22,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.units import INCH, celsius
 from slabwright.formulas.weather import COLD_BELOW, cold_weather
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, meets, temperature
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -37,7 +36,8 @@ from slabwright.rulekit import (
     compared,
     does_not_apply,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, meets, temperature
 
 TITLE = "Warm until it can bear frost"
 LIMITS = (

@@ -22,9 +22,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.units import FOOT2, GALLON
 from slabwright.formulas.weather import BROOM_FACTORS, COMPOUND_RATE, curing_compound
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, area, coverage, ratio, round_up, small_volume
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -39,7 +38,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, area, coverage, ratio, round_up, small_volume
 
 TITLE = "Cured long enough, or sealed"
 LIMITS = (

@@ -23,9 +23,8 @@ from datetime import time
 
 from slabwright.formulas.units import HOUR, celsius
 from slabwright.formulas.weather import setting_time
-from slabwright.plan import Plan
-from slabwright.quantity import Amount, Kind, duration, volume
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -40,7 +39,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Amount, Kind, duration, volume
 
 TITLE = "Done while people and light are there"
 LIMITS = (

@@ -24,9 +24,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas import weather
 from slabwright.formulas.units import HOUR, LB_PER_FT2, MPH, celsius
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, evaporation, meets, share, speed
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -41,7 +40,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, evaporation, meets, share, speed
 
 TITLE = "Not dried before it sets"
 UNO = (  # the metric form has the constants that give what the other gives, `evaporation_si_exact`

@@ -19,9 +19,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, area, slope
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -36,7 +35,8 @@ from slabwright.rulekit import (
     heights_not_shown,
     not_shown,
 )
-from slabwright.words import Words, words
+from slabwright.text.words import Words, words
+from slabwright.units.quantity import Kind, area, slope
 
 TITLE = "A finish that gives hold"
 LIMITS = (

@@ -21,9 +21,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.units import DAY
 from slabwright.formulas.weather import CAR_TRAFFIC, HEAVY_TRAFFIC
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, duration
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -36,7 +35,8 @@ from slabwright.rulekit import (
     compared,
     does_not_apply,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, duration
 
 TITLE = "Not used too soon"
 LIMITS = (

@@ -18,9 +18,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas.units import celsius
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, meets
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -33,7 +32,8 @@ from slabwright.rulekit import (
     does_not_apply,
     not_shown,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, meets
 
 TITLE = "Cool enough to finish"
 LIMITS = (

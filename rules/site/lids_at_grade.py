@@ -21,9 +21,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.local_limits import BEVELLED_LIP, UPRIGHT_LIP
 from slabwright.formulas.units import INCH
-from slabwright.plan import Plan, PlannedFixture
-from slabwright.quantity import Kind, depth, height
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan, PlannedFixture
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -39,7 +38,8 @@ from slabwright.rulekit import (
     spot,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, height
 
 TITLE = "Lids come up to the finish"
 LIMITS = (

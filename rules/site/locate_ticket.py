@@ -20,9 +20,8 @@ import math
 from collections.abc import Iterator
 
 import numpy as np
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, count
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -35,7 +34,8 @@ from slabwright.rulekit import (
     does_not_apply,
     not_shown,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count
 
 TITLE = "Lines marked before digging"
 LIMITS = (

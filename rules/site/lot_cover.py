@@ -20,9 +20,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.layout import impervious_share
 from slabwright.formulas.units import FOOT2
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, area, round_up, share
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -37,7 +36,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, area, round_up, share
 
 TITLE = "Not too much of the lot covered"
 LIMITS = (

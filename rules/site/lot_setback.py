@@ -23,9 +23,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.local_limits import patio_setback
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, length
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -39,7 +38,8 @@ from slabwright.rulekit import (
     does_not_apply,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, length
 
 TITLE = "Inside the lines of the lot"
 LIMITS = (

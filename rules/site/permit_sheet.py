@@ -20,9 +20,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, count
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -35,7 +34,8 @@ from slabwright.rulekit import (
     does_not_apply,
     not_shown,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count
 
 TITLE = "What the counter asks is on the sheet"
 LIMITS = (

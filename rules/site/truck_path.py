@@ -21,9 +21,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.ordering import load_mass
 from slabwright.formulas.units import POUND, YARD3
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, length, mass, volume
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, length, mass, volume
 
 TITLE = "A path that carries the truck"
 LIMITS = (

@@ -18,10 +18,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth
-from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, Spot, does_not_apply
-from slabwright.words import words
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, Spot, does_not_apply
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth
 
 TITLE = "Bars that end just short of the edge"
 LIMITS = (

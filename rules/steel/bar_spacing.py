@@ -23,9 +23,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.bars import bar
 from slabwright.formulas.units import INCH
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth, meets
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     does_not_apply,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, meets
 
 TITLE = "Bars close enough, and thin enough"
 LIMITS = (

@@ -21,10 +21,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, count, unit_weight
-from slabwright.rulekit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, Spot, does_not_apply
-from slabwright.words import words
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, Spot, does_not_apply
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, unit_weight
 
 TITLE = "Fibre for what fibre does"
 LIMITS = (

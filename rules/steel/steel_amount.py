@@ -22,13 +22,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from slabwright.design.model import Bars, Mesh
 from slabwright.formulas.steel import drag_steel, drag_stress, slab_weight, steel_area
 from slabwright.formulas.units import FOOT, IN2_PER_FT, INCH, PSI
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth, length, meets, ratio, stress
-from slabwright.quantity import steel_area as area_of
-from slabwright.reading.design import Bars, Mesh
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -41,7 +39,9 @@ from slabwright.rulekit import (
     does_not_apply,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, length, meets, ratio, stress
+from slabwright.units.quantity import steel_area as area_of
 
 TITLE = "Steel enough to hold its cracks"
 LIMITS = (

@@ -23,10 +23,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, area, count, length, share
-from slabwright.reading.design import Bars, Mesh
-from slabwright.rulekit import (
+from slabwright.design.model import Bars, Mesh
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -40,7 +39,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, area, count, length, share
 
 TITLE = "Steel held up while the concrete is placed"
 LIMITS = (

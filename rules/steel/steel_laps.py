@@ -22,9 +22,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.steel import dwelling_lap, mesh_lap
 from slabwright.formulas.units import INCH, PSI
-from slabwright.plan import Plan
-from slabwright.quantity import Amount, Kind, depth, meets, round_up
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -39,7 +38,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import Words, words
+from slabwright.text.words import Words, words
+from slabwright.units.quantity import Amount, Kind, depth, meets, round_up
 
 TITLE = "Laps long enough"
 LIMITS = (

@@ -23,9 +23,8 @@ import math
 from collections.abc import Iterator
 
 from slabwright.formulas.units import INCH
-from slabwright.plan import Plan
-from slabwright.quantity import Amount, Kind, depth, meets, ratio, round_up
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import Words, words
+from slabwright.text.words import Words, words
+from slabwright.units.quantity import Amount, Kind, depth, meets, ratio, round_up
 
 TITLE = "Steel in the upper half, with cover"
 LIMITS = (

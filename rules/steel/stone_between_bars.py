@@ -21,9 +21,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.mix import usual_stone
 from slabwright.formulas.units import INCH
-from slabwright.plan import Plan
-from slabwright.quantity import Amount, Kind, depth, meets
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -37,7 +36,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Amount, Kind, depth, meets
 
 TITLE = "Stone that passes between the steel"
 LIMITS = (

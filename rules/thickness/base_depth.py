@@ -24,9 +24,8 @@ from collections.abc import Iterator
 import numpy as np
 from slabwright.formulas.thickness import short_of
 from slabwright.formulas.units import INCH
-from slabwright.plan import NewHeight, Plan
-from slabwright.quantity import Kind, depth
-from slabwright.rulekit import (
+from slabwright.plan.plan import NewHeight, Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -41,7 +40,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth
 
 TITLE = "Room for the thickness over the base"
 LIMITS = (

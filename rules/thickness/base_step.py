@@ -20,9 +20,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas.units import INCH
-from slabwright.plan import XY, BaseStep, NewHeight, Plan
-from slabwright.quantity import Kind, depth, height
-from slabwright.rulekit import (
+from slabwright.plan.plan import XY, BaseStep, NewHeight, Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -36,7 +35,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, height
 
 TITLE = "A base without sudden steps"
 LIMITS = (

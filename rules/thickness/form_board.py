@@ -23,9 +23,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.thickness import board_depth, least_board, short_of
 from slabwright.formulas.units import INCH
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth, share
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -39,7 +38,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, share
 
 TITLE = "Form boards as deep as the slab"
 LIMITS = (

@@ -28,9 +28,8 @@ from collections.abc import Iterator
 from slabwright.formulas.strength import capacity_by_thickness
 from slabwright.formulas.thickness import as_metric_work_prints
 from slabwright.formulas.units import INCH, POUND_FORCE
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth, meets, ratio
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     WEIGHTS,
     Cite,
@@ -43,7 +42,8 @@ from slabwright.rulekit import (
     Worked,
     step,
 )
-from slabwright.words import Words, words
+from slabwright.text.words import Words, words
+from slabwright.units.quantity import Kind, depth, meets, ratio
 
 TITLE = "Thick enough for its use"
 LIMITS = (

@@ -23,9 +23,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.thickness import thickened_edge
 from slabwright.formulas.units import INCH, POUND_FORCE
-from slabwright.plan import EdgePiece, Plan
-from slabwright.quantity import Kind, depth, length, meets, ratio, round_up
-from slabwright.rulekit import (
+from slabwright.plan.plan import EdgePiece, Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -40,7 +39,8 @@ from slabwright.rulekit import (
     spot,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, length, meets, ratio, round_up
 
 TITLE = "A thick edge where heavy wheels cross"
 LIMITS = (

@@ -22,12 +22,11 @@ from collections.abc import Iterator
 from functools import partial
 from math import sqrt
 
+from slabwright.design.model import LineLoad
 from slabwright.formulas.units import FOOT, INCH, LBF_PER_FT, PCI, PSI
 from slabwright.formulas.wall_loads import wall_line_load, wall_line_load_at_edge
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, depth, line_load, meets, round_up, stress, subgrade
-from slabwright.reading.design import LineLoad
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -41,7 +40,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, line_load, meets, round_up, stress, subgrade
 
 TITLE = "Walls no heavier than the slab carries"
 LIMITS = (

@@ -20,14 +20,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from slabwright.design.model import Load
 from slabwright.formulas.strength import rupture_modulus
 from slabwright.formulas.subgrade import support_with_base
 from slabwright.formulas.units import INCH, PCI, POUND_FORCE, PSI
 from slabwright.formulas.wheel_thickness import EQUATIONS, Wheel, WheelPlace, least_thickness, wheel, wheel_stress
-from slabwright.plan import Plan
-from slabwright.quantity import Kind, count, depth, force, meets, pressure, ratio, round_up, stress, subgrade
-from slabwright.reading.design import Load
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -41,7 +40,8 @@ from slabwright.rulekit import (
     not_shown,
     step,
 )
-from slabwright.words import Words, words
+from slabwright.text.words import Words, words
+from slabwright.units.quantity import Kind, count, depth, force, meets, pressure, ratio, round_up, stress, subgrade
 
 TITLE = "Strong enough for the wheels"
 LIMITS = (

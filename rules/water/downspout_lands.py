@@ -21,9 +21,8 @@ import math
 from collections.abc import Iterator
 from itertools import pairwise
 
-from slabwright.plan import Plan, PlannedFixture, Trail
-from slabwright.quantity import Kind, count, length
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan, PlannedFixture, Trail
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -37,7 +36,8 @@ from slabwright.rulekit import (
     does_not_apply,
     heights_not_shown,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, count, length
 
 TITLE = "Downspouts land where the water leaves"
 LIMITS = (

@@ -24,9 +24,8 @@ import math
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan import NewHeight, Plan, WallFall
-from slabwright.quantity import Kind, depth, length, slope
-from slabwright.rulekit import (
+from slabwright.plan.plan import NewHeight, Plan, WallFall
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -42,7 +41,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, length, slope
 
 TITLE = "Water runs away from the building"
 WITHIN = 3.048  # m, `irc-r401.3-2006`

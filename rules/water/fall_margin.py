@@ -25,9 +25,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.plan import FallPart, Plan
-from slabwright.quantity import Kind, depth, length, meets, slope
-from slabwright.rulekit import (
+from slabwright.plan.plan import FallPart, Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -42,7 +41,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, length, meets, slope
 
 TITLE = "Fall to spare over the waves of a screed"
 LIMITS = (

@@ -20,9 +20,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan import FallPart, Plan
-from slabwright.quantity import Kind, area, depth, height, length, share, slope
-from slabwright.rulekit import (
+from slabwright.plan.plan import FallPart, Plan
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -39,7 +38,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, area, depth, height, length, share, slope
 
 TITLE = "A floor falls to its door or drain"
 LIMITS = (

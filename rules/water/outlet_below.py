@@ -21,9 +21,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan import Plan, PlannedFixture
-from slabwright.quantity import Kind, depth, height, slope
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan, PlannedFixture
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     spot,
     step,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, depth, height, slope
 
 TITLE = "A drain has an outlet below it"
 LIMITS = (

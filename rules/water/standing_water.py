@@ -21,9 +21,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan import Plan, Pond
-from slabwright.quantity import Kind, area, depth, height
-from slabwright.rulekit import (
+from slabwright.plan.plan import Plan, Pond
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -38,7 +37,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, area, depth, height
 
 TITLE = "No low spot holds water"
 LIMITS = (

@@ -23,9 +23,8 @@ import math
 from collections.abc import Iterator
 
 from slabwright.formulas import gutter_flow, slopes
-from slabwright.plan import LineRun, NewHeight, Plan, Trail, ValleyEnd
-from slabwright.quantity import Kind, area, depth, length, slope
-from slabwright.rulekit import (
+from slabwright.plan.plan import LineRun, NewHeight, Plan, Trail, ValleyEnd
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -41,7 +40,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, area, depth, length, slope
 
 TITLE = "A valley carries the storm it is meant for"
 LIMITS = (

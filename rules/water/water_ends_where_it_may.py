@@ -21,9 +21,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from slabwright.plan import EdgePiece, Plan, WaterShare
-from slabwright.quantity import Kind, area, count, share
-from slabwright.rulekit import (
+from slabwright.plan.plan import EdgePiece, Plan, WaterShare
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,
@@ -40,7 +39,8 @@ from slabwright.rulekit import (
     step,
     write_heights,
 )
-from slabwright.words import words
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, area, count, share
 
 TITLE = "Water leaves only where it may"
 LIMITS = (

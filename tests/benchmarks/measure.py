@@ -38,7 +38,8 @@ FIRST = {
 WITH_FIRST = """
 import sys
 from pathlib import Path
-from slabwright import cli, locate
+from slabwright.cli import main as cli
+from slabwright.source import locate
 folder, whole = Path(sys.argv.pop(1)), locate.folder
 locate.folder = lambda name: folder if name == "rules" else whole(name)
 sys.exit(cli.main(sys.argv[1:]))

@@ -7,12 +7,12 @@ import io
 from collections.abc import Iterator
 from typing import Any
 
-from slabwright.json_parts import Data, amount_data, json_text, step_data
-from slabwright.quantity import Amount, Kind, System, to_unit
-from slabwright.sheet_text import visible
 from slabwright.sheets.as_text import cell_text
 from slabwright.sheets.sheet import Cell, Figure, Money, Reading, Section, Sheet, Table
-from slabwright.words import Words, plain, written
+from slabwright.text.json_values import Data, amount_data, json_text, step_data
+from slabwright.text.sheet import visible
+from slabwright.text.words import Words, plain, written
+from slabwright.units.quantity import Amount, Kind, System, to_unit
 
 VERSION = 1  # of the shape written here; it changes when a key changes its meaning or goes away
 

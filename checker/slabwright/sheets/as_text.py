@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TextIO
 
-from slabwright.quantity import Amount, Kind, System, is_alone, show, to_unit
-from slabwright.sheet_text import GLUE, Line, Run, columns, fitting_width, put, stream_encoding, together, wrap
-from slabwright.sheet_text import Sheet as Setting
-from slabwright.sheet_working import Fill, plain_amount, sentence, step_rows
 from slabwright.sheets.sheet import Cell, Figure, Reading, Section, Sheet, Table
-from slabwright.words import Value, Words, filled, written
+from slabwright.text.sheet import GLUE, Line, Run, columns, fitting_width, put, stream_encoding, together, wrap
+from slabwright.text.sheet import Sheet as Setting
+from slabwright.text.words import Value, Words, filled, written
+from slabwright.text.working import Fill, plain_amount, sentence, step_rows
+from slabwright.units.quantity import Amount, Kind, System, is_alone, show, to_unit
 
 _GAP = 2  # columns between the columns of a table
 _NARROW = 12  # a column of text is not squeezed below this
@@ -64,7 +64,7 @@ def filling(system: System) -> Fill:
 def amount_text(amount: Amount, system: System, both: bool) -> str:
     """An amount as it is bought and hauled: heavy things in tons; all else as ever.
 
-    >>> from slabwright.quantity import mass
+    >>> from slabwright.units.quantity import mass
     >>> amount_text(mass(9071.8474), "us", True)
     '10 ton (9.07 t)'
     """

@@ -9,9 +9,9 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
-from slabwright.quantity import Amount, System
-from slabwright.rulekit import Step
-from slabwright.words import Words
+from slabwright.rulebook.kit import Step
+from slabwright.text.words import Words
+from slabwright.units.quantity import Amount, System
 
 LOCAL_CODE = (
     "The adopted local code and licensed practice govern. Quantities come from the plan as drawn; what the ground, "

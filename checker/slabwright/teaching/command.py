@@ -9,13 +9,13 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from slabwright.limits import nearest
-from slabwright.place import Place
-from slabwright.problem import Problem, UnreadableError
-from slabwright.rulekit import Limits, Rule
-from slabwright.sheet_text import fitting_width, put, stream_encoding
+from slabwright.rulebook.kit import Limits, Rule
+from slabwright.rulebook.limits import nearest
+from slabwright.source.place import Place
+from slabwright.source.problem import Problem, UnreadableError
 from slabwright.teaching import lesson
 from slabwright.teaching.exercise import Exercise, exercise
+from slabwright.text.sheet import fitting_width, put, stream_encoding
 
 NUMBERS = 1000  # an exercise without a number gets one below this
 
@@ -23,7 +23,7 @@ NUMBERS = 1000  # an exercise without a number gets one below this
 def teach(arguments: argparse.Namespace, rules: Sequence[Rule], limits: Mapping[str, Limits], group: str) -> int:
     """Print the page asked for; ``group`` is the group of an exercise, checked, or empty.
 
-    Raises :class:`~slabwright.problem.UnreadableError` for a rule that is not there and options that do not go
+    Raises :class:`UnreadableError` for a rule that is not there and options that do not go
     together.
     """
     width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)

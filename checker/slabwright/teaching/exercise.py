@@ -9,12 +9,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from slabwright import run
-from slabwright.plan import Plan
-from slabwright.reading.files import read_text
-from slabwright.reading.read import read_design
-from slabwright.report import Report
-from slabwright.rulekit import Limits, Rule
+from slabwright.design.read import read_design
+from slabwright.plan.plan import Plan
+from slabwright.review import run
+from slabwright.review.report import Report
+from slabwright.rulebook.kit import Limits, Rule
+from slabwright.source.files import read_text
 from slabwright.teaching import edit
 from slabwright.teaching.faults import OWN, SOUND, Fault, faults, path_of, seed
 

@@ -15,10 +15,11 @@ from typing import Any, Literal, get_args
 
 import yaml
 
-from slabwright import locate, quantity
-from slabwright.quantity import Amount, Kind
-from slabwright.reading.files import read_text
+from slabwright.source import locate
+from slabwright.source.files import read_text
 from slabwright.teaching import edit
+from slabwright.units import quantity
+from slabwright.units.quantity import Amount, Kind
 
 Verb = Literal["put", "add", "raise", "scale", "drop"]
 

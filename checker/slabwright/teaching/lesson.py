@@ -7,17 +7,19 @@ from collections.abc import Sequence
 from itertools import groupby
 from pathlib import Path
 
-from slabwright import bibliography, locate, run
-from slabwright.plan import Plan
-from slabwright.reading.files import read_text
-from slabwright.reading.read import read_design
-from slabwright.report import Report
-from slabwright.rulekit import Limits, Rule
-from slabwright.sheet_text import Line, Run, Sheet
+from slabwright.design.read import read_design
+from slabwright.plan.plan import Plan
+from slabwright.review import run
+from slabwright.review.report import Report
+from slabwright.rulebook import sources
+from slabwright.rulebook.kit import Limits, Rule
+from slabwright.source import locate
+from slabwright.source.files import read_text
 from slabwright.teaching import edit
 from slabwright.teaching.exercise import Exercise
 from slabwright.teaching.faults import Fault, line_of
 from slabwright.teaching.small_drawing import small_drawing
+from slabwright.text.sheet import Line, Run, Sheet
 from slabwright.writers import rule_pages, terminal
 from slabwright.writers.sheet_words import margin
 
@@ -46,7 +48,7 @@ def groups_page(rules: Sequence[Rule], width: int, encoding: str) -> list[Line]:
 def rule_page(rule: Rule, limits: Limits, width: int, encoding: str) -> list[Line]:
     """One rule as a lesson: its page, its example that falls short with the arithmetic, and the same put right."""
     named = rule._replace(page={LATER if head == WHY else head: text for head, text in rule.page.items()})
-    lines = rule_pages.teaching_page(named, limits, bibliography.load(), width, encoding)
+    lines = rule_pages.teaching_page(named, limits, sources.load(), width, encoding)
     short, meets = (_example(rule, case) for case in ("falls_short", "meets"))
     if short is None:
         return lines

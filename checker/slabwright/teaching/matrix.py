@@ -10,9 +10,9 @@ from collections.abc import Mapping, Sequence
 from itertools import groupby
 from pathlib import Path
 
-from slabwright import catalogue, limits
-from slabwright.reading.files import read_text
-from slabwright.rulekit import Limits, Rule, Weight
+from slabwright.rulebook import limits, loading
+from slabwright.rulebook.kit import Limits, Rule, Weight
+from slabwright.source.files import read_text
 from slabwright.teaching.exercise import readings_beside, review_text
 from slabwright.teaching.faults import OWN, SOUND, Fault, faults, path_of, seed, without_fault
 
@@ -88,7 +88,7 @@ def page(rules: Sequence[Rule], rows: Mapping[tuple[str, str], str]) -> str:
 
 def write(folder: Path) -> None:
     """Work every fault and write the page into a folder."""
-    rules = catalogue.load_rules()
+    rules = loading.load_rules()
     in_force = limits.resolve(rules)
     rows = {}
     sound = {job: outcome_of(read_text(path_of(job)), path_of(job), rules, in_force) for job in SOUND}

@@ -176,7 +176,7 @@ def _middle(shape: Sequence[XY]) -> XY:
 
 def _legend(marks: Sequence[Mark], key: str, encoding: str) -> list[str]:
     """What the numbers stand for and how lines are drawn, in at most three rows."""
-    from slabwright.sheet_text import spell, visible, wrap
+    from slabwright.text.sheet import spell, visible, wrap
 
     named = ", ".join(f"{number} {name}" for number, (name, shape) in enumerate(marks, 1) if shape)
     rows = [*(wrap(spell(visible(named), encoding), COLUMNS)[: LEGEND - 1] if named else ()), key]

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from slabwright.json_parts import (
+from slabwright.review.report import LOCAL_CODE, Comment, Met, Report
+from slabwright.rulebook.kit import InForce, Spot
+from slabwright.source.problem import Problem
+from slabwright.text.json_values import (
     Data,
     amount_data,
     clean_data,
@@ -14,11 +17,8 @@ from slabwright.json_parts import (
     systems_of,
     untyped,
 )
-from slabwright.problem import Problem
-from slabwright.quantity import Amount, System, show_pair
-from slabwright.report import LOCAL_CODE, Comment, Met, Report
-from slabwright.rulekit import InForce, Spot
-from slabwright.words import plain, written
+from slabwright.text.words import plain, written
+from slabwright.units.quantity import Amount, System, show_pair
 
 VERSION = 1  # of the shape written here; it changes when a key changes its meaning or goes away
 

@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from slabwright.json_parts import Data, amount_data
-from slabwright.quantity import System, show_pair
-from slabwright.report import Comment, Report
-from slabwright.sheet_text import Line, Sheet, Tone, together
-from slabwright.sheet_working import plain_amount, sentence
-from slabwright.words import plain
+from slabwright.review.report import Comment, Report
+from slabwright.text.json_values import Data, amount_data
+from slabwright.text.sheet import Line, Sheet, Tone, together
+from slabwright.text.words import plain
+from slabwright.text.working import plain_amount, sentence
+from slabwright.units.quantity import System, show_pair
 from slabwright.writers.sheet_words import verdict
 
 if TYPE_CHECKING:
-    from slabwright.since import Change, Effect
+    from slabwright.cli.asking_git import Change, Effect
 
 VERSION = 1
 

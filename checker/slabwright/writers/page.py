@@ -10,14 +10,14 @@ from __future__ import annotations
 import base64
 import hashlib
 
-from slabwright.clean import writable
-from slabwright.report import LOCAL_CODE, Report
-from slabwright.templating import environment
+from slabwright.drawing.svg.plan_svg import plan_drawn
+from slabwright.drawing.svg.sheet import style
+from slabwright.review.report import LOCAL_CODE, Report
+from slabwright.source.clean import writable
+from slabwright.text.templates import environment
 from slabwright.writers import page_parts
 from slabwright.writers.page_plan import PLAN, legend_samples, plan_element
-from slabwright.writers.plan_svg import plan_drawn
 from slabwright.writers.sheet_words import besides, verdict
-from slabwright.writers.svg_sheet import style
 
 LAYERS = {
     "heights": "heights and falls",

@@ -8,13 +8,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from slabwright.place import Place
-from slabwright.quantity import System, same, share, show, show_pair
-from slabwright.report import Comment, Met, Report
-from slabwright.rulekit import WEIGHTS, Step
-from slabwright.sheet_text import together
-from slabwright.sheet_working import Fill, sentence, step_parts
-from slabwright.words import filled
+from slabwright.review.report import Comment, Met, Report
+from slabwright.rulebook.kit import WEIGHTS, Step
+from slabwright.source.place import Place
+from slabwright.text.sheet import together
+from slabwright.text.words import filled
+from slabwright.text.working import Fill, sentence, step_parts
+from slabwright.units.quantity import System, same, share, show, show_pair
 from slabwright.writers.sheet_words import (
     WEIGHED,
     asked_in_words,

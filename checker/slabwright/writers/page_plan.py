@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from slabwright.report import Report
-from slabwright.writers import svg_column
-from slabwright.writers.plan_svg import Drawn
-from slabwright.writers.svg_sheet import patterns
-from slabwright.writers.svg_text import number
+from slabwright.drawing.svg import column
+from slabwright.drawing.svg.plan_svg import Drawn
+from slabwright.drawing.svg.sheet import patterns
+from slabwright.drawing.svg.text import number
+from slabwright.review.report import Report
 
 PLAN = "plan"
 _ROUND = 5.0  # mm of paper left free round the drawing
@@ -23,12 +23,12 @@ def plan_element(report: Report, drawn: Drawn) -> str:
     (left, top), (right, bottom) = _reach(report, drawn)
     groups = {**drawn.groups, "callouts": _CALLOUT.sub(r'\g<0> id="place-\1" tabindex="-1" role="button"',
                                                        drawn.groups["callouts"])}  # fmt: skip
-    bar, _ = svg_column.scale_bar(drawn.view, report.system, left + 3, bottom + 1)
+    bar, _ = column.scale_bar(drawn.view, report.system, left + 3, bottom + 1)
     bottom += 7.5
     inner = "\n".join(f'<g id="{PLAN}-{name}" data-layer="{name}">{group}</g>' for name, group in groups.items())
     box = " ".join(number(v) for v in (left, top, right - left, bottom - top))
     return (
-        f'<svg class="slab-plan" role="group" aria-label="{svg_column.described(report)}" viewBox="{box}" '
+        f'<svg class="slab-plan" role="group" aria-label="{column.described(report)}" viewBox="{box}" '
         f'width="{number(right - left)}mm" height="{number(bottom - top)}mm" data-scale="{drawn.view.denominator}">'
         f"<defs>{patterns(PLAN)}</defs>"
         f'<rect class="paper" x="{number(left)}" y="{number(top)}" width="{number(right - left)}" '

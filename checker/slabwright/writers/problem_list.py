@@ -8,9 +8,9 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TextIO
 
-from slabwright.place import Place
-from slabwright.problem import Problem
-from slabwright.sheet_text import Line, Sheet, fitting_width, put, stream_encoding
+from slabwright.source.place import Place
+from slabwright.source.problem import Problem
+from slabwright.text.sheet import Line, Sheet, fitting_width, put, stream_encoding
 
 IN_FULL = 50
 LARGEST_QUOTED = 5_000_000  # bytes; no line of a larger file is quoted
@@ -39,7 +39,7 @@ def listed(problems: Sequence[Problem], width: int = 80, encoding: str = "utf-8"
             page.paragraph(f"write: {problem.write}", indent=2, hang=7)
     rest = len(problems) - IN_FULL
     if rest > 0:
-        from slabwright.reading.yaml_source import PROBLEMS_AT_MOST
+        from slabwright.source.yaml_tree import PROBLEMS_AT_MOST
 
         least = "at least " if len(problems) >= PROBLEMS_AT_MOST else ""
         page.whole(f"and {least}{rest:,} more; settle these first")

@@ -6,12 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Any
 
-from slabwright.bibliography import Bibliography
-from slabwright.quantity import Amount, show
-from slabwright.rulekit import InForce, Limits, Rule
-from slabwright.sheet_text import Line, Sheet, together
-from slabwright.sheet_working import plain_amount
-from slabwright.words import written
+from slabwright.rulebook.kit import InForce, Limits, Rule
+from slabwright.rulebook.sources import Bibliography
+from slabwright.text.sheet import Line, Sheet, together
+from slabwright.text.words import written
+from slabwright.text.working import plain_amount
+from slabwright.units.quantity import Amount, show
 
 
 def rulebook(

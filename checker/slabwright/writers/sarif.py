@@ -10,15 +10,15 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 from urllib.parse import quote
 
-from slabwright.json_parts import json_text
-from slabwright.place import Place
-from slabwright.problem import Problem
-from slabwright.quantity import Amount, System, show, show_pair
-from slabwright.report import LOCAL_CODE, Comment, Report
-from slabwright.rulekit import WEIGHTS, Limits, Rule, Spot, Step, Weight
-from slabwright.sheet_text import visible
-from slabwright.sheet_working import plain_amount, sentence, step_parts
-from slabwright.words import Value, plain, written
+from slabwright.review.report import LOCAL_CODE, Comment, Report
+from slabwright.rulebook.kit import WEIGHTS, Limits, Rule, Spot, Step, Weight
+from slabwright.source.place import Place
+from slabwright.source.problem import Problem
+from slabwright.text.json_values import json_text
+from slabwright.text.sheet import visible
+from slabwright.text.words import Value, plain, written
+from slabwright.text.working import plain_amount, sentence, step_parts
+from slabwright.units.quantity import Amount, System, show, show_pair
 
 Data = dict[str, Any]
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from slabwright.quantity import Amount, Kind, System, same, show, show_pair
-from slabwright.report import Comment, Met, NotShownEntry, Report
-from slabwright.rulekit import WEIGHTS, InForce, Weight
-from slabwright.sheet_text import together
-from slabwright.sheet_working import Fill, counted, plain_amount
-from slabwright.words import Value, written
+from slabwright.review.report import Comment, Met, NotShownEntry, Report
+from slabwright.rulebook.kit import WEIGHTS, InForce, Weight
+from slabwright.text.sheet import together
+from slabwright.text.words import Value, written
+from slabwright.text.working import Fill, counted, plain_amount
+from slabwright.units.quantity import Amount, Kind, System, same, show, show_pair
 
 WEIGHED: dict[Weight, tuple[str, str, str]] = {
     "hold": ("hold", "holds", "settle before concrete is ordered"),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from slabwright.sheet_text import Line, Run, Sheet, Tone, columns
-from slabwright.sheet_working import counted
+from slabwright.text.sheet import Line, Run, Sheet, Tone, columns
+from slabwright.text.working import counted
 
 _TONES: dict[str, Tone] = {"hold": "hold", "caution": "caution", "unreadable": "hold", "failed": "hold"}
 _COUNTED = (

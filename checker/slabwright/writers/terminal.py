@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TextIO
 
-from slabwright.report import Comment, Report
-from slabwright.rulekit import WEIGHTS, Weight
-from slabwright.sheet_text import LABEL, Line, Sheet, Tone, fitting_width, put, stream_encoding, together
-from slabwright.sheet_working import sentence, step_rows
-from slabwright.words import filled
+from slabwright.review.report import Comment, Report
+from slabwright.rulebook.kit import WEIGHTS, Weight
+from slabwright.text.sheet import LABEL, Line, Sheet, Tone, fitting_width, put, stream_encoding, together
+from slabwright.text.words import filled
+from slabwright.text.working import sentence, step_rows
 from slabwright.writers.sheet_words import (
     WEIGHED,
     asked_in_words,

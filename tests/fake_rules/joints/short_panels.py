@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.rulekit import (
+from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
     Finding,

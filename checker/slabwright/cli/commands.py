@@ -1,0 +1,180 @@
+"""What each command does: files in, a page on standard output and an exit status out.
+
+Each imports what it needs when it runs. Files that cannot be read, and names that are not known, raise
+:class:`UnreadableError`.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from slabwright.source.problem import refuse
+from slabwright.text.outputs import keep, put_data
+
+if TYPE_CHECKING:
+    from slabwright.rulebook.kit import Limits, Rule
+
+FINE, HOLD = 0, 1
+
+
+def review(arguments: argparse.Namespace) -> int:
+    """Review designs: the sheet, JSON or SARIF; 2 when a file cannot be read, else 1 when a hold stands."""
+    from slabwright.cli import delivery
+    from slabwright.review.reviewing import Settings
+
+    settings = Settings(
+        tuple(map(Path, arguments.amendments)),
+        Path(arguments.rules) if arguments.rules else None,
+        arguments.system,
+        _group(arguments.only),
+        arguments.strict,
+    )
+    return delivery.review(arguments, settings)
+
+
+def _group(name: str | None) -> str:
+    """A group of rules named on the command line; empty when none is."""
+    from slabwright.rulebook.kit import GROUPS
+    from slabwright.rulebook.limits import nearest
+
+    if name and name not in GROUPS:
+        near = nearest(name, GROUPS)
+        refuse("", f"there is no group of rules {name!r}", near or f"one of: {', '.join(GROUPS)}")
+    return name or ""
+
+
+def _in_force(
+    amendments: Sequence[Path], own: Path | None
+) -> tuple[tuple[Rule, ...], Mapping[str, Limits], tuple[str, ...]]:
+    """The rules, the limits in force, and the names of the amendments laid over the published ones."""
+    from slabwright.rulebook import limits, loading
+
+    rules = loading.load_rules(own)
+    laid = [limits.read_amendments(path, rules) for path in amendments]
+    return rules, limits.resolve(rules, laid), tuple(one.name for one in laid)
+
+
+def rulebook(arguments: argparse.Namespace) -> int:
+    """List the rules in force with their limits."""
+    from slabwright.text.sheet import fitting_width, put, stream_encoding
+    from slabwright.writers import rule_pages
+
+    group = _group(arguments.group)
+    own = Path(arguments.rules) if arguments.rules else None
+    rules, limits, layers = _in_force([Path(name) for name in arguments.amendments], own)
+    rules = tuple(rule for rule in rules if group in {"", rule.group})
+    if arguments.json:
+        from slabwright.text.json_values import json_text
+
+        put_data(json_text(rule_pages.as_data(rules, limits, layers)))
+        return FINE
+    width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
+    put(rule_pages.rulebook(rules, limits, layers, width, encoding), sys.stdout)
+    return FINE
+
+
+def teach(arguments: argparse.Namespace) -> int:
+    """The groups of rules, one rule as a lesson, or an exercise and its answer."""
+    from slabwright.teaching import command
+
+    own = Path(arguments.rules) if arguments.rules else None
+    rules, limits, _ = _in_force([Path(name) for name in arguments.amendments], own)
+    return command.teach(arguments, rules, limits, _group(arguments.group))
+
+
+def draw(arguments: argparse.Namespace) -> int:
+    """Draw the plan of one design, or a section through it, with the comments of its review."""
+
+    from slabwright.design.read import read_design
+    from slabwright.plan.plan import Plan
+    from slabwright.review import firm, reviewing, run
+    from slabwright.rulebook.limits import shown_in
+
+    path = Path(arguments.file)
+    out = Path(arguments.out) if arguments.out else None
+    if out is not None and out.suffix.lower() != ".svg":
+        refuse(str(out), "a drawing is an SVG file", f"--out {out.with_suffix('.svg').name}")
+    design, questions = read_design(path)
+    house = firm.for_design(path)
+    laid = (*house.amendments, *map(Path, arguments.amendments))
+    own = Path(arguments.rules) if arguments.rules else house.rules
+    rules, limits = reviewing.in_force(laid, own)
+    system = shown_in(arguments.system or design.system, reviewing.read_in(laid, own))
+    design = design._replace(system=system)
+    plan = Plan(design)
+    report = run.review(plan, rules, limits, questions)
+    if arguments.section:
+        from slabwright.drawing import section
+        from slabwright.drawing.svg.section_svg import section_svg
+
+        along = section.line_of(design, arguments.section)
+        report = report._replace(drawing={**report.drawing, "section": section.section(plan, *along)})
+        text = section_svg(report)
+    else:
+        from slabwright.drawing.svg.plan_svg import plan_svg
+
+        text = plan_svg(report)
+    if out is None:
+        put_data(text)
+        return FINE
+    keep(out, text, "--out")
+    print(f"wrote {out}")
+    return FINE
+
+
+def begin(arguments: argparse.Namespace) -> int:
+    """Write a starter design."""
+    from slabwright.design import starter
+
+    text = starter.starter(arguments.use, arguments.size)
+    if arguments.out is None:
+        sys.stdout.write(text)
+        return FINE
+    path = Path(arguments.out)
+    try:
+        with path.open("x", encoding="utf-8") as stream:
+            stream.write(text)
+    except FileExistsError:
+        refuse(str(path), "there is a file of this name already", "--out with a new name; nothing is overwritten")
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        refuse(str(path), f"it cannot be written: {reason}", "--out with another name")
+    print(f"wrote {path}; next: slabwright review {path}")
+    return FINE
+
+
+def order(arguments: argparse.Namespace) -> int:
+    """Print what one design takes: concrete, steel, digging and the rest."""
+    from slabwright.cli import sheet_commands
+
+    return sheet_commands.order(arguments)
+
+
+def stake(arguments: argparse.Namespace) -> int:
+    """Print where the pins of one design go and what the rod reads on them."""
+    from slabwright.cli import site_commands
+
+    return site_commands.stake(arguments)
+
+
+def card(arguments: argparse.Namespace) -> int:
+    """Print the card for the morning of the pour."""
+    from slabwright.cli import site_commands
+
+    return site_commands.card(arguments)
+
+
+COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
+    "review": review,
+    "rulebook": rulebook,
+    "teach": teach,
+    "draw": draw,
+    "order": order,
+    "stake": stake,
+    "card": card,
+    "begin": begin,
+}

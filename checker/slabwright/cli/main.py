@@ -1,0 +1,113 @@
+"""The command line: ``slabwright review``, ``rulebook``, ``teach``, ``draw``, ``order``, ``begin`` and the rest.
+
+Nothing a user does ends in a traceback: problems in files go to standard error with their place
+and a remedy. Help answers at once, for each command loads what it needs when it runs.
+"""
+
+from __future__ import annotations
+
+import gc
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from slabwright.cli.arguments import UNREADABLE, parser
+
+if TYPE_CHECKING:
+    from slabwright.source.problem import Problem
+
+FINE, FAILED, STOPPED = 0, 3, 130
+
+# Objects made before Python looks for cycles among them: a review makes many records and hardly any cycles, and at the
+# usual 700 the looking takes a sixth of its time.
+CYCLES_AFTER = 200_000
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command; returns the exit status."""
+    gc.set_threshold(CYCLES_AFTER, 20, 50)
+    _open_streams()
+    try:
+        status = _run(argv)
+        sys.stdout.flush()
+        return status
+    except BrokenPipeError:
+        # Whoever read the output has enough. Nothing may be written when Python flushes at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return FINE
+    except KeyboardInterrupt:
+        print("\nstopped", file=sys.stderr)
+        return STOPPED
+    except OSError as error:
+        return _failed(f"could not go on: {error.strerror or error}")
+    except RecursionError:
+        return _failed("could not go on: the file is nested too deep")
+    except MemoryError:
+        return _failed("could not go on: not enough memory")
+    except Exception as error:
+        return _failed(_located(error))
+
+
+def _open_streams() -> None:
+    """Give a closed standard output or error (``>&-``) somewhere to go."""
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:
+            setattr(sys, name, os.fdopen(os.open(os.devnull, os.O_WRONLY), "w", encoding="utf-8"))
+
+
+def _run(argv: Sequence[str] | None) -> int:
+    whole = parser()
+    if "_ARGCOMPLETE" in os.environ:  # a shell asks what may come next
+        from slabwright.cli import completing
+
+        completing.offer(whole)
+    arguments = whole.parse_args(argv)
+    if arguments.version:
+        return _version()
+    if arguments.command is None:
+        whole.print_help(sys.stderr)
+        return UNREADABLE
+    from slabwright.cli import commands
+    from slabwright.source.problem import UnreadableError
+
+    try:
+        return commands.COMMANDS[arguments.command](arguments)
+    except UnreadableError as error:
+        return _refused(error.problems)
+
+
+def _version() -> int:
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        print(f"slabwright {version('slabwright')}")
+    except PackageNotFoundError:
+        print("slabwright, from a checkout that is not installed")
+    return FINE
+
+
+def _refused(problems: Sequence[Problem]) -> int:
+    """Print the problems of a file, with its lines, to standard error."""
+    from slabwright.writers import problem_list
+
+    sys.stdout.flush()
+    problem_list.write(problems, sys.stderr)
+    return UNREADABLE
+
+
+def _failed(what: str) -> int:
+    from slabwright.text.sheet import spell, stream_encoding, visible
+
+    sys.stderr.write(spell(visible(f"slabwright: {what}"), stream_encoding(sys.stderr)) + "\n")
+    return FAILED
+
+
+def _located(error: Exception) -> str:
+    """A defect of the program in one line: what, and where in the program."""
+    import traceback
+
+    frames = traceback.extract_tb(error.__traceback__)
+    where = f"{Path(frames[-1].filename).name}, line {frames[-1].lineno}" if frames else "nowhere"
+    return f"the program itself failed, and the file is not judged: {type(error).__name__}: {error} ({where})"

@@ -1,0 +1,239 @@
+"""Reviewing files and folders of designs on all cores.
+
+Designs are judged in chunks by workers that share nothing; outcomes come in the order of the files, whichever worker is
+done first. One file that cannot be read, or on which the program itself fails, never hides the others.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from slabwright.cli import workers
+from slabwright.source.place import Place
+from slabwright.source.problem import Problem, UnreadableError
+
+if TYPE_CHECKING:
+    from slabwright.review.reviewing import Judged, Settings
+    from slabwright.text.sheet import Line
+
+FINE, HOLD, UNREADABLE, FAILED = 0, 1, 2, 3
+
+SUFFIX = ".slab.yaml"
+
+AT_ONCE = workers.CHUNK_AT_MOST  # designs judged at once
+BYTES_AT_ONCE = 100_000  # of their files: a design of sixty lines has two thousand
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a run asks of every design, and in which forms it wants the answer; every worker gets it."""
+
+    settings: Settings
+    sheet: bool = False  # as set for standard output
+    plain: bool = False  # as a sheet to keep
+    data: bool = False
+    sarif: bool = False
+    page: bool = False
+    passes: bool = False
+    width: int = 80
+    encoding: str = "utf-8"
+    colour: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of one file: problems that keep it from being read, or the parts asked for of its review."""
+
+    file: str
+    status: int
+    verdict: str  # hold | caution | note | met | unreadable | failed
+    counts: tuple[int, int, int, int] = (0, 0, 0, 0)  # holds, cautions, notes, rules not shown
+    problems: tuple[Problem, ...] = ()
+    sheet: tuple[Line, ...] = ()
+    text: str = ""  # the same sheet where no colour is wanted
+    plain: str = ""
+    data: str = ""
+    page: str = ""
+    results: tuple[dict[str, Any], ...] = ()
+    notices: tuple[dict[str, Any], ...] = ()
+
+
+def designs(names: Sequence[str]) -> list[Path]:
+    """The design files named, those of a folder in order of their paths; each once.
+
+    Folders whose names start with a dot are not walked, and links to folders are not followed.
+
+    Raises :class:`UnreadableError` for a folder without any.
+    """
+    found: dict[Path, None] = {}
+    for name in names:
+        path = Path(name)
+        if path.is_dir():
+            inside = _walked(path)
+            if not inside:
+                wrong = f"there is no design ({SUFFIX}) in this folder"
+                raise UnreadableError((Problem(Place(str(path)), wrong, "a folder of designs, or a design file"),))
+            found.update(dict.fromkeys(inside))
+        else:
+            found[path] = None
+    return list(found)
+
+
+def _walked(folder: Path) -> list[Path]:
+    inside = []
+    for here, below, files in os.walk(folder):
+        below[:] = [name for name in below if not name.startswith(".")]
+        inside += [Path(here) / name for name in files if name.endswith(SUFFIX) and not name.startswith(".")]
+    return sorted(inside)
+
+
+def near(path: Path) -> Path:
+    """The same file by its path from the working folder, if it is in it: what is printed is then alike everywhere."""
+    try:
+        return path.resolve().relative_to(Path.cwd()) if path.is_absolute() else Path(os.path.normpath(path))
+    except (OSError, RuntimeError, ValueError):
+        return path
+
+
+def judged(paths: Sequence[Path], asked: Asked, jobs: int | None = None) -> Iterator[Outcome]:
+    """The outcomes of all files, in their order, with progress on standard error if that is a terminal."""
+    found = workers.in_order(outcomes, paths, (asked,), jobs, _prepare, _lost)
+    return workers.told(found, len(paths), sys.stderr)
+
+
+def _prepare(asked: Asked) -> None:
+    """Load what every worker needs, before they part."""
+    from slabwright.review import firm, reviewing
+
+    try:
+        reviewing.in_force(*reviewing.layers(asked.settings, firm.Firm()))
+    except UnreadableError:
+        return  # every design tells it
+
+
+def _lost(path: Path, asked: Asked) -> Outcome:
+    """What is told of a file whose worker was ended from outside, twice."""
+    wrong = "reviewing this file ended the program that did it; it may take more memory than there is"
+    return _unjudged(path, (Problem(Place(str(path)), wrong, "a design with fewer points and shots"),), asked, FAILED)
+
+
+def outcome(path: Path, asked: Asked) -> Outcome:
+    """Review the one file that was named. A failure of the program is not caught."""
+    from slabwright.review import reviewing
+
+    try:
+        one = reviewing.judge(path, asked.settings, drawn=asked.page, figured=asked.data)
+    except UnreadableError as error:
+        return _unjudged(path, error.problems, asked, UNREADABLE)
+    return _parts(path, asked, one, alone=True)
+
+
+def outcomes(paths: Sequence[Path], asked: Asked) -> Iterator[Outcome]:
+    """Review some of many files, in order; a failure of the program is an outcome too."""
+    from slabwright.review import reviewing
+
+    for some in at_once(paths):
+        judged = reviewing.judge_each(some, asked.settings, drawn=asked.page, figured=asked.data)
+        for path, one in zip(some, judged, strict=True):
+            yield _outcome(path, asked, one)
+
+
+def at_once(paths: Sequence[Path]) -> Iterator[list[Path]]:
+    """Files of which all can be held in memory at once: a few small ones, or one that is not small."""
+    together: list[Path] = []
+    size = 0
+    for path in paths:
+        own = _size(path)
+        if together and (len(together) == AT_ONCE or size + own > BYTES_AT_ONCE):
+            yield together
+            together, size = [], 0
+        together.append(path)
+        size += own
+    if together:
+        yield together
+
+
+def _size(path: Path) -> int:
+    try:
+        return path.stat().st_size
+    except (OSError, ValueError):  # reading it tells
+        return 0
+
+
+def _outcome(path: Path, asked: Asked, one: Judged | Exception) -> Outcome:
+    """What became of one of many files."""
+    failure = one
+    if not isinstance(one, Exception):
+        try:
+            return _parts(path, asked, one, alone=False)
+        except Exception as error:
+            failure = error
+    if isinstance(failure, UnreadableError):
+        return _unjudged(path, failure.problems, asked, UNREADABLE)
+    what = f"the program itself failed, and the file is not judged: {type(failure).__name__}: {failure}"
+    return _unjudged(path, (Problem(Place(str(path)), what),), asked, FAILED)
+
+
+def _unjudged(path: Path, problems: tuple[Problem, ...], asked: Asked, status: int) -> Outcome:
+    """The outcome of a file without a review."""
+    from slabwright.text.json_values import json_text
+    from slabwright.text.sheet import plain
+    from slabwright.writers import as_json, problem_list, sarif
+
+    verdict = "unreadable" if status == UNREADABLE else "failed"
+    return Outcome(
+        str(path),
+        status,
+        verdict,
+        problems=problems,
+        plain=plain(problem_list.listed(problems)) if asked.plain else "",
+        data=json_text(as_json.unread_data(str(path), problems, verdict)) if asked.data else "",
+        notices=tuple(sarif.unread(problems)) if asked.sarif else (),
+    )
+
+
+def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
+    """The parts of a finished review that were asked for.
+
+    Among many, a design without a comment has no sheet on the screen: its line in the summary says it all.
+    """
+    from slabwright.text.sheet import plain
+    from slabwright.writers import terminal
+
+    report, group = one.report, asked.settings.only
+    page = ""
+    if asked.page:
+        from slabwright.writers import page as pages
+
+        page = pages.page(report, group)
+    data = ""
+    results: tuple[dict[str, Any], ...] = ()
+    notices: tuple[dict[str, Any], ...] = ()
+    if asked.data:
+        from slabwright.writers import as_json
+
+        data = as_json.as_json(report)
+    if asked.sarif:
+        from slabwright.writers import sarif
+
+        results, notices = tuple(sarif.results_of(report, asked.passes)), tuple(sarif.notices_of(report))
+    told = asked.sheet and (alone or report.verdict != "met")
+    lines = terminal.sheet(report, asked.width, asked.encoding, group) if told else []
+    return Outcome(
+        str(path),
+        HOLD if one.holds else FINE,
+        report.verdict,
+        (report.holds, report.counted("caution"), report.counted("note"), len(report.not_shown)),
+        sheet=tuple(lines) if asked.colour else (),
+        text="" if asked.colour else plain(lines),
+        plain=plain(terminal.sheet(report, only=group)) if asked.plain else "",
+        data=data,
+        page=page,
+        results=results,
+        notices=notices,
+    )

@@ -1,0 +1,100 @@
+"""The commands that give sheets to work from: a design in, a sheet out as text, JSON, CSV or a page that prints."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from slabwright.source.problem import refuse
+from slabwright.text.outputs import keep, put_data
+
+if TYPE_CHECKING:
+    from slabwright.plan.plan import Plan
+    from slabwright.sheets.order.options import Judge, Standing
+    from slabwright.sheets.sheet import Sheet
+
+FINE = 0
+
+
+def order(arguments: argparse.Namespace) -> int:
+    """The order sheet of a design."""
+    from slabwright.design.costs import read_prices
+    from slabwright.sheets.order.order import order_sheet
+
+    plan = plan_of(arguments)
+    prices = read_prices(Path(arguments.prices)) if arguments.prices else None
+    return deliver(order_sheet(plan, prices, judge_by(arguments)), arguments)
+
+
+def plan_of(arguments: argparse.Namespace) -> Plan:
+    """The worked plan of ``arguments.file``, shown in the system asked for."""
+    from slabwright.design.read import read_design
+    from slabwright.plan.plan import Plan
+    from slabwright.review import firm
+
+    path = Path(arguments.file)
+    design, _ = read_design(path)
+    system, house = arguments.system or design.system, firm.for_design(path)
+    if laid := (*house.amendments, *map(Path, arguments.amendments)):
+        from slabwright.review import reviewing
+        from slabwright.rulebook.limits import shown_in
+
+        system = shown_in(system, reviewing.read_in(laid, Path(arguments.rules) if arguments.rules else house.rules))
+    return Plan(design._replace(system=system))
+
+
+def judge_by(arguments: argparse.Namespace) -> Judge:
+    """What stands in the review of a plan by the rules in force; they are loaded when the first plan is judged."""
+    from functools import cache
+
+    @cache
+    def in_force() -> tuple[object, ...]:
+        from slabwright.review import firm
+        from slabwright.rulebook import limits, loading
+
+        house = firm.for_design(Path(arguments.file))
+        own = Path(arguments.rules) if arguments.rules else house.rules
+        rules = loading.load_rules(own)
+        paths = [*house.amendments, *map(Path, arguments.amendments)]
+        return rules, limits.resolve(rules, [limits.read_amendments(path, rules) for path in paths])
+
+    def judge(plan: Plan) -> Standing:
+        from slabwright.review import run
+
+        rules, limits = in_force()
+        report = run.review(plan, rules, limits)  # type: ignore[arg-type]
+        return frozenset(
+            (comment.rule, comment.at.name, comment.weight)
+            for comment in report.comments
+            if comment.variance is None and comment.weight != "note"
+        )
+
+    return judge
+
+
+def deliver(sheet: Sheet, arguments: argparse.Namespace, rows: str = "") -> int:
+    """Give a sheet the way it was asked for: a page in a file, JSON, CSV (``rows``, else its main table), or text."""
+    if arguments.page:
+        from slabwright.sheets import paper
+
+        _save(Path(arguments.page), paper.page(sheet))
+        if not (arguments.json or arguments.csv):
+            print(f"wrote {arguments.page}")
+            return FINE
+    if arguments.json or arguments.csv:
+        from slabwright.sheets import as_data
+
+        put_data(as_data.as_json(sheet) if arguments.json else rows or as_data.as_csv(sheet))
+    else:
+        from slabwright.sheets import as_text
+
+        as_text.write(sheet, sys.stdout, arguments.width)
+    return FINE
+
+
+def _save(path: Path, page: str) -> None:
+    if path.suffix.lower() not in {".html", ".htm"}:
+        refuse(str(path), "a page is an HTML file", "--page with a name that ends in .html")
+    keep(path, page, "--page")

@@ -1,0 +1,129 @@
+"""The commands for people on site: the stake sheet, and the card for the morning of the pour."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Collection
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, cast
+
+from slabwright.cli.sheet_commands import deliver, judge_by, plan_of
+from slabwright.source.problem import refuse
+from slabwright.units.amount import Amount, Kind, QuantityError
+
+if TYPE_CHECKING:
+    from slabwright.plan.plan import Plan
+    from slabwright.sheets.sheet import Sheet
+    from slabwright.sheets.stake.pins import Line
+    from slabwright.sheets.stake.stake import Bench, Stakes
+
+SCREED_LEAST, SCREED_MOST = 0.9, 12.5  # m: 3 ft to 40 ft
+
+
+def stake(arguments: argparse.Namespace) -> int:
+    """The stake sheet of a design."""
+    from slabwright.sheets.stake import stake as stake_sheet
+
+    plan = plan_of(arguments)
+    found = stake_sheet.stakes(
+        plan, _bench(plan, arguments), _screed(arguments.screed), _line(plan, arguments.line),
+        _measured(arguments.diagonal, Kind.LENGTH, plan.design.plan_unit, "--diagonal"),
+    )  # fmt: skip
+    if arguments.as_shot:
+        return deliver(_with_shots(found, arguments), arguments, stake_sheet.point_rows(found))
+    return deliver(stake_sheet.sheet(found), arguments, stake_sheet.point_rows(found))
+
+
+def _with_shots(found: Stakes, arguments: argparse.Namespace) -> Sheet:
+    from slabwright.review import firm
+    from slabwright.rulebook import limits, loading
+    from slabwright.sheets.stake import as_shot, stake
+
+    house = firm.for_design(Path(arguments.file))
+    rules = loading.load_rules(Path(arguments.rules) if arguments.rules else house.rules)
+    paths = [*house.amendments, *map(Path, arguments.amendments)]
+    in_force = limits.resolve(rules, [limits.read_amendments(path, rules) for path in paths])
+    benches = stake.known_heights(found.plan.design)
+    if found.bench is not None:
+        benches[found.bench.name] = found.bench.height
+    shot = as_shot.take_back(
+        found.plan, found.pins, Path(arguments.as_shot), arguments.shot_on, benches, rules, in_force
+    )  # fmt: skip
+    return stake.sheet(found, as_shot.sections(shot), as_shot.says(shot))
+
+
+def card(arguments: argparse.Namespace) -> int:
+    """The card of a design."""
+    from slabwright.sheets.card.card import card as pour_card
+
+    plan = plan_of(arguments)
+    holds = sum(1 for _, _, weight in judge_by(arguments)(plan) if weight == "hold")
+    return deliver(pour_card(plan, holds), arguments)
+
+
+def _bench(plan: Plan, arguments: argparse.Namespace) -> Bench | None:
+    """The bench and the reading on it; both or neither."""
+    from slabwright.rulebook.limits import nearest
+    from slabwright.sheets.stake.stake import LONGEST_ROD, Bench, known_heights
+
+    if arguments.bench is None and arguments.backsight is None:
+        return None
+    if arguments.bench is None or arguments.backsight is None:
+        lacks = "--bench NAME" if arguments.bench is None else "--backsight READING"
+        refuse("", "a bench and the rod reading on it go together", f"{lacks} too")
+    unit = plan.design.height_unit
+    backsight = _measured(arguments.backsight, Kind.HEIGHT, unit, "--backsight")
+    if backsight is None or not 0 <= backsight.si <= LONGEST_ROD:
+        refuse("", f"--backsight {arguments.backsight} cannot be read on a rod: 0 to 25 ft (7.6 m) can be",
+               "what the rod shows on the bench")  # fmt: skip
+    known = known_heights(plan.design)
+    name, given, typed = arguments.bench.partition("=")
+    name = name.strip()
+    if given:
+        level = _measured(typed, Kind.HEIGHT, unit, "--bench NAME=HEIGHT")
+        if level is None or not name:
+            refuse("", "--bench has no name or no height", "--bench 'door sill=100.00 ft'")
+        return Bench(name, level, backsight)
+    if name not in known:
+        refuse("", f'there is no bench "{name}" in this design', nearest(name, known) or _benches(known))
+    return Bench(name, known[name], backsight)
+
+
+def _benches(known: Collection[str]) -> str:
+    if known:
+        return f"one of: {', '.join(known)}"
+    return "its height with it, as in --bench 'door sill=100.00 ft', or under heights: benches in the design"
+
+
+def _screed(text: str | None) -> float | None:
+    length = _measured(text, Kind.LENGTH, "", "--screed")
+    if length is not None and not SCREED_LEAST <= length.si <= SCREED_MOST:
+        refuse("", f"--screed {text} is no screed: 3 to 40 ft (0.9 to 12.5 m) are", "--screed '10 ft'")
+    return None if length is None else length.si
+
+
+def _line(plan: Plan, names: list[str] | None) -> Line | None:
+    from slabwright.sheets.stake.pins import corner_names, named_line
+
+    if names is None:
+        return None
+    line = named_line(plan, *names)
+    if line is None:
+        refuse("", f"--line {' '.join(names)} does not name two corners of the outline",
+               f"two of: {', '.join(list(corner_names(plan).values())[:12])}")  # fmt: skip
+    return line
+
+
+def _measured(text: str | None, kind: Kind, unit: str, option: str) -> Amount | None:
+    """A quantity typed on the command line; a number alone takes ``unit``, where there is one."""
+    from slabwright.units import quantity
+
+    if text is None:
+        return None
+    typed = text.strip()
+    try:
+        if unit and typed.lstrip("-+").replace(".", "", 1).isdecimal():
+            return quantity.bare(float(typed), cast(Any, unit), kind, typed)
+        return quantity.read(typed, kind)
+    except QuantityError as reason:
+        refuse("", f"{option}: {reason.wrong}", reason.write)

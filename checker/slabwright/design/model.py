@@ -1,0 +1,387 @@
+"""The frozen, typed design: what one design file says, every quantity in SI, with the place of each section.
+
+Field names equal the keys of ``schemas/design.schema.json``; a test compares the two.
+``Amount`` kinds are named in the comments. ``Point`` is ``(x, y)`` in metres, resolved from a
+point name or a typed pair.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Literal, NamedTuple
+
+from slabwright.design.costs import Dig, Prices
+from slabwright.design.given_heights import Closing as Closing
+from slabwright.design.given_heights import HeightLine as HeightLine
+from slabwright.design.given_heights import Heights as Heights
+from slabwright.design.given_heights import LineKind as LineKind
+from slabwright.design.given_heights import SpotHeight as SpotHeight
+from slabwright.design.given_heights import StatedFall as StatedFall
+from slabwright.design.point import NOWHERE as NOWHERE
+from slabwright.design.point import Point as Point
+from slabwright.design.pouring import Pour
+from slabwright.design.reinforcement import Bar as Bar
+from slabwright.design.reinforcement import Bars as Bars
+from slabwright.design.reinforcement import CornerBars as CornerBars
+from slabwright.design.reinforcement import Fibre as Fibre
+from slabwright.design.reinforcement import Mesh as Mesh
+from slabwright.design.reinforcement import Reinforcement as Reinforcement
+from slabwright.design.surroundings import BuriedLine as BuriedLine
+from slabwright.design.surroundings import Fill, KeepOff, Locate, Lot, Permit, Tree, Trench
+from slabwright.source.place import Place
+from slabwright.units.quantity import Amount, System
+
+Use = Literal["patio", "walk", "driveway", "vehicle pad", "garage floor", "shop floor", "equipment pad"]
+Freezing = Literal["none", "moderate", "severe"]
+Beside = Literal[
+    "building", "wall", "curb", "step", "existing slab", "street", "lawn", "bed", "gravel", "open ground",
+    "property line", "trench drain",
+]  # fmt: skip
+JointKind = Literal["saw cut", "early saw cut", "tooled groove", "formed strip", "construction joint", "pattern"]
+FixtureKind = Literal["drain", "post", "column", "cleanout", "meter", "valve", "downspout", "gate", "door"]
+ExposureClass = Literal[
+    "F0", "F1", "F2", "F3", "RF0", "RF1", "RF2", "RF3",
+    "nonstructural F0", "nonstructural F1", "nonstructural F2", "nonstructural F3", "XF1", "XF2", "XF3", "XF4",
+]  # fmt: skip
+FixedKind = Literal["sill", "siding", "weep screed", "damp course", "slab", "gutter", "other"]
+
+
+class Job(NamedTuple):
+    """``job``."""
+
+    name: str
+    pour: datetime.date | None = None
+    number: str = ""
+    notes: str = ""
+    place: Place = NOWHERE
+
+
+class Soil(NamedTuple):
+    """``site.soil``."""
+
+    kind: str = ""
+    support: Amount | None = None  # subgrade support, N/m3
+    swell: Amount | None = None  # share
+    bank_weight: Amount | None = None  # unit weight, kg/m3
+    sulfate: Amount | None = None  # share of its weight
+    place: Place = NOWHERE
+
+
+class Base(NamedTuple):
+    """``site.base``."""
+
+    material: str = ""
+    thickness: Amount | None = None  # depth
+    shot_after_compaction: bool = False
+    place: Place = NOWHERE
+
+
+class Site(NamedTuple):
+    """``site``."""
+
+    freezing: Freezing | None = None
+    deicing_salt: bool | None = None
+    outdoors: bool | None = None  # None: by use (garage and shop floors are indoors)
+    right_of_way: bool = False
+    enclosed: bool | None = None  # the room over it is, or may be, heated or closed in
+    rain_in_an_hour: Amount | None = None  # depth
+    accessible_route: tuple[Point, ...] = ()  # the way a wheelchair takes, where access limits are claimed
+    soil: Soil | None = None
+    base: Base | None = None
+    fill: Fill | None = None
+    trenches: tuple[Trench, ...] = ()
+    buried: tuple[BuriedLine, ...] = ()
+    locate: Locate | None = None
+    trees: tuple[Tree, ...] = ()
+    truck_path: tuple[Point, ...] = ()
+    keep_off: tuple[KeepOff, ...] = ()
+    lot: Lot | None = None
+    place: Place = NOWHERE
+
+
+class Corner(NamedTuple):
+    """One entry of an outline: a straight run to ``at``, or an arc to ``at`` through ``through``."""
+
+    at: Point
+    through: Point | None = None
+    place: Place = NOWHERE
+
+
+class Isolation(NamedTuple):
+    """Filler between the slab and something else. ``depth`` None with ``full_depth`` True means ``depth: full``."""
+
+    material: str
+    thickness: Amount | None = None  # depth
+    depth: Amount | None = None  # depth
+    full_depth: bool = False
+    sealed: bool | None = None  # held down and sealed at the top
+    place: Place = NOWHERE
+
+
+class Opening(NamedTuple):
+    """A hole in the slab; its rim dams water unless ``takes_water``."""
+
+    name: str
+    corners: tuple[Corner, ...]
+    holds: Literal["planter", "tree", "pit", "stair", "other"] = "other"
+    takes_water: bool = False
+    isolation: Isolation | None = None
+    place: Place = NOWHERE
+
+
+class Edge(NamedTuple):
+    """What stands beside a run of the outline. ``run`` empty: every part of the outline no other edge names."""
+
+    beside: Beside
+    run: tuple[Point, ...] = ()
+    name: str = ""
+    takes_water: bool | None = None  # may water be sent there; None: by kind
+    ground: tuple[Amount, ...] = ()  # heights beside the slab: one, or one for each point of the run
+    tied: bool = False  # dowelled or tied on purpose, so no isolation is wanted
+    planned_step: bool = False  # the difference in height to what stands beside is meant
+    wheels_cross: bool | None = None  # vehicles drive on and off over it; None: over streets they do
+    falls_to_slab: Amount | None = None  # slope: of what stands beside, down to the slab
+    existing_joints: tuple[Point, ...] = ()  # joints and cracks of what stands beside
+    isolation: Isolation | None = None
+    place: Place = NOWHERE
+
+
+class Asked(NamedTuple):
+    """What a fixed height asks of the slab: slab minus fixed height between ``low`` and ``high`` (m, up positive)."""
+
+    typed: str
+    low: float | None = None
+    high: float | None = None
+    place: Place = NOWHERE
+
+
+class Fixed(NamedTuple):
+    """A height that cannot move. ``along`` has one point (a spot) or more (a line on or beside the slab)."""
+
+    name: str
+    kind: FixedKind
+    along: tuple[Point, ...]
+    height: tuple[Amount, ...]  # height: one, or one for each point
+    slab: Asked | None = None
+    place: Place = NOWHERE
+
+
+class Fixture(NamedTuple):
+    """Something in or on the slab.
+
+    ``sill`` belongs to doors, ``swings_over``, ``hinge``, ``bottom`` and ``opens_to`` to doors and gates, ``rim`` to
+    drains and boxes, ``outlet`` and ``pipe`` to drains, ``roof`` to downspouts; ``along`` is the width of a door or
+    gate, ``at`` the spot of everything else.
+    """
+
+    kind: FixtureKind
+    name: str = ""
+    at: Point | None = None
+    along: tuple[Point, ...] = ()
+    size: Amount | None = None  # depth: diameter or side
+    isolation: Isolation | None = None
+    rim: Amount | None = None  # height
+    outlet: Amount | None = None  # height
+    sill: Amount | None = None  # height
+    swings_over: bool | None = None
+    box_out: Literal["round", "square", "turned square"] | None = None  # the hole left round it
+    required_exit: bool = False
+    pipe: Amount | None = None  # length, from the drain to its outlet
+    roof: Amount | None = None  # area that comes down a downspout
+    hinge: tuple[Point, ...] = ()  # one end of the width, or both for two leaves
+    bottom: Amount | None = None  # height of the underside of the leaf
+    opens_to: Point | None = None  # a spot on the side it opens to; None: not said
+    place: Place = NOWHERE
+
+
+class Measured(NamedTuple):
+    """One entry of ``measured``: a side or a diagonal as taped on site."""
+
+    along: tuple[Point, Point]
+    length: Amount  # length
+    place: Place = NOWHERE
+
+
+class ThickenedEdge(NamedTuple):
+    """Depth ``depth`` at the edge, kept for ``width``, then back to the design thickness over ``taper``."""
+
+    run: tuple[Point, ...]
+    depth: Amount  # depth
+    taper: Amount  # length
+    width: Amount | None = None  # length
+    place: Place = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """A flight poured with the slab: ``count`` risers, solid below."""
+
+    name: str
+    width: Amount  # length
+    tread: Amount  # depth
+    riser: Amount  # depth
+    count: int
+    leads_to: str = ""  # name of a door or an edge
+    place: Place = NOWHERE
+
+
+class Over(NamedTuple):
+    """Something hard below the slab that leaves ``depth`` of concrete over it."""
+
+    name: str
+    at: Point
+    depth: Amount  # depth
+    place: Place = NOWHERE
+
+
+class Thickness(NamedTuple):
+    """``thickness``."""
+
+    design: Amount  # depth
+    form_board: Amount | None = None  # depth: the real depth of the board
+    form_board_name: str = ""  # "2x6"
+    dug_below_form: bool = False
+    thickened_edges: tuple[ThickenedEdge, ...] = ()
+    over: tuple[Over, ...] = ()
+    steps: tuple[Steps, ...] = ()
+    place: Place = NOWHERE
+
+
+class Dowels(NamedTuple):
+    """Smooth bars across a joint."""
+
+    diameter: Amount  # depth
+    length: Amount  # depth
+    spacing: Amount  # depth
+    place: Place = NOWHERE
+
+
+class Joint(NamedTuple):
+    """A straight joint or a chain of straight pieces; ``pattern`` lines do not count as joints."""
+
+    name: str
+    kind: JointKind
+    along: tuple[Point, ...]
+    depth: Amount | None = None  # depth
+    cut_after: Amount | None = None  # duration
+    last_foot: Literal["hand groove", "formed strip", "corner saw"] | None = None  # at a wall, step or curb
+    isolation: Isolation | None = None  # filler all through it
+    sealed: bool | None = None  # filled with a sealant
+    locked_by: Literal["key", "dowels", "tie bars"] | None = None
+    dowels: Dowels | None = None
+    place: Place = NOWHERE
+
+
+class Load(NamedTuple):
+    """One vehicle's heaviest axle."""
+
+    vehicle: str
+    axle: Amount  # force
+    wheels_per_axle: int
+    tyre_pressure: Amount | None = None  # pressure
+    near_edge: bool | None = None
+    place: Place = NOWHERE
+
+
+class LineLoad(NamedTuple):
+    """A wall or partition that stands on the slab."""
+
+    name: str
+    along: tuple[Point, ...]
+    load: Amount  # line load
+    place: Place = NOWHERE
+
+
+class Mix(NamedTuple):
+    """``mix``."""
+
+    strength: Amount | None = None  # stress
+    air: Amount | None = None  # share
+    slump: Amount | None = None  # depth
+    aggregate: Amount | None = None  # depth
+    water_cement: Amount | None = None  # ratio
+    cement: Amount | None = None  # unit weight
+    exposure: ExposureClass | None = None
+    water_reducer: Literal["none", "mid-range", "high-range"] | None = None
+    chloride: Amount | None = None  # share of the weight of cement
+    place: Place = NOWHERE
+
+
+class Retarder(NamedTuple):
+    """``order.retarder``: vapour retarder under the slab, as it is rolled."""
+
+    roll_length: Amount  # length
+    roll_width: Amount  # length
+    lap: Amount | None = None  # depth
+    thickness: Amount | None = None  # depth
+    place: Place = NOWHERE
+
+
+class Order(NamedTuple):
+    """``order``."""
+
+    volume: Amount | None = None  # volume
+    truck: Amount | None = None  # volume
+    allowance: Amount | None = None  # share
+    allowance_inside: bool = False  # the typed volume already holds the allowance
+    method: Literal["chute", "pump", "buggy", "wheelbarrow"] | None = None
+    hose: Amount | None = None  # depth
+    hose_length: Amount | None = None  # length
+    left_in_hopper: Amount | None = None  # volume
+    step: Amount | None = None  # volume: what the plant rounds to
+    short_load: Amount | None = None  # volume: the plant charges more for a load under this
+    stock: tuple[Amount, ...] = ()  # length: bars as they are sold
+    sheet: tuple[Amount, ...] = ()  # length: mesh sheets as they are sold, length and width
+    fibre_bag: Amount | None = None  # mass
+    retarder: Retarder | None = None
+    base: Amount | None = None  # mass of base stone
+    truck_spots: tuple[Point, ...] = ()  # where the back of the truck can stand
+    place: Place = NOWHERE
+
+
+class Variance(NamedTuple):
+    """A shortfall accepted on purpose."""
+
+    rule: str
+    reason: str
+    accepted_by: str
+    date: datetime.date
+    at: str = ""  # the thing's name; empty: everywhere
+    until: datetime.date | None = None
+    place: Place = NOWHERE
+
+
+class Design(NamedTuple):
+    """One design file, read."""
+
+    file: str
+    job: Job
+    use: Use
+    plan_unit: str  # "ft", "in", "m" or "mm": what bare plan numbers meant
+    height_unit: str
+    system: System  # how the report shows values first
+    points: Mapping[str, Point]
+    outline: tuple[Corner, ...]
+    thickness: Thickness
+    site: Site = Site()
+    openings: tuple[Opening, ...] = ()
+    edges: tuple[Edge, ...] = ()
+    heights: Heights = Heights()
+    fixed: tuple[Fixed, ...] = ()
+    fixtures: tuple[Fixture, ...] = ()
+    measured: tuple[Measured, ...] = ()
+    joints: tuple[Joint, ...] = ()
+    reinforcement: Reinforcement | None = None
+    loads: tuple[Load, ...] = ()
+    line_loads: tuple[LineLoad, ...] = ()
+    mix: Mix = Mix()
+    order: Order | None = None
+    dig: Dig | None = None
+    prices: Prices | None = None
+    pour: Pour | None = None
+    permit: Permit | None = None
+    variances: tuple[Variance, ...] = ()
+    places: Mapping[str, Place] = MappingProxyType({})  # key path -> place of its key, for "what to add"

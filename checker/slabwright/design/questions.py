@@ -1,0 +1,151 @@
+"""Questions about a design that can be read but looks like a slip. None of them stops a review."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from slabwright.design.model import Corner, Design, Point
+from slabwright.source.place import Place
+from slabwright.source.problem import Problems
+from slabwright.units.quantity import Amount
+
+FOOT = 0.3048
+ROD = (2 * FOOT, 14 * FOOT)  # what a rod shows on most sites (common practice)
+NEAR_REFERENCE = 3 * FOOT  # heights this close to a known height are heights
+FAR_FROM_REFERENCE = 30 * FOOT
+TALLEST = 10 * FOOT  # between the highest and the lowest height of one slab (common practice)
+LONGEST = 300.0  # m
+SHORTEST = 0.3  # m
+
+
+def ask(design: Design, questions: Problems) -> None:
+    """Add every question about ``design`` to ``questions``."""
+    _names(design, questions)
+    _flights(design, questions)
+    _size(design, questions)
+    if design.heights.finish:
+        _feet_and_inches(design, questions)
+        if not _rod_readings(design, questions):
+            _span(design, questions)
+
+
+def _place(design: Design, *paths: str) -> Place:
+    """Place of the first of ``paths`` that is in the file."""
+    return next((design.places[path] for path in paths if path in design.places), Place(design.file))
+
+
+def _flights(design: Design, questions: Problems) -> None:
+    """Steps that lead up to something that is not there."""
+    known = {one.name for one in design.fixtures} | {one.name for one in design.edges}
+    for flight in design.thickness.steps:
+        if flight.leads_to and flight.leads_to not in known:
+            wrong = f'"{flight.name}" leads to "{flight.leads_to}", and no door or edge has that name'
+            questions.add(flight.place, wrong, "what is it called?")
+
+
+def _names(design: Design, questions: Problems) -> None:
+    """``A`` and ``a``."""
+    seen: dict[str, str] = {}
+    for name, point in design.points.items():
+        first = seen.setdefault(name.casefold(), name)
+        if first != name:
+            place = design.places.get(f"points.{name}", point.place)
+            questions.add(place, f'the points "{first}" and "{name}" differ only in capitals', "are they two points?")
+
+
+def _size(design: Design, questions: Problems) -> None:
+    """A slab too large or too small for the unit of its plan."""
+    points = _vertices(design.outline)
+    across = max(p.x for p in points) - min(p.x for p in points)
+    along = max(p.y for p in points) - min(p.y for p in points)
+    sizes = f"{_length(across, design)} by {_length(along, design)}"
+    if max(across, along) > LONGEST:
+        unit = {"ft": "in", "m": "mm"}.get(design.plan_unit, design.plan_unit)
+        questions.add(_place(design, "units.plan", "outline"), f"this slab is {sizes}", f"is plan: {unit} meant?")
+    elif 0 < max(across, along) < SHORTEST:
+        unit = {"in": "ft", "mm": "m"}.get(design.plan_unit, design.plan_unit)
+        questions.add(_place(design, "units.plan", "outline"), f"this slab is {sizes}", f"is plan: {unit} meant?")
+
+
+def _length(metres: float, design: Design) -> str:
+    """A plan length in few words."""
+    return f"{metres / FOOT:,.4g} ft" if design.system == "us" else f"{metres:,.4g} m"
+
+
+def _vertices(corners: Sequence[Corner]) -> list[Point]:
+    """The corners of an outline and the points its arcs pass through."""
+    return [point for corner in corners for point in (corner.through, corner.at) if point is not None]
+
+
+def _feet_and_inches(design: Design, questions: Problems) -> None:
+    """``99.11`` beside ``99.6``: feet and inches with a point between, where decimal feet are read.
+
+    Asked only when every decimal is one that inches can have, and both 10 or 11 and a single digit occur.
+    """
+    if design.height_unit != "ft":
+        return
+    typed = [spot.height for spot in design.heights.finish if spot.height.typed.endswith(" ft")]
+    parts = {amount: amount.typed.removesuffix(" ft").partition(".")[2] for amount in typed}
+    two = [amount for amount, part in parts.items() if part in ("10", "11")]
+    one = [amount for amount, part in parts.items() if len(part) == 1 and part != "0"]
+    others = [part for part in parts.values() if len(part) > 1 and part not in ("10", "11", "00")]
+    if not two or not one or others:
+        return
+    number = two[0].typed.removesuffix(" ft")
+    feet, _, inches = number.partition(".")
+    questions.add(
+        two[0].place or _place(design, "heights.finish"),
+        f"{number} and {one[0].typed.removesuffix(' ft')} look like feet and inches, and are read as tenths of a foot",
+        f"is {feet}'-{inches}\" meant?",
+    )
+
+
+def _references(design: Design) -> list[float]:
+    """Heights that are surely heights, m."""
+    amounts: Iterable[Amount] = (
+        *(height for fixed in design.fixed for height in fixed.height),
+        *design.heights.benches.values(),
+        *(ground for edge in design.edges for ground in edge.ground),
+        *(sill for fixture in design.fixtures for sill in (fixture.sill, fixture.rim, fixture.outlet) if sill),
+    )
+    return [amount.si for amount in amounts]
+
+
+def _rod_readings(design: Design, questions: Problems) -> bool:
+    """Rod readings entered as heights: far below every known height, or lowest at the building. Whether asked."""
+    spots = [spot for spot in design.heights.finish if spot.height.typed]
+    values = [spot.height.si for spot in spots]
+    if len(values) < 3 or not all(ROD[0] <= value <= ROD[1] for value in values):
+        return False
+    references = _references(design)
+    write = "if they are what the rod showed, put them in a file: finish: shots.csv"
+    place = _place(design, "heights.finish")
+    if references and min(references) - max(values) > FAR_FROM_REFERENCE:
+        under = min(references) - max(values)
+        gap = f"{{{under / FOOT:,.0f} ft ({under:,.0f} m)|{under:,.0f} m}}"
+        questions.add(place, f"the finish lies {gap} below the fixed heights: are these rod readings?", write)
+        return True
+    at_wall = {(p.x, p.y) for edge in design.edges if edge.beside in ("building", "wall") for p in edge.run}
+    wall = [spot.height.si for spot in spots if (spot.at.x, spot.at.y) in at_wall]
+    other = [spot.height.si for spot in spots if (spot.at.x, spot.at.y) not in at_wall]
+    known = any(
+        abs(reference - value) <= NEAR_REFERENCE for reference in references for value in (min(values), max(values))
+    )
+    if len(wall) >= 2 and len(other) >= 2 and not known and max(wall) < min(other):
+        questions.add(place, "every height at the building is lower than all others: are these rod readings?", write)
+        return True
+    return False
+
+
+def _span(design: Design, questions: Problems) -> None:
+    """Heights of one slab too far apart."""
+    low = min(design.heights.finish, key=lambda spot: spot.height.si)
+    high = max(design.heights.finish, key=lambda spot: spot.height.si)
+    apart = high.height.si - low.height.si
+    if apart > TALLEST:
+        names = f"{high.at.name or 'the highest'} and {low.at.name or 'the lowest'}"
+        questions.add(
+            low.place,
+            f"finish heights at {names} are {{{apart / FOOT:,.1f} ft ({apart:,.2f} m)|{apart:,.2f} m}} apart",
+            "is one of them mistyped?",
+        )

@@ -1,0 +1,290 @@
+"""From the located tree to plain data with amounts, by the schema; everything wrong is told in the trade's words.
+
+The schema's own keywords settle the structure (jsonschema checks it). Four annotations settle the values:
+
+- ``quantity``: the :class:`Kind` a text is read as; ``between`` refuses what lies outside
+  two values and ``usual`` asks about it; ``bare`` names the unit that numbers without one take;
+- ``grammar``: one of the small phrases of :data:`GRAMMARS`;
+- ``names: point``: the name of something else in the file.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Collection, Mapping
+from functools import cache
+from typing import Any, cast
+
+from slabwright.design import phrases, schema_trouble, steel
+from slabwright.design.costs import PRICE_GRAMMARS
+from slabwright.design.located import Group, Items, Named
+from slabwright.design.pouring import clock
+from slabwright.design.schema_shape import Shape, meant, resolve, signed
+from slabwright.design.spelling import unknown_name
+from slabwright.source import locate
+from slabwright.source.node import Listing, Node, Section, Text
+from slabwright.source.place import Place
+from slabwright.source.problem import Problems, UnreadableError
+from slabwright.source.yaml_tree import PROBLEMS_AT_MOST
+from slabwright.units import quantity
+from slabwright.units.quantity import Amount, Kind, QuantityError
+
+PLAIN_NUMBER = 1_000_000  # a larger one is looked at with care
+
+GRAMMARS: Mapping[str, Callable[[str, Place], Any]] = {
+    "asked": phrases.asked,
+    "bar": steel.bar,
+    "board": phrases.board,
+    "clock": clock,
+    "mesh": steel.mesh_style,
+    **PRICE_GRAMMARS,
+}
+
+_YES = {"true": True, "yes": True, "false": False, "no": False}
+
+# Units people mix up, by kind: when a value is out of range, the one that would bring it in is asked for.
+_MIXED_UP: Mapping[Kind, tuple[str, ...]] = {
+    Kind.DEPTH: ("in", "mm", "ft", "cm", "m"),
+    Kind.LENGTH: ("ft", "m", "in", "mm"),
+    Kind.HEIGHT: ("ft", "m", "in", "mm"),
+    Kind.SLOPE: ("%", "mm/m", "in/ft"),
+    Kind.VOLUME: ("yd3", "m3", "ft3"),
+    Kind.STRESS: ("psi", "MPa", "ksi"),
+    Kind.PRESSURE: ("psi", "kPa", "bar"),
+    Kind.SUBGRADE: ("pci", "MN/m3"),
+    Kind.FORCE: ("lb", "kN", "kg", "kip", "ton"),
+    Kind.UNIT_WEIGHT: ("lb/yd3", "lb/ft3", "kg/m3"),
+    Kind.DURATION: ("h", "min", "days"),
+}
+
+
+@cache
+def schema_named(name: str) -> dict[str, Any]:
+    """One of the schemas that travel with the program: ``design``, ``amendments`` or ``firm``."""
+    text = (locate.folder("schemas") / f"{name}.schema.json").read_text(encoding="utf-8")
+    return cast(dict[str, Any], json.loads(text))
+
+
+def gate(
+    node: Node,
+    schema: Mapping[str, Any],
+    problems: Problems,
+    questions: Problems | None = None,
+    units: Mapping[str, str] | None = None,
+    known: Mapping[str, Collection[str]] | None = None,
+) -> Any:
+    """Plain data with amounts, as ``schema`` wants it: :class:`Group`, :class:`Items`, text, numbers, amounts.
+
+    ``units`` gives the unit of bare numbers (``{"plan": "ft", "height": "m"}``) and ``known`` the names that may be
+    referred to (``{"point": {"A", "B"}}``). What is wrong is added to ``problems``, what looks like a slip to
+    ``questions``; where something is wrong, the data holds None or lacks the key.
+
+    :raises UnreadableError: at once when there are very many problems.
+    """
+    worker = _Gate(schema, problems, questions if questions is not None else Problems(), units or {}, known or {})
+    plain, data = worker.convert(node, worker.root, "")
+    schema_trouble.report(plain, node, schema, problems, PROBLEMS_AT_MOST)
+    if len(problems) >= PROBLEMS_AT_MOST:
+        problems.raise_if_any()
+    return data
+
+
+class _Gate:
+    """One pass over a tree: the JSON form for the structure check, and the data for use."""
+
+    def __init__(
+        self,
+        schema: Mapping[str, Any],
+        problems: Problems,
+        questions: Problems,
+        units: Mapping[str, str],
+        known: Mapping[str, Collection[str]],
+    ) -> None:
+        self.schema = schema
+        self.root = resolve(schema, schema)
+        self.problems = problems
+        self.questions = questions
+        self.units = units
+        self.known = known
+        self.factors: dict[tuple[str, Kind], float] = {}
+
+    def convert(self, node: Node, shape: Shape, key: str) -> tuple[Any, Any]:
+        """The JSON form and the data of ``node``; depth is bounded by the reading of the file."""
+        if shape.branches:
+            shape = meant(shape, node)
+        if isinstance(node, Section):
+            return self.section(node, shape)
+        if isinstance(node, Listing):
+            return self.listing(node, shape, key)
+        if node.empty:
+            return None, None
+        try:
+            return self.text(node, shape, key)
+        except QuantityError as reason:
+            self.note(node.place, reason.wrong, self.help(shape, node, reason))
+            return node.text, None
+
+    def note(self, place: Place, wrong: str, write: str) -> None:
+        """Note a problem; raise all of them when they are very many."""
+        self.problems.add(place, wrong, write)
+        if len(self.problems) >= PROBLEMS_AT_MOST:
+            raise UnreadableError(tuple(self.problems))
+
+    def section(self, node: Section, shape: Shape) -> tuple[Any, Any]:
+        """A section, key by key; keys the schema does not know are kept only for the structure check.
+
+        Of the many values that keys of any name may have (points, heights), those that came out as amounts need no
+        structure check; the first is kept, so that the section does not look empty.
+        """
+        plain: dict[str, Any] = {}
+        data = Group(node.place)
+        places = data.places
+        properties, others = shape.properties, shape.others
+        names = self.known.get(shape.keys) if shape.keys else None
+        for key, value in node.entries.items():
+            child = properties.get(key, others)
+            if child is None:
+                plain[key] = ""
+                continue
+            place = node.keys[key]
+            if names is not None and key not in names and not (isinstance(value, Text) and value.empty):
+                self.note(place, *unknown_name(key, shape.keys, names))
+            one, found = self.convert(value, child, key)
+            if child is not others or not plain or not _settled(found):
+                plain[key] = one
+            if isinstance(found, Group | Items):
+                found.place = place  # where a reader looks for the section, not its first line
+            data[key] = found
+            places[key] = place
+        return plain, data
+
+    def listing(self, node: Listing, shape: Shape, key: str) -> tuple[Any, Any]:
+        """A list, entry by entry."""
+        plain: list[Any] = []
+        data = Items(node.place)
+        child = shape.items
+        fixed = shape.schema.get("minItems")
+        if child is not None and child.quantity and len(node.items) != fixed == shape.schema.get("maxItems"):
+            return [0.0] * len(node.items), None  # a pair that is not two: told by its count
+        data.places = [item.place for item in node.items]
+        for item in node.items:
+            one, value = ("", None) if child is None else self.convert(item, child, key)
+            plain.append(one)
+            data.append(value)
+        return plain, data
+
+    def text(self, node: Text, shape: Shape, key: str) -> tuple[Any, Any]:
+        """One value, read as the schema wants it."""
+        if shape.quantity is not None:
+            return self.quantity(node, shape, key)
+        if shape.choices is not None:
+            value = node.number if shape.numbered else _choice(node, shape)
+            return value, value
+        if shape.names:
+            return node.text, self.name(node, shape.names)
+        if shape.grammar:
+            return node.text, GRAMMARS[shape.grammar](node.text, node.place)
+        if shape.format == "date":
+            return node.text, phrases.day(node.text, node.place)
+        if "string" in shape.types:
+            return node.text, Named(node.text, node.place)
+        if "boolean" in shape.types:
+            answer = _YES.get(node.text.lower(), node.text)
+            return answer, answer
+        number = node.number
+        if number is not None and ("integer" in shape.types or "number" in shape.types):
+            value = int(number) if number == int(number) else number
+            return value, value
+        return node.text, None
+
+    def name(self, node: Text, kind: str) -> Named:
+        """The name of something else in the file."""
+        known = self.known.get(kind)
+        if known is not None and node.text not in known:
+            self.note(node.place, *unknown_name(node.text, kind, known))
+        return Named(node.text, node.place)
+
+    def quantity(self, node: Text, shape: Shape, key: str) -> tuple[Any, Any]:
+        """A quantity with its unit, or a bare number where one may stand."""
+        kind = cast(Kind, shape.quantity)
+        number = node.number
+        plain: Any = node.text if number is None or "number" not in shape.types else number
+        if number is not None and shape.bare:
+            unit = self.units.get(shape.bare)
+            if unit is None:
+                return plain, None
+            amount = self.bare(number, unit, kind, node)
+        elif node.not_finite and "number" in shape.types:
+            raise QuantityError(f'"{node.text}" is not a number that can be measured', "a number")
+        elif number is not None and "number" not in shape.types:
+            raise QuantityError(f'"{key}: {node.text}" has no unit', "")
+        else:
+            amount = (signed if shape.bare else quantity.read)(node.text, kind, node.place)
+        self.range(amount, shape, key, node)
+        return plain, amount
+
+    def bare(self, number: float, unit: str, kind: Kind, node: Text) -> Amount:
+        """A bare number; the unit's size is asked for once, since a file may hold many thousands."""
+        factor = self.factors.get((unit, kind))
+        if factor is None:
+            factor = self.factors[unit, kind] = quantity.bare(1.0, cast(Any, unit), kind).si
+        if abs(number) >= PLAIN_NUMBER:
+            return quantity.bare(number, cast(Any, unit), kind, node.text, node.place)
+        return Amount(number * factor, kind, f"{node.text} {unit}", node.place)
+
+    def range(self, amount: Amount, shape: Shape, key: str, node: Text) -> None:
+        """Refuse an amount outside ``between``; ask about one outside ``usual``."""
+        si = amount.si
+        for bounds, low, high, refuse in shape.ranges:
+            if low <= si <= high or (quantity.meets(si, low, "least") and quantity.meets(si, high, "most")):
+                continue
+            meant_units = _other_units(node.text, amount.kind, low, high)
+            expected = f"{bounds[0]} to {bounds[1]}"
+            if refuse:
+                write = f"is {meant_units} meant?" if meant_units else f"a value from {expected}"
+                raise QuantityError(f'"{key}: {node.text}" is out of range: {expected}', write)
+            self.questions.add(
+                node.place,
+                f'"{key}: {node.text}" is unusual: mostly {expected}',
+                f"is {meant_units or node.text} meant?",
+            )
+
+    def help(self, shape: Shape, node: Text, reason: QuantityError) -> str:
+        """What to write instead, with the words that may stand in place of a quantity."""
+        if reason.write:
+            words = [word for word in shape.words if isinstance(word, str)]
+            return f"{reason.write}, or {' or '.join(words)}" if words else reason.write
+        examples = [str(example) for example in shape.examples if isinstance(example, str)][:2]
+        such = f"the unit with it, as in {' or '.join(examples)}" if examples else "the unit with it"
+        return f"{such}; only points and heights take bare numbers"
+
+
+def _settled(data: Any) -> bool:
+    """Whether a value came out whole: an amount, or a pair of amounts."""
+    return isinstance(data, Amount) or (isinstance(data, Items) and len(data) == 2 and all(map(_settled, data)))
+
+
+def _choice(node: Text, shape: Shape) -> str:
+    """A word of a list, in any case and with any blanks between; as typed when it is not on the list."""
+    choices = shape.choices or ()
+    if node.text in choices:
+        return node.text
+    words = " ".join(node.text.lower().split())
+    return words if words in choices else node.text
+
+
+def _other_units(text: str, kind: Kind, low: float, high: float) -> str:
+    """The same number in the unit that brings it between two values: ``5 ft`` of thickness gives ``5 in``."""
+    number = text.strip().lstrip("-")
+    end = next((at for at, sign in enumerate(number) if not (sign.isdigit() or sign in "./ ")), len(number))
+    value = number[:end].strip()
+    if not value:
+        return ""
+    for unit in _MIXED_UP.get(kind, ()):
+        try:
+            amount = quantity.read(f"{value} {unit}", kind)
+        except QuantityError:
+            return ""
+        if low <= amount.si <= high:
+            return amount.typed
+    return ""

@@ -1,0 +1,1 @@
+"""What a drawing of a plan or a section needs, as plain data in meters."""

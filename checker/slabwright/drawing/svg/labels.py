@@ -1,0 +1,88 @@
+"""Words on the drawing, each put where there is room, on a leader where that is further away."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import chain
+from typing import Any
+
+import shapely
+
+from slabwright.drawing.svg.dimensions import boxed_text
+from slabwright.drawing.svg.lines import line
+from slabwright.drawing.svg.place import Box, Room, around, rings
+from slabwright.drawing.svg.sheet import SMALL, XY, View
+from slabwright.drawing.svg.text import readable, shortened, text_width
+from slabwright.units.quantity import System, height, show
+
+Data = Mapping[str, Any]
+
+
+@dataclass
+class Lettering:
+    """What is needed to letter one drawing; ``left_out`` counts what found no room, by what it is."""
+
+    drawing: Data
+    view: View
+    room: Room
+    system: System
+    left_out: dict[str, int] = field(default_factory=dict)
+
+    def drop(self, what: str) -> None:
+        """Count one thing that found no room."""
+        self.left_out[what] = self.left_out.get(what, 0) + 1
+
+
+def bare_height(metres: float, system: System) -> str:
+    """A height without its unit, which the title block gives."""
+    return show(height(metres), system, both=False).rpartition(" ")[0]
+
+
+def put(
+    on: Lettering,
+    box: Box | None,
+    what: str,
+    text: str,
+    kind: str = "halo",
+    bold: bool = False,
+    at: XY | None = None,
+) -> str:
+    """The text in its box, which is taken, with a leader to ``at``; without a box it is counted as left out."""
+    if box is None:
+        on.drop(what)
+        return ""
+    on.room.take(box)
+    return (leader(at, box) if at else "") + boxed_text(box, text, kind, bold)
+
+
+def leader(at: XY, box: Box, kind: str = "leader", far: float = 2.6) -> str:
+    """A thin line from a label that stands away to what it names."""
+    x = min(max(at[0], box.x - box.width / 2), box.x + box.width / 2)
+    y = min(max(at[1], box.y - box.height / 2), box.y + box.height / 2)
+    return line([at, (x, y)], kind) if math.dist(at, (x, y)) > far else ""
+
+
+def beside(points: Sequence[XY], width: float, size: float, lift: float) -> Iterator[Box]:
+    """Boxes beside a line and turned with it, from its middle outwards."""
+    run = shapely.LineString(points)
+    for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88):
+        at = run.length * share
+        (x, y), (x0, y0), (x1, y1) = (
+            run.interpolate(d).coords[0] for d in (at, max(0.0, at - 0.5), min(run.length, at + 0.5))
+        )
+        angle = readable(math.degrees(math.atan2(y1 - y0, x1 - x0)))
+        turn = math.radians(angle)
+        for side in (1, -1):
+            yield Box(x + math.sin(turn) * lift * side, y - math.cos(turn) * lift * side, width, size, angle)
+
+
+def name_at(on: Lettering, name: str, at: XY, what: str, reach: float) -> str:
+    """A name over or beside a place, on a leader where it stands away."""
+    text = shortened(name, 42, SMALL)
+    width = text_width(text, SMALL)
+    near = chain([Box(*at, width, SMALL)], around(at, width, SMALL, 1.6), rings(at, width, SMALL, (reach + 1, 8.0)))
+    box = on.room.best(near, 0.0)
+    box = box or on.room.best(rings(at, width, SMALL, (13.0, 19.0, 26.0)), 1.0)
+    return put(on, box, what, text, at=at)

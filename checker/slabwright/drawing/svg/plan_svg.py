@@ -1,0 +1,123 @@
+"""The plan as one SVG drawing to scale: a sheet a foreman can pin to the form, or a page can hold.
+
+The file refers to nothing outside itself and holds no script. Its parts are groups with an id and a
+``data-layer`` of the same name, so that a page can show and hide them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import shapely
+
+from slabwright.drawing.svg import callouts, column, heights, lines, names, steel
+from slabwright.drawing.svg.column import Entry
+from slabwright.drawing.svg.dimensions import dimensions
+from slabwright.drawing.svg.labels import Lettering
+from slabwright.drawing.svg.place import Room
+from slabwright.drawing.svg.sheet import View, fit, patterns, style
+from slabwright.drawing.svg.text import number
+from slabwright.review.report import Report
+
+Data = Mapping[str, Any]
+
+LAYERS = (
+    "concrete", "water", "heights", "steel", "joints", "edges", "fixtures", "dimensions", "names", "callouts", "sheet",
+)  # fmt: skip
+"""Groups of the drawing from below to above; the id of each is ``<ids>-<layer>``."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A plan before it is put on a sheet; the group ``sheet`` holds the north arrow only, where there is one."""
+
+    view: View
+    room: Room
+    groups: Mapping[str, str]  # by layer, from below to above
+    legend: tuple[Entry, ...]
+    notes: tuple[str, ...]
+
+
+def plan_svg(report: Report, ids: str = "plan") -> str:
+    """The plan of a reviewed design; ``ids`` begins every id, for pages with several drawings.
+
+    Every callout is a ``<g class="callout" data-comment="N">`` with the shape of what the comment speaks of.
+    """
+    drawn = plan_drawn(report, ids)
+    view = drawn.view
+    beside = "".join(column.column(report, view, drawn.legend, drawn.notes, "slab plan"))
+    layers = {**drawn.groups, "sheet": drawn.groups["sheet"] + beside}
+    width, tall = number(view.sheet.width), number(view.sheet.height)
+    groups = (f'<g id="{ids}-{name}" data-layer="{name}">{inner}</g>' for name, inner in layers.items())
+    scope = f"#{ids}"
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" id="{ids}" class="slab-plan" role="img" '
+        f'width="{width}mm" height="{tall}mm" viewBox="0 0 {width} {tall}" data-scale="{view.denominator}">'
+        f"<title>{column.described(report)}</title><style>{style(scope)}</style><defs>{patterns(ids)}</defs>"
+        f'<rect class="paper" width="{width}" height="{tall}"/>' + "\n".join(groups) + "</svg>\n"
+    )
+
+
+def sheet_for(report: Report) -> View:
+    """The sheet and the scale a plan is drawn on."""
+    drawing = report.drawing
+    shape = shapely.LineString(drawing["outline"])
+    x0, y0, x1, y1 = shape.bounds
+    things = sum(len(drawing[part]) for part in ("panels", "spots", "joints", "fixtures")) + len(report.comments)
+    area = float(shapely.Polygon(drawing["outline"]).area)
+    return fit((x0, y0), (x1, y1), report.system, things, area)
+
+
+def plan_drawn(report: Report, ids: str) -> Drawn:
+    """Every layer drawn, words after lines so that they keep clear of them."""
+    view = sheet_for(report)
+    drawing, room = report.drawing, view.room()
+    layers: dict[str, list[str]] = {name: [] for name in LAYERS}
+    layers["sheet"] += column.north_arrow(report, view, room)
+    layers["concrete"] += [*lines.concrete(drawing, view), *lines.panels(drawing, view)]
+    layers["edges"] += lines.edges(drawing, view, room, ids)
+    layers["edges"] += lines.outline(drawing, view, room)
+    layers["edges"] += [*lines.isolation(drawing, view, room), *lines.thickened(drawing, view, room)]
+    layers["joints"] += lines.joints(drawing, view, room)
+    layers["water"] += [*lines.water(drawing, view, ids), *lines.trails(drawing, view, room)]
+    layers["heights"] += lines.contours(drawing, view, room)
+    layers["fixtures"] += lines.fixtures(drawing, view, room)
+    dimensioned, missing = dimensions(drawing, view, room, report.system)
+    layers["dimensions"] += dimensioned
+    on = Lettering(drawing, view, room, report.system)
+    if missing:
+        on.left_out["dimensions"] = missing
+    layers["heights"] += heights.spot_heights(on)
+    layers["heights"] += heights.falls(on)
+    layers["steel"] += steel.steel(drawing, view, room)
+    layers["joints"] += names.joint_names(on)
+    layers["names"] += names.opening_names(on)
+    layers["callouts"] += callouts.callouts(on, report.comments)
+    layers["heights"] += heights.fixed_heights(on)
+    layers["fixtures"] += names.fixture_names(on)
+    layers["names"] += names.edge_names(on)
+    layers["water"] += names.pond_names(on)
+    layers["names"] += names.panel_names(on)
+    layers["heights"] += [*heights.fold_names(on), *heights.contour_heights(on)]
+    groups = {name: "".join(layers[name]) for name in LAYERS}
+    return Drawn(view, room, groups, tuple(column.legend(report, ids, on.left_out)), tuple(_notes(report, on)))
+
+
+def _notes(report: Report, on: Lettering) -> list[str]:
+    """Notes under the legend: steel, and what found no room."""
+    steel = report.drawing["steel"]
+    words = names.steel_note(steel, report.system) if steel else ""
+    not_drawn = ", ".join(report.drawing["not_drawn"])
+    off = ", ".join(str(comment.number) for comment in report.comments if not comment.at.shape)
+    return [
+        note
+        for note in (
+            f"Steel: {words}." if words else "",
+            f"Comments with no place on the plan: {off}." if off else "",
+            column.note_of(on.left_out),
+            f"Could not be drawn: {not_drawn}." if not_drawn else "",
+        )
+        if note
+    ]

@@ -1,0 +1,123 @@
+"""A section as one SVG drawing: finish, underside, base, steel, joints and fixed heights along a line of the plan.
+
+Lengths across and heights have two scales; how much steeper everything looks is stated on the drawing.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from slabwright.drawing.svg import cut as cut_lines
+from slabwright.drawing.svg import levels
+from slabwright.drawing.svg.column import Entry, column
+from slabwright.drawing.svg.cut import Cut
+from slabwright.drawing.svg.sheet import COLUMN, MARGIN, SCALES, SHEETS, View, style
+from slabwright.drawing.svg.text import escaped, number
+from slabwright.review.report import Report
+from slabwright.units.quantity import System
+
+Data = Mapping[str, Any]
+
+EXAGGERATIONS = (1, 2, 4, 5, 10, 20, 25, 40, 50, 100, 200, 500)
+_SIDE, _TOP, _FOOT = 24.0, 34.0, 40.0  # mm kept beside, above and below the cut
+_TALL = 62.0  # mm: a section taller than this says no more
+_FINEST = 128  # smaller scales than this call for a larger sheet
+
+
+def section_svg(report: Report, ids: str = "section") -> str:
+    """The section in ``report.drawing["section"]``; ``ids`` begins every id."""
+    data = report.drawing["section"]
+    cut = _fitted(data, report.system)
+    sheet = cut.view.sheet
+    room = cut.view.room()
+    for part in data["parts"]:
+        room.keep_clear(cut_lines.top_line(part, cut), 2)
+        room.keep_clear(cut_lines.under_line(part, cut))
+    title = f"section {data['title']}"
+    drawn = {
+        "ground": [*cut_lines.grid(data, cut, room, report.system), *cut_lines.base(data, cut, ids)],
+        "concrete": list(cut_lines.concrete(data, cut, ids)),
+        "steel": list(cut_lines.steel(data, cut)),
+        "joints": list(cut_lines.joints(data, cut, room)),
+        "edges": list(cut_lines.ends(data, cut, room, ids)),
+        "heights": [
+            *levels.heights(data, cut, room, report.system),
+            *levels.fixed(data, cut, room, report.system),
+        ],
+        "dimensions": list(levels.dimensions(data, cut, room, report.system)),
+        "sheet": column(
+            report, cut.view, _legend(data, ids), _notes(data, cut, report.system), f"section {data['title']}"
+        ),
+    }
+    groups = (f'<g id="{ids}-{name}" data-layer="{name}">{"".join(parts)}</g>' for name, parts in drawn.items())
+    width, tall = number(sheet.width), number(sheet.height)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" id="{ids}" class="slab-section" role="img" width="{width}mm" '
+        f'height="{tall}mm" viewBox="0 0 {width} {tall}" data-scale="{cut.view.denominator}" '
+        f'data-exaggeration="{cut.exaggeration}"><title>{escaped(title)} of {escaped(report.job)}</title>'
+        f"<style>{style(f'#{ids}')}</style><defs>{_patterns(ids)}</defs>"
+        f'<rect class="paper" width="{width}" height="{tall}"/>' + "\n".join(groups) + "</svg>\n"
+    )
+
+
+def _fitted(data: Data, system: System) -> Cut:
+    """The smallest sheet, the largest scale along the line that fits it, and the greatest exaggeration on it."""
+    low, high = cut_lines.span(data)
+    for sheet in SHEETS[system]:
+        across = sheet.width - 2 * MARGIN - COLUMN - 2 * _SIDE
+        needs = data["length_m"] * 1000 / across
+        otherwise = (math.ceil(needs), f"1:{math.ceil(needs)}")
+        denominator, scale = next(((n, name) for n, name in SCALES[system] if n >= needs), otherwise)
+        if denominator <= _FINEST:
+            break
+    view = View(sheet, denominator, scale, 0, 0)
+    up = sheet.height - 2 * MARGIN - _TOP - _FOOT
+    tall = max(high - low, 1e-6) * view.mm_per_m
+    most = max((x for x in EXAGGERATIONS if x * tall <= min(up, _TALL)), default=1)
+    view = replace(view, scale=f"{scale}; heights x{most}" if most > 1 else scale)
+    across = sheet.width - 2 * MARGIN - COLUMN
+    left = MARGIN + (across - data["length_m"] * view.mm_per_m) / 2
+    middle = MARGIN + _TOP + up / 2
+    return Cut(view, left, middle + (low + high) / 2 * view.mm_per_m * most, most)
+
+
+def _patterns(ids: str) -> str:
+    """Concrete as small triangles and dots, base as stones."""
+    return (
+        f'<pattern id="{ids}-cut" width="6" height="5" patternUnits="userSpaceOnUse">'
+        '<rect width="6" height="5" fill="#F7F6F3"/><path d="M1 1.2l.8 1.3h-1.5Z M4.2 3l.9.4-.7.8Z" fill="none" '
+        'stroke="#666" stroke-width=".14"/><circle cx="3" cy=".8" r=".16"/><circle cx="2.4" cy="3.9" r=".14"/>'
+        '<circle cx="5.3" cy="1.6" r=".14"/></pattern>'
+        f'<pattern id="{ids}-stone" width="3.4" height="2.6" patternUnits="userSpaceOnUse">'
+        '<ellipse cx=".9" cy=".8" rx=".7" ry=".5" fill="none" stroke="#666" stroke-width=".14"/>'
+        '<ellipse cx="2.5" cy="1.9" rx=".65" ry=".45" fill="none" stroke="#666" stroke-width=".14"/></pattern>'
+        f'<pattern id="{ids}-wall" width="1.3" height="1.3" patternUnits="userSpaceOnUse" '
+        'patternTransform="rotate(45)"><path d="M0 0V1.3" stroke="#000" stroke-width=".42"/></pattern>'
+    )
+
+
+def _legend(data: Data, ids: str) -> list[Entry]:
+    swatch = '<rect x="{{x}}" y="{{top}}" width="13" height="3" fill="url(#{fill})" stroke="#000" stroke-width=".15"/>'
+    entries = [Entry(swatch.format(fill=f"{ids}-cut"), "concrete")]
+    if data["base_m"]:
+        entries.append(Entry(swatch.format(fill=f"{ids}-stone"), data["base_material"] or "base"))
+    if any(end["beside"] in ("building", "wall") for end in data["ends"]):
+        entries.append(Entry(swatch.format(fill=f"{ids}-wall"), "building or wall"))
+    if data["steel"]:
+        entries.append(Entry('<path class="line steel" d="M{x} {y}H{r}"/>', "steel at its top cover"))
+    if any(end["isolation"] for end in data["ends"]):
+        entries.append(Entry('<path class="line isolation" d="M{x} {y}H{r}"/>', "isolation"))
+    if data["joints"]:
+        entries.append(Entry('<path class="line cut" d="M{m} {top}v3"/>', "joint, to its depth"))
+    if data["fixed"]:
+        entries.append(Entry('<path class="line" d="M{x} {y}H{r}"/>', "height that cannot move"))
+    return entries
+
+
+def _notes(data: Data, cut: Cut, system: System) -> list[str]:
+    steep = f"Heights are drawn {cut.exaggeration} times as large as lengths." if cut.exaggeration > 1 else ""
+    shot = "Underside as shot on the base." if data["base_is_shot"] else "Underside at the design thickness."
+    return [note for note in (steep or "Heights and lengths are drawn to one scale.", shot) if note]

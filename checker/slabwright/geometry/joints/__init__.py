@@ -1,0 +1,1 @@
+"""Joints as they lie in the slab, and the panels between them."""

@@ -1,0 +1,1 @@
+"""Outlines, edges, arcs and distances."""

@@ -1,0 +1,169 @@
+"""Edges: runs of named things laid along an outline, so that every stretch of it belongs to one of them or to none.
+
+Coordinates and distances are metres; distances run along the ring in typed order from its first corner.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
+
+import numpy as np
+
+from slabwright.geometry import GeometryError
+from slabwright.geometry.shape.arcs import Floats
+from slabwright.geometry.shape.outline import HAIR, Ring, locate, stretch
+
+Span = tuple[int, float, float]  # a run, and the distances along the ring from which to which it lies
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Piece:
+    """A stretch of the ring: ``end`` is past the length of the ring where it goes on over the first corner."""
+
+    start: float
+    end: float
+    xy: Floats  # (k, 2), in typed order of the ring
+    run: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class RunFault:
+    """A run that does not lie as typed.
+
+    ``point`` is the index of the point in the run that shows it, ``other`` the run it overlaps (-1: none).
+    ``distance`` is how far off the outline the point lies, or how long the overlap is.
+    "wrong way round?" is a run whose points come in the opposite order to the outline (it is laid all the same),
+    in no order at all, or all at one place (these are not laid).
+    """
+
+    run: int
+    kind: Literal["off the outline", "overlaps", "wrong way round?"]
+    point: int
+    other: int
+    distance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Pieces that cover the ring once, in order of their starts; overlaps belong to the run typed first."""
+
+    pieces: tuple[Piece, ...]
+    faults: tuple[RunFault, ...]
+
+
+def lay_runs(ring: Ring, runs: Sequence[Floats], tolerance: float = 0.01) -> Layout:
+    """Lay each run (k, 2) along the ring, from its first to its last point in typed order of the outline.
+
+    Points within ``tolerance`` of the ring count as on it, and as at a corner, or at another run's point, that near.
+    Two points typed against the order of the outline are accepted where they lie on one straight side.
+    """
+    if any(np.ndim(run) != 2 or len(run) < 2 for run in runs):
+        raise GeometryError("a run needs at least two points")
+    if not runs:
+        return Layout((Piece(0.0, ring.length, stretch(ring, 0.0, ring.length), None),), ())
+    found, off_ring = (values.tolist() for values in locate(ring, np.concatenate(runs)))
+    found = _drawn_together(ring, found, tolerance)
+    faults: list[RunFault] = []
+    spans: list[Span] = []
+    first = 0
+    for index, run in enumerate(runs):
+        distances, offsets = found[first : first + len(run)], off_ring[first : first + len(run)]
+        first += len(run)
+        off = [k for k, away in enumerate(offsets) if not away <= tolerance]
+        if off:
+            faults += [RunFault(index, "off the outline", k, -1, offsets[k]) for k in off]
+            continue
+        span, fault = _span(ring, index, distances)
+        if span is not None:
+            spans.append((index, *span))
+        if fault is not None:
+            faults.append(fault)
+    pieces, overlaps = _pieces(ring, spans)
+    return Layout(pieces, tuple(sorted(faults + overlaps, key=lambda fault: (fault.run, fault.point, fault.other))))
+
+
+def _drawn_together(ring: Ring, along: Sequence[float], tolerance: float) -> list[float]:
+    """Distances within the tolerance of a typed corner made the corner's; others that near each other made one."""
+    corners = [mark for mark, corner in zip(ring.along, ring.corner.tolist(), strict=False) if corner >= 0]
+    corners.append(ring.length)
+    drawn, loose = list(along), []
+    for row, distance in enumerate(along):
+        after = min(max(bisect_left(corners, distance), 1), len(corners) - 1)
+        near = min(corners[after - 1], corners[after], key=lambda corner: abs(corner - distance))
+        if abs(near - distance) > tolerance:
+            loose.append(row)
+        elif math.isfinite(distance):
+            drawn[row] = near % ring.length
+    before = first = -math.inf
+    for row in sorted(loose, key=along.__getitem__):
+        if along[row] - before > tolerance:
+            first = along[row]
+        before = along[row]
+        drawn[row] = first
+    return drawn
+
+
+def _span(ring: Ring, index: int, along: Sequence[float]) -> tuple[tuple[float, float] | None, RunFault | None]:
+    """Start and end of a run along the ring, and what is odd about it."""
+    length = ring.length
+    ahead = [(distance - along[0]) % length for distance in along]
+    back = [(along[0] - distance) % length for distance in along]
+    if len(along) > 2 and along[-1] == along[0]:
+        ahead[-1] = back[-1] = length
+    forward, backward = (along[0], along[-1]), (along[-1], along[0])
+    if all(a < b for a, b in pairwise(ahead)):
+        if len(along) == 2 and not _one_side(ring, *forward, straight=False):
+            if _one_side(ring, *backward, straight=True):
+                return backward, None
+            if _one_side(ring, *backward, straight=False):
+                return forward, RunFault(index, "wrong way round?", 1, -1, back[-1])
+        return forward, None
+    point = next(k for k, (a, b) in enumerate(pairwise(ahead), 1) if not a < b)
+    if all(a < b for a, b in pairwise(back)):
+        return backward, RunFault(index, "wrong way round?", point, -1, back[-1])
+    return None, RunFault(index, "wrong way round?", point, -1, 0.0)
+
+
+def _one_side(ring: Ring, start: float, end: float, *, straight: bool) -> bool:
+    """Whether the way on from one distance to another stays on one typed side."""
+    reach = _reach(ring, start, end) - HAIR
+    return not any(
+        HAIR < (mark - start) % ring.length < reach and (straight or corner >= 0)
+        for mark, corner in zip(ring.along, ring.corner.tolist(), strict=False)
+    )
+
+
+def _reach(ring: Ring, start: float, end: float) -> float:
+    return end - start if end > start else end - start + ring.length
+
+
+def _pieces(ring: Ring, spans: Sequence[Span]) -> tuple[tuple[Piece, ...], list[RunFault]]:
+    """The ring cut at every end of a span, each part given to the first run over it, equal neighbours joined."""
+    length = ring.length
+    cuts = sorted({0.0, *(distance for _, start, end in spans for distance in (start, end))})
+    sizes = [end - start for start, end in pairwise([*cuts, length])]
+    owner = [-1] * len(cuts)
+    overlaps: dict[tuple[int, int], float] = {}
+    for index, start, end in spans:
+        reach = _reach(ring, start, end)
+        for row, (cut, size) in enumerate(zip(cuts, sizes, strict=True)):
+            if (cut + size / 2 - start) % length < reach:
+                if owner[row] < 0:
+                    owner[row] = index
+                else:
+                    pair = index, owner[row]
+                    overlaps[pair] = overlaps.get(pair, 0.0) + size
+    faults = [RunFault(index, "overlaps", 0, other, shared) for (index, other), shared in overlaps.items()]
+    parts = [(cuts[row], owner[row]) for row in range(len(cuts)) if owner[row] != owner[row - 1]]
+    if not parts:  # one owner all round: from where its run starts
+        parts = [(next((start for index, start, _ in spans if index == owner[0]), 0.0), owner[0])]
+    ends = [start for start, _ in parts[1:]] + [parts[0][0] + length]
+    return tuple(
+        Piece(start, end, stretch(ring, start, end), None if run < 0 else run)
+        for (start, run), end in zip(parts, ends, strict=True)
+    ), faults

@@ -1,0 +1,259 @@
+"""Outlines: typed corners and arcs made into rings, what keeps a ring from being a shape, and distances along it.
+
+Coordinates are metres. A ring keeps the order in which its corners were typed, clockwise or not.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import accumulate, pairwise
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from slabwright.geometry import GeometryError
+from slabwright.geometry.shape.arcs import LARGEST_RADIUS, LEAST_RADIUS, XY, Floats, circle_over, flatten_arc
+from slabwright.geometry.shape.nearest import spot_on
+
+__all__ = [
+    "XY",
+    "Arc",
+    "Ring",
+    "at_distance",
+    "build_ring",
+    "distance_along",
+    "distances_along",
+    "flatten_arc",
+    "inside_corners",
+    "locate",
+    "stretch",
+]
+
+Ints = NDArray[np.int64]
+
+LARGEST_COORDINATE = 1e7  # m: beyond it a double no longer holds a tenth of a micron, and no plan is that far away
+SAME_POINT = 0.001  # m: corners nearer than this are one corner
+STRAIGHT = 1.0  # degrees: a corner turning less than this is no corner
+HAIR = 1e-9  # m: distances along a ring that differ by no more are one
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """One curved side: from typed corner ``start`` to ``end``; ``turn`` is its signed sweep, radians, left positive."""
+
+    start: int
+    end: int
+    radius: float  # m; inf when the three points lie on one line
+    turn: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Ring:
+    """A closed line in typed order: ``points``, and the same as ``xy`` (n, 2), without the closing point.
+
+    ``corner`` (n,) holds the index of the typed corner at each vertex, -1 at points that only flatten an arc;
+    ``along`` (n + 1,) the distance of each vertex from the first corner, ending with the length of the ring.
+    ``polygon`` is empty when there are fewer than three points or one is not finite.
+    """
+
+    points: tuple[XY, ...]
+    xy: Floats
+    corner: Ints
+    along: tuple[float, ...]
+    arcs: tuple[Arc, ...]
+    bad_corners: tuple[int, ...]  # typed corners, or points their arcs go through, that are not finite
+    polygon: shapely.Polygon
+    length: float
+    ccw: bool
+
+
+def build_ring(corners: Sequence[tuple[XY, XY | None]]) -> Ring:
+    """Ring over typed corners; the second of each pair is the point an arc from the corner before goes through.
+
+    The first corner typed again at the end is dropped; an arc typed there closes the ring. Nothing raises on bad
+    numbers: :func:`slabwright.geometry.shape.ring_faults.ring_faults` names them.
+    """
+    typed = list(corners)
+    if len(typed) > 1 and math.dist(typed[0][0], typed[-1][0]) <= SAME_POINT:
+        closing = typed.pop()[1]
+        if closing is not None and typed[0][1] is None:
+            typed[0] = (typed[0][0], closing)
+    bad = tuple(
+        i for i, (at, through) in enumerate(typed) if not (_usable(at) and (through is None or _usable(through)))
+    )
+    points: list[XY] = []
+    owners: list[int] = []
+    arcs: list[Arc] = []
+    for index, (at, _) in enumerate(typed):
+        points.append((float(at[0]), float(at[1])))
+        owners.append(index)
+        after = (index + 1) % len(typed)
+        end, through = typed[after]
+        if through is None or bad:
+            continue
+        arc = _arc(at, through, end, index, after)
+        arcs.append(arc)
+        if LEAST_RADIUS <= arc.radius <= LARGEST_RADIUS:
+            chords = flatten_arc(at, through, end)[:-1].tolist()
+            points.extend((x, y) for x, y in chords)
+            owners.extend([-1] * len(chords))
+    polygon = shapely.Polygon(points) if len(points) > 2 and not bad else shapely.Polygon()
+    along = tuple(accumulate((math.dist(*side) for side in sides_of(points)), initial=0.0))
+    return Ring(
+        points=tuple(points),
+        xy=np.array(points, dtype=np.float64).reshape(-1, 2),
+        corner=np.array(owners, dtype=np.int64),
+        along=along,
+        arcs=tuple(arcs),
+        bad_corners=bad,
+        polygon=polygon,
+        length=along[-1],
+        ccw=not polygon.is_empty and bool(shapely.is_ccw(polygon.exterior)),
+    )
+
+
+def sides_of(points: Sequence[XY]) -> Iterator[tuple[XY, XY]]:
+    """The sides of a ring, the last back to its first point."""
+    return pairwise((*points, *points[:1]))
+
+
+def _usable(point: XY) -> bool:
+    return all(math.isfinite(value) and abs(value) <= LARGEST_COORDINATE for value in point)
+
+
+def _arc(start: XY, through: XY, end: XY, first: int, last: int) -> Arc:
+    circle = circle_over(start, through, end)
+    if circle is None:
+        return Arc(first, last, math.inf, 0.0)
+    return Arc(first, last, circle[1], sum(circle[2]))
+
+
+def turns(before: Floats, after: Floats) -> Floats:
+    """Turn from each direction to the next, degrees, left positive, -180 to 180."""
+    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    return np.asarray(np.degrees(np.arctan2(cross, (before * after).sum(axis=1))))
+
+
+_FEW = 1000  # points by sides that are looked at one and all, without a search tree
+
+
+def locate(ring: Ring, points: Floats) -> tuple[Floats, Floats]:
+    """Distance along the ring (k,) of the spot nearest to each point (k, 2), and how far off it the point is (k,).
+
+    Both are nan for points that are not finite.
+    """
+    if len(points) * len(ring.points) <= _FEW:
+        found = distances_along(ring, [(x, y) for x, y in points.tolist()])
+        return np.array([at for at, _ in found]), np.array([off for _, off in found])
+    along, offset = np.full(len(points), np.nan), np.full(len(points), np.nan)
+    finite = np.flatnonzero(np.isfinite(points).all(axis=1))
+    start, step = ring.xy, np.concatenate([ring.xy[1:], ring.xy[:1]]) - ring.xy
+    marks = np.array(ring.along)
+    sides = shapely.STRtree(shapely.linestrings(np.stack([start, start + step], axis=1)))
+    spots = shapely.points(points[finite])
+    (_, _), nearest = sides.query_nearest(spots, all_matches=False, return_distance=True)
+    which, side = sides.query(spots, predicate="dwithin", distance=nearest + HAIR)
+    # The first side within a hair of the nearest, so that a corner always gives the same distance.
+    order = np.lexsort([side, which])
+    side = side[order[np.flatnonzero(np.diff(which[order], prepend=-1))]]
+    start, step, point = start[side], step[side], points[finite]
+    share = np.clip(((point - start) * step).sum(axis=1) / np.maximum((step**2).sum(axis=1), 1e-300), 0.0, 1.0)
+    offset[finite] = np.hypot(*(start + share[:, None] * step - point).T)
+    along[finite] = marks[side] + share * (marks[side + 1] - marks[side])
+    return np.where(ring.length - along <= HAIR, 0.0, along), offset
+
+
+def distances_along(ring: Ring, points: Sequence[XY]) -> list[tuple[float, float]]:
+    """The same for a list of points: distance along the ring and offset of each."""
+    if len(points) * len(ring.points) > _FEW:
+        along, off = locate(ring, np.array(points, dtype=np.float64))
+        return list(zip(along.tolist(), off.tolist(), strict=True))
+    corners = dict(zip(reversed(ring.points), reversed(ring.along[:-1]), strict=True))  # most points are corners
+    return [(corners[at], 0.0) if at in corners else _located(ring, *at) for at in points]
+
+
+def _located(ring: Ring, x: float, y: float) -> tuple[float, float]:
+    """The same for one point, side by side."""
+    if not (math.isfinite(x) and math.isfinite(y)):
+        return math.nan, math.nan
+    nearest, found = math.inf, 0.0
+    for side, start, end in zip(sides_of(ring.points), ring.along, ring.along[1:], strict=False):
+        _, away, share = spot_on(*side, (x, y))
+        if away < nearest - HAIR:  # of sides within a hair the first, so that a corner always gives the same distance
+            nearest, found = away, start + share * (end - start)
+    return 0.0 if ring.length - found <= HAIR else found, nearest
+
+
+def distance_along(ring: Ring, xy: XY) -> tuple[float, float]:
+    """Distance from the first corner, in typed order, of the spot on the ring nearest to ``xy``, and the offset, m."""
+    along, offset = locate(ring, np.array([xy], dtype=np.float64))
+    return float(along[0]), float(offset[0])
+
+
+def stretch(ring: Ring, start: float, end: float) -> Floats:
+    """Points (k, 2) of the ring from one distance along it to another, in typed order.
+
+    An ``end`` at or before ``start`` lies past the first corner, so equal distances give the whole ring.
+    """
+    length = ring.length
+    if not length > 0 or not math.isfinite(length):
+        raise GeometryError("a stretch needs a ring with a length")
+    reach = end - start
+    if reach <= 0:
+        reach += length * (1 + math.floor(-reach / length))
+    start %= length
+    low, high, turn = start + HAIR, start + reach - HAIR, ring.along[:-1]
+    corners = [at for at, mark in zip(ring.points, turn, strict=True) if low < mark < high]
+    corners += [at for at, mark in zip(ring.points, turn, strict=True) if low < mark + length < high]
+    corners += [ring.points[0]] if low < 2 * length < high else []
+    return np.array([at_distance(ring, start), *corners, at_distance(ring, start + reach)])
+
+
+def at_distance(ring: Ring, distance: float) -> XY:
+    """The point at a distance along the ring from its first corner, in typed order."""
+    distance %= ring.length
+    side = min(bisect_right(ring.along, distance) - 1, len(ring.points) - 1)
+    start, end = ring.along[side], ring.along[side + 1]
+    (ax, ay), (bx, by) = ring.points[side], ring.points[(side + 1) % len(ring.points)]
+    if abs(distance - start) <= HAIR:
+        return ax, ay
+    if abs(end - distance) <= HAIR:
+        return bx, by
+    share = (distance - start) / (end - start)
+    return ax + share * (bx - ax), ay + share * (by - ay)
+
+
+def inside_corners(ring: Ring, is_hole: bool) -> list[tuple[int, XY, float]]:
+    """Typed corners where the concrete turns round something: index, place and degrees inside the concrete (over 181).
+
+    The concrete lies inside an outline and outside an opening. Arcs count with their tangents, so an arc that runs
+    smoothly out of a straight side makes no corner.
+    """
+    at = [vertex for vertex, corner in enumerate(ring.corner.tolist()) if corner >= 0]
+    points = (*ring.points, *ring.points[:1])
+    before = [_step(points[vertex - 1 if vertex else -2], points[vertex]) for vertex in at]
+    after = [_step(points[vertex], points[vertex + 1]) for vertex in at]
+    for arc in ring.arcs:
+        if LEAST_RADIUS <= arc.radius <= LARGEST_RADIUS:
+            chord = _step(points[at[arc.start]], points[at[arc.end]])
+            after[arc.start], before[arc.end] = _rotated(chord, -arc.turn / 2), _rotated(chord, arc.turn / 2)
+    sign = (1 if ring.ccw else -1) * (-1 if is_hole else 1)
+    found = []
+    for corner, ((ux, uy), (vx, vy)) in enumerate(zip(before, after, strict=True)):
+        turn = sign * math.degrees(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy))
+        if turn < -STRAIGHT:
+            found.append((corner, points[at[corner]], 180.0 - turn))
+    return found
+
+
+def _step(start: XY, end: XY) -> XY:
+    return end[0] - start[0], end[1] - start[1]
+
+
+def _rotated(vector: XY, angle: float) -> XY:
+    sine, cosine = math.sin(angle), math.cos(angle)
+    return vector[0] * cosine - vector[1] * sine, vector[0] * sine + vector[1] * cosine

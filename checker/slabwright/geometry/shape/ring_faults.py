@@ -1,0 +1,139 @@
+"""What keeps a ring from being a simple shape: slips a person makes who types corners.
+
+Coordinates are metres.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Literal
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from slabwright.geometry.shape.arcs import LARGEST_RADIUS, LEAST_RADIUS, XY, Floats
+from slabwright.geometry.shape.outline import SAME_POINT, Ring, sides_of, turns
+
+Ints = NDArray[np.int64]
+
+TOUCH = 1e-6  # m: sides nearer than this touch
+SPIKE = 0.05  # degrees: a corner closing more than this doubles back on itself
+PLAIN = 16  # corners: every two sides of so few are compared
+
+FaultKind = Literal["repeated point", "crosses itself", "no area", "spike", "not finite", "radius"]
+
+
+@dataclass(frozen=True, slots=True)
+class RingFault:
+    """One thing that keeps a ring from being a simple shape.
+
+    ``corners`` are indices of typed corners: both of a repeated point; the tip of a spike; both ends of an arc;
+    for a crossing the ends of the first side, then of the second.
+    """
+
+    kind: FaultKind
+    corners: tuple[int, ...]
+    at: XY | None
+
+
+def ring_faults(ring: Ring) -> list[RingFault]:
+    """Everything that keeps the ring from being a simple polygon; empty when it is one."""
+    if _plainly_simple(ring):
+        return []
+    if ring.bad_corners:
+        return [RingFault("not finite", (index,), None) for index in ring.bad_corners]
+    faults = [
+        RingFault("radius", (arc.start, arc.end), _xy(ring.xy[ring.corner == arc.end][0]))
+        for arc in ring.arcs
+        if not LEAST_RADIUS <= arc.radius <= LARGEST_RADIUS
+    ]
+    faults += _repeated(ring)
+    # What is left is looked at without the repeated points, so that one slip is not told three times.
+    keep = np.hypot(*(ring.xy - np.roll(ring.xy, 1, axis=0)).T) > SAME_POINT if len(ring.xy) else np.empty(0, bool)
+    keep |= (ring.corner == 0) if len(ring.xy) else keep
+    xy, vertex = ring.xy[keep], np.flatnonzero(keep)
+    hull = shapely.convex_hull(shapely.MultiPoint(xy)) if len(xy) else shapely.Polygon()
+    if hull.area <= SAME_POINT * max(hull.length, SAME_POINT) / 2:
+        return [*faults, RingFault("no area", (), None)]
+    before, after = xy - np.roll(xy, 1, axis=0), np.roll(xy, -1, axis=0) - xy
+    spikes = np.flatnonzero(np.abs(turns(before, after)) > 180.0 - SPIKE)
+    faults += [RingFault("spike", (_corner_near(ring, int(vertex[i])),), _xy(xy[i])) for i in spikes]
+    return faults + _crossings(ring, xy, vertex, spikes)
+
+
+def _plainly_simple(ring: Ring) -> bool:
+    """Whether a ring of few straight sides has no fault at all; False where that takes a closer look."""
+    points = ring.points
+    if ring.bad_corners or ring.arcs or not 3 <= len(points) <= PLAIN:
+        return False
+    if ring.polygon.area <= SAME_POINT * ring.length:
+        return False
+    if any(math.dist(a, b) <= 2 * SAME_POINT for a, b in combinations(points, 2)):
+        return False
+    sides = list(sides_of(points))
+    for ((ax, ay), (bx, by)), (_, (cx, cy)) in zip(sides, (*sides[1:], sides[0]), strict=True):
+        dot, cross = (bx - ax) * (cx - bx) + (by - ay) * (cy - by), (bx - ax) * (cy - by) - (by - ay) * (cx - bx)
+        if dot < 0 and abs(cross) < -dot * 2 * math.radians(SPIKE):
+            return False
+    return all(
+        _clear(*one, *two) or _clear(*two, *one)
+        for number, one in enumerate(sides)
+        for two in sides[number + 2 : len(sides) - (number == 0)]
+    )
+
+
+def _clear(a: XY, b: XY, c: XY, d: XY) -> bool:
+    """Whether c and d lie on one side of the line through a and b, and do not touch it."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    left, right = dx * (c[1] - a[1]) - dy * (c[0] - a[0]), dx * (d[1] - a[1]) - dy * (d[0] - a[0])
+    off = 2 * TOUCH * (abs(dx) + abs(dy))
+    return min(left, right) > off or max(left, right) < -off
+
+
+def _repeated(ring: Ring) -> list[RingFault]:
+    corners = np.flatnonzero(ring.corner >= 0)
+    points = shapely.points(ring.xy[corners])
+    near = shapely.STRtree(points).query(points, predicate="dwithin", distance=SAME_POINT)
+    pairs = sorted((int(i), int(j)) for i, j in near.T if i < j)
+    return [RingFault("repeated point", pair, _xy(ring.xy[corners[pair[1]]])) for pair in pairs]
+
+
+def _crossings(ring: Ring, xy: Floats, vertex: Ints, spikes: Ints) -> list[RingFault]:
+    """Sides that cross or touch, each pair of typed sides once."""
+    count = len(xy)
+    sides = shapely.linestrings(np.stack([xy, np.roll(xy, -1, axis=0)], axis=1))
+    first, second = shapely.STRtree(sides).query(sides, predicate="dwithin", distance=TOUCH)
+    apart = (second - first) % count
+    keep = (first < second) & (apart != 1) & (apart != count - 1)
+    # The sides before and after a spike's two touch it where it begins: that is the spike, told already.
+    at_spike = {tuple(sorted(((i - 1) % count, (i + 1) % count))) for i in spikes.tolist()}
+    at_spike |= {tuple(sorted(((i - 2) % count, i))) for i in spikes.tolist()}
+    found: dict[tuple[int, ...], XY] = {}
+    for pair in sorted(zip(first[keep].tolist(), second[keep].tolist(), strict=True)):
+        at = shapely.get_coordinates(shapely.shortest_line(*sides[list(pair)]))[0]
+        tips = [np.hypot(*(xy[[i, (i + 1) % count]] - at).T).min() for i in pair]
+        if pair in at_spike or max(tips) <= SAME_POINT:  # corner on corner is told as a repeated point
+            continue
+        ends = tuple(corner for i in pair for corner in _side(ring, int(vertex[i])))
+        found.setdefault(ends, _xy(at))
+    return [RingFault("crosses itself", ends, at) for ends, at in found.items()]
+
+
+def _corner_near(ring: Ring, vertex: int) -> int:
+    """The typed corner at a vertex, or the one before it on an arc."""
+    while ring.corner[vertex] < 0:
+        vertex -= 1
+    return int(ring.corner[vertex])
+
+
+def _side(ring: Ring, vertex: int) -> tuple[int, int]:
+    """The typed corners of the side that leaves a vertex."""
+    start = _corner_near(ring, vertex)
+    return start, (start + 1) % (int(ring.corner.max()) + 1)
+
+
+def _xy(point: Floats) -> XY:
+    return float(point[0]), float(point[1])

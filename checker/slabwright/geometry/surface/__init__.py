@@ -1,0 +1,1 @@
+"""Faceted height surfaces: triangles, folds, falls, depths between two of them."""

@@ -1,0 +1,1 @@
+"""Where water stands on a surface, and which way it leaves."""

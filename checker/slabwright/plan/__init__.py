@@ -1,0 +1,1 @@
+"""The worked plan: design and geometry put together once, lazily and frozen."""

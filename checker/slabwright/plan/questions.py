@@ -1,0 +1,75 @@
+"""Questions that only the worked plan can ask: read as typed, but two things in the file do not go together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.design.point import spot_name
+from slabwright.plan.edges import point_name
+from slabwright.plan.plan import Plan
+from slabwright.source.problem import Problem
+from slabwright.units.quantity import meets, show, slope, volume
+
+STEEP = 0.25  # steepest that a slab on ground is likely to be meant
+DISAGREE = 1 / 96  # 1/8 in/ft: least difference of two falls that is asked about
+ROUNDED_UP = 0.5 * 0.9144**3  # m3, 1/2 yd3: what plants round an order up to, unless the file says
+
+
+def ask(plan: Plan) -> Iterator[Problem]:
+    """Every question, in the order of the sections it is about."""
+    yield from _steep(plan)
+    yield from _stated_falls(plan)
+    yield from _allowance(plan)
+
+
+def _steep(plan: Plan) -> Iterator[Problem]:
+    """One question about the steepest part of the finish surface."""
+    if not plan.facets:
+        return
+    steepest = max(plan.facets, key=lambda facet: facet.slope)
+    if steepest.slope > STEEP:
+        corners = [_spot(plan, x, y) for x, y in steepest.corners]
+        yield Problem(
+            plan.place("heights.finish", "heights"),
+            f"the finish falls {show(slope(steepest.slope), plan.system)} between {', '.join(corners)}",
+            "is a height there mistyped, or is it a step?",
+        )
+
+
+def _spot(plan: Plan, x: float, y: float) -> str:
+    """The name of the point at a spot, or the spot in the unit of the plan."""
+    name = next((p.name for p in plan.design.points.values() if abs(p.x - x) < 0.001 and abs(p.y - y) < 0.001), "")
+    return name or spot_name(x, y, plan.design.plan_unit)
+
+
+def _stated_falls(plan: Plan) -> Iterator[Problem]:
+    """Falls typed on the sketch that the heights do not give."""
+    for stated in plan.falls:
+        first, last = stated.along
+        worked = plan.fall_along((first.x, first.y), (last.x, last.y))
+        if worked is None or abs(worked - stated.fall.si) < DISAGREE:
+            continue
+        way = f"from {point_name(first)} to {point_name(last)}"
+        by_heights = f"{'falls' if worked >= 0 else 'rises'} {show(slope(abs(worked)), plan.system)}"
+        yield Problem(
+            stated.place,
+            f"a fall of {show(stated.fall, plan.system)} is typed {way}, but by the heights it {by_heights}",
+            "which is right?",
+        )
+
+
+def _allowance(plan: Plan) -> Iterator[Problem]:
+    """An order that is the net volume with the allowance on top, rounded up, while the file keeps the two apart."""
+    order = plan.design.order
+    if order is None or order.volume is None or order.allowance is None or order.allowance_inside:
+        return
+    net, typed = plan.quantities.net, order.volume
+    with_allowance = net * (1 + order.allowance.si)
+    most = with_allowance + (order.step.si if order.step else ROUNDED_UP)
+    if order.allowance.si > 0 and meets(typed.si, with_allowance, "least") and typed.si < most:
+        yield Problem(
+            typed.place or order.place,
+            f"{show(typed, plan.system)} is the net volume of {show(volume(net), plan.system)} and "
+            f"{show(order.allowance, plan.system)} on top: the allowance seems to be in it",
+            "if it is, add allowance_inside: yes, so that it is not added twice",
+        )

@@ -1,0 +1,379 @@
+"""The things a worked plan is made of; rules read them and never make them.
+
+All numbers are SI (metres, m2, m3, heights in metres, slopes as rise over run). Heights are
+elevations, larger is higher.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple
+
+import shapely
+
+from slabwright.design.model import Edge, Fixed, Fixture, HeightLine, Isolation, Joint
+from slabwright.source.place import Place
+
+XY = tuple[float, float]
+
+
+class CornerAngle(NamedTuple):
+    """A corner of a panel and the angle inside it, degrees."""
+
+    at: XY
+    degrees: float
+
+
+class Panel(NamedTuple):
+    """A piece of slab between joints, edges and openings; sides are those of its smallest rectangle."""
+
+    name: str  # P1, P2, ... in reading order
+    polygon: shapely.Polygon
+    long_side: float
+    short_side: float
+    aspect: float
+    area: float
+    thickness: float  # m: design thickness, or the mean of finish minus base where shot; thickened edges not counted
+    volume: float  # m3, thickened edges included
+    corners: tuple[CornerAngle, ...]
+    neighbours: tuple[str, ...]
+    place: Place  # the outline, or the first joint that bounds it
+    ring: tuple[XY, ...]  # its outer line, first and last point equal
+
+
+class JointEnd(NamedTuple):
+    """Where a joint stops."""
+
+    at: XY
+    meets: Literal["edge", "opening", "crossing", "joint end", "joint side", "nothing"]
+    other: str = ""  # the joint it meets
+    gap: float = 0.0  # how far the typed end was moved to meet it, m
+
+
+class PlannedJoint(NamedTuple):
+    """A joint as it lies on the plan: ends brought to what they nearly touch, cut to the slab."""
+
+    joint: Joint
+    line: tuple[XY, ...]
+    length: float
+    ends: tuple[JointEnd, JointEnd]
+    thickest: float  # greatest design thickness along it, thickened edges included, m
+    thickest_at: XY
+
+    @property
+    def name(self) -> str:
+        """The joint's name in the file."""
+        return self.joint.name
+
+    @property
+    def counts(self) -> bool:
+        """Whether it cracks the slab where drawn: pattern lines do not."""
+        return self.joint.kind != "pattern"
+
+
+class Stretch(NamedTuple):
+    """A part of the slab between expansion joints; sides are those of its smallest rectangle."""
+
+    polygon: shapely.Polygon
+    long_side: float
+    short_side: float
+
+
+class Section(NamedTuple):
+    """A part of the slab between joints at which placing can stop, and the concrete it takes."""
+
+    polygon: shapely.Polygon
+    volume: float  # m3, thickened edges included
+
+
+class BaseStep(NamedTuple):
+    """Two base shots near each other: the base is ``high`` at the one, and the slab thinner by ``change`` m there."""
+
+    high: XY
+    low: XY
+    high_base: float  # height of the base at ``high``, m
+    change: float
+    run: float  # distance between them, m
+
+
+class InsideCorner(NamedTuple):
+    """A corner where the slab turns around something: outline corners over 180 degrees inside, and opening corners."""
+
+    name: str  # "corner E" or "corner 2 of planter"
+    at: XY
+    degrees: float  # inside the concrete
+    joint_distance: float  # to the nearest end or line of a joint that counts; inf without joints
+    nearest_joint: str
+    corner_bars: bool
+    place: Place
+
+
+class EdgePiece(NamedTuple):
+    """A stretch of the outline with one thing beside it."""
+
+    name: str  # "workshop wall" or "edge B-C (lawn)"
+    edge: Edge | None  # None: nothing said about this stretch
+    beside: str  # as in the file, "" when nothing is said
+    line: tuple[XY, ...]
+    length: float
+    isolation: Isolation | None
+    fixed_face: bool  # something that cannot move stands against it
+    dams: bool  # water cannot pass it at all
+    takes_water: bool | None  # may water be sent here; None: not said
+    ground: tuple[float, ...] | None  # height beside at each point of ``line``, m
+    finish: tuple[float, ...] | None  # finish height at each point of ``line``, m
+    thickness: float  # greatest design thickness along it, m
+    place: Place
+
+    @property
+    def wheels_cross(self) -> bool | None:
+        """Whether vehicles drive over it: as the file says, and at streets where it says nothing; None: not said."""
+        said = self.edge.wheels_cross if self.edge else None
+        return True if said is None and self.beside == "street" else said
+
+
+class Facet(NamedTuple):
+    """One triangle of the finish surface."""
+
+    corners: tuple[XY, XY, XY]
+    heights: tuple[float, float, float]
+    slope: float
+    downhill: XY  # unit vector, (0, 0) when level
+    area: float
+
+
+class Pond(NamedTuple):
+    """Standing water."""
+
+    name: str  # "low spot 1"
+    level: float
+    depth: float
+    area: float
+    volume: float
+    outline: tuple[tuple[XY, ...], ...]  # closed rings
+    deepest: XY
+    against: tuple[str, ...]  # names of the edge pieces it stands against
+
+
+class WaterShare(NamedTuple):
+    """Part of the slab's area whose water leaves over one edge, into one drain, or stays."""
+
+    to: str  # name of the edge piece, drain, opening or pond; "level surface" where it has no fall
+    kind: Literal["edge", "drain", "opening", "pond", "level"]
+    beside: str  # for edges
+    share: float
+    allowed: bool | None  # None: the file does not say
+    place: Place
+    shape: tuple[XY, ...]
+
+
+class Trail(NamedTuple):
+    """The way water takes from one spot."""
+
+    xy: tuple[XY, ...]
+    to: str
+
+
+class Water(NamedTuple):
+    """Where water stands and where it leaves."""
+
+    ponds: tuple[Pond, ...]
+    shares: tuple[WaterShare, ...]  # add up to 1
+
+
+class Depths(NamedTuple):
+    """Finish minus base, where both are known."""
+
+    least: float
+    least_at: XY
+    most: float
+    most_at: XY
+    mean: float
+    covered: float  # share of the slab's area that has both surfaces
+    shots: int
+
+
+class Ground(NamedTuple):
+    """Existing ground less the bottom of the base, where both are known: where it is raised and where it is dug."""
+
+    fill: float  # greatest depth of fill, m
+    fill_at: XY
+    cut: float  # greatest depth dug, m
+    cut_at: XY
+    covered: float  # share of the slab's area where both are known
+    panel_fills: tuple[float, ...]  # greatest in each panel, m; nan where nothing is known
+    panel_cuts: tuple[float, ...]
+
+
+class LineRun(NamedTuple):
+    """A height line on the plan with the finish height at each of its points."""
+
+    line: HeightLine
+    xy: tuple[XY, ...]
+    heights: tuple[float, ...]
+
+    @property
+    def low_end(self) -> XY:
+        """The lower of its two ends."""
+        return self.xy[0] if self.heights[0] < self.heights[-1] else self.xy[-1]
+
+
+class FixedMatch(NamedTuple):
+    """One spot where a fixed height meets the slab: the heights there."""
+
+    fixed: Fixed
+    at: XY
+    height: float  # of the fixed thing
+    slab: float  # finish height of the slab there (nearest point of the slab)
+
+    @property
+    def asks(self) -> tuple[tuple[Literal["least", "most"], float, int], ...]:
+        """Each distance the file asks for: least or most, m, and 1 where the slab lies below the thing, -1 above."""
+        low, high = (self.fixed.slab.low, self.fixed.slab.high) if self.fixed.slab else (None, None)
+        found: list[tuple[Literal["least", "most"], float, int]] = []
+        if high is not None:
+            found.append(("least", -high, 1) if high <= 0 else ("most", high, -1))
+        if low is not None:
+            found.append(("most", -low, 1) if low <= 0 else ("least", low, -1))
+        return tuple(found)
+
+
+class FixedPair(NamedTuple):
+    """Two fixed heights, and the least or the most that they let the slab fall from one to the other."""
+
+    upper: Fixed
+    lower: Fixed
+    at: tuple[XY, XY]
+    run: float  # between them, m
+    fall: float  # m; below zero where it rises
+    bound: Literal["least", "most"]
+
+
+class PlannedFixture(NamedTuple):
+    """A fixture on the plan; ``inside`` when concrete surrounds it."""
+
+    fixture: Fixture
+    name: str  # "post 1" when the file gives none
+    at: XY
+    inside: bool
+    joint_distance: float  # to the nearest joint that counts; inf without joints
+    slab: float | None  # finish height there
+
+
+class WallFall(NamedTuple):
+    """How one facet within reach of a building falls: ``away`` is positive away from the wall."""
+
+    edge: EdgePiece
+    at: XY
+    away: float  # slope component away from the wall
+    distance: float
+
+
+class Crest(NamedTuple):
+    """The highest point of the lowest way over the slab from some edges to others, and the edge it leads to."""
+
+    at: XY
+    height: float
+    wall: str
+
+
+class Fold(NamedTuple):
+    """A four-corner piece of the finish surface that can fold along either diagonal."""
+
+    names: tuple[str, str, str, str]  # corners in order round it; the surface folds from the first to the third
+    corners: tuple[XY, XY, XY, XY]
+    at: XY  # where the diagonals cross
+    height: float  # there, folded as the surface is
+    other_height: float  # there, folded the other way
+
+
+class ValleyEnd(NamedTuple):
+    """The last stretch of a valley before its low end, as a gutter."""
+
+    length: float
+    running: float  # slope along it
+    sides: tuple[float, float]  # slope down to it from either side
+
+
+class Leaf(NamedTuple):
+    """The highest spot of the slab that the leaves of a door or gate swing over."""
+
+    at: XY
+    slab: float  # finish height there
+
+
+class Landing(NamedTuple):
+    """The slab before a door, as wide as the door."""
+
+    shape: tuple[XY, ...]  # closed
+    slope: float  # of its steepest part
+    depth: float  # how far the slab reaches straight out from the door, m
+    facets: tuple[int, ...]  # of the mesh of the finish surface
+
+
+class RouteStretch(NamedTuple):
+    """A stretch of a way over the slab between two folds."""
+
+    shape: tuple[XY, XY]
+    running: float  # slope along the way
+    cross: float  # slope square to it
+    facets: tuple[int, ...]  # of the mesh of the finish surface
+
+
+class GradeBreak(NamedTuple):
+    """Where the grade of a way in changes: between two stretches that a car is on at once.
+
+    Grades are rise over run going in; beyond the slab a stretch has no length.
+    """
+
+    edge: str  # the edge that wheels come in over
+    kind: Literal["crest", "sag", "edge"]  # edge: one of the two stretches lies beyond the slab
+    at: XY
+    before: float
+    after: float
+    lengths: tuple[float, float]  # of the two stretches on the slab, m
+    gap: float  # between the two stretches, m; 0 where they meet
+    inner: XY | None  # at an edge: where its stretch on the slab ends at a fold; None where that is an edge too
+
+
+class FallPart(NamedTuple):
+    """A connected part of the finish surface, chosen by its slope."""
+
+    name: str
+    area: float
+    least: float  # flattest slope in it
+    most: float  # steepest slope in it
+    fall: XY  # mean fall, pointing downhill
+    outline: tuple[XY, ...]  # closed
+    facets: tuple[int, ...]  # of the mesh of the finish surface
+    others: int = 0  # smaller parts told together with it, their slopes in ``least`` and ``most``
+
+
+class NewHeight(NamedTuple):
+    """A height to write at a point in place of the one there now."""
+
+    name: str
+    old: float
+    new: float
+
+
+class Quantities(NamedTuple):
+    """Volumes, m3."""
+
+    net: float
+    slab: float  # between the surfaces, or area times design thickness where the base is not shot
+    thickened_edges: float
+    steps: float
+    from_surfaces: bool
+
+
+def filler_depth(isolation: Isolation | None, thickness: float) -> float | None:
+    """How deep filler stands between the slab, ``thickness`` m thick there, and what is beside it, m.
+
+    0 where none is drawn, or where a cut is drawn in its place: a cut leaves the slab bearing on the face.
+    None where the file names the filler and not its depth.
+    """
+    if isolation is None or isolation.material.casefold().endswith((" cut", "sawcut", "groove")):
+        return 0.0
+    if isolation.full_depth:
+        return thickness
+    return isolation.depth.si if isolation.depth else None

@@ -1,0 +1,1 @@
+"""Plan, rules and limits to a finished report; the firm file, cautions and variances."""

@@ -1,0 +1,142 @@
+"""The finished report: the conclusions of every rule and the worked plan's own figures, ready for any writer."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from types import MappingProxyType
+from typing import Any, NamedTuple
+
+from slabwright.rulebook.kit import InForce, Spot, Step, Weight
+from slabwright.source.place import Place
+from slabwright.text.words import Words
+from slabwright.units.quantity import Amount, System
+
+LOCAL_CODE = (
+    "The adopted local code and licensed practice govern. This review compares a plan with the limits it names; "
+    "it does not see the ground, the mix as delivered, or the work on the day."
+)
+
+
+class VarianceNote(NamedTuple):
+    """A variance that covers a comment."""
+
+    reason: str
+    accepted_by: str
+    date: str
+    place: Place
+
+
+class Comment(NamedTuple):
+    """One numbered comment of the review."""
+
+    number: int
+    rule: str
+    group: str
+    title: str
+    weight: Weight
+    at: Spot
+    says: Words
+    shown: Amount
+    asked: Amount
+    limit: InForce
+    working: tuple[Step, ...]
+    to_pass: Words
+    variance: VarianceNote | None = None  # set: accepted, does not count
+
+
+class Met(NamedTuple):
+    """A rule that is met, with its tightest margin (None where the rule compares nothing here)."""
+
+    rule: str
+    group: str
+    title: str
+    at: Spot | None = None
+    shown: Amount | None = None
+    asked: Amount | None = None
+    limit: InForce | None = None
+    slack: float | None = None
+
+
+class NotShownEntry(NamedTuple):
+    """A rule the file does not say enough for."""
+
+    rule: str
+    group: str
+    title: str
+    add: tuple[str, ...]
+    place: Place
+
+
+class NotApplying(NamedTuple):
+    """A rule with nothing to judge here."""
+
+    rule: str
+    group: str
+    title: str
+    reason: str
+
+
+class Crash(NamedTuple):
+    """A rule that failed in itself: says where, never a traceback."""
+
+    rule: str
+    group: str
+    place: Place  # in the rule file
+    what: str
+
+
+class Question(NamedTuple):
+    """Something in the file to be confirmed: read as typed, but it looks like a slip."""
+
+    place: Place
+    asks: str
+
+
+class VarianceTrouble(NamedTuple):
+    """A variance that does nothing: expired, or matching no shortfall."""
+
+    rule: str
+    place: Place
+    what: str
+
+
+class Report(NamedTuple):
+    """Everything a writer needs.
+
+    ``worked`` is the worked plan's figures as plain JSON-ready data in SI units, empty where nobody asked for them.
+    """
+
+    job: str
+    file: str
+    use: str
+    system: System
+    comments: tuple[Comment, ...]
+    met: tuple[Met, ...]
+    not_shown: tuple[NotShownEntry, ...]
+    does_not_apply: tuple[NotApplying, ...]
+    crashes: tuple[Crash, ...]
+    questions: tuple[Question, ...]
+    variance_troubles: tuple[VarianceTrouble, ...]
+    looser: tuple[tuple[str, InForce], ...]  # (rule, limit) set looser than published
+    layers: tuple[str, ...]  # names of the amendments laid over the published limits
+    cautions: tuple[str, ...]
+    worked: Mapping[str, Any]
+    drawing: Mapping[str, Any] = MappingProxyType({})
+    pour: date | None = None  # the day the file gives for the pour
+
+    def counted(self, weight: Weight) -> int:
+        """How many comments of one weight stand without a variance."""
+        return sum(1 for c in self.comments if c.weight == weight and c.variance is None)
+
+    @property
+    def holds(self) -> int:
+        """Comments to settle before concrete is ordered; a rule that crashed counts, since nobody judged it."""
+        return self.counted("hold") + len(self.crashes)
+
+    @property
+    def verdict(self) -> str:
+        """``hold``, ``caution``, ``note`` or ``met``: the heaviest thing that stands."""
+        if self.holds:
+            return "hold"
+        return next((w for w in ("caution", "note") if self.counted(w)), "met")

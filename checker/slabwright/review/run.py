@@ -1,0 +1,312 @@
+"""Plan, rules and limits in; the finished report out. Rules run one after the other and cannot disturb each other."""
+
+from __future__ import annotations
+
+import math
+import traceback
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from slabwright.plan import figures
+from slabwright.plan import questions as plan_questions
+from slabwright.plan.plan import Plan
+from slabwright.review import cautions, variances
+from slabwright.review.report import Comment, Crash, Met, NotApplying, NotShownEntry, Question, Report, VarianceNote
+from slabwright.rulebook.kit import (
+    GROUPS,
+    LAYERS,
+    WEIGHTS,
+    Applies,
+    DoesNotApply,
+    Finding,
+    InForce,
+    Limits,
+    Margin,
+    NotShown,
+    Rule,
+)
+from slabwright.source.place import Place
+from slabwright.source.problem import Problem
+from slabwright.text.words import written
+from slabwright.units import quantity
+from slabwright.units.quantity import Amount, Kind, System
+
+# Kinds whose numbers may be compared with each other, by what they have in common.
+_SAME = (
+    {Kind.LENGTH, Kind.DEPTH, Kind.HEIGHT},
+    {Kind.VOLUME, Kind.SMALL_VOLUME},
+    {Kind.STRESS, Kind.PRESSURE},
+    {Kind.SLOPE, Kind.SHARE, Kind.RATIO, Kind.COUNT},
+)
+
+EQUAL = 1e-9  # margins that differ by less, as a share, are alike
+
+
+@dataclass(slots=True)
+class Conclusions:
+    """What the rules have concluded so far on one plan."""
+
+    found: list[tuple[Rule, Finding]] = field(default_factory=list)
+    met: list[Met] = field(default_factory=list)
+    not_shown: list[NotShownEntry] = field(default_factory=list)
+    does_not_apply: list[NotApplying] = field(default_factory=list)
+    crashes: list[Crash] = field(default_factory=list)
+
+
+class _DefectError(Exception):
+    """A rule concluded something that cannot stand."""
+
+
+def review(
+    plan: Plan,
+    rules: Sequence[Rule],
+    limits: Mapping[str, Limits],
+    questions: Sequence[Problem] = (),
+    today: date | None = None,
+) -> Report:
+    """Judge the plan by every rule.
+
+    ``limits`` holds the limits in force by rule name (``limits.resolve``); ``questions`` and ``today``
+    are those of :func:`report`.
+    """
+    concluded = Conclusions()
+    conclude([(plan, concluded)], rules, limits)
+    return report(plan, rules, limits, concluded, questions, today)
+
+
+def conclude(plans: Sequence[tuple[Plan, Conclusions]], rules: Sequence[Rule], limits: Mapping[str, Limits]) -> None:
+    """Let the rules judge some plans, and add what they conclude on each to the conclusions beside it.
+
+    Each rule goes over all plans before the next one does: its code, and that of the geometry it is the first to ask
+    for, is then still at hand in the processor, which saves a tenth of the time on many small plans.
+
+    A rule that fails, or concludes what cannot stand, becomes a :class:`Crash` at a line of the
+    rule file; what it had found before stays.
+    """
+    for rule in rules:
+        own = limits[rule.name]
+        for plan, seen in plans:
+            _judge(plan, rule, own, seen)
+
+
+def report(
+    plan: Plan,
+    rules: Sequence[Rule],
+    limits: Mapping[str, Limits],
+    concluded: Conclusions,
+    questions: Sequence[Problem] = (),
+    today: date | None = None,
+    drawn: bool = True,
+    figured: bool = True,
+) -> Report:
+    """What the rules have concluded on the plan, as a finished report.
+
+    ``questions`` are those of the reading, and those of the plan are added to them; ``today`` decides which variances
+    have expired (default: the date of the computer); ``drawn`` is whether the report holds what a drawing of the plan
+    needs, ``figured`` whether it holds the figures of the plan, which only JSON prints.
+    """
+    accepted, day = plan.design.variances, today or date.today()
+    comments = tuple(
+        _comment(number, rule, finding, variances.note(accepted, day, rule.name, finding.at.name))
+        for number, (rule, finding) in enumerate(sorted(concluded.found, key=_order), 1)
+    )
+    silent: list[NotApplying | NotShownEntry | Crash] = [
+        *concluded.does_not_apply,
+        *concluded.not_shown,
+        *concluded.crashes,
+    ]
+    amended = [(name, limit) for name, of_rule in limits.items() for limit in of_rule.amended]
+    return Report(
+        job=plan.design.job.name,
+        file=plan.design.file,
+        use=plan.design.use,
+        system=plan.system,
+        comments=comments,
+        met=tuple(concluded.met),
+        not_shown=tuple(concluded.not_shown),
+        does_not_apply=tuple(concluded.does_not_apply),
+        crashes=tuple(concluded.crashes),
+        questions=tuple(
+            dict.fromkeys((*_asked((*questions, *_of_the_plan(plan)), plan.system), *_contradictions(amended)))
+        ),
+        variance_troubles=tuple(variances.troubles(accepted, day, rules, concluded.found, silent)),
+        looser=tuple((name, limit) for name, limit in amended if limit.looser),
+        layers=_layers(amended),
+        cautions=cautions.cautions(plan.design),
+        worked=figures.worked(plan) if figured else {},
+        drawing=_drawing(plan) if drawn else {},
+        pour=plan.design.job.pour,
+    )
+
+
+def _order(found: tuple[Rule, Finding]) -> tuple[int, int, str, int, int]:
+    """Comments by weight, then group, then place in the file; ``sorted`` keeps ties as the rules yielded them."""
+    rule, finding = found
+    at = finding.at.place
+    return (WEIGHTS.index(finding.limit.weight), GROUPS.index(rule.group), at.file, at.line, at.column)
+
+
+def _comment(number: int, rule: Rule, finding: Finding, variance: VarianceNote | None) -> Comment:
+    return Comment(
+        number=number,
+        rule=rule.name,
+        group=rule.group,
+        title=rule.title,
+        weight=finding.limit.weight,
+        at=finding.at,
+        says=finding.says,
+        shown=finding.shown,
+        asked=finding.asked or finding.limit.value,
+        limit=finding.limit,
+        working=finding.working,
+        to_pass=finding.to_pass,
+        variance=variance,
+    )
+
+
+def _drawing(plan: Plan) -> Mapping[str, Any]:
+    from slabwright.drawing import content  # only pages and drawings pay for it
+
+    return content.drawing(plan)
+
+
+def _judge(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions) -> None:
+    """Let one rule conclude, and add what it concludes to ``seen``."""
+    tightest: Margin | None = None
+    least, found = math.inf, False
+    try:
+        relevance = rule.relevant(plan)
+        if isinstance(relevance, DoesNotApply):
+            said = written(relevance.reason, plan.system)
+            seen.does_not_apply.append(NotApplying(rule.name, rule.group, rule.title, said))
+            return
+        if isinstance(relevance, NotShown):
+            at = relevance.place or Place(plan.design.file)
+            add = tuple(written(one, plan.system) for one in relevance.add)
+            seen.not_shown.append(NotShownEntry(rule.name, rule.group, rule.title, add, at))
+            return
+        if not isinstance(relevance, Applies):
+            raise _DefectError(f"relevant returned {_kind_of(relevance)}, which is no conclusion")
+        for conclusion in rule.judge(plan, limits):
+            _sound(conclusion, limits)
+            if isinstance(conclusion, Finding):
+                found = True
+                seen.found.append((rule, conclusion))
+            elif (slack := conclusion.slack) < least - EQUAL:  # of equal margins the first is told
+                tightest, least = conclusion, slack
+    except (Exception, SystemExit) as error:
+        seen.crashes.append(_crash(rule, error))
+        return
+    if found:
+        return
+    if tightest is None:
+        seen.met.append(Met(rule.name, rule.group, rule.title))
+    else:
+        asked = tightest.asked or tightest.limit.value
+        seen.met.append(
+            Met(rule.name, rule.group, rule.title, tightest.at, tightest.shown, asked, tightest.limit, least)
+        )
+
+
+def _sound(conclusion: object, limits: Limits) -> None:
+    """Raise unless the conclusion is a Finding that falls short of, or a Margin that keeps, a limit of this rule."""
+    if not isinstance(conclusion, (Finding, Margin)):
+        raise _DefectError(f"judge yielded {_kind_of(conclusion)}, which is neither a Finding nor a Margin")
+    limit = conclusion.limit
+    if not limits.includes(limit):
+        raise _DefectError(f"{limit.name} is not a limit in force for this rule")
+    asked = conclusion.asked or limit.value
+    if not _comparable(conclusion.shown, asked):
+        raise _DefectError(f"a {conclusion.shown.kind} was compared with a {asked.kind} ({limit.name})")
+    told = _told(conclusion) if isinstance(conclusion, Finding) else ()
+    if not (math.isfinite(conclusion.shown.si) and math.isfinite(asked.si) and all(map(math.isfinite, told))):
+        raise _DefectError(f"a value without end was worked out at {conclusion.at.name} ({limit.name})")
+    met = quantity.meets(conclusion.shown.si, asked.si, limit.direction)
+    if met == isinstance(conclusion, Finding):
+        said, is_so = ("to fall short", "met") if met else ("to be met", "not met")
+        raise _DefectError(f"{conclusion.at.name} was said {said}, but {limit.name} is {is_so} there")
+
+
+def _told(finding: Finding) -> Iterator[float]:
+    """Every number that a finding prints, beside the two it compares."""
+    for words in (finding.says, finding.to_pass, *(step.numbers for step in finding.working)):
+        yield from (value.si for value in words.values.values() if isinstance(value, Amount))
+    yield from (step.result.si for step in finding.working)
+
+
+def _comparable(shown: Amount, asked: Amount) -> bool:
+    return shown.kind is asked.kind or any({shown.kind, asked.kind} <= same for same in _SAME)
+
+
+def _kind_of(thing: object) -> str:
+    return "nothing" if thing is None else f"a {type(thing).__name__}"
+
+
+def _crash(rule: Rule, error: BaseException) -> Crash:
+    """Where in the rule file the rule stopped, and at what."""
+    frames = traceback.extract_tb(error.__traceback__)
+    own_code = rule.judge.__code__.co_filename
+    lines = [frame.lineno for frame in frames if frame.filename == own_code]
+    if isinstance(error, _DefectError):
+        line, what = rule.judge.__code__.co_firstlineno, str(error)
+    else:
+        line = (lines or [None])[-1] or rule.judge.__code__.co_firstlineno
+        what = f"{type(error).__name__}: {error}".rstrip(": ")
+        if frames and frames[-1].filename != own_code:
+            what += f" (in {Path(frames[-1].filename).name}, line {frames[-1].lineno})"
+    return Crash(rule.name, rule.group, Place(rule.file, line), what)
+
+
+def _of_the_plan(plan: Plan) -> tuple[Problem, ...]:
+    """What the worked plan asks; a plan that cannot be worked is for its rules to tell."""
+    try:
+        return (*plan.questions, *plan_questions.ask(plan))
+    except Exception as error:
+        what = f"{type(error).__name__}: {error}"
+        return (Problem(Place(plan.design.file), f"the plan could not be looked through for slips ({what})"),)
+
+
+def _asked(questions: Sequence[Problem], system: System) -> Iterator[Question]:
+    for problem in questions:
+        write = written(problem.write, system)  # what is wrong may quote the file: a name may hold {either|or}
+        yield Question(problem.place, "; ".join(filter(None, (problem.wrong, write))))
+
+
+def _contradictions(amended: Sequence[tuple[str, InForce]]) -> Iterator[Question]:
+    """Ask where amendments of one layer differ, and where a narrower layer asks less than a wider one."""
+    for rule, limit in amended:
+        later = limit
+        while later.place and (earlier := later.replaced):
+            new, old = _set_to(later, earlier), _set_to(earlier, later)
+            differ = f"{later.set_by} sets {later.name} of {rule} to {new}, {earlier.set_by} to {old}"
+            alike = later.weight == earlier.weight and quantity.same(later.value.si, earlier.value.si)
+            if later.layer == earlier.layer and not alike:
+                yield Question(later.place, f"{differ}; the later, {new}, is used. Which governs?")
+            elif later.layer != earlier.layer and _asks_less(later, earlier):
+                less = f"the {later.layer} asks less than the {earlier.layer}"
+                yield Question(later.place, f"{differ}, and {less}; {new} is used. May it be?")
+            later = earlier
+
+
+def _set_to(limit: InForce, other: InForce) -> str:
+    """The value of a limit as typed, with its weight where the other limit has another one."""
+    return limit.value.typed if limit.weight == other.weight else f"{limit.value.typed}, a {limit.weight}"
+
+
+def _asks_less(limit: InForce, than: InForce) -> bool:
+    lighter = WEIGHTS.index(limit.weight) > WEIGHTS.index(than.weight)
+    return lighter or not quantity.meets(limit.value.si, than.value.si, limit.direction)
+
+
+def _layers(amended: Sequence[tuple[str, InForce]]) -> tuple[str, ...]:
+    """Names of all amendments laid over the published limits, region first, job last."""
+    names: dict[str, int] = {}
+    for _, limit in amended:
+        laid: InForce | None = limit
+        while laid and laid.layer != "published":
+            names.setdefault(laid.set_by, LAYERS.index(laid.layer))
+            laid = laid.replaced
+    return tuple(sorted(names, key=lambda name: names[name]))

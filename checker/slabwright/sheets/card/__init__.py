@@ -1,0 +1,1 @@
+"""The card for the morning of the pour."""

@@ -1,0 +1,201 @@
+"""Weather of the pour: the evaporation rate by two published equations, hot and cold limits, rain."""
+
+from __future__ import annotations
+
+from slabwright.design.pouring import Pour, Weather
+from slabwright.formulas import OutOfRangeError, weather
+from slabwright.formulas.units import celsius
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import Step, step
+from slabwright.rulebook.limits import published_sources
+from slabwright.sheets.sheet import Figure, Section
+from slabwright.text.words import Words, words
+from slabwright.units.quantity import Amount, System, evaporation, is_alone, meets, show, temperature
+
+HOT_CAUTION = celsius(90)  # deg C, concrete, `common-practice`
+HOT_LIMIT = celsius(95)  # deg C, concrete at discharge, `aci-301-hot`
+HOT_AIR = celsius(80)  # deg C, `aci-305.1-14`
+RAIN_LIKELY = 0.2  # share, `common-practice`
+
+_US = "(Tc^2.5 - r Ta^2.5)(1 + 0.4 V) 10^-6, °F and mph"
+_SI = "5 ((Tc + 18)^2.5 - r (Ta + 18)^2.5)(V + 4) 10^-6, °C and km/h"
+_MENZEL = "0.315 (e0 - r ea)(0.253 + 0.060 V), kPa and km/h"
+
+
+def rates(plan: Plan, forecast: Weather) -> tuple[float, float] | None:
+    """Evaporation by Uno (in the form of the plan's system) and by Menzel, kg/(m2 s); None if not known or in range."""
+    said = (forecast.concrete, forecast.air, forecast.humidity, forecast.wind)
+    if None in said:
+        return None
+    four = tuple(one.si for one in said if one is not None)
+    uno = weather.evaporation if plan.system == "us" else weather.evaporation_si
+    try:
+        return uno(*four), weather.evaporation_menzel(*four)
+    except OutOfRangeError:
+        return None
+
+
+def section(plan: Plan) -> Section:
+    """The weather part of the card."""
+    forecast = (plan.design.pour or Pour()).weather or Weather()
+    figures = [
+        Figure(key, label, value)
+        for key, label, value in (
+            ("air", "air", forecast.air),
+            ("concrete", "concrete", forecast.concrete),
+            ("low", "lowest after", forecast.low),
+        )
+        if value is not None
+    ]
+    found = rates(plan, forecast)
+    working: tuple[Step, ...] = ()
+    if found is not None:
+        uno, menzel = found
+        figures.append(Figure("evaporation", "evaporation, Uno", evaporation(uno), _drying(max(uno, menzel))))
+        figures.append(Figure("evaporation_menzel", "evaporation, Menzel", evaporation(menzel)))
+        working = _working(plan, forecast, uno, menzel)
+    notes = [*_drying_notes(found is not None, plan.system), *_hot(forecast), *_cold(plan, forecast), *_rain(forecast)]
+    return Section("weather", "Weather", tuple(figures), (), working, tuple(notes), _missing(plan, forecast))
+
+
+def _drying(rate: float) -> Words:
+    if not meets(rate, weather.ACT_AT, "most") or meets(rate, weather.ACT_AT, "least"):
+        return words(
+            "at or over {limit}: wind break, shade, fog spray or evaporation retarder from the screed on, or another "
+            "hour",
+            limit=evaporation(weather.ACT_AT),
+        )
+    if not meets(rate, weather.WARN_AT, "most"):
+        return words("over {limit}: have fog spray or evaporation retarder at hand", limit=evaporation(weather.WARN_AT))
+    return words("under {limit}: usual care", limit=evaporation(weather.WARN_AT))
+
+
+def _drying_notes(worked: bool, system: System) -> list[Words]:
+    limits = words(
+        "Act at {act} (ACI 305R), be ready at {warn} (half, for mixes that bleed little).",
+        act=evaporation(weather.ACT_AT),
+        warn=evaporation(weather.WARN_AT),
+    )
+    if not worked:
+        return [limits]
+    return [
+        limits,
+        words(
+            "Good to about 40 % (Hover 2020); wind at {20 in (0.5 m)|0.5 m} above the slab. "
+            "Equations: {uno}; {menzel}.",
+            uno=published_sources().cite("uno-1998-recalled" if system == "us" else "uno-1998"),
+            menzel=published_sources().cite("menzel-1954"),
+        ),
+    ]
+
+
+def _working(plan: Plan, forecast: Weather, uno: float, menzel: float) -> tuple[Step, ...]:
+    named = {"tc": forecast.concrete, "ta": forecast.air, "r": forecast.humidity, "v": forecast.wind}
+    numbers = words(
+        "Tc {tc}, Ta {ta}, r {r}, V {v}",
+        **{
+            key: show(Amount(one.si, one.kind), plan.system, both=False)
+            for key, one in named.items()
+            if one is not None
+        },
+    )
+    form = _US if plan.system == "us" else _SI
+    return (
+        step("Uno 1998", form, numbers, evaporation(uno)),
+        step("Menzel 1954", _MENZEL, words("e = 0.61 exp(17.3 T / (237.3 + T))"), evaporation(menzel)),
+    )
+
+
+def _hot(forecast: Weather) -> list[Words]:
+    notes = []
+    hot = forecast.concrete
+    if hot is not None and not meets(hot.si, HOT_LIMIT, "most"):
+        notes.append(
+            words("Concrete over {most} is refused at discharge (ACI 301, quoted).", most=temperature(HOT_LIMIT))
+        )
+    elif hot is not None and meets(hot.si, HOT_CAUTION, "least"):
+        notes.append(
+            words(
+                "Concrete at {near} and over sets fast: less than 90 min from batching, more hands, shade. {most} at "
+                "discharge is the limit (ACI 301, quoted).",
+                near=temperature(HOT_CAUTION),
+                most=temperature(HOT_LIMIT),
+            )
+        )
+    else:
+        notes.append(words("Concrete at discharge: {most} at most (ACI 301, quoted).", most=temperature(HOT_LIMIT)))
+    if forecast.air is not None and meets(forecast.air.si, HOT_AIR, "least"):
+        notes.append(
+            words(
+                "Air of {air} and over: with fast drying, hot-weather rules apply (ACI 305.1).",
+                air=temperature(HOT_AIR),
+            )
+        )
+    return notes
+
+
+def _cold(plan: Plan, forecast: Weather) -> list[Words]:
+    asked = weather.cold_weather(plan.thickness)
+    coldest = [one.si for one in (forecast.air, forecast.low) if one is not None]
+    limit = temperature(weather.COLD_BELOW)
+    if not coldest or meets(min(coldest), weather.COLD_BELOW, "least"):
+        return [
+            words(
+                "Cold weather starts where the air falls below {limit} while it is protected (ACI 306R).", limit=limit
+            )
+        ]
+    air = min(coldest)
+    below = asked.mixed_freezing if meets(air, celsius(0), "least") else asked.mixed_bitter
+    mixed = below if meets(air, celsius(30), "most") else asked.mixed_mild
+    notes = [
+        words(
+            "COLD: below {limit}. Mixed at {mixed} or more, placed and kept at {kept}, then cooled by no more than "
+            "{drop} in a day; blankets until it has {500 psi (3.5 MPa)|3.5 MPa}, usually a day and never on frozen "
+            "ground (ACI 306R).",
+            limit=limit,
+            mixed=temperature(mixed),
+            kept=temperature(asked.placed_and_kept),
+            drop=_difference(asked.drop, plan),
+        )
+    ]
+    concrete = forecast.concrete
+    if concrete is not None and not meets(concrete.si, asked.placed_and_kept, "least"):
+        notes.append(words("The concrete at {is_at} is too cold to place: ask for warm water.", is_at=_plain(concrete)))
+    return notes
+
+
+def _difference(kelvin: float, plan: Plan) -> str:
+    us, metric = f"{kelvin * 9 / 5:.0f} °F", f"{kelvin:.0f} °C"
+    if is_alone(plan.system):
+        return metric
+    return f"{us} ({metric})" if plan.system == "us" else f"{metric} ({us})"
+
+
+def _plain(amount: Amount) -> Amount:
+    return temperature(amount.si)
+
+
+def _rain(forecast: Weather) -> list[Words]:
+    if forecast.rain is not None and meets(forecast.rain.si, RAIN_LIKELY, "least"):
+        return [
+            words(
+                "Rain {chance}: sheeting for the whole slab before the first truck; spray compound again "
+                "if it rains within 3 h of spraying.",
+                chance=show(forecast.rain, "us", both=False),
+            )
+        ]
+    return [words("Sheeting at hand; spray curing compound again if it rains within 3 h of spraying (UFGS 03311).")]
+
+
+def _missing(plan: Plan, forecast: Weather) -> tuple[str, ...]:
+    us = plan.system == "us"
+    such = {
+        "concrete": "78 °F" if us else "26 °C",
+        "air": "75 °F" if us else "24 °C",
+        "humidity": "45 %",
+        "wind": "10 mph" if us else "15 km/h",
+        "low": "52 °F" if us else "11 °C",
+        "rain": "30 %",
+    }
+    lacking = [f"{key} {example}" for key, example in such.items() if getattr(forecast, key) is None]
+    return (f"pour.weather: {', '.join(lacking)}",) if lacking else ()

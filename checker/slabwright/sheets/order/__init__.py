@@ -1,0 +1,1 @@
+"""The order sheet: everything to buy and haul for one plan."""

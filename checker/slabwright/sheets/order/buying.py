@@ -1,0 +1,141 @@
+"""The list of things to order: one row each, with what it costs where the user gave a price."""
+
+from __future__ import annotations
+
+from slabwright.design.costs import Price, Prices
+from slabwright.formulas import hauling
+from slabwright.plan.plan import Plan
+from slabwright.sheets.order import materials
+from slabwright.sheets.order.concrete import Concrete
+from slabwright.sheets.order.haul import Haul
+from slabwright.sheets.order.materials import Steel
+from slabwright.sheets.order.parts import fibre_bags
+from slabwright.sheets.sheet import Cell, Column, Money, Section, Table
+from slabwright.text.words import Words, words
+from slabwright.units.quantity import area, depth, length, mass, share, small_volume, volume
+
+_Row = tuple[str, Cell, Cell, float, Price | None, bool]  # item, detail, quantity, SI number, price, always
+
+
+def buying(plan: Plan, worked: Concrete, steel: Steel | None, dug: Haul | None, prices: Prices) -> Section:
+    """The section that comes first, and goes out as CSV."""
+    rows = [*_concrete(worked, prices, plan), *_steel(steel, prices), *_rest(plan, prices), *_ground(plan, dug, prices)]
+    priced = any(price is not None for *_, price, _ in rows)
+    columns = [
+        Column("item", "Item", right=False),
+        Column("detail", "Detail", right=False),
+        Column("quantity", "Quantity"),
+    ]
+    if priced:
+        columns += [Column("price", "Price"), Column("cost", "Cost")]
+    lines: list[tuple[Cell, ...]] = []
+    total = 0.0
+    for item, detail, quantity, number, price, always in rows:
+        if not always and price is None:
+            continue
+        cost = None if price is None else price.of(number)
+        total += cost or 0.0
+        line: tuple[Cell, ...] = (item, detail, quantity)
+        if priced:
+            line += (price.typed if price else None, None if cost is None else Money(cost, prices.currency))
+        lines.append(line)
+    notes: list[Words] = []
+    bare = [item for item, _, _, _, price, always in rows if always and price is None]
+    if priced and bare:
+        notes.append(
+            words("no price is given for {items}: the total leaves them out", items=", ".join(dict.fromkeys(bare)))
+        )
+    if not priced:
+        notes.append(words("no prices are given, so there are quantities alone: write prices, or --prices FILE"))
+    sum_row = ("total", None, None, None, Money(total, prices.currency)) if priced else None
+    return Section(
+        "list", "To order", (), (Table("list", "", tuple(columns), tuple(lines), sum_row),), (), tuple(notes)
+    )
+
+
+def _concrete(worked: Concrete, prices: Prices, plan: Plan) -> list[_Row]:
+    short = sum(1 for load in worked.loads if load < worked.short_load * (1 - 1e-6))
+    mix = plan.design.mix
+    said = [one.typed for one in (mix.strength,) if one and one.typed]
+    rows: list[_Row] = [
+        ("concrete", " ".join(said) or None, volume(worked.ordered), worked.ordered, prices.concrete, True),
+        (
+            "loads",
+            words("at most {t} each", t=volume(worked.truck)),
+            worked.trucks,
+            worked.trucks,
+            prices.delivery,
+            True,
+        ),
+    ]
+    if short:
+        rows.append(
+            ("short loads", words("under {v}", v=volume(worked.short_load)), short, short, prices.short_load, False)
+        )
+    if plan.design.order and plan.design.order.method == "pump":
+        rows.append(("pump", None, 1, 1, prices.pump, True))
+    fibre = plan.design.reinforcement.fibre if plan.design.reinforcement else None
+    if fibre:
+        weight = hauling.mass_of(worked.ordered, fibre.dose.si)
+        bags = fibre_bags(plan, worked)
+        detail = words("{k}, {n} bags", k=fibre.kind, n=f"{bags:,}") if bags is not None else fibre.kind
+        rows.append(("fibre", detail, mass(weight), weight, prices.fibre, True))
+    return rows
+
+
+def _steel(steel: Steel | None, prices: Prices) -> list[_Row]:
+    if steel is None:
+        return []
+    rows: list[_Row] = []
+    for one in steel.bars:
+        detail = words("{n} bars of {l}, {w} waste", n=f"{one.plan.bars:,}", l=length(one.plan.stock),
+                       w=share(round(one.plan.waste, 3)))  # fmt: skip
+        rows.append((f"bars {one.size}", detail, mass(one.mass), one.mass, prices.bars, True))
+    if steel.mesh:
+        mesh = steel.mesh
+        detail = words("sheets of {a} by {b}", a=length(mesh.length), b=length(mesh.width))
+        rows.append((f"mesh {mesh.style}", detail, mesh.plan.bars, mesh.plan.bars, prices.mesh, True))
+    if steel.supports:
+        rows.append((steel.held_by, None, steel.supports, steel.supports, prices.chairs, True))
+    return rows
+
+
+def _rest(plan: Plan, prices: Prices) -> list[_Row]:
+    rows: list[_Row] = []
+    for one in materials.isolation(plan):
+        sizes = {"t": one.thickness, "h": one.height}
+        known = {key: depth(value) for key, value in sizes.items() if value}
+        detail = (
+            words(" thick, ".join(["{t}"] * ("t" in known) + ["{h} high"] * ("h" in known)), **known) if known else None
+        )
+        rows.append((f"isolation, {one.material}", detail, length(one.length), one.length, prices.isolation, True))
+    made = [one for one in materials.joint_lengths(plan) if one.kind != "pattern"]
+    for joint in made:
+        detail = words("{d} deep", d=depth(joint.depth)) if joint.depth else None
+        rows.append((f"joints, {joint.kind}", detail, length(joint.length), joint.length, prices.joints, True))
+    sheeting = materials.retarder(plan)
+    if sheeting:
+        rolls = "1 roll" if sheeting.rolls == 1 else f"{sheeting.rolls:,} rolls"
+        rows.append(("vapour retarder", rolls, area(sheeting.bought), sheeting.bought, prices.retarder, True))
+    compound, _ = materials.curing(plan)
+    rows.append(("curing compound", "if cured so", small_volume(compound), compound, prices.curing, True))
+    boards = materials.forms(plan)
+    if boards.length > 0:
+        deep, values = materials.board_depths(boards)
+        rows.append(("forms", words(deep, **values), length(boards.length), boards.length, prices.forms, True))
+    return rows
+
+
+def _ground(plan: Plan, dug: Haul | None, prices: Prices) -> list[_Row]:
+    rows: list[_Row] = []
+    base = materials.base_course(plan)
+    if base:
+        rows.append(("base", base.material, mass(base.mass), base.mass, prices.base, True))
+        rows.append(("placing base", "compacted", volume(base.compacted), base.compacted, prices.base_placing, False))
+    if dug:
+        trips = dug.trips
+        detail = words("{v} loose", v=volume(dug.spoil.loose + (dug.broken.loose if dug.broken else 0.0)))
+        rows.append(("trips to the tip", detail, trips, trips or 0, prices.haul if trips is not None else None, True))
+        heavy = dug.spoil.mass + (dug.broken.mass if dug.broken else 0.0)
+        rows.append(("tip", None, mass(heavy), heavy, prices.tip, False))
+    return rows

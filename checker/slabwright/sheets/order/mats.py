@@ -1,0 +1,152 @@
+"""Steel laid out on the plan: bars each way and strips of mesh, clipped to the concrete and cut at joints.
+
+Everything in metres. Bars lie along and across the longest side of the smallest rectangle round the slab. Within each
+piece of slab the steel does not cross, they are spread evenly, at most their spacing apart.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import atan2, ceil, degrees, floor
+from typing import Literal, cast
+
+import numpy as np
+import shapely
+from shapely import affinity
+
+from slabwright.plan.plan import Plan
+
+AtJoints = Literal["stop", "half through", "run through"]
+
+CLEAR_OF_JOINT = 2 * 0.0254  # steel that stops at a joint stops so far from it, `steel-at-joints`
+SHORTEST = 0.3048  # shorter pieces of bar are left out, common practice
+_HAIR = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Mat:
+    """Runs of bar each way, before laps: length to count; ``area`` is the plan area the mat covers, m2."""
+
+    along: Counter[float]
+    across: Counter[float]
+    area: float
+    spacing: tuple[float, float]  # the widest that came out, along bars and across bars
+
+    @property
+    def runs(self) -> Counter[float]:
+        """All runs together."""
+        return self.along + self.across
+
+
+def bar_mat(plan: Plan, spacing: float, ends_short: float, at_joints: AtJoints, step: float) -> Mat:
+    """The mat of bars of a plan; lengths are cut down to whole ``step``."""
+    steel = shapely.buffer(plan.slab, -ends_short, join_style="mitre") if ends_short > 0 else plan.slab
+    joints = plan.joint_lines
+    gap = shapely.buffer(joints, CLEAR_OF_JOINT, cap_style="flat") if not joints.is_empty else shapely.Polygon()
+    stopped = shapely.difference(steel, gap)
+    turned = -degrees(_bearing(plan.slab))
+    fields = stopped if at_joints == "stop" else steel
+    pieces = [_turned(piece, turned) for piece in _polygons(fields)]
+    barred = _turned(gap, turned) if at_joints == "half through" else None
+    ways: list[Counter[float]] = []
+    widest: list[float] = []
+    for across in (False, True):
+        runs, most = _runs(pieces, spacing, across, step, barred)
+        ways.append(runs)
+        widest.append(most)
+    return Mat(ways[0], ways[1], float(fields.area), (widest[0], widest[1]))
+
+
+def _bearing(slab: shapely.Polygon) -> float:
+    """The direction of the longest side of the smallest rectangle round the slab, radians."""
+    ring = shapely.get_coordinates(shapely.minimum_rotated_rectangle(slab))
+    sides = np.diff(ring, axis=0)
+    longest = sides[int(np.argmax(np.round(np.hypot(sides[:, 0], sides[:, 1]), 6)))]
+    return atan2(longest[1], longest[0])
+
+
+def _turned(shape: shapely.Geometry, by: float) -> shapely.Geometry:
+    return affinity.rotate(shape, by, origin=(0, 0)) if by else shape
+
+
+def _polygons(shape: shapely.Geometry) -> list[shapely.Polygon]:
+    return [part for part in shapely.get_parts(shape) if isinstance(part, shapely.Polygon) and part.area > _HAIR]
+
+
+def _runs(
+    pieces: Sequence[shapely.Geometry], spacing: float, across: bool, step: float, barred: shapely.Geometry | None
+) -> tuple[Counter[float], float]:
+    """Runs of one way (length to count) and the widest spacing that came out."""
+    lines: list[np.ndarray] = []
+    owners: list[int] = []
+    widest = 0.0
+    for number, piece in enumerate(pieces):
+        low_x, low_y, high_x, high_y = shapely.bounds(piece)
+        low, high = (low_x, high_x) if across else (low_y, high_y)
+        count = ceil((high - low) / spacing - 1e-6) + 1
+        places = np.linspace(low + _HAIR, high - _HAIR, count) if count > 1 else np.array([(low + high) / 2])
+        if count > 1:
+            widest = max(widest, (high - low) / (count - 1))
+        for place in places:
+            ends = ((place, low_y - 1), (place, high_y + 1)) if across else ((low_x - 1, place), (high_x + 1, place))
+            lines.append(np.array(ends))
+            owners.append(number)
+    if not lines:
+        return Counter(), 0.0
+    shapes = np.asarray(pieces, dtype=object)
+    shapely.prepare(shapes)
+    cut = shapely.intersection(shapely.linestrings(np.array(lines)), shapes[owners])
+    if barred is not None:
+        cut[1::2] = shapely.difference(cut[1::2], barred)
+    found = shapely.get_parts(cut)
+    lengths = shapely.length(found[shapely.get_dimensions(found) == 1])
+    runs: Counter[float] = Counter()
+    for length in lengths[lengths >= SHORTEST - _HAIR]:
+        runs[cut_down(float(length), step)] += 1
+    return runs, widest
+
+
+def cut_down(length: float, step: float) -> float:
+    """A length cut down to whole steps; what misses one by a hair, or by twice the nudge, counts as whole.
+
+    >>> cut_down(12.0439998, 0.0127)
+    12.0396
+    """
+    return round(floor(length / step + 1e-3) * step, 6)
+
+
+def mesh_strips(
+    plan: Plan, width: float, lap: float, ends_short: float, at_joints: AtJoints
+) -> tuple[Counter[float], float]:
+    """Strips of mesh, ``width`` wide and lapped sideways by ``lap`` (length to count), and the area they cover, m2.
+
+    Each piece of slab is covered by strips along it, as long as it is there; the way that takes fewer metres is kept.
+    """
+    steel = shapely.buffer(plan.slab, -ends_short, join_style="mitre") if ends_short > 0 else plan.slab
+    joints = plan.joint_lines
+    if at_joints != "run through" and not joints.is_empty:
+        steel = shapely.difference(steel, shapely.buffer(joints, CLEAR_OF_JOINT, cap_style="flat"))
+    turned = -degrees(_bearing(plan.slab))
+    strips: Counter[float] = Counter()
+    for piece in _polygons(steel):
+        shape = cast(shapely.Polygon, _turned(piece, turned))
+        ways = [_strips(shape, width, lap, across) for across in (False, True)]
+        strips += min(ways, key=lambda way: sum(length * count for length, count in way.items()))
+    return strips, float(steel.area)
+
+
+def _strips(piece: shapely.Polygon, width: float, lap: float, across: bool) -> Counter[float]:
+    low_x, low_y, high_x, high_y = shapely.bounds(piece)
+    low, high = (low_x, high_x) if across else (low_y, high_y)
+    count = 1 if high - low <= width + 1e-6 else ceil((high - low - lap) / (width - lap) - 1e-6)
+    found: Counter[float] = Counter()
+    for number in range(count):
+        start = low + number * (width - lap)
+        band = (start, low_y, start + width, high_y) if across else (low_x, start, high_x, start + width)
+        part = shapely.intersection(piece, shapely.box(*band))
+        if part.area > _HAIR:
+            x0, y0, x1, y1 = shapely.bounds(part)
+            found[round(float(y1 - y0 if across else x1 - x0), 4)] += 1
+    return found

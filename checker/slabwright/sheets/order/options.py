@@ -1,0 +1,262 @@
+"""A base that is off its height: pour thicker, bring base up, trim, or move the finish; what each takes and costs.
+
+Each choice is a design of its own, worked and judged like the one in the file. A choice keeps the rules when its review
+holds nothing that the base as it lies does not bring, and no other choice clears more holds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from math import isnan
+from typing import Final
+
+import numpy as np
+
+from slabwright.design.costs import Dig, Prices
+from slabwright.design.model import Design, SpotHeight
+from slabwright.formulas import base as base_course
+from slabwright.formulas import hauling
+from slabwright.formulas.units import INCH
+from slabwright.geometry.surface.cut_fill import Above, above
+from slabwright.plan.plan import Plan
+from slabwright.sheets.order.concrete import EIGHTH, Concrete, floored, for_other, home
+from slabwright.sheets.order.haul import ground
+from slabwright.sheets.order.risk import finish_over
+from slabwright.text.words import Words, words
+from slabwright.units.quantity import Amount, Kind, depth, volume
+
+Standing = frozenset[tuple[str, str, str]]  # rule, thing, weight of every hold and caution that stands
+Judge = Callable[[Plan], Standing]
+
+THIN_MEAN: Final = 3 / 8 * INCH  # m under the design thickness on average, `aci-117-10-quoted`
+THIN_ANYWHERE: Final = 3 / 4 * INCH  # m under it anywhere, `aci-117-10-quoted`
+_MATTERS = 0.02  # m3: less base than that is nobody's decision
+_FINE_GRADE = INCH / 4  # m: a base nowhere further off than this is at its height, common practice
+_SHIFT = {"us": EIGHTH, "metric": 0.005}  # m: what a finish is moved by
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One choice. Volumes in m3, masses in kg; ``cost`` None while a price it needs is not given."""
+
+    key: str
+    name: str
+    does: Words
+    worked: Concrete
+    base_volume: float = 0.0  # compacted
+    base_mass: float = 0.0
+    trimmed: float = 0.0  # bank
+    trimmed_mass: float = 0.0
+    trips: int | None = 0
+    shift: float = 0.0  # of the finish, up positive
+    cost: float | None = None
+    holds: int = 0
+    brings: tuple[str, ...] = ()  # what stands in its review and not in that of the base as it lies
+    clears: tuple[str, ...] = ()
+    kept: bool | None = None  # whether it keeps every rule; None: not judged
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """The choices, those that keep the rules first, the cheapest (or, without prices, the least concrete) in front."""
+
+    low: Above
+    high: Above
+    deepest: float  # m
+    thinnest: float  # m
+    choices: tuple[Option, ...]
+    left_out: tuple[Words, ...]  # choices there are not, and why
+    add: tuple[str, ...]  # prices that are not given
+
+    @property
+    def best(self) -> Option | None:
+        """The one to take: the first that keeps every rule, if costs are known for it."""
+        return next((one for one in self.choices if one.kept is not False and one.cost is not None), None)
+
+
+def options(plan: Plan, prices: Prices | None = None, judge: Judge | None = None) -> Options | None:
+    """The choices for a base that was shot; None while it was not, or where it is at its height already."""
+    top, bottom, depths = plan.surface, plan.base_surface, plan.depths
+    if top is None or bottom is None or depths is None:
+        return None
+    low = above(top, bottom, plan.thickness)
+    high = above(bottom, top, -plan.thickness)
+    off = max(depths.most - plan.thickness, plan.thickness - depths.least)
+    if off < _FINE_GRADE * (1 - 1e-6) or max(low.volume, high.volume) < _MATTERS:
+        return None
+    costs = prices or Prices()
+    missing: set[str] = set()
+    made: list[tuple[Option, Plan]] = []
+
+    def offer(key: str, name: str, does: Words, design: Design, **takes: float) -> None:
+        other = plan if design is plan.design else Plan(design)
+        worked = for_other(other)
+        offered = Option(key, name, does, worked, **takes)  # type: ignore[arg-type]
+        heavy, trips = _hauled(plan, offered.trimmed)
+        weight = hauling.mass_of(offered.base_volume, base_course.USUAL_DENSITY)
+        offered = replace(offered, trips=trips, trimmed_mass=heavy, base_mass=weight)
+        made.append((replace(offered, cost=_cost(offered, costs, missing)), _ordering(other, worked)))
+
+    as_it_lies = words("pour what the base asks for: {v} more than at the design thickness", v=volume(low.volume))
+    offer("as it lies", "pour as the base lies", as_it_lies, plan.design)
+    if low.volume >= _MATTERS:
+        does = words(
+            "bring the low places up with compacted base, {v}, in lifts of {4 in|100 mm}", v=volume(low.volume)
+        )
+        offer("fill", "bring the low base up", does, _base_moved(plan, up=True), base_volume=low.volume)
+    if high.volume >= _MATTERS:
+        does = words("trim the high places of the base, {v}", v=volume(high.volume))
+        offer("trim", "trim the high base", does, _base_moved(plan, down=True), trimmed=high.volume)
+    if low.volume >= _MATTERS and high.volume >= _MATTERS:
+        does = words("trim the high places and fill the low ones")
+        moved = _base_moved(plan, up=True, down=True)
+        offer("trim and fill", "trim and fill", does, moved, base_volume=low.volume, trimmed=high.volume)
+    left_out = []
+    for up in (False, True):
+        shift, why = _shift(plan, up)
+        if why is not None:
+            left_out.append(why)
+        elif shift:
+            does = words(
+                "set the whole finish {d} higher" if up else "set the whole finish {d} lower", d=depth(abs(shift))
+            )
+            offer(
+                "raise" if up else "lower",
+                f"{'raise' if up else 'lower'} the finish",
+                does,
+                _moved(plan, shift),
+                shift=shift,
+            )
+    choices = _judged(made, judge)
+    return Options(low, high, depths.most, depths.least, choices, tuple(left_out), tuple(sorted(missing)))
+
+
+def _judged(made: list[tuple[Option, Plan]], judge: Judge | None) -> tuple[Option, ...]:
+    """The choices with what their reviews say, in order."""
+    choices = [option for option, _ in made]
+    if judge is not None:
+        standing = [judge(plan) for _, plan in made]
+        holds = [sum(weight == "hold" for _, _, weight in one) for one in standing]
+        told = []
+        for option, one, count in zip(choices, standing, holds, strict=True):
+            brings, clears = one - standing[0], standing[0] - one
+            kept = not brings and count == min(holds)
+            told.append(replace(option, holds=count, brings=_said(brings), clears=_said(clears), kept=kept))
+        choices = told
+    far = float("inf")
+    return tuple(
+        sorted(
+            choices,
+            key=lambda one: (one.kept is False, far if one.cost is None else one.cost, one.worked.needed, one.key),
+        )
+    )
+
+
+def _said(standing: Standing) -> tuple[str, ...]:
+    return tuple(f"{rule} ({thing})" if thing else rule for rule, thing, _ in sorted(standing))
+
+
+def _hauled(plan: Plan, bank: float) -> tuple[float, int | None]:
+    """Mass (kg) of a bank volume, and the trips it takes with the truck of the file; None while that is not known."""
+    if not bank:
+        return 0.0, 0
+    soil, dig = ground(plan), plan.design.dig or Dig()
+    if dig.box is None or dig.payload is None:
+        return hauling.mass_of(bank, soil.bank_weight), None
+    trips = hauling.trips(bank, soil.swell, soil.bank_weight, dig.box.si, dig.payload.si)
+    return hauling.mass_of(bank, soil.bank_weight), trips
+
+
+def _cost(option: Option, prices: Prices, missing: set[str]) -> float | None:
+    """Concrete, loads, base and hauling of a choice, by the prices given; None while one it needs is not."""
+    worked = option.worked
+    needs = {"prices.concrete": prices.concrete}
+    if option.base_volume:
+        needs["prices.base"] = prices.base
+    if option.trimmed:
+        needs["prices.haul"] = prices.haul
+    lacking = {key for key, price in needs.items() if price is None}
+    missing |= lacking
+    if option.base_volume and prices.base_placing is None:
+        missing.add("prices.base_placing")
+    if option.trimmed and option.trips is None:
+        missing |= {"dig.box", "dig.payload"}
+        return None
+    if lacking or prices.concrete is None:
+        return None
+    cost = prices.concrete.of(worked.ordered)
+    cost += prices.delivery.of(worked.trucks) if prices.delivery else 0.0
+    cost += prices.short_load.of(1) if prices.short_load and worked.last_is_short else 0.0
+    if option.base_volume and prices.base is not None:
+        brought = prices.base.of(option.base_mass)
+        cost += max(brought, prices.base_delivery.of(1)) if prices.base_delivery else brought
+        cost += prices.base_placing.of(option.base_volume) if prices.base_placing else 0.0
+    if option.trimmed and prices.haul is not None and option.trips is not None:
+        cost += prices.haul.of(option.trips)
+        cost += prices.tip.of(option.trimmed_mass) if prices.tip else 0.0
+    return cost
+
+
+def _ordering(plan: Plan, worked: Concrete) -> Plan:
+    """The plan with the volume a choice orders, so that rules on the order judge that one."""
+    order = plan.design.order
+    if order is None or order.volume is None:
+        return plan
+    said = order._replace(volume=Amount(worked.rounded, Kind.VOLUME), allowance_inside=True)
+    return Plan(plan.design._replace(order=said))
+
+
+def _base_moved(plan: Plan, up: bool = False, down: bool = False) -> Design:
+    """The design with its base brought to the underside of the slab where it is too low, too high, or both."""
+    shots: list[SpotHeight] = []
+    places = np.array([(shot.at.x, shot.at.y) for shot in plan.design.heights.base])
+    for shot, finish in zip(plan.design.heights.base, finish_over(plan, places).tolist(), strict=True):
+        level = shot.height.si if isnan(finish) else finish - plan.thickness
+        moves = (up and level > shot.height.si) or (down and level < shot.height.si)
+        shots.append(shot._replace(height=Amount(level, Kind.HEIGHT)) if moves else shot)
+    heights = plan.design.heights._replace(base=tuple(shots))
+    return plan.design._replace(heights=heights)
+
+
+def _moved(plan: Plan, by: float) -> Design:
+    """The design with its finish, and the rims of drains in it, moved up by ``by`` m."""
+
+    def moved(height: Amount) -> Amount:
+        return Amount(height.si + by, Kind.HEIGHT)
+
+    design = plan.design
+    finish = tuple(one._replace(height=moved(one.height)) for one in design.heights.finish)
+    fixtures = tuple(one._replace(rim=moved(one.rim)) if one.rim else one for one in design.fixtures)
+    return design._replace(heights=design.heights._replace(finish=finish), fixtures=fixtures)
+
+
+def _shift(plan: Plan, up: bool) -> tuple[float, Words | None]:
+    """How far the finish may go up or down to bring the mean depth to the design, m; or why it may not."""
+    depths = plan.depths
+    if depths is None:
+        return 0.0, None
+    off = depths.mean - plan.thickness
+    wanted = max(0.0, -off if up else off)
+    if wanted < _SHIFT[home(plan)]:
+        return 0.0, None
+    room, holder = wanted, ""
+    if not up:
+        thin = depths.least - (plan.thickness - THIN_ANYWHERE)
+        if thin < room:
+            room, holder = thin, "the thinnest place"
+    for match in plan.fixed_matches:
+        asked, off_fixed = match.fixed.slab, match.slab - match.height
+        if asked is None:
+            continue
+        bound = asked.high if up else asked.low
+        if bound is None:
+            continue
+        left = bound - off_fixed if up else off_fixed - bound
+        if left < room - 1e-9:
+            room, holder = left, match.fixed.name
+    shift = floored(max(room, 0.0), _SHIFT[home(plan)])
+    if shift <= 0:
+        said = "the finish cannot go up: {thing} holds it" if up else "the finish cannot go down: {thing} holds it"
+        return 0.0, words(said, thing=holder)
+    return (shift if up else -shift), None

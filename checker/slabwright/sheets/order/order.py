@@ -1,0 +1,94 @@
+"""The order sheet: everything to buy and haul for one plan, with the arithmetic, the risk and the choices."""
+
+from __future__ import annotations
+
+from slabwright.design.costs import Prices, laid_over
+from slabwright.plan.plan import Plan
+from slabwright.sheets.order import ground, parts
+from slabwright.sheets.order import steel as order_steel
+from slabwright.sheets.order.buying import buying
+from slabwright.sheets.order.concrete import Concrete, concrete
+from slabwright.sheets.order.haul import haul
+from slabwright.sheets.order.materials import all_steel
+from slabwright.sheets.order.options import Judge, Options, options
+from slabwright.sheets.order.risk import risk
+from slabwright.sheets.sheet import Section, Sheet
+from slabwright.text.words import Words, words
+from slabwright.units.quantity import share, volume
+
+
+def order_sheet(plan: Plan, prices: Prices | None = None, judge: Judge | None = None) -> Sheet:
+    """The order sheet of a plan. ``prices`` are laid over those of the design; ``judge`` reviews other choices."""
+    design = plan.design
+    costs = laid_over(design.prices, prices)
+    worked = concrete(plan)
+    found = risk(plan, worked.lost, worked.ordered, worked.brought)
+    choices = options(plan, costs, judge)
+    dug, steel = haul(plan), all_steel(plan)
+    list_of_things = buying(plan, worked, steel, dug, costs)
+    sections: list[Section | None] = [
+        list_of_things,
+        parts.concrete_section(plan, worked),
+        parts.headroom_section(plan, worked),
+        parts.risk_section(plan, worked, found),
+        ground.choices_section(plan, choices, costs),
+        ground.haul_section(plan, dug),
+        order_steel.steel_section(plan, steel),
+        parts.isolation_section(plan),
+        parts.joints_section(plan),
+        ground.base_section(plan),
+        parts.other_section(plan, worked),
+    ]
+    return Sheet(
+        kind="order",
+        title="Order sheet",
+        job=design.job.name,
+        number=design.job.number,
+        file=design.file,
+        use=design.use,
+        system=plan.system,
+        pour=design.job.pour,
+        says=tuple(_says(plan, worked, choices)),
+        sections=tuple(section for section in sections if section is not None),
+        cautions=tuple(_cautions(plan, worked)),
+        rows="list",
+    )
+
+
+def _says(plan: Plan, worked: Concrete, choices: Options | None) -> list[Words]:
+    """The point of the sheet."""
+    said = [parts.order_in_words(worked), parts.headroom_in_words(worked, plan.system)]
+    best = choices.best if choices else None
+    if choices and best and best.key != "as it lies":
+        said.append(words("the base is off its height; cheapest that keeps every rule: {name}", name=best.name))
+    return said
+
+
+def _cautions(plan: Plan, worked: Concrete) -> list[Words]:
+    """What the order ought to be thought over for."""
+    found = []
+    if worked.typed and worked.ordered < worked.needed * (1 - 1e-6):
+        found.append(
+            words(
+                "the file orders {v}, and {n} is needed: {s} short",
+                v=volume(worked.ordered),
+                n=volume(worked.needed),
+                s=volume(worked.needed - worked.ordered),
+            )
+        )
+    if worked.allowance < (0.03 if _shot(plan) else 0.04) - 1e-9:
+        found.append(words("an allowance of {a} is thin (common practice)", a=share(worked.allowance)))
+    if worked.allowance > 0.15 + 1e-9:
+        found.append(words("an allowance of {a} is more than waste takes (common practice)", a=share(worked.allowance)))
+    if worked.last_is_short:
+        found.append(
+            words("the last load of {v} is a short one: ask the plant what it costs", v=volume(worked.loads[-1]))
+        )
+    if not plan.quantities.from_surfaces:
+        found.append(words("the base is not shot: the volume is area times thickness, and the ground decides the rest"))
+    return found
+
+
+def _shot(plan: Plan) -> bool:
+    base = plan.design.site.base
+    return bool(base and base.shot_after_compaction)

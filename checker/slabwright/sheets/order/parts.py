@@ -1,0 +1,338 @@
+"""Parts of the order sheet: concrete, headroom and risk; isolation, joints, fibre, sheeting, curing and forms."""
+
+from __future__ import annotations
+
+from slabwright.formulas import hauling, ordering
+from slabwright.formulas.units import FOOT
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import step
+from slabwright.sheets.order import materials
+from slabwright.sheets.order.concrete import DEEPER, EIGHTH, FIVE, MILLIMETRE, QUARTER, Concrete, floored, loaded_truck
+from slabwright.sheets.order.risk import LIKELY, SEED, Risk
+from slabwright.sheets.sheet import Cell, Column, Figure, Section, Table
+from slabwright.text.words import Words, words, written
+from slabwright.units.quantity import System, area, depth, is_alone, length, mass, share, show, small_volume, volume
+
+
+def order_in_words(worked: Concrete) -> Words:
+    """How much to order, in how many loads."""
+    loads = "1 load" if worked.trucks == 1 else f"{worked.trucks:,} loads"
+    if worked.typed:
+        return words("the file orders {v}, in {loads}; {n} is needed", v=volume(worked.ordered), loads=loads,
+                     n=volume(worked.needed))  # fmt: skip
+    return words("order {v}, in {loads}", v=volume(worked.ordered), loads=loads)
+
+
+def headroom_in_words(worked: Concrete, system: System) -> Words:
+    """How much deeper the slab may run before another truck."""
+    if worked.headroom < 0:
+        return words("so many trucks do not bring what is needed: order another")
+    texts = [_only(floored(worked.headroom, EIGHTH), "us"), _only(floored(worked.headroom, MILLIMETRE), "metric")]
+    first, other = texts if system == "us" else texts[::-1]
+    if is_alone(system):
+        return words("it may run {first} deeper on average before another truck is needed", first=first)
+    sentence = "it may run {first} ({other}) deeper on average before another truck is needed"
+    return words(sentence, first=first, other=other)
+
+
+def _only(metres: float, system: System) -> str:
+    """A depth in one system."""
+    return show(depth(metres), system, both=False)
+
+
+def concrete_section(plan: Plan, worked: Concrete) -> Section:
+    """Net volume by panel, edges and steps; allowance, losses, order, loads and truck weights."""
+    figures = [
+        Figure("net", "Net volume", volume(worked.net), _net_from(plan)),
+        Figure("allowance", "Allowance", share(worked.allowance), worked.allowance_reason),
+        Figure("allowance_volume", "Allowance, volume", volume(worked.allowance_volume)),
+    ]
+    if worked.losses:
+        figures.append(Figure("lost", "Stays in the pump", volume(worked.lost)))
+    figures += [
+        Figure("needed", "Needed", volume(worked.needed)),
+        Figure("rounded", "Rounded up", volume(worked.rounded), words("to steps of {s}", s=volume(worked.step))),
+        Figure("ordered", "Ordered", volume(worked.ordered),
+               _ordered_by(worked)),
+    ]  # fmt: skip
+    panels, openings = _panel_table(plan), _opening_table(plan)
+    tables = [panels, *([openings] if openings else []), _load_table(worked)]
+    notes = [*worked.assumed]
+    if worked.last_is_short:
+        notes.append(words("the last load is under {v}, and may cost more", v=volume(worked.short_load)))
+    return Section(
+        "concrete", "Concrete", tuple(figures), tuple(tables), worked.working, tuple(notes), worked.add
+    )  # fmt: skip
+
+
+def _ordered_by(worked: Concrete) -> Words | None:
+    if not worked.typed:
+        return None
+    if not worked.on_top:
+        return words("as the file says")
+    said = volume(worked.ordered / (1 + worked.on_top))
+    return words("{v} as the file says, and its allowance of {a} on top", v=said, a=share(worked.on_top))
+
+
+def _net_from(plan: Plan) -> Words:
+    if not plan.quantities.from_surfaces:
+        return words("area times design thickness: no base is shot")
+    covered = plan.depths.covered if plan.depths else 1.0
+    if covered < 0.999:
+        return words("between finish and base where it is shot, {c} of the slab; the rest at design thickness",
+                     c=share(covered))  # fmt: skip
+    return words("between finish and base")
+
+
+def _panel_table(plan: Plan) -> Table:
+    """Panels with their slab, and edges and steps as rows of their own: the rows add up to the net volume."""
+    columns = (
+        Column("part", "Part", right=False),
+        Column("area", "Area"),
+        Column("thickness", "Mean thickness"),
+        Column("slab", "Slab"),
+        Column("edges", "Thickened edges"),
+        Column("volume", "Volume"),
+    )
+    rows: list[tuple[Cell, ...]] = []
+    bare = [
+        float(whole) - float(edge)
+        for whole, edge in zip(plan.panel_volumes, _edge_parts(plan), strict=True)
+    ]  # fmt: skip
+    for panel, slab, edge in zip(plan.panels, bare, _edge_parts(plan), strict=True):
+        whole = volume(slab + edge)
+        thicker = volume(edge) if edge > 1e-9 else None
+        rows.append((panel.name, area(panel.area), depth(slab / panel.area), volume(slab), thicker, whole))
+    for flight in plan.design.thickness.steps:
+        solid = flight.width.si * flight.tread.si * flight.riser.si * flight.count * (flight.count + 1) / 2
+        rows.append((flight.name, None, None, None, None, volume(solid)))
+    quantities = plan.quantities
+    total: tuple[Cell, ...] = (
+        "net", area(plan.area), depth(quantities.slab / plan.area), volume(quantities.slab),
+        volume(quantities.thickened_edges), volume(quantities.net),
+    )  # fmt: skip
+    if not plan.design.thickness.thickened_edges:
+        keep = (0, 1, 2, 5)
+        columns = tuple(columns[at] for at in keep)  # type: ignore[assignment]
+        rows = [tuple(row[at] for at in keep) for row in rows]
+        total = tuple(total[at] for at in keep)
+    return Table("parts", "By panel", columns, tuple(rows), total)
+
+
+def _edge_parts(plan: Plan) -> list[float]:
+    """Volume of thickened edges in each panel, m3."""
+    slabs = sum(float(one) for one in plan.panel_volumes) - plan.quantities.slab
+    if slabs < 1e-12:
+        return [0.0] * len(plan.panels)
+    return [float(one) for one in plan.panel_edge_volumes]
+
+
+def _opening_table(plan: Plan) -> Table | None:
+    if not plan.design.openings:
+        return None
+    columns = (
+        Column("opening", "Opening", right=False),
+        Column("area", "Area left out"),
+        Column("volume", "Not poured"),
+    )
+    rows = tuple(
+        (opening.name, area(ring.polygon.area), volume(ordering.slab_volume(ring.polygon.area, plan.thickness)))
+        for opening, ring in zip(plan.design.openings, plan.opening_rings, strict=True)
+    )
+    return Table("openings", "Openings, already left out of the panels", columns, rows)
+
+
+def _load_table(worked: Concrete) -> Table:
+    """Loads alike in one row: how many, how big, what each truck weighs."""
+    columns = (
+        Column("loads", "Loads", right=False),
+        Column("volume", "Each"),
+        Column("concrete", "Concrete weighs"),
+        Column("truck", "Truck and load weigh"),
+    )
+    rows: list[tuple[Cell, ...]] = []
+    for first, size in _alike(worked.loads):
+        low, high = loaded_truck(size)
+        name = f"{first} (short)" if size < worked.short_load * (1 - 1e-6) else first
+        weighs = words("{low} to {high}", low=mass(low), high=mass(high))
+        rows.append((name, volume(size), mass(ordering.load_mass(size)), weighs))
+    total = ("all", volume(worked.ordered), mass(ordering.load_mass(worked.ordered)), None)
+    return Table("loads", "Loads", columns, tuple(rows), total)
+
+
+def _alike(loads: tuple[float, ...]) -> list[tuple[str, float]]:
+    """Loads of one size together: ``1 to 3``, ``4``."""
+    found: list[tuple[int, int, float]] = []
+    for number, size in enumerate(loads, 1):
+        if found and abs(found[-1][2] - size) < 1e-9:
+            found[-1] = (found[-1][0], number, size)
+        else:
+            found.append((number, number, size))
+    return [(str(first) if first == last else f"{first} to {last}", size) for first, last, size in found]
+
+
+def headroom_section(plan: Plan, worked: Concrete) -> Section:
+    """How deep the slab may run before the order, and before the trucks, are used up."""
+    room, of_order = worked.headroom, worked.order_headroom
+    figures: tuple[Figure, ...] = (
+        Figure("before_truck", "Before another truck", depth(room)),
+        Figure("before_truck_eighths", "  cut to eighths", _only(floored(room, EIGHTH), "us")),
+        Figure("before_truck_millimetres", "  cut to millimetres", _only(floored(room, MILLIMETRE), "metric")),
+        Figure("before_short", "Before the order is short", depth(of_order), words("its allowance used up as well")),
+        Figure("quarter_inch", "Each 1/4 in more takes", volume(worked.extra(QUARTER)), words("with its allowance")),
+        Figure("five_millimetres", "Each 5 mm more takes", volume(worked.extra(FIVE)), words("with its allowance")),
+    )
+    if is_alone(plan.system):
+        figures = tuple(one for one in figures if one.key not in ("before_truck_eighths", "quarter_inch"))
+    columns = (Column("deeper", "If it runs deeper by", right=False, both=True), Column("needed", "Needed", both=True),
+               Column("loads", "Loads"))  # fmt: skip
+    rows = []
+    for by in DEEPER[plan.system]:
+        needed, loads = worked.deeper(by)
+        rows.append((depth(by), volume(needed), loads))
+    numbers = words(
+        "({b} - {n}) / (1 + {w}) / {a}",
+        b=volume(worked.brought), n=volume(worked.needed), w=share(worked.allowance), a=area(worked.area),
+    )  # fmt: skip
+    working = (step("headroom", "(trucks full - needed) / (1 + allowance) / area", numbers, depth(room)),)
+    return Section("headroom", "Headroom", figures, (Table("deeper", "", columns, tuple(rows)),), working)
+
+
+def risk_section(plan: Plan, worked: Concrete, found: Risk) -> Section:
+    """How far the volume may be off, and what that means for the order."""
+    columns = (
+        Column("by", "By", right=False),
+        Column("scatter", "Scatter"),
+        Column("low", "Likely least"),
+        Column("high", "Likely most"),
+        Column("short", "Order falls short"),
+        Column("one_more", "One more truck"),
+    )
+    names = {"shots": "the shots", "least": "cores, least scatter", "most": "cores, most scatter"}
+    rows = tuple(
+        (names[one.name], depth(one.scatter), volume(one.low), volume(one.high), _chance(one.short),
+         _chance(one.one_more))
+        for one in found.spreads
+    )  # fmt: skip
+    if found.from_shots:
+        unit = FOOT if plan.system == "us" else 0.1
+        notes = [
+            words(
+                "{n} shots, each standing for a square of about {s}; how far the depth at each lies off the plane "
+                "through its neighbours gives the scatter ({t} could be compared)",
+                n=found.shots,
+                s=length(round(found.spacing / unit) * unit),
+                t=found.tried,
+            ),
+            words(
+                "every shot is off on its own: {d} volumes drawn with seed {seed} (JCGM 101:2008, recalled, not "
+                "checked)",
+                d=f"{found.draws:,}",
+                seed=SEED,
+            ),
+        ]
+        if found.floored:
+            notes.append(
+                words("the shots agree better than a rod reads: the rounding of {0.01 ft|3 mm} is taken instead")
+            )
+        if found.covered < 0.999:
+            notes.append(words("{c} of the slab lies between shots; the rest goes by published scatter",
+                               c=share(found.covered)))  # fmt: skip
+    else:
+        notes = [
+            words("the base is not shot, so this is no measure of this job: thickness of real slabs scatters by "
+                  "{a} to {b} (Gustaferro 1989, quoted)", a=depth(found.spreads[0].scatter),
+                  b=depth(found.spreads[-1].scatter)),
+            words("each {10 ft by 10 ft|3.05 m by 3.05 m} is taken to be off as one (common practice); {d} volumes "
+                  "drawn with seed {seed}", d=f"{found.draws:,}", seed=SEED),
+        ]  # fmt: skip
+    notes.append(words("likely means {p} of the volumes drawn; what is spilled comes on top", p=share(LIKELY)))
+    return Section("risk", "Risk of running short", (), (Table("spread", "", columns, rows),), (), tuple(notes))
+
+
+def _chance(part: float) -> Cell:
+    """A chance; one too small for the draws says so."""
+    if part < 0.001:
+        return "under 0.1 %"
+    if part > 0.999:
+        return "over 99.9 %"
+    return share(round(part, 3))
+
+
+def isolation_section(plan: Plan) -> Section | None:
+    """Filler by material, thickness and height."""
+    fillers = materials.isolation(plan)
+    if not fillers:
+        return None
+    columns = (
+        Column("material", "Material", right=False),
+        Column("thickness", "Thickness"),
+        Column("height", "Height"),
+        Column("length", "Length"),
+        Column("where", "Where", right=False),
+    )
+    rows = tuple(
+        (one.material, depth(one.thickness) if one.thickness else None, depth(one.height) if one.height else None,
+         length(one.length), ", ".join(one.where))
+        for one in fillers
+    )  # fmt: skip
+    total = ("all", None, None, length(sum(one.length for one in fillers)), None)
+    add = [] if all(one.height and one.thickness for one in fillers) else [
+        written("isolation: material, thickness and depth of each, such as {material: foam, thickness: {1/2 in|12 mm}, "
+                "depth: full}", plan.system)
+    ]  # fmt: skip
+    table = Table("fillers", "", columns, rows, total if len(rows) > 1 else None)
+    return Section("isolation", "Isolation", (), (table,), (), (), tuple(add))
+
+
+def joints_section(plan: Plan) -> Section | None:
+    """Joint length by kind and depth."""
+    found = materials.joint_lengths(plan)
+    if not found:
+        return None
+    columns = (Column("kind", "Kind", right=False), Column("depth", "Depth"), Column("count", "Joints"),
+               Column("length", "Length"))  # fmt: skip
+    rows = tuple((one.kind, depth(one.depth) if one.depth else None, one.count, length(one.length)) for one in found)
+    total = ("all", None, sum(one.count for one in found), length(sum(one.length for one in found)))
+    table = Table("kinds", "", columns, rows, total if len(rows) > 1 else None)
+    return Section("joints", "Joints", (), (table,))
+
+
+def other_section(plan: Plan, worked: Concrete) -> Section:
+    """Fibre, sheeting, curing and forms."""
+    figures: list[Figure] = []
+    notes: list[Words] = []
+    working = []
+    said = plan.design.reinforcement
+    if said and said.fibre:
+        weight = hauling.mass_of(worked.ordered, said.fibre.dose.si)
+        figures.append(Figure("fibre", f"Fibre, {said.fibre.kind}", mass(weight)))
+        numbers = words("{v} x {d}", v=volume(worked.ordered), d=said.fibre.dose)
+        working.append(step("fibre", "ordered x dose", numbers, mass(weight)))
+        bags = fibre_bags(plan, worked)
+        if bags is not None:
+            figures.append(Figure("fibre_bags", "Fibre bags", bags, words("whole bags into each load")))
+    sheeting = materials.retarder(plan)
+    if sheeting:
+        says = words("{s} strips, lapped {l}", s=sheeting.strips, l=depth(sheeting.lap))
+        figures.append(Figure("retarder_rolls", "Vapour retarder, rolls", sheeting.rolls, says))
+        figures.append(Figure("retarder", "Vapour retarder, bought", area(sheeting.bought)))
+    compound, how = materials.curing(plan)
+    figures.append(Figure("curing", "Curing compound", small_volume(compound), words("if it is cured so")))
+    working.append(how)
+    notes.append(words("a broomed surface takes 15 to 30 % more curing compound (common practice)"))
+    boards = materials.forms(plan)
+    deep, values = materials.board_depths(boards)
+    figures.append(Figure("forms", "Forms", length(boards.length), words(deep, **values)))
+    if boards.openings or boards.bulkheads:
+        numbers = words("{e} + {o} + {b}", e=length(boards.edge), o=length(boards.openings), b=length(boards.bulkheads))
+        working.append(step("forms", "edges + openings + construction joints", numbers, length(boards.length)))
+    return Section("other", "Fibre, sheeting, curing, forms", tuple(figures), (), tuple(working), tuple(notes))
+
+
+def fibre_bags(plan: Plan, worked: Concrete) -> int | None:
+    """Whole bags of fibre, each load on its own; None while the size of a bag is not known."""
+    said, order = plan.design.reinforcement, plan.design.order
+    if not (said and said.fibre and order and order.fibre_bag):
+        return None
+    return sum(ordering.bags(load * said.fibre.dose.si, order.fibre_bag.si) for load in worked.loads)

@@ -1,0 +1,1 @@
+"""The stake sheet: where the pins go and what the rod reads on each."""

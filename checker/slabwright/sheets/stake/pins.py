@@ -1,0 +1,307 @@
+"""Pins to set out a slab by: at every corner, height line and low point, along the edges, and on a grid for the screed.
+
+Places and heights are in metres. A pin's place is given from a line between two named corners: how far along it, how
+far off it, and the tapes from both corners.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from math import ceil, hypot
+
+import numpy as np
+import shapely
+
+from slabwright.design.model import Point, SpotHeight
+from slabwright.geometry.shape.outline import stretch
+from slabwright.plan.edges import ON_EDGE
+from slabwright.plan.finish import scattered
+from slabwright.plan.plan import XY, Plan
+from slabwright.units.quantity import System
+
+SCREED: dict[System, float] = {"us": 10 * 0.3048, "metric": 3.0}  # m, `common-practice`
+LAP: dict[System, float] = {"us": 2 * 0.3048, "metric": 0.6}  # m the screed reaches past a pin, `common-practice`
+NEAR = 0.3  # m: a pin that only fills up is left out this near to another
+ARC_PARTS = 4  # an arc gets at least this many stretches, so that a form can follow it
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """The line places are measured from: two named corners, and which way is off it."""
+
+    first: str
+    second: str
+    start: XY
+    end: XY
+
+    @property
+    def length(self) -> float:
+        """Its length, m."""
+        return hypot(self.end[0] - self.start[0], self.end[1] - self.start[1])
+
+    def of(self, xy: np.ndarray) -> np.ndarray:
+        """Places (k, 2) as distance along the line and off it, to the left positive; m."""
+        along = (np.asarray(self.end) - self.start) / self.length
+        from_start = np.asarray(xy, dtype=float).reshape(-1, 2) - self.start
+        return np.column_stack([from_start @ along, from_start @ np.array([-along[1], along[0]])])
+
+    def back(self, places: np.ndarray) -> np.ndarray:
+        """Plan coordinates (k, 2) of places given along and off."""
+        along = (np.asarray(self.end) - self.start) / self.length
+        off = np.array([-along[1], along[0]])
+        return np.asarray(np.asarray(self.start) + places[:, :1] * along + places[:, 1:] * off)
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """One pin; heights are None where the design does not give them."""
+
+    number: int
+    name: str  # of the point it stands at, empty for a pin that only fills up
+    what: str
+    at: XY
+    along: float
+    off: float
+    tapes: tuple[float, float]  # from the two corners of the line
+    thickness: float
+    finish: float | None
+    base: float | None  # underside of the concrete
+    subgrade: float | None  # underside of the base layer
+    existing: float | None
+
+    @property
+    def label(self) -> str:
+        """``corner A``, ``grid``."""
+        return f"{self.what} {self.name}".strip()
+
+    @property
+    def cut(self) -> float | None:
+        """Cut down to the subgrade (or to the underside of the slab without a base layer); fill below zero."""
+        down_to = self.subgrade if self.subgrade is not None else self.base
+        return None if down_to is None or self.existing is None else self.existing - down_to
+
+
+@dataclass(frozen=True, slots=True)
+class _Mark:
+    what: str
+    name: str
+    at: XY
+    must: bool = True
+
+
+def corner_names(plan: Plan) -> dict[XY, str]:
+    """The name of every outline corner by its place; corners typed as pairs are counted from the first."""
+    corners = plan.design.outline
+    return {(c.at.x, c.at.y): c.at.name or f"corner {number}" for number, c in enumerate(corners, 1)}
+
+
+def usual_line(plan: Plan) -> Line:
+    """The longest straight side between two corners, of the sides along a building if there are any."""
+    names = corner_names(plan)
+    corners = plan.design.outline
+    walls = [shapely.LineString(piece.line) for piece in plan.edges if piece.beside == "building"]
+    sides = []
+    for before, corner in zip((corners[-1], *corners[:-1]), corners, strict=True):
+        a, b = (before.at.x, before.at.y), (corner.at.x, corner.at.y)
+        if corner.through is None and a != b:
+            middle = shapely.Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+            at_wall = any(wall.distance(middle) < ON_EDGE for wall in walls)
+            sides.append((at_wall, round(hypot(b[0] - a[0], b[1] - a[1]), 6), a, b))
+    if not sides:  # arcs all round
+        first, second = corners[0].at, max(corners, key=lambda c: hypot(c.at.x - corners[0].at.x, c.at.y)).at
+        a, b = (first.x, first.y), (second.x, second.y)
+    else:
+        longest = max(side[:2] for side in sides)
+        _, _, a, b = next(side for side in sides if side[:2] == longest)
+    return _slab_on_the_left(plan, Line(names[a], names[b], a, b))
+
+
+def named_line(plan: Plan, first: str, second: str) -> Line | None:
+    """The line between two outline corners by their names; None when there are none of these names."""
+    places = {name: at for at, name in corner_names(plan).items()}
+    if first not in places or second not in places or places[first] == places[second]:
+        return None
+    return Line(first, second, places[first], places[second])
+
+
+def _slab_on_the_left(plan: Plan, line: Line) -> Line:
+    """The line, or the line walked the other way when most of the slab lies to its right."""
+    middle = plan.slab.centroid
+    if line.of(np.array([[middle.x, middle.y]]))[0, 1] >= 0:
+        return line
+    return Line(line.second, line.first, line.end, line.start)
+
+
+def set_out(plan: Plan, line: Line, spacing: float) -> tuple[Pin, ...]:
+    """All pins, none further than ``spacing`` m from the next along an edge, a height line or a row of the grid."""
+    needed = list(_needed(plan))
+    spots = shapely.points([mark.at for mark in needed])
+    marks = _thinned([*needed, *_along_edges(plan, spacing, spots), *_along_lines(plan, spacing, spots)], NEAR)
+    near = min(LAP[plan.system], spacing / 4)  # what is left out is within the lap of the screed
+    marks = _thinned([*(replace(mark, must=True) for mark in marks), *_grid(plan, line, spacing, near)], near)
+    xy = np.array([mark.at for mark in marks])
+    places = line.of(xy)
+    reach = float(line.of(np.array([line.end]))[0, 0])
+    finish = heights_at(plan, xy)
+    existing = existing_at(plan, xy)
+    thickness = [plan.thickness_at(mark.at) for mark in marks] if plan.edge_runs else [plan.thickness] * len(marks)
+    layer = plan.design.site.base.thickness if plan.design.site.base else None
+    first = first_number(plan.design.points)
+    pins = []
+    for index, mark in enumerate(marks):
+        along, off = float(places[index, 0]), float(places[index, 1])
+        top = finish[index]
+        base = None if top is None else top - thickness[index]
+        pins.append(
+            Pin(
+                number=first + index,
+                name=mark.name,
+                what=mark.what,
+                at=mark.at,
+                along=along,
+                off=off,
+                tapes=(hypot(along, off), hypot(along - reach, off)),
+                thickness=thickness[index],
+                finish=top,
+                base=base,
+                subgrade=None if base is None or layer is None else base - layer.si,
+                existing=existing[index],
+            )
+        )
+    return tuple(pins)
+
+
+def first_number(points: Iterable[str]) -> int:
+    """The number of the first pin: 1, or past the plan's own points that are called by numbers."""
+    taken = [int(name) for name in points if name.isdecimal() and len(name) < 9]
+    return 1 if not taken else (max(taken) // 100 + 1) * 100 + 1
+
+
+def as_points(pins: Sequence[Pin]) -> dict[str, Point]:
+    """The pins as points by their number."""
+    return {str(pin.number): Point(*pin.at, str(pin.number)) for pin in pins}
+
+
+def heights_at(plan: Plan, xy: np.ndarray) -> list[float | None]:
+    """Finish heights at places (k, 2); without a finish surface only where one is typed."""
+    surface = plan.surface
+    if surface is None:
+        return _typed(plan.design.heights.finish, xy)
+    found = surface.height(xy)
+    return [
+        plan.finish_at((float(x), float(y))) if np.isnan(z) else float(z)
+        for (x, y), z in zip(xy, found, strict=True)
+    ]  # fmt: skip
+
+
+def existing_at(plan: Plan, xy: np.ndarray) -> list[float | None]:
+    """Heights of the ground before digging, at places (k, 2): between its shots, or at one."""
+    shots = plan.design.heights.existing
+    surface = scattered(plan, shots)
+    found = surface.height(xy) if surface is not None else np.full(len(xy), np.nan)
+    at_shots = _typed(shots, xy)  # on the rim of the shots, a hair outside every facet
+    return [at if np.isnan(z) else float(z) for at, z in zip(at_shots, found, strict=True)]
+
+
+def _typed(spots: Sequence[SpotHeight], xy: np.ndarray) -> list[float | None]:
+    """For every place (k, 2) the height typed there, None where there is none."""
+    found: list[float | None] = [None] * len(xy)
+    tree = shapely.STRtree(shapely.points([[one.at.x, one.at.y] for one in spots]) if spots else [])
+    near = tree.query_nearest(shapely.points(xy), max_distance=ON_EDGE, all_matches=False)
+    for place, spot in zip(*near.tolist(), strict=True):
+        found[place] = spots[spot].height.si
+    return found
+
+
+def _needed(plan: Plan) -> Iterator[_Mark]:
+    """Corners, points of height lines, drains, and other points with a finish height of their own."""
+    design = plan.design
+    for place, name in corner_names(plan).items():
+        yield _Mark("", name, place) if name.startswith("corner ") else _Mark("corner", name, place)
+    for opening in design.openings:
+        for number, corner in enumerate(opening.corners, 1):
+            name = corner.at.name or str(number)
+            yield _Mark(f"{opening.name} corner", name, (corner.at.x, corner.at.y))
+    for line in design.heights.lines:
+        title = f"{line.kind} {line.name}" if line.name and line.name != line.kind else line.kind
+        for number, point in enumerate(line.along):
+            what = f"{title} end" if number in (0, len(line.along) - 1) else title
+            yield _Mark(what, point.name, (point.x, point.y))
+    for fixture in design.fixtures:
+        if fixture.kind == "drain" and fixture.at is not None:
+            yield _Mark("drain", fixture.name, (fixture.at.x, fixture.at.y))
+    for spot in design.heights.finish:
+        if plan.slab.distance(shapely.Point(spot.at.x, spot.at.y)) < ON_EDGE:
+            yield _Mark("height", spot.at.name, (spot.at.x, spot.at.y))
+
+
+def _along_edges(plan: Plan, spacing: float, spots: np.ndarray) -> Iterator[_Mark]:
+    """Marks that divide every edge and rim between the pins that stand on it anyway."""
+    corners = plan.design.outline
+    names = list(corner_names(plan).values())
+    along = shapely.line_locate_point(
+        shapely.LineString(np.vstack([plan.ring.xy, plan.ring.xy[:1]])),
+        shapely.points([[c.at.x, c.at.y] for c in corners]),
+    )
+    for index in (*range(1, len(corners)), 0):
+        corner = corners[index]
+        start, end = float(along[index - 1]), float(along[index])
+        piece = shapely.LineString(stretch(plan.ring, start, end))
+        what = f"edge {names[index - 1]}-{names[index]}"
+        yield from _divided(piece, spacing, what, spots, ARC_PARTS if corner.through is not None else 1)
+    for opening, ring in zip(plan.design.openings, plan.opening_rings, strict=True):
+        yield from _divided(ring.polygon.exterior, spacing, f"rim of {opening.name}", spots)
+
+
+def _along_lines(plan: Plan, spacing: float, spots: np.ndarray) -> Iterator[_Mark]:
+    for line in plan.design.heights.lines:
+        run = [(p.x, p.y) for p in line.along]
+        for a, b in pairwise(run):
+            yield from _divided(shapely.LineString([a, b]), spacing, line.kind, spots)
+
+
+def _divided(piece: shapely.Geometry, spacing: float, what: str, spots: np.ndarray, least: int = 1) -> Iterator[_Mark]:
+    """Marks that divide a line into stretches of at most ``spacing``, equal between the ``spots`` that lie on it."""
+    on = spots[shapely.dwithin(piece, spots, ON_EDGE)]
+    stations = np.unique(np.round([0.0, piece.length, *shapely.line_locate_point(piece, on).tolist()], 4))
+    for low, high in pairwise(stations.tolist()):
+        parts = max(ceil(least / (len(stations) - 1)), ceil((high - low) / spacing - 1e-6))
+        for number in range(1, parts):
+            spot = piece.interpolate(low + (high - low) * number / parts)
+            yield _Mark(what, "", (float(spot.x), float(spot.y)))
+
+
+def _grid(plan: Plan, line: Line, spacing: float, near: float) -> Iterator[_Mark]:
+    """Rows of a grid square to the line, every second one walked back, inside the slab by ``near`` m."""
+    corners = line.of(np.asarray(plan.ring.polygon.exterior.coords)[:, :2])
+    (low_u, low_v), (high_u, high_v) = corners.min(axis=0), corners.max(axis=0)
+    columns = np.linspace(low_u, high_u, max(1, ceil((high_u - low_u) / spacing - 1e-6)) + 1)
+    rows = np.linspace(low_v, high_v, max(1, ceil((high_v - low_v) / spacing - 1e-6)) + 1)
+    for number, row in enumerate(rows):
+        walk = columns if number % 2 == 0 else columns[::-1]
+        xy = line.back(np.column_stack([walk, np.full(len(walk), row)]))
+        on = shapely.contains_xy(plan.slab, xy[:, 0], xy[:, 1])
+        on &= ~shapely.dwithin(plan.slab.boundary, shapely.points(xy), near)
+        for x, y in xy[on]:
+            yield _Mark("grid", "", (float(x), float(y)), must=False)
+
+
+def _thinned(marks: Sequence[_Mark], within: float) -> list[_Mark]:
+    """The marks without a second one at the same spot, and without those that only fill up ``within`` m of another."""
+    if not marks:
+        return []
+    spots = shapely.points([mark.at for mark in marks])
+    tree = shapely.STRtree(spots)
+    pairs = tree.query(spots, predicate="dwithin", distance=within)
+    near: dict[int, list[int]] = {}
+    for one, other in pairs.T.tolist():
+        if other < one:
+            near.setdefault(one, []).append(other)
+    kept: list[bool] = []
+    for index, mark in enumerate(marks):
+        others = [k for k in near.get(index, ()) if kept[k]]
+        close = [k for k in others if mark.at == marks[k].at or spots[index].distance(spots[k]) < ON_EDGE]
+        kept.append(not (close if mark.must else others))
+    return [mark for mark, keep in zip(marks, kept, strict=True) if keep]

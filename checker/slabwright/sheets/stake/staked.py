@@ -1,0 +1,83 @@
+"""What the stake sheet is made from: pins, bench and rectangle of one plan, and how a reading is written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from slabwright.design.model import Design
+from slabwright.formulas import levelling
+from slabwright.plan.plan import Plan
+from slabwright.sheets.sheet import Cell, Reading
+from slabwright.sheets.stake.pins import LAP, SCREED, Line, Pin, set_out, usual_line
+from slabwright.sheets.stake.squaring import Rectangle, main_rectangle
+from slabwright.units.quantity import Amount, System, eighths, height, length, tenths
+
+LONGEST_ROD = 25 * 0.3048  # m; nothing longer is carried
+SCALES: dict[System, tuple[str, str]] = {"us": ("ft", "ft-in"), "metric": ("m", "mm")}  # of a rod
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """A bench and the rod reading on it, from one instrument position."""
+
+    name: str
+    height: Amount
+    backsight: Amount
+
+    @property
+    def instrument(self) -> float:
+        """Height of instrument, m."""
+        return levelling.instrument_height(self.height.si, self.backsight.si)
+
+
+@dataclass(frozen=True, slots=True)
+class Stakes:
+    """Everything the stake sheet is made from."""
+
+    plan: Plan
+    line: Line
+    pins: tuple[Pin, ...]
+    rectangle: Rectangle
+    screed: float
+    bench: Bench | None = None
+    diagonal: Amount | None = None  # as measured, from the rectangle's first corner to its third
+
+
+def stakes(
+    plan: Plan,
+    bench: Bench | None = None,
+    screed: float | None = None,
+    line: Line | None = None,
+    diagonal: Amount | None = None,
+) -> Stakes:
+    """Set out a plan: ``screed`` in m (10 ft or 3 m without one), places from ``line`` (the usual one without one)."""
+    reach = SCREED[plan.system] if screed is None else screed
+    from_line = line or usual_line(plan)
+    spacing = max(reach - LAP[plan.system], reach / 2)
+    pins = set_out(plan, from_line, spacing)
+    return Stakes(plan, from_line, pins, main_rectangle(plan, from_line), reach, bench, diagonal)
+
+
+def known_heights(design: Design) -> dict[str, Amount]:
+    """Everything a rod can stand on to start: benches, then fixed things that have one height."""
+    fixed = {thing.name: thing.height[0] for thing in design.fixed if len(thing.height) == 1}
+    return {**fixed, **design.heights.benches}
+
+
+def rod(m: float, system: System, scale: int) -> str:
+    """A rod reading on the first or the second scale of its system, with its unit."""
+    if system == "us":
+        return tenths(m) if scale == 0 else eighths(m)
+    return f"{round(m, 3):.3f} m" if scale == 0 else f"{round(m * 1000)} mm"
+
+
+def tape(m: float, system: System) -> Reading:
+    """A tape: feet, inches and eighths, or metres to the millimetre."""
+    return Reading(eighths(m) if system == "us" else f"{round(m, 3) + 0.0:.3f} m", length(m))
+
+
+def level(m: float | None, system: System) -> Cell:
+    """A height as it is written on a stake, without its unit: hundredths of a foot, or millimetres."""
+    if m is None:
+        return "not given"
+    return Reading(f"{m / 0.3048 + 0.0:.2f}" if system == "us" else f"{m + 0.0:.3f}", height(m))

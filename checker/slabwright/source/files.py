@@ -1,0 +1,50 @@
+"""The text of a file: one that exists, is no larger than a design can be, and is UTF-8."""
+
+from __future__ import annotations
+
+import stat
+from pathlib import Path
+
+from slabwright.source.place import Place
+from slabwright.source.problem import Problem, UnreadableError
+
+BYTES_AT_MOST = 8_000_000
+LEAST_READ = 65_536  # bytes; some systems say 0 for files that hold something
+
+
+def read_text(path: Path) -> str:
+    """The text of a file, which must be UTF-8 (with or without a byte order mark) and at most 8 MB.
+
+    :raises UnreadableError: for a file that is missing, too large, or not text.
+    """
+    name = str(path)
+
+    def refuse(wrong: str, write: str, line: int = 1, column: int = 1) -> UnreadableError:
+        return UnreadableError((Problem(Place(name, line, column), wrong, write),))
+
+    try:
+        status = path.stat()
+        if not stat.S_ISREG(status.st_mode):
+            kind = "a folder" if stat.S_ISDIR(status.st_mode) else "not an ordinary file"
+            raise refuse(f"this is {kind}", "give the name of a file")
+        if status.st_size > BYTES_AT_MOST:
+            size = f"{status.st_size / 1e6:,.0f} MB"
+            raise refuse(f"this file holds {size}; at most 8 MB is read", "check that it is the right file")
+        with path.open("rb") as stream:
+            raw = stream.read(max(status.st_size, LEAST_READ) + 1)  # a buffer of 8 MB takes longer than the file
+    except FileNotFoundError:
+        raise refuse("there is no such file", "check the name and the folder") from None
+    except PermissionError:
+        raise refuse("this file may not be opened", "ask for leave to read it") from None
+    except (OSError, ValueError) as reason:
+        what = getattr(reason, "strerror", None) or "its name is not possible"
+        raise refuse(f"this file could not be opened: {str(what).lower()}", "check the name and the folder") from None
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")) or b"\x00" in raw[:4]:
+        raise refuse("this file is not plain text, or is saved as UTF-16 or UTF-32", "save it again as UTF-8")
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as reason:
+        start = raw.rfind(b"\n", 0, reason.start) + 1
+        line = raw.count(b"\n", 0, reason.start) + 1
+        column = len(raw[start : reason.start].decode("utf-8", "replace")) + 1
+        raise refuse("a letter here is not UTF-8", "save the file again as UTF-8", line, column) from None

@@ -1,0 +1,1 @@
+"""Sentences and arithmetic as data, a sheet set in columns, JSON values, outputs kept whole."""

@@ -1,0 +1,85 @@
+"""Sentences with quantities in them, kept as data so that every writer prints the same words in its own way."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from slabwright.units.quantity import Amount, System, show
+
+Value = Amount | str | int
+
+_SLOT = re.compile(r"\{([a-z_0-9]+)\}")
+_EITHER = re.compile(r"\{([^{}|]*)\|([^{}|]*)\}")
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A sentence with ``{slots}`` and the value of each."""
+
+    template: str
+    values: Mapping[str, Value] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        wanted = _parts(self.template)[1]
+        if wanted != self.values.keys():
+            raise ValueError(f"slots {sorted(wanted)} and values {sorted(self.values)} differ in {self.template!r}")
+
+
+@lru_cache(maxsize=2048)
+def _parts(template: str) -> tuple[tuple[str, ...], frozenset[str]]:
+    """A sentence cut at its slots (text, slot, text, slot, ... text), and its slots; rules have few, used often."""
+    parts = tuple(_SLOT.split(template))
+    return parts, frozenset(parts[1::2])
+
+
+def words(template: str, **values: Value) -> Words:
+    """Make a sentence; every slot needs a value and every value a slot (``ValueError`` otherwise).
+
+    >>> words("{name} is too long", name="P3").values["name"]
+    'P3'
+    """
+    return Words(template, values)
+
+
+def plain(sentence: Words, system: System, both: bool = True) -> str:
+    """The sentence as plain text; amounts in ``system`` first and, with ``both``, the other in brackets.
+
+    Values taken from the design file (names) are put in as they are: a writer must still escape the result.
+    """
+
+    def fill(value: Value) -> str:
+        return show(value, system, both) if isinstance(value, Amount) else str(value)
+
+    return filled(sentence, fill, system)
+
+
+def filled(sentence: Words, fill: Callable[[Value], str], system: System | None = None) -> str:
+    """The sentence with each slot replaced by ``fill(value)``, its fixed words as ``system`` says them."""
+    values, (parts, _) = sentence.values, _parts(written(sentence.template, system))
+    return "".join([fill(values[part]) if at % 2 else part for at, part in enumerate(parts)])
+
+
+def written(text: str, system: System | None) -> str:
+    """A fixed text with ``{in feet and inches|in metric}`` where the two systems say it in their own words.
+
+    Without a system both are told: limits on pages of the rulebook.
+
+    >>> text = "fall within {10 ft|3 m} of a wall"
+    >>> written(text, "us"), written(text, "metric"), written(text, None)
+    ('fall within 10 ft of a wall', 'fall within 3 m of a wall', 'fall within 10 ft (3 m) of a wall')
+    """
+    if "|" not in text:
+        return text
+    return _EITHER.sub({"us": r"\1", "metric": r"\2"}[system] if system else r"\1 (\2)", text)
+
+
+def either(text: str) -> list[tuple[str, str]]:
+    """The pairs in a text that the two systems say differently.
+
+    >>> either("fall within {10 ft|3 m} of a wall")
+    [('10 ft', '3 m')]
+    """
+    return _EITHER.findall(text)

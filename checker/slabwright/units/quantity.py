@@ -1,0 +1,50 @@
+"""Quantities as the trade writes them: the one door to kinds, reading, showing, units and the shared tolerance."""
+
+from __future__ import annotations
+
+from slabwright.units.amount import (
+    Amount,
+    Kind,
+    QuantityError,
+    System,
+    alone,
+    angle,
+    area,
+    count,
+    coverage,
+    depth,
+    duration,
+    evaporation,
+    force,
+    height,
+    is_alone,
+    length,
+    line_load,
+    mass,
+    meets,
+    placing_rate,
+    pressure,
+    ratio,
+    same,
+    share,
+    slope,
+    small_volume,
+    speed,
+    steel_area,
+    stress,
+    subgrade,
+    temperature,
+    unit_weight,
+    volume,
+)
+from slabwright.units.grammar import bare, board_depth, read
+from slabwright.units.shown import eighths, feet_inches, round_up, show, show_pair, tenths
+from slabwright.units.unit_table import to_unit
+
+__all__ = [
+    "Amount", "Kind", "QuantityError", "System", "alone", "angle", "area", "bare", "board_depth", "count", "coverage",
+    "depth", "duration", "eighths", "evaporation", "feet_inches", "force", "height", "is_alone", "length", "line_load",
+    "mass", "meets", "placing_rate", "pressure", "ratio", "read", "round_up", "same", "share", "show", "show_pair",
+    "slope", "small_volume", "speed", "steel_area", "stress", "subgrade", "temperature", "tenths", "to_unit",
+    "unit_weight", "volume",
+]  # fmt: skip

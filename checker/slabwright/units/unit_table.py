@@ -1,0 +1,293 @@
+"""The units a person may type for each kind of number, and their size; pint holds the sizes (``units.txt``)."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from slabwright.units.amount import Amount, Kind, System
+
+if TYPE_CHECKING:
+    import pint
+
+# For each system: what pint calls the unit, and the ways it is typed, in any case and with or without
+# spaces; the first is the one shown to people.
+_Table = dict[System | None, dict[str, str]]
+
+_LENGTH: _Table = {
+    "us": {"inch": 'in inch inches "', "thou": "mil mils", "foot": "ft foot feet '", "yard": "yd yds yard yards"},
+    "metric": {
+        "millimetre": "mm millimetre millimetres millimeter millimeters",
+        "centimetre": "cm centimetre centimetres centimeter centimeters",
+        "metre": "m metre metres meter meters",
+    },
+}
+_AREA: _Table = {
+    "us": {
+        "foot**2": "ft2 sqft sf squarefeet squarefoot",
+        "inch**2": "in2 sqin squareinches",
+        "yard**2": "yd2 sqyd sy squareyards",
+    },
+    "metric": {"metre**2": "m2 sqm squaremetres squaremeters", "centimetre**2": "cm2", "millimetre**2": "mm2"},
+}
+_VOLUME: _Table = {
+    "us": {
+        "yard**3": "yd3 yds3 cuyd cuyds cy cubicyard cubicyards",
+        "foot**3": "ft3 cuft cf cubicfoot cubicfeet",
+        "gallon": "gal gallon gallons",
+        "inch**3": "in3 cuin cubicinches",
+    },
+    "metric": {"metre**3": "m3 cum cubicmetres cubicmeters", "litre": "L litre litres liter liters"},
+}
+_STRESS: _Table = {
+    "us": {"psi": "psi lb/in2 lbf/in2", "ksi": "ksi", "psf": "psf lb/ft2 lbf/ft2"},
+    "metric": {"megapascal": "MPa N/mm2", "kilopascal": "kPa kN/m2", "bar": "bar bars", "pascal": "Pa N/m2"},
+}
+_SUBGRADE: _Table = {
+    "us": {"psi/inch": "pci psi/in lb/in3 lbf/in3"},
+    "metric": {
+        "meganewton/metre**3": "MN/m3 MPa/m",
+        "kilopascal/millimetre": "kPa/mm",
+        "kilonewton/metre**3": "kN/m3 kPa/m",
+        "newton/millimetre**3": "N/mm3 MPa/mm",
+    },
+}
+_FORCE: _Table = {
+    "us": {
+        "pound_force": "lb lbs lbf pound pounds",
+        "kip": "kip kips k klb klbs",
+        "short_ton_force": "ton tons",
+    },
+    "metric": {
+        "kilonewton": "kN",
+        "newton": "N newton newtons",
+        "kilogram_force": "kg kgf kgs kilogram kilograms",
+        "tonne_force": "t tonne tonnes",
+    },
+}
+_LINE_LOAD: _Table = {
+    "us": {"pound_force/foot": "lb/ft lbs/ft lbf/ft plf", "kip/foot": "kip/ft klf"},
+    "metric": {"kilonewton/metre": "kN/m", "newton/metre": "N/m"},
+}
+_MASS: _Table = {
+    "us": {"pound": "lb lbs pound pounds", "ounce": "oz ounce ounces", "short_ton": "ton tons"},
+    "metric": {"kilogram": "kg kgs kilogram kilograms", "gram": "g gram grams", "tonne": "t tonne tonnes"},
+}
+_UNIT_WEIGHT: _Table = {
+    "us": {
+        "pound/yard**3": "lb/yd3 lbs/yd3 lb/cy lbs/cy lb/cuyd lbs/cuyd lb/cubicyard pcy",
+        "pound/foot**3": "lb/ft3 lbs/ft3 lb/cuft pcf",
+    },
+    "metric": {
+        "kilogram/metre**3": "kg/m3 kg/cubicmetre kg/cubicmeter",
+        "tonne/metre**3": "t/m3 kg/L",
+        "kilonewton/metre**3/standard_gravity": "kN/m3",
+    },
+}
+_TEMPERATURE: _Table = {
+    "us": {"degree_Fahrenheit": "°F F degF degreesF fahrenheit"},
+    "metric": {"degree_Celsius": "°C C degC degreesC celsius"},
+}
+_SPEED: _Table = {
+    "us": {"mile/hour": "mph mi/h miles/hour", "foot/second": "ft/s fps"},
+    "metric": {"kilometre/hour": "km/h kph kmh kmph", "metre/second": "m/s"},
+}
+_PLACING_RATE: _Table = {
+    "us": {"yard**3/hour": "yd3/h yd3/hr yd3/hour cuyd/h cuyd/hr cy/h cy/hr cubicyards/hour"},
+    "metric": {"metre**3/hour": "m3/h m3/hr m3/hour cubicmetres/hour cubicmeters/hour"},
+}
+_COVERAGE: _Table = {
+    "us": {"foot**2/gallon": "ft2/gal sqft/gal sf/gal ft2/gallon squarefeet/gallon"},
+    "metric": {"metre**2/litre": "m2/L m2/litre m2/liter sqm/L squaremetres/litre squaremeters/liter"},
+}
+_EVAPORATION: _Table = {
+    "us": {"pound/foot**2/hour": "lb/ft2/h lb/ft2/hr lb/sqft/h"},
+    "metric": {"kilogram/metre**2/hour": "kg/m2/h kg/m2/hr"},
+}
+_DURATION: _Table = {
+    None: {
+        "hour": "h hr hrs hour hours",
+        "minute": "min mins minute minutes",
+        "day": "days day d",
+        "week": "weeks week wk wks",
+        "second": "s sec secs second seconds",
+    }
+}
+_STEEL_AREA: _Table = {
+    "us": {"inch**2/foot": "in2/ft sqin/ft"},
+    "metric": {"millimetre**2/metre": "mm2/m", "centimetre**2/metre": "cm2/m"},
+}
+_SLOPE: _Table = {
+    None: {"percent": "% percent pct"},
+    "us": {"inch/foot": "in/ft"},
+    "metric": {"millimetre/metre": "mm/m"},
+}
+_SHARE: _Table = {None: {"percent": "% percent pct"}}
+_ANGLE: _Table = {None: {"degree": "deg ° degree degrees"}}
+
+_TABLES: dict[Kind, _Table] = {
+    Kind.LENGTH: _LENGTH,
+    Kind.DEPTH: _LENGTH,
+    Kind.HEIGHT: _LENGTH,
+    Kind.SLOPE: _SLOPE,
+    Kind.ANGLE: _ANGLE,
+    Kind.AREA: _AREA,
+    Kind.VOLUME: _VOLUME,
+    Kind.SMALL_VOLUME: _VOLUME,
+    Kind.STRESS: _STRESS,
+    Kind.PRESSURE: _STRESS,
+    Kind.SUBGRADE: _SUBGRADE,
+    Kind.FORCE: _FORCE,
+    Kind.LINE_LOAD: _LINE_LOAD,
+    Kind.MASS: _MASS,
+    Kind.UNIT_WEIGHT: _UNIT_WEIGHT,
+    Kind.TEMPERATURE: _TEMPERATURE,
+    Kind.SPEED: _SPEED,
+    Kind.PLACING_RATE: _PLACING_RATE,
+    Kind.COVERAGE: _COVERAGE,
+    Kind.EVAPORATION: _EVAPORATION,
+    Kind.DURATION: _DURATION,
+    Kind.STEEL_AREA: _STEEL_AREA,
+    Kind.SHARE: _SHARE,
+    Kind.RATIO: {},
+    Kind.COUNT: {},
+}
+
+_SI = {
+    Kind.LENGTH: "metre",
+    Kind.DEPTH: "metre",
+    Kind.HEIGHT: "metre",
+    Kind.SLOPE: "",
+    Kind.ANGLE: "degree",
+    Kind.AREA: "metre**2",
+    Kind.VOLUME: "metre**3",
+    Kind.SMALL_VOLUME: "metre**3",
+    Kind.STRESS: "pascal",
+    Kind.PRESSURE: "pascal",
+    Kind.SUBGRADE: "newton/metre**3",
+    Kind.FORCE: "newton",
+    Kind.LINE_LOAD: "newton/metre",
+    Kind.MASS: "kilogram",
+    Kind.UNIT_WEIGHT: "kilogram/metre**3",
+    Kind.TEMPERATURE: "degree_Celsius",
+    Kind.SPEED: "metre/second",
+    Kind.PLACING_RATE: "metre**3/second",
+    Kind.COVERAGE: "metre**2/metre**3",
+    Kind.EVAPORATION: "kilogram/metre**2/second",
+    Kind.DURATION: "second",
+    Kind.STEEL_AREA: "metre**2/metre",
+    Kind.SHARE: "",
+}
+
+# One letter that means two things to two crews: never folded to the small one.
+_CASE_MATTERS = {"M", "T"}
+_PER = re.compile(r"\bper\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit of one kind: SI number = ``zero`` + ``factor`` x typed number."""
+
+    name: str  # as shown to people
+    factor: float
+    zero: float
+    system: System | None
+
+
+@cache
+def registry() -> pint.UnitRegistry[Any]:
+    """The units of ``units.txt`` and no others; read on first use."""
+    import pint  # a quarter second: only commands that read numbers pay it
+
+    units: pint.UnitRegistry[Any] = pint.UnitRegistry(None)
+    units.load_definitions(Path(__file__).with_name("units.txt").read_text(encoding="utf-8").splitlines())
+    return units
+
+
+@cache
+def _spelled(kind: Kind) -> dict[str, tuple[str, str, System | None]]:
+    """Folded spelling -> (pint expression, shown name, system)."""
+    return {
+        word.lower(): (expression, words.split()[0], system)
+        for system, rows in _TABLES[kind].items()
+        for expression, words in rows.items()
+        for word in words.split()
+    }
+
+
+@lru_cache(maxsize=1024)
+def find_unit(text: str, kind: Kind) -> Unit | None:
+    """The unit ``text`` names for ``kind``, or None when ``kind`` has no such unit.
+
+    >>> find_unit("cu. yd", Kind.VOLUME).name, find_unit("psi", Kind.DEPTH)
+    ('yd3', None)
+    """
+    bare = text.strip().strip(".")
+    if bare in _CASE_MATTERS:
+        return None
+    folded = _PER.sub("/", bare).lower()
+    for mark in (" ", ".", "^", "**"):
+        folded = folded.replace(mark, "")
+    known = _spelled(kind).get(folded.replace("²", "2").replace("³", "3"))
+    if known is None:
+        return None
+    expression, name, system = known
+    factor, zero = _kept_sizes().get(f"{kind.value}: {expression}") or measured_size(expression, kind)
+    return Unit(name, factor, zero, system)
+
+
+def measured_size(expression: str, kind: Kind) -> tuple[float, float]:
+    """Factor and zero of a unit of ``kind``, worked out by pint."""
+    convert = registry().convert
+    if kind is Kind.TEMPERATURE:  # by the difference, and the reading at 0 °C, so that no kelvin rounding creeps in
+        factor = float(convert(1.0, f"delta_{expression}", f"delta_{_SI[kind]}"))
+        return factor, -factor * round(float(convert(0.0, _SI[kind], expression)), 6) + 0.0
+    return float(convert(1.0, expression, _SI[kind])), 0.0
+
+
+def measured_sizes() -> dict[str, tuple[float, float]]:
+    """Factor and zero of every unit, worked out by pint; ``unit_sizes.json`` keeps them so that a review need not."""
+    return {
+        f"{kind.value}: {expression}": measured_size(expression, kind)
+        for kind, table in _TABLES.items()
+        for rows in table.values()
+        for expression in rows
+    }
+
+
+@cache
+def _kept_sizes() -> dict[str, tuple[float, float]]:
+    kept = json.loads(Path(__file__).with_name("unit_sizes.json").read_text(encoding="utf-8"))
+    return {name: (factor, zero) for name, (factor, zero) in kept.items()}
+
+
+def unit_names(kind: Kind) -> Iterator[str]:
+    """Every way to type a unit of ``kind``, folded to small letters."""
+    return iter(_spelled(kind))
+
+
+def kinds_of_unit(text: str) -> tuple[Kind, ...]:
+    """The kinds that can have the unit ``text``, in the order of :class:`Kind`."""
+    return tuple(kind for kind in Kind if find_unit(text, kind))
+
+
+def to_unit(amount: Amount, unit: str) -> float:
+    """The number of ``amount`` in ``unit``, a unit its kind can have (``ValueError`` otherwise).
+
+    >>> to_unit(Amount(0.127, Kind.DEPTH), "in")
+    5.0
+    """
+    found = find_unit(unit, amount.kind)
+    if found is None:
+        raise ValueError(f"a {amount.kind} has no unit {unit!r}")
+    return (amount.si - found.zero) / found.factor
+
+
+if __name__ == "__main__":  # after a change of units.txt or of the tables above: python -m slabwright.units.unit_table
+    rows = (f"  {json.dumps(name)}: {json.dumps(size)}" for name, size in measured_sizes().items())
+    Path(__file__).with_name("unit_sizes.json").write_text("{\n" + ",\n".join(rows) + "\n}\n", encoding="utf-8")
