@@ -75,7 +75,7 @@ def test_everything_is_drawn_as_plain_data(tilted: Plan) -> None:
     data = content.drawing(tilted)
     assert data["not_drawn"] == {}
     assert json.loads(json.dumps(data, allow_nan=False)) == data
-    assert run.review(tilted, (), {}).drawing == data
+    assert content.drawn(run.review(tilted, (), {}), tilted).drawing == data
 
 
 def test_a_part_that_fails_is_named_and_the_rest_stands(tilted: Plan, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -15,6 +15,7 @@ import pytest
 from page_reader import words
 from slabwright.cli import main
 from slabwright.design.read import read_design
+from slabwright.drawing import content
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Report
@@ -40,7 +41,7 @@ def published() -> tuple[Any, Any]:
 
 def reviewed(plan: Plan) -> Report:
     rules, in_force = published()
-    return run.review(plan, rules, in_force)
+    return content.drawn(run.review(plan, rules, in_force), plan)
 
 
 @cache

@@ -13,6 +13,7 @@ import axe_core_python
 import browser
 import pytest
 from slabwright.cli import main
+from slabwright.drawing import content
 from slabwright.review.reviewing import Settings, judge
 from slabwright.writers.page import page
 
@@ -345,7 +346,8 @@ def test_floor_of_5000_panels_opens_and_scrolls(chromium: Any, tmp_path: Path) -
     design = write_floor(tmp_path, 5000, 5000)
     text = design.read_text(encoding="utf-8").replace("design: 6 in", "design: 3 in")
     design.write_text(text.replace("depth: 1 1/2 in", "depth: 1/2 in"), encoding="utf-8")
-    report = judge(design, Settings(), drawn=True).report
+    judged = judge(design, Settings())
+    report = content.drawn(judged.report, judged.plan)
     assert len(report.comments) > 5000
     out = tmp_path / "floor.html"
     out.write_text(page(report), encoding="utf-8")

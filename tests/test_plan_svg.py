@@ -16,7 +16,7 @@ import pytest
 import shapely
 from slabwright.cli import main as cli
 from slabwright.design.read import read_design
-from slabwright.drawing import section
+from slabwright.drawing import content, section
 from slabwright.drawing.svg.place import Box, Room, overlap
 from slabwright.drawing.svg.plan_svg import LAYERS, plan_svg
 from slabwright.drawing.svg.section_svg import section_svg
@@ -71,7 +71,7 @@ def published() -> tuple[Any, Any]:
 
 def reviewed(plan: Plan) -> Report:
     rules, in_force = published()
-    return run.review(plan, rules, in_force)
+    return content.drawn(run.review(plan, rules, in_force), plan)
 
 
 @cache
@@ -184,7 +184,7 @@ thickness: {{design: 100 mm}}
 """
     plan = plan_of(text)
     for source in (
-        plan_svg(replace(run.review(plan, (), {}), system=system)),
+        plan_svg(replace(content.drawn(run.review(plan, (), {}), plan), system=system)),
         section_svg(replace(cut_report(plan, "A-C"), system=system)),
     ):
         svg = Xml.fromstring(source)
@@ -455,7 +455,8 @@ def test_a_big_plan_is_thinned_and_says_so() -> None:
         f"  - {{name: Y{k}, from: [0, {k * 10}], to: [{across * 10}, {k * 10}], kind: saw cut}}\n" for k in range(1, up)
     ]
     rows += ["heights: {finish: {A: 100, B: 101, C: 102, D: 101}}\n"]
-    report = run.review(plan_of("".join(rows)), (), {})
+    plan = plan_of("".join(rows))
+    report = content.drawn(run.review(plan, (), {}), plan)
     source = plan_svg(report)
     svg = Xml.fromstring(source)
     assert len(marked(svg, "data-panel")) == across * up
@@ -477,7 +478,8 @@ def test_of_many_shots_some_are_lettered_and_the_rest_counted() -> None:
     heights = ", ".join(
         f"{n}: {100 - 0.02 * x:.3f}" for n, x, _ in [*shots, ("A", 0, 0), ("B", 20, 0), ("C", 20, 0), ("D", 0, 0)]
     )
-    report = run.review(plan_of(f"{head}thickness: {{design: 4 in}}\nheights: {{finish: {{{heights}}}}}\n"), (), {})
+    plan = plan_of(f"{head}thickness: {{design: 4 in}}\nheights: {{finish: {{{heights}}}}}\n")
+    report = content.drawn(run.review(plan, (), {}), plan)
     svg = Xml.fromstring(plan_svg(report))
     lettered = [one for one in svg.iter(f"{SVG}g") if one.get("class") == "spot-height"]
     left_out = re.search(r"spot heights \((\d+)\)", " ".join(words(layer(svg, "sheet"))))
@@ -672,7 +674,8 @@ def test_all_joint_kinds_look_different() -> None:
         for k, kind in enumerate(kinds)
     )
     text = PAD.split("openings:")[0] + "thickness: {design: 4 in}\njoints:\n" + joints
-    svg = Xml.fromstring(plan_svg(run.review(plan_of(text), (), {})))
+    plan = plan_of(text)
+    svg = Xml.fromstring(plan_svg(content.drawn(run.review(plan, (), {}), plan)))
     style = next(one.text or "" for one in svg.iter(f"{SVG}style"))
     looks = set()
     for joint in marked(svg, "data-joint"):

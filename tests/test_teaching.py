@@ -9,6 +9,9 @@ from pathlib import Path
 import pytest
 from example_reviews import FOLDER, IN_FORCE, RULES, review_of
 from slabwright.cli import main as cli
+from slabwright.design.read import read_design
+from slabwright.drawing import content
+from slabwright.plan.plan import Plan
 from slabwright.rulebook.kit import GROUPS, Rule
 from slabwright.source.problem import UnreadableError
 from slabwright.teaching import lesson
@@ -125,7 +128,8 @@ def test_numbers_that_fall_on_each_other_are_set_side_by_side() -> None:
 def test_every_example_fits_the_room_and_the_stream(encoding: str) -> None:
     for path in sorted(FOLDER.glob("*/**/*.slab.yaml"))[::3]:
         report = review_of(path)
-        rows = small_drawing(report.drawing, [(c.at.name, c.at.shape) for c in report.comments], encoding)
+        plan = content.drawing(Plan(read_design(path)[0]))
+        rows = small_drawing(plan, [(c.at.name, c.at.shape) for c in report.comments], encoding)
         assert 2 <= len(rows) <= ROWS, path
         assert max(map(len, rows)) <= COLUMNS, path
         "\n".join(rows).encode(encoding)

@@ -90,6 +90,7 @@ def draw(arguments: argparse.Namespace) -> int:
     """Draw the plan of one design, or a section through it, with the comments of its review."""
 
     from slabwright.design.read import read_design
+    from slabwright.drawing import content
     from slabwright.plan.plan import Plan
     from slabwright.review import firm, reviewing, run
     from slabwright.rulebook.limits import shown_in
@@ -106,7 +107,7 @@ def draw(arguments: argparse.Namespace) -> int:
     system = shown_in(arguments.system or design.system, reviewing.read_in(laid, own))
     design = design._replace(system=system)
     plan = Plan(design)
-    report = run.review(plan, rules, limits, questions)
+    report = content.drawn(run.review(plan, rules, limits, questions), plan)
     if arguments.section:
         from slabwright.drawing import section
         from slabwright.drawing.svg.section_svg import section_svg

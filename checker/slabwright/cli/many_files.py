@@ -127,7 +127,7 @@ def outcome(path: Path, asked: Asked) -> Outcome:
     from slabwright.review import reviewing
 
     try:
-        one = reviewing.judge(path, asked.settings, drawn=asked.page, figured=asked.data)
+        one = reviewing.judge(path, asked.settings, figured=asked.data)
     except UnreadableError as error:
         return _unjudged(path, error.problems, asked, UNREADABLE)
     return _parts(path, asked, one, alone=True)
@@ -138,7 +138,7 @@ def outcomes(paths: Sequence[Path], asked: Asked) -> Iterator[Outcome]:
     from slabwright.review import reviewing
 
     for some in at_once(paths):
-        judged = reviewing.judge_each(some, asked.settings, drawn=asked.page, figured=asked.data)
+        judged = reviewing.judge_each(some, asked.settings, figured=asked.data)
         for path, one in zip(some, judged, strict=True):
             yield _outcome(path, asked, one)
 
@@ -208,9 +208,10 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
     report, group = one.report, asked.settings.only
     page = ""
     if asked.page:
+        from slabwright.drawing import content
         from slabwright.writers import page as pages
 
-        page = pages.page(report, group)
+        page = pages.page(content.drawn(report, one.plan), group)
     data = ""
     results: tuple[dict[str, Any], ...] = ()
     notices: tuple[dict[str, Any], ...] = ()

@@ -19,9 +19,15 @@ from slabwright.drawing import relief
 from slabwright.drawing.steel import steel
 from slabwright.plan.edges import point_name
 from slabwright.plan.plan import EdgePiece, Plan, PlannedJoint, Pond
+from slabwright.review.report import Report
 from slabwright.units.quantity import Amount
 
 Data = dict[str, Any]
+
+
+def drawn(report: Report, plan: Plan) -> Report:
+    """The report of a plan with what a drawing of that plan needs."""
+    return report._replace(drawing=drawing(plan))
 
 
 def drawing(plan: Plan) -> Data:

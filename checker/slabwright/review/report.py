@@ -122,7 +122,7 @@ class Report(NamedTuple):
     layers: tuple[str, ...]  # names of the amendments laid over the published limits
     cautions: tuple[str, ...]
     worked: Mapping[str, Any]
-    drawing: Mapping[str, Any] = MappingProxyType({})
+    drawing: Mapping[str, Any] = MappingProxyType({})  # what a drawing needs; put in by those who draw
     pour: date | None = None  # the day the file gives for the pour
 
     def counted(self, weight: Weight) -> int:

@@ -35,9 +35,10 @@ class Settings:
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """A finished review, and whether cautions count in it."""
+    """A finished review, the plan it is of, and whether cautions count in it."""
 
     report: Report
+    plan: Plan
     strict: bool
 
     @property
@@ -46,24 +47,20 @@ class Judged:
         return bool(self.report.holds or (self.strict and self.report.counted("caution")))
 
 
-def judge(
-    path: Path, settings: Settings, drawn: bool = False, house: firm.Firm | None = None, figured: bool = True
-) -> Judged:
+def judge(path: Path, settings: Settings, house: firm.Firm | None = None, figured: bool = True) -> Judged:
     """Read and review one design.
 
-    ``house`` stands in for the firm file that holds for it; ``drawn`` adds what a drawing of the plan needs,
-    ``figured`` the figures of the plan that JSON prints.
+    ``house`` stands in for the firm file that holds for it; ``figured`` adds the figures of the plan that JSON
+    prints.
 
     Raises :class:`UnreadableError` when it, or a file its review rests on, cannot be read.
     """
     one = _begun(path, settings, house)
     run.conclude([(one.plan, one.concluded)], one.rules, one.limits)
-    return _finished(one, settings, drawn, figured)
+    return _finished(one, settings, figured)
 
 
-def judge_each(
-    paths: Sequence[Path], settings: Settings, drawn: bool = False, figured: bool = True
-) -> list[Judged | Exception]:
+def judge_each(paths: Sequence[Path], settings: Settings, figured: bool = True) -> list[Judged | Exception]:
     """The same of several designs at once; in place of one that cannot be judged stands what :func:`judge` raises."""
     begun = [_caught(_begun, path, settings) for path in paths]
     alike: dict[int, list[_Begun]] = {}
@@ -72,7 +69,7 @@ def judge_each(
             alike.setdefault(id(one.limits), []).append(one)
     for ones in alike.values():
         run.conclude([(one.plan, one.concluded) for one in ones], ones[0].rules, ones[0].limits)
-    return [one if isinstance(one, Exception) else _caught(_finished, one, settings, drawn, figured) for one in begun]
+    return [one if isinstance(one, Exception) else _caught(_finished, one, settings, figured) for one in begun]
 
 
 class _Begun(NamedTuple):
@@ -96,9 +93,9 @@ def _begun(path: Path, settings: Settings, house: firm.Firm | None = None) -> _B
     return _Begun(Plan(design), tuple(questions), rules, in_force_by_rule, strict, run.Conclusions())
 
 
-def _finished(one: _Begun, settings: Settings, drawn: bool, figured: bool) -> Judged:
-    report = run.report(one.plan, one.rules, one.limits, one.concluded, one.questions, drawn=drawn, figured=figured)
-    return Judged(only(report, settings.only) if settings.only else report, one.strict)
+def _finished(one: _Begun, settings: Settings, figured: bool) -> Judged:
+    report = run.report(one.plan, one.rules, one.limits, one.concluded, one.questions, figured=figured)
+    return Judged(only(report, settings.only) if settings.only else report, one.plan, one.strict)
 
 
 def _caught(work: Callable[..., T], *given: Any) -> T | Exception:

@@ -8,7 +8,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 from slabwright.plan import figures
 from slabwright.plan import questions as plan_questions
@@ -99,14 +98,13 @@ def report(
     concluded: Conclusions,
     questions: Sequence[Problem] = (),
     today: date | None = None,
-    drawn: bool = True,
     figured: bool = True,
 ) -> Report:
     """What the rules have concluded on the plan, as a finished report.
 
     ``questions`` are those of the reading, and those of the plan are added to them; ``today`` decides which variances
-    have expired (default: the date of the computer); ``drawn`` is whether the report holds what a drawing of the plan
-    needs, ``figured`` whether it holds the figures of the plan, which only JSON prints.
+    have expired (default: the date of the computer); ``figured`` is whether it holds the
+    figures of the plan, which only JSON prints.
     """
     accepted, day = plan.design.variances, today or date.today()
     comments = tuple(
@@ -137,7 +135,6 @@ def report(
         layers=_layers(amended),
         cautions=cautions.cautions(plan.design),
         worked=figures.worked(plan) if figured else {},
-        drawing=_drawing(plan) if drawn else {},
         pour=plan.design.job.pour,
     )
 
@@ -165,12 +162,6 @@ def _comment(number: int, rule: Rule, finding: Finding, variance: VarianceNote |
         to_pass=finding.to_pass,
         variance=variance,
     )
-
-
-def _drawing(plan: Plan) -> Mapping[str, Any]:
-    from slabwright.drawing import content  # only pages and drawings pay for it
-
-    return content.drawing(plan)
 
 
 def _judge(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions) -> None:

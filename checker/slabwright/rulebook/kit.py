@@ -38,7 +38,7 @@ from slabwright.plan.plan import (
     WaterShare,
 )
 from slabwright.source.place import Place
-from slabwright.text.words import Words, words
+from slabwright.text.words import Step, Words, step, words
 from slabwright.units.quantity import (
     Amount,
     Kind,
@@ -223,25 +223,6 @@ def spot(thing: Thing, name: str = "") -> Spot:
             return Spot(name or thing.edge.name, thing.edge.place, (thing.at,))
         case WaterShare():
             return Spot(name or thing.to, thing.place, thing.shape)
-
-
-class Step(NamedTuple):
-    """One line of arithmetic: what is worked, the formula in words, the numbers put in, the result."""
-
-    what: str
-    formula: str
-    numbers: Words
-    result: Amount
-
-
-def step(what: str, formula: str, numbers: Words, result: Amount) -> Step:
-    """One line of arithmetic, for ``working``.
-
-    >>> from slabwright.rulebook.kit import depth, step, words
-    >>> step("least cut", "thickness / 4", words("{t} / 4", t=depth(0.127)), depth(0.03175)).what
-    'least cut'
-    """
-    return Step(what, formula, numbers, result)
 
 
 class Finding(NamedTuple):

@@ -8,12 +8,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from slabwright.rulebook.kit import Step
 from slabwright.sheets.as_text import cell_text, filling
 from slabwright.sheets.sheet import Cell, Sheet
 from slabwright.source.clean import writable
 from slabwright.text.templates import environment
-from slabwright.text.words import Words, filled, written
+from slabwright.text.words import Step, Words, filled, written
 from slabwright.text.working import sentence, step_parts
 
 STACKED = 5  # tables with at least this many columns turn into blocks on a phone

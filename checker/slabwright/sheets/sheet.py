@@ -9,8 +9,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
-from slabwright.rulebook.kit import Step
-from slabwright.text.words import Words
+from slabwright.text.words import Step, Words
 from slabwright.units.quantity import Amount, System
 
 LOCAL_CODE = (

@@ -8,6 +8,7 @@ from itertools import groupby
 from pathlib import Path
 
 from slabwright.design.read import read_design
+from slabwright.drawing import content
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Report
@@ -71,7 +72,8 @@ def _example(rule: Rule, case: str) -> Path | None:
 
 def _judged(rule: Rule, limits: Limits, path: Path) -> Report:
     """The review of a small design by one rule alone."""
-    return run.review(Plan(read_design(path)[0]), (rule,), {rule.name: limits})
+    plan = Plan(read_design(path)[0])
+    return content.drawn(run.review(plan, (rule,), {rule.name: limits}), plan)
 
 
 def _remark(path: Path, width: int, encoding: str) -> list[Line]:

@@ -8,10 +8,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from slabwright.rulebook.kit import Step
 from slabwright.source.clean import writable
 from slabwright.source.place import Place
-from slabwright.text.words import plain, written
+from slabwright.text.words import Step, plain, written
 from slabwright.units.quantity import Amount, Kind, System, is_alone, show
 
 Data = dict[str, Any]

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import NamedTuple
 
 from slabwright.units.quantity import Amount, System, show
 
@@ -42,6 +43,25 @@ def words(template: str, **values: Value) -> Words:
     'P3'
     """
     return Words(template, values)
+
+
+class Step(NamedTuple):
+    """One line of arithmetic: what is worked, the formula in words, the numbers put in, the result."""
+
+    what: str
+    formula: str
+    numbers: Words
+    result: Amount
+
+
+def step(what: str, formula: str, numbers: Words, result: Amount) -> Step:
+    """One line of arithmetic, for ``working``.
+
+    >>> from slabwright.units.quantity import depth
+    >>> step("least cut", "thickness / 4", words("{t} / 4", t=depth(0.127)), depth(0.03175)).what
+    'least cut'
+    """
+    return Step(what, formula, numbers, result)
 
 
 def plain(sentence: Words, system: System, both: bool = True) -> str:

@@ -5,9 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 
-from slabwright.rulebook.kit import Step
 from slabwright.text.sheet import GLUE, columns
-from slabwright.text.words import Value, filled, written
+from slabwright.text.words import Step, Value, filled, written
 from slabwright.units.quantity import Amount, System, show
 
 Fill = Callable[[Value], str]
@@ -41,7 +40,7 @@ def numbers_text(step: Step, fill: Fill, system: System) -> str:
     """The numbers of a step in one system; the terms of a sum with as many digits as it takes to add up as printed.
 
     >>> from slabwright.units.quantity import show, volume
-    >>> from slabwright.rulebook.kit import step, words
+    >>> from slabwright.text.words import step, words
     >>> three = step("all", "a + b", words("{a} + {b}", a=volume(1.0149), b=volume(2.0148)), volume(3.0297))
     >>> numbers_text(three, lambda value: show(value, "metric"), "metric"), show(three.result, "metric", both=False)
     ('1.015 m3 + 2.015 m3', '3.03 m3')

@@ -14,7 +14,7 @@ from slabwright.units.quantity import System, show_pair
 from slabwright.writers.sheet_words import verdict
 
 if TYPE_CHECKING:
-    from slabwright.cli.asking_git import Change, Effect
+    from slabwright.review.changes import Change, Effect
 
 VERSION = 1
 
