@@ -1,21 +1,22 @@
 """What every rule says of its own examples, in full: the expected texts under ``tests/data/findings/``.
 
-One file for each rule holds, for each example design, every comment with its place, weight, numbers, arithmetic and
-advice, or the margin it is met by; where a rule cannot judge, also what comes of judging all the same. Then comes what
-the rule says of the same design with one thing changed: shown in metric units, a key or an item taken out, an amount
-half as large or half as large again, another use.
+One file for each rule holds, for each example design, every comment with its place, weight, numbers, arithmetic,
+advice and its edits, or the margin it is met by. Then comes what the rule says of the same design with one thing
+changed: shown in metric units, a key or an item taken out, an amount half as large or half as large again, another
+use.
 
-``python tests/findings.py`` writes the files anew. They are expected values once a person has read what changed in
-them and worked the arithmetic of it again: read the difference before you commit it.
+``python tests/findings.py [RULE ...]`` writes the files anew. They are expected values once a person has read what
+changed in them and worked the arithmetic of it again: read the difference before you commit it.
 """
 
 from __future__ import annotations
 
 import copy
 import re
+import sys
 import tempfile
 import textwrap
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -25,6 +26,7 @@ from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Report
 from slabwright.rulebook.kit import Rule, Spot
+from slabwright.rulebook.remedy import Append, Drop, Edit, Write
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.text.words import plain, written
@@ -134,18 +136,7 @@ def outcome(plan: Plan, questions: tuple[Problem, ...], rule: Rule) -> str:
     """What one rule says of a plan, in lines."""
     report = run.review(plan, (rule,), {rule.name: IN_FORCE[rule.name]}, questions, TODAY)
     lines = list(_lines(report, report.system))
-    if report.not_shown or report.does_not_apply:
-        lines.append(f"    judged all the same: {_judged_anyway(plan, rule)}")
     return "\n".join(lines)
-
-
-def _judged_anyway(plan: Plan, rule: Rule) -> str:
-    """What comes of judging where a rule says itself that it cannot."""
-    try:
-        said = list(rule.judge(plan, IN_FORCE[rule.name]))
-    except Exception:  # whatever comes of what is not there
-        return "it stops"
-    return f"{len(said)} comparisons" if said else "nothing is said"
 
 
 def _lines(report: Report, system: System) -> Iterator[str]:
@@ -159,6 +150,8 @@ def _lines(report: Report, system: System) -> Iterator[str]:
             numbers = f"{written(step.formula, system)} = {plain(step.numbers, system)} = {show(step.result, system)}"
             yield f"    {step.what}: {numbers}; {step.result.si:.6g}"
         yield f"    to pass: {plain(comment.to_pass, system)}"
+        for remedy in comment.remedies:
+            yield f"    edits: {'; '.join(_edit(one, system) for one in remedy.edits)}"
     for met in report.met:
         if met.at and met.shown and met.asked and met.limit:
             yield f"met: {_spot(met.at)}"
@@ -170,6 +163,23 @@ def _lines(report: Report, system: System) -> Iterator[str]:
         yield f"    at {_place(lacking.place)}"
     for other in report.does_not_apply:
         yield f"does not apply: {other.reason}"
+
+
+def _edit(one: Edit, system: System) -> str:
+    """An edit on one line, its numbers as shown."""
+    match one:
+        case Write():
+            return f"{one.path} = {_value(one.value, system)}"
+        case Append():
+            return f"{one.path} + {', '.join(f'{key} {_value(value, system)}' for key, value in one.entry)}"
+        case Drop():
+            return f"{one.path} left out"
+
+
+def _value(value: object, system: System) -> str:
+    if isinstance(value, tuple):
+        return f"[{', '.join(_value(part, system) for part in value)}]"
+    return show(value, system, both=False) if isinstance(value, Amount) else str(value)
 
 
 def _asked(limit: str, asked: Amount, system: System) -> str:
@@ -185,15 +195,16 @@ def _place(place: Place) -> str:
     return f"[{place.path}]" if place.path else "[the file]"
 
 
-def write() -> None:
-    """Write every text anew, and take away those of rules that are no longer there."""
+def write(names: Sequence[str] = ()) -> None:
+    """Write the texts of the rules named anew, or all, and take away those of rules that are no longer there."""
     FOLDER.mkdir(exist_ok=True)
-    wanted = {file_of(rule): text_of(rule) for rule in RULES}
-    for path in set(FOLDER.glob("*.txt")) - set(wanted):
-        path.unlink()
-    for path, text in wanted.items():
-        path.write_text(text, encoding="utf-8")
+    for path in FOLDER.glob("*.txt"):
+        if path.stem not in {rule.name for rule in RULES}:
+            path.unlink()
+    for rule in RULES:
+        if not names or rule.name in names:
+            file_of(rule).write_text(text_of(rule), encoding="utf-8")
 
 
 if __name__ == "__main__":
-    write()
+    write(sys.argv[1:])

@@ -85,7 +85,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     names = BY_USE[plan.design.use]
     lightest = min((limits[name] for name in names), key=lambda limit: limit.value.si)
     for limit in (limits[name] for name in names):
-        for part in plan.fall_parts(lambda s: limits.broken(s, *names) is limit):  # noqa: B023  used at once
+        for part in plan.fall_parts(lambda s: limits.broken(s, *names) is limit):
             yield _finding(plan, part, limit, lightest.value.si)
     for part in plan.fall_parts(lambda s: limits.broken(s, *names) is None):
         yield Margin(Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.most), lightest)

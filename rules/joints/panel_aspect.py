@@ -19,25 +19,10 @@ Where sources differ
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
-from operator import itemgetter
 
 from slabwright.formulas.joints import panel_ratio
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Plan,
-    Relevance,
-    Worked,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Amount, Kind, count, length, ratio
+from slabwright.geometry.joints.bays import cuts
+from slabwright.rulebook.kit import *
 
 TITLE = "Panels close to square"
 LIMITS = (
@@ -52,50 +37,26 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Every slab has at least one panel."""
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The aspect of each panel."""
-    lightest = min(limits.values(), key=lambda limit: limit.value.si)
-    ratios = [(panel_ratio(panel.long_side, panel.short_side), panel) for panel in plan.panels]
-    longest = max((pair for pair in ratios if lightest.met(pair[0])), key=itemgetter(0), default=None)
-    if longest is not None:
-        yield Margin(spot(longest[1]), ratio(longest[0]), lightest)
-    for share, panel in ratios:
-        limit = limits.broken(share, "aspect_at_most", "preferred_aspect_at_most")
-        if limit is None:
-            continue
-        at, long, short, aspect = spot(panel), panel.long_side, panel.short_side, ratio(share)
-        n, m = _bays(aspect.si, lightest.value.si)
-        bay, width = length(long / n), length(short / m)
-        to_pass = words("cut it across its long side into {n} bays of {bay}", n=count(n), bay=bay)
-        if m > 1:
-            to_pass = words(
-                "cut it into {n} by {m} bays of {bay} by {width}", n=count(n), m=count(m), bay=bay, width=width
-            )
-        sides = words("{long} / {short}", long=length(long), short=length(short))
-        after = words("{longer} / {shorter}", longer=max(bay, width, key=_si), shorter=min(bay, width, key=_si))
-        yield Finding(
-            at=at,
-            says=words("{panel} is a long strip", panel=at.name),
-            shown=aspect,
-            limit=limit,
-            working=(
-                step("aspect", "long side / short side", sides, aspect),
-                step("aspect of each bay", "longer side / shorter side", after, ratio(panel_ratio(bay.si, width.si))),
-            ),
-            to_pass=to_pass,
-        )
+    strictest = min(limits.values(), key=lambda limit: limit.value.si)
+    for panel in plan.panels:
+        long, short = length(panel.long_side), length(panel.short_side)
+        aspect = ratio(panel_ratio(long.si, short.si))
+        yield compare(
+            at := spot(panel), aspect, *limits.values(),
+            says=lambda: words("{panel} is a long strip", panel=at.name),
+            working=lambda: step("aspect", "long side / short side", words("{l} / {s}", l=long, s=short), aspect),
+            remedy=lambda: _cut(plan, panel, aspect.si, strictest.value.si),
+        )  # fmt: skip
 
 
-def _si(side: Amount) -> float:
-    return side.si
-
-
-def _bays(aspect: float, most: float) -> tuple[int, int]:
+def _cut(plan: Plan, panel: Panel, aspect: float, most: float) -> Remedy:
     """Fewest bays along and across a panel that are all within ``most`` (over 1, so that there always are some)."""
     tried = ((max(1, round(aspect * m)), m) for m in itertools.count(1))
-    return next((n, m) for n, m in tried if max(aspect * m / n, n / (aspect * m)) <= most)
+    n, m = next((n, m) for n, m in tried if max(aspect * m / n, n / (aspect * m)) <= most)
+    bay, width = length(panel.long_side / n), length(panel.short_side / m)
+    says = words("cut it across its long side into {n} bays of {bay}", n=count(n), bay=bay)
+    if m > 1:
+        says = words("cut it into {n} by {m} bays of {bay} by {width}", n=count(n), m=count(m), bay=bay, width=width)
+    return new_joints(plan, cuts(panel.ring, n, m), says)

@@ -18,29 +18,12 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from functools import partial
 from typing import Literal
 
 from slabwright.formulas.mix import nominal_stone, total_air
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import Words, words
-from slabwright.units.quantity import Amount, Kind, share
+from slabwright.rulebook.kit import *
 
 TITLE = "Air against frost"
 LIMITS = (
@@ -67,49 +50,39 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Frost reaches the slab, and the air is given with what it is compared with."""
-    site, mix = plan.design.site, plan.design.mix
-    if not plan.outdoors:
-        return does_not_apply("the slab lies indoors")
-    if site.freezing == "none":
-        return does_not_apply("it does not freeze there")
-    add = [] if site.freezing else ["site.freezing: how hard the slab freezes when it is wet, such as severe"]
-    add += [] if mix.air else ["mix.air: the air of the mix, such as 6 %"]
-    if mix.aggregate is None and site.freezing != "severe":
-        add.append("mix.aggregate: the size of the largest stone, such as {3/4 in|20 mm}")
-    return not_shown(*add, place=plan.place(add[0].split(":")[0])) if add else APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The least of severe weather, then the table where the stone is named."""
-    site, mix = plan.design.site, plan.design.mix
-    air, freezing = mix.air, site.freezing
-    if air is None or freezing is None or freezing == "none":
-        return
-    at, least = Spot("the mix", plan.place("mix.air", "mix")), limits.severe_air_at_least
-    table = share(table_air(mix.aggregate.si, freezing)) if mix.aggregate else least.value
-    write = share(max(table.si, least.value.si)) if freezing == "severe" else table
-    to_pass = words("order {write} air", write=write)
-    if freezing == "severe":
-        if not least.met(air):
-            says = words("{air} air leaves the frost no room", air=air)
-            short = share(least.value.si - air.si)
-            working = step("short by", "air asked - air", words("{a} - {b}", a=least.value, b=air), short)
-            yield Finding(at, says, air, least, (working,), to_pass)
-            return
-        yield Margin(at, air, least)
-    if mix.aggregate:
-        yield _by_table(limits, at, air, table, mix.aggregate, to_pass)
+    if not plan.outdoors:
+        does_not_apply("the slab lies indoors")
+    if plan.design.site.freezing == "none":
+        does_not_apply("it does not freeze there")
+    severe, stone = plan.design.site.freezing == "severe", plan.design.mix.aggregate
+    also = () if stone or severe else ("mix.aggregate",)
+    freezing, air, *_ = plan.all_given("site.freezing", "mix.air", *also)
+    at, least = plan.spot("the mix", "mix.air"), limits.severe_air_at_least
+    table = share(table_air(stone.si, freezing)) if stone else least.value
+    order = share(max(table.si, least.value.si)) if severe else table
 
+    def remedy() -> Remedy:
+        return write("mix.air", order, words("order {write} air", write=order))
 
-def _by_table(limits: Limits, at: Spot, air: Amount, table: Amount, stone: Amount, to_pass: Words) -> Finding | Margin:
-    over = air.si > table.si
-    off, limit = share(abs(table.si - air.si)), limits.over_table_at_most if over else limits.under_table_at_most
-    if limit.met(off):
-        return Margin(at, off, limit)
-    says = "{air} air is more than stone of {stone} wants" if over else "{air} air is little for stone of {stone}"
-    numbers = words("{a} - {b}", a=air if over else table, b=table if over else air)
-    formula = "air - air of the table" if over else "air of the table - air"
-    working = step("off the table", formula, numbers, off)
-    return Finding(at, words(says, air=air, stone=stone), off, limit, (working,), to_pass)
+    if severe:
+        yield compare(
+            at, air, least,
+            says=lambda: words("{air} air leaves the frost no room", air=air),
+            working=lambda: step("short by", "air asked - air", words("{a} - {b}", a=least.value, b=air),
+                                 share(least.value.si - air.si)),
+            remedy=remedy,
+        )  # fmt: skip
+    if stone and (least.met(air) or not severe):
+        over = air.si > table.si
+        off = share(abs(table.si - air.si))
+        told = "{air} air is more than stone of {stone} wants" if over else "{air} air is little for stone of {stone}"
+        yield compare(
+            at, off, limits.over_table_at_most if over else limits.under_table_at_most,
+            says=lambda: words(told, air=air, stone=stone),
+            working=lambda: step(
+                "off the table", "air - air of the table" if over else "air of the table - air",
+                words("{a} - {b}", a=air if over else table, b=table if over else air), off),
+            remedy=remedy,
+        )  # fmt: skip

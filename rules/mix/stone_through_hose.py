@@ -17,27 +17,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.mix import usual_stone
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, meets, round_up
+from slabwright.rulebook.kit import *
 
 TITLE = "Stone that goes through the hose"
 LIMITS = (
@@ -60,30 +42,24 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """It is pumped, and stone and hose are known."""
-    order, mix = plan.design.order, plan.design.mix
-    if order is None or order.method != "pump":
-        return does_not_apply("nothing is pumped")
-    add = [] if order.hose else ["order.hose: the inside of the hose, such as {2 1/2 in|65 mm}"]
-    add += [] if mix.aggregate else ["mix.aggregate: the size of the largest stone, such as {3/4 in|20 mm}"]
-    return not_shown(*add, place=plan.place(add[0].split(":")[0])) if add else APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The stone against the hose."""
-    order, stone, limit = plan.design.order, plan.design.mix.aggregate, limits.part_of_hose_at_most
-    if order is None or order.hose is None or stone is None:
-        return
-    at, asked = Spot("the hose", plan.place("order.hose", "order")), depth(largest(limit.value.si, order.hose.si))
-    if meets(stone.si, asked.si, "most"):
-        yield Margin(at, stone, limit, asked)
-        return
-    wider = round_up(depth(stone.si / limit.value.si), 0.005 if plan.system == "metric" else INCH / 2)
-    to_pass = words("pump it through a line of {wider}", wider=wider)
-    if meets(asked.si, SMALLEST, "least"):
-        to_pass = words("order stone of {write} or less; or pump it through a line of {wider}", wider=wider,
-                        write=depth(usual_stone(asked.si)))  # fmt: skip
-    says = words("stone of {s} plugs a hose of {h}", s=stone, h=order.hose)
-    working = step("largest stone", "part x hose", words("{n} x {h}", n=limit.value, h=order.hose), asked)
-    yield Finding(at, says, stone, limit, (working,), to_pass, asked)
+    if plan.design.order is None or plan.design.order.method != "pump":
+        does_not_apply("nothing is pumped")
+    hose, stone = plan.all_given("order.hose", "mix.aggregate")
+    limit = limits.part_of_hose_at_most
+    asked = depth(largest(limit.value.si, hose.si))
+
+    def remedies() -> list[Remedy]:
+        line = round_up(depth(stone.si / limit.value.si), 0.005 if plan.system == "metric" else INCH / 2)
+        wider = write("order.hose", line, words("pump it through a line of {wider}", wider=line))
+        small = depth(usual_stone(asked.si))
+        smaller = write("mix.aggregate", small, words("order stone of {write} or less", write=small))
+        return [smaller, wider] if asked.si >= SMALLEST else [wider]
+
+    yield compare(
+        plan.spot("the hose", "order.hose"), stone, limit, asked=asked,
+        says=lambda: words("stone of {s} plugs a hose of {h}", s=stone, h=hose),
+        working=lambda: step("largest stone", "part x hose", words("{n} x {h}", n=limit.value, h=hose), asked),
+        remedy=remedies,
+    )  # fmt: skip

@@ -69,12 +69,11 @@ MOST_NAMED = 6  # more are told together
 
 def relevant(plan: Plan) -> Relevance:
     """The finish and the base are both known somewhere on the slab."""
-    if plan.depths:
-        return APPLIES
-    finish = heights_not_shown(plan)
-    if plan.base_surface and plan.surface is None:
-        return finish
-    return base_not_shown(plan, *(finish.add if plan.surface is None else ()))
+    if plan.surface is None:
+        heights_not_shown(plan)
+    if plan.depths is None:
+        base_not_shown(plan)
+    return APPLIES
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

@@ -78,7 +78,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     names = ("fall_at_least", "usual_fall_at_least")
     most = max((limits[name] for name in names), key=lambda limit: limit.value.si)
     for limit in (limits[name] for name in names):
-        for part in plan.fall_parts(lambda s: limits.broken(s, *names) is limit):  # noqa: B023  used at once
+        for part in plan.fall_parts(lambda s: limits.broken(s, *names) is limit):
             yield _finding(plan, part, limit, most.value.si)
     for part in plan.fall_parts(lambda s: limits.broken(s, *names) is None):
         yield Margin(Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least), most)

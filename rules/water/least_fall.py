@@ -66,7 +66,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     hold, usual = limits.slope_at_least, limits.usual_slope_at_least
     names, lightest = ("slope_at_least", "usual_slope_at_least"), max(hold, usual, key=lambda limit: limit.value.si)
     for limit in (hold, usual):
-        for part in plan.fall_parts(lambda s: limits.broken(s, *names) is limit):  # noqa: B023  used at once
+        for part in plan.fall_parts(lambda s: limits.broken(s, *names) is limit):
             yield _finding(plan, part, limit, lightest.value.si)
     for part in plan.fall_parts(lambda s: limits.broken(s, *names) is None):
         yield Margin(Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least), lightest)

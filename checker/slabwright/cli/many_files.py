@@ -127,7 +127,7 @@ def outcome(path: Path, asked: Asked) -> Outcome:
     from slabwright.review import reviewing
 
     try:
-        one = reviewing.judge(path, asked.settings, figured=asked.data)
+        one = reviewing.judge(path, asked.settings, figured=asked.data, advise=True)
     except UnreadableError as error:
         return _unjudged(path, error.problems, asked, UNREADABLE)
     return _parts(path, asked, one, alone=True)

@@ -27,8 +27,15 @@ def read_design(path: Path) -> tuple[d.Design, tuple[Problem, ...]]:
 
     :raises UnreadableError: with every problem found, in file order.
     """
-    file = str(path)
-    root = yaml_tree.load(yaml_tree.read_text(path), file)
+    return read_text(path, yaml_tree.read_text(path))
+
+
+def read_text(path: Path, text: str) -> tuple[d.Design, tuple[Problem, ...]]:
+    """The same of a text that stands for the file at ``path``: its companions are looked for beside that.
+
+    :raises UnreadableError: with every problem found, in file order.
+    """
+    root = yaml_tree.load(text, str(path))
     problems, questions = Problems(), Problems()
     data = gate(
         root, schema_named("design"), problems, questions, units=_units(root), known={"point": _point_names(root)}

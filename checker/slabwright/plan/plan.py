@@ -5,8 +5,9 @@ All numbers are SI (metres, m2, m3; heights in metres, larger is higher; slopes 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 import shapely
@@ -20,6 +21,7 @@ from slabwright.geometry.surface.thickness import Between
 from slabwright.geometry.water.flow import Flow
 from slabwright.plan import edges, finish, fixed, grades, panels, parts, profiles, site, water, ways
 from slabwright.plan.edges import EdgeRun, Laid
+from slabwright.plan.given import NotShown, asked_for, value_at
 from slabwright.plan.things import (
     XY,
     BaseStep,
@@ -47,6 +49,7 @@ from slabwright.plan.things import (
     Quantities,
     RouteStretch,
     Section,
+    Spot,
     Stretch,
     Trail,
     ValleyEnd,
@@ -121,6 +124,26 @@ class Plan:
                 if section in places:
                     return places[section]
         return Place(self.design.file)
+
+    def given(self, path: str) -> Any:
+        """The value of the design at a key path such as ``mix.aggregate``; ends the rule where it is not given."""
+        return self.all_given(path)[0]
+
+    def all_given(self, *paths: str) -> tuple[Any, ...]:
+        """The values at key paths; ends the rule, with everything that is missing, where one is not given."""
+        values = tuple(value_at(self.design, path) for path in paths)
+        missing = [path for path, value in zip(paths, values, strict=True) if value is None or value == ()]
+        if missing:
+            raise NotShown(tuple(map(asked_for, missing)), self.place(missing[0]))
+        return values
+
+    def edited(self, design: Design, changed: Collection[str]) -> Plan:
+        """The plan of an edited design of which only the sections ``changed`` differ."""
+        return Plan(design)
+
+    def spot(self, name: str, *paths: str, shape: tuple[XY, ...] = ()) -> Spot:
+        """What a comment speaks of, by the name people call it, where the first key path is in the file."""
+        return Spot(name, self.place(*paths), shape)
 
     # shape
 

@@ -348,6 +348,17 @@ class FallPart(NamedTuple):
     others: int = 0  # smaller parts told together with it, their slopes in ``least`` and ``most``
 
 
+class Spot(NamedTuple):
+    """The thing a finding speaks of: its name, its shape on the plan (metres), and its place in the file.
+
+    ``shape`` is one point, a line of two or more, or a closed ring when first and last are equal.
+    """
+
+    name: str
+    place: Place
+    shape: tuple[tuple[float, float], ...] = ()
+
+
 class NewHeight(NamedTuple):
     """A height to write at a point in place of the one there now."""
 

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from slabwright.rulebook.kit import InForce, Spot, Step, Weight
+from slabwright.rulebook.remedy import Remedy
 from slabwright.source.place import Place
 from slabwright.text.words import Words
 from slabwright.units.quantity import Amount, System
@@ -42,6 +43,9 @@ class Comment(NamedTuple):
     limit: InForce
     working: tuple[Step, ...]
     to_pass: Words
+    remedies: tuple[Remedy, ...] = ()  # alternatives, the best first; none: a person decides
+    decide: Words | None = None  # what a person decides where no remedy holds
+    tried: bool = False  # ``to_pass`` was applied, and holds
     variance: VarianceNote | None = None  # set: accepted, does not count
 
 

@@ -8,10 +8,11 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
-from slabwright.design.read import read_design
+from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
-from slabwright.review import firm, run
+from slabwright.review import firm, remedies, run
 from slabwright.rulebook import limits, loading
+from slabwright.source import yaml_tree
 
 if TYPE_CHECKING:
     from slabwright.review.report import Report
@@ -47,17 +48,23 @@ class Judged:
         return bool(self.report.holds or (self.strict and self.report.counted("caution")))
 
 
-def judge(path: Path, settings: Settings, house: firm.Firm | None = None, figured: bool = True) -> Judged:
+def judge(
+    path: Path,
+    settings: Settings,
+    house: firm.Firm | None = None,
+    figured: bool = True,
+    advise: bool = False,
+) -> Judged:
     """Read and review one design.
 
     ``house`` stands in for the firm file that holds for it; ``figured`` adds the figures of the plan that JSON
-    prints.
+    prints, ``advise`` tries the remedies of every comment before they are told.
 
     Raises :class:`UnreadableError` when it, or a file its review rests on, cannot be read.
     """
     one = _begun(path, settings, house)
     run.conclude([(one.plan, one.concluded)], one.rules, one.limits)
-    return _finished(one, settings, figured)
+    return _finished(one, settings, figured, advise)
 
 
 def judge_each(paths: Sequence[Path], settings: Settings, figured: bool = True) -> list[Judged | Exception]:
@@ -75,6 +82,8 @@ def judge_each(paths: Sequence[Path], settings: Settings, figured: bool = True) 
 class _Begun(NamedTuple):
     """A design read and laid out, what it is to be judged by, and what the rules conclude."""
 
+    path: Path
+    text: str
     plan: Plan
     questions: tuple[Problem, ...]
     rules: tuple[Rule, ...]
@@ -84,17 +93,21 @@ class _Begun(NamedTuple):
 
 
 def _begun(path: Path, settings: Settings, house: firm.Firm | None = None) -> _Begun:
-    design, questions = read_design(path)
+    text = yaml_tree.read_text(path)
+    design, questions = read_text(path, text)
     house = house_of(path) if house is None else house
     laid, own = layers(settings, house)
     rules, in_force_by_rule = in_force(laid, own)
     design = design._replace(system=limits.shown_in(settings.system or design.system, read_in(laid, own)))
     strict = settings.strict or house.strict
-    return _Begun(Plan(design), tuple(questions), rules, in_force_by_rule, strict, run.Conclusions())
+    return _Begun(path, text, Plan(design), tuple(questions), rules, in_force_by_rule, strict, run.Conclusions())
 
 
-def _finished(one: _Begun, settings: Settings, figured: bool) -> Judged:
+def _finished(one: _Begun, settings: Settings, figured: bool, advise: bool = False) -> Judged:
     report = run.report(one.plan, one.rules, one.limits, one.concluded, one.questions, figured=figured)
+    if advise:
+        bench = remedies.Bench(one.path, one.text, one.plan, one.rules, one.limits, one.concluded)
+        report = remedies.advised(report, bench)
     return Judged(only(report, settings.only) if settings.only else report, one.plan, one.strict)
 
 

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from slabwright.plan import figures
 from slabwright.plan import questions as plan_questions
+from slabwright.plan.given import DoesNotApply, NotShown, RuleEnds
 from slabwright.plan.plan import Plan
 from slabwright.review import cautions, variances
 from slabwright.review.report import Comment, Crash, Met, NotApplying, NotShownEntry, Question, Report, VarianceNote
@@ -18,13 +19,10 @@ from slabwright.rulebook.kit import (
     GROUPS,
     LAYERS,
     WEIGHTS,
-    Applies,
-    DoesNotApply,
     Finding,
     InForce,
     Limits,
     Margin,
-    NotShown,
     Rule,
 )
 from slabwright.source.place import Place
@@ -160,6 +158,8 @@ def _comment(number: int, rule: Rule, finding: Finding, variance: VarianceNote |
         limit=finding.limit,
         working=finding.working,
         to_pass=finding.to_pass,
+        remedies=finding.remedies,
+        decide=finding.decide,
         variance=variance,
     )
 
@@ -169,18 +169,8 @@ def _judge(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions) -> None:
     tightest: Margin | None = None
     least, found = math.inf, False
     try:
-        relevance = rule.relevant(plan)
-        if isinstance(relevance, DoesNotApply):
-            said = written(relevance.reason, plan.system)
-            seen.does_not_apply.append(NotApplying(rule.name, rule.group, rule.title, said))
-            return
-        if isinstance(relevance, NotShown):
-            at = relevance.place or Place(plan.design.file)
-            add = tuple(written(one, plan.system) for one in relevance.add)
-            seen.not_shown.append(NotShownEntry(rule.name, rule.group, rule.title, add, at))
-            return
-        if not isinstance(relevance, Applies):
-            raise _DefectError(f"relevant returned {_kind_of(relevance)}, which is no conclusion")
+        if rule.relevant is not None:
+            rule.relevant(plan)
         for conclusion in rule.judge(plan, limits):
             _sound(conclusion, limits)
             if isinstance(conclusion, Finding):
@@ -188,6 +178,14 @@ def _judge(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions) -> None:
                 seen.found.append((rule, conclusion))
             elif (slack := conclusion.slack) < least - EQUAL:  # of equal margins the first is told
                 tightest, least = conclusion, slack
+        if not found and tightest is None and rule.relevant is None:
+            raise _DefectError("judge came to no conclusion, and silence is never met")
+    except RuleEnds as end:
+        if found or tightest is not None:
+            seen.crashes.append(_crash(rule, _DefectError("judge ended the rule after it had come to a conclusion")))
+        else:
+            _end(plan, rule, end, seen)
+        return
     except (Exception, SystemExit) as error:
         seen.crashes.append(_crash(rule, error))
         return
@@ -200,6 +198,16 @@ def _judge(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions) -> None:
         seen.met.append(
             Met(rule.name, rule.group, rule.title, tightest.at, tightest.shown, asked, tightest.limit, least)
         )
+
+
+def _end(plan: Plan, rule: Rule, end: RuleEnds, seen: Conclusions) -> None:
+    """Add what it means that a rule ended without judging."""
+    if isinstance(end, NotShown):
+        at = end.place if end.place.file else Place(plan.design.file)
+        add = tuple(written(one, plan.system) for one in end.add)
+        seen.not_shown.append(NotShownEntry(rule.name, rule.group, rule.title, add, at))
+    elif isinstance(end, DoesNotApply):
+        seen.does_not_apply.append(NotApplying(rule.name, rule.group, rule.title, written(end.reason, plan.system)))
 
 
 def _sound(conclusion: object, limits: Limits) -> None:
@@ -215,7 +223,10 @@ def _sound(conclusion: object, limits: Limits) -> None:
     told = _told(conclusion) if isinstance(conclusion, Finding) else ()
     if not (math.isfinite(conclusion.shown.si) and math.isfinite(asked.si) and all(map(math.isfinite, told))):
         raise _DefectError(f"a value without end was worked out at {conclusion.at.name} ({limit.name})")
-    met = quantity.meets(conclusion.shown.si, asked.si, limit.direction)
+    if conclusion.give < 0:
+        raise _DefectError(f"a limit was made stricter than it is ({limit.name})")
+    give = conclusion.give if limit.direction == "least" else -conclusion.give
+    met = quantity.meets(conclusion.shown.si + give, asked.si, limit.direction)
     if met == isinstance(conclusion, Finding):
         said, is_so = ("to fall short", "met") if met else ("to be met", "not met")
         raise _DefectError(f"{conclusion.at.name} was said {said}, but {limit.name} is {is_so} there")

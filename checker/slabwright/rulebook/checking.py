@@ -96,7 +96,6 @@ class Check:
                     self.note(self.limit_line(limit), f"{limit.name}: {error.wrong}", error.write)
         for worked in self.members(module, "WORKED", Worked):
             self.cite(worked.cite, worked.what, sources)
-        self.function(module, "relevant", ("plan",))
         if self.function(module, "judge", ("plan", "limits")) and not isgeneratorfunction(module.judge):
             self.note(self.source.line_of("judge"), "judge yields nothing", "yield a Finding or a Margin")
         return in_force

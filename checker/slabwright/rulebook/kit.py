@@ -7,9 +7,10 @@ A rule file holds, at module level and with no classes of its own:
 - ``TITLE``: one line, what is asked, in plain words;
 - ``LIMITS``: a tuple of :class:`Limit`;
 - ``WORKED``: a tuple of :class:`Worked`, published numbers the rule must reproduce;
-- ``relevant(plan)``: :data:`APPLIES`, or :func:`does_not_apply`, or :func:`not_shown`;
 - ``judge(plan, limits)``: a pure generator of :class:`Finding` for what falls short and
-  :class:`Margin` for what is met.
+  :class:`Margin` for what is met, mostly made by :func:`compare`. It first ends the rule where there is nothing to
+  judge (:func:`does_not_apply`), then where the file does not say enough (``plan.given``, :func:`not_shown`), and
+  only then yields; a rule that yields nothing has failed.
 
 Name and group come from the path: ``rules/<group>/<rule_name>.py``.
 
@@ -20,10 +21,11 @@ Fixed words that name a number (a limit's meaning, a reason, something to add, a
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from itertools import count as count_up
 from types import MappingProxyType
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, NoReturn
 
+from slabwright.plan.given import DoesNotApply, NotShown, does_not_apply
 from slabwright.plan.plan import (
     EdgePiece,
     FixedMatch,
@@ -37,6 +39,8 @@ from slabwright.plan.plan import (
     WallFall,
     WaterShare,
 )
+from slabwright.plan.things import XY, Spot
+from slabwright.rulebook.remedy import Remedy, append, drop, place_of, set_heights, together, told_of, write
 from slabwright.source.place import Place
 from slabwright.text.words import Step, Words, step, words
 from slabwright.units.quantity import (
@@ -55,6 +59,7 @@ from slabwright.units.quantity import (
     meets,
     pressure,
     ratio,
+    round_up,
     share,
     slope,
     small_volume,
@@ -67,12 +72,86 @@ from slabwright.units.quantity import (
 )
 
 __all__ = [
-    "APPLIES", "GROUPS", "LAYERS", "WEIGHTS", "Amount", "Applies", "Cite", "DoesNotApply", "Finding", "InForce",
-    "Kind", "Limit", "Limits", "Margin", "NotShown", "Place", "Plan", "Relevance", "Spot", "Step", "Weight",
-    "Words", "Worked", "angle", "area", "base_not_shown", "compared", "count", "depth", "does_not_apply", "duration",
-    "force", "height", "heights_not_shown", "length", "line_load", "mass", "not_shown", "pressure", "ratio", "share",
-    "slope", "small_volume", "spot", "steel_area", "step", "stress", "subgrade", "temperature", "unit_weight",
-    "volume", "words", "write_heights",
+    "APPLIES",
+    "GROUPS",
+    "LAYERS",
+    "WEIGHTS",
+    "XY",
+    "Amount",
+    "Callable",
+    "Cite",
+    "Conclusion",
+    "Conclusions",
+    "DoesNotApply",
+    "EdgePiece",
+    "Finding",
+    "FixedMatch",
+    "InForce",
+    "InsideCorner",
+    "Iterator",
+    "Kind",
+    "Limit",
+    "Limits",
+    "LineRun",
+    "Margin",
+    "NewHeight",
+    "NotShown",
+    "Panel",
+    "Place",
+    "Plan",
+    "PlannedFixture",
+    "PlannedJoint",
+    "Relevance",
+    "Remedy",
+    "Rule",
+    "Sequence",
+    "Spot",
+    "Step",
+    "WallFall",
+    "WaterShare",
+    "Weight",
+    "Words",
+    "Worked",
+    "angle",
+    "append",
+    "area",
+    "base_not_shown",
+    "compare",
+    "compared",
+    "count",
+    "depth",
+    "does_not_apply",
+    "drop",
+    "duration",
+    "force",
+    "height",
+    "heights_not_shown",
+    "length",
+    "line_load",
+    "mass",
+    "meets",
+    "new_joints",
+    "not_shown",
+    "place_of",
+    "pressure",
+    "ratio",
+    "round_up",
+    "set_heights",
+    "share",
+    "slope",
+    "small_volume",
+    "spot",
+    "steel_area",
+    "step",
+    "stress",
+    "subgrade",
+    "temperature",
+    "together",
+    "unit_weight",
+    "volume",
+    "words",
+    "write",
+    "write_heights",
 ]  # fmt: skip
 
 Weight = Literal["hold", "caution", "note"]
@@ -81,6 +160,8 @@ Direction = Literal["least", "most"]
 
 WEIGHTS: tuple[Weight, ...] = ("hold", "caution", "note")
 LAYERS: tuple[Layer, ...] = ("published", "region", "town", "firm", "job")  # each lies over the ones before it
+CUT_KINDS = ("saw cut", "early saw cut", "tooled groove")
+EIGHTH = {"us": 0.0254 / 8, "metric": 0.005}  # m, how finely a cut is set
 GROUPS: tuple[str, ...] = (
     "water", "heights", "thickness", "joints", "isolation", "steel", "base", "mix", "order", "dig", "pour", "site",
     "drawing",
@@ -173,30 +254,9 @@ class Limits(Mapping[str, InForce]):
         return min(not_kept, key=lambda limit: WEIGHTS.index(limit.weight)) if not_kept else None
 
 
-class Spot(NamedTuple):
-    """The thing a finding speaks of: its name, its shape on the plan (metres), and its place in the file.
-
-    ``shape`` is one point, a line of two or more, or a closed ring when first and last are equal.
-    """
-
-    name: str
-    place: Place
-    shape: tuple[tuple[float, float], ...] = ()
-
-
 def write_heights(heights: Sequence[NewHeight], otherwise: Words) -> Words:
     """The sentence that tells which heights to write; ``otherwise`` where there are none, or more than six."""
-    if not 0 < len(heights) <= 6:
-        return otherwise
-    parts: list[str] = []
-    values: dict[str, Amount | str] = {}
-    for number, one in enumerate(heights, 1):
-        verb = "raise" if one.new > one.old else "lower"
-        parts.append(f"{verb} {{name{number}}} by {{off{number}}}, to {{to{number}}}")
-        values |= {
-            f"name{number}": one.name, f"off{number}": depth(abs(one.new - one.old)), f"to{number}": height(one.new)
-        }  # fmt: skip
-    return words("; ".join(parts), **values)
+    return told_of(set_heights(heights), otherwise)
 
 
 Thing = Panel | PlannedJoint | InsideCorner | EdgePiece | LineRun | FixedMatch | PlannedFixture | WallFall | WaterShare
@@ -225,11 +285,37 @@ def spot(thing: Thing, name: str = "") -> Spot:
             return Spot(name or thing.to, thing.place, thing.shape)
 
 
+def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words) -> Remedy:
+    """Draw joints along lines of the plan (ends in m): of the kind and depth that the first joint of the file has.
+
+    Without a joint to follow they are saw cuts, a quarter of the thickness deep.
+    """
+    drawn = plan.design.joints
+    like = next((one for one in drawn if one.kind in CUT_KINDS), None)
+    deep = like.depth if like and like.depth else round_up(depth(plan.thickness / 4), EIGHTH[plan.system])
+    names = (f"J{number}" for number in count_up(len(drawn) + 1) if f"J{number}" not in {one.name for one in drawn})
+    return together(
+        *(
+            append(
+                "joints",
+                {
+                    "name": next(names), "from": place_of(start), "to": place_of(end),
+                    "kind": like.kind if like else "saw cut", "depth": deep,
+                },
+                says,
+            )
+            for start, end in lines
+        ),
+        says=says,
+    )  # fmt: skip
+
+
 class Finding(NamedTuple):
     """One shortfall: where, what is shown, which limit it breaks, the arithmetic, and what would make it pass.
 
     ``asked`` is the limit as it applies here when it is worked from something (30 times a
-    thickness of 5 in is 12'-6"); without it the limit's own value is printed.
+    thickness of 5 in is 12'-6"); without it the limit's own value is printed. ``remedies`` are alternatives, the best
+    first; ``to_pass`` tells the first of them, or what a person has to decide where there is none.
     """
 
     at: Spot
@@ -239,6 +325,9 @@ class Finding(NamedTuple):
     working: tuple[Step, ...]
     to_pass: Words
     asked: Amount | None = None
+    remedies: tuple[Remedy, ...] = ()
+    give: float = 0.0  # SI: how far beyond the limit still counts as met
+    decide: Words | None = None  # what a person decides where no remedy holds
 
 
 class Margin(NamedTuple):
@@ -248,6 +337,7 @@ class Margin(NamedTuple):
     shown: Amount
     limit: InForce
     asked: Amount | None = None
+    give: float = 0.0
 
     @property
     def slack(self) -> float:
@@ -255,6 +345,64 @@ class Margin(NamedTuple):
         asked = (self.asked or self.limit.value).si
         gap = self.shown.si - asked if self.limit.direction == "least" else asked - self.shown.si
         return gap / abs(asked) if asked else gap
+
+
+Conclusion = Finding | Margin
+Conclusions = Iterator[Finding | Margin]
+
+
+def compare(
+    at: Spot,
+    shown: Amount,
+    *limits: InForce,
+    says: Callable[[], Words],
+    working: Callable[[], Step | tuple[Step, ...]] = tuple,
+    remedy: Callable[[], Remedy | Sequence[Remedy]] = tuple,
+    decide: Callable[[], Words] | None = None,
+    asked: Amount | None = None,
+    give: float = 0.0,
+) -> Finding | Margin:
+    """What ``shown`` comes to against one limit, or several of the same direction.
+
+    Of several the heaviest that is broken speaks; met, the margin is that to the last one named. ``asked`` is the
+    limit as it applies here, where it is worked from something. ``give`` (SI, not below zero) is how far beyond the
+    limit still counts as met, for values that are written or built no finer. The words, the arithmetic, the remedies
+    (none: a person decides, and ``decide`` says what) are only made where something falls short.
+
+    Raises ValueError where neither a remedy nor ``decide`` tells what would make it pass.
+    """
+    broken = [one for one in limits if not _met(shown, asked or one.value, one, give)]
+    if not broken:
+        return Margin(at, shown, limits[-1], asked, give)
+    limit = min(broken, key=lambda one: WEIGHTS.index(one.weight))
+    steps, offered = working(), remedy()
+    offered = (offered,) if isinstance(offered, Remedy) else tuple(offered)
+    left = decide() if decide else None
+    return Finding(
+        at=at,
+        says=says(),
+        shown=shown,
+        limit=limit,
+        working=(steps,) if isinstance(steps, Step) else steps,
+        to_pass=told_of(offered, left),
+        asked=asked,
+        remedies=offered,
+        give=give,
+        decide=left,
+    )
+
+
+def _met(shown: Amount, asked: Amount, limit: InForce, give: float) -> bool:
+    return meets(shown.si + (give if limit.direction == "least" else -give), asked.si, limit.direction)
+
+
+def not_shown(*add: str, place: Place | None = None) -> NoReturn:
+    """End the rule: the file lacks what it needs; name each thing to add as ``"key: what it is, such as value"``."""
+    raise NotShown(tuple(add), place or Place(""))
+
+
+Relevance = object  # of a rule in the old form
+APPLIES: Relevance = object()
 
 
 def compared(
@@ -266,61 +414,26 @@ def compared(
     to_pass: Words,
     working: tuple[Step, ...] = (),
 ) -> Finding | Margin:
-    """What ``shown`` comes to against the limits ``names``: the heaviest one broken, or the margin to the last one.
-
-    ``to_pass`` is read only when one is broken, and should bring the value to all of them.
-    """
+    """What ``shown`` comes to against the limits ``names``, in a rule of the old form."""
     limit = limits.broken(shown, *names)
     return Finding(at, says, shown, limit, working, to_pass) if limit else Margin(at, shown, limits[names[-1]])
 
 
-@dataclass(frozen=True, slots=True)
-class Applies:
-    """The rule can be judged on this plan."""
-
-
-class DoesNotApply(NamedTuple):
-    """Nothing on this plan for the rule to judge, and why."""
-
-    reason: str
-
-
-class NotShown(NamedTuple):
-    """The file does not say enough; ``add`` names what to write, ``place`` where it belongs."""
-
-    add: tuple[str, ...]
-    place: Place | None = None
-
-
-Relevance = Applies | DoesNotApply | NotShown
-APPLIES = Applies()
-
-
-def does_not_apply(reason: str) -> DoesNotApply:
-    """``relevant`` returns this when there is nothing to judge; ``reason`` is a clause ("no joints are drawn")."""
-    return DoesNotApply(reason)
-
-
-def not_shown(*add: str, place: Place | None = None) -> NotShown:
-    """``relevant`` returns this when the file lacks what the rule needs; name each thing to add."""
-    return NotShown(tuple(add), place)
-
-
-def heights_not_shown(plan: Plan) -> NotShown:
-    """``relevant`` returns this when a rule needs the finish surface and a corner has no height."""
+def heights_not_shown(plan: Plan) -> NoReturn:
+    """End the rule: it needs the finish surface, and a corner has no height."""
     names = plan.missing_finish
     listed = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
     such = "99.90" if plan.design.height_unit in ("ft", "in") else "100.000"
-    return not_shown(
+    not_shown(
         f"heights.finish: the finish height at {listed}, such as {such}", place=plan.place("heights.finish", "heights")
     )
 
 
-def base_not_shown(plan: Plan, *more: str) -> NotShown:
-    """``relevant`` returns this when a rule needs shots on the prepared base; ``more`` names what else it needs."""
+def base_not_shown(plan: Plan, *more: str) -> NoReturn:
+    """End the rule: it needs shots on the prepared base; ``more`` names what else it needs."""
     such = "99.50" if plan.design.height_unit in ("ft", "in") else "99.850"
     base = f"heights.base: three or more heights of the prepared base on the slab, such as A: {such}"
-    return not_shown(*more, base, place=plan.place("heights.base", "heights", "thickness"))
+    not_shown(*more, base, place=plan.place("heights.base", "heights", "thickness"))
 
 
 class Worked(NamedTuple):
@@ -348,8 +461,8 @@ class Rule(NamedTuple):
     summary: str  # first line of the docstring
     limits: tuple[Limit, ...]
     worked: tuple[Worked, ...]
-    relevant: Callable[..., Relevance]
     judge: Callable[..., Iterator[Finding | Margin]]
     file: str
     own: bool = False  # from a firm's own rules folder
+    relevant: Callable[..., object] | None = None
     in_force: Mapping[str, InForce] = MappingProxyType({})  # the published limits, read and cited

@@ -148,10 +148,10 @@ def _load(path: Path, own: bool, sources: Bibliography, problems: Problems, in_f
         summary=summary,
         limits=module.LIMITS,
         worked=module.WORKED,
-        relevant=module.relevant,
         judge=module.judge,
         file=file,
         own=own,
+        relevant=getattr(module, "relevant", None),
         in_force={limit.name: limit for limit in in_force},
     )
 

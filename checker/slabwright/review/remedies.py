@@ -1,0 +1,181 @@
+"""Remedies tried: applied to the text of the design in memory, read again and judged again before they are told.
+
+A remedy holds when its comment is gone, nothing came that weighs as much, and every rule that could judge still can.
+What comes besides, and weighs less, is told with it.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from enum import Enum
+from pathlib import Path
+from typing import NamedTuple
+
+from slabwright.design.model import Design
+from slabwright.design.read import read_text
+from slabwright.plan.plan import Plan
+from slabwright.review.report import Comment, Report
+from slabwright.review.run import Conclusions, conclude
+from slabwright.rulebook.kit import WEIGHTS, Finding, Limits, Rule
+from slabwright.rulebook.remedy import Append, Drop, Edit, Remedy, Write
+from slabwright.source import edit as yaml_edit
+from slabwright.source.problem import UnreadableError
+from slabwright.text.words import Value, Words, words
+from slabwright.units import quantity
+from slabwright.units.quantity import Amount, Kind, show
+
+FINEST = {"ft": 2, "in": 3, "m": 3, "mm": 0}  # decimals that a height is at least written with
+
+
+class Outcome(Enum):
+    """What trying a remedy came to."""
+
+    HOLDS = "holds"
+    FAILS = "fails"
+    UNTRIED = "untried"  # its edits do not fit the file as it is written
+
+
+class Trial(NamedTuple):
+    """A remedy tried: the outcome, and what else then falls short, heaviest first."""
+
+    outcome: Outcome
+    text: str = ""  # the design with the remedy applied
+    brings: tuple[tuple[str, Finding], ...] = ()  # (rule, finding)
+
+
+class Bench(NamedTuple):
+    """What remedies are tried on: a design as text and worked, and what it is judged by."""
+
+    path: Path
+    text: str
+    plan: Plan
+    rules: Sequence[Rule]
+    limits: Mapping[str, Limits]
+    concluded: Conclusions
+
+
+def advised(report: Report, bench: Bench) -> Report:
+    """The report with the advice of every standing comment tried, and the first alternative told that holds."""
+    comments = [comment if comment.variance else _advised(comment, bench) for comment in report.comments]
+    return report._replace(comments=tuple(comments))
+
+
+def _advised(comment: Comment, bench: Bench) -> Comment:
+    for remedy in comment.remedies:
+        trial = tried(remedy, comment, bench)
+        if trial.outcome is Outcome.HOLDS:
+            return comment._replace(to_pass=_with_rest(remedy.says, trial), tried=True, remedies=(remedy,))
+        if trial.outcome is Outcome.UNTRIED:
+            return comment._replace(to_pass=remedy.says)
+    if comment.remedies and comment.decide:
+        return comment._replace(to_pass=comment.decide, remedies=())
+    return comment
+
+
+def _with_rest(says: Words, trial: Trial) -> Words:
+    """The sentence of a remedy, and what else must be seen to when it is done."""
+    seen = list(dict.fromkeys(f"{rule} at {finding.at.name}" for rule, finding in trial.brings))
+    if not seen:
+        return says
+    rest = "; ".join(seen[:3]) + (f" and {len(seen) - 3} more" if len(seen) > 3 else "")
+    return words(f"{says.template}; then look at {{rest_of_it}}", **says.values, rest_of_it=rest)
+
+
+def tried(remedy: Remedy, comment: Comment, bench: Bench) -> Trial:
+    """Apply a remedy to the design in memory and judge again."""
+    text = edited(bench.text, remedy.edits, bench.plan.design)
+    if text is None:
+        return Trial(Outcome.UNTRIED)
+    try:
+        design, _ = read_text(bench.path, text)
+        plan = bench.plan.edited(design._replace(system=bench.plan.system), remedy.sections)
+    except UnreadableError:
+        return Trial(Outcome.FAILS, text)
+    now = Conclusions()
+    conclude([(plan, now)], bench.rules, bench.limits)
+    brings = tuple(_new(bench.concluded.found, now.found))
+    gone = _count(now, comment) < _count(bench.concluded, comment)
+    as_heavy = any(WEIGHTS.index(one.limit.weight) <= WEIGHTS.index(comment.weight) for _, one in brings)
+    lost = len(now.crashes) > len(bench.concluded.crashes) or _judged(bench.concluded) - _judged(now)
+    return Trial(Outcome.HOLDS if gone and not as_heavy and not lost else Outcome.FAILS, text, brings)
+
+
+def _count(concluded: Conclusions, comment: Comment) -> int:
+    """How many findings there are like a comment: of its rule, about the same thing, no lighter."""
+    heaviest = WEIGHTS.index(comment.weight)
+    return sum(
+        rule.name == comment.rule
+        and (one.at.name == comment.at.name or comment.at.name.startswith("panel "))  # panels are named by their order
+        and WEIGHTS.index(one.limit.weight) <= heaviest
+        for rule, one in concluded.found
+    )
+
+
+def _new(then: Sequence[tuple[Rule, Finding]], now: Sequence[tuple[Rule, Finding]]) -> Iterator[tuple[str, Finding]]:
+    """Findings that were not there; one that only moved to another place, of the same rule and weight, is not new."""
+    spare = Counter((rule.name, one.limit.weight) for rule, one in then)
+    known = Counter((rule.name, one.at.name, one.limit.weight) for rule, one in then)
+    unknown: list[tuple[str, Finding]] = []
+    for rule, one in now:
+        if known[rule.name, one.at.name, one.limit.weight] > 0:
+            known[rule.name, one.at.name, one.limit.weight] -= 1
+            spare[rule.name, one.limit.weight] -= 1
+        else:
+            unknown.append((rule.name, one))
+    for name, one in sorted(unknown, key=lambda pair: WEIGHTS.index(pair[1].limit.weight)):
+        if spare[name, one.limit.weight] > 0:
+            spare[name, one.limit.weight] -= 1
+        else:
+            yield name, one
+
+
+def _judged(concluded: Conclusions) -> set[str]:
+    return {rule.name for rule, _ in concluded.found} | {one.rule for one in concluded.met}
+
+
+def edited(text: str, edits: Sequence[Edit], design: Design) -> str | None:
+    """The text of a design with edits made in it, remarks kept; None where one of them does not fit the file."""
+    after: str | None = text
+    for one in edits:
+        if after is None:
+            return None
+        match one:
+            case Write():
+                after = yaml_edit.put(after, one.path, _entry(one.value, design))
+            case Append():
+                entry = ", ".join(f"{key}: {_entry(value, design)}" for key, value in one.entry)
+                after = yaml_edit.add(after, one.path, f"{{{entry}}}")
+            case Drop():
+                after = yaml_edit.drop(after, one.path)
+    return after
+
+
+def _entry(value: Value | tuple[Value, ...], design: Design) -> str:
+    """A value of an entry; of a tuple, a place or a list of points, numbers are bare and in the unit of the plan."""
+    if isinstance(value, tuple):
+        return f"[{', '.join(_on_plan(one, design) for one in value)}]"
+    return as_written(value, design)
+
+
+def _on_plan(value: Value, design: Design) -> str:
+    if not isinstance(value, Amount):
+        return str(value)
+    return f"{quantity.to_unit(value, design.plan_unit):.4f}".rstrip("0").rstrip(".")
+
+
+def as_written(value: Value, design: Design) -> str:
+    """A value as it is typed in a file of this design: heights bare, in the unit of heights, all else with its unit."""
+    if not isinstance(value, Amount):
+        return str(value)
+    if value.kind is Kind.HEIGHT:
+        unit = design.height_unit
+        return f"{quantity.to_unit(value, unit):.{max(FINEST[unit], _decimals(design))}f}"
+    shown = show(Amount(value.si, value.kind), design.system, both=False).partition(" (")[0].replace(",", "")
+    return f"'{shown}'" if ":" in shown else shown
+
+
+def _decimals(design: Design) -> int:
+    """How many decimals the file writes its finish heights with."""
+    typed = (spot.height.typed for spot in design.heights.finish)
+    return max((len(text.partition(".")[2]) for text in typed if text.replace(".", "", 1).isdigit()), default=0)
