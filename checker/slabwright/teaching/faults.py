@@ -103,10 +103,10 @@ def seed(fault: Fault, job: str, text: str) -> Seeded | None:
     """
     changes = fault.changes.get(job, ())
     for change in changes:
-        changed = _apply(text, change)
-        if changed is None or changed == text:
+        after = changed(text, change)
+        if after is None or after == text:
             return None
-        text = changed
+        text = after
     return Seeded(fault, job, text, tuple(change.path for change in changes)) if changes else None
 
 
@@ -120,7 +120,7 @@ def line_of(text: str, path: str) -> int:
     return 1
 
 
-def _apply(text: str, change: Change) -> str | None:
+def changed(text: str, change: Change) -> str | None:
     match change.verb:
         case "put":
             return edit.put(text, change.path, change.value)

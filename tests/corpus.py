@@ -1,0 +1,214 @@
+"""How precise the review is: sound designs that should pass without a murmur, and single faults that should be caught.
+
+``corpus/sound`` holds designs as competent contractors draw them; ``corpus/faults`` holds slips, each drawn into one of
+them, with the rule that should speak. Both were written without a look at the rules. The expected answer is the trade's
+(common practice): no hold on a sound design and hardly a caution; every fault caught by the rule named.
+
+``python tests/corpus.py`` prints the figures; ``--write`` also writes ``docs/alarms.md``; names after it limit the run.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import yaml
+from slabwright.design.read import read_text
+from slabwright.plan.plan import Plan
+from slabwright.review import run
+from slabwright.review.report import Comment, Report
+from slabwright.rulebook import limits, loading
+from slabwright.source.problem import UnreadableError
+from slabwright.teaching.faults import Change, changed
+
+HERE = Path(__file__).parent / "corpus"
+PAGE = Path(__file__).parents[1] / "docs" / "alarms.md"
+WEIGHTS = ("hold", "caution", "note")
+VERBS = ("put", "add", "raise", "drop")
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One slip drawn into a sound design."""
+
+    name: str
+    design: str
+    wrong: str
+    rules: tuple[str, ...]  # any of them is right
+    weight: str  # the least weight expected
+    also: frozenset[str]  # rules that the same slip may set off
+    changes: tuple[Change, ...]
+    new: bool = False  # no rule of that name was there when it was written
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A design of the corpus, judged; ``refused`` tells why it could not be read."""
+
+    report: Report | None
+    refused: str = ""
+
+    def comments(self, *weights: str) -> list[Comment]:
+        """Comments of some weights."""
+        return [one for one in self.report.comments if one.weight in weights] if self.report else []
+
+    def alarms(self) -> Counter[tuple[str, str]]:
+        """How many comments there are of each rule and weight."""
+        return Counter((one.rule, one.weight) for one in self.comments(*WEIGHTS))
+
+
+@cache
+def in_force() -> tuple[Any, Any]:
+    """The published rules and their limits."""
+    rules = loading.load_rules()
+    return rules, limits.resolve(rules)
+
+
+def sound() -> dict[str, Path]:
+    """Every sound design by its name."""
+    return {path.name.removesuffix(".slab.yaml"): path for path in sorted((HERE / "sound").glob("*.slab.yaml"))}
+
+
+def faults() -> Iterator[Fault]:
+    """Every fault, in the order of the files."""
+    for path in sorted((HERE / "faults").glob("*.yaml")):
+        for one in yaml.load(path.read_text(encoding="utf-8"), yaml.BaseLoader):
+            rules = one["rule"] if isinstance(one["rule"], list) else [one["rule"]]
+            also = frozenset(one.get("also", {}))
+            changes = tuple(_changes(one))
+            yield Fault(
+                one["name"], one["in"], one["wrong"], tuple(rules), one["weight"], also, changes, "new" in one
+            )
+
+
+def _changes(one: Mapping[str, Any]) -> Iterator[Change]:
+    for verb in VERBS:
+        said = one.get(verb, {})
+        if isinstance(said, str):
+            said = [said]
+        for path, values in said.items() if isinstance(said, dict) else ((path, "") for path in said):
+            for value in values if isinstance(values, list) else [values]:
+                yield Change(verb, path, value)  # type: ignore[arg-type]
+
+
+def text_with(fault: Fault) -> str:
+    """The design with the fault drawn into it."""
+    text = sound()[fault.design].read_text(encoding="utf-8")
+    for change in fault.changes:
+        after = changed(text, change)
+        if after is None or after == text:
+            raise ValueError(f"{fault.name}: nothing to {change.verb} at {change.path} in {fault.design}")
+        text = after
+    return text
+
+
+def judged(path: Path, text: str) -> Judged:
+    """A design reviewed by every published rule."""
+    rules, limits_in_force = in_force()
+    try:
+        design, questions = read_text(path, text)
+        plan = Plan(design)
+    except UnreadableError as error:
+        return Judged(None, "; ".join(problem.wrong for problem in error.problems))
+    return Judged(run.review(plan, rules, limits_in_force, questions))
+
+
+@cache
+def sound_judged(name: str) -> Judged:
+    """A sound design reviewed."""
+    path = sound()[name]
+    return judged(path, path.read_text(encoding="utf-8"))
+
+
+@dataclass(frozen=True, slots=True)
+class Caught:
+    """What became of a fault: by which rule it was caught, and what else came that was not there before."""
+
+    fault: Fault
+    judged: Judged
+    by: tuple[str, ...]
+    others: tuple[str, ...]  # rules that speak besides, neither expected nor allowed, holds and cautions only
+
+    @property
+    def right(self) -> bool:
+        """Whether a rule that should speak does, or the reading refuses or asks where a question was expected."""
+        asked = bool(self.judged.refused or (self.judged.report and self.judged.report.questions))
+        return bool(self.by) or (self.fault.weight == "question" and asked)
+
+
+def tried(fault: Fault) -> Caught:
+    """The fault, reviewed and held against its sound design."""
+    now = judged(sound()[fault.design], text_with(fault))
+    fresh = now.alarms() - sound_judged(fault.design).alarms()
+    spoke = [rule for rule, _ in fresh]
+    if now.refused:
+        spoke += ["refused"]
+    by = tuple(dict.fromkeys(rule for rule in spoke if rule in fault.rules))
+    loud = [rule for rule, weight in fresh if weight != "note"]
+    others = tuple(dict.fromkeys(rule for rule in loud if rule not in fault.rules and rule not in fault.also))
+    return Caught(fault, now, by, others)
+
+
+def silly(report: Report) -> int:
+    """Questions a design raises."""
+    return len(report.questions)
+
+
+def main(arguments: list[str]) -> int:
+    """Print the figures; 1 where a sound design is held."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("names", nargs="*", help="only designs and faults whose names hold one of these")
+    parser.add_argument("--write", action="store_true", help="write docs/alarms.md")
+    parser.add_argument("--missed", action="store_true", help="list only faults that are missed")
+    asked = parser.parse_args(arguments)
+
+    def wanted(name: str) -> bool:
+        return not asked.names or any(part in name for part in asked.names)
+
+    names = [name for name in sound() if wanted(name)]
+    false: dict[str, Counter[str]] = {weight: Counter() for weight in WEIGHTS}
+    lines: list[str] = []
+    questions = 0
+    for name in names:
+        one = sound_judged(name)
+        if one.report is None:
+            lines.append(f"REFUSED {name}: {one.refused}")
+            continue
+        questions += silly(one.report)
+        for comment in one.comments("hold", "caution"):
+            false[comment.weight][comment.rule] += 1
+            lines.append(f"{comment.weight.upper()} {name}: {comment.rule} at {comment.at.name}")
+        lines += [f"CRASH {name}: {crash.rule} {crash.what}" for crash in one.report.crashes]
+        lines += [f"question {name}: {question.asks}" for question in one.report.questions]
+        lines += [f"note {name}: {comment.rule} at {comment.at.name}" for comment in one.comments("note")]
+    found = [tried(fault) for fault in faults() if wanted(fault.name) or (asked.names and wanted(fault.design))]
+    for one in found:
+        if not one.right:
+            said = one.judged.refused or ", ".join(sorted({rule for rule, _ in one.judged.alarms()})) or "nothing"
+            mark = " (new)" if one.fault.new else ""
+            lines.append(f"MISSED{mark} {one.fault.design} / {one.fault.name}: {' or '.join(one.fault.rules)}; {said}")
+        elif one.others and not asked.missed:
+            lines.append(f"beside {one.fault.design} / {one.fault.name}: {', '.join(one.others)}")
+    sys.stdout.write("\n".join(lines) + "\n\n")
+    right = sum(one.right for one in found)
+    crowded = sum(len(one.others) > 1 for one in found)
+    sys.stdout.write(
+        f"{len(names)} sound designs: {false['hold'].total()} false holds, {false['caution'].total()} false cautions, "
+        f"{questions} questions\n"
+        f"{len(found)} faults: {right} caught by the right rule ({right / max(1, len(found)):.1%}), "
+        f"{crowded} with more than one comment beside it that was not expected\n"
+    )
+    for weight in ("hold", "caution"):
+        for rule, many in false[weight].most_common():
+            sys.stdout.write(f"  false {weight}s {many:3}  {rule}\n")
+    return 1 if false["hold"] else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
