@@ -82,9 +82,7 @@ def faults() -> Iterator[Fault]:
             rules = one["rule"] if isinstance(one["rule"], list) else [one["rule"]]
             also = frozenset(one.get("also", {}))
             changes = tuple(_changes(one))
-            yield Fault(
-                one["name"], one["in"], one["wrong"], tuple(rules), one["weight"], also, changes, "new" in one
-            )
+            yield Fault(one["name"], one["in"], one["wrong"], tuple(rules), one["weight"], also, changes, "new" in one)
 
 
 def _changes(one: Mapping[str, Any]) -> Iterator[Change]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from design_text import plan_of, rule_named
+from slabwright.plan.given import NotShown, RuleEnds
 from slabwright.rulebook import loading
-from slabwright.rulebook.kit import Finding, Limits, Margin, NotShown, Relevance
+from slabwright.rulebook.kit import Finding, Limits, Margin
 from slabwright.units.quantity import read
 
 
@@ -31,16 +32,23 @@ def margin(name: str, design: str, **values: str) -> Margin:
     return one
 
 
-def relevance(name: str, design: str) -> Relevance:
-    """Whether a rule can be judged on a design."""
-    return rule_named(name).relevant(plan_of(design))
+def ended(name: str, design: str) -> RuleEnds | None:
+    """How a rule ends that has nothing to judge in a design; None where it judges."""
+    rule, plan = rule_named(name), plan_of(design)
+    try:
+        if rule.relevant is not None:
+            rule.relevant(plan)
+        next(iter(rule.judge(plan, Limits(dict(rule.in_force)))), None)
+    except RuleEnds as end:
+        return end
+    return None
 
 
 def added(name: str, design: str) -> tuple[list[str], str]:
     """The keys that a rule asks for, and the path of the place where it asks."""
-    found = relevance(name, design)
+    found = ended(name, design)
     assert isinstance(found, NotShown)
-    return [one.partition(":")[0] for one in found.add], found.place.path if found.place else ""
+    return [one.partition(":")[0] for one in found.add], found.place.path
 
 
 def worked_apart(name: str) -> dict[str, float]:

@@ -18,7 +18,7 @@ from slabwright.plan.plan import (
     WallFall,
     WaterShare,
 )
-from slabwright.rulebook.kit import InForce, Margin, Spot, does_not_apply, not_shown, spot
+from slabwright.rulebook.kit import DoesNotApply, InForce, Margin, NotShown, Spot, does_not_apply, not_shown, spot
 from slabwright.source.place import Place
 from slabwright.units.quantity import depth, slope
 
@@ -89,6 +89,9 @@ def test_a_limit_is_kept_by_amounts_and_by_numbers_alike() -> None:
 
 
 def test_reasons_and_lists_of_what_to_add_are_kept() -> None:
-    assert does_not_apply("it is dry").reason == "it is dry"
-    assert not_shown("mix.air", "mix.slump", place=HERE).add == ("mix.air", "mix.slump")
-    assert not_shown("mix.air").place is None
+    with pytest.raises(DoesNotApply) as dry:
+        does_not_apply("it is dry")
+    assert dry.value.reason == "it is dry"
+    with pytest.raises(NotShown) as bare:
+        not_shown("mix.air", "mix.slump", place=Place("a.yaml", 3))
+    assert (bare.value.add, bare.value.place) == (("mix.air", "mix.slump"), Place("a.yaml", 3))

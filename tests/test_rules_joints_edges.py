@@ -8,8 +8,9 @@ from types import SimpleNamespace
 import pytest
 from comparisons import comparisons, findings, in_force, margins
 from design_text import only_comment, pad, plan_of, review_by, rule_named, weights
+from judged import ended
 from slabwright.review.report import Comment
-from slabwright.rulebook.kit import APPLIES, Finding, Margin
+from slabwright.rulebook.kit import DoesNotApply, Finding, Margin
 from slabwright.units.quantity import Amount, System, show
 
 FOOT, INCH = 0.3048, 0.0254
@@ -103,14 +104,15 @@ def test_inside_corner_joint_a_bend_of_twenty_degrees_is_a_corner(degrees: float
     rise = 10 * math.tan(half)  # the top edge sinks to its middle from both ends
     design = pad("", outline=f"[[0, 0], [20, 0], [20, 10], [10, {10 - rise:.9f}], [0, 10]]")
 
-    assert (rule_named("inside-corner-joint").relevant(plan_of(design)) == APPLIES) is counts
+    assert (ended("inside-corner-joint", design) is None) is counts
 
 
 def test_inside_corner_joint_a_bend_of_just_twenty_degrees_is_none() -> None:
     (corner,) = plan_of(pad("", outline="[[0, 0], [9, 0], [9, 4], [4, 4], [4, 9], [0, 9]]")).inside_corners
     bend = SimpleNamespace(inside_corners=(corner._replace(degrees=200.0),))
 
-    assert rule_named("inside-corner-joint").relevant(bend) != APPLIES
+    with pytest.raises(DoesNotApply):
+        list(rule_named("inside-corner-joint").judge(bend, in_force("inside-corner-joint")))
 
 
 @pytest.mark.parametrize(("away", "moved"), [(24, True), (24.1, False)])

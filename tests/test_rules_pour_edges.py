@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 from design_text import pad, review_by, weights
-from judged import added, finding, judged, margin, relevance, worked_apart
-from slabwright.rulebook.kit import APPLIES, DoesNotApply, Finding, NotShown
+from judged import added, ended, finding, judged, margin, worked_apart
+from slabwright.rulebook.kit import DoesNotApply, Finding, NotShown
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount
 
@@ -97,7 +97,7 @@ def test_the_concrete_is_looked_at_under_forty_degrees_alone() -> None:
 @pytest.mark.parametrize("said", ["air: 50 °F", "low: 50 °F", "air: 60 °F, low: 50 °F", "air: 50 °F, low: 60 °F"])
 def test_the_lower_of_the_temperatures_counts(said: str) -> None:
     assert margin("cold-weather", pad(f"pour: {{weather: {{{said}}}}}")).shown.si == pytest.approx(10.0)
-    assert relevance("cold-weather", pad(f"pour: {{weather: {{{said}}}}}")) == APPLIES
+    assert ended("cold-weather", pad(f"pour: {{weather: {{{said}}}}}")) is None
 
 
 @pytest.mark.parametrize(
@@ -107,14 +107,14 @@ def test_the_lower_of_the_temperatures_counts(said: str) -> None:
         ("air: 80 °F", NotShown),
         ("air: 80.5 °F", NotShown),
         ("rain: 10 %", DoesNotApply),
-        ("concrete: 70 °F", type(APPLIES)),
-        ("concrete: 70 °F, air: 60 °F", type(APPLIES)),
-        ("concrete: 95 °F, air: 90 °F", type(APPLIES)),
+        ("concrete: 70 °F", type(None)),
+        ("concrete: 70 °F, air: 60 °F", type(None)),
+        ("concrete: 95 °F, air: 90 °F", type(None)),
     ],
 )
 def test_hot_weather_begins_at_eighty_degrees(said: str, kind: type) -> None:
     """ACI 305.1-14, quoted."""
-    assert isinstance(relevance("hot-weather", pad(f"pour: {{weather: {{{said}}}}}")), kind)
+    assert isinstance(ended("hot-weather", pad(f"pour: {{weather: {{{said}}}}}")), kind)
 
 
 # curing
@@ -186,7 +186,7 @@ def test_each_way_of_curing_by_its_own_numbers(said: str, names: list[str]) -> N
 def test_each_way_of_curing_asks_for_its_own_numbers(said: str, asked: str) -> None:
     text = pad(f"pour: {{curing: {{{said}}}}}")
 
-    assert (added("curing", text)[0] == [asked]) if asked else (relevance("curing", text) == APPLIES)
+    assert (added("curing", text)[0] == [asked]) if asked else (ended("curing", text) is None)
 
 
 # done-in-hours: 4 yd3 at 4 yd3/h are placed in an hour
@@ -293,7 +293,7 @@ def level(base: float) -> str:
 
 @pytest.mark.parametrize(("base", "fits"), [(0.9, True), (0.999, True), (1, False), (2, False)])
 def test_a_day_is_counted_where_concrete_fits_over_the_base(base: float, fits: bool) -> None:
-    assert (relevance("done-in-hours", level(base)) == APPLIES) is fits
+    assert (ended("done-in-hours", level(base)) is None) is fits
 
 
 # evaporation
@@ -360,7 +360,7 @@ def test_the_air_is_misted_to_a_whole_percent(air: float, concrete: float, damp:
 def test_the_equations_end_at_fifteen_degrees_of_frost(air: str, told: bool) -> None:
     text = forecast(air, "15 °C", "50 %", "5 mph")
 
-    assert (relevance("evaporation", text) == APPLIES) is told
+    assert (ended("evaporation", text) is None) is told
     if told:
         assert len(judged("evaporation", text)) == 1
 
@@ -408,4 +408,4 @@ def test_each_first_use_is_judged_by_itself(said: str, names: list[str]) -> None
 
     assert [one.limit.name for one in judged("first-use", text)] == names
     assert weights(review_by("first-use", text)) == []
-    assert relevance("first-use", text) == APPLIES
+    assert ended("first-use", text) is None

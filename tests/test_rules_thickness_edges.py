@@ -7,10 +7,10 @@ import re
 
 import pytest
 from design_text import pad, plan_of, review_by, rule_named
-from judged import added, finding, judged, margin, relevance, worked_apart
+from judged import added, ended, finding, judged, margin, worked_apart
 from slabwright.formulas.units import FOOT, INCH, PCI, POUND_FORCE, PSI
 from slabwright.formulas.wheel_thickness import Wheel, WheelPlace, wheel_stress
-from slabwright.rulebook.kit import APPLIES, DoesNotApply, Finding
+from slabwright.rulebook.kit import DoesNotApply, Finding
 from slabwright.text.words import written
 from slabwright.units.quantity import Amount, System
 
@@ -107,7 +107,7 @@ def steps(base: str, places: str) -> str:
 def test_shots_are_near_up_to_two_feet(apart: float, near: bool) -> None:
     text = steps("E: 99.6, F: 99.2", f"E: [5, 5], F: [5, {5 + apart}]")
 
-    assert (relevance("base-step", text) == APPLIES) is near
+    assert (ended("base-step", text) is None) is near
 
 
 def test_steps_are_told_the_worst_first_and_every_one() -> None:
@@ -352,7 +352,7 @@ def test_a_part_of_the_table_is_taken_where_that_is_asked() -> None:
 def test_where_the_table_begins(thick: str, strength: str, k: str, inside: bool) -> None:
     text = wall(thick=thick, strength=strength, k=k)
 
-    assert isinstance(relevance("wall-line-load", text), DoesNotApply) is not inside
+    assert isinstance(ended("wall-line-load", text), DoesNotApply) is not inside
     if inside:
         assert carried(text) == pytest.approx(army(4, 550, 25), rel=1e-6)
 

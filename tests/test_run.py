@@ -34,7 +34,6 @@ from slabwright.review import run, variances
 from slabwright.review.report import Report
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook.kit import (
-    APPLIES,
     Finding,
     InForce,
     Limits,
@@ -42,6 +41,7 @@ from slabwright.rulebook.kit import (
     Rule,
     Spot,
     Weight,
+    compare,
     does_not_apply,
     not_shown,
     step,
@@ -116,15 +116,14 @@ def a_rule(
     judge: Callable[[Any, Limits], Iterator[Any]],
     name: str = "odd-rule",
     group: str = "joints",
-    relevant: Callable[[Any], Any] = lambda plan: APPLIES,
     weight: Any = "hold",
 ) -> Rule:
     in_force = InForce(
         "depth_at_least", depth(0.1), "least", weight, "depth", "published", "published", "common practice", "practice"
     )
     return Rule(
-        name, group, "deep enough", {}, "Deep.", (), (), relevant, judge, f"rules/{group}/odd.py", False,
-        {in_force.name: in_force},
+        name, group, "deep enough", {}, "Deep.", (), (), judge, f"rules/{group}/odd.py", False,
+        in_force={in_force.name: in_force},
     )  # fmt: skip
 
 
@@ -184,7 +183,7 @@ def test_what_does_not_apply_and_what_is_not_shown_are_said_with_reason_and_plac
 
 
 def test_not_shown_without_a_place_points_at_the_file() -> None:
-    rule = a_rule(lambda plan, limits: iter(()), relevant=lambda plan: not_shown("a joint"))
+    rule = a_rule(lambda plan, limits: not_shown("a joint"))
     assert review(a_plan(), [rule]).not_shown[0].place == Place(FILE)
 
 
@@ -250,16 +249,36 @@ def test_a_rule_that_leaves_the_program_is_a_crash() -> None:
     assert report.verdict == "hold"
 
 
-@pytest.mark.parametrize(
-    ("relevant", "what"),
-    [
-        (lambda plan: None, "relevant returned nothing, which is no conclusion"),
-        (lambda plan: True, "relevant returned a bool, which is no conclusion"),
-    ],
-)
-def test_a_relevance_that_is_none_is_a_crash(relevant: Callable[[Any], Any], what: str) -> None:
-    (crash,) = review(a_plan(), [a_rule(lambda plan, limits: iter(()), relevant=relevant)]).crashes
-    assert crash.what == what
+def test_a_rule_that_ends_after_a_conclusion_has_failed() -> None:
+    def judge(plan: Any, limits: Limits) -> Iterator[Finding]:
+        yield finding(limits)
+        does_not_apply("it is dry")
+
+    report = review(a_plan(), [a_rule(judge)])
+    assert report.crashes[0].what == "judge ended the rule after it had come to a conclusion"
+
+
+def test_silence_is_a_failure_and_never_met() -> None:
+    report = review(a_plan(), [a_rule(lambda plan, limits: iter(()))])
+    assert report.crashes[0].what == "judge came to no conclusion, and silence is never met"
+    assert (report.met, report.holds) == ((), 1)
+
+
+def test_a_give_below_zero_is_a_failure() -> None:
+    report = review(a_plan(), [a_rule(lambda plan, limits: iter([finding(limits)._replace(give=-0.01)]))])
+    assert report.crashes[0].what == "a limit was made stricter than it is (depth_at_least)"
+
+
+def test_what_lies_within_the_give_is_met() -> None:
+    def judge(plan: Any, limits: Limits) -> Iterator[Any]:
+        for shown in (0.1, 0.095, 0.0949):
+            yield compare(
+                Spot(f"joint at {shown}", Place(FILE)), depth(shown), limits.depth_at_least, give=0.005,
+                says=lambda: words("it is shallow"), decide=lambda: words("cut it deeper"),
+            )  # fmt: skip
+
+    (comment,) = review(a_plan(), [a_rule(judge)]).comments
+    assert comment.at.name == "joint at 0.0949"
 
 
 STRAY = InForce("depth_at_least", depth(0.1), "least", "note", "depth", "published", "published", "none", "practice")
@@ -377,7 +396,7 @@ def test_variances_that_match_nothing_say_why() -> None:
     def broken(plan: Any, limits: Limits) -> Iterator[Finding]:
         yield finding(limits, shown=float("no number"))
 
-    never = a_rule(broken, "never-rule", relevant=lambda plan: does_not_apply("it is dry"))
+    never = a_rule(lambda plan, limits: does_not_apply("it is dry"), "never-rule")
     rules = [fake("small-ponds"), fake("short-panels"), a_rule(broken), never]
     report = review(a_plan([a_panel("P1", 10, 12)], a_design(variances=variances)), rules)
     assert [(one.place.line, one.what) for one in report.variance_troubles] == [
@@ -440,11 +459,6 @@ def test_the_same_limit_set_twice_is_no_contradiction() -> None:
     rules = [fake("short-panels")]
     in_force = limits.resolve(rules, [amended("town", "One", "12 ft"), amended("town", "Two", "144 in")])
     assert run.review(a_plan(), rules, in_force, today=TODAY).questions == ()
-
-
-def test_a_rule_that_compares_nothing_is_met_without_a_margin() -> None:
-    (met,) = review(a_plan(), [a_rule(lambda plan, limits: iter(()))]).met
-    assert (met.rule, met.at, met.shown, met.asked, met.limit, met.slack) == ("odd-rule", *[None] * 5)
 
 
 def test_every_layer_is_held_against_the_one_below() -> None:
