@@ -348,7 +348,7 @@ When it does not apply: it always does.
 How to put it right: thicken the slab.
 """
 
-from slabwright.rulebook.kit import APPLIES, Cite, Finding, Kind, Limit, Margin, Spot, depth, words
+from slabwright.rulebook.kit import *
 
 TITLE = "Thick enough for the firm"
 LIMITS = (
@@ -365,18 +365,13 @@ LIMITS = (
 WORKED = ()
 
 
-def relevant(plan):
-    return APPLIES
-
-
 def judge(plan, limits):
-    at = Spot("slab", plan.place("thickness.design"))
-    shown = depth(plan.thickness)
-    limit = limits.firm_thickness_at_least
-    if limit.met(shown):
-        yield Margin(at, shown, limit)
-    else:
-        yield Finding(at, words("the slab is {t} thick", t=shown), shown, limit, (), words("pour {t}", t=limit.value))
+    shown, limit = depth(plan.thickness), limits.firm_thickness_at_least
+    yield compare(
+        plan.spot("slab", "thickness.design"), shown, limit,
+        says=lambda: words("the slab is {t} thick", t=shown),
+        remedy=lambda: write("thickness.design", limit.value, words("pour {t}", t=limit.value)),
+    )
 '''
 
 

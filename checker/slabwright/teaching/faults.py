@@ -121,6 +121,7 @@ def line_of(text: str, path: str) -> int:
 
 
 def changed(text: str, change: Change) -> str | None:
+    """The text of a design with one value changed; None where it has nothing there to change."""
     match change.verb:
         case "put":
             return edit.put(text, change.path, change.value)

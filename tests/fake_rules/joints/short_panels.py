@@ -15,25 +15,7 @@ How to put it right
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Kind,
-    Limit,
-    Limits,
-    Margin,
-    Plan,
-    Relevance,
-    Worked,
-    does_not_apply,
-    length,
-    spot,
-    step,
-    words,
-)
+from slabwright.rulebook.kit import *
 
 TITLE = "no panel is longer than two men can strike off"
 
@@ -45,25 +27,17 @@ LIMITS = (
 WORKED = (Worked("5 paces of 3 ft", length(4.572), lambda: 5 * 3 * 0.3048, 1e-9, Cite("geometry")),)
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Wherever there is a panel."""
-    return APPLIES if plan.panels else does_not_apply("there are no panels")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each panel's long side."""
+    if not plan.panels:
+        does_not_apply("there are no panels")
     for panel in plan.panels:
         shown = length(panel.long_side)
-        limit = limits.broken(shown, "side_at_most", "wanted_side_at_most")
-        if limit is None:
-            yield Margin(spot(panel), shown, limits.wanted_side_at_most)
-            continue
+        limit = limits.broken(shown, "side_at_most", "wanted_side_at_most") or limits.wanted_side_at_most
         over = length(shown.si - limit.value.si)
-        yield Finding(
-            at=spot(panel),
-            says=words("{panel} is {shown} long", panel=panel.name, shown=shown),
-            shown=shown,
-            limit=limit,
-            working=(step("too long by", "side - limit", words("{a} - {b}", a=shown, b=limit.value), over),),
-            to_pass=words("a joint across it: {over} less", over=over),
-        )
+        yield compare(
+            spot(panel), shown, limit,
+            says=lambda: words("{panel} is {shown} long", panel=panel.name, shown=shown),
+            working=lambda: step("too long by", "side - limit", words("{a} - {b}", a=shown, b=limit.value), over),
+            decide=lambda: words("a joint across it: {over} less", over=over),
+        )  # fmt: skip

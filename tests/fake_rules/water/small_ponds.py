@@ -8,24 +8,7 @@ How to put it right: raise the low spot.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Kind,
-    Limit,
-    Limits,
-    Margin,
-    Place,
-    Plan,
-    Relevance,
-    Spot,
-    depth,
-    not_shown,
-    words,
-)
+from slabwright.rulebook.kit import *
 
 TITLE = "no low spot holds more than a film of water"
 
@@ -34,18 +17,15 @@ LIMITS = (Limit("pond_at_most", "1/8 in", Kind.DEPTH, "caution", Cite("common-pr
 WORKED = ()
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Wherever the finish surface is known."""
-    return APPLIES if plan.water else not_shown("finish heights", place=plan.place("heights.finish"))
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each low spot."""
+    if plan.water is None:
+        not_shown("finish heights", place=plan.place("heights.finish"))
     limit = limits.pond_at_most
-    for pond in plan.water.ponds if plan.water else ():
-        shown, at = depth(pond.depth), Spot(pond.name, Place(plan.design.file), (pond.deepest,))
-        if limit.met(shown):
-            yield Margin(at, shown, limit)
-        else:
-            to_pass = words("raise it by {more}", more=depth(shown.si - limit.value.si))
-            yield Finding(at, words("{name} is {shown} deep", name=pond.name, shown=shown), shown, limit, (), to_pass)
+    for pond in plan.water.ponds:
+        shown = depth(pond.depth)
+        yield compare(
+            Spot(pond.name, Place(plan.design.file), (pond.deepest,)), shown, limit,
+            says=lambda: words("{name} is {shown} deep", name=pond.name, shown=shown),
+            decide=lambda: words("raise it by {more}", more=depth(shown.si - limit.value.si)),
+        )  # fmt: skip
