@@ -371,7 +371,7 @@ def relevant(plan):
 
 def judge(plan, limits):
     at = Spot("slab", plan.place("thickness.design"))
-    shown = depth(plan.thickness)
+    shown = depth(plan.thickness.design)
     limit = limits.firm_thickness_at_least
     if limit.met(shown):
         yield Margin(at, shown, limit)

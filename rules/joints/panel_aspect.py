@@ -60,7 +60,7 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The aspect of each panel."""
     lightest = min(limits.values(), key=lambda limit: limit.value.si)
-    ratios = [(panel_ratio(panel.long_side, panel.short_side), panel) for panel in plan.panels]
+    ratios = [(panel_ratio(panel.long_side, panel.short_side), panel) for panel in plan.panels.all]
     longest = max((pair for pair in ratios if lightest.met(pair[0])), key=itemgetter(0), default=None)
     if longest is not None:
         yield Margin(spot(longest[1]), ratio(longest[0]), lightest)

@@ -24,14 +24,14 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal, NamedTuple
 
-from slabwright.plan.plan import (
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import (
     EdgePiece,
     FixedMatch,
     InsideCorner,
     LineRun,
     NewHeight,
     Panel,
-    Plan,
     PlannedFixture,
     PlannedJoint,
     WallFall,
@@ -327,7 +327,7 @@ def not_shown(*add: str, place: Place | None = None) -> NotShown:
 
 def heights_not_shown(plan: Plan) -> NotShown:
     """``relevant`` returns this when a rule needs the finish surface and a corner has no height."""
-    names = plan.missing_finish
+    names = plan.finish.missing
     listed = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
     such = "99.90" if plan.design.height_unit in ("ft", "in") else "100.000"
     return not_shown(

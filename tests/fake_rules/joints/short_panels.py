@@ -47,12 +47,12 @@ WORKED = (Worked("5 paces of 3 ft", length(4.572), lambda: 5 * 3 * 0.3048, 1e-9,
 
 def relevant(plan: Plan) -> Relevance:
     """Wherever there is a panel."""
-    return APPLIES if plan.panels else does_not_apply("there are no panels")
+    return APPLIES if plan.panels.all else does_not_apply("there are no panels")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Each panel's long side."""
-    for panel in plan.panels:
+    for panel in plan.panels.all:
         shown = length(panel.long_side)
         limit = limits.broken(shown, "side_at_most", "wanted_side_at_most")
         if limit is None:

@@ -36,13 +36,13 @@ WORKED = ()
 
 def relevant(plan: Plan) -> Relevance:
     """Wherever the finish surface is known."""
-    return APPLIES if plan.water else not_shown("finish heights", place=plan.place("heights.finish"))
+    return APPLIES if plan.finish.surface else not_shown("finish heights", place=plan.place("heights.finish"))
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Each low spot."""
     limit = limits.pond_at_most
-    for pond in plan.water.ponds if plan.water else ():
+    for pond in plan.water.ponds:
         shown, at = depth(pond.depth), Spot(pond.name, Place(plan.design.file), (pond.deepest,))
         if limit.met(shown):
             yield Margin(at, shown, limit)
