@@ -144,7 +144,7 @@ def test_an_incomplete_rule_is_refused_at_its_line(tmp_path: Path, old: str, new
 
 
 def test_a_judge_that_yields_nothing_is_refused(tmp_path: Path) -> None:
-    text = WHOLE[: WHOLE.index("    for panel in plan.panels:")] + "    return iter(())\n"
+    text = WHOLE[: WHOLE.index("    for panel in plan.panels.all:")] + "    return iter(())\n"
     put(tmp_path, text)
     the_problem(refused(tmp_path), line_of(text, "def judge"), "judge yields nothing")
 

@@ -366,7 +366,7 @@ WORKED = ()
 
 
 def judge(plan, limits):
-    shown, limit = depth(plan.thickness), limits.firm_thickness_at_least
+    shown, limit = depth(plan.thickness.design), limits.firm_thickness_at_least
     yield compare(
         plan.spot("slab", "thickness.design"), shown, limit,
         says=lambda: words("the slab is {t} thick", t=shown),

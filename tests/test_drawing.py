@@ -131,10 +131,10 @@ def test_contours_have_the_height_of_the_surface(file: Path) -> None:
     plan = Plan(read_design(file)[0])
     found = content.drawing(plan)["contours"]
     assert found is not None
-    assert plan.surface is not None
+    assert plan.finish.surface is not None
     assert 0 < len({line["height_m"] for line in found["lines"]}) <= 13
     for line in found["lines"]:
-        heights = plan.surface.height(np.array(line["line"]))
+        heights = plan.finish.surface.height(np.array(line["line"]))
         assert np.abs(heights - line["height_m"]).max() < 2e-6
 
 

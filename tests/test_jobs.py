@@ -170,12 +170,12 @@ def test_area_and_volume_of_the_bay(name: str) -> None:
     plan = plan_of(name)
     # 24 ft x 22 ft and 12 ft x 18 ft: 528 + 216 = 744 ft2
     assert shoelace(*BAY) == 744
-    assert plan.area == pytest.approx(744 * FOOT**2, rel=1e-9)
+    assert plan.shape.area == pytest.approx(744 * FOOT**2, rel=1e-9)
     # Lane edge: 3 in more over a foot, then to nothing over 3 ft, along 12 ft: 12 x (0.25 x 1 + 0.25 x 3 / 2) = 7.5 ft3
-    assert plan.quantities.thickened_edges == pytest.approx(7.5 * FOOT**3, rel=1e-9)
+    assert plan.concrete.quantities.thickened_edges == pytest.approx(7.5 * FOOT**3, rel=1e-9)
     # Every base shot is 0.42 ft under the finish, give or take half a hundredth; between shots the base folds its own
     # way here and there: 744 x 0.42 + 7.5 = 320.0 ft3 = 11.85 yd3, within a quarter of a percent
-    assert plan.quantities.net == pytest.approx((744 * 0.42 + 7.5) / 27 * YARD3, rel=0.0025)
+    assert plan.concrete.quantities.net == pytest.approx((744 * 0.42 + 7.5) / 27 * YARD3, rel=0.0025)
 
 
 def test_what_the_bay_needs_ordered() -> None:
@@ -189,18 +189,18 @@ def test_what_the_bay_needs_ordered() -> None:
     assert ordered.si / YARD3 == pytest.approx(math.ceil(need * 4) / 4)
     first = plan_of("trailer_bay").design.order.volume
     assert first is not None
-    assert first.si / YARD3 < plan_of("trailer_bay").quantities.net / YARD3  # short of the slab itself
+    assert first.si / YARD3 < plan_of("trailer_bay").concrete.quantities.net / YARD3  # short of the slab itself
 
 
 def test_panels_of_the_corrected_bay() -> None:
     # 24 ft in two, 22 ft in two, and the 18 ft by the notch in two: four of 12 x 11 ft, two of 12 x 9 ft
-    panels = sorted((p.long_side / FOOT, p.short_side / FOOT) for p in plan_of("trailer_bay_corrected").panels)
+    panels = sorted((p.long_side / FOOT, p.short_side / FOOT) for p in plan_of("trailer_bay_corrected").panels.all)
     assert panels == [pytest.approx((12, 9))] * 2 + [pytest.approx((12, 11))] * 4
 
 
 def test_the_pond_at_the_lane() -> None:
     """V2 is at 99.14 ft, the lane beside it at 99.30 ft; water gets out at D, over the lawn edge, at 99.25 ft."""
-    (pond,) = (plan_of("trailer_bay").water or pytest.fail("no water")).ponds
+    (pond,) = plan_of("trailer_bay").water.ponds
     depth = 99.25 - 99.14
     assert pond.depth == pytest.approx(depth * FOOT, abs=1e-6)
     # Where the surface is at 99.25 ft, measured from V2 (left, right, and back up the valley):
@@ -218,7 +218,6 @@ def test_the_pond_at_the_lane() -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_all_the_water_goes_somewhere(name: str) -> None:
     water = plan_of(name).water
-    assert water is not None
     assert sum(one.share for one in water.shares) == pytest.approx(1, abs=1e-9)
     assert [pond.name for pond in water.ponds] == (["low spot 1"] if name == "trailer_bay" else [])
 
@@ -231,10 +230,10 @@ def test_area_and_volume_of_the_walk() -> None:
     # 25 x 5 and 5 x 30 ft
     area = shoelace((0, 0), (20, 0), (20, -30), (25, -30), (25, 5), (0, 5))
     assert area == 275
-    assert plan.area == pytest.approx(area * FOOT**2, rel=1e-9)
+    assert plan.shape.area == pytest.approx(area * FOOT**2, rel=1e-9)
     # base 0.34 ft under the finish everywhere: 93.5 ft3; the step 5 x 1 x 0.5 = 2.5 ft3; 96 ft3 = 3.556 yd3
-    assert plan.quantities.steps == pytest.approx(2.5 * FOOT**3, rel=1e-9)
-    assert plan.quantities.net == pytest.approx((275 * 0.34 + 2.5) * FOOT**3, rel=1e-6)
+    assert plan.concrete.quantities.steps == pytest.approx(2.5 * FOOT**3, rel=1e-9)
+    assert plan.concrete.quantities.net == pytest.approx((275 * 0.34 + 2.5) * FOOT**3, rel=1e-6)
     # with 7 %: 3.80 yd3, so the next quarter yard is 4.00; without the step 3.71, and 3.75 would have done
     assert pytest.approx(3.80, abs=0.005) == 96 / 27 * 1.07
     assert pytest.approx(3.71, abs=0.005) == 93.5 / 27 * 1.07
@@ -244,14 +243,13 @@ def test_area_and_volume_of_the_walk() -> None:
 
 def test_panels_of_the_walk() -> None:
     # 275 ft2 in squares of 25 ft2
-    panels = plan_of("school_walk").panels
+    panels = plan_of("school_walk").panels.all
     assert len(panels) == 11
     assert all(p.long_side == pytest.approx(5 * FOOT) and p.aspect == pytest.approx(1) for p in panels)
 
 
 def test_where_the_water_of_the_walk_goes() -> None:
     water = plan_of("school_walk").water
-    assert water is not None
     shares = {one.to: one.share for one in water.shares}
     # Along the building it falls 1.6 % both ways, so water runs at 45 degrees: what starts at (x, y) with x + y <= 20
     # leaves over A-E. That is 20 ft less y at each y from 0 to 5: 100 - 12.5 = 87.5 ft2.
@@ -268,20 +266,19 @@ def test_where_the_water_of_the_walk_goes() -> None:
 def test_the_garage_floor() -> None:
     plan = plan_of("garage_floor")
     # 24 x 30 ft, base 0.42 ft under the finish everywhere: 302.4 ft3 = 11.2 yd3; with 5 % 11.76, ordered 12
-    assert plan.area == pytest.approx(720 * FOOT**2, rel=1e-9)
-    assert plan.quantities.net == pytest.approx(11.2 * YARD3, rel=1e-6)
+    assert plan.shape.area == pytest.approx(720 * FOOT**2, rel=1e-9)
+    assert plan.concrete.quantities.net == pytest.approx(11.2 * YARD3, rel=1e-6)
     assert plan.design.order.volume is not None
     assert plan.design.order.volume.si == pytest.approx(math.ceil(11.2 * 1.05 * 4) / 4 * YARD3)
-    assert [(p.long_side / FOOT, p.short_side / FOOT) for p in plan.panels] == [pytest.approx((12, 10))] * 6
+    assert [(p.long_side / FOOT, p.short_side / FOOT) for p in plan.panels.all] == [pytest.approx((12, 10))] * 6
     # Each drain has its bay of 12 x 20 ft, the doors the front 24 x 10 ft: a third each
-    assert plan.water is not None
     shares = {one.to: one.share for one in plan.water.shares}
     assert shares["left drain"] == pytest.approx(1 / 3, abs=1e-3)
     assert shares["right drain"] == pytest.approx(1 / 3, abs=1e-3)
     assert shares["left apron"] + shares["right apron"] == pytest.approx(1 / 3, abs=1e-3)
     # 0.11 ft in 6 ft is the steepest, 0.11 ft in 10 ft the flattest
-    assert max(f.slope for f in plan.facets) == pytest.approx(0.11 / 6, abs=1e-6)
-    assert min(f.slope for f in plan.facets) == pytest.approx(0.11 / 10, abs=1e-6)
+    assert max(f.slope for f in plan.finish.facets) == pytest.approx(0.11 / 6, abs=1e-6)
+    assert min(f.slope for f in plan.finish.facets) == pytest.approx(0.11 / 10, abs=1e-6)
 
 
 def test_the_patio() -> None:
@@ -292,34 +289,34 @@ def test_the_patio() -> None:
     segment = radius**2 / 2 * (angle - math.sin(angle))
     area = 6 * 3.6 + segment - math.pi * 0.4**2  # 21.6 + 2.42 - 0.50 = 23.51 m2
     assert area == pytest.approx(23.52, abs=0.01)
-    assert plan.area == pytest.approx(area, abs=0.02)  # the arcs are flattened to 2 mm
+    assert plan.shape.area == pytest.approx(area, abs=0.02)  # the arcs are flattened to 2 mm
     # 100 mm over a base that was read within 3 mm of it: 2.35 m3; with 8 % 2.56 m3 at most, ordered by tenths: 2.6
-    assert plan.quantities.net == pytest.approx(area * 0.1, abs=area * 0.003)
+    assert plan.concrete.quantities.net == pytest.approx(area * 0.1, abs=area * 0.003)
     assert plan.design.order.volume is not None
-    assert plan.design.order.volume.si == pytest.approx(math.ceil(plan.quantities.net * 1.08 * 10) / 10)
+    assert plan.design.order.volume.si == pytest.approx(math.ceil(plan.concrete.quantities.net * 1.08 * 10) / 10)
 
 
 def test_the_bakery_yard() -> None:
     plan = plan_of("bakery_yard")
     # 6 x 8 m, 150 mm over a base that was read within a millimetre of it; street edge: 50 mm more over 0.3 m, then to
     # nothing over 0.9 m, along 6 m: 6 x (0.05 x 0.3 + 0.05 x 0.9 / 2) = 0.225 m3
-    assert plan.area == pytest.approx(48, abs=1e-9)
-    assert plan.quantities.thickened_edges == pytest.approx(6 * (0.05 * 0.3 + 0.05 * 0.9 / 2), rel=1e-9)
-    assert plan.quantities.net == pytest.approx(48 * 0.150 + 0.225, abs=48 * 0.001)
+    assert plan.shape.area == pytest.approx(48, abs=1e-9)
+    assert plan.concrete.quantities.thickened_edges == pytest.approx(6 * (0.05 * 0.3 + 0.05 * 0.9 / 2), rel=1e-9)
+    assert plan.concrete.quantities.net == pytest.approx(48 * 0.150 + 0.225, abs=48 * 0.001)
     # 5 % on it; the line holds pi/4 x 0.065^2 x 25 = 0.083 m3, the hopper 0.2: 8.08 m3 and a bit, ordered by tenths
-    need = plan.quantities.net * 1.05 + math.pi / 4 * 0.065**2 * 25 + 0.2
+    need = plan.concrete.quantities.net * 1.05 + math.pi / 4 * 0.065**2 * 25 + 0.2
     assert 8.08 < need < 8.12
     ordered = plan.design.order.volume
     assert ordered is not None
     assert ordered.si - 0.1 < need <= ordered.si
     # six bays of 3 m by 2.7, 2.7 and 2.6 m
-    panels = sorted((round(p.long_side, 6), round(p.short_side, 6)) for p in plan.panels)
+    panels = sorted((round(p.long_side, 6), round(p.short_side, 6)) for p in plan.panels.all)
     assert panels == [(3, 2.6)] * 2 + [(3, 2.7)] * 4
     # C32/40 is 32 MPa on cylinders, and the plane falls 160 mm in 8 m
     assert plan.design.mix.strength is not None
     assert plan.design.mix.strength.si == 32e6
-    assert max(f.slope for f in plan.facets) == pytest.approx(0.02, abs=1e-9)
-    shares = {one.to: one.share for one in plan.water.shares} if plan.water else {}
+    assert max(f.slope for f in plan.finish.facets) == pytest.approx(0.02, abs=1e-9)
+    shares = {one.to: one.share for one in plan.water.shares}
     assert shares["street"] == pytest.approx(1, abs=1e-3)
 
 
@@ -333,6 +330,6 @@ def test_the_rod_readings_of_the_patio() -> None:
     (closing,) = heights.closings
     assert closing.error == pytest.approx(-0.001, abs=1e-9)
     # b7 lies at (4, 3), where the finish is 9.965 - 0.025 x 3 = 9.890: 98 mm, the thinnest spot
-    depths = plan_of("garden_patio").depths
+    depths = plan_of("garden_patio").concrete.depths
     assert depths is not None
     assert depths.least == pytest.approx(9.890 - 9.792, abs=5e-4)

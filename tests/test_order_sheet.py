@@ -242,12 +242,12 @@ def test_an_order_in_the_file_that_is_too_small_is_told() -> None:
 
 def test_panels_edges_and_steps_add_up_to_the_net_volume(bay: Plan, sheet: Sheet) -> None:
     parts = sheet.table("parts")
-    net = bay.quantities.net
+    net = bay.concrete.quantities.net
     assert summed(parts, "volume") == pytest.approx(net)
     assert si(total(parts, "volume")) == pytest.approx(net)
     assert si(sheet.figure("net").value) == pytest.approx(net)
     assert summed(parts, "area") == pytest.approx(24 * 22 * FOOT**2 + 14 * 18 * FOOT**2 - 4 * FOOT**2)
-    assert summed(parts, "slab") + summed(parts, "edges") == pytest.approx(net - bay.quantities.steps)
+    assert summed(parts, "slab") + summed(parts, "edges") == pytest.approx(net - bay.concrete.quantities.steps)
     steps = next(row for row in parts.rows if row[0] == "side steps")
     assert si(steps[-1]) == pytest.approx(4 * FOOT * FOOT * 0.5 * FOOT * (1 + 2 + 3))  # solid flight of three
     edges = si(total(parts, "edges"))
@@ -637,8 +637,10 @@ def test_a_choice_that_clears_a_hold_beats_those_that_do_not() -> None:
     plan = off_height(5, 5, 6, 6, PRICED)  # thin
 
     def hard_on_thin(other: Plan) -> frozenset[tuple[str, str, str]]:
-        assert other.depths is not None
-        return frozenset({("base-depth", "the base at A", "hold")} if other.depths.least < 5.5 * INCH else set())
+        assert other.concrete.depths is not None
+        return frozenset(
+            {("base-depth", "the base at A", "hold")} if other.concrete.depths.least < 5.5 * INCH else set()
+        )
 
     judged = options(plan, plan.design.prices, hard_on_thin)
     assert judged is not None and judged.best is not None

@@ -9,6 +9,7 @@ import math
 
 import pytest
 from design_text import plan_of
+from slabwright.plan import questions
 from slabwright.plan.plan import Plan
 from slabwright.source.problem import UnreadableError
 from sloped import BOW, L_SHAPE, RECTANGLE, VALLEY, design, plane
@@ -17,7 +18,6 @@ FOOT = 0.3048
 
 
 def shares(plan: Plan) -> dict[str, float]:
-    assert plan.water is not None
     assert sum(one.share for one in plan.water.shares) == pytest.approx(1)
     return {one.to: one.share for one in plan.water.shares}
 
@@ -31,11 +31,11 @@ def test_a_straight_side_is_that_side_whichever_way_it_is_typed(outline: str, ru
     ground = "[99.60, 99.10]" if run == "[C, D]" else "[99.10, 99.60]"  # 99.60 at C either way
     edges = f"run: {run}, beside: street, name: lane, ground: {ground}\nrest: lawn"
     plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), edges, outline))
-    (lane,) = [piece for piece in plan.edges if piece.name == "lane"]
+    (lane,) = [piece for piece in plan.edges.pieces if piece.name == "lane"]
     assert lane.length == pytest.approx(20 * FOOT)
     beside = dict(zip([round(x / FOOT) for x, _ in lane.line], lane.ground or (), strict=True))
     assert beside == pytest.approx({20: 99.60 * FOOT, 0: 99.10 * FOOT})
-    assert sum(piece.length for piece in plan.edges) == pytest.approx(plan.perimeter)
+    assert sum(piece.length for piece in plan.edges.pieces) == pytest.approx(plan.shape.perimeter)
     assert shares(plan) == pytest.approx({"lane": 1})
 
 
@@ -44,9 +44,9 @@ def test_a_straight_side_is_that_side_whichever_way_it_is_typed(outline: str, ru
 def test_an_arc_is_that_side_whichever_way_it_is_typed(outline: str, run: str) -> None:
     edges = f"run: [A, B], beside: building, name: wall\nrun: {run}, beside: lawn, name: bow\nrest: curb"
     plan = plan_of(design(BOW, plane(BOW, 0, -0.02), edges, outline))
-    bow = [piece for piece in plan.edges if piece.name == "bow"]
+    bow = [piece for piece in plan.edges.pieces if piece.name == "bow"]
     assert sum(piece.length for piece in bow) == pytest.approx(math.pi * 6 * FOOT, rel=1e-3)  # half a circle of 6 ft
-    (wall,) = [piece for piece in plan.edges if piece.name == "wall"]
+    (wall,) = [piece for piece in plan.edges.pieces if piece.name == "wall"]
     assert wall.length == pytest.approx(12 * FOOT)
     assert shares(plan) == pytest.approx({"bow": 1})
     # the rim runs straight in height along the arc, from C over M to D
@@ -96,9 +96,9 @@ def test_shapes_that_cannot_be_are_refused_in_words(outline: str, edges: str, mo
 
 def test_what_is_said_about_no_edge_is_asked() -> None:
     plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "run: [A, B], beside: building"))
-    (question,) = [one for one in plan.questions if "nothing is said" in one.wrong]
+    (question,) = [one for one in questions.ask(plan) if "nothing is said" in one.wrong]
     assert question.wrong == "nothing is said about what stands beside B-C, C-D, D-A"
-    assert [piece.takes_water for piece in plan.edges] == [False, None, None, None]
+    assert [piece.takes_water for piece in plan.edges.pieces] == [False, None, None, None]
 
 
 @pytest.mark.parametrize("run", ["[C, D]", "[D, C]"])
@@ -109,17 +109,17 @@ def test_a_thickened_edge_tapers_back_into_the_slab(run: str) -> None:
     )
     plan = plan_of(slab)
     off = [(0, 8), (0.5, 8), (1.5, 6), (2.5, 4), (5, 4)]  # ft from the edge, in
-    found = [plan.thickness_at((10 * FOOT, (12 - away) * FOOT)) for away, _ in off]
+    found = [plan.thickness.at((10 * FOOT, (12 - away) * FOOT)) for away, _ in off]
     assert found == pytest.approx([inches * 0.0254 for _, inches in off])
-    assert {round(piece.thickness / 0.0254, 6) for piece in plan.edges if "C-D" in piece.name} == {8}
+    assert {round(plan.thickness.along(one.line) / 0.0254, 6) for one in plan.edges.pieces if "C-D" in one.name} == {8}
     # 20 ft x 4 in x (6 in + half of 24 in)
-    assert plan.quantities.thickened_edges == pytest.approx(20 * (4 / 12) * 1.5 * FOOT**3)
+    assert plan.concrete.quantities.thickened_edges == pytest.approx(20 * (4 / 12) * 1.5 * FOOT**3)
 
 
 def test_ground_typed_point_by_point_runs_straight_between() -> None:
     edges = "run: [B, C, D], beside: lawn, name: side, ground: [99.9, 99.3, 99.5]\nrest: curb"
     plan = plan_of(design({**RECTANGLE, "K": (20, 6)}, {**plane(RECTANGLE, 0, -0.02), "K": 99.9}, edges))
-    first = next(piece for piece in plan.edges if piece.name == "side")
+    first = next(piece for piece in plan.edges.pieces if piece.name == "side")
     assert first.ground == pytest.approx([99.9 * FOOT, 99.6 * FOOT, 99.3 * FOOT])  # K is halfway from B to C
     assert first.finish == pytest.approx([100 * FOOT, 99.9 * FOOT, 99.76 * FOOT])
 
@@ -127,7 +127,7 @@ def test_ground_typed_point_by_point_runs_straight_between() -> None:
 def test_a_curb_dams_unless_its_height_is_known_and_then_nobody_has_said_whether_it_may_be_overrun() -> None:
     edges = "run: [C, D], beside: curb\nrun: [A, B], beside: curb, ground: 99.5\nrest: wall"
     plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, 0.02), edges))
-    assert {piece.name: (piece.dams, piece.takes_water) for piece in plan.edges if piece.beside == "curb"} == {
+    assert {piece.name: (piece.dams, piece.takes_water) for piece in plan.edges.pieces if piece.beside == "curb"} == {
         "edge C-D (curb)": (True, False),
         "edge A-B (curb)": (False, None),
     }
@@ -140,27 +140,29 @@ def test_a_curb_dams_unless_its_height_is_known_and_then_nobody_has_said_whether
 def test_corners_without_a_height_are_named_and_nothing_is_guessed() -> None:
     points = {**RECTANGLE, "H": (10, 0)}
     plan = plan_of(design(points, {"A": 100, "C": 99.7}, "rest: lawn", "A H B C D"))
-    assert plan.missing_finish == ("B", "D")  # H lies straight between A and B
-    assert plan.surface is None and plan.water is None and plan.facets == () and plan.fixed_matches == ()
-    assert plan.wall_falls(3.0) == () and plan.bare_shares == () and plan.fall_parts(lambda slope: True) == ()
-    assert plan.finish_at((0.0, 0.0)) is None
+    assert plan.finish.missing == ("B", "D")  # H lies straight between A and B
+    assert plan.finish.surface is None and plan.water is None and plan.finish.facets == () and plan.fixed.matches == ()
+    assert (
+        plan.falls.from_walls(3.0) == () and plan.water.bare_shares == () and plan.falls.parts(lambda slope: True) == ()
+    )
+    assert plan.finish.at((0.0, 0.0)) is None
 
 
 def test_a_corner_on_a_straight_side_takes_its_height_from_both_ends() -> None:
     points = {**RECTANGLE, "H": (5, 0)}
     plan = plan_of(design(points, {"A": 100, "B": 100.4, "C": 100.4, "D": 100}, "rest: lawn", "A H B C D"))
-    assert plan.finish_at((5 * FOOT, 0.0)) == pytest.approx(100.1 * FOOT)  # a quarter of the way
+    assert plan.finish.at((5 * FOOT, 0.0)) == pytest.approx(100.1 * FOOT)  # a quarter of the way
 
 
 @pytest.mark.parametrize("fall", [(0.02, 0.0), (0.0, -0.03), (0.013, 0.017), (-0.011, 0.02)])
 @pytest.mark.parametrize("points", [RECTANGLE, L_SHAPE])
 def test_a_plane_falls_alike_everywhere(points: dict[str, tuple[float, float]], fall: tuple[float, float]) -> None:
     plan = plan_of(design(points, plane(points, *fall), "rest: lawn", " ".join(points)))
-    for facet in plan.facets:
+    for facet in plan.finish.facets:
         assert facet.slope == pytest.approx(math.hypot(*fall), rel=1e-9)
         assert facet.downhill == pytest.approx([-fall[0] / math.hypot(*fall), -fall[1] / math.hypot(*fall)], abs=1e-9)
-    assert sum(facet.area for facet in plan.facets) == pytest.approx(plan.area)
-    (part,) = plan.fall_parts(lambda slope: slope > 0.001)
+    assert sum(facet.area for facet in plan.finish.facets) == pytest.approx(plan.shape.area)
+    (part,) = plan.falls.parts(lambda slope: slope > 0.001)
     assert (part.name, part.least) == ("the whole slab", pytest.approx(math.hypot(*fall)))
 
 
@@ -169,8 +171,8 @@ def test_fall_parts_are_told_apart_and_named_by_their_points() -> None:
     heights = {"A": 100, "B": 100, "V1": 100, "V2": 100, "C": 99.88, "D": 99.88}
     lines = "  lines: [{name: break, kind: grade break, along: [V1, V2]}]"
     plan = plan_of(design(VALLEY, heights, "rest: lawn", more=lines))
-    (flat,) = plan.fall_parts(lambda slope: slope < 0.01)
-    (steep,) = plan.fall_parts(lambda slope: slope >= 0.01)
+    (flat,) = plan.falls.parts(lambda slope: slope < 0.01)
+    (steep,) = plan.falls.parts(lambda slope: slope >= 0.01)
     assert (flat.name, steep.name) == ("the part between A, B, V1, V2", "the part between C, D, V1, V2")
     assert [flat.area, steep.area] == pytest.approx([120 * FOOT**2] * 2)
     assert (flat.most, steep.least) == (pytest.approx(0), pytest.approx(0.02))
@@ -182,10 +184,10 @@ def test_a_part_with_too_many_points_is_named_by_its_panel_or_its_middle() -> No
     points = {**RECTANGLE, **{f"P{k}": at for k, at in enumerate(ring)}}
     heights = {**dict.fromkeys("ABCD", 99.5), **{f"P{k}": 100.0 for k in range(8)}}
     lines = f"  lines: [{{name: rim, kind: ridge, along: [{', '.join(f'P{k}' for k in (*range(8), 0))}]}}]\n"
-    (top,) = plan_of(design(points, heights, "rest: lawn", more=lines)).fall_parts(lambda slope: slope < 0.01)
+    (top,) = plan_of(design(points, heights, "rest: lawn", more=lines)).falls.parts(lambda slope: slope < 0.01)
     assert top.name == "the part round (10.50 ft, 6.00 ft)"
     joint = "joints: [{name: J1, from: [6, 0], to: [6, 12], kind: saw cut}]"
-    (top,) = plan_of(design(points, heights, "rest: lawn", more=lines + joint)).fall_parts(lambda slope: slope < 0.01)
+    (top,) = plan_of(design(points, heights, "rest: lawn", more=lines + joint)).falls.parts(lambda slope: slope < 0.01)
     assert top.name == "a part of panel P2"
 
 
@@ -196,10 +198,10 @@ def test_many_small_parts_are_told_in_five() -> None:
     heights = {name: 100 - 0.1 * ((x % 4) in (1, 2)) for name, (x, _) in points.items()}
     lines = "  lines:\n" + "\n".join(f"    - {{name: l{k}, kind: ridge, along: [p{k}, q{k}]}}" for k in range(1, 40))
     plan = plan_of(design(points, heights, "rest: lawn", outline, lines))
-    parts = plan.fall_parts(lambda slope: slope > 0.01)
+    parts = plan.falls.parts(lambda slope: slope > 0.01)
     assert len(parts) == 5
     assert parts[-1].others == 20 - 5 and parts[-1].name.endswith("and 15 smaller parts")
-    assert plan.graded(parts[-1], 0.005, least=False) == ()
+    assert plan.grades.for_part(parts[-1], 0.005, least=False) == ()
 
 
 # water
@@ -221,7 +223,7 @@ def test_water_runs_round_an_opening_or_into_it() -> None:
     slab = design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn", more=opening % ", takes_water: true")
     plan = plan_of(slab)
     assert shares(plan) == pytest.approx({"edge C-D (lawn)": 1 - 20 / 232, "tree": 20 / 232})
-    assert plan.outlets == (*(f"edge {side} (lawn)" for side in ("A-B", "B-C", "C-D", "D-A")), "tree")
+    assert plan.water.outlets == (*(f"edge {side} (lawn)" for side in ("A-B", "B-C", "C-D", "D-A")), "tree")
 
 
 @pytest.mark.parametrize("at", ["[10, 12]", "[20, 12]", "[0, 12.004]"])
@@ -229,7 +231,7 @@ def test_a_drain_at_the_edge_takes_the_water_of_a_walled_slab(at: str) -> None:
     more = f"fixtures: [{{kind: drain, name: gully, at: {at}}}]"
     plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: wall", more=more))
     assert shares(plan) == pytest.approx({"gully": 1})
-    assert plan.water is not None and plan.water.ponds == () and plan.outlets == ("gully",)
+    assert plan.water.ponds == () and plan.water.outlets == ("gully",)
 
 
 def test_a_drain_set_above_its_surroundings_leaves_a_pond() -> None:
@@ -238,7 +240,6 @@ def test_a_drain_set_above_its_surroundings_leaves_a_pond() -> None:
     heights = {"A": 100, "B": 100, "C": 100, "D": 100, "M": 99.8}
     more = "fixtures: [{kind: drain, name: gully, at: [5, 6], rim: 99.85}]"
     plan = plan_of(design(points, heights, "rest: wall", more=more))
-    assert plan.water is not None
     (pond,) = plan.water.ponds
     assert pond.level == pytest.approx(99.85 * FOOT) and pond.depth == pytest.approx(0.05 * FOOT)
 
@@ -249,7 +250,6 @@ def test_a_valley_that_ends_at_a_curb_holds_a_pyramid_of_water() -> None:
     heights = {"A": 100.2, "B": 100.0, "C": 100.0, "D": 100.2, "V1": 100.08, "V2": 99.88}
     edges = "run: [A, B], beside: building, name: wall\nrun: [B, V2, C], beside: curb, name: kerb\nrest: lawn"
     plan = plan_of(design(VALLEY, heights, edges, more="  lines: [{name: v, kind: valley, along: [V1, V2]}]"))
-    assert plan.water is not None
     (pond,) = plan.water.ponds
     assert pond.level == pytest.approx(100 * FOOT)
     assert pond.depth == pytest.approx(0.12 * FOOT)
@@ -269,7 +269,7 @@ def test_bare_shares_tell_where_water_would_go_if_no_ground_stood_beside() -> No
     edges = "run: [C, D], beside: lawn, name: low side, ground: 100.5\nrest: lawn"
     plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), edges))
     assert "low side" not in shares(plan)
-    assert {one.to: one.share for one in plan.bare_shares} == pytest.approx({"low side": 1})
+    assert {one.to: one.share for one in plan.water.bare_shares} == pytest.approx({"low side": 1})
 
 
 def test_edges_of_one_name_of_which_only_one_takes_water_are_told_apart() -> None:
@@ -280,7 +280,6 @@ def test_edges_of_one_name_of_which_only_one_takes_water_are_told_apart() -> Non
     heights = {"A": 100, "B": 100, "C": 100, "D": 100, "V1": 100.12, "V2": 100.12}
     lines = "  lines: [{name: crest, kind: ridge, along: [V1, V2]}]"
     plan = plan_of(design(VALLEY, heights, edges, more=lines))
-    assert plan.water is not None
     assert {one.allowed: one.share for one in plan.water.shares} == pytest.approx({True: 0.5, False: 0.5})
 
 
@@ -288,7 +287,7 @@ def test_edges_of_one_name_of_which_only_one_takes_water_are_told_apart() -> Non
 
 
 def away(plan: Plan, within: float = 10 * FOOT) -> set[float]:
-    return {round(fall.away, 9) for fall in plan.wall_falls(within)}
+    return {round(fall.away, 9) for fall in plan.falls.from_walls(within)}
 
 
 @pytest.mark.parametrize("outline", ["A B C D E F", "F E D C B A"])
@@ -336,7 +335,7 @@ def test_a_fixed_line_longer_than_the_slab_meets_it_at_its_corners() -> None:
         "  - {name: cover, kind: other, at: [10, 6], height: 100.0, slab: level}"
     )
     plan = plan_of(design(points, plane(RECTANGLE, 0, -0.02), "rest: lawn", more=more))
-    found = [(m.fixed.name, round(m.at[0] / FOOT, 6), m.height / FOOT, m.slab / FOOT) for m in plan.fixed_matches]
+    found = [(m.fixed.name, round(m.at[0] / FOOT, 6), m.height / FOOT, m.slab / FOOT) for m in plan.fixed.matches]
     assert found == [
         ("sill", 0, pytest.approx(100.1 + 0.3 * 5 / 30), pytest.approx(100)),
         ("sill", 20, pytest.approx(100.1 + 0.3 * 25 / 30), pytest.approx(100)),
@@ -350,22 +349,22 @@ def test_a_fixed_line_longer_than_the_slab_meets_it_at_its_corners() -> None:
 def test_written_heights_are_hundredths_of_a_foot_or_millimetres() -> None:
     feet = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn"))
     metric = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn", unit="m"))
-    assert [feet.written(99.876 * FOOT, up) / FOOT for up in (True, False, None)] == pytest.approx(
+    assert [feet.grades.written(99.876 * FOOT, up) / FOOT for up in (True, False, None)] == pytest.approx(
         [99.88, 99.87, 99.88]
     )
-    assert [metric.written(9.8763, up) for up in (True, False, None)] == pytest.approx([9.877, 9.876, 9.876])
-    assert feet.written(99.88 * FOOT, up=True) == feet.written(99.88 * FOOT, up=False)
+    assert [metric.grades.written(9.8763, up) for up in (True, False, None)] == pytest.approx([9.877, 9.876, 9.876])
+    assert feet.grades.written(99.88 * FOOT, up=True) == feet.grades.written(99.88 * FOOT, up=False)
 
 
 def test_places_are_named_by_their_points_or_by_their_numbers() -> None:
     plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn"))
-    assert plan.name_at((20 * FOOT, 12 * FOOT)) == "C"
-    assert plan.name_at((10 * FOOT, 0.0)) == "(10.00 ft, 0.00 ft)"
+    assert plan.shape.name_at((20 * FOOT, 12 * FOOT)) == "C"
+    assert plan.shape.name_at((10 * FOOT, 0.0)) == "(10.00 ft, 0.00 ft)"
 
 
 def test_a_place_between_points_is_moved_by_the_points_that_carry_it() -> None:
     plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn"))
-    changes = plan.moved([((5 * FOOT, 0.0), 99.9 * FOOT)], up=False)
+    changes = plan.grades.moved([((5 * FOOT, 0.0), 99.9 * FOOT)], up=False)
     assert {one.name: (one.old / FOOT, one.new / FOOT) for one in changes} == {
         "A": (pytest.approx(100), pytest.approx(99.9)),
         "B": (pytest.approx(100), pytest.approx(99.9)),
@@ -375,8 +374,8 @@ def test_a_place_between_points_is_moved_by_the_points_that_carry_it() -> None:
 def test_a_drain_whose_rim_is_given_is_not_moved() -> None:
     more = "fixtures: [{kind: drain, at: [10, 6], rim: 99.99}]"
     plan = plan_of(design(RECTANGLE, dict.fromkeys("ABCD", 100.0), "rest: lawn", more=more))
-    (part,) = plan.fall_parts(lambda slope: slope < 0.01)
-    assert plan.graded(part, 0.02, least=True) == ()
+    (part,) = plan.falls.parts(lambda slope: slope < 0.01)
+    assert plan.grades.for_part(part, 0.02, least=True) == ()
 
 
 @pytest.mark.parametrize("run", ["[C, D]", "[B, C]"])
@@ -384,8 +383,8 @@ def test_a_raised_edge_turns_the_fall_round_and_a_bow_is_not_raised(run: str) ->
     edges = f"run: {run}, beside: lawn, name: side\nrest: curb"
     outline = "A, B, C, {arc_to: D, through: M}"
     plan = plan_of(design(BOW, plane(BOW, -0.01, -0.02), edges, outline))
-    (side,) = [piece for piece in plan.edges if piece.name == "side"]
-    raised = {one.name: one.new - one.old for one in plan.raised_edge(side, 0.01)}
+    (side,) = [piece for piece in plan.edges.pieces if piece.name == "side"]
+    raised = {one.name: one.new - one.old for one in plan.grades.raised_edge(side, 0.01)}
     assert set(raised) == ({"B", "C"} if run == "[B, C]" else set())
 
 
@@ -402,8 +401,8 @@ def test_a_base_graded_parallel_to_a_folded_finish_is_one_depth_below_it_everywh
         f"  base: {{{', '.join(f'{n}: {h}' for n, h in base.items())}}}\n"
         "  lines: [{name: dip, kind: valley, along: [V1, V2]}]\n"
     )
-    assert plan.depths is not None
-    assert (plan.depths.least, plan.depths.most) == pytest.approx((4 * 0.0254, 4 * 0.0254), abs=1e-6)
+    assert plan.concrete.depths is not None
+    assert (plan.concrete.depths.least, plan.concrete.depths.most) == pytest.approx((4 * 0.0254, 4 * 0.0254), abs=1e-6)
 
 
 def test_height_lines_that_disagree_where_they_cross_are_asked_about_in_the_unit_of_the_plan() -> None:
@@ -414,7 +413,7 @@ def test_height_lines_that_disagree_where_they_cross_are_asked_about_in_the_unit
         "  lines:\n    - {name: one, kind: ridge, along: [M1, M2]}\n    - {name: two, kind: valley, along: [N1, N2]}"
     )
     plan = plan_of(design(points, heights, "rest: lawn", more=lines))
-    asked = [question.wrong for question in plan.questions]
+    asked = [question.wrong for question in questions.ask(plan)]
     (crossing,) = [
         wrong for wrong in asked if wrong.startswith("two height lines cross at (10.00 ft, 6.00 ft) but say")
     ]
@@ -432,11 +431,11 @@ def test_no_heights_are_told_that_would_set_two_crossing_lines_at_odds(middle: b
     # 1.5 % from the wall A-B; with a point where they cross both lines follow it, without one each goes its own way
     points = {**CROSSED, "X": (10, 6)} if middle else CROSSED
     plan = plan_of(design(points, plane(points, 0, -0.015), "run: [A, B], beside: building\nrest: lawn", more=CROSSING))
-    assert plan.surface is not None
-    assert plan.surface.clashes == ()
-    assert plan.lines_cross is not middle
-    falls = [fall for fall in plan.wall_falls(6 * FOOT) if fall.away < 0.02]
-    told = {one.name for one in plan.graded_from_wall(falls, 0.02)}
+    assert plan.finish.surface is not None
+    assert plan.finish.surface.clashes == ()
+    assert plan.finish.lines_cross is not middle
+    falls = [fall for fall in plan.falls.from_walls(6 * FOOT) if fall.away < 0.02]
+    told = {one.name for one in plan.grades.for_wall(falls, 0.02)}
     assert told == ({"N1", "N2", "X"} if middle else set())
     low = [((0.0, 6 * FOOT), 99.7 * FOOT)]  # N1 alone, by 2 1/2 in: the crossing lines' own middle stays
-    assert [one.name for one in plan.moved(low, up=False)] == (["N1"] if middle else [])
+    assert [one.name for one in plan.grades.moved(low, up=False)] == (["N1"] if middle else [])

@@ -299,13 +299,13 @@ def test_the_arrow_of_a_plane_points_downhill_with_both_ways_of_saying_the_fall(
 def test_every_arrow_agrees_with_the_facet_under_it(file: Path) -> None:
     plan, report = example(file)
     svg = Xml.fromstring(plan_svg(report))
-    assert plan.surface is not None
+    assert plan.finish.surface is not None
     arrows = [one for one in svg.iter() if one.get("class") == "fall-arrow"]
     assert arrows
     for arrow in arrows:
         at = shapely.Point(float(arrow.get("data-x") or 0), float(arrow.get("data-y") or 0))
-        facet = int(plan.surface.tree.nearest(at))
-        gx, gy = plan.surface.gradients[facet]
+        facet = int(plan.finish.surface.tree.nearest(at))
+        gx, gy = plan.finish.surface.gradients[facet]
         (x0, y0), (x1, y1) = points(next(one for one in arrow if one.get("class") == "line fall").get("d", ""))
         downhill = (-gx * (x1 - x0) + gy * (y1 - y0)) / math.hypot(gx, gy) / math.dist((x0, y0), (x1, y1))
         assert downhill > 0.999

@@ -6,9 +6,9 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from slabwright.design.model import Order, Point, StatedFall
+from slabwright.design.model import Heights, Order, Point, StatedFall
 from slabwright.plan import questions
-from slabwright.plan.plan import Facet
+from slabwright.plan.things import Facet
 from slabwright.source.place import Place
 from slabwright.units.quantity import Kind, read
 
@@ -16,19 +16,24 @@ FILE = "bay.slab.yaml"
 YARD = 0.9144**3  # m3; 1 yd is 0.9144 m by definition
 
 
-def a_plan(**changes: Any) -> Any:
-    values: dict[str, Any] = {
-        "design": SimpleNamespace(
-            order=None, points={"A": Point(0.0, 0.0, "A"), "B": Point(3.0, 0.0, "B")}, plan_unit="ft"
-        ),
-        "system": "us",
-        "facets": (),
-        "falls": (),
-        "fall_along": lambda start, end: None,
-        "quantities": SimpleNamespace(net=10 * YARD),
-        "place": lambda *paths: Place(FILE, 8, 1, paths[0]),
-    }
-    return SimpleNamespace(**values | changes)
+def a_plan(
+    facets: tuple[Facet, ...] = (),
+    stated: tuple[StatedFall, ...] = (),
+    worked: float | None = None,
+    order: Order | None = None,
+) -> Any:
+    """A plan with nothing but these to ask about, and the fall that its heights give along any line."""
+    points = {"A": Point(0.0, 0.0, "A"), "B": Point(3.0, 0.0, "B")}
+    return SimpleNamespace(
+        design=SimpleNamespace(order=order, points=points, plan_unit="ft", heights=Heights(falls=stated)),
+        system="us",
+        edges=SimpleNamespace(pieces=()),
+        joints=SimpleNamespace(all=(), layout=SimpleNamespace(unused=())),
+        finish=SimpleNamespace(surface=None, facets=facets),
+        falls=SimpleNamespace(along=lambda start, end: worked),
+        concrete=SimpleNamespace(quantities=SimpleNamespace(net=10 * YARD)),
+        place=lambda *paths: Place(FILE, 8, 1, paths[0]),
+    )
 
 
 def facet(slope: float) -> Facet:
@@ -73,7 +78,7 @@ def a_fall(typed: str) -> StatedFall:
     ],
 )
 def test_a_typed_fall_is_held_against_the_heights(typed: str, worked: float | None, words: str | None) -> None:
-    found = asked(a_plan(falls=(a_fall(typed),), fall_along=lambda start, end: worked))
+    found = asked(a_plan(stated=(a_fall(typed),), worked=worked))
     assert len(found) == (words is not None)
     for place, text in found:
         assert place.line == 30
@@ -101,7 +106,7 @@ def test_an_order_that_seems_to_hold_its_allowance_is_asked_about(
 ) -> None:
     amount = read(volume, Kind.VOLUME, Place(FILE, 44, 18))
     order = Order(**{"volume": amount, "allowance": read("5 %", Kind.SHARE)} | more)
-    found = asked(a_plan(design=SimpleNamespace(order=order, points={})))
+    found = asked(a_plan(order=order))
     assert len(found) == asks
     for place, text in found:
         assert place.line == 44
@@ -110,4 +115,4 @@ def test_an_order_that_seems_to_hold_its_allowance_is_asked_about(
 
 
 def test_an_order_without_a_volume_asks_nothing() -> None:
-    assert asked(a_plan(design=SimpleNamespace(order=Order(), points={}))) == []
+    assert asked(a_plan(order=Order())) == []

@@ -159,8 +159,10 @@ def test_chances_are_those_of_the_normal_law() -> None:
     (spread,) = found.spreads
     assert found.from_shots and found.shots == 35 and found.covered == pytest.approx(1.0)
     assert spread.scatter == pytest.approx(0.5 * INCH, rel=0.3)
-    assert spread.deviation == pytest.approx(closed_form(shot_areas(_base(plan), plan.slab), spread.scatter), rel=0.02)
-    law = norm(plan.quantities.net, spread.deviation)
+    assert spread.deviation == pytest.approx(
+        closed_form(shot_areas(_base(plan), plan.shape.slab), spread.scatter), rel=0.02
+    )
+    law = norm(plan.concrete.quantities.net, spread.deviation)
     assert spread.short == pytest.approx(law.sf(worked.ordered), abs=0.01)
     assert (spread.low, spread.high) == pytest.approx(law.interval(LIKELY), rel=0.005)
 
@@ -186,7 +188,7 @@ def test_a_base_that_follows_a_folded_finish_is_not_rough() -> None:
     text = text.replace("{A: 100.5, B: 100.5, C: 100.0, D: 100.0}", f"{{{own}}}\n  base: {{{under}}}\n"
                         "  lines: [{kind: valley, along: [V, W]}]")  # fmt: skip
     plan = plan_of(text)
-    found = risk(plan, 0.0, plan.quantities.net * 1.02, 10.0)
+    found = risk(plan, 0.0, plan.concrete.quantities.net * 1.02, 10.0)
     assert found.floored
     assert found.spreads[0].scatter == READING
 
@@ -195,7 +197,7 @@ def test_without_shots_the_published_scatter_is_taken_and_said() -> None:
     # Gustaferro 1989, via ASCC Position Statement 9: 0.47 to 0.90 in
     assert pytest.approx((0.47 * INCH, 0.90 * INCH)) == PUBLISHED
     plan = pad(None)
-    found = risk(plan, 0.0, plan.quantities.net, 10 * YARD3)
+    found = risk(plan, 0.0, plan.concrete.quantities.net, 10 * YARD3)
     assert not found.from_shots
     least, most = found.spreads
     # 600 ft2 are 6 patches of 100 ft2: sigma area / root 6
@@ -204,7 +206,7 @@ def test_without_shots_the_published_scatter_is_taken_and_said() -> None:
     for spread, sigma in ((least, 0.47), (most, 0.90)):
         assert spread.deviation == pytest.approx(sigma * INCH * area / math.sqrt(6), rel=0.02)
         assert spread.short == pytest.approx(0.5, abs=0.02)  # exactly the net volume is ordered
-        law = norm(plan.quantities.net, spread.deviation)
+        law = norm(plan.concrete.quantities.net, spread.deviation)
         assert spread.one_more == pytest.approx(law.sf(10 * YARD3), abs=0.01)
 
 
@@ -220,9 +222,9 @@ def test_the_part_without_shots_adds_its_own_spread() -> None:
 
 def test_losses_and_loads_raise_the_chances() -> None:
     plan = pad(grid(3, 0.5))
-    ordered = plan.quantities.net * 1.01
+    ordered = plan.concrete.quantities.net * 1.01
     plain = risk(plan, 0.0, ordered, ordered).spreads[0]
-    lossy = risk(plan, plan.quantities.net * 0.01, ordered, ordered + 1).spreads[0]
+    lossy = risk(plan, plan.concrete.quantities.net * 0.01, ordered, ordered + 1).spreads[0]
     assert plain.short < lossy.short
     assert plain.one_more > lossy.one_more
     assert lossy.short == pytest.approx(0.5, abs=0.02)

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 import shapely
 from slabwright.design.model import Fixed, Fixture, HeightLine, Joint
-from slabwright.plan.plan import (
+from slabwright.plan.things import (
     EdgePiece,
     FixedMatch,
     InsideCorner,
@@ -28,21 +28,21 @@ AT = (1.0, 2.0)
 RING = ((3.0, 0.0), (3.0, 2.0), (0.0, 2.0), (0.0, 0.0), (3.0, 0.0))
 
 JOINT = Joint("J1", "saw cut", (), place=HERE)
-WALL = EdgePiece("shop wall", None, "building", LINE, 3.0, None, True, True, None, None, None, 0.1, HERE)
+WALL = EdgePiece("shop wall", None, "building", LINE, 3.0, None, True, True, None, None, None, HERE)
 
 THINGS: list[tuple[Any, Spot]] = [
     (
         Panel("P1", shapely.box(0, 0, 3, 2), 3.0, 2.0, 1.5, 6.0, 0.1, 0.6, (), (), HERE, RING),
         Spot("panel P1", HERE, RING),
     ),
-    (PlannedJoint(JOINT, LINE, 3.0, (), 0.1, AT), Spot("joint J1", HERE, LINE)),  # type: ignore[arg-type]
+    (PlannedJoint(JOINT, LINE, 3.0, ()), Spot("joint J1", HERE, LINE)),  # type: ignore[arg-type]
     (InsideCorner("corner E", AT, 270.0, 0.5, "J1", False, HERE), Spot("corner E", HERE, (AT,))),
     (WALL, Spot("shop wall", HERE, LINE)),
     (LineRun(HeightLine("V", "valley", (), HERE), LINE, (1.0, 0.9)), Spot("valley V", HERE, LINE)),
     (LineRun(HeightLine("", "ridge", (), HERE), LINE, (1.0, 0.9)), Spot("ridge", HERE, LINE)),
     (FixedMatch(Fixed("sill", "sill", (), (), place=HERE), AT, 1.0, 0.9), Spot("sill", HERE, (AT,))),
     (
-        PlannedFixture(Fixture("drain", place=HERE), "drain 1", AT, True, 0.5, None),
+        PlannedFixture(Fixture("drain", place=HERE), "drain 1", AT, True, None),
         Spot("drain 1", HERE, (AT,)),
     ),
     (WallFall(WALL, AT, 0.01, 1.0), Spot("shop wall", HERE, (AT,))),

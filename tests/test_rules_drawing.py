@@ -6,6 +6,7 @@ import math
 
 import pytest
 from design_text import plan_of, review_by
+from slabwright.plan import questions
 from slabwright.source.problem import UnreadableError
 from slabwright.text.words import plain
 from sloped import RECTANGLE, design, only, plane, weights
@@ -134,7 +135,7 @@ def test_a_height_in_the_middle_settles_it() -> None:
 
 def test_only_the_rule_speaks_of_a_fold() -> None:
     plan = plan_of(design(RECTANGLE, {"A": 100, "B": 99.8, "C": 100, "D": 99.8}, "rest: bed"))
-    assert plan.questions == ()
+    assert list(questions.ask(plan)) == []
 
 
 def test_corners_without_heights_do_not_fold() -> None:

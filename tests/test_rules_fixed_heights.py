@@ -120,7 +120,7 @@ def test_two_at_one_spot_that_differ() -> None:
     """A post base that wants the slab 3 in higher than the sill beside it lets it be."""
     base = "{name: post base, kind: other, at: A, height: 100.2, slab: level}"
     sill = "{name: sill, kind: sill, along: [A, B], height: 100, slab: level}"
-    (pair,) = [one for one in plan_of(yard(base, sill)).fixed_pairs if one.fall > 0]
+    (pair,) = [one for one in plan_of(yard(base, sill)).fixed.pairs if one.fall > 0]
     assert pair.run == pytest.approx(0.01)
     assert weights(review_by(RULE, yard(base, sill))) == [("hold", "slab_at_most")]
 

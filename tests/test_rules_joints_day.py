@@ -58,9 +58,9 @@ def test_a_joint_at_which_a_load_can_end_takes_the_gap_away(joints: str, met: bo
 
 def test_sections_hold_all_of_the_slab() -> None:
     plan = plan_of(terrace("95 min", BULKHEAD.replace("20, 0", "10, 0").replace("20, 20", "10, 20")))
-    yards = [part.volume / 0.9144**3 for part in plan.sections]
+    yards = [part.volume / 0.9144**3 for part in plan.panels.sections]
     assert sorted(yards) == pytest.approx([200 / 81, 600 / 81])  # 81 ft2 of 4 in are a cubic yard
-    assert sum(part.volume for part in plan_of(terrace("")).sections) == pytest.approx(800 / 81 * 0.9144**3)
+    assert sum(part.volume for part in plan_of(terrace("")).panels.sections) == pytest.approx(800 / 81 * 0.9144**3)
 
 
 def test_loads_that_nobody_spaces_are_not_judged() -> None:

@@ -108,8 +108,8 @@ def test_inside_corner_joint_a_bend_of_twenty_degrees_is_a_corner(degrees: float
 
 
 def test_inside_corner_joint_a_bend_of_just_twenty_degrees_is_none() -> None:
-    (corner,) = plan_of(pad("", outline="[[0, 0], [9, 0], [9, 4], [4, 4], [4, 9], [0, 9]]")).inside_corners
-    bend = SimpleNamespace(inside_corners=(corner._replace(degrees=200.0),))
+    (corner,) = plan_of(pad("", outline="[[0, 0], [9, 0], [9, 4], [4, 4], [4, 9], [0, 9]]")).panels.inside_corners
+    bend = SimpleNamespace(panels=SimpleNamespace(inside_corners=(corner._replace(degrees=200.0),)))
 
     with pytest.raises(DoesNotApply):
         list(rule_named("inside-corner-joint").judge(bend, in_force("inside-corner-joint")))
@@ -293,8 +293,9 @@ def test_keys_and_dowels_the_table_of_dowels_holds_from_five_to_twenty_and_a_hal
 @pytest.mark.parametrize(("inches", "judged"), [(5, True), (20.5, True), (20.51, False)])
 def test_keys_and_dowels_by_the_table_up_to_its_very_ends(inches: float, judged: bool) -> None:
     dowels = ", locked_by: dowels, dowels: {diameter: 1 in, length: 20 in, spacing: 12 in}"
-    (joint,) = plan_of(pad(joints(cut(4, kind="construction joint", more=dowels)))).joints
-    plan = SimpleNamespace(joints=(joint._replace(thickest=inches * INCH),), outdoors=False)
+    (joint,) = plan_of(pad(joints(cut(4, kind="construction joint", more=dowels)))).joints.all
+    drawn = SimpleNamespace(along=lambda line: inches * INCH)
+    plan = SimpleNamespace(joints=SimpleNamespace(all=(joint,)), thickness=drawn, outdoors=False)
 
     assert len(list(rule_named("keys-and-dowels").judge(plan, in_force("keys-and-dowels")))) == (3 if judged else 0)
 

@@ -54,7 +54,7 @@ INSIDE = ", allowance_inside: true"
 
 def test_the_slab_of_these_tests_is_four_yards() -> None:
     # 9 x 9 ft at 4 in is a yard exactly: 81 ft2 x 4 in / 324
-    assert plan_of(design()).quantities.net == pytest.approx(4 * YARD3)
+    assert plan_of(design()).concrete.quantities.net == pytest.approx(4 * YARD3)
 
 
 @pytest.mark.parametrize(
@@ -154,7 +154,7 @@ def test_ordered_volume_shows_the_sum() -> None:
 def test_a_small_slab_may_round_up_past_a_fifth_without_a_note() -> None:
     tiny = design("volume: 0.75 yd3").replace("18", "6")
 
-    assert plan_of(tiny).quantities.net == pytest.approx(36 * 4 / 324 * YARD3)  # 0.444 yd3
+    assert plan_of(tiny).concrete.quantities.net == pytest.approx(36 * 4 / 324 * YARD3)  # 0.444 yd3
     assert not review_by("ordered-volume", tiny).comments
 
 

@@ -192,7 +192,7 @@ def test_truck_reach_by_distance(spots: str, found: list[tuple[str, str]]) -> No
 
 def test_truck_reach_takes_the_nearest_of_several_spots_exactly() -> None:
     """A square of 8 ft with trucks at two opposite corners: the two others are farthest, 8 ft from either."""
-    distance, at = plan_of(pad("order: {truck_spots: [[0, 0], [8, 8]]}")).farthest(
+    distance, at = plan_of(pad("order: {truck_spots: [[0, 0], [8, 8]]}")).site.farthest(
         plan_of(pad("order: {truck_spots: [[0, 0], [8, 8]]}")).design.order.truck_spots  # type: ignore[union-attr]
     )
 

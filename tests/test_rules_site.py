@@ -217,9 +217,9 @@ def test_how_far_a_slab_reaches_over_a_line_counts_the_lesser_side() -> None:
     assert plan.design.site.lot is not None
     (line,) = plan.design.site.lot.lines
 
-    assert plan.over(line.along) == pytest.approx(1 * FOOT)  # 8 ft less 7 ft
-    assert plan.away(line.along) == 0
-    assert plan.under(line.along) > 4 * FOOT
+    assert plan.site.over(line.along) == pytest.approx(1 * FOOT)  # 8 ft less 7 ft
+    assert plan.site.away(line.along) == 0
+    assert plan.site.under(line.along) > 4 * FOOT
     assert review_by("lot-setback", pad("")).does_not_apply
 
 

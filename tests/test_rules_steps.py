@@ -72,8 +72,8 @@ def test_the_step_left_at_an_existing_slab(count: int, leads: str, expected: lis
 def test_a_plan_knows_how_high_steps_lead() -> None:
     """Two risers of 7 in."""
     plan = plan_of(stoop(2))
-    assert plan.stepped_up("back door") == pytest.approx(14 * 0.0254)
-    assert plan.stepped_up("") == plan.stepped_up("front door") == 0.0
+    assert plan.thickness.stepped_up("back door") == pytest.approx(14 * 0.0254)
+    assert plan.thickness.stepped_up("") == plan.thickness.stepped_up("front door") == 0.0
 
 
 @pytest.mark.parametrize(("leads", "asked"), [(", leads_to: back dor", 1), (", leads_to: back door", 0), ("", 0)])

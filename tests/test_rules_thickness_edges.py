@@ -124,7 +124,7 @@ def test_steps_are_told_the_worst_first_and_every_one() -> None:
 
 def test_of_two_steps_alike_at_one_shot_the_first_is_told() -> None:
     text = steps("E: 99.60, F: 99.40, G: 99.40", "E: [5, 5], F: [5, 6], G: [5, 3.9]")
-    first, second = plan_of(text).base_steps(2 * FOOT)
+    first, second = plan_of(text).concrete.base_steps(2 * FOOT)
 
     assert first.change == second.change
     assert finding("base-step", text).at.shape == (first.high, first.low)

@@ -295,6 +295,6 @@ def test_only_a_stated_rain_and_a_valley_that_flows_are_judged() -> None:
 def test_the_share_gathered_is_all_above_a_point() -> None:
     plan = plan_of(stormy("4 in"))
     low = (20 * FOOT, 6 * FOOT)
-    assert plan.gathered(low) == pytest.approx(229.2 / 240, rel=1e-6)  # as above
-    assert plan.gathered((0.0, 6 * FOOT)) == pytest.approx(0.0, abs=1e-9)  # the upper end
-    assert plan.gathered((3.3 * FOOT, 3.3 * FOOT)) == 0.0  # no height is known there
+    assert plan.water.gathered(low) == pytest.approx(229.2 / 240, rel=1e-6)  # as above
+    assert plan.water.gathered((0.0, 6 * FOOT)) == pytest.approx(0.0, abs=1e-9)  # the upper end
+    assert plan.water.gathered((3.3 * FOOT, 3.3 * FOOT)) == 0.0  # no height is known there

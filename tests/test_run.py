@@ -18,6 +18,7 @@ from slabwright.design.model import (
     Corner,
     CornerBars,
     Design,
+    Edge,
     Heights,
     Job,
     Joint,
@@ -29,7 +30,8 @@ from slabwright.design.model import (
     Thickness,
     Variance,
 )
-from slabwright.plan.plan import Depths, Facet, Panel, Pond, Quantities, Water, WaterShare
+from slabwright.plan import questions as plan_questions
+from slabwright.plan.things import Depths, Facet, Panel, Pond, Quantities, WaterShare
 from slabwright.review import run, variances
 from slabwright.review.report import Report
 from slabwright.rulebook import limits, loading
@@ -82,26 +84,21 @@ def a_design(**changes: Any) -> Design:
 
 
 def a_plan(panels: Sequence[Panel] = (), design: Design | None = None, **changes: Any) -> Any:
-    return SimpleNamespace(
-        **{
-            "design": design or a_design(),
-            "system": "us",
-            "panels": tuple(panels),
-            "water": None,
-            "surface": None,
-            "facets": (),
-            "depths": None,
-            "missing_finish": ("corner B",),
-            "quantities": Quantities(1.8, 1.8, 0.0, 0.0, False),
-            "area": 18.0,
-            "perimeter": 18.0,
-            "thickness": 0.1,
-            "questions": (),
-            "falls": (),
-            "place": lambda *paths: Place(FILE, 9, 3, paths[0]),
-        }
-        | changes
-    )
+    """A plan of nothing but figures; ``changes`` are views, each by what it holds otherwise: ``finish={...}``."""
+    views: dict[str, dict[str, Any]] = {
+        "shape": {"area": 18.0, "perimeter": 18.0},
+        "thickness": {"design": 0.1},
+        "panels": {"all": tuple(panels)},
+        "joints": {"all": (), "counting": (), "layout": SimpleNamespace(unused=())},
+        "edges": {"pieces": ()},
+        "finish": {"missing": ("corner B",), "surface": None, "facets": ()},
+        "falls": {},
+        "water": {"ponds": (), "shares": ()},
+        "concrete": {"depths": None, "quantities": Quantities(1.8, 1.8, 0.0, 0.0, False)},
+    }
+    made = {name: SimpleNamespace(**(held | changes.get(name, {}))) for name, held in views.items()}
+    other = {"design": design or a_design(), "system": "us", "place": lambda *paths: Place(FILE, 9, 3, paths[0])}
+    return SimpleNamespace(**made, **other)
 
 
 def fake(name: str) -> Rule:
@@ -483,10 +480,12 @@ def test_amendments_that_contradict_each_other_in_one_layer_are_asked_about() ->
 
 
 def test_questions_of_the_reading_and_of_the_plan_come_out_once() -> None:
-    slip = Problem(Place(FILE, 3), "5 ft thick", "was 5 in meant?")
-    report = review(a_plan(questions=(slip,)), [], questions=(slip, Problem(Place(FILE, 2), "a slope of 40 %")))
+    bare = SimpleNamespace(name="edge C-D", edge=None)
+    plan = a_plan(design=a_design(edges=(Edge((), "lawn"),)), edges={"pieces": (bare,)})
+    (slip,) = plan_questions.ask(plan)
+    report = review(plan, [], questions=(slip, Problem(Place(FILE, 2), "a slope of 40 %")))
     assert [(one.place.line, one.asks) for one in report.questions] == [
-        (3, "5 ft thick; was 5 in meant?"),
+        (9, "nothing is said about what stands beside C-D; add a run for it, or one line `- {rest: open ground}`"),
         (2, "a slope of 40 %"),
     ]
 
@@ -500,7 +499,7 @@ def test_a_name_in_a_question_stands_as_in_the_file() -> None:
 
 def test_a_plan_that_cannot_be_looked_through_says_so() -> None:
     plan = a_plan()
-    del plan.falls
+    del plan.edges
     (question,) = review(plan, []).questions
     assert question.place == Place(FILE)
     assert question.asks.startswith("the plan could not be looked through for slips (AttributeError")
@@ -567,11 +566,9 @@ def test_figures_of_the_finish_surface() -> None:
     pond = Pond("low spot 1", 1.0, 0.01, 0.5, 0.002, (), (1.0, 2.0), ("wall",))
     share = WaterShare("street", "edge", "street", 1.0, None, Place(FILE), ())
     plan = a_plan(
-        surface=object(),
-        facets=facets,
-        water=Water((pond,), (share,)),
-        depths=Depths(0.09, (0.0, 1.0), 0.12, (2.0, 1.0), 0.1, 0.8, 14),
-        missing_finish=(),
+        finish={"surface": object(), "facets": facets, "missing": ()},
+        water={"ponds": (pond,), "shares": (share,)},
+        concrete={"depths": Depths(0.09, (0.0, 1.0), 0.12, (2.0, 1.0), 0.1, 0.8, 14)},
     )
     worked = review(plan, []).worked
     assert worked["fall"] == {
@@ -595,8 +592,8 @@ def test_figures_of_the_finish_surface() -> None:
 
 def test_a_figure_that_fails_leaves_the_others() -> None:
     shot = a_design(heights=Heights(base=(SpotHeight(Point(0, 0), length(9)),)))
-    plan = a_plan(design=shot, missing_finish=(), surface=object(), water=Water((), ()))
-    plan.panels = None
+    plan = a_plan(design=shot, finish={"surface": object(), "missing": ()})
+    plan.panels.all = None
     worked = review(plan, []).worked
     assert worked["panels"] is None
     assert worked["not_worked"]["panels"].startswith("working it out failed: TypeError")

@@ -181,8 +181,8 @@ def test_pins_are_close_enough_for_the_screed(screed: float, turn: float) -> Non
     found = stake.stakes(plan, screed=screed)
     spacing = max(screed - 2 * FOOT, screed / 2)  # common practice: a lap of 2 ft
     xy = np.array([pin.at for pin in found.pins])
-    along = sorted(a for a, off in (distance_along(plan.ring, (x, y)) for x, y in xy.tolist()) if abs(off) < 0.01)
-    gaps = np.diff([*along, along[0] + plan.ring.length])
+    along = sorted(a for a, off in (distance_along(plan.shape.ring, (x, y)) for x, y in xy.tolist()) if abs(off) < 0.01)
+    gaps = np.diff([*along, along[0] + plan.shape.ring.length])
     assert gaps.max() <= spacing + 0.001
     low, high = xy.min(axis=0), xy.max(axis=0)
     grid = np.stack(np.meshgrid(np.linspace(low[0], high[0], 60), np.linspace(low[1], high[1], 60)), axis=-1).reshape(
@@ -190,7 +190,7 @@ def test_pins_are_close_enough_for_the_screed(screed: float, turn: float) -> Non
     )
     import shapely
 
-    inside = grid[shapely.contains_xy(plan.slab, grid[:, 0], grid[:, 1])]
+    inside = grid[shapely.contains_xy(plan.shape.slab, grid[:, 0], grid[:, 1])]
     nearest = np.min(np.hypot(*(inside[:, None] - xy[None]).transpose(2, 0, 1)), axis=1)
     assert nearest.max() <= screed  # a grid bay's half diagonal, and what the lap leaves out
 

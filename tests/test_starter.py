@@ -46,7 +46,7 @@ def read(folder: Path, text: str) -> tuple[Design, tuple[Problem, ...]]:
 def reviewed(design: Design) -> Report:
     rules = loading.load_rules()
     plan = Plan(design)
-    return run.review(plan, rules, limits.resolve(rules), plan.questions)
+    return run.review(plan, rules, limits.resolve(rules))
 
 
 @pytest.mark.parametrize(("use", "size"), EVERY)
@@ -56,7 +56,7 @@ def test_a_starter_reads_without_a_question(use: str, size: str, tmp_path: Path)
     assert questions == ()
     assert design.use == use
     assert design.system == wanted.system
-    assert Plan(design).area == pytest.approx(wanted.width * wanted.depth)
+    assert Plan(design).shape.area == pytest.approx(wanted.width * wanted.depth)
 
 
 @pytest.mark.parametrize(("use", "size"), EVERY)
@@ -76,7 +76,7 @@ def test_a_starter_orders_what_it_needs_and_no_more_than_a_quarter_yard_over(
     design, _ = read(tmp_path, starter.starter(use, size))
     assert design.order is not None
     assert design.order.volume is not None
-    need = Plan(design).quantities.net * 1.08  # the starter's allowance
+    need = Plan(design).concrete.quantities.net * 1.08  # the starter's allowance
     assert need - 1e-9 <= design.order.volume.si <= need + 0.25 * 0.9144**3
 
 
@@ -85,7 +85,7 @@ def test_odd_sizes_read_too(use: str, tmp_path: Path) -> None:
     for size in ("3'-7 1/2\" x 33'-5\"", "0.6 m x 60 m", "200 ft x 200 ft", "7.35 m by 4.05 m", "2500 mm x 3000 mm"):
         design, _ = read(tmp_path, starter.starter(use, size))
         wanted = starter.read_size(size)
-        assert Plan(design).area == pytest.approx(wanted.width * wanted.depth, rel=1e-3)
+        assert Plan(design).shape.area == pytest.approx(wanted.width * wanted.depth, rel=1e-3)
 
 
 @pytest.mark.parametrize(

@@ -50,23 +50,23 @@ DUG = 1 * INCH  # m of cut from which a panel counts as dug
 
 def relevant(plan: Plan) -> Relevance:
     """The ground before digging is known, or a trench runs under the slab."""
-    if plan.ground or any(plan.under(trench.along) for trench in plan.design.site.trenches):
+    if plan.site.ground or any(plan.site.under(trench.along) for trench in plan.design.site.trenches):
         return APPLIES
-    if len(plan.design.heights.existing) > 2 and plan.surface is None:
+    if len(plan.design.heights.existing) > 2 and plan.finish.surface is None:
         return heights_not_shown(plan)
     return does_not_apply("neither the ground before digging nor a trench under the slab is given")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The panel with the deepest fill beside a cut, and each trench."""
-    if plan.ground:
+    if plan.site.ground:
         yield _panels(plan, limits)
     for number, trench in enumerate(plan.design.site.trenches, 1):
-        if not plan.under(trench.along):
+        if not plan.site.under(trench.along):
             continue
         name = trench.name or f"trench {number}"
         at = Spot(name, trench.place, tuple((point.x, point.y) for point in trench.along))
-        over = plan.panels_over(trench.along)
+        over = plan.site.panels_over(trench.along)
         says = words("{name} runs under {panels}, and is not written as compacted", name=name,
                      panels=("panel " if len(over) == 1 else "panels ") + ", ".join(over))  # fmt: skip
         to_pass = words("fill {name} back in layers of {lift}, each compacted, and write compacted: true", name=name,
@@ -76,12 +76,12 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 
 
 def _panels(plan: Plan, limits: Limits) -> Finding | Margin:
-    ground, most = plan.ground, limits.fill_beside_cut_at_most.value.si
+    ground, most = plan.site.ground, limits.fill_beside_cut_at_most.value.si
     assert ground is not None
     pairs = zip(ground.panel_fills, ground.panel_cuts, strict=True)
     mixed = [(fill, number) for number, (fill, cut) in enumerate(pairs) if cut > DUG and fill > 0]
     fill, number = max(mixed, default=(0.0, 0))
-    panel, shown = plan.panels[number], depth(fill)
+    panel, shown = plan.panels.all[number], depth(fill)
     base = plan.design.site.base
     off = round_up(depth(fill - most), 0.005 if plan.system == "metric" else INCH / 8)
     thick = depth((base.thickness.si if base and base.thickness else 0.0) + off.si)

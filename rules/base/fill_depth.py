@@ -62,16 +62,16 @@ WORKED = (
 def relevant(plan: Plan) -> Relevance:
     """The ground before digging is known, or how the fill is laid."""
     fill = plan.design.site.fill
-    if plan.ground or (fill and fill.lift):
+    if plan.site.ground or (fill and fill.lift):
         return APPLIES
-    if len(plan.design.heights.existing) > 2 and plan.surface is None:
+    if len(plan.design.heights.existing) > 2 and plan.finish.surface is None:
         return heights_not_shown(plan)
     return does_not_apply("heights of the ground before digging are not given")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The deepest fill, and the layers it is laid in."""
-    said, ground = plan.design.site.fill, plan.ground
+    said, ground = plan.design.site.fill, plan.site.ground
     place = plan.place("site.fill", "heights.existing", "site")
     if ground:
         material = said.material if said else ""
@@ -81,10 +81,10 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         step_up = 0.005 if plan.system == "metric" else INCH / 8
         off = round_up(depth(ground.fill - limit.value.si), step_up)
         says = words("{d} of fill lies under the base at {at}, and no material is written, so it counts as earth",
-                     d=shown, at=plan.name_at(ground.fill_at))  # fmt: skip
+                     d=shown, at=plan.shape.name_at(ground.fill_at))  # fmt: skip
         if material:
             says = words("{d} of {what} lies under the base at {at}", d=shown, what=material,
-                         at=plan.name_at(ground.fill_at))  # fmt: skip
+                         at=plan.shape.name_at(ground.fill_at))  # fmt: skip
         base = plan.design.site.base
         thick = depth((base.thickness.si if base and base.thickness else 0.0) + off.si)
         working = step("too deep", "fill - limit", words("{d} - {a}", d=shown, a=limit.value),

@@ -68,12 +68,12 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     order, base = plan.design.order, plan.design.site.base
     if order is None or order.base is None or base is None or base.thickness is None:
         return
-    need = mass(base_mass(plan.area, base.thickness.si))
+    need = mass(base_mass(plan.shape.area, base.thickness.si))
     shown = ratio(order.base.si / need.si)
     step_up = 500.0 if plan.system == "metric" else TON / 2
     write = round_up(mass(need.si * limits.part_of_need_at_least.value.si), step_up)
     formula = "area x thickness x {140 lb/ft3|2243 kg/m3}"
-    working = step("need", formula, words("{a} x {t}", a=area(plan.area), t=base.thickness), need)
+    working = step("need", formula, words("{a} x {t}", a=area(plan.shape.area), t=base.thickness), need)
     says = words("{o} of stone is ordered, and the base takes {n}", o=order.base, n=need)
     to_pass = words("order {write}", write=write)
     at = Spot("the base stone", plan.place("order.base", "order"))

@@ -90,7 +90,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     if dig is None or dig.box is None or dig.payload is None or loose is None:
         return
     payload = min(dig.payload, (dig.tip and dig.tip.load_at_most) or dig.payload, key=lambda one: one.si)
-    bank = plan.area * dig.depth.si * (1 + _swell(plan)) if dig.depth else 0.0
+    bank = plan.shape.area * dig.depth.si * (1 + _swell(plan)) if dig.depth else 0.0
     yield _judged(plan, limits, "soil", loose, dig.box, payload, bank)
     if dig.broken_concrete:
         yield _judged(plan, limits, "broken concrete", BROKEN, dig.box, payload, 0.0)

@@ -45,12 +45,12 @@ WORKED = ()
 
 def relevant(plan: Plan) -> Relevance:
     """Every corner has a height."""
-    return APPLIES if plan.surface else heights_not_shown(plan)
+    return APPLIES if plan.finish.surface else heights_not_shown(plan)
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The piece whose two folds differ most."""
-    fold = plan.worst_fold
+    fold = plan.finish.worst_fold
     if fold is None:
         whole = Spot("the whole slab", plan.place("heights.finish"))
         yield Margin(whole, depth(0), limits.difference_at_most)

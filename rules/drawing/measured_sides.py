@@ -67,7 +67,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         drawn = math.dist(start, end)
         off = abs(one.length.si - drawn)
         asked = {name: limits[name].value.si * max(1.0, drawn / UP_TO) for name in limits}
-        at = Spot(f"{plan.name_at(start)}-{plan.name_at(end)}", one.place, (start, end))
+        at = Spot(f"{plan.shape.name_at(start)}-{plan.shape.name_at(end)}", one.place, (start, end))
         broken = [name for name, most in asked.items() if not meets(off, most, "most")]
         if broken:
             name = min(broken, key=lambda each: WEIGHTS.index(limits[each].weight))
@@ -81,7 +81,7 @@ def _finding(
     plan: Plan, one: Measured, at: Spot, found: tuple[float, float], broken: tuple[Limits, str, float]
 ) -> Finding:
     (drawn, off), (limits, name, asked) = found, broken
-    first, last = plan.name_at(at.shape[0]), plan.name_at(at.shape[1])
+    first, last = plan.shape.name_at(at.shape[0]), plan.shape.name_at(at.shape[1])
     way = "longer" if one.length.si > drawn else "shorter"
     return Finding(
         at=at,

@@ -63,15 +63,15 @@ def relevant(plan: Plan) -> Relevance:
     way = plan.design.site.accessible_route
     if not way:
         return does_not_apply("no accessible way is claimed (site.accessible_route)")
-    if not plan.surface:
+    if not plan.finish.surface:
         return heights_not_shown(plan)
-    return APPLIES if plan.route(way) else does_not_apply("the accessible way does not cross the slab")
+    return APPLIES if plan.traffic.route(way) else does_not_apply("the accessible way does not cross the slab")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The steepest stretch along and the steepest across, then both ends."""
     way, place = plan.design.site.accessible_route, plan.place("site.accessible_route", "site")
-    stretches = plan.route(way)
+    stretches = plan.traffic.route(way)
     for name, what, shown in (
         ("running_at_most", "along", [one.running for one in stretches]),
         ("cross_at_most", "across", [one.cross for one in stretches]),
@@ -82,11 +82,11 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         yield compared(
             limits,
             (name,),
-            Spot(f"accessible way {plan.name_at(start)}-{plan.name_at(end)}, {what}", place, (start, end)),
+            Spot(f"accessible way {plan.shape.name_at(start)}-{plan.shape.name_at(end)}, {what}", place, (start, end)),
             slope(shown[worst]),
             words("the accessible way is steep {what} from {a} to {b}",
-                  what=what, a=plan.name_at(start), b=plan.name_at(end)),
-            write_heights(plan.eased(stretches[worst], most.si, what == "across"),
+                  what=what, a=plan.shape.name_at(start), b=plan.shape.name_at(end)),
+            write_heights(plan.grades.eased(stretches[worst], most.si, what == "across"),
                           words("let it fall {fall} in {run} {what} the way at most",
                                 fall=depth(slopes.fall(run.si, most.si)), run=run, what=what)),
             (step("fall over the run", "slope x run", words("{s} x {r}", s=slope(shown[worst]), r=run),
@@ -99,7 +99,7 @@ def _steps(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The step at each end of the way that lies on an edge where the file plans one."""
     way = plan.design.site.accessible_route
     for end in (way[0], way[-1]):
-        for piece in plan.edges_at((end.x, end.y)):
+        for piece in plan.edges.at((end.x, end.y)):
             if piece.finish is None or piece.ground is None or not (piece.edge and piece.edge.planned_step):
                 continue
             pairs = zip(piece.finish, piece.ground, strict=True)

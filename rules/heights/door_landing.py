@@ -23,7 +23,8 @@ import math
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan.plan import Plan, PlannedFixture
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import PlannedFixture
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -58,7 +59,7 @@ WORKED = (
 
 
 def _doors(plan: Plan) -> list[PlannedFixture]:
-    doors = [one for one in plan.fixtures if one.fixture.kind == "door" and one.fixture.along]
+    doors = [one for one in plan.fixtures.all if one.fixture.kind == "door" and one.fixture.along]
     return [one for one in doors if _width(one) <= VEHICLES]
 
 
@@ -71,12 +72,12 @@ def relevant(plan: Plan) -> Relevance:
     """Rain falls on it, heights are known, and a door that people use opens on it."""
     if not plan.outdoors:
         return does_not_apply("no rain falls on it")
-    doors = [one for one in plan.fixtures if one.fixture.kind == "door"]
+    doors = [one for one in plan.fixtures.all if one.fixture.kind == "door"]
     if not doors:
         return does_not_apply("no door is drawn")
-    if not plan.surface:
+    if not plan.finish.surface:
         return heights_not_shown(plan)
-    if any(plan.landing(one.fixture, OUT) for one in _doors(plan)):
+    if any(plan.traffic.landing(one.fixture, OUT) for one in _doors(plan)):
         return APPLIES
     if all(one.fixture.along for one in doors):
         return does_not_apply("no door that people use opens on it")
@@ -90,7 +91,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The slope and the depth of each landing."""
     most, least = limits.slope_at_most.value.si, limits.depth_at_least.value
     for door in _doors(plan):
-        landing = plan.landing(door.fixture, OUT)
+        landing = plan.traffic.landing(door.fixture, OUT)
         if landing is None:
             continue
         at = Spot(f"landing at {door.name}", door.fixture.place, landing.shape)
@@ -101,7 +102,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             at,
             slope(landing.slope),
             words("the landing at {door} is steep to stand on", door=door.name),
-            write_heights(plan.flatter(landing.facets, most),
+            write_heights(plan.grades.flatter(landing.facets, most),
                           words("let the slab fall {f} in the first {out} at {door}",
                                 f=depth(slopes.fall(OUT, most)), out=length(OUT), door=door.name)),
             (step("fall over the landing", "slope x depth", words("{s} x {d}", s=slope(landing.slope), d=length(OUT)),

@@ -20,7 +20,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from slabwright.plan.plan import NewHeight, Plan, PlannedFixture
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import NewHeight, PlannedFixture
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -55,7 +56,7 @@ WORKED = ()
 
 
 def _doors(plan: Plan) -> list[PlannedFixture]:
-    return [one for one in plan.fixtures if one.fixture.kind == "door"]
+    return [one for one in plan.fixtures.all if one.fixture.kind == "door"]
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -63,7 +64,7 @@ def relevant(plan: Plan) -> Relevance:
     doors = _doors(plan)
     if not doors:
         return does_not_apply("no door is drawn")
-    if not plan.surface:
+    if not plan.finish.surface:
         return heights_not_shown(plan)
     if any(one.fixture.sill and one.slab is not None for one in doors):
         return APPLIES
@@ -79,8 +80,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     for door in _doors(plan):
         sill = door.fixture.sill
         places = [door.at, *((p.x, p.y) for p in door.fixture.along)]
-        up = plan.stepped_up(door.name)
-        tops = [(top + up, at) for at in places if (top := plan.finish_at(at)) is not None]
+        up = plan.thickness.stepped_up(door.name)
+        tops = [(top + up, at) for at in places if (top := plan.finish.at(at)) is not None]
         if sill is None or not tops:
             continue
         exit_door = door.fixture.required_exit and door.fixture.swings_over is not False
@@ -91,7 +92,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
                 yield Margin(spot(door), depth(sill.si - top), limits[names[-1]])
             else:
                 wanted = [(at, target) for one, at in tops if not limits[names[-1]].met(sill.si - one)]
-                yield _finding(door, limit, (sill.si, top), plan.moved(wanted, up=limit is most))
+                yield _finding(door, limit, (sill.si, top), plan.grades.moved(wanted, up=limit is most))
 
 
 def _rain(plan: Plan) -> tuple[str, ...]:

@@ -21,7 +21,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan.plan import Plan, WallFall
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import WallFall
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -53,16 +54,16 @@ def relevant(plan: Plan) -> Relevance:
     """A driveway at a building, with heights."""
     if plan.design.use != "driveway":
         return does_not_apply("the slab is not a driveway")
-    if not any(piece.beside == "building" for piece in plan.edges):
+    if not any(piece.beside == "building" for piece in plan.edges.pieces):
         return does_not_apply("no edge is beside a building")
-    return APPLIES if plan.surface else heights_not_shown(plan)
+    return APPLIES if plan.finish.surface else heights_not_shown(plan)
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The steepest spot before each building edge."""
     most = limits.by_garage_at_most.value.si
     steepest: dict[str, WallFall] = {}
-    for fall in plan.wall_falls(WITHIN):
+    for fall in plan.falls.from_walls(WITHIN):
         if abs(fall.away) > abs(steepest.get(fall.edge.name, fall).away) - 1e-9:
             steepest[fall.edge.name] = fall
     for wall, fall in steepest.items():
@@ -74,7 +75,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             spot(fall),
             shown,
             words("the drive is steep before {wall}", wall=wall),
-            write_heights(plan.flatter(plan.facets_at(fall.at), most),
+            write_heights(plan.grades.flatter(plan.finish.facets_at(fall.at), most),
                           words("let it fall {most} at most in the {run} before {wall}",
                                 most=depth(slopes.fall(WITHIN, most)), run=run, wall=wall)),
             (step("height over the run", "slope x run", words("{s} x {r}", s=shown, r=run), rise),),

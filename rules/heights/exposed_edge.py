@@ -21,7 +21,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan.plan import EdgePiece, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import EdgePiece
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -54,7 +55,7 @@ SOFT = ("lawn", "bed", "gravel", "open ground")
 
 
 def _pieces(plan: Plan) -> list[EdgePiece]:
-    return [piece for piece in plan.edges if piece.beside in SOFT]
+    return [piece for piece in plan.edges.pieces if piece.beside in SOFT]
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -62,7 +63,7 @@ def relevant(plan: Plan) -> Relevance:
     pieces = _pieces(plan)
     if not pieces:
         return does_not_apply("no edge is beside lawn, bed, gravel or open ground")
-    if not plan.surface:
+    if not plan.finish.surface:
         return heights_not_shown(plan)
     if any(piece.ground for piece in pieces):
         return APPLIES
@@ -84,8 +85,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
                 worst[id(piece.edge)] = (top - ground, k, piece)
     for drop, k, piece in worst.values():
         assert piece.ground is not None and piece.finish is not None
-        top, ground, point = piece.finish[k], piece.ground[k], plan.name_at(piece.line[k])
-        up = plan.written(top - least, up=True)
+        top, ground, point = piece.finish[k], piece.ground[k], plan.shape.name_at(piece.line[k])
+        up = plan.grades.written(top - least, up=True)
         yield compared(
             limits,
             names,

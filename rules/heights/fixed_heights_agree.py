@@ -23,7 +23,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import FixedPair, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import FixedPair
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -58,7 +59,7 @@ WORKED = (
 
 def relevant(plan: Plan) -> Relevance:
     """Two fixed heights bind the slab, and each other."""
-    if not plan.fixed_pairs:
+    if not plan.fixed.pairs:
         return does_not_apply("fewer than two fixed heights bind the slab in sight of each other")
     return APPLIES
 
@@ -66,7 +67,7 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Every two of them, one way and the other."""
     steepest = "drive_at_most" if plan.design.use == "driveway" else "slab_at_most"
-    for pair in plan.fixed_pairs:
+    for pair in plan.fixed.pairs:
         name = steepest if pair.bound == "least" else "room_to_fall_at_least"
         if pair.bound == "most" and not plan.outdoors:
             continue

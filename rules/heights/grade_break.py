@@ -26,7 +26,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT
-from slabwright.plan.plan import GradeBreak, NewHeight, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import GradeBreak, NewHeight
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -66,19 +67,19 @@ def relevant(plan: Plan) -> Relevance:
     """Vehicles come in over an edge, and every corner has a height."""
     if not plan.carries_vehicles:
         return does_not_apply("no vehicles are meant for it")
-    if not any(piece.wheels_cross for piece in plan.edges):
-        if plan.edges and all(piece.wheels_cross is False or piece.dams for piece in plan.edges):
+    if not any(piece.wheels_cross for piece in plan.edges.pieces):
+        if plan.edges.pieces and all(piece.wheels_cross is False or piece.dams for piece in plan.edges.pieces):
             return does_not_apply("no wheels cross an edge")
         where = "edges, wheels_cross: the edge that vehicles drive on and off over, such as true"
         return not_shown(where, place=plan.place("edges", "loads"))
-    if not plan.surface:
+    if not plan.finish.surface:
         return heights_not_shown(plan)
-    return APPLIES if plan.grade_breaks else does_not_apply("the ways in are of one grade")
+    return APPLIES if plan.traffic.grade_breaks else does_not_apply("the ways in are of one grade")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The worst of each sort on the ways in over each edge."""
-    for one in plan.grade_breaks:
+    for one in plan.traffic.grade_breaks:
         names = ("change_at_most", "at_edge_at_most" if one.kind == "edge" else "usual_change_at_most")
         at = Spot(f"{one.kind} on the way in over {one.edge}", plan.place("heights.finish", "heights"), (one.at,))
         shown = slope(slopes.grade_break(one.before, one.after))
@@ -93,7 +94,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             names,
             at,
             shown,
-            words(says, edge=one.edge, point=plan.name_at(one.at)),
+            words(says, edge=one.edge, point=plan.shape.name_at(one.at)),
             _to_pass(plan, one, min(limits[name].value.si for name in names)),
             (step("change of grade", "grade after - grade before", numbers, shown),),
         )
@@ -116,5 +117,5 @@ def _moved(plan: Plan, one: GradeBreak, over: float) -> tuple[NewHeight, ...]:
         at, off, up = one.inner, over * max(first, second), not up
     else:
         return ()
-    now = plan.finish_at(at)
-    return () if now is None else plan.moved([(at, now + off if up else now - off)], up=up)
+    now = plan.finish.at(at)
+    return () if now is None else plan.grades.moved([(at, now + off if up else now - off)], up=up)

@@ -22,7 +22,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan.plan import FallPart, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import FallPart
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -77,7 +78,7 @@ BY_USE = {
 
 def relevant(plan: Plan) -> Relevance:
     """Every corner has a height."""
-    return APPLIES if plan.surface else heights_not_shown(plan)
+    return APPLIES if plan.finish.surface else heights_not_shown(plan)
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
@@ -85,9 +86,9 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     names = BY_USE[plan.design.use]
     lightest = min((limits[name] for name in names), key=lambda limit: limit.value.si)
     for limit in (limits[name] for name in names):
-        for part in plan.fall_parts(lambda s: limits.broken(s, *names) is limit):
+        for part in plan.falls.parts(lambda s: limits.broken(s, *names) is limit):
             yield _finding(plan, part, limit, lightest.value.si)
-    for part in plan.fall_parts(lambda s: limits.broken(s, *names) is None):
+    for part in plan.falls.parts(lambda s: limits.broken(s, *names) is None):
         yield Margin(Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.most), lightest)
 
 
@@ -101,7 +102,7 @@ def _finding(plan: Plan, part: FallPart, limit: InForce, asked: float) -> Findin
         limit=limit,
         working=(step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run), drop),),
         to_pass=write_heights(
-            plan.graded(part, asked, least=False),
+            plan.grades.for_part(part, asked, least=False),
             words("let {part} fall {most} in {run} at most", part=at.name, most=most, run=run),
         ),
     )

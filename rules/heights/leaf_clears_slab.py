@@ -19,7 +19,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan.plan import Plan, PlannedFixture
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import PlannedFixture
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -51,7 +52,7 @@ WORKED = ()
 
 
 def _swinging(plan: Plan) -> list[PlannedFixture]:
-    doors = [one for one in plan.fixtures if one.fixture.kind in ("door", "gate")]
+    doors = [one for one in plan.fixtures.all if one.fixture.kind in ("door", "gate")]
     return [one for one in doors if one.fixture.swings_over or (one.fixture.swings_over is None and one.fixture.hinge)]
 
 
@@ -73,11 +74,11 @@ def relevant(plan: Plan) -> Relevance:
     leaves = _swinging(plan)
     if not leaves:
         return does_not_apply("no door or gate is said to swing over the slab")
-    if not plan.surface:
+    if not plan.finish.surface:
         return heights_not_shown(plan)
     known = [one for one in leaves if not _lacks(plan, one)]
     if known:
-        over = any(plan.leaf(one.fixture) for one in known)
+        over = any(plan.traffic.leaf(one.fixture) for one in known)
         return APPLIES if over else does_not_apply("no leaf swings over the slab")
     return not_shown(*_lacks(plan, leaves[0]), place=leaves[0].fixture.place)
 
@@ -88,17 +89,17 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     names = ("gap_at_least", "frost_gap_at_least" if frost else "free_gap_at_least")
     most = max(limits[name].value.si for name in names)
     for one in _swinging(plan):
-        swept, bottom = plan.leaf(one.fixture), one.fixture.bottom or one.fixture.sill
+        swept, bottom = plan.traffic.leaf(one.fixture), one.fixture.bottom or one.fixture.sill
         if swept is None or bottom is None:
             continue
-        gap, write = bottom.si - swept.slab, plan.written(swept.slab + most, up=True)
+        gap, write = bottom.si - swept.slab, plan.grades.written(swept.slab + most, up=True)
         says = "{leaf} strikes the slab at {point}" if gap < 0 else "{leaf} hardly clears the slab at {point}"
         yield compared(
             limits,
             names,
             Spot(one.name, one.fixture.place, (swept.at,)),
             depth(gap),
-            words(says, leaf=one.name, point=plan.name_at(swept.at)),
+            words(says, leaf=one.name, point=plan.shape.name_at(swept.at)),
             words("hang {leaf} {more} higher, its underside at {write}",
                   leaf=one.name, more=depth(write - bottom.si), write=height(write)),
             (step("gap", "underside - slab", words("{b} - {s}", b=height(bottom.si), s=height(swept.slab)),

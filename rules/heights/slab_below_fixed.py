@@ -20,7 +20,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan.plan import FixedMatch, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import FixedMatch
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -64,12 +65,12 @@ def relevant(plan: Plan) -> Relevance:
     """A fixed height meets the slab, and it is known what it asks."""
     if not plan.design.fixed:
         return does_not_apply("no fixed heights are given")
-    if not plan.surface:
+    if not plan.finish.surface:
         return heights_not_shown(plan)
-    if not plan.fixed_matches:
+    if not plan.fixed.matches:
         return does_not_apply("no fixed height lies at the slab")
-    first = plan.fixed_matches[0].fixed
-    if any(match.fixed.slab or match.fixed.kind in KINDS for match in plan.fixed_matches):
+    first = plan.fixed.matches[0].fixed
+    if any(match.fixed.slab or match.fixed.kind in KINDS for match in plan.fixed.matches):
         return APPLIES
     add = f"fixed, slab: what {first.name} asks of the slab, such as at least {{1 in|25 mm}} below"
     return not_shown(add, place=first.place)
@@ -88,7 +89,7 @@ def _compared(match: FixedMatch, limits: Limits) -> Iterator[Compared]:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The worst spot of each fixed thing, for each distance it asks for."""
     found: dict[tuple[int, str, int], list[tuple[float, FixedMatch, Compared]]] = {}
-    for match in plan.fixed_matches:
+    for match in plan.fixed.matches:
         for limit, asked, side in _compared(match, limits):
             gap = side * (match.height - match.slab)
             off = asked - gap if limit.direction == "least" else gap - asked
@@ -105,13 +106,13 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 def _finding(plan: Plan, match: FixedMatch, short: list[FixedMatch], compared: Compared) -> Finding:
     limit, asked, side = compared
     gap, low = depth(side * (match.height - match.slab)), (limit.direction == "most") == (side == 1)
-    changes = plan.moved([(one.at, one.height - side * asked) for one in short], up=low)
+    changes = plan.grades.moved([(one.at, one.height - side * asked) for one in short], up=low)
     formula = "fixed height - slab" if side == 1 else "slab - fixed height"
     numbers = words("{a} - {b}", a=height(max(match.height, match.slab)), b=height(min(match.height, match.slab)))
     says = f"the slab is too {'low' if low else 'high'} for {{fixed}} at {{point}}"
     return Finding(
         at=spot(match),
-        says=words(says, fixed=match.fixed.name, point=plan.name_at(match.at)),
+        says=words(says, fixed=match.fixed.name, point=plan.shape.name_at(match.at)),
         shown=gap,
         limit=limit,
         working=(step("distance", formula, numbers, gap),),

@@ -17,8 +17,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from slabwright.design.model import StatedFall
 from slabwright.formulas import slopes
-from slabwright.plan.plan import Plan, StatedFall
+from slabwright.plan.plan import Plan
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -57,19 +58,19 @@ WORKED = (
 
 def relevant(plan: Plan) -> Relevance:
     """A fall is typed, and heights are known."""
-    if not plan.falls:
+    if not plan.design.heights.falls:
         return does_not_apply("no fall is typed")
-    return APPLIES if plan.surface else heights_not_shown(plan)
+    return APPLIES if plan.finish.surface else heights_not_shown(plan)
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Each typed fall against its two heights."""
-    for stated in plan.falls:
+    for stated in plan.design.heights.falls:
         start, end = ((p.x, p.y) for p in stated.along)
-        worked, run = plan.fall_along(start, end), math.dist(start, end)
+        worked, run = plan.falls.along(start, end), math.dist(start, end)
         if worked is None:
             continue
-        at = Spot(f"fall {plan.name_at(start)}-{plan.name_at(end)}", stated.place, (start, end))
+        at = Spot(f"fall {plan.shape.name_at(start)}-{plan.shape.name_at(end)}", stated.place, (start, end))
         off = abs(stated.fall.si - worked)
         by_slope, by_height = limits.difference_at_most, limits.height_difference_at_most
         if off <= SAME * max(stated.fall.si, worked) or (by_slope.met(off) and by_height.met(off * run)):
@@ -83,12 +84,12 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 
 def _finding(plan: Plan, stated: StatedFall, at: Spot, worked: float, limit: InForce) -> Finding:
     start, end = at.shape
-    run, upper, lower = math.dist(start, end), plan.finish_at(start) or 0.0, plan.finish_at(end) or 0.0
+    run, upper, lower = math.dist(start, end), plan.finish.at(start) or 0.0, plan.finish.at(end) or 0.0
     drop, off = slopes.fall(run, stated.fall.si), abs(stated.fall.si - worked)
-    new = plan.written(upper - drop)
+    new = plan.grades.written(upper - drop)
     if abs(new - upper + drop) > run * limit.value.si / 4 and limit.value.kind == Kind.SLOPE:
         new = upper - drop  # a run so short that whole steps of height are too coarse
-    first, last = plan.name_at(start), plan.name_at(end)
+    first, last = plan.shape.name_at(start), plan.shape.name_at(end)
     return Finding(
         at=at,
         says=words("the heights do not give the fall written from {first} to {last}", first=first, last=last),

@@ -23,7 +23,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas import local_limits
-from slabwright.plan.plan import EdgePiece, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import EdgePiece
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -60,7 +61,7 @@ WORKED = (
 
 
 def _pieces(plan: Plan) -> list[EdgePiece]:
-    return [piece for piece in plan.edges if piece.beside == "existing slab"]
+    return [piece for piece in plan.edges.pieces if piece.beside == "existing slab"]
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -68,7 +69,7 @@ def relevant(plan: Plan) -> Relevance:
     pieces = _pieces(plan)
     if not pieces:
         return does_not_apply("no edge is beside an existing slab")
-    if not plan.surface:
+    if not plan.finish.surface:
         return heights_not_shown(plan)
     if any(piece.ground for piece in pieces):
         return APPLIES
@@ -85,7 +86,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             continue
         names, ground = ["lip_at_most", "upright_lip_at_most"], piece.ground
         if piece.edge and piece.edge.planned_step:
-            names, up = ["step_at_most"], plan.stepped_up(piece.name)
+            names, up = ["step_at_most"], plan.thickness.stepped_up(piece.name)
             ground = tuple(beside - up for beside in ground)  # what is left to climb
             piece = piece._replace(ground=ground)
         lips = [abs(top - beside) for top, beside in zip(piece.finish or (), ground, strict=True)]
@@ -110,11 +111,11 @@ def _finding(plan: Plan, piece: EdgePiece, worst: int, limit: InForce, lightest:
     says = "the slab stands {way} the existing slab at {point}"
     return Finding(
         at=spot(piece),
-        says=words(says, way="above" if top > beside else "below", point=plan.name_at(piece.line[worst])),
+        says=words(says, way="above" if top > beside else "below", point=plan.shape.name_at(piece.line[worst])),
         shown=depth(abs(top - beside)),
         limit=limit,
         working=(step("lip", "higher - lower", numbers, depth(abs(top - beside))),),
         to_pass=write_heights(
-            plan.moved(wanted, up=top < beside), words("match the existing slab along {edge}", edge=piece.name)
+            plan.grades.moved(wanted, up=top < beside), words("match the existing slab along {edge}", edge=piece.name)
         ),
     )

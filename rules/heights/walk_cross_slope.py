@@ -63,9 +63,9 @@ def relevant(plan: Plan) -> Relevance:
         return does_not_apply("the slab is not a walk")
     if plan.design.site.accessible_route:
         return does_not_apply("it is judged along the accessible way")
-    if not plan.surface:
+    if not plan.finish.surface:
         return heights_not_shown(plan)
-    if plan.along_sides:
+    if plan.traffic.along_sides:
         return APPLIES
     where = "site.accessible_route: the way people take over it, such as [A, B]"
     return not_shown(where, place=plan.place("site"))
@@ -74,17 +74,17 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The stretch that slopes most across."""
     name = "public_cross_at_most" if plan.design.site.right_of_way else "cross_at_most"
-    worst = max(plan.along_sides, key=lambda one: round(one.cross, 9))
+    worst = max(plan.traffic.along_sides, key=lambda one: round(one.cross, 9))
     (start, end), most, run = worst.shape, limits[name].value.si, length(4 * FOOT)
     fall = depth(slopes.fall(run.si, most))
-    a, b = plan.name_at(start), plan.name_at(end)
+    a, b = plan.shape.name_at(start), plan.shape.name_at(end)
     yield compared(
         limits,
         (name,),
         Spot("across the walk", plan.place("heights.finish", "heights"), worst.shape),
         slope(worst.cross),
         words("the walk is steep across from {a} to {b}", a=a, b=b),
-        write_heights(plan.eased(worst, most, across=True),
+        write_heights(plan.grades.eased(worst, most, across=True),
                       words("let it fall {fall} in {run} across at most", fall=fall, run=run)),
         (step("fall over the run", "slope x run", words("{s} x {r}", s=slope(worst.cross), r=run),
               depth(slopes.fall(run.si, worst.cross))),),

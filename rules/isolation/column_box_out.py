@@ -21,7 +21,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan.plan import Plan, PlannedFixture
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import PlannedFixture
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -48,7 +49,7 @@ AT_IT = 0.0508  # m, 2 in: a joint this near the middle goes through it (common 
 
 
 def _boxed(plan: Plan) -> list[PlannedFixture]:
-    return [one for one in plan.fixtures if one.fixture.box_out and one.inside]
+    return [one for one in plan.fixtures.all if one.fixture.box_out and one.inside]
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -61,7 +62,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     limit = limits.free_corners_at_most
     for one in _boxed(plan):
         at, shape = spot(one), one.fixture.box_out or "round"
-        corners, arms = count(CORNERS[shape]), plan.joint_arms(one.at, AT_IT)
+        corners, arms = count(CORNERS[shape]), plan.joints.arms(one.at, AT_IT)
         taken = count(min(4, arms) if shape == "turned square" else 0)
         free = count(corners.si - taken.si)
         if limit.met(free):

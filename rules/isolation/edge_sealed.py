@@ -19,7 +19,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan.plan import EdgePiece, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import EdgePiece
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -47,7 +48,7 @@ WORKED = ()
 def _edges(plan: Plan) -> dict[tuple[object, str], list[EdgePiece]]:
     """The edges at a building that have filler, in pieces."""
     found: dict[tuple[object, str], list[EdgePiece]] = {}
-    for piece in plan.edges:
+    for piece in plan.edges.pieces:
         if piece.beside == "building" and piece.isolation and piece.isolation.material != "none":
             found.setdefault((piece.place, piece.name), []).append(piece)
     return found

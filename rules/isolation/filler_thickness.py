@@ -20,7 +20,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan.plan import EdgePiece, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import EdgePiece
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -51,7 +52,9 @@ PUBLIC = ("existing slab", "curb")  # what a drive meets in the right of way
 
 
 def _filled(plan: Plan) -> list[EdgePiece]:
-    return [piece for piece in plan.edges if piece.isolation and piece.isolation.material not in ("none", "felt")]
+    return [
+        piece for piece in plan.edges.pieces if piece.isolation and piece.isolation.material not in ("none", "felt")
+    ]
 
 
 def relevant(plan: Plan) -> Relevance:

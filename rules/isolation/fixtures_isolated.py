@@ -22,8 +22,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from slabwright.plan.plan import Plan, PlannedFixture
-from slabwright.plan.things import filler_depth
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import PlannedFixture, filler_depth
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -54,7 +54,7 @@ POSTS, CASTINGS = ("post", "column"), ("drain", "cleanout", "meter", "valve")
 
 
 def _inside(plan: Plan) -> list[PlannedFixture]:
-    return [one for one in plan.fixtures if one.inside and one.fixture.kind in (*POSTS, *CASTINGS)]
+    return [one for one in plan.fixtures.all if one.inside and one.fixture.kind in (*POSTS, *CASTINGS)]
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -71,7 +71,7 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The filler round each fixture, and how near a joint each post and column stands."""
     for one in _inside(plan):
-        at, thickness, post = spot(one), plan.thickness_at(one.at), one.fixture.kind in POSTS
+        at, thickness, post = spot(one), plan.thickness.at(one.at), one.fixture.kind in POSTS
         limit = limits.post_part_at_least if post else limits.casting_part_at_least
         known, asked = filler_depth(one.fixture.isolation, thickness), depth(limit.value.si * thickness)
         shown = depth(known or 0.0)
@@ -89,7 +89,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             if known:
                 to_pass = words("wrap {thing} {asked} deep: {more} more", thing=at.name, asked=asked, more=more)
             yield Finding(at, words(says, thing=at.name), shown, limit, (working,), to_pass, asked)
-        away = length(one.joint_distance)
+        away = length(plan.joints.nearest(one.at)[1])
         if not post or math.isinf(away.si):
             continue
         if limits.joint_distance_at_most.met(away):

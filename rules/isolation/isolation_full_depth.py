@@ -22,8 +22,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.design.model import Isolation
-from slabwright.plan.plan import EdgePiece, Plan
-from slabwright.plan.things import filler_depth
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import EdgePiece, filler_depth
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -68,17 +68,18 @@ def _drawn(filler: Isolation | None) -> bool:
 def _faces(plan: Plan) -> Iterator[tuple[Spot, Isolation | None, float, float]]:
     """Spot, filler, greatest thickness (m) and length (m) of each face that wants filler or has it drawn."""
     runs: dict[tuple[object, str], list[EdgePiece]] = {}
-    for piece in plan.edges:
+    for piece in plan.edges.pieces:
         if (piece.fixed_face or _drawn(piece.isolation)) and not (piece.edge and piece.edge.tied):
             runs.setdefault((piece.place, piece.name), []).append(piece)
     for pieces in runs.values():
-        thickest = max(pieces, key=lambda piece: piece.thickness)
-        yield spot(thickest), thickest.isolation, thickest.thickness, sum(piece.length for piece in pieces)
-    for opening, ring in zip(plan.design.openings, plan.opening_rings, strict=True):
+        thickest = max(pieces, key=lambda piece: plan.thickness.along(piece.line))
+        thickness = plan.thickness.along(thickest.line)
+        yield spot(thickest), thickest.isolation, thickness, sum(piece.length for piece in pieces)
+    for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True):
         if opening.holds in RIGID or _drawn(opening.isolation):
             xy = tuple((float(x), float(y)) for x, y in (*ring.xy, ring.xy[0]))
             at = Spot(f"the rim of {opening.name}", opening.place, xy)
-            yield at, opening.isolation, max(plan.thickness_at(point) for point in xy), float(ring.length)
+            yield at, opening.isolation, max(plan.thickness.at(point) for point in xy), float(ring.length)
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -91,7 +92,7 @@ def relevant(plan: Plan) -> Relevance:
     if not plan.design.edges:
         beside = "edges: what stands beside each run of the outline, such as {run: [A, B], beside: building}"
         return not_shown(beside, place=plan.place("edges", "outline"))
-    tied = any(piece.fixed_face for piece in plan.edges)
+    tied = any(piece.fixed_face for piece in plan.edges.pieces)
     return does_not_apply("every fixed face is tied on purpose" if tied else "nothing rigid stands beside the slab")
 
 

@@ -23,8 +23,8 @@ from functools import partial
 
 from slabwright.formulas.isolation import faces_to_isolate, is_full_depth
 from slabwright.geometry.shape.sides import facing_sides
-from slabwright.plan.plan import EdgePiece, Plan
-from slabwright.plan.things import filler_depth
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import EdgePiece, filler_depth
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -57,15 +57,16 @@ NO_SIDE = 0.3048  # m, 1 ft: less face than this in all makes no side
 
 def _sides(plan: Plan) -> list[list[EdgePiece]]:
     """Fixed faces by the side they look to, round the slab."""
-    pieces = [piece for piece in plan.edges if piece.fixed_face]
+    pieces = [piece for piece in plan.edges.pieces if piece.fixed_face]
     return [[pieces[i] for i in side] for side in facing_sides([piece.line for piece in pieces], NO_SIDE)]
 
 
-def _free(piece: EdgePiece) -> bool:
+def _free(plan: Plan, piece: EdgePiece) -> bool:
     """Whether filler goes through the slab all along a face; where its depth is not written it is taken to."""
-    deep = filler_depth(piece.isolation, piece.thickness)
+    thickness = plan.thickness.along(piece.line)
+    deep = filler_depth(piece.isolation, thickness)
     tied = piece.edge is not None and piece.edge.tied
-    return not tied and (deep is None or is_full_depth(deep, piece.thickness))
+    return not tied and (deep is None or is_full_depth(deep, thickness))
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -82,7 +83,7 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Isolated sides against those that must be; the shorter bare side is named first."""
     sides = [side for side in _sides(plan) if side]
-    bare = [[piece for piece in side if not _free(piece)] for side in sides]
+    bare = [[piece for piece in side if not _free(plan, piece)] for side in sides]
     bare = sorted((side for side in bare if side), key=lambda side: sum(piece.length for piece in side))
     limit = limits.part_isolated_at_least
     asked = count(math.ceil(limit.value.si * faces_to_isolate(len(sides)) - 1e-9))

@@ -61,8 +61,8 @@ def relevant(plan: Plan) -> Relevance:
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The long side of each stretch."""
-    limit, whole = limits.stretch_at_most, len(plan.stretches) == 1
-    for number, stretch in enumerate(plan.stretches, 1):
+    limit, whole = limits.stretch_at_most, len(plan.panels.stretches) == 1
+    for number, stretch in enumerate(plan.panels.stretches, 1):
         name = "the walk" if whole else f"stretch {number} of the walk"
         ring = tuple((float(x), float(y)) for x, y in stretch.polygon.exterior.coords)
         at, side = Spot(name, plan.place("joints", "outline"), ring), length(stretch.long_side)

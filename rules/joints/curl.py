@@ -60,9 +60,9 @@ def relevant(plan: Plan) -> Relevance:
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The long side of each panel over the design thickness."""
-    limit, t = limits.curl_at_most, depth(plan.thickness)
+    limit, t = limits.curl_at_most, depth(plan.thickness.design)
     most = math.sqrt(max(limit.value.si, 0.0) / curl_index(1.0, t.si))
-    for panel in plan.panels:
+    for panel in plan.panels.all:
         at, shown = spot(panel), ratio(curl_index(panel.long_side, t.si))
         if limit.met(shown):
             yield Margin(at, shown, limit)

@@ -22,7 +22,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from slabwright.plan.plan import InsideCorner, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import InsideCorner
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -55,7 +56,7 @@ NEAR = 0.6096  # m, 2 ft: a joint this near was meant for the corner, and is mov
 
 
 def _corners(plan: Plan) -> list[InsideCorner]:
-    return [corner for corner in plan.inside_corners if corner.degrees > BEND]
+    return [corner for corner in plan.panels.inside_corners if corner.degrees > BEND]
 
 
 def relevant(plan: Plan) -> Relevance:

@@ -22,7 +22,8 @@ import math
 from collections.abc import Iterator, Sequence
 
 from slabwright.geometry.shape.ahead import distance_ahead
-from slabwright.plan.plan import XY, Plan, PlannedJoint
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import XY, PlannedJoint
 from slabwright.rulebook.kit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot
 from slabwright.text.words import words
 from slabwright.units.quantity import Kind, count, length
@@ -40,12 +41,12 @@ STRAIGHT = math.cos(math.radians(15))  # two joints end to end count as one when
 
 def relevant(plan: Plan) -> Relevance:
     """There is a joint that counts."""
-    return APPLIES if any(joint.counts for joint in plan.joints) else does_not_apply("no joints are drawn")
+    return APPLIES if any(joint.counts for joint in plan.joints.all) else does_not_apply("no joints are drawn")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Loose ends, then ends that stop on other joints; two joints that meet at a corner are told of once."""
-    joints = [joint for joint in plan.joints if joint.counts and len(joint.line) > 1]
+    joints = [joint for joint in plan.joints.all if joint.counts and len(joint.line) > 1]
     by_name: dict[str, list[PlannedJoint]] = {}
     for joint in joints:
         by_name.setdefault(joint.name, []).append(joint)
@@ -82,7 +83,7 @@ def _way(joint: PlannedJoint, side: int) -> XY:
 
 
 def _ahead(plan: Plan, joint: PlannedJoint, side: int) -> float:
-    return distance_ahead(plan.slab, joint.ends[side].at, _way(joint, side))
+    return distance_ahead(plan.shape.slab, joint.ends[side].at, _way(joint, side))
 
 
 def _corner(joint: PlannedJoint, side: int, others: Sequence[PlannedJoint]) -> list[tuple[PlannedJoint, int]]:

@@ -22,8 +22,8 @@ from collections.abc import Iterator
 
 from slabwright.design.model import Edge
 from slabwright.formulas.isolation import is_full_depth
-from slabwright.plan.plan import EdgePiece, Plan
-from slabwright.plan.things import filler_depth
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import EdgePiece, filler_depth
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -53,13 +53,14 @@ NEAR = 0.6096  # m, 2 ft: a joint this near can be moved over (common practice)
 
 def _fastened(plan: Plan) -> list[Edge]:
     """The edges where the slab hangs on what stands beside it, each once."""
-    pieces = [piece for piece in plan.edges if piece.edge and (piece.edge.tied or not _parted(piece))]
+    pieces = [piece for piece in plan.edges.pieces if piece.edge and (piece.edge.tied or not _parted(plan, piece))]
     return list({id(piece.edge): piece.edge for piece in pieces if piece.edge}.values())
 
 
-def _parted(piece: EdgePiece) -> bool:
-    deep = filler_depth(piece.isolation, piece.thickness)
-    return deep is None or is_full_depth(deep, piece.thickness)
+def _parted(plan: Plan, piece: EdgePiece) -> bool:
+    thickness = plan.thickness.along(piece.line)
+    deep = filler_depth(piece.isolation, thickness)
+    return deep is None or is_full_depth(deep, thickness)
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -80,9 +81,9 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     for edge in _fastened(plan):
         for point in edge.existing_joints:
             xy = (point.x, point.y)
-            place = plan.name_at(xy)
+            place = plan.shape.name_at(xy)
             at = Spot(f"the old joint at {place}", edge.place, (xy,))
-            joint, metres = plan.nearest_joint(xy)
+            joint, metres = plan.joints.nearest(xy)
             says = words("the old joint at {place} will go on into the new slab", place=place)
             start = words("start a joint at {place}", place=place)
             if math.isinf(metres):

@@ -20,7 +20,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan.plan import Plan, PlannedJoint
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import PlannedJoint
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -51,7 +52,7 @@ NAMED = 8  # more are counted
 def _joints(plan: Plan) -> dict[str, list[PlannedJoint]]:
     """Joints that wheels or salt water come onto, each with all of its parts."""
     found: dict[str, list[PlannedJoint]] = {}
-    for joint in plan.joints:
+    for joint in plan.joints.all:
         if joint.counts and (plan.carries_vehicles or joint.joint.kind in NARROW):
             found.setdefault(joint.name, []).append(joint)
     return found

@@ -25,7 +25,8 @@ from collections.abc import Iterator
 from slabwright.design.model import Dowels
 from slabwright.formulas.dowels import dowel_row
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan, PlannedJoint
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import PlannedJoint
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -68,16 +69,17 @@ SAID = {"thick": "thin", "long": "short", "apart": "far apart"}
 
 def relevant(plan: Plan) -> Relevance:
     """A joint is locked by a key or by dowels."""
-    locked = any(joint.joint.locked_by in ("key", "dowels") for joint in plan.joints)
+    locked = any(joint.joint.locked_by in ("key", "dowels") for joint in plan.joints.all)
     return APPLIES if locked else does_not_apply("no joint has a key or dowels")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The thickness at each joint, then the dowels."""
-    for joint in plan.joints:
+    for joint in plan.joints.all:
         key, dowelled = joint.joint.locked_by == "key", joint.joint.locked_by == "dowels"
+        thick = plan.thickness.along(joint.line)
         if key or (dowelled and plan.outdoors):
-            limit, t = limits.keyed_at_least if key else limits.dowelled_at_least, depth(joint.thickest)
+            limit, t = limits.keyed_at_least if key else limits.dowelled_at_least, depth(thick)
             if limit.met(t):
                 yield Margin(spot(joint), t, limit)
             else:
@@ -85,12 +87,12 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
                 to_pass = words("leave {joint} a plain butt joint, or make the slab {write} thick", joint=joint.name,
                                 write=limit.value)  # fmt: skip
                 yield Finding(spot(joint), words(says, t=t, joint=f"joint {joint.name}"), t, limit, (), to_pass)
-        if dowelled and joint.joint.dowels and THIN <= joint.thickest <= THICK:
-            yield from _dowels(joint, joint.joint.dowels, limits)
+        if dowelled and joint.joint.dowels and THIN <= thick <= THICK:
+            yield from _dowels(joint, thick, joint.joint.dowels, limits)
 
 
-def _dowels(joint: PlannedJoint, has: Dowels, limits: Limits) -> Iterator[Finding | Margin]:
-    row, t = dowel_row(joint.thickest), depth(joint.thickest)
+def _dowels(joint: PlannedJoint, thick: float, has: Dowels, limits: Limits) -> Iterator[Finding | Margin]:
+    row, t = dowel_row(thick), depth(thick)
     rows: tuple[tuple[str, Amount, float, InForce], ...] = (
         ("thick", has.diameter, row.least_diameter, limits.diameter_at_least),
         ("long", has.length, row.length, limits.length_at_least),

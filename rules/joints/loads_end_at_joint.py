@@ -74,14 +74,14 @@ def relevant(plan: Plan) -> Relevance:
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The gap, where a load must end in the middle of a pour."""
-    pour, order, net = plan.design.pour, plan.design.order, plan.quantities.net
+    pour, order, net = plan.design.pour, plan.design.order, plan.concrete.quantities.net
     if not (pour and order and pour.rate and pour.trucks_apart and order.truck):
         return
     load, comes, rate, apart = order.truck, _comes(plan), pour.rate, pour.trucks_apart
     places = duration(load.si / rate.si)
     gap, at = duration(max(apart.si - places.si, 0.0)), Spot("the loads", pour.place)
     fills = volume(load.si / comes * net)  # of the slab, what is over and above left out
-    if all(meets(part.volume, fills.si, "most") for part in plan.sections):
+    if all(meets(part.volume, fills.si, "most") for part in plan.panels.sections):
         yield Margin(at, duration(0.0), limits.usual_gap_at_most)
         return
     least = min(limit.value.si for limit in limits.values())

@@ -40,7 +40,7 @@ WORKED = (
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The aspect of each panel."""
     strictest = min(limits.values(), key=lambda limit: limit.value.si)
-    for panel in plan.panels:
+    for panel in plan.panels.all:
         long, short = length(panel.long_side), length(panel.short_side)
         aspect = ratio(panel_ratio(long.si, short.si))
         yield compare(

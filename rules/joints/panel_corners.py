@@ -48,7 +48,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The corners of each panel, and its width."""
     preferred, width = limits.preferred_angle_at_least, limits.width_at_least
     of_slab: set[tuple[float, float]] | None = None  # found when a corner is too sharp
-    for panel in plan.panels:
+    for panel in plan.panels.all:
         at = spot(panel)
         sharpest = angle(min((corner.degrees for corner in panel.corners), default=180.0))
         square = limits.broken(sharpest, "angle_at_least", "preferred_angle_at_least") is None
@@ -94,8 +94,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 
 def _of_slab(plan: Plan) -> set[tuple[float, float]]:
     """Corners of the slab and of its openings that no joint runs to."""
-    on_joints = {_spot(xy) for joint in plan.joints if joint.counts for xy in joint.line}
-    return {_spot(xy) for ring in (plan.ring, *plan.opening_rings) for xy in ring.xy} - on_joints
+    on_joints = {_spot(xy) for joint in plan.joints.all if joint.counts for xy in joint.line}
+    return {_spot(xy) for ring in (plan.shape.ring, *plan.shape.opening_rings) for xy in ring.xy} - on_joints
 
 
 def _spot(xy: Sequence[float]) -> tuple[float, float]:

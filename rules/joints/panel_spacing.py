@@ -28,7 +28,8 @@ from functools import partial
 
 from slabwright.formulas.joints import bays
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.plan.plan import Panel, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import Panel
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -88,8 +89,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     small = stone is not None and not meets(stone.si, LARGE_STONE, "least")
     preferred = limits.small_stone_thicknesses_at_most if small else limits.preferred_thicknesses_at_most
     cap = limits.side_outdoors_at_most if plan.outdoors else limits.side_indoors_at_most
-    for panel in plan.panels:
-        t = max(min(plan.thickness, panel.thickness), LEAST_PART * plan.thickness)
+    for panel in plan.panels.all:
+        t = max(min(plan.thickness.design, panel.thickness), LEAST_PART * plan.thickness.design)
         most = [(allowed(limit.value.si, t), limit) for limit in (limits.thicknesses_at_most, preferred)]
         yield _judged(panel, t, [*most, (cap.value.si, cap)])
 

@@ -22,7 +22,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.joints import LEAST_MULTIPLE, saw_depth
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan, PlannedJoint
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import PlannedJoint
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -54,7 +55,7 @@ WORKED = (
 
 
 def _lines(plan: Plan) -> list[PlannedJoint]:
-    return [joint for joint in plan.joints if not joint.counts]
+    return [joint for joint in plan.joints.all if not joint.counts]
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -64,9 +65,9 @@ def relevant(plan: Plan) -> Relevance:
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Whether there are joints besides, then the depth of each line."""
-    lines, t, part = _lines(plan), depth(plan.thickness), limits.part_of_thickness_at_most
-    at, joints = Spot("the slab", lines[0].joint.place), count(sum(joint.counts for joint in plan.joints))
-    long = max(panel.long_side for panel in plan.panels) > LEAST_MULTIPLE * t.si * (1 + 1e-9)
+    lines, t, part = _lines(plan), depth(plan.thickness.design), limits.part_of_thickness_at_most
+    at, joints = Spot("the slab", lines[0].joint.place), count(sum(joint.counts for joint in plan.joints.all))
+    long = max(panel.long_side for panel in plan.panels.all) > LEAST_MULTIPLE * t.si * (1 + 1e-9)
     if limits.joints_at_least.met(joints):
         yield Margin(at, joints, limits.joints_at_least)
     elif long:

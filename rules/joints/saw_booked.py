@@ -92,7 +92,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     at = Spot("the last cut", plan.place("pour.until", "pour"))
     air = pour.weather.air if pour.weather else None
     limit = limits.late_in_heat_at_most if air and meets(air.si, HOT, "least") else limits.late_at_most
-    volume = order.volume.si if order and order.volume else plan.quantities.net
+    volume = order.volume.si if order and order.volume else plan.concrete.quantities.net
     placing, finishing = duration(volume / pour.rate.si), pour.finishing or duration(_finishing(plan) or 0.0)
     wait = max(_waits(plan), key=lambda one: one.si)
     start, until = (60.0 * (60 * clock.hour + clock.minute) for clock in (pour.start, pour.until))

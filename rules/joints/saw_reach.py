@@ -19,7 +19,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan.plan import Plan, PlannedJoint
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import PlannedJoint
 from slabwright.rulebook.kit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot
 from slabwright.text.words import words
 from slabwright.units.quantity import Kind, count
@@ -38,15 +39,15 @@ def _faces(plan: Plan, joint: PlannedJoint) -> list[str]:
     if joint.joint.kind not in SAWN:
         return []
     ends = [end.at for end in joint.ends if end.meets == "edge"]
-    beside = [[piece.name for piece in plan.edges_at(end) if piece.dams] for end in ends]
+    beside = [[piece.name for piece in plan.edges.at(end) if piece.dams] for end in ends]
     return [names[0] for names in beside if names]
 
 
 def relevant(plan: Plan) -> Relevance:
     """A sawn joint ends at something the saw cannot pass."""
-    if not any(joint.joint.kind in SAWN for joint in plan.joints):
+    if not any(joint.joint.kind in SAWN for joint in plan.joints.all):
         return does_not_apply("no joint is cut with a saw")
-    if any(_faces(plan, joint) for joint in plan.joints):
+    if any(_faces(plan, joint) for joint in plan.joints.all):
         return APPLIES
     return does_not_apply("no sawn joint ends at a wall, step or curb")
 
@@ -54,7 +55,7 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Each joint that ends at one or two such faces."""
     limit = limits.ends_left_at_most
-    for joint in plan.joints:
+    for joint in plan.joints.all:
         if not (faces := _faces(plan, joint)):
             continue
         at, left = spot(joint), count(0 if joint.joint.last_foot else len(faces))

@@ -22,7 +22,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas.units import celsius
-from slabwright.plan.plan import Plan, PlannedJoint
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import PlannedJoint
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -59,7 +60,7 @@ SAWN = ("saw cut", "early saw cut")
 
 
 def _sawn(plan: Plan) -> list[PlannedJoint]:
-    return [joint for joint in plan.joints if joint.joint.kind in SAWN]
+    return [joint for joint in plan.joints.all if joint.joint.kind in SAWN]
 
 
 def relevant(plan: Plan) -> Relevance:

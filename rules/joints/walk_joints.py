@@ -57,7 +57,7 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The long side of each panel."""
     limit = limits.public_side_at_most if plan.design.site.right_of_way else limits.side_at_most
-    for panel in plan.panels:
+    for panel in plan.panels.all:
         at, side, most = spot(panel), length(panel.long_side), limit.value.si
         if limit.met(side):
             yield Margin(at, side, limit)

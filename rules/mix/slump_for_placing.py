@@ -71,7 +71,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     if mix.slump is None:
         return
     at = Spot("the slump", plan.place("mix.slump", "mix"))
-    steep = plan.fall_parts(lambda s: not meets(s, STEEP, "most"))
+    steep = plan.falls.parts(lambda s: not meets(s, STEEP, "most"))
     name = {"mid-range": "mid_range_at_most", "high-range": "high_range_at_most"}.get(
         mix.water_reducer or "", "plain_at_most"
     )

@@ -55,12 +55,12 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The area of a shot."""
     shots = len(plan.design.heights.base)
-    each, most = area(plan.area / shots), limits.area_of_a_shot_at_most.value
-    more = math.ceil(plan.area / most.si - 1e-6) - shots
-    says = words("{n} shots stand for {a} of slab", n=count(shots), a=area(plan.area))
+    each, most = area(plan.shape.area / shots), limits.area_of_a_shot_at_most.value
+    more = math.ceil(plan.shape.area / most.si - 1e-6) - shots
+    says = words("{n} shots stand for {a} of slab", n=count(shots), a=area(plan.shape.area))
     if shots == 1:
-        says = words("one shot stands for {a} of slab", a=area(plan.area))
+        says = words("one shot stands for {a} of slab", a=area(plan.shape.area))
     to_pass = words("shoot {more} more, in the middle and where water runs", more=count(more))
-    working = step("area of a shot", "slab / shots", words("{a} / {n}", a=area(plan.area), n=count(shots)), each)
+    working = step("area of a shot", "slab / shots", words("{a} / {n}", a=area(plan.shape.area), n=count(shots)), each)
     at = Spot("the shots", plan.place("heights.base"))
     yield compared(limits, ("area_of_a_shot_at_most",), at, each, says, to_pass, (working,))

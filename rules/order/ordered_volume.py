@@ -69,13 +69,13 @@ WORKED = (
 def relevant(plan: Plan) -> Relevance:
     """A volume is ordered, and by the heights there is room for some."""
     if plan.design.order and plan.design.order.volume:
-        return APPLIES if plan.quantities.net > 0 else does_not_apply("the base is drawn above the finish")
+        return APPLIES if plan.concrete.quantities.net > 0 else does_not_apply("the base is drawn above the finish")
     return not_shown("order.volume: what is ordered, such as {12 yd3|9 m3}", place=plan.place("order.volume", "order"))
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The order against what is needed, then against what looks like too much."""
-    order, q, base = plan.design.order, plan.quantities, plan.design.site.base
+    order, q, base = plan.design.order, plan.concrete.quantities, plan.design.site.base
     on_shots = base and base.shot_after_compaction
     if order is None or order.volume is None:
         return
@@ -101,7 +101,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         says, need = "{comes} is far more than the slab takes", most
     elif limit is usual:
         says = "{comes} covers the slab and leaves little for a base that is not quite level"
-    elif q.net - q.slab > 0 and meets(comes.si, slab_volume(plan.area, plan.thickness) + behind, "least"):
+    elif q.net - q.slab > 0 and meets(comes.si, slab_volume(plan.shape.area, plan.thickness.design) + behind, "least"):
         says = "{comes} covers area times thickness, and leaves out thickened edges and steps"
     known = (("slab", q.slab), ("thickened edges", q.thickened_edges), ("steps", q.steps))
     parts, working = {name: si for name, si in known if abs(si) > 1e-6}, []

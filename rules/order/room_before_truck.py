@@ -57,12 +57,14 @@ def relevant(plan: Plan) -> Relevance:
     order = plan.design.order
     if order is None or order.volume is None or order.truck is None:
         return does_not_apply("volume and truck are not both written (order.volume, order.truck)")
-    return APPLIES if plan.quantities.net > 0 else does_not_apply("no concrete fits over the base as it is drawn")
+    return (
+        APPLIES if plan.concrete.quantities.net > 0 else does_not_apply("no concrete fits over the base as it is drawn")
+    )
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The room that full trucks leave."""
-    order, net = plan.design.order, plan.quantities.net
+    order, net = plan.design.order, plan.concrete.quantities.net
     if order is None or order.volume is None or order.truck is None:
         return
     w = order.allowance.si if order.allowance else USUAL
@@ -70,15 +72,15 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     behind += order.left_in_hopper.si if order.left_in_hopper else HOPPER if order.method == "pump" else 0.0
     comes = with_allowance(order.volume.si, w if order.allowance and not order.allowance_inside else 0.0)
     trucks, truck = loads(comes, order.truck.si), order.truck
-    room = depth(headroom(trucks * truck.si, net, plan.area, w, behind))
-    lacks = (limits.room_at_least.value.si - room.si) * plan.area * (1 + w) / truck.si  # trucks
+    room = depth(headroom(trucks * truck.si, net, plan.shape.area, w, behind))
+    lacks = (limits.room_at_least.value.si - room.si) * plan.shape.area * (1 + w) / truck.si  # trucks
     called = trucks + math.ceil(lacks)
     comes_then = max((called - 1) * truck.si * (1 + 1e-4), with_allowance(net, w) + behind)
     step_up = order.step or (0.1 if plan.system == "metric" else YARD3 / 4)
     write = round_up(volume(comes_then * order.volume.si / comes), step_up)
     numbers = words(
         "(({n} x {t} - {b}) / (1 + {w}) - {v}) / {a}",
-        n=count(trucks), t=truck, b=volume(behind), w=share(w), v=volume(net), a=area(plan.area),
+        n=count(trucks), t=truck, b=volume(behind), w=share(w), v=volume(net), a=area(plan.shape.area),
     )  # fmt: skip
     says = words("{room} deeper than drawn, and truck {n} is needed", room=room, n=count(trucks + 1))
     plan_for = "plan for truck {n}: order {write}"

@@ -64,8 +64,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     order = plan.design.order
     if order is None or not order.truck_spots:
         return
-    distance, place = plan.farthest(order.truck_spots)
-    far, name, easy = length(distance), plan.name_at(place), limits.easy_reach_at_most.value
+    distance, place = plan.site.farthest(order.truck_spots)
+    far, name, easy = length(distance), plan.shape.name_at(place), limits.easy_reach_at_most.value
     at = Spot("the far end", plan.place("order.truck_spots"), (place,))
     off = length(distance - easy.si)
     says = words("{name} is {far} from the nearest truck", name=name, far=far)

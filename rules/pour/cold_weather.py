@@ -79,7 +79,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         limits, ("air_at_least",), at, lowest, words("it gets down to {t} while the slab is young", t=lowest), to_pass
     )
     if said.concrete and not meets(lowest.si, COLD_BELOW, "least"):
-        name = "thick_concrete_at_least" if meets(plan.thickness, THICK, "least") else "concrete_at_least"
+        name = "thick_concrete_at_least" if meets(plan.thickness.design, THICK, "least") else "concrete_at_least"
         says = words("concrete of {c} has no warmth to set with in {t}", c=said.concrete, t=lowest)
         to_pass = words("have it delivered at {write} or warmer, and keep it so", write=limits[name].value)
         yield compared(limits, (name,), Spot("the concrete", said.place), said.concrete, says, to_pass)

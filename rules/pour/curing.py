@@ -92,11 +92,11 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     if cure.method == "compound" and cure.quantity:
         factor = BROOM_FACTORS[0] if pour.finish in ROUGH else 1.0
         rate = cure.rate or coverage(COMPOUND_RATE)
-        need = small_volume(curing_compound(plan.area, rate.si, factor))
+        need = small_volume(curing_compound(plan.shape.area, rate.si, factor))
         shown = ratio(cure.quantity.si / need.si)
         least = small_volume(need.si * max(limits.bought_at_least.value.si, 0.1))
         write = round_up(least, 0.001 if plan.system == "metric" else GALLON)
-        numbers = words("{a} / {r} x {f}", a=area(plan.area), r=rate, f=ratio(factor))
+        numbers = words("{a} / {r} x {f}", a=area(plan.shape.area), r=rate, f=ratio(factor))
         working = (step("need", "area / coverage x roughness", numbers, need),)
         says = words("{q} of compound is bought, and the slab takes {n}", q=cure.quantity, n=need)
         bought = Spot("the compound", cure.place)

@@ -69,14 +69,14 @@ def relevant(plan: Plan) -> Relevance:
         return not_shown(hours, place=plan.place("order", "mix", "use"))
     add = [] if pour.start else ['pour.start: when the first truck discharges, such as "07:00"']
     add += [] if pour.rate else ["pour.rate: how fast the crew places, such as {15 yd3/h|12 m3/h}"]
-    if not plan.quantities.net > 0:
+    if not plan.concrete.quantities.net > 0:
         return does_not_apply("no concrete fits over the base as it is drawn")
     return not_shown(*add, place=pour.place) if add else APPLIES
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The end of the day against the booked hour, and of the finish against dusk."""
-    pour, order, net = plan.design.pour, plan.design.order, volume(plan.quantities.net)
+    pour, order, net = plan.design.pour, plan.design.order, volume(plan.concrete.quantities.net)
     net = order.volume if order and order.volume else net
     if pour is None or pour.start is None or pour.rate is None:
         return

@@ -59,7 +59,7 @@ def relevant(plan: Plan) -> Relevance:
         return does_not_apply("nothing is said of the day of the pour (pour)")
     if pour.finish is None:
         return not_shown("pour.finish: the texture of the surface, such as broom", place=pour.place)
-    if plan.surface is None and pour.finish != "trowel":
+    if plan.finish.surface is None and pour.finish != "trowel":
         return heights_not_shown(plan)
     return APPLIES
 
@@ -69,12 +69,12 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     pour = plan.design.pour
     if pour is None or pour.finish is None:
         return
-    smooth, place = area(plan.area if pour.finish == "trowel" else 0.0), plan.place("pour.finish", "pour")
+    smooth, place = area(plan.shape.area if pour.finish == "trowel" else 0.0), plan.place("pour.finish", "pour")
     says = words("a trowelled slab in the open is slick when it is wet")
     yield compared(
         limits, ("smooth_at_most",), Spot("the finish", place), smooth, says, words("finish it with a broom")
     )
-    if pour.finish == "trowel" or plan.surface is None:
+    if pour.finish == "trowel" or plan.finish.surface is None:
         return
     if pour.finish not in ROUGH:
         says = words("a {f} finish gives little hold on this slope", f=pour.finish)
@@ -87,8 +87,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 
 def _steepest(plan: Plan, limit: InForce, says: Words, to_pass: Words) -> Finding | Margin:
     """The largest part over the limit, or the steepest there is."""
-    over = plan.fall_parts(lambda s: not limit.met(s))
-    parts = over or plan.fall_parts(limit.met)
+    over = plan.falls.parts(lambda s: not limit.met(s))
+    parts = over or plan.falls.parts(limit.met)
     part = max(parts, key=lambda one: one.most)
     at = Spot(part.name, plan.place("pour.finish", "pour"), part.outline)
     shown = slope(part.most)

@@ -52,7 +52,7 @@ WORKED = ()
 def _under(plan: Plan) -> dict[str, int]:
     """Names of the lines under the slab, and which of the file each is."""
     every = enumerate(plan.design.site.buried)
-    return {line.name or f"buried line {n + 1}": n for n, line in every if plan.under(line.along) > 0}
+    return {line.name or f"buried line {n + 1}": n for n, line in every if plan.site.under(line.along) > 0}
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -69,7 +69,7 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Depth, then sleeves."""
     base = plan.design.site.base
-    dug = depth(plan.thickness + (base.thickness.si if base and base.thickness else 0.0))
+    dug = depth(plan.thickness.design + (base.thickness.si if base and base.thickness else 0.0))
     under = {name: plan.design.site.buried[n] for name, n in _under(plan).items()}
     for name, line in under.items():
         if line.depth is None:

@@ -21,7 +21,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.local_limits import BEVELLED_LIP, UPRIGHT_LIP
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan, PlannedFixture
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import PlannedFixture
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -56,7 +57,7 @@ LIDS = ("cleanout", "meter", "valve")
 
 
 def _inside(plan: Plan) -> list[PlannedFixture]:
-    return [one for one in plan.fixtures if one.inside and one.fixture.kind in LIDS]
+    return [one for one in plan.fixtures.all if one.inside and one.fixture.kind in LIDS]
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -69,7 +70,7 @@ def relevant(plan: Plan) -> Relevance:
         such = "99.90" if plan.design.height_unit in ("ft", "in") else "100.000"
         add = f"fixtures, rim: the height of the lid of {names}, such as {such}"
         return not_shown(add, place=inside[0].fixture.place)
-    return APPLIES if plan.surface else heights_not_shown(plan)
+    return APPLIES if plan.finish.surface else heights_not_shown(plan)
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:

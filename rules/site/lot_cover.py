@@ -65,8 +65,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     lot = plan.design.site.lot
     if lot is None or lot.area is None or lot.covered is None:
         return
-    shown, new = share(impervious_share(lot.covered.si, plan.area, lot.area.si)), area(plan.area)
-    over = lot.covered.si + plan.area - limits.cover_at_most.value.si * lot.area.si
+    shown, new = share(impervious_share(lot.covered.si, plan.shape.area, lot.area.si)), area(plan.shape.area)
+    over = lot.covered.si + plan.shape.area - limits.cover_at_most.value.si * lot.area.si
     less = round_up(area(over), 1.0 if plan.system == "metric" else FOOT2)
     numbers = words("({c} + {n}) / {l}", c=lot.covered, n=new, l=lot.area)
     working = step("covered", "(there already + slab) / lot", numbers, shown)

@@ -71,7 +71,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     for number, line in enumerate(lot.lines if lot else (), 1):
         name, street = line.name or f"{line.kind} line {number}", line.kind in STREETS
         at = Spot(name, line.place, tuple((point.x, point.y) for point in line.along))
-        over, away = length(plan.over(line.along)), length(plan.away(line.along))
+        over, away = length(plan.site.over(line.along)), length(plan.site.away(line.along))
         if not (reaches and street):
             says = words("the slab reaches {over} over {line}", over=over, line=name)
             back = words("draw the slab back {back}, behind {line}", back=over, line=name)

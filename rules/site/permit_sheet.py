@@ -55,7 +55,7 @@ def _missing(plan: Plan) -> list[str]:
     missing = [f"permit.{key}" for key in ASKED if permit is None or not getattr(permit, key)]
     missing += [] if lot and lot.lines else ["site.lot.lines"]
     missing += [f"site.lot.{key}" for key in ("area", "covered") if lot is None or not getattr(lot, key)]
-    return missing + ([] if plan.surface else ["heights.finish"])
+    return missing + ([] if plan.finish.surface else ["heights.finish"])
 
 
 def relevant(plan: Plan) -> Relevance:

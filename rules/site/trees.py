@@ -61,7 +61,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         name = tree.name or f"tree {number}"
         most = "middling_tree_at_least" if meets(tree.height.si, TALL, "most") else "tall_tree_at_least"
         most = "small_tree_at_least" if meets(tree.height.si, SMALL, "most") else most
-        away, asked = length(plan.away((tree.at,))), limits[most].value
+        away, asked = length(plan.site.away((tree.at,))), limits[most].value
         off = length(asked.si - away.si)
         at = Spot(name, tree.place, ((tree.at.x, tree.at.y),))
         says = words("{tree}, {h} tall, stands {away} from the slab", tree=name, h=tree.height, away=away)

@@ -77,7 +77,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     load = volume(order.truck.si if order and order.truck else USUAL)
     weight = mass(loaded(load.si))
     for zone in site.keep_off:
-        clear = length(plan.apart(site.truck_path, zone.corners))
+        clear = length(plan.site.apart(site.truck_path, zone.corners))
         off = length(asked.si - clear.si)
         says = words("the truck passes {clear} from {zone}", clear=clear, zone=zone.name)
         to_pass = words("move the path {off} away from {zone}", off=off, zone=zone.name)

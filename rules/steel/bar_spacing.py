@@ -76,7 +76,7 @@ def relevant(plan: Plan) -> Relevance:
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Spacing, then size."""
-    steel, t, metric = plan.design.reinforcement, plan.thickness, plan.system == "metric"
+    steel, t, metric = plan.design.reinforcement, plan.thickness.design, plan.system == "metric"
     if steel is None or steel.bars is None:
         return
     bars, at, fine = steel.bars, Spot("the bars", steel.bars.place), 0.01 if metric else INCH / 2

@@ -43,7 +43,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Number, then length, of each set of bars."""
     steel = plan.design.reinforcement
     for one in steel.corner_bars if steel else ():
-        corners = " and ".join(plan.name_at((point.x, point.y)) for point in one.at)
+        corners = " and ".join(plan.shape.name_at((point.x, point.y)) for point in one.at)
         at = Spot(f"the bars at {corners}", one.place, tuple((point.x, point.y) for point in one.at))
         if limits.bars_at_least.met(float(one.count)):
             yield Margin(at, count(one.count), limits.bars_at_least)

@@ -73,14 +73,14 @@ def relevant(plan: Plan) -> Relevance:
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Each mat by itself."""
-    steel, t = plan.design.reinforcement, depth(plan.thickness)
+    steel, t = plan.design.reinforcement, depth(plan.thickness.design)
     for name, mat, _ in steel.mats if steel else ():
         yield _judged(plan, limits, Spot(f"the {name}", mat.place), mat, t.si)
 
 
 def _judged(plan: Plan, limits: Limits, at: Spot, mat: Bars | Mesh, t: float) -> Finding | Margin:
     limit = limits.part_of_drag_at_least
-    parts = plan.panels if mat.at_joints == "stop" else plan.stretches
+    parts = plan.panels.all if mat.at_joints == "stop" else plan.panels.stretches
     run = length(max(part.long_side for part in parts))
     if isinstance(mat, Bars):
         strength = mat.yield_strength.si if mat.yield_strength else GRADE_60

@@ -20,7 +20,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan.plan import Plan, PlannedJoint
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import PlannedJoint
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -48,7 +49,7 @@ THROUGH = {"stop": 0.0, "half through": 0.5, "run through": 1.0}
 
 
 def _joints(plan: Plan) -> list[PlannedJoint]:
-    return [joint for joint in plan.joints if joint.joint.kind in CRACKED]
+    return [joint for joint in plan.joints.all if joint.joint.kind in CRACKED]
 
 
 def relevant(plan: Plan) -> Relevance:

@@ -74,8 +74,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 
 def _judged(plan: Plan, limits: Limits, name: str, mat: Bars | Mesh, apart: InForce) -> Finding | Margin:
     at, held = Spot(name, mat.place), share(0 if mat.held_by in ON_NOTHING else 1)
-    n = count(math.ceil(plan.area / apart.value.si**2))
-    numbers = words("{a} / ({s} x {s})", a=area(plan.area), s=length(apart.value.si))
+    n = count(math.ceil(plan.shape.area / apart.value.si**2))
+    numbers = words("{a} / ({s} x {s})", a=area(plan.shape.area), s=length(apart.value.si))
     working = (step("supports", "area / (distance x distance)", numbers, n),)
     to_pass = words("set {mat} on chairs every {s} both ways, about {n} of them", mat=name, s=apart.value, n=n)
     if not limits.held_part_at_least.met(held):

@@ -81,7 +81,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 
 
 def _judged(plan: Plan, limits: Limits, at: Spot, cover: Amount, bar: float) -> Iterator[Finding | Margin]:
-    t, half, over = depth(plan.thickness), limits.middle_at_most, limits.cover_indoors_at_least
+    t, half, over = depth(plan.thickness.design), limits.middle_at_most, limits.cover_indoors_at_least
     if plan.outdoors:
         over = limits.cover_thick_bars_at_least if bar > THICK_BAR else limits.cover_outdoors_at_least
     least = math.floor(over.value.si * 1000 + 1e-6) / 1000 if plan.system == "metric" else over.value.si

@@ -75,7 +75,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         yield _judged(at, stone, apart - bar, between, "between the wires" if name == "mesh" else "between the bars")
         if mat.top_cover:
             yield _judged(at, stone, mat.top_cover.si, over, f"over the {name}")
-            yield _judged(at, stone, plan.thickness - mat.top_cover.si - 2 * bar, over, f"under the {name}")
+            yield _judged(at, stone, plan.thickness.design - mat.top_cover.si - 2 * bar, over, f"under the {name}")
 
 
 def _judged(at: Spot, stone: Amount, clear: float, limit: InForce, where: str) -> Finding | Margin:

@@ -24,7 +24,8 @@ from collections.abc import Iterator
 import numpy as np
 from slabwright.formulas.thickness import short_of
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import NewHeight, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import NewHeight
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -69,18 +70,18 @@ MOST_NAMED = 6  # more are told together
 
 def relevant(plan: Plan) -> Relevance:
     """The finish and the base are both known somewhere on the slab."""
-    if plan.surface is None:
+    if plan.finish.surface is None:
         heights_not_shown(plan)
-    if plan.depths is None:
+    if plan.concrete.depths is None:
         base_not_shown(plan)
     return APPLIES
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The mean depth, and the least depth anywhere."""
-    if (found := plan.depths) is None:
+    if (found := plan.concrete.depths) is None:
         return
-    place, name = plan.place("heights.base", "heights"), plan.name_at(found.least_at)
+    place, name = plan.place("heights.base", "heights"), plan.shape.name_at(found.least_at)
     everywhere, low = Spot("the base", place), Spot(f"the base at {name}", place, (found.least_at,))
     yield _judged(plan, limits, everywhere, found.mean, "mean_short_at_most", "mean_short_at_most")
     yield _judged(plan, limits, low, found.least, "spot_short_at_most", "spot_short_preferred_at_most")
@@ -104,16 +105,16 @@ def _judged(plan: Plan, limits: Limits, at: Spot, known: float, name: str, light
 
 def _dug(plan: Plan, allowed: float) -> list[NewHeight]:
     """Base heights that leave the whole thickness wherever it is now more than ``allowed`` m short."""
-    top, bottom, t = plan.surface, plan.base_surface, plan.thickness
-    if top is None or bottom is None or plan.depths is None:
+    top, bottom, t = plan.finish.surface, plan.concrete.base_surface, plan.thickness.design
+    if top is None or bottom is None or plan.concrete.depths is None:
         return []
     spots = [(one.at.x, one.at.y) for one in (*plan.design.heights.base, *plan.design.heights.finish)]
-    spots = list(dict.fromkeys([*spots, plan.depths.least_at]))
+    spots = list(dict.fromkeys([*spots, plan.concrete.depths.least_at]))
     known = zip(spots, top.height(np.array(spots)).tolist(), bottom.height(np.array(spots)).tolist(), strict=True)
     # a spot where either height is not known compares false
     high = [(at, finish, base) for at, finish, base in known if t - (finish - base) > allowed + 1e-6]
     named: dict[str, NewHeight] = {}  # a point shot on both surfaces is one point, though it may lie twice
     for at, finish, base in high:
-        one = NewHeight(f"the base at {plan.name_at(at)}", base, plan.written(finish - t, up=False))
+        one = NewHeight(f"the base at {plan.shape.name_at(at)}", base, plan.grades.written(finish - t, up=False))
         named[one.name] = min(one, named.get(one.name, one), key=lambda height: height.new)
     return list(named.values()) if len(named) <= MOST_NAMED else []

@@ -20,7 +20,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import XY, BaseStep, NewHeight, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import XY, BaseStep, NewHeight
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -52,18 +53,18 @@ def relevant(plan: Plan) -> Relevance:
     if not plan.design.heights.base:
         return base_not_shown(plan)
     far_apart = "no two base shots lie within {2 ft|0.61 m} of each other"
-    return APPLIES if plan.base_steps(NEAR) else does_not_apply(far_apart)
+    return APPLIES if plan.concrete.base_steps(NEAR) else does_not_apply(far_apart)
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The greatest change at each shot on the high side of one."""
     limit = limits.change_at_most
     worst: dict[XY, BaseStep] = {}
-    for one in plan.base_steps(NEAR):
+    for one in plan.concrete.base_steps(NEAR):
         if one.high not in worst or one.change > worst[one.high].change:
             worst[one.high] = one
     for one in sorted(worst.values(), key=lambda one: -one.change):
-        high, low = plan.name_at(one.high), plan.name_at(one.low)
+        high, low = plan.shape.name_at(one.high), plan.shape.name_at(one.low)
         at = Spot(f"the base at {high}", plan.place("heights.base", "heights"), (one.high, one.low))
         shown = depth(one.change)
         if limit.met(shown):
@@ -72,6 +73,6 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         says = words("the base steps up from {low} to {high}, and the slab cracks along it", low=low, high=high)
         off = depth(one.change - limit.value.si)
         working = step("too much", "change of depth - limit", words("{c} - {l}", c=shown, l=limit.value), off)
-        to = NewHeight(f"the base at {high}", one.high_base, plan.written(one.high_base - off.si, up=False))
+        to = NewHeight(f"the base at {high}", one.high_base, plan.grades.written(one.high_base - off.si, up=False))
         cut = words("cut the base at {high} down to {to}", high=high, to=height(to.new))
         yield Finding(at, says, shown, limit, (working,), write_heights([to], cut))

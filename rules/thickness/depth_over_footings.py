@@ -62,7 +62,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The concrete over each thing."""
     for one in plan.design.thickness.over:
         xy = (one.at.x, one.at.y)
-        at, t = Spot(f"the {one.name}", one.place, (xy,)), depth(plan.thickness_at(xy))
+        at, t = Spot(f"the {one.name}", one.place, (xy,)), depth(plan.thickness.at(xy))
         short = depth(short_of(t.si, one.depth.si))
         limit = limits.broken(short, "short_at_most", "short_preferred_at_most")
         if limit is None:

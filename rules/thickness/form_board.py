@@ -65,7 +65,7 @@ WORKED = (
 
 def relevant(plan: Plan) -> Relevance:
     """The board is named, and something is formed."""
-    if all(piece.fixed_face for piece in plan.edges):
+    if all(piece.fixed_face for piece in plan.edges.pieces):
         return does_not_apply("walls or old slabs stand all round, so nothing is formed")
     if plan.design.thickness.form_board is None:
         board = "thickness.form_board: the board the forms are made of, such as {2x6|140 mm}"

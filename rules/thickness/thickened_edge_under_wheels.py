@@ -23,7 +23,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas.thickness import thickened_edge
 from slabwright.formulas.units import INCH, POUND_FORCE
-from slabwright.plan.plan import EdgePiece, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import EdgePiece
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -60,9 +61,9 @@ def relevant(plan: Plan) -> Relevance:
     """A heavy axle is given, and an edge that it crosses."""
     if all(meets(load.axle.si, HEAVY, "most") for load in plan.design.loads):
         return does_not_apply("no heavy axle is written (loads)")
-    if any(piece.wheels_cross for piece in plan.edges):
+    if any(piece.wheels_cross for piece in plan.edges.pieces):
         return APPLIES
-    if all(piece.wheels_cross is False or piece.dams for piece in plan.edges):
+    if all(piece.wheels_cross is False or piece.dams for piece in plan.edges.pieces):
         return does_not_apply("no wheels cross an edge")
     where = "edges, wheels_cross: the edge that vehicles drive on and off over, such as true"
     return not_shown(where, place=plan.place("edges", "loads"))
@@ -70,10 +71,10 @@ def relevant(plan: Plan) -> Relevance:
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The shallowest depth along each edge that is crossed, then how each thickened edge is brought back."""
-    part, back, t = limits.part_of_thickness_at_least, limits.brought_back_over_at_least, depth(plan.thickness)
+    part, back, t = limits.part_of_thickness_at_least, limits.brought_back_over_at_least, depth(plan.thickness.design)
     asked = depth(part.value.si * t.si)
     runs: dict[tuple[object, str], list[tuple[float, EdgePiece]]] = {}
-    for piece in plan.edges:
+    for piece in plan.edges.pieces:
         if piece.wheels_cross:
             runs.setdefault((piece.place, piece.name), []).append((_depth(plan, piece), piece))
     for pieces in runs.values():
@@ -106,4 +107,4 @@ def _depth(plan: Plan, piece: EdgePiece) -> float:
     """Least depth along an edge, m, clear of its two ends, where another edge may be thick."""
     ends = zip(piece.line, piece.line[1:], strict=False)
     spots = [((1 - s) * a + s * c, (1 - s) * b + s * d) for (a, b), (c, d) in ends for s in (0.2, 0.5, 0.8)]
-    return min(plan.thickness_at(one) for one in spots)
+    return min(plan.thickness.at(one) for one in spots)

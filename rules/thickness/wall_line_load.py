@@ -78,7 +78,7 @@ def relevant(plan: Plan) -> Relevance:
     add += [] if soil and soil.support else ["site.soil.support: how stiff the ground is, such as {150 pci|40 MN/m3}"]
     if said.mix.strength is None or soil is None or soil.support is None:
         return not_shown(*add, place=plan.place(add[0].split(":")[0]))
-    inside = meets(plan.thickness, THIN, "least") and meets(rupture(said.mix.strength.si), WEAK, "least")
+    inside = meets(plan.thickness.design, THIN, "least") and meets(rupture(said.mix.strength.si), WEAK, "least")
     if inside and meets(soil.support.si, SOFT, "least"):
         return APPLIES
     return does_not_apply("the slab, the concrete or the ground lies outside the table on walls")
@@ -95,8 +95,8 @@ def _judged(plan: Plan, limits: Limits, wall: LineLoad) -> Finding | Margin:
     at = Spot(f"the {wall.name}", wall.place, tuple((point.x, point.y) for point in wall.along))
     bending = min(rupture(strength.si if strength else 0.0), STRONG)
     k = subgrade(min(soil.support.si if soil and soil.support else 0.0, STIFF))
-    carries = wall_line_load_at_edge if plan.along_edge(wall.along, NEAR) > 1 / 2 else wall_line_load
-    t = depth(min(plan.thickness, THICK))
+    carries = wall_line_load_at_edge if plan.site.along_edge(wall.along, NEAR) > 1 / 2 else wall_line_load
+    t = depth(min(plan.thickness.design, THICK))
     asked = line_load(limit.value.si * carries(t.si, bending, k.si))
     if meets(wall.load.si, asked.si, "most"):
         return Margin(at, wall.load, limit, asked)

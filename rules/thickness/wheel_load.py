@@ -75,10 +75,10 @@ def relevant(plan: Plan) -> Relevance:
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The worst place under each load; the edge is as deep as the shallowest thickened one."""
-    free = (piece.thickness for piece in plan.edges if not piece.fixed_face)
-    edge = min((deep for deep in free if deep > plan.thickness), default=plan.thickness)
+    free = (plan.thickness.along(piece.line) for piece in plan.edges.pieces if not piece.fixed_face)
+    edge = min((deep for deep in free if deep > plan.thickness.design), default=plan.thickness.design)
     for load in plan.design.loads:
-        yield _judged(plan, limits, load, {"interior": plan.thickness, "edge": edge, "corner": edge})
+        yield _judged(plan, limits, load, {"interior": plan.thickness.design, "edge": edge, "corner": edge})
 
 
 def _judged(plan: Plan, limits: Limits, load: Load, depths: dict[WheelPlace, float]) -> Finding | Margin:
@@ -114,7 +114,8 @@ def _to_pass(plan: Plan, load: Load, inner: float, outer: float, edge: float) ->
     if max(inner, outer) > 18 * INCH:
         return words("no plain slab up to {18 in|457 mm} carries it: spread the load, or have the slab designed")
     need, says = outer if outer > max(edge, inner) else inner, "make the slab {write} thick"
-    if meets(inner, plan.thickness, "most"):
-        says = (says + ", or only the edges it crosses", "make the thickened edges {write} deep")[edge > plan.thickness]
+    if meets(inner, plan.thickness.design, "most"):
+        thickened = edge > plan.thickness.design
+        says = (says + ", or only the edges it crosses", "make the thickened edges {write} deep")[thickened]
         says += "" if load.near_edge else "; or write near_edge: false, if wheels keep {2 ft|0.61 m} off the edges"
     return words(says, write=round_up(depth(need), 0.005 if plan.system == "metric" else INCH / 4))

@@ -21,7 +21,8 @@ import math
 from collections.abc import Iterator
 from itertools import pairwise
 
-from slabwright.plan.plan import Plan, PlannedFixture, Trail
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import PlannedFixture, Trail
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -53,29 +54,29 @@ REACH = 0.61  # m, 2 ft: a downspout further from the slab does not land on it
 
 
 def _spouts(plan: Plan) -> list[PlannedFixture]:
-    spouts = [one for one in plan.fixtures if one.fixture.kind == "downspout"]
-    return [one for one in spouts if one.fixture.at and plan.away((one.fixture.at,)) <= REACH]
+    spouts = [one for one in plan.fixtures.all if one.fixture.kind == "downspout"]
+    return [one for one in spouts if one.fixture.at and plan.site.away((one.fixture.at,)) <= REACH]
 
 
 def relevant(plan: Plan) -> Relevance:
     """A downspout lands on a slab whose heights are known."""
-    if not any(one.fixture.kind == "downspout" for one in plan.fixtures):
+    if not any(one.fixture.kind == "downspout" for one in plan.fixtures.all):
         return does_not_apply("no downspout is drawn")
     if not _spouts(plan):
         return does_not_apply("no downspout lands on it")
-    return APPLIES if plan.surface else heights_not_shown(plan)
+    return APPLIES if plan.finish.surface else heights_not_shown(plan)
 
 
 def _well(plan: Plan, way: Trail) -> bool:
     """Whether a way ends over an edge, in a drain or in an opening that may take water."""
-    return way.to in plan.outlets
+    return way.to in plan.water.outlets
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Each downspout by where its water ends, and over a walk by how far it runs."""
     spouts = _spouts(plan)
     icy = plan.design.use == "walk" and plan.design.site.freezing in ("moderate", "severe")
-    for one, way in zip(spouts, plan.ways_of_water([one.at for one in spouts]), strict=True):
+    for one, way in zip(spouts, plan.water.ways_from([one.at for one in spouts]), strict=True):
         at, well = Spot(one.name, one.fixture.place, way.xy), _well(plan, way)
         says = words("the water of {spout} ends at {to}, which takes none", spout=one.name, to=way.to)
         if way.to.startswith("low spot") or way.to == "level surface":
@@ -92,9 +93,11 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 
 def _aside(plan: Plan, spout: PlannedFixture) -> tuple[str, float, str] | None:
     """The nearest named point from which water leaves well: its name, how far off it is, m, and where water goes."""
-    points = {name: (point.x, point.y) for name, point in plan.design.points.items() if plan.away((point,)) < ON_SLAB}
+    points = {
+        name: (point.x, point.y) for name, point in plan.design.points.items() if plan.site.away((point,)) < ON_SLAB
+    }
     near = sorted(points, key=lambda name: round(math.dist(spout.at, points[name]), 6))[:TRIED]
-    for name, way in zip(near, plan.ways_of_water([points[name] for name in near]), strict=True):
+    for name, way in zip(near, plan.water.ways_from([points[name] for name in near]), strict=True):
         if _well(plan, way):
             return name, math.dist(spout.at, points[name]), way.to
     return None

@@ -24,7 +24,8 @@ import math
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan.plan import NewHeight, Plan, WallFall
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import NewHeight, WallFall
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -62,15 +63,15 @@ def relevant(plan: Plan) -> Relevance:
     """Rain falls on it, a building stands at it, and every corner has a height."""
     if not plan.outdoors:
         return does_not_apply("no rain falls on it")
-    if not any(piece.beside == "building" for piece in plan.edges):
+    if not any(piece.beside == "building" for piece in plan.edges.pieces):
         return does_not_apply("no edge is beside a building")
-    return APPLIES if plan.surface else heights_not_shown(plan)
+    return APPLIES if plan.finish.surface else heights_not_shown(plan)
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The worst fall at each wall: stretches of one edge in one line are one."""
     by_wall: dict[tuple[str, float, float], list[WallFall]] = {}
-    for fall in plan.wall_falls(WITHIN):
+    for fall in plan.falls.from_walls(WITHIN):
         (ax, ay), (bx, by) = fall.edge.line[0], fall.edge.line[-1]
         size = math.dist(fall.edge.line[0], fall.edge.line[-1])
         by_wall.setdefault((fall.edge.name, round((bx - ax) / size, 3), round((by - ay) / size, 3)), []).append(fall)
@@ -112,7 +113,7 @@ def _heights(plan: Plan, falls: list[WallFall], asked: float) -> list[NewHeight]
     """Heights for all stretches of a wall together; none where one of them needs more than heights."""
     found: dict[str, NewHeight] = {}
     for line in dict.fromkeys(fall.edge.line for fall in falls):
-        heights = plan.graded_from_wall([fall for fall in falls if fall.edge.line == line], asked)
+        heights = plan.grades.for_wall([fall for fall in falls if fall.edge.line == line], asked)
         if not heights:
             return []
         for one in heights:

@@ -25,7 +25,8 @@ from collections.abc import Iterator
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.plan.plan import FallPart, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import FallPart
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -65,9 +66,9 @@ def relevant(plan: Plan) -> Relevance:
     """Rain falls on it, every corner has a height, and some of it falls."""
     if not plan.outdoors:
         return does_not_apply("no rain falls on it")
-    if not plan.surface:
+    if not plan.finish.surface:
         return heights_not_shown(plan)
-    if not _falls(float(plan.surface.slopes.max())):  # a fold under 1 ft2 that falls is no part, and is met
+    if not _falls(float(plan.finish.surface.slopes.max())):  # a fold under 1 ft2 that falls is no part, and is met
         return does_not_apply("all of it falls under 1 %, which least-fall judges")
     return APPLIES
 
@@ -75,9 +76,9 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Each part that falls, and not enough to spare."""
     asked = slope(slopes.slope_of_wave(limits.wave_at_least.value.si, LONG))
-    for part in plan.fall_parts(lambda s: _falls(s) and not meets(s, asked.si, "least")):
+    for part in plan.falls.parts(lambda s: _falls(s) and not meets(s, asked.si, "least")):
         yield _judged(plan, limits, part)
-    for part in plan.fall_parts(lambda s: _falls(s) and meets(s, asked.si, "least")):
+    for part in plan.falls.parts(lambda s: _falls(s) and meets(s, asked.si, "least")):
         yield _judged(plan, limits, part)
 
 
@@ -95,5 +96,5 @@ def _judged(plan: Plan, limits: Limits, part: FallPart) -> Finding | Margin:
     says = words("puddles stand in the waves of {part}: it falls too little to drain them", part=at.name)
     least = depth(slopes.fall(LONG, asked.si))
     raised = words("let {part} fall {least} in {run} at least", part=at.name, least=least, run=long)
-    to_pass = write_heights(plan.graded(part, asked.si, least=True), raised)
+    to_pass = write_heights(plan.grades.for_part(part, asked.si, least=True), raised)
     return Finding(at, says, shown, wave, (working,), to_pass, asked)

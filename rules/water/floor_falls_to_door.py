@@ -20,7 +20,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan.plan import FallPart, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import FallPart
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -58,7 +59,7 @@ def _takes(plan: Plan) -> bool:
     """Whether the file names something that takes the water of the floor."""
     drains = any(one.kind == "drain" for one in plan.design.fixtures)
     openings = any(one.takes_water for one in plan.design.openings)
-    return drains or openings or any(piece.takes_water for piece in plan.edges)
+    return drains or openings or any(piece.takes_water for piece in plan.edges.pieces)
 
 
 def relevant(plan: Plan) -> Relevance:
@@ -70,7 +71,7 @@ def relevant(plan: Plan) -> Relevance:
             return does_not_apply("nothing is drawn that takes water off this floor")
         return not_shown("edges, takes_water: true for the edge under the vehicle door, or a drain under fixtures",
                          place=plan.place("edges", "outline"))  # fmt: skip
-    return APPLIES if plan.surface else heights_not_shown(plan)
+    return APPLIES if plan.finish.surface else heights_not_shown(plan)
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
@@ -78,11 +79,11 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     names = ("fall_at_least", "usual_fall_at_least")
     most = max((limits[name] for name in names), key=lambda limit: limit.value.si)
     for limit in (limits[name] for name in names):
-        for part in plan.fall_parts(lambda s: limits.broken(s, *names) is limit):
+        for part in plan.falls.parts(lambda s: limits.broken(s, *names) is limit):
             yield _finding(plan, part, limit, most.value.si)
-    for part in plan.fall_parts(lambda s: limits.broken(s, *names) is None):
+    for part in plan.falls.parts(lambda s: limits.broken(s, *names) is None):
         yield Margin(Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least), most)
-    if plan.design.use == "shop floor" and plan.water and plan.water.ponds:
+    if plan.design.use == "shop floor" and plan.water.ponds:
         kept = sum(one.share for one in plan.water.shares if one.kind == "pond")
         deepest = max(plan.water.ponds, key=lambda pond: pond.depth)
         at, low = deepest.deepest, height(deepest.level - deepest.depth)
@@ -91,10 +92,10 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             ("kept_share_at_most",),
             Spot("the whole floor", plan.place("heights.finish")),
             share(kept),
-            words("water of the floor runs to {place} and stays", place=plan.name_at(at)),
-            words("set a drain at {place}, its rim at {low}", place=plan.name_at(at), low=low),
+            words("water of the floor runs to {place} and stays", place=plan.shape.name_at(at)),
+            words("set a drain at {place}, its rim at {low}", place=plan.shape.name_at(at), low=low),
             (step("area whose water stays", "share x area of the floor",
-                  words("{s} x {a}", s=share(kept), a=area(plan.area)), area(kept * plan.area)),),
+                  words("{s} x {a}", s=share(kept), a=area(plan.shape.area)), area(kept * plan.shape.area)),),
         )  # fmt: skip
 
 
@@ -111,7 +112,7 @@ def _finding(plan: Plan, part: FallPart, limit: InForce, asked: float) -> Findin
                  depth(slopes.fall(run.si, part.least))),
         ),
         to_pass=write_heights(
-            plan.graded(part, asked, least=True),
+            plan.grades.for_part(part, asked, least=True),
             words("let {part} fall {least} in {run} to the door or to a drain", part=part.name,
                   least=depth(slopes.fall(run.si, asked)), run=run),
         ),

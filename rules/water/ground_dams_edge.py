@@ -21,7 +21,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan.plan import EdgePiece, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import EdgePiece
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -56,15 +57,15 @@ COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common pr
 
 def _crossed(plan: Plan) -> list[EdgePiece]:
     """Edges that may take water and that water would come to if nothing stood beside them."""
-    names = {one.to for one in plan.bare_shares if one.kind == "edge" and one.share > COUNTED}
-    return [piece for piece in plan.edges if piece.takes_water is not False and piece.name in names]
+    names = {one.to for one in plan.water.bare_shares if one.kind == "edge" and one.share > COUNTED}
+    return [piece for piece in plan.edges.pieces if piece.takes_water is not False and piece.name in names]
 
 
 def relevant(plan: Plan) -> Relevance:
     """Rain falls on it, and an edge that water comes to has a height beside it."""
     if not plan.outdoors:
         return does_not_apply("no rain falls on it")
-    if not plan.surface:
+    if not plan.finish.surface:
         return heights_not_shown(plan)
     crossed = _crossed(plan)
     if not crossed:
@@ -103,18 +104,21 @@ def _finding(plan: Plan, piece: EdgePiece, worst: int, limit: InForce, asked: fl
         says = "the {beside} stands above the slab at {point} and dams the water"
     elif top < ground + 1e-9:
         says = "the {beside} is level with the slab at {point}"
-    low = plan.written(top - asked, up=False)
+    low = plan.grades.written(top - asked, up=False)
     if piece.edge and len(piece.edge.ground) == 1:  # one height for the whole edge: low enough for its lowest point
         lowest = min(min(one.finish) for one in _crossed(plan) if one.edge is piece.edge and one.finish)
-        low = plan.written(lowest - asked, up=False)
-    numbers, point = words("{top} - {ground}", top=height(top), ground=height(ground)), plan.name_at(piece.line[worst])
+        low = plan.grades.written(lowest - asked, up=False)
+    numbers, point = (
+        words("{top} - {ground}", top=height(top), ground=height(ground)),
+        plan.shape.name_at(piece.line[worst]),
+    )
     to_pass = words("bring the {beside} down to {low} at {point}: {less} lower", beside=beside, low=height(low),
                     point=point, less=depth(ground - low))  # fmt: skip
     if beside in FIRM:
         short = [(place, g + asked) for place, own, g in zip(piece.line, piece.finish, piece.ground, strict=True)
                  if own < g + asked - 1e-9]  # fmt: skip
-        high = height(plan.written(ground + asked, up=True))
+        high = height(plan.grades.written(ground + asked, up=True))
         raised = words("raise the slab at {point} to {high}", point=point, high=high)
-        to_pass = write_heights(plan.moved(short, up=True), raised)
+        to_pass = write_heights(plan.grades.moved(short, up=True), raised)
     working = step("lip", "finish height - height beside", numbers, depth(top - ground))
     return Finding(at, words(says, beside=beside, point=point), depth(top - ground), limit, (working,), to_pass)

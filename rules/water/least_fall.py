@@ -21,7 +21,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan.plan import FallPart, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import FallPart
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -58,7 +59,7 @@ def relevant(plan: Plan) -> Relevance:
     """Rain falls on it, and every corner has a height."""
     if not plan.outdoors:
         return does_not_apply("no rain falls on it")
-    return APPLIES if plan.surface else heights_not_shown(plan)
+    return APPLIES if plan.finish.surface else heights_not_shown(plan)
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
@@ -66,9 +67,9 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     hold, usual = limits.slope_at_least, limits.usual_slope_at_least
     names, lightest = ("slope_at_least", "usual_slope_at_least"), max(hold, usual, key=lambda limit: limit.value.si)
     for limit in (hold, usual):
-        for part in plan.fall_parts(lambda s: limits.broken(s, *names) is limit):
+        for part in plan.falls.parts(lambda s: limits.broken(s, *names) is limit):
             yield _finding(plan, part, limit, lightest.value.si)
-    for part in plan.fall_parts(lambda s: limits.broken(s, *names) is None):
+    for part in plan.falls.parts(lambda s: limits.broken(s, *names) is None):
         yield Margin(Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least), lightest)
 
 
@@ -82,7 +83,7 @@ def _finding(plan: Plan, part: FallPart, limit: InForce, asked: float) -> Findin
         limit=limit,
         working=(step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run), drop),),
         to_pass=write_heights(
-            plan.graded(part, asked, least=True),
+            plan.grades.for_part(part, asked, least=True),
             words("let {part} fall {least} in {run} at least", part=at.name, least=least, run=run),
         ),
     )

@@ -21,7 +21,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan.plan import Plan, PlannedFixture
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import PlannedFixture
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -54,7 +55,7 @@ WORKED = (
 
 
 def _drains(plan: Plan) -> list[PlannedFixture]:
-    return [one for one in plan.fixtures if one.fixture.kind == "drain"]
+    return [one for one in plan.fixtures.all if one.fixture.kind == "drain"]
 
 
 def _rim(drain: PlannedFixture) -> float | None:
@@ -88,7 +89,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         need = limits.drop_at_least.value.si
         if pipe:
             need = max(need, slopes.fall(pipe.si, limits.pipe_fall_at_least.value.si))
-        low = plan.written(rim - need, up=False)
+        low = plan.grades.written(rim - need, up=False)
         drop, name = rim - outlet.si, drain.name
         numbers = words("{r} - {o}", r=height(rim), o=outlet)
         working = [step("drop", "rim - outlet", numbers, depth(drop))]

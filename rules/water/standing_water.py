@@ -21,7 +21,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan.plan import Plan, Pond
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import Pond
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -58,15 +59,15 @@ def relevant(plan: Plan) -> Relevance:
     """Water comes to it, can leave somewhere, and every corner has a height."""
     if not plan.outdoors and plan.design.use != "garage floor":
         return does_not_apply("no rain falls on it")
-    if not plan.surface:
+    if not plan.finish.surface:
         return heights_not_shown(plan)
-    return APPLIES if plan.outlets else does_not_apply("no edge, drain or opening takes water at all")
+    return APPLIES if plan.water.outlets else does_not_apply("no edge, drain or opening takes water at all")
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """Each low spot by its depth, or by its area where that is the heavier."""
     deep, wide, shallow = limits.depth_at_most, limits.area_at_most, limits.shallow_depth_at_most
-    ponds = plan.water.ponds if plan.water else ()
+    ponds = plan.water.ponds
     if not ponds:
         yield Margin(Spot("the whole slab", plan.place("heights.finish")), depth(0), shallow)
     short: list[tuple[Pond, InForce]] = []
@@ -84,12 +85,12 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 
 
 def _spot(plan: Plan, pond: Pond, more: int) -> Spot:
-    name = f"low spot at {plan.name_at(pond.deepest)}" + (f" and {more} more" if more else "")
+    name = f"low spot at {plan.shape.name_at(pond.deepest)}" + (f" and {more} more" if more else "")
     return Spot(name, plan.place("heights.finish"), pond.outline[0])
 
 
 def _finding(plan: Plan, pond: Pond, limit: InForce, more: int) -> Finding:
-    lowest, level, place = height(pond.level - pond.depth), height(pond.level), plan.name_at(pond.deepest)
+    lowest, level, place = height(pond.level - pond.depth), height(pond.level), plan.shape.name_at(pond.deepest)
     against = f", against {', '.join(dict.fromkeys(pond.against[:3]))}" if pond.against else ""
     numbers = words("{level} - {lowest}", level=level, lowest=lowest)
     says = "water stands at {place}{against}" + (f", and in {more} more place{'s' * (more > 1)}" if more else "")
@@ -100,7 +101,7 @@ def _finding(plan: Plan, pond: Pond, limit: InForce, more: int) -> Finding:
         limit=limit,
         working=(step("depth of water", "height where it spills - lowest point", numbers, depth(pond.depth)),),
         to_pass=write_heights(
-            () if more else plan.raised_pond(pond, FALL),
+            () if more else plan.grades.raised_pond(pond, FALL),
             words("put a drain at {place}, its rim at {lowest}", place=place, lowest=lowest),
         ),
     )

@@ -20,7 +20,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.plan.plan import EdgePiece, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import EdgePiece
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -51,7 +52,7 @@ WORKED = ()
 
 
 def _beside(plan: Plan, what: str) -> list[EdgePiece]:
-    return [piece for piece in plan.edges if piece.beside == what]
+    return [piece for piece in plan.edges.pieces if piece.beside == what]
 
 
 def _gutter(plan: Plan) -> float | None:
@@ -68,7 +69,7 @@ def relevant(plan: Plan) -> Relevance:
     streets = _beside(plan, "street")
     if not streets or not _beside(plan, "building"):
         return does_not_apply("it does not reach from a street to a building")
-    if not plan.surface:
+    if not plan.finish.surface:
         return heights_not_shown(plan)
     if _gutter(plan) is not None:
         return APPLIES
@@ -80,7 +81,7 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The crest of the lowest way in."""
     streets, walls = _beside(plan, "street"), _beside(plan, "building")
-    crest, gutter = plan.crest(streets, walls), _gutter(plan)
+    crest, gutter = plan.water.crest(streets, walls), _gutter(plan)
     if crest is None or gutter is None:
         return
     most = max(limit.value.si for limit in limits.values())
@@ -91,11 +92,11 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     yield compared(
         limits,
         ("crest_at_least", "curb_high_crest_at_least"),
-        Spot(f"crest at {plan.name_at(crest.at)}", plan.place("heights.finish", "heights"), (crest.at,)),
+        Spot(f"crest at {plan.shape.name_at(crest.at)}", plan.place("heights.finish", "heights"), (crest.at,)),
         above,
         says,
         write_heights(
-            plan.raised_crest(streets, walls, gutter + most),
+            plan.grades.raised_crest(streets, walls, gutter + most),
             words("raise the crest before {wall} to {write}", wall=crest.wall, write=height(gutter + most)),
         ),
         (step("crest above the gutter", "crest - gutter",

@@ -21,7 +21,8 @@ import math
 from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan.plan import LineRun, NewHeight, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import LineRun, NewHeight
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -54,14 +55,14 @@ WORKED = (
 
 
 def _valleys(plan: Plan) -> list[LineRun]:
-    return [run for run in plan.lines if run.line.kind == "valley"]
+    return [run for run in plan.finish.lines if run.line.kind == "valley"]
 
 
 def relevant(plan: Plan) -> Relevance:
     """A valley is drawn, and heights are known."""
     if not any(line.kind == "valley" for line in plan.design.heights.lines):
         return does_not_apply("no valley is drawn")
-    return APPLIES if plan.surface else heights_not_shown(plan)
+    return APPLIES if plan.finish.surface else heights_not_shown(plan)
 
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
@@ -73,7 +74,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             if size < 0.005:
                 continue
             shown, name = slope(slopes.slope(abs(drop), size)), run.line.name or "valley"
-            first, last = plan.name_at(run.xy[k]), plan.name_at(run.xy[k + 1])
+            first, last = plan.shape.name_at(run.xy[k]), plan.shape.name_at(run.xy[k + 1])
             at = Spot(f"{name} {first}-{last}", run.line.place, run.xy[k : k + 2])
             limit = limits.broken(shown, "slope_at_least", "hand_formed_slope_at_least")
             if limit is None:
@@ -99,10 +100,10 @@ def _lowered(plan: Plan, run: LineRun, k: int, drop: float, need: float) -> list
     """The lower end of a stretch and all points further down, each lowered alike."""
     on = range(k + 1, len(run.xy)) if drop >= 0 else range(k, -1, -1)
     upper, found, before = run.heights[k] if drop >= 0 else run.heights[k + 1], [], math.inf
-    lowered = run.heights[on[0]] - plan.written(upper - need, up=False)
+    lowered = run.heights[on[0]] - plan.grades.written(upper - need, up=False)
     for i in on:
         if run.heights[i] > before:
             break
         before = run.heights[i]
-        found.append(NewHeight(plan.name_at(run.xy[i]), before, before - lowered))
+        found.append(NewHeight(plan.shape.name_at(run.xy[i]), before, before - lowered))
     return found

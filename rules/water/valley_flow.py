@@ -23,7 +23,8 @@ import math
 from collections.abc import Iterator
 
 from slabwright.formulas import gutter_flow, slopes
-from slabwright.plan.plan import LineRun, NewHeight, Plan, Trail, ValleyEnd
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import LineRun, NewHeight, Trail, ValleyEnd
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -68,15 +69,15 @@ def relevant(plan: Plan) -> Relevance:
         return does_not_apply("no valley is drawn")
     if plan.design.site.rain_in_an_hour is None:
         return does_not_apply("no rain to be carried off is written (site.rain_in_an_hour)")
-    if not plan.surface:
+    if not plan.finish.surface:
         return heights_not_shown(plan)
     return APPLIES if any(True for _ in _valleys(plan)) else does_not_apply("no valley falls between two sides")
 
 
 def _valleys(plan: Plan) -> Iterator[tuple[LineRun, ValleyEnd]]:
     """Each valley that flows, and its last stretch."""
-    for run in plan.lines:
-        end = plan.valley_end(run) if run.line.kind == "valley" else None
+    for run in plan.finish.lines:
+        end = plan.water.valley_end(run) if run.line.kind == "valley" else None
         if end and max(end.running, *end.sides) < CLIFF:
             yield run, end
 
@@ -85,13 +86,13 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The low end of each valley."""
     rain = plan.design.site.rain_in_an_hour
     assert rain is not None
-    roofs = [one for one in plan.fixtures if one.fixture.roof and one.fixture.at]
-    spouts = [one for one in roofs if one.fixture.at and plan.away((one.fixture.at,)) <= REACH]
-    ways = plan.ways_of_water([one.at for one in spouts])
+    roofs = [one for one in plan.fixtures.all if one.fixture.roof and one.fixture.at]
+    spouts = [one for one in roofs if one.fixture.at and plan.site.away((one.fixture.at,)) <= REACH]
+    ways = plan.water.ways_from([one.at for one in spouts])
     for run, end in _valleys(plan):
         cross, name = gutter_flow.valley_cross_slope(*end.sides), run.line.name or "valley"
         through = (one.fixture.roof for one, way in zip(spouts, ways, strict=True) if _passes(way, run))
-        drained = area(plan.gathered(run.low_end) * plan.area + sum(roof.si for roof in through if roof))
+        drained = area(plan.water.gathered(run.low_end) * plan.shape.area + sum(roof.si for roof in through if roof))
         flow = gutter_flow.runoff(RUNOFF, rain.si / 3600, drained.si)
         spread = length(gutter_flow.gutter_spread(flow, cross, end.running, ROUGHNESS))
         deep = depth(gutter_flow.gutter_depth(spread.si, cross))
@@ -105,7 +106,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         heights: tuple[NewHeight, ...] = ()
         if 0 < more <= STEEPEST - end.running:
             low = min(run.heights[0], run.heights[-1]) - slopes.fall(end.length, more)
-            heights = plan.moved([(run.low_end, low)], up=False)
+            heights = plan.grades.moved([(run.low_end, low)], up=False)
         to_pass = write_heights(heights, words("set a drain midway, or send part of the water another way"))
         says = words("the water of a storm is {w} wide and {d} deep in {valley}", w=spread, d=deep, valley=name)
         at = Spot(f"low end of {name}", run.line.place, (run.low_end,))

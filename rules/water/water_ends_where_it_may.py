@@ -21,7 +21,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from slabwright.plan.plan import EdgePiece, Plan, WaterShare
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import EdgePiece, WaterShare
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -60,7 +61,7 @@ def relevant(plan: Plan) -> Relevance:
     """Rain falls on it, heights are known, and it is said of each edge that water comes to whether it may."""
     if not plan.outdoors:
         return does_not_apply("no rain falls on it")
-    if not plan.water:
+    if plan.finish.surface is None:
         return heights_not_shown(plan)
     open_edges = [one for one in plan.water.shares if one.allowed is None and one.share > COUNTED]
     if not open_edges or any(one.kind == "edge" and one.allowed is False for one in plan.water.shares):
@@ -76,17 +77,19 @@ def relevant(plan: Plan) -> Relevance:
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The ways out, then each edge that takes no water and gets some."""
-    ways, least = count(len(plan.outlets)), limits.ways_out_at_least
-    at = Spot("the whole slab", plan.place("edges", "outline"), tuple((x, y) for x, y in plan.slab.exterior.coords))
+    ways, least = count(len(plan.water.outlets)), limits.ways_out_at_least
+    at = Spot(
+        "the whole slab", plan.place("edges", "outline"), tuple((x, y) for x, y in plan.shape.slab.exterior.coords)
+    )
     if not least.met(ways):
         to_pass = words("write takes_water: true for the edge it may leave over, or set a drain")
         yield Finding(at, words("nothing at the slab takes its water"), ways, least, (), to_pass)
         return
     yield Margin(at, ways, least)
-    for one in plan.water.shares if plan.water else ():
+    for one in plan.water.shares:
         if one.kind != "edge" or one.allowed is not False:
             continue
-        pieces = [piece for piece in plan.edges if piece.name == one.to]
+        pieces = [piece for piece in plan.edges.pieces if piece.name == one.to]
         ends = any(_ends_at(plan, piece) for piece in pieces)
         barred = ends or any(piece.edge and piece.edge.takes_water is False for piece in pieces)
         limit = limits.barred_share_at_most if barred else limits.lot_line_share_at_most
@@ -98,15 +101,15 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 
 def _ends_at(plan: Plan, piece: EdgePiece) -> bool:
     """Whether the lower end of a valley lies on an edge."""
-    low_ends = [run.low_end for run in plan.lines if run.line.kind == "valley"]
+    low_ends = [run.low_end for run in plan.finish.lines if run.line.kind == "valley"]
     return any(math.dist(end, vertex) < ON_EDGE for end in low_ends for vertex in piece.line)
 
 
 def _finding(plan: Plan, one: WaterShare, pieces: list[EdgePiece], limit: InForce, ends: bool) -> Finding:
-    leaves = area(one.share * plan.area)
-    numbers = words("{s} x {a}", s=share(one.share), a=area(plan.area))
+    leaves = area(one.share * plan.shape.area)
+    numbers = words("{s} x {a}", s=share(one.share), a=area(plan.shape.area))
     says = "a valley ends at {edge}, which takes no water" if ends else "water leaves over {edge}, which takes none"
-    heights = [] if ends else [new for piece in pieces for new in plan.raised_edge(piece, FALL)]
+    heights = [] if ends else [new for piece in pieces for new in plan.grades.raised_edge(piece, FALL)]
     return Finding(
         at=spot(one),
         says=words(says, edge=one.to),

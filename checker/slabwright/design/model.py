@@ -385,3 +385,16 @@ class Design(NamedTuple):
     permit: Permit | None = None
     variances: tuple[Variance, ...] = ()
     places: Mapping[str, Place] = MappingProxyType({})  # key path -> place of its key, for "what to add"
+
+    def place(self, *paths: str) -> Place:
+        """The place of the first key path that is in the file, else of its nearest section, else the file itself."""
+        for path in paths:
+            if path in self.places:
+                return self.places[path]
+        for path in paths:
+            section = path
+            while "." in section:
+                section = section.rpartition(".")[0]
+                if section in self.places:
+                    return self.places[section]
+        return Place(self.file)

@@ -17,8 +17,9 @@ import shapely
 from slabwright.design.model import Corner, Isolation
 from slabwright.drawing import relief
 from slabwright.drawing.steel import steel
-from slabwright.plan.edges import point_name
-from slabwright.plan.plan import EdgePiece, Plan, PlannedJoint, Pond
+from slabwright.plan.plan import Plan
+from slabwright.plan.shape import point_name
+from slabwright.plan.things import EdgePiece, PlannedJoint, Pond
 from slabwright.review.report import Report
 from slabwright.units.quantity import Amount
 
@@ -57,7 +58,7 @@ def _job(plan: Plan) -> Data:
         "number": job.number,
         "datum": heights.datum,
         "height_unit": plan.design.height_unit,
-        "thickness_m": plan.thickness,
+        "thickness_m": plan.thickness.design,
         "strength_pa": _si(plan.design.mix.strength),
         "base_material": base.material if base else "",
         "base_m": _si(base.thickness) if base else None,
@@ -115,7 +116,7 @@ def _radius(start: tuple[float, float], through: tuple[float, float], end: tuple
 
 
 def _outline(plan: Plan) -> list[list[float]]:
-    return _line(plan.ring.polygon.exterior.coords)
+    return _line(plan.shape.ring.polygon.exterior.coords)
 
 
 def _corners(plan: Plan) -> list[Data]:
@@ -132,7 +133,7 @@ def _openings(plan: Plan) -> list[Data]:
             "ring": _line(ring.polygon.exterior.coords),
             "isolation": _isolation(opening.isolation),
         }
-        for opening, ring in zip(plan.design.openings, plan.opening_rings, strict=True)
+        for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True)
     ]
 
 
@@ -157,7 +158,7 @@ def _panels(plan: Plan) -> list[Data]:
             "long_side_m": panel.long_side,
             "short_side_m": panel.short_side,
         }
-        for panel in plan.panels
+        for panel in plan.panels.all
     ]
 
 
@@ -174,7 +175,7 @@ def _edges(plan: Plan) -> list[Data]:
             "takes_water": piece.takes_water,
             "ground_m": _ground(piece),
         }
-        for piece in plan.edges
+        for piece in plan.edges.pieces
     ]
 
 
@@ -183,7 +184,7 @@ def _ground(piece: EdgePiece) -> list[float] | None:
 
 
 def _joints(plan: Plan) -> list[Data]:
-    return [_joint(joint) for joint in plan.joints if len(joint.line) > 1]
+    return [_joint(joint) for joint in plan.joints.all if len(joint.line) > 1]
 
 
 def _joint(joint: PlannedJoint) -> Data:
@@ -213,23 +214,23 @@ def _height_lines(plan: Plan) -> list[Data]:
 
 
 def _contours(plan: Plan) -> Data | None:
-    return None if plan.surface is None else relief.contours(plan.surface, plan.system)
+    return None if plan.finish.surface is None else relief.contours(plan.finish.surface, plan.system)
 
 
 def _falls(plan: Plan) -> list[Data]:
-    return [] if plan.surface is None else relief.falls(plan.surface)
+    return [] if plan.finish.surface is None else relief.falls(plan.finish.surface)
 
 
 def _trails(plan: Plan) -> list[Data]:
-    return [{"line": _line(trail.xy), "to": trail.to} for trail in plan.trails if len(trail.xy) > 1]
+    return [{"line": _line(trail.xy), "to": trail.to} for trail in plan.water.trails if len(trail.xy) > 1]
 
 
 def _ponds(plan: Plan) -> list[Data]:
-    if plan.water is None or plan.surface is None:
+    if plan.finish.surface is None:
         return []
     found = []
     for pond in plan.water.ponds:
-        bands = relief.depth_bands(plan.surface, _shape(pond), pond.level, pond.depth, plan.system)
+        bands = relief.depth_bands(plan.finish.surface, _shape(pond), pond.level, pond.depth, plan.system)
         one: Data = {"name": pond.name, "level_m": pond.level, "depth_m": pond.depth, "deepest": [*pond.deepest]}
         found.append({**one, "rings": [_line(ring) for ring in pond.outline], "bands": bands})
     return found
@@ -255,7 +256,7 @@ def _fixtures(plan: Plan) -> list[Data]:
             "isolation": _isolation(one.fixture.isolation),
             "inside": one.inside,
         }
-        for one in plan.fixtures
+        for one in plan.fixtures.all
     ]
 
 
@@ -271,8 +272,8 @@ def _fixed(plan: Plan) -> list[Data]:
 
 def _thickened(plan: Plan) -> list[Data]:
     return [
-        {"line": _line(run[0]), "depth_m": plan.thickness + run[1], "width_m": run[2], "taper_m": run[3]}
-        for run in plan.edge_runs
+        {"line": _line(run[0]), "depth_m": plan.thickness.design + run[1], "width_m": run[2], "taper_m": run[3]}
+        for run in plan.thickness.thickened_edges
     ]
 
 

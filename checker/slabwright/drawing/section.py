@@ -12,7 +12,8 @@ import shapely
 
 from slabwright.design.model import Bars, Design, Mesh
 from slabwright.geometry.surface.surface import Surface
-from slabwright.plan.plan import XY, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import XY
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.units.quantity import Kind, bare
@@ -75,13 +76,13 @@ def section(plan: Plan, start: XY, end: XY, title: str) -> Data:
     ``parts`` are the stretches with concrete: distances, finish and underside. Raises
     :class:`UnreadableError` while a corner has no height, or when the line misses the slab.
     """
-    if plan.surface is None:
-        names = ", ".join(plan.missing_finish[:8]) or "the corners"
+    if plan.finish.surface is None:
+        names = ", ".join(plan.finish.missing[:8]) or "the corners"
         place = plan.place("heights.finish", "heights")
         raise UnreadableError((Problem(place, "a section needs every finish height", f"heights.finish for {names}"),))
     size = math.dist(start, end)
     line = shapely.LineString([start, end])
-    parts = [_part(plan, plan.surface, start, end, a, b) for a, b in _stretches(plan, line, size)]
+    parts = [_part(plan, plan.finish.surface, start, end, a, b) for a, b in _stretches(plan, line, size)]
     if not parts:
         _refuse(title, "the line does not cross the slab")
     base, steel = plan.design.site.base, plan.design.reinforcement
@@ -94,7 +95,7 @@ def section(plan: Plan, start: XY, end: XY, title: str) -> Data:
         "parts": parts,
         "base_m": base.thickness.si if base and base.thickness else None,
         "base_material": base.material if base else "",
-        "base_is_shot": plan.base_surface is not None,
+        "base_is_shot": plan.concrete.base_surface is not None,
         "steel": _steel(mat),
         "joints": list(_joints(plan, line)),
         "ends": list(_ends(plan, line)),
@@ -106,7 +107,7 @@ def section(plan: Plan, start: XY, end: XY, title: str) -> Data:
 def _stretches(plan: Plan, line: shapely.LineString, size: float) -> list[tuple[float, float]]:
     """Where the line runs over concrete, as distances along it."""
     found = []
-    for piece in shapely.get_parts(shapely.intersection(line, plan.slab)):
+    for piece in shapely.get_parts(shapely.intersection(line, plan.shape.slab)):
         if isinstance(piece, shapely.LineString) and piece.length > 1e-6:
             a, b = sorted(line.project(shapely.Point(end)) for end in (piece.coords[0], piece.coords[-1]))
             found.append((max(0.0, float(a)), min(size, float(b))))
@@ -122,18 +123,18 @@ def _part(plan: Plan, surface: Surface, start: XY, end: XY, first: float, last: 
     known = ~np.isnan(heights)
     distances, heights = distances[known], heights[known]
     stations = [distances]
-    if plan.edge_runs:
+    if plan.thickness.thickened_edges:
         stations.append(np.linspace(0, last - first, max(2, math.ceil((last - first) / _STEP) + 1)))
-    base = plan.base_surface
+    base = plan.concrete.base_surface
     if base is not None:
         stations.append(base.profile((float(p[0]), float(p[1])), (float(q[0]), float(q[1])))[0])
     along = np.unique(np.round(np.concatenate(stations), 6))
     finish = np.interp(along, distances, heights)
     places = p + along[:, None] * run
-    thickness = np.array([plan.thickness_at((float(x), float(y))) for x, y in places])
+    thickness = np.array([plan.thickness.at((float(x), float(y))) for x, y in places])
     under = finish - thickness
     if base is not None:  # shots lie on the base of the slab itself: a thickened edge is dug below them
-        shot = base.height(places) - (thickness - plan.thickness)
+        shot = base.height(places) - (thickness - plan.thickness.design)
         under = np.where(np.isnan(shot), under, shot)
     return {
         "along_m": [float(d) for d in first + along],
@@ -152,7 +153,7 @@ def _steel(mat: Bars | Mesh | None) -> Data | None:
 
 
 def _joints(plan: Plan, line: shapely.LineString) -> Iterator[Data]:
-    for joint in plan.joints:
+    for joint in plan.joints.all:
         if joint.counts and len(joint.line) > 1:
             for at in _crossings(line, shapely.LineString(joint.line)):
                 deep = joint.joint.depth.si if joint.joint.depth else None
@@ -161,7 +162,7 @@ def _joints(plan: Plan, line: shapely.LineString) -> Iterator[Data]:
 
 def _ends(plan: Plan, line: shapely.LineString) -> Iterator[Data]:
     """Edges the line crosses, and what stands beside them there."""
-    for piece in plan.edges:
+    for piece in plan.edges.pieces:
         for at in _crossings(line, shapely.LineString(piece.line)):
             yield {"at_m": at, "name": piece.name, "beside": piece.beside, "isolation": piece.isolation is not None}
 

@@ -53,7 +53,7 @@ def steel(plan: Plan) -> Data | None:
 def _across(plan: Plan, at: tuple[float, float]) -> float:
     """The direction of a bar that crosses the crack running in from a corner, degrees from x."""
     spot = shapely.Point(at)
-    around = shapely.intersection(spot.buffer(0.15), plan.slab)
+    around = shapely.intersection(spot.buffer(0.15), plan.shape.slab)
     middle = around.centroid
     into = math.atan2(middle.y - at[1], middle.x - at[0])
     return (math.degrees(into) + 90) % 180

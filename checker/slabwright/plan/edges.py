@@ -1,35 +1,29 @@
-"""The outline, its openings, and what stands beside each stretch of it."""
+"""What stands beside each stretch of the outline."""
 
 from __future__ import annotations
 
 import itertools
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from functools import cached_property
+from typing import ClassVar
 
 import numpy as np
 import shapely
 
-from slabwright.design.model import Corner, Design, Edge, Point
-from slabwright.design.point import spot_name
+from slabwright.design.model import Design, Edge
 from slabwright.geometry.shape.edges import Layout, lay_runs
 from slabwright.geometry.shape.nearest import nearest_on, spot_on
-from slabwright.geometry.shape.outline import Ring, build_ring, distance_along, distances_along, stretch
-from slabwright.geometry.shape.ring_faults import ring_faults
+from slabwright.geometry.shape.outline import Ring, distances_along, stretch
+from slabwright.plan.finish import Finish
+from slabwright.plan.shape import ON_EDGE, Shape, point_name
 from slabwright.plan.things import XY, EdgePiece
-from slabwright.source.place import Place
-from slabwright.source.problem import Problem, Problems
+from slabwright.source.problem import Problems
 from slabwright.units.quantity import length, show
 
-if TYPE_CHECKING:
-    from slabwright.plan.plan import Plan
-
-EdgeRun = tuple[np.ndarray, float, float, float]  # line, extra depth, flat width, taper
 Line = list[XY]
 Marks = Sequence[tuple[float, str]]  # distances along the outline, and the names of the points there
 
-ON_EDGE = 0.005  # a point this near the outline lies on it, m
 MOST_TRIED = 2000  # spots times points of a line: up to so many are compared one by one
 
 DAMS = frozenset({"building", "wall", "step", "curb"})
@@ -50,87 +44,70 @@ TAKES_WATER: dict[str, bool | None] = {
 }
 
 
-def corner_name(corner: Corner) -> str:
-    """The name of a corner, or its place on the plan when it was typed as a pair of numbers."""
-    return point_name(corner.at)
+class Edges:
+    """The outline in stretches with one thing beside each.
+
+    Making one raises :class:`UnreadableError` when an edge run does not lie on the outline, or lies over another.
+    """
+
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"edges", "heights"})
+
+    def __init__(self, design: Design, shape: Shape, finish: Finish) -> None:
+        self._design = design
+        self._shape = shape
+        self._finish = finish
+        self._layout, self._whose = _laid(design, shape.ring)
+
+    @cached_property
+    def pieces(self) -> tuple[EdgePiece, ...]:
+        """The whole outline in order, in stretches with one thing beside each."""
+        return tuple(self._pieces())
+
+    def at(self, at: XY) -> tuple[EdgePiece, ...]:
+        """The stretches of the outline that a point lies on, to half a centimetre: two at a corner, none inside."""
+        return tuple(piece for piece in self.pieces if nearest_on(piece.line, at)[0] < ON_EDGE)
+
+    def _pieces(self) -> Iterator[EdgePiece]:
+        design, ring = self._design, self._shape.ring
+        rest = next((edge for edge in design.edges if not edge.run), None)
+        marks = _corner_marks(design.edges, self._shape)
+        spots = [(h.at.x, h.at.y) for h in design.heights.finish]
+        for piece in self._layout.pieces:
+            if piece.run is not None:
+                index, first = self._whose[piece.run]
+                edge = design.edges[index]
+                yield self._piece(edge, first, _with_spots(spots, _line(piece.xy)), _run_label(edge, first))
+            else:
+                for line, label in _split_at_corners(ring, marks, len(self._shape.corners), piece.start, piece.end):
+                    yield self._piece(rest, 0, _with_spots(spots, line), label)
+
+    def _piece(self, edge: Edge | None, first: int, line: Line, label: str) -> EdgePiece:
+        ground = _ground(edge, first, line)
+        beside = edge.beside if edge else ""
+        name = edge.name if edge and edge.name else f"edge {label}" + (f" ({beside})" if beside else "")
+        dams = beside in DAMS and not (beside == "curb" and ground is not None)
+        takes = edge.takes_water if edge else None
+        if edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said
+            takes = TAKES_WATER[beside]
+        return EdgePiece(
+            name=name,
+            edge=edge,
+            beside=beside,
+            line=tuple(line),
+            length=_stations(line)[-1],
+            isolation=edge.isolation if edge else None,
+            fixed_face=beside in FIXED_FACES,
+            dams=dams,
+            takes_water=takes,
+            ground=ground,
+            finish=self._finish.along_rim(line),
+            place=edge.place if edge else self._design.place("edges", "outline"),
+        )
 
 
-def point_name(point: Point) -> str:
-    """The name of a point, or its numbers as typed when it has none (in metres where nobody typed them)."""
-    return point.name or point.typed or spot_name(point.x, point.y, "m")
-
-
-def _ring(corners: Sequence[Corner]) -> Ring:
-    return build_ring([((c.at.x, c.at.y), (c.through.x, c.through.y) if c.through else None) for c in corners])
-
-
-_FAULTS = {
-    "repeated point": ("{a} and {b} are at the same spot", "leave one of them out, or correct its numbers"),
-    "crosses itself": (
-        "the side from {a} to {b} crosses the side from {c} to {d}",
-        "list the corners in the order you would walk around the slab",
-    ),
-    "no area": ("the corners lie on one line and enclose nothing", "give at least three corners that are not in line"),
-    "spike": ("the outline runs out to {a} and straight back", "take {a} out, or correct its numbers"),
-    "not finite": ("{a} is too far away to be a corner of a slab", "write its distances in feet or metres"),
-    "radius": ("the arc to {a} does not bend", "move the through point off the straight line, or write a plain corner"),
-}
-
-
-def _tell_faults(ring: Ring, corners: Sequence[Corner], what: str, place: Place, problems: Problems) -> None:
-    for fault in ring_faults(ring):
-        wrong, write = _FAULTS[fault.kind]
-        names = [corner_name(corners[i]) for i in fault.corners]
-        slots = dict(zip("abcd", [*names, *["?"] * (4 - len(names))], strict=True))
-        at = corners[fault.corners[0]].place if fault.corners else place
-        problems.add(at, f"{what}: {wrong.format(**slots)}", write.format(**slots))
-
-
-def outline_ring(design: Design, problems: Problems) -> Ring:
-    """The outline as a ring; faults go to ``problems``."""
-    place = design.places.get("outline", Place(design.file))
-    ring = _ring(design.outline)
-    _tell_faults(ring, design.outline, "outline", place, problems)
-    return ring
-
-
-def opening_rings(design: Design, outline: Ring, problems: Problems) -> tuple[Ring, ...]:
-    """One ring for each opening; faults, and openings that leave the slab or overlap, go to ``problems``."""
-    rings: list[Ring] = []
-    before = len(problems)
-    for opening in design.openings:
-        ring = _ring(opening.corners)
-        _tell_faults(ring, opening.corners, f"opening {opening.name}", opening.place, problems)
-        rings.append(ring)
-    if len(problems) > before or not outline.polygon.is_valid:
-        return tuple(rings)
-    for number, (opening, ring) in enumerate(zip(design.openings, rings, strict=True)):
-        if not outline.polygon.contains_properly(ring.polygon):
-            problems.add(
-                opening.place,
-                f"opening {opening.name} reaches over the edge of the slab",
-                "keep it inside the outline, or draw the notch with outline corners",
-            )
-        for other, earlier in zip(design.openings[:number], rings[:number], strict=True):
-            if not ring.polygon.disjoint(earlier.polygon):
-                problems.add(
-                    opening.place,
-                    f"openings {other.name} and {opening.name} overlap",
-                    "draw them as one opening, or move one of them",
-                )
-    return tuple(rings)
-
-
-@dataclass(frozen=True, slots=True)
-class Laid:
-    """The runs of the file laid along the outline: ``whose`` holds (edge index, first run point index) of each."""
-
-    layout: Layout
-    whose: tuple[tuple[int, int], ...]
-
-
-def lay_edges(design: Design, ring: Ring, problems: Problems) -> Laid:
-    """Lay every run of the file along the outline; runs off the outline or over another go to ``problems``."""
+def _laid(design: Design, ring: Ring) -> tuple[Layout, tuple[tuple[int, int], ...]]:
+    """Every run of the file laid along the outline, and (edge index, first run point index) of each."""
+    problems = Problems()
     whose: list[tuple[int, int]] = []
     runs: list[np.ndarray] = []
     for index, edge in enumerate(design.edges):
@@ -164,7 +141,8 @@ def lay_edges(design: Design, ring: Ring, problems: Problems) -> Laid:
                 f"{point_name(point)} of the run {run_name(edge)} is {off} off the outline",
                 "use points that lie on the outline, in the order of the outline",
             )
-    return Laid(layout, tuple(whose))
+    problems.raise_if_any()
+    return layout, tuple(whose)
 
 
 def run_name(edge: Edge) -> str:
@@ -172,34 +150,14 @@ def run_name(edge: Edge) -> str:
     return "-".join(point_name(p) for p in edge.run)
 
 
-def edge_pieces(plan: Plan) -> tuple[EdgePiece, ...]:
-    """The whole outline in order, in stretches with one thing beside each."""
-    return tuple(_pieces(plan))
-
-
-def _pieces(plan: Plan) -> Iterator[EdgePiece]:
-    design, ring, laid = plan.design, plan.ring, plan.laid
-    rest = next((edge for edge in design.edges if not edge.run), None)
-    marks = _corner_marks(design, ring)
-    spots = [(h.at.x, h.at.y) for h in design.heights.finish]
-    for piece in laid.layout.pieces:
-        if piece.run is not None:
-            index, first = laid.whose[piece.run]
-            edge = design.edges[index]
-            yield _piece(plan, edge, first, _with_spots(spots, _line(piece.xy)), _run_label(edge, first))
-        else:
-            for line, label in _split_at_corners(ring, marks, len(design.outline), piece.start, piece.end):
-                yield _piece(plan, rest, 0, _with_spots(spots, line), label)
-
-
 def _run_label(edge: Edge, first: int) -> str:
     return f"{point_name(edge.run[first])}-{point_name(edge.run[first + 1])}"
 
 
-def _corner_marks(design: Design, ring: Ring) -> Marks:
+def _corner_marks(edges: Sequence[Edge], shape: Shape) -> Marks:
     """Distances along the outline of its typed corners, then of the points of runs, each with the name there."""
-    points = (*(c.at for c in design.outline), *(p for e in design.edges for p in e.run))
-    at = distances_along(ring, [(p.x, p.y) for p in points])
+    points = (*(c.at for c in shape.corners), *(p for e in edges for p in e.run))
+    at = distances_along(shape.ring, [(p.x, p.y) for p in points])
     return [(along, point_name(point)) for (along, _), point in zip(at, points, strict=True)]
 
 
@@ -262,80 +220,3 @@ def _with_spots(spots: Sequence[XY], line: Line) -> Line:
         if off < ON_EDGE and min(abs(along - station) for station in stations) > ON_EDGE:
             added.append((along, spot_on(line[part], line[part + 1], (x, y))[0]))
     return [at for _, at in sorted(added)] if len(added) > len(line) else line
-
-
-def _piece(plan: Plan, edge: Edge | None, first: int, line: Line, label: str) -> EdgePiece:
-    ground = _ground(edge, first, line)
-    beside = edge.beside if edge else ""
-    name = edge.name if edge and edge.name else f"edge {label}" + (f" ({beside})" if beside else "")
-    dams = beside in DAMS and not (beside == "curb" and ground is not None)
-    takes = edge.takes_water if edge else None
-    if edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said
-        takes = TAKES_WATER[beside]
-    return EdgePiece(
-        name=name,
-        edge=edge,
-        beside=beside,
-        line=tuple(line),
-        length=_stations(line)[-1],
-        isolation=edge.isolation if edge else None,
-        fixed_face=beside in FIXED_FACES,
-        dams=dams,
-        takes_water=takes,
-        ground=ground,
-        finish=plan.rim_heights(line),
-        thickness=plan.thickness + _thickened(plan, line),
-        place=edge.place if edge else plan.place("edges", "outline"),
-    )
-
-
-def _thickened(plan: Plan, line: Line) -> float:
-    """The most that thickened edges add along a line, m."""
-    if not plan.edge_runs:
-        return 0.0
-    string = shapely.LineString(line)
-    return max(taper_extra(float(string.distance(shapely.LineString(r[0]))), r) for r in plan.edge_runs)
-
-
-def edges_at(plan: Plan, at: XY) -> tuple[EdgePiece, ...]:
-    """The stretches of the outline that a point lies on: two where they meet, none inside the slab."""
-    return tuple(piece for piece in plan.edges if nearest_on(piece.line, at)[0] < ON_EDGE)
-
-
-def taper_extra(distance: float, run: EdgeRun) -> float:
-    """Depth a thickened edge adds at ``distance`` from its line, m."""
-    _, extra, width, taper = run
-    if distance <= width:
-        return extra
-    return extra * max(0.0, 1 - (distance - width) / taper) if taper > 0 else 0.0
-
-
-def thickened_runs(plan: Plan) -> tuple[EdgeRun, ...]:
-    """Thickened edges as (line, extra depth, flat width, taper), metres."""
-    runs = []
-    for thick in plan.design.thickness.thickened_edges:
-        distances = [distance_along(plan.ring, (p.x, p.y))[0] for p in thick.run]
-        xy = np.vstack([_shorter(plan.ring, a, b) for a, b in itertools.pairwise(distances)])
-        width = thick.width.si if thick.width else 0.0
-        runs.append((xy, thick.depth.si - plan.thickness, width, thick.taper.si))
-    return tuple(runs)
-
-
-def _shorter(ring: Ring, start: float, end: float) -> np.ndarray:
-    """The stretch from ``start`` to ``end`` in typed order, or the other way round when that is shorter."""
-    forward = (end - start) % ring.length
-    if forward <= ring.length / 2:
-        return stretch(ring, start, end)
-    return stretch(ring, end, start)[::-1]
-
-
-def questions(plan: Plan) -> Iterator[Problem]:
-    """Stretches of the outline about which nothing is said, while other edges are described."""
-    bare = [p for p in plan.edges if p.edge is None]
-    if bare and plan.design.edges:
-        names = ", ".join(p.name.removeprefix("edge ") for p in bare[:4])
-        yield Problem(
-            plan.place("edges", "outline"),
-            f"nothing is said about what stands beside {names}" + (" and more" if len(bare) > 4 else ""),
-            "add a run for it, or one line `- {rest: open ground}`",
-        )

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from slabwright.plan.plan import Depths, Facet, Panel, Plan, Water
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import Depths, Facet, Panel, Pond, WaterShare
 
 Data = dict[str, Any]
 
@@ -32,10 +33,10 @@ def worked(plan: Plan) -> Data:
 
 
 def _why_not(plan: Plan, name: str) -> str:
-    if plan.missing_finish:
-        first, rest = plan.missing_finish[:8], len(plan.missing_finish) - 8
+    if plan.finish.missing:
+        first, rest = plan.finish.missing[:8], len(plan.finish.missing) - 8
         return f"no finish height at {', '.join(first)}" + (f" and {rest} more" if rest > 0 else "")
-    if plan.surface is None:
+    if plan.finish.surface is None:
         return "there is no finish surface"
     return "no base shots lie under the finish surface" if plan.design.heights.base else "the base is not shot"
 
@@ -71,34 +72,26 @@ def _middle(facet: Facet) -> list[float]:
     return [sum(corner[axis] for corner in facet.corners) / 3 for axis in (0, 1)]
 
 
-def _ponds(water: Water | None) -> list[Data] | None:
-    return (
-        None
-        if water is None
-        else [
-            {
-                "name": pond.name,
-                "level_m": pond.level,
-                "depth_m": pond.depth,
-                "area_m2": pond.area,
-                "volume_m3": pond.volume,
-                "deepest_m": list(pond.deepest),
-                "against": list(pond.against),
-            }
-            for pond in water.ponds
-        ]
-    )
+def _ponds(ponds: Sequence[Pond]) -> list[Data]:
+    return [
+        {
+            "name": pond.name,
+            "level_m": pond.level,
+            "depth_m": pond.depth,
+            "area_m2": pond.area,
+            "volume_m3": pond.volume,
+            "deepest_m": list(pond.deepest),
+            "against": list(pond.against),
+        }
+        for pond in ponds
+    ]
 
 
-def _shares(water: Water | None) -> list[Data] | None:
-    return (
-        None
-        if water is None
-        else [
-            {"to": one.to, "kind": one.kind, "beside": one.beside, "share": one.share, "allowed": one.allowed}
-            for one in water.shares
-        ]
-    )
+def _shares(shares: Sequence[WaterShare]) -> list[Data]:
+    return [
+        {"to": one.to, "kind": one.kind, "beside": one.beside, "share": one.share, "allowed": one.allowed}
+        for one in shares
+    ]
 
 
 def _thickness(depths: Depths | None) -> Data | None:
@@ -118,17 +111,17 @@ def _thickness(depths: Depths | None) -> Data | None:
 
 
 _FIGURES: Mapping[str, Callable[[Plan], Any]] = {
-    "area_m2": lambda plan: plan.area,
-    "perimeter_m": lambda plan: plan.perimeter,
-    "design_thickness_m": lambda plan: plan.thickness,
-    "net_volume_m3": lambda plan: plan.quantities.net,
-    "slab_volume_m3": lambda plan: plan.quantities.slab,
-    "thickened_edges_volume_m3": lambda plan: plan.quantities.thickened_edges,
-    "steps_volume_m3": lambda plan: plan.quantities.steps,
-    "volume_from_heights": lambda plan: plan.quantities.from_surfaces,
-    "panels": lambda plan: [_panel(panel) for panel in plan.panels],
-    "fall": lambda plan: _fall(plan.facets),
-    "ponds": lambda plan: _ponds(plan.water),
-    "water_shares": lambda plan: _shares(plan.water),
-    "thickness": lambda plan: _thickness(plan.depths),
+    "area_m2": lambda plan: plan.shape.area,
+    "perimeter_m": lambda plan: plan.shape.perimeter,
+    "design_thickness_m": lambda plan: plan.thickness.design,
+    "net_volume_m3": lambda plan: plan.concrete.quantities.net,
+    "slab_volume_m3": lambda plan: plan.concrete.quantities.slab,
+    "thickened_edges_volume_m3": lambda plan: plan.concrete.quantities.thickened_edges,
+    "steps_volume_m3": lambda plan: plan.concrete.quantities.steps,
+    "volume_from_heights": lambda plan: plan.concrete.quantities.from_surfaces,
+    "panels": lambda plan: [_panel(panel) for panel in plan.panels.all],
+    "fall": lambda plan: _fall(plan.finish.facets),
+    "ponds": lambda plan: _ponds(plan.water.ponds) if plan.finish.surface else None,
+    "water_shares": lambda plan: _shares(plan.water.shares) if plan.finish.surface else None,
+    "thickness": lambda plan: _thickness(plan.concrete.depths),
 }

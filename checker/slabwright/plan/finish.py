@@ -1,59 +1,255 @@
-"""The finish surface of the plan, and what is read off it: lines, fixed heights, falls at walls."""
+"""The finish surface of the plan: where it is known, its facets and folds, and the height at any place."""
 
 from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
-from itertools import pairwise
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
+from functools import cached_property
+from typing import ClassVar
 
 import numpy as np
 import shapely
 
-from slabwright.design.model import Fixed, HeightLine, Point, SpotHeight
-from slabwright.design.point import spot_name
+from slabwright.design.model import Design, HeightLine, Point
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import SNAP
-from slabwright.geometry.shape.outline import at_distance, distance_along, distances_along
-from slabwright.geometry.surface.square_falls import square_falls
+from slabwright.geometry.shape.outline import Ring, at_distance, distance_along, distances_along
+from slabwright.geometry.surface import patches
 from slabwright.geometry.surface.surface import Surface, build_surface
-from slabwright.geometry.surface.surface import scattered as scattered_surface
-from slabwright.plan.edges import ON_EDGE, corner_name, point_name
-from slabwright.plan.things import XY, EdgePiece, Facet, FixedMatch, Fold, LineRun, WallFall
-from slabwright.source.problem import Problem
-from slabwright.units.quantity import height, length, show
+from slabwright.plan.shape import ON_EDGE, Shape, corner_name, point_name
+from slabwright.plan.shots import spots as spots_of
+from slabwright.plan.things import XY, Facet, Fold, LineRun
 
-if TYPE_CHECKING:
-    from slabwright.plan.plan import Plan
-
-REACH = 0.61  # 2 ft: a fixed height further from the slab than this does not meet it
-LIP = 0.005  # m: what falls away from a wall for less than this is no fall
-ON_LINE = 0.1  # a shot this near the end of a height line was taken there, m
+REACH = 0.61  # 2 ft: the slab is asked for its height no further from it than this, m
 MEASURED = 400  # facets: a surface shot more densely is measured, not folded from corners
 STRAIGHT = 0.5  # degrees: an outline corner that turns less lies on a straight side
 
 
-@dataclass(frozen=True, slots=True)
 class Finish:
-    """The finish surface, or the names of the points that lack a height."""
+    """The finish heights and the surface through them. It is never guessed: a corner without a height leaves none."""
 
-    surface: Surface | None
-    missing: tuple[str, ...]
-    along_rim: Callable[[Sequence[XY]], tuple[float, ...] | None]
-    line_heights: tuple[tuple[float, ...] | None, ...]
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "fixtures"})
 
+    def __init__(self, design: Design, shape: Shape) -> None:
+        self._design = design
+        self._shape = shape
 
-def _spots(heights: Sequence[SpotHeight]) -> np.ndarray:
-    return np.array([[h.at.x, h.at.y, h.height.si] for h in heights]).reshape(-1, 3)
+    @cached_property
+    def _spots(self) -> np.ndarray:
+        return spots_of(self._design.heights.finish)
+
+    @cached_property
+    def _rim(self) -> _Rim:
+        return _Rim(self._shape.ring, self._spots)
+
+    @cached_property
+    def _bare_corners(self) -> tuple[str, ...]:
+        """Outline corners without a height; one on a straight side between two known heights needs none."""
+        outline, rim = self._shape.corners, self._rim
+        places = [(corner.at.x, corner.at.y) for corner in outline]
+        missing = []
+        for index, (along, _) in enumerate(distances_along(self._shape.ring, places)):
+            if rim.near(along) < ON_EDGE:
+                continue
+            before, corner, after = outline[index - 1], outline[index], outline[(index + 1) % len(outline)]
+            bends = corner.through is not None or after.through is not None
+            if len(rim.marks) < 2 or bends or not _straight(before.at, corner.at, after.at):
+                missing.append(corner_name(corner))
+        return tuple(missing)
+
+    @cached_property
+    def _on_lines(self) -> tuple[tuple[tuple[float, ...] | None, ...], tuple[str, ...]]:
+        """Heights of each height line, point by point (None where one lacks), and the points that lack one."""
+        found: list[tuple[float, ...] | None] = []
+        missing = list(self._bare_corners)
+        at_spot = {(round(x, 4), round(y, 4)): z for x, y, z in self._spots.tolist()}
+        for line in self._design.heights.lines:
+            own: list[float] = []
+            for point in line.along:
+                z = at_spot.get((round(point.x, 4), round(point.y, 4)))
+                if z is None and not missing:
+                    along, off = distance_along(self._shape.ring, (point.x, point.y))
+                    z = self._rim.at(along) if off < ON_EDGE else None
+                if z is None:
+                    missing.append(f"{point_name(point)} ({line.kind} {line.name})".replace(" )", ")"))
+                else:
+                    own.append(z)
+            found.append(tuple(own) if len(own) == len(line.along) else None)
+        return tuple(found), tuple(dict.fromkeys(missing))
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """Corners and line points without a finish height; while there are any there is no surface."""
+        return self._on_lines[1]
+
+    @property
+    def line_heights(self) -> tuple[tuple[float, ...] | None, ...]:
+        """Heights of each height line of the file, point by point; None for a line that lacks one."""
+        return self._on_lines[0]
+
+    def along_rim(self, points: Sequence[XY]) -> tuple[float, ...] | None:
+        """Finish heights at points of the outline, straight between those given; None while a corner has none."""
+        return self._rim.heights(points) if self._known else None
+
+    @property
+    def _known(self) -> bool:
+        return not self.missing and bool(self._rim.marks)
+
+    @cached_property
+    def surface(self) -> Surface | None:
+        """The finish surface, or None while a corner has no height."""
+        if not self._known:
+            return None
+        ring, rim, slab, spots = self._shape.ring, self._rim, self._shape.slab, self._spots
+        vertices = list(zip(ring.along, ring.points, strict=False))
+        added = [along for along in rim.marks if _apart(along, ring.along) > ON_EDGE]
+        vertices += [(along, at_distance(ring, along)) for along in added]
+        around = np.array([(x, y, rim.at(along)) for along, (x, y) in sorted(vertices)])
+        chains = [np.vstack([around, around[:1]])]
+        for line, heights in zip(self._design.heights.lines, self.line_heights, strict=True):
+            if heights is not None:
+                chains.append(np.array([[p.x, p.y, z] for p, z in zip(line.along, heights, strict=True)]))
+        own = spots[shapely.contains_xy(slab, spots[:, 0], spots[:, 1])]
+        surface = build_surface(slab, own, chains)
+        drains = self._drain_spots(surface, own)
+        return build_surface(slab, np.vstack([own, drains]), chains) if len(drains) else surface
+
+    def _drain_spots(self, surface: Surface, own: np.ndarray) -> np.ndarray:
+        """Drains as spots of the surface: at their rim height when given, else at the height the surface has there."""
+        slab = self._shape.slab
+        found = []
+        for fixture in self._design.fixtures:
+            if fixture.kind != "drain" or fixture.at is None:
+                continue
+            at = (fixture.at.x, fixture.at.y)
+            if len(own) and np.hypot(own[:, 0] - at[0], own[:, 1] - at[1]).min() < ON_EDGE:
+                continue
+            spot = shapely.Point(at)
+            if slab.distance(spot) < ON_EDGE:  # drains stand at edges too
+                near = shapely.get_coordinates(shapely.shortest_line(slab, spot))[0]
+                z = fixture.rim.si if fixture.rim else float(surface.height(near.reshape(1, 2))[0])
+                found.append([*near, z])
+        return np.array(found).reshape(-1, 3)
+
+    @cached_property
+    def facets(self) -> tuple[Facet, ...]:
+        """The triangles of the finish surface with slope and downhill direction; empty without one."""
+        surface = self.surface
+        if surface is None:
+            return ()
+        xy, z = [(x, y) for x, y in surface.mesh.xy.tolist()], surface.z.tolist()
+        found = []
+        for (a, b, c), (x, y), slope, area in zip(
+            surface.mesh.triangles.tolist(),
+            surface.gradients.tolist(),
+            surface.slopes.tolist(),
+            surface.areas.tolist(),
+            strict=True,
+        ):
+            down = (-x / slope, -y / slope) if slope > 0 else (0.0, 0.0)
+            found.append(Facet((xy[a], xy[b], xy[c]), (z[a], z[b], z[c]), slope, down, area))
+        return tuple(found)
+
+    def facets_at(self, at: XY) -> tuple[int, ...]:
+        """The facets of the finish surface that a place lies on: one, or those that meet there."""
+        return () if self.surface is None else tuple(patches.facets_at(self.surface, [at]))
+
+    def at(self, at: XY) -> float | None:
+        """Finish height at a point of the slab (or the nearest point of it within 2 ft), m; None if not known."""
+        surface, slab = self.surface, self._shape.slab
+        if surface is None:
+            return None
+        spot = shapely.Point(at)
+        if slab.distance(spot) > REACH:
+            return None
+        nearest = shapely.get_coordinates(shapely.shortest_line(slab, spot))[0]
+        z = float(surface.height(nearest.reshape(1, 2))[0])
+        if np.isnan(z):  # on the rim, a hair outside every facet
+            heights = self.along_rim([(float(nearest[0]), float(nearest[1]))])
+            z = heights[0] if heights else z
+        return None if np.isnan(z) else z
+
+    def on_slab(self, xy: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Those of the places (k, 2) that lie on the slab, its edge counted, and the finish heights there."""
+        marks = shapely.points(xy)
+        near = shapely.distance(self._shape.slab, marks) < ON_EDGE
+        if self.surface is None or not near.any():
+            return np.zeros((0, 2)), np.zeros(0)
+        ends = shapely.get_coordinates(shapely.shortest_line(self._shape.slab, marks[near])).reshape(-1, 2, 2)
+        foot = ends[:, 0]
+        heights = self.surface.height(foot)
+        lost = np.isnan(heights)  # on the rim, a hair outside every facet
+        if lost.any():
+            heights[lost] = self.along_rim([(x, y) for x, y in foot[lost].tolist()]) or np.nan
+        known = ~np.isnan(heights)
+        return foot[known], heights[known]
+
+    @cached_property
+    def lines(self) -> tuple[LineRun, ...]:
+        """Valleys, ridges and grade breaks with their heights; empty without a finish surface."""
+        if self.surface is None:
+            return ()
+        lines: Sequence[tuple[HeightLine, tuple[float, ...] | None]] = list(
+            zip(self._design.heights.lines, self.line_heights, strict=True)
+        )
+        return tuple(LineRun(line, tuple((p.x, p.y) for p in line.along), zs) for line, zs in lines if zs is not None)
+
+    @cached_property
+    def lines_cross(self) -> bool:
+        """Whether height lines cross where no point has a height, so that each of them says its own there."""
+        heights = self._design.heights
+        lines = [shapely.LineString([(point.x, point.y) for point in line.along]) for line in heights.lines]
+        if len(lines) < 2:
+            return False
+        first, second = shapely.STRtree(lines).query(lines, predicate="intersects")
+        met = [lines[a].intersection(lines[b]) for a, b in zip(first.tolist(), second.tolist(), strict=True) if a < b]
+        given = shapely.MultiPoint([(spot.at.x, spot.at.y) for spot in heights.finish])
+        return any(shapely.distance(given, shapely.points(xy)) > SNAP for xy in shapely.get_coordinates(met).tolist())
+
+    @cached_property
+    def worst_fold(self) -> Fold | None:
+        """The four-corner piece whose two folds differ most; None where nothing folds two ways, or all is shot."""
+        if self.surface is None:
+            return None
+        mesh, z = self.surface.mesh, self.surface.z.tolist()
+        triangles, neighbours = mesh.triangles.tolist(), mesh.neighbours.tolist()
+        if len(triangles) > MEASURED:
+            return None
+        xy = [(x, y) for x, y in mesh.xy.tolist()]
+        given = [[(p.x, p.y) for p in line.along] for line in self._design.heights.lines]
+        given += [[xy[a], xy[b]] for a, b in mesh.rim.tolist()]
+        worst: tuple[float, tuple[int, int, int, int], XY, float, float] | None = None
+        for index, (triangle, beyond) in enumerate(zip(triangles, neighbours, strict=True)):
+            for side, other in enumerate(beyond):
+                if other <= index:
+                    continue
+                a, b, c = triangle[side], triangle[side - 2], triangle[side - 1]
+                d = next(v for v in triangles[other] if v not in (a, b))
+                crossing = _crossing(xy[a], xy[b], xy[c], xy[d])
+                if crossing is None:
+                    continue
+                t, u = crossing
+                one, two = z[a] + (z[b] - z[a]) * t, z[c] + (z[d] - z[c]) * u
+                if worst is not None and abs(one - two) <= worst[0] + 1e-9:
+                    continue
+                middle = (xy[a][0] + xy[b][0]) / 2, (xy[a][1] + xy[b][1]) / 2
+                if min(nearest_on(line, middle)[0] for line in given) >= ON_EDGE:
+                    at = xy[a][0] + (xy[b][0] - xy[a][0]) * t, xy[a][1] + (xy[b][1] - xy[a][1]) * t
+                    worst = abs(one - two), (a, c, b, d), at, one, two
+        if worst is None:
+            return None
+        _, (a, c, b, d), at, one, two = worst
+        corners = xy[a], xy[c], xy[b], xy[d]
+        first, second, third, fourth = (self._shape.name_at(corner) for corner in corners)
+        return Fold((first, second, third, fourth), corners, at, one, two)
 
 
 class _Rim:
     """Heights along the outline: straight between the spots that lie on it, all the way round."""
 
-    def __init__(self, plan: Plan, spots: np.ndarray) -> None:
-        self.ring = plan.ring
+    def __init__(self, ring: Ring, spots: np.ndarray) -> None:
+        self.ring = ring
         places = [(x, y) for x, y, _ in spots.tolist()]
         found = zip(distances_along(self.ring, places), spots[:, 2].tolist(), strict=True)
         known = sorted((along, z) for (along, off), z in found if off < ON_EDGE)
@@ -78,303 +274,16 @@ class _Rim:
         return tuple(self.at(along) for along, _ in distances_along(self.ring, points))
 
 
-def finish(plan: Plan) -> Finish:
-    """Build the finish surface when every corner has a height."""
-    heights = plan.design.heights
-    spots = _spots(heights.finish)
-    rim = _Rim(plan, spots)
-    missing = _missing_corners(plan, rim)
-    line_heights: list[tuple[float, ...] | None] = []
-    at_spot = {(round(x, 4), round(y, 4)): z for x, y, z in spots.tolist()}
-    for line in heights.lines:
-        own: list[float] = []
-        for point in line.along:
-            z = at_spot.get((round(point.x, 4), round(point.y, 4)))
-            if z is None and not missing:
-                along, off = distance_along(plan.ring, (point.x, point.y))
-                z = rim.at(along) if off < ON_EDGE else None
-            if z is None:
-                missing.append(f"{point_name(point)} ({line.kind} {line.name})".replace(" )", ")"))
-            else:
-                own.append(z)
-        line_heights.append(tuple(own) if len(own) == len(line.along) else None)
-
-    if missing or not rim.marks:
-        return Finish(None, tuple(dict.fromkeys(missing)), lambda xy: None, tuple(line_heights))
-    return Finish(_surface(plan, spots, rim, line_heights), (), rim.heights, tuple(line_heights))
-
-
-def _missing_corners(plan: Plan, rim: _Rim) -> list[str]:
-    """Outline corners without a height; one on a straight side between two known heights needs none."""
-    outline = plan.design.outline
-    places = [(corner.at.x, corner.at.y) for corner in outline]
-    missing = []
-    for index, (along, _) in enumerate(distances_along(plan.ring, places)):
-        if rim.near(along) < ON_EDGE:
-            continue
-        before, corner, after = outline[index - 1], outline[index], outline[(index + 1) % len(outline)]
-        bends = corner.through is not None or after.through is not None
-        if len(rim.marks) < 2 or bends or not _straight(before.at, corner.at, after.at):
-            missing.append(corner_name(corner))
-    return missing
-
-
 def _straight(a: Point, b: Point, c: Point) -> bool:
     """Whether the way from a over b to c goes straight on."""
     ux, uy, vx, vy = b.x - a.x, b.y - a.y, c.x - b.x, c.y - b.y
     return abs(math.degrees(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy))) < STRAIGHT
 
 
-def _surface(plan: Plan, spots: np.ndarray, rim: _Rim, line_heights: Sequence[tuple[float, ...] | None]) -> Surface:
-    ring = plan.ring
-    vertices = list(zip(ring.along, ring.points, strict=False))
-    added = [along for along in rim.marks if _apart(along, ring.along) > ON_EDGE]
-    vertices += [(along, at_distance(ring, along)) for along in added]
-    around = np.array([(x, y, rim.at(along)) for along, (x, y) in sorted(vertices)])
-    chains = [np.vstack([around, around[:1]])]
-    for line, heights in zip(plan.design.heights.lines, line_heights, strict=True):
-        if heights is not None:
-            chains.append(np.array([[p.x, p.y, z] for p, z in zip(line.along, heights, strict=True)]))
-    own = spots[shapely.contains_xy(plan.slab, spots[:, 0], spots[:, 1])]
-    surface = build_surface(plan.slab, own, chains)
-    drains = _drain_spots(plan, surface, own)
-    return build_surface(plan.slab, np.vstack([own, drains]), chains) if len(drains) else surface
-
-
 def _apart(distance: float, marks: Sequence[float]) -> float:
     """How far a distance is from the nearest of some in order."""
     after = bisect_right(marks, distance)
     return min(abs(mark - distance) for mark in marks[max(after - 1, 0) : after + 1])
-
-
-def _drain_spots(plan: Plan, surface: Surface, own: np.ndarray) -> np.ndarray:
-    """Drains as spots of the surface: at their rim height when given, else at the height the surface has there."""
-    found = []
-    for fixture in plan.design.fixtures:
-        if fixture.kind != "drain" or fixture.at is None:
-            continue
-        at = (fixture.at.x, fixture.at.y)
-        if len(own) and np.hypot(own[:, 0] - at[0], own[:, 1] - at[1]).min() < ON_EDGE:
-            continue
-        spot = shapely.Point(at)
-        if plan.slab.distance(spot) < ON_EDGE:  # drains stand at edges too
-            near = shapely.get_coordinates(shapely.shortest_line(plan.slab, spot))[0]
-            z = fixture.rim.si if fixture.rim else float(surface.height(near.reshape(1, 2))[0])
-            found.append([*near, z])
-    return np.array(found).reshape(-1, 3)
-
-
-def scattered(plan: Plan, heights: Sequence[SpotHeight], *, folded: bool = False) -> Surface | None:
-    """A surface between shots (base or existing ground), over the part of the slab inside them.
-
-    With ``folded`` it runs straight along the height lines of the finish from shot to shot, as a base graded parallel
-    to the slab does.
-    """
-    points = _spots(heights)
-    if len(points) < 3:
-        return None
-    hull = shapely.convex_hull(shapely.multipoints(points[:, :2]))
-    reached = shapely.intersection(hull, plan.slab)
-    if reached.area <= 1e-6:
-        return None
-    return scattered_surface(points, plan.slab, _shot_lines(plan, points) if folded else None)
-
-
-def _shot_lines(plan: Plan, points: np.ndarray) -> np.ndarray:
-    """Stretches of the height lines with a shot at both ends, from shot to shot, (s, 2, 2)."""
-    found = []
-    for line in plan.design.heights.lines:
-        for ends in pairwise(line.along):
-            near = [np.hypot(points[:, 0] - p.x, points[:, 1] - p.y) for p in ends]
-            if all(away.min() < ON_LINE for away in near):
-                found.append([points[int(away.argmin()), :2] for away in near])
-    return np.array(found).reshape(-1, 2, 2)
-
-
-def facets(surface: Surface) -> tuple[Facet, ...]:
-    """The triangles of a surface with slope and downhill direction."""
-    xy, z = [(x, y) for x, y in surface.mesh.xy.tolist()], surface.z.tolist()
-    found = []
-    for (a, b, c), (x, y), slope, area in zip(
-        surface.mesh.triangles.tolist(),
-        surface.gradients.tolist(),
-        surface.slopes.tolist(),
-        surface.areas.tolist(),
-        strict=True,
-    ):
-        down = (-x / slope, -y / slope) if slope > 0 else (0.0, 0.0)
-        found.append(Facet((xy[a], xy[b], xy[c]), (z[a], z[b], z[c]), slope, down, area))
-    return tuple(found)
-
-
-def finish_at(plan: Plan, at: XY) -> float | None:
-    """Finish height at a point, or at the nearest point of the slab within reach."""
-    surface = plan.surface
-    if surface is None:
-        return None
-    spot = shapely.Point(at)
-    if plan.slab.distance(spot) > REACH:
-        return None
-    nearest = shapely.get_coordinates(shapely.shortest_line(plan.slab, spot))[0]
-    z = float(surface.height(nearest.reshape(1, 2))[0])
-    if np.isnan(z):  # on the rim, a hair outside every facet
-        heights = plan.rim_heights([(float(nearest[0]), float(nearest[1]))])
-        z = heights[0] if heights else z
-    return None if np.isnan(z) else z
-
-
-def line_runs(plan: Plan) -> tuple[LineRun, ...]:
-    """Height lines with their heights."""
-    if plan.surface is None:
-        return ()
-    lines: Sequence[tuple[HeightLine, tuple[float, ...] | None]] = list(
-        zip(plan.design.heights.lines, plan.line_heights, strict=True)
-    )
-    return tuple(LineRun(line, tuple((p.x, p.y) for p in line.along), zs) for line, zs in lines if zs is not None)
-
-
-def fixed_matches(plan: Plan) -> tuple[FixedMatch, ...]:
-    """Fixed heights against the slab, at their own points and wherever the slab folds between them."""
-    found: list[FixedMatch] = []
-    if plan.surface is None:
-        return ()
-    for fixed in plan.design.fixed:
-        for at, level in _fixed_spots(plan, fixed):
-            slab = finish_at(plan, at)
-            if slab is not None:
-                found.append(FixedMatch(fixed, at, level, slab))
-    return tuple(found)
-
-
-def _fixed_spots(plan: Plan, fixed: Fixed) -> Iterator[tuple[XY, float]]:
-    points = [(p.x, p.y) for p in fixed.along]
-    levels = [h.si for h in fixed.height]
-    if len(levels) == 1:
-        levels = levels * len(points)
-    if len(points) == 1:
-        yield points[0], levels[0]
-        return
-    pairs = list(zip(points, levels, strict=True))
-    for (p, low), (q, high) in pairwise(pairs):
-        line = shapely.LineString([p, q])
-        stations = [0.0, line.length]
-        for piece in plan.edges:
-            for vertex in piece.line:
-                spot = shapely.Point(vertex)
-                if line.distance(spot) <= REACH:
-                    stations.append(float(line.project(spot)))
-        for station in sorted({round(s, 6) for s in stations}):
-            share = min(station / line.length, 1.0)
-            yield (p[0] + (q[0] - p[0]) * share, p[1] + (q[1] - p[1]) * share), low + (high - low) * share
-
-
-def wall_falls(plan: Plan, within: float) -> tuple[WallFall, ...]:
-    """Falls along lines square to each building edge, out to ``within`` or to the first low line before that."""
-    found: list[WallFall] = []
-    for piece in plan.edges:
-        if piece.beside == "building":
-            for start, end in pairwise(piece.line):
-                found.extend(_square_falls(plan, piece, start, end, within))
-    return tuple(found)
-
-
-def _square_falls(plan: Plan, piece: EdgePiece, start: XY, end: XY, within: float) -> Iterator[WallFall]:
-    size = math.dist(start, end)
-    if plan.surface is None or size < 0.05:
-        return
-    along = (end[0] - start[0]) / size, (end[1] - start[1]) / size
-    square = (-along[1], along[0]) if plan.ring.ccw else (along[1], -along[0])
-    stations = [share * size for share in _stations(size)]
-    lines = square_falls(plan.surface, start, end, plan.ring.ccw, stations, within)
-    for station, stretches in zip(stations, lines, strict=True):
-        if not stretches or stretches[-1].far <= 0.02:
-            continue
-        fallen = 0.0
-        for near, far, away in stretches:
-            if away <= 0 and fallen > LIP:
-                break  # a low line: beyond it the ground may rise again, or fall along the wall
-            fallen += far - near if away > 0 else 0.0
-            if far - near >= 0.02:
-                middle = (near + far) / 2
-                x, y = start[0] + along[0] * station, start[1] + along[1] * station
-                yield WallFall(piece, (x + square[0] * middle, y + square[1] * middle), away, near)
-
-
-def _stations(size: float) -> list[float]:
-    """Where to look along a wall: just inside both ends and every 2 ft or so between."""
-    inner = max(1, min(40, round(size / 0.6)))
-    edge = min(0.02 / size, 0.1)
-    return sorted({edge, 1 - edge, *((k + 0.5) / inner for k in range(inner))})
-
-
-def questions(plan: Plan) -> Iterator[Problem]:
-    """Spots off the slab, and lines that disagree where they cross."""
-    for spot in plan.design.heights.finish:
-        away = float(plan.ring.polygon.distance(shapely.Point(spot.at.x, spot.at.y)))
-        if away > 0.05:
-            yield Problem(
-                spot.place,
-                f"{point_name(spot.at)} has a finish height but lies {show(length(away), plan.system)} off the slab",
-                "move the point onto the slab, or put the height under `fixed` or `ground`",
-            )
-    surface = plan.surface
-    if surface is None:
-        return
-    place = plan.place("heights.lines", "heights.finish")
-    for clash in surface.clashes:
-        first, second = (show(height(z), plan.system) for z in clash.heights)
-        at = spot_name(*clash.xy, plan.design.plan_unit)
-        yield Problem(
-            place,
-            f"two height lines cross at {at} but say {first} and {second} there",
-            "put a point with a height where they cross, in both lines",
-        )
-
-
-def lines_cross(plan: Plan) -> bool:
-    """Whether two height lines meet at a place without a height of its own."""
-    heights = plan.design.heights
-    lines = [shapely.LineString([(point.x, point.y) for point in line.along]) for line in heights.lines]
-    if len(lines) < 2:
-        return False
-    first, second = shapely.STRtree(lines).query(lines, predicate="intersects")
-    met = [lines[a].intersection(lines[b]) for a, b in zip(first.tolist(), second.tolist(), strict=True) if a < b]
-    given = shapely.MultiPoint([(spot.at.x, spot.at.y) for spot in heights.finish])
-    return any(shapely.distance(given, shapely.points(xy)) > SNAP for xy in shapely.get_coordinates(met).tolist())
-
-
-def worst_fold(plan: Plan, surface: Surface) -> Fold | None:
-    """The four-corner piece whose two diagonals differ most at their crossing; None where nothing folds two ways."""
-    triangles, neighbours = surface.mesh.triangles.tolist(), surface.mesh.neighbours.tolist()
-    if len(triangles) > MEASURED:
-        return None
-    xy, z = [(x, y) for x, y in surface.mesh.xy.tolist()], surface.z.tolist()
-    given = [[(p.x, p.y) for p in line.along] for line in plan.design.heights.lines]
-    given += [[xy[a], xy[b]] for a, b in surface.mesh.rim.tolist()]
-    worst: tuple[float, tuple[int, int, int, int], XY, float, float] | None = None
-    for index, (triangle, beyond) in enumerate(zip(triangles, neighbours, strict=True)):
-        for side, other in enumerate(beyond):
-            if other <= index:
-                continue
-            a, b, c = triangle[side], triangle[side - 2], triangle[side - 1]
-            d = next(v for v in triangles[other] if v not in (a, b))
-            crossing = _crossing(xy[a], xy[b], xy[c], xy[d])
-            if crossing is None:
-                continue
-            t, u = crossing
-            one, two = z[a] + (z[b] - z[a]) * t, z[c] + (z[d] - z[c]) * u
-            if worst is not None and abs(one - two) <= worst[0] + 1e-9:
-                continue
-            middle = (xy[a][0] + xy[b][0]) / 2, (xy[a][1] + xy[b][1]) / 2
-            if min(nearest_on(line, middle)[0] for line in given) >= ON_EDGE:
-                at = xy[a][0] + (xy[b][0] - xy[a][0]) * t, xy[a][1] + (xy[b][1] - xy[a][1]) * t
-                worst = abs(one - two), (a, c, b, d), at, one, two
-    if worst is None:
-        return None
-    _, (a, c, b, d), at, one, two = worst
-    corners = xy[a], xy[c], xy[b], xy[d]
-    first, second, third, fourth = (plan.name_at(corner) for corner in corners)
-    return Fold((first, second, third, fourth), corners, at, one, two)
 
 
 def _crossing(a: XY, b: XY, c: XY, d: XY) -> tuple[float, float] | None:

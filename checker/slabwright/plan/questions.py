@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import shapely
+
 from slabwright.design.point import spot_name
-from slabwright.plan.edges import point_name
 from slabwright.plan.plan import Plan
+from slabwright.plan.shape import point_name
 from slabwright.source.problem import Problem
-from slabwright.units.quantity import meets, show, slope, volume
+from slabwright.units.quantity import depth, height, length, meets, show, slope, volume
 
 STEEP = 0.25  # steepest that a slab on ground is likely to be meant
 DISAGREE = 1 / 96  # 1/8 in/ft: least difference of two falls that is asked about
@@ -17,16 +19,75 @@ ROUNDED_UP = 0.5 * 0.9144**3  # m3, 1/2 yd3: what plants round an order up to, u
 
 def ask(plan: Plan) -> Iterator[Problem]:
     """Every question, in the order of the sections it is about."""
+    yield from _bare_edges(plan)
+    yield from _joint_ends(plan)
+    yield from _heights(plan)
     yield from _steep(plan)
     yield from _stated_falls(plan)
     yield from _allowance(plan)
 
 
+def _bare_edges(plan: Plan) -> Iterator[Problem]:
+    """Stretches of the outline about which nothing is said, while other edges are described."""
+    bare = [p for p in plan.edges.pieces if p.edge is None]
+    if bare and plan.design.edges:
+        names = ", ".join(p.name.removeprefix("edge ") for p in bare[:4])
+        yield Problem(
+            plan.place("edges", "outline"),
+            f"nothing is said about what stands beside {names}" + (" and more" if len(bare) > 4 else ""),
+            "add a run for it, or one line `- {rest: open ground}`",
+        )
+
+
+def _joint_ends(plan: Plan) -> Iterator[Problem]:
+    """Joint ends that were moved to what they nearly touch, and joints that lie beside the slab."""
+    for joint in plan.joints.all:
+        typed = joint.joint.along
+        for end, point in zip(joint.ends, (typed[0], typed[-1]), strict=True):
+            if end.gap > 0.001 and plan.shape.slab.covers(shapely.Point(point.x, point.y)):
+                what = {"edge": "the edge", "opening": "the opening"}.get(end.meets, f"joint {end.other}")
+                yield Problem(
+                    joint.joint.place,
+                    f"joint {joint.name} stops {show(depth(end.gap), plan.system)} from {what}: taken as meeting it",
+                    "draw it to the edge, or stop it well clear if it is meant to stop",
+                )
+    for index in plan.joints.layout.unused:
+        yield Problem(
+            plan.joints.counting[index].place,
+            f"joint {plan.joints.counting[index].name} lies beside the slab or along its edge: it cuts nothing",
+            "correct its points, or take it out",
+        )
+
+
+def _heights(plan: Plan) -> Iterator[Problem]:
+    """Spots off the slab, and lines that disagree where they cross."""
+    for spot in plan.design.heights.finish:
+        away = float(plan.shape.ring.polygon.distance(shapely.Point(spot.at.x, spot.at.y)))
+        if away > 0.05:
+            yield Problem(
+                spot.place,
+                f"{point_name(spot.at)} has a finish height but lies {show(length(away), plan.system)} off the slab",
+                "move the point onto the slab, or put the height under `fixed` or `ground`",
+            )
+    surface = plan.finish.surface
+    if surface is None:
+        return
+    place = plan.place("heights.lines", "heights.finish")
+    for clash in surface.clashes:
+        first, second = (show(height(z), plan.system) for z in clash.heights)
+        at = spot_name(*clash.xy, plan.design.plan_unit)
+        yield Problem(
+            place,
+            f"two height lines cross at {at} but say {first} and {second} there",
+            "put a point with a height where they cross, in both lines",
+        )
+
+
 def _steep(plan: Plan) -> Iterator[Problem]:
     """One question about the steepest part of the finish surface."""
-    if not plan.facets:
+    if not plan.finish.facets:
         return
-    steepest = max(plan.facets, key=lambda facet: facet.slope)
+    steepest = max(plan.finish.facets, key=lambda facet: facet.slope)
     if steepest.slope > STEEP:
         corners = [_spot(plan, x, y) for x, y in steepest.corners]
         yield Problem(
@@ -44,9 +105,9 @@ def _spot(plan: Plan, x: float, y: float) -> str:
 
 def _stated_falls(plan: Plan) -> Iterator[Problem]:
     """Falls typed on the sketch that the heights do not give."""
-    for stated in plan.falls:
+    for stated in plan.design.heights.falls:
         first, last = stated.along
-        worked = plan.fall_along((first.x, first.y), (last.x, last.y))
+        worked = plan.falls.along((first.x, first.y), (last.x, last.y))
         if worked is None or abs(worked - stated.fall.si) < DISAGREE:
             continue
         way = f"from {point_name(first)} to {point_name(last)}"
@@ -63,7 +124,7 @@ def _allowance(plan: Plan) -> Iterator[Problem]:
     order = plan.design.order
     if order is None or order.volume is None or order.allowance is None or order.allowance_inside:
         return
-    net, typed = plan.quantities.net, order.volume
+    net, typed = plan.concrete.quantities.net, order.volume
     with_allowance = net * (1 + order.allowance.si)
     most = with_allowance + (order.step.si if order.step else ROUNDED_UP)
     if order.allowance.si > 0 and meets(typed.si, with_allowance, "least") and typed.si < most:

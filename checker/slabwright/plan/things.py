@@ -56,8 +56,6 @@ class PlannedJoint(NamedTuple):
     line: tuple[XY, ...]
     length: float
     ends: tuple[JointEnd, JointEnd]
-    thickest: float  # greatest design thickness along it, thickened edges included, m
-    thickest_at: XY
 
     @property
     def name(self) -> str:
@@ -121,7 +119,6 @@ class EdgePiece(NamedTuple):
     takes_water: bool | None  # may water be sent here; None: not said
     ground: tuple[float, ...] | None  # height beside at each point of ``line``, m
     finish: tuple[float, ...] | None  # finish height at each point of ``line``, m
-    thickness: float  # greatest design thickness along it, m
     place: Place
 
     @property
@@ -171,13 +168,6 @@ class Trail(NamedTuple):
 
     xy: tuple[XY, ...]
     to: str
-
-
-class Water(NamedTuple):
-    """Where water stands and where it leaves."""
-
-    ponds: tuple[Pond, ...]
-    shares: tuple[WaterShare, ...]  # add up to 1
 
 
 class Depths(NamedTuple):
@@ -255,7 +245,6 @@ class PlannedFixture(NamedTuple):
     name: str  # "post 1" when the file gives none
     at: XY
     inside: bool
-    joint_distance: float  # to the nearest joint that counts; inf without joints
     slab: float | None  # finish height there
 
 

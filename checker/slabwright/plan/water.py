@@ -1,108 +1,273 @@
-"""Standing water and the ways water leaves, named after what stands at each edge."""
+"""Standing water and the ways water takes, named after what stands at each edge."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Literal
+from functools import cached_property
+from typing import ClassVar, Literal, NamedTuple
 
 import numpy as np
 import shapely
 
+from slabwright.design.model import Design
 from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.noding import distinct
 from slabwright.geometry.surface.surface import Surface
 from slabwright.geometry.water import water as flow
-from slabwright.plan.edges import ON_EDGE
-from slabwright.plan.things import XY, EdgePiece, Pond, Trail, Water, WaterShare
+from slabwright.geometry.water.flood import flood
+from slabwright.plan.edges import Edges
+from slabwright.plan.finish import Finish
+from slabwright.plan.fixtures import Fixtures
+from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.things import XY, Crest, EdgePiece, LineRun, Pond, Trail, ValleyEnd, WaterShare
 from slabwright.source.place import Place
-
-if TYPE_CHECKING:
-    from slabwright.plan.plan import Plan
 
 MEETS = 0.002  # how far from a pond's outline an edge may be and still hold its water, m
 FEW = 2000  # pairs of edges of the mesh and points of the outline up to which all are tried
 TRAILS = 24  # ways of water kept for the drawing
+ASIDE, FLOWS = 0.3, 0.001  # how far beside a valley its sides are read, m; slope from which water flows
+
+Exit = tuple[str, Literal["edge", "drain", "opening"], str, bool | None, Place, tuple[XY, ...]]
 
 
-def ways_over(plan: Plan, surface: Surface) -> flow.Flow:
-    """The ways of water over a finish surface."""
-    return flow.flow_over(surface, rim_of(plan, surface), _drain_vertices(plan, surface))
+class Outcome(NamedTuple):
+    """Where water stands on a surface, and where it leaves."""
+
+    ponds: tuple[Pond, ...]
+    shares: tuple[WaterShare, ...]  # add up to 1
 
 
-def water(plan: Plan, ways: flow.Flow) -> Water:
-    """Standing water, and shares of the slab by where their water goes."""
-    ponds = _ponds(plan, ways)
-    return Water(ponds, _shares(plan, flow.shares_of(ways), ponds))
+class Water:
+    """Standing water, and where water leaves over edges, into drains and through openings.
+
+    Without a finish surface nothing is known of it, and everything here is empty.
+    """
+
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"openings", "fixtures"})
+
+    def __init__(self, design: Design, shape: Shape, finish: Finish, edges: Edges, fixtures: Fixtures) -> None:
+        self._design = design
+        self._shape = shape
+        self._finish = finish
+        self._edges = edges
+        self._fixtures = fixtures
+
+    @cached_property
+    def _flow(self) -> flow.Flow | None:
+        return self._flow_over(self._finish.surface) if self._finish.surface else None
+
+    def _flow_over(self, surface: Surface) -> flow.Flow:
+        return flow.flow_over(surface, self._rim_of(surface), self._drain_vertices(surface))
+
+    @cached_property
+    def ponds(self) -> tuple[Pond, ...]:
+        """Standing water, as numbered on the plan."""
+        return self._ponds(self._flow) if self._flow else ()
+
+    @cached_property
+    def shares(self) -> tuple[WaterShare, ...]:
+        """Parts of the slab's area by where their water goes; they add up to 1."""
+        return self._shares(flow.shares_of(self._flow), self.ponds) if self._flow else ()
+
+    def over(self, surface: Surface) -> Outcome:
+        """Standing water, and shares of the slab, as they would be with another finish surface."""
+        return self._outcome(self._flow_over(surface))
+
+    def _outcome(self, over: flow.Flow) -> Outcome:
+        ponds = self._ponds(over)
+        return Outcome(ponds, self._shares(flow.shares_of(over), ponds))
+
+    @cached_property
+    def bare_shares(self) -> tuple[WaterShare, ...]:
+        """Shares as they would be if no ground stood beside the slab: which edges water comes to."""
+        if self._flow is None:
+            return ()
+        surface, rim = self._flow.surface, self._flow.rim
+        if not (rim.ground > surface.z[rim.edges]).any():
+            return self.shares
+        bare = flow.Rim(rim.edges, rim.exit, np.full_like(rim.ground, -np.inf))
+        return self._outcome(flow.flow_over(surface, bare, self._drain_vertices(surface))).shares
+
+    @cached_property
+    def trails(self) -> tuple[Trail, ...]:
+        """A few ways of water, from the middles of the largest facets, for the drawing."""
+        return tuple(self._trail(self._flow, start) for start in _starts(self._flow.surface)) if self._flow else ()
+
+    def ways_from(self, starts: Sequence[XY]) -> tuple[Trail, ...]:
+        """The ways of water from places on the slab; one beside it starts at the nearest point of the slab."""
+        if self._flow is None or not len(starts):
+            return ()
+        lines = [shapely.shortest_line(self._shape.slab, shapely.Point(at)) for at in starts]
+        on_slab = [shapely.get_coordinates(line)[0] for line in lines]
+        return tuple(self._trail(self._flow, (float(x), float(y))) for x, y in on_slab)
+
+    def gathered(self, at: XY) -> float:
+        """Share of the slab's area whose water passes a point; 0 where no height is known at the point."""
+        surface = self._finish.surface
+        if surface is None:
+            return 0.0
+        vertex = surface.nearest_vertex(at, ON_EDGE)
+        if vertex < 0:
+            return 0.0
+        rim = self._rim_of(surface)
+        drains = {**self._drain_vertices(surface), vertex: -2}
+        return flow.shares_of(flow.flow_over(surface, rim, drains)).get(("exit", -2), 0.0)
+
+    @cached_property
+    def outlets(self) -> tuple[str, ...]:
+        """Names of all edges, openings and drains that may take water, those included that the file leaves open."""
+        edges = [piece.name for piece in self._edges.pieces if not piece.dams and piece.takes_water is not False]
+        openings = [opening.name for opening in self._design.openings if opening.takes_water]
+        drains = [
+            one.name
+            for one in self._fixtures.all
+            if one.fixture.kind == "drain" and self._shape.slab.distance(shapely.Point(one.at)) < ON_EDGE
+        ]
+        return (*edges, *openings, *drains)
+
+    def crest(self, start: Sequence[EdgePiece], end: Sequence[EdgePiece]) -> Crest | None:
+        """The highest point of the lowest way over the slab from edges to others; None where there is no way."""
+        return crest_over(self._finish.surface, start, end) if self._finish.surface else None
+
+    def valley_end(self, run: LineRun) -> ValleyEnd | None:
+        """The last stretch of a valley as a gutter; None where it or one of its sides hardly falls."""
+        xy, heights = (run.xy, run.heights) if run.low_end == run.xy[-1] else (run.xy[::-1], run.heights[::-1])
+        before, end = np.array(xy[-2]), np.array(xy[-1])
+        size = float(np.hypot(*(end - before)))
+        square = np.array([before[1] - end[1], end[0] - before[0]]) / size * ASIDE
+        middle, level = (before + end) / 2, (heights[-2] + heights[-1]) / 2
+        sides = []
+        for there in (middle + square, middle - square):
+            beside = self._finish.at((float(there[0]), float(there[1])))
+            sides.append(0.0 if beside is None else (beside - level) / ASIDE)
+        running = (heights[-2] - heights[-1]) / size
+        flows = min(running, *sides) > FLOWS
+        return ValleyEnd(size, running, (max(sides), min(sides))) if flows else None
+
+    def _rim_of(self, surface: Surface) -> flow.Rim:
+        """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside."""
+        edges = surface.mesh.rim
+        ends = surface.mesh.xy[edges]
+        exits = [-1] * len(edges)
+        ground = [(-math.inf, -math.inf)] * len(edges)
+        lines = [piece.line for piece in self._edges.pieces]
+        middles = ends.mean(axis=1)
+        few = len(edges) * sum(map(len, lines)) <= FEW
+        nearest = _nearest_one_by_one(lines, middles) if few else _nearest_by_tree(lines, middles)
+        for row, (number, off) in enumerate(nearest):
+            if off < ON_EDGE:
+                piece = self._edges.pieces[number]
+                if not piece.dams:
+                    exits[row] = number
+                    if piece.ground is not None:
+                        a, b = ends[row].tolist()
+                        ground[row] = _height_beside(piece, a), _height_beside(piece, b)
+            else:
+                for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True):
+                    if opening.takes_water and ring.polygon.distance(shapely.Point(middles[row])) < ON_EDGE:
+                        exits[row] = len(self._edges.pieces) + self._design.openings.index(opening)
+        return flow.Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
+
+    def _drain_vertices(self, surface: Surface) -> dict[int, int]:
+        """Mesh vertex of each drain, with its exit number (after edges and openings)."""
+        first = len(self._edges.pieces) + len(self._design.openings)
+        found: dict[int, int] = {}
+        for number, fixture in enumerate(self._design.fixtures):
+            if fixture.kind == "drain" and fixture.at is not None:
+                away = np.hypot(surface.mesh.xy[:, 0] - fixture.at.x, surface.mesh.xy[:, 1] - fixture.at.y)
+                vertex = int(np.argmin(away))
+                if away[vertex] < 2 * ON_EDGE:
+                    found[vertex] = first + number
+        return found
+
+    def _ponds(self, ways: flow.Flow) -> tuple[Pond, ...]:
+        return tuple(self._pond(number, shape) for number, shape in enumerate(ways.standing, start=1))
+
+    def _pond(self, number: int, shape: flow.PondShape) -> Pond:
+        rings = tuple(
+            tuple((float(x), float(y)) for x, y in ring.coords)
+            for part in shapely.get_parts(shape.outline)
+            for ring in (part.exterior, *part.interiors)
+        )
+        against = tuple(
+            dict.fromkeys(
+                p.name
+                for p in self._edges.pieces
+                if p.dams and shapely.LineString(p.line).distance(shape.outline) < MEETS
+            )
+        )
+        deepest = (float(shape.deepest[0]), float(shape.deepest[1]))
+        return Pond(f"low spot {number}", shape.level, shape.depth, shape.area, shape.volume, rings, deepest, against)
+
+    def _name(self, exit_id: int) -> Exit:
+        """(to, kind, beside, allowed, place, shape) of an exit."""
+        edges, openings = len(self._edges.pieces), len(self._design.openings)
+        if exit_id < edges:
+            piece = self._edges.pieces[exit_id]
+            return piece.name, "edge", piece.beside, piece.takes_water, piece.place, piece.line
+        if exit_id < edges + openings:
+            opening = self._design.openings[exit_id - edges]
+            ring = tuple((c.at.x, c.at.y) for c in opening.corners)
+            return opening.name, "opening", "", True, opening.place, (*ring, ring[0])
+        fixture = self._fixtures.all[exit_id - edges - openings]
+        return fixture.name, "drain", "", True, fixture.fixture.place, (fixture.at,)
+
+    def _shares(self, found: Mapping[flow.Key, float], ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
+        rows: dict[tuple[str, str, bool | None], WaterShare] = {}
+        heights = self._design.place("heights.finish", "heights")
+
+        def add(row: WaterShare) -> None:
+            key = (row.kind, row.to, row.allowed)
+            if key in rows:
+                row = WaterShare(
+                    row.to, row.kind, row.beside, rows[key].share + row.share, row.allowed, row.place, rows[key].shape
+                )
+            rows[key] = row
+
+        for (kind, number), share in found.items():
+            if kind == "exit":
+                to, out, beside, allowed, place, shape = self._name(number)
+                add(WaterShare(to, out, beside, share, allowed, place, shape))
+            elif kind == "pond":
+                add(WaterShare(ponds[number].name, "pond", "", share, False, heights, (ponds[number].deepest,)))
+            else:
+                add(WaterShare("level surface", "level", "", share, False, heights, ()))
+        return tuple(sorted(rows.values(), key=lambda row: (-row.share, row.to)))
+
+    def _trail(self, over: flow.Flow, start: XY) -> Trail:
+        way = flow.follow(over, start)
+        xy = tuple((float(x), float(y)) for x, y in way.xy)
+        if way.kind == "exit":
+            return Trail(xy, self._name(way.exit)[0])
+        return Trail(xy, self.ponds[way.pond].name if way.kind == "pond" and way.pond >= 0 else "level surface")
 
 
-def trails(plan: Plan, ways: flow.Flow) -> tuple[Trail, ...]:
-    """A few ways of water, from the middles of the largest facets."""
-    ponds = _ponds(plan, ways)
-    return tuple(_trail(plan, flow.follow(ways, start), ponds) for start in _starts(ways.surface))
+def crest_over(surface: Surface, start: Sequence[EdgePiece], end: Sequence[EdgePiece]) -> Crest | None:
+    """The highest point of the lowest way over a surface from edges to other edges; None where there is no way."""
+    from_vertices, to_vertices = _along(surface, start), _along(surface, end)
+    if not len(from_vertices) or not len(to_vertices):
+        return None
+    spill = np.full(len(surface.z), np.inf)
+    spill[from_vertices] = surface.z[from_vertices]
+    flooded = flood(surface, spill.tolist())
+    levels = np.array(flooded.level)[to_vertices]
+    vertex = int(to_vertices[np.argmax(levels < levels.min() + 1e-9)])
+    marks = shapely.Point(surface.mesh.xy[vertex])
+    wall = min(end, key=lambda piece: round(float(shapely.LineString(piece.line).distance(marks)), 6)).name
+    way = [vertex]
+    while flooded.towards[way[-1]] >= 0 and len(way) <= len(surface.z):
+        way.append(flooded.towards[way[-1]])
+    top = max(way, key=lambda v: float(surface.z[v]))
+    at = (float(surface.mesh.xy[top, 0]), float(surface.mesh.xy[top, 1]))
+    return Crest(at, float(levels.min()), wall)
 
 
-def bare_shares(plan: Plan, water_now: Water, ways: flow.Flow) -> tuple[WaterShare, ...]:
-    """Shares as they would be if no ground stood beside the slab: which edges water comes to."""
-    surface, rim = ways.surface, ways.rim
-    if not (rim.ground > surface.z[rim.edges]).any():
-        return water_now.shares
-    bare = flow.Rim(rim.edges, rim.exit, np.full_like(rim.ground, -np.inf))
-    return water(plan, flow.flow_over(surface, bare, _drain_vertices(plan, surface))).shares
-
-
-def outlets(plan: Plan) -> tuple[str, ...]:
-    """Names of all edges, openings and drains that may take water, those included that the file leaves open."""
-    edges = [piece.name for piece in plan.edges if not piece.dams and piece.takes_water is not False]
-    openings = [opening.name for opening in plan.design.openings if opening.takes_water]
-    drains = [
-        one.name
-        for one in plan.fixtures
-        if one.fixture.kind == "drain" and plan.slab.distance(shapely.Point(one.at)) < ON_EDGE
-    ]
-    return (*edges, *openings, *drains)
-
-
-def ways(plan: Plan, over: flow.Flow, starts: Sequence[XY]) -> tuple[Trail, ...]:
-    """The ways of water from places on the slab; a place beside it starts at the nearest point of the slab."""
-    lines = [shapely.shortest_line(plan.slab, shapely.Point(at)) for at in starts]
-    on_slab = [shapely.get_coordinates(line)[0] for line in lines]
-    ponds = _ponds(plan, over)
-    return tuple(_trail(plan, flow.follow(over, (float(x), float(y))), ponds) for x, y in on_slab)
-
-
-def gathered(plan: Plan, surface: Surface, at: XY) -> float:
-    """Share of the slab's area whose water passes a point of the surface; 0 where no height is known at the point."""
-    vertex = surface.nearest_vertex(at, ON_EDGE)
-    if vertex < 0:
-        return 0.0
-    rim = rim_of(plan, surface)
-    drains = {**_drain_vertices(plan, surface), vertex: -2}
-    return flow.shares_of(flow.flow_over(surface, rim, drains)).get(("exit", -2), 0.0)
-
-
-def rim_of(plan: Plan, surface: Surface) -> flow.Rim:
-    """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside."""
-    edges = surface.mesh.rim
-    ends = surface.mesh.xy[edges]
-    exits = [-1] * len(edges)
-    ground = [(-math.inf, -math.inf)] * len(edges)
-    lines = [piece.line for piece in plan.edges]
-    middles = ends.mean(axis=1)
-    few = len(edges) * sum(map(len, lines)) <= FEW
-    nearest = _nearest_one_by_one(lines, middles) if few else _nearest_by_tree(lines, middles)
-    for row, (number, off) in enumerate(nearest):
-        if off < ON_EDGE:
-            piece = plan.edges[number]
-            if not piece.dams:
-                exits[row] = number
-                if piece.ground is not None:
-                    a, b = ends[row].tolist()
-                    ground[row] = _height_beside(piece, a), _height_beside(piece, b)
-        else:
-            for opening, ring in zip(plan.design.openings, plan.opening_rings, strict=True):
-                if opening.takes_water and ring.polygon.distance(shapely.Point(middles[row])) < ON_EDGE:
-                    exits[row] = len(plan.edges) + plan.design.openings.index(opening)
-    return flow.Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
+def _along(surface: Surface, pieces: Sequence[EdgePiece]) -> np.ndarray:
+    """Vertices of the surface on edges."""
+    lines = shapely.union_all([shapely.LineString(piece.line) for piece in pieces])
+    near = shapely.distance(lines, shapely.points(surface.mesh.xy[surface.mesh.rim])).max(axis=1) < ON_EDGE
+    return distinct(surface.mesh.rim[near])
 
 
 def _nearest_one_by_one(lines: Sequence[Sequence[XY]], places: np.ndarray) -> list[tuple[int, float]]:
@@ -130,86 +295,7 @@ def _height_beside(piece: EdgePiece, at: Sequence[float]) -> float:
     return ground[side] + share * (ground[side + 1] - ground[side])
 
 
-def _drain_vertices(plan: Plan, surface: Surface) -> dict[int, int]:
-    """Mesh vertex of each drain, with its exit number (after edges and openings)."""
-    first = len(plan.edges) + len(plan.design.openings)
-    found: dict[int, int] = {}
-    for number, fixture in enumerate(plan.design.fixtures):
-        if fixture.kind == "drain" and fixture.at is not None:
-            away = np.hypot(surface.mesh.xy[:, 0] - fixture.at.x, surface.mesh.xy[:, 1] - fixture.at.y)
-            vertex = int(np.argmin(away))
-            if away[vertex] < 2 * ON_EDGE:
-                found[vertex] = first + number
-    return found
-
-
-def _ponds(plan: Plan, ways: flow.Flow) -> tuple[Pond, ...]:
-    return tuple(_pond(plan, number, shape) for number, shape in enumerate(ways.standing, start=1))
-
-
-def _pond(plan: Plan, number: int, shape: flow.PondShape) -> Pond:
-    rings = tuple(
-        tuple((float(x), float(y)) for x, y in ring.coords)
-        for part in shapely.get_parts(shape.outline)
-        for ring in (part.exterior, *part.interiors)
-    )
-    against = tuple(
-        dict.fromkeys(
-            p.name for p in plan.edges if p.dams and shapely.LineString(p.line).distance(shape.outline) < MEETS
-        )
-    )
-    deepest = (float(shape.deepest[0]), float(shape.deepest[1]))
-    return Pond(f"low spot {number}", shape.level, shape.depth, shape.area, shape.volume, rings, deepest, against)
-
-
-Exit = tuple[str, Literal["edge", "drain", "opening"], str, bool | None, Place, tuple[XY, ...]]
-
-
-def _name(plan: Plan, exit_id: int) -> Exit:
-    """(to, kind, beside, allowed, place, shape) of an exit."""
-    edges, openings = len(plan.edges), len(plan.design.openings)
-    if exit_id < edges:
-        piece = plan.edges[exit_id]
-        return piece.name, "edge", piece.beside, piece.takes_water, piece.place, piece.line
-    if exit_id < edges + openings:
-        opening = plan.design.openings[exit_id - edges]
-        ring = tuple((c.at.x, c.at.y) for c in opening.corners)
-        return opening.name, "opening", "", True, opening.place, (*ring, ring[0])
-    fixture = plan.fixtures[exit_id - edges - openings]
-    return fixture.name, "drain", "", True, fixture.fixture.place, (fixture.at,)
-
-
-def _shares(plan: Plan, found: Mapping[flow.Key, float], ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
-    rows: dict[tuple[str, str, bool | None], WaterShare] = {}
-    heights = plan.place("heights.finish", "heights")
-
-    def add(row: WaterShare) -> None:
-        key = (row.kind, row.to, row.allowed)
-        if key in rows:
-            row = WaterShare(
-                row.to, row.kind, row.beside, rows[key].share + row.share, row.allowed, row.place, rows[key].shape
-            )
-        rows[key] = row
-
-    for (kind, number), share in found.items():
-        if kind == "exit":
-            to, out, beside, allowed, place, shape = _name(plan, number)
-            add(WaterShare(to, out, beside, share, allowed, place, shape))
-        elif kind == "pond":
-            add(WaterShare(ponds[number].name, "pond", "", share, False, heights, (ponds[number].deepest,)))
-        else:
-            add(WaterShare("level surface", "level", "", share, False, heights, ()))
-    return tuple(sorted(rows.values(), key=lambda row: (-row.share, row.to)))
-
-
 def _starts(surface: Surface) -> list[XY]:
     middles = surface.mesh.xy[surface.mesh.triangles].mean(axis=1)
     order = np.argsort(-surface.areas, kind="stable")[:TRAILS]
     return [(float(middles[i, 0]), float(middles[i, 1])) for i in order]
-
-
-def _trail(plan: Plan, way: flow.TrailShape, ponds: tuple[Pond, ...]) -> Trail:
-    xy = tuple((float(x), float(y)) for x, y in way.xy)
-    if way.kind == "exit":
-        return Trail(xy, _name(plan, way.exit)[0])
-    return Trail(xy, ponds[way.pond].name if way.kind == "pond" and way.pond >= 0 else "level surface")

@@ -265,7 +265,7 @@ def _crash(rule: Rule, error: BaseException) -> Crash:
 def _of_the_plan(plan: Plan) -> tuple[Problem, ...]:
     """What the worked plan asks; a plan that cannot be worked is for its rules to tell."""
     try:
-        return (*plan.questions, *plan_questions.ask(plan))
+        return tuple(plan_questions.ask(plan))
     except Exception as error:
         what = f"{type(error).__name__}: {error}"
         return (Problem(Place(plan.design.file), f"the plan could not be looked through for slips ({what})"),)

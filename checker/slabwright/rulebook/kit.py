@@ -26,20 +26,21 @@ from types import MappingProxyType
 from typing import Literal, NamedTuple, NoReturn
 
 from slabwright.plan.given import DoesNotApply, NotShown, does_not_apply
-from slabwright.plan.plan import (
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import (
+    XY,
     EdgePiece,
     FixedMatch,
     InsideCorner,
     LineRun,
     NewHeight,
     Panel,
-    Plan,
     PlannedFixture,
     PlannedJoint,
+    Spot,
     WallFall,
     WaterShare,
 )
-from slabwright.plan.things import XY, Spot
 from slabwright.rulebook.remedy import Remedy, append, drop, place_of, set_heights, together, told_of, write
 from slabwright.source.place import Place
 from slabwright.text.words import Step, Words, step, words
@@ -292,7 +293,7 @@ def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words) -> Remed
     """
     drawn = plan.design.joints
     like = next((one for one in drawn if one.kind in CUT_KINDS), None)
-    deep = like.depth if like and like.depth else round_up(depth(plan.thickness / 4), EIGHTH[plan.system])
+    deep = like.depth if like and like.depth else round_up(depth(plan.thickness.design / 4), EIGHTH[plan.system])
     names = (f"J{number}" for number in count_up(len(drawn) + 1) if f"J{number}" not in {one.name for one in drawn})
     return together(
         *(
@@ -421,7 +422,7 @@ def compared(
 
 def heights_not_shown(plan: Plan) -> NoReturn:
     """End the rule: it needs the finish surface, and a corner has no height."""
-    names = plan.missing_finish
+    names = plan.finish.missing
     listed = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
     such = "99.90" if plan.design.height_unit in ("ft", "in") else "100.000"
     not_shown(

@@ -148,4 +148,4 @@ def review_text(
         Path(name).write_text(text, encoding="utf-8")
         design, questions = read_design(Path(name))
         plan = Plan(design)
-        return run.review(plan, rules, limits, (*questions, *plan.questions))
+        return run.review(plan, rules, limits, questions)

@@ -29,9 +29,9 @@ WORKED = (Worked("5 paces of 3 ft", length(4.572), lambda: 5 * 3 * 0.3048, 1e-9,
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each panel's long side."""
-    if not plan.panels:
+    if not plan.panels.all:
         does_not_apply("there are no panels")
-    for panel in plan.panels:
+    for panel in plan.panels.all:
         shown = length(panel.long_side)
         limit = limits.broken(shown, "side_at_most", "wanted_side_at_most") or limits.wanted_side_at_most
         over = length(shown.si - limit.value.si)

@@ -19,7 +19,7 @@ WORKED = ()
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each low spot."""
-    if plan.water is None:
+    if plan.finish.surface is None:
         not_shown("finish heights", place=plan.place("heights.finish"))
     limit = limits.pond_at_most
     for pond in plan.water.ponds:

@@ -25,7 +25,7 @@ def section(plan: Plan) -> Section:
 def _looks(plan: Plan) -> list[tuple[str, Words]]:
     said = plan.design.pour or Pour()
     found = [("base", _base(plan)), ("forms", _forms(plan)), *_isolation(plan), *_steel(plan), *_fixtures(plan)]
-    joints = [joint.name for joint in plan.joints if joint.counts]
+    joints = [joint.name for joint in plan.joints.all if joint.counts]
     if joints:
         listed = ", ".join(joints[:LISTED]) + (f" and {len(joints) - LISTED} more" if len(joints) > LISTED else "")
         found.append(
@@ -57,7 +57,7 @@ def _forms(plan: Plan) -> Words:
     thick = plan.design.thickness
     board = thick.form_board_name or ""
     text = "staked and braced, oiled, tops on their marks by the rod; {t} from a string to the base at every pin"
-    values: dict[str, Amount | str] = {"t": depth(plan.thickness)}
+    values: dict[str, Amount | str] = {"t": depth(plan.thickness.design)}
     if board:
         text += "; {board} boards"
         values["board"] = board
@@ -67,12 +67,12 @@ def _forms(plan: Plan) -> Words:
 def _isolation(plan: Plan) -> list[tuple[str, Words]]:
     named = [
         f"{piece.name} ({piece.isolation.material})"
-        for piece in plan.edges
-        if piece.isolation is not None and filler_depth(piece.isolation, plan.thickness)
+        for piece in plan.edges.pieces
+        if piece.isolation is not None and filler_depth(piece.isolation, plan.thickness.design)
     ]
-    for fixture in plan.fixtures:
+    for fixture in plan.fixtures.all:
         filler = fixture.fixture.isolation
-        if filler is not None and filler_depth(filler, plan.thickness):
+        if filler is not None and filler_depth(filler, plan.thickness.design):
             named.append(f"{fixture.name} ({filler.material})")
     if not named:
         return []
@@ -107,7 +107,7 @@ def _steel(plan: Plan) -> list[tuple[str, Words]]:
 
 
 def _fixtures(plan: Plan) -> list[tuple[str, Words]]:
-    drains = [fixture.name for fixture in plan.fixtures if fixture.fixture.kind == "drain"]
+    drains = [fixture.name for fixture in plan.fixtures.all if fixture.fixture.kind == "drain"]
     if not drains:
         return []
     return [("drains", words("at their height, taped over, connected: {listed}", listed=", ".join(drains)))]
@@ -115,7 +115,7 @@ def _fixtures(plan: Plan) -> list[tuple[str, Words]]:
 
 def _finish(plan: Plan, said: Pour) -> list[tuple[str, Words]]:
     found = []
-    steepest = max((facet.slope for facet in plan.facets if facet.area > 0.1), default=0.0)
+    steepest = max((facet.slope for facet in plan.finish.facets if facet.area > 0.1), default=0.0)
     if said.finish == "trowel" and plan.outdoors:
         found.append(("finish", words("a trowelled slab outdoors is slippery when wet: broom it (finish guide)")))
     if said.finish == "broom" and steepest > STEEP * (1 + 1e-6) and plan.outdoors:

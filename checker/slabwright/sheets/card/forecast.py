@@ -135,7 +135,7 @@ def _hot(forecast: Weather) -> list[Words]:
 
 
 def _cold(plan: Plan, forecast: Weather) -> list[Words]:
-    asked = weather.cold_weather(plan.thickness)
+    asked = weather.cold_weather(plan.thickness.design)
     coldest = [one.si for one in (forecast.air, forecast.low) if one is not None]
     limit = temperature(weather.COLD_BELOW)
     if not coldest or meets(min(coldest), weather.COLD_BELOW, "least"):

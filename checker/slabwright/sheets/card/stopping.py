@@ -8,7 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from slabwright.plan.plan import XY, Plan, PlannedJoint
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import XY, PlannedJoint
 from slabwright.sheets.stake.pins import corner_names
 
 _IN_LINE = 0.05  # m: joints this near to one line are one
@@ -44,8 +45,8 @@ def stops(plan: Plan) -> Stops:
     corner, name, reason = _start(plan)
     found: dict[float, list[Stop]] = {}
     lines = _lines(plan)
-    inner = plan.slab.buffer(-_IN_LINE / 2)  # a line along an edge parts nothing
-    spots = [panel.polygon.representative_point() for panel in plan.panels] if lines else []
+    inner = plan.shape.slab.buffer(-_IN_LINE / 2)  # a line along an edge parts nothing
+    spots = [panel.polygon.representative_point() for panel in plan.panels.all] if lines else []
     middles = shapely.get_coordinates(spots)
     for direction, joints in lines:
         stop = _parted(plan, inner, middles, joints, corner)
@@ -61,7 +62,7 @@ def _start(plan: Plan) -> tuple[np.ndarray, str, str]:
     """The corner furthest from the street, where the truck stands; without a street, the first corner."""
     names = corner_names(plan)
     corners = np.array(list(names))
-    streets = [shapely.LineString(piece.line) for piece in plan.edges if piece.beside == "street"]
+    streets = [shapely.LineString(piece.line) for piece in plan.edges.pieces if piece.beside == "street"]
     if not streets:
         return corners[0], next(iter(names.values())), "no edge is a street, so this is the first corner of the outline"
     away = shapely.distance(shapely.union_all(streets), shapely.points(corners))
@@ -72,7 +73,7 @@ def _start(plan: Plan) -> tuple[np.ndarray, str, str]:
 def _lines(plan: Plan) -> list[tuple[float, list[PlannedJoint]]]:
     """Straight joints that count, gathered by the line they lie on, each with its direction in degrees."""
     groups: list[tuple[float, np.ndarray, np.ndarray, list[PlannedJoint]]] = []
-    for joint in plan.joints:
+    for joint in plan.joints.all:
         if not joint.counts or len(joint.line) < 2:
             continue
         a, b = np.array(joint.line[0]), np.array(joint.line[-1])
@@ -99,7 +100,7 @@ def _parted(
     """The two sides of a line of joints, or None where the line does not part the slab whole."""
     a, b = np.array(joints[0].line[0]), np.array(joints[0].line[-1])
     along = (b - a) / float(np.hypot(*(b - a)))
-    low_x, low_y, high_x, high_y = plan.slab.bounds
+    low_x, low_y, high_x, high_y = plan.shape.slab.bounds
     reach = float(np.hypot(high_x - low_x, high_y - low_y)) * 2
     cut = shapely.LineString([a - along * reach, a + along * reach])
     inside = shapely.intersection(cut, inner)
@@ -113,7 +114,7 @@ def _parted(
     before = side * np.sign(start) > 0
     if abs(start) < _IN_LINE or before.all() or not before.any():
         return None
-    placed = float(plan.panel_volumes[before].sum())
+    placed = float(plan.concrete.panel_volumes[before].sum())
     ends = np.asarray(inside.bounds).reshape(2, 2)
     first, last = (float(ends[0, 0]), float(ends[0, 1])), (float(ends[1, 0]), float(ends[1, 1]))
-    return Stop(tuple(j.name for j in joints), placed, float(plan.panel_volumes.sum()) - placed, (first, last))
+    return Stop(tuple(j.name for j in joints), placed, float(plan.concrete.panel_volumes.sum()) - placed, (first, last))

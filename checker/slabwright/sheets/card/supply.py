@@ -107,7 +107,7 @@ def saws(plan: Plan) -> Section:
         for saw in ("handheld", "walk-behind", "drivable")
     )
     where = "outdoors" if plan.outdoors else "indoors"
-    cuts = [joint.length for joint in plan.joints if joint.joint.kind in ("saw cut", "early saw cut")]
+    cuts = [joint.length for joint in plan.joints.all if joint.joint.kind in ("saw cut", "early saw cut")]
     notes = [
         words(
             "Water on every saw; vacuum or settle the slurry, none to a drain ({source}).", source=safety_source(plan)

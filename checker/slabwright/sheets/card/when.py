@@ -87,12 +87,12 @@ def _placing_why(plan: Plan, order: Concrete, found: Hours, said: Pour) -> Words
     }  # fmt: skip
     if said.crew:
         text += "; {crew} hands, {each} each"
-        values |= {"crew": count(said.crew), "each": area(plan.area / said.crew)}
+        values |= {"crew": count(said.crew), "each": area(plan.shape.area / said.crew)}
     return Words(text, values)
 
 
 def _saw(plan: Plan, found: Hours) -> list[tuple[Cell, ...]]:
-    cuts = [joint for joint in plan.joints if joint.joint.kind in ("saw cut", "early saw cut")]
+    cuts = [joint for joint in plan.joints.all if joint.joint.kind in ("saw cut", "early saw cut")]
     if not cuts:
         return []
     total = sum(joint.length for joint in cuts)
@@ -153,12 +153,12 @@ def _curing(plan: Plan, said: Pour) -> Words:
     rate = curing.rate.si if curing.rate else weather.COMPOUND_RATE
     rough = said.finish in ("broom", "coarse broom", "grooved", "exposed aggregate")
     low, high = weather.BROOM_FACTORS if rough else (1.0, 1.0)
-    least, most = (weather.curing_compound(plan.area, rate, factor) for factor in (low, high))
+    least, most = (weather.curing_compound(plan.shape.area, rate, factor) for factor in (low, high))
     amount = on_ticket.liquid(least, plan.system)
     if most > least * 1.001:
         amount = f"{on_ticket.liquid(least, plan.system)} to {on_ticket.liquid(most, plan.system)}"
     text = "compound as soon as the sheen is gone, {amount} for {area}; no traffic on it for {off}"
-    values: dict[str, Amount | str] = {"amount": amount, "area": area(plan.area), "off": duration(3 * DAY)}
+    values: dict[str, Amount | str] = {"amount": amount, "area": area(plan.shape.area), "off": duration(3 * DAY)}
     if curing.quantity is not None:
         text += "; {bought} bought"
         values["bought"] = on_ticket.liquid(curing.quantity.si, plan.system)

@@ -102,7 +102,7 @@ def home(plan: Plan) -> System:
 def concrete(plan: Plan, order: Order | None = None) -> Concrete:
     """The concrete of a plan by its own ``order`` section, or by another one."""
     said = order or plan.design.order or Order()
-    net = plan.quantities.net
+    net = plan.concrete.quantities.net
     part, reason, least = _allowance(plan, said)
     added = max(ordering.with_allowance(net, part) - net, least)
     losses, add = _losses(said)
@@ -120,7 +120,7 @@ def concrete(plan: Plan, order: Order | None = None) -> Concrete:
         assumed.append(words("the allowance is never under {least} (common practice)", least=volume(least)))
     return Concrete(
         net, part, added, reason, losses, lost, needed, step_size, rounded, ordered, on_top, said.volume is not None,
-        truck, loads, said.short_load.si if said.short_load else SHORT_LOAD, plan.area,
+        truck, loads, said.short_load.si if said.short_load else SHORT_LOAD, plan.shape.area,
         _working(net, part, added, losses, needed, rounded, step_size), tuple(assumed), add,
     )  # fmt: skip
 

@@ -12,7 +12,6 @@ from slabwright.design.costs import Dig
 from slabwright.formulas import hauling, ordering
 from slabwright.formulas.units import LB_PER_YD3
 from slabwright.geometry.surface.cut_fill import above
-from slabwright.plan.finish import scattered
 from slabwright.plan.plan import Plan
 from slabwright.rulebook.kit import Step, step
 from slabwright.text.words import Words, words
@@ -168,19 +167,20 @@ def _dug(plan: Plan, dig: Dig) -> _Dug | None:
     """Bank volume cut and compacted volume filled, m3, share of the slab with ground heights, working and notes."""
     base = plan.design.site.base
     base_thickness = base.thickness.si if base and base.thickness else 0.0
-    below = plan.thickness + base_thickness
-    edges = plan.quantities.thickened_edges
+    below = plan.thickness.design + base_thickness
+    edges = plan.concrete.quantities.thickened_edges
     wider = beyond(plan)
-    existing = scattered(plan, plan.design.heights.existing)
-    if plan.surface is not None and existing is not None:
-        over = above(existing, plan.surface, -below)
-        under = above(plan.surface, existing, below)
-        covered = over.covered / plan.area
-        grown = (plan.area + wider) / over.covered
+    existing = plan.site.existing_surface
+    if plan.finish.surface is not None and existing is not None:
+        over = above(existing, plan.finish.surface, -below)
+        under = above(plan.finish.surface, existing, below)
+        covered = over.covered / plan.shape.area
+        grown = (plan.shape.area + wider) / over.covered
         cut, fill = over.volume * grown + edges, under.volume * grown
         steps = [step("cut", "ground above the bottom of the base", words(""), volume(over.volume))]
         if grown > 1 + 1e-6:
-            numbers = words("{v} x {a} / {c}", v=volume(over.volume), a=area(plan.area + wider), c=area(over.covered))
+            dug = area(plan.shape.area + wider)
+            numbers = words("{v} x {a} / {c}", v=volume(over.volume), a=dug, c=area(over.covered))
             steps.append(step("cut, whole dig", "cut x area dug / area shot", numbers, volume(over.volume * grown)))
         notes = [] if base_thickness else [words("no base is drawn: the dig goes to the underside of the slab")]
         if edges:
@@ -191,8 +191,8 @@ def _dug(plan: Plan, dig: Dig) -> _Dug | None:
         return cut, fill, covered, tuple(steps), tuple(notes), True
     if dig.depth is None:
         return None
-    flat = ordering.slab_volume(plan.area + wider, dig.depth.si) if dig.depth.si > 0 else 0.0
-    numbers = words("{a} x {d}", a=area(plan.area + wider), d=depth(dig.depth.si))
+    flat = ordering.slab_volume(plan.shape.area + wider, dig.depth.si) if dig.depth.si > 0 else 0.0
+    numbers = words("{a} x {d}", a=area(plan.shape.area + wider), d=depth(dig.depth.si))
     steps = [step("cut", "area dug x depth", numbers, volume(flat))]
     if edges:
         steps.append(
@@ -207,13 +207,14 @@ def beyond(plan: Plan) -> float:
     if dig.beyond_edge is None or not dig.beyond_edge.si > 0:
         return 0.0
     room = dig.beyond_edge.si
-    open_sides = [shapely.LineString(one.line) for one in plan.edges if not one.fixed_face]
-    if len(open_sides) == len(plan.edges):
-        return float(shapely.buffer(plan.ring.polygon, room, join_style="mitre").area - plan.ring.polygon.area)
+    open_sides = [shapely.LineString(one.line) for one in plan.edges.pieces if not one.fixed_face]
+    if len(open_sides) == len(plan.edges.pieces):
+        outline = plan.shape.ring.polygon
+        return float(shapely.buffer(outline, room, join_style="mitre").area - outline.area)
     strips = shapely.union_all(
         [shapely.buffer(line, room, cap_style="flat", join_style="mitre") for line in open_sides]
     )
-    return float(shapely.difference(strips, plan.ring.polygon).area)
+    return float(shapely.difference(strips, plan.shape.ring.polygon).area)
 
 
 def _trips(what: str, loose: float, heavy: float, box: float | None, payload: float | None) -> Trips:

@@ -13,8 +13,8 @@ from slabwright.design.model import Isolation, Mesh, Order
 from slabwright.formulas import OutOfRangeError, base, steel, weather
 from slabwright.formulas import bars as bar_tables
 from slabwright.formulas.units import FOOT, FOOT2, GALLON, INCH, PSI
-from slabwright.plan.plan import EdgePiece, Plan
-from slabwright.plan.things import filler_depth
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import EdgePiece, filler_depth
 from slabwright.rulebook.kit import Step, step
 from slabwright.sheets.order.concrete import home
 from slabwright.sheets.order.cutting import CuttingPlan, best_plan
@@ -101,7 +101,7 @@ def all_steel(plan: Plan) -> Steel | None:
     if said.bars:
         bars = said.bars
         joints: AtJoints = bars.at_joints or "stop"
-        if bars.at_joints is None and any(one.counts for one in plan.joints):
+        if bars.at_joints is None and any(one.counts for one in plan.joints.all):
             notes.append(words("bars are taken to stop at joints: write reinforcement.bars.at_joints"))
         short = bars.ends_short.si if bars.ends_short else ENDS_SHORT
         mat = bar_mat(plan, bars.spacing.si, short, joints, CUT_STEP[home(plan)])
@@ -153,7 +153,7 @@ def _mesh(plan: Plan, said: Mesh, order: Order) -> tuple[MeshList, list[Words]]:
         notes.append(words("sheets are taken to be {a} by {b}: write order.sheet", a=length(long), b=length(wide)))
     lap = said.lap.si if said.lap else steel.mesh_lap(min(max(said.wire_spacing, 2 * INCH), 12 * INCH))
     joints: AtJoints = said.at_joints or "stop"
-    if said.at_joints is None and any(one.counts for one in plan.joints):
+    if said.at_joints is None and any(one.counts for one in plan.joints.all):
         notes.append(words("mesh is taken to stop at joints: write reinforcement.mesh.at_joints"))
     strips, covered = mesh_strips(plan, wide, lap, 2 * INCH, joints)
     whole: Counter[float] = Counter()
@@ -189,13 +189,13 @@ def isolation(plan: Plan) -> tuple[Filler, ...]:
         key = (iso.material, iso.thickness.si if iso.thickness else None, None if high is None else round(high, 6))
         found[key].append((long, name))
 
-    for piece in plan.edges:
-        put(piece.isolation, piece.thickness, piece.length, piece.name)
-    for opening, ring in zip(plan.design.openings, plan.opening_rings, strict=True):
-        put(opening.isolation, plan.thickness, float(ring.length), opening.name)
-    for one in plan.fixtures:
+    for piece in plan.edges.pieces:
+        put(piece.isolation, plan.thickness.along(piece.line), piece.length, piece.name)
+    for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True):
+        put(opening.isolation, plan.thickness.design, float(ring.length), opening.name)
+    for one in plan.fixtures.all:
         size = one.fixture.size.si if one.fixture.size else 0.0
-        put(one.fixture.isolation, plan.thickness_at(one.at), 4 * size, one.name)
+        put(one.fixture.isolation, plan.thickness.at(one.at), 4 * size, one.name)
     return tuple(
         Filler(material, thick, high, sum(long for long, _ in parts), tuple(dict.fromkeys(name for _, name in parts)))
         for (material, thick, high), parts in sorted(found.items(), key=lambda one: str(one[0]))
@@ -215,7 +215,7 @@ class JointLength:
 def joint_lengths(plan: Plan) -> tuple[JointLength, ...]:
     """Joint length by kind and depth, pattern lines included under their kind."""
     found: dict[tuple[str, float | None], list[float]] = defaultdict(list)
-    for one in plan.joints:
+    for one in plan.joints.all:
         deep = one.joint.depth.si if one.joint.depth else None
         found[(str(one.joint.kind), deep)].append(one.length)
     return tuple(
@@ -241,7 +241,7 @@ def base_course(plan: Plan) -> Base | None:
     said = plan.design.site.base
     if said is None or said.thickness is None:
         return None
-    wide = plan.area + beyond(plan)
+    wide = plan.shape.area + beyond(plan)
     compacted = wide * said.thickness.si
     loose = (base.loose_base(compacted, base.LOOSE_FACTORS[0]), base.loose_base(compacted, base.LOOSE_FACTORS[1]))
     heavy = base.base_mass(wide, said.thickness.si)
@@ -268,7 +268,7 @@ def retarder(plan: Plan) -> Sheeting | None:
     long, wide = said.roll_length.si, said.roll_width.si
     if wide <= lap or long <= lap:
         return None
-    box = shapely.get_coordinates(shapely.minimum_rotated_rectangle(plan.slab))
+    box = shapely.get_coordinates(shapely.minimum_rotated_rectangle(plan.shape.slab))
     sides = (float(shapely.Point(box[0]).distance(shapely.Point(box[1]))),
              float(shapely.Point(box[1]).distance(shapely.Point(box[2]))))  # fmt: skip
 
@@ -280,13 +280,13 @@ def retarder(plan: Plan) -> Sheeting | None:
     count, run = min(ways, key=lambda way: way[0] * way[1])
     pieced = count * run + lap * max(0, ceil(count * run / long) - 1)
     rolls = max(1, ceil(pieced / long - 1e-6))
-    return Sheeting(rolls, count, lap, rolls * long * wide, plan.area)
+    return Sheeting(rolls, count, lap, rolls * long * wide, plan.shape.area)
 
 
 def curing(plan: Plan) -> tuple[float, Step]:
     """Curing compound for the whole surface, m3, at 200 ft2 a gallon, and its working."""
-    needed = weather.curing_compound(plan.area)
-    numbers = words("{a} / {r}", a=area(plan.area), r=coverage(200 * FOOT2 / GALLON))
+    needed = weather.curing_compound(plan.shape.area)
+    numbers = words("{a} / {r}", a=area(plan.shape.area), r=coverage(200 * FOOT2 / GALLON))
     return needed, step("curing compound", "area / rate", numbers, small_volume(needed))
 
 
@@ -314,12 +314,12 @@ class Forms:
 
 def forms(plan: Plan) -> Forms:
     """Forms wherever nothing fixed stands against the slab."""
-    open_edges = [one for one in plan.edges if not one.fixed_face]
-    openings = sum(float(ring.length) for ring in plan.opening_rings)
-    bulkheads = sum(one.length for one in plan.joints if one.joint.kind == "construction joint")
+    open_edges = [one for one in plan.edges.pieces if not one.fixed_face]
+    openings = sum(float(ring.length) for ring in plan.shape.opening_rings)
+    bulkheads = sum(one.length for one in plan.joints.all if one.joint.kind == "construction joint")
     held = [(one.name, _held(plan, one)) for one in open_edges]
-    usual = min((deep for _, deep in held), default=plan.thickness)
-    usual = min(usual, plan.thickness) if openings or bulkheads else usual
+    usual = min((deep for _, deep in held), default=plan.thickness.design)
+    usual = min(usual, plan.thickness.design) if openings or bulkheads else usual
     deeper: dict[str, float] = {}
     for name, deep in held:
         if deep > usual + _SAME_BOARD:
@@ -329,7 +329,7 @@ def forms(plan: Plan) -> Forms:
 
 def _held(plan: Plan, piece: EdgePiece) -> float:
     """Depth that forms hold along an edge, m, in the middle of its sides: at a corner the next edge may be thick."""
-    return max(plan.thickness_at(((a + c) / 2, (b + d) / 2)) for (a, b), (c, d) in pairwise(piece.line))
+    return max(plan.thickness.at(((a + c) / 2, (b + d) / 2)) for (a, b), (c, d) in pairwise(piece.line))
 
 
 def board_depths(boards: Forms) -> tuple[str, dict[str, Amount | str]]:

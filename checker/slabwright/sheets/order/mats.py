@@ -42,11 +42,11 @@ class Mat:
 
 def bar_mat(plan: Plan, spacing: float, ends_short: float, at_joints: AtJoints, step: float) -> Mat:
     """The mat of bars of a plan; lengths are cut down to whole ``step``."""
-    steel = shapely.buffer(plan.slab, -ends_short, join_style="mitre") if ends_short > 0 else plan.slab
-    joints = plan.joint_lines
+    steel = shapely.buffer(plan.shape.slab, -ends_short, join_style="mitre") if ends_short > 0 else plan.shape.slab
+    joints = plan.joints.lines
     gap = shapely.buffer(joints, CLEAR_OF_JOINT, cap_style="flat") if not joints.is_empty else shapely.Polygon()
     stopped = shapely.difference(steel, gap)
-    turned = -degrees(_bearing(plan.slab))
+    turned = -degrees(_bearing(plan.shape.slab))
     fields = stopped if at_joints == "stop" else steel
     pieces = [_turned(piece, turned) for piece in _polygons(fields)]
     barred = _turned(gap, turned) if at_joints == "half through" else None
@@ -124,11 +124,11 @@ def mesh_strips(
 
     Each piece of slab is covered by strips along it, as long as it is there; the way that takes fewer metres is kept.
     """
-    steel = shapely.buffer(plan.slab, -ends_short, join_style="mitre") if ends_short > 0 else plan.slab
-    joints = plan.joint_lines
+    steel = shapely.buffer(plan.shape.slab, -ends_short, join_style="mitre") if ends_short > 0 else plan.shape.slab
+    joints = plan.joints.lines
     if at_joints != "run through" and not joints.is_empty:
         steel = shapely.difference(steel, shapely.buffer(joints, CLEAR_OF_JOINT, cap_style="flat"))
-    turned = -degrees(_bearing(plan.slab))
+    turned = -degrees(_bearing(plan.shape.slab))
     strips: Counter[float] = Counter()
     for piece in _polygons(steel):
         shape = cast(shapely.Polygon, _turned(piece, turned))

@@ -77,12 +77,12 @@ class Options:
 
 def options(plan: Plan, prices: Prices | None = None, judge: Judge | None = None) -> Options | None:
     """The choices for a base that was shot; None while it was not, or where it is at its height already."""
-    top, bottom, depths = plan.surface, plan.base_surface, plan.depths
+    top, bottom, depths = plan.finish.surface, plan.concrete.base_surface, plan.concrete.depths
     if top is None or bottom is None or depths is None:
         return None
-    low = above(top, bottom, plan.thickness)
-    high = above(bottom, top, -plan.thickness)
-    off = max(depths.most - plan.thickness, plan.thickness - depths.least)
+    low = above(top, bottom, plan.thickness.design)
+    high = above(bottom, top, -plan.thickness.design)
+    off = max(depths.most - plan.thickness.design, plan.thickness.design - depths.least)
     if off < _FINE_GRADE * (1 - 1e-6) or max(low.volume, high.volume) < _MATTERS:
         return None
     costs = prices or Prices()
@@ -212,7 +212,7 @@ def _base_moved(plan: Plan, up: bool = False, down: bool = False) -> Design:
     shots: list[SpotHeight] = []
     places = np.array([(shot.at.x, shot.at.y) for shot in plan.design.heights.base])
     for shot, finish in zip(plan.design.heights.base, finish_over(plan, places).tolist(), strict=True):
-        level = shot.height.si if isnan(finish) else finish - plan.thickness
+        level = shot.height.si if isnan(finish) else finish - plan.thickness.design
         moves = (up and level > shot.height.si) or (down and level < shot.height.si)
         shots.append(shot._replace(height=Amount(level, Kind.HEIGHT)) if moves else shot)
     heights = plan.design.heights._replace(base=tuple(shots))
@@ -233,19 +233,19 @@ def _moved(plan: Plan, by: float) -> Design:
 
 def _shift(plan: Plan, up: bool) -> tuple[float, Words | None]:
     """How far the finish may go up or down to bring the mean depth to the design, m; or why it may not."""
-    depths = plan.depths
+    depths = plan.concrete.depths
     if depths is None:
         return 0.0, None
-    off = depths.mean - plan.thickness
+    off = depths.mean - plan.thickness.design
     wanted = max(0.0, -off if up else off)
     if wanted < _SHIFT[home(plan)]:
         return 0.0, None
     room, holder = wanted, ""
     if not up:
-        thin = depths.least - (plan.thickness - THIN_ANYWHERE)
+        thin = depths.least - (plan.thickness.design - THIN_ANYWHERE)
         if thin < room:
             room, holder = thin, "the thinnest place"
-    for match in plan.fixed_matches:
+    for match in plan.fixed.matches:
         asked, off_fixed = match.fixed.slab, match.slab - match.height
         if asked is None:
             continue

@@ -84,7 +84,7 @@ def _cautions(plan: Plan, worked: Concrete) -> list[Words]:
         found.append(
             words("the last load of {v} is a short one: ask the plant what it costs", v=volume(worked.loads[-1]))
         )
-    if not plan.quantities.from_surfaces:
+    if not plan.concrete.quantities.from_surfaces:
         found.append(words("the base is not shot: the volume is area times thickness, and the ground decides the rest"))
     return found
 

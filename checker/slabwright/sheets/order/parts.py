@@ -75,9 +75,9 @@ def _ordered_by(worked: Concrete) -> Words | None:
 
 
 def _net_from(plan: Plan) -> Words:
-    if not plan.quantities.from_surfaces:
+    if not plan.concrete.quantities.from_surfaces:
         return words("area times design thickness: no base is shot")
-    covered = plan.depths.covered if plan.depths else 1.0
+    covered = plan.concrete.depths.covered if plan.concrete.depths else 1.0
     if covered < 0.999:
         return words("between finish and base where it is shot, {c} of the slab; the rest at design thickness",
                      c=share(covered))  # fmt: skip
@@ -97,18 +97,18 @@ def _panel_table(plan: Plan) -> Table:
     rows: list[tuple[Cell, ...]] = []
     bare = [
         float(whole) - float(edge)
-        for whole, edge in zip(plan.panel_volumes, _edge_parts(plan), strict=True)
+        for whole, edge in zip(plan.concrete.panel_volumes, _edge_parts(plan), strict=True)
     ]  # fmt: skip
-    for panel, slab, edge in zip(plan.panels, bare, _edge_parts(plan), strict=True):
+    for panel, slab, edge in zip(plan.panels.all, bare, _edge_parts(plan), strict=True):
         whole = volume(slab + edge)
         thicker = volume(edge) if edge > 1e-9 else None
         rows.append((panel.name, area(panel.area), depth(slab / panel.area), volume(slab), thicker, whole))
     for flight in plan.design.thickness.steps:
         solid = flight.width.si * flight.tread.si * flight.riser.si * flight.count * (flight.count + 1) / 2
         rows.append((flight.name, None, None, None, None, volume(solid)))
-    quantities = plan.quantities
+    quantities = plan.concrete.quantities
     total: tuple[Cell, ...] = (
-        "net", area(plan.area), depth(quantities.slab / plan.area), volume(quantities.slab),
+        "net", area(plan.shape.area), depth(quantities.slab / plan.shape.area), volume(quantities.slab),
         volume(quantities.thickened_edges), volume(quantities.net),
     )  # fmt: skip
     if not plan.design.thickness.thickened_edges:
@@ -121,10 +121,10 @@ def _panel_table(plan: Plan) -> Table:
 
 def _edge_parts(plan: Plan) -> list[float]:
     """Volume of thickened edges in each panel, m3."""
-    slabs = sum(float(one) for one in plan.panel_volumes) - plan.quantities.slab
+    slabs = sum(float(one) for one in plan.concrete.panel_volumes) - plan.concrete.quantities.slab
     if slabs < 1e-12:
-        return [0.0] * len(plan.panels)
-    return [float(one) for one in plan.panel_edge_volumes]
+        return [0.0] * len(plan.panels.all)
+    return [float(one) for one in plan.concrete.panel_edge_volumes]
 
 
 def _opening_table(plan: Plan) -> Table | None:
@@ -136,8 +136,8 @@ def _opening_table(plan: Plan) -> Table | None:
         Column("volume", "Not poured"),
     )
     rows = tuple(
-        (opening.name, area(ring.polygon.area), volume(ordering.slab_volume(ring.polygon.area, plan.thickness)))
-        for opening, ring in zip(plan.design.openings, plan.opening_rings, strict=True)
+        (opening.name, area(ring.polygon.area), volume(ordering.slab_volume(ring.polygon.area, plan.thickness.design)))
+        for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True)
     )
     return Table("openings", "Openings, already left out of the panels", columns, rows)
 

@@ -85,13 +85,13 @@ def drawn(areas: Floats, deviation: float, draws: int | None = None, seed: int =
 def risk(plan: Plan, losses: float, ordered: float, brought: float) -> Risk:
     """The risk of an order: ``losses`` of the pump, the volume ``ordered`` and what its trucks can bring, all m3."""
     points = np.array([[one.at.x, one.at.y, one.height.si] for one in plan.design.heights.base]).reshape(-1, 3)
-    net = plan.quantities.net
-    if plan.depths is not None and len(points) >= LEAST_SHOTS:
+    net = plan.concrete.quantities.net
+    if plan.concrete.depths is not None and len(points) >= LEAST_SHOTS:
         found, tried = scatter(_depths(plan))
-        areas = shot_areas(points, plan.slab)
+        areas = shot_areas(points, plan.shape.slab)
         deviation = max(found, READING) if tried else READING
         errors = drawn(areas, deviation)
-        bare = max(0.0, plan.area - float(areas.sum()))
+        bare = max(0.0, plan.shape.area - float(areas.sum()))
         errors = errors + _bare_errors(bare, len(errors))
         return Risk(
             True,
@@ -100,12 +100,12 @@ def risk(plan: Plan, losses: float, ordered: float, brought: float) -> Risk:
             tried=tried,
             spacing=sqrt(float(areas.sum()) / len(points)),
             floored=not tried or found < READING,
-            covered=float(areas.sum()) / plan.area,
+            covered=float(areas.sum()) / plan.shape.area,
             draws=len(errors),
         )
     spreads = []
     for name, deviation in zip(("least", "most"), PUBLISHED, strict=True):
-        errors = drawn(patches(plan.area), deviation)
+        errors = drawn(patches(plan.shape.area), deviation)
         spreads.append(_spread(name, deviation, net, errors, losses, ordered, brought))
     return Risk(False, tuple(spreads))
 
@@ -119,11 +119,11 @@ def _depths(plan: Plan) -> Floats:
 
 def finish_over(plan: Plan, xy: Floats) -> Floats:
     """Finish heights (k,) over places (k, 2), m; nan where there is no slab within reach."""
-    if plan.surface is None:
+    if plan.finish.surface is None:
         return np.full(len(xy), np.nan)
-    heights = np.array(plan.surface.height(xy), dtype=np.float64)
+    heights = np.array(plan.finish.surface.height(xy), dtype=np.float64)
     for number in np.nonzero(np.isnan(heights))[0]:
-        near = plan.finish_at((float(xy[number, 0]), float(xy[number, 1])))
+        near = plan.finish.at((float(xy[number, 0]), float(xy[number, 1])))
         heights[number] = np.nan if near is None else near
     return heights
 

@@ -13,8 +13,8 @@ import numpy as np
 from slabwright.design.located import Named
 from slabwright.design.model import Closing, SpotHeight
 from slabwright.design.shots import read_shots
-from slabwright.plan.edges import ON_EDGE
 from slabwright.plan.plan import Plan
+from slabwright.plan.shape import ON_EDGE
 from slabwright.review import run
 from slabwright.review.report import Comment
 from slabwright.rulebook.kit import WEIGHTS, Limits, Rule
@@ -116,7 +116,7 @@ def _read(
 
 def _without_thickening(plan: Plan, one: SpotHeight) -> SpotHeight:
     """A shot on the bottom of a thickened edge, brought up to the base of the plain slab, as the plan takes it."""
-    extra = plan.thickness_at((one.at.x, one.at.y)) - plan.thickness
+    extra = plan.thickness.at((one.at.x, one.at.y)) - plan.thickness.design
     return one._replace(height=replace(one.height, si=one.height.si + extra))
 
 
@@ -127,10 +127,10 @@ def _same_spot(one: SpotHeight, other: SpotHeight) -> bool:
 def _shots(plan: Plan, changed: Plan, spots: Sequence[SpotHeight], of: Of) -> tuple[Shot, ...]:
     xy = np.array([[one.at.x, one.at.y] for one in spots])
     finish = heights_at(plan, xy)
-    wanted = [plan.thickness_at((one.at.x, one.at.y)) for one in spots]
+    wanted = [plan.thickness.at((one.at.x, one.at.y)) for one in spots]
     base = np.full(len(xy), np.nan)
-    if changed.base_surface is not None:
-        base = changed.base_surface.height(xy)
+    if changed.concrete.base_surface is not None:
+        base = changed.concrete.base_surface.height(xy)
     found = []
     for index, one in enumerate(spots):
         top, shot = finish[index], one.height.si
@@ -227,7 +227,7 @@ def _differences(found: AsShot) -> Section:
     notes += [
         words("To confirm: {ask}", ask=f"line {one.place.line}: {one.wrong}; {one.write}") for one in found.questions
     ]
-    depths = found.plan.depths
+    depths = found.plan.concrete.depths
     figures = (
         ()
         if depths is None

@@ -45,7 +45,7 @@ def rods(found: Stakes) -> list[Section]:
                 pins=", ".join(out_of_sight[:12]) + (" and more" if len(out_of_sight) > 12 else ""),
             )
         )
-    if instrument is not None and any(pin.thickness > plan.thickness * 1.001 for pin in found.pins):
+    if instrument is not None and any(pin.thickness > plan.thickness.design * 1.001 for pin in found.pins):
         notes.append(words("Base and subgrade go deeper where the edge is thickened; the readings include it."))
     return [
         Section(
@@ -61,8 +61,8 @@ def rods(found: Stakes) -> list[Section]:
 def _missing(found: Stakes, with_layer: bool) -> tuple[str, ...]:
     metric = found.plan.system == "metric"
     add = []
-    if found.plan.missing_finish:
-        names = ", ".join(found.plan.missing_finish[:8])
+    if found.plan.finish.missing:
+        names = ", ".join(found.plan.finish.missing[:8])
         add.append(f"heights.finish: the finish height at {names}, such as {'30.000' if metric else '99.90'}")
     if not with_layer:
         add.append(f"site.base.thickness: such as {'100 mm' if metric else '4 in'}, for the subgrade")

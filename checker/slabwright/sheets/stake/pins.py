@@ -16,9 +16,9 @@ import shapely
 
 from slabwright.design.model import Point, SpotHeight
 from slabwright.geometry.shape.outline import stretch
-from slabwright.plan.edges import ON_EDGE
-from slabwright.plan.finish import scattered
-from slabwright.plan.plan import XY, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.shape import ON_EDGE
+from slabwright.plan.things import XY
 from slabwright.units.quantity import System
 
 SCREED: dict[System, float] = {"us": 10 * 0.3048, "metric": 3.0}  # m, `common-practice`
@@ -101,7 +101,7 @@ def usual_line(plan: Plan) -> Line:
     """The longest straight side between two corners, of the sides along a building if there are any."""
     names = corner_names(plan)
     corners = plan.design.outline
-    walls = [shapely.LineString(piece.line) for piece in plan.edges if piece.beside == "building"]
+    walls = [shapely.LineString(piece.line) for piece in plan.edges.pieces if piece.beside == "building"]
     sides = []
     for before, corner in zip((corners[-1], *corners[:-1]), corners, strict=True):
         a, b = (before.at.x, before.at.y), (corner.at.x, corner.at.y)
@@ -128,7 +128,7 @@ def named_line(plan: Plan, first: str, second: str) -> Line | None:
 
 def _slab_on_the_left(plan: Plan, line: Line) -> Line:
     """The line, or the line walked the other way when most of the slab lies to its right."""
-    middle = plan.slab.centroid
+    middle = plan.shape.slab.centroid
     if line.of(np.array([[middle.x, middle.y]]))[0, 1] >= 0:
         return line
     return Line(line.second, line.first, line.end, line.start)
@@ -146,7 +146,11 @@ def set_out(plan: Plan, line: Line, spacing: float) -> tuple[Pin, ...]:
     reach = float(line.of(np.array([line.end]))[0, 0])
     finish = heights_at(plan, xy)
     existing = existing_at(plan, xy)
-    thickness = [plan.thickness_at(mark.at) for mark in marks] if plan.edge_runs else [plan.thickness] * len(marks)
+    thickness = (
+        [plan.thickness.at(mark.at) for mark in marks]
+        if plan.thickness.thickened_edges
+        else [plan.thickness.design] * len(marks)
+    )
     layer = plan.design.site.base.thickness if plan.design.site.base else None
     first = first_number(plan.design.points)
     pins = []
@@ -186,12 +190,12 @@ def as_points(pins: Sequence[Pin]) -> dict[str, Point]:
 
 def heights_at(plan: Plan, xy: np.ndarray) -> list[float | None]:
     """Finish heights at places (k, 2); without a finish surface only where one is typed."""
-    surface = plan.surface
+    surface = plan.finish.surface
     if surface is None:
         return _typed(plan.design.heights.finish, xy)
     found = surface.height(xy)
     return [
-        plan.finish_at((float(x), float(y))) if np.isnan(z) else float(z)
+        plan.finish.at((float(x), float(y))) if np.isnan(z) else float(z)
         for (x, y), z in zip(xy, found, strict=True)
     ]  # fmt: skip
 
@@ -199,7 +203,7 @@ def heights_at(plan: Plan, xy: np.ndarray) -> list[float | None]:
 def existing_at(plan: Plan, xy: np.ndarray) -> list[float | None]:
     """Heights of the ground before digging, at places (k, 2): between its shots, or at one."""
     shots = plan.design.heights.existing
-    surface = scattered(plan, shots)
+    surface = plan.site.existing_surface
     found = surface.height(xy) if surface is not None else np.full(len(xy), np.nan)
     at_shots = _typed(shots, xy)  # on the rim of the shots, a hair outside every facet
     return [at if np.isnan(z) else float(z) for at, z in zip(at_shots, found, strict=True)]
@@ -233,7 +237,7 @@ def _needed(plan: Plan) -> Iterator[_Mark]:
         if fixture.kind == "drain" and fixture.at is not None:
             yield _Mark("drain", fixture.name, (fixture.at.x, fixture.at.y))
     for spot in design.heights.finish:
-        if plan.slab.distance(shapely.Point(spot.at.x, spot.at.y)) < ON_EDGE:
+        if plan.shape.slab.distance(shapely.Point(spot.at.x, spot.at.y)) < ON_EDGE:
             yield _Mark("height", spot.at.name, (spot.at.x, spot.at.y))
 
 
@@ -242,16 +246,16 @@ def _along_edges(plan: Plan, spacing: float, spots: np.ndarray) -> Iterator[_Mar
     corners = plan.design.outline
     names = list(corner_names(plan).values())
     along = shapely.line_locate_point(
-        shapely.LineString(np.vstack([plan.ring.xy, plan.ring.xy[:1]])),
+        shapely.LineString(np.vstack([plan.shape.ring.xy, plan.shape.ring.xy[:1]])),
         shapely.points([[c.at.x, c.at.y] for c in corners]),
     )
     for index in (*range(1, len(corners)), 0):
         corner = corners[index]
         start, end = float(along[index - 1]), float(along[index])
-        piece = shapely.LineString(stretch(plan.ring, start, end))
+        piece = shapely.LineString(stretch(plan.shape.ring, start, end))
         what = f"edge {names[index - 1]}-{names[index]}"
         yield from _divided(piece, spacing, what, spots, ARC_PARTS if corner.through is not None else 1)
-    for opening, ring in zip(plan.design.openings, plan.opening_rings, strict=True):
+    for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True):
         yield from _divided(ring.polygon.exterior, spacing, f"rim of {opening.name}", spots)
 
 
@@ -275,15 +279,15 @@ def _divided(piece: shapely.Geometry, spacing: float, what: str, spots: np.ndarr
 
 def _grid(plan: Plan, line: Line, spacing: float, near: float) -> Iterator[_Mark]:
     """Rows of a grid square to the line, every second one walked back, inside the slab by ``near`` m."""
-    corners = line.of(np.asarray(plan.ring.polygon.exterior.coords)[:, :2])
+    corners = line.of(np.asarray(plan.shape.ring.polygon.exterior.coords)[:, :2])
     (low_u, low_v), (high_u, high_v) = corners.min(axis=0), corners.max(axis=0)
     columns = np.linspace(low_u, high_u, max(1, ceil((high_u - low_u) / spacing - 1e-6)) + 1)
     rows = np.linspace(low_v, high_v, max(1, ceil((high_v - low_v) / spacing - 1e-6)) + 1)
     for number, row in enumerate(rows):
         walk = columns if number % 2 == 0 else columns[::-1]
         xy = line.back(np.column_stack([walk, np.full(len(walk), row)]))
-        on = shapely.contains_xy(plan.slab, xy[:, 0], xy[:, 1])
-        on &= ~shapely.dwithin(plan.slab.boundary, shapely.points(xy), near)
+        on = shapely.contains_xy(plan.shape.slab, xy[:, 0], xy[:, 1])
+        on &= ~shapely.dwithin(plan.shape.slab.boundary, shapely.points(xy), near)
         for x, y in xy[on]:
             yield _Mark("grid", "", (float(x), float(y)), must=False)
 

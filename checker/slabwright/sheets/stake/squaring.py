@@ -10,8 +10,9 @@ import numpy as np
 import shapely
 
 from slabwright.formulas import layout
-from slabwright.plan.edges import ON_EDGE
-from slabwright.plan.plan import XY, Plan
+from slabwright.plan.plan import Plan
+from slabwright.plan.shape import ON_EDGE
+from slabwright.plan.things import XY
 from slabwright.sheets.stake.pins import Line, corner_names
 from slabwright.units.quantity import System
 
@@ -52,7 +53,7 @@ class Skew:
 
 def main_rectangle(plan: Plan, line: Line) -> Rectangle:
     """The rectangle in the direction of ``line``: the slab, else the largest inside it, else the one round it."""
-    shape = plan.ring.polygon
+    shape = plan.shape.ring.polygon
     corners = np.array([[c.at.x, c.at.y] for c in plan.design.outline])
     places = line.of(corners)
     box = line.of(np.asarray(shape.exterior.coords)[:, :2])

@@ -1,0 +1,170 @@
+"""How the finish surface falls: the parts of it that fall alike, away from walls, and from place to place."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
+from typing import ClassVar
+
+import numpy as np
+import shapely
+
+from slabwright.design.model import Design
+from slabwright.geometry.surface.patches import outer_ring
+from slabwright.geometry.surface.square_falls import square_falls
+from slabwright.geometry.surface.surface import Surface
+from slabwright.plan.edges import Edges
+from slabwright.plan.finish import Finish
+from slabwright.plan.joints import Joints
+from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.things import XY, EdgePiece, FallPart, WallFall
+
+TOLD = 5  # parts told one by one; all smaller ones are told with the last
+SMALLEST = 0.0929  # m2, 1 ft2: a smaller part of a slab is a fold, not a fall
+LIP = 0.005  # m: what falls away from a wall for less than this is no fall
+
+
+class Falls:
+    """The falls of the finish surface; there are none without one."""
+
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"points"})
+
+    def __init__(self, design: Design, shape: Shape, joints: Joints, finish: Finish, edges: Edges) -> None:
+        self._design = design
+        self._shape = shape
+        self._joints = joints
+        self._finish = finish
+        self._edges = edges
+
+    def along(self, start: XY, end: XY) -> float | None:
+        """Mean fall from ``start`` down to ``end`` by the finish heights; None if not known."""
+        first, last = self._finish.at(start), self._finish.at(end)
+        run = float(np.hypot(end[0] - start[0], end[1] - start[1]))
+        return None if first is None or last is None or run == 0 else (first - last) / run
+
+    def parts(self, chosen: Callable[[float], bool]) -> tuple[FallPart, ...]:
+        """Connected parts of the finish surface whose slope is ``chosen``, the largest first; folds left out."""
+        surface = self._finish.surface
+        if surface is None:
+            return ()
+        slopes: list[float] = surface.slopes.tolist()
+        mask = [chosen(slope) for slope in slopes]
+        if not any(mask):
+            return ()
+        areas: list[float] = surface.areas.tolist()
+        sized = [(sum(areas[f] for f in group), group) for group in connected(surface.mesh.neighbours.tolist(), mask)]
+        sized = sorted(((area, group) for area, group in sized if area > SMALLEST), key=lambda one: -round(one[0], 6))
+        parts = [self.part_of(surface, group) for _, group in sized[:TOLD]]
+        rest = [slopes[facet] for _, group in sized[TOLD:] for facet in group]
+        if rest:
+            others = len(sized) - TOLD
+            parts[-1] = parts[-1]._replace(
+                name=f"{parts[-1].name} and {others} smaller part{'s' if others > 1 else ''}",
+                least=min(parts[-1].least, *rest),
+                most=max(parts[-1].most, *rest),
+                others=others,
+            )
+        return tuple(parts)
+
+    def part_of(self, surface: Surface, facets: Sequence[int]) -> FallPart:
+        """Facets of the finish ``surface`` that hang together, as a part with a name."""
+        group = list(facets)
+        areas, slopes, gradients = surface.areas.tolist(), surface.slopes.tolist(), surface.gradients.tolist()
+        area = sum(areas[f] for f in group)
+        steep = [slopes[f] for f in group]
+        ring = outer_ring(surface.mesh, group)
+        return FallPart(
+            name=self._part_name(ring, area),
+            area=area,
+            least=min(steep),
+            most=max(steep),
+            fall=(
+                -sum(gradients[f][0] * areas[f] for f in group) / area,
+                -sum(gradients[f][1] * areas[f] for f in group) / area,
+            ),
+            outline=ring,
+            facets=tuple(group),
+        )
+
+    def _part_name(self, outline: tuple[XY, ...], area: float) -> str:
+        """The whole slab, the part between up to six points, or the part in a panel."""
+        if area > 0.99 * self._shape.area:
+            return "the whole slab"
+        ring = shapely.LinearRing(_from_sharpest(outline)).simplify(ON_EDGE)  # which keeps the place it starts at
+        order = list(self._design.points)
+        names = {self._shape.name_at((float(x), float(y))) for x, y in ring.coords}
+        if len(names) <= 6 and names <= set(order):
+            return "the part between " + ", ".join(sorted(names, key=order.index))
+        panels = self._joints.layout.panels
+        inner = shapely.Polygon(ring).representative_point()
+        panel = next((f"P{number}" for number, p in enumerate(panels, 1) if p.polygon.distance(inner) < ON_EDGE), "")
+        if panel and len(panels) > 1:
+            return f"a part of panel {panel}"
+        return f"the part round {self._shape.name_at((float(inner.x), float(inner.y)))}"
+
+    def from_walls(self, within: float) -> tuple[WallFall, ...]:
+        """Falls along lines square to each building edge, out to ``within`` or to the first low line before that."""
+        found: list[WallFall] = []
+        for piece in self._edges.pieces:
+            if piece.beside == "building":
+                for start, end in pairwise(piece.line):
+                    found.extend(self._square_falls(piece, start, end, within))
+        return tuple(found)
+
+    def _square_falls(self, piece: EdgePiece, start: XY, end: XY, within: float) -> Iterator[WallFall]:
+        size = math.dist(start, end)
+        if self._finish.surface is None or size < 0.05:
+            return
+        along = (end[0] - start[0]) / size, (end[1] - start[1]) / size
+        square = (-along[1], along[0]) if self._shape.ring.ccw else (along[1], -along[0])
+        stations = [share * size for share in _stations(size)]
+        lines = square_falls(self._finish.surface, start, end, self._shape.ring.ccw, stations, within)
+        for station, stretches in zip(stations, lines, strict=True):
+            if not stretches or stretches[-1].far <= 0.02:
+                continue
+            fallen = 0.0
+            for near, far, away in stretches:
+                if away <= 0 and fallen > LIP:
+                    break  # a low line: beyond it the ground may rise again, or fall along the wall
+                fallen += far - near if away > 0 else 0.0
+                if far - near >= 0.02:
+                    middle = (near + far) / 2
+                    x, y = start[0] + along[0] * station, start[1] + along[1] * station
+                    yield WallFall(piece, (x + square[0] * middle, y + square[1] * middle), away, near)
+
+
+def connected(neighbours: list[list[int]], mask: list[bool]) -> list[list[int]]:
+    """Facets of the mask in groups that share sides."""
+    left, groups = list(mask), []
+    for first in range(len(left)):
+        if not left[first]:
+            continue
+        group, left[first] = [first], False
+        for facet in group:  # grows while it is gone through
+            for other in neighbours[facet]:
+                if other >= 0 and left[other]:
+                    left[other] = False
+                    group.append(other)
+        groups.append(group)
+    return groups
+
+
+def _from_sharpest(ring: Sequence[XY]) -> list[XY]:
+    """A closed ring that starts at its sharpest corner."""
+    places = list(ring[:-1])
+
+    def turn(at: int) -> float:
+        (ax, ay), (x, y), (bx, by) = places[at - 1], places[at], places[(at + 1) % len(places)]
+        into, out = (x - ax, y - ay), (bx - x, by - y)
+        return abs(math.atan2(into[0] * out[1] - into[1] * out[0], into[0] * out[0] + into[1] * out[1]))
+
+    first = max(range(len(places)), key=lambda at: round(turn(at), 6))
+    return [*places[first:], *places[: first + 1]]
+
+
+def _stations(size: float) -> list[float]:
+    """Where to look along a wall: just inside both ends and every 2 ft or so between."""
+    inner = max(1, min(40, round(size / 0.6)))
+    edge = min(0.02 / size, 0.1)
+    return sorted({edge, 1 - edge, *((k + 0.5) / inner for k in range(inner))})

@@ -1,0 +1,50 @@
+"""Drains, posts, columns, doors and the rest, as they stand on the plan."""
+
+from __future__ import annotations
+
+from collections import Counter
+from functools import cached_property
+from typing import ClassVar
+
+import shapely
+
+from slabwright.design.model import Design, Fixture
+from slabwright.plan.finish import Finish
+from slabwright.plan.shape import Shape
+from slabwright.plan.things import XY, PlannedFixture
+
+
+class Fixtures:
+    """The fixtures of the file on the plan."""
+
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"fixtures"})
+
+    def __init__(self, design: Design, shape: Shape, finish: Finish) -> None:
+        self._design = design
+        self._shape = shape
+        self._finish = finish
+
+    @cached_property
+    def all(self) -> tuple[PlannedFixture, ...]:
+        """Every fixture with a name of its own, in file order; doors and gates stand at the middle of their width."""
+        totals = Counter(f.kind for f in self._design.fixtures)
+        seen: Counter[str] = Counter()
+        slab = self._shape.slab
+        found = []
+        for fixture in self._design.fixtures:
+            seen[fixture.kind] += 1
+            number = f" {seen[fixture.kind]}" if totals[fixture.kind] > 1 else ""
+            at = _fixture_at(fixture)
+            spot = shapely.Point(at)
+            reach = fixture.size.si / 2 if fixture.size else 0.0
+            inside = bool(slab.contains(spot)) and float(slab.boundary.distance(spot)) > reach
+            name = fixture.name or f"{fixture.kind}{number}"
+            found.append(PlannedFixture(fixture, name, at, inside, self._finish.at(at)))
+        return tuple(found)
+
+
+def _fixture_at(fixture: Fixture) -> XY:
+    if fixture.at is not None:
+        return fixture.at.x, fixture.at.y
+    xs, ys = [p.x for p in fixture.along], [p.y for p in fixture.along]
+    return sum(xs) / len(xs), sum(ys) / len(ys)

@@ -1,0 +1,137 @@
+"""The slab seen from above: its outline, its openings, and what the places on it are called."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from functools import cached_property
+from typing import ClassVar
+
+import shapely
+
+from slabwright.design.model import Corner, Design, Point
+from slabwright.design.point import spot_name
+from slabwright.geometry.shape.outline import Ring, build_ring
+from slabwright.geometry.shape.ring_faults import ring_faults
+from slabwright.plan.things import XY
+from slabwright.source.place import Place
+from slabwright.source.problem import Problems
+
+ON_EDGE = 0.005  # a point this near the outline lies on it, m
+_FOOT = 0.3048
+
+_FAULTS = {
+    "repeated point": ("{a} and {b} are at the same spot", "leave one of them out, or correct its numbers"),
+    "crosses itself": (
+        "the side from {a} to {b} crosses the side from {c} to {d}",
+        "list the corners in the order you would walk around the slab",
+    ),
+    "no area": ("the corners lie on one line and enclose nothing", "give at least three corners that are not in line"),
+    "spike": ("the outline runs out to {a} and straight back", "take {a} out, or correct its numbers"),
+    "not finite": ("{a} is too far away to be a corner of a slab", "write its distances in feet or metres"),
+    "radius": ("the arc to {a} does not bend", "move the through point off the straight line, or write a plain corner"),
+}
+
+
+class Shape:
+    """The outline and the openings as closed lines, and the concrete between them.
+
+    Making one raises :class:`UnreadableError` when the outline or an opening does not close to a simple shape.
+    """
+
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"units", "points", "outline", "openings"})
+
+    def __init__(self, design: Design) -> None:
+        self._design = design
+        problems = Problems()
+        self.ring: Ring = _outline_ring(design, problems)
+        self.opening_rings: tuple[Ring, ...] = _opening_rings(design, self.ring, problems)
+        problems.raise_if_any()
+
+    @property
+    def corners(self) -> tuple[Corner, ...]:
+        """The corners of the outline as typed, in order."""
+        return self._design.outline
+
+    @cached_property
+    def slab(self) -> shapely.Polygon:
+        """The concrete seen from above, openings cut out."""
+        shape = self.ring.polygon
+        holes = [ring.polygon for ring in self.opening_rings]
+        return shapely.difference(shape, shapely.union_all(holes)) if holes else shape
+
+    @property
+    def area(self) -> float:
+        """Area of concrete, m2."""
+        return float(self.slab.area)
+
+    @property
+    def perimeter(self) -> float:
+        """Length of the outline, openings not counted, m."""
+        return float(self.ring.length)
+
+    def name_at(self, at: XY) -> str:
+        """The name of the point at a place, or its coordinates in the unit of the plan."""
+        near = [p for p in self._design.points.values() if math.hypot(p.x - at[0], p.y - at[1]) < ON_EDGE]
+        if near:
+            return near[0].name
+        unit, size = ("ft", _FOOT) if self._design.system == "us" else ("m", 1.0)
+        return f"({at[0] / size + 0.0:.2f} {unit}, {at[1] / size + 0.0:.2f} {unit})"
+
+
+def corner_name(corner: Corner) -> str:
+    """The name of a corner, or its place on the plan when it was typed as a pair of numbers."""
+    return point_name(corner.at)
+
+
+def point_name(point: Point) -> str:
+    """The name of a point, or its numbers as typed when it has none (in metres where nobody typed them)."""
+    return point.name or point.typed or spot_name(point.x, point.y, "m")
+
+
+def _ring(corners: Sequence[Corner]) -> Ring:
+    return build_ring([((c.at.x, c.at.y), (c.through.x, c.through.y) if c.through else None) for c in corners])
+
+
+def _tell_faults(ring: Ring, corners: Sequence[Corner], what: str, place: Place, problems: Problems) -> None:
+    for fault in ring_faults(ring):
+        wrong, write = _FAULTS[fault.kind]
+        names = [corner_name(corners[i]) for i in fault.corners]
+        slots = dict(zip("abcd", [*names, *["?"] * (4 - len(names))], strict=True))
+        at = corners[fault.corners[0]].place if fault.corners else place
+        problems.add(at, f"{what}: {wrong.format(**slots)}", write.format(**slots))
+
+
+def _outline_ring(design: Design, problems: Problems) -> Ring:
+    """The outline as a ring; faults go to ``problems``."""
+    place = design.places.get("outline", Place(design.file))
+    ring = _ring(design.outline)
+    _tell_faults(ring, design.outline, "outline", place, problems)
+    return ring
+
+
+def _opening_rings(design: Design, outline: Ring, problems: Problems) -> tuple[Ring, ...]:
+    """One ring for each opening; faults, and openings that leave the slab or overlap, go to ``problems``."""
+    rings: list[Ring] = []
+    before = len(problems)
+    for opening in design.openings:
+        ring = _ring(opening.corners)
+        _tell_faults(ring, opening.corners, f"opening {opening.name}", opening.place, problems)
+        rings.append(ring)
+    if len(problems) > before or not outline.polygon.is_valid:
+        return tuple(rings)
+    for number, (opening, ring) in enumerate(zip(design.openings, rings, strict=True)):
+        if not outline.polygon.contains_properly(ring.polygon):
+            problems.add(
+                opening.place,
+                f"opening {opening.name} reaches over the edge of the slab",
+                "keep it inside the outline, or draw the notch with outline corners",
+            )
+        for other, earlier in zip(design.openings[:number], rings[:number], strict=True):
+            if not ring.polygon.disjoint(earlier.polygon):
+                problems.add(
+                    opening.place,
+                    f"openings {other.name} and {opening.name} overlap",
+                    "draw them as one opening, or move one of them",
+                )
+    return tuple(rings)

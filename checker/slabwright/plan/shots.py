@@ -1,0 +1,49 @@
+"""Heights shot at places, and the surface between them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+import shapely
+
+from slabwright.design.model import HeightLine, SpotHeight
+from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.surface.surface import scattered as scattered_surface
+
+ON_LINE = 0.1  # a shot this near the end of a height line was taken there, m
+
+
+def spots(heights: Sequence[SpotHeight]) -> np.ndarray:
+    """Places and heights, (k, 3)."""
+    return np.array([[h.at.x, h.at.y, h.height.si] for h in heights]).reshape(-1, 3)
+
+
+def scattered(
+    slab: shapely.Polygon, heights: Sequence[SpotHeight], folds: Sequence[HeightLine] | None = None
+) -> Surface | None:
+    """A surface between shots (base or existing ground), over the part of the slab inside them.
+
+    With ``folds`` it runs straight along those height lines from shot to shot, as a base graded parallel to the slab
+    does.
+    """
+    points = spots(heights)
+    if len(points) < 3:
+        return None
+    hull = shapely.convex_hull(shapely.multipoints(points[:, :2]))
+    reached = shapely.intersection(hull, slab)
+    if reached.area <= 1e-6:
+        return None
+    return scattered_surface(points, slab, None if folds is None else _shot_lines(folds, points))
+
+
+def _shot_lines(lines: Sequence[HeightLine], points: np.ndarray) -> np.ndarray:
+    """Stretches of the height lines with a shot at both ends, from shot to shot, (s, 2, 2)."""
+    found = []
+    for line in lines:
+        for ends in pairwise(line.along):
+            near = [np.hypot(points[:, 0] - p.x, points[:, 1] - p.y) for p in ends]
+            if all(away.min() < ON_LINE for away in near):
+                found.append([points[int(away.argmin()), :2] for away in near])
+    return np.array(found).reshape(-1, 2, 2)

@@ -1,0 +1,76 @@
+"""The thickness as it is drawn: that of the design, thickened edges, and steps poured with the slab."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from functools import cached_property
+from typing import ClassVar
+
+import numpy as np
+import shapely
+
+from slabwright.design.model import Design
+from slabwright.geometry.shape.outline import Ring, distance_along, stretch
+from slabwright.geometry.surface.thickness import Thickening, extra_at
+from slabwright.plan.shape import Shape
+from slabwright.plan.things import XY
+
+
+class Thickness:
+    """How thick the slab is drawn, wherever the base lies."""
+
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"thickness"})
+
+    def __init__(self, design: Design, shape: Shape) -> None:
+        self._design = design
+        self._shape = shape
+
+    @property
+    def design(self) -> float:
+        """Design thickness, m."""
+        return self._design.thickness.design.si
+
+    @cached_property
+    def thickened_edges(self) -> tuple[Thickening, ...]:
+        """Thickened edges as (line, extra depth, flat width, taper), metres."""
+        runs = []
+        for thick in self._design.thickness.thickened_edges:
+            distances = [distance_along(self._shape.ring, (p.x, p.y))[0] for p in thick.run]
+            xy = np.vstack([_shorter(self._shape.ring, a, b) for a, b in itertools.pairwise(distances)])
+            width = thick.width.si if thick.width else 0.0
+            runs.append((xy, thick.depth.si - self.design, width, thick.taper.si))
+        return tuple(runs)
+
+    def at(self, at: XY) -> float:
+        """Design thickness at a point, thickened edges included, m."""
+        return self.design + extra_at(at, self.thickened_edges)
+
+    def along(self, line: Sequence[XY]) -> float:
+        """Greatest design thickness along a line, thickened edges included, m."""
+        if not self.thickened_edges or len(line) < 2:
+            return self.design
+        string = shapely.LineString(line)  # a thickened edge adds most where the line comes nearest to it
+        near = ((float(string.distance(shapely.LineString(run[0]))), run) for run in self.thickened_edges)
+        return self.design + max(0.0, *(_added(distance, run) for distance, run in near))
+
+    def stepped_up(self, name: str) -> float:
+        """How high the steps poured with the slab rise that lead up to a door or an edge, m; 0 without any."""
+        flights = [one for one in self._design.thickness.steps if one.leads_to == name != ""]
+        return max((one.count * one.riser.si for one in flights), default=0.0)
+
+
+def _added(distance: float, run: Thickening) -> float:
+    """Depth a thickened edge adds at ``distance`` from its line, m."""
+    _, extra, width, taper = run
+    if distance <= width:
+        return extra
+    return extra * max(0.0, 1 - (distance - width) / taper) if taper > 0 else 0.0
+
+
+def _shorter(ring: Ring, start: float, end: float) -> np.ndarray:
+    """The stretch from ``start`` to ``end`` in typed order, or the other way round when that is shorter."""
+    forward = (end - start) % ring.length
+    if forward <= ring.length / 2:
+        return stretch(ring, start, end)
+    return stretch(ring, end, start)[::-1]
