@@ -10,8 +10,9 @@ import pytest
 from slabwright.design import steel
 from slabwright.design.model import Design
 from slabwright.design.phrases import asked as what_is_asked
-from slabwright.design.read import read_design
+from slabwright.design.read import read_design, read_text
 from slabwright.source.place import Place
+from slabwright.source.problem import UnreadableError
 from slabwright.units.quantity import QuantityError
 from snippets import asked, refused, saved
 
@@ -411,3 +412,16 @@ def test_what_does_not_go_together_is_refused(
     tmp_path: Path, changes: dict[str, str], problems: list[tuple[int, int, str, str]]
 ) -> None:
     assert refused(saved(tmp_path, **changes)) == problems
+
+
+def test_a_text_is_read_as_if_it_stood_in_the_file(tmp_path: Path) -> None:
+    path = saved(tmp_path, heights="{base: shots.csv, benches: {BM: 100}}")
+    (tmp_path / "shots.csv").write_text("point,backsight,foresight\nBM,4.00,\nA,,5.00\n")
+    typed = path.read_text()
+    read = read_design(path)
+    path.unlink()
+    assert read_text(path, typed) == read
+    assert [spot.height.si for spot in read[0].heights.base] == [pytest.approx(99 * FOOT)]  # 100 + 4 - 5
+    with pytest.raises(UnreadableError) as caught:
+        read_text(path, typed.replace("use: patio", "use: patoi"))
+    assert [str(problem.place) for problem in caught.value.problems] == [f"{path}:4:6"]

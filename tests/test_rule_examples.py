@@ -288,12 +288,14 @@ FOLLOWERS: dict[str, tuple[following.Follower, ...]] = {
 }
 
 
-def test_every_rule_has_someone_who_follows_it() -> None:
-    assert set(FOLLOWERS) == set(NAMES)
-
-
 @pytest.mark.parametrize(
-    ("rule", "way"), [(rule, way) for rule, ways in FOLLOWERS.items() for way in range(len(ways)) if rule in BY_NAME]
+    ("rule", "way"),
+    [
+        (rule, way)
+        for rule, ways in FOLLOWERS.items()
+        for way in range(len(ways))
+        if rule in BY_NAME and BY_NAME[rule].relevant
+    ],
 )
 def test_doing_what_a_comment_says_makes_it_pass(rule: str, way: int) -> None:
     """Each comment followed is gone, nothing of the rule comes in its place, and with all followed the rule is met."""

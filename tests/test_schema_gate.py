@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 from refusals import TABLE
-from slabwright.design import costs, pouring, schema_gate, surroundings
+from slabwright.design import costs, pouring, schema_gate, site
 from slabwright.design import model as d
 from slabwright.design.read import read_design
 from slabwright.design.schema_gate import gate, schema_named
@@ -127,7 +127,7 @@ TYPED = {
 NOT_SECTIONS = {"Point", "Corner", "SpotHeight", "Closing", "Asked", "Bar", "Price"}
 
 
-MODULES = {each.__name__: each for each in (d, costs, pouring, surroundings)}
+MODULES = {each.__name__: each for each in (d, costs, pouring, site)}
 
 
 def sections_of(schema: Mapping[str, Any], root: Mapping[str, Any]) -> list[Mapping[str, Any]]:

@@ -20,7 +20,7 @@ FINE = 0
 
 def order(arguments: argparse.Namespace) -> int:
     """The order sheet of a design."""
-    from slabwright.design.costs import read_prices
+    from slabwright.design.read import read_prices
     from slabwright.sheets.order.order import order_sheet
 
     plan = plan_of(arguments)

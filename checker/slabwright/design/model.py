@@ -14,28 +14,18 @@ from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from slabwright.design.costs import Dig, Prices
-from slabwright.design.given_heights import Closing as Closing
-from slabwright.design.given_heights import HeightLine as HeightLine
-from slabwright.design.given_heights import Heights as Heights
-from slabwright.design.given_heights import LineKind as LineKind
-from slabwright.design.given_heights import SpotHeight as SpotHeight
-from slabwright.design.given_heights import StatedFall as StatedFall
-from slabwright.design.point import NOWHERE as NOWHERE
+from slabwright.design.phrases import Asked as Asked
 from slabwright.design.point import Point as Point
 from slabwright.design.pouring import Pour
-from slabwright.design.reinforcement import Bar as Bar
-from slabwright.design.reinforcement import Bars as Bars
-from slabwright.design.reinforcement import CornerBars as CornerBars
-from slabwright.design.reinforcement import Fibre as Fibre
-from slabwright.design.reinforcement import Mesh as Mesh
-from slabwright.design.reinforcement import Reinforcement as Reinforcement
-from slabwright.design.surroundings import BuriedLine as BuriedLine
-from slabwright.design.surroundings import Fill, KeepOff, Locate, Lot, Permit, Tree, Trench
+from slabwright.design.site import BuriedLine as BuriedLine
+from slabwright.design.site import Permit, Site
+from slabwright.design.site import Soil as Soil
+from slabwright.design.steel import Bar as Bar
+from slabwright.source.place import NOWHERE as NOWHERE
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, System
 
 Use = Literal["patio", "walk", "driveway", "vehicle pad", "garage floor", "shop floor", "equipment pad"]
-Freezing = Literal["none", "moderate", "severe"]
 Beside = Literal[
     "building", "wall", "curb", "step", "existing slab", "street", "lawn", "bed", "gravel", "open ground",
     "property line", "trench drain",
@@ -46,6 +36,7 @@ ExposureClass = Literal[
     "F0", "F1", "F2", "F3", "RF0", "RF1", "RF2", "RF3",
     "nonstructural F0", "nonstructural F1", "nonstructural F2", "nonstructural F3", "XF1", "XF2", "XF3", "XF4",
 ]  # fmt: skip
+LineKind = Literal["valley", "ridge", "grade break"]
 FixedKind = Literal["sill", "siding", "weep screed", "damp course", "slab", "gutter", "other"]
 
 
@@ -56,49 +47,6 @@ class Job(NamedTuple):
     pour: datetime.date | None = None
     number: str = ""
     notes: str = ""
-    place: Place = NOWHERE
-
-
-class Soil(NamedTuple):
-    """``site.soil``."""
-
-    kind: str = ""
-    support: Amount | None = None  # subgrade support, N/m3
-    swell: Amount | None = None  # share
-    bank_weight: Amount | None = None  # unit weight, kg/m3
-    sulfate: Amount | None = None  # share of its weight
-    place: Place = NOWHERE
-
-
-class Base(NamedTuple):
-    """``site.base``."""
-
-    material: str = ""
-    thickness: Amount | None = None  # depth
-    shot_after_compaction: bool = False
-    place: Place = NOWHERE
-
-
-class Site(NamedTuple):
-    """``site``."""
-
-    freezing: Freezing | None = None
-    deicing_salt: bool | None = None
-    outdoors: bool | None = None  # None: by use (garage and shop floors are indoors)
-    right_of_way: bool = False
-    enclosed: bool | None = None  # the room over it is, or may be, heated or closed in
-    rain_in_an_hour: Amount | None = None  # depth
-    accessible_route: tuple[Point, ...] = ()  # the way a wheelchair takes, where access limits are claimed
-    soil: Soil | None = None
-    base: Base | None = None
-    fill: Fill | None = None
-    trenches: tuple[Trench, ...] = ()
-    buried: tuple[BuriedLine, ...] = ()
-    locate: Locate | None = None
-    trees: tuple[Tree, ...] = ()
-    truck_path: tuple[Point, ...] = ()
-    keep_off: tuple[KeepOff, ...] = ()
-    lot: Lot | None = None
     place: Place = NOWHERE
 
 
@@ -149,12 +97,52 @@ class Edge(NamedTuple):
     place: Place = NOWHERE
 
 
-class Asked(NamedTuple):
-    """What a fixed height asks of the slab: slab minus fixed height between ``low`` and ``high`` (m, up positive)."""
+class HeightLine(NamedTuple):
+    """A valley, ridge or grade break the surface folds along; heights run straight between its points."""
 
-    typed: str
-    low: float | None = None
-    high: float | None = None
+    name: str
+    kind: LineKind
+    along: tuple[Point, ...]
+    place: Place = NOWHERE
+
+
+class StatedFall(NamedTuple):
+    """A fall as typed on the sketch, from the first point down to the second."""
+
+    along: tuple[Point, Point]
+    fall: Amount  # slope
+    place: Place = NOWHERE
+
+
+class SpotHeight(NamedTuple):
+    """A height at a point of one surface."""
+
+    at: Point
+    height: Amount  # height
+    place: Place = NOWHERE
+
+
+class Closing(NamedTuple):
+    """How a run of rod readings closed on its bench: ``error`` is last reading minus known height, m."""
+
+    file: str
+    bench: str
+    error: float
+    setups: int
+    place: Place = NOWHERE
+
+
+class Heights(NamedTuple):
+    """``heights``. ``finish``, ``base`` and ``existing`` hold what was typed or reduced from a file of rod readings."""
+
+    datum: str = ""
+    finish: tuple[SpotHeight, ...] = ()
+    base: tuple[SpotHeight, ...] = ()
+    existing: tuple[SpotHeight, ...] = ()
+    lines: tuple[HeightLine, ...] = ()
+    falls: tuple[StatedFall, ...] = ()
+    benches: Mapping[str, Amount] = MappingProxyType({})
+    closings: tuple[Closing, ...] = ()
     place: Place = NOWHERE
 
 
@@ -273,6 +261,74 @@ class Joint(NamedTuple):
     locked_by: Literal["key", "dowels", "tie bars"] | None = None
     dowels: Dowels | None = None
     place: Place = NOWHERE
+
+
+class Bars(NamedTuple):
+    """``reinforcement.bars``: one mat, the same each way."""
+
+    size: Bar
+    spacing: Amount  # depth
+    top_cover: Amount | None = None  # depth
+    held_by: Literal["chairs", "concrete blocks", "stakes", "hooked up by hand", "nothing"] | None = None
+    support_spacing: Amount | None = None  # length
+    ends_short: Amount | None = None  # depth
+    at_joints: Literal["stop", "half through", "run through"] | None = None
+    yield_strength: Amount | None = None  # stress
+    lap: Amount | None = None  # depth
+    place: Place = NOWHERE
+
+
+class Mesh(NamedTuple):
+    """``reinforcement.mesh``: plain welded wire sheets."""
+
+    style: str  # "6x6 W2.9"
+    wire_spacing: float  # m
+    wire_diameter: float  # m
+    area_per_width: float  # m2/m each way
+    top_cover: Amount | None = None  # depth
+    held_by: Literal["chairs", "concrete blocks", "stakes", "hooked up by hand", "nothing"] | None = None
+    support_spacing: Amount | None = None  # length
+    at_joints: Literal["stop", "half through", "run through"] | None = None
+    lap: Amount | None = None  # depth
+    place: Place = NOWHERE
+
+
+class Fibre(NamedTuple):
+    """``reinforcement.fibre``."""
+
+    kind: Literal["micro synthetic", "macro synthetic", "steel"]
+    dose: Amount  # unit weight
+    in_place_of: Literal["joints", "steel", "thickness"] | None = None  # what it is meant to save
+    place: Place = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class CornerBars:
+    """``reinforcement.corner_bars``: loose bars laid across inside corners."""
+
+    at: tuple[Point, ...]
+    size: Bar
+    length: Amount  # length
+    count: int = 2
+    place: Place = NOWHERE
+
+
+class Reinforcement(NamedTuple):
+    """``reinforcement``."""
+
+    bars: Bars | None = None
+    mesh: Mesh | None = None
+    fibre: Fibre | None = None
+    corner_bars: tuple[CornerBars, ...] = ()
+    none: bool = False  # "reinforcement: none"
+    place: Place = NOWHERE
+
+    @property
+    def mats(self) -> tuple[tuple[str, Bars | Mesh, float], ...]:
+        """Bars and mesh, those there are: the name of the key, the mat, and the diameter of its bars or wires, m."""
+        bars = [("bars", self.bars, self.bars.size.diameter)] if self.bars else []
+        mesh = [("mesh", self.mesh, self.mesh.wire_diameter)] if self.mesh else []
+        return (*bars, *mesh)
 
 
 class Load(NamedTuple):

@@ -1,20 +1,57 @@
-"""Small phrases of the design file: what a fixed height asks of the slab, form boards, dates."""
+"""Small phrases of the design file, each a value: what a fixed height asks, form boards, dates, times, prices."""
 
 from __future__ import annotations
 
 import re
-from datetime import date
+from collections.abc import Callable
+from datetime import date, time
+from functools import partial
+from typing import NamedTuple
 
-from slabwright.design.model import Asked
-from slabwright.source.place import Place
+from slabwright.source.clean import plain_characters
+from slabwright.source.place import NOWHERE, Place
 from slabwright.units import quantity
 from slabwright.units.amount import Amount, Kind, QuantityError
+from slabwright.units.unit_table import find_unit
 
 _LEAST_MOST = re.compile(r"(?:at )?(least|most) (.+?) (below|above)")
 _BETWEEN = re.compile(r"(?:between )?(.+?) (?:to|and) (.+?) (below|above)")
 _EXACT = re.compile(r"exactly (.+?) (below|above)")
 _HELP = "at least 1 in below, at most 2 in below, 1 in to 3 in below, level, or at least 2 in above"
 _DATE = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
+_CLOCK = re.compile(r"(\d{1,2})(?::(\d{2}))?\s*(am|pm|a\.m\.|p\.m\.)?", re.IGNORECASE)
+_TIMES = '"07:00", or "3:30 pm"'
+_PRICE = re.compile(r"(\d{1,3}(?:,\d{3})+|\d+)?(\.\d+)?\s*(?:(?:per|/|a|an|for)\s*(?:1 |one )?(.+?)|each)?")
+_PRICES = {
+    Kind.VOLUME: "165 per yd3, or 210 per m3",
+    Kind.MASS: "1.10 per lb, or 38 per ton",
+    Kind.LENGTH: "2.50 per ft",
+    Kind.AREA: "0.30 per ft2",
+    Kind.COUNT: "450 each",
+}
+
+
+class Asked(NamedTuple):
+    """What a fixed height asks of the slab: slab minus fixed height between ``low`` and ``high`` (m, up positive)."""
+
+    typed: str
+    low: float | None = None
+    high: float | None = None
+    place: Place = NOWHERE
+
+
+class Price(NamedTuple):
+    """A price as typed: ``value`` for one ``unit``, which measures ``size`` in SI (1 for things that are counted)."""
+
+    value: float
+    unit: str
+    size: float
+    typed: str
+    place: Place = NOWHERE
+
+    def of(self, si: float) -> float:
+        """What ``si`` (m3, kg, m, m2 or a count) costs."""
+        return self.value * si / self.size
 
 
 def asked(text: str, place: Place) -> Asked:
@@ -92,3 +129,59 @@ def day(text: str, place: Place) -> date:
         raise QuantityError(
             f'"{text}" is not a day of the calendar', "year-month-day, as in 2026-04-14", place
         ) from None
+
+
+def clock(text: str, place: Place) -> time:
+    """A time of day, by 24 hours or with am or pm.
+
+    :raises QuantityError: when it is none.
+
+    >>> clock("07:00", Place("")), clock("3:30 pm", Place(""))
+    (datetime.time(7, 0), datetime.time(15, 30))
+    """
+    typed = " ".join(text.split())
+    found = _CLOCK.fullmatch(typed)
+    if found is None or (found[2] is None and found[3] is None):
+        raise QuantityError(f'"{typed}" is not a time of day', _TIMES, place)
+    hour, minute = int(found[1]), int(found[2] or 0)
+    half = (found[3] or "").lower()[:1]
+    if half and not 1 <= hour <= 12:
+        raise QuantityError(f'"{typed}" is not on the clock', _TIMES, place)
+    if half:
+        hour = hour % 12 + (12 if half == "p" else 0)
+    if hour > 23 or minute > 59:
+        raise QuantityError(f'"{typed}" is not on the clock', _TIMES, place)
+    return time(hour, minute)
+
+
+def price(text: str, place: Place, kind: Kind) -> Price:
+    """A price by volume, mass, length or area, or (``Kind.COUNT``) each; a bare number is a price each.
+
+    :raises QuantityError: when it is no price, or is by another kind of unit.
+
+    >>> found = price("165 per yd3", Place(""), Kind.VOLUME)
+    >>> round(found.of(10 * 0.9144**3), 2)
+    1650.0
+    """
+    typed = " ".join(plain_characters(text).split())
+    found = _PRICE.fullmatch(typed.lower().lstrip("$€£ "))
+    if not found or not (found[1] or found[2]):
+        raise QuantityError(f'"{typed}" is not a price', _PRICES[kind], place)
+    value = float((found[1] or "0").replace(",", "") + (found[2] or ""))
+    if not value < 1e9:
+        raise QuantityError(f'"{typed}" is more than anything here costs', _PRICES[kind], place)
+    unit = (found[3] or "").strip()
+    if kind is Kind.COUNT:
+        if any(find_unit(unit, measured) for measured in _PRICES if unit and measured is not Kind.COUNT):
+            raise QuantityError(f'"{typed}" is a price by {unit}, and this is counted', _PRICES[kind], place)
+        return Price(value, unit or "each", 1.0, typed, place)
+    known = find_unit(unit, kind) if unit else None
+    if known is None:
+        wrong = f'"{typed}" is not a price by {kind}' if unit else f'"{typed}" does not say what it is for'
+        raise QuantityError(wrong, _PRICES[kind], place)
+    return Price(value, known.name, known.factor, typed, place)
+
+
+PRICE_GRAMMARS: dict[str, Callable[[str, Place], Price]] = {
+    f"price {'each' if kind is Kind.COUNT else f'per {kind.value}'}": partial(price, kind=kind) for kind in _PRICES
+}

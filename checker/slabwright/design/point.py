@@ -1,12 +1,12 @@
-"""A place on the plan, as sections of a design hold it."""
+"""A place on the plan, as sections of a design hold it, and the points of a file by name."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Any
 
-from slabwright.source.place import Place
-
-NOWHERE = Place("")
+from slabwright.design.located import Group
+from slabwright.source.place import NOWHERE, Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,3 +31,20 @@ def spot_name(x: float, y: float, unit: str) -> str:
     """
     places = 0 if unit == "mm" else 2
     return f"({x / _METRES[unit]:.{places}f} {unit}, {y / _METRES[unit]:.{places}f} {unit})"
+
+
+class Points:
+    """The points of a file by name."""
+
+    def __init__(self, group: Group | None) -> None:
+        self.named: dict[str, Point] = {}
+        for name, pair in (group or {}).items():
+            x, y = pair
+            self.named[name] = Point(x.si, y.si, name, pair.place)
+
+    def spot(self, said: Any) -> Point:
+        """The point that a name or a pair stands for; names were looked up before."""
+        if isinstance(said, str):
+            return self.named[said]
+        x, y = said
+        return Point(x.si, y.si, "", said.place, f"({x.typed}, {y.typed})" if x.typed and y.typed else "")

@@ -16,9 +16,7 @@ from functools import cache
 from typing import Any, cast
 
 from slabwright.design import phrases, schema_trouble, steel
-from slabwright.design.costs import PRICE_GRAMMARS
 from slabwright.design.located import Group, Items, Named
-from slabwright.design.pouring import clock
 from slabwright.design.schema_shape import Shape, meant, resolve, signed
 from slabwright.design.spelling import unknown_name
 from slabwright.source import locate
@@ -35,9 +33,9 @@ GRAMMARS: Mapping[str, Callable[[str, Place], Any]] = {
     "asked": phrases.asked,
     "bar": steel.bar,
     "board": phrases.board,
-    "clock": clock,
+    "clock": phrases.clock,
     "mesh": steel.mesh_style,
-    **PRICE_GRAMMARS,
+    **phrases.PRICE_GRAMMARS,
 }
 
 _YES = {"true": True, "yes": True, "false": False, "no": False}

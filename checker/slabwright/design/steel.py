@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from difflib import get_close_matches
+from typing import NamedTuple
 
-from slabwright.design.model import Bar, Mesh
 from slabwright.formulas import OutOfRangeError, bars
 from slabwright.formulas.units import INCH
 from slabwright.source.place import Place
@@ -19,6 +19,24 @@ _SHEET = re.compile(
     re.I,
 )
 _GAUGE = re.compile(r"(\d{1,2}) ?x ?(\d{1,2})[ -]+(\d{1,2}) ?[/x] ?(\d{1,2})", re.I)
+
+
+class Bar(NamedTuple):
+    """A reinforcing bar size."""
+
+    name: str  # "#4", "10M", "12 mm"
+    diameter: float  # m
+    area: float  # m2
+    mass: float  # kg/m
+
+
+class WireSheet(NamedTuple):
+    """A sheet of plain welded wire, the same both ways."""
+
+    style: str  # "6x6 W2.9"
+    wire_spacing: float  # m
+    wire_diameter: float  # m
+    area_per_width: float  # m2/m each way
 
 
 def bar(text: str, place: Place | None = None) -> Bar:
@@ -54,8 +72,8 @@ def _no_such_bar(plain: str, size: str) -> tuple[str, str]:
     return f'"{plain}" is not a bar size known here', f'"{near[0]}", if that is meant' if near else f"one of {choices}"
 
 
-def mesh_style(text: str, place: Place) -> Mesh:
-    """A sheet of plain welded wire by its style; cover and supports are left out.
+def mesh_style(text: str, place: Place) -> WireSheet:
+    """A sheet of plain welded wire by its style.
 
     ``6x6 W2.9`` is wires of 0.029 in2 every 6 in, both ways.
 
@@ -67,7 +85,7 @@ def mesh_style(text: str, place: Place) -> Mesh:
     plain = " ".join(text.replace("×", "x").split())
     if (name := plain.upper().replace(" ", "")) in bars.METRIC_SHEET_NAMES:
         spacing, wire_diameter, area, _ = bars.metric_sheet(name)
-        return Mesh(name, spacing, wire_diameter, area, place=place)
+        return WireSheet(name, spacing, wire_diameter, area)
     gauge = _GAUGE.fullmatch(plain)
     if gauge and f"{gauge[3]}/{gauge[4]}" in _GAUGES:
         wire = _GAUGES[f"{gauge[3]}/{gauge[4]}"]
@@ -86,4 +104,4 @@ def mesh_style(text: str, place: Place) -> Mesh:
     except OutOfRangeError:
         write = "a spacing of 2 to 18 in and a wire of W0.5 to W31"
         raise QuantityError(f'"{plain}" is no sheet that is made', write, place) from None
-    return Mesh(f"{across}x{along} W{wire}", spacing, wire_diameter, area, place=place)
+    return WireSheet(f"{across}x{along} W{wire}", spacing, wire_diameter, area)

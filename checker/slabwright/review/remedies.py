@@ -171,6 +171,8 @@ def as_written(value: Value, design: Design) -> str:
     if value.kind is Kind.HEIGHT:
         unit = design.height_unit
         return f"{quantity.to_unit(value, unit):.{max(FINEST[unit], _decimals(design))}f}"
+    if value.kind is Kind.SLOPE:
+        return f"{100 * value.si:.4g} %"
     shown = show(Amount(value.si, value.kind), design.system, both=False).partition(" (")[0].replace(",", "")
     return f"'{shown}'" if ":" in shown else shown
 

@@ -12,7 +12,7 @@ from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import firm, remedies, run
 from slabwright.rulebook import limits, loading
-from slabwright.source import yaml_tree
+from slabwright.source import files
 
 if TYPE_CHECKING:
     from slabwright.review.report import Report
@@ -93,7 +93,7 @@ class _Begun(NamedTuple):
 
 
 def _begun(path: Path, settings: Settings, house: firm.Firm | None = None) -> _Begun:
-    text = yaml_tree.read_text(path)
+    text = files.read_text(path)
     design, questions = read_text(path, text)
     house = house_of(path) if house is None else house
     laid, own = layers(settings, house)

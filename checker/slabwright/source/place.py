@@ -22,3 +22,6 @@ class Place(NamedTuple):
 
     def __str__(self) -> str:
         return f"{self.file}:{self.line}:{self.column}"
+
+
+NOWHERE = Place("")

@@ -1,18 +1,36 @@
-"""What lies round and under the slab, and what a permit counter asks: parts of ``site``, and ``permit``."""
+"""Where the slab lies: the section ``site`` of a design with soil, base and surroundings, and ``permit``."""
 
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
-from typing import Any, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
-from slabwright.design.located import Group, Named
-from slabwright.design.point import NOWHERE, Point
-from slabwright.source.place import Place
+from slabwright.design.point import Point
+from slabwright.source.place import NOWHERE, Place
 from slabwright.units.quantity import Amount
 
+Freezing = Literal["none", "moderate", "severe"]
 LotLineKind = Literal["side", "rear", "street side", "front"]
-Spot = Callable[[Any], Point]
+
+
+class Soil(NamedTuple):
+    """``site.soil``."""
+
+    kind: str = ""
+    support: Amount | None = None  # subgrade support, N/m3
+    swell: Amount | None = None  # share
+    bank_weight: Amount | None = None  # unit weight, kg/m3
+    sulfate: Amount | None = None  # share of its weight
+    place: Place = NOWHERE
+
+
+class Base(NamedTuple):
+    """``site.base``."""
+
+    material: str = ""
+    thickness: Amount | None = None  # depth
+    shot_after_compaction: bool = False
+    place: Place = NOWHERE
 
 
 class Fill(NamedTuple):
@@ -87,6 +105,29 @@ class Lot(NamedTuple):
     place: Place = NOWHERE
 
 
+class Site(NamedTuple):
+    """``site``."""
+
+    freezing: Freezing | None = None
+    deicing_salt: bool | None = None
+    outdoors: bool | None = None  # None: by use (garage and shop floors are indoors)
+    right_of_way: bool = False
+    enclosed: bool | None = None  # the room over it is, or may be, heated or closed in
+    rain_in_an_hour: Amount | None = None  # depth
+    accessible_route: tuple[Point, ...] = ()  # the way a wheelchair takes, where access limits are claimed
+    soil: Soil | None = None
+    base: Base | None = None
+    fill: Fill | None = None
+    trenches: tuple[Trench, ...] = ()
+    buried: tuple[BuriedLine, ...] = ()
+    locate: Locate | None = None
+    trees: tuple[Tree, ...] = ()
+    truck_path: tuple[Point, ...] = ()
+    keep_off: tuple[KeepOff, ...] = ()
+    lot: Lot | None = None
+    place: Place = NOWHERE
+
+
 class Permit(NamedTuple):
     """``permit``: what stands on the sheet for the counter."""
 
@@ -101,44 +142,3 @@ class Permit(NamedTuple):
     septic_and_well: str = ""
     erosion_control: str = ""
     place: Place = NOWHERE
-
-
-_RUNS = ("along", "corners")
-_SECTIONS: dict[str, type] = {"fill": Fill, "locate": Locate}
-_LISTS: dict[str, type] = {"trenches": Trench, "buried": BuriedLine, "trees": Tree, "keep_off": KeepOff}
-
-
-def said(group: Group, spot: Spot) -> dict[str, Any]:
-    """The parts of ``site`` that this module holds, by key, as far as the file has them."""
-    found: dict[str, Any] = {}
-    for key, made in _SECTIONS.items():
-        if key in group:
-            found[key] = _made(made, group[key], spot)
-    for key, made in _LISTS.items():
-        if key in group:
-            found[key] = tuple(_made(made, item, spot) for item in group[key])
-    if "truck_path" in group:
-        found["truck_path"] = tuple(spot(item) for item in group["truck_path"])
-    if "lot" in group:
-        lot = group["lot"]
-        lines = tuple(_made(LotLine, item, spot) for item in lot.get("lines", ()))
-        found["lot"] = Lot(lot.get("area"), lot.get("covered"), lines, lot.place)
-    return found
-
-
-def permit(group: Group | None) -> Permit | None:
-    """``permit``."""
-    return None if group is None else Permit(**{key: str(text) for key, text in group.items()}, place=group.place)
-
-
-def _made(made: Any, group: Group, spot: Spot) -> Any:
-    """A dataclass whose fields are the keys of its section, runs of points and single points resolved."""
-    values: dict[str, Any] = {}
-    for key, value in group.items():
-        if key in _RUNS:
-            values[key] = tuple(spot(item) for item in value)
-        elif key == "at":
-            values[key] = spot(value)
-        else:
-            values[key] = str(value) if isinstance(value, Named) else value
-    return made(**values, place=group.place)

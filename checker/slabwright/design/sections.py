@@ -1,0 +1,232 @@
+"""Sections with a logic of their own: keys that stand in for others, counted names, outlines, files of shots."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from math import hypot
+from pathlib import Path
+from typing import Any
+
+from slabwright.design import model as d
+from slabwright.design.located import Group, Items
+from slabwright.design.point import Points
+from slabwright.design.structure import Settle
+from slabwright.source.place import Place
+from slabwright.source.problem import Problems
+from slabwright.units.quantity import Amount, depth
+
+STRAIGHT = 0.001  # an arc that rises less than this share of its chord is a straight line
+
+# What only some fixtures have.
+_BELONGS_TO = (
+    ("rim", ("drain", "cleanout", "meter", "valve")),
+    ("outlet", ("drain",)),
+    ("sill", ("door",)),
+    ("swings_over", ("door", "gate")),
+    ("pipe", ("drain",)),
+    ("roof", ("downspout",)),
+    ("hinge", ("door", "gate")),
+    ("bottom", ("door", "gate")),
+    ("opens_to", ("door", "gate")),
+)
+
+
+class Sections:
+    """What must happen to the data of some sections before a record is made of them.
+
+    Each method takes the data of one section with its place, checks what the schema cannot, and gives the same data
+    with a key for each field, or the record itself.
+    """
+
+    def __init__(self, path: Path, points: Points, problems: Problems, questions: Problems) -> None:
+        self.path = path
+        self.points = points
+        self.problems = problems
+        self.questions = questions
+        self.units: Mapping[str, Any] = {}
+        self.settle: Mapping[type, Settle] = {
+            d.Design: self.design,
+            d.Edge: self.edge,
+            d.Fixed: self.fixed,
+            d.Fixture: self.fixture,
+            d.HeightLine: self.height_line,
+            d.Heights: self.heights,
+            d.Isolation: self.isolation,
+            d.Joint: self.joint,
+            d.Measured: self.measured,
+            d.Mesh: self.mesh,
+            d.Opening: self.opening,
+            d.Reinforcement: self.reinforcement,
+            d.Thickness: self.thickness,
+        }
+
+    def design(self, data: Group, place: Place) -> Group:
+        """The whole file."""
+        del data["format"]
+        units = self.units = data.pop("units")
+        data["plan_unit"], data["height_unit"] = units["plan"], units["height"]
+        data["system"] = units.get("show") or ("us" if units["plan"] in ("ft", "in") else "metric")
+        data["file"], data["points"] = str(self.path), self.points.named
+        data["outline"] = self.corners(data["outline"])
+        self.name(data.get("openings", ()), "opening", "opening {}")
+        self.name(data.get("joints", ()), "joint", "J{}")
+        return data
+
+    def name(self, items: Sequence[Group], what: str, counted: str) -> None:
+        """Names of one sort of thing: given, or counted by the place in the list; a second of one name is refused."""
+        seen: dict[str, Place] = {}
+        for number, group in enumerate(items, 1):
+            name = group.setdefault("name", counted.format(number))
+            place = group.places.get("name", group.place)
+            first = seen.setdefault(name.casefold(), place)
+            if first is not place:
+                wrong = f'a second {what} is called "{name}"; the first is on line {first.line}'
+                self.problems.add(place, wrong, "give it another name")
+
+    def corners(self, items: Items) -> tuple[d.Corner, ...]:
+        """Corners of an outline or an opening."""
+        spot = self.points.spot
+        corners = tuple(
+            d.Corner(spot(item["arc_to"]), spot(item["through"]), place)
+            if isinstance(item, Group)
+            else d.Corner(spot(item), None, place)
+            for item, place in zip(items, items.places, strict=True)
+        )
+        self.arcs(corners)
+        arcs = sum(1 for corner in corners if corner.through is not None)
+        if len(corners) < 3 and not (len(corners) == 2 and arcs):
+            self.problems.add(items.place, f"{len(corners)} corners make no shape", "at least 3 corners")
+        return corners
+
+    def arcs(self, corners: Sequence[d.Corner]) -> None:
+        """Note arcs whose middle point lies on the straight line between their ends, or that end where they begin."""
+        for before, corner in zip([corners[-1], *corners[:-1]], corners, strict=True):
+            through = corner.through
+            if through is None:
+                continue
+            start, end = before.at, corner.at
+            chord = hypot(end.x - start.x, end.y - start.y)
+            if chord == 0.0:
+                self.problems.add(corner.place, "this arc ends where it begins", "make two arcs of it")
+                continue
+            across = (end.x - start.x) * (through.y - start.y) - (end.y - start.y) * (through.x - start.x)
+            if abs(across) / chord**2 < STRAIGHT:
+                self.problems.add(
+                    corner.place,
+                    "the point this arc passes through lies on the straight line between its ends",
+                    "move that point out to the curve, or name the corner alone for a straight run",
+                )
+
+    def one_or_each(self, group: Group, key: str, spots: int, wrong: str, each: str, several: bool) -> None:
+        """Refuse heights that are neither one nor as many as the points they stand at."""
+        heights = group.get(key)
+        if isinstance(heights, list) and 1 < len(heights) != spots:
+            wanted = f"one height, or {spots}: {each}" if several else "one height"
+            self.problems.add(group.places[key], f"there are {len(heights)} {wrong}", wanted)
+
+    def instead(self, group: Group, keys: tuple[str, ...], against: str) -> list[Any]:
+        """The values of keys that stand in for ``against``, which they are refused beside."""
+        given = [key for key in keys if key in group]
+        if given and against in group:
+            self.problems.add(
+                group.places[given[0]], f'"{given[0]}" does not go with "{against}"', "keep one of the two"
+            )
+        return [group.pop(key) for key in given]
+
+    def opening(self, group: Group, place: Place) -> Group:
+        """One entry of ``openings``."""
+        group["corners"] = self.corners(group["corners"])
+        return group
+
+    def edge(self, group: Group, place: Place) -> Group:
+        """One entry of ``edges``."""
+        if "rest" in group:
+            group["beside"] = group.pop("rest")
+        run = group.get("run", ())
+        self.one_or_each(
+            group, "ground", len(run), "heights of the ground here", "one for each point of the run", bool(run)
+        )
+        return group
+
+    def isolation(self, said: Any, place: Place) -> Group | d.Isolation:
+        """Filler, or ``none``."""
+        if not isinstance(said, Group):
+            return d.Isolation("none", depth(0.0), depth(0.0), place=place)
+        if isinstance(said.get("depth"), str):
+            del said["depth"]
+            said["full_depth"] = True
+        return said
+
+    def fixed(self, group: Group, place: Place) -> Group:
+        """One entry of ``fixed``."""
+        at = self.instead(group, ("at",), "along")
+        along = group.setdefault("along", at)
+        self.one_or_each(group, "height", len(along), "heights here", "one for each point", len(along) > 1)
+        return group
+
+    def fixture(self, group: Group, place: Place) -> Group:
+        """One entry of ``fixtures``."""
+        kind = group["kind"]
+        wide = kind in ("door", "gate")
+        if "at" not in group and not (wide and "along" in group):
+            wrong = f"this {kind} does not say where it is"
+            self.problems.add(group.place, wrong, "along: [A, B]" if wide else "at: [12, 3], or the name of a point")
+        for key, kinds in _BELONGS_TO:
+            if key in group and kind not in kinds:
+                wrong = f'"{key}" belongs to a {" or ".join(kinds)}, and this is a {kind}'
+                self.problems.add(group.places[key], wrong, "delete it, or change the kind")
+        return group
+
+    def measured(self, group: Group, place: Place) -> d.Measured:
+        """One entry of ``measured``."""
+        start, end = self.points.spot(group["from"]), self.points.spot(group["to"])
+        if (start.x, start.y) == (end.x, end.y):
+            self.problems.add(group.places["to"], "this length begins and ends at one point", "another point")
+        return d.Measured((start, end), group["length"], group.place)
+
+    def thickness(self, group: Group, place: Place) -> Group:
+        """``thickness``."""
+        if "form_board" in group:
+            group["form_board"], group["form_board_name"] = group["form_board"]
+        self.name(group.get("steps", ()), "flight of steps", "steps {}")
+        return group
+
+    def joint(self, group: Group, place: Place) -> Group:
+        """One entry of ``joints``."""
+        ends = self.instead(group, ("from", "to"), "along")
+        group.setdefault("along", ends)
+        return group
+
+    def mesh(self, group: Group, place: Place) -> Group:
+        """``reinforcement.mesh``: what the style says, and what the section adds."""
+        group.update(group["style"]._asdict())
+        return group
+
+    def reinforcement(self, said: Any, place: Place) -> Group | d.Reinforcement:
+        """``reinforcement``, or ``none``."""
+        return said if isinstance(said, Group) else d.Reinforcement(none=True, place=place)
+
+    def height_line(self, group: Group, place: Place) -> Group:
+        """One entry of ``heights.lines``."""
+        group.setdefault("name", "")
+        return group
+
+    def heights(self, group: Group, place: Place) -> Group:
+        """``heights``: spot heights typed at points or reduced from files of rod readings."""
+        benches: dict[str, Amount] = dict(group.get("benches", {}))
+        closings: list[d.Closing] = []
+        for name in ("finish", "base", "existing"):
+            said: Any = group.get(name)
+            if isinstance(said, Group):
+                group[name] = tuple(
+                    d.SpotHeight(self.points.named[point], height, said.places[point]) for point, height in said.items()
+                )
+            elif said is not None:
+                from slabwright.design.shots import read_shots  # most designs have no such file
+
+                group[name], closed = read_shots(
+                    self.path, said, benches, self.points.named, self.units, self.problems, self.questions
+                )
+                closings.extend(closed)
+        group["benches"], group["closings"] = benches, tuple(closings)
+        return group

@@ -1,0 +1,90 @@
+"""Remedies are applied and judged again: what is told to make a comment pass does, and brings nothing heavier."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+from example_reviews import IN_FORCE, RULES, example
+from slabwright.design.read import read_text
+from slabwright.plan.plan import Plan
+from slabwright.review import remedies, run
+from slabwright.review.remedies import Bench, Outcome
+from slabwright.review.report import Comment, Report
+from slabwright.rulebook.remedy import write
+from slabwright.text.words import words
+from slabwright.units.quantity import Kind, read, share
+
+TODAY = date(2026, 3, 1)
+
+
+def bench_of(path: Path, text: str) -> tuple[Bench, Report]:
+    """A design on the bench, and its report with no remedy tried yet."""
+    design, questions = read_text(path, text)
+    plan, concluded = Plan(design), run.Conclusions()
+    run.conclude([(plan, concluded)], RULES, IN_FORCE)
+    report = run.report(plan, RULES, IN_FORCE, concluded, questions, TODAY)
+    return Bench(path, text, plan, RULES, IN_FORCE, concluded), report
+
+
+def comments_of(rule: str) -> tuple[Bench, list[Comment]]:
+    path = example(rule, "falls_short")
+    bench, report = bench_of(path, path.read_text(encoding="utf-8"))
+    return bench, [comment for comment in report.comments if comment.rule == rule]
+
+
+@pytest.mark.parametrize("rule", [rule.name for rule in RULES if rule.relevant is None])
+def test_every_remedy_of_an_example_holds(rule: str) -> None:
+    bench, comments = comments_of(rule)
+    assert comments
+    for comment in comments:
+        assert comment.remedies or comment.decide
+        outcomes = [remedies.tried(remedy, comment, bench).outcome for remedy in comment.remedies]
+        assert set(outcomes) <= {Outcome.HOLDS}, outcomes
+
+
+@pytest.mark.parametrize("rule", [rule.name for rule in RULES if rule.relevant is None])
+def test_the_sentence_tells_the_numbers_that_its_edits_write(rule: str) -> None:
+    _, comments = comments_of(rule)
+    for comment in comments:
+        for remedy in comment.remedies:
+            told = {round(value.si, 9) for value in remedy.says.values.values() if hasattr(value, "si")}
+            written = [edit.value for edit in remedy.edits if hasattr(edit, "value")]
+            assert all(round(value.si, 9) in told for value in written if hasattr(value, "si")), remedy
+
+
+def test_an_edit_that_does_not_fit_the_file_is_not_tried() -> None:
+    bench, (comment, *_) = comments_of("freezing-air")
+    stray = write("nowhere.at.all", share(0.06), words("order air"))
+    assert remedies.tried(stray, comment, bench).outcome is Outcome.UNTRIED
+
+
+def test_a_remedy_that_leaves_its_comment_fails() -> None:
+    bench, (comment, *_) = comments_of("freezing-air")
+    less = write("mix.air", share(0.01), words("order {a} air", a=share(0.01)))
+    assert remedies.tried(less, comment, bench).outcome is Outcome.FAILS
+
+
+def test_advice_is_what_holds_and_says_so() -> None:
+    bench, (comment, *_) = comments_of("freezing-air")
+    bad = write("mix.air", share(0.01), words("order {a} air", a=share(0.01)))
+    _, report = bench_of(bench.path, bench.text)
+    both = report._replace(comments=(comment._replace(remedies=(bad, *comment.remedies)),))
+    (advised,) = remedies.advised(both, bench).comments
+    assert advised.tried and advised.to_pass == comment.remedies[0].says
+
+
+@pytest.mark.parametrize(
+    "text", ["1 1/4 in", "12 ft 6 in", "6 %", "4000 psi", "0.45", "10 yd3", "55 °F", "7 days", "150 pci", "1:48"]
+)
+def test_a_written_value_reads_back_as_it_was(text: str) -> None:
+    bench, _ = comments_of("freezing-air")
+    kinds = {
+        "1 1/4 in": Kind.DEPTH, "12 ft 6 in": Kind.LENGTH, "6 %": Kind.SHARE, "4000 psi": Kind.STRESS,
+        "0.45": Kind.RATIO, "10 yd3": Kind.VOLUME, "55 °F": Kind.TEMPERATURE, "7 days": Kind.DURATION,
+        "150 pci": Kind.SUBGRADE, "1:48": Kind.SLOPE,
+    }  # fmt: skip
+    value = read(text, kinds[text])
+    written = remedies.as_written(value, bench.plan.design).strip("'")
+    assert read(written, kinds[text]).si == pytest.approx(value.si, rel=1e-3)
