@@ -14,7 +14,6 @@ import pytest
 import shapely
 from changed import changed as replace
 from slabwright.design.model import (
-    Base,
     Corner,
     CornerBars,
     Design,
@@ -30,6 +29,7 @@ from slabwright.design.model import (
     Thickness,
     Variance,
 )
+from slabwright.design.site import Base
 from slabwright.plan import questions as plan_questions
 from slabwright.plan.things import Depths, Facet, Panel, Pond, Quantities, WaterShare
 from slabwright.review import run, variances
