@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 # A rule reads the worked plan and known formulas; it never reads files, builds geometry or prints.
-_MAY_IMPORT = (
+MAY_IMPORT = (
     "slabwright.rulebook.kit", "slabwright.formulas", "slabwright.plan.plan", "slabwright.plan.things",
     "slabwright.source.place", "slabwright.units.quantity", "slabwright.text.words",
     "slabwright.design.model", "slabwright.geometry",
@@ -82,7 +82,7 @@ class Source:
             modules = [f"{node.module}.{alias.name}" for alias in node.names]
         for module in modules:
             inside = module == "slabwright" or module.startswith("slabwright.")
-            if inside and not any(module == may or module.startswith(f"{may}.") for may in _MAY_IMPORT):
+            if inside and not any(module == may or module.startswith(f"{may}.") for may in MAY_IMPORT):
                 yield Fault(
                     getattr(node, "lineno", 1),
                     f"a rule may not import {module}",

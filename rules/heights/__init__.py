@@ -1,0 +1,1 @@
+"""Rules about heights: doors, steps, drops, ways, grades."""

@@ -1,0 +1,1 @@
+"""Rules about what keeps the slab apart from fixed things."""

@@ -1,0 +1,1 @@
+"""Rules about joints: spacing, depth, ends, timing."""

@@ -1,0 +1,1 @@
+"""Rules about the order: volume, loads, reach."""

@@ -1,0 +1,1 @@
+"""Rules about the day of the pour."""

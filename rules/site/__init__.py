@@ -1,0 +1,1 @@
+"""Rules about the site: lines, trees, lot, permits."""

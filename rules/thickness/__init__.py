@@ -1,0 +1,1 @@
+"""Rules about thickness and what it carries."""

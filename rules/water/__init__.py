@@ -1,0 +1,1 @@
+"""Rules about water: falls, low spots, outlets."""
