@@ -38,6 +38,7 @@ examples:
   slabwright review drive.slab.yaml --page review.html
   slabwright review jobs/ --sheet review.txt --sarif review.sarif
   slabwright review drive.slab.yaml --against HEAD~1
+  slabwright review drive.slab.yaml --put-right drive_2.slab.yaml --heights
 
 exit status:
   0  no hold stands          1  at least one hold (with --strict: or caution)
@@ -86,6 +87,11 @@ def parser() -> argparse.ArgumentParser:
     review.add_argument(
         "--against", metavar="REV", help="what changed since a git revision, or against another design file"
     )
+    review.add_argument("--put-right", metavar="OUT", help="write a copy of the design with the remedies that hold")
+    for name, what in (
+        ("heights", "move heights"), ("joints", "draw and move joints"), ("thickness", "change thickness"),
+    ):  # fmt: skip
+        review.add_argument(f"--{name}", action="store_true", help=f"with --put-right: also {what}")
     review.add_argument("--watch", action="store_true", help="review again at every save, until Ctrl-C")
     review.add_argument("--jobs", type=_jobs, metavar="N", help="how many cores share the work; all without it")
 

@@ -24,6 +24,10 @@ if TYPE_CHECKING:
 
 def review(arguments: argparse.Namespace, settings: Settings) -> int:
     """Review everything named on the command line; 2 when a file cannot be read, else 1 when a hold stands."""
+    if arguments.put_right:
+        from slabwright.cli import putting_right
+
+        return putting_right.put_right(arguments, settings)
     once = _changes if arguments.against else _review
     if arguments.against:
         _whole_only(arguments)

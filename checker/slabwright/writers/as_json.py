@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from slabwright.review.report import LOCAL_CODE, Comment, Met, Report
 from slabwright.rulebook.kit import InForce, Spot
+from slabwright.rulebook.remedy import Append, Drop, Edit, Write
 from slabwright.source.problem import Problem
 from slabwright.text.json_values import (
     Data,
@@ -17,8 +18,8 @@ from slabwright.text.json_values import (
     systems_of,
     untyped,
 )
-from slabwright.text.words import plain, written
-from slabwright.units.quantity import Amount, System, show_pair
+from slabwright.text.words import Value, plain, written
+from slabwright.units.quantity import Amount, System, show, show_pair
 
 VERSION = 1  # of the shape written here; it changes when a key changes its meaning or goes away
 
@@ -102,6 +103,11 @@ def _comment(comment: Comment, system: System) -> Data:
         "limit": _limit(comment.limit, system),
         "working": [step_data(one, system) for one in comment.working],
         "to_pass": plain(comment.to_pass, system),
+        "tried": comment.tried,
+        "remedies": [
+            {"says": plain(one.says, system), "edits": [_edit(edit, system) for edit in one.edits]}
+            for one in comment.remedies
+        ],
         "variance": variance
         and {
             "reason": variance.reason,
@@ -110,6 +116,23 @@ def _comment(comment: Comment, system: System) -> Data:
             "place": place_data(variance.place),
         },
     }
+
+
+def _edit(edit: Edit, system: System) -> Data:
+    match edit:
+        case Write():
+            return {"do": "write", "path": edit.path, "value": _typed(edit.value, system)}
+        case Append():
+            entry = ", ".join(f"{key}: {_typed(value, system)}" for key, value in edit.entry)
+            return {"do": "append", "path": edit.path, "value": f"{{{entry}}}"}
+        case Drop():
+            return {"do": "drop", "path": edit.path}
+
+
+def _typed(value: Value | tuple[Value, ...], system: System) -> str:
+    if isinstance(value, tuple):
+        return f"[{', '.join(_typed(one, system) for one in value)}]"
+    return show(value, system, both=False) if isinstance(value, Amount) else str(value)
 
 
 def _met(met: Met, system: System) -> Data:

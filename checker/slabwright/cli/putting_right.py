@@ -1,0 +1,66 @@
+"""``review --put-right``: a copy of a design with the remedies that hold, and what was changed in it."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from slabwright.proposals.put_right import NAMED, PutRight
+from slabwright.proposals.put_right import put_right as work
+from slabwright.review import reviewing
+from slabwright.review.reviewing import Judged, Settings
+from slabwright.rulebook.limits import shown_in
+from slabwright.source import files
+from slabwright.source.problem import refuse
+from slabwright.text.json_values import json_text
+from slabwright.text.outputs import put_data
+from slabwright.text.sheet import fitting_width, put, stream_encoding
+from slabwright.writers import as_json
+from slabwright.writers.put_right_sheet import sheet
+
+SUFFIX = ".slab.yaml"
+FINE, HOLD = 0, 1
+
+
+def put_right(arguments: argparse.Namespace, settings: Settings) -> int:
+    """Write the copy; the status is that of the copy's review.
+
+    Raises :class:`UnreadableError` when the design cannot be read, or the copy may not stand where it is asked for.
+    """
+    if len(arguments.files) != 1 or Path(arguments.files[0]).is_dir():
+        refuse("", "a copy is put right of one design at a time", "review FILE --put-right OUT.slab.yaml")
+    path, out = Path(arguments.files[0]), Path(arguments.put_right)
+    text = files.read_text(path)
+    if not out.name.endswith(SUFFIX):
+        refuse(str(out), "a design has a name that ends in .slab.yaml", f"--put-right {out.stem}{SUFFIX}")
+    if out.exists() or out.is_symlink():
+        refuse(str(out), "there is a file of this name already", "--put-right with a new name; nothing is overwritten")
+    if ".csv" in text and out.resolve().parent != path.resolve().parent:
+        refuse(str(out), "the design names readings that stand beside it", f"--put-right {path.parent / out.name}")
+    house = reviewing.house_of(path)
+    laid, own = reviewing.layers(settings, house)
+    rules, limits = reviewing.in_force(laid, own)
+    first = reviewing.judge(path, settings)
+    system = shown_in(settings.system or first.report.system, reviewing.read_in(laid, own))
+    done = work(path, text, rules, limits, system, [name for name in NAMED if getattr(arguments, name)])
+    _write(out, done.text)
+    done = PutRight(done.text, done.changes, done.report._replace(file=str(out)), done.plan)
+    if arguments.json:
+        put_data(json_text(as_json.as_data(done.report)))
+    else:
+        put(
+            sheet(first.report, done, fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)),
+            sys.stdout,
+        )
+    judged = Judged(done.report, done.plan, settings.strict or house.strict)
+    return HOLD if judged.holds else FINE
+
+
+def _write(out: Path, text: str) -> None:
+    try:
+        with out.open("x", encoding="utf-8", newline="") as stream:
+            stream.write(text)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        refuse(str(out), f"it cannot be written: {reason}", "--put-right with another name")

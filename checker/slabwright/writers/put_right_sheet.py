@@ -1,0 +1,42 @@
+"""What was changed in a copy of a design that was put right, as a sheet of text."""
+
+from __future__ import annotations
+
+from slabwright.proposals.put_right import PutRight
+from slabwright.review.report import LOCAL_CODE, Report
+from slabwright.text.sheet import Line, Sheet
+from slabwright.text.words import plain
+from slabwright.text.working import counted, sentence
+from slabwright.writers.sheet_words import verdict
+
+
+def sheet(before: Report, done: PutRight, width: int = 80, encoding: str = "utf-8") -> list[Line]:
+    """Every change with its reason, then what stands in the copy."""
+    page, system = Sheet(width, encoding), done.report.system
+    page.rule(heavy=True)
+    page.paragraph("PUT RIGHT", tone="strong")
+    page.rule()
+    page.labelled("Job", done.report.job, indent=0)
+    page.labelled("File", before.file, indent=0)
+    page.labelled("Before", verdict(before), indent=0)
+    page.labelled("Copy", done.report.file, indent=0)
+    page.labelled("Now", verdict(done.report), indent=0)
+    page.rule(heavy=True)
+    page.heading(counted(len(done.changes), "change", "changes").upper())
+    for number, change in enumerate(done.changes, 1):
+        page.blank()
+        page.numbered(f"{number}.", sentence(plain(change.done, system)))
+        page.labelled("because", sentence(plain(change.says, system)))
+        page.labelled("rule", change.rule)
+        page.labelled("in file", ", ".join(change.paths))
+    if done.report.comments:
+        page.heading("LEFT")
+        for comment in done.report.comments:
+            if comment.variance is None:
+                page.blank()
+                page.numbered(f"{comment.number}.", sentence(plain(comment.says, system)), mark_tone=comment.weight)
+                page.labelled("weight", comment.weight)
+                page.labelled("to pass", sentence(plain(comment.to_pass, system)))
+    page.blank()
+    page.paragraph(LOCAL_CODE)
+    return page.lines

@@ -1,0 +1,86 @@
+"""A copy put right: nothing in it is heavier, remarks stay, and only what was asked for by name is touched."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+import yaml
+from example_reviews import DESIGNS, IN_FORCE, RULES, name_of
+from slabwright.cli import main as cli
+from slabwright.design.read import read_text
+from slabwright.proposals.put_right import NAMED, kind_of, put_right
+from slabwright.rulebook.kit import WEIGHTS
+from slabwright.rulebook.remedy import Append, Write
+from slabwright.units.quantity import depth
+
+SHORT = [path for path in DESIGNS if path.name == "falls_short.slab.yaml"]
+FROST = next(path for path in SHORT if path.parent.name == "freezing-air")
+HEAVY = WEIGHTS[:2]
+
+
+@pytest.mark.parametrize("path", SHORT, ids=name_of)
+def test_a_copy_put_right_has_nothing_heavier(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    before = put_right(path, text, (), {}, "us").text
+    assert before == text  # without rules there is nothing to put right
+    done = put_right(path, text, RULES, IN_FORCE, "us", NAMED)
+    left = {weight: done.report.counted(weight) for weight in WEIGHTS}  # type: ignore[arg-type]
+    first = put_right_not(path, text)
+    assert left["hold"] <= first["hold"]
+    assert done.report.crashes == ()
+    remarks = [line.partition("#")[2] for line in text.splitlines() if "#" in line and '"#' not in line]
+    assert all(remark in done.text for remark in remarks)
+    again = read_text(path, done.text)[0]
+    assert again == done.plan.design._replace(system=again.system)
+
+
+def put_right_not(path: Path, text: str) -> dict[str, int]:
+    """How many comments of each weight the design has as it stands."""
+    from test_remedies import bench_of
+
+    _, report = bench_of(path, text)
+    return {weight: report.counted(weight) for weight in WEIGHTS}  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("path", "kind"),
+    [
+        ("joints[0].depth", None), ("joints[0].from", "joints"), ("thickness.design", "thickness"),
+        ("heights.finish.A", "heights"), ("mix.air", None), ("order.volume", None),
+    ],
+)  # fmt: skip
+def test_only_heights_joints_and_thickness_want_to_be_named(path: str, kind: str | None) -> None:
+    assert kind_of(Write(path, depth(0.1))) == kind
+    assert kind_of(Append("joints", (("name", "J9"),))) == "joints"
+
+
+def test_the_command_writes_a_copy_and_gives_its_status(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "right.slab.yaml"
+    assert cli.main(["review", str(FROST), "--put-right", str(out)]) == 0
+    said = capsys.readouterr().out
+    assert "Order 6 % air" in said and "mix.air" in said
+    assert yaml.safe_load(out.read_text(encoding="utf-8"))["mix"]["air"] == "6 %"
+    assert cli.main(["review", str(out)]) == 0
+
+
+def test_the_copy_as_json_is_the_review_of_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "right.slab.yaml"
+    assert cli.main(["review", str(FROST), "--put-right", str(out), "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert data["file"] == str(out) and data["counts"]["holds"] == 0
+
+
+@pytest.mark.parametrize(
+    ("out", "wrong"),
+    [("there.slab.yaml", "there is a file of this name already"), ("copy.yaml", "ends in .slab.yaml"),
+     ("none/x.slab.yaml", "it cannot be written")],
+)  # fmt: skip
+def test_a_copy_stands_only_where_nothing_is(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], out: str, wrong: str
+) -> None:
+    (tmp_path / "there.slab.yaml").write_text("mine", encoding="utf-8")
+    assert cli.main(["review", str(FROST), "--put-right", str(tmp_path / out)]) == 2
+    assert wrong in capsys.readouterr().err
+    assert (tmp_path / "there.slab.yaml").read_text(encoding="utf-8") == "mine"
