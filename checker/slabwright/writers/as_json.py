@@ -126,7 +126,7 @@ def _edit(edit: Edit, system: System) -> Data:
             entry = ", ".join(f"{key}: {_typed(value, system)}" for key, value in edit.entry)
             return {"do": "append", "path": edit.path, "value": f"{{{entry}}}"}
         case Drop():
-            return {"do": "drop", "path": edit.path}
+            return {"do": "drop", "path": edit.path, "value": None}
 
 
 def _typed(value: Value | tuple[Value, ...], system: System) -> str:
