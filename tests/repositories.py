@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import ctypes
 import io
 import os
 import subprocess
 import sys
-from contextlib import chdir, redirect_stderr, redirect_stdout
+from collections.abc import Iterator
+from contextlib import chdir, contextmanager, redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -28,6 +30,41 @@ LONG = SOUND.replace("[8, 0], C: [8, 8]", "[30, 0], C: [30, 8]")
 OBLONG = SOUND.replace("B: [8, 0], C: [8, 8], D: [0, 8]", "B: [6, 0], C: [6, 10], D: [0, 10]")
 BROKEN = SOUND.replace("design: 4 in", "design: 4")
 
+OWN_RULE = '''\
+"""Every slab is at least as thick as the firm pours.
+
+What is compared: design thickness with the firm's least.
+Why it matters: the firm answers for it.
+When it does not apply: it always does.
+How to put it right: thicken the slab.
+"""
+
+from slabwright.rulebook.kit import *
+
+TITLE = "Thick enough for the firm"
+LIMITS = (
+    Limit(
+        name="firm_thickness_at_least",
+        value="5 in",
+        kind=Kind.DEPTH,
+        weight="hold",
+        cite=Cite("common-practice"),
+        sane=("3 in", "12 in"),
+        meaning="least thickness the firm pours",
+    ),
+)
+WORKED = ()
+
+
+def judge(plan, limits):
+    shown, limit = depth(plan.thickness.design), limits.firm_thickness_at_least
+    yield compare(
+        plan.spot("slab", "thickness.design"), shown, limit,
+        says=lambda: words("the slab is {t} thick", t=shown),
+        remedy=lambda: write("thickness.design", limit.value, words("pour {t}", t=limit.value)),
+    )
+'''
+
 ENVIRONMENT = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1]), "PYTHONUTF8": "1"}
 
 
@@ -38,6 +75,14 @@ def put(folder: Path, **texts: str) -> list[Path]:
     for path, text in zip(paths, texts.values(), strict=True):
         path.write_text(text, encoding="utf-8")
     return paths
+
+
+def put_rule(folder: Path, mark: Path | None = None) -> Path:
+    """Write a firm's own rules folder with one rule, which makes the file ``mark`` when it is loaded."""
+    file = folder / "thickness" / "firm_thickness.py"
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text(OWN_RULE + (f"RAN = open({str(mark)!r}, 'w').close()\n" if mark else ""), encoding="utf-8")
+    return folder
 
 
 @dataclass(frozen=True)
@@ -71,6 +116,21 @@ def run_apart(*arguments: str | Path, cwd: Path, code: int, **environment: str) 
     assert "Traceback" not in done.stderr
     assert done.returncode == code, done.stdout + done.stderr
     return Done(done.stdout, done.stderr)
+
+
+@contextmanager
+def nobody_special() -> Iterator[None]:
+    """Without the rights that let an administrator enter every folder and open every file (capabilities(7))."""
+    library, header = ctypes.CDLL(None, use_errno=True), (ctypes.c_uint32 * 2)(0x20080522, 0)
+    held = (ctypes.c_uint32 * 6)()  # effective, permitted and inheritable, twice
+    assert library.capget(header, held) == 0
+    less = (ctypes.c_uint32 * 6)(*held)
+    less[0] &= ~(1 << 1 | 1 << 2)  # CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH
+    assert library.capset(header, less) == 0
+    try:
+        yield
+    finally:
+        assert library.capset(header, held) == 0
 
 
 def git(folder: Path, *command: str) -> str:

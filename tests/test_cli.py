@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 import slabwright
+from repositories import put_rule
 from slabwright.cli import commands
 from slabwright.cli import main as cli
 from slabwright.design import starter
@@ -67,7 +68,7 @@ def main(capsys: pytest.CaptureFixture[str], *arguments: str | Path) -> tuple[in
 # --- help ---
 
 
-@pytest.mark.parametrize("command", ["review", "rulebook", "teach", "draw", "order", "begin"])
+@pytest.mark.parametrize("command", ["review", "rulebook", "teach", "draw", "order", "begin", "trust"])
 def test_help_has_examples_in_trade_words(command: str, capsys: pytest.CaptureFixture[str]) -> None:
     status, out, _ = main(capsys, command, "-h")
     assert status == 0
@@ -79,7 +80,7 @@ def test_help_and_version(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(capsys, "--version")[1].startswith("slabwright")
     status, out, _ = main(capsys, "-h")
     assert status == 0
-    assert all(command in out for command in ("review", "rulebook", "teach", "begin"))
+    assert all(command in out for command in ("review", "rulebook", "teach", "begin", "trust"))
     status, out, err = main(capsys)
     assert (status, out) == (2, "")
     assert "commands" in err
@@ -339,56 +340,21 @@ def test_a_firm_file_that_cannot_be_used_stops_the_review(
     assert said in err
 
 
-OWN_RULE = '''\
-"""Every slab is at least as thick as the firm pours.
-
-What is compared: design thickness with the firm's least.
-Why it matters: the firm answers for it.
-When it does not apply: it always does.
-How to put it right: thicken the slab.
-"""
-
-from slabwright.rulebook.kit import *
-
-TITLE = "Thick enough for the firm"
-LIMITS = (
-    Limit(
-        name="firm_thickness_at_least",
-        value="5 in",
-        kind=Kind.DEPTH,
-        weight="hold",
-        cite=Cite("common-practice"),
-        sane=("3 in", "12 in"),
-        meaning="least thickness the firm pours",
-    ),
-)
-WORKED = ()
-
-
-def judge(plan, limits):
-    shown, limit = depth(plan.thickness.design), limits.firm_thickness_at_least
-    yield compare(
-        plan.spot("slab", "thickness.design"), shown, limit,
-        says=lambda: words("the slab is {t} thick", t=shown),
-        remedy=lambda: write("thickness.design", limit.value, words("pour {t}", t=limit.value)),
-    )
-'''
-
-
 @pytest.fixture
 def own_rules(tmp_path: Path) -> Path:
-    folder = tmp_path / "own" / "thickness"
-    folder.mkdir(parents=True)
-    (folder / "firm_thickness.py").write_text(OWN_RULE, encoding="utf-8")
-    return folder.parent
+    return put_rule(tmp_path / "own")
 
 
-def test_own_rules_by_option_and_by_firm_file(pad: Path, own_rules: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_own_rules_by_option_and_by_firm_file(
+    pad: Path, own_rules: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
     assert "firm-thickness" not in main(capsys, "review", pad)[1]
     status, out, _ = main(capsys, "review", pad, "--rules", own_rules, "--only", "thickness")
     assert status == 1
     assert "The slab is 4 in" in out
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(pad.parent / "config"))
     (pad.parent / ".slabwright.yaml").write_text("rules: own\n", encoding="utf-8")
+    assert main(capsys, "trust", pad.parent)[0] == 0
     assert "The slab is 4 in" in main(capsys, "review", pad)[1]
     assert "firm-thickness: Thick enough for the firm (own rule)" in main(capsys, "rulebook", "--rules", own_rules)[1]
     assert "the firm answers for it" in main(capsys, "teach", "firm-thickness", "--rules", own_rules)[1]
@@ -464,6 +430,20 @@ def test_an_unknown_rule_names_the_nearest(capsys: pytest.CaptureFixture[str]) -
     assert "slabwright rulebook lists them all" in main(capsys, "teach", "qqqqqq")[2]
 
 
+# --- a folder that somebody sent ---
+
+
+def test_no_module_of_the_working_folder_is_loaded(tmp_path: Path) -> None:
+    """``python -m`` puts the working folder before all others."""
+    design(tmp_path, PAD)
+    for module in ("yaml", "shapely", "slabwright_mark"):
+        (tmp_path / f"{module}.py").write_text("print('loaded')\nraise SystemExit(9)\n", encoding="utf-8")
+    env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1])}
+    command = [sys.executable, "-m", "slabwright", "review", "pad.slab.yaml", "--only", "joints"]
+    done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, env=env, check=False)
+    assert (done.returncode, "loaded" in done.stdout) == (0, False), done.stdout + done.stderr
+
+
 # --- begin ---
 
 
@@ -484,6 +464,30 @@ def test_begin_writes_a_new_file_and_never_over_an_old_one(tmp_path: Path, capsy
 
 
 # --- streams and interruptions ---
+
+
+@pytest.mark.parametrize("asked", [(), ("--json",)])
+@pytest.mark.parametrize("many", [1, 40])
+def test_a_reader_that_has_enough_changes_no_status(tmp_path: Path, asked: tuple[str, ...], many: int) -> None:
+    """The reader leaves before the first word: holds are 1 all the same, and what is asked for beside is written."""
+    for number in range(many):
+        design(tmp_path, LONG, f"pad{number}.slab.yaml")
+    env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1])}
+    command = [sys.executable, "-m", "slabwright", "review", str(tmp_path), *asked, "--sheet", str(tmp_path / "s.txt")]
+    for stream in ("stdout", "stderr"):
+        reading, writing = os.pipe()
+        os.close(reading)
+        other: dict[str, Any] = {"stdout": subprocess.DEVNULL, "stderr": subprocess.PIPE, stream: writing}
+        done = subprocess.run(command, text=True, env=env, check=False, **other)
+        os.close(writing)
+        assert (done.returncode, done.stderr or "") == (1, "")
+        assert "SUMMARY" in (tmp_path / "s.txt").read_text(encoding="utf-8")
+        (tmp_path / "s.txt").unlink()
+    design(tmp_path, PAD.replace("design: 4 in", "design: 4"), "broken.slab.yaml")
+    reading, writing = os.pipe()
+    os.close(reading)
+    assert subprocess.run(command, stdout=writing, stderr=writing, env=env, check=False).returncode == 2
+    os.close(writing)
 
 
 def test_a_reader_that_has_enough_is_no_fault(pad: Path) -> None:

@@ -34,9 +34,10 @@ def offered(line: str, tmp_path: Path) -> list[str]:
 
 
 def test_commands(tmp_path: Path) -> None:
-    assert {"review", "order", "stake", "card", "draw", "teach", "rulebook", "begin"} <= set(
+    assert {"review", "order", "stake", "card", "draw", "teach", "rulebook", "begin", "trust"} <= set(
         offered("slabwright ", tmp_path)
     )
+    assert "--withdraw" in offered("slabwright trust --", tmp_path)
     assert offered("slabwright rev", tmp_path) == ["review"]
 
 

@@ -12,18 +12,20 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator, Sequence
+from contextlib import chdir
 from pathlib import Path
 from typing import Any
 
 import jsonschema
 import pytest
 from referencing import Registry, Resource
-from repositories import BROKEN, ENVIRONMENT, LONG, OBLONG, SOUND, put, run, run_apart
+from repositories import BROKEN, ENVIRONMENT, LONG, OBLONG, SOUND, nobody_special, put, put_rule, run, run_apart
 from slabwright.cli import many_files, workers
 from slabwright.design.model import Design
 from slabwright.plan.plan import Plan
 from slabwright.review import reviewing
 from slabwright.review.report import Report
+from slabwright.review.reviewing import house_of
 from slabwright.source import locate
 from slabwright.source.problem import UnreadableError
 from slabwright.writers import as_json
@@ -63,6 +65,51 @@ def test_a_folder_without_a_design_is_told(tmp_path: Path) -> None:
     with pytest.raises(UnreadableError, match="no design"):
         many_files.designs([str(tmp_path)])
     assert "there is no design (.slab.yaml) in this folder" in run("review", tmp_path, cwd=tmp_path, code=2).stderr
+
+
+@pytest.mark.parametrize("way", [(), ("--json",), ("--against", "then.txt")])
+def test_a_folder_that_may_not_be_entered_is_told_and_counts_as_unreadable(
+    tmp_path: Path, way: tuple[str, ...]
+) -> None:
+    put(tmp_path / "jobs", open=SOUND)
+    put(tmp_path / "jobs" / "shut", hidden=LONG)
+    (tmp_path / "then.txt").write_text(SOUND, encoding="utf-8")
+    (tmp_path / "jobs" / "shut").chmod(0)
+    alone = ("jobs/open.slab.yaml", "jobs/shut/x.slab.yaml")
+    with nobody_special():
+        for named in (("jobs",), ("jobs/shut", "jobs/open.slab.yaml"), alone):
+            done = run("review", *named, *way, *JOINTS, cwd=tmp_path, code=2)
+            entered = "this file may not be opened" if named is alone else "this folder may not be entered"
+            assert done.stderr.startswith("jobs/shut")
+            assert entered in done.stderr
+            assert "open.slab.yaml" in done.stdout  # the others are judged
+            if not way:
+                assert "1 not readable, 1 without a comment" in done.stdout
+        told = run("review", "jobs/shut/x.slab.yaml", cwd=tmp_path, code=2).stderr
+        assert told.startswith("jobs/shut/x.slab.yaml:1:1: this file may not be opened")
+
+
+@pytest.mark.parametrize("shut", ["own", "own/thickness", "own/sources.yaml", "own/thickness/firm_thickness.py"])
+def test_rules_that_may_not_be_read_are_no_missing_ones(tmp_path: Path, shut: str) -> None:
+    put(tmp_path, pad=SOUND)
+    put_rule(tmp_path / "own")
+    (tmp_path / "own" / "sources.yaml").write_text("", encoding="utf-8")
+    (tmp_path / shut).chmod(0)
+    with nobody_special():
+        done = run("review", "pad.slab.yaml", "--rules", "own", *JOINTS, cwd=tmp_path, code=2)
+    assert f"{shut}:1:1: this f" in done.stderr
+
+
+def test_a_firm_file_of_which_nobody_may_know_is_no_missing_one(tmp_path: Path) -> None:
+    (path,) = put(tmp_path / "shut" / "jobs", pad=SOUND)
+    wrong = r"shut/.*/?\.slabwright\.yaml:1:1: this file may not be opened"
+    with chdir(path.parent), nobody_special():
+        (tmp_path / "shut").chmod(0)
+        try:
+            with pytest.raises(UnreadableError, match=wrong):
+                house_of(Path("pad.slab.yaml"))
+        finally:
+            (tmp_path / "shut").chmod(0o700)
 
 
 @pytest.mark.parametrize(

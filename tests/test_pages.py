@@ -122,6 +122,19 @@ def test_links_lead_somewhere(path: Path) -> None:
             assert anchor in {head.lower().replace(" ", "-") for head in heads}, f"{path.name}: {target}"
 
 
+def test_every_promise_of_the_security_page_has_its_tests() -> None:
+    rows = [line for line in (DOCS / "security.md").read_text(encoding="utf-8").splitlines() if line.startswith("| ")]
+    promises = [row for row in rows if not row.startswith(("| promise", "| ---"))]
+    assert len(promises) >= 15
+    for row in promises:
+        file, held = "", 0
+        for named in re.findall(r"`((?:test_\w+\.py::)?test_\w+)`", row):
+            file, name = named.split("::") if "::" in named else (file, named)
+            held += 1
+            assert f"def {name}(" in (DOCS.parent / "tests" / file).read_text(encoding="utf-8"), named
+        assert held, row
+
+
 def test_text_cannot_become_markup() -> None:
     assert pages._text("a_b *c* <d> [e] `f` | g") == r"a\_b \*c\* &lt;d> \[e\] \`f\` | g"
     assert pages._cell(pages._text("a | b")) == r"a \| b"

@@ -14,6 +14,7 @@ from slabwright.review.report import Report
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook.checking import HEADINGS
 from slabwright.rulebook.kit import GROUPS, LAYERS, WEIGHTS, Rule
+from slabwright.source.files import FIRM_FILE
 from slabwright.units.quantity import Kind, read
 
 DOCS = Path(__file__).parent.parent / "docs"
@@ -119,6 +120,6 @@ def test_the_amendments_page_names_layers_and_weights_as_they_are() -> None:
 def test_the_firm_file_of_the_page_names_the_file_of_the_page(tmp_path: Path) -> None:
     amendments = tmp_path / "coldwater-ford.yaml"
     amendments.write_text(block(AMENDMENTS_PAGE, "`coldwater-ford.yaml`:", "yaml"), encoding="utf-8")
-    file = tmp_path / firm.NAME
+    file = tmp_path / FIRM_FILE
     file.write_text(block(AMENDMENTS_PAGE, "## Naming them once", "yaml"), encoding="utf-8")
     assert firm.read(file).amendments == (amendments,)

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import json
+import os
+import shutil
+import sys
 from pathlib import Path
 from typing import Any
 
 import jsonschema
 import pytest
-from repositories import BROKEN, LONG, SOUND, git, put, run
+from repositories import BROKEN, ENVIRONMENT, LONG, SOUND, git, put, run
+from slabwright.review import reviewing
 from slabwright.source import locate
 
 JOINTS = ("--only", "joints")
@@ -155,6 +159,210 @@ def test_readings_are_those_of_the_revision(tmp_path: Path) -> None:
     data = json.loads(done.stdout)
     assert (done.stderr, data["no_before"], data["broke"], data["fixed"]) == ("", None, [], [])
     assert data["then"] == data["now"]
+
+
+# --- a repository that somebody sent ---
+
+
+def marked(folder: Path) -> str:
+    """A program that leaves a mark beside it when it runs."""
+    program = folder / "program"
+    program.write_text(f"#!/bin/sh\necho ran >> {folder / 'ran'}\nexit 1\n", encoding="utf-8")
+    program.chmod(0o755)
+    return str(program)
+
+
+def without(repository: Path, revision: str) -> None:
+    """Let the repository promise to fetch a file that it does not hold (git's partial clone)."""
+    blob = git(repository, "rev-parse", revision).strip()
+    (repository / ".git" / "objects" / blob[:2] / blob[2:]).unlink()
+
+
+@pytest.mark.parametrize(
+    "remote",
+    [
+        {"url": "ext::{program} %S"},
+        {"url": "{folder}", "uploadpack": "{program}"},
+        {"url": "ssh://plans.example/jobs"},
+    ],
+    ids=["ext", "uploadpack", "ssh"],
+)
+def test_nothing_is_fetched_and_no_program_of_a_remote_runs(
+    repository: Path, tmp_path_factory: pytest.TempPathFactory, remote: dict[str, str]
+) -> None:
+    outside = tmp_path_factory.mktemp("outside")
+    program = marked(outside)
+    without(repository, "HEAD~1:jobs/pad.slab.yaml")
+    for key, value in {
+        **{f"remote.sent.{key}": value.format(program=program, folder=outside) for key, value in remote.items()},
+        "remote.sent.promisor": "true",
+        "extensions.partialClone": "sent",
+        "core.repositoryFormatVersion": "1",
+        "core.sshCommand": program,
+        "protocol.allow": "always",
+        "protocol.ext.allow": "always",
+        "protocol.file.allow": "always",
+    }.items():
+        git(repository, "config", key, value)
+    done = run("review", "jobs/pad.slab.yaml", "--against", "HEAD~1", *JOINTS, cwd=repository, code=1)
+    assert not (outside / "ran").exists()
+    assert "HEAD~1:jobs/pad.slab.yaml" in done.stderr
+    assert "git does not have this file of that revision on this computer" in done.stderr
+
+
+def test_every_call_of_git_says_that_nothing_runs(
+    repository: Path, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One of these would do; that each is said is seen by a program in git's place, which notes what it was told."""
+    outside = tmp_path_factory.mktemp("outside")
+    program = outside / "git"
+    note = f'{{ echo "$@"; env; echo end; }} >> "{outside}/noted"'
+    program.write_text(f'#!/bin/sh\n{note}\nexec "{shutil.which("git")}" "$@"\n', encoding="utf-8")
+    program.chmod(0o755)
+    monkeypatch.setenv("PATH", f"{outside}{os.pathsep}{os.environ['PATH']}")
+    for tied in ("GIT_DIR", "GIT_INDEX_FILE", "GIT_WORK_TREE", "GIT_OBJECT_DIRECTORY", "GIT_CONFIG_PARAMETERS"):
+        monkeypatch.setenv(tied, "'a.b=c'" if "CONFIG" in tied else str(outside))
+    run("review", "jobs/pad.slab.yaml", "--against", "HEAD~1", *JOINTS, cwd=repository, code=1)
+    noted = (outside / "noted").read_text(encoding="utf-8").split("\nend\n")
+    calls = [call for call in noted if call and "rev-parse --local" not in call]
+    assert len(calls) >= 4
+    for call in calls:
+        command, *environment = call.strip().splitlines()
+        for option in (
+            "safe.bareRepository=explicit", "protocol.allow=never", "core.fsmonitor=false", "core.hooksPath=/dev/null",
+        ):  # fmt: skip
+            assert f"-c {option}" in command
+        assert {"GIT_NO_LAZY_FETCH=1", "GIT_ALLOW_PROTOCOL=:"} <= set(environment)
+        assert not [one for one in environment if one.startswith(("GIT_DIR", "GIT_INDEX", "GIT_WORK", "GIT_OBJECT"))]
+
+
+def test_no_monitor_hook_filter_or_difference_program_runs(
+    repository: Path, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    outside = tmp_path_factory.mktemp("outside")
+    program = marked(outside)
+    (repository / ".gitattributes").write_text("*.yaml diff=sent filter=sent\n", encoding="utf-8")
+    git(repository, "add", ".")
+    git(repository, "commit", "-q", "-m", "Attributes")
+    (repository / "hooks").mkdir()
+    for hook in ("post-index-change", "reference-transaction", "post-checkout"):
+        (repository / "hooks" / hook).symlink_to(program)
+    for key in (
+        "core.fsmonitor", "core.pager", "core.editor", "diff.external", "diff.sent.textconv", "diff.sent.command",
+        "filter.sent.smudge", "filter.sent.clean", "filter.sent.process", "core.alternateRefsCommand",
+    ):  # fmt: skip
+        git(repository, "config", key, program)
+    git(repository, "config", "core.hooksPath", str(repository / "hooks"))
+    run("review", "jobs/pad.slab.yaml", "--against", "HEAD~1", *JOINTS, cwd=repository, code=1)
+    assert not (outside / "ran").exists()
+
+
+def test_a_bare_repository_stored_as_plain_files_is_not_used(
+    repository: Path, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    """The files of a bare repository beside the design, as any folder can hold them, with what it tells git to run."""
+    outside = tmp_path_factory.mktemp("outside")
+    program = marked(outside)
+    sent = outside / "sent"
+    git(outside, "clone", "-q", "--bare", str(repository), "sent")
+    put(sent / "jobs", pad=HALVED)
+    git(sent, "config", "remote.origin.promisor", "true")
+    git(sent, "config", "extensions.partialClone", "origin")
+    git(sent, "config", "core.repositoryFormatVersion", "1")
+    git(sent, "config", "remote.origin.uploadpack", program)
+    done = run("review", "pad.slab.yaml", "--against", "HEAD", *JOINTS, cwd=sent / "jobs", code=2)
+    assert done.stderr.startswith("slabwright: HEAD is neither a file nor a git revision here\n")
+    run("review", "pad.slab.yaml", "--against", "1" * 40, *JOINTS, cwd=sent / "jobs", code=2)
+    assert not (outside / "ran").exists()
+
+
+def tree(repository: Path, *entries: tuple[str, str, str]) -> str:
+    """A tree with entries of any names, as git itself would not make it; mode, name and object of each."""
+    raw = b"".join(f"{mode} {name}\0".encode() + bytes.fromhex(sha) for mode, name, sha in entries)
+    (repository / "raw").write_bytes(raw)
+    return git(repository, "hash-object", "-t", "tree", "--literally", "-w", "raw").strip()
+
+
+@pytest.mark.parametrize("named", ["victim.csv", "../victim.csv", "{outside}/victim.csv", "sub/../../victim.csv"])
+def test_nothing_is_written_outside_the_folder_of_the_copy(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, named: str
+) -> None:
+    """A commit with an entry named ``..``, and a design that names its file in every way there is."""
+    repository, outside = tmp_path / "repository", tmp_path / "outside"
+    for folder in (repository, outside):
+        folder.mkdir()
+    monkeypatch.setattr("tempfile.tempdir", str(outside))
+    (outside / "victim.csv").write_text("mine\n", encoding="utf-8")
+    git(repository, "init", "-q")
+    (repository / "readings").write_text("theirs\n", encoding="utf-8")
+    readings = git(repository, "hash-object", "-w", "readings").strip()
+    put(repository, pad=f"{SOUND}heights: {{base: '{named.format(outside=outside)}'}}\n")
+    design = git(repository, "hash-object", "-w", "pad.slab.yaml").strip()
+    above = tree(repository, ("100644", "victim.csv", readings))
+    top = tree(repository, ("40000", "..", above), ("100644", "pad.slab.yaml", design), ("40000", "sub", above))
+    sha = git(repository, "commit-tree", top, "-m", "Sent").strip()
+    put(repository, pad=SOUND)
+    run("review", "pad.slab.yaml", "--against", sha, *JOINTS, cwd=repository, code=0)
+    assert (outside / "victim.csv").read_text(encoding="utf-8") == "mine\n"
+    assert [path.name for path in outside.iterdir()] == ["victim.csv"]
+
+
+@pytest.mark.parametrize(
+    ("named", "also"), [("shots/base.csv", {"shots/base.csv"}), ("shots/../other.csv", set()), ("none.csv", set())]
+)
+def test_only_the_readings_that_a_design_names_are_taken_out(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, named: str, also: set[str]
+) -> None:
+    git(tmp_path, "init", "-q")
+    for name in ("base.csv", "other.csv", "shots/base.csv"):
+        (tmp_path / name).parent.mkdir(exist_ok=True)
+        (tmp_path / name).write_text("setup,point,backsight,foresight\n", encoding="utf-8")
+    put(tmp_path, pad=f"# as in other.csv\n{SOUND}heights: {{base: {named}}}\n")
+    git(tmp_path, "add", ".")
+    git(tmp_path, "commit", "-q", "-m", "Bay")
+    put(tmp_path, pad=SOUND)
+    taken: list[set[str]] = []
+    real = reviewing.judge
+
+    def judge(path: Path, *more: Any, **options: Any) -> Any:
+        taken.append({str(one.relative_to(path.parent)) for one in path.parent.rglob("*") if one.is_file()})
+        return real(path, *more, **options)
+
+    monkeypatch.setattr(reviewing, "judge", judge)
+    run("review", "pad.slab.yaml", "--against", "HEAD", *JOINTS, cwd=tmp_path, code=0)
+    assert taken[1] == {"pad.slab.yaml", *also}
+
+
+def test_what_is_no_file_in_the_revision_is_told(repository: Path) -> None:
+    (repository / "jobs" / "pad.slab.yaml").unlink()
+    (repository / "jobs" / "pad.slab.yaml").symlink_to("../else.yaml")
+    git(repository, "add", ".")
+    git(repository, "commit", "-q", "-m", "A link")
+    (repository / "jobs" / "pad.slab.yaml").unlink()
+    put(repository / "jobs", pad=SOUND, big=SOUND + "#" * 8_000_000 + "\n")
+    done = run("review", "jobs/pad.slab.yaml", "--against", "HEAD", *JOINTS, cwd=repository, code=0)
+    assert "this was no ordinary file in that revision" in done.stderr
+    git(repository, "add", ".")
+    git(repository, "commit", "-q", "-m", "Too large")
+    put(repository / "jobs", big=SOUND)
+    done = run("review", "jobs/big.slab.yaml", "--against", "HEAD", *JOINTS, cwd=repository, code=0)
+    assert done.stderr.startswith("HEAD:jobs/big.slab.yaml:1:1: this held 8 MB in that revision; at most 8 MB is read")
+
+
+def test_a_hook_in_a_linked_worktree_compares_with_its_own_branch(repository: Path, tmp_path: Path) -> None:
+    """Git tells a hook its folder, index and prefix by variables; ``HEAD`` and paths are those of the worktree."""
+    git(repository, "worktree", "add", "-q", "-b", "other", "linked")
+    linked = repository / "linked"
+    put(linked / "jobs", pad=SOUND)
+    hook = repository / ".git" / "hooks" / "pre-commit"
+    command = f"'{sys.executable}' -m slabwright review jobs/pad.slab.yaml --against HEAD --json --only joints"
+    environment = f"PYTHONPATH='{ENVIRONMENT['PYTHONPATH']}'"
+    hook.write_text(f"#!/bin/sh\n{environment} {command} > '{tmp_path}/told.json' || exit 1\n", encoding="utf-8")
+    hook.chmod(0o755)
+    git(linked, "commit", "-q", "-a", "-m", "Short panels")
+    told = json.loads((tmp_path / "told.json").read_text(encoding="utf-8"))
+    assert told["no_before"] is None
+    assert "panel-spacing" in rules(told, "fixed")
 
 
 @pytest.mark.parametrize("revision", ["HEAD~9", "nothing", "--output=x", "-h"])

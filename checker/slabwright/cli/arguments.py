@@ -48,7 +48,8 @@ exit status:
 A firm's own settings come from the file .slabwright.yaml in the folder of the
 design or the nearest one above it:
   amendments: [town.yaml]     # local limits, laid over the published ones
-  rules: own-rules            # a folder of rules; they are programs, and are run
+  rules: own-rules            # a folder of rules; they are programs, and run once
+                              # you have said: slabwright trust FOLDER
   strict: true                # cautions count like holds
 """
 
@@ -217,6 +218,19 @@ def parser() -> argparse.ArgumentParser:
     begin.add_argument("--use", required=True, metavar="USE", help="such as patio, walk, driveway, garage floor")
     begin.add_argument("--size", required=True, metavar="SIZE", help='along the building x away: "20 ft x 40 ft"')
     begin.add_argument("--out", metavar="FILE", help="write it to a new file instead of the screen")
+
+    trust = _command(
+        commands,
+        "trust",
+        "let the rules that a firm file names run, as they are now",
+        "Rules are programs and run with your rights, so those that a firm file names run only\n"
+        "once you have said so. It holds for you, on this computer, and until the firm file or\n"
+        "one of its rules changes. Read them first. A command runs rules without it when it\n"
+        "names their folder with --rules.\n",
+        "examples:\n  slabwright trust jobs/\n  slabwright trust jobs/ --withdraw\n",
+    )
+    trust.add_argument("folder", metavar="FOLDER", help="the folder of the firm file, or one below it")
+    trust.add_argument("--withdraw", action="store_true", help="let them run no longer")
     return whole
 
 

@@ -5,16 +5,21 @@ Both versions are judged by the limits in force now, so that only the design's o
 
 from __future__ import annotations
 
+import os
 import subprocess
 import tempfile
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 
+from slabwright.design.shots import readings_of
 from slabwright.review import changes, reviewing
 from slabwright.review.changes import Effect
 from slabwright.review.reviewing import Judged, Settings
+from slabwright.source.files import BYTES_AT_MOST
 from slabwright.source.place import Place
-from slabwright.source.problem import Problem, UnreadableError
+from slabwright.source.problem import Problem, UnreadableError, refuse
 
 
 def effect(path: Path, against: str, settings: Settings) -> tuple[Effect, Judged]:
@@ -33,52 +38,100 @@ def effect(path: Path, against: str, settings: Settings) -> tuple[Effect, Judged
             return changes.nothing_before(against, now.report, "could not be read as a design", error.problems), now
         return changes.compare(against, then.report, now.report), now
     with tempfile.TemporaryDirectory(prefix="slabwright-") as folder:
-        copy = _checked_out(path, against, Path(folder))
-        if copy is None:
-            return changes.nothing_before(against, now.report, "was not there"), now
         try:
+            copy = _checked_out(path, against, Path(folder))
+            if copy is None:
+                return changes.nothing_before(against, now.report, "was not there"), now
             then = reviewing.judge(copy, settings, house=house)
         except UnreadableError as error:
-            shown = f"{against}:{path}"
-            moved = tuple(
-                replace(one, place=one.place._replace(file=one.place.file.replace(str(copy), shown)))
-                for one in error.problems
-            )
+            if not all(one.place.file.startswith(folder) for one in error.problems):
+                raise
+            moved = tuple(_moved(one, Path(folder), f"{against}:", path.parent) for one in error.problems)
             return changes.nothing_before(against, now.report, "could not be read as a design", moved), now
         return changes.compare(against, then.report, now.report), now
 
 
+def _moved(problem: Problem, folder: Path, revision: str, to: Path) -> Problem:
+    """A problem in a file taken out into a folder, told of the file as the revision has it."""
+    file = to / Path(problem.place.file).relative_to(folder)
+    return replace(problem, place=problem.place._replace(file=f"{revision}{file}"))
+
+
 def _checked_out(path: Path, revision: str, folder: Path) -> Path | None:
-    """A copy of the design, and of the readings it names, as a git revision has them; None where it has none."""
-    here = path.resolve().parent
+    """A copy of the design, and of the readings it names, as a git revision has them; None where it has none.
+
+    Nothing else is taken out, and nothing is written outside ``folder``.
+    """
+    real = path.resolve()
+    here = real.parent
     commit = _git(here, "rev-parse", "--verify", "--quiet", "--end-of-options", f"{revision}^{{commit}}")
     if commit is None:
         wrong = f"{revision} is neither a file nor a git revision here"
         raise UnreadableError((Problem(Place(""), wrong, "--against HEAD~1, or --against and another design"),))
     sha = commit.decode("ascii").strip()
-    text = _git(here, "show", f"{sha}:./{path.name}")
+    copy = folder / real.name
+    text = _file_in(here, sha, real.name, copy)
     if text is None:
         return None
-    copy = folder / path.name
     copy.write_bytes(text)
-    listed = _git(here, "ls-tree", "-r", "-z", "--name-only", sha, ".") if b".csv" in text else b""
-    for name in (listed or b"").split(b"\0"):
-        relative = Path(name.decode("utf-8", "surrogateescape"))
-        if relative.suffix == ".csv" and relative.name.encode("utf-8", "surrogateescape") in text:
-            readings = _git(here, "show", f"{sha}:./{relative}")
-            target = folder / relative
+    for target in readings_of(copy):
+        name = target.relative_to(folder)
+        if ".." not in name.parts and (readings := _file_in(here, sha, name.as_posix(), target)) is not None:
             target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_bytes(readings or b"")
+            target.write_bytes(readings)
     return copy
 
 
+def _file_in(here: Path, sha: str, name: str, copy: Path) -> bytes | None:
+    """The bytes of a file in a commit, by its path from the folder ``here``; None where it has none.
+
+    Raises :class:`UnreadableError`, told of ``copy``, for what git cannot give.
+    """
+    entry = _git(here, "ls-tree", "-z", sha, "--", name)
+    if entry == b"":
+        return None
+    mode, kind, blob, *_ = [*(entry or b"").replace(b"\t", b" ").decode("utf-8", "replace").split(" "), "", "", ""]
+    if kind and (kind, mode) not in {("blob", "100644"), ("blob", "100755"), ("blob", "100664")}:
+        refuse(str(copy), "this was no ordinary file in that revision", "--against and another revision")
+    size = _git(here, "cat-file", "-s", blob) if blob else None
+    if size is not None and int(size) > BYTES_AT_MOST:
+        refuse(str(copy), f"this held {int(size) / 1e6:,.0f} MB in that revision; at most 8 MB is read",
+               "--against and another revision")  # fmt: skip
+    found = _git(here, "cat-file", "blob", blob) if size is not None else None
+    if found is None:
+        write = "git fetch what is missing yourself, or --against and another design"
+        refuse(str(copy), "git does not have this file of that revision on this computer", write)
+    return found
+
+
+# A repository may name programs to run: for its remotes, for what changed in its folders, before and after a step.
+# None of them runs: nothing here needs one. The environment wins where a repository's own settings would.
+_QUIET = (
+    "--no-pager", "--literal-pathspecs", "--no-optional-locks", "-c", "safe.bareRepository=explicit",
+    "-c", "protocol.allow=never", "-c", "core.fsmonitor=false", "-c", f"core.hooksPath={os.devnull}",
+)  # fmt: skip
+_NOTHING_FETCHED = {"GIT_NO_LAZY_FETCH": "1", "GIT_ALLOW_PROTOCOL": ":", "GIT_TERMINAL_PROMPT": "0"}
+
+
+@lru_cache(maxsize=1)
+def _tied() -> frozenset[str]:
+    """The variables that tie git to one repository, such as that of a hook that runs this."""
+    listed = _run(("git", "rev-parse", "--local-env-vars"), {**os.environ, **_NOTHING_FETCHED}) or b""
+    return frozenset(listed.decode("ascii", "replace").split())
+
+
 def _git(folder: Path, *command: str) -> bytes | None:
-    """What git prints; None when it refuses.
+    """What git prints; None when it refuses. It reads what is on this computer, and runs nothing.
 
     Raises :class:`UnreadableError` when there is no git.
     """
+    kept = {name: value for name, value in os.environ.items() if name not in _tied()}
+    return _run(("git", "-C", str(folder), *_QUIET, *command), {**kept, **_NOTHING_FETCHED})
+
+
+def _run(command: Sequence[str], environment: Mapping[str, str]) -> bytes | None:
     try:
-        done = subprocess.run(["git", "-C", str(folder), *command], capture_output=True, check=False)
+        done = subprocess.run(command, env=environment, stdin=subprocess.DEVNULL, capture_output=True, check=False)
     except OSError:
         wrong = "--against a revision needs git, and there is none on this computer"
         raise UnreadableError((Problem(Place(""), wrong, "--against and another design"),)) from None

@@ -12,8 +12,9 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from slabwright.cli.guarding import guard
 from slabwright.source.problem import refuse
-from slabwright.text.outputs import keep, put_data
+from slabwright.text.outputs import keep, keep_new, put_data
 
 if TYPE_CHECKING:
     from slabwright.rulebook.kit import Limits, Rule
@@ -92,17 +93,18 @@ def draw(arguments: argparse.Namespace) -> int:
     from slabwright.design.read import read_design
     from slabwright.drawing import content
     from slabwright.plan.plan import Plan
-    from slabwright.review import firm, reviewing, run
+    from slabwright.review import firm, reviewing, run, trust
     from slabwright.rulebook.limits import shown_in
 
     path = Path(arguments.file)
     out = Path(arguments.out) if arguments.out else None
     if out is not None and out.suffix.lower() != ".svg":
         refuse(str(out), "a drawing is an SVG file", f"--out {out.with_suffix('.svg').name}")
+    guard(arguments, (path,))
     design, questions = read_design(path)
     house = firm.for_design(path)
     laid = (*house.amendments, *map(Path, arguments.amendments))
-    own = Path(arguments.rules) if arguments.rules else house.rules
+    own = trust.own_rules(Path(arguments.rules) if arguments.rules else None, house)
     rules, limits = reviewing.in_force(laid, own)
     system = shown_in(arguments.system or design.system, reviewing.read_in(laid, own))
     design = design._replace(system=system)
@@ -136,14 +138,7 @@ def begin(arguments: argparse.Namespace) -> int:
         sys.stdout.write(text)
         return FINE
     path = Path(arguments.out)
-    try:
-        with path.open("x", encoding="utf-8") as stream:
-            stream.write(text)
-    except FileExistsError:
-        refuse(str(path), "there is a file of this name already", "--out with a new name; nothing is overwritten")
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        refuse(str(path), f"it cannot be written: {reason}", "--out with another name")
+    keep_new({path: text}, "--out")
     print(f"wrote {path}; next: slabwright review {path}")
     return FINE
 
@@ -169,6 +164,16 @@ def card(arguments: argparse.Namespace) -> int:
     return site_commands.card(arguments)
 
 
+def trust_rules(arguments: argparse.Namespace) -> int:
+    """Let the rules that a firm file names run from now on, or no longer."""
+    from slabwright.review import trust
+    from slabwright.text.sheet import put
+
+    told = trust.withdraw if arguments.withdraw else trust.trust
+    put(told(Path(arguments.folder)), sys.stdout)
+    return FINE
+
+
 COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "review": review,
     "rulebook": rulebook,
@@ -178,4 +183,5 @@ COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "stake": stake,
     "card": card,
     "begin": begin,
+    "trust": trust_rules,
 }

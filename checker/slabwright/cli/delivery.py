@@ -8,8 +8,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from slabwright.cli import many_files
+from slabwright.cli.guarding import guard
 from slabwright.cli.many_files import Asked, Outcome
 from slabwright.review import reviewing
+from slabwright.source.files import is_folder
 from slabwright.source.problem import Problem, UnreadableError, refuse
 from slabwright.text.outputs import keep, put_data
 from slabwright.text.sheet import fitting_width, in_colour, plain, put, stream_encoding
@@ -56,6 +58,7 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
     """One review of everything named."""
     reviewing.forget()  # files may have been saved since this process last read them
     paths = many_files.designs(arguments.files)
+    guard(arguments, paths)
     if arguments.sheet or arguments.sarif:
         paths = list(dict.fromkeys(map(many_files.near, paths)))
     asked = Asked(
@@ -70,7 +73,7 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
         encoding=stream_encoding(sys.stdout),
         colour=in_colour(sys.stdout),
     )
-    alone = len(arguments.files) == 1 and not Path(arguments.files[0]).is_dir()
+    alone = len(arguments.files) == 1 and not is_folder(Path(arguments.files[0]))
     if arguments.page:
         _page_for(Path(arguments.page), alone)
     if alone:
@@ -86,6 +89,7 @@ def _changes(arguments: argparse.Namespace, settings: Settings) -> int:
 
     reviewing.forget()
     paths = many_files.designs(arguments.files)
+    guard(arguments, paths)
     status, entries = many_files.FINE, []
     for path in paths:
         try:

@@ -11,7 +11,7 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, BinaryIO, cast
 
 from slabwright.cli.arguments import UNREADABLE, parser
 
@@ -33,10 +33,6 @@ def main(argv: Sequence[str] | None = None) -> int:
         status = _run(argv)
         sys.stdout.flush()
         return status
-    except BrokenPipeError:
-        # Whoever read the output has enough. Nothing may be written when Python flushes at exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return FINE
     except KeyboardInterrupt:
         print("\nstopped", file=sys.stderr)
         return STOPPED
@@ -51,10 +47,26 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _open_streams() -> None:
-    """Give a closed standard output or error (``>&-``) somewhere to go."""
+    """Give a closed standard output or error (``>&-``) somewhere to go, and let a reader leave when it has enough."""
+    import io
+
+    from slabwright.text.outputs import Pipe
+
     for name in ("stdout", "stderr"):
-        if getattr(sys, name) is None:
+        stream = getattr(sys, name)
+        if stream is None:
             setattr(sys, name, os.fdopen(os.open(os.devnull, os.O_WRONLY), "w", encoding="utf-8"))
+        elif stream is getattr(sys, f"__{name}__") and not stream.isatty():
+            raw = Pipe(stream.fileno(), "wb", closefd=False)
+            buffered = isinstance(stream.buffer, io.BufferedWriter)
+            piped = io.TextIOWrapper(
+                cast(BinaryIO, io.BufferedWriter(raw) if buffered else raw),
+                encoding=stream.encoding,
+                errors=stream.errors,
+                line_buffering=stream.line_buffering,
+                write_through=stream.write_through,
+            )
+            setattr(sys, name, piped)
 
 
 def _run(argv: Sequence[str] | None) -> int:

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from slabwright.cli import workers
+from slabwright.source.files import is_folder
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 
@@ -66,14 +67,15 @@ class Outcome:
 def designs(names: Sequence[str]) -> list[Path]:
     """The design files named, those of a folder in order of their paths; each once.
 
-    Folders whose names start with a dot are not walked, and links to folders are not followed.
+    Folders whose names start with a dot are not walked, and links to folders are not followed. A folder that may not
+    be entered stands among them: reading it tells, and it counts as not readable.
 
     Raises :class:`UnreadableError` for a folder without any.
     """
     found: dict[Path, None] = {}
     for name in names:
         path = Path(name)
-        if path.is_dir():
+        if is_folder(path):
             inside = _walked(path)
             if not inside:
                 wrong = f"there is no design ({SUFFIX}) in this folder"
@@ -85,10 +87,14 @@ def designs(names: Sequence[str]) -> list[Path]:
 
 
 def _walked(folder: Path) -> list[Path]:
-    inside = []
-    for here, below, files in os.walk(folder):
+    inside: list[Path] = []
+
+    def closed(error: OSError) -> None:
+        inside.append(Path(error.filename))
+
+    for here, below, files in os.walk(folder, onerror=closed):
         below[:] = [name for name in below if not name.startswith(".")]
-        inside += [Path(here) / name for name in files if name.endswith(SUFFIX) and not name.startswith(".")]
+        inside.extend(Path(here) / name for name in files if name.endswith(SUFFIX) and not name.startswith("."))
     return sorted(inside)
 
 

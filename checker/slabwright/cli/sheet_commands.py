@@ -7,11 +7,13 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from slabwright.cli.guarding import guard
 from slabwright.source.problem import refuse
 from slabwright.text.outputs import keep, put_data
 
 if TYPE_CHECKING:
     from slabwright.plan.plan import Plan
+    from slabwright.review.firm import Firm
     from slabwright.sheets.order.options import Judge, Standing
     from slabwright.sheets.sheet import Sheet
 
@@ -35,14 +37,23 @@ def plan_of(arguments: argparse.Namespace) -> Plan:
     from slabwright.review import firm
 
     path = Path(arguments.file)
+    guard(arguments, (path,))
     design, _ = read_design(path)
     system, house = arguments.system or design.system, firm.for_design(path)
+    own = own_of(arguments, house)
     if laid := (*house.amendments, *map(Path, arguments.amendments)):
         from slabwright.review import reviewing
         from slabwright.rulebook.limits import shown_in
 
-        system = shown_in(system, reviewing.read_in(laid, Path(arguments.rules) if arguments.rules else house.rules))
+        system = shown_in(system, reviewing.read_in(laid, own))
     return Plan(design._replace(system=system))
+
+
+def own_of(arguments: argparse.Namespace, house: Firm) -> Path | None:
+    """The folder of own rules that may run: the one named on the command line, else a trusted one of the firm."""
+    from slabwright.review import trust
+
+    return trust.own_rules(Path(arguments.rules) if arguments.rules else None, house)
 
 
 def judge_by(arguments: argparse.Namespace) -> Judge:
@@ -55,8 +66,7 @@ def judge_by(arguments: argparse.Namespace) -> Judge:
         from slabwright.rulebook import limits, loading
 
         house = firm.for_design(Path(arguments.file))
-        own = Path(arguments.rules) if arguments.rules else house.rules
-        rules = loading.load_rules(own)
+        rules = loading.load_rules(own_of(arguments, house))
         paths = [*house.amendments, *map(Path, arguments.amendments)]
         return rules, limits.resolve(rules, [limits.read_amendments(path, rules) for path in paths])
 

@@ -7,7 +7,7 @@ from collections.abc import Collection
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
-from slabwright.cli.sheet_commands import deliver, judge_by, plan_of
+from slabwright.cli.sheet_commands import deliver, judge_by, own_of, plan_of
 from slabwright.source.problem import refuse
 from slabwright.units.amount import Amount, Kind, QuantityError
 
@@ -40,7 +40,7 @@ def _with_shots(found: Stakes, arguments: argparse.Namespace) -> Sheet:
     from slabwright.sheets.stake import as_shot, stake
 
     house = firm.for_design(Path(arguments.file))
-    rules = loading.load_rules(Path(arguments.rules) if arguments.rules else house.rules)
+    rules = loading.load_rules(own_of(arguments, house))
     paths = [*house.amendments, *map(Path, arguments.amendments)]
     in_force = limits.resolve(rules, [limits.read_amendments(path, rules) for path in paths])
     benches = stake.known_heights(found.plan.design)

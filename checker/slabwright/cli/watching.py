@@ -9,7 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 from slabwright.review import firm
+from slabwright.source.files import is_folder, read_text
 from slabwright.source.problem import Problem, UnreadableError
+from slabwright.text.outputs import reader_gone
 
 if TYPE_CHECKING:
     from slabwright.review.reviewing import Settings
@@ -24,24 +26,25 @@ def folders(names: Sequence[str], settings: Settings) -> tuple[set[Path], set[Pa
     deep: set[Path] = set()
     for name in names:
         path = Path(name)
-        if path.is_dir():
+        if is_folder(path):
             deep.add(path.resolve())
         else:
             flat.add(path.resolve().parent)
-            flat |= {(path.parent / readings).resolve().parent for readings in _readings(path)}
-        found = firm.above(path) if path.is_dir() else firm.find(path)
+            below = ((path.parent / readings).resolve().parent for readings in _readings(path))
+            flat |= {folder for folder in below if folder.is_relative_to(path.resolve().parent)}
+        found = firm.above(path) if is_folder(path) else firm.find(path)
         if found:
             flat.add(found.parent)
             flat |= {one.resolve().parent for one in _amendments(found)}
     flat |= {path.resolve().parent for path in settings.amendments}
     deep |= {settings.rules.resolve()} if settings.rules else set()
-    return {one for one in flat if one.is_dir()}, {one for one in deep if one.is_dir()}
+    return set(filter(is_folder, flat)), set(filter(is_folder, deep))
 
 
 def _readings(path: Path) -> list[str]:
     try:
-        return _READINGS.findall(path.read_text(encoding="utf-8", errors="replace"))
-    except (OSError, ValueError):
+        return _READINGS.findall(read_text(path))
+    except UnreadableError:
         return []
 
 
@@ -86,9 +89,11 @@ def watch(review: Callable[[], int], names: Sequence[str], settings: Settings) -
     """Review now and after each save until Ctrl-C; returns the status of the last review."""
     status = _once(review)
     try:
-        for _ in saves(names, settings):
+        for _ in () if reader_gone() else saves(names, settings):
             sys.stdout.write("\n")
             status = _once(review)
+            if reader_gone():
+                break
     except KeyboardInterrupt:
         print("\nno longer watching", file=sys.stderr)
     return status

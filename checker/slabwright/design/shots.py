@@ -7,7 +7,7 @@ from one setup may carry the next. Each foresight on a bench tells how the run c
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
@@ -16,10 +16,14 @@ from slabwright.design.model import Closing, Point, SpotHeight
 from slabwright.design.rod_sheet import FOOT, Row, Sheet
 from slabwright.design.spelling import nearest
 from slabwright.source import yaml_tree
+from slabwright.source.node import Section, Text
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems, UnreadableError
 from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind
+
+SUFFIXES = (".csv", ".txt")
+SURFACES = ("finish", "base", "existing")  # under heights, each may be read from a file
 
 CLOSING_ASKED = 0.02 * FOOT  # common practice for a bench read again
 CLOSING_REFUSED = 0.10 * FOOT
@@ -41,7 +45,7 @@ def read_shots(
     ``units`` gives the unit of bare numbers, ``plan`` for x and y and ``height`` for readings. Problems and
     questions carry their line in the file.
     """
-    if not name.lower().endswith((".csv", ".txt")):
+    if not name.lower().endswith(SUFFIXES):
         problems.add(
             name.place,
             f'"{name}" is not a file of rod readings',
@@ -71,6 +75,23 @@ def read_shots(
         if len(problems) >= yaml_tree.PROBLEMS_AT_MOST:
             break
     return run.finish(), tuple(run.closings)
+
+
+def readings_of(design: Path, names: Sequence[str] = ()) -> list[Path]:
+    """The files of rod readings that a design names, in its folder or below it; none where it cannot be read.
+
+    With ``names``, a design in whose text none of them stands is not looked at further.
+    """
+    try:
+        text = yaml_tree.read_text(design)
+        root = yaml_tree.load(text, str(design)) if not names or any(name in text for name in names) else None
+    except UnreadableError:
+        return []
+    heights = root.get("heights") if isinstance(root, Section) else None
+    said = [heights.get(key) for key in SURFACES] if isinstance(heights, Section) else []
+    named = [Named(one.text, one.place) for one in said if isinstance(one, Text)]
+    inside = (_inside(design, name, Problems()) for name in named if name.lower().endswith(SUFFIXES))
+    return [path for path in inside if path is not None]
 
 
 def _inside(design: Path, name: Named, problems: Problems) -> Path | None:

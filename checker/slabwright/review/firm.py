@@ -12,18 +12,22 @@ from pathlib import Path
 from typing import NamedTuple
 
 from slabwright.source import locate
+from slabwright.source.files import FIRM_FILE
+from slabwright.source.place import Place
 from slabwright.source.problem import Problems
-
-NAME = ".slabwright.yaml"
 
 
 class Firm(NamedTuple):
-    """What a firm file says; ``file`` is empty when there is none."""
+    """What a firm file says; ``file`` is empty when there is none.
+
+    ``rules`` may be loaded once :func:`slabwright.review.trust.check` has let them.
+    """
 
     amendments: tuple[Path, ...] = ()
     rules: Path | None = None
     strict: bool = False
     file: str = ""
+    rules_at: Place = Place("")  # where the file names them
 
 
 def find(design: Path) -> Path | None:
@@ -32,9 +36,22 @@ def find(design: Path) -> Path | None:
 
 
 def above(start: Path) -> Path | None:
-    """The firm file in a folder, or in the nearest folder above it that has one; links are followed."""
+    """The firm file in a folder, or in the nearest folder above it that has one; links are followed.
+
+    Whatever has its name counts, and so does one of which nobody may know whether it is there: reading it tells.
+    """
     real = Path(os.path.realpath(start))
-    return next((folder / NAME for folder in (real, *real.parents) if (folder / NAME).is_file()), None)
+    return next((folder / FIRM_FILE for folder in (real, *real.parents) if _may_be(folder / FIRM_FILE)), None)
+
+
+def _may_be(path: Path) -> bool:
+    try:
+        path.lstat()
+    except PermissionError:
+        return True
+    except OSError:
+        return False
+    return True
 
 
 def read(path: Path) -> Firm:
@@ -45,6 +62,7 @@ def read(path: Path) -> Firm:
     from slabwright.design import schema_gate
     from slabwright.design.located import Group, Items
     from slabwright.source import yaml_tree
+    from slabwright.source.files import is_folder, is_ordinary
 
     problems = Problems()
     node = yaml_tree.load(yaml_tree.read_text(path), str(path))
@@ -55,15 +73,16 @@ def read(path: Path) -> Firm:
     listed = settings.get("amendments", Items(settings.place))
     amendments = tuple(path.parent / name for name in listed)
     for amendment, place in zip(amendments, listed.places, strict=True):
-        if not amendment.is_file():
+        if not is_ordinary(amendment):
             problems.add(place, f"there is no file {amendment}", "the path of an amendments file, from this folder")
     rules = path.parent / settings["rules"] if "rules" in settings else None
-    if rules is not None and not rules.is_dir():
+    if rules is not None and not is_folder(rules):
         problems.add(
             settings.places["rules"], f"there is no folder {rules}", "the path of a folder of rules, from this folder"
         )
     problems.raise_if_any()
-    return Firm(amendments, rules, bool(settings.get("strict", False)), str(path))
+    at = settings.places["rules"] if rules is not None else Place("")
+    return Firm(amendments, rules, bool(settings.get("strict", False)), str(path), at)
 
 
 def for_design(design: Path) -> Firm:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
-from slabwright.review import firm, remedies, run
+from slabwright.review import firm, remedies, run, trust
 from slabwright.rulebook import limits, loading
 from slabwright.source import files
 
@@ -126,8 +126,16 @@ def house_of(path: Path) -> firm.Firm:
 
 
 def layers(settings: Settings, house: firm.Firm) -> tuple[tuple[Path, ...], Path | None]:
-    """The amendments and the folder of own rules that hold: those of the command lie over those of the firm."""
-    return (*house.amendments, *settings.amendments), settings.rules or house.rules
+    """The amendments and the folder of own rules that hold: those of the command lie over those of the firm.
+
+    Raises :class:`UnreadableError` for rules of the firm that are not trusted here.
+    """
+    return (*house.amendments, *settings.amendments), _own_rules(settings.rules, house)
+
+
+@lru_cache(maxsize=64)
+def _own_rules(asked: Path | None, house: firm.Firm) -> Path | None:
+    return trust.own_rules(asked, house)
 
 
 @lru_cache(maxsize=256)
@@ -158,6 +166,7 @@ def forget() -> None:
     """Read firm files, amendments and rules anew next time: they may have been saved since."""
     _firm_file.cache_clear()
     _house.cache_clear()
+    _own_rules.cache_clear()
     in_force.cache_clear()
     read_in.cache_clear()
 

@@ -160,9 +160,14 @@ class Check:
         )
         return False
 
-    def text(self, limits: Iterable[str]) -> None:
-        """Check what the source text holds, and that every limit is compared with."""
-        for fault in (*self.source.faults(), *self.source.unread_limits(limits)):
+    def text(self) -> None:
+        """Check what the source text holds; raises ``SyntaxError`` where it is not Python."""
+        for fault in self.source.faults():
+            self.note(*fault)
+
+    def compared(self, limits: Iterable[str]) -> None:
+        """Check that every limit is compared with."""
+        for fault in self.source.unread_limits(limits):
             self.note(*fault)
 
     def sane(self, limit: Limit, in_force: InForce) -> None:

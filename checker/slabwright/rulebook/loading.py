@@ -1,12 +1,14 @@
 """Finding the rule files, and refusing those that are incomplete, with the place of everything that is missing.
 
 A rule is one file, ``<group>/<rule_name>.py``, in the published ``rules`` folder or in a firm's own. It is loaded
-by its path (with Python's ordinary bytecode cache) and never becomes an importable module. Every start checks the
-loaded rule; the checks that need the source text (:func:`examine`) are for tests and for a firm's own rules.
+by its path and never becomes an importable module: a published one with Python's ordinary bytecode cache, a firm's own
+from its source text alone. Every start checks the loaded rule; the checks that need the source text (:func:`examine`)
+are for tests and for a firm's own rules, and there they come before anything of it runs.
 """
 
 from __future__ import annotations
 
+import ast
 import traceback
 from collections.abc import Iterator
 from importlib.machinery import ModuleSpec, SourceFileLoader
@@ -20,6 +22,7 @@ from slabwright.rulebook.kit import GROUPS, Rule
 from slabwright.rulebook.limits import published_sources
 from slabwright.rulebook.sources import Bibliography
 from slabwright.source import locate
+from slabwright.source.files import is_folder, is_ordinary
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems, UnreadableError
 
@@ -86,7 +89,7 @@ def sources_for(own: Path | None = None) -> Bibliography:
 
 def _with_own(own: Path | None, problems: Problems) -> Bibliography:
     published = published_sources()
-    if own is None or not (own / "sources.yaml").is_file():
+    if own is None or not is_ordinary(own / "sources.yaml"):
         return published
     try:
         added = bibliography.load(own / "sources.yaml")
@@ -102,19 +105,29 @@ def _with_own(own: Path | None, problems: Problems) -> Bibliography:
 
 def _rule_files(folder: Path, problems: Problems) -> Iterator[Path]:
     groups = f"one of: {', '.join(GROUPS)}"
-    if not folder.is_dir():
+    if not is_folder(folder):
         problems.add(Place(str(folder)), "no rules folder is here", "a folder that holds <group>/<rule_name>.py")
         return
-    for entry in sorted(folder.iterdir()):
+    for entry in _entries(folder, problems):
         if entry.suffix == ".py" and entry.name != "__init__.py":
             problems.add(Place(str(entry)), "a rule file outside a group folder", f"move it into {groups}")
         elif entry.suffix or entry.name == "__pycache__":
             continue
-        elif files := sorted(path for path in entry.glob("*.py") if path.name != "__init__.py"):
+        elif files := [path for path in _entries(entry, problems) if path.match("*.py") and path.name != "__init__.py"]:
             if entry.name in GROUPS:
                 yield from files
             else:
                 problems.add(Place(str(files[0])), f"there is no group {entry.name!r}", groups)
+
+
+def _entries(folder: Path, problems: Problems) -> list[Path]:
+    """What is in a folder, by name; of a file, nothing."""
+    try:
+        return sorted(folder.iterdir()) if is_folder(folder) else []
+    except OSError as error:
+        wrong = f"this folder may not be entered: {(error.strerror or str(error)).lower()}"
+        problems.add(Place(str(folder)), wrong, "ask for leave to read it")
+        return []
 
 
 def _published_name(path: Path) -> str:
@@ -127,14 +140,14 @@ def _load(path: Path, own: bool, sources: Bibliography, problems: Problems, in_f
     file = str(path) if own else _published_name(path)
     check = Check(path, file, problems)
     before = len(problems)
-    module = _execute(path, check)
+    module = _examined(path, check) if own or in_full else _execute(path, check)
     if module is None:
         return None
     page = page_of(module.__doc__ or "")
     check.names(page)
     in_force = check.contents(module, sources)
     if own or in_full:
-        check.text(limit.name for limit in in_force)
+        check.compared(limit.name for limit in in_force)
         for limit, read_limit in zip(module.LIMITS, in_force, strict=True) if len(problems) == before else ():
             check.sane(limit, read_limit)
     if len(problems) > before:
@@ -156,13 +169,31 @@ def _load(path: Path, own: bool, sources: Bibliography, problems: Problems, in_f
     )
 
 
-def _execute(path: Path, check: Check) -> ModuleType | None:
+def _examined(path: Path, check: Check) -> ModuleType | None:
+    """The module in ``path`` once its text has been examined; what runs is that text, and no bytecode beside it."""
+    before = len(check.problems)
+    try:
+        if not is_ordinary(path):
+            check.note(1, "this is not an ordinary file", "the text of a rule")
+        else:
+            check.text()
+    except SyntaxError as error:
+        check.note(error.lineno or 1, f"not Python: {error.msg}", "mend the line", error.offset or 1)
+    except (OSError, ValueError, RecursionError, MemoryError) as error:
+        check.note(1, f"this file cannot be read: {error}", "the text of a rule")
+    return _execute(path, check, check.source.tree) if len(check.problems) == before else None
+
+
+def _execute(path: Path, check: Check, text: ast.Module | None = None) -> ModuleType | None:
     """The module in ``path``, run once and left out of ``sys.modules``: rules are reached through the catalogue."""
     name = f"rule file {path.parent.name}/{path.name}"
     loader = SourceFileLoader(name, str(path))
     module = module_from_spec(ModuleSpec(name, loader, origin=str(path)))
     try:
-        loader.exec_module(module)
+        if text is None:
+            loader.exec_module(module)
+        else:
+            exec(compile(text, str(path), "exec", dont_inherit=True), vars(module))
     except SyntaxError as error:
         check.note(error.lineno or 1, f"not Python: {error.msg}", "mend the line", error.offset or 1)
     except (Exception, SystemExit) as error:

@@ -110,6 +110,9 @@ def load(path: Path | None = None) -> Bibliography:
     path = path or locate.folder("rules") / "sources.yaml"
     try:
         text = path.read_text(encoding="utf-8")
+    except OSError as error:
+        wrong = f"this file could not be opened: {error.strerror}"
+        raise UnreadableError((Problem(Place(str(path)), wrong, "ask for leave to read it"),)) from None
     except UnicodeDecodeError:
         raise UnreadableError((Problem(Place(str(path)), "this is not UTF-8", "plain text in UTF-8"),)) from None
     return parse(text, str(path))

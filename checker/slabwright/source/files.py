@@ -2,14 +2,33 @@
 
 from __future__ import annotations
 
+import os
 import stat
 from pathlib import Path
 
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 
+FIRM_FILE = ".slabwright.yaml"  # a firm's settings, in the folder of a design or above it
 BYTES_AT_MOST = 8_000_000
 LEAST_READ = 65_536  # bytes; some systems say 0 for files that hold something
+
+
+def is_folder(path: Path) -> bool:
+    """Whether it is a folder; unlike ``Path.is_dir``, of a path that may not be looked at it says no."""
+    return stat.S_ISDIR(_mode(path))
+
+
+def is_ordinary(path: Path) -> bool:
+    """Whether it is an ordinary file; of a path that may not be looked at it says no."""
+    return stat.S_ISREG(_mode(path))
+
+
+def _mode(path: Path) -> int:
+    try:
+        return path.stat().st_mode
+    except (OSError, ValueError):
+        return 0
 
 
 def read_text(path: Path) -> str:
@@ -25,6 +44,8 @@ def read_text(path: Path) -> str:
     try:
         status = path.stat()
         if not stat.S_ISREG(status.st_mode):
+            if stat.S_ISDIR(status.st_mode):
+                os.scandir(path).close()
             kind = "a folder" if stat.S_ISDIR(status.st_mode) else "not an ordinary file"
             raise refuse(f"this is {kind}", "give the name of a file")
         if status.st_size > BYTES_AT_MOST:
@@ -33,9 +54,11 @@ def read_text(path: Path) -> str:
         with path.open("rb") as stream:
             raw = stream.read(max(status.st_size, LEAST_READ) + 1)  # a buffer of 8 MB takes longer than the file
     except FileNotFoundError:
-        raise refuse("there is no such file", "check the name and the folder") from None
+        wrong = "this link leads to no file" if path.is_symlink() else "there is no such file"
+        raise refuse(wrong, "check the name and the folder") from None
     except PermissionError:
-        raise refuse("this file may not be opened", "ask for leave to read it") from None
+        closed = "folder may not be entered" if is_folder(path) else "file may not be opened"
+        raise refuse(f"this {closed}", "ask for leave to read it") from None
     except (OSError, ValueError) as reason:
         what = getattr(reason, "strerror", None) or "its name is not possible"
         raise refuse(f"this file could not be opened: {str(what).lower()}", "check the name and the folder") from None

@@ -15,6 +15,7 @@ from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.teaching import lesson
 from slabwright.teaching.exercise import Exercise, exercise
+from slabwright.text.outputs import keep_new
 from slabwright.text.sheet import fitting_width, put, stream_encoding
 
 NUMBERS = 1000  # an exercise without a number gets one below this
@@ -83,15 +84,7 @@ def _print(made: Exercise) -> None:
 def _write(made: Exercise, path: Path) -> None:
     """Write the design and the rod readings it names; nothing is overwritten."""
     files = {path: made.text, **{path.parent / name: text for name, text in made.readings.items()}}
-    for file in files:
-        if file.exists():
-            _wrong("there is a file of this name already", "--out with a new name; nothing is overwritten", str(file))
-    for file, text in files.items():
-        try:
-            file.write_text(text, encoding="utf-8")
-        except (OSError, ValueError) as error:
-            reason = getattr(error, "strerror", None) or str(error)
-            _wrong(f"it cannot be written: {reason}", "--out with another name", str(file))
+    keep_new(files, "--out")
     print(f"wrote {' and '.join(map(str, files))}; next: slabwright review {path}, when you have looked yourself")
 
 

@@ -1,13 +1,47 @@
-"""What goes out of the program beside sheets: data on standard output, and whole files."""
+"""What goes out of the program beside sheets: data on standard output, and whole files.
+
+No file is written over that this program reads: a design, readings, amendments, a firm file, a rule. None is written
+through a symbolic link, and none is left half written.
+"""
 
 from __future__ import annotations
 
+import io
 import os
+import re
 import sys
-import tempfile
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any, NoReturn
 
+from slabwright.source.files import BYTES_AT_MOST, FIRM_FILE
 from slabwright.source.problem import refuse
+
+READ = (".yaml", ".yml", ".csv", ".py")  # designs, firm files and amendments; readings; a firm's own rules
+
+# Of amendments too. A kept sheet quotes such a line further in.
+_DESIGN = re.compile(rb"""^(?:\xef\xbb\xbf)?(?:\{\s*)?["']?format["']?\s*:\s*["']?1\b""", re.MULTILINE)
+
+
+class Pipe(io.FileIO):
+    """Standard output or error. When its reader has left, what is written goes nowhere, and the work goes on."""
+
+    gone = False
+
+    def write(self, data: Any, /) -> int:
+        """Write some bytes; how many."""
+        if not self.gone:
+            try:
+                return super().write(data)
+            except BrokenPipeError:
+                self.gone = True
+        return memoryview(data).nbytes
+
+
+def reader_gone() -> bool:
+    """Whether whoever read standard output has left."""
+    buffer = getattr(sys.stdout, "buffer", None)
+    return bool(getattr(getattr(buffer, "raw", buffer), "gone", False))
 
 
 def put_data(text: str) -> None:
@@ -21,30 +55,98 @@ def put_data(text: str) -> None:
         raw.flush()
 
 
+def fit(path: Path, option: str, new: bool = False) -> None:
+    """Refuse what no output may be, whatever the command reads; a ``new`` file may be a design."""
+    if path.name.lower() == FIRM_FILE:
+        refuse(str(path), "this is the name of a firm file", f"{option} with another name")
+    if not new and path.suffix.lower() in READ:
+        wrong = f"{path.suffix} files are read here, as designs, settings, readings or rules; none is written over"
+        refuse(str(path), wrong, f"{option} with a name that ends otherwise, as in {path.stem or 'review'}.txt")
+    here = Path.cwd()
+    typed = path.parents if not path.is_absolute() else [one for one in path.parents if here in one.parents]
+    for one in (path, *typed):
+        if _is_link(one):
+            which = "this is a link" if one is path else f"{one} is a link"
+            refuse(str(path), f"{which}, and nothing is written through one", f"{option} with the name it leads to")
+    if not new and path.is_file() and _holds_a_design(path):
+        refuse(str(path), "a design, or local amendments, stand in this file", f"{option} with another name")
+
+
+def _is_link(path: Path) -> bool:
+    try:
+        return path.is_symlink()
+    except (OSError, ValueError):  # writing it tells
+        return False
+
+
+def _holds_a_design(path: Path) -> bool:
+    try:
+        with path.open("rb") as stream:
+            return _DESIGN.search(stream.read(BYTES_AT_MOST)) is not None
+    except OSError:  # writing it tells
+        return False
+
+
 def keep(path: Path, text: str, option: str) -> None:
     """Write a file whole or not at all: what was there stays until the new text is complete.
 
-    Raises :class:`UnreadableError` when it cannot be written.
+    Raises :class:`UnreadableError` when it cannot be written, or is nothing to write over.
     """
+    fit(path, option)
     try:
         if path.exists() and not path.is_file():  # a device or a pipe is written to as it is
-            path.write_text(text, encoding="utf-8", errors="replace", newline="\n")
-            return
-        with tempfile.NamedTemporaryFile(
-            "w",
-            encoding="utf-8",
-            errors="replace",
-            newline="\n",
-            dir=path.parent,
-            prefix=f".{path.name}.",
-            delete=False,
-        ) as stream:
+            handle = os.open(path, os.O_WRONLY | getattr(os, "O_NOFOLLOW", 0))
+            with os.fdopen(handle, "w", encoding="utf-8", errors="replace", newline="\n") as stream:
+                stream.write(text)
+        else:
+            _scratch(path, text).replace(path)
+    except (OSError, ValueError) as error:
+        _cannot(path, error, option)
+
+
+def keep_new(files: Mapping[Path, str], option: str) -> None:
+    """Write new files, all of them or none; nothing is overwritten.
+
+    Raises :class:`UnreadableError` when one is there already or cannot be written.
+    """
+    made: list[Path] = []
+    path = Path()
+    try:
+        for path in files:
+            fit(path, option, new=True)
+            path.open("x").close()  # nobody else can take the name from here on
+            made.append(path)
+        for path, text in files.items():
+            _scratch(path, text).replace(path)
+    except BaseException as error:
+        for one in made:
+            one.unlink(missing_ok=True)
+        if isinstance(error, FileExistsError):
+            write = f"{option} with a new name; nothing is overwritten"
+            refuse(str(path), "there is a file of this name already", write)
+        if isinstance(error, OSError | ValueError):
+            _cannot(path, error, option)
+        raise
+
+
+def _scratch(path: Path, text: str) -> Path:
+    """A file beside ``path`` with this text and the rights that ``path`` has; none is left where it fails."""
+    import tempfile
+
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".slabwright.")
+    scratch = Path(name)
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", errors="replace", newline="\n") as stream:
             stream.write(text)
-        scratch = Path(stream.name)
         mask = os.umask(0)
         os.umask(mask)
         scratch.chmod(path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~mask)
-        scratch.replace(path)
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        refuse(str(path), f"it cannot be written: {reason}", f"{option} with another name")
+    except BaseException:
+        scratch.unlink(missing_ok=True)
+        raise
+    return scratch
+
+
+def _cannot(path: Path, error: Exception, option: str) -> NoReturn:
+    reason = getattr(error, "strerror", None) or str(error)
+    refuse(str(path), f"it cannot be written: {reason}", f"{option} with another name")
