@@ -18,27 +18,10 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from itertools import pairwise
 
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedFixture, Trail
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Words,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, length
+from slabwright.plan.things import Trail
+from slabwright.rulebook.kit import *
 
 TITLE = "Downspouts land where the water leaves"
 LIMITS = (
@@ -53,58 +36,56 @@ TRIED = 40  # nearest points that a downspout might be carried on to
 REACH = 0.61  # m, 2 ft: a downspout further from the slab does not land on it
 
 
-def _spouts(plan: Plan) -> list[PlannedFixture]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """Each downspout by where its water ends, and over a walk by how far it runs."""
     spouts = [one for one in plan.fixtures.all if one.fixture.kind == "downspout"]
-    return [one for one in spouts if one.fixture.at and plan.site.away((one.fixture.at,)) <= REACH]
+    if not spouts:
+        does_not_apply("no downspout is drawn")
+    spouts = [one for one in spouts if one.fixture.at and plan.site.away((one.fixture.at,)) <= REACH]
+    if not spouts:
+        does_not_apply("no downspout lands on it")
+    if not plan.finish.surface:
+        heights_not_shown(plan)
+    icy = plan.design.use == "walk" and plan.design.site.freezing in ("moderate", "severe")
+    for one, way in zip(spouts, plan.water.ways_from([one.at for one in spouts]), strict=True):
+        at, well = Spot(one.name, one.fixture.place, way.xy), _leaves(plan, way)
+        yield compare(
+            at, count(0 if well else 1), limits.astray_at_most,
+            says=lambda: _told(one.name, way.to),
+            remedy=lambda: _aside(plan, one),
+            decide=lambda: words("lead the water of {spout} under the slab in a pipe", spout=one.name),
+        )  # fmt: skip
+        if icy and well:
+            run = length(sum(math.dist(start, end) for start, end in pairwise(at.shape)))
+            yield compare(
+                at, run, limits.way_over_walk_at_most,
+                says=lambda: words("the water of {spout} freezes across the walk", spout=one.name),
+                decide=lambda: words("lead the water of {spout} under the walk in a pipe: {run} of it",
+                                     spout=one.name, run=run),
+            )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A downspout lands on a slab whose heights are known."""
-    if not any(one.fixture.kind == "downspout" for one in plan.fixtures.all):
-        return does_not_apply("no downspout is drawn")
-    if not _spouts(plan):
-        return does_not_apply("no downspout lands on it")
-    return APPLIES if plan.finish.surface else heights_not_shown(plan)
+def _told(spout: str, to: str) -> Words:
+    if to.startswith("low spot") or to == "level surface":
+        return words("the water of {spout} stays on the slab", spout=spout)
+    return words("the water of {spout} ends at {to}, which takes none", spout=spout, to=to)
 
 
-def _well(plan: Plan, way: Trail) -> bool:
+def _leaves(plan: Plan, way: Trail) -> bool:
     """Whether a way ends over an edge, in a drain or in an opening that may take water."""
     return way.to in plan.water.outlets
 
 
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """Each downspout by where its water ends, and over a walk by how far it runs."""
-    spouts = _spouts(plan)
-    icy = plan.design.use == "walk" and plan.design.site.freezing in ("moderate", "severe")
-    for one, way in zip(spouts, plan.water.ways_from([one.at for one in spouts]), strict=True):
-        at, well = Spot(one.name, one.fixture.place, way.xy), _well(plan, way)
-        says = words("the water of {spout} ends at {to}, which takes none", spout=one.name, to=way.to)
-        if way.to.startswith("low spot") or way.to == "level surface":
-            says = words("the water of {spout} stays on the slab", spout=one.name)
-        to_pass = words("lead the water of {spout} under the slab in a pipe", spout=one.name)
-        aside = None if well else _aside(plan, one)
-        if aside:
-            to_pass = words("carry {spout} on to {point}, {away} off: from there its water leaves by {to}",
-                            spout=one.name, point=aside[0], away=length(aside[1]), to=aside[2])  # fmt: skip
-        yield compared(limits, ("astray_at_most",), at, count(0 if well else 1), says, to_pass)
-        if icy and well:
-            yield _over_walk(limits, one, at)
-
-
-def _aside(plan: Plan, spout: PlannedFixture) -> tuple[str, float, str] | None:
-    """The nearest named point from which water leaves well: its name, how far off it is, m, and where water goes."""
+def _aside(plan: Plan, spout: PlannedFixture) -> list[Remedy]:
+    """Carry a downspout on to the nearest named point from which its water leaves."""
     points = {
         name: (point.x, point.y) for name, point in plan.design.points.items() if plan.site.away((point,)) < ON_SLAB
     }
     near = sorted(points, key=lambda name: round(math.dist(spout.at, points[name]), 6))[:TRIED]
     for name, way in zip(near, plan.water.ways_from([points[name] for name in near]), strict=True):
-        if _well(plan, way):
-            return name, math.dist(spout.at, points[name]), way.to
-    return None
-
-
-def _over_walk(limits: Limits, one: PlannedFixture, at: Spot) -> Finding | Margin:
-    run = length(sum(math.dist(start, end) for start, end in pairwise(at.shape)))
-    says: Words = words("the water of {spout} freezes across the walk", spout=one.name)
-    to_pass = words("lead the water of {spout} under the walk in a pipe: {run} of it", spout=one.name, run=run)
-    return compared(limits, ("way_over_walk_at_most",), at, run, says, to_pass)
+        if _leaves(plan, way):
+            away = length(math.dist(spout.at, points[name]))
+            says = words("carry {spout} on to {point}, {away} off: from there its water leaves by {to}",
+                         spout=spout.name, point=name, away=away, to=way.to)  # fmt: skip
+            return [write(f"{spout.fixture.place.path}.at", name, says)]
+    return []

@@ -21,32 +21,13 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import NewHeight, WallFall
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Worked,
-    does_not_apply,
-    heights_not_shown,
-    spot,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, length, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "Water runs away from the building"
 WITHIN = 3.048  # m, `irc-r401.3-2006`
+LEVEL = 1e-6  # slope under which nothing falls
 LIMITS = (
     Limit("away_at_least", "0.5 %", Kind.SLOPE, "hold", Cite("sddc-tea-parking"), ("0.1 %", "5 %"),
           "fall away from the wall that water still follows"),
@@ -59,54 +40,45 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Rain falls on it, a building stands at it, and every corner has a height."""
-    if not plan.outdoors:
-        return does_not_apply("no rain falls on it")
-    if not any(piece.beside == "building" for piece in plan.edges.pieces):
-        return does_not_apply("no edge is beside a building")
-    return APPLIES if plan.finish.surface else heights_not_shown(plan)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst fall at each wall: stretches of one edge in one line are one."""
+    if not plan.outdoors:
+        does_not_apply("no rain falls on it")
+    if not any(piece.beside == "building" for piece in plan.edges.pieces):
+        does_not_apply("no edge is beside a building")
+    if not plan.finish.surface:
+        heights_not_shown(plan)
     by_wall: dict[tuple[str, float, float], list[WallFall]] = {}
     for fall in plan.falls.from_walls(WITHIN):
         (ax, ay), (bx, by) = fall.edge.line[0], fall.edge.line[-1]
         size = math.dist(fall.edge.line[0], fall.edge.line[-1])
         by_wall.setdefault((fall.edge.name, round((bx - ax) / size, 3), round((by - ay) / size, 3)), []).append(fall)
+    if not by_wall:
+        does_not_apply("no slab lies square to a wall")
+    code = limits.code_away_at_least
+    asked = slope(max(limit.value.si for limit in limits.values()))
+    drop, within = depth(slopes.fall(WITHIN, asked.si)), length(WITHIN)
     for falls in by_wall.values():
         worst = min(falls, key=lambda fall: round(fall.away, 9))  # of equal falls the first
-        limit = limits.broken(worst.away, "away_at_least", "code_away_at_least")
-        if limit is None:
-            yield Margin(spot(worst), slope(worst.away), limits.code_away_at_least)
-        else:
-            yield _finding(plan, falls, worst, limit, limits.code_away_at_least)
+        short = [fall for fall in falls if not code.met(fall.away)]
+        at = spot(worst)
+        yield compare(
+            at, slope(worst.away), limits.away_at_least, code,
+            says=lambda: words(_told(worst.away), wall=at.name),
+            working=lambda: step("fall over the distance", "slope x distance", words("{s} x {d}", s=asked, d=within),
+                                 drop),
+            remedy=lambda: set_heights(_heights(plan, short, asked.si)),
+            decide=lambda: words("let the slab fall {drop} away from {wall} in {run}", drop=drop, wall=at.name,
+                                 run=within),
+        )  # fmt: skip
 
 
-def _finding(plan: Plan, falls: list[WallFall], worst: WallFall, limit: InForce, code: InForce) -> Finding:
-    at, shown = spot(worst), slope(worst.away)
-    asked = max(limit.value.si, code.value.si)
-    says = "the slab falls too little away from {wall}"
-    if worst.away <= -1e-6:
-        says = "water runs to {wall}"
-    elif worst.away < 1e-6:
-        says = "the slab does not fall away from {wall}"
-    drop = depth(slopes.fall(WITHIN, asked))
-    working = step(
-        "fall over the distance", "slope x distance", words("{s} x {d}", s=slope(asked), d=length(WITHIN)), drop
-    )
-    return Finding(
-        at=at,
-        says=words(says, wall=at.name),
-        shown=shown,
-        limit=limit,
-        working=(working,),
-        to_pass=write_heights(
-            _heights(plan, [fall for fall in falls if not code.met(fall.away)], asked),
-            words("let the slab fall {drop} away from {wall} in {run}", drop=drop, wall=at.name, run=length(WITHIN)),
-        ),
-    )
+def _told(away: float) -> str:
+    if away <= -LEVEL:
+        return "water runs to {wall}"
+    if away < LEVEL:
+        return "the slab does not fall away from {wall}"
+    return "the slab falls too little away from {wall}"
 
 
 def _heights(plan: Plan, falls: list[WallFall], asked: float) -> list[NewHeight]:

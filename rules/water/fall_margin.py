@@ -21,29 +21,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import FallPart
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    heights_not_shown,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, length, meets, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "Fall to spare over the waves of a screed"
 LIMITS = (
@@ -62,39 +42,29 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Rain falls on it, every corner has a height, and some of it falls."""
-    if not plan.outdoors:
-        return does_not_apply("no rain falls on it")
-    if not plan.finish.surface:
-        return heights_not_shown(plan)
-    if not _falls(float(plan.finish.surface.slopes.max())):  # a fold under 1 ft2 that falls is no part, and is met
-        return does_not_apply("all of it falls under 1 %, which least-fall judges")
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that falls, and not enough to spare."""
-    asked = slope(slopes.slope_of_wave(limits.wave_at_least.value.si, LONG))
-    for part in plan.falls.parts(lambda s: _falls(s) and not meets(s, asked.si, "least")):
-        yield _judged(plan, limits, part)
-    for part in plan.falls.parts(lambda s: _falls(s) and meets(s, asked.si, "least")):
-        yield _judged(plan, limits, part)
+    if not plan.outdoors:
+        does_not_apply("no rain falls on it")
+    if not plan.finish.surface:
+        heights_not_shown(plan)
+    wave, long = limits.wave_at_least, length(LONG)
+    asked = slope(slopes.slope_of_wave(wave.value.si, LONG))
+    parts = plan.falls.parts(lambda s: _falls(s) and not meets(s, asked.si, "least"))
+    parts += plan.falls.parts(lambda s: _falls(s) and meets(s, asked.si, "least"))
+    if not parts:
+        does_not_apply("all of it falls under 1 %, which least-fall judges")
+    for part in parts:
+        at, least = Spot(part.name, plan.place("heights.finish"), part.outline), depth(slopes.fall(LONG, asked.si))
+        yield compare(
+            at, slope(part.least), wave, asked=asked,
+            says=lambda: words("puddles stand in the waves of {part}: it falls too little to drain them", part=at.name),
+            working=lambda: step("slope of the wave", "pi x height / length",
+                                 words("pi x {h} / {l}", h=wave.value, l=long), asked),
+            remedy=lambda: set_heights(plan.grades.for_part(part, asked.si, least=True)),
+            decide=lambda: words("let {part} fall {least} in {run} at least", part=at.name, least=least, run=long),
+        )  # fmt: skip
 
 
 def _falls(s: float) -> bool:
     return meets(s, FALLS, "least")
-
-
-def _judged(plan: Plan, limits: Limits, part: FallPart) -> Finding | Margin:
-    wave, long = limits.wave_at_least, length(LONG)
-    asked, shown = slope(slopes.slope_of_wave(wave.value.si, LONG)), slope(part.least)
-    at = Spot(part.name, plan.place("heights.finish"), part.outline)
-    if meets(shown.si, asked.si, "least"):
-        return Margin(at, shown, wave, asked)
-    working = step("slope of the wave", "pi x height / length", words("pi x {h} / {l}", h=wave.value, l=long), asked)
-    says = words("puddles stand in the waves of {part}: it falls too little to drain them", part=at.name)
-    least = depth(slopes.fall(LONG, asked.si))
-    raised = words("let {part} fall {least} in {run} at least", part=at.name, least=least, run=long)
-    to_pass = write_heights(plan.grades.for_part(part, asked.si, least=True), raised)
-    return Finding(at, says, shown, wave, (working,), to_pass, asked)

@@ -17,30 +17,10 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas import slopes
-from slabwright.plan.plan import Plan
+from slabwright.formulas.units import FOOT
 from slabwright.plan.things import FallPart
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-    not_shown,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, area, depth, height, length, share, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "A floor falls to its door or drain"
 LIMITS = (
@@ -53,6 +33,46 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 FLOORS = ("garage floor", "shop floor")
+LEVEL = 1e-6  # slope under which nothing falls
+
+
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """Each part that is too flat, then what stays on a shop floor."""
+    shop = plan.design.use == "shop floor"
+    if plan.design.use not in FLOORS or plan.outdoors:
+        does_not_apply("the slab is not a floor under a roof")
+    if not _takes(plan):
+        if shop:
+            does_not_apply("nothing is drawn that takes water off this floor")
+        not_shown("edges, takes_water: true for the edge under the vehicle door, or a drain under fixtures",
+                  place=plan.place("edges", "outline"))  # fmt: skip
+    if not plan.finish.surface:
+        heights_not_shown(plan)
+    least, usual = limits.fall_at_least, limits.usual_fall_at_least
+    asked, run = max(least.value.si, usual.value.si), length(10 * FOOT)
+    for part in _parts(plan, limits):
+        shown = slope(part.least)
+        yield compare(
+            Spot(part.name, plan.place("heights.finish"), part.outline), shown, least, usual,
+            says=lambda: words("{part} hardly falls to the door or a drain" if part.least > LEVEL else
+                               "{part} is level", part=part.name),
+            working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
+                                 depth(slopes.fall(run.si, part.least))),
+            remedy=lambda: set_heights(plan.grades.for_part(part, asked, least=True)),
+            decide=lambda: words("let {part} fall {least} in {run} to the door or to a drain", part=part.name,
+                                 least=depth(slopes.fall(run.si, asked)), run=run),
+        )  # fmt: skip
+    if shop and plan.water.ponds:
+        kept = share(sum(one.share for one in plan.water.shares if one.kind == "pond"))
+        deepest = max(plan.water.ponds, key=lambda pond: pond.depth)
+        place, low = plan.shape.name_at(deepest.deepest), height(deepest.level - deepest.depth)
+        yield compare(
+            plan.spot("the whole floor", "heights.finish"), kept, limits.kept_share_at_most,
+            says=lambda: words("water of the floor runs to {place} and stays", place=place),
+            working=lambda: step("area whose water stays", "share x area of the floor",
+                                 words("{s} x {a}", s=kept, a=area(plan.shape.area)), area(kept.si * plan.shape.area)),
+            decide=lambda: words("set a drain at {place}, its rim at {low}", place=place, low=low),
+        )  # fmt: skip
 
 
 def _takes(plan: Plan) -> bool:
@@ -62,58 +82,10 @@ def _takes(plan: Plan) -> bool:
     return drains or openings or any(piece.takes_water for piece in plan.edges.pieces)
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A floor under a roof, with heights, and with a door or a drain for its water."""
-    if plan.design.use not in FLOORS or plan.outdoors:
-        return does_not_apply("the slab is not a floor under a roof")
-    if not _takes(plan):
-        if plan.design.use == "shop floor":
-            return does_not_apply("nothing is drawn that takes water off this floor")
-        return not_shown("edges, takes_water: true for the edge under the vehicle door, or a drain under fixtures",
-                         place=plan.place("edges", "outline"))  # fmt: skip
-    return APPLIES if plan.finish.surface else heights_not_shown(plan)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """Each part that is too flat, then what stays on a shop floor."""
+def _parts(plan: Plan, limits: Limits) -> Sequence[FallPart]:
+    """Parts of the floor, by the limit that they break."""
     names = ("fall_at_least", "usual_fall_at_least")
-    most = max((limits[name] for name in names), key=lambda limit: limit.value.si)
-    for limit in (limits[name] for name in names):
-        for part in plan.falls.parts(lambda s: limits.broken(s, *names) is limit):
-            yield _finding(plan, part, limit, most.value.si)
-    for part in plan.falls.parts(lambda s: limits.broken(s, *names) is None):
-        yield Margin(Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least), most)
-    if plan.design.use == "shop floor" and plan.water.ponds:
-        kept = sum(one.share for one in plan.water.shares if one.kind == "pond")
-        deepest = max(plan.water.ponds, key=lambda pond: pond.depth)
-        at, low = deepest.deepest, height(deepest.level - deepest.depth)
-        yield compared(
-            limits,
-            ("kept_share_at_most",),
-            Spot("the whole floor", plan.place("heights.finish")),
-            share(kept),
-            words("water of the floor runs to {place} and stays", place=plan.shape.name_at(at)),
-            words("set a drain at {place}, its rim at {low}", place=plan.shape.name_at(at), low=low),
-            (step("area whose water stays", "share x area of the floor",
-                  words("{s} x {a}", s=share(kept), a=area(plan.shape.area)), area(kept * plan.shape.area)),),
-        )  # fmt: skip
-
-
-def _finding(plan: Plan, part: FallPart, limit: InForce, asked: float) -> Finding:
-    run, shown = length(10 * 0.3048), slope(part.least)
-    says = "{part} hardly falls to the door or a drain" if part.least > 1e-6 else "{part} is level"
-    return Finding(
-        at=Spot(part.name, plan.place("heights.finish"), part.outline),
-        says=words(says, part=part.name),
-        shown=shown,
-        limit=limit,
-        working=(
-            step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
-                 depth(slopes.fall(run.si, part.least))),
-        ),
-        to_pass=write_heights(
-            plan.grades.for_part(part, asked, least=True),
-            words("let {part} fall {least} in {run} to the door or to a drain", part=part.name,
-                  least=depth(slopes.fall(run.si, asked)), run=run),
-        ),
-    )  # fmt: skip
+    parts: list[FallPart] = []
+    for limit in (*map(limits.__getitem__, names), None):
+        parts += plan.falls.parts(lambda s: limits.broken(s, *names) is limit)
+    return parts or does_not_apply("all of it are folds under {1 ft2|0.1 m2}")

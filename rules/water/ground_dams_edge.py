@@ -19,28 +19,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import EdgePiece
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    does_not_apply,
-    heights_not_shown,
-    not_shown,
-    spot,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, height
+from slabwright.rulebook.kit import *
 
 TITLE = "The ground does not dam the edge"
 LIMITS = (
@@ -55,70 +34,78 @@ GROWS = ("lawn", "bed", "gravel", "open ground", "property line")
 COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common practice)
 
 
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The least lip of each edge that water comes to; a point where two stretches of one edge meet is told once."""
+    if not plan.outdoors:
+        does_not_apply("no rain falls on it")
+    if not plan.finish.surface:
+        heights_not_shown(plan)
+    crossed = _crossed(plan)
+    if not crossed:
+        does_not_apply("water comes to no edge that takes it")
+    known = [piece for piece in crossed if piece.ground]
+    if not known:
+        such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
+        names = ", ".join(dict.fromkeys(piece.name for piece in crossed[:4]))
+        not_shown(f"edges, ground: the height beside {names}, such as {such}", place=crossed[0].place)
+    told: set[tuple[str, XY]] = set()
+    for piece in known:
+        top, ground, at = _lowest_lip(piece)
+        grown = [limits.lip_above_ground_at_least] if piece.beside in GROWS else []
+        if (piece.name, at) in told:
+            continue
+        lip, point = depth(top - ground), plan.shape.name_at(at)
+        asked = max(limit.value.si for limit in (limits.lip_at_least, *grown))
+        beside = "ground" if piece.beside == "property line" else piece.beside
+        found = compare(
+            spot(piece), lip, limits.lip_at_least, *grown,
+            says=lambda: words(_told(lip.si), beside=beside, point=point),
+            working=lambda: step("lip", "finish height - height beside",
+                                 words("{top} - {ground}", top=height(top), ground=height(ground)), lip),
+            remedy=lambda: _raised(plan, piece, asked) if beside in FIRM else _lowered(plan, piece, asked, beside),
+            decide=lambda: words("raise the slab at {point} to {high}", point=point,
+                                 high=height(plan.grades.written(ground + asked, up=True))),
+        )  # fmt: skip
+        if isinstance(found, Finding):
+            told.add((piece.name, at))
+        yield found
+
+
 def _crossed(plan: Plan) -> list[EdgePiece]:
     """Edges that may take water and that water would come to if nothing stood beside them."""
     names = {one.to for one in plan.water.bare_shares if one.kind == "edge" and one.share > COUNTED}
     return [piece for piece in plan.edges.pieces if piece.takes_water is not False and piece.name in names]
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Rain falls on it, and an edge that water comes to has a height beside it."""
-    if not plan.outdoors:
-        return does_not_apply("no rain falls on it")
-    if not plan.finish.surface:
-        return heights_not_shown(plan)
-    crossed = _crossed(plan)
-    if not crossed:
-        return does_not_apply("water comes to no edge that takes it")
-    if any(piece.ground for piece in crossed):
-        return APPLIES
-    such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
-    names = ", ".join(dict.fromkeys(piece.name for piece in crossed[:4]))
-    return not_shown(f"edges, ground: the height beside {names}, such as {such}", place=crossed[0].place)
+def _lowest_lip(piece: EdgePiece) -> tuple[float, float, XY]:
+    """Where a slab stands least above what lies beside it: its height, the height beside, m, and the place."""
+    every = zip(piece.finish or (), piece.ground or (), piece.line, strict=True)
+    return min(every, key=lambda one: one[0] - one[1])
 
 
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The least lip of each edge that water comes to; a point where two stretches of one edge meet is told once."""
-    told: set[tuple[str, tuple[float, float]]] = set()
-    for piece in _crossed(plan):
-        if piece.ground is None or piece.finish is None:
-            continue
-        lips = [top - ground for top, ground in zip(piece.finish, piece.ground, strict=True)]
-        worst = min(range(len(lips)), key=lips.__getitem__)
-        names = ["lip_at_least", *(["lip_above_ground_at_least"] if piece.beside in GROWS else [])]
-        limit = limits.broken(lips[worst], *names)
-        if limit is None:
-            yield Margin(spot(piece), depth(lips[worst]), limits[names[-1]])
-        elif (piece.name, piece.line[worst]) not in told:
-            told.add((piece.name, piece.line[worst]))
-            asked = max(limits[name].value.si for name in names)
-            yield _finding(plan, piece, worst, limit, asked)
+def _told(lip: float) -> str:
+    if lip < -1e-9:
+        return "the {beside} stands above the slab at {point} and dams the water"
+    if lip < 1e-9:
+        return "the {beside} is level with the slab at {point}"
+    return "the {beside} lies too little below the slab at {point}"
 
 
-def _finding(plan: Plan, piece: EdgePiece, worst: int, limit: InForce, asked: float) -> Finding:
-    assert piece.ground is not None and piece.finish is not None
-    top, ground = piece.finish[worst], piece.ground[worst]
-    at, beside = spot(piece), "ground" if piece.beside in (None, "property line") else str(piece.beside)
-    says = "the {beside} lies too little below the slab at {point}"
-    if top < ground - 1e-9:
-        says = "the {beside} stands above the slab at {point} and dams the water"
-    elif top < ground + 1e-9:
-        says = "the {beside} is level with the slab at {point}"
+def _raised(plan: Plan, piece: EdgePiece, asked: float) -> list[Remedy]:
+    """The slab raised where what stands beside it stays."""
+    every = zip(piece.line, piece.finish or (), piece.ground or (), strict=True)
+    short = [(place, beside + asked) for place, own, beside in every if own < beside + asked - 1e-9]
+    return set_heights(plan.grades.moved(short, up=True))
+
+
+def _lowered(plan: Plan, piece: EdgePiece, asked: float, beside: str) -> list[Remedy]:
+    """The ground brought down along the edge."""
+    top, ground, at = _lowest_lip(piece)
     low = plan.grades.written(top - asked, up=False)
+    path = f"{piece.place.path}.ground"
     if piece.edge and len(piece.edge.ground) == 1:  # one height for the whole edge: low enough for its lowest point
         lowest = min(min(one.finish) for one in _crossed(plan) if one.edge is piece.edge and one.finish)
         low = plan.grades.written(lowest - asked, up=False)
-    numbers, point = (
-        words("{top} - {ground}", top=height(top), ground=height(ground)),
-        plan.shape.name_at(piece.line[worst]),
-    )
-    to_pass = words("bring the {beside} down to {low} at {point}: {less} lower", beside=beside, low=height(low),
-                    point=point, less=depth(ground - low))  # fmt: skip
-    if beside in FIRM:
-        short = [(place, g + asked) for place, own, g in zip(piece.line, piece.finish, piece.ground, strict=True)
-                 if own < g + asked - 1e-9]  # fmt: skip
-        high = height(plan.grades.written(ground + asked, up=True))
-        raised = words("raise the slab at {point} to {high}", point=point, high=high)
-        to_pass = write_heights(plan.grades.moved(short, up=True), raised)
-    working = step("lip", "finish height - height beside", numbers, depth(top - ground))
-    return Finding(at, words(says, beside=beside, point=point), depth(top - ground), limit, (working,), to_pass)
+    says = words("bring the {beside} down to {low} at {point}: {less} lower", beside=beside, low=height(low),
+                 point=plan.shape.name_at(at), less=depth(ground - low))  # fmt: skip
+    return [write(path, height(low), says)]

@@ -18,29 +18,10 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas import slopes
-from slabwright.plan.plan import Plan
+from slabwright.formulas.units import FOOT
 from slabwright.plan.things import FallPart
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    heights_not_shown,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, length, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "Fall enough everywhere outdoors"
 LIMITS = (
@@ -55,35 +36,30 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Rain falls on it, and every corner has a height."""
-    if not plan.outdoors:
-        return does_not_apply("no rain falls on it")
-    return APPLIES if plan.finish.surface else heights_not_shown(plan)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that is too flat, under the heaviest limit it breaks."""
-    hold, usual = limits.slope_at_least, limits.usual_slope_at_least
-    names, lightest = ("slope_at_least", "usual_slope_at_least"), max(hold, usual, key=lambda limit: limit.value.si)
-    for limit in (hold, usual):
-        for part in plan.falls.parts(lambda s: limits.broken(s, *names) is limit):
-            yield _finding(plan, part, limit, lightest.value.si)
-    for part in plan.falls.parts(lambda s: limits.broken(s, *names) is None):
-        yield Margin(Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least), lightest)
+    if not plan.outdoors:
+        does_not_apply("no rain falls on it")
+    if not plan.finish.surface:
+        heights_not_shown(plan)
+    run, lightest = length(10 * FOOT), max(limits.values(), key=lambda limit: limit.value.si)
+    least = depth(slopes.fall(run.si, lightest.value.si))
+    for part in _parts(plan, limits):
+        at, shown = Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least)
+        yield compare(
+            at, shown, limits.slope_at_least, limits.usual_slope_at_least,
+            says=lambda: words("water lies on {part}: it hardly falls", part=at.name),
+            working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
+                                 depth(slopes.fall(run.si, part.least))),
+            remedy=lambda: set_heights(plan.grades.for_part(part, lightest.value.si, least=True)),
+            decide=lambda: words("let {part} fall {least} in {run} at least", part=at.name, least=least, run=run),
+        )  # fmt: skip
 
 
-def _finding(plan: Plan, part: FallPart, limit: InForce, asked: float) -> Finding:
-    at, shown, run = Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least), length(10 * 0.3048)
-    drop, least = depth(slopes.fall(run.si, part.least)), depth(slopes.fall(run.si, asked))
-    return Finding(
-        at=at,
-        says=words("water lies on {part}: it hardly falls", part=at.name),
-        shown=shown,
-        limit=limit,
-        working=(step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run), drop),),
-        to_pass=write_heights(
-            plan.grades.for_part(part, asked, least=True),
-            words("let {part} fall {least} in {run} at least", part=at.name, least=least, run=run),
-        ),
-    )
+def _parts(plan: Plan, limits: Limits) -> Sequence[FallPart]:
+    """Parts of the slab, by the limit that they break."""
+    names = ("slope_at_least", "usual_slope_at_least")
+    parts: list[FallPart] = []
+    for limit in (*map(limits.__getitem__, names), None):
+        parts += plan.falls.parts(lambda s: limits.broken(s, *names) is limit)
+    return parts or does_not_apply("all of it are folds under {1 ft2|0.1 m2}")

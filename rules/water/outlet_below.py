@@ -18,28 +18,10 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from typing import NoReturn
 
 from slabwright.formulas import slopes
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedFixture
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Worked,
-    compared,
-    does_not_apply,
-    not_shown,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, height, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "A drain has an outlet below it"
 LIMITS = (
@@ -54,8 +36,42 @@ WORKED = (
 )  # fmt: skip
 
 
-def _drains(plan: Plan) -> list[PlannedFixture]:
-    return [one for one in plan.fixtures.all if one.fixture.kind == "drain"]
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The drop of each drain, then the fall of its pipe."""
+    drains = [one for one in plan.fixtures.all if one.fixture.kind == "drain"]
+    if not drains:
+        does_not_apply("no drain is drawn")
+    known = [(one, rim, one.fixture.outlet) for one in drains if one.fixture.outlet and (rim := _rim(one)) is not None]
+    if not known:
+        _heights_asked(plan, drains[0])
+    least = limits.drop_at_least
+    for drain, rim, outlet in known:
+        drop, pipe = depth(rim - outlet.si), drain.fixture.pipe
+        need = max(least.value.si, slopes.fall(pipe.si, limits.pipe_fall_at_least.value.si) if pipe else 0.0)
+        low = height(plan.grades.written(rim - need, up=False))
+        dropped = step("drop", "rim - outlet", words("{r} - {o}", r=height(rim), o=outlet), drop)
+
+        def lower() -> Remedy:
+            says = words("let {drain} out {more} lower, at {low}", drain=drain.name, more=depth(outlet.si - low.si),
+                         low=low)  # fmt: skip
+            return write(f"{drain.fixture.place.path}.outlet", low, says)
+
+        yield compare(
+            spot(drain), drop, least,
+            says=lambda: words("{drain} lets out above its own rim" if drop.si < 0 else
+                               "{drain} lets out hardly lower than its rim", drain=drain.name),
+            working=lambda: dropped,
+            remedy=lower,
+        )  # fmt: skip
+        if pipe and least.met(drop):
+            fall = slope(slopes.slope(drop.si, pipe.si))
+            yield compare(
+                spot(drain), fall, limits.pipe_fall_at_least,
+                says=lambda: words("the pipe of {drain} hardly falls", drain=drain.name),
+                working=lambda: (
+                    dropped, step("fall of the pipe", "drop / length", words("{d} / {l}", d=drop, l=pipe), fall)),
+                remedy=lower,
+            )  # fmt: skip
 
 
 def _rim(drain: PlannedFixture) -> float | None:
@@ -63,53 +79,11 @@ def _rim(drain: PlannedFixture) -> float | None:
     return drain.fixture.rim.si if drain.fixture.rim else drain.slab
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A drain is drawn, and of one at least both heights are known."""
-    drains = _drains(plan)
-    if not drains:
-        return does_not_apply("no drain is drawn")
-    if any(one.fixture.outlet and _rim(one) is not None for one in drains):
-        return APPLIES
-    first, us = drains[0], plan.design.height_unit in ("ft", "in")
-    add = []
-    if first.fixture.outlet is None:
+def _heights_asked(plan: Plan, drain: PlannedFixture) -> NoReturn:
+    us, add = plan.design.height_unit in ("ft", "in"), []
+    if drain.fixture.outlet is None:
         such = "98.60" if us else "98.600"
-        add.append(f"fixtures, outlet: the height where the pipe of {first.name} lets out, such as {such}")
-    if _rim(first) is None:
-        add.append(f"fixtures, rim: the height of the rim of {first.name}, such as {'99.20' if us else '99.200'}")
-    return not_shown(*add, place=first.fixture.place)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The drop of each drain, then the fall of its pipe."""
-    for drain in _drains(plan):
-        rim, outlet, pipe = _rim(drain), drain.fixture.outlet, drain.fixture.pipe
-        if rim is None or outlet is None:
-            continue
-        need = limits.drop_at_least.value.si
-        if pipe:
-            need = max(need, slopes.fall(pipe.si, limits.pipe_fall_at_least.value.si))
-        low = plan.grades.written(rim - need, up=False)
-        drop, name = rim - outlet.si, drain.name
-        numbers = words("{r} - {o}", r=height(rim), o=outlet)
-        working = [step("drop", "rim - outlet", numbers, depth(drop))]
-        to_pass = words(
-            "let {drain} out {more} lower, at {low}", drain=name, more=depth(outlet.si - low), low=height(low)
-        )
-        says = "{drain} lets out above its own rim" if drop < 0 else "{drain} lets out hardly lower than its rim"
-        yield compared(
-            limits, ("drop_at_least",), spot(drain), depth(drop), words(says, drain=name), to_pass, (*working,)
-        )
-        if pipe and limits.drop_at_least.met(drop):
-            fall = slopes.slope(drop, pipe.si)
-            numbers = words("{d} / {l}", d=depth(drop), l=pipe)
-            working.append(step("fall of the pipe", "drop / length", numbers, slope(fall)))
-            yield compared(
-                limits,
-                ("pipe_fall_at_least",),
-                spot(drain),
-                slope(fall),
-                words("the pipe of {drain} hardly falls", drain=name),
-                to_pass,
-                tuple(working),
-            )
+        add.append(f"fixtures, outlet: the height where the pipe of {drain.name} lets out, such as {such}")
+    if _rim(drain) is None:
+        add.append(f"fixtures, rim: the height of the rim of {drain.name}, such as {'99.20' if us else '99.200'}")
+    not_shown(*add, place=drain.fixture.place)

@@ -19,27 +19,8 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
 from slabwright.plan.things import Pond
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    does_not_apply,
-    heights_not_shown,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, area, depth, height
+from slabwright.rulebook.kit import *
 
 TITLE = "No low spot holds water"
 LIMITS = (
@@ -55,33 +36,37 @@ TOLD = 8  # low spots told one by one, the largest first; all smaller ones are t
 FALL = 0.01  # that a raised low point gets towards where the water spills (common practice)
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Water comes to it, can leave somewhere, and every corner has a height."""
-    if not plan.outdoors and plan.design.use != "garage floor":
-        return does_not_apply("no rain falls on it")
-    if not plan.finish.surface:
-        return heights_not_shown(plan)
-    return APPLIES if plan.water.outlets else does_not_apply("no edge, drain or opening takes water at all")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each low spot by its depth, or by its area where that is the heavier."""
+    if not plan.outdoors and plan.design.use != "garage floor":
+        does_not_apply("no rain falls on it")
+    if not plan.finish.surface:
+        heights_not_shown(plan)
+    if not plan.water.outlets:
+        does_not_apply("no edge, drain or opening takes water at all")
     deep, wide, shallow = limits.depth_at_most, limits.area_at_most, limits.shallow_depth_at_most
     ponds = plan.water.ponds
     if not ponds:
-        yield Margin(Spot("the whole slab", plan.place("heights.finish")), depth(0), shallow)
-    short: list[tuple[Pond, InForce]] = []
+        yield Margin(plan.spot("the whole slab", "heights.finish"), depth(0), shallow)
+    short = [pond for pond in ponds if not (deep.met(pond.depth) and shallow.met(pond.depth))]
     for pond in ponds:
-        if deep.met(pond.depth) and shallow.met(pond.depth):
+        if pond not in short:
             yield Margin(_spot(plan, pond, 0), depth(pond.depth), shallow)
-        else:
-            broken = deep if not deep.met(pond.depth) else shallow if wide.met(pond.area) else wide
-            short.append((pond, broken))
-    for pond, limit in short[:TOLD]:
-        yield _finding(plan, pond, limit, 0)
+    told = [(pond, 0) for pond in short[:TOLD]]
     if short[TOLD:]:
-        pond, limit = max(short[TOLD:], key=lambda one: one[0].depth)
-        yield _finding(plan, pond, limit, len(short) - TOLD - 1)
+        told.append((max(short[TOLD:], key=lambda pond: pond.depth), len(short) - TOLD - 1))
+    for pond, more in told:
+        by_area = deep.met(pond.depth) and not wide.met(pond.area)
+        shown, judged = (area(pond.area), [wide]) if by_area else (depth(pond.depth), [deep, shallow])
+        lowest, level, place = height(pond.level - pond.depth), height(pond.level), plan.shape.name_at(pond.deepest)
+        yield compare(
+            _spot(plan, pond, more), shown, *judged,
+            says=lambda: _told(pond, place, more),
+            working=lambda: step("depth of water", "height where it spills - lowest point",
+                                 words("{level} - {lowest}", level=level, lowest=lowest), depth(pond.depth)),
+            remedy=lambda: [] if more else set_heights(plan.grades.raised_pond(pond, FALL)),
+            decide=lambda: words("put a drain at {place}, its rim at {lowest}", place=place, lowest=lowest),
+        )  # fmt: skip
 
 
 def _spot(plan: Plan, pond: Pond, more: int) -> Spot:
@@ -89,19 +74,7 @@ def _spot(plan: Plan, pond: Pond, more: int) -> Spot:
     return Spot(name, plan.place("heights.finish"), pond.outline[0])
 
 
-def _finding(plan: Plan, pond: Pond, limit: InForce, more: int) -> Finding:
-    lowest, level, place = height(pond.level - pond.depth), height(pond.level), plan.shape.name_at(pond.deepest)
+def _told(pond: Pond, place: str, more: int) -> Words:
     against = f", against {', '.join(dict.fromkeys(pond.against[:3]))}" if pond.against else ""
-    numbers = words("{level} - {lowest}", level=level, lowest=lowest)
     says = "water stands at {place}{against}" + (f", and in {more} more place{'s' * (more > 1)}" if more else "")
-    return Finding(
-        at=_spot(plan, pond, more),
-        says=words(says, place=place, against=against),
-        shown=area(pond.area) if limit.value.kind == Kind.AREA else depth(pond.depth),
-        limit=limit,
-        working=(step("depth of water", "height where it spills - lowest point", numbers, depth(pond.depth)),),
-        to_pass=write_heights(
-            () if more else plan.grades.raised_pond(pond, FALL),
-            words("put a drain at {place}, its rim at {lowest}", place=place, lowest=lowest),
-        ),
-    )
+    return words(says, place=place, against=against)

@@ -18,28 +18,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import EdgePiece
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-    not_shown,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, height
+from slabwright.rulebook.kit import *
 
 TITLE = "Street water stays in the street"
 LIMITS = (
@@ -51,6 +30,41 @@ LIMITS = (
 WORKED = ()
 
 
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The crest of the lowest way in."""
+    if not plan.outdoors:
+        does_not_apply("no rain falls on it")
+    streets, walls = _beside(plan, "street"), _beside(plan, "building")
+    if not streets or not walls:
+        does_not_apply("it does not reach from a street to a building")
+    if not plan.finish.surface:
+        heights_not_shown(plan)
+    gutter, crest = _gutter(plan), plan.water.crest(streets, walls)
+    if gutter is None:
+        such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
+        not_shown(f"edges, ground: the height of the gutter beside {streets[0].name}, such as {such}",
+                  place=streets[0].place)  # fmt: skip
+    if crest is None:
+        does_not_apply("no way over the slab leads from the street to a building")
+    above = depth(crest.height - gutter)
+    high = height(gutter + max(limit.value.si for limit in limits.values()))
+    yield compare(
+        Spot(f"crest at {plan.shape.name_at(crest.at)}", plan.place("heights.finish", "heights"), (crest.at,)),
+        above, limits.crest_at_least, limits.curb_high_crest_at_least,
+        says=lambda: _told(above, crest.wall),
+        working=lambda: step("crest above the gutter", "crest - gutter",
+                             words("{c} - {g}", c=height(crest.height), g=height(gutter)), above),
+        remedy=lambda: set_heights(plan.grades.raised_crest(streets, walls, high.si)),
+        decide=lambda: words("raise the crest before {wall} to {write}", wall=crest.wall, write=high),
+    )  # fmt: skip
+
+
+def _told(above: Amount, wall: str) -> Words:
+    if above.si <= 0:
+        return words("nothing on the slab keeps the water of the gutter from {wall}", wall=wall)
+    return words("street water that rises {above} in the gutter runs in to {wall}", above=above, wall=wall)
+
+
 def _beside(plan: Plan, what: str) -> list[EdgePiece]:
     return [piece for piece in plan.edges.pieces if piece.beside == what]
 
@@ -60,45 +74,3 @@ def _gutter(plan: Plan) -> float | None:
     fixed = [amount.si for one in plan.design.fixed if one.kind == "gutter" for amount in one.height]
     beside = [low for piece in _beside(plan, "street") for low in piece.ground or ()]
     return min(fixed or beside, default=None)
-
-
-def relevant(plan: Plan) -> Relevance:
-    """Street and building are both at the slab, and the height of the gutter is known."""
-    if not plan.outdoors:
-        return does_not_apply("no rain falls on it")
-    streets = _beside(plan, "street")
-    if not streets or not _beside(plan, "building"):
-        return does_not_apply("it does not reach from a street to a building")
-    if not plan.finish.surface:
-        return heights_not_shown(plan)
-    if _gutter(plan) is not None:
-        return APPLIES
-    such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
-    return not_shown(f"edges, ground: the height of the gutter beside {streets[0].name}, such as {such}",
-                     place=streets[0].place)  # fmt: skip
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The crest of the lowest way in."""
-    streets, walls = _beside(plan, "street"), _beside(plan, "building")
-    crest, gutter = plan.water.crest(streets, walls), _gutter(plan)
-    if crest is None or gutter is None:
-        return
-    most = max(limit.value.si for limit in limits.values())
-    above = depth(crest.height - gutter)
-    says = words("street water that rises {above} in the gutter runs in to {wall}", above=above, wall=crest.wall)
-    if crest.height <= gutter:
-        says = words("nothing on the slab keeps the water of the gutter from {wall}", wall=crest.wall)
-    yield compared(
-        limits,
-        ("crest_at_least", "curb_high_crest_at_least"),
-        Spot(f"crest at {plan.shape.name_at(crest.at)}", plan.place("heights.finish", "heights"), (crest.at,)),
-        above,
-        says,
-        write_heights(
-            plan.grades.raised_crest(streets, walls, gutter + most),
-            words("raise the crest before {wall} to {write}", wall=crest.wall, write=height(gutter + most)),
-        ),
-        (step("crest above the gutter", "crest - gutter",
-              words("{c} - {g}", c=height(crest.height), g=height(gutter)), above),),
-    )  # fmt: skip

@@ -18,28 +18,9 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import LineRun, NewHeight
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    heights_not_shown,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, length, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "A valley falls along its length"
 LIMITS = (
@@ -52,54 +33,41 @@ WORKED = (
     Worked("drop of a valley 40 ft long at 1 %", depth(4.8 * 0.0254), lambda: slopes.fall(40 * 0.3048, 0.01),
            0.05 * 0.0254, Cite("geometry"), "wa-valley-cost"),
 )  # fmt: skip
+SHORT = 0.005  # m: points nearer to each other are one
 
 
-def _valleys(plan: Plan) -> list[LineRun]:
-    return [run for run in plan.finish.lines if run.line.kind == "valley"]
-
-
-def relevant(plan: Plan) -> Relevance:
-    """A valley is drawn, and heights are known."""
-    if not any(line.kind == "valley" for line in plan.design.heights.lines):
-        return does_not_apply("no valley is drawn")
-    return APPLIES if plan.finish.surface else heights_not_shown(plan)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each straight stretch of each valley."""
-    lightest = max(limits.values(), key=lambda limit: limit.value.si)
-    for run in _valleys(plan):
-        for k in range(len(run.xy) - 1):
+    if not any(line.kind == "valley" for line in plan.design.heights.lines):
+        does_not_apply("no valley is drawn")
+    if not plan.finish.surface:
+        heights_not_shown(plan)
+    asked = max(limits.values(), key=lambda limit: limit.value.si).value
+    for run in plan.finish.lines:
+        for k in range(len(run.xy) - 1) if run.line.kind == "valley" else ():
             size, drop = math.dist(run.xy[k], run.xy[k + 1]), run.heights[k] - run.heights[k + 1]
-            if size < 0.005:
+            if size < SHORT:
                 continue
-            shown, name = slope(slopes.slope(abs(drop), size)), run.line.name or "valley"
+            name, need = run.line.name or "valley", depth(slopes.fall(size, asked.si))
             first, last = plan.shape.name_at(run.xy[k]), plan.shape.name_at(run.xy[k + 1])
-            at = Spot(f"{name} {first}-{last}", run.line.place, run.xy[k : k + 2])
-            limit = limits.broken(shown, "slope_at_least", "hand_formed_slope_at_least")
-            if limit is None:
-                yield Margin(at, shown, lightest)
-                continue
-            need = depth(slopes.fall(size, lightest.value.si))
-            yield Finding(
-                at=at,
-                says=words("{valley} hardly falls from {upper} to {lower}", valley=name,
-                           upper=first if drop >= 0 else last, lower=last if drop >= 0 else first),
-                shown=shown,
-                limit=limit,
-                working=(
-                    step("fall between its ends", "slope x length",
-                         words("{s} x {l}", s=lightest.value, l=length(size)), need),
-                ),
-                to_pass=write_heights(_lowered(plan, run, k, drop, need.si),
-                                      words("let it fall {need} there", need=need)),
+            upper, lower = (first, last) if drop >= 0 else (last, first)
+            yield compare(
+                Spot(f"{name} {first}-{last}", run.line.place, run.xy[k : k + 2]),
+                slope(slopes.slope(abs(drop), size)), limits.slope_at_least, limits.hand_formed_slope_at_least,
+                says=lambda: words("{valley} hardly falls from {upper} to {lower}", valley=name, upper=upper,
+                                   lower=lower),
+                working=lambda: step("fall between its ends", "slope x length",
+                                     words("{s} x {l}", s=asked, l=length(size)), need),
+                remedy=lambda: set_heights(_lowered(plan, run, k, need.si)),
+                decide=lambda: words("let it fall {need} there", need=need),
             )  # fmt: skip
 
 
-def _lowered(plan: Plan, run: LineRun, k: int, drop: float, need: float) -> list[NewHeight]:
+def _lowered(plan: Plan, run: LineRun, k: int, need: float) -> list[NewHeight]:
     """The lower end of a stretch and all points further down, each lowered alike."""
-    on = range(k + 1, len(run.xy)) if drop >= 0 else range(k, -1, -1)
-    upper, found, before = run.heights[k] if drop >= 0 else run.heights[k + 1], [], math.inf
+    down = run.heights[k] >= run.heights[k + 1]
+    on = range(k + 1, len(run.xy)) if down else range(k, -1, -1)
+    upper, found, before = run.heights[k] if down else run.heights[k + 1], [], math.inf
     lowered = run.heights[on[0]] - plan.grades.written(upper - need, up=False)
     for i in on:
         if run.heights[i] > before:

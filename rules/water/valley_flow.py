@@ -20,29 +20,10 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas import gutter_flow, slopes
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import LineRun, NewHeight, Trail, ValleyEnd
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, area, depth, length, slope
+from slabwright.plan.things import Trail, ValleyEnd
+from slabwright.rulebook.kit import *
 
 TITLE = "A valley carries the storm it is meant for"
 LIMITS = (
@@ -63,15 +44,39 @@ REACH = 0.61  # m, 2 ft: a downspout further from the slab does not land on it
 AT, STEEPEST = 0.01, 0.05  # m: the same place; slope: a valley is seldom steeper (common practice)
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A valley is drawn, a rain is stated, and heights are known."""
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The low end of each valley."""
     if not any(line.kind == "valley" for line in plan.design.heights.lines):
-        return does_not_apply("no valley is drawn")
-    if plan.design.site.rain_in_an_hour is None:
-        return does_not_apply("no rain to be carried off is written (site.rain_in_an_hour)")
+        does_not_apply("no valley is drawn")
+    rain = plan.design.site.rain_in_an_hour
+    if rain is None:
+        does_not_apply("no rain to be carried off is written (site.rain_in_an_hour)")
     if not plan.finish.surface:
-        return heights_not_shown(plan)
-    return APPLIES if any(True for _ in _valleys(plan)) else does_not_apply("no valley falls between two sides")
+        heights_not_shown(plan)
+    valleys = list(_valleys(plan))
+    if not valleys:
+        does_not_apply("no valley falls between two sides")
+    for run, end in valleys:
+        cross, name = gutter_flow.valley_cross_slope(*end.sides), run.line.name or "valley"
+        drained = area(plan.water.gathered(run.low_end) * plan.shape.area + _roofs(plan, run))
+        flow = gutter_flow.runoff(RUNOFF, rain.si / 3600, drained.si)
+        spread = length(gutter_flow.gutter_spread(flow, cross, end.running, ROUGHNESS))
+        deep = depth(gutter_flow.gutter_depth(spread.si, cross))
+        working = (
+            step("width of the water", "triangular gutter, Manning", words("{a}, {r} in an hour, {x} across, {s} along",
+                 a=drained, r=rain, x=slope(cross), s=slope(end.running)), spread),
+            step("depth of the water", "width x cross slope", words("{w} x {x}", w=spread, x=slope(cross)), deep),
+        )  # fmt: skip
+        most = min(limits.spread_at_most.value.si, limits.depth_at_most.value.si / cross)
+        for shown, limit in ((spread, limits.spread_at_most), (deep, limits.depth_at_most)):
+            yield compare(
+                Spot(f"low end of {name}", run.line.place, (run.low_end,)), shown, limit,
+                says=lambda: words("the water of a storm is {w} wide and {d} deep in {valley}", w=spread, d=deep,
+                                   valley=name),
+                working=lambda: working,
+                remedy=lambda: set_heights(_steeper(plan, run, end, spread.si / most)),
+                decide=lambda: words("set a drain midway, or send part of the water another way"),
+            )  # fmt: skip
 
 
 def _valleys(plan: Plan) -> Iterator[tuple[LineRun, ValleyEnd]]:
@@ -82,38 +87,26 @@ def _valleys(plan: Plan) -> Iterator[tuple[LineRun, ValleyEnd]]:
             yield run, end
 
 
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The low end of each valley."""
-    rain = plan.design.site.rain_in_an_hour
-    assert rain is not None
-    roofs = [one for one in plan.fixtures.all if one.fixture.roof and one.fixture.at]
-    spouts = [one for one in roofs if one.fixture.at and plan.site.away((one.fixture.at,)) <= REACH]
-    ways = plan.water.ways_from([one.at for one in spouts])
-    for run, end in _valleys(plan):
-        cross, name = gutter_flow.valley_cross_slope(*end.sides), run.line.name or "valley"
-        through = (one.fixture.roof for one, way in zip(spouts, ways, strict=True) if _passes(way, run))
-        drained = area(plan.water.gathered(run.low_end) * plan.shape.area + sum(roof.si for roof in through if roof))
-        flow = gutter_flow.runoff(RUNOFF, rain.si / 3600, drained.si)
-        spread = length(gutter_flow.gutter_spread(flow, cross, end.running, ROUGHNESS))
-        deep = depth(gutter_flow.gutter_depth(spread.si, cross))
-        working = (
-            step("width of the water", "triangular gutter, Manning", words("{a}, {r} in an hour, {x} across, {s} along",
-                 a=drained, r=rain, x=slope(cross), s=slope(end.running)), spread),
-            step("depth of the water", "width x cross slope", words("{w} x {x}", w=spread, x=slope(cross)), deep),
-        )  # fmt: skip
-        most = min(limits.spread_at_most.value.si, limits.depth_at_most.value.si / cross)
-        more = end.running * ((spread.si / most) ** POWER - 1)
-        heights: tuple[NewHeight, ...] = ()
-        if 0 < more <= STEEPEST - end.running:
-            low = min(run.heights[0], run.heights[-1]) - slopes.fall(end.length, more)
-            heights = plan.grades.moved([(run.low_end, low)], up=False)
-        to_pass = write_heights(heights, words("set a drain midway, or send part of the water another way"))
-        says = words("the water of a storm is {w} wide and {d} deep in {valley}", w=spread, d=deep, valley=name)
-        at = Spot(f"low end of {name}", run.line.place, (run.low_end,))
-        yield compared(limits, ("spread_at_most",), at, spread, says, to_pass, working)
-        yield compared(limits, ("depth_at_most",), at, deep, says, to_pass, working)
+def _roofs(plan: Plan, run: LineRun) -> float:
+    """The roofs, m2, whose water comes through the low end of a valley."""
+    spouts = [
+        (one, one.fixture.roof.si)
+        for one in plan.fixtures.all
+        if one.fixture.roof and one.fixture.at and plan.site.away((one.fixture.at,)) <= REACH
+    ]
+    ways = plan.water.ways_from([one.at for one, _ in spouts])
+    return sum(roof for (_, roof), way in zip(spouts, ways, strict=True) if _passes(way, run))
 
 
 def _passes(way: Trail, run: LineRun) -> bool:
     """Whether water comes through the low end of a valley."""
     return any(math.dist(run.low_end, at) < AT for at in way.xy)
+
+
+def _steeper(plan: Plan, run: LineRun, end: ValleyEnd, too_wide: float) -> Sequence[NewHeight]:
+    """A lower low end, where the water is some times too wide and the valley does not get too steep by it."""
+    more = end.running * (too_wide**POWER - 1)
+    if not 0 < more <= STEEPEST - end.running:
+        return ()
+    low = min(run.heights[0], run.heights[-1]) - slopes.fall(end.length, more)
+    return plan.grades.moved([(run.low_end, low)], up=False)

@@ -19,29 +19,8 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import EdgePiece, WaterShare
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    does_not_apply,
-    heights_not_shown,
-    not_shown,
-    spot,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, area, count, share
+from slabwright.rulebook.kit import *
 
 TITLE = "Water leaves only where it may"
 LIMITS = (
@@ -57,67 +36,48 @@ COUNTED, FALL = 0.01, 0.01  # least share that counts; fall away from an edge th
 ON_EDGE = 0.005  # m: what lies nearer to an edge stands on it
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Rain falls on it, heights are known, and it is said of each edge that water comes to whether it may."""
-    if not plan.outdoors:
-        return does_not_apply("no rain falls on it")
-    if plan.finish.surface is None:
-        return heights_not_shown(plan)
-    open_edges = [one for one in plan.water.shares if one.allowed is None and one.share > COUNTED]
-    if not open_edges or any(one.kind == "edge" and one.allowed is False for one in plan.water.shares):
-        return APPLIES
-    add = [
-        f"edges, takes_water: whether water may leave over {one.to}, true or false"
-        if one.beside
-        else f"edges: what stands beside {one.to.removeprefix('edge ')}, such as lawn"
-        for one in open_edges[:6]
-    ]
-    return not_shown(*add, place=open_edges[0].place)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The ways out, then each edge that takes no water and gets some."""
-    ways, least = count(len(plan.water.outlets)), limits.ways_out_at_least
-    at = Spot(
-        "the whole slab", plan.place("edges", "outline"), tuple((x, y) for x, y in plan.shape.slab.exterior.coords)
-    )
-    if not least.met(ways):
-        to_pass = words("write takes_water: true for the edge it may leave over, or set a drain")
-        yield Finding(at, words("nothing at the slab takes its water"), ways, least, (), to_pass)
-        return
-    yield Margin(at, ways, least)
-    for one in plan.water.shares:
-        if one.kind != "edge" or one.allowed is not False:
-            continue
+    if not plan.outdoors:
+        does_not_apply("no rain falls on it")
+    if plan.finish.surface is None:
+        heights_not_shown(plan)
+    barred = [one for one in plan.water.shares if one.kind == "edge" and one.allowed is False]
+    unsaid = [one for one in plan.water.shares if one.allowed is None and one.share > COUNTED]
+    if unsaid and not barred:
+        not_shown(*map(_question, unsaid[:6]), place=unsaid[0].place)
+    ways, ring = count(len(plan.water.outlets)), plan.shape.slab.exterior.coords
+    yield compare(
+        Spot("the whole slab", plan.place("edges", "outline"), tuple((x, y) for x, y in ring)),
+        ways, limits.ways_out_at_least,
+        says=lambda: words("nothing at the slab takes its water"),
+        decide=lambda: words("write takes_water: true for the edge it may leave over, or set a drain"),
+    )  # fmt: skip
+    for one in barred if limits.ways_out_at_least.met(ways) else ():
         pieces = [piece for piece in plan.edges.pieces if piece.name == one.to]
         ends = any(_ends_at(plan, piece) for piece in pieces)
-        barred = ends or any(piece.edge and piece.edge.takes_water is False for piece in pieces)
-        limit = limits.barred_share_at_most if barred else limits.lot_line_share_at_most
-        if limit.met(one.share):
-            yield Margin(spot(one), share(one.share), limit)
-        else:
-            yield _finding(plan, one, pieces, limit, ends)
+        said = ends or any(piece.edge and piece.edge.takes_water is False for piece in pieces)
+        leaves = area(one.share * plan.shape.area)
+        yield compare(
+            spot(one), share(one.share), limits.barred_share_at_most if said else limits.lot_line_share_at_most,
+            says=lambda: words("a valley ends at {edge}, which takes no water" if ends else
+                               "water leaves over {edge}, which takes none", edge=one.to),
+            working=lambda: step("area that drains there", "share x area of the slab",
+                                 words("{s} x {a}", s=share(one.share), a=area(plan.shape.area)), leaves),
+            remedy=lambda: [] if ends else set_heights(
+                [new for piece in pieces for new in plan.grades.raised_edge(piece, FALL)]),
+            decide=lambda: words("stand a curb along {edge}, or catch the water of {leaves} in a drain", edge=one.to,
+                                 leaves=leaves),
+        )  # fmt: skip
+
+
+def _question(one: WaterShare) -> str:
+    if one.beside:
+        return f"edges, takes_water: whether water may leave over {one.to}, true or false"
+    return f"edges: what stands beside {one.to.removeprefix('edge ')}, such as lawn"
 
 
 def _ends_at(plan: Plan, piece: EdgePiece) -> bool:
     """Whether the lower end of a valley lies on an edge."""
     low_ends = [run.low_end for run in plan.finish.lines if run.line.kind == "valley"]
     return any(math.dist(end, vertex) < ON_EDGE for end in low_ends for vertex in piece.line)
-
-
-def _finding(plan: Plan, one: WaterShare, pieces: list[EdgePiece], limit: InForce, ends: bool) -> Finding:
-    leaves = area(one.share * plan.shape.area)
-    numbers = words("{s} x {a}", s=share(one.share), a=area(plan.shape.area))
-    says = "a valley ends at {edge}, which takes no water" if ends else "water leaves over {edge}, which takes none"
-    heights = [] if ends else [new for piece in pieces for new in plan.grades.raised_edge(piece, FALL)]
-    return Finding(
-        at=spot(one),
-        says=words(says, edge=one.to),
-        shown=share(one.share),
-        limit=limit,
-        working=(step("area that drains there", "share x area of the slab", numbers, leaves),),
-        to_pass=write_heights(
-            heights,
-            words("stand a curb along {edge}, or catch the water of {leaves} in a drain", edge=one.to, leaves=leaves),
-        ),
-    )
