@@ -107,12 +107,11 @@ def test_both_middles_of_a_warp_are_named() -> None:
         review_by("four-corner-warp", design(RECTANGLE, {"A": 100, "B": 99.8, "C": 100, "D": 99.8}, "rest: bed"))
     )
     assert comment.shown.si == pytest.approx(0.2 * FOOT, abs=1e-9)
-    values = comment.to_pass.values
-    assert {values[slot] for slot in "ac"} | {values[slot] for slot in "bd"} == set("ABCD")
     middles = {
-        frozenset((values["a"], values["c"])): values["one"],
-        frozenset((values["b"], values["d"])): values["other"],
+        frozenset((told["first"], told["last"])): told["height"]
+        for told in (remedy.says.values for remedy in comment.remedies)
     }
+    assert middles.keys() == {frozenset("AC"), frozenset("BD")}
     assert middles[frozenset("AC")].si == pytest.approx(100 * FOOT)  # type: ignore[union-attr]
     assert middles[frozenset("BD")].si == pytest.approx(99.8 * FOOT)  # type: ignore[union-attr]
 

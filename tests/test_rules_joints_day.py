@@ -69,7 +69,7 @@ def test_loads_that_nobody_spaces_are_not_judged() -> None:
     one = review_by("loads-end-at-joint", terrace("95 min", volume="5 yd3"))
     assert one.does_not_apply[0].reason == "it comes in one load"
     (entry,) = review_by("loads-end-at-joint", pad("pour: {trucks_apart: 40 min}")).not_shown
-    assert [add.split(":")[0] for add in entry.add] == ["pour.rate", "order"]
+    assert [add.split(":")[0] for add in entry.add] == ["pour.rate", "order.truck", "order.volume"]
     half = pad("pour: {trucks_apart: 40 min}\norder: {volume: 11 yd3, truck: 6 yd3}", outline=LONG)
     assert [add.split(":")[0] for add in review_by("loads-end-at-joint", half).not_shown[0].add] == ["pour.rate"]
 

@@ -16,24 +16,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    heights_not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, height
+from slabwright.rulebook.kit import *
 
 TITLE = "Four corners fold one way only"
 LIMITS = (
@@ -43,28 +26,28 @@ LIMITS = (
 WORKED = ()
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Every corner has a height."""
-    return APPLIES if plan.finish.surface else heights_not_shown(plan)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The piece whose two folds differ most."""
-    fold = plan.finish.worst_fold
+    if plan.finish.surface is None:
+        heights_not_shown(plan)
+    fold, limit, place = plan.finish.worst_fold, limits.difference_at_most, plan.place("heights.finish")
     if fold is None:
-        whole = Spot("the whole slab", plan.place("heights.finish"))
-        yield Margin(whole, depth(0), limits.difference_at_most)
+        yield Margin(Spot("the whole slab", place), depth(0), limit)
         return
-    one, other, (a, b, c, d) = height(fold.height), height(fold.other_height), fold.names
-    off = depth(abs(fold.height - fold.other_height))
-    high, low = (height(pick(fold.height, fold.other_height)) for pick in (max, min))
-    yield compared(
-        limits,
-        ("difference_at_most",),
-        Spot(f"the part between {a}, {b}, {c}, {d}", plan.place("heights.finish"), (*fold.corners, fold.corners[0])),
-        off,
-        words("the slab folds two ways between {a}, {b}, {c} and {d}", a=a, b=b, c=c, d=d),
-        words("draw a grade break from {a} to {c} if the middle is meant at {one}, or from {b} to {d} if at {other}",
-              a=a, b=b, c=c, d=d, one=one, other=other),
-        (step("difference in the middle", "higher fold - lower fold", words("{h} - {l}", h=high, l=low), off),),
+    a, b, c, d = fold.names
+    one, other = height(fold.height), height(fold.other_height)
+    high, low = max(one, other, key=lambda each: each.si), min(one, other, key=lambda each: each.si)
+    off = depth(high.si - low.si)
+    yield compare(
+        Spot(f"the part between {a}, {b}, {c}, {d}", place, (*fold.corners, fold.corners[0])), off, limit,
+        says=lambda: words("the slab folds two ways between {a}, {b}, {c} and {d}", a=a, b=b, c=c, d=d),
+        working=lambda: step("difference in the middle", "higher fold - lower fold", words(
+            "{h} - {l}", h=high, l=low), off),
+        remedy=lambda: [_drawn(a, c, one), _drawn(b, d, other)],
     )  # fmt: skip
+
+
+def _drawn(first: str, last: str, middle: Amount) -> Remedy:
+    says = words("draw a grade break from {first} to {last} if the middle is meant at {height}",
+                 first=first, last=last, height=middle)  # fmt: skip
+    return append("heights.lines", {"kind": "grade break", "along": (first, last)}, says)

@@ -19,27 +19,9 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
-from slabwright.design.model import Measured
 from slabwright.formulas import layout
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    WEIGHTS,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, length, meets
+from slabwright.rulebook.kit import *
 
 TITLE = "Taped lengths agree with the plan"
 LIMITS = (
@@ -55,42 +37,27 @@ WORKED = (
 UP_TO = 20 * 0.3048  # m, to which the limits are meant: common practice
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A length is given."""
-    return APPLIES if plan.design.measured else does_not_apply("no taped lengths are written (measured)")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """Each taped length."""
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """Each taped length; the limits of 20 ft are those of a drawn length over that, scaled."""
+    if not plan.design.measured:
+        does_not_apply("no taped lengths are written (measured)")
     for one in plan.design.measured:
         start, end = ((p.x, p.y) for p in one.along)
+        first, last = plan.shape.name_at(start), plan.shape.name_at(end)
         drawn = math.dist(start, end)
-        off = abs(one.length.si - drawn)
-        asked = {name: limits[name].value.si * max(1.0, drawn / UP_TO) for name in limits}
-        at = Spot(f"{plan.shape.name_at(start)}-{plan.shape.name_at(end)}", one.place, (start, end))
-        broken = [name for name, most in asked.items() if not meets(off, most, "most")]
-        if broken:
-            name = min(broken, key=lambda each: WEIGHTS.index(limits[each].weight))
-            yield _finding(plan, one, at, (drawn, off), (limits, name, asked[name]))
-        else:
-            name = min(asked, key=lambda each: asked[each])
-            yield Margin(at, depth(off), limits[name], depth(asked[name]))
-
-
-def _finding(
-    plan: Plan, one: Measured, at: Spot, found: tuple[float, float], broken: tuple[Limits, str, float]
-) -> Finding:
-    (drawn, off), (limits, name, asked) = found, broken
-    first, last = plan.shape.name_at(at.shape[0]), plan.shape.name_at(at.shape[1])
-    way = "longer" if one.length.si > drawn else "shorter"
-    return Finding(
-        at=at,
-        says=words("the tape from {first} to {last} reads {off} {way} than the plan",
-                   first=first, last=last, off=depth(off), way=way),
-        shown=depth(off),
-        limit=limits[name],
-        working=(step("difference", "taped - drawn", words("{t} - {d}", t=one.length, d=length(drawn)), depth(off)),),
-        to_pass=words("tape it again; if {write} is right, write that, else move {last} by {off} on the plan",
-                      write=length(drawn), last=last, off=depth(off)),
-        asked=depth(asked),
-    )  # fmt: skip
+        off = depth(abs(one.length.si - drawn))
+        scale = max(1.0, drawn / UP_TO)
+        broken = [limit for limit in limits.values() if not meets(off.si, limit.value.si * scale, "most")]
+        tightest = min(limits.values(), key=lambda limit: limit.value.si)
+        limit = min(broken, key=lambda each: WEIGHTS.index(each.weight), default=tightest)
+        way = "longer" if one.length.si > drawn else "shorter"
+        yield compare(
+            Spot(f"{first}-{last}", one.place, (start, end)), off, limit, asked=depth(limit.value.si * scale),
+            says=lambda: words("the tape from {first} to {last} reads {off} {way} than the plan",
+                               first=first, last=last, off=off, way=way),
+            working=lambda: step("difference", "taped - drawn", words(
+                "{t} - {d}", t=one.length, d=length(drawn)), off),
+            decide=lambda: words(
+                "tape it again; if {write} is right, write that, else move {last} by {off} on the plan",
+                write=length(drawn), last=last, off=off),
+        )  # fmt: skip

@@ -17,26 +17,10 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas.joints import bays, curl_index
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Worked,
-    does_not_apply,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, depth, length, ratio
+from slabwright.rulebook.kit import *
 
 TITLE = "Panels that lie flat"
 LIMITS = (
@@ -53,28 +37,20 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The slab is a shop floor."""
-    return APPLIES if plan.design.use == "shop floor" else does_not_apply("the slab is not a shop floor")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The long side of each panel over the design thickness."""
+    if plan.design.use != "shop floor":
+        does_not_apply("the slab is not a shop floor")
     limit, t = limits.curl_at_most, depth(plan.thickness.design)
-    most = math.sqrt(max(limit.value.si, 0.0) / curl_index(1.0, t.si))
+    most = math.sqrt(limit.value.si / curl_index(1.0, t.si))
     for panel in plan.panels.all:
-        at, shown = spot(panel), ratio(curl_index(panel.long_side, t.si))
-        if limit.met(shown):
-            yield Margin(at, shown, limit)
-            continue
         side = length(panel.long_side)
-        n, m = count(bays(side.si, most)), count(bays(panel.short_side, most))
-        bay, width = length(side.si / n.si), length(panel.short_side / m.si)
-        numbers = words("({s} / {8 ft|2.438 m}) squared x {4 in|101.6 mm} / {t}", s=side, t=t)
-        formula = "(side / {8 ft|2.438 m}) squared x {4 in|101.6 mm} / thickness"
-        working = step("curl", formula, numbers, shown)
-        says = words("the edges of {panel} are likely to curl up", panel=at.name)
-        to_pass = words("cut it across its long side into {n} bays of {bay}", n=n, bay=bay)
-        if m.si > 1:
-            to_pass = words("cut it into {n} by {m} bays of {bay} by {width}", n=n, m=m, bay=bay, width=width)
-        yield Finding(at, says, shown, limit, (working,), to_pass)
+        curl = ratio(curl_index(side.si, t.si))
+        yield compare(
+            at := spot(panel), curl, limit,
+            says=lambda: words("the edges of {panel} are likely to curl up", panel=at.name),
+            working=lambda: step(
+                "curl", "(side / {8 ft|2.438 m}) squared x {4 in|101.6 mm} / thickness",
+                words("({s} / {8 ft|2.438 m}) squared x {4 in|101.6 mm} / {t}", s=side, t=t), curl),
+            remedy=lambda: cut_panel(plan, panel, bays(side.si, most), bays(panel.short_side, most)),
+        )  # fmt: skip

@@ -20,24 +20,8 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import InsideCorner
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    does_not_apply,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, depth, meets
+from slabwright.rulebook.kit import *
 
 TITLE = "A joint at every inside corner"
 LIMITS = (
@@ -59,29 +43,38 @@ def _corners(plan: Plan) -> list[InsideCorner]:
     return [corner for corner in plan.panels.inside_corners if corner.degrees > BEND]
 
 
-def relevant(plan: Plan) -> Relevance:
-    """There is an inside corner."""
-    return APPLIES if _corners(plan) else does_not_apply("the outline and the openings have no inside corners")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The distance from each inside corner to the nearest joint; the count of joints where there is none."""
-    for corner in _corners(plan):
+    corners = [corner for corner in plan.panels.inside_corners if corner.degrees > BEND]
+    if not corners:
+        does_not_apply("the outline and the openings have no inside corners")
+    for corner in corners:
         at, away = spot(corner), depth(corner.joint_distance)
         bars = "_with_bars" if corner.corner_bars else ""
-        limit, start = limits[f"distance{bars}_at_most"], words("start a joint at {corner}", corner=at.name)
         tells = "; its bars do not prevent one" if bars else ""
         if math.isinf(away.si):
-            says = words("a crack will start at {corner}: no joint is drawn" + tells, corner=at.name)
-            yield Finding(at, says, count(0), limits[f"joints{bars}_at_least"], (), start)
-        elif limit.met(away):
-            yield Margin(at, away, limit)
-        else:
-            says = words("a crack will start at {corner}: no joint starts there" + tells, corner=at.name)
-            off = depth(away.si - limit.value.si)
-            numbers = words("{away} - {near}", away=away, near=limit.value)
-            working = step("too far", "distance to the nearest joint - limit", numbers, off)
-            move = words(
-                "move joint {joint} by {away}, onto {corner}", joint=corner.nearest_joint, away=away, corner=at.name
-            )
-            yield Finding(at, says, away, limit, (working,), move if meets(away.si, NEAR, "most") else start)
+            yield compare(
+                at, count(0), limits[f"joints{bars}_at_least"],
+                says=lambda: words("a crack will start at {corner}: no joint is drawn" + tells, corner=at.name),
+                remedy=lambda: started_at(plan, corner.at, corner.ways, at.name),
+            )  # fmt: skip
+            continue
+        limit = limits[f"distance{bars}_at_most"]
+        yield compare(
+            at, away, limit,
+            says=lambda: words("a crack will start at {corner}: no joint starts there" + tells, corner=at.name),
+            working=lambda: step(
+                "too far", "distance to the nearest joint - limit",
+                words("{away} - {near}", away=away, near=limit.value), depth(away.si - limit.value.si)),
+            remedy=lambda: [*_move(plan, corner), *started_at(plan, corner.at, corner.ways, at.name)],
+        )  # fmt: skip
+
+
+def _move(plan: Plan, corner: InsideCorner) -> list[Remedy]:
+    """The nearest joint moved onto a corner, where it was meant for it."""
+    joint = plan.joints.closest(corner.at)
+    if joint is None or not meets(corner.joint_distance, NEAR, "most"):
+        return []
+    away = depth(corner.joint_distance)
+    says = words("move joint {joint} by {away}, onto {corner}", joint=joint.name, away=away, corner=corner.name)
+    return [moved_onto(plan, joint, corner.at, says)]

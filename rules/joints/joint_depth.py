@@ -21,28 +21,9 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedJoint
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Worked,
-    does_not_apply,
-    not_shown,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, meets, ratio, round_up
+from slabwright.rulebook.kit import *
 
 TITLE = "Joints deep enough"
 LIMITS = (
@@ -76,38 +57,51 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """There is a joint, and a depth or a full-depth joint to judge."""
-    if not (joints := [joint for joint in plan.joints.all if joint.counts]):
-        return does_not_apply("no joints are drawn")
-    if any(joint.joint.depth or joint.joint.kind in FORMED for joint in joints):
-        return APPLIES
-    return not_shown("joints, depth: how deep each is cut, such as {1 1/4 in|32 mm}", place=joints[0].joint.place)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The depth of each joint; one without a depth among others that have one is shown as not cut at all."""
+    joints = [joint for joint in plan.joints.all if joint.counts]
+    if not joints:
+        does_not_apply("no joints are drawn")
+    if not any(joint.joint.depth or joint.joint.kind in FORMED for joint in joints):
+        not_shown("joints, depth: how deep each is cut, such as {1 1/4 in|32 mm}", place=joints[0].joint.place)
     metric, most = plan.system == "metric", limits.part_of_thickness_at_most
-    for joint in (joint for joint in plan.joints.all if joint.counts):
+    for joint in joints:
         formed, at, t = joint.joint.kind in FORMED, spot(joint), plan.thickness.along(joint.line)
         shown = joint.joint.depth or depth(t if formed else 0.0)
-        limit, asked = _least(joint, t, limits, metric)
-        deep = max(part(most.value.si, plan.thickness.design), asked)
-        write = round_up(depth(asked), 0.005 if metric else INCH / 8)
-        if not meets(shown.si, asked, "least"):
-            says = "concrete runs on under {joint}" if formed else "{joint} is too shallow to draw the crack"
-            says = says if shown.si else "no depth is written for {joint}, while other joints have one"
-        elif not formed and not meets(shown.si, deep, "most"):
-            says, limit, asked = "{joint} leaves the two faces little to lock with", most, deep
+        limit, least = _least(joint, t, limits, metric)
+        deep = max(part(most.value.si, plan.thickness.design), least)
+        write_least = round_up(depth(least), 0.005 if metric else INCH / 8)
+        if meets(shown.si, least, "least") and not formed and not meets(shown.si, deep, "most"):
             t = plan.thickness.design
-            write = write if meets(write.si, deep, "most") else depth(deep)
-        else:
-            yield Margin(at, shown, limit, depth(asked))
+            yield compare(
+                at, shown, most, asked=depth(deep),
+                says=lambda: words("{joint} leaves the two faces little to lock with", joint=at.name),
+                working=lambda: _part(shown, t),
+                remedy=lambda: _made(joint, shown, write_least if meets(write_least.si, deep, "most") else depth(deep)),
+            )  # fmt: skip
             continue
-        off, way = depth(abs(write.si - shown.si)), "more" if write.si > shown.si else "less"
-        to_pass = words("make {joint} {write} deep: {off} {way}", joint=at.name, write=write, off=off, way=way)
-        working = step("part", "depth / thickness", words("{d} / {t}", d=shown, t=depth(t)), ratio(shown.si / t))
-        yield Finding(at, words(says, joint=at.name), shown, limit, (working,), to_pass, depth(asked))
+        yield compare(
+            at, shown, limit, asked=depth(least),
+            says=lambda: words(_shallow(shown, formed), joint=at.name),
+            working=lambda: _part(shown, t),
+            remedy=lambda: _made(joint, shown, write_least),
+        )  # fmt: skip
+
+
+def _shallow(shown: Amount, formed: bool) -> str:
+    if not shown.si:
+        return "no depth is written for {joint}, while other joints have one"
+    return "concrete runs on under {joint}" if formed else "{joint} is too shallow to draw the crack"
+
+
+def _part(shown: Amount, t: float) -> Step:
+    return step("part", "depth / thickness", words("{d} / {t}", d=shown, t=depth(t)), ratio(shown.si / t))
+
+
+def _made(joint: PlannedJoint, shown: Amount, new: Amount) -> Remedy:
+    off, way = depth(abs(new.si - shown.si)), "more" if new.si > shown.si else "less"
+    says = words("make {joint} {write} deep: {off} {way}", joint=f"joint {joint.name}", write=new, off=off, way=way)
+    return write(f"{joint.joint.place.path}.depth", new, says)
 
 
 def _least(joint: PlannedJoint, t: float, limits: Limits, metric: bool) -> tuple[InForce, float]:

@@ -19,14 +19,8 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
 
-from slabwright.geometry.shape.ahead import distance_ahead
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import XY, PlannedJoint
-from slabwright.rulebook.kit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, length
+from slabwright.rulebook.kit import *
 
 TITLE = "Joints that run through"
 LIMITS = (
@@ -39,51 +33,42 @@ WORKED = ()
 STRAIGHT = math.cos(math.radians(15))  # two joints end to end count as one when they turn less than this
 
 
-def relevant(plan: Plan) -> Relevance:
-    """There is a joint that counts."""
-    return APPLIES if any(joint.counts for joint in plan.joints.all) else does_not_apply("no joints are drawn")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Loose ends, then ends that stop on other joints; two joints that meet at a corner are told of once."""
     joints = [joint for joint in plan.joints.all if joint.counts and len(joint.line) > 1]
+    if not joints:
+        does_not_apply("no joints are drawn")
     by_name: dict[str, list[PlannedJoint]] = {}
     for joint in joints:
         by_name.setdefault(joint.name, []).append(joint)
     short, stops = limits.short_of_edge_at_most, limits.ends_on_joints_at_most
     for joint in joints:
-        at, onward = spot(joint), []
+        at, onward = spot(joint), list[tuple[PlannedJoint, int]]()
         for side, end in enumerate(joint.ends):
-            ahead = length(_ahead(plan, joint, side) if end.meets == "nothing" else 0.0)
-            if short.met(ahead):
-                yield Margin(at, ahead, short)
-            else:
-                says = words("{joint} stops in the middle of a panel", joint=at.name)
-                to_pass = words("carry {joint} on for {ahead}, to the edge", joint=at.name, ahead=ahead)
-                yield Finding(at, says, ahead, short, (), to_pass)
+            ahead = length(ahead_of(plan, joint, side) if end.meets == "nothing" else 0.0)
+            yield compare(
+                at, ahead, short,
+                says=lambda: words("{joint} stops in the middle of a panel", joint=at.name),
+                remedy=lambda: carried_on(plan, [(joint, side)], words(
+                    "carry {joint} on for {ahead}, to the edge", joint=at.name, ahead=ahead)),
+            )  # fmt: skip
             if end.meets == "joint side":
                 onward.append((joint, side))
             elif end.meets == "joint end":
                 onward += _corner(joint, side, by_name[end.other])
-        if stops.met(float(len(onward))):
-            yield Margin(at, count(len(onward)), stops)
-            continue
         others = " and ".join(dict.fromkeys(end.other for end in joint.ends if end.meets.startswith("joint")))
-        says = words("{joint} stops at joint {others}, and its crack will not", joint=at.name, others=others)
-        ways = {f"way{n}": length(_ahead(plan, other, side)) for n, (other, side) in enumerate(onward)}
-        names = {f"name{n}": other.name for n, (other, _) in enumerate(onward)}
-        carry = ", ".join(f"joint {{name{n}}} on for {{way{n}}}" for n in range(len(onward)))
-        yield Finding(at, says, count(len(onward)), stops, (), words(f"carry {carry}, to the edge", **ways, **names))
+        yield compare(
+            at, count(len(onward)), stops,
+            says=lambda: words("{joint} stops at joint {others}, and its crack will not", joint=at.name, others=others),
+            remedy=lambda: carried_on(plan, onward, _carry(plan, onward)),
+        )  # fmt: skip
 
 
-def _way(joint: PlannedJoint, side: int) -> XY:
-    """The direction a joint has at its first (0) or last (1) end, out of the joint."""
-    (x0, y0), (x1, y1) = joint.line[-2:] if side else joint.line[1::-1]
-    return x1 - x0, y1 - y0
-
-
-def _ahead(plan: Plan, joint: PlannedJoint, side: int) -> float:
-    return distance_ahead(plan.shape.slab, joint.ends[side].at, _way(joint, side))
+def _carry(plan: Plan, ends: Sequence[tuple[PlannedJoint, int]]) -> Words:
+    ways = {f"way{n}": length(ahead_of(plan, joint, side)) for n, (joint, side) in enumerate(ends)}
+    names = {f"name{n}": joint.name for n, (joint, _) in enumerate(ends)}
+    carry = ", ".join(f"joint {{name{n}}} on for {{way{n}}}" for n in range(len(ends)))
+    return words(f"carry {carry}, to the edge", **ways, **names)
 
 
 def _corner(joint: PlannedJoint, side: int, others: Sequence[PlannedJoint]) -> list[tuple[PlannedJoint, int]]:
@@ -91,7 +76,7 @@ def _corner(joint: PlannedJoint, side: int, others: Sequence[PlannedJoint]) -> l
     here = joint.ends[side].at
     ends = [(other, s) for other in others for s in (0, 1) if (other, s) != (joint, side)]
     other, there = min(ends, key=lambda pair: math.dist(pair[0].ends[pair[1]].at, here))
-    (x0, y0), (x1, y1) = _way(joint, side), _way(other, there)
+    (x0, y0), (x1, y1) = way_of(joint, side), way_of(other, there)
     straight = -(x0 * x1 + y0 * y1) > STRAIGHT * math.hypot(x0, y0) * math.hypot(x1, y1)
     told_there = (other.name, there) < (joint.name, side)
     return [] if straight or told_there else [(joint, side), (other, there)]

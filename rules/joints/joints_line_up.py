@@ -17,28 +17,13 @@ Where sources differ
 
 from __future__ import annotations
 
+import itertools
 import math
-from collections.abc import Iterator
 
 from slabwright.design.model import Edge
 from slabwright.formulas.isolation import is_full_depth
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import EdgePiece, filler_depth
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, depth, meets
+from slabwright.plan.things import filler_depth
+from slabwright.rulebook.kit import *
 
 TITLE = "New joints in line with old ones"
 LIMITS = (
@@ -63,39 +48,52 @@ def _parted(plan: Plan, piece: EdgePiece) -> bool:
     return deep is None or is_full_depth(deep, thickness)
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The slab hangs on one whose joints are listed."""
-    fastened = _fastened(plan)
-    if any(edge.existing_joints for edge in fastened):
-        return APPLIES
-    for edge in fastened:
-        if edge.tied and edge.beside == "existing slab":
-            where = "edges, existing_joints: where the joints of the old slab come to this edge, such as [[12, 0]]"
-            return not_shown(where, place=edge.place)
-    return does_not_apply("the slab hangs on none whose joints are listed")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each joint of the old slab."""
+    fastened = _fastened(plan)
+    if not any(edge.existing_joints for edge in fastened):
+        for edge in fastened:
+            if edge.tied and edge.beside == "existing slab":
+                where = "edges, existing_joints: where the joints of the old slab come to this edge, such as [[12, 0]]"
+                not_shown(where, place=edge.place)
+        does_not_apply("the slab hangs on none whose joints are listed")
     limit = limits.offset_at_most
-    for edge in _fastened(plan):
+    for edge in fastened:
         for point in edge.existing_joints:
             xy = (point.x, point.y)
-            place = plan.shape.name_at(xy)
+            place, away = plan.shape.name_at(xy), depth(plan.joints.nearest(xy)[1])
             at = Spot(f"the old joint at {place}", edge.place, (xy,))
-            joint, metres = plan.joints.nearest(xy)
-            says = words("the old joint at {place} will go on into the new slab", place=place)
-            start = words("start a joint at {place}", place=place)
-            if math.isinf(metres):
-                yield Finding(at, says, count(0), limits.joints_at_least, (), start)
+            goes_on = words("the old joint at {place} will go on into the new slab", place=place)
+            if math.isinf(away.si):
+                yield compare(
+                    at, count(0), limits.joints_at_least,
+                    says=lambda: goes_on,
+                    remedy=lambda: _start(plan, edge, xy),
+                )  # fmt: skip
                 continue
-            away = depth(metres)
-            if limit.met(away):
-                yield Margin(at, away, limit)
-                continue
-            off = depth(metres - limit.value.si)
-            numbers = words("{away} - {near}", away=away, near=limit.value)
-            working = step("too far", "distance to the nearest joint - limit", numbers, off)
-            move = "move joint {joint} by {away}, onto the old joint at {place}"
-            to_pass = words(move, joint=joint, away=away, place=place) if meets(metres, NEAR, "most") else start
-            yield Finding(at, says, away, limit, (working,), to_pass)
+            yield compare(
+                at, away, limit,
+                says=lambda: goes_on,
+                working=lambda: step(
+                    "too far", "distance to the nearest joint - limit",
+                    words("{away} - {near}", away=away, near=limit.value), depth(away.si - limit.value.si)),
+                remedy=lambda: [*_move(plan, xy, away), *_start(plan, edge, xy)],
+            )  # fmt: skip
+
+
+def _move(plan: Plan, xy: XY, away: Amount) -> list[Remedy]:
+    """The nearest joint moved over, where it is near."""
+    joint = plan.joints.closest(xy)
+    if joint is None or not meets(away.si, NEAR, "most"):
+        return []
+    move = "move joint {joint} by {away}, onto the old joint at {place}"
+    says = words(move, joint=joint.name, away=away, place=plan.shape.name_at(xy))
+    return [moved_onto(plan, joint, xy, says)]
+
+
+def _start(plan: Plan, edge: Edge, xy: XY) -> list[Remedy]:
+    """A joint across the slab, square to the edge."""
+    sides = [side for piece in plan.edges.pieces if piece.edge is edge for side in itertools.pairwise(piece.line)]
+    (x0, y0), (x1, y1) = min(sides, key=lambda side: math.dist(side[0], xy) + math.dist(xy, side[1]) - math.dist(*side))
+    square = ((y0 - y1, x1 - x0), (y1 - y0, x0 - x1))
+    return started_at(plan, xy, square, plan.shape.name_at(xy))

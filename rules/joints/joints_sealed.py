@@ -18,26 +18,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedJoint
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    does_not_apply,
-    not_shown,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, length
+from slabwright.rulebook.kit import *
 
 TITLE = "Joints sealed where wheels or salt come"
 LIMITS = (
@@ -63,31 +44,24 @@ def _sealed(joint: PlannedJoint) -> bool | None:
     return said if joint.joint.sealed is None else joint.joint.sealed
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Wheels or salt come onto joints, and the file says of one whether it is sealed."""
-    if not plan.carries_vehicles and not plan.design.site.deicing_salt:
-        return does_not_apply("no vehicles are meant for it, and no deicing salt is expected")
-    if not (joints := _joints(plan)):
-        return does_not_apply("no joint is drawn that wheels or salt water come onto")
-    if any(_sealed(parts[0]) is not None for parts in joints.values()):
-        return APPLIES
-    return not_shown(
-        "joints, sealed: whether a sealant is laid in each joint, such as true", place=plan.place("joints")
-    )
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """All joints together; one of which it is not said is taken as open."""
-    limit, joints = limits.open_joints_at_most, _joints(plan)
+    if not plan.carries_vehicles and not plan.design.site.deicing_salt:
+        does_not_apply("no vehicles are meant for it, and no deicing salt is expected")
+    if not (joints := _joints(plan)):
+        does_not_apply("no joint is drawn that wheels or salt water come onto")
+    if all(_sealed(parts[0]) is None for parts in joints.values()):
+        not_shown("joints, sealed: whether a sealant is laid in each joint, such as true", place=plan.place("joints"))
     bare = {name: parts for name, parts in joints.items() if not _sealed(parts[0])}
     shown, first = count(len(bare)), next(iter((bare or joints).values()))[0]
-    at = Spot("the joints", spot(first).place, spot(first).shape)
-    if limit.met(shown):
-        yield Margin(at, shown, limit)
-        return
     names = ", ".join(list(bare)[:NAMED]) + (f" and {len(bare) - NAMED} more" if len(bare) > NAMED else "")
     run = length(sum(joint.length for parts in bare.values() for joint in parts))
-    working = step("sealant", "length of the open joints", words("{n} of them", n=shown), run)
     what = "wheels break" if plan.carries_vehicles else "salt water eats"
-    says = words(f"{what} the edges of joints left open: {{names}}", names=names)
-    yield Finding(at, says, shown, limit, (working,), words("seal joints {names}: {run} of it", names=names, run=run))
+    says = words("seal joints {names}: {run} of it", names=names, run=run)
+    yield compare(
+        spot(first)._replace(name="the joints"), shown, limits.open_joints_at_most,
+        says=lambda: words(f"{what} the edges of joints left open: {{names}}", names=names),
+        working=lambda: step("sealant", "length of the open joints", words("{n} of them", n=shown), run),
+        remedy=lambda: together(
+            *(write(f"{parts[0].joint.place.path}.sealed", "true", says) for parts in bare.values()), says=says),
+    )  # fmt: skip

@@ -20,29 +20,10 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.design.model import Dowels
 from slabwright.formulas.dowels import dowel_row
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedJoint
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Worked,
-    does_not_apply,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Amount, Kind, depth, meets
+from slabwright.rulebook.kit import *
 
 TITLE = "Keys and dowels where there is room"
 LIMITS = (
@@ -64,46 +45,55 @@ WORKED = (
            Cite("ufc-3-260-02", "Table 12-8"), "jt-dowel-table-14in"),
 )  # fmt: skip
 THIN, THICK = 5 * INCH, 20.5 * INCH  # m: what the table holds for
-SAID = {"thick": "thin", "long": "short", "apart": "far apart"}
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A joint is locked by a key or by dowels."""
-    locked = any(joint.joint.locked_by in ("key", "dowels") for joint in plan.joints.all)
-    return APPLIES if locked else does_not_apply("no joint has a key or dowels")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The thickness at each joint, then the dowels."""
-    for joint in plan.joints.all:
-        key, dowelled = joint.joint.locked_by == "key", joint.joint.locked_by == "dowels"
-        thick = plan.thickness.along(joint.line)
-        if key or (dowelled and plan.outdoors):
-            limit, t = limits.keyed_at_least if key else limits.dowelled_at_least, depth(thick)
-            if limit.met(t):
-                yield Margin(spot(joint), t, limit)
-            else:
-                says = "{t} is thin for a key in {joint}" if key else "{t} is thin for dowels in {joint}"
-                to_pass = words("leave {joint} a plain butt joint, or make the slab {write} thick", joint=joint.name,
-                                write=limit.value)  # fmt: skip
-                yield Finding(spot(joint), words(says, t=t, joint=f"joint {joint.name}"), t, limit, (), to_pass)
-        if dowelled and joint.joint.dowels and THIN <= thick <= THICK:
-            yield from _dowels(joint, thick, joint.joint.dowels, limits)
+    locked = [joint for joint in plan.joints.all if joint.joint.locked_by in ("key", "dowels")]
+    if not locked:
+        does_not_apply("no joint has a key or dowels")
+    if not any(_judged(plan, joint) for joint in locked):
+        does_not_apply("no size is written of the dowels")
+    for joint in locked:
+        key, t = joint.joint.locked_by == "key", depth(plan.thickness.along(joint.line))
+        if key or plan.outdoors:
+            what = "a key" if key else "dowels"
+            limit = limits.keyed_at_least if key else limits.dowelled_at_least
+            yield compare(
+                spot(joint), t, limit,
+                says=lambda: words(f"{{t}} is thin for {what} in {{joint}}", t=t, joint=f"joint {joint.name}"),
+                remedy=lambda: _plain_or_thick(joint, limit.value),
+            )  # fmt: skip
+        if joint.joint.dowels and not key and THIN <= t.si <= THICK:
+            yield from _dowels(joint, t, joint.joint.dowels, limits)
 
 
-def _dowels(joint: PlannedJoint, thick: float, has: Dowels, limits: Limits) -> Iterator[Finding | Margin]:
-    row, t = dowel_row(thick), depth(thick)
-    rows: tuple[tuple[str, Amount, float, InForce], ...] = (
-        ("thick", has.diameter, row.least_diameter, limits.diameter_at_least),
-        ("long", has.length, row.length, limits.length_at_least),
-        ("apart", has.spacing, row.most_spacing, limits.spacing_at_most),
+def _judged(plan: Plan, joint: PlannedJoint) -> bool:
+    return joint.joint.locked_by == "key" or plan.outdoors or joint.joint.dowels is not None
+
+
+def _plain_or_thick(joint: PlannedJoint, least: Amount) -> list[Remedy]:
+    path, says = joint.joint.place.path, words("leave {joint} a plain butt joint", joint=joint.name)
+    plain = [drop(f"{path}.locked_by", says)]
+    plain += [drop(f"{path}.dowels", says)] if joint.joint.dowels else []
+    thick = words("make the slab {write} thick at {joint}", write=least, joint=joint.name)
+    return [together(*plain, says=says), write("thickness.design", least, thick)]
+
+
+def _dowels(joint: PlannedJoint, t: Amount, has: Dowels, limits: Limits) -> Conclusions:
+    row = dowel_row(t.si)
+    rows = (
+        ("diameter", "thick", "thin", has.diameter, row.least_diameter, limits.diameter_at_least),
+        ("length", "long", "short", has.length, row.length, limits.length_at_least),
+        ("spacing", "apart", "far apart", has.spacing, row.most_spacing, limits.spacing_at_most),
     )
-    for what, shown, metres, limit in rows:
-        at, asked = spot(joint, f"the dowels of joint {joint.name}"), depth(limit.value.si * metres)
-        if meets(shown.si, asked.si, limit.direction):
-            yield Margin(at, shown, limit, asked)
-            continue
-        working = step("by the table", "for the thickness", words("{t}", t=t), depth(metres))
-        says = words("{dowels} are {how} for a slab of {t}", dowels=at.name, how=SAID[what], t=t)
-        to_pass = words("set {dowels} {write} {what}", dowels=at.name, write=asked, what=what)
-        yield Finding(at, says, shown, limit, (working,), to_pass, asked)
+    at = spot(joint, f"the dowels of joint {joint.name}")
+    for key, what, wrong, shown, metres, limit in rows:
+        asked = depth(limit.value.si * metres)
+        yield compare(
+            at, shown, limit, asked=asked,
+            says=lambda: words(f"{{dowels}} are {wrong} for a slab of {{t}}", dowels=at.name, t=t),
+            working=lambda: step("by the table", "for the thickness", words("{t}", t=t), depth(metres)),
+            remedy=lambda: write(f"{joint.joint.place.path}.dowels.{key}", asked, words(
+                f"set {{dowels}} {{write}} {what}", dowels=at.name, write=asked)),
+        )  # fmt: skip

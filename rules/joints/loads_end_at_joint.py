@@ -19,26 +19,8 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.ordering import loads, with_allowance
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, duration, meets, volume
+from slabwright.rulebook.kit import *
 
 TITLE = "Loads that join, or end at a joint"
 LIMITS = (
@@ -50,47 +32,37 @@ LIMITS = (
 WORKED = ()
 
 
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The gap, where a load must end in the middle of a pour."""
+    pour, order, net = plan.design.pour, plan.design.order, plan.concrete.quantities.net
+    if pour is None or pour.trucks_apart is None:
+        does_not_apply("nothing is said of how far apart trucks come (pour.trucks_apart)")
+    comes = _comes(plan)
+    if order and order.truck and comes and loads(comes, order.truck.si) < 2:
+        does_not_apply("it comes in one load")
+    rate, load, _ = plan.all_given("pour.rate", "order.truck", "order.volume")
+    apart, places = pour.trucks_apart, duration(load.si / rate.si)
+    gap, at = duration(max(apart.si - places.si, 0.0)), plan.spot("the loads", "pour")
+    fills = volume(load.si / comes * net)  # of the slab, what is over and above left out
+    if all(meets(part.volume, fills.si, "most") for part in plan.panels.sections):
+        gap = duration(0.0)
+    near = duration((places.si + min(limit.value.si for limit in limits.values())) // 60 * 60)
+    yield compare(
+        at, gap, *limits.values(),
+        says=lambda: words("for {gap} between loads nothing comes, and no joint is planned where they meet", gap=gap),
+        working=lambda: (
+            step("placed in", "load / rate", words("{l} / {r}", l=load, r=rate), places),
+            step("gap", "trucks apart - placed in", words("{a} - {p}", a=apart, p=places), gap),
+        ),
+        remedy=lambda: write("pour.trucks_apart", near, words(
+            "have trucks come {apart} apart; or plan construction joints with {fills} of slab between them",
+            apart=near, fills=fills)),
+    )  # fmt: skip
+
+
 def _comes(plan: Plan) -> float:
     """Concrete that comes, allowance in it, m3; 0 where it is not ordered yet."""
     order = plan.design.order
     if order is None or order.volume is None:
         return 0.0
     return with_allowance(order.volume.si, order.allowance.si if order.allowance and not order.allowance_inside else 0)
-
-
-def relevant(plan: Plan) -> Relevance:
-    """It comes in two loads or more, so far apart, and placed so fast."""
-    pour, order = plan.design.pour, plan.design.order
-    if pour is None or pour.trucks_apart is None:
-        return does_not_apply("nothing is said of how far apart trucks come (pour.trucks_apart)")
-    add = [] if pour.rate else ["pour.rate: how fast the crew places, such as {20 yd3/h|15 m3/h}"]
-    if order is None or order.volume is None or order.truck is None:
-        add.append("order: volume and truck, such as {volume: {12 yd3|9 m3}, truck: {10 yd3|8 m3}}")
-        return not_shown(*add, place=pour.place)
-    if loads(_comes(plan), order.truck.si) < 2:
-        return does_not_apply("it comes in one load")
-    return not_shown(*add, place=pour.place) if add else APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The gap, where a load must end in the middle of a pour."""
-    pour, order, net = plan.design.pour, plan.design.order, plan.concrete.quantities.net
-    if not (pour and order and pour.rate and pour.trucks_apart and order.truck):
-        return
-    load, comes, rate, apart = order.truck, _comes(plan), pour.rate, pour.trucks_apart
-    places = duration(load.si / rate.si)
-    gap, at = duration(max(apart.si - places.si, 0.0)), Spot("the loads", pour.place)
-    fills = volume(load.si / comes * net)  # of the slab, what is over and above left out
-    if all(meets(part.volume, fills.si, "most") for part in plan.panels.sections):
-        yield Margin(at, duration(0.0), limits.usual_gap_at_most)
-        return
-    least = min(limit.value.si for limit in limits.values())
-    working = (
-        step("placed in", "load / rate", words("{l} / {r}", l=load, r=rate), places),
-        step("gap", "trucks apart - placed in", words("{a} - {p}", a=apart, p=places), gap),
-    )
-    says = words("for {gap} between loads nothing comes, and no joint is planned where they meet", gap=gap)
-    near = duration((places.si + least) // 60 * 60)
-    to_pass = words("have trucks come {apart} apart; or plan construction joints with {fills} of slab between them",
-                    apart=near, fills=fills)  # fmt: skip
-    yield compared(limits, ("gap_at_most", "usual_gap_at_most"), at, gap, says, to_pass, working)

@@ -21,7 +21,6 @@ from __future__ import annotations
 import itertools
 
 from slabwright.formulas.joints import panel_ratio
-from slabwright.geometry.joints.bays import cuts
 from slabwright.rulebook.kit import *
 
 TITLE = "Panels close to square"
@@ -55,8 +54,4 @@ def _cut(plan: Plan, panel: Panel, aspect: float, most: float) -> Remedy:
     """Fewest bays along and across a panel that are all within ``most`` (over 1, so that there always are some)."""
     tried = ((max(1, round(aspect * m)), m) for m in itertools.count(1))
     n, m = next((n, m) for n, m in tried if max(aspect * m / n, n / (aspect * m)) <= most)
-    bay, width = length(panel.long_side / n), length(panel.short_side / m)
-    says = words("cut it across its long side into {n} bays of {bay}", n=count(n), bay=bay)
-    if m > 1:
-        says = words("cut it into {n} by {m} bays of {bay} by {width}", n=count(n), m=count(m), bay=bay, width=width)
-    return new_joints(plan, cuts(panel.ring, n, m), says)
+    return cut_panel(plan, panel, n, m)

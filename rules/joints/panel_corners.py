@@ -19,13 +19,8 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, Spot, spot, step
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, angle, depth, length, round_up
+from slabwright.rulebook.kit import *
 
 TITLE = "Panels without points and slivers"
 LIMITS = (
@@ -39,64 +34,50 @@ LIMITS = (
 WORKED = ()
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Every slab has at least one panel."""
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The corners of each panel, and its width."""
-    preferred, width = limits.preferred_angle_at_least, limits.width_at_least
-    of_slab: set[tuple[float, float]] | None = None  # found when a corner is too sharp
+    angles, width = (limits.angle_at_least, limits.preferred_angle_at_least), limits.width_at_least
+    preferred = max(limit.value.si for limit in angles)
     for panel in plan.panels.all:
         at = spot(panel)
-        sharpest = angle(min((corner.degrees for corner in panel.corners), default=180.0))
-        square = limits.broken(sharpest, "angle_at_least", "preferred_angle_at_least") is None
-        if square:
-            yield Margin(at, sharpest, preferred)
-        for corner in () if square else panel.corners:
-            inside = angle(corner.degrees)
-            limit = limits.broken(inside, "angle_at_least", "preferred_angle_at_least")
-            if limit is None:
-                yield Margin(at, inside, preferred)
-                continue
-            more = angle(max(preferred.value.si, limit.value.si) - corner.degrees)
-            numbers = words("{asked} - {inside}", asked=angle(corner.degrees + more.si), inside=inside)
-            way = "turn the joint there by {more}, towards square"
-            if of_slab is None:
-                of_slab = _of_slab(plan)
-            if _spot(corner.at) in of_slab:
-                way = "open that corner of the slab by {more}, or cut its tip off square"
-            yield Finding(
-                at=Spot(at.name, panel.place, (corner.at,)),
-                says=words("{panel} runs out into a point", panel=at.name),
-                shown=inside,
-                limit=limit,
-                working=(step("to open", "angle to have - angle drawn", numbers, more),),
-                to_pass=words(way, more=round_up(more, 1.0)),
-            )
+        sharpest = min((corner.degrees for corner in panel.corners), default=180.0)
+        for corner in panel.corners:
+            if corner.degrees == sharpest or not meets(corner.degrees, preferred, "least"):
+                inside, more = angle(corner.degrees), angle(preferred - corner.degrees)
+                yield compare(
+                    at._replace(shape=(corner.at,)), inside, *angles,
+                    says=lambda: words("{panel} runs out into a point", panel=at.name),
+                    working=lambda: step("to open", "angle to have - angle drawn", words(
+                        "{asked} - {inside}", asked=angle(preferred), inside=inside), more),
+                    remedy=lambda: _turned(plan, panel, corner.at, round_up(more, 1.0)),
+                    decide=lambda: words("open that corner of the slab by {more}, or cut its tip off square",
+                                         more=round_up(more, 1.0)),
+                )  # fmt: skip
         short = length(panel.short_side)
-        if width.met(short):
-            yield Margin(at, short, width)
-            continue
-        more = depth(width.value.si - short.si)
-        numbers = words("{least} - {short}", least=width.value, short=short)
-        yield Finding(
-            at=at,
-            says=words("{panel} is a sliver", panel=at.name),
-            shown=short,
-            limit=width,
-            working=(step("too narrow", "least width - short side", numbers, more),),
-            to_pass=words("make {panel} {more} wider, or leave out the joint that cuts it off", panel=at.name,
-                          more=round_up(more, 0.005 if plan.system == "metric" else INCH / 8)),
+        more = round_up(depth(width.value.si - short.si), 0.005 if plan.system == "metric" else INCH / 8)
+        yield compare(
+            at, short, width,
+            says=lambda: words("{panel} is a sliver", panel=at.name),
+            working=lambda: step("too narrow", "least width - short side", words(
+                "{least} - {short}", least=width.value, short=short), depth(width.value.si - short.si)),
+            remedy=lambda: _wider(plan, panel, more),
+            decide=lambda: words("make {panel} {more} wider, or leave out the joint that cuts it off",
+                                 panel=at.name, more=more),
         )  # fmt: skip
 
 
-def _of_slab(plan: Plan) -> set[tuple[float, float]]:
-    """Corners of the slab and of its openings that no joint runs to."""
-    on_joints = {_spot(xy) for joint in plan.joints.all if joint.counts for xy in joint.line}
-    return {_spot(xy) for ring in (plan.shape.ring, *plan.shape.opening_rings) for xy in ring.xy} - on_joints
+def _turned(plan: Plan, panel: Panel, corner: XY, more: Amount) -> list[Remedy]:
+    says = words("turn the joint there by {more}, towards square", more=more)
+    return turned(plan, panel, corner, more.si, says)
 
 
-def _spot(xy: Sequence[float]) -> tuple[float, float]:
-    return round(float(xy[0]), 3), round(float(xy[1]), 3)
+def _wider(plan: Plan, panel: Panel, more: Amount) -> list[Remedy]:
+    """The joint that cuts a sliver off moved away from it, or left out."""
+    joint = longest_beside(plan, panel)
+    if joint is None:
+        return []
+    move = words(
+        "make panel {panel} {more} wider: move joint {joint} over", panel=panel.name, more=more, joint=joint.name
+    )
+    leave = words("leave out joint {joint}, which cuts it off", joint=joint.name)
+    return [*widened(plan, panel, more.si, move), drop(joint.joint.place.path, leave)]

@@ -23,28 +23,11 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from functools import partial
 
 from slabwright.formulas.joints import bays
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import Panel
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Worked,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, depth, length, meets, ratio
+from slabwright.rulebook.kit import *
 
 TITLE = "Panels short enough for their thickness"
 LIMITS = (
@@ -78,12 +61,7 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Every slab has at least one panel."""
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The long side of each panel against the multiples and the cap, the heavier first."""
     stone = plan.design.mix.aggregate
     small = stone is not None and not meets(stone.si, LARGE_STONE, "least")
@@ -92,25 +70,27 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     for panel in plan.panels.all:
         t = max(min(plan.thickness.design, panel.thickness), LEAST_PART * plan.thickness.design)
         most = [(allowed(limit.value.si, t), limit) for limit in (limits.thicknesses_at_most, preferred)]
-        yield _judged(panel, t, [*most, (cap.value.si, cap)])
+        yield _judged(plan, panel, depth(t), [*most, (cap.value.si, cap)])
 
 
-def _judged(panel: Panel, thickness: float, most: list[tuple[float, InForce]]) -> Finding | Margin:
-    side, at = panel.long_side, spot(panel)
+def _judged(plan: Plan, panel: Panel, t: Amount, most: Sequence[tuple[float, InForce]]) -> Conclusion:
+    side, at = length(panel.long_side), spot(panel)
     tightest, lightest = min(most, key=lambda pair: pair[0])
-    broken = [pair for pair in most if not meets(side, pair[0], "most")]
-    if not broken:
-        return Margin(at, length(side), lightest, length(tightest))
-    asked, limit = min(broken, key=lambda pair: (pair[1].weight != "hold", pair[0]))
-    n, m = count(bays(side, tightest)), count(bays(panel.short_side, tightest))
-    bay, width = length(side / n.si), length(panel.short_side / m.si)
-    working = [step("each bay", "side / bays", words("{side} / {n}", side=length(side), n=n), bay)]
-    says = words("{panel} is longer than joints are ever set apart here", panel=at.name)
-    if limit.value.kind is Kind.RATIO:
-        says = words("{panel} is long for its thickness", panel=at.name)
-        numbers = words("{multiple} x {t}", multiple=ratio(limit.value.si), t=depth(thickness))
-        working.insert(0, step("longest side", "multiple x thickness", numbers, length(asked)))
-    to_pass = words("cut it across its long side into {n} bays of {bay}", n=n, bay=bay)
-    if m.si > 1:
-        to_pass = words("cut it into {n} by {m} bays of {bay} by {width}", n=n, m=m, bay=bay, width=width)
-    return Finding(at, says, length(side), limit, tuple(working), to_pass, length(asked))
+    broken = [pair for pair in most if not meets(side.si, pair[0], "most")]
+    asked, limit = min(broken or [(tightest, lightest)], key=lambda pair: (pair[1].weight != "hold", pair[0]))
+    of_thickness = limit.value.kind is Kind.RATIO
+    n, m = bays(side.si, tightest), bays(panel.short_side, tightest)
+
+    def working() -> tuple[Step, ...]:
+        bay = step("each bay", "side / bays", words("{side} / {n}", side=side, n=count(n)), length(side.si / n))
+        numbers = words("{multiple} x {t}", multiple=ratio(limit.value.si), t=t)
+        longest = step("longest side", "multiple x thickness", numbers, length(asked))
+        return (longest, bay) if of_thickness else (bay,)
+
+    long = "is long for its thickness" if of_thickness else "is longer than joints are ever set apart here"
+    return compare(
+        at, side, limit, asked=length(asked),
+        says=lambda: words(f"{{panel}} {long}", panel=at.name),
+        working=working,
+        remedy=lambda: cut_panel(plan, panel, n, m),
+    )  # fmt: skip

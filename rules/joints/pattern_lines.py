@@ -18,28 +18,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.joints import LEAST_MULTIPLE, saw_depth
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedJoint
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, depth, meets, ratio, round_up
+from slabwright.rulebook.kit import *
 
 TITLE = "Joints as well as pattern lines"
 LIMITS = (
@@ -54,37 +35,41 @@ WORKED = (
 )  # fmt: skip
 
 
-def _lines(plan: Plan) -> list[PlannedJoint]:
-    return [joint for joint in plan.joints.all if not joint.counts]
-
-
-def relevant(plan: Plan) -> Relevance:
-    """There are pattern lines."""
-    return APPLIES if _lines(plan) else does_not_apply("there are no pattern lines")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Whether there are joints besides, then the depth of each line."""
-    lines, t, part = _lines(plan), depth(plan.thickness.design), limits.part_of_thickness_at_most
-    at, joints = Spot("the slab", lines[0].joint.place), count(sum(joint.counts for joint in plan.joints.all))
+    lines = [joint for joint in plan.joints.all if not joint.counts]
+    if not lines:
+        does_not_apply("there are no pattern lines")
+    t, joints = depth(plan.thickness.design), count(sum(joint.counts for joint in plan.joints.all))
     long = max(panel.long_side for panel in plan.panels.all) > LEAST_MULTIPLE * t.si * (1 + 1e-9)
-    if limits.joints_at_least.met(joints):
-        yield Margin(at, joints, limits.joints_at_least)
-    elif long:
-        least, step_by = (0.025, 0.005) if plan.system == "metric" else (INCH, INCH / 8)
-        write = round_up(depth(max(saw_depth(t.si), least)), step_by)
-        says = words("the slab has pattern lines and no joints, and will crack across the pattern")
-        make = "make line {name} a {kind} {write} deep, and others like it"
-        to_pass = words(make, name=lines[0].name, kind="saw cut", write=write)
-        yield Finding(at, says, joints, limits.joints_at_least, (), to_pass)
+    if not long and not joints.si and not any(line.joint.depth for line in lines):
+        does_not_apply("the slab is short enough to do without joints, and no depth is written of its lines")
+    if joints.si or long:
+        yield compare(
+            Spot("the slab", lines[0].joint.place), joints, limits.joints_at_least,
+            says=lambda: words("the slab has pattern lines and no joints, and will crack across the pattern"),
+            remedy=lambda: _cut(plan, lines[0], t.si),
+        )  # fmt: skip
     for line in lines:
-        at, shown, asked = spot(line, f"line {line.name}"), line.joint.depth, depth(part.value.si * t.si)
-        if shown is None:
-            continue
-        if meets(shown.si, asked.si, "most"):
-            yield Margin(at, shown, part, asked)
-            continue
-        working = step("part", "depth / thickness", words("{d} / {t}", d=shown, t=t), ratio(shown.si / t.si))
-        says = words("{line} is deep enough to crack, and is drawn as a pattern", line=at.name)
-        to_pass = words("make line {name} a {kind}, since it is one", name=line.name, kind="tooled groove")
-        yield Finding(at, says, shown, part, (working,), to_pass, asked)
+        if line.joint.depth:
+            yield _judged(line, line.joint.depth, t, limits.part_of_thickness_at_most)
+
+
+def _judged(line: PlannedJoint, deep: Amount, t: Amount, limit: InForce) -> Conclusion:
+    at, path = spot(line, f"line {line.name}"), line.joint.place.path
+    return compare(
+        at, deep, limit, asked=depth(limit.value.si * t.si),
+        says=lambda: words("{line} is deep enough to crack, and is drawn as a pattern", line=at.name),
+        working=lambda: step("part", "depth / thickness", words("{d} / {t}", d=deep, t=t), ratio(deep.si / t.si)),
+        remedy=lambda: write(f"{path}.kind", "tooled groove", words(
+            "make line {name} a {kind}, since it is one", name=line.name, kind="tooled groove")),
+    )  # fmt: skip
+
+
+def _cut(plan: Plan, line: PlannedJoint, t: float) -> Remedy:
+    least, step_by = (0.025, 0.005) if plan.system == "metric" else (INCH, INCH / 8)
+    deep, path = round_up(depth(max(saw_depth(t), least)), step_by), line.joint.place.path
+    says = words(
+        "make line {name} a {kind} {write} deep, and others like it", name=line.name, kind="saw cut", write=deep
+    )
+    return together(write(f"{path}.kind", "saw cut", says), write(f"{path}.depth", deep, says), says=says)

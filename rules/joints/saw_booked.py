@@ -18,27 +18,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas import weather
 from slabwright.formulas.units import DAY, HOUR, celsius
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Amount, Kind, duration, meets, round_up
+from slabwright.rulebook.kit import *
 
 TITLE = "Somebody there for the last cut"
 LIMITS = (
@@ -56,55 +38,54 @@ WORKED = (
 SAWN = ("saw cut", "early saw cut")
 
 
-def _waits(plan: Plan) -> list[Amount]:
-    return [one.cut_after for one in plan.design.joints if one.kind in SAWN and one.cut_after]
-
-
-def _finishing(plan: Plan) -> float | None:
-    """From placing to the last pass, s; None where neither it nor a temperature is known."""
-    pour = plan.design.pour
-    if pour and pour.finishing:
-        return pour.finishing.si
-    known = pour.weather.concrete or pour.weather.air if pour and pour.weather else None
-    if known and celsius(35) <= known.si <= celsius(100):
-        return weather.setting_time(*USUAL_SET, known.si)
-    return None
-
-
-def relevant(plan: Plan) -> Relevance:
-    """A joint is sawn, and the file tells enough of the day."""
-    if not any(one.kind in SAWN for one in plan.design.joints):
-        return does_not_apply("no joint is cut with a saw")
-    pour = plan.design.pour
-    if pour is None or pour.start is None or pour.rate is None:
-        return does_not_apply("the hours of the pour are not written (pour.start, pour.rate)")
-    add = [] if pour.until else ['pour.until: the hour until which the crew is booked, such as "17:00"']
-    add += [] if _waits(plan) else ["joints, cut_after: how long after finishing each is cut, such as 8 h"]
-    add += ["pour.finishing: how long finishing takes, such as 3 h"] if _finishing(plan) is None else []
-    return not_shown(*add, place=plan.place("pour.until", "pour")) if add else APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The hour of the last cut."""
+    if not any(one.kind in SAWN for one in plan.design.joints):
+        does_not_apply("no joint is cut with a saw")
     pour, order = plan.design.pour, plan.design.order
-    if pour is None or pour.start is None or pour.until is None or pour.rate is None:
-        return
-    at = Spot("the last cut", plan.place("pour.until", "pour"))
+    if pour is None or pour.start is None or pour.rate is None:
+        does_not_apply("the hours of the pour are not written (pour.start, pour.rate)")
+    waits = [one.cut_after for one in plan.design.joints if one.kind in SAWN and one.cut_after]
+    finishing = _finishing(plan)
+    if pour.until is None or not waits or finishing is None:
+        not_shown(
+            *([] if pour.until else ['pour.until: the hour until which the crew is booked, such as "17:00"']),
+            *([] if waits else ["joints, cut_after: how long after finishing each is cut, such as 8 h"]),
+            *([] if finishing else ["pour.finishing: how long finishing takes, such as 3 h"]),
+            place=plan.place("pour.until", "pour"),
+        )
     air = pour.weather.air if pour.weather else None
-    limit = limits.late_in_heat_at_most if air and meets(air.si, HOT, "least") else limits.late_at_most
-    volume = order.volume.si if order and order.volume else plan.concrete.quantities.net
-    placing, finishing = duration(volume / pour.rate.si), pour.finishing or duration(_finishing(plan) or 0.0)
-    wait = max(_waits(plan), key=lambda one: one.si)
+    hot = air is not None and meets(air.si, HOT, "least")
+    concrete = order.volume.si if order and order.volume else plan.concrete.quantities.net
+    placing, wait = duration(concrete / pour.rate.si), max(waits, key=lambda one: one.si)
     start, until = (60.0 * (60 * clock.hour + clock.minute) for clock in (pour.start, pour.until))
     last, until = start + placing.si + finishing.si + wait.si, until + (DAY if until < start else 0)
-    late = duration(max(0.0, last - until))
-    if limit.met(late):
-        yield Margin(at, late, limit)
-        return
-    numbers = words("{p} + {f} + {w}", p=placing, f=finishing, w=wait)
-    working = step("after the start", "placing + finishing + wait", numbers, duration(last - start))
+    yield compare(
+        plan.spot("the last cut", "pour.until", "pour"), duration(max(0.0, last - until)),
+        limits.late_in_heat_at_most if hot else limits.late_at_most,
+        says=lambda: words("the crew is gone before the last joint can be cut"),
+        working=lambda: step("after the start", "placing + finishing + wait", words(
+            "{p} + {f} + {w}", p=placing, f=finishing, w=wait), duration(last - start)),
+        remedy=lambda: _booked(start, last)[0],
+        decide=lambda: _booked(start, last)[1],
+    )  # fmt: skip
+
+
+def _booked(start: float, last: float) -> tuple[list[Remedy], Words]:
+    """Somebody booked until the last cut, which a file can say only within a day of the start."""
     days, minutes = divmod(round(round_up(duration(last), 0.25 * HOUR).si / 60), 24 * 60)
+    clock = f"{minutes // 60:02}:{minutes % 60:02}"
     later = f" {days} days later" if days > 1 else " the next day" if days and start <= minutes * 60 else ""
-    clock = f"{minutes // 60:02}:{minutes % 60:02}{later}"
-    says = words("the crew is gone before the last joint can be cut")
-    yield Finding(at, says, late, limit, (working,), words("book somebody for the saw until {until}", until=clock))
+    says = words("book somebody for the saw until {until}", until=clock + later)
+    return ([] if later else [write("pour.until", f'"{clock}"', says)]), says
+
+
+def _finishing(plan: Plan) -> Amount | None:
+    """From placing to the last pass; None where neither it nor a temperature is known."""
+    pour = plan.design.pour
+    if pour and pour.finishing:
+        return pour.finishing
+    known = pour.weather.concrete or pour.weather.air if pour and pour.weather else None
+    if known and celsius(35) <= known.si <= celsius(100):
+        return duration(weather.setting_time(*USUAL_SET, known.si))
+    return None

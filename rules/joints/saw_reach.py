@@ -17,13 +17,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedJoint
-from slabwright.rulebook.kit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, does_not_apply, spot
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count
+from slabwright.rulebook.kit import *
 
 TITLE = "Cuts ended by hand where the saw cannot go"
 LIMITS = (
@@ -34,38 +28,28 @@ WORKED = ()
 SAWN = ("saw cut", "early saw cut")
 
 
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """Each joint that ends at one or two such faces."""
+    sawn = [joint for joint in plan.joints.all if joint.joint.kind in SAWN]
+    if not sawn:
+        does_not_apply("no joint is cut with a saw")
+    if not any(_faces(plan, joint) for joint in sawn):
+        does_not_apply("no sawn joint ends at a wall, step or curb")
+    for joint in sawn:
+        if faces := _faces(plan, joint):
+            names = " and ".join(dict.fromkeys(faces))
+            yield compare(
+                at := spot(joint), count(0 if joint.joint.last_foot else len(faces)), limits.ends_left_at_most,
+                says=lambda: words("the saw stops short of {faces}, and the crack of {joint} does not",
+                                   faces=names, joint=at.name),
+                remedy=lambda: write(f"{joint.joint.place.path}.last_foot", "hand groove", words(
+                    "tool the end of {joint} with a groover, or set a strip there, and write last_foot: {how}",
+                    joint=at.name, how="hand groove")),
+            )  # fmt: skip
+
+
 def _faces(plan: Plan, joint: PlannedJoint) -> list[str]:
-    """Names of what a sawn joint runs up against, one for each end."""
-    if joint.joint.kind not in SAWN:
-        return []
+    """Names of what a joint runs up against, one for each end."""
     ends = [end.at for end in joint.ends if end.meets == "edge"]
     beside = [[piece.name for piece in plan.edges.at(end) if piece.dams] for end in ends]
     return [names[0] for names in beside if names]
-
-
-def relevant(plan: Plan) -> Relevance:
-    """A sawn joint ends at something the saw cannot pass."""
-    if not any(joint.joint.kind in SAWN for joint in plan.joints.all):
-        return does_not_apply("no joint is cut with a saw")
-    if any(_faces(plan, joint) for joint in plan.joints.all):
-        return APPLIES
-    return does_not_apply("no sawn joint ends at a wall, step or curb")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """Each joint that ends at one or two such faces."""
-    limit = limits.ends_left_at_most
-    for joint in plan.joints.all:
-        if not (faces := _faces(plan, joint)):
-            continue
-        at, left = spot(joint), count(0 if joint.joint.last_foot else len(faces))
-        if limit.met(left):
-            yield Margin(at, left, limit)
-            continue
-        names = " and ".join(dict.fromkeys(faces))
-        says = words("the saw stops short of {faces}, and the crack of {joint} does not", faces=names, joint=at.name)
-        to_pass = words(
-            "tool the end of {joint} with a groover, or set a strip there, and write last_foot: {how}",
-            joint=at.name, how="hand groove",
-        )  # fmt: skip
-        yield Finding(at, says, left, limit, (), to_pass)

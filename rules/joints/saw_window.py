@@ -19,25 +19,8 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.units import celsius
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedJoint
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    does_not_apply,
-    not_shown,
-    spot,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, meets
+from slabwright.rulebook.kit import *
 
 TITLE = "Joints cut in time"
 LIMITS = (
@@ -59,47 +42,51 @@ HOT, COLD = celsius(80), celsius(40)  # deg C, `aci-305.1-14` and `aci-306r-10`
 SAWN = ("saw cut", "early saw cut")
 
 
-def _sawn(plan: Plan) -> list[PlannedJoint]:
-    return [joint for joint in plan.joints.all if joint.joint.kind in SAWN]
-
-
-def relevant(plan: Plan) -> Relevance:
-    """A joint is sawn, and the file says when."""
-    if not (sawn := _sawn(plan)):
-        return does_not_apply("no joint is cut with a saw")
-    if any(joint.joint.cut_after for joint in sawn):
-        return APPLIES
-    return not_shown("joints, cut_after: how long after finishing each is cut, such as 8 h", place=sawn[0].joint.place)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each kind of cut with each wait, told once."""
+    sawn = [joint for joint in plan.joints.all if joint.joint.kind in SAWN]
+    if not sawn:
+        does_not_apply("no joint is cut with a saw")
+    alike: dict[tuple[str, Amount], list[PlannedJoint]] = {}
+    for joint in sawn:
+        if wait := joint.joint.cut_after:
+            alike.setdefault((joint.joint.kind, duration(wait.si)), []).append(joint)
+    if not alike:
+        not_shown("joints, cut_after: how long after finishing each is cut, such as 8 h", place=sawn[0].joint.place)
     forecast = plan.design.pour.weather if plan.design.pour else None
-    alike: dict[tuple[str, float], list[PlannedJoint]] = {}
     air = forecast.air.si if forecast and forecast.air else None
-    for joint in _sawn(plan):
-        if joint.joint.cut_after:
-            alike.setdefault((joint.joint.kind, joint.joint.cut_after.si), []).append(joint)
-    for (kind, _), joints in alike.items():
-        yield from _judged(joints, limits, kind == "early saw cut", air)
+    for (kind, wait), joints in alike.items():
+        yield from _judged(joints, wait, _window(limits, kind == "early saw cut", air))
 
 
-def _judged(joints: list[PlannedJoint], limits: Limits, early: bool, air: float | None) -> Iterator[Finding | Margin]:
-    least = limits.early_saw_at_least if early else limits.saw_at_least
-    most = limits.early_saw_at_most if early else limits.hot_at_most
-    if not early and air is not None and not meets(air, HOT, "least"):
-        most = limits.mild_at_most if meets(air, COLD, "least") else limits.cold_at_most
+def _window(limits: Limits, early: bool, air: float | None) -> tuple[InForce, InForce]:
+    """The soonest and the latest that a joint is cut, by the saw and the air in deg C."""
+    if early:
+        return limits.early_saw_at_least, limits.early_saw_at_most
+    if air is None or meets(air, HOT, "least"):
+        return limits.saw_at_least, limits.hot_at_most
+    return limits.saw_at_least, limits.mild_at_most if meets(air, COLD, "least") else limits.cold_at_most
+
+
+def _judged(joints: Sequence[PlannedJoint], wait: Amount, window: tuple[InForce, InForce]) -> Conclusions:
+    least, most = window
     names = list(dict.fromkeys(joint.name for joint in joints))
     told = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
-    at, shown = spot(joints[0], f"joint {told}" if len(names) == 1 else f"joints {told}"), joints[0].joint.cut_after
-    if shown is None:
-        return
-    late = "the slab may crack before {joints} " + ("is cut" if len(names) == 1 else "are cut")
-    soon, ways = "cut so soon, the edges of {joints} ravel", ("cut {joints} {write} after finishing or later",
-                                                              "cut {joints} within {write} of finishing")  # fmt: skip
-    for limit, says, way in ((least, soon, ways[0]), (most, late, ways[1])):
-        if limit.met(shown):
-            yield Margin(at, shown, limit)
-            continue
-        to_pass = words(way, joints=at.name, write=limit.value)
-        yield Finding(at, words(says, joints=at.name), shown, limit, (), to_pass)
+    at = spot(joints[0], f"joint {told}" if len(names) == 1 else f"joints {told}")
+    are = "is" if len(names) == 1 else "are"
+    paths = dict.fromkeys(f"{joint.joint.place.path}.cut_after" for joint in joints)
+
+    def cut(limit: InForce, how: str) -> Remedy:
+        says = words(how, joints=at.name, write=limit.value)
+        return together(*(write(path, limit.value, says) for path in paths), says=says)
+
+    yield compare(
+        at, wait, least,
+        says=lambda: words("cut so soon, the edges of {joints} ravel", joints=at.name),
+        remedy=lambda: cut(least, "cut {joints} {write} after finishing or later"),
+    )  # fmt: skip
+    yield compare(
+        at, wait, most,
+        says=lambda: words(f"the slab may crack before {{joints}} {are} cut", joints=at.name),
+        remedy=lambda: cut(most, "cut {joints} within {write} of finishing"),
+    )  # fmt: skip

@@ -19,24 +19,8 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.joints import bays
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    does_not_apply,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, length, meets
+from slabwright.rulebook.kit import *
 
 TITLE = "Walks in short squares"
 LIMITS = (
@@ -49,24 +33,20 @@ WORKED = ()
 SQUARE = 1.25  # long over short side: still close to square (common practice)
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The slab is a walk."""
-    return APPLIES if plan.design.use == "walk" else does_not_apply("the slab is not a walk")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The long side of each panel."""
+    if plan.design.use != "walk":
+        does_not_apply("the slab is not a walk")
     limit = limits.public_side_at_most if plan.design.site.right_of_way else limits.side_at_most
     for panel in plan.panels.all:
-        at, side, most = spot(panel), length(panel.long_side), limit.value.si
-        if limit.met(side):
-            yield Margin(at, side, limit)
-            continue
-        if not meets(panel.short_side, most, "most") and meets(panel.aspect, SQUARE, "most"):
-            continue
-        n = count(bays(side.si, max(most, panel.short_side)))
-        bay = length(side.si / n.si)
-        working = step("each bay", "side / bays", words("{side} / {n}", side=side, n=n), bay)
-        says = words("{panel} is long for a walk", panel=at.name)
-        to_pass = words("cut it across its long side into {n} bays of {bay}", n=n, bay=bay)
-        yield Finding(at, says, side, limit, (working,), to_pass)
+        side, most = length(panel.long_side), limit.value.si
+        wide = not meets(panel.short_side, most, "most") and meets(panel.aspect, SQUARE, "most")
+        asked = length(max(side.si, most) if wide else most)
+        n = bays(side.si, max(most, panel.short_side))
+        yield compare(
+            at := spot(panel), side, limit, asked=asked,
+            says=lambda: words("{panel} is long for a walk", panel=at.name),
+            working=lambda: step("each bay", "side / bays", words(
+                "{side} / {n}", side=side, n=count(n)), length(side.si / n)),
+            remedy=lambda: cut_panel(plan, panel, n),
+        )  # fmt: skip

@@ -65,15 +65,16 @@ class Joints:
         """All joints that count, as one geometry (empty without joints)."""
         return shapely.union_all([shapely.LineString(j.line) for j in self.all if j.counts and len(j.line) > 1])
 
+    def closest(self, at: XY) -> PlannedJoint | None:
+        """The joint that counts nearest to a point, or the part of it there; None without joints."""
+        spot = shapely.Point(at)
+        joints = [joint for joint in self.all if joint.counts and len(joint.line) > 1]
+        return min(joints, key=lambda joint: shapely.LineString(joint.line).distance(spot), default=None)
+
     def nearest(self, at: XY) -> tuple[str, float]:
         """Name of the joint that counts nearest to a point, and how far it is, m; "" and inf without joints."""
-        spot, best, nearest = shapely.Point(at), math.inf, ""
-        for joint in self.all:
-            if joint.counts and len(joint.line) > 1:
-                away = float(shapely.LineString(joint.line).distance(spot))
-                if away < best:
-                    best, nearest = away, joint.name
-        return nearest, best
+        joint = self.closest(at)
+        return (joint.name, math.hypot(*way_onto(joint, at))) if joint else ("", math.inf)
 
     def arms(self, at: XY, within: float) -> int:
         """How many ways joints that come within ``within`` m of a place go out from it.
@@ -85,6 +86,12 @@ class Joints:
             if joint.counts and len(joint.line) > 1 and float(shapely.LineString(joint.line).distance(spot)) <= within:
                 arms += 1 if min(math.dist(at, end.at) for end in joint.ends) <= within else 2
         return arms
+
+
+def way_onto(joint: PlannedJoint, at: XY) -> XY:
+    """How far, in x and y, a joint is moved over to come onto a point, m."""
+    (x0, y0), (x1, y1) = shapely.shortest_line(shapely.LineString(joint.line), shapely.Point(at)).coords
+    return x1 - x0, y1 - y0
 
 
 def typed_line(joint: Joint) -> np.ndarray:

@@ -13,6 +13,7 @@ from slabwright.design.model import Corner, Design, Joint
 from slabwright.geometry.joints.measure import smallest_rectangles
 from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.shape.outline import inside_corners as corners_of
+from slabwright.geometry.shape.outline import sides_at_corners
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.joints import Joints, typed_line
 from slabwright.plan.shape import Shape, corner_name
@@ -102,24 +103,30 @@ class Panels:
     def inside_corners(self) -> tuple[InsideCorner, ...]:
         """Corners of the outline and of openings where the concrete turns through more than a straight line."""
         found: list[InsideCorner] = []
-        for index, at, degrees in corners_of(self._shape.ring, False):
+        ring = self._shape.ring
+        ways = sides_at_corners(ring)
+        for index, at, degrees in corners_of(ring, False):
             corner = self._design.outline[index]
-            found.append(self._inside_corner(f"inside corner {corner_name(corner)}", at, degrees, corner))
+            name = f"inside corner {corner_name(corner)}"
+            found.append(self._inside_corner(name, at, degrees, corner, ways[index]))
         for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True):
+            ways = sides_at_corners(ring)
             for index, at, degrees in corners_of(ring, True):
                 corner = opening.corners[index]
                 name = f"corner {corner_name(corner)} of {opening.name}"
-                found.append(self._inside_corner(name, at, degrees, corner))
+                found.append(self._inside_corner(name, at, degrees, corner, ways[index]))
         return tuple(found)
 
-    def _inside_corner(self, name: str, where: np.ndarray | XY, degrees: float, corner: Corner) -> InsideCorner:
-        at = (float(where[0]), float(where[1]))
+    def _inside_corner(
+        self, name: str, at: XY, degrees: float, corner: Corner, sides: tuple[XY, XY, XY]
+    ) -> InsideCorner:
         nearest, best = self._joints.nearest(at)
         steel = self._design.reinforcement
         barred = steel is not None and any(
             math.hypot(p.x - at[0], p.y - at[1]) < AT_CORNER for bars in steel.corner_bars for p in bars.at
         )
-        return InsideCorner(name, at, float(degrees), best, nearest, barred, corner.place)
+        _, into, (x, y) = sides
+        return InsideCorner(name, at, float(degrees), best, nearest, barred, corner.place, (into, (-x, -y)))
 
 
 def _filled(joint: Joint) -> bool:

@@ -11,6 +11,7 @@ import shapely
 
 from slabwright.design.model import Corner, Design, Point
 from slabwright.design.point import spot_name
+from slabwright.geometry.shape.ahead import distance_ahead
 from slabwright.geometry.shape.outline import Ring, build_ring
 from slabwright.geometry.shape.ring_faults import ring_faults
 from slabwright.plan.things import XY
@@ -69,6 +70,18 @@ class Shape:
     def perimeter(self) -> float:
         """Length of the outline, openings not counted, m."""
         return float(self.ring.length)
+
+    def ahead(self, start: XY, towards: XY) -> XY | None:
+        """Where a line from ``start`` over the slab in the direction ``towards`` (of any length) next meets the rim.
+
+        None where it does not run over the slab.
+        """
+        away, size = distance_ahead(self.slab, start, towards), math.hypot(*towards)
+        if not math.isfinite(away):
+            return None
+        x, y = (way / size * away for way in towards)
+        middle = shapely.Point(start[0] + x / 2, start[1] + y / 2)
+        return (start[0] + x, start[1] + y) if self.slab.covers(middle) else None
 
     def name_at(self, at: XY) -> str:
         """The name of the point at a place, or its coordinates in the unit of the plan."""

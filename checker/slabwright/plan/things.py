@@ -103,6 +103,7 @@ class InsideCorner(NamedTuple):
     nearest_joint: str
     corner_bars: bool
     place: Place
+    ways: tuple[XY, XY]  # directions of any length into the slab, straight on from either side that meets there
 
 
 class EdgePiece(NamedTuple):

@@ -21,7 +21,6 @@ Fixed words that name a number (a limit's meaning, a reason, something to add, a
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from itertools import count as count_up
 from types import MappingProxyType
 from typing import Literal, NamedTuple, NoReturn
 
@@ -40,6 +39,20 @@ from slabwright.plan.things import (
     Spot,
     WallFall,
     WaterShare,
+)
+from slabwright.rulebook.draw_joints import (
+    ahead_of,
+    carried_on,
+    cut_panel,
+    longest_beside,
+    moved_onto,
+    new_joints,
+    redraw,
+    shifted,
+    started_at,
+    turned,
+    way_of,
+    widened,
 )
 from slabwright.rulebook.remedy import Remedy, append, drop, place_of, set_heights, together, told_of, write
 from slabwright.source.place import Place
@@ -113,13 +126,16 @@ __all__ = [
     "Weight",
     "Words",
     "Worked",
+    "ahead_of",
     "angle",
     "append",
     "area",
     "base_not_shown",
+    "carried_on",
     "compare",
     "compared",
     "count",
+    "cut_panel",
     "depth",
     "does_not_apply",
     "drop",
@@ -130,27 +146,35 @@ __all__ = [
     "heights_not_shown",
     "length",
     "line_load",
+    "longest_beside",
     "mass",
     "meets",
+    "moved_onto",
     "new_joints",
     "not_shown",
     "place_of",
     "pressure",
     "ratio",
+    "redraw",
     "round_up",
     "set_heights",
     "share",
+    "shifted",
     "slope",
     "small_volume",
     "spot",
+    "started_at",
     "steel_area",
     "step",
     "stress",
     "subgrade",
     "temperature",
     "together",
+    "turned",
     "unit_weight",
     "volume",
+    "way_of",
+    "widened",
     "words",
     "write",
     "write_heights",
@@ -162,9 +186,7 @@ Direction = Literal["least", "most"]
 
 WEIGHTS: tuple[Weight, ...] = ("hold", "caution", "note")
 LAYERS: tuple[Layer, ...] = ("published", "region", "town", "firm", "job")  # each lies over the ones before it
-CUT_KINDS = ("saw cut", "early saw cut", "tooled groove")
 FALL_GIVE = 0.05  # part of a limit on a fall by which it may be missed: common practice
-EIGHTH = {"us": 0.0254 / 8, "metric": 0.005}  # m, how finely a cut is set
 GROUPS: tuple[str, ...] = (
     "water", "heights", "thickness", "joints", "isolation", "steel", "base", "mix", "order", "dig", "pour", "site",
     "drawing",
@@ -286,31 +308,6 @@ def spot(thing: Thing, name: str = "") -> Spot:
             return Spot(name or thing.edge.name, thing.edge.place, (thing.at,))
         case WaterShare():
             return Spot(name or thing.to, thing.place, thing.shape)
-
-
-def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words) -> Remedy:
-    """Draw joints along lines of the plan (ends in m): of the kind and depth that the first joint of the file has.
-
-    Without a joint to follow they are saw cuts, a quarter of the thickness deep.
-    """
-    drawn = plan.design.joints
-    like = next((one for one in drawn if one.kind in CUT_KINDS), None)
-    deep = like.depth if like and like.depth else round_up(depth(plan.thickness.design / 4), EIGHTH[plan.system])
-    names = (f"J{number}" for number in count_up(len(drawn) + 1) if f"J{number}" not in {one.name for one in drawn})
-    return together(
-        *(
-            append(
-                "joints",
-                {
-                    "name": next(names), "from": place_of(start), "to": place_of(end),
-                    "kind": like.kind if like else "saw cut", "depth": deep,
-                },
-                says,
-            )
-            for start, end in lines
-        ),
-        says=says,
-    )  # fmt: skip
 
 
 class Finding(NamedTuple):

@@ -30,6 +30,7 @@ __all__ = [
     "flatten_arc",
     "inside_corners",
     "locate",
+    "sides_at_corners",
     "stretch",
 ]
 
@@ -233,6 +234,20 @@ def inside_corners(ring: Ring, is_hole: bool) -> list[tuple[int, XY, float]]:
     The concrete lies inside an outline and outside an opening. Arcs count with their tangents, so an arc that runs
     smoothly out of a straight side makes no corner.
     """
+    sign = (1 if ring.ccw else -1) * (-1 if is_hole else 1)
+    found = []
+    for corner, (at, (ux, uy), (vx, vy)) in enumerate(sides_at_corners(ring)):
+        turn = sign * math.degrees(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy))
+        if turn < -STRAIGHT:
+            found.append((corner, at, 180.0 - turn))
+    return found
+
+
+def sides_at_corners(ring: Ring) -> list[tuple[XY, XY, XY]]:
+    """Each typed corner of a ring: its place, and the directions of the side that comes to it and of the one that goes.
+
+    Directions are of any length; those of arcs are tangents.
+    """
     at = [vertex for vertex, corner in enumerate(ring.corner.tolist()) if corner >= 0]
     points = (*ring.points, *ring.points[:1])
     before = [_step(points[vertex - 1 if vertex else -2], points[vertex]) for vertex in at]
@@ -241,13 +256,7 @@ def inside_corners(ring: Ring, is_hole: bool) -> list[tuple[int, XY, float]]:
         if LEAST_RADIUS <= arc.radius <= LARGEST_RADIUS:
             chord = _step(points[at[arc.start]], points[at[arc.end]])
             after[arc.start], before[arc.end] = _rotated(chord, -arc.turn / 2), _rotated(chord, arc.turn / 2)
-    sign = (1 if ring.ccw else -1) * (-1 if is_hole else 1)
-    found = []
-    for corner, ((ux, uy), (vx, vy)) in enumerate(zip(before, after, strict=True)):
-        turn = sign * math.degrees(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy))
-        if turn < -STRAIGHT:
-            found.append((corner, points[at[corner]], 180.0 - turn))
-    return found
+    return [(points[vertex], into, out) for vertex, into, out in zip(at, before, after, strict=True)]
 
 
 def _step(start: XY, end: XY) -> XY:
