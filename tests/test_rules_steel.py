@@ -178,7 +178,9 @@ def test_steel_position_in_metric_takes_38_mm_for_an_inch_and_a_half() -> None:
 def test_steel_position_asks_for_the_cover() -> None:
     (entry,) = review("steel-position", mesh(held_by="chairs")).not_shown
 
-    assert entry.add == ("reinforcement.mesh.top_cover: the concrete over the steel, such as 1 1/2 in",)
+    assert entry.add == (
+        "reinforcement.mesh.top_cover: concrete between the steel and the top of the slab, such as 2 in",
+    )
     assert entry.place.path == "reinforcement.mesh"
 
 

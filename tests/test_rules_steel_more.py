@@ -158,7 +158,7 @@ def test_mesh_laps_one_space_and_two_inches(style: str, inches: float, limit: st
 
 def test_a_lap_that_is_not_written_is_not_shown() -> None:
     (entry,) = review_by("steel-laps", floor("{mesh: {style: 6x6 W2.9}}")).not_shown
-    assert entry.add == ("reinforcement.mesh.lap: how far its pieces lap, such as 30 in",)
+    assert entry.add == ("reinforcement.mesh.lap: how far pieces lap, such as 20 in",)
     assert reason(review_by("steel-laps", floor("none"))) == "there are no bars and no mesh"
 
 

@@ -324,7 +324,9 @@ def test_past_the_table_its_last_value_is_taken() -> None:
 
 def test_a_wall_needs_the_mix_and_the_ground() -> None:
     assert added(review_by("wall-line-load", walled("400 lb/ft", strength="", support=""))) == (
-        "mix.strength: the strength of the mix, such as 4000 psi",
-        "site.soil.support: how stiff the ground is, such as 150 pci",
+        "mix.strength: compressive strength at 28 days, on cylinders; of a class such as C30/37 the first number is "
+        "meant, such as 4000 psi",
+        "site.soil.support: how stiffly the ground carries the slab, from a plate test or a soils report, such as "
+        "150 pci",
     )
     assert reason(review_by("wall-line-load", dug("E: 99"))) == "no wall is written (line_loads)"

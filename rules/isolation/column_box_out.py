@@ -19,24 +19,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedFixture
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    does_not_apply,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count
+from slabwright.rulebook.kit import *
 
 TITLE = "Box-outs with corners on the joints"
 LIMITS = (
@@ -48,27 +31,21 @@ CORNERS = {"round": 0, "square": 4, "turned square": 4}
 AT_IT = 0.0508  # m, 2 in: a joint this near the middle goes through it (common practice)
 
 
-def _boxed(plan: Plan) -> list[PlannedFixture]:
-    return [one for one in plan.fixtures.all if one.fixture.box_out and one.inside]
-
-
-def relevant(plan: Plan) -> Relevance:
-    """A box-out is drawn."""
-    return APPLIES if _boxed(plan) else does_not_apply("no box-out is drawn")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The corners of each box-out."""
-    limit = limits.free_corners_at_most
-    for one in _boxed(plan):
+    boxed = [one for one in plan.fixtures.all if one.fixture.box_out and one.inside]
+    if not boxed:
+        does_not_apply("no box-out is drawn")
+    for one in boxed:
         at, shape = spot(one), one.fixture.box_out or "round"
-        corners, arms = count(CORNERS[shape]), plan.joints.arms(one.at, AT_IT)
-        taken = count(min(4, arms) if shape == "turned square" else 0)
+        corners = count(CORNERS[shape])
+        taken = count(min(4, plan.joints.arms(one.at, AT_IT)) if shape == "turned square" else 0)
         free = count(corners.si - taken.si)
-        if limit.met(free):
-            yield Margin(at, free, limit)
-            continue
-        working = step("corners left", "corners - those on joints", words("{c} - {t}", c=corners, t=taken), free)
-        says = words("cracks will start at the corners of the box-out round {thing}", thing=at.name)
-        to_pass = words("box {thing} out {how}, with a tube form", thing=at.name, how="round")
-        yield Finding(at, says, free, limit, (working,), to_pass)
+        yield compare(
+            at, free, limits.free_corners_at_most,
+            says=lambda: words("cracks will start at the corners of the box-out round {thing}", thing=at.name),
+            working=lambda: step("corners left", "corners - those on joints", words("{c} - {t}", c=corners, t=taken),
+                                 free),
+            remedy=lambda: write(f"{at.place.path}.box_out", "round", words(
+                "box {thing} out round, with a tube form", thing=at.name)),
+        )  # fmt: skip

@@ -17,25 +17,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import EdgePiece
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, length
+from slabwright.rulebook.kit import *
 
 TITLE = "Filler sealed along the building"
 LIMITS = (
@@ -45,41 +27,37 @@ LIMITS = (
 WORKED = ()
 
 
-def _edges(plan: Plan) -> dict[tuple[object, str], list[EdgePiece]]:
-    """The edges at a building that have filler, in pieces."""
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """All edges at a building together; one of which it is not said is taken as open."""
+    if not plan.outdoors:
+        does_not_apply("the slab lies indoors")
+    if plan.design.site.freezing == "none":
+        does_not_apply("it does not freeze there")
     found: dict[tuple[object, str], list[EdgePiece]] = {}
     for piece in plan.edges.pieces:
         if piece.beside == "building" and piece.isolation and piece.isolation.material != "none":
             found.setdefault((piece.place, piece.name), []).append(piece)
-    return found
-
-
-def relevant(plan: Plan) -> Relevance:
-    """Filler stands at a building in the frost, and the file says whether it is sealed."""
-    if not plan.outdoors:
-        return does_not_apply("the slab lies indoors")
-    if plan.design.site.freezing == "none":
-        return does_not_apply("it does not freeze there")
-    if not (edges := _edges(plan)):
-        return does_not_apply("no filler is drawn at a building")
-    if any(piece.isolation and piece.isolation.sealed is not None for pieces in edges.values() for piece in pieces):
-        return APPLIES
-    sealed = "edges, isolation, sealed: whether a sealant is laid over the filler at the building, such as true"
-    return not_shown(sealed, place=next(iter(edges.values()))[0].place)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """All edges at a building together; one of which it is not said is taken as open."""
-    limit, edges = limits.open_edges_at_most, list(_edges(plan).values())
-    bare = [pieces for pieces in edges if not (pieces[0].isolation and pieces[0].isolation.sealed)]
-    shown = count(len(bare))
-    at = Spot("the building", (bare or edges)[0][0].place, (bare or edges)[0][0].line)
-    if limit.met(shown):
-        yield Margin(at, shown, limit)
-        return
+    edges = list(found.values())
+    if not edges:
+        does_not_apply("no filler is drawn at a building")
+    if all(_sealed(pieces) is None for pieces in edges):
+        sealed = "edges, isolation, sealed: whether a sealant is laid over the filler at the building, such as true"
+        not_shown(sealed, place=edges[0][0].place)
+    bare = [pieces for pieces in edges if not _sealed(pieces)]
+    first = (bare or edges)[0][0]
     names = ", ".join(pieces[0].name for pieces in bare)
     run = length(sum(piece.length for pieces in bare for piece in pieces))
-    working = step("sealant", "length of the open edges", words("{n} of them", n=len(bare)), run)
-    says = words("water runs down the open filler at {names}", names=names)
-    to_pass = words("seal the filler at {names}: {run} of it", names=names, run=run)
-    yield Finding(at, says, shown, limit, (working,), to_pass)
+    says = words("seal the filler at {names}: {run} of it", names=names, run=run)
+    yield compare(
+        Spot("the building", first.place, first.line), count(len(bare)), limits.open_edges_at_most,
+        says=lambda: words("water runs down the open filler at {names}", names=names),
+        working=lambda: step("sealant", "length of the open edges", words("{n} of them", n=len(bare)), run),
+        remedy=lambda: together(
+            *(write(f"{path}.isolation.sealed", "true", says)
+              for path in dict.fromkeys(pieces[0].place.path for pieces in bare)), says=says),
+    )  # fmt: skip
+
+
+def _sealed(pieces: Sequence[EdgePiece]) -> bool | None:
+    """Whether the filler at an edge is sealed; None where the file does not say."""
+    return pieces[0].isolation.sealed if pieces[0].isolation else None

@@ -18,25 +18,8 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import EdgePiece
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    does_not_apply,
-    not_shown,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth
+from slabwright.design.model import Isolation
+from slabwright.rulebook.kit import *
 
 TITLE = "Filler with enough to give"
 LIMITS = (
@@ -51,40 +34,35 @@ WORKED = ()
 PUBLIC = ("existing slab", "curb")  # what a drive meets in the right of way
 
 
-def _filled(plan: Plan) -> list[EdgePiece]:
-    return [
-        piece for piece in plan.edges.pieces if piece.isolation and piece.isolation.material not in ("none", "felt")
-    ]
-
-
-def relevant(plan: Plan) -> Relevance:
-    """Filler is drawn outdoors, with its thickness."""
-    if not plan.outdoors:
-        return does_not_apply("the slab lies indoors, where thin filler will do")
-    if not (filled := _filled(plan)):
-        return does_not_apply("no filler is drawn at an edge")
-    if any(piece.isolation and piece.isolation.thickness for piece in filled):
-        return APPLIES
-    add = "edges, isolation, thickness: how thick the filler is, such as {1/2 in|12 mm}"
-    return not_shown(add, place=filled[0].place)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The filler at each edge that gives its thickness, each edge told once."""
+    if not plan.outdoors:
+        does_not_apply("the slab lies indoors, where thin filler will do")
+    filled = {
+        (piece.place, piece.name): (piece, piece.isolation)
+        for piece in plan.edges.pieces if piece.isolation and piece.isolation.material not in ("none", "felt")
+    }  # fmt: skip
+    if not filled:
+        does_not_apply("no filler is drawn at an edge")
+    if not any(filler.thickness for _, filler in filled.values()):
+        add = "edges, isolation, thickness: how thick the filler is, such as {1/2 in|12 mm}"
+        not_shown(add, place=next(iter(filled.values()))[0].place)
     drive = plan.design.site.right_of_way and plan.carries_vehicles
-    once = {(piece.place, piece.name): piece for piece in _filled(plan)}
-    for piece in once.values():
-        thick = piece.isolation.thickness if piece.isolation else None
-        if thick is None:
-            continue
-        at, limit = spot(piece), limits.metric_filler_at_least if plan.system == "metric" else limits.filler_at_least
-        if drive and piece.beside in PUBLIC and limit.met(thick):
-            limit = limits.drive_to_walk_at_least
-        if limit.met(thick):
-            yield Margin(at, thick, limit)
-            continue
-        more = depth(limit.value.si - thick.si)
-        working = step("short by", "asked - thickness of filler", words("{a} - {t}", a=limit.value, t=thick), more)
-        says = words("the filler at {edge} is too thin to give in summer", edge=at.name)
-        to_pass = words("set filler {write} thick at {edge}: {more} more", write=limit.value, edge=at.name, more=more)
-        yield Finding(at, says, thick, limit, (working,), to_pass)
+    for piece, filler in filled.values():
+        if filler.thickness:
+            limit = limits.metric_filler_at_least if plan.system == "metric" else limits.filler_at_least
+            if drive and piece.beside in PUBLIC and limit.met(filler.thickness):
+                limit = limits.drive_to_walk_at_least
+            yield _judged(spot(piece), filler, filler.thickness, limit)
+
+
+def _judged(at: Spot, filler: Isolation, thick: Amount, limit: InForce) -> Conclusion:
+    more = depth(limit.value.si - thick.si)
+    return compare(
+        at, thick, limit,
+        says=lambda: words("the filler at {edge} is too thin to give in summer", edge=at.name),
+        working=lambda: step("short by", "asked - thickness of filler", words("{a} - {t}", a=limit.value, t=thick),
+                             more),
+        remedy=lambda: write(f"{filler.place.path}.thickness", limit.value, words(
+            "set filler {write} thick at {edge}: {more} more", write=limit.value, edge=at.name, more=more)),
+    )  # fmt: skip

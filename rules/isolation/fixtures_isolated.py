@@ -20,25 +20,10 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedFixture, filler_depth
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    does_not_apply,
-    not_shown,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, length, meets
+from slabwright.geometry.joints.bays import across_at
+from slabwright.plan.things import filler_depth
+from slabwright.rulebook.kit import *
 
 TITLE = "Posts, columns and drains stand free"
 LIMITS = (
@@ -53,55 +38,54 @@ WORKED = ()
 POSTS, CASTINGS = ("post", "column"), ("drain", "cleanout", "meter", "valve")
 
 
-def _inside(plan: Plan) -> list[PlannedFixture]:
-    return [one for one in plan.fixtures.all if one.inside and one.fixture.kind in (*POSTS, *CASTINGS)]
-
-
-def relevant(plan: Plan) -> Relevance:
-    """Something stands inside the concrete, and it can be told whether filler is round it."""
-    inside = _inside(plan)
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The filler round each fixture, and how near a joint each post and column stands."""
+    inside = [one for one in plan.fixtures.all if one.inside and one.fixture.kind in (*POSTS, *CASTINGS)]
     if not inside:
-        return does_not_apply("no post, column, drain, cleanout or box stands inside the concrete")
+        does_not_apply("no post, column, drain, cleanout or box stands inside the concrete")
     if all(filler_depth(one.fixture.isolation, 1.0) is None for one in inside):
         add = "fixtures, isolation, depth: how deep the filler goes, such as full"
-        return not_shown(add, place=inside[0].fixture.place)
-    return APPLIES
+        not_shown(add, place=inside[0].fixture.place)
+    for one in inside:
+        post = one.fixture.kind in POSTS
+        yield _filled(plan, one, limits.post_part_at_least if post else limits.casting_part_at_least)
+        away, near = length(plan.joints.nearest(one.at)[1]), limits.joint_distance_at_most
+        if post and math.isfinite(away.si):
+            at = spot(one)
+            yield compare(
+                at, away, near,
+                says=lambda: words("{thing} stands in the middle of a panel, with no joint near it", thing=at.name),
+                working=lambda: step("too far", "distance to the nearest joint - limit",
+                                     words("{away} - {near}", away=away, near=near.value),
+                                     length(away.si - near.value.si)),
+                remedy=lambda: _joint_through(plan, one),
+                decide=lambda: words("lay out the joints so that one goes through {thing}", thing=at.name),
+            )  # fmt: skip
 
 
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The filler round each fixture, and how near a joint each post and column stands."""
-    for one in _inside(plan):
-        at, thickness, post = spot(one), plan.thickness.at(one.at), one.fixture.kind in POSTS
-        limit = limits.post_part_at_least if post else limits.casting_part_at_least
-        known, asked = filler_depth(one.fixture.isolation, thickness), depth(limit.value.si * thickness)
-        shown = depth(known or 0.0)
-        if meets(shown.si, asked.si, "least"):
-            yield Margin(at, shown, limit, asked)
-        else:
-            says = "the slab is cast tight against {thing}"
-            if known is None:
-                says = "no depth is written for the filler round {thing}"
-            elif known:
-                says = "the filler round {thing} stops short of the bottom of the slab"
-            more = depth(asked.si - shown.si)
-            working = step("short by", "thickness - depth of filler", words("{t} - {d}", t=asked, d=shown), more)
-            to_pass = words("wrap {thing} {asked} deep, all round", thing=at.name, asked=asked)
-            if known:
-                to_pass = words("wrap {thing} {asked} deep: {more} more", thing=at.name, asked=asked, more=more)
-            yield Finding(at, words(says, thing=at.name), shown, limit, (working,), to_pass, asked)
-        away = length(plan.joints.nearest(one.at)[1])
-        if not post or math.isinf(away.si):
-            continue
-        if limits.joint_distance_at_most.met(away):
-            yield Margin(at, away, limits.joint_distance_at_most)
-        else:
-            off = length(away.si - limits.joint_distance_at_most.value.si)
-            numbers = words("{away} - {near}", away=away, near=limits.joint_distance_at_most.value)
-            yield Finding(
-                at=at,
-                says=words("{thing} stands in the middle of a panel, with no joint near it", thing=at.name),
-                shown=away,
-                limit=limits.joint_distance_at_most,
-                working=(step("too far", "distance to the nearest joint - limit", numbers, off),),
-                to_pass=words("bring a joint {off} nearer to {thing}, best through it", off=off, thing=at.name),
-            )
+def _filled(plan: Plan, one: PlannedFixture, limit: InForce) -> Conclusion:
+    at, thickness = spot(one), plan.thickness.at(one.at)
+    known, asked = filler_depth(one.fixture.isolation, thickness), depth(limit.value.si * thickness)
+    shown = depth(known or 0.0)
+    more = depth(asked.si - shown.si)
+    told = "the slab is cast tight against {thing}"
+    if known is None:
+        told = "no depth is written for the filler round {thing}"
+    elif known:
+        told = "the filler round {thing} stops short of the bottom of the slab"
+    wrap = words("wrap {thing} {asked} deep, all round", thing=at.name, asked=asked)
+    if known:
+        wrap = words("wrap {thing} {asked} deep: {more} more", thing=at.name, asked=asked, more=more)
+    return compare(
+        at, shown, limit, asked=asked,
+        says=lambda: words(told, thing=at.name),
+        working=lambda: step("short by", "thickness - depth of filler", words("{t} - {d}", t=asked, d=shown), more),
+        remedy=lambda: fill(one.fixture.place.path, one.fixture.isolation, wrap),
+    )  # fmt: skip
+
+
+def _joint_through(plan: Plan, one: PlannedFixture) -> list[Remedy]:
+    """A joint across the panel that a fixture stands in, through the fixture."""
+    ring = plan.panels.ring_round(one.at)
+    line = across_at(ring, one.at) if ring else None
+    return [new_joints(plan, [line], words("cut a joint through {thing}", thing=one.name))] if line else []

@@ -19,28 +19,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.design.model import Isolation
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import EdgePiece, filler_depth
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    not_shown,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, length, meets
+from slabwright.plan.things import Face, filler_depth
+from slabwright.rulebook.kit import *
 
 TITLE = "Filler as deep as the slab at every fixed face"
 LIMITS = (
@@ -61,12 +42,50 @@ WORKED = (
 )  # fmt: skip
 
 
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The depth of filler at each face; filler without a depth is shown as none while other faces have one."""
+    faces = list(_faces(plan))
+    if not faces:
+        if not plan.design.edges:
+            beside = "edges: what stands beside each run of the outline, such as {run: [A, B], beside: building}"
+            not_shown(beside, place=plan.place("edges", "outline"))
+        tied = any(piece.fixed_face for piece in plan.edges.pieces)
+        does_not_apply("every fixed face is tied on purpose" if tied else "nothing rigid stands beside the slab")
+    if all(filler_depth(one.filler, one.thickness) is None for one in faces):
+        not_shown("edges, isolation, depth: how deep the filler goes, such as full", place=faces[0].at.place)
+    for one in faces:
+        yield _judged(one, limits.part_of_thickness_at_least)
+
+
+def _judged(face: Face, limit: InForce) -> Conclusion:
+    at, known = face.at, filler_depth(face.filler, face.thickness)
+    asked, shown = depth(limit.value.si * face.thickness), depth(known or 0.0)
+    more = depth(short_by(limit.value.si, face.thickness, shown.si))
+    told = "no filler stands between the slab and {face}"
+    if known is None:
+        told = "no depth is written for the filler at {face}"
+    elif known:
+        told = "the filler at {face} stops short of the bottom of the slab"
+    elif _drawn(face.filler):
+        told = "a cut is drawn at {face} in place of filler"
+    deep = words("set filler {asked} deep at {face}, over {run}", asked=asked, face=at.name, run=length(face.length))
+    if known:
+        deep = words(deep.template + ": {more} more", **deep.values, more=more)
+    return compare(
+        at, shown, limit, asked=asked,
+        says=lambda: words(told, face=at.name),
+        working=lambda: step("short by", "thickness - depth of filler",
+                             words("{asked} - {shown}", asked=asked, shown=shown), more),
+        remedy=lambda: fill(at.place.path, face.filler, deep),
+    )  # fmt: skip
+
+
 def _drawn(filler: Isolation | None) -> bool:
     return filler is not None and filler.material != "none"
 
 
-def _faces(plan: Plan) -> Iterator[tuple[Spot, Isolation | None, float, float]]:
-    """Spot, filler, greatest thickness (m) and length (m) of each face that wants filler or has it drawn."""
+def _faces(plan: Plan) -> Iterator[Face]:
+    """Each face that wants filler or has it drawn."""
     runs: dict[tuple[object, str], list[EdgePiece]] = {}
     for piece in plan.edges.pieces:
         if (piece.fixed_face or _drawn(piece.isolation)) and not (piece.edge and piece.edge.tied):
@@ -74,48 +93,9 @@ def _faces(plan: Plan) -> Iterator[tuple[Spot, Isolation | None, float, float]]:
     for pieces in runs.values():
         thickest = max(pieces, key=lambda piece: plan.thickness.along(piece.line))
         thickness = plan.thickness.along(thickest.line)
-        yield spot(thickest), thickest.isolation, thickness, sum(piece.length for piece in pieces)
+        yield Face(spot(thickest), thickest.isolation, thickness, sum(piece.length for piece in pieces))
     for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True):
         if opening.holds in RIGID or _drawn(opening.isolation):
             xy = tuple((float(x), float(y)) for x, y in (*ring.xy, ring.xy[0]))
             at = Spot(f"the rim of {opening.name}", opening.place, xy)
-            yield at, opening.isolation, max(plan.thickness.at(point) for point in xy), float(ring.length)
-
-
-def relevant(plan: Plan) -> Relevance:
-    """A fixed face is there, and it can be told whether filler is."""
-    faces = list(_faces(plan))
-    if any(filler_depth(filler, thickness) is not None for _, filler, thickness, _ in faces):
-        return APPLIES
-    if faces:
-        return not_shown("edges, isolation, depth: how deep the filler goes, such as full", place=faces[0][0].place)
-    if not plan.design.edges:
-        beside = "edges: what stands beside each run of the outline, such as {run: [A, B], beside: building}"
-        return not_shown(beside, place=plan.place("edges", "outline"))
-    tied = any(piece.fixed_face for piece in plan.edges.pieces)
-    return does_not_apply("every fixed face is tied on purpose" if tied else "nothing rigid stands beside the slab")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The depth of filler at each face; filler without a depth is shown as none while other faces have one."""
-    limit = limits.part_of_thickness_at_least
-    for at, filler, thickness, run in _faces(plan):
-        known, asked = filler_depth(filler, thickness), depth(limit.value.si * thickness)
-        shown = depth(known or 0.0)
-        if meets(shown.si, asked.si, "least"):
-            yield Margin(at, shown, limit, asked)
-            continue
-        says = "no filler stands between the slab and {face}"
-        if known is None:
-            says = "no depth is written for the filler at {face}"
-        elif known:
-            says = "the filler at {face} stops short of the bottom of the slab"
-        elif _drawn(filler):
-            says = "a cut is drawn at {face} in place of filler"
-        more = depth(short_by(limit.value.si, thickness, shown.si))
-        numbers = words("{asked} - {shown}", asked=asked, shown=shown)
-        write, given = "set filler {asked} deep at {face}, over {run}", {"asked": asked, "run": length(run)}
-        write, given = (write + ": {more} more", {**given, "more": more}) if known else (write, given)
-        to_pass = words(write, face=at.name, **given)
-        working = step("short by", "thickness - depth of filler", numbers, more)
-        yield Finding(at, words(says, face=at.name), shown, limit, (working,), to_pass, asked)
+            yield Face(at, opening.isolation, max(plan.thickness.at(point) for point in xy), float(ring.length))

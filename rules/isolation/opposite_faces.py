@@ -18,29 +18,12 @@ How to put it right
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from functools import partial
 
 from slabwright.formulas.isolation import faces_to_isolate, is_full_depth
 from slabwright.geometry.shape.sides import facing_sides
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import EdgePiece, filler_depth
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Worked,
-    does_not_apply,
-    not_shown,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, length, meets
+from slabwright.plan.things import filler_depth
+from slabwright.rulebook.kit import *
 
 TITLE = "Room to move between opposite faces"
 LIMITS = (
@@ -55,6 +38,42 @@ WORKED = tuple(
 NO_SIDE = 0.3048  # m, 1 ft: less face than this in all makes no side
 
 
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """Isolated sides against those that must be; the shorter bare side is named first."""
+    every = _sides(plan)
+    if not ((every[0] and every[2]) or (every[1] and every[3])):
+        if not plan.design.edges:
+            beside = "edges: what stands beside each run of the outline, such as {run: [A, B], beside: building}"
+            not_shown(beside, place=plan.place("edges", "outline"))
+        does_not_apply("no two fixed faces stand opposite each other")
+    sides = [side for side in every if side]
+    bare = [[piece for piece in side if not _free(plan, piece)] for side in sides]
+    bare = sorted((side for side in bare if side), key=lambda side: sum(piece.length for piece in side))
+    limit = limits.part_isolated_at_least
+    asked = count(math.ceil(limit.value.si * faces_to_isolate(len(sides)) - 1e-9))
+    isolated = count(len(sides) - len(bare))
+    wanted = [piece for side in bare[: max(0, round(asked.si - isolated.si))] for piece in side]
+    yield compare(
+        spot(max(wanted, key=lambda piece: piece.length) if wanted else sides[0][0]), isolated, limit, asked=asked,
+        says=lambda: words("the slab is held on {n} sides and has no way to move between them", n=count(len(sides))),
+        working=lambda: step("isolated sides", "fixed sides - bare sides",
+                             words("{n} - {m}", n=count(len(sides)), m=count(len(bare))), isolated),
+        remedy=lambda: _freed(wanted),
+    )  # fmt: skip
+
+
+def _freed(pieces: Sequence[EdgePiece]) -> Remedy:
+    """Filler along some faces, and the ties there dropped."""
+    names = ", ".join(dict.fromkeys(piece.name for piece in pieces))
+    run = length(sum(piece.length for piece in pieces))
+    says = words("set full-depth filler at {names}: {run} of it", names=names, run=run)
+    edges = {piece.place.path: piece for piece in pieces}
+    return together(
+        *(fill(path, piece.isolation, says) for path, piece in edges.items()),
+        *(drop(f"{path}.tied", says) for path, piece in edges.items() if piece.edge and piece.edge.tied), says=says,
+    )  # fmt: skip
+
+
 def _sides(plan: Plan) -> list[list[EdgePiece]]:
     """Fixed faces by the side they look to, round the slab."""
     pieces = [piece for piece in plan.edges.pieces if piece.fixed_face]
@@ -67,40 +86,3 @@ def _free(plan: Plan, piece: EdgePiece) -> bool:
     deep = filler_depth(piece.isolation, thickness)
     tied = piece.edge is not None and piece.edge.tied
     return not tied and (deep is None or is_full_depth(deep, thickness))
-
-
-def relevant(plan: Plan) -> Relevance:
-    """Two fixed sides stand opposite each other."""
-    sides = _sides(plan)
-    if (sides[0] and sides[2]) or (sides[1] and sides[3]):
-        return APPLIES
-    if not plan.design.edges:
-        beside = "edges: what stands beside each run of the outline, such as {run: [A, B], beside: building}"
-        return not_shown(beside, place=plan.place("edges", "outline"))
-    return does_not_apply("no two fixed faces stand opposite each other")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """Isolated sides against those that must be; the shorter bare side is named first."""
-    sides = [side for side in _sides(plan) if side]
-    bare = [[piece for piece in side if not _free(plan, piece)] for side in sides]
-    bare = sorted((side for side in bare if side), key=lambda side: sum(piece.length for piece in side))
-    limit = limits.part_isolated_at_least
-    asked = count(math.ceil(limit.value.si * faces_to_isolate(len(sides)) - 1e-9))
-    isolated = count(len(sides) - len(bare))
-    if meets(isolated.si, asked.si, "least"):
-        yield Margin(spot(sides[0][0]), isolated, limit, asked)
-        return
-    wanted = [piece for side in bare[: round(asked.si - isolated.si)] for piece in side]
-    names = ", ".join(dict.fromkeys(piece.name for piece in wanted))
-    run = length(sum(piece.length for piece in wanted))
-    numbers = words("{n} - {m}", n=count(len(sides)), m=count(len(bare)))
-    yield Finding(
-        at=spot(max(wanted, key=lambda piece: piece.length)),
-        says=words("the slab is held on {n} sides and has no way to move between them", n=count(len(sides))),
-        shown=isolated,
-        limit=limit,
-        working=(step("isolated sides", "fixed sides - bare sides", numbers, isolated),),
-        to_pass=words("set full-depth filler at {names}: {run} of it", names=names, run=run),
-        asked=asked,
-    )

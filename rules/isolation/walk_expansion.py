@@ -18,27 +18,13 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
 from functools import partial
 
 from slabwright.formulas.joints import bays
 from slabwright.formulas.units import FOOT
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, length
+from slabwright.geometry.joints.bays import cuts
+from slabwright.rulebook.kit import *
 
 TITLE = "Filler across a long walk"
 LIMITS = (
@@ -54,24 +40,45 @@ WORKED = tuple(
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The slab is a walk."""
-    return APPLIES if plan.design.use == "walk" else does_not_apply("the slab is not a walk")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The long side of each stretch."""
+    if plan.design.use != "walk":
+        does_not_apply("the slab is not a walk")
     limit, whole = limits.stretch_at_most, len(plan.panels.stretches) == 1
     for number, stretch in enumerate(plan.panels.stretches, 1):
         name = "the walk" if whole else f"stretch {number} of the walk"
         ring = tuple((float(x), float(y)) for x, y in stretch.polygon.exterior.coords)
-        at, side = Spot(name, plan.place("joints", "outline"), ring), length(stretch.long_side)
-        if limit.met(side):
-            yield Margin(at, side, limit)
-            continue
-        n = count(bays(side.si, limit.value.si))
-        bay = length(side.si / n.si)
-        working = step("each stretch", "length / stretches", words("{side} / {n}", side=side, n=n), bay)
-        says = words("{walk} has no room to grow in the heat", walk=at.name)
-        to_pass = words("set filler all through the joints that part it into {n} stretches of {bay}", n=n, bay=bay)
-        yield Finding(at, says, side, limit, (working,), to_pass)
+        side = length(stretch.long_side)
+        n = bays(side.si, limit.value.si)
+        yield compare(
+            plan.spot(name, "joints", "outline", shape=ring), side, limit,
+            says=lambda: words("{walk} has no room to grow in the heat", walk=name),
+            working=lambda: step("each stretch", "length / stretches", words("{side} / {n}", side=side, n=count(n)),
+                                 length(side.si / n)),
+            remedy=lambda: [_parted(plan, ring, parts, side.si) for parts in (n, n + 1)],
+        )  # fmt: skip
+
+
+def _parted(plan: Plan, ring: Sequence[XY], n: int, side: float) -> Remedy:
+    """Filler through the joints that part a stretch into ``n`` most evenly, or new ones where none is near.
+
+    ``ring`` is the outline of the stretch and ``side`` its length, m.
+    """
+    says = words("set filler all through the joints that part it into {n} stretches of {bay}", n=count(n),
+                 bay=length(side / n))  # fmt: skip
+    across = [joint for joint in plan.joints.all if joint.counts and all(end.meets == "edge" for end in joint.ends)]
+    fills: list[Remedy] = []
+    new: list[tuple[XY, XY]] = []
+    for line in cuts(ring, n):
+        near = [joint for joint in across if math.dist(_middle(joint.line), _middle(line)) <= side / n / 4]
+        if near:
+            joint = min(near, key=lambda one: math.dist(_middle(one.line), _middle(line))).joint
+            fills.append(fill(joint.place.path, joint.isolation, says))
+        else:
+            new.append(line)
+    return together(*fills, new_joints(plan, new, says, "{material: foam, depth: full}"), says=says)
+
+
+def _middle(line: Sequence[XY]) -> XY:
+    (x0, y0), (x1, y1) = line[0], line[-1]
+    return (x0 + x1) / 2, (y0 + y1) / 2

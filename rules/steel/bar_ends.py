@@ -16,12 +16,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, Spot, does_not_apply
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth
+from slabwright.rulebook.kit import *
 
 TITLE = "Bars that end just short of the edge"
 LIMITS = (
@@ -33,30 +28,23 @@ LIMITS = (
 WORKED = ()
 
 
-def relevant(plan: Plan) -> Relevance:
-    """There are bars, and it is said where they end."""
-    steel = plan.design.reinforcement
-    if steel is None or steel.bars is None:
-        return does_not_apply("there are no bars")
-    return APPLIES if steel.bars.ends_short else does_not_apply("the file does not say where the bars end")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Too near, or too far."""
     steel, least, most = plan.design.reinforcement, limits.short_at_least, limits.short_at_most
-    if steel is None or steel.bars is None or steel.bars.ends_short is None:
-        return
-    at, shown = Spot("the bars", steel.bars.place), steel.bars.ends_short
-    if not least.met(shown):
-        more = depth(least.value.si - shown.si)
-        says = words("the bars end so near the edge that they can rust")
-        to_pass = words("end the bars {write} short of the edge: {more} more", write=least.value, more=more)
-        yield Finding(at, says, shown, least, (), to_pass)
-    elif not most.met(shown):
-        less = depth(shown.si - most.value.si)
-        says = words("a strip along the edge has no steel")
-        to_pass = words("end the bars {write} short of the edge: {more} less", write=most.value, more=less)
-        yield Finding(at, says, shown, most, (), to_pass)
-    else:
-        yield Margin(at, shown, least)
-        yield Margin(at, shown, most)
+    if steel is None or steel.bars is None:
+        does_not_apply("there are no bars")
+    if steel.bars.ends_short is None:
+        does_not_apply("the file does not say where the bars end")
+    at, shown, path = Spot("the bars", steel.bars.place), steel.bars.ends_short, f"{steel.bars.place.path}.ends_short"
+    yield compare(
+        at, shown, least,
+        says=lambda: words("the bars end so near the edge that they can rust"),
+        remedy=lambda: write(path, least.value, words("end the bars {write} short of the edge: {more} more",
+                                                      write=least.value, more=depth(least.value.si - shown.si))),
+    )  # fmt: skip
+    yield compare(
+        at, shown, most,
+        says=lambda: words("a strip along the edge has no steel"),
+        remedy=lambda: write(path, most.value, words("end the bars {write} short of the edge: {less} less",
+                                                     write=most.value, less=depth(shown.si - most.value.si))),
+    )  # fmt: skip

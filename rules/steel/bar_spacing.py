@@ -19,26 +19,10 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas.bars import bar
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, meets
+from slabwright.rulebook.kit import *
 
 TITLE = "Bars close enough, and thin enough"
 LIMITS = (
@@ -68,51 +52,48 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """There are bars."""
-    steel = plan.design.reinforcement
-    return APPLIES if steel and steel.bars else does_not_apply("there are no bars")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Spacing, then size."""
-    steel, t, metric = plan.design.reinforcement, plan.thickness.design, plan.system == "metric"
+    steel, t = plan.design.reinforcement, plan.thickness.design
     if steel is None or steel.bars is None:
-        return
-    bars, at, fine = steel.bars, Spot("the bars", steel.bars.place), 0.01 if metric else INCH / 2
-    by_slab, cap = limits.thicknesses_apart_at_most, limits.apart_at_most
+        does_not_apply("there are no bars")
+    bars, by_slab, cap = steel.bars, limits.thicknesses_apart_at_most, limits.apart_at_most
+    at, path = Spot("the bars", bars.place), bars.place.path
     asked = depth(most_apart(by_slab.value.si, t, cap.value.si))
-    limit = cap if meets(cap.value.si, asked.si, "most") else by_slab
-    if meets(bars.spacing.si, asked.si, "most"):
-        yield Margin(at, bars.spacing, limit, asked)
-    else:
-        numbers = words("{n} x {t}, at most {cap}", n=by_slab.value, t=depth(t), cap=cap.value)
-        working = step("most apart", "so many thicknesses, capped", numbers, asked)
-        to_pass = words("lay the bars {write} apart", write=depth(_down(asked.si, fine)))
-        says = words("cracks open up between bars so far apart")
-        yield Finding(at, says, bars.spacing, limit, (working,), to_pass, asked)
+    closer = _laid_out(plan, asked.si)
+    yield compare(
+        at, bars.spacing, cap if meets(cap.value.si, asked.si, "most") else by_slab, asked=asked,
+        says=lambda: words("cracks open up between bars so far apart"),
+        working=lambda: step("most apart", "so many thicknesses, capped",
+                             words("{n} x {t}, at most {cap}", n=by_slab.value, t=depth(t), cap=cap.value), asked),
+        remedy=lambda: write(f"{path}.spacing", closer, words("lay the bars {write} apart", write=closer)),
+    )  # fmt: skip
     if meets(t, THICK, "least"):
         return
     thin = not meets(t, THIN, "least")
     limit, size = limits.bar_in_thin_slab_at_most if thin else limits.bar_in_thick_slab_at_most, bars.size
-    if limit.met(size.diameter):
-        yield Margin(at, depth(size.diameter), limit)
-        return
     name = next(one for one in THINNER[thin] if one[-1] == size.name[-1] or one[0] == size.name[0] == "#")
     same = depth(bars.spacing.si * bar(name).area / size.area)
-    thinner, area = (_area(one, bar(one).area, metric) for one in (name, size.name))
-    numbers = words("{s} x {a} / {b}", s=bars.spacing, a=thinner, b=area)
-    working = step("spacing for as much steel", "spacing x area of the thinner bar / area", numbers, same)
-    to_pass = words("lay {name} bars {write} apart", name=name, write=depth(_down(min(same.si, asked.si), fine)))
-    says = words("{name} bars are thick for a slab of {t}", name=size.name, t=depth(t))
-    yield Finding(at, says, depth(size.diameter), limit, (working,), to_pass)
+    apart = _laid_out(plan, min(same.si, asked.si))
+    says = words("lay {name} bars {write} apart", name=name, write=apart)
+    yield compare(
+        at, depth(size.diameter), limit,
+        says=lambda: words("{name} bars are thick for a slab of {t}", name=size.name, t=depth(t)),
+        working=lambda: step(
+            "spacing for as much steel", "spacing x area of the thinner bar / area",
+            words("{s} x {a} / {b}", s=bars.spacing, a=_area(plan, name, bar(name).area),
+                  b=_area(plan, size.name, size.area)), same),
+        remedy=lambda: together(write(f"{path}.size", name if name[-1].isalpha() else f"'{name}'", says),
+                                write(f"{path}.spacing", apart, says), says=says),
+    )  # fmt: skip
 
 
-def _down(metres: float, fine: float) -> float:
-    """A spacing in m, rounded down to what bars are laid out by."""
-    return math.floor(metres / fine + 1e-6) * fine
+def _laid_out(plan: Plan, metres: float) -> Amount:
+    """A spacing, rounded down to what bars are laid out by."""
+    fine = 0.01 if plan.system == "metric" else INCH / 2
+    return depth(math.floor(metres / fine + 1e-6) * fine)
 
 
-def _area(name: str, area: float, metric: bool) -> str:
+def _area(plan: Plan, name: str, area: float) -> str:
     """The area of a bar (m2) as tables print it."""
-    return f"{area * 1e6:.5g} mm2" if metric or name[0] != "#" else f"{area / INCH**2:.2f} in2"
+    return f"{area * 1e6:.5g} mm2" if plan.system == "metric" or name[0] != "#" else f"{area / INCH**2:.2f} in2"

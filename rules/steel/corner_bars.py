@@ -17,12 +17,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, Spot, does_not_apply
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count
+from slabwright.rulebook.kit import *
 
 TITLE = "Corner bars that reach"
 LIMITS = (
@@ -33,27 +28,24 @@ LIMITS = (
 WORKED = ()
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Corner bars are drawn."""
-    steel = plan.design.reinforcement
-    return APPLIES if steel and steel.corner_bars else does_not_apply("no corner bars are drawn")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Number, then length, of each set of bars."""
     steel = plan.design.reinforcement
-    for one in steel.corner_bars if steel else ():
+    if steel is None or not steel.corner_bars:
+        does_not_apply("no corner bars are drawn")
+    number, long = limits.bars_at_least, limits.length_at_least
+    for one in steel.corner_bars:
         corners = " and ".join(plan.shape.name_at((point.x, point.y)) for point in one.at)
         at = Spot(f"the bars at {corners}", one.place, tuple((point.x, point.y) for point in one.at))
-        if limits.bars_at_least.met(float(one.count)):
-            yield Margin(at, count(one.count), limits.bars_at_least)
-        else:
-            says = words("a single bar leaves the crack at {corners} open at the top", corners=corners)
-            to_pass = words("lay {write} bars at {corners}", write=limits.bars_at_least.value, corners=corners)
-            yield Finding(at, says, count(one.count), limits.bars_at_least, (), to_pass)
-        if limits.length_at_least.met(one.length):
-            yield Margin(at, one.length, limits.length_at_least)
-        else:
-            says = words("{bars} are too short to hold anything", bars=at.name)
-            to_pass = words("make {bars} {write} long", bars=at.name, write=limits.length_at_least.value)
-            yield Finding(at, says, one.length, limits.length_at_least, (), to_pass)
+        yield compare(
+            at, count(one.count), number,
+            says=lambda: words("a single bar leaves the crack at {corners} open at the top", corners=corners),
+            remedy=lambda: write(f"{one.place.path}.count", number.value, words(
+                "lay {write} bars at {corners}", write=number.value, corners=corners)),
+        )  # fmt: skip
+        yield compare(
+            at, one.length, long,
+            says=lambda: words("{bars} are too short to hold anything", bars=at.name),
+            remedy=lambda: write(f"{one.place.path}.length", long.value, words(
+                "make {bars} {write} long", bars=at.name, write=long.value)),
+        )  # fmt: skip

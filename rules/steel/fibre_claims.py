@@ -19,12 +19,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import APPLIES, Cite, Finding, Limit, Limits, Margin, Relevance, Spot, does_not_apply
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, unit_weight
+from slabwright.rulebook.kit import *
 
 TITLE = "Fibre for what fibre does"
 LIMITS = (
@@ -43,34 +38,25 @@ LOST = {
 }
 
 
-def relevant(plan: Plan) -> Relevance:
-    """There is fibre."""
-    steel = plan.design.reinforcement
-    return APPLIES if steel and steel.fibre else does_not_apply("no fibre is written (reinforcement.fibre)")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """What it is to save, then how much of it there is."""
     steel = plan.design.reinforcement
     if steel is None or steel.fibre is None:
-        return
-    fibre, at = steel.fibre, Spot("the fibre", steel.fibre.place)
-    fine, saved = fibre.kind == "micro synthetic", count(1 if fibre.in_place_of else 0)
-    limit = limits.saved_by_fine_at_most if fine else limits.saved_by_coarse_at_most
-    if limit.met(saved) or fibre.in_place_of is None:
-        yield Margin(at, saved, limit)
-    else:
-        what = fibre.in_place_of
-        nobody = words("nobody has worked out whether the fibre can stand in for {saved} here", saved=what)
-        says = words(LOST[what]) if fine else nobody
-        to_pass = words("draw the {saved} as if there were no fibre, and leave in_place_of out", saved=what)
-        yield Finding(at, says, saved, limit, (), to_pass)
-    if not fine:
-        return
-    least = limits.dose_at_least
-    if least.met(fibre.dose):
-        yield Margin(at, fibre.dose, least)
-        return
-    more = unit_weight(least.value.si - fibre.dose.si)
-    says = words("so little fibre does not hold the fresh concrete together")
-    yield Finding(at, says, fibre.dose, least, (), words("order {write}: {more} more", write=least.value, more=more))
+        does_not_apply("no fibre is written (reinforcement.fibre)")
+    fibre, what = steel.fibre, steel.fibre.in_place_of or ""
+    fine, least = fibre.kind == "micro synthetic", limits.dose_at_least
+    yield compare(
+        Spot("the fibre", fibre.place), count(1 if what else 0),
+        limits.saved_by_fine_at_most if fine else limits.saved_by_coarse_at_most,
+        says=lambda: words(LOST[what]) if fine else words(
+            "nobody has worked out whether the fibre can stand in for {saved} here", saved=what),
+        remedy=lambda: drop(f"{fibre.place.path}.in_place_of", words(
+            "draw the {saved} as if there were no fibre, and leave in_place_of out", saved=what)),
+    )  # fmt: skip
+    if fine:
+        yield compare(
+            Spot("the fibre", fibre.place), fibre.dose, least,
+            says=lambda: words("so little fibre does not hold the fresh concrete together"),
+            remedy=lambda: write(f"{fibre.place.path}.dose", least.value, words(
+                "order {write}: {more} more", write=least.value, more=unit_weight(least.value.si - fibre.dose.si))),
+        )  # fmt: skip

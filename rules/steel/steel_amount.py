@@ -20,28 +20,12 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.design.model import Bars, Mesh
-from slabwright.formulas.steel import drag_steel, drag_stress, slab_weight, steel_area
+from slabwright.formulas.steel import drag_steel, drag_stress, slab_weight
+from slabwright.formulas.steel import steel_area as steel_per_width
 from slabwright.formulas.units import FOOT, IN2_PER_FT, INCH, PSI
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, length, meets, ratio, stress
-from slabwright.units.quantity import steel_area as area_of
+from slabwright.rulebook.kit import *
 
 TITLE = "Steel enough to hold its cracks"
 LIMITS = (
@@ -57,50 +41,53 @@ def asked_for(run: float, thickness: float, yield_strength: float) -> float:
 
 
 WORKED = (
-    Worked("24 ft of 8 in slab, Grade 60", area_of(0.045 * IN2_PER_FT),
+    Worked("24 ft of 8 in slab, Grade 60", steel_area(0.045 * IN2_PER_FT),
            lambda: asked_for(24 * FOOT, 8 * INCH, 60000 * PSI), 0.0005 * IN2_PER_FT, Cite("crsi-slab-example"),
            "re-drag-24ft"),
-    Worked("the same in mesh", area_of(0.042 * IN2_PER_FT), lambda: asked_for(24 * FOOT, 8 * INCH, 65000 * PSI),
+    Worked("the same in mesh", steel_area(0.042 * IN2_PER_FT), lambda: asked_for(24 * FOOT, 8 * INCH, 65000 * PSI),
            0.0005 * IN2_PER_FT, Cite("crsi-slab-example"), "re-drag-24ft-mesh"),
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """There are bars or mesh."""
-    steel = plan.design.reinforcement
-    return APPLIES if steel and steel.mats else does_not_apply("there are no bars and no mesh")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each mat by itself."""
-    steel, t = plan.design.reinforcement, depth(plan.thickness.design)
-    for name, mat, _ in steel.mats if steel else ():
-        yield _judged(plan, limits, Spot(f"the {name}", mat.place), mat, t.si)
+    steel, limit = plan.design.reinforcement, limits.part_of_drag_at_least
+    if steel is None or not steel.mats:
+        does_not_apply("there are no bars and no mesh")
+    t = depth(plan.thickness.design)
+    for name, mat, _ in steel.mats:
+        parts = plan.panels.all if mat.at_joints == "stop" else plan.panels.stretches
+        run = length(max(part.long_side for part in parts))
+        strength, has = _strength(mat), _steel(mat)
+        asked = steel_area(limit.value.si * asked_for(run.si, t.si, strength.si))
+        yield compare(
+            Spot(f"the {name}", mat.place), has, limit, asked=asked,
+            says=lambda: words("{mat} cannot drag {run} of slab together", mat=f"the {name}", run=run),
+            working=lambda: (
+                step("steel for the drag", "1.5 L w / (2 fs)", words("{l} of {t}, fy {fy}", l=run, t=t, fy=strength),
+                     steel_area(asked.si / limit.value.si)),
+                step("part of it", "steel there is / steel asked", words("{h} / {a}", h=has, a=asked),
+                     ratio(has.si / asked.si)),
+            ),
+            remedy=lambda: _closer(plan, mat, asked.si / has.si),
+            decide=lambda: words("lay mesh of {asked} or more", asked=asked),
+        )  # fmt: skip
 
 
-def _judged(plan: Plan, limits: Limits, at: Spot, mat: Bars | Mesh, t: float) -> Finding | Margin:
-    limit = limits.part_of_drag_at_least
-    parts = plan.panels.all if mat.at_joints == "stop" else plan.panels.stretches
-    run = length(max(part.long_side for part in parts))
+def _strength(mat: Bars | Mesh) -> Amount:
     if isinstance(mat, Bars):
-        strength = mat.yield_strength.si if mat.yield_strength else GRADE_60
-        has = area_of(steel_area(mat.size.area, mat.spacing.si))
-    else:
-        strength, has = WIRE, area_of(mat.area_per_width)
-    asked = area_of(limit.value.si * asked_for(run.si, t, strength))
-    if meets(has.si, asked.si, "least"):
-        return Margin(at, has, limit, asked)
-    given = words("{l} of {t}, fy {fy}", l=run, t=depth(t), fy=stress(strength))
-    working = (
-        step("steel for the drag", "1.5 L w / (2 fs)", given, area_of(asked.si / limit.value.si)),
-        step(
-            "part of it", "steel there is / steel asked", words("{h} / {a}", h=has, a=asked), ratio(has.si / asked.si)
-        ),
-    )
-    says = words("{mat} cannot drag {run} of slab together", mat=at.name, run=run)
-    to_pass = words("lay mesh of {asked} or more", asked=asked)
-    if isinstance(mat, Bars):
-        fine = 0.01 if plan.system == "metric" else INCH / 2
-        write = depth(math.floor(mat.spacing.si * has.si / asked.si / fine + 1e-6) * fine)
-        to_pass = words("lay the bars {write} apart", write=write)
-    return Finding(at, says, has, limit, working, to_pass, asked)
+        return stress(mat.yield_strength.si if mat.yield_strength else GRADE_60)
+    return stress(WIRE)
+
+
+def _steel(mat: Bars | Mesh) -> Amount:
+    return steel_area(steel_per_width(mat.size.area, mat.spacing.si) if isinstance(mat, Bars) else mat.area_per_width)
+
+
+def _closer(plan: Plan, mat: Bars | Mesh, times: float) -> list[Remedy]:
+    """Bars so close that there is ``times`` as much steel; a sheet is chosen by a person."""
+    if not isinstance(mat, Bars):
+        return []
+    fine = 0.01 if plan.system == "metric" else INCH / 2
+    apart = depth(math.floor(mat.spacing.si / times / fine + 1e-6) * fine)
+    return [write(f"{mat.place.path}.spacing", apart, words("lay the bars {write} apart", write=apart))]

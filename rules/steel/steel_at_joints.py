@@ -18,25 +18,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedJoint
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, length, share
+from slabwright.rulebook.kit import *
 
 TITLE = "Steel that lets joints open"
 LIMITS = (
@@ -48,37 +30,26 @@ CRACKED = ("saw cut", "early saw cut", "tooled groove", "formed strip")
 THROUGH = {"stop": 0.0, "half through": 0.5, "run through": 1.0}
 
 
-def _joints(plan: Plan) -> list[PlannedJoint]:
-    return [joint for joint in plan.joints.all if joint.joint.kind in CRACKED]
-
-
-def relevant(plan: Plan) -> Relevance:
-    """There is steel, a joint meant to crack, and the file says what the one does at the other."""
-    steel = plan.design.reinforcement
-    if steel is None or not steel.mats:
-        return does_not_apply("there are no bars and no mesh")
-    if not _joints(plan):
-        return does_not_apply("no joints are drawn that are meant to crack")
-    if any(mat.at_joints for _, mat, _ in steel.mats):
-        return APPLIES
-    path = f"reinforcement.{steel.mats[0][0]}"
-    return not_shown(f"{path}.at_joints: what the steel does at joints, such as stop", place=plan.place(path))
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each mat of which it is said what it does at joints."""
     steel, limit = plan.design.reinforcement, limits.part_through_at_most
-    for name, mat, _ in steel.mats if steel else ():
-        if mat.at_joints is None:
-            continue
-        at, through = Spot(f"the {name}", mat.place), share(THROUGH[mat.at_joints])
-        if limit.met(through):
-            yield Margin(at, through, limit)
-            continue
-        joints = _joints(plan)
-        run = length(sum(joint.length for joint in joints))
-        says = words("with {mat} through them the joints are as strong as the slab beside them", mat=at.name)
-        numbers = words("{n} of them", n=len(joints))
-        working = step("joints it goes through", "length of all joints meant to crack", numbers, run)
-        to_pass = words("stop {mat} at the joints, {run} in all, and write at_joints: stop", mat=at.name, run=run)
-        yield Finding(at, says, through, limit, (working,), to_pass)
+    if steel is None or not steel.mats:
+        does_not_apply("there are no bars and no mesh")
+    joints = [joint for joint in plan.joints.all if joint.joint.kind in CRACKED]
+    if not joints:
+        does_not_apply("no joints are drawn that are meant to crack")
+    if not any(mat.at_joints for _, mat, _ in steel.mats):
+        plan.given(f"reinforcement.{steel.mats[0][0]}.at_joints")
+    run = length(sum(joint.length for joint in joints))
+    for name, mat, _ in steel.mats:
+        if mat.at_joints:
+            at = Spot(f"the {name}", mat.place)
+            yield compare(
+                at, share(THROUGH[mat.at_joints]), limit,
+                says=lambda: words("with {mat} through them the joints are as strong as the slab beside them",
+                                   mat=at.name),
+                working=lambda: step("joints it goes through", "length of all joints meant to crack",
+                                     words("{n} of them", n=len(joints)), run),
+                remedy=lambda: write(f"{mat.place.path}.at_joints", "stop", words(
+                    "stop {mat} at the joints, {run} in all, and write at_joints: stop", mat=at.name, run=run)),
+            )  # fmt: skip

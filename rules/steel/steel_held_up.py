@@ -21,26 +21,9 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.design.model import Bars, Mesh
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, area, count, length, share
+from slabwright.rulebook.kit import *
 
 TITLE = "Steel held up while the concrete is placed"
 LIMITS = (
@@ -53,41 +36,44 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 ON_NOTHING = (None, "nothing", "hooked up by hand")
+NOT_HELD = {
+    "nothing": "nothing holds {mat} up",
+    "hooked up by hand": "{mat} hooked up by hand will sink back as soon as somebody steps there",
+}
 
 
-def relevant(plan: Plan) -> Relevance:
-    """There are bars or mesh."""
-    steel = plan.design.reinforcement
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """Each mat by itself: whether it stands on something, then how far apart its supports are."""
+    steel, held = plan.design.reinforcement, limits.held_part_at_least
     if steel is None:
         add = "reinforcement: the steel in the slab, such as {mesh: {style: {6x6 W2.9|SL72}, held_by: chairs}}, or none"
-        return not_shown(add, place=plan.place("reinforcement", "thickness"))
-    return APPLIES if steel.mats else does_not_apply("there are no bars and no mesh")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """Each mat by itself."""
-    steel = plan.design.reinforcement
-    for name, mat, _ in steel.mats if steel else ():
+        not_shown(add, place=plan.place("reinforcement", "thickness"))
+    if not steel.mats:
+        does_not_apply("there are no bars and no mesh")
+    for name, mat, _ in steel.mats:
         apart = limits.bar_supports_at_most if name == "bars" else limits.mesh_supports_at_most
-        yield _judged(plan, limits, f"the {name}", mat, apart)
+        at, stands = Spot(f"the {name}", mat.place), mat.held_by not in ON_NOTHING
+        n = count(math.ceil(plan.shape.area / apart.value.si**2))
+        numbers = words("{a} / ({s} x {s})", a=area(plan.shape.area), s=length(apart.value.si))
+        supports = step("supports", "area / (distance x distance)", numbers, n)
+        if not stands or mat.support_spacing is None:
+            says = NOT_HELD.get(mat.held_by or "", "the file does not say what holds {mat} up")
+            yield compare(
+                at, share(1 if stands else 0), held,
+                says=lambda: words(says, mat=at.name),
+                working=lambda: supports,
+                remedy=lambda: _on_chairs(mat, at.name, apart.value, n),
+            )  # fmt: skip
+        else:
+            yield compare(
+                at, mat.support_spacing, apart,
+                says=lambda: words("supports so far apart let {mat} sag between them", mat=at.name),
+                working=lambda: supports,
+                remedy=lambda: _on_chairs(mat, at.name, apart.value, n),
+            )  # fmt: skip
 
 
-def _judged(plan: Plan, limits: Limits, name: str, mat: Bars | Mesh, apart: InForce) -> Finding | Margin:
-    at, held = Spot(name, mat.place), share(0 if mat.held_by in ON_NOTHING else 1)
-    n = count(math.ceil(plan.shape.area / apart.value.si**2))
-    numbers = words("{a} / ({s} x {s})", a=area(plan.shape.area), s=length(apart.value.si))
-    working = (step("supports", "area / (distance x distance)", numbers, n),)
-    to_pass = words("set {mat} on chairs every {s} both ways, about {n} of them", mat=name, s=apart.value, n=n)
-    if not limits.held_part_at_least.met(held):
-        says = "the file does not say what holds {mat} up"
-        if mat.held_by == "nothing":
-            says = "nothing holds {mat} up"
-        elif mat.held_by:
-            says = "{mat} hooked up by hand will sink back as soon as somebody steps there"
-        return Finding(at, words(says, mat=name), held, limits.held_part_at_least, working, to_pass)
-    if mat.support_spacing is None:
-        return Margin(at, held, limits.held_part_at_least)
-    if apart.met(mat.support_spacing):
-        return Margin(at, mat.support_spacing, apart)
-    says = "supports so far apart let {mat} sag between them"
-    return Finding(at, words(says, mat=name), mat.support_spacing, apart, working, to_pass)
+def _on_chairs(mat: Bars | Mesh, name: str, apart: Amount, n: Amount) -> Remedy:
+    says = words("set {mat} on chairs every {s} both ways, about {n} of them", mat=name, s=apart, n=n)
+    path = mat.place.path
+    return together(write(f"{path}.held_by", "chairs", says), write(f"{path}.support_spacing", apart, says), says=says)

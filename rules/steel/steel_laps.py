@@ -18,28 +18,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.steel import dwelling_lap, mesh_lap
 from slabwright.formulas.units import INCH, PSI
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import Words, words
-from slabwright.units.quantity import Amount, Kind, depth, meets, round_up
+from slabwright.rulebook.kit import *
 
 TITLE = "Laps long enough"
 LIMITS = (
@@ -62,44 +43,37 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """There are bars or mesh with a lap."""
-    steel = plan.design.reinforcement
-    if steel is None or not steel.mats:
-        return does_not_apply("there are no bars and no mesh")
-    if any(mat.lap for _, mat, _ in steel.mats):
-        return APPLIES
-    path = f"reinforcement.{steel.mats[0][0]}"
-    such = "{30 in|750 mm}"
-    return not_shown(f"{path}.lap: how far its pieces lap, such as {such}", place=plan.place(path))
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The lap of each mat that has one."""
     steel = plan.design.reinforcement
-    if steel and steel.bars and steel.bars.lap:
+    if steel is None or not steel.mats:
+        does_not_apply("there are no bars and no mesh")
+    if not any(mat.lap for _, mat, _ in steel.mats):
+        plan.given(f"reinforcement.{steel.mats[0][0]}.lap")
+    if steel.bars and steel.bars.lap:
         fy, bar = steel.bars.yield_strength, depth(steel.bars.size.diameter)
-        soft = fy is not None and fy.si <= SOFT
-        limit = limits.soft_diameters_at_least if soft else limits.diameters_at_least
-        numbers = words("{n} x {d}", n=limit.value, d=bar)
-        asked, formula = limit.value.si * bar.si, "bar diameters x diameter"
-        yield _judged(plan, Spot("the bars", steel.bars.place), steel.bars.lap, limit, asked, (formula, numbers))
-    if steel and steel.mesh and steel.mesh.lap:
+        limit = limits.soft_diameters_at_least if fy is not None and fy.si <= SOFT else limits.diameters_at_least
+        asked = depth(limit.value.si * bar.si)
+        yield _judged(plan, steel.bars.lap, limit, Spot("the bars", steel.bars.place), step(
+            "least lap", "bar diameters x diameter", words("{n} x {d}", n=limit.value, d=bar), asked))  # fmt: skip
+    if steel.mesh and steel.mesh.lap:
         space, beyond, least = depth(steel.mesh.wire_spacing), limits.beyond_space_at_least, limits.mesh_at_least
-        numbers, at = words("{s} + {b}", s=space, b=beyond.value), Spot("the mesh", steel.mesh.place)
-        asked, limit = max((space.si + beyond.value.si, beyond), (least.value.si, least), key=lambda pair: pair[0])
-        given = "space of the wires + lap beyond it", numbers
-        given = given if limit is beyond else ("least of any mesh", words("{l}", l=least.value))
-        yield _judged(plan, at, steel.mesh.lap, limit, asked, given)
+        by_wires = depth(space.si + beyond.value.si)
+        limit = beyond if by_wires.si >= least.value.si else least
+        asked = by_wires if limit is beyond else depth(least.value.si)
+        formula, numbers = "least of any mesh", words("{l}", l=least.value)
+        if limit is beyond:
+            formula, numbers = "space of the wires + lap beyond it", words("{s} + {b}", s=space, b=beyond.value)
+        yield _judged(plan, steel.mesh.lap, limit, Spot("the mesh", steel.mesh.place),
+                      step("least lap", formula, numbers, asked))  # fmt: skip
 
 
-def _judged(
-    plan: Plan, at: Spot, lap: Amount, limit: InForce, metres: float, given: tuple[str, Words]
-) -> Finding | Margin:
-    asked = depth(metres)
-    if meets(lap.si, asked.si, "least"):
-        return Margin(at, lap, limit, asked)
-    write = round_up(asked, 0.01 if plan.system == "metric" else INCH)
-    says = words("the laps of {mat} are so short that they pull out", mat=at.name)
-    to_pass = words("lap {mat} {write}: {more} more", mat=at.name, write=write, more=depth(write.si - lap.si))
-    return Finding(at, says, lap, limit, (step("least lap", *given, asked),), to_pass, asked)
+def _judged(plan: Plan, lap: Amount, limit: InForce, at: Spot, asked: Step) -> Conclusion:
+    enough = round_up(asked.result, 0.01 if plan.system == "metric" else INCH)
+    return compare(
+        at, lap, limit, asked=asked.result,
+        says=lambda: words("the laps of {mat} are so short that they pull out", mat=at.name),
+        working=lambda: asked,
+        remedy=lambda: write(f"{at.place.path}.lap", enough, words(
+            "lap {mat} {write}: {more} more", mat=at.name, write=enough, more=depth(enough.si - lap.si))),
+    )  # fmt: skip

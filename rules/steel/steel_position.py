@@ -20,25 +20,9 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import Words, words
-from slabwright.units.quantity import Amount, Kind, depth, meets, ratio, round_up
+from slabwright.rulebook.kit import *
 
 TITLE = "Steel in the upper half, with cover"
 LIMITS = (
@@ -60,59 +44,57 @@ def middle(cover: float, diameter: float) -> float:
     return cover + diameter
 
 
-def relevant(plan: Plan) -> Relevance:
-    """There are bars or mesh with a cover."""
-    steel = plan.design.reinforcement
-    if steel is None or not steel.mats:
-        return does_not_apply("there are no bars and no mesh")
-    if any(mat.top_cover for _, mat, _ in steel.mats):
-        return APPLIES
-    path = f"reinforcement.{steel.mats[0][0]}"
-    such = "{1 1/2 in|40 mm}"
-    return not_shown(f"{path}.top_cover: the concrete over the steel, such as {such}", place=plan.place(path))
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Middle and cover of each mat that has a cover."""
     steel = plan.design.reinforcement
-    for name, mat, diameter in steel.mats if steel else ():
+    if steel is None or not steel.mats:
+        does_not_apply("there are no bars and no mesh")
+    if not any(mat.top_cover for _, mat, _ in steel.mats):
+        plan.given(f"reinforcement.{steel.mats[0][0]}.top_cover")
+    for name, mat, diameter in steel.mats:
         if mat.top_cover:
             yield from _judged(plan, limits, Spot(f"the {name}", mat.place), mat.top_cover, diameter)
 
 
-def _judged(plan: Plan, limits: Limits, at: Spot, cover: Amount, bar: float) -> Iterator[Finding | Margin]:
+def _judged(plan: Plan, limits: Limits, at: Spot, cover: Amount, bar: float) -> Conclusions:
     t, half, over = depth(plan.thickness.design), limits.middle_at_most, limits.cover_indoors_at_least
     if plan.outdoors:
         over = limits.cover_thick_bars_at_least if bar > THICK_BAR else limits.cover_outdoors_at_least
-    least = math.floor(over.value.si * 1000 + 1e-6) / 1000 if plan.system == "metric" else over.value.si
+    least = depth(math.floor(over.value.si * 1000 + 1e-6) / 1000 if plan.system == "metric" else over.value.si)
     shown, deepest = depth(middle(cover.si, bar)), depth(half.value.si * t.si)
-    to_pass = _to_pass(plan, at.name, least, deepest.si - bar, (least + bar) / half.value.si, cover.si < least)
-    if meets(shown.si, deepest.si, "most"):
-        yield Margin(at, shown, half, deepest)
-    else:
-        says = words("the middle of {mat} lies in the lower half of the slab, where steel does nothing", mat=at.name)
-        numbers = words("{c} + {d}", c=cover, d=depth(bar))
-        working = (step("middle below the top", "cover + one bar", numbers, shown),
-                   step("part of the thickness", "middle / thickness", words("{m} / {t}", m=shown, t=t),
-                        ratio(shown.si / t.si)))  # fmt: skip
-        yield Finding(at, says, shown, half, working, to_pass, deepest)
-    if meets(cover.si, least, "least"):
-        yield Margin(at, cover, over, depth(least))
-    else:
-        says = words("too little concrete lies over {mat}", mat=at.name)
-        short = step("short by", "cover asked - cover", words("{a} - {c}", a=depth(least), c=cover),
-                     depth(least - cover.si))  # fmt: skip
-        yield Finding(at, says, cover, over, (short,), to_pass, depth(least))
+
+    def remedy() -> Remedy:
+        thick = (least.si + bar) / half.value.si
+        return _set(plan, at, least.si, deepest.si - bar, thick, cover.si < least.si)
+
+    yield compare(
+        at, shown, half, asked=deepest,
+        says=lambda: words("the middle of {mat} lies in the lower half of the slab, where steel does nothing",
+                           mat=at.name),
+        working=lambda: (
+            step("middle below the top", "cover + one bar", words("{c} + {d}", c=cover, d=depth(bar)), shown),
+            step("part of the thickness", "middle / thickness", words("{m} / {t}", m=shown, t=t),
+                 ratio(shown.si / t.si)),
+        ),
+        remedy=remedy,
+    )  # fmt: skip
+    yield compare(
+        at, cover, over, asked=least,
+        says=lambda: words("too little concrete lies over {mat}", mat=at.name),
+        working=lambda: step("short by", "cover asked - cover", words("{a} - {c}", a=least, c=cover),
+                             depth(least.si - cover.si)),
+        remedy=remedy,
+    )  # fmt: skip
 
 
-def _to_pass(plan: Plan, mat: str, least: float, most: float, thick: float, up: bool) -> Words:
+def _set(plan: Plan, at: Spot, least: float, most: float, thick: float, up: bool) -> Remedy:
     """The cover to write, between ``least`` and ``most`` (m), or the thickness (m) that makes room for it."""
     fine, coarse = (0.005, 0.005) if plan.system == "metric" else (INCH / 8, INCH / 4)
+    path, set_it = f"{at.place.path}.top_cover", "set {mat} {write} below the top"
     if not meets(least, most, "most"):
-        write = round_up(depth(thick), coarse)
-        return words(
-            "make the slab {t} thick and set {mat} {write} below the top", t=write, mat=mat, write=depth(least)
-        )
-    write = round_up(depth(least), fine) if up else depth(math.floor(most / fine + 1e-6) * fine)
-    write = write if meets(write.si, most, "most") and meets(write.si, least, "least") else depth(least)
-    return words("set {mat} {write} below the top", mat=mat, write=write)
+        slab, over = round_up(depth(thick), coarse), depth(least)
+        says = words("make the slab {t} thick and " + set_it, t=slab, mat=at.name, write=over)
+        return together(write("thickness.design", slab, says), write(path, over, says), says=says)
+    over = round_up(depth(least), fine) if up else depth(math.floor(most / fine + 1e-6) * fine)
+    over = over if meets(over.si, most, "most") and meets(over.si, least, "least") else depth(least)
+    return write(path, over, words(set_it, mat=at.name, write=over))

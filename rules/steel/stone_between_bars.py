@@ -17,27 +17,10 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
+from slabwright.design.model import Bars
 from slabwright.formulas.mix import usual_stone
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Amount, Kind, depth, meets
+from slabwright.rulebook.kit import *
 
 TITLE = "Stone that passes between the steel"
 LIMITS = (
@@ -50,41 +33,32 @@ WORKED = ()
 SMALLEST = 3 / 8 * INCH  # m, the smallest stone usually sold
 
 
-def relevant(plan: Plan) -> Relevance:
-    """There is steel and the stone is named."""
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """Between the bars, and over and under them where their cover is given."""
     steel = plan.design.reinforcement
     if steel is None or not steel.mats:
-        return does_not_apply("there are no bars and no mesh")
-    if plan.design.mix.aggregate is None:
-        stone = "mix.aggregate: the size of the largest stone, such as {3/4 in|20 mm}"
-        return not_shown(stone, place=plan.place("mix.aggregate", "mix", "reinforcement"))
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """Between the bars, and over and under them where their cover is given."""
-    steel, stone = plan.design.reinforcement, plan.design.mix.aggregate
-    if steel is None or stone is None:
-        return
+        does_not_apply("there are no bars and no mesh")
+    stone: Amount = plan.given("mix.aggregate")
     between, over = limits.part_between_at_most, limits.part_of_cover_at_most
     for name, mat, bar in steel.mats:
+        apart = mat.spacing.si if isinstance(mat, Bars) else mat.wire_spacing
         at = Spot(f"the {name}", mat.place)
-        apart = (
-            steel.bars.spacing.si if name == "bars" and steel.bars else steel.mesh.wire_spacing if steel.mesh else 0.0
-        )
         yield _judged(at, stone, apart - bar, between, "between the wires" if name == "mesh" else "between the bars")
         if mat.top_cover:
             yield _judged(at, stone, mat.top_cover.si, over, f"over the {name}")
             yield _judged(at, stone, plan.thickness.design - mat.top_cover.si - 2 * bar, over, f"under the {name}")
 
 
-def _judged(at: Spot, stone: Amount, clear: float, limit: InForce, where: str) -> Finding | Margin:
+def _judged(at: Spot, stone: Amount, clear: float, limit: InForce, where: str) -> Conclusion:
     asked = depth(limit.value.si * max(clear, 0.0))
-    if meets(stone.si, asked.si, "most"):
-        return Margin(at, stone, limit, asked)
-    says = words("stone of {s} does not pass {where}, where {c} is clear", s=stone, where=where, c=depth(clear))
-    working = step("largest stone", "part x clear space", words("{n} x {c}", n=limit.value, c=depth(clear)), asked)
-    to_pass = words("leave {room} clear {where}", room=depth(stone.si / limit.value.si), where=where)
-    if meets(asked.si, SMALLEST, "least"):
-        to_pass = words("order stone of {write} or less", write=depth(usual_stone(asked.si)))
-    return Finding(at, says, stone, limit, (working,), to_pass, asked)
+    small = depth(usual_stone(asked.si)) if meets(asked.si, SMALLEST, "least") else None
+    return compare(
+        at, stone, limit, asked=asked,
+        says=lambda: words("stone of {s} does not pass {where}, where {c} is clear", s=stone, where=where,
+                           c=depth(clear)),
+        working=lambda: step("largest stone", "part x clear space", words("{n} x {c}", n=limit.value, c=depth(clear)),
+                             asked),
+        remedy=lambda: [write("mix.aggregate", small, words("order stone of {write} or less", write=small))]
+        if small else [],
+        decide=lambda: words("leave {room} clear {where}", room=depth(stone.si / limit.value.si), where=where),
+    )  # fmt: skip

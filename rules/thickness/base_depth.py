@@ -19,30 +19,10 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import numpy as np
 from slabwright.formulas.thickness import short_of
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import NewHeight
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    base_not_shown,
-    heights_not_shown,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth
+from slabwright.rulebook.kit import *
 
 TITLE = "Room for the thickness over the base"
 LIMITS = (
@@ -65,56 +45,52 @@ WORKED = (
 )  # fmt: skip
 
 
-MOST_NAMED = 6  # more are told together
-
-
-def relevant(plan: Plan) -> Relevance:
-    """The finish and the base are both known somewhere on the slab."""
-    if plan.finish.surface is None:
-        heights_not_shown(plan)
-    if plan.concrete.depths is None:
-        base_not_shown(plan)
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The mean depth, and the least depth anywhere."""
-    if (found := plan.concrete.depths) is None:
-        return
-    place, name = plan.place("heights.base", "heights"), plan.shape.name_at(found.least_at)
-    everywhere, low = Spot("the base", place), Spot(f"the base at {name}", place, (found.least_at,))
-    yield _judged(plan, limits, everywhere, found.mean, "mean_short_at_most", "mean_short_at_most")
-    yield _judged(plan, limits, low, found.least, "spot_short_at_most", "spot_short_preferred_at_most")
-
-
-def _judged(plan: Plan, limits: Limits, at: Spot, known: float, name: str, lighter: str) -> Finding | Margin:
+    top, base, found = plan.finish.surface, plan.concrete.base_surface, plan.concrete.depths
+    if top is None:
+        heights_not_shown(plan)
+    if base is None or found is None:
+        base_not_shown(plan)
     t = plan.design.thickness.design
-    short = depth(short_of(t.si, known))
-    limit = limits.broken(short, name, lighter)
-    if limit is None:
-        return Margin(at, short, limits[lighter])
-    mean = name == lighter
-    says = "on average {d} of concrete fits over the base, where {t} is drawn"
-    says = says if mean else "only {d} of concrete fits over {place}, where {t} is drawn"
-    values = {"d": depth(known), "t": t} if mean else {"d": depth(known), "t": t, "place": at.name}
-    working = step("short by", "design thickness - depth", words("{t} - {d}", t=t, d=depth(known)), short)
-    dig = words("take {off} off the base wherever it stands high", off=short)
-    to_pass = write_heights(_dug(plan, 0.0 if mean else limits[lighter].value.si), dig)
-    return Finding(at, words(says, **values), short, limit, (working,), to_pass)
+    spots = [*_shot(plan), found.least_at]
+    known = list(zip(spots, top.height(np.array(spots)).tolist(), base.height(np.array(spots)).tolist(), strict=True))
+    name = f"the base at {plan.shape.name_at(found.least_at)}"
+    everywhere = plan.spot("the base", "heights.base", "heights")
+    low = plan.spot(name, "heights.base", "heights", shape=(found.least_at,))
+    preferred = limits.spot_short_preferred_at_most
+    for at, depth_there, allowed, against, says in (
+        (everywhere, found.mean, 0.0, (limits.mean_short_at_most,),
+         words("on average {d} of concrete fits over the base, where {t} is drawn", d=depth(found.mean), t=t)),
+        (low, found.least, preferred.value.si, (limits.spot_short_at_most, preferred),
+         words("only {d} of concrete fits over {place}, where {t} is drawn", d=depth(found.least), t=t, place=name)),
+    ):  # fmt: skip
+        short = depth(short_of(t.si, depth_there))
+        yield compare(
+            at, short, *against,
+            says=lambda: says,
+            working=lambda: step("short by", "design thickness - depth", words("{t} - {d}", t=t, d=depth(depth_there)),
+                                 short),
+            remedy=lambda: set_heights(_dug(plan, known, allowed)),
+            decide=lambda: words("take {off} off the base wherever it stands high", off=short),
+        )  # fmt: skip
 
 
-def _dug(plan: Plan, allowed: float) -> list[NewHeight]:
-    """Base heights that leave the whole thickness wherever it is now more than ``allowed`` m short."""
-    top, bottom, t = plan.finish.surface, plan.concrete.base_surface, plan.thickness.design
-    if top is None or bottom is None or plan.concrete.depths is None:
-        return []
-    spots = [(one.at.x, one.at.y) for one in (*plan.design.heights.base, *plan.design.heights.finish)]
-    spots = list(dict.fromkeys([*spots, plan.concrete.depths.least_at]))
-    known = zip(spots, top.height(np.array(spots)).tolist(), bottom.height(np.array(spots)).tolist(), strict=True)
-    # a spot where either height is not known compares false
-    high = [(at, finish, base) for at, finish, base in known if t - (finish - base) > allowed + 1e-6]
+def _shot(plan: Plan) -> list[XY]:
+    """Where a height of the base or of the finish is written."""
+    return list(dict.fromkeys((one.at.x, one.at.y) for one in (*plan.design.heights.base, *plan.design.heights.finish)))
+
+
+def _dug(plan: Plan, known: Sequence[tuple[XY, float, float]], allowed: float) -> list[NewHeight]:
+    """Base heights that leave the whole thickness wherever it is now more than ``allowed`` m short.
+
+    ``known`` are spots with the heights of the finish and the base there, m; not a number where one is not known.
+    """
+    t = plan.thickness.design
     named: dict[str, NewHeight] = {}  # a point shot on both surfaces is one point, though it may lie twice
-    for at, finish, base in high:
-        one = NewHeight(f"the base at {plan.shape.name_at(at)}", base, plan.grades.written(finish - t, up=False))
-        named[one.name] = min(one, named.get(one.name, one), key=lambda height: height.new)
-    return list(named.values()) if len(named) <= MOST_NAMED else []
+    for at, finish, base in known:
+        if t - (finish - base) > allowed + 1e-6:
+            name = f"the base at {plan.shape.name_at(at)}"
+            one = NewHeight(name, base, plan.grades.written(finish - t, up=False))
+            named[name] = min(one, named.get(name, one), key=lambda height: height.new)
+    return list(named.values())

@@ -17,27 +17,8 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import XY, BaseStep, NewHeight
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    base_not_shown,
-    does_not_apply,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, height
+from slabwright.rulebook.kit import *
 
 TITLE = "A base without sudden steps"
 LIMITS = (
@@ -48,31 +29,25 @@ WORKED = ()
 NEAR = 24 * INCH  # m, `common-practice`
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Two base shots lie near each other."""
-    if not plan.design.heights.base:
-        return base_not_shown(plan)
-    far_apart = "no two base shots lie within {2 ft|0.61 m} of each other"
-    return APPLIES if plan.concrete.base_steps(NEAR) else does_not_apply(far_apart)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The greatest change at each shot on the high side of one."""
+    if not plan.design.heights.base:
+        base_not_shown(plan)
+    steps = plan.concrete.base_steps(NEAR)
+    if not steps:
+        does_not_apply("no two base shots lie within {2 ft|0.61 m} of each other")
     limit = limits.change_at_most
-    worst: dict[XY, BaseStep] = {}
-    for one in plan.concrete.base_steps(NEAR):
-        if one.high not in worst or one.change > worst[one.high].change:
-            worst[one.high] = one
-    for one in sorted(worst.values(), key=lambda one: -one.change):
+    ordered = sorted(steps, key=lambda one: -one.change)
+    worst = {one.high: one for one in reversed(ordered)}
+    for one in (one for one in ordered if worst[one.high] is one):
         high, low = plan.shape.name_at(one.high), plan.shape.name_at(one.low)
-        at = Spot(f"the base at {high}", plan.place("heights.base", "heights"), (one.high, one.low))
-        shown = depth(one.change)
-        if limit.met(shown):
-            yield Margin(at, shown, limit)
-            continue
-        says = words("the base steps up from {low} to {high}, and the slab cracks along it", low=low, high=high)
-        off = depth(one.change - limit.value.si)
-        working = step("too much", "change of depth - limit", words("{c} - {l}", c=shown, l=limit.value), off)
-        to = NewHeight(f"the base at {high}", one.high_base, plan.grades.written(one.high_base - off.si, up=False))
-        cut = words("cut the base at {high} down to {to}", high=high, to=height(to.new))
-        yield Finding(at, says, shown, limit, (working,), write_heights([to], cut))
+        change, off = depth(one.change), depth(one.change - limit.value.si)
+        yield compare(
+            plan.spot(f"the base at {high}", "heights.base", "heights", shape=(one.high, one.low)), change, limit,
+            says=lambda: words("the base steps up from {low} to {high}, and the slab cracks along it", low=low,
+                               high=high),
+            working=lambda: step("too much", "change of depth - limit", words("{c} - {l}", c=change, l=limit.value),
+                                 off),
+            remedy=lambda: set_heights([NewHeight(
+                f"the base at {high}", one.high_base, plan.grades.written(one.high_base - off.si, up=False))]),
+        )  # fmt: skip

@@ -18,26 +18,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.thickness import short_of
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth
+from slabwright.rulebook.kit import *
 
 TITLE = "Full depth over footings and piers"
 LIMITS = (
@@ -52,23 +35,21 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Something hard is named under the slab."""
-    over = plan.design.thickness.over
-    return APPLIES if over else does_not_apply("nothing hard is named below the slab (thickness.over)")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The concrete over each thing."""
+    if not plan.design.thickness.over:
+        does_not_apply("nothing hard is named below the slab (thickness.over)")
     for one in plan.design.thickness.over:
         xy = (one.at.x, one.at.y)
         at, t = Spot(f"the {one.name}", one.place, (xy,)), depth(plan.thickness.at(xy))
         short = depth(short_of(t.si, one.depth.si))
-        limit = limits.broken(short, "short_at_most", "short_preferred_at_most")
-        if limit is None:
-            yield Margin(at, short, limits.short_preferred_at_most)
-            continue
-        says = words("{d} of concrete is left over {thing}, where {t} is drawn", d=one.depth, thing=at.name, t=t)
-        working = step("short by", "thickness - concrete over it", words("{t} - {d}", t=t, d=one.depth), short)
-        to_pass = words("take {off} off {thing}, so that {write} fits over it", off=short, thing=at.name, write=t)
-        yield Finding(at, says, short, limit, (working,), to_pass)
+        yield compare(
+            at, short, limits.short_at_most, limits.short_preferred_at_most,
+            says=lambda: words("{d} of concrete is left over {thing}, where {t} is drawn", d=one.depth, thing=at.name,
+                               t=t),
+            working=lambda: step("short by", "thickness - concrete over it", words("{t} - {d}", t=t, d=one.depth),
+                                 short),
+            remedy=lambda: write(
+                f"{one.place.path}.depth", t,
+                words("take {off} off {thing}, so that {write} fits over it", off=short, thing=at.name, write=t)),
+        )  # fmt: skip

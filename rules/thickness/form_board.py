@@ -19,27 +19,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.thickness import board_depth, least_board, short_of
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, share
+from slabwright.rulebook.kit import *
 
 TITLE = "Form boards as deep as the slab"
 LIMITS = (
@@ -63,39 +45,34 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The board is named, and something is formed."""
-    if all(piece.fixed_face for piece in plan.edges.pieces):
-        return does_not_apply("walls or old slabs stand all round, so nothing is formed")
-    if plan.design.thickness.form_board is None:
-        board = "thickness.form_board: the board the forms are made of, such as {2x6|140 mm}"
-        return not_shown(board, place=plan.place("thickness.form_board", "thickness"))
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The real depth of the board, unless the base is dug below it."""
-    said = plan.design.thickness
-    if said.form_board is None or said.dug_below_form:
-        return
-    board, t = depth(said.form_board.si), said.design
-    at = Spot(f"the {said.form_board_name or 'form'} board", plan.place("thickness.form_board", "thickness"))
+    if all(piece.fixed_face for piece in plan.edges.pieces):
+        does_not_apply("walls or old slabs stand all round, so nothing is formed")
+    if plan.design.thickness.dug_below_form:
+        does_not_apply("the base is dug below the form boards")
+    board, t = depth(plan.given("thickness.form_board").si), plan.design.thickness.design
+    name = f"the {plan.design.thickness.form_board_name or 'form'} board"
     short = depth(short_of(t.si, board.si))
-    limit = limits.broken(short, "short_at_most", "short_preferred_at_most")
-    if limit is None:
-        yield Margin(at, short, limits.short_preferred_at_most)
-        return
-    says = words("{board} is {d} deep, and the slab is drawn {t}", board=at.name, d=board, t=t)
-    numbers = words("{t} - {d}", t=t, d=board)
-    working = (
-        step("short by", "design thickness - depth of the board", numbers, short),
-        step("concrete lost", "short by / design thickness", words("{s} / {t}", s=short, t=t),
-             share(lost(board.si, t.si))),
+    yield compare(
+        plan.spot(name, "thickness.form_board", "thickness"), short,
+        limits.short_at_most, limits.short_preferred_at_most,
+        says=lambda: words("{board} is {d} deep, and the slab is drawn {t}", board=name, d=board, t=t),
+        working=lambda: (
+            step("short by", "design thickness - depth of the board", words("{t} - {d}", t=t, d=board), short),
+            step("concrete lost", "short by / design thickness", words("{s} / {t}", s=short, t=t),
+                 share(lost(board.si, t.si))),
+        ),
+        remedy=lambda: [*_deeper(plan, t), write(
+            "thickness.dug_below_form", "true",
+            words("dig the base {off} below the board and write dug_below_form: true", off=short))],
     )  # fmt: skip
-    dig = "dig the base {off} below the board and write dug_below_form: true"
-    to_pass = words(dig, off=short)
+
+
+def _deeper(plan: Plan, t: Amount) -> list[Remedy]:
+    """The board that is deep enough, if one is sold."""
+    path, says = "thickness.form_board", "form with {deeper} or deeper"
     if plan.system == "metric":
-        to_pass = words("form with boards of {deeper} or deeper; or " + dig, deeper=t, off=short)
-    elif deeper := least_board(t.si):
-        to_pass = words("form with {deeper} or deeper; or " + dig, deeper=deeper, off=short)
-    yield Finding(at, says, short, limit, working, to_pass)
+        return [write(path, t, words(says.replace("with", "with boards of"), deeper=t))]
+    board = least_board(t.si)
+    return [write(path, board, words(says, deeper=board))] if board else []

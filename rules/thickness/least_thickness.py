@@ -23,27 +23,10 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.strength import capacity_by_thickness
 from slabwright.formulas.thickness import as_metric_work_prints
 from slabwright.formulas.units import INCH, POUND_FORCE
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    WEIGHTS,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    step,
-)
-from slabwright.text.words import Words, words
-from slabwright.units.quantity import Kind, depth, meets, ratio
+from slabwright.rulebook.kit import *
 
 TITLE = "Thick enough for its use"
 LIMITS = (
@@ -74,9 +57,29 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Every slab has a use."""
-    return APPLIES
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The heaviest limit that the thickness does not keep; what to write keeps them all."""
+    drawn = plan.design.thickness.design
+    asked = {name: (_as_printed(plan, limits[name].value.si), says) for name, says in _called_for(plan)}
+    short = [name for name, (si, _) in asked.items() if not meets(drawn.si, si, "least")]
+    name = max(asked, key=lambda one: asked[one][0])
+    if short:
+        name = min(short, key=lambda one: (WEIGHTS.index(limits[one].weight), -asked[one][0]))
+    least, says = depth(asked[name][0]), asked[name][1]
+    enough = depth(max(si for si, _ in asked.values()))
+    yield compare(
+        plan.spot("the slab", "thickness.design", "thickness"), drawn, limits[name], asked=least,
+        says=lambda: says,
+        working=lambda: step("part of the strength asked", "(thickness / thickness asked) squared",
+                             words("({t} / {asked}) squared", t=drawn, asked=least),
+                             ratio(capacity_by_thickness(least.si, drawn.si))),
+        remedy=lambda: write("thickness.design", enough, words("make the slab {write} thick: {more} more", write=enough,
+                                                               more=depth(enough.si - drawn.si))),
+    )  # fmt: skip
+
+
+def _as_printed(plan: Plan, thickness: float) -> float:
+    return as_metric_work_prints(thickness) if plan.system == "metric" else thickness
 
 
 def _called_for(plan: Plan) -> Iterator[tuple[str, Words]]:
@@ -93,25 +96,3 @@ def _called_for(plan: Plan) -> Iterator[tuple[str, Words]]:
             name = "loaded_at_least" if meets(load.axle.si, TRUCK, "most") else "trucks_at_least"
             says = "{t} is thin for {axle} on one axle ({vehicle})"
             yield name, words(says, t=t, axle=load.axle, vehicle=load.vehicle)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The heaviest limit that the thickness does not keep; what to write keeps them all."""
-    drawn, at = plan.design.thickness.design, Spot("the slab", plan.place("thickness.design", "thickness"))
-    asked = {name: (limits[name].value.si, says) for name, says in _called_for(plan)}
-    if plan.system == "metric":
-        asked = {name: (as_metric_work_prints(si), says) for name, (si, says) in asked.items()}
-    short = [name for name, (si, _) in asked.items() if not meets(drawn.si, si, "least")]
-    if not short:
-        name, (si, _) = max(asked.items(), key=lambda one: one[1][0])
-        yield Margin(at, drawn, limits[name], depth(si))
-        return
-    name = min(short, key=lambda one: (WEIGHTS.index(limits[one].weight), -asked[one][0]))
-    write = depth(max(si for si, _ in asked.values()))
-    least, says = asked[name]
-    numbers = words("({t} / {asked}) squared", t=drawn, asked=depth(least))
-    carries = ratio(capacity_by_thickness(least, drawn.si))
-    working = step("part of the strength asked", "(thickness / thickness asked) squared", numbers, carries)
-    more = depth(write.si - drawn.si)
-    to_pass = words("make the slab {write} thick: {more} more", write=write, more=more)
-    yield Finding(at, says, drawn, limits[name], (working,), to_pass, depth(least))

@@ -19,29 +19,10 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
+from slabwright.design.model import ThickenedEdge
 from slabwright.formulas.thickness import thickened_edge
 from slabwright.formulas.units import INCH, POUND_FORCE
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import EdgePiece
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    not_shown,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, length, meets, ratio, round_up
+from slabwright.rulebook.kit import *
 
 TITLE = "A thick edge where heavy wheels cross"
 LIMITS = (
@@ -57,50 +38,34 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A heavy axle is given, and an edge that it crosses."""
-    if all(meets(load.axle.si, HEAVY, "most") for load in plan.design.loads):
-        return does_not_apply("no heavy axle is written (loads)")
-    if any(piece.wheels_cross for piece in plan.edges.pieces):
-        return APPLIES
-    if all(piece.wheels_cross is False or piece.dams for piece in plan.edges.pieces):
-        return does_not_apply("no wheels cross an edge")
-    where = "edges, wheels_cross: the edge that vehicles drive on and off over, such as true"
-    return not_shown(where, place=plan.place("edges", "loads"))
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The shallowest depth along each edge that is crossed, then how each thickened edge is brought back."""
-    part, back, t = limits.part_of_thickness_at_least, limits.brought_back_over_at_least, depth(plan.thickness.design)
+    if all(meets(load.axle.si, HEAVY, "most") for load in plan.design.loads):
+        does_not_apply("no heavy axle is written (loads)")
+    crossed = [piece for piece in plan.edges.pieces if piece.wheels_cross]
+    if not crossed:
+        if all(piece.wheels_cross is False or piece.dams for piece in plan.edges.pieces):
+            does_not_apply("no wheels cross an edge")
+        where = "edges, wheels_cross: the edge that vehicles drive on and off over, such as true"
+        not_shown(where, place=plan.place("edges", "loads"))
+    t, part = depth(plan.thickness.design), limits.part_of_thickness_at_least
     asked = depth(part.value.si * t.si)
-    runs: dict[tuple[object, str], list[tuple[float, EdgePiece]]] = {}
-    for piece in plan.edges.pieces:
-        if piece.wheels_cross:
-            runs.setdefault((piece.place, piece.name), []).append((_depth(plan, piece), piece))
+    runs: dict[tuple[object, str], list[EdgePiece]] = {}
+    for piece in crossed:
+        runs.setdefault((piece.place, piece.name), []).append(piece)
     for pieces in runs.values():
-        deep, piece = min(pieces, key=lambda pair: pair[0])
-        at, shown = spot(piece), depth(deep)
-        if meets(deep, asked.si, "least"):
-            yield Margin(at, shown, part, asked)
-            continue
-        says = words("heavy wheels come down on {edge}, where the slab is no thicker for it", edge=at.name)
-        working = step("depth at the edge", "part x thickness", words("{p} x {t}", p=ratio(part.value.si), t=t), asked)
-        write = round_up(asked, 0.005 if plan.system == "metric" else INCH / 4)
-        make = "make {edge} {write} deep, brought back to {t} over {taper}"
-        to_pass = words(make, edge=at.name, write=write, t=t, taper=back.value)
-        yield Finding(at, says, shown, part, (working,), to_pass, asked)
+        shown, piece = min(((_depth(plan, piece), piece) for piece in pieces), key=lambda pair: pair[0])
+        at = spot(piece)
+        yield compare(
+            at, depth(shown), part, asked=asked,
+            says=lambda: words("heavy wheels come down on {edge}, where the slab is no thicker for it", edge=at.name),
+            working=lambda: step("depth at the edge", "part x thickness",
+                                 words("{p} x {t}", p=ratio(part.value.si), t=t), asked),
+            remedy=lambda: _thicker(plan, pieces, asked, limits.brought_back_over_at_least.value),
+        )  # fmt: skip
     for number, edge in enumerate(plan.design.thickness.thickened_edges, 1):
-        at, flat = Spot(f"thickened edge {number}", edge.place), edge.width.si if edge.width else 0.0
-        over, more = length(flat + edge.taper.si), length(back.value.si - flat - edge.taper.si)
-        if edge.depth.si <= t.si:
-            continue  # no thicker than the slab: nothing to bring back
-        if back.met(over):
-            yield Margin(at, over, back)
-            continue
-        says = words("{edge} comes back to the slab so soon that it is a step", edge=at.name)
-        taper = length(edge.taper.si + more.si)
-        to_pass = words("bring {edge} back over {taper}: {more} more", edge=at.name, taper=taper, more=more)
-        yield Finding(at, says, over, back, (), to_pass)
+        if edge.depth.si > t.si:  # else there is nothing to bring back
+            yield _brought_back(number, edge, limits.brought_back_over_at_least)
 
 
 def _depth(plan: Plan, piece: EdgePiece) -> float:
@@ -108,3 +73,32 @@ def _depth(plan: Plan, piece: EdgePiece) -> float:
     ends = zip(piece.line, piece.line[1:], strict=False)
     spots = [((1 - s) * a + s * c, (1 - s) * b + s * d) for (a, b), (c, d) in ends for s in (0.2, 0.5, 0.8)]
     return min(plan.thickness.at(one) for one in spots)
+
+
+def _thicker(plan: Plan, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
+    """The thickened edge that lies along the run, made deeper, or a new one."""
+    edge, name = pieces[0].edge, pieces[0].name
+    deep = round_up(asked, 0.005 if plan.system == "metric" else INCH / 4)
+    says = words("make {edge} {write} deep, brought back to {t} over {taper}", edge=name, write=deep,
+                 t=depth(plan.thickness.design), taper=taper)  # fmt: skip
+    run = edge.run if edge else ()
+    for there in plan.design.thickness.thickened_edges:
+        if there.run in (run, run[::-1]):
+            path = there.place.path
+            return together(write(f"{path}.depth", deep, says), write(f"{path}.taper", taper, says), says=says)
+    ends = [pieces[0].line[0], *(piece.line[-1] for piece in pieces)]
+    points = tuple(plan.shape.name_at(end) for end in ends)
+    return append("thickness.thickened_edges", {"run": points, "depth": deep, "taper": taper}, says)
+
+
+def _brought_back(number: int, edge: ThickenedEdge, back: InForce) -> Conclusion:
+    """How far from the edge its extra depth ends."""
+    at, flat = Spot(f"thickened edge {number}", edge.place), edge.width.si if edge.width else 0.0
+    taper = length(back.value.si - flat)
+    return compare(
+        at, length(flat + edge.taper.si), back,
+        says=lambda: words("{edge} comes back to the slab so soon that it is a step", edge=at.name),
+        remedy=lambda: write(f"{edge.place.path}.taper", taper, words(
+            "bring {edge} back over {taper}: {more} more", edge=at.name, taper=taper,
+            more=length(taper.si - edge.taper.si))),
+    )  # fmt: skip

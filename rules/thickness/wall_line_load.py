@@ -18,30 +18,12 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from functools import partial
 from math import sqrt
 
-from slabwright.design.model import LineLoad
 from slabwright.formulas.units import FOOT, INCH, LBF_PER_FT, PCI, PSI
 from slabwright.formulas.wall_loads import wall_line_load, wall_line_load_at_edge
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, line_load, meets, round_up, stress, subgrade
+from slabwright.rulebook.kit import *
 
 TITLE = "Walls no heavier than the slab carries"
 LIMITS = (
@@ -69,44 +51,36 @@ def rupture(strength: float) -> float:
     return 9 * sqrt(strength / PSI) * PSI
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A wall, the strength of the mix and the support of the ground are given, inside the table."""
-    said, soil = plan.design, plan.design.site.soil
-    if not said.line_loads:
-        return does_not_apply("no wall is written (line_loads)")
-    add = [] if said.mix.strength else ["mix.strength: the strength of the mix, such as {4000 psi|28 MPa}"]
-    add += [] if soil and soil.support else ["site.soil.support: how stiff the ground is, such as {150 pci|40 MN/m3}"]
-    if said.mix.strength is None or soil is None or soil.support is None:
-        return not_shown(*add, place=plan.place(add[0].split(":")[0]))
-    inside = meets(plan.thickness.design, THIN, "least") and meets(rupture(said.mix.strength.si), WEAK, "least")
-    if inside and meets(soil.support.si, SOFT, "least"):
-        return APPLIES
-    return does_not_apply("the slab, the concrete or the ground lies outside the table on walls")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each wall."""
+    if not plan.design.line_loads:
+        does_not_apply("no wall is written (line_loads)")
+    strength, support = plan.all_given("mix.strength", "site.soil.support")
+    inside = meets(plan.thickness.design, THIN, "least") and meets(rupture(strength.si), WEAK, "least")
+    if not (inside and meets(support.si, SOFT, "least")):
+        does_not_apply("the slab, the concrete or the ground lies outside the table on walls")
+    bending, k = min(rupture(strength.si), STRONG), subgrade(min(support.si, STIFF))
+    limit, t = limits.part_of_table_at_most, depth(min(plan.thickness.design, THICK))
     for wall in plan.design.line_loads:
-        yield _judged(plan, limits, wall)
+        at = Spot(f"the {wall.name}", wall.place, tuple((point.x, point.y) for point in wall.along))
+        free = plan.site.along_edge(wall.along, NEAR) > 1 / 2
+        carries = wall_line_load_at_edge if free else wall_line_load
+        asked = line_load(limit.value.si * carries(t.si, bending, k.si))
+        yield compare(
+            at, wall.load, limit, asked=asked,
+            says=lambda: words("{wall} is heavy for the slab it stands on", wall=at.name),
+            working=lambda: step(
+                f"load it carries {'at a free edge' if free else 'inside the slab'}", FORMULA[free],
+                words("r {r}, t {t}, k {k}", r=stress(bending / 9), t=t, k=k), asked),
+            remedy=lambda: _thicker(plan, at.name, t.si * (wall.load.si / asked.si) ** 0.8),
+            decide=lambda: words("give {wall} a footing of its own: no slab up to {t} carries it", wall=at.name,
+                                 t=depth(THICK)),
+        )  # fmt: skip
 
 
-def _judged(plan: Plan, limits: Limits, wall: LineLoad) -> Finding | Margin:
-    limit, soil, strength = limits.part_of_table_at_most, plan.design.site.soil, plan.design.mix.strength
-    at = Spot(f"the {wall.name}", wall.place, tuple((point.x, point.y) for point in wall.along))
-    bending = min(rupture(strength.si if strength else 0.0), STRONG)
-    k = subgrade(min(soil.support.si if soil and soil.support else 0.0, STIFF))
-    carries = wall_line_load_at_edge if plan.site.along_edge(wall.along, NEAR) > 1 / 2 else wall_line_load
-    t = depth(min(plan.thickness.design, THICK))
-    asked = line_load(limit.value.si * carries(t.si, bending, k.si))
-    if meets(wall.load.si, asked.si, "most"):
-        return Margin(at, wall.load, limit, asked)
-    need = t.si * (wall.load.si / asked.si) ** 0.8  # the load goes by the thickness to the power of 1.25
-    write = round_up(depth(need), 0.005 if plan.system == "metric" else INCH / 4)
-    to_pass = words("make the slab {write} thick under {wall}", write=write, wall=at.name)
-    if not meets(write.si, THICK, "most"):
-        to_pass = words("give {wall} a footing of its own: no slab up to {t} carries it", wall=at.name, t=depth(THICK))
-    numbers = words("r {r}, t {t}, k {k}", r=stress(bending / 9), t=t, k=k)
-    where = "at a free edge" if carries is wall_line_load_at_edge else "inside the slab"
-    working = step(f"load it carries {where}", FORMULA[carries is wall_line_load_at_edge], numbers, asked)
-    return Finding(at, words("{wall} is heavy for the slab it stands on", wall=at.name), wall.load, limit, (working,),
-                   to_pass, asked)  # fmt: skip
+def _thicker(plan: Plan, wall: str, need: float) -> list[Remedy]:
+    """The slab made ``need`` m thick, if that is within the table: the load goes by the thickness ^ 1.25."""
+    thick = round_up(depth(need), 0.005 if plan.system == "metric" else INCH / 4)
+    if not meets(thick.si, THICK, "most"):
+        return []
+    return [write("thickness.design", thick, words("make the slab {write} thick under {wall}", write=thick, wall=wall))]

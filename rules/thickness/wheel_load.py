@@ -18,30 +18,12 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.design.model import Load
 from slabwright.formulas.strength import rupture_modulus
 from slabwright.formulas.subgrade import support_with_base
 from slabwright.formulas.units import INCH, PCI, POUND_FORCE, PSI
 from slabwright.formulas.wheel_thickness import EQUATIONS, Wheel, WheelPlace, least_thickness, wheel, wheel_stress
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import Words, words
-from slabwright.units.quantity import Kind, count, depth, force, meets, pressure, ratio, round_up, stress, subgrade
+from slabwright.rulebook.kit import *
 
 TITLE = "Strong enough for the wheels"
 LIMITS = (
@@ -61,61 +43,67 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A load, the strength of the mix and the support of the ground are given."""
-    said, soil = plan.design, plan.design.site.soil
-    if not said.loads:
-        return does_not_apply("no vehicle is written (loads)")
-    add = [] if said.mix.strength else ["mix.strength: the strength of the mix, such as {4000 psi|28 MPa}"]
-    add += [] if soil and soil.support else ["site.soil.support: how stiff the ground is, such as {150 pci|40 MN/m3}"]
-    if not any(load.tyre_pressure for load in said.loads):
-        add.append("loads, tyre_pressure: the pressure in the tyres, such as {65 psi|450 kPa}")
-    return not_shown(*add, place=plan.place(add[0].split(":")[0].split(",")[0])) if add else APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst place under each load; the edge is as deep as the shallowest thickened one."""
+    loads = plan.design.loads
+    if not loads:
+        does_not_apply("no vehicle is written (loads)")
+    strength, support = plan.all_given("mix.strength", "site.soil.support")
+    if not any(load.tyre_pressure for load in loads):
+        not_shown("loads, tyre_pressure: the pressure in the tyres, such as {65 psi|450 kPa}",
+                  place=plan.place("loads"))  # fmt: skip
+    base = plan.design.site.base
+    k = support_with_base(
+        support.si, base.thickness.si if base and base.thickness else 0.0, base.material if base else ""
+    )
     free = (plan.thickness.along(piece.line) for piece in plan.edges.pieces if not piece.fixed_face)
     edge = min((deep for deep in free if deep > plan.thickness.design), default=plan.thickness.design)
-    for load in plan.design.loads:
-        yield _judged(plan, limits, load, {"interior": plan.thickness.design, "edge": edge, "corner": edge})
+    for load in loads:
+        yield _judged(plan, limits, load, strength, k, edge)
 
 
-def _judged(plan: Plan, limits: Limits, load: Load, depths: dict[WheelPlace, float]) -> Finding | Margin:
-    soil, base, strength = plan.design.site.soil, plan.design.site.base, plan.design.mix.strength or stress(0)
-    on_soil = soil.support.si if soil and soil.support else 0.0
-    k = support_with_base(on_soil, base.thickness.si if base and base.thickness else 0.0, base.material if base else "")
+def _judged(plan: Plan, limits: Limits, load: Load, strength: Amount, k: float, edge: float) -> Conclusion:
     tyre, at = load.tyre_pressure or pressure(HARD_TYRE), Spot(f"the {load.vehicle}", load.place)
     one = wheel(load.axle.si, load.wheels_per_axle, tyre.si, strength.si, k)
+    depths: dict[WheelPlace, float] = {"interior": plan.thickness.design, "edge": edge, "corner": edge}
     rolls: list[WheelPlace] = ["interior"] if load.near_edge is False else [*WHERE]
     under = {place: stress(wheel_stress(place, one, depths[place])) for place in rolls}
     worst = max(rolls, key=lambda place: under[place].si)
     spare = ratio((rupture := stress(rupture_modulus(strength.si))).si / under[worst].si)
-    limit = limits.broken(spare, "breaking_at_least", "lasting_at_least")
-    if limit is None:
-        return Margin(at, spare, limits.lasting_at_least)
-    on = words("{axle} / {n} x {m}", axle=load.axle, n=count(load.wheels_per_axle), m=count(one.tyres))
-    given = {"p": force(one.load), "q": tyre, "h": depth(depths[worst]), "k": subgrade(one.support), "f": strength}
-    working = (
-        step("load on one spot", "axle / wheels x wheels side by side", on, force(one.load)),
-        step("stress there", EQUATIONS[worst], words("P {p}, tyre {q}, h {h}, k {k}, f'c {f}", **given), under[worst]),
-        step("to spare", "{7.5 root f'c, in psi,|0.62 root f'c, in MPa,} / stress",
-             words("{r} / {s}", r=rupture, s=under[worst]), spare),
-    )  # fmt: skip
-    most = rupture.si / max(limit.value.si for limit in limits.values())
-    inner, outer = (least_thickness(places, one, most) for places in (rolls[:1], rolls[1:]))
     what = "a pass of {vehicle} may crack the slab " if spare.si < 1 else "{vehicle} comes near cracking the slab "
-    says = words(what + WHERE[worst], vehicle=at.name)
-    return Finding(at, says, spare, limit, working, _to_pass(plan, load, inner, outer, depths["edge"]))
+    most = rupture.si / max(limit.value.si for limit in limits.values())
+    return compare(
+        at, spare, *limits.values(),
+        says=lambda: words(what + WHERE[worst], vehicle=at.name),
+        working=lambda: (
+            step("load on one spot", "axle / wheels x wheels side by side",
+                 words("{axle} / {n} x {m}", axle=load.axle, n=count(load.wheels_per_axle), m=count(one.tyres)),
+                 force(one.load)),
+            step("stress there", EQUATIONS[worst],
+                 words("P {p}, tyre {q}, h {h}, k {k}, f'c {f}", p=force(one.load), q=tyre, h=depth(depths[worst]),
+                       k=subgrade(one.support), f=strength), under[worst]),
+            step("to spare", "{7.5 root f'c, in psi,|0.62 root f'c, in MPa,} / stress",
+                 words("{r} / {s}", r=rupture, s=under[worst]), spare),
+        ),
+        remedy=lambda: _remedies(plan, load, edge, *(least_thickness(places, one, most)
+                                                     for places in (rolls[:1], rolls[1:]))),
+        decide=lambda: words("no plain slab up to {18 in|457 mm} carries it: spread the load, or have the slab "
+                             "designed"),
+    )  # fmt: skip
 
 
-def _to_pass(plan: Plan, load: Load, inner: float, outer: float, edge: float) -> Words:
+def _remedies(plan: Plan, load: Load, edge: float, inner: float, outer: float) -> list[Remedy]:
     """What to write, from the thicknesses in m that the middle and the edge need."""
     if max(inner, outer) > 18 * INCH:
-        return words("no plain slab up to {18 in|457 mm} carries it: spread the load, or have the slab designed")
-    need, says = outer if outer > max(edge, inner) else inner, "make the slab {write} thick"
-    if meets(inner, plan.thickness.design, "most"):
-        thickened = edge > plan.thickness.design
-        says = (says + ", or only the edges it crosses", "make the thickened edges {write} deep")[thickened]
-        says += "" if load.near_edge else "; or write near_edge: false, if wheels keep {2 ft|0.61 m} off the edges"
-    return words(says, write=round_up(depth(need), 0.005 if plan.system == "metric" else INCH / 4))
+        return []
+    need = round_up(depth(outer if outer > max(edge, inner) else inner), 0.005 if plan.system == "metric" else INCH / 4)
+    slab = write("thickness.design", need, words("make the slab {write} thick", write=need))
+    if not meets(inner, plan.thickness.design, "most"):
+        return [slab]
+    thickened = [one for one in plan.design.thickness.thickened_edges if one.depth.si > plan.thickness.design]
+    if thickened:
+        slab = together(*(write(f"{one.place.path}.depth", need, slab.says) for one in thickened),
+                        says=words("make the thickened edges {write} deep", write=need))  # fmt: skip
+    away = write(f"{load.place.path}.near_edge", "false", words(
+        "write near_edge: false, if wheels keep {2 ft|0.61 m} off the edges"))  # fmt: skip
+    return [slab] if load.near_edge else [slab, away]

@@ -58,11 +58,17 @@ def asked_for(path: str) -> str:
     schema: Any = schema_named("design")
     root, node = schema, schema
     for key in path.split("."):
-        node = _followed(root, node)["properties"][key]
+        node = _with_keys(root, node)["properties"][key]
     node = {**_followed(root, node), **{k: v for k, v in node.items() if k != "$ref"}}
     first = str(node["description"]).partition(".")[0]
     asks = str(node.get("asked", first[:1].lower() + first[1:]))
     return f"{path}: {asks}, such as {_example(node)}"
+
+
+def _with_keys(root: Any, node: Any) -> Any:
+    """A section: of several forms it may have, such as steel or none, the one with keys."""
+    node = _followed(root, node)
+    return next((one for one in node.get("anyOf", ()) if "properties" in one), node)
 
 
 def _followed(root: Any, node: Any) -> Any:

@@ -208,6 +208,15 @@ class LineRun(NamedTuple):
         return self.xy[0] if self.heights[0] < self.heights[-1] else self.xy[-1]
 
 
+class Face(NamedTuple):
+    """Something that cannot move beside the slab, or filler that is drawn."""
+
+    at: Spot
+    filler: Isolation | None
+    thickness: float  # of the slab along it, the greatest, m
+    length: float  # m
+
+
 class FixedMatch(NamedTuple):
     """One spot where a fixed height meets the slab: the heights there."""
 
@@ -373,8 +382,13 @@ def filler_depth(isolation: Isolation | None, thickness: float) -> float | None:
     0 where none is drawn, or where a cut is drawn in its place: a cut leaves the slab bearing on the face.
     None where the file names the filler and not its depth.
     """
-    if isolation is None or isolation.material.casefold().endswith((" cut", "sawcut", "groove")):
+    if isolation is None or is_cut(isolation):
         return 0.0
     if isolation.full_depth:
         return thickness
     return isolation.depth.si if isolation.depth else None
+
+
+def is_cut(isolation: Isolation) -> bool:
+    """Whether a cut is drawn in place of filler."""
+    return isolation.material.casefold().endswith((" cut", "sawcut", "groove"))

@@ -23,10 +23,11 @@ AT_CORNER = 0.002  # m: a joint this near comes to a corner
 EIGHTH = {"us": 0.0254 / 8, "metric": 0.005}  # m, how finely a cut is set
 
 
-def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words) -> Remedy:
+def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words, filler: str = "") -> Remedy:
     """Draw joints along lines of the plan (ends in m): of the kind and depth that the first joint of the file has.
 
-    Without a joint to follow they are saw cuts, a quarter of the thickness deep.
+    With ``filler``, as the file writes isolation, it stands in them. Without a joint to follow they are saw cuts, a
+    quarter of the thickness deep.
     """
     drawn = plan.design.joints
     like = next((one for one in drawn if one.kind in CUT_KINDS), None)
@@ -39,6 +40,7 @@ def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words) -> Remed
                 {
                     "name": next(names), "from": place_of(start), "to": place_of(end),
                     "kind": like.kind if like else "saw cut", "depth": deep,
+                    **({"isolation": filler} if filler else {}),
                 },
                 says,
             )

@@ -54,7 +54,7 @@ from slabwright.rulebook.draw_joints import (
     way_of,
     widened,
 )
-from slabwright.rulebook.remedy import Remedy, append, drop, place_of, set_heights, together, told_of, write
+from slabwright.rulebook.remedy import Remedy, append, drop, fill, place_of, set_heights, together, told_of, write
 from slabwright.source.place import Place
 from slabwright.text.words import Step, Words, step, words
 from slabwright.units.quantity import (
@@ -141,6 +141,7 @@ __all__ = [
     "drop",
     "duration",
     "fall_give",
+    "fill",
     "force",
     "height",
     "heights_not_shown",

@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from slabwright.plan.things import NewHeight
+from slabwright.design.model import Isolation
+from slabwright.plan.things import NewHeight, is_cut
 from slabwright.text.words import Value, Words, words
 from slabwright.units.quantity import Amount, depth, height, length
 
@@ -117,6 +118,14 @@ def _told(heights: Sequence[NewHeight]) -> Words:
             f"to{number}": height(one.new),
         }
     return words("; ".join(parts), **values)
+
+
+def fill(path: str, there: Isolation | None, says: Words) -> Remedy:
+    """Filler through the whole slab at an edge, an opening, a fixture or a joint; ``there`` is the filler it has."""
+    if there is None or there.material == "none":
+        return write(f"{path}.isolation", "{material: foam, depth: full}", says)
+    full = write(f"{path}.isolation.depth", "full", says)
+    return together(full, write(f"{path}.isolation.material", "foam", says), says=says) if is_cut(there) else full
 
 
 def told_of(remedies: Sequence[Remedy], decide: Words | None) -> Words:
