@@ -11,7 +11,9 @@ import pytest
 from design_text import plan_of
 from slabwright.plan import questions
 from slabwright.plan.plan import Plan
+from slabwright.rulebook.kit import fall_give
 from slabwright.source.problem import UnreadableError
+from slabwright.units.quantity import slope
 from sloped import BOW, L_SHAPE, RECTANGLE, VALLEY, design, plane
 
 FOOT = 0.3048
@@ -152,6 +154,34 @@ def test_a_corner_on_a_straight_side_takes_its_height_from_both_ends() -> None:
     points = {**RECTANGLE, "H": (5, 0)}
     plan = plan_of(design(points, {"A": 100, "B": 100.4, "C": 100.4, "D": 100}, "rest: lawn", "A H B C D"))
     assert plan.finish.at((5 * FOOT, 0.0)) == pytest.approx(100.1 * FOOT)  # a quarter of the way
+
+
+@pytest.mark.parametrize(
+    ("unit", "low", "step"),
+    [
+        ("ft", 99.76, 0.01 * FOOT),
+        ("ft", 99.765, 0.005 * FOOT),
+        ("ft", 99.7604, 0.001 * FOOT),
+        ("in", 97.125, FOOT / 96),
+        ("in", 97.0625, FOOT / 192),
+        ("m", 99.755, 0.005),
+        ("m", 99.76, 0.005),
+        ("m", 99.756, 0.001),
+        ("mm", 70, 0.005),
+        ("mm", 71, 0.001),
+    ],
+)
+def test_the_step_of_the_heights_as_typed_is_the_coarsest_they_all_keep(unit: str, low: float, step: float) -> None:
+    plan = plan_of(design(RECTANGLE, {"A": 100, "B": 100, "C": low, "D": low}, "rest: lawn", unit=unit))
+    assert plan.finish.typed_step == pytest.approx(step)
+
+
+def test_a_fall_is_short_where_it_misses_by_a_twentieth_and_by_half_a_step() -> None:
+    plan = plan_of(design(RECTANGLE, {"A": 100, "B": 100, "C": 99.77, "D": 99.77}, "rest: lawn"))
+    two = slope(0.02)
+    assert fall_give(plan, two, 12 * FOOT) == pytest.approx(0.001)  # a twentieth of 2 %
+    assert fall_give(plan, two, 2 * FOOT) == pytest.approx(0.005 / 2)  # half of 0.01 ft over 2 ft
+    assert fall_give(plan, slope(0.0), 2 * FOOT) == pytest.approx(0.005 / 2)
 
 
 @pytest.mark.parametrize("fall", [(0.02, 0.0), (0.0, -0.03), (0.013, 0.017), (-0.011, 0.02)])

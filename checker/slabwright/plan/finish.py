@@ -23,7 +23,12 @@ from slabwright.plan.things import XY, Facet, Fold, LineRun
 
 REACH = 0.61  # 2 ft: the slab is asked for its height no further from it than this, m
 MEASURED = 400  # facets: a surface shot more densely is measured, not folded from corners
+STAYS = 1e-6  # m: heights that differ by less are the same
 STRAIGHT = 0.5  # degrees: an outline corner that turns less lies on a straight side
+STEPS = {  # m, in which heights are typed, coarsest first: 1/8 in, 0.01 ft, 0.005 ft, 1/16 in, 0.001 ft; 5 mm, 1 mm
+    "us": (0.003175, 0.003048, 0.0015875, 0.001524, 0.0003048),
+    "metric": (0.005, 0.001),
+}
 
 
 class Finish:
@@ -38,6 +43,17 @@ class Finish:
     @cached_property
     def _spots(self) -> np.ndarray:
         return spots_of(self._design.heights.finish)
+
+    @cached_property
+    def typed_step(self) -> float:
+        """The coarsest step in which all finish heights are typed, m: 1/8 in, 0.01 ft, 5 mm or finer.
+
+        Heights are known no better than to half of it.
+        """
+        steps = STEPS["us" if self._design.height_unit in ("ft", "in") else "metric"]
+        apart = self._spots[:, 2] - self._spots[:1, 2]
+        whole = (step for step in steps if np.abs(apart - np.round(apart / step) * step).max(initial=0.0) < STAYS)
+        return next(whole, steps[-1])
 
     @cached_property
     def _rim(self) -> _Rim:

@@ -124,6 +124,7 @@ __all__ = [
     "does_not_apply",
     "drop",
     "duration",
+    "fall_give",
     "force",
     "height",
     "heights_not_shown",
@@ -162,6 +163,7 @@ Direction = Literal["least", "most"]
 WEIGHTS: tuple[Weight, ...] = ("hold", "caution", "note")
 LAYERS: tuple[Layer, ...] = ("published", "region", "town", "firm", "job")  # each lies over the ones before it
 CUT_KINDS = ("saw cut", "early saw cut", "tooled groove")
+FALL_GIVE = 0.05  # part of a limit on a fall by which it may be missed: common practice
 EIGHTH = {"us": 0.0254 / 8, "metric": 0.005}  # m, how finely a cut is set
 GROUPS: tuple[str, ...] = (
     "water", "heights", "thickness", "joints", "isolation", "steel", "base", "mix", "order", "dig", "pour", "site",
@@ -395,6 +397,15 @@ def compare(
 
 def _met(shown: Amount, asked: Amount, limit: InForce, give: float) -> bool:
     return meets(shown.si + (give if limit.direction == "least" else -give), asked.si, limit.direction)
+
+
+def fall_give(plan: Plan, limit: Amount, run: float) -> float:
+    """How far beyond a ``limit`` a fall over ``run`` m still counts as met, for ``compare(..., give=...)``.
+
+    A fall is short only where it misses by more than a twentieth of the limit, and by more than half a step of the
+    heights as typed makes over the run: no form is set closer. Accessibility limits are strict and take no give.
+    """
+    return max(FALL_GIVE * abs(limit.si), plan.finish.typed_step / 2 / run if run > 0 else 0.0)
 
 
 def not_shown(*add: str, place: Place | None = None) -> NoReturn:
