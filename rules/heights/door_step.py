@@ -54,7 +54,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _judged(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
-    sill, up = door.fixture.sill, plan.thickness.stepped_up(door.name)
+    sill, up = door.fixture.sill, plan.flights.poured_rise(door.name)
     places = [door.at, *((p.x, p.y) for p in door.fixture.along)]
     tops = [(top + up, at) for at in places if (top := plan.finish.at(at)) is not None]
     if sill is None or not tops:

@@ -55,7 +55,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             continue
         kept: tuple[InForce, ...] = (limits.lip_at_most, limits.upright_lip_at_most)
         if piece.edge and piece.edge.planned_step:
-            kept, up = (limits.step_at_most,), plan.thickness.stepped_up(piece.name)
+            kept, up = (limits.step_at_most,), plan.flights.poured_rise(piece.name)
             piece = piece._replace(ground=tuple(beside - up for beside in piece.ground))  # what is left to climb
         one, at = _compared(plan, piece, kept)
         if isinstance(one, Margin) or (piece.name, at) not in told:  # two stretches of one edge meet there
