@@ -20,29 +20,9 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-    spot,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, height, length, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "An accessible way keeps the access limits"
 LIMITS = (
@@ -58,44 +38,41 @@ WORKED = (
 )
 
 
-def relevant(plan: Plan) -> Relevance:
-    """An accessible way is claimed over a slab whose heights are known."""
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The steepest stretch along and the steepest across, then both ends."""
     way = plan.design.site.accessible_route
     if not way:
-        return does_not_apply("no accessible way is claimed (site.accessible_route)")
+        does_not_apply("no accessible way is claimed (site.accessible_route)")
     if not plan.finish.surface:
-        return heights_not_shown(plan)
-    return APPLIES if plan.traffic.route(way) else does_not_apply("the accessible way does not cross the slab")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The steepest stretch along and the steepest across, then both ends."""
-    way, place = plan.design.site.accessible_route, plan.place("site.accessible_route", "site")
-    stretches = plan.traffic.route(way)
-    for name, what, shown in (
-        ("running_at_most", "along", [one.running for one in stretches]),
-        ("cross_at_most", "across", [one.cross for one in stretches]),
-    ):
-        worst = max(range(len(shown)), key=lambda k: round(shown[k], 9))
-        start, end = stretches[worst].shape
-        most, run = limits[name].value, length(math.dist(start, end) if what == "along" else 1.2192)
-        yield compared(
-            limits,
-            (name,),
-            Spot(f"accessible way {plan.shape.name_at(start)}-{plan.shape.name_at(end)}, {what}", place, (start, end)),
-            slope(shown[worst]),
-            words("the accessible way is steep {what} from {a} to {b}",
-                  what=what, a=plan.shape.name_at(start), b=plan.shape.name_at(end)),
-            write_heights(plan.grades.eased(stretches[worst], most.si, what == "across"),
-                          words("let it fall {fall} in {run} {what} the way at most",
-                                fall=depth(slopes.fall(run.si, most.si)), run=run, what=what)),
-            (step("fall over the run", "slope x run", words("{s} x {r}", s=slope(shown[worst]), r=run),
-                  depth(slopes.fall(run.si, shown[worst]))),),
-        )  # fmt: skip
+        heights_not_shown(plan)
+    if not plan.traffic.route(way):
+        does_not_apply("the accessible way does not cross the slab")
+    yield from _slopes(plan, limits)
     yield from _steps(plan, limits)
 
 
-def _steps(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def _slopes(plan: Plan, limits: Limits) -> Conclusions:
+    stretches = plan.traffic.route(plan.design.site.accessible_route)
+    for limit, what in ((limits.running_at_most, "along"), (limits.cross_at_most, "across")):
+        across = what == "across"
+        shown = [one.cross if across else one.running for one in stretches]
+        worst = max(range(len(shown)), key=lambda k: round(shown[k], 9))
+        start, end = stretches[worst].shape
+        a, b = plan.shape.name_at(start), plan.shape.name_at(end)
+        most, run = limit.value.si, length(1.2192 if across else math.dist(start, end))
+        yield compare(
+            plan.spot(f"accessible way {a}-{b}, {what}", "site.accessible_route", "site", shape=(start, end)),
+            slope(shown[worst]), limit,
+            says=lambda: words("the accessible way is steep {what} from {a} to {b}", what=what, a=a, b=b),
+            working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=slope(shown[worst]), r=run),
+                                 depth(slopes.fall(run.si, shown[worst]))),
+            remedy=lambda: set_heights(plan.grades.eased(stretches[worst], most, across)),
+            decide=lambda: words("let it fall {fall} in {run} {what} the way at most",
+                                 fall=depth(slopes.fall(run.si, most)), run=run, what=what),
+        )  # fmt: skip
+
+
+def _steps(plan: Plan, limits: Limits) -> Conclusions:
     """The step at each end of the way that lies on an edge where the file plans one."""
     way = plan.design.site.accessible_route
     for end in (way[0], way[-1]):
@@ -104,13 +81,12 @@ def _steps(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
                 continue
             pairs = zip(piece.finish, piece.ground, strict=True)
             top, beside = max(pairs, key=lambda pair: abs(pair[0] - pair[1]))
-            yield compared(
-                limits,
-                ("step_at_most",),
-                spot(piece),
-                depth(abs(top - beside)),
-                words("the accessible way meets a step at {edge}", edge=piece.name),
-                words("match the height of {beside} there, or ramp it at 1 in 12", beside=height(beside)),
-                (step("step", "higher - lower", words("{a} - {b}", a=height(max(top, beside)),
-                      b=height(min(top, beside))), depth(abs(top - beside))),),
+            high, low = height(max(top, beside)), height(min(top, beside))
+            yield compare(
+                spot(piece), depth(high.si - low.si), limits.step_at_most,
+                says=lambda: words("the accessible way meets a step at {edge}", edge=piece.name),
+                working=lambda: step("step", "higher - lower", words("{a} - {b}", a=high, b=low),
+                                     depth(high.si - low.si)),
+                decide=lambda: words("match the height of {beside} there, or ramp it at 1 in 12",
+                                     beside=height(beside)),
             )  # fmt: skip

@@ -20,30 +20,9 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas import slopes
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedFixture
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-    not_shown,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, length, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "A landing at the door"
 OUT, VEHICLES = 0.9144, 2.4384  # m: 36 in, `irc-r311.3`; 8 ft, wider doors are for vehicles (common practice)
@@ -68,52 +47,46 @@ def _width(door: PlannedFixture) -> float:
     return math.hypot(last.x - first.x, last.y - first.y)
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Rain falls on it, heights are known, and a door that people use opens on it."""
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The slope and the depth of each landing."""
     if not plan.outdoors:
-        return does_not_apply("no rain falls on it")
+        does_not_apply("no rain falls on it")
     doors = [one for one in plan.fixtures.all if one.fixture.kind == "door"]
     if not doors:
-        return does_not_apply("no door is drawn")
+        does_not_apply("no door is drawn")
     if not plan.finish.surface:
-        return heights_not_shown(plan)
-    if any(plan.traffic.landing(one.fixture, OUT) for one in _doors(plan)):
-        return APPLIES
-    if all(one.fixture.along for one in doors):
-        return does_not_apply("no door that people use opens on it")
-    bare = next(one for one in doors if not one.fixture.along)
-    such = "[[3, 0], [6, 0]]"
-    return not_shown(f"fixtures, along: the two ends of the width of {bare.name}, such as {such}",
-                     place=bare.fixture.place)  # fmt: skip
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The slope and the depth of each landing."""
-    most, least = limits.slope_at_most.value.si, limits.depth_at_least.value
-    for door in _doors(plan):
-        landing = plan.traffic.landing(door.fixture, OUT)
+        heights_not_shown(plan)
+    landings = [(one, plan.traffic.landing(one.fixture, OUT)) for one in _doors(plan)]
+    if not any(landing for _, landing in landings):
+        _none_opens(doors)
+    most, least = limits.slope_at_most, limits.depth_at_least
+    for door, landing in landings:
         if landing is None:
             continue
         at = Spot(f"landing at {door.name}", door.fixture.place, landing.shape)
-        fall = depth(slopes.fall(OUT, landing.slope))
-        yield compared(
-            limits,
-            ("slope_at_most",),
-            at,
-            slope(landing.slope),
-            words("the landing at {door} is steep to stand on", door=door.name),
-            write_heights(plan.grades.flatter(landing.facets, most),
-                          words("let the slab fall {f} in the first {out} at {door}",
-                                f=depth(slopes.fall(OUT, most)), out=length(OUT), door=door.name)),
-            (step("fall over the landing", "slope x depth", words("{s} x {d}", s=slope(landing.slope), d=length(OUT)),
-                  fall),),
+        shown, reach = slope(landing.slope), length(landing.depth)
+        yield compare(
+            at, shown, most,
+            says=lambda: words("the landing at {door} is steep to stand on", door=door.name),
+            working=lambda: step("fall over the landing", "slope x depth", words("{s} x {d}", s=shown, d=length(OUT)),
+                                 depth(slopes.fall(OUT, shown.si))),
+            remedy=lambda: set_heights(plan.grades.flatter(landing.facets, most.value.si)),
+            decide=lambda: words("let the slab fall {f} in the first {out} at {door}",
+                                 f=depth(slopes.fall(OUT, most.value.si)), out=length(OUT), door=door.name),
         )  # fmt: skip
-        yield compared(
-            limits,
-            ("depth_at_least",),
-            at,
-            length(landing.depth),
-            words("the slab is shallow before {door}", door=door.name),
-            words("let the slab reach {least} out from {door}: {more} more",
-                  least=least, door=door.name, more=length(least.si - landing.depth)),
+        yield compare(
+            at, reach, least,
+            says=lambda: words("the slab is shallow before {door}", door=door.name),
+            decide=lambda: words("let the slab reach {least} out from {door}: {more} more",
+                                 least=least.value, door=door.name, more=length(least.value.si - reach.si)),
         )  # fmt: skip
+
+
+def _none_opens(doors: Sequence[PlannedFixture]) -> None:
+    """End the rule where no door is known to open on the slab."""
+    for one in doors:
+        if not one.fixture.along:
+            such = "[[3, 0], [6, 0]]"
+            not_shown(f"fixtures, along: the two ends of the width of {one.name}, such as {such}",
+                      place=one.fixture.place)  # fmt: skip
+    does_not_apply("no door that people use opens on it")

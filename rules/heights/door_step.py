@@ -18,28 +18,8 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import NewHeight, PlannedFixture
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    does_not_apply,
-    heights_not_shown,
-    not_shown,
-    spot,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, depth, height
+from slabwright.rulebook.kit import *
 
 TITLE = "A door step people can walk, above the rain"
 LIMITS = (
@@ -55,67 +35,56 @@ LIMITS = (
 WORKED = ()
 
 
-def _doors(plan: Plan) -> list[PlannedFixture]:
-    return [one for one in plan.fixtures.all if one.fixture.kind == "door"]
-
-
-def relevant(plan: Plan) -> Relevance:
-    """A door is drawn, with its sill, at a slab whose heights are known."""
-    doors = _doors(plan)
-    if not doors:
-        return does_not_apply("no door is drawn")
-    if not plan.finish.surface:
-        return heights_not_shown(plan)
-    if any(one.fixture.sill and one.slab is not None for one in doors):
-        return APPLIES
-    if not (bare := [one for one in doors if one.slab is not None and not one.fixture.sill]):
-        return does_not_apply("no door stands at the slab")
-    such = "100.00" if plan.design.height_unit in ("ft", "in") else "100.000"
-    return not_shown(f"fixtures, sill: the height of the sill of {bare[0].name}, such as {such}",
-                     place=bare[0].fixture.place)  # fmt: skip
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The highest and the lowest step of each door."""
-    for door in _doors(plan):
-        sill = door.fixture.sill
-        places = [door.at, *((p.x, p.y) for p in door.fixture.along)]
-        up = plan.thickness.stepped_up(door.name)
-        tops = [(top + up, at) for at in places if (top := plan.finish.at(at)) is not None]
-        if sill is None or not tops:
-            continue
-        exit_door = door.fixture.required_exit and door.fixture.swings_over is not False
-        most = limits.exit_step_at_most if exit_door else limits.step_at_most
-        for top, names in ((min(tops)[0], (most.name,)), (max(tops)[0], _rain(plan))):
-            limit, target = limits.broken(sill.si - top, *names), sill.si - up - limits[names[-1]].value.si
-            if limit is None:
-                yield Margin(spot(door), depth(sill.si - top), limits[names[-1]])
-            else:
-                wanted = [(at, target) for one, at in tops if not limits[names[-1]].met(sill.si - one)]
-                yield _finding(door, limit, (sill.si, top), plan.grades.moved(wanted, up=limit is most))
+    doors = [one for one in plan.fixtures.all if one.fixture.kind == "door"]
+    if not doors:
+        does_not_apply("no door is drawn")
+    if not plan.finish.surface:
+        heights_not_shown(plan)
+    at_slab = [one for one in doors if one.slab is not None]
+    if not at_slab:
+        does_not_apply("no door stands at the slab")
+    if not any(one.fixture.sill for one in at_slab):
+        such = "100.00" if plan.design.height_unit in ("ft", "in") else "100.000"
+        not_shown(f"fixtures, sill: the height of the sill of {at_slab[0].name}, such as {such}",
+                  place=at_slab[0].fixture.place)  # fmt: skip
+    for door in doors:
+        yield from _judged(plan, door, limits)
 
 
-def _rain(plan: Plan) -> tuple[str, ...]:
-    return ("sill_above_at_least", "weather_step_at_least") if plan.outdoors else ("sill_above_at_least",)
+def _judged(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
+    sill, up = door.fixture.sill, plan.flights.poured_rise(door.name)
+    places = [door.at, *((p.x, p.y) for p in door.fixture.along)]
+    tops = [(top + up, at) for at in places if (top := plan.finish.at(at)) is not None]
+    if sill is None or not tops:
+        return
+    exit_door = door.fixture.required_exit and door.fixture.swings_over is not False
+    most = limits.exit_step_at_most if exit_door else limits.step_at_most
+    rain = (limits.sill_above_at_least, limits.weather_step_at_least)
+    for top, kept in ((min(tops)[0], (most,)), (max(tops)[0], rain if plan.outdoors else rain[:1])):
+        shown, last = depth(sill.si - top), kept[-1]
 
+        def remedies() -> list[Remedy]:
+            target = sill.si - up - last.value.si
+            wanted = [(at, target) for one, at in tops if not last.met(sill.si - one)]
+            return set_heights(plan.grades.moved(wanted, up=last is most))
 
-def _finding(
-    door: PlannedFixture, limit: InForce, levels: tuple[float, float], changes: tuple[NewHeight, ...]
-) -> Finding:
-    sill, top = levels
-    says = "the step down from {door} is too high"
-    if limit.direction == "least":
-        says = "the slab stands above the sill of {door}" if sill < top else "rain can blow in at {door}"
-    working = [step("step", "sill - slab", words("{s} - {t}", s=height(sill), t=height(top)), depth(sill - top))]
-    if limit.name == "step_at_most":
-        risers = count(math.ceil((sill - top) / limit.value.si - 1e-6))
-        numbers = words("{h} / {most}", h=depth(sill - top), most=limit.value)
-        working.append(step("risers, if steps are built", "step / most, rounded up", numbers, risers))
-    return Finding(
-        at=spot(door),
-        says=words(says, door=door.name),
-        shown=depth(sill - top),
-        limit=limit,
-        working=tuple(working),
-        to_pass=write_heights(changes, words("set the slab nearer to the sill of {door}", door=door.name)),
-    )
+        def says() -> Words:
+            if last is most:
+                return words("the step down from {door} is too high", door=door.name)
+            told = "the slab stands above the sill of {door}" if shown.si < 0 else "rain can blow in at {door}"
+            return words(told, door=door.name)
+
+        def working() -> tuple[Step, ...]:
+            down = step("step", "sill - slab", words("{s} - {t}", s=height(sill.si), t=height(top)), shown)
+            if last is not limits.step_at_most:
+                return (down,)
+            risers = count(math.ceil(shown.si / most.value.si - 1e-6))
+            numbers = words("{h} / {most}", h=shown, most=most.value)
+            return down, step("risers, if steps are built", "step / most, rounded up", numbers, risers)
+
+        yield compare(
+            spot(door), shown, *kept, says=says, working=working, remedy=remedies,
+            decide=lambda: words("set the slab nearer to the sill of {door}", door=door.name),
+        )  # fmt: skip

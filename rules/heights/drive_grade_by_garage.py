@@ -18,28 +18,8 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas import slopes
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import WallFall
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-    spot,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, length, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "A gentle drive before the garage"
 WITHIN = 6.096  # m, 20 ft: `san-bernardino-15.04.230`
@@ -50,33 +30,28 @@ LIMITS = (
 WORKED = ()
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A driveway at a building, with heights."""
-    if plan.design.use != "driveway":
-        return does_not_apply("the slab is not a driveway")
-    if not any(piece.beside == "building" for piece in plan.edges.pieces):
-        return does_not_apply("no edge is beside a building")
-    return APPLIES if plan.finish.surface else heights_not_shown(plan)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The steepest spot before each building edge."""
-    most = limits.by_garage_at_most.value.si
+    if plan.design.use != "driveway":
+        does_not_apply("the slab is not a driveway")
+    if not any(piece.beside == "building" for piece in plan.edges.pieces):
+        does_not_apply("no edge is beside a building")
+    if not plan.finish.surface:
+        heights_not_shown(plan)
+    limit, run = limits.by_garage_at_most, length(WITHIN)
+    most = limit.value.si
     steepest: dict[str, WallFall] = {}
     for fall in plan.falls.from_walls(WITHIN):
         if abs(fall.away) > abs(steepest.get(fall.edge.name, fall).away) - 1e-9:
             steepest[fall.edge.name] = fall
     for wall, fall in steepest.items():
-        shown, run = slope(abs(fall.away)), length(WITHIN)
-        rise = depth(slopes.fall(WITHIN, shown.si))
-        yield compared(
-            limits,
-            ("by_garage_at_most",),
-            spot(fall),
-            shown,
-            words("the drive is steep before {wall}", wall=wall),
-            write_heights(plan.grades.flatter(plan.finish.facets_at(fall.at), most),
-                          words("let it fall {most} at most in the {run} before {wall}",
-                                most=depth(slopes.fall(WITHIN, most)), run=run, wall=wall)),
-            (step("height over the run", "slope x run", words("{s} x {r}", s=shown, r=run), rise),),
+        shown = slope(abs(fall.away))
+        yield compare(
+            spot(fall), shown, limit,
+            says=lambda: words("the drive is steep before {wall}", wall=wall),
+            working=lambda: step("height over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
+                                 depth(slopes.fall(WITHIN, shown.si))),
+            remedy=lambda: set_heights(plan.grades.flatter(plan.finish.facets_at(fall.at), most)),
+            decide=lambda: words("let it fall {most} at most in the {run} before {wall}",
+                                 most=depth(slopes.fall(WITHIN, most)), run=run, wall=wall),
         )  # fmt: skip

@@ -19,27 +19,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import EdgePiece
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-    not_shown,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, height
+from slabwright.rulebook.kit import *
 
 TITLE = "No bare drop at the edge"
 LIMITS = (
@@ -54,48 +34,36 @@ WORKED = ()
 SOFT = ("lawn", "bed", "gravel", "open ground")
 
 
-def _pieces(plan: Plan) -> list[EdgePiece]:
-    return [piece for piece in plan.edges.pieces if piece.beside in SOFT]
-
-
-def relevant(plan: Plan) -> Relevance:
-    """Soft ground lies beside an edge, and both heights are known."""
-    pieces = _pieces(plan)
-    if not pieces:
-        return does_not_apply("no edge is beside lawn, bed, gravel or open ground")
-    if not plan.finish.surface:
-        return heights_not_shown(plan)
-    if any(piece.ground for piece in pieces):
-        return APPLIES
-    if not plan.outdoors:
-        return does_not_apply("it lies under a roof, and no ground beside it is given")
-    such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
-    return not_shown(f"edges, ground: the height beside {pieces[0].name}, such as {such}", place=pieces[0].place)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The greatest drop along each edge of the file, all its stretches taken together."""
-    names, least = tuple(limits), min(limit.value.si for limit in limits.values())
+    pieces = [piece for piece in plan.edges.pieces if piece.beside in SOFT]
+    if not pieces:
+        does_not_apply("no edge is beside lawn, bed, gravel or open ground")
+    if not plan.finish.surface:
+        heights_not_shown(plan)
+    if not any(piece.ground for piece in pieces):
+        if not plan.outdoors:
+            does_not_apply("it lies under a roof, and no ground beside it is given")
+        such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
+        not_shown(f"edges, ground: the height beside {pieces[0].name}, such as {such}", place=pieces[0].place)
+    least = min(limit.value.si for limit in limits.values())
     worst: dict[int, tuple[float, int, EdgePiece]] = {}
-    for piece in _pieces(plan):
-        if piece.ground is None or piece.finish is None:
-            continue
-        for k, (top, ground) in enumerate(zip(piece.finish, piece.ground, strict=True)):
-            if id(piece.edge) not in worst or top - ground > worst[id(piece.edge)][0] + 1e-6:
-                worst[id(piece.edge)] = (top - ground, k, piece)
+    for piece in pieces:
+        for k, (own, other) in enumerate(zip(piece.finish or (), piece.ground or (), strict=False)):
+            if id(piece.edge) not in worst or own - other > worst[id(piece.edge)][0] + 1e-6:
+                worst[id(piece.edge)] = (own - other, k, piece)
     for drop, k, piece in worst.values():
-        assert piece.ground is not None and piece.finish is not None
-        top, ground, point = piece.finish[k], piece.ground[k], plan.shape.name_at(piece.line[k])
-        up = plan.grades.written(top - least, up=True)
-        yield compared(
-            limits,
-            names,
-            spot(piece),
-            depth(drop),
-            words("the slab stands {drop} out of the {beside} at {point}",
-                  drop=depth(drop), beside=piece.beside, point=point),
-            words("bring the {beside} up to {up} at {point}: {more} higher; or build a step there",
-                  beside=piece.beside, up=height(up), more=depth(up - ground), point=point),
-            (step("drop", "finish height - height beside", words("{t} - {g}", t=height(top), g=height(ground)),
-                  depth(drop)),),
+        finish, beside = piece.finish or (), piece.ground or ()
+        top, ground, point = height(finish[k]), height(beside[k]), plan.shape.name_at(piece.line[k])
+        up = height(plan.grades.written(top.si - least, up=True))
+        yield compare(
+            spot(piece), depth(drop), *limits.values(),
+            says=lambda: words("the slab stands {drop} out of the {beside} at {point}",
+                               drop=depth(drop), beside=piece.beside, point=point),
+            working=lambda: step("drop", "finish height - height beside", words("{t} - {g}", t=top, g=ground),
+                                 depth(drop)),
+            remedy=lambda: write(
+                f"{piece.place.path}.ground", up,
+                words("bring the {beside} up to {up} at {point}: {more} higher; or build a step there",
+                      beside=piece.beside, up=up, more=depth(up.si - ground.si), point=point)),
         )  # fmt: skip

@@ -19,28 +19,10 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas import slopes
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
 from slabwright.plan.things import FixedPair
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    step,
-)
-from slabwright.text.words import Words, words
-from slabwright.units.quantity import Kind, depth, length, round_up, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "Fixed heights that can all be met"
 LIMITS = (
@@ -57,39 +39,31 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Two fixed heights bind the slab, and each other."""
-    if not plan.fixed.pairs:
-        return does_not_apply("fewer than two fixed heights bind the slab in sight of each other")
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Every two of them, one way and the other."""
-    steepest = "drive_at_most" if plan.design.use == "driveway" else "slab_at_most"
+    if not plan.fixed.pairs:
+        does_not_apply("fewer than two fixed heights bind the slab in sight of each other")
     for pair in plan.fixed.pairs:
-        name = steepest if pair.bound == "least" else "room_to_fall_at_least"
-        if pair.bound == "most" and not plan.outdoors:
+        if pair.bound == "least":
+            limit = limits.drive_at_most if plan.design.use == "driveway" else limits.slab_at_most
+            says, sort = "from {upper} to {lower} the slab cannot be less steep than this", "least"
+        elif plan.outdoors:
+            limit = limits.room_to_fall_at_least
+            says, sort = "between {upper} and {lower} there is no room for a fall", "greatest"
+        else:
             continue
-        at = Spot(f"{pair.upper.name} and {pair.lower.name}", pair.upper.place, pair.at)
-        shown, run = slope(slopes.slope(max(pair.fall, 0.0), pair.run)), length(pair.run)
-        says = "from {upper} to {lower} the slab cannot be less steep than this"
-        if pair.bound == "most":
-            says = "between {upper} and {lower} there is no room for a fall"
-        sort = "least" if pair.bound == "least" else "greatest"
-        numbers = words("{f} / {r}", f=depth(max(pair.fall, 0.0)), r=run)
-        yield compared(
-            limits,
-            (name,),
-            at,
-            shown,
-            words(says, upper=pair.upper.name, lower=pair.lower.name),
-            _to_pass(plan, pair, limits[name].value.si),
-            (step("slope", f"{sort} fall that both allow / distance", numbers, shown),),
-        )
+        fall, run = depth(max(pair.fall, 0.0)), length(pair.run)
+        shown = slope(slopes.slope(fall.si, run.si))
+        yield compare(
+            Spot(f"{pair.upper.name} and {pair.lower.name}", pair.upper.place, pair.at), shown, limit,
+            says=lambda: words(says, upper=pair.upper.name, lower=pair.lower.name),
+            working=lambda: step("slope", f"{sort} fall that both allow / distance",
+                                 words("{f} / {r}", f=fall, r=run), shown),
+            decide=lambda: _settled(plan, pair, limit.value.si),
+        )  # fmt: skip
 
 
-def _to_pass(plan: Plan, pair: FixedPair, limit: float) -> Words:
+def _settled(plan: Plan, pair: FixedPair, limit: float) -> Words:
     """How much lower the one that stands in the way would have to be."""
     wanted = slopes.fall(pair.run, limit)
     off = pair.fall - wanted if pair.bound == "least" else wanted - pair.fall

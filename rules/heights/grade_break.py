@@ -22,31 +22,11 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import GradeBreak, NewHeight
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-    not_shown,
-    step,
-    write_heights,
-)
-from slabwright.text.words import Words, words
-from slabwright.units.quantity import Kind, depth, length, slope
+from slabwright.plan.things import GradeBreak
+from slabwright.rulebook.kit import *
 
 TITLE = "No break that a car scrapes on"
 LIMITS = (
@@ -63,54 +43,62 @@ WORKED = (
 )
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Vehicles come in over an edge, and every corner has a height."""
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The worst of each sort on the ways in over each edge."""
+    _end_without_ways(plan)
+    for one in plan.traffic.grade_breaks:
+        at = plan.spot(f"{one.kind} on the way in over {one.edge}", "heights.finish", "heights", shape=(one.at,))
+        lighter = limits.at_edge_at_most if one.kind == "edge" else limits.usual_change_at_most
+        shown = slope(slopes.grade_break(one.before, one.after))
+        most = min(lighter.value.si, limits.change_at_most.value.si)
+        yield compare(
+            at, shown, limits.change_at_most, lighter,
+            says=lambda: _says(plan, one),
+            working=lambda: step("change of grade", "grade after - grade before", _numbers(one), shown),
+            remedy=lambda: set_heights(_moved(plan, one, shown.si - most)),
+            decide=lambda: _stretch_between(one, shown.si, most),
+        )  # fmt: skip
+
+
+def _end_without_ways(plan: Plan) -> None:
     if not plan.carries_vehicles:
-        return does_not_apply("no vehicles are meant for it")
+        does_not_apply("no vehicles are meant for it")
     if not any(piece.wheels_cross for piece in plan.edges.pieces):
         if plan.edges.pieces and all(piece.wheels_cross is False or piece.dams for piece in plan.edges.pieces):
-            return does_not_apply("no wheels cross an edge")
+            does_not_apply("no wheels cross an edge")
         where = "edges, wheels_cross: the edge that vehicles drive on and off over, such as true"
-        return not_shown(where, place=plan.place("edges", "loads"))
+        not_shown(where, place=plan.place("edges", "loads"))
     if not plan.finish.surface:
-        return heights_not_shown(plan)
-    return APPLIES if plan.traffic.grade_breaks else does_not_apply("the ways in are of one grade")
+        heights_not_shown(plan)
+    if not plan.traffic.grade_breaks:
+        does_not_apply("the ways in are of one grade")
 
 
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The worst of each sort on the ways in over each edge."""
-    for one in plan.traffic.grade_breaks:
-        names = ("change_at_most", "at_edge_at_most" if one.kind == "edge" else "usual_change_at_most")
-        at = Spot(f"{one.kind} on the way in over {one.edge}", plan.place("heights.finish", "heights"), (one.at,))
-        shown = slope(slopes.grade_break(one.before, one.after))
-        says = "a car coming in over {edge} scrapes where the grade changes at {point}"
-        if one.kind == "edge":
-            says = "a car coming in over {edge} scrapes at {point}, where one grade meets the other"
-        ways = ["up" if grade >= 0 else "down" for grade in (one.before, one.after)]
-        grades = slope(abs(one.before)), slope(abs(one.after))
-        numbers = words(f"{ways[1]} {{a}} - {ways[0]} {{b}}", b=grades[0], a=grades[1])
-        yield compared(
-            limits,
-            names,
-            at,
-            shown,
-            words(says, edge=one.edge, point=plan.shape.name_at(one.at)),
-            _to_pass(plan, one, min(limits[name].value.si for name in names)),
-            (step("change of grade", "grade after - grade before", numbers, shown),),
-        )
+def _says(plan: Plan, one: GradeBreak) -> Words:
+    says = "a car coming in over {edge} scrapes where the grade changes at {point}"
+    if one.kind == "edge":
+        says = "a car coming in over {edge} scrapes at {point}, where one grade meets the other"
+    return words(says, edge=one.edge, point=plan.shape.name_at(one.at))
 
 
-def _to_pass(plan: Plan, one: GradeBreak, most: float) -> Words:
-    """The height of the break, or of the end of its stretch, that keeps the limit; else stretches to put between."""
-    change, half = slopes.grade_break(one.before, one.after), (one.before + one.after) / 2
+def _numbers(one: GradeBreak) -> Words:
+    ways = ["up" if grade >= 0 else "down" for grade in (one.before, one.after)]
+    return words(f"{ways[1]} {{a}} - {ways[0]} {{b}}", b=slope(abs(one.before)), a=slope(abs(one.after)))
+
+
+def _stretch_between(one: GradeBreak, change: float, most: float) -> Words:
+    """The stretches to put between the two grades."""
+    half = (one.before + one.after) / 2
     run = length(TRANSITION * (math.ceil(change / most - 1e-9) - 1))
-    between = words("put {run} between the two grades that {way} {fall} in all", run=run,
-                    way="rise" if half >= 0 else "fall", fall=depth(slopes.fall(run.si, abs(half))))  # fmt: skip
-    return write_heights(_moved(plan, one, change - most) if change > most and not one.gap else (), between)
+    return words("put {run} between the two grades that {way} {fall} in all", run=run,
+                 way="rise" if half >= 0 else "fall", fall=depth(slopes.fall(run.si, abs(half))))  # fmt: skip
 
 
 def _moved(plan: Plan, one: GradeBreak, over: float) -> tuple[NewHeight, ...]:
+    """The height of the break, or of the end of its stretch, that keeps the limit."""
     (first, second), up = one.lengths, one.after > one.before
+    if one.gap:
+        return ()
     if one.kind != "edge":
         at, off = one.at, over / (1 / first + 1 / second)
     elif one.inner:  # the edge itself stays

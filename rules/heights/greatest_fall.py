@@ -19,28 +19,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas import slopes
-from slabwright.plan.plan import Plan
 from slabwright.plan.things import FallPart
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    heights_not_shown,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, length, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "Not steeper than the use can bear"
 LIMITS = (
@@ -76,33 +57,29 @@ BY_USE = {
 }  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Every corner has a height."""
-    return APPLIES if plan.finish.surface else heights_not_shown(plan)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that is too steep, under the heaviest limit it breaks."""
+    if not plan.finish.surface:
+        heights_not_shown(plan)
     names = BY_USE[plan.design.use]
-    lightest = min((limits[name] for name in names), key=lambda limit: limit.value.si)
-    for limit in (limits[name] for name in names):
+    kept = tuple(limits[name] for name in names)
+    lightest = min(kept, key=lambda limit: limit.value.si)
+    for limit in kept:
         for part in plan.falls.parts(lambda s: limits.broken(s, *names) is limit):
-            yield _finding(plan, part, limit, lightest.value.si)
+            yield _compared(plan, part, kept, lightest)
     for part in plan.falls.parts(lambda s: limits.broken(s, *names) is None):
-        yield Margin(Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.most), lightest)
+        yield _compared(plan, part, kept, lightest)
 
 
-def _finding(plan: Plan, part: FallPart, limit: InForce, asked: float) -> Finding:
-    at, shown, run = Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.most), length(10 * 0.3048)
-    drop, most = depth(slopes.fall(run.si, part.most)), depth(slopes.fall(run.si, asked))
-    return Finding(
-        at=at,
-        says=words("{part} is steep for a {use}", part=at.name, use=plan.design.use),
-        shown=shown,
-        limit=limit,
-        working=(step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run), drop),),
-        to_pass=write_heights(
-            plan.grades.for_part(part, asked, least=False),
-            words("let {part} fall {most} in {run} at most", part=at.name, most=most, run=run),
-        ),
-    )
+def _compared(plan: Plan, part: FallPart, kept: Sequence[InForce], lightest: InForce) -> Finding | Margin:
+    at = plan.spot(part.name, "heights.finish", shape=part.outline)
+    shown, run, asked = slope(part.most), length(10 * 0.3048), lightest.value.si
+    return compare(
+        at, shown, *(one for one in kept if one is not lightest), lightest,
+        says=lambda: words("{part} is steep for a {use}", part=at.name, use=plan.design.use),
+        working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
+                             depth(slopes.fall(run.si, part.most))),
+        remedy=lambda: set_heights(plan.grades.for_part(part, asked, least=False)),
+        decide=lambda: words("let {part} fall {most} in {run} at most", part=at.name,
+                             most=depth(slopes.fall(run.si, asked)), run=run),
+    )  # fmt: skip

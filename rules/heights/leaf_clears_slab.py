@@ -17,27 +17,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedFixture
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, height
+from slabwright.rulebook.kit import *
 
 TITLE = "Doors and gates swing free of the slab"
 LIMITS = (
@@ -69,39 +49,34 @@ def _lacks(plan: Plan, leaf: PlannedFixture) -> list[str]:
     return lacks
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A leaf swings over the slab, and of one it is known where it hangs and how high."""
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The narrowest gap of each leaf."""
     leaves = _swinging(plan)
     if not leaves:
-        return does_not_apply("no door or gate is said to swing over the slab")
+        does_not_apply("no door or gate is said to swing over the slab")
     if not plan.finish.surface:
-        return heights_not_shown(plan)
-    known = [one for one in leaves if not _lacks(plan, one)]
-    if known:
-        over = any(plan.traffic.leaf(one.fixture) for one in known)
-        return APPLIES if over else does_not_apply("no leaf swings over the slab")
-    return not_shown(*_lacks(plan, leaves[0]), place=leaves[0].fixture.place)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The narrowest gap of each leaf."""
+        heights_not_shown(plan)
+    if all(_lacks(plan, one) for one in leaves):
+        not_shown(*_lacks(plan, leaves[0]), place=leaves[0].fixture.place)
+    if not any(plan.traffic.leaf(one.fixture) for one in leaves if not _lacks(plan, one)):
+        does_not_apply("no leaf swings over the slab")
     frost = plan.outdoors and plan.design.site.freezing in ("moderate", "severe")
-    names = ("gap_at_least", "frost_gap_at_least" if frost else "free_gap_at_least")
-    most = max(limits[name].value.si for name in names)
-    for one in _swinging(plan):
+    wanted = limits.frost_gap_at_least if frost else limits.free_gap_at_least
+    most = max(wanted.value.si, limits.gap_at_least.value.si)
+    for one in leaves:
         swept, bottom = plan.traffic.leaf(one.fixture), one.fixture.bottom or one.fixture.sill
         if swept is None or bottom is None:
             continue
-        gap, write = bottom.si - swept.slab, plan.grades.written(swept.slab + most, up=True)
-        says = "{leaf} strikes the slab at {point}" if gap < 0 else "{leaf} hardly clears the slab at {point}"
-        yield compared(
-            limits,
-            names,
-            Spot(one.name, one.fixture.place, (swept.at,)),
-            depth(gap),
-            words(says, leaf=one.name, point=plan.shape.name_at(swept.at)),
-            words("hang {leaf} {more} higher, its underside at {write}",
-                  leaf=one.name, more=depth(write - bottom.si), write=height(write)),
-            (step("gap", "underside - slab", words("{b} - {s}", b=height(bottom.si), s=height(swept.slab)),
-                  depth(gap)),),
+        gap, point = depth(bottom.si - swept.slab), plan.shape.name_at(swept.at)
+        higher = height(plan.grades.written(swept.slab + most, up=True))
+        told = "{leaf} strikes the slab at {point}" if gap.si < 0 else "{leaf} hardly clears the slab at {point}"
+        yield compare(
+            Spot(one.name, one.fixture.place, (swept.at,)), gap, limits.gap_at_least, wanted,
+            says=lambda: words(told, leaf=one.name, point=point),
+            working=lambda: step("gap", "underside - slab",
+                                 words("{b} - {s}", b=height(bottom.si), s=height(swept.slab)), gap),
+            remedy=lambda: write(
+                f"{one.fixture.place.path}.bottom", higher,
+                words("hang {leaf} {more} higher, its underside at {write}",
+                      leaf=one.name, more=depth(higher.si - bottom.si), write=higher)),
         )  # fmt: skip

@@ -18,28 +18,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import FixedMatch
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    does_not_apply,
-    heights_not_shown,
-    not_shown,
-    spot,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, height, meets
+from slabwright.rulebook.kit import *
 
 TITLE = "Fixed heights are kept"
 LIMITS = (
@@ -58,25 +37,30 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 KINDS = ("siding", "weep screed", "sill", "damp course")  # each with a limit of its own
-Compared = tuple[InForce, float, int]  # the limit, the distance asked, and 1 where the slab lies below, -1 above
+Asked = tuple[InForce, float, int]  # the limit, the distance asked, and 1 where the slab lies below, -1 above
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A fixed height meets the slab, and it is known what it asks."""
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The worst spot of each fixed thing, for each distance it asks for."""
     if not plan.design.fixed:
-        return does_not_apply("no fixed heights are given")
+        does_not_apply("no fixed heights are given")
     if not plan.finish.surface:
-        return heights_not_shown(plan)
+        heights_not_shown(plan)
     if not plan.fixed.matches:
-        return does_not_apply("no fixed height lies at the slab")
-    first = plan.fixed.matches[0].fixed
-    if any(match.fixed.slab or match.fixed.kind in KINDS for match in plan.fixed.matches):
-        return APPLIES
-    add = f"fixed, slab: what {first.name} asks of the slab, such as at least {{1 in|25 mm}} below"
-    return not_shown(add, place=first.place)
+        does_not_apply("no fixed height lies at the slab")
+    if not any(match.fixed.slab or match.fixed.kind in KINDS for match in plan.fixed.matches):
+        first = plan.fixed.matches[0].fixed
+        not_shown(f"fixed, slab: what {first.name} asks of the slab, such as at least {{1 in|25 mm}} below",
+                  place=first.place)  # fmt: skip
+    found: dict[tuple[int, str, int], list[tuple[FixedMatch, Asked]]] = {}
+    for match in plan.fixed.matches:
+        for limit, asked, side in _asked(match, limits):
+            found.setdefault((id(match.fixed), limit.name, side), []).append((match, (limit, asked, side)))
+    for spots in found.values():
+        yield _compared(plan, spots)
 
 
-def _compared(match: FixedMatch, limits: Limits) -> Iterator[Compared]:
+def _asked(match: FixedMatch, limits: Limits) -> Iterator[Asked]:
     """What a fixed thing asks for, by the file or by its kind."""
     if match.fixed.slab is None and match.fixed.kind in KINDS:
         limit = limits[f"{match.fixed.kind.replace(' ', '_')}_at_least"]
@@ -86,36 +70,30 @@ def _compared(match: FixedMatch, limits: Limits) -> Iterator[Compared]:
         yield limit, distance + limit.value.si, side
 
 
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The worst spot of each fixed thing, for each distance it asks for."""
-    found: dict[tuple[int, str, int], list[tuple[float, FixedMatch, Compared]]] = {}
-    for match in plan.fixed.matches:
-        for limit, asked, side in _compared(match, limits):
-            gap = side * (match.height - match.slab)
-            off = asked - gap if limit.direction == "least" else gap - asked
-            found.setdefault((id(match.fixed), limit.name, side), []).append((off, match, (limit, asked, side)))
-    for spots in found.values():
-        _, match, (limit, asked, side) = max(spots, key=lambda one: one[0])
-        gap = side * (match.height - match.slab)
-        if meets(gap, asked, limit.direction):
-            yield Margin(spot(match), depth(gap), limit, depth(asked))
-        else:
-            yield _finding(plan, match, [one for off, one, _ in spots if off > 1e-9], (limit, asked, side))
+def _off(match: FixedMatch, asked: Asked) -> float:
+    """How far the slab misses what is asked, m."""
+    limit, distance, side = asked
+    gap = side * (match.height - match.slab)
+    return distance - gap if limit.direction == "least" else gap - distance
 
 
-def _finding(plan: Plan, match: FixedMatch, short: list[FixedMatch], compared: Compared) -> Finding:
-    limit, asked, side = compared
+def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding | Margin:
+    match, asked = max(spots, key=lambda one: _off(*one))
+    limit, distance, side = asked
     gap, low = depth(side * (match.height - match.slab)), (limit.direction == "most") == (side == 1)
-    changes = plan.grades.moved([(one.at, one.height - side * asked) for one in short], up=low)
-    formula = "fixed height - slab" if side == 1 else "slab - fixed height"
-    numbers = words("{a} - {b}", a=height(max(match.height, match.slab)), b=height(min(match.height, match.slab)))
-    says = f"the slab is too {'low' if low else 'high'} for {{fixed}} at {{point}}"
-    return Finding(
-        at=spot(match),
-        says=words(says, fixed=match.fixed.name, point=plan.shape.name_at(match.at)),
-        shown=gap,
-        limit=limit,
-        working=(step("distance", formula, numbers, gap),),
-        to_pass=write_heights(changes, words("move the slab by {off} there", off=depth(abs(asked - gap.si)))),
-        asked=depth(asked),
-    )
+    thing, slab = height(match.height), height(match.slab)
+
+    def remedies() -> list[Remedy]:
+        wanted = [(one.at, one.height - side * distance) for one, _ in spots if _off(one, asked) > 1e-9]
+        return set_heights(plan.grades.moved(wanted, up=low))
+
+    return compare(
+        spot(match), gap, limit, asked=depth(distance),
+        says=lambda: words(f"the slab is too {'low' if low else 'high'} for {{fixed}} at {{point}}",
+                           fixed=match.fixed.name, point=plan.shape.name_at(match.at)),
+        working=lambda: step(
+            "distance", "fixed height - slab" if side == 1 else "slab - fixed height",
+            words("{a} - {b}", a=max(thing, slab, key=lambda h: h.si), b=min(thing, slab, key=lambda h: h.si)), gap),
+        remedy=remedies,
+        decide=lambda: words("move the slab by {off} there", off=depth(abs(distance - gap.si))),
+    )  # fmt: skip

@@ -15,28 +15,10 @@ How to put it right
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.design.model import StatedFall
 from slabwright.formulas import slopes
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    heights_not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, height, length, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "Falls as written on the sketch"
 LIMITS = (
@@ -56,53 +38,64 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A fall is typed, and heights are known."""
-    if not plan.design.heights.falls:
-        return does_not_apply("no fall is typed")
-    return APPLIES if plan.finish.surface else heights_not_shown(plan)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each typed fall against its two heights."""
-    for stated in plan.design.heights.falls:
-        start, end = ((p.x, p.y) for p in stated.along)
-        worked, run = plan.falls.along(start, end), math.dist(start, end)
-        if worked is None:
-            continue
-        at = Spot(f"fall {plan.shape.name_at(start)}-{plan.shape.name_at(end)}", stated.place, (start, end))
-        off = abs(stated.fall.si - worked)
-        by_slope, by_height = limits.difference_at_most, limits.height_difference_at_most
-        if off <= SAME * max(stated.fall.si, worked) or (by_slope.met(off) and by_height.met(off * run)):
-            if by_slope.met(off):
-                yield Margin(at, slope(off), by_slope)
-        elif not by_slope.met(off):
-            yield _finding(plan, stated, at, worked, by_slope)
-        else:
-            yield _finding(plan, stated, at, worked, by_height)
+    if not plan.design.heights.falls:
+        does_not_apply("no fall is typed")
+    if not plan.finish.surface:
+        heights_not_shown(plan)
+    compared = [one for stated in plan.design.heights.falls for one in _compared(plan, stated, limits)]
+    if not compared:
+        does_not_apply("no typed fall lies on the slab")
+    yield from compared
 
 
-def _finding(plan: Plan, stated: StatedFall, at: Spot, worked: float, limit: InForce) -> Finding:
-    start, end = at.shape
-    run, upper, lower = math.dist(start, end), plan.finish.at(start) or 0.0, plan.finish.at(end) or 0.0
-    drop, off = slopes.fall(run, stated.fall.si), abs(stated.fall.si - worked)
+def _compared(plan: Plan, stated: StatedFall, limits: Limits) -> Conclusions:
+    start, end = ((p.x, p.y) for p in stated.along)
+    worked, run = plan.falls.along(start, end), math.dist(start, end)
+    if worked is None:
+        return
+    first, last = plan.shape.name_at(start), plan.shape.name_at(end)
+    by_slope, by_height = limits.difference_at_most, limits.height_difference_at_most
+    off = abs(stated.fall.si - worked)
+    give = off if off <= SAME * max(stated.fall.si, worked) else 0.0  # the two are one to the trade
+    judged_by = by_height if by_slope.met(off) and not by_height.met(off * run) and not give else by_slope
+    upper, lower = plan.finish.at(start) or 0.0, plan.finish.at(end) or 0.0
+
+    def working() -> tuple[Step, ...]:
+        written = words("{s} x {r}", s=stated.fall, r=length(run))
+        given = words("{u} - {l}", u=height(upper), l=height(lower))
+        return (
+            step("fall written", "slope x run", written, depth(slopes.fall(run, stated.fall.si))),
+            step("fall of the heights", "upper - lower", given, depth(upper - lower)),
+        )
+
+    yield compare(
+        Spot(f"fall {first}-{last}", stated.place, (start, end)),
+        slope(off) if judged_by is by_slope else depth(off * run), judged_by, give=give,
+        says=lambda: words("the heights do not give the fall written from {first} to {last}", first=first, last=last),
+        working=working,
+        remedy=lambda: _either(plan, stated, worked, judged_by),
+    )  # fmt: skip
+
+
+def _either(plan: Plan, stated: StatedFall, worked: float, limit: InForce) -> list[Remedy]:
+    """Build the fall that is written, or write the fall that the heights give."""
+    start, end = ((p.x, p.y) for p in stated.along)
+    upper, lower, run = plan.finish.at(start) or 0.0, plan.finish.at(end) or 0.0, math.dist(start, end)
+    drop = slopes.fall(run, stated.fall.si)
     new = plan.grades.written(upper - drop)
     if abs(new - upper + drop) > run * limit.value.si / 4 and limit.value.kind == Kind.SLOPE:
         new = upper - drop  # a run so short that whole steps of height are too coarse
     first, last = plan.shape.name_at(start), plan.shape.name_at(end)
-    return Finding(
-        at=at,
-        says=words("the heights do not give the fall written from {first} to {last}", first=first, last=last),
-        shown=slope(off) if limit.value.kind == Kind.SLOPE else depth(off * run),
-        limit=limit,
-        working=(
-            step("fall written", "slope x run", words("{s} x {r}", s=stated.fall, r=length(run)), depth(drop)),
-            step("fall of the heights", "upper - lower", words("{u} - {l}", u=height(upper), l=height(lower)),
-                 depth(upper - lower)),
-        ),
-        to_pass=words(
-            "{verb} {point} by {off}, to {to}; or write {worked} from {first} to {last}",
-            verb="lower" if new < lower else "raise", point=last, off=depth(abs(new - lower)), to=height(new),
-            worked=slope(abs(worked)), first=first if worked >= 0 else last, last=last if worked >= 0 else first,
-        ),
+    downhill = (first, last) if worked >= 0 else (last, first)
+    says = words(
+        "{verb} {point} by {off}, to {to}; or write {worked} from {first} to {last}",
+        verb="lower" if new < lower else "raise", point=last, off=depth(abs(new - lower)), to=height(new),
+        worked=slope(abs(worked)), first=downhill[0], last=downhill[1],
     )  # fmt: skip
+    build = write(f"heights.finish.{last}", height(new), says)
+    retype = write(f"{stated.place.path}.fall", slope(abs(worked)), says)
+    if worked < 0:
+        retype = together(retype, write(f"{stated.place.path}.along", downhill, says), says=says)
+    return [build, retype]

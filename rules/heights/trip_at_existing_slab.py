@@ -20,30 +20,8 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas import local_limits
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import EdgePiece
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Worked,
-    does_not_apply,
-    heights_not_shown,
-    not_shown,
-    spot,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, height
+from slabwright.rulebook.kit import *
 
 TITLE = "No lip at an existing slab"
 LIMITS = (
@@ -60,62 +38,54 @@ WORKED = (
 )  # fmt: skip
 
 
-def _pieces(plan: Plan) -> list[EdgePiece]:
-    return [piece for piece in plan.edges.pieces if piece.beside == "existing slab"]
-
-
-def relevant(plan: Plan) -> Relevance:
-    """An existing slab is beside, and both heights are known."""
-    pieces = _pieces(plan)
-    if not pieces:
-        return does_not_apply("no edge is beside an existing slab")
-    if not plan.finish.surface:
-        return heights_not_shown(plan)
-    if any(piece.ground for piece in pieces):
-        return APPLIES
-    such = "99.60" if plan.design.height_unit in ("ft", "in") else "99.850"
-    return not_shown(f"edges, ground: the height of the slab beside {pieces[0].name}, such as {such}",
-                     place=pieces[0].place)  # fmt: skip
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The greatest difference along each edge."""
-    told: set[tuple[str, tuple[float, float]]] = set()
-    for piece in _pieces(plan):
+    pieces = [piece for piece in plan.edges.pieces if piece.beside == "existing slab"]
+    if not pieces:
+        does_not_apply("no edge is beside an existing slab")
+    if not plan.finish.surface:
+        heights_not_shown(plan)
+    if not any(piece.ground for piece in pieces):
+        such = "99.60" if plan.design.height_unit in ("ft", "in") else "99.850"
+        not_shown(f"edges, ground: the height of the slab beside {pieces[0].name}, such as {such}",
+                  place=pieces[0].place)  # fmt: skip
+    told: set[tuple[str, XY]] = set()
+    for piece in pieces:
         if piece.ground is None or piece.finish is None:
             continue
-        names, ground = ["lip_at_most", "upright_lip_at_most"], piece.ground
+        kept: tuple[InForce, ...] = (limits.lip_at_most, limits.upright_lip_at_most)
         if piece.edge and piece.edge.planned_step:
-            names, up = ["step_at_most"], plan.thickness.stepped_up(piece.name)
-            ground = tuple(beside - up for beside in ground)  # what is left to climb
-            piece = piece._replace(ground=ground)
-        lips = [abs(top - beside) for top, beside in zip(piece.finish or (), ground, strict=True)]
-        worst = max(range(len(lips)), key=lips.__getitem__)
-        limit = limits.broken(lips[worst], *names)
-        if limit is None:
-            yield Margin(spot(piece), depth(lips[worst]), limits[names[-1]])
-        elif (piece.name, piece.line[worst]) not in told:  # two stretches of one edge meet there
-            told.add((piece.name, piece.line[worst]))
-            yield _finding(plan, piece, worst, limit, limits[names[-1]])
+            kept, up = (limits.step_at_most,), plan.flights.poured_rise(piece.name)
+            piece = piece._replace(ground=tuple(beside - up for beside in piece.ground))  # what is left to climb
+        one, at = _compared(plan, piece, kept)
+        if isinstance(one, Margin) or (piece.name, at) not in told:  # two stretches of one edge meet there
+            told.add((piece.name, at))
+            yield one
 
 
-def _finding(plan: Plan, piece: EdgePiece, worst: int, limit: InForce, lightest: InForce) -> Finding:
-    assert piece.ground is not None and piece.finish is not None
-    top, beside = piece.finish[worst], piece.ground[worst]
-    wanted = []
-    for at, own, other in zip(piece.line, piece.finish, piece.ground, strict=True):
-        if not lightest.met(abs(own - other)):
-            room = lightest.value.si if limit.name == "step_at_most" else 0.0
-            wanted.append((at, other + room if own > other else other - room))
-    numbers = words("{high} - {low}", high=height(max(top, beside)), low=height(min(top, beside)))
-    says = "the slab stands {way} the existing slab at {point}"
-    return Finding(
-        at=spot(piece),
-        says=words(says, way="above" if top > beside else "below", point=plan.shape.name_at(piece.line[worst])),
-        shown=depth(abs(top - beside)),
-        limit=limit,
-        working=(step("lip", "higher - lower", numbers, depth(abs(top - beside))),),
-        to_pass=write_heights(
-            plan.grades.moved(wanted, up=top < beside), words("match the existing slab along {edge}", edge=piece.name)
-        ),
-    )
+def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[Finding | Margin, XY]:
+    finish, ground = piece.finish or (), piece.ground or ()
+    lips = [abs(top - beside) for top, beside in zip(finish, ground, strict=True)]
+    worst = max(range(len(lips)), key=lips.__getitem__)
+    top, beside, lip = finish[worst], ground[worst], depth(lips[worst])
+
+    def remedies() -> list[Remedy]:
+        lightest = kept[-1]
+        room = lightest.value.si if lightest.name == "step_at_most" else 0.0
+        wanted = [
+            (at, other + room if own > other else other - room)
+            for at, own, other in zip(piece.line, finish, ground, strict=True)
+            if not lightest.met(abs(own - other))
+        ]
+        return set_heights(plan.grades.moved(wanted, up=top < beside))
+
+    one = compare(
+        spot(piece), lip, *kept,
+        says=lambda: words("the slab stands {way} the existing slab at {point}",
+                           way="above" if top > beside else "below", point=plan.shape.name_at(piece.line[worst])),
+        working=lambda: step("lip", "higher - lower",
+                             words("{high} - {low}", high=height(max(top, beside)), low=height(min(top, beside))), lip),
+        remedy=remedies,
+        decide=lambda: words("match the existing slab along {edge}", edge=piece.name),
+    )  # fmt: skip
+    return one, piece.line[worst]

@@ -19,30 +19,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-    not_shown,
-    step,
-    write_heights,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, length, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "A walk nearly level across"
 LIMITS = (
@@ -57,35 +36,26 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """It is a walk with heights, and its shape tells which way people go."""
-    if plan.design.use != "walk":
-        return does_not_apply("the slab is not a walk")
-    if plan.design.site.accessible_route:
-        return does_not_apply("it is judged along the accessible way")
-    if not plan.finish.surface:
-        return heights_not_shown(plan)
-    if plan.traffic.along_sides:
-        return APPLIES
-    where = "site.accessible_route: the way people take over it, such as [A, B]"
-    return not_shown(where, place=plan.place("site"))
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The stretch that slopes most across."""
-    name = "public_cross_at_most" if plan.design.site.right_of_way else "cross_at_most"
+    if plan.design.use != "walk":
+        does_not_apply("the slab is not a walk")
+    if plan.design.site.accessible_route:
+        does_not_apply("it is judged along the accessible way")
+    if not plan.finish.surface:
+        heights_not_shown(plan)
+    if not plan.traffic.along_sides:
+        not_shown("site.accessible_route: the way people take over it, such as [A, B]", place=plan.place("site"))
+    limit = limits.public_cross_at_most if plan.design.site.right_of_way else limits.cross_at_most
     worst = max(plan.traffic.along_sides, key=lambda one: round(one.cross, 9))
-    (start, end), most, run = worst.shape, limits[name].value.si, length(4 * FOOT)
-    fall = depth(slopes.fall(run.si, most))
-    a, b = plan.shape.name_at(start), plan.shape.name_at(end)
-    yield compared(
-        limits,
-        (name,),
-        Spot("across the walk", plan.place("heights.finish", "heights"), worst.shape),
-        slope(worst.cross),
-        words("the walk is steep across from {a} to {b}", a=a, b=b),
-        write_heights(plan.grades.eased(worst, most, across=True),
-                      words("let it fall {fall} in {run} across at most", fall=fall, run=run)),
-        (step("fall over the run", "slope x run", words("{s} x {r}", s=slope(worst.cross), r=run),
-              depth(slopes.fall(run.si, worst.cross))),),
+    (start, end), most, run = worst.shape, limit.value.si, length(4 * FOOT)
+    yield compare(
+        plan.spot("across the walk", "heights.finish", "heights", shape=worst.shape), slope(worst.cross), limit,
+        says=lambda: words("the walk is steep across from {a} to {b}",
+                           a=plan.shape.name_at(start), b=plan.shape.name_at(end)),
+        working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=slope(worst.cross), r=run),
+                             depth(slopes.fall(run.si, worst.cross))),
+        remedy=lambda: set_heights(plan.grades.eased(worst, most, across=True)),
+        decide=lambda: words("let it fall {fall} in {run} across at most",
+                             fall=depth(slopes.fall(run.si, most)), run=run),
     )  # fmt: skip

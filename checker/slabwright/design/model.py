@@ -37,6 +37,7 @@ ExposureClass = Literal[
     "nonstructural F0", "nonstructural F1", "nonstructural F2", "nonstructural F3", "XF1", "XF2", "XF3", "XF4",
 ]  # fmt: skip
 LineKind = Literal["valley", "ridge", "grade break"]
+Cladding = Literal["wood", "fiber cement", "stucco", "brick", "metal", "vinyl", "other"]
 FixedKind = Literal["sill", "siding", "weep screed", "damp course", "slab", "gutter", "other"]
 
 
@@ -89,6 +90,8 @@ class Edge(NamedTuple):
     takes_water: bool | None = None  # may water be sent there; None: by kind
     ground: tuple[Amount, ...] = ()  # heights beside the slab: one, or one for each point of the run
     tied: bool = False  # dowelled or tied on purpose, so no isolation is wanted
+    ground_beyond: Amount | None = None  # height: the lowest within 36 in of the edge
+    guard: Amount | None = None  # depth: how high a guard stands along it
     planned_step: bool = False  # the difference in height to what stands beside is meant
     wheels_cross: bool | None = None  # vehicles drive on and off over it; None: over streets they do
     falls_to_slab: Amount | None = None  # slope: of what stands beside, down to the slab
@@ -154,6 +157,7 @@ class Fixed(NamedTuple):
     along: tuple[Point, ...]
     height: tuple[Amount, ...]  # height: one, or one for each point
     slab: Asked | None = None
+    material: Cladding | None = None  # of siding
     place: Place = NOWHERE
 
 
@@ -205,15 +209,23 @@ class ThickenedEdge(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Steps:
-    """A flight poured with the slab: ``count`` risers, solid below."""
+    """A flight poured with the slab, solid below: ``count`` risers all alike, or each as in ``risers``."""
 
     name: str
     width: Amount  # length
     tread: Amount  # depth
-    riser: Amount  # depth
-    count: int
+    riser: Amount | None = None  # depth; with ``count``, or None
+    count: int = 0
+    risers: tuple[Amount, ...] = ()  # depth: from the foot up, instead of the two
+    tread_slope: Amount | None = None  # slope
+    handrail: bool | None = None  # None: not said
     leads_to: str = ""  # name of a door or an edge
     place: Place = NOWHERE
+
+    @property
+    def each(self) -> tuple[float, ...]:
+        """The height of each riser, from the foot up, m."""
+        return tuple(one.si for one in self.risers) or (self.riser.si if self.riser else 0.0,) * self.count
 
 
 class Over(NamedTuple):

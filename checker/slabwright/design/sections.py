@@ -57,6 +57,7 @@ class Sections:
             d.Mesh: self.mesh,
             d.Opening: self.opening,
             d.Reinforcement: self.reinforcement,
+            d.Steps: self.steps,
             d.Thickness: self.thickness,
         }
 
@@ -189,6 +190,13 @@ class Sections:
         if "form_board" in group:
             group["form_board"], group["form_board_name"] = group["form_board"]
         self.name(group.get("steps", ()), "flight of steps", "steps {}")
+        return group
+
+    def steps(self, group: Group, place: Place) -> Group:
+        """One entry of ``thickness.steps``."""
+        for key in ("riser", "count"):
+            if "risers" in group and key in group:
+                self.problems.add(group.places[key], f'"{key}" does not go with "risers"', "keep one of the two")
         return group
 
     def joint(self, group: Group, place: Place) -> Group:

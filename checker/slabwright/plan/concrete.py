@@ -13,6 +13,7 @@ from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.surface import Surface
 from slabwright.geometry.surface.thickness import Between
 from slabwright.plan.finish import Finish
+from slabwright.plan.flights import Flights
 from slabwright.plan.joints import Joints
 from slabwright.plan.shape import Shape
 from slabwright.plan.shots import scattered
@@ -25,12 +26,15 @@ class Concrete:
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "thickness"})
 
-    def __init__(self, design: Design, shape: Shape, thickness: Thickness, joints: Joints, finish: Finish) -> None:
+    def __init__(
+        self, design: Design, shape: Shape, thickness: Thickness, joints: Joints, finish: Finish, flights: Flights
+    ) -> None:
         self._design = design
         self._shape = shape
         self._thickness = thickness
         self._joints = joints
         self._finish = finish
+        self._flights = flights
 
     @cached_property
     def base_surface(self) -> Surface | None:
@@ -128,7 +132,5 @@ class Concrete:
         """Net volumes."""
         edges = self._edge_extra[0]
         slab = float(self.panel_volumes.sum()) - edges
-        steps = sum(
-            s.width.si * s.tread.si * s.riser.si * s.count * (s.count + 1) / 2 for s in self._design.thickness.steps
-        )
+        steps = sum(flight.volume for flight in self._flights.all)
         return Quantities(slab + edges + steps, slab, edges, steps, self._between is not None)

@@ -15,6 +15,7 @@ from slabwright.plan.falls import Falls
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixed import FixedHeights
 from slabwright.plan.fixtures import Fixtures
+from slabwright.plan.flights import Flights
 from slabwright.plan.given import NotShown, asked_for, value_at
 from slabwright.plan.grades import Grades
 from slabwright.plan.joints import Joints
@@ -46,6 +47,7 @@ class Plan:
     finish = View(Finish)
     edges = View(Edges)
     fixtures = View(Fixtures)
+    flights = View(Flights)
     concrete = View(Concrete)
     panels = View(Panels)
     falls = View(Falls)

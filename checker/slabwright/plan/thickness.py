@@ -54,11 +54,6 @@ class Thickness:
         near = ((float(string.distance(shapely.LineString(run[0]))), run) for run in self.thickened_edges)
         return self.design + max(0.0, *(_added(distance, run) for distance, run in near))
 
-    def stepped_up(self, name: str) -> float:
-        """How high the steps poured with the slab rise that lead up to a door or an edge, m; 0 without any."""
-        flights = [one for one in self._design.thickness.steps if one.leads_to == name != ""]
-        return max((one.count * one.riser.si for one in flights), default=0.0)
-
 
 def _added(distance: float, run: Thickening) -> float:
     """Depth a thickened edge adds at ``distance`` from its line, m."""

@@ -10,7 +10,7 @@ from typing import Literal, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Edge, Fixed, Fixture, HeightLine, Isolation, Joint
+from slabwright.design.model import Edge, Fixed, Fixture, HeightLine, Isolation, Joint, Steps
 from slabwright.source.place import Place
 
 XY = tuple[float, float]
@@ -215,6 +215,29 @@ class Face(NamedTuple):
     filler: Isolation | None
     thickness: float  # of the slab along it, the greatest, m
     length: float  # m
+
+
+class Flight(NamedTuple):
+    """A flight of steps poured with the slab."""
+
+    steps: Steps
+    risers: tuple[float, ...]  # all that are climbed, from the foot up, the one onto what stands there counted, m
+    poured: tuple[float, ...]  # those with a tread behind them that is poured, m
+    at: XY | None  # the middle of what it leads up to
+    door: bool  # it leads up to a door
+    to: Place  # of what it leads up to, else its own
+    ends: bool  # whether the heights at both its ends are known
+
+    @property
+    def name(self) -> str:
+        """Its name in the file."""
+        return self.steps.name
+
+    @property
+    def volume(self) -> float:
+        """Concrete of the flight, solid below each tread, m3."""
+        under = sum(sum(self.poured[: k + 1]) for k in range(len(self.poured)))
+        return self.steps.width.si * self.steps.tread.si * under
 
 
 class FixedMatch(NamedTuple):

@@ -103,9 +103,8 @@ def _panel_table(plan: Plan) -> Table:
         whole = volume(slab + edge)
         thicker = volume(edge) if edge > 1e-9 else None
         rows.append((panel.name, area(panel.area), depth(slab / panel.area), volume(slab), thicker, whole))
-    for flight in plan.design.thickness.steps:
-        solid = flight.width.si * flight.tread.si * flight.riser.si * flight.count * (flight.count + 1) / 2
-        rows.append((flight.name, None, None, None, None, volume(solid)))
+    for flight in plan.flights.all:
+        rows.append((flight.name, None, None, None, None, volume(flight.volume)))
     quantities = plan.concrete.quantities
     total: tuple[Cell, ...] = (
         "net", area(plan.shape.area), depth(quantities.slab / plan.shape.area), volume(quantities.slab),
