@@ -14,8 +14,8 @@ from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Report
 from slabwright.rulebook.kit import Limits, Rule
+from slabwright.source import edit
 from slabwright.source.files import read_text
-from slabwright.teaching import edit
 from slabwright.teaching.faults import OWN, SOUND, Fault, faults, path_of, seed
 
 MOST = 3

@@ -15,9 +15,8 @@ from typing import Any, Literal, get_args
 
 import yaml
 
-from slabwright.source import locate
+from slabwright.source import edit, locate
 from slabwright.source.files import read_text
-from slabwright.teaching import edit
 from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind
 

@@ -13,9 +13,8 @@ from slabwright.review import run
 from slabwright.review.report import Report
 from slabwright.rulebook import sources
 from slabwright.rulebook.kit import Limits, Rule
-from slabwright.source import locate
+from slabwright.source import edit, locate
 from slabwright.source.files import read_text
-from slabwright.teaching import edit
 from slabwright.teaching.exercise import Exercise
 from slabwright.teaching.faults import Fault, line_of
 from slabwright.teaching.small_drawing import small_drawing
