@@ -15,8 +15,7 @@ import jsonschema
 import pytest
 from design_text import plan_of, review_by
 from slabwright.cli import main
-from slabwright.design.read import read_prices
-from slabwright.design.read import read_design
+from slabwright.design.read import read_design, read_prices
 from slabwright.plan.plan import Plan
 from slabwright.sheets import as_data, as_text, paper
 from slabwright.sheets.order.concrete import EIGHTH, concrete, floored, loaded_truck
