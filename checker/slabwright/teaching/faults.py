@@ -121,6 +121,9 @@ def line_of(text: str, path: str) -> int:
 
 
 def _apply(text: str, change: Change) -> str | None:
+    held = change.path if change.verb == "add" else change.path.rpartition(".")[0]
+    if held and edit.line_of(text, held) is None:  # a fault breaks what is there, and brings no section of its own
+        return None
     match change.verb:
         case "put":
             return edit.put(text, change.path, change.value)
