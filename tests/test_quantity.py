@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import json
 import math
+import subprocess
+import sys
 import time
 from fractions import Fraction
 from pathlib import Path
@@ -121,6 +123,7 @@ TYPED: list[tuple[str, Kind, float]] = [
     ("25 MPa", Kind.STRESS, 25e6),
     ("25 mpa", Kind.STRESS, 25e6),
     ("25 N/mm²", Kind.STRESS, 25e6),
+    ("30 N/mm**2", Kind.STRESS, 30e6),
     ("4000 psi", Kind.STRESS, 4000 * 4.4482216152605 / INCH**2),
     ("65 PSI", Kind.PRESSURE, 65 * 4.4482216152605 / INCH**2),
     ("450 kPa", Kind.PRESSURE, 450e3),
@@ -572,3 +575,84 @@ def test_a_class_that_nobody_sells_is_refused(typed: str, write: str) -> None:
     assert caught.value.wrong == f'"{typed}" is no strength class'
     assert caught.value.write == write
     assert caught.value.place == Place("a", 1, 1)
+
+
+# Factors: NIST SP 811 (2008), appendix B, recalled, not checked; the kilogram weighs 9.806 65 N (standard gravity).
+FROM_PINT = [
+    ("2 kg/cm2", Kind.PRESSURE, 2 * 9.80665e4),
+    ("2 kgf/cm²", Kind.STRESS, 2 * 9.80665e4),
+    ("2 tsf", Kind.STRESS, 2 * 2000 * 4.4482216152605 / FOOT**2),
+    ("2 ton/ft2", Kind.STRESS, 2 * 2000 * 4.4482216152605 / FOOT**2),
+    ("1 dm", Kind.DEPTH, 0.1),
+    ("-2 dm", Kind.HEIGHT, -0.2),
+    ("1 dm/m", Kind.SLOPE, 0.1),
+    ("1/2 acre", Kind.AREA, 43560 * (1200 / 3937) ** 2 / 2),
+    ("100 L/min", Kind.PLACING_RATE, 0.1 / 60),
+    ("300 K", Kind.TEMPERATURE, 26.85),
+    ("-10 K", Kind.TEMPERATURE, -283.15),
+    ("300 kg/m", Kind.LINE_LOAD, 300 * 9.80665),
+    ("20 psf per in", Kind.SUBGRADE, 20 * 4.4482216152605 / FOOT**2 / INCH),
+    ("2 kg/dm3", Kind.UNIT_WEIGHT, 2000.0),
+    ("10 knots", Kind.SPEED, 10 * 1852 / 3600),
+    ("500 ppm", Kind.SHARE, 5e-4),
+    ("0.5 rad", Kind.ANGLE, math.degrees(0.5)),
+    ("2 cwt", Kind.MASS, 200 * 0.45359237),
+]
+
+
+@pytest.mark.parametrize(("typed", "kind", "si"), FROM_PINT)
+def test_units_outside_the_tables_are_those_of_pint(typed: str, kind: Kind, si: float) -> None:
+    assert find_unit(typed.lstrip("-0123456789/. "), kind) is None
+    assert read(typed, kind).si == pytest.approx(si, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind", "wrong"),
+    [
+        ("5 dm", Kind.AREA, '"dm" is a unit of length, not of area'),
+        ("5 kg/dm3", Kind.DEPTH, '"kg/dm3" is a unit of unit weight, not of depth'),
+        ("2 tsf", Kind.SUBGRADE, '"tsf" is a unit of stress, not of subgrade support'),
+        ("3 rad", Kind.SHARE, '"rad" is a unit of angle, not of share'),
+        ("0.2 dm", Kind.STEEL_AREA, '"dm" is a unit of length, not of steel area'),
+    ],
+)
+def test_a_unit_of_another_kind_is_told_with_what_to_write(typed: str, kind: Kind, wrong: str) -> None:
+    with pytest.raises(QuantityError) as caught:
+        read(typed, kind)
+    assert caught.value.wrong == wrong
+    assert caught.value.write.startswith(
+        "an area" if kind is Kind.AREA else str(kind) if kind is Kind.SUBGRADE else "a "
+    )
+    assert " such as " in caught.value.write
+
+
+# What pint would read, and no crew means: the hectosecond, the nanometre, the number pi, a power no unit has.
+@pytest.mark.parametrize(
+    ("typed", "kind"),
+    [
+        ("8 hs", Kind.DURATION),
+        ("2 nm", Kind.DEPTH),
+        ("400 pis", Kind.SHARE),
+        ("5 m**9**9**9", Kind.DEPTH),
+        ("5 delta_degC", Kind.TEMPERATURE),
+        ("5 m*", Kind.DEPTH),
+        ("5 M", Kind.DEPTH),
+        ("5 T", Kind.MASS),
+    ],
+)
+def test_what_pint_would_read_and_no_crew_means_is_refused(typed: str, kind: Kind) -> None:
+    with pytest.raises(QuantityError):
+        read(typed, kind)
+
+
+def test_pint_is_loaded_only_for_a_unit_outside_the_tables() -> None:
+    code = "; ".join([
+        "import sys",
+        "from slabwright.units.quantity import Kind, read",
+        "read('5 in', Kind.DEPTH), read('4000 psi', Kind.STRESS), read('1/4 in/ft', Kind.SLOPE)",
+        "before = 'pint' in sys.modules",
+        "read('5 dm', Kind.DEPTH)",
+        "print(before, 'pint' in sys.modules)",
+    ])  # fmt: skip
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.split() == ["False", "True"]

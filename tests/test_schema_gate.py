@@ -340,3 +340,33 @@ def test_amendments_are_refused_word_for_word() -> None:
         (6, 57, '"weight: heavy" is not known here', "one of: hold, caution, note"),
         (7, 5, 'this entry of "amendments" lacks "value", or "weight"', "value: 1.25, or weight: hold"),
     ]
+
+
+def test_each_refusal_is_worded_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    worded: list[tuple[Any, ...]] = []
+    monkeypatch.setattr(Problems, "add", lambda self, *problem: worded.append((id(self), *problem)))
+    cases = [changes for changes, _ in TABLE] + [{"thickness": "{steps: [{count: 0}]}", "variances": "[{rule: x}]"}]
+    for changes in cases:
+        path, root = saved(tmp_path, **changes), None
+        try:
+            root = yaml_tree.load(path.read_text(encoding="utf-8"), str(path))
+        except UnreadableError:
+            continue
+        problems = Problems()
+        gate(root, schema_named("design"), problems, units={"plan": "ft", "height": "ft"})
+    assert len(worded) > 100
+    assert [each for each in worded if worded.count(each) > 1] == []
+
+
+def test_each_quantity_is_read_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    path = locate.folder("example_designs") / "jobs" / "trailer_bay.slab.yaml"
+    seen: list[Any] = []
+    real = schema_gate._Gate.quantity
+
+    def counted(self: Any, node: Any, *rest: Any) -> Any:
+        seen.append(node.place)
+        return real(self, node, *rest)
+
+    monkeypatch.setattr(schema_gate._Gate, "quantity", counted)
+    read_design(path)
+    assert len(seen) == len(set(seen)) > 100

@@ -12,7 +12,7 @@ from slabwright.source.clean import plain_characters
 from slabwright.source.place import NOWHERE, Place
 from slabwright.units import quantity
 from slabwright.units.amount import Amount, Kind, QuantityError
-from slabwright.units.unit_table import find_unit
+from slabwright.units.unit_table import any_unit, find_unit
 
 _LEAST_MOST = re.compile(r"(?:at )?(least|most) (.+?) (below|above)")
 _BETWEEN = re.compile(r"(?:between )?(.+?) (?:to|and) (.+?) (below|above)")
@@ -175,7 +175,7 @@ def price(text: str, place: Place, kind: Kind) -> Price:
         if any(find_unit(unit, measured) for measured in _PRICES if unit and measured is not Kind.COUNT):
             raise QuantityError(f'"{typed}" is a price by {unit}, and this is counted', _PRICES[kind], place)
         return Price(value, unit or "each", 1.0, typed, place)
-    known = find_unit(unit, kind) if unit else None
+    known = any_unit(unit, kind) if unit else None
     if known is None:
         wrong = f'"{typed}" is not a price by {kind}' if unit else f'"{typed}" does not say what it is for'
         raise QuantityError(wrong, _PRICES[kind], place)

@@ -11,7 +11,7 @@ The schema's own keywords settle the structure (jsonschema checks it). Four anno
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from functools import cache
 from typing import Any, cast
 
@@ -117,7 +117,9 @@ class _Gate:
         if node.empty:
             return None, None
         try:
-            return self.text(node, shape, key)
+            if shape.quantity is not None:
+                return self.quantity(node, shape, shape.quantity, key)
+            return self.word(node, shape)
         except QuantityError as reason:
             self.note(node.place, reason.wrong, self.help(shape, node, reason))
             return node.text, None
@@ -171,10 +173,8 @@ class _Gate:
             data.append(value)
         return plain, data
 
-    def text(self, node: Text, shape: Shape, key: str) -> tuple[Any, Any]:
-        """One value, read as the schema wants it."""
-        if shape.quantity is not None:
-            return self.quantity(node, shape, key)
+    def word(self, node: Text, shape: Shape) -> tuple[Any, Any]:
+        """One value that is no quantity, read as the schema wants it."""
         if shape.choices is not None:
             value = node.number if shape.numbered else _choice(node, shape)
             return value, value
@@ -202,9 +202,8 @@ class _Gate:
             self.note(node.place, *unknown_name(node.text, kind, known))
         return Named(node.text, node.place)
 
-    def quantity(self, node: Text, shape: Shape, key: str) -> tuple[Any, Any]:
+    def quantity(self, node: Text, shape: Shape, kind: Kind, key: str) -> tuple[Any, Any]:
         """A quantity with its unit, or a bare number where one may stand."""
-        kind = cast(Kind, shape.quantity)
         number = node.number
         plain: Any = node.text if number is None or "number" not in shape.types else number
         if number is not None and shape.bare:
@@ -218,7 +217,10 @@ class _Gate:
             raise QuantityError(f'"{key}: {node.text}" has no unit', "")
         else:
             amount = (signed if shape.bare else quantity.read)(node.text, kind, node.place)
-        self.range(amount, shape, key, node)
+        si = amount.si
+        for bounds, low, high, refuse in shape.ranges:
+            if not low <= si <= high:
+                self.range(amount, bounds, low, high, refuse, key, node)
         return plain, amount
 
     def bare(self, number: float, unit: str, kind: Kind, node: Text) -> Amount:
@@ -230,22 +232,19 @@ class _Gate:
             return quantity.bare(number, cast(Any, unit), kind, node.text, node.place)
         return Amount(number * factor, kind, f"{node.text} {unit}", node.place)
 
-    def range(self, amount: Amount, shape: Shape, key: str, node: Text) -> None:
+    def range(
+        self, amount: Amount, bounds: Sequence[str], low: float, high: float, refuse: bool, key: str, node: Text
+    ) -> None:
         """Refuse an amount outside ``between``; ask about one outside ``usual``."""
-        si = amount.si
-        for bounds, low, high, refuse in shape.ranges:
-            if low <= si <= high or (quantity.meets(si, low, "least") and quantity.meets(si, high, "most")):
-                continue
-            meant_units = _other_units(node.text, amount.kind, low, high)
-            expected = f"{bounds[0]} to {bounds[1]}"
-            if refuse:
-                write = f"is {meant_units} meant?" if meant_units else f"a value from {expected}"
-                raise QuantityError(f'"{key}: {node.text}" is out of range: {expected}', write)
-            self.questions.add(
-                node.place,
-                f'"{key}: {node.text}" is unusual: mostly {expected}',
-                f"is {meant_units or node.text} meant?",
-            )
+        if quantity.meets(amount.si, low, "least") and quantity.meets(amount.si, high, "most"):
+            return
+        meant_units = _other_units(node.text, amount.kind, low, high)
+        expected = f"{bounds[0]} to {bounds[1]}"
+        if refuse:
+            write = f"is {meant_units} meant?" if meant_units else f"a value from {expected}"
+            raise QuantityError(f'"{key}: {node.text}" is out of range: {expected}', write)
+        wrong = f'"{key}: {node.text}" is unusual: mostly {expected}'
+        self.questions.add(node.place, wrong, f"is {meant_units or node.text} meant?")
 
     def help(self, shape: Shape, node: Text, reason: QuantityError) -> str:
         """What to write instead, with the words that may stand in place of a quantity."""

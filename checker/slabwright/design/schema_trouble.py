@@ -46,6 +46,7 @@ class _Teller:
         self.schema = schema
         self.problems = problems
         self.most = most
+        self.lacking: set[int] = set()  # sections whose missing keys are told; each key is an error of its own
 
     def tell(self, error: ValidationError) -> None:
         """Add the problem of one error, or those of the alternative that was meant."""
@@ -121,6 +122,9 @@ class _Teller:
         elif error.validator == "additionalProperties" and isinstance(node, Section):
             self.unknown_keys(node, shape, siblings)
         elif error.validator == "required" and isinstance(node, Section):
+            if id(node) in self.lacking:
+                return
+            self.lacking.add(id(node))
             meant_by = self.meant_by_unknown(node, shape, siblings)
             for name in wanted:
                 if name not in node.entries and name not in meant_by:

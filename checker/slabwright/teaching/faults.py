@@ -122,6 +122,9 @@ def line_of(text: str, path: str) -> int:
 
 def changed(text: str, change: Change) -> str | None:
     """The text of a design with one value changed; None where it has nothing there to change."""
+    held = change.path if change.verb == "add" else change.path.rpartition(".")[0]
+    if held and edit.line_of(text, held) is None:  # a fault breaks what is there, and brings no section of its own
+        return None
     match change.verb:
         case "put":
             return edit.put(text, change.path, change.value)

@@ -17,7 +17,7 @@ from slabwright.source.clean import LONGEST, clean, plain_characters
 from slabwright.source.place import Place
 from slabwright.units import mistyped
 from slabwright.units.amount import Amount, Kind, QuantityError, System
-from slabwright.units.unit_table import find_unit
+from slabwright.units.unit_table import Unit, any_unit, find_unit
 
 LENGTHS = (Kind.LENGTH, Kind.DEPTH, Kind.HEIGHT)
 SIGNED = (Kind.HEIGHT, Kind.TEMPERATURE)  # below the datum, below freezing
@@ -144,10 +144,16 @@ def _value(whole: str, rest: str, kind: Kind) -> tuple[Fraction, str]:
 def _with_unit(whole: str, rest: str, kind: Kind, sign: int = 1) -> tuple[float, System | None]:
     """One number and one unit."""
     number, unit = _value(whole, rest, kind)
-    found = find_unit(unit, kind) if unit else None
+    found = _unit(unit, kind)
     if found is None:
         raise QuantityError(*mistyped.unit_refused(whole, number, unit, kind))
     return found.zero + sign * found.factor * float(number), found.system
+
+
+def _unit(text: str, kind: Kind) -> Unit | None:
+    """The unit a text names for ``kind``; one outside the trade's own only when the text is no known slip."""
+    found = find_unit(text, kind) if text else None
+    return any_unit(text, kind) if found is None and mistyped.may_be_a_unit(text) else found
 
 
 def _length(whole: str, rest: str, kind: Kind) -> tuple[float, System | None]:
@@ -195,15 +201,13 @@ def _ratio(whole: str, rise: Fraction, rest: str) -> float:
 
 def _rise_and_run(whole: str, rise: Fraction, after: str) -> tuple[float, System | None]:
     """``1/4 in/ft``, ``1/4" per ft``, ``10 mm/m``, ``2 in in 10 ft``."""
-    between = next(
-        (found for found in _BETWEEN.finditer(after) if find_unit(after[: found.start()], Kind.LENGTH)), None
-    )
-    up = find_unit(after[: between.start()], Kind.LENGTH) if between else None
+    between = next((found for found in _BETWEEN.finditer(after) if _unit(after[: found.start()], Kind.LENGTH)), None)
+    up = _unit(after[: between.start()], Kind.LENGTH) if between else None
     if between is None or up is None:
         raise QuantityError(*mistyped.unit_refused(whole, rise, after, Kind.SLOPE))
     run_text = after[between.end() :].strip()
     run, unit = _value(whole, run_text, Kind.SLOPE) if run_text[:1].isdigit() else (Fraction(1), run_text)
-    along = find_unit(unit, Kind.LENGTH) if unit else None
+    along = _unit(unit, Kind.LENGTH)
     if along is None:
         raise QuantityError(*mistyped.run_without_unit(whole, unit))
     if run == 0:

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from slabwright.source.clean import LONGEST
 from slabwright.units.amount import Kind, QuantityError
-from slabwright.units.unit_table import find_unit, kinds_of_unit, unit_names
+from slabwright.units.unit_table import find_unit, kind_measured, kinds_of_unit, unit_names
 
 Trap = tuple[str, str]
 
@@ -182,8 +182,17 @@ def unit_refused(text: str, number: Fraction, unit: str, kind: Kind) -> Trap:
         raised = next((f"{unit}{power}" for power in "23" if find_unit(f"{unit}{power}", kind)), "")
         wrong = f"{quoted(unit)} is a unit of {others[0]}, not of {kind}"
         return wrong, f"{typed} {raised}" if raised else such_as(kind)
+    measured = kind_measured(unit)
+    if measured:
+        return f"{quoted(unit)} is a unit of {measured}, not of {kind}", such_as(kind)
     near = nearest_unit(unit, kind)
     return f"{quoted(unit)} is not a unit known here", f"{typed} {near} if that is meant" if near else such_as(kind)
+
+
+def may_be_a_unit(text: str) -> bool:
+    """Whether a text may name a unit outside the tables: it begins like one, and is none of a known other meaning."""
+    kelvin = text == "K"  # in its other meaning a kip
+    return bool(_STARTS_A_UNIT.match(text)) and text not in ("M", "T") and (kelvin or not kinds_of_unit(text))
 
 
 def _with_each_unit(number: Fraction, kind: Kind) -> str:

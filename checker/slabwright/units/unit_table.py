@@ -1,4 +1,8 @@
-"""The units a person may type for each kind of number, and their size; pint holds the sizes (``units.txt``)."""
+"""The units a person may type for each kind of number, and their size; pint holds the sizes (``units.txt``).
+
+The units of the trade stand in tables. Any other that pint resolves is read where it measures what is asked for; pint
+itself is loaded only when such a unit is met.
+"""
 
 from __future__ import annotations
 
@@ -184,6 +188,35 @@ _SI = {
     Kind.SHARE: "",
 }
 
+# Kinds without a unit of their own, and those that always name two units; a slope has a grammar of its own.
+_NO_UNIT = (Kind.RATIO, Kind.COUNT, Kind.SLOPE)
+_BY_ANOTHER = (Kind.COVERAGE, Kind.STEEL_AREA)
+# Kinds where crews name the mass for the weight, or the weight for the mass.
+_WEIGHED = (Kind.STRESS, Kind.PRESSURE, Kind.SUBGRADE, Kind.FORCE, Kind.LINE_LOAD, Kind.MASS, Kind.UNIT_WEIGHT)
+_SHORT_NAMES = (
+    "tsf = 2000 * force_pound / foot ** 2",
+    "ksf = 1000 * force_pound / foot ** 2",
+    "psf = force_pound / foot ** 2",
+    "pci = force_pound / inch ** 3",
+    "pli = force_pound / inch",
+    "gpm = gallon / minute",
+    "cfm = foot ** 3 / minute",
+)
+_SHARES = ("ppm", "permille", "percent")  # pint counts pi and the dozen among them
+_PREFIXES = ("giga", "mega", "kilo", "hecto", "deca", "deci", "centi", "milli", "micro")
+_PREFIXED = ("meter", "gram", "newton", "pascal", "liter", "metric_ton", "bar", "joule", "watt", "pound", "force_gram")
+_SYSTEM_OF: dict[str, System | None] = {
+    **dict.fromkeys(_PREFIXED, "metric"),
+    **dict.fromkeys(("hectare", "are", "force_kilogram", "force_metric_ton", "kelvin"), "metric"),
+    **dict.fromkeys(("second", "minute", "hour", "day", "week", "fortnight", "month", "year"), None),
+    **dict.fromkeys((*_SHARES, "radian", "degree"), None),
+    "pound": "us",
+}
+_FACTOR = re.compile(r"(/|\*|·)?([^\W\d]+|°|‰)(?:(?:\*\*|\^)?([1-4]))?")
+_PRODUCT = re.compile(
+    r"(?:[^\W\d]+|°|‰)(?:(?:\*\*|\^)?[1-4])?(?:(?:/|\*(?!\*)|·)(?:[^\W\d]+|°)(?:(?:\*\*|\^)?[1-4])?){0,4}"
+)
+
 # One letter that means two things to two crews: never folded to the small one.
 _CASE_MATTERS = {"M", "T"}
 _PER = re.compile(r"\bper\b", re.IGNORECASE)
@@ -239,6 +272,92 @@ def find_unit(text: str, kind: Kind) -> Unit | None:
     expression, name, system = known
     factor, zero = _kept_sizes().get(f"{kind.value}: {expression}") or measured_size(expression, kind)
     return Unit(name, factor, zero, system)
+
+
+def any_unit(text: str, kind: Kind) -> Unit | None:
+    """The unit ``text`` names for ``kind``: one of the trade's, or any that pint resolves and that measures it.
+
+    A mass counts as its weight where a force is asked for, and a weight as its mass.
+
+    >>> any_unit("kg/cm2", Kind.STRESS).factor, any_unit("dm", Kind.DEPTH).factor, any_unit("dm", Kind.AREA)
+    (98066.5, 0.1, None)
+    """
+    return find_unit(text, kind) or _resolved(text, kind)
+
+
+@lru_cache(maxsize=1024)
+def _resolved(text: str, kind: Kind, weighed: bool = True) -> Unit | None:
+    """The unit that pint makes of ``text``, if it measures ``kind``; ``weighed``: or its weight or mass does."""
+    parts = _parts(text)
+    if not parts or kind in _NO_UNIT or (kind in _BY_ANOTHER and "/" not in text):
+        return None
+    if kind is Kind.SHARE and parts[0][2] not in _SHARES:
+        return None
+    units, expression = every_unit(), _expression(parts)
+    if kind is Kind.TEMPERATURE:
+        if units.get_dimensionality(expression) != {"[temperature]": 1}:
+            return None
+        zero, one = (float(units.Quantity(number, expression).to("degC").magnitude) for number in (0.0, 1.0))
+        return Unit(text, one - zero, zero, None)
+    wanted = units.Unit(_SI[kind])
+    made = units.Quantity(1.0, expression)
+    weight = units.Quantity(1.0, "standard_gravity")
+    fitting = next((one for one in (made, made * weight, made / weight) if one.is_compatible_with(wanted)), None)
+    if fitting is None or _is_turn(made) != (kind is Kind.ANGLE):
+        return None
+    if fitting is not made and not (weighed and kind in _WEIGHED):
+        return None
+    systems = {_SYSTEM_OF.get(name, "metric" if prefix else "us") for _, prefix, name, _ in parts} - {None}
+    return Unit(text, float(fitting.to(wanted).magnitude), 0.0, systems.pop() if len(systems) == 1 else None)
+
+
+def kind_measured(text: str) -> Kind | None:
+    """The kind that a unit outside the tables measures, if it measures one; too many things are shares.
+
+    >>> kind_measured("kg/dm3"), kind_measured("cubits")
+    (<Kind.UNIT_WEIGHT: 'unit weight'>, None)
+    """
+    return next((kind for kind in Kind if kind is not Kind.SHARE and _resolved(text, kind, weighed=False)), None)
+
+
+@cache
+def every_unit() -> pint.UnitRegistry[Any]:
+    """All units that pint knows, and short names of the trade; read on first use."""
+    import pint
+
+    units: pint.UnitRegistry[Any] = pint.UnitRegistry()
+    for line in _SHORT_NAMES:
+        units.define(line)
+    return units
+
+
+@lru_cache(maxsize=1024)
+def _parts(text: str) -> tuple[tuple[str, str, str, str], ...]:
+    """The names in a unit, each with the sign before it, its prefix, and its power; none when one is not a unit.
+
+    pint would read the picolink and the hectosecond: prefixes count only where people use them.
+    """
+    typed = _PER.sub("/", text.strip().strip(".")).replace("²", "2").replace("³", "3").replace(" ", "")
+    if not _PRODUCT.fullmatch(typed):
+        return ()
+    found = []
+    for sign, name, power in _FACTOR.findall(typed):
+        candidates = every_unit().parse_unit_name(name)
+        fitting = [each for each in candidates if not each[0] or (each[0] in _PREFIXES and each[1] in _PREFIXED)]
+        if not fitting or fitting[0][1].startswith("delta_"):
+            return ()
+        found.append((sign or "*", fitting[0][0], fitting[0][1], power or "1"))
+    return tuple(found)
+
+
+def _expression(parts: tuple[tuple[str, str, str, str], ...]) -> str:
+    """The parts of a unit as pint reads them."""
+    return "".join(f"{sign}{prefix}{name}**{power}" for sign, prefix, name, power in parts).removeprefix("*")
+
+
+def _is_turn(made: Any) -> bool:
+    """Whether a pint quantity is an angle, which pint counts among plain numbers."""
+    return str(made.to_root_units().units) == "radian"
 
 
 def measured_size(expression: str, kind: Kind) -> tuple[float, float]:
