@@ -141,10 +141,9 @@ def test_corners_without_a_height_are_named_and_nothing_is_guessed() -> None:
     points = {**RECTANGLE, "H": (10, 0)}
     plan = plan_of(design(points, {"A": 100, "C": 99.7}, "rest: lawn", "A H B C D"))
     assert plan.finish.missing == ("B", "D")  # H lies straight between A and B
-    assert plan.finish.surface is None and plan.water is None and plan.finish.facets == () and plan.fixed.matches == ()
-    assert (
-        plan.falls.from_walls(3.0) == () and plan.water.bare_shares == () and plan.falls.parts(lambda slope: True) == ()
-    )
+    assert plan.finish.surface is None and plan.finish.facets == () and plan.fixed.matches == ()
+    assert plan.water.ponds == plan.water.shares == plan.water.bare_shares == ()
+    assert plan.falls.from_walls(3.0) == () and plan.falls.parts(lambda slope: True) == ()
     assert plan.finish.at((0.0, 0.0)) is None
 
 

@@ -78,9 +78,8 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The highest and the lowest step of each door."""
     for door in _doors(plan):
-        sill = door.fixture.sill
+        sill, up = door.fixture.sill, plan.thickness.stepped_up(door.name)
         places = [door.at, *((p.x, p.y) for p in door.fixture.along)]
-        up = plan.thickness.stepped_up(door.name)
         tops = [(top + up, at) for at in places if (top := plan.finish.at(at)) is not None]
         if sill is None or not tops:
             continue

@@ -87,8 +87,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         if one.kind == "edge":
             says = "a car coming in over {edge} scrapes at {point}, where one grade meets the other"
         ways = ["up" if grade >= 0 else "down" for grade in (one.before, one.after)]
-        grades = slope(abs(one.before)), slope(abs(one.after))
-        numbers = words(f"{ways[1]} {{a}} - {ways[0]} {{b}}", b=grades[0], a=grades[1])
+        numbers = words(f"{ways[1]} {{a}} - {ways[0]} {{b}}", b=slope(abs(one.before)), a=slope(abs(one.after)))
         yield compared(
             limits,
             names,

@@ -96,8 +96,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             found.setdefault((id(match.fixed), limit.name, side), []).append((off, match, (limit, asked, side)))
     for spots in found.values():
         _, match, (limit, asked, side) = max(spots, key=lambda one: one[0])
-        gap = side * (match.height - match.slab)
-        if meets(gap, asked, limit.direction):
+        if meets(gap := side * (match.height - match.slab), asked, limit.direction):
             yield Margin(spot(match), depth(gap), limit, depth(asked))
         else:
             yield _finding(plan, match, [one for off, one, _ in spots if off > 1e-9], (limit, asked, side))

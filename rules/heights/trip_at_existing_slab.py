@@ -66,8 +66,7 @@ def _pieces(plan: Plan) -> list[EdgePiece]:
 
 def relevant(plan: Plan) -> Relevance:
     """An existing slab is beside, and both heights are known."""
-    pieces = _pieces(plan)
-    if not pieces:
+    if not (pieces := _pieces(plan)):
         return does_not_apply("no edge is beside an existing slab")
     if not plan.finish.surface:
         return heights_not_shown(plan)

@@ -72,9 +72,8 @@ def _faces(plan: Plan) -> Iterator[tuple[Spot, Isolation | None, float, float]]:
         if (piece.fixed_face or _drawn(piece.isolation)) and not (piece.edge and piece.edge.tied):
             runs.setdefault((piece.place, piece.name), []).append(piece)
     for pieces in runs.values():
-        thickest = max(pieces, key=lambda piece: plan.thickness.along(piece.line))
-        thickness = plan.thickness.along(thickest.line)
-        yield spot(thickest), thickest.isolation, thickness, sum(piece.length for piece in pieces)
+        most = max(pieces, key=lambda piece: plan.thickness.along(piece.line))
+        yield spot(most), most.isolation, plan.thickness.along(most.line), sum(piece.length for piece in pieces)
     for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True):
         if opening.holds in RIGID or _drawn(opening.isolation):
             xy = tuple((float(x), float(y)) for x, y in (*ring.xy, ring.xy[0]))

@@ -25,7 +25,6 @@ from collections.abc import Iterator
 
 from slabwright.formulas.units import INCH
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedJoint
 from slabwright.rulebook.kit import (
     APPLIES,
     Cite,
@@ -87,19 +86,18 @@ def relevant(plan: Plan) -> Relevance:
 
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The depth of each joint; one without a depth among others that have one is shown as not cut at all."""
-    metric, most = plan.system == "metric", limits.part_of_thickness_at_most
+    metric, most, drawn = plan.system == "metric", limits.part_of_thickness_at_most, plan.thickness.design
     for joint in (joint for joint in plan.joints.all if joint.counts):
         formed, at, t = joint.joint.kind in FORMED, spot(joint), plan.thickness.along(joint.line)
         shown = joint.joint.depth or depth(t if formed else 0.0)
-        limit, asked = _least(joint, t, limits, metric)
-        deep = max(part(most.value.si, plan.thickness.design), asked)
+        limit, asked = _least(joint.joint.kind, t, limits, metric)
+        deep = max(part(most.value.si, drawn), asked)
         write = round_up(depth(asked), 0.005 if metric else INCH / 8)
         if not meets(shown.si, asked, "least"):
             says = "concrete runs on under {joint}" if formed else "{joint} is too shallow to draw the crack"
             says = says if shown.si else "no depth is written for {joint}, while other joints have one"
         elif not formed and not meets(shown.si, deep, "most"):
-            says, limit, asked = "{joint} leaves the two faces little to lock with", most, deep
-            t = plan.thickness.design
+            says, limit, asked, t = "{joint} leaves the two faces little to lock with", most, deep, drawn
             write = write if meets(write.si, deep, "most") else depth(deep)
         else:
             yield Margin(at, shown, limit, depth(asked))
@@ -110,11 +108,11 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
         yield Finding(at, words(says, joint=at.name), shown, limit, (working,), to_pass, depth(asked))
 
 
-def _least(joint: PlannedJoint, t: float, limits: Limits, metric: bool) -> tuple[InForce, float]:
+def _least(kind: str, t: float, limits: Limits, metric: bool) -> tuple[InForce, float]:
     """The limit that governs, and the least depth in m; metric plans take an inch to the whole millimetre below."""
-    early = joint.joint.kind == "early saw cut"
+    early = kind == "early saw cut"
     limit = limits.early_part_at_least if early else limits.part_of_thickness_at_least
-    limit = limits.formed_part_at_least if joint.joint.kind in FORMED else limit
+    limit = limits.formed_part_at_least if kind in FORMED else limit
     floor = limits.early_depth_at_least if early else limits.depth_at_least
     least = math.floor(floor.value.si * 1000 + 1e-6) / 1000 if metric else floor.value.si
     if early and meets(t, EARLY_UP_TO, "most"):

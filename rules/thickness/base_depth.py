@@ -91,8 +91,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 def _judged(plan: Plan, limits: Limits, at: Spot, known: float, name: str, lighter: str) -> Finding | Margin:
     t = plan.design.thickness.design
     short = depth(short_of(t.si, known))
-    limit = limits.broken(short, name, lighter)
-    if limit is None:
+    if (limit := limits.broken(short, name, lighter)) is None:
         return Margin(at, short, limits[lighter])
     mean = name == lighter
     says = "on average {d} of concrete fits over the base, where {t} is drawn"

@@ -114,8 +114,7 @@ def _to_pass(plan: Plan, load: Load, inner: float, outer: float, edge: float) ->
     if max(inner, outer) > 18 * INCH:
         return words("no plain slab up to {18 in|457 mm} carries it: spread the load, or have the slab designed")
     need, says = outer if outer > max(edge, inner) else inner, "make the slab {write} thick"
-    if meets(inner, plan.thickness.design, "most"):
-        thickened = edge > plan.thickness.design
-        says = (says + ", or only the edges it crosses", "make the thickened edges {write} deep")[thickened]
+    if meets(inner, t := plan.thickness.design, "most"):
+        says = (says + ", or only the edges it crosses", "make the thickened edges {write} deep")[edge > t]
         says += "" if load.near_edge else "; or write near_edge: false, if wheels keep {2 ft|0.61 m} off the edges"
     return words(says, write=round_up(depth(need), 0.005 if plan.system == "metric" else INCH / 4))

@@ -85,8 +85,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 
 
 def _finding(plan: Plan, falls: list[WallFall], worst: WallFall, limit: InForce, code: InForce) -> Finding:
-    at, shown = spot(worst), slope(worst.away)
-    asked = max(limit.value.si, code.value.si)
+    at, shown, asked = spot(worst), slope(worst.away), max(limit.value.si, code.value.si)
     says = "the slab falls too little away from {wall}"
     if worst.away <= -1e-6:
         says = "water runs to {wall}"

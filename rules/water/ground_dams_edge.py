@@ -67,8 +67,7 @@ def relevant(plan: Plan) -> Relevance:
         return does_not_apply("no rain falls on it")
     if not plan.finish.surface:
         return heights_not_shown(plan)
-    crossed = _crossed(plan)
-    if not crossed:
+    if not (crossed := _crossed(plan)):
         return does_not_apply("water comes to no edge that takes it")
     if any(piece.ground for piece in crossed):
         return APPLIES
@@ -91,8 +90,7 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
             yield Margin(spot(piece), depth(lips[worst]), limits[names[-1]])
         elif (piece.name, piece.line[worst]) not in told:
             told.add((piece.name, piece.line[worst]))
-            asked = max(limits[name].value.si for name in names)
-            yield _finding(plan, piece, worst, limit, asked)
+            yield _finding(plan, piece, worst, limit, max(limits[name].value.si for name in names))
 
 
 def _finding(plan: Plan, piece: EdgePiece, worst: int, limit: InForce, asked: float) -> Finding:
@@ -108,10 +106,8 @@ def _finding(plan: Plan, piece: EdgePiece, worst: int, limit: InForce, asked: fl
     if piece.edge and len(piece.edge.ground) == 1:  # one height for the whole edge: low enough for its lowest point
         lowest = min(min(one.finish) for one in _crossed(plan) if one.edge is piece.edge and one.finish)
         low = plan.grades.written(lowest - asked, up=False)
-    numbers, point = (
-        words("{top} - {ground}", top=height(top), ground=height(ground)),
-        plan.shape.name_at(piece.line[worst]),
-    )
+    numbers = words("{top} - {ground}", top=height(top), ground=height(ground))
+    point = plan.shape.name_at(piece.line[worst])
     to_pass = words("bring the {beside} down to {low} at {point}: {less} lower", beside=beside, low=height(low),
                     point=point, less=depth(ground - low))  # fmt: skip
     if beside in FIRM:

@@ -78,17 +78,13 @@ def relevant(plan: Plan) -> Relevance:
 def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
     """The ways out, then each edge that takes no water and gets some."""
     ways, least = count(len(plan.water.outlets)), limits.ways_out_at_least
-    at = Spot(
-        "the whole slab", plan.place("edges", "outline"), tuple((x, y) for x, y in plan.shape.slab.exterior.coords)
-    )
+    at = Spot("the whole slab", plan.place("edges", "outline"), tuple(plan.shape.slab.exterior.coords))
     if not least.met(ways):
         to_pass = words("write takes_water: true for the edge it may leave over, or set a drain")
         yield Finding(at, words("nothing at the slab takes its water"), ways, least, (), to_pass)
         return
     yield Margin(at, ways, least)
-    for one in plan.water.shares:
-        if one.kind != "edge" or one.allowed is not False:
-            continue
+    for one in (one for one in plan.water.shares if one.kind == "edge" and one.allowed is False):
         pieces = [piece for piece in plan.edges.pieces if piece.name == one.to]
         ends = any(_ends_at(plan, piece) for piece in pieces)
         barred = ends or any(piece.edge and piece.edge.takes_water is False for piece in pieces)
