@@ -58,6 +58,9 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
     """One review of everything named."""
     reviewing.forget()  # files may have been saved since this process last read them
     paths = many_files.designs(arguments.files)
+    alone = len(arguments.files) == 1 and not is_folder(Path(arguments.files[0]))
+    if arguments.page:
+        _page_for(Path(arguments.page), alone)
     guard(arguments, paths)
     if arguments.sheet or arguments.sarif:
         paths = list(dict.fromkeys(map(many_files.near, paths)))
@@ -73,9 +76,6 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
         encoding=stream_encoding(sys.stdout),
         colour=in_colour(sys.stdout),
     )
-    alone = len(arguments.files) == 1 and not is_folder(Path(arguments.files[0]))
-    if arguments.page:
-        _page_for(Path(arguments.page), alone)
     if alone:
         return _give([many_files.outcome(paths[0], asked)], arguments, asked, paths, alone=True)
     return _give(many_files.judged(paths, asked, arguments.jobs), arguments, asked, paths)

@@ -37,6 +37,8 @@ def plan_of(arguments: argparse.Namespace) -> Plan:
     from slabwright.review import firm
 
     path = Path(arguments.file)
+    if arguments.page and Path(arguments.page).suffix.lower() not in {".html", ".htm"}:
+        refuse(arguments.page, "a page is an HTML file", "--page with a name that ends in .html")
     guard(arguments, (path,))
     design, _ = read_design(path)
     system, house = arguments.system or design.system, firm.for_design(path)
@@ -89,7 +91,7 @@ def deliver(sheet: Sheet, arguments: argparse.Namespace, rows: str = "") -> int:
     if arguments.page:
         from slabwright.sheets import paper
 
-        _save(Path(arguments.page), paper.page(sheet))
+        keep(Path(arguments.page), paper.page(sheet), "--page")
         if not (arguments.json or arguments.csv):
             print(f"wrote {arguments.page}")
             return FINE
@@ -102,9 +104,3 @@ def deliver(sheet: Sheet, arguments: argparse.Namespace, rows: str = "") -> int:
 
         as_text.write(sheet, sys.stdout, arguments.width)
     return FINE
-
-
-def _save(path: Path, page: str) -> None:
-    if path.suffix.lower() not in {".html", ".htm"}:
-        refuse(str(path), "a page is an HTML file", "--page with a name that ends in .html")
-    keep(path, page, "--page")
