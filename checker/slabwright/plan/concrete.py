@@ -24,7 +24,7 @@ from slabwright.plan.things import BaseStep, Depths, Quantities
 class Concrete:
     """Depths and volumes: by the heights where finish and base are both known, else by the design thickness."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "thickness"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights"})
 
     def __init__(
         self, design: Design, shape: Shape, thickness: Thickness, joints: Joints, finish: Finish, flights: Flights
