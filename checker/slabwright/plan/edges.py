@@ -30,7 +30,6 @@ Line = list[XY]
 Marks = Sequence[tuple[float, str]]  # distances along the outline, and the names of the points there
 
 ON_EDGE = 0.005  # a point this near the outline lies on it, m
-MOST_TRIED = 2000  # spots times points of a line: up to so many are compared one by one
 
 DAMS = frozenset({"building", "wall", "step", "curb"})
 FIXED_FACES = frozenset({"building", "wall", "step", "curb", "existing slab"})
@@ -181,7 +180,8 @@ def _pieces(plan: Plan) -> Iterator[EdgePiece]:
     design, ring, laid = plan.design, plan.ring, plan.laid
     rest = next((edge for edge in design.edges if not edge.run), None)
     marks = _corner_marks(design, ring)
-    spots = [(h.at.x, h.at.y) for h in design.heights.finish]
+    given = [(h.at.x, h.at.y) for h in design.heights.finish]
+    spots = [at for at, (_, off) in zip(given, distances_along(ring, given), strict=True) if off < ON_EDGE]
     for piece in laid.layout.pieces:
         if piece.run is not None:
             index, first = laid.whose[piece.run]
@@ -251,9 +251,6 @@ def _ground(edge: Edge | None, first: int, line: Sequence[XY]) -> tuple[float, .
 
 def _with_spots(spots: Sequence[XY], line: Line) -> Line:
     """The stretch with a point added wherever a finish height is given on it, so that heights run straight between."""
-    if len(spots) * len(line) > MOST_TRIED:
-        near = shapely.dwithin(shapely.LineString(line), shapely.points(np.array(spots)), ON_EDGE)
-        spots = [spot for spot, on in zip(spots, near.tolist(), strict=True) if on]
     stations = _stations(line)
     added = list(zip(stations, line, strict=True))
     for x, y in spots:

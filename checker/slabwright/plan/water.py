@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from slabwright.plan.plan import Plan
 
 MEETS = 0.002  # how far from a pond's outline an edge may be and still hold its water, m
-FEW = 2000  # pairs of edges of the mesh and points of the outline up to which all are tried
 TRAILS = 24  # ways of water kept for the drawing
 
 
@@ -86,11 +85,13 @@ def rim_of(plan: Plan, surface: Surface) -> flow.Rim:
     ends = surface.mesh.xy[edges]
     exits = [-1] * len(edges)
     ground = [(-math.inf, -math.inf)] * len(edges)
-    lines = [piece.line for piece in plan.edges]
-    middles = ends.mean(axis=1)
-    few = len(edges) * sum(map(len, lines)) <= FEW
-    nearest = _nearest_one_by_one(lines, middles) if few else _nearest_by_tree(lines, middles)
-    for row, (number, off) in enumerate(nearest):
+    counts = [len(piece.line) for piece in plan.edges]
+    corners = np.array([at for piece in plan.edges for at in piece.line])
+    lines = shapely.linestrings(corners, indices=np.repeat(np.arange(len(counts)), counts))
+    middles = shapely.points(ends.mean(axis=1))
+    nearest = shapely.STRtree(lines).nearest(middles)
+    away = shapely.distance(lines[nearest], middles)
+    for row, (number, off) in enumerate(zip(nearest.tolist(), away.tolist(), strict=True)):
         if off < ON_EDGE:
             piece = plan.edges[number]
             if not piece.dams:
@@ -100,27 +101,9 @@ def rim_of(plan: Plan, surface: Surface) -> flow.Rim:
                     ground[row] = _height_beside(piece, a), _height_beside(piece, b)
         else:
             for opening, ring in zip(plan.design.openings, plan.opening_rings, strict=True):
-                if opening.takes_water and ring.polygon.distance(shapely.Point(middles[row])) < ON_EDGE:
+                if opening.takes_water and ring.polygon.distance(middles[row]) < ON_EDGE:
                     exits[row] = len(plan.edges) + plan.design.openings.index(opening)
     return flow.Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
-
-
-def _nearest_one_by_one(lines: Sequence[Sequence[XY]], places: np.ndarray) -> list[tuple[int, float]]:
-    """For every place (k, 2) the nearest line and how far it is, m."""
-    found = []
-    for x, y in places.tolist():
-        away = [nearest_on(line, (x, y))[0] for line in lines]
-        off = min(away)
-        found.append((away.index(off), off))
-    return found
-
-
-def _nearest_by_tree(lines: Sequence[Sequence[XY]], places: np.ndarray) -> list[tuple[int, float]]:
-    """The same, for many lines and places."""
-    shapes = np.array([shapely.LineString(line) for line in lines])
-    marks = shapely.points(places)
-    nearest = shapely.STRtree(shapes).nearest(marks)
-    return list(zip(nearest.tolist(), shapely.distance(shapes[nearest], marks).tolist(), strict=True))
 
 
 def _height_beside(piece: EdgePiece, at: Sequence[float]) -> float:
