@@ -5,11 +5,16 @@ Expected values are plane geometry, worked beside each check.
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 import shapely
+from design_text import pad, plan_of
+from slabwright.cli.main import main
 from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.water.water import Rim, fill, ponds, spill_levels
+from slabwright.source.problem import UnreadableError
 
 FOOT = 0.3048
 
@@ -35,3 +40,40 @@ def test_a_pond_that_spills_over_a_height_point_inside_has_a_shore(seed: int) ->
     for pond in found:
         assert pond.outline.is_valid
         assert pond.outline.area == pytest.approx(pond.area, rel=1e-9, abs=1e-9)
+
+
+CLOSED = """format: 1
+job: {{name: Closed pad}}
+units: {{plan: ft, height: ft}}
+use: patio
+points: {{A: [0, 0], B: [20, 0], C: [20, 12], D: [0, 12], M: [-3, 6]}}
+outline: [{outline}]
+openings: [{{name: planter, corners: [[4, 4], [8, 4], [8, 8]{again}]}}]
+heights: {{finish: {{A: 100, B: 100, C: 99.8, D: 99.8}}}}
+thickness: {{design: 4 in}}
+"""
+
+
+@pytest.mark.parametrize("command", ["review", "stake", "order", "card", "draw"])
+@pytest.mark.parametrize(
+    ("outline", "plain"),
+    [("A, B, C, D, A", "A, B, C, D"), ("A, B, C, D, {arc_to: A, through: M}", "{arc_to: A, through: M}, B, C, D")],
+)
+def test_a_first_corner_typed_again_closes_the_outline_for_every_command(
+    command: str, outline: str, plain: str, tmp_path: Path, capsys: pytest.CaptureFixture[str],
+) -> None:  # fmt: skip
+    path = tmp_path / "pad.slab.yaml"
+    said = []
+    for corners, again in ((outline, ", [4, 4]"), (plain, "")):
+        path.write_text(CLOSED.format(outline=corners, again=again), encoding="utf-8")
+        status = main([command, str(path), *(["--out", str(tmp_path / "pad.svg")] if command == "draw" else [])])
+        drawn = (tmp_path / "pad.svg").read_text(encoding="utf-8") if command == "draw" else ""
+        said.append((status, capsys.readouterr().out, drawn))
+    assert said[0] == said[1]
+    assert said[0][0] in (0, 1)
+
+
+def test_an_arc_through_another_corner_is_refused() -> None:
+    text = pad("", outline="[[0, 0], [8, 0], {arc_to: [8, 8], through: [0, 8]}, [0, 8]]")
+    with pytest.raises(UnreadableError, match="the point this arc passes through is a corner already"):
+        plan_of(text)

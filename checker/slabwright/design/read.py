@@ -11,7 +11,7 @@ from slabwright.design import model as d
 from slabwright.design import questions as doubts
 from slabwright.design.located import Group, Items, Named
 from slabwright.design.parts import Names, amounts, made_of, mesh_of
-from slabwright.design.points import Points
+from slabwright.design.points import Points, opened
 from slabwright.design.schema_gate import gate, schema_named
 from slabwright.source import yaml_tree
 from slabwright.source.node import Node, Section, Text, key_places
@@ -143,6 +143,7 @@ class _Reader:
                 corners.append(d.Corner(at, through, place))
             else:
                 corners.append(d.Corner(self.points.spot(item), None, place))
+        corners = opened(corners)
         self.points.check_arcs(corners)
         arcs = sum(1 for corner in corners if corner.through is not None)
         if len(corners) < 3 and not (len(corners) == 2 and arcs):
