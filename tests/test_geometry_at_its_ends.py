@@ -15,6 +15,7 @@ from slabwright.cli.main import main
 from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.water.water import Rim, fill, ponds, spill_levels
 from slabwright.source.problem import UnreadableError
+from sloped import RECTANGLE, design
 
 FOOT = 0.3048
 
@@ -71,6 +72,21 @@ def test_a_first_corner_typed_again_closes_the_outline_for_every_command(
         said.append((status, capsys.readouterr().out, drawn))
     assert said[0] == said[1]
     assert said[0][0] in (0, 1)
+
+
+def test_there_is_no_less_than_no_concrete() -> None:
+    # the base 4 in under the finish at A and D and 4 in above it at B and C: a wedge over half of 20 by 12 ft,
+    # 1/2 x 10 ft x 1/3 ft x 12 ft = 20 ft3; all of the base above the finish: nothing
+    level = dict.fromkeys(RECTANGLE, 100.0)
+    base = "  base: {A: %s, B: %s, C: %s, D: %s}"
+    tilted = plan_of(
+        design(RECTANGLE, level, "rest: lawn", more=base % ("99.6666667", 100.3333333, 100.3333333, "99.6666667"))
+    )
+    assert tilted.quantities.net == pytest.approx(20 * FOOT**3, rel=1e-6)
+    assert tilted.panel_volumes.sum() == pytest.approx(20 * FOOT**3, rel=1e-6)
+    above = plan_of(design(RECTANGLE, level, "rest: lawn", more=base % (101, 101, 101, 101)))
+    assert above.quantities.net == 0.0
+    assert above.depths is not None and above.depths.least == pytest.approx(-FOOT)
 
 
 def test_an_arc_through_another_corner_is_refused() -> None:

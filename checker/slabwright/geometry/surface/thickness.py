@@ -32,6 +32,8 @@ _GAUSS = tuple(  # places on (-1, 1) and weights of the rule with four places, i
 class Between:
     """Top minus bottom where both are: least and most (m) and where, mean (m), volume (m3), plan area (m2).
 
+    Volume and mean count nothing where the bottom lies above the top: there is no less than no concrete.
+
     ``zone_volumes`` and ``zone_areas`` (zones,) are the parts in every zone, ``zone_least`` and ``zone_most`` the
     depths there. Nan where the two share no area.
     """
@@ -160,7 +162,7 @@ def _half(pieces: Floats, count: Ints, left: Floats) -> tuple[Floats, Ints]:
     crossing = there & ((left >= 0) != (next_left >= 0))
     # every corner kept, and after it the place where the side that follows crosses, in the order of the piece
     slots = np.cumsum(kept.astype(np.int64) + crossing, axis=1)
-    result = np.zeros((len(pieces), int(slots[:, -1].max()), 2))
+    result = np.zeros((len(pieces), int(slots[:, -1].max()), pieces.shape[2]))
     row, corner = np.nonzero(kept)
     result[row, (slots - crossing)[row, corner] - 1] = pieces[row, corner]
     row, corner = np.nonzero(crossing)
@@ -179,8 +181,17 @@ def _height_on(surface: Surface, facet: Ints, places: Floats) -> Floats:
 
 
 def _integrals(pieces: Floats, count: Ints, depth: Floats) -> tuple[Floats, Floats]:
-    """Volume and area (p,) of convex pieces (p, c, 2) on which the depth (p, c) changes evenly."""
+    """Volume and area (p,) of convex pieces (p, c, 2) on which the depth (p, c) changes evenly; none below nothing."""
     volume, area = np.zeros(len(pieces)), np.zeros(len(pieces))
+    there = np.arange(pieces.shape[1]) < count[:, None]
+    (under,) = np.nonzero(((depth < 0) & there).any(axis=1))
+    if len(under):
+        # depth as a third coordinate, so that the cut carries it along
+        solid = np.concatenate([pieces, depth[..., None]], axis=2)[under]
+        part, corners = _half(solid, count[under], depth[under])
+        volume, area = _integrals(pieces, count, np.maximum(depth, 0.0))
+        volume[under] = _integrals(part[..., :2], corners, np.maximum(part[..., 2], 0.0))[0]
+        return volume, area
     for k in range(1, pieces.shape[1] - 1):
         a, b = pieces[:, k] - pieces[:, 0], pieces[:, k + 1] - pieces[:, 0]
         size = np.where(k + 1 < count, (a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]) / 2, 0.0)
