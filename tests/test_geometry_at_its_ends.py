@@ -10,12 +10,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
-from design_text import pad, plan_of
+from design_text import pad, plan_of, review_by
 from slabwright.cli.main import main
 from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.water.water import Rim, fill, ponds, spill_levels
 from slabwright.source.problem import UnreadableError
-from sloped import RECTANGLE, design
+from sloped import RECTANGLE, design, plane
 
 FOOT = 0.3048
 
@@ -87,6 +87,50 @@ def test_there_is_no_less_than_no_concrete() -> None:
     above = plan_of(design(RECTANGLE, level, "rest: lawn", more=base % (101, 101, 101, 101)))
     assert above.quantities.net == 0.0
     assert above.depths is not None and above.depths.least == pytest.approx(-FOOT)
+
+
+def test_a_facet_without_area_carries_no_height() -> None:
+    """Corners typed along straight sides of a turned slab: rounding leaves facets between them that have no area."""
+    chance = np.random.default_rng(61)
+    wide, deep = np.round(chance.uniform(5, 40, 2), 1)
+    turn = chance.uniform(0, 6.28)
+    base, typed = np.array([(0, 0), (wide, 0), (wide, deep), (0, deep)]), []
+    for start, end in zip(base, np.roll(base, -1, axis=0), strict=True):
+        shares = sorted(np.round(chance.uniform(0.1, 0.9, int(chance.integers(0, 4))), 2))
+        typed += [start, *(start + share * (end - start) for share in shares)]
+    turned = np.array([[np.cos(turn), -np.sin(turn)], [np.sin(turn), np.cos(turn)]])
+    places = {f"P{n}": (x, y) for n, (x, y) in enumerate((np.array(typed) @ turned.T * 0.3048).tolist())}
+    heights = {name: 30 + float(chance.uniform(0, 0.2)) for name in places}
+    plan = plan_of(design(places, heights, "rest: lawn", outline=" ".join(places), unit="m", use="driveway"))
+    assert plan.surface is not None and plan.surface.areas.min() < 1e-15
+    for name, at in places.items():
+        assert name in {change.name for change in plan.moved([(at, heights[name] + 0.010)], up=True)}
+
+
+def test_a_joint_that_ends_on_one_along_the_edge_has_nothing_ahead() -> None:
+    along, across = "{name: J1, from: [7.999, 0], to: [7.999, 8], kind: saw cut}", "from: [0, 4], to: [7.999, 4]"
+    report = review_by("joint-ends", pad(f"joints: [{along}, {{name: J2, {across}, kind: saw cut}}]"))
+    assert [comment.at.name for comment in report.comments] == ["joint J2"]
+
+
+def test_a_fixed_height_along_a_run_without_length_is_one_spot() -> None:
+    fixed = "fixed: [{name: sill, kind: sill, along: [A, A], height: 100.5, slab: at least 1 in below}]"
+    text = design(RECTANGLE, dict.fromkeys(RECTANGLE, 100.0), "rest: lawn") + "\n" + fixed
+    assert {(one.height, one.slab) for one in plan_of(text).fixed_matches} == {(100.5 * FOOT, 100 * FOOT)}
+    assert not review_by("slab-below-fixed", text).comments
+
+
+@pytest.mark.parametrize(("fall", "comments"), [(0.02, 0), (0.10, 1)])
+def test_the_finish_of_a_slab_inches_wide_is_judged(fall: float, comments: int) -> None:
+    strip = {"A": (0, 0), "B": (0.25, 0), "C": (0.25, 1.5), "D": (0, 1.5)}  # 3 in by 18 in: 0.375 ft2
+    text = design(strip, plane(strip, 0, -fall), "rest: lawn") + "\npour: {finish: broom}\nsite: {outdoors: yes}"
+    assert len(review_by("finish-on-slope", text).comments) == comments
+
+
+def test_a_door_without_width_has_no_landing() -> None:
+    door = "fixtures: [{kind: door, along: [[5, 0], [5, 0]]}]"
+    text = design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "run: [A, B], beside: building\nrest: lawn") + "\n" + door
+    assert not review_by("door-landing", text).comments
 
 
 def test_an_arc_through_another_corner_is_refused() -> None:

@@ -82,7 +82,8 @@ def _way(joint: PlannedJoint, side: int) -> XY:
 
 
 def _ahead(plan: Plan, joint: PlannedJoint, side: int) -> float:
-    return distance_ahead(plan.slab, joint.ends[side].at, _way(joint, side))
+    ahead = distance_ahead(plan.slab, joint.ends[side].at, _way(joint, side))
+    return ahead if math.isfinite(ahead) else 0.0  # no edge lies ahead: it stops at one
 
 
 def _corner(joint: PlannedJoint, side: int, others: Sequence[PlannedJoint]) -> list[tuple[PlannedJoint, int]]:

@@ -88,8 +88,8 @@ def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
 def _steepest(plan: Plan, limit: InForce, says: Words, to_pass: Words) -> Finding | Margin:
     """The largest part over the limit, or the steepest there is."""
     over = plan.fall_parts(lambda s: not limit.met(s))
-    parts = over or plan.fall_parts(limit.met)
+    parts = over or plan.fall_parts(limit.met) or plan.fall_parts(lambda _: True)
     part = max(parts, key=lambda one: one.most)
     at = Spot(part.name, plan.place("pour.finish", "pour"), part.outline)
     shown = slope(part.most)
-    return Finding(at, says, shown, limit, (), to_pass) if over else Margin(at, shown, limit)
+    return Margin(at, shown, limit) if limit.met(shown) else Finding(at, says, shown, limit, (), to_pass)

@@ -264,7 +264,7 @@ def _fixed_spots(plan: Plan, fixed: Fixed) -> Iterator[tuple[XY, float]]:
                 if line.distance(spot) <= REACH:
                     stations.append(float(line.project(spot)))
         for station in sorted({round(s, 6) for s in stations}):
-            share = min(station / line.length, 1.0)
+            share = min(station / line.length, 1.0) if line.length > 0 else 0.0
             yield (p[0] + (q[0] - p[0]) * share, p[1] + (q[1] - p[1]) * share), low + (high - low) * share
 
 
