@@ -16,6 +16,7 @@ from slabwright.geometry.surface.triangulate import Mesh
 XY = tuple[float, float]
 
 _TOUCH = 1e-6  # a place this near to a facet has its height, m
+_FLAT = 1e-12  # a facet with less area has no slope of its own, m2
 _NEXT = np.array([1, 2, 0])
 
 
@@ -38,6 +39,11 @@ class Surface:
     mesh: Mesh
     z: Floats
     clashes: tuple[Clash, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not np.isfinite(self.z).all():
+            x, y = self.mesh.xy[int(np.argmin(np.isfinite(self.z)))]
+            raise GeometryError(f"no height is known at ({x:.3f}, {y:.3f}) m")
 
     @cached_property
     def corners(self) -> Floats:
@@ -88,7 +94,7 @@ class Surface:
         place, facet = self.tree.query(shapely.points(xy), predicate="dwithin", distance=_TOUCH)
         weights, depth = self._weights(xy[place], facet)
         found = np.full(len(xy), np.nan)
-        near = depth >= -_TOUCH
+        near = (depth >= -_TOUCH) & (self.areas[facet] > _FLAT)
         place, facet, weights, depth = place[near], facet[near], weights[near], depth[near]
         best = np.lexsort((facet, -depth, place))
         chosen = best[starts_of_runs(place[best])]

@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from slabwright.geometry import GeometryError
-from slabwright.geometry.shape.noding import Floats, node
+from slabwright.geometry.shape.noding import Floats, Ints, Noded, node
 from slabwright.geometry.surface.facets import XY, Clash, Surface
 from slabwright.geometry.surface.folds import folded_low
 from slabwright.geometry.surface.triangulate import (
@@ -18,7 +18,6 @@ from slabwright.geometry.surface.triangulate import (
     mesh_of,
     neighbours_of,
     ring_segments,
-    triangulate,
 )
 
 __all__ = ["XY", "Clash", "Surface", "build_surface", "scattered"]
@@ -64,13 +63,14 @@ def scattered(points: Floats, region: shapely.Polygon, lines: Floats | None = No
     hull = shapely.convex_hull(shapely.multipoints(points[:, :2]))
     if not isinstance(hull, shapely.Polygon) or not hull.area > 0:
         raise GeometryError("shots in one line span no surface")
-    mesh = triangulate(hull, points[:, :2], np.empty((0, 2, 2)) if lines is None else lines)
-    z = np.full(len(mesh.xy), np.nan)
-    z[mesh.point_vertices[::-1]] = points[::-1, 2]
-    put_in = np.nonzero(mesh.parents[:, 0] >= 0)[0]
-    ends, t = z[mesh.parents[put_in]], mesh.fractions[put_in]
-    z[put_in] = ends[:, 0] + t * (ends[:, 1] - ends[:, 0])
-    return _cut(Surface(folded_low(mesh, z), z), region)
+    sides, lines = ring_segments(hull), np.empty((0, 2, 2)) if lines is None else lines
+    noded = node(points[:, :2], np.concatenate([sides, lines]))
+    mesh, origin = mesh_of(hull, noded, len(sides))
+    shot = np.full(len(noded.xy), np.nan)
+    shot[noded.point_vertices[::-1]] = points[::-1, 2]
+    along = [on.tolist() for on in noded.along[len(sides) :]]
+    ends = np.array([[shot[on[0]], shot[on[-1]]] for on in along]).reshape(-1, 2, 1)
+    return _cut(_known(mesh, origin, noded, along, points, np.concatenate([lines, ends], axis=2), None), region)
 
 
 def _pairs(chain: Floats) -> Floats:
@@ -105,6 +105,19 @@ def _through(region: shapely.Polygon, spots: Floats, chains: Sequence[Floats], g
     noded = node(spots[:, :2], np.concatenate([sides, runs[..., :2]]))
     mesh, origin = mesh_of(region, noded, len(sides))
     along = [on.tolist() for on in noded.along[len(sides) :]]
+    return _known(mesh, origin, noded, along, spots, runs, ground)
+
+
+def _known(
+    mesh: Mesh,
+    origin: Ints,
+    noded: Noded,
+    along: Sequence[Sequence[int]],
+    spots: Floats,
+    runs: Floats,
+    ground: Surface | None,
+) -> Surface:
+    """The surface with the height of every vertex: given, on a line, of the ground, or between the ends of a cut."""
     typed, clashes = _line_heights(noded.xy.tolist(), noded.point_vertices.tolist(), along, spots, runs)
     z = np.where(origin >= 0, np.array(typed)[origin], np.nan)
     if ground is not None:

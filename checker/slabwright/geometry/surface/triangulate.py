@@ -32,6 +32,8 @@ from slabwright.geometry.shape.noding import (
 from slabwright.geometry.surface.diagonals import apart, flipped, on_circle, quads
 
 _MOST_ROUNDS = 60
+_SLIVER = 1e-9  # m: a triangle less wide has no width
+_AFTER = np.array([1, 2, 0])
 FAR = 5000  # radius of the ring round all points, in half sizes of the plan
 
 
@@ -108,7 +110,7 @@ def mesh_of(region: shapely.Polygon, noded: Noded, sides: int) -> tuple[Mesh, In
     new_parents: list[Ints] = []
     new_fractions: list[Floats] = []
     for _ in range(_MOST_ROUNDS):
-        triangles = _with_diagonals(xy, _delaunay(xy), pieces)
+        triangles = _with_diagonals(xy, _without_slivers(xy, _delaunay(xy)), pieces)
         have = side_keys(triangles, len(xy))
         long_enough = np.sum((xy[pieces[:, 0]] - xy[pieces[:, 1]]) ** 2, axis=1) > (8 * SNAP) ** 2
         missing = ~among(pair_keys(pieces, len(xy)), have) & long_enough
@@ -180,6 +182,34 @@ def _delaunay(xy: Floats) -> Ints:
     return np.asarray(triangles[(triangles < len(xy)).all(axis=1)])
 
 
+def _without_slivers(xy: Floats, triangles: Ints) -> Ints:
+    """The triangles, with the long side taken out of each that has no width: its tip as good as lies on that side.
+
+    Points typed along one straight side come to lie a bit beside it by rounding when the plan is turned; left so, the
+    height of the tip would carry nothing, and the slope of the sliver would be any number.
+    """
+    for _ in range(_MOST_ROUNDS):
+        corners = xy[triangles]
+        sides = corners[:, _AFTER] - corners
+        lengths = np.hypot(sides[..., 0], sides[..., 1])
+        wide = np.abs(cross(sides[:, 0], sides[:, 1])) > _SLIVER * lengths.max(axis=1)
+        if wide.all():
+            break
+        facet, other, quad = quads(triangles, neighbours_of(triangles, len(xy)))
+        a, b, c, d = quad
+        across = np.hypot(*(xy[b] - xy[a]).T)
+        tips = np.zeros(len(facet), dtype=bool)
+        for one, tip in ((facet, c), (other, d)):
+            reach = np.sum((xy[tip] - xy[a]) * (xy[b] - xy[a]), axis=1) / across
+            tips |= ~wide[one] & (reach > SNAP) & (reach < across - SNAP) & (wide[facet] | wide[other])
+        (rows,) = np.nonzero(tips)
+        change = rows[apart(across[rows], facet[rows], other[rows], len(triangles))]
+        if not len(change):
+            break
+        triangles = flipped(triangles, facet[change], other[change], tuple(part[change] for part in quad))
+    return triangles
+
+
 def _with_diagonals(xy: Floats, triangles: Ints, pieces: Ints) -> Ints:
     """The triangles, with pieces that are the other diagonal of four points on one circle put in.
 
@@ -208,8 +238,8 @@ def _inside(region: shapely.Polygon, xy: Floats, triangles: Ints, beyond: Ints, 
     beyond = np.where(at_wall, -1, beyond)
     corners = xy[triangles]
     middle = corners.mean(axis=1)
-    in_region = np.asarray(shapely.contains_xy(region, middle), dtype=bool)
     size = np.abs(cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]))
+    in_region = np.asarray(shapely.contains_xy(region, middle), dtype=bool) & (size > _SLIVER * SNAP)
     patch = np.full(len(triangles), -1, dtype=np.int64)
     links = beyond.tolist()
     seen = [False] * len(triangles)
