@@ -17,6 +17,7 @@ from slabwright.geometry.shape.edges import Layout, lay_runs
 from slabwright.geometry.shape.nearest import nearest_on, spot_on
 from slabwright.geometry.shape.outline import Ring, build_ring, distance_along, distances_along, stretch
 from slabwright.geometry.shape.ring_faults import ring_faults
+from slabwright.geometry.surface.thickness import Thickening, deepest_along, thickening
 from slabwright.plan.things import XY, EdgePiece
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, Problems
@@ -25,7 +26,6 @@ from slabwright.units.quantity import length, show
 if TYPE_CHECKING:
     from slabwright.plan.plan import Plan
 
-EdgeRun = tuple[np.ndarray, float, float, float]  # line, extra depth, flat width, taper
 Line = list[XY]
 Marks = Sequence[tuple[float, str]]  # distances along the outline, and the names of the points there
 
@@ -288,10 +288,7 @@ def _piece(plan: Plan, edge: Edge | None, first: int, line: Line, label: str) ->
 
 def _thickened(plan: Plan, line: Line) -> float:
     """The most that thickened edges add along a line, m."""
-    if not plan.edge_runs:
-        return 0.0
-    string = shapely.LineString(line)
-    return max(taper_extra(float(string.distance(shapely.LineString(r[0]))), r) for r in plan.edge_runs)
+    return deepest_along(shapely.LineString(line), plan.edge_runs)[0] if plan.edge_runs else 0.0
 
 
 def edges_at(plan: Plan, at: XY) -> tuple[EdgePiece, ...]:
@@ -299,22 +296,14 @@ def edges_at(plan: Plan, at: XY) -> tuple[EdgePiece, ...]:
     return tuple(piece for piece in plan.edges if nearest_on(piece.line, at)[0] < ON_EDGE)
 
 
-def taper_extra(distance: float, run: EdgeRun) -> float:
-    """Depth a thickened edge adds at ``distance`` from its line, m."""
-    _, extra, width, taper = run
-    if distance <= width:
-        return extra
-    return extra * max(0.0, 1 - (distance - width) / taper) if taper > 0 else 0.0
-
-
-def thickened_runs(plan: Plan) -> tuple[EdgeRun, ...]:
-    """Thickened edges as (line, extra depth, flat width, taper), metres."""
+def thickened_runs(plan: Plan) -> tuple[Thickening, ...]:
+    """Thickened edges with the part of the slab that each thickens, metres."""
     runs = []
     for thick in plan.design.thickness.thickened_edges:
         distances = [distance_along(plan.ring, (p.x, p.y))[0] for p in thick.run]
         xy = np.vstack([_shorter(plan.ring, a, b) for a, b in itertools.pairwise(distances)])
         width = thick.width.si if thick.width else 0.0
-        runs.append((xy, thick.depth.si - plan.thickness, width, thick.taper.si))
+        runs.append(thickening(plan.slab, xy, thick.depth.si - plan.thickness, width, thick.taper.si))
     return tuple(runs)
 
 

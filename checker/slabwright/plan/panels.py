@@ -14,7 +14,8 @@ from slabwright.design.model import Fixture, Joint
 from slabwright.geometry.joints.measure import smallest_rectangles
 from slabwright.geometry.joints.panels import JointShape, PanelLayout, cut
 from slabwright.geometry.shape.outline import inside_corners as corners_of
-from slabwright.plan.edges import corner_name, taper_extra
+from slabwright.geometry.surface.thickness import deepest_along
+from slabwright.plan.edges import corner_name
 from slabwright.plan.things import (
     XY,
     CornerAngle,
@@ -125,15 +126,10 @@ def _pair(xy: np.ndarray | XY) -> XY:
 
 def _thickest(plan: Plan, line: tuple[XY, ...]) -> tuple[float, XY]:
     """Greatest design thickness along a line: a thickened edge adds most where the line comes nearest to it."""
-    best, at = 0.0, line[0]
+    best, at = 0.0, None
     if len(line) > 1 and plan.edge_runs:
-        string = shapely.LineString(line)
-        for run in plan.edge_runs:
-            edge = shapely.LineString(run[0])
-            extra = taper_extra(float(string.distance(edge)), run)
-            if extra > best:
-                best, at = extra, _pair(shapely.get_coordinates(shapely.shortest_line(string, edge))[0])
-    return plan.thickness + best, at
+        best, at = deepest_along(shapely.LineString(line), plan.edge_runs)
+    return plan.thickness + best, at or line[0]
 
 
 def inside_corners(plan: Plan) -> tuple[InsideCorner, ...]:

@@ -16,10 +16,10 @@ from slabwright.geometry.joints.panels import PanelLayout
 from slabwright.geometry.shape.outline import Ring
 from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.surface import Surface
-from slabwright.geometry.surface.thickness import Between
+from slabwright.geometry.surface.thickness import Between, Thickening
 from slabwright.geometry.water.flow import Flow
 from slabwright.plan import edges, finish, fixed, grades, panels, parts, profiles, site, water, ways
-from slabwright.plan.edges import EdgeRun, Laid
+from slabwright.plan.edges import Laid
 from slabwright.plan.things import (
     XY,
     BaseStep,
@@ -151,8 +151,8 @@ class Plan:
         return edges.edges_at(self, at)
 
     @cached_property
-    def edge_runs(self) -> tuple[EdgeRun, ...]:
-        """Thickened edges as (line, extra depth, flat width, taper), metres."""
+    def edge_runs(self) -> tuple[Thickening, ...]:
+        """Thickened edges, each with the part of the slab that it thickens, metres."""
         return edges.thickened_runs(self)
 
     @cached_property
