@@ -80,20 +80,26 @@ def gathered(plan: Plan, surface: Surface, at: XY) -> float:
 
 
 def rim_of(plan: Plan, surface: Surface) -> flow.Rim:
-    """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside."""
+    """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside.
+
+    Water that comes to the very corner between two pieces leaves over that with the lesser number: over one that may
+    take it rather than one that may not or of which nothing is said, of equals over the first by name. So it does not
+    hang on where the outline starts.
+    """
+    pieces = _by_preference(plan)
     edges = surface.mesh.rim
     ends = surface.mesh.xy[edges]
     exits = [-1] * len(edges)
     ground = [(-math.inf, -math.inf)] * len(edges)
-    counts = [len(piece.line) for piece in plan.edges]
-    corners = np.array([at for piece in plan.edges for at in piece.line])
+    counts = [len(piece.line) for piece in pieces]
+    corners = np.array([at for piece in pieces for at in piece.line])
     lines = shapely.linestrings(corners, indices=np.repeat(np.arange(len(counts)), counts))
     middles = shapely.points(ends.mean(axis=1))
     nearest = shapely.STRtree(lines).nearest(middles)
     away = shapely.distance(lines[nearest], middles)
     for row, (number, off) in enumerate(zip(nearest.tolist(), away.tolist(), strict=True)):
         if off < ON_EDGE:
-            piece = plan.edges[number]
+            piece = pieces[number]
             if not piece.dams:
                 exits[row] = number
                 if piece.ground is not None:
@@ -104,6 +110,12 @@ def rim_of(plan: Plan, surface: Surface) -> flow.Rim:
                 if opening.takes_water and ring.polygon.distance(middles[row]) < ON_EDGE:
                     exits[row] = len(plan.edges) + plan.design.openings.index(opening)
     return flow.Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
+
+
+def _by_preference(plan: Plan) -> list[EdgePiece]:
+    """The edge pieces in the order in which water at a corner between two of them prefers to leave."""
+    takes = {True: 0, None: 1, False: 2}
+    return sorted(plan.edges, key=lambda piece: (takes[piece.takes_water], piece.name, min(piece.line)))
 
 
 def _height_beside(piece: EdgePiece, at: Sequence[float]) -> float:
@@ -152,7 +164,7 @@ def _name(plan: Plan, exit_id: int) -> Exit:
     """(to, kind, beside, allowed, place, shape) of an exit."""
     edges, openings = len(plan.edges), len(plan.design.openings)
     if exit_id < edges:
-        piece = plan.edges[exit_id]
+        piece = _by_preference(plan)[exit_id]
         return piece.name, "edge", piece.beside, piece.takes_water, piece.place, piece.line
     if exit_id < edges + openings:
         opening = plan.design.openings[exit_id - edges]
