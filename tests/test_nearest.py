@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 import shapely
 from slabwright.geometry.shape.nearest import nearest_on
-from slabwright.plan.water import _nearest_by_tree, _nearest_one_by_one
 
 
 @pytest.mark.parametrize("seed", range(20))
@@ -24,13 +23,3 @@ def test_the_nearest_spot_is_shapelys(seed: int) -> None:
 
 def test_of_parts_equally_near_the_first_counts_and_a_repeated_point_does_no_harm() -> None:
     assert nearest_on([(0, 0), (2, 0), (2, 0), (2, 2)], (3, -1)) == (pytest.approx(2**0.5), 0, 1.0)
-
-
-@pytest.mark.parametrize("seed", range(10))
-def test_few_and_many_edges_are_looked_up_alike(seed: int) -> None:
-    rng = np.random.default_rng(seed)
-    lines = [[(float(x), float(y)) for x, y in rng.uniform(0, 20, (k, 2))] for k in rng.integers(2, 6, 9).tolist()]
-    places = rng.uniform(-1, 21, (60, 2))
-    plain, by_tree = _nearest_one_by_one(lines, places), _nearest_by_tree(lines, places)
-    assert [number for number, _ in plain] == [number for number, _ in by_tree]
-    assert [away for _, away in plain] == pytest.approx([away for _, away in by_tree])

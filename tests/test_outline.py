@@ -17,6 +17,7 @@ from slabwright.geometry.shape.outline import (
     distance_along,
     flatten_arc,
     inside_corners,
+    locate,
     stretch,
 )
 from slabwright.geometry.shape.ring_faults import ring_faults
@@ -247,3 +248,35 @@ def test_a_stretch_is_as_long_as_said_and_lies_on_the_ring(name, start, share):
     along = line.project(shapely.Point(xy[0]))
     assert min(abs(along - start % ring.length), ring.length - abs(along - start % ring.length)) < 1e-6
     assert distance_along(ring, tuple(xy[0]))[1] == pytest.approx(0, abs=1e-9)
+
+
+def test_places_along_a_ring_are_those_shapely_finds():
+    chance = np.random.default_rng(5)
+    corners = [(0.0, 0.0), (8.0, 0.0), (8.0, 3.0), (3.0, 3.0), (3.0, 6.0), (0.0, 6.0)]
+    ring = build_ring([(corner, None) for corner in corners])
+    points = np.concatenate([chance.uniform(-2, 10, (300, 2)), np.array(corners), [[np.nan, 1.0]]])
+    along, offset = locate(ring, points)
+    line = shapely.LineString([*corners, corners[0]])
+    assert np.allclose(offset[:-1], shapely.distance(shapely.points(points[:-1]), line), atol=1e-12)
+    on_ring = shapely.line_interpolate_point(line, along[:-1])
+    assert np.allclose(shapely.distance(on_ring, shapely.points(points[:-1])), offset[:-1], atol=1e-9)
+    assert np.isnan(along[-1]) and np.isnan(offset[-1])
+    assert along[300:306].tolist() == [0.0, 8.0, 11.0, 16.0, 19.0, 22.0]
+
+
+def test_a_ring_without_fault_is_a_simple_polygon_to_shapely_and_one_with_a_fault_is_none_or_next_to_none():
+    chance = np.random.default_rng(3)
+    rings = []
+    for number in range(300):  # sound ones, and such as touch, cross, double back or fold onto themselves
+        count = int(chance.integers(3, 9))
+        corners = chance.integers(0, 5, (count, 2)) if number % 2 else chance.uniform(0, 5, (count, 2))
+        rings.append(build_ring([((float(x), float(y)), None) for x, y in corners]))
+    sound = [not ring_faults(ring) for ring in rings]
+    assert 50 < sum(sound) < 250
+    for ring, without in zip(rings, sound, strict=True):
+        shape = ring.polygon
+        if without:
+            assert shape.is_valid and shape.area > 0 and shape.minimum_clearance > 1e-6
+        else:
+            near = shape.is_valid and shape.minimum_clearance > 0.001 and len(set(ring.points)) == len(ring.points)
+            assert not near or any(fault.kind == "spike" for fault in ring_faults(ring))

@@ -10,10 +10,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
+import shapely.affinity
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.spatial import ConvexHull
 from slabwright.geometry import GeometryError
+from slabwright.geometry.joints.measure import smallest_rectangles
 from slabwright.geometry.joints.panels import PanelLayout, cut
 from slabwright.geometry.shape.outline import build_ring
 
@@ -401,3 +403,24 @@ def test_five_thousand_panels_are_quick_and_more_grow_in_step():
     small = min(seconds(71) for _ in range(2))
     assert small < 1.5
     assert min(seconds(142) for _ in range(2)) < max(small, 0.1) * 4 * 2.5
+
+
+def test_the_smallest_rectangle_of_a_box_is_the_box():
+    turns = np.radians(np.arange(0, 90, 7.0))
+    boxes = [shapely.affinity.rotate(shapely.box(0, 0, 3, 2), angle, use_radians=True) for angle in turns]
+    assert np.allclose(smallest_rectangles(np.array(boxes)), (3.0, 2.0), atol=1e-12)
+
+
+@pytest.mark.parametrize("count", [3, 4, 5, 12, 60, 400])
+def test_the_smallest_rectangle_is_that_shapely_finds(count):
+    # shapely.minimum_rotated_rectangle, and for points on a circle of radius 5 m the circle's own square
+    chance = np.random.default_rng(count)
+    shapes = [shapely.convex_hull(shapely.MultiPoint(chance.normal(0, 3, (count, 2)))) for _ in range(20)]
+    shapes += [shapely.affinity.rotate(shapes[0], angle) for angle in (17.0, 90.0, 211.0)]
+    if count > 12:
+        turns = np.sort(chance.uniform(0, 2 * np.pi, count))
+        shapes.append(shapely.Polygon(5 * np.column_stack([np.cos(turns), np.sin(turns)])))
+    found = smallest_rectangles(np.array(shapes))
+    assert [long * short for long, short in found] == pytest.approx(
+        [shapely.minimum_rotated_rectangle(shape).area for shape in shapes], rel=1e-9
+    )

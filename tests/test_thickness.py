@@ -7,7 +7,7 @@ import pytest
 import shapely
 from slabwright.geometry.shape.noding import Floats
 from slabwright.geometry.surface.surface import Surface, build_surface, scattered
-from slabwright.geometry.surface.thickness import between, edge_extra, extra_at
+from slabwright.geometry.surface.thickness import between, deepest_along, edge_extra, extra_at, thickening
 
 SLAB = shapely.box(0, 0, 4, 10)
 HOLED = SLAB.difference(shapely.box(1, 4, 2, 6))
@@ -113,8 +113,8 @@ def test_many_pieces_are_worked_in_parts() -> None:
 
 # --- thickened edges ---------------------------------------------------------------------------------------------
 
-SOUTH = (np.array([[0, 0], [4, 0.0]]), 0.08, 0.3, 0.9)
-WEST = (np.array([[0, 0], [0, 10.0]]), 0.05, 0.3, 0.9)
+SOUTH = thickening(SLAB, np.array([[0, 0], [4, 0.0]]), 0.08, 0.3, 0.9)
+WEST = thickening(SLAB, np.array([[0, 0], [0, 10.0]]), 0.05, 0.3, 0.9)
 
 
 def test_a_straight_edge() -> None:
@@ -127,7 +127,7 @@ def test_a_straight_edge() -> None:
 
 @pytest.mark.parametrize(("width", "taper"), [(0.5, 0.0), (0.0, 0.5)])
 def test_a_square_and_a_pointed_section(width: float, taper: float) -> None:
-    run = (SOUTH[0], 0.1, width, taper)
+    run = thickening(SLAB, SOUTH.line, 0.1, width, taper)
     assert edge_extra(SLAB, [run], [])[0] == pytest.approx(4 * 0.1 * (width + taper / 2))
     assert extra_at((2, 0.49), [run]) == pytest.approx(0.1 if width else 0.002)
     assert extra_at((2, 0.51), [run]) == 0
@@ -139,7 +139,7 @@ def test_runs_that_overlap_count_once_at_the_greater_depth() -> None:
     x, y = np.meshgrid((np.arange(800) + 0.5) / 200, (np.arange(2000) + 0.5) / 200)
     marks = shapely.points(x.ravel(), y.ravel())
     deepest = np.zeros(x.size)
-    for line, extra, width, taper in (SOUTH, WEST):
+    for line, extra, width, taper, _ in (SOUTH, WEST):
         off = shapely.distance(marks, shapely.LineString(line))
         deepest = np.maximum(deepest, extra * np.clip((width + taper - off) / taper, 0, 1))
     assert volume == pytest.approx(deepest.sum() / 200**2, rel=1e-4)
@@ -149,13 +149,13 @@ def test_runs_that_overlap_count_once_at_the_greater_depth() -> None:
 
 def test_a_run_that_ends_within_an_edge_is_rounded() -> None:
     """1 m of full section and two quarter circles of radius 0.5: 0.1 * (1 * 0.5 + pi * 0.25 / 2). Closed form."""
-    run = (np.array([[1, 0], [2, 0.0]]), 0.1, 0.5, 0.0)
+    run = thickening(SLAB, np.array([[1, 0], [2, 0.0]]), 0.1, 0.5, 0.0)
     assert edge_extra(SLAB, [run], [])[0] == pytest.approx(0.1 * (0.5 + np.pi * 0.125), rel=1e-3)
 
 
 def test_edges_that_add_nothing() -> None:
     assert edge_extra(SLAB, [], [SLAB]) == (0, pytest.approx([0]))
-    nothing = [(SOUTH[0], 0.0, 0.3, 0.9), (SOUTH[0], 0.1, 0.0, 0.0)]
+    nothing = [thickening(SLAB, SOUTH.line, 0.0, 0.3, 0.9), thickening(SLAB, SOUTH.line, 0.1, 0.0, 0.0)]
     assert edge_extra(SLAB, nothing, [])[0] == 0
     assert extra_at((1, 1), []) == 0
 
@@ -164,3 +164,22 @@ def test_depth_at_a_place() -> None:
     """Half way down the taper of 0.9 beyond the width of 0.3: half of 0.08. Closed form."""
     assert extra_at((2, 0.75), [SOUTH, WEST]) == pytest.approx(0.04)
     assert extra_at((0.1, 0.75), [SOUTH, WEST]) == pytest.approx(0.05)
+
+
+def test_a_thickened_edge_does_not_reach_across_open_air() -> None:
+    """A U of two legs with 0.3 m of air between them, thickened along 3 m of the inner side of the left one.
+
+    Length times extra times (width plus half the taper), and two quarters of a frustum round the ends of the run, all
+    of it in the left leg. Closed form.
+    """
+    legs = shapely.Polygon([(0, 0), (4.3, 0), (4.3, 7), (2.3, 7), (2.3, 1), (2, 1), (2, 7), (0, 7)])
+    left, right = shapely.box(0, 0, 2, 7), shapely.box(2.3, 0, 4.3, 7)
+    run = thickening(legs, np.array([[2.0, 5.5], [2.0, 2.5]]), 0.1, 0.3, 0.9)
+    volume, parts = edge_extra(legs, [run], [left, right])
+    straight = 3 * 0.1 * (0.3 + 0.45)
+    rounds = 2 * 0.1 * np.pi / 4 * (1.2**2 + 1.2 * 0.3 + 0.3**2) / 3
+    assert parts == pytest.approx([straight + rounds, 0], rel=1e-3)
+    assert volume == pytest.approx(parts[0])
+    assert extra_at((1.9, 4.0), [run]) == pytest.approx(0.1)
+    assert extra_at((2.4, 4.0), [run]) == 0
+    assert deepest_along(shapely.LineString([(2.3, 4), (4.3, 4)]), [run]) == (0.0, None)

@@ -15,6 +15,7 @@ from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 from slabwright.units.quantity import Amount, depth
 
+SAME_POINT = 0.001  # m: corners nearer than this are one corner
 STRAIGHT = 0.001  # an arc that rises less than this share of its chord is a straight line
 
 # What only some fixtures have.
@@ -93,6 +94,7 @@ class Sections:
             else d.Corner(spot(item), None, place)
             for item, place in zip(items, items.places, strict=True)
         )
+        corners = opened(corners)
         self.arcs(corners)
         arcs = sum(1 for corner in corners if corner.through is not None)
         if len(corners) < 3 and not (len(corners) == 2 and arcs):
@@ -109,6 +111,14 @@ class Sections:
             chord = hypot(end.x - start.x, end.y - start.y)
             if chord == 0.0:
                 self.problems.add(corner.place, "this arc ends where it begins", "make two arcs of it")
+                continue
+            others = [one.at for one in corners if one.at not in (start, end)]
+            if any(hypot(at.x - through.x, at.y - through.y) <= SAME_POINT for at in others):
+                self.problems.add(
+                    corner.place,
+                    "the point this arc passes through is a corner already",
+                    "let the arc pass through a point of its own, or make it two arcs that meet at that corner",
+                )
                 continue
             across = (end.x - start.x) * (through.y - start.y) - (end.y - start.y) * (through.x - start.x)
             if abs(across) / chord**2 < STRAIGHT:
@@ -238,3 +248,14 @@ class Sections:
                 closings.extend(closed)
         group["benches"], group["closings"] = benches, tuple(closings)
         return group
+
+
+def opened(corners: tuple[d.Corner, ...]) -> tuple[d.Corner, ...]:
+    """The corners without the first typed again at the end; an arc typed there is the side that closes the shape."""
+    if len(corners) < 2:
+        return corners
+    first, last = corners[0], corners[-1]
+    again = hypot(last.at.x - first.at.x, last.at.y - first.at.y) <= SAME_POINT
+    if not again or (last.through and first.through):
+        return corners
+    return (first if last.through is None else last._replace(at=first.at), *corners[1:-1])

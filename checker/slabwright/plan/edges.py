@@ -9,7 +9,6 @@ from functools import cached_property
 from typing import ClassVar
 
 import numpy as np
-import shapely
 
 from slabwright.design.model import Design, Edge
 from slabwright.geometry.shape.edges import Layout, lay_runs
@@ -24,7 +23,6 @@ from slabwright.units.quantity import length, show
 Line = list[XY]
 Marks = Sequence[tuple[float, str]]  # distances along the outline, and the names of the points there
 
-MOST_TRIED = 2000  # spots times points of a line: up to so many are compared one by one
 
 DAMS = frozenset({"building", "wall", "step", "curb"})
 FIXED_FACES = frozenset({"building", "wall", "step", "curb", "existing slab"})
@@ -71,7 +69,9 @@ class Edges:
         design, ring = self._design, self._shape.ring
         rest = next((edge for edge in design.edges if not edge.run), None)
         marks = _corner_marks(design.edges, self._shape)
-        spots = [(h.at.x, h.at.y) for h in design.heights.finish]
+        given = [(h.at.x, h.at.y) for h in design.heights.finish]
+        off_ring = distances_along(ring, given)
+        spots = [at for at, (_, off) in zip(given, off_ring, strict=True) if off < ON_EDGE]
         for piece in self._layout.pieces:
             if piece.run is not None:
                 index, first = self._whose[piece.run]
@@ -209,9 +209,6 @@ def _ground(edge: Edge | None, first: int, line: Sequence[XY]) -> tuple[float, .
 
 def _with_spots(spots: Sequence[XY], line: Line) -> Line:
     """The stretch with a point added wherever a finish height is given on it, so that heights run straight between."""
-    if len(spots) * len(line) > MOST_TRIED:
-        near = shapely.dwithin(shapely.LineString(line), shapely.points(np.array(spots)), ON_EDGE)
-        spots = [spot for spot, on in zip(spots, near.tolist(), strict=True) if on]
     stations = _stations(line)
     added = list(zip(stations, line, strict=True))
     for x, y in spots:

@@ -54,7 +54,8 @@ class Falls:
             return ()
         areas: list[float] = surface.areas.tolist()
         sized = [(sum(areas[f] for f in group), group) for group in connected(surface.mesh.neighbours.tolist(), mask)]
-        sized = sorted(((area, group) for area, group in sized if area > SMALLEST), key=lambda one: -round(one[0], 6))
+        smallest = min(SMALLEST, self._shape.area / 10)
+        sized = sorted(((area, group) for area, group in sized if area > smallest), key=lambda one: -round(one[0], 6))
         parts = [self.part_of(surface, group) for _, group in sized[:TOLD]]
         rest = [slopes[facet] for _, group in sized[TOLD:] for facet in group]
         if rest:

@@ -64,7 +64,7 @@ class FixedHeights:
                     if line.distance(spot) <= REACH:
                         stations.append(float(line.project(spot)))
             for station in sorted({round(s, 6) for s in stations}):
-                share = min(station / line.length, 1.0)
+                share = min(station / line.length, 1.0) if line.length > 0 else 0.0
                 yield (p[0] + (q[0] - p[0]) * share, p[1] + (q[1] - p[1]) * share), low + (high - low) * share
 
     @cached_property

@@ -30,6 +30,7 @@ OFF_LINE = 0.02  # m: a point nearer to an edge stands on it
 DRY = 0.002  # share of the slab below which no water is said to leave over an edge
 RAISED_AT_MOST = 6  # points raised to make a crest; a longer crest is told in words
 _MORE = (1.0, 1.02, 1.05, 1.1, 1.2, 1.35, 1.6, 2.0)  # tried in turn: heights are written in whole steps
+SLIVER = 1e-9  # m2: a facet so small carries nothing that those beside it do not
 STAYS = 1e-9  # m: a height that is to move by less stays
 _FOOT = 0.3048
 
@@ -251,8 +252,14 @@ class Grades:
     def _carriers(self, surface: Surface, at: XY) -> list[tuple[XY, float]]:
         """Places and heights of the typed points whose heights make the height at ``at``."""
         near = shapely.get_coordinates(shapely.shortest_line(self._shape.slab, shapely.Point(at)))[0]
+        vertex = surface.nearest_vertex((float(near[0]), float(near[1])), ON_EDGE)
+        (own,) = self._typed(surface.mesh.xy[[vertex]].tolist()) if vertex >= 0 else (None,)
+        if own is not None:
+            return [((own.at.x, own.at.y), float(surface.z[vertex]))]
         facets = surface.tree.query(shapely.Point(near), predicate="dwithin", distance=ON_EDGE)
         for facet in facets.tolist():
+            if surface.areas[facet] < SLIVER:
+                continue
             corners = surface.mesh.triangles[facet]
             matrix = np.vstack([surface.mesh.xy[corners].T, np.ones(3)])
             weights = np.linalg.solve(matrix, np.array([*near, 1.0]))

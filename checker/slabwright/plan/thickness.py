@@ -12,7 +12,7 @@ import shapely
 
 from slabwright.design.model import Design
 from slabwright.geometry.shape.outline import Ring, distance_along, stretch
-from slabwright.geometry.surface.thickness import Thickening, extra_at
+from slabwright.geometry.surface.thickness import Thickening, deepest_along, extra_at, thickening
 from slabwright.plan.shape import Shape
 from slabwright.plan.things import XY
 
@@ -33,13 +33,13 @@ class Thickness:
 
     @cached_property
     def thickened_edges(self) -> tuple[Thickening, ...]:
-        """Thickened edges as (line, extra depth, flat width, taper), metres."""
+        """Thickened edges, each with the part of the slab that it thickens, meters."""
         runs = []
         for thick in self._design.thickness.thickened_edges:
             distances = [distance_along(self._shape.ring, (p.x, p.y))[0] for p in thick.run]
             xy = np.vstack([_shorter(self._shape.ring, a, b) for a, b in itertools.pairwise(distances)])
             width = thick.width.si if thick.width else 0.0
-            runs.append((xy, thick.depth.si - self.design, width, thick.taper.si))
+            runs.append(thickening(self._shape.slab, xy, thick.depth.si - self.design, width, thick.taper.si))
         return tuple(runs)
 
     def at(self, at: XY) -> float:
@@ -50,17 +50,7 @@ class Thickness:
         """Greatest design thickness along a line, thickened edges included, m."""
         if not self.thickened_edges or len(line) < 2:
             return self.design
-        string = shapely.LineString(line)  # a thickened edge adds most where the line comes nearest to it
-        near = ((float(string.distance(shapely.LineString(run[0]))), run) for run in self.thickened_edges)
-        return self.design + max(0.0, *(_added(distance, run) for distance, run in near))
-
-
-def _added(distance: float, run: Thickening) -> float:
-    """Depth a thickened edge adds at ``distance`` from its line, m."""
-    _, extra, width, taper = run
-    if distance <= width:
-        return extra
-    return extra * max(0.0, 1 - (distance - width) / taper) if taper > 0 else 0.0
+        return self.design + deepest_along(shapely.LineString(line), self.thickened_edges)[0]
 
 
 def _shorter(ring: Ring, start: float, end: float) -> np.ndarray:

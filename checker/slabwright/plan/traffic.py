@@ -71,6 +71,8 @@ class Traffic:
             return None
         start, end = (np.array([p.x, p.y]) for p in (fixture.along[0], fixture.along[-1]))
         size = float(np.hypot(*(end - start)))
+        if size <= 4 * ON_EDGE:
+            return None
         along = (end - start) / size
         square = np.array([-along[1], along[0]])
         if not self._shape.slab.contains(shapely.Point(*((start + end) / 2 + 2 * ON_EDGE * square))):

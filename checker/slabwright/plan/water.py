@@ -24,7 +24,6 @@ from slabwright.plan.things import XY, Crest, EdgePiece, LineRun, Pond, Trail, V
 from slabwright.source.place import Place
 
 MEETS = 0.002  # how far from a pond's outline an edge may be and still hold its water, m
-FEW = 2000  # pairs of edges of the mesh and points of the outline up to which all are tried
 TRAILS = 24  # ways of water kept for the drawing
 ASIDE, FLOWS = 0.3, 0.001  # how far beside a valley its sides are read, m; slope from which water flows
 
@@ -145,19 +144,33 @@ class Water:
         flows = min(running, *sides) > FLOWS
         return ValleyEnd(size, running, (max(sides), min(sides))) if flows else None
 
+    @cached_property
+    def _by_preference(self) -> list[EdgePiece]:
+        """The edge pieces in the order in which water at a corner between two of them prefers to leave."""
+        takes = {True: 0, None: 1, False: 2}
+        return sorted(self._edges.pieces, key=lambda piece: (takes[piece.takes_water], piece.name, min(piece.line)))
+
     def _rim_of(self, surface: Surface) -> flow.Rim:
-        """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside."""
+        """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside.
+
+        Water that comes to the very corner between two pieces leaves over that with the lesser number: over one that
+        may take it rather than one that may not or of which nothing is said, of equals over the first by name. So it
+        does not hang on where the outline starts.
+        """
+        pieces = self._by_preference
         edges = surface.mesh.rim
         ends = surface.mesh.xy[edges]
         exits = [-1] * len(edges)
         ground = [(-math.inf, -math.inf)] * len(edges)
-        lines = [piece.line for piece in self._edges.pieces]
-        middles = ends.mean(axis=1)
-        few = len(edges) * sum(map(len, lines)) <= FEW
-        nearest = _nearest_one_by_one(lines, middles) if few else _nearest_by_tree(lines, middles)
-        for row, (number, off) in enumerate(nearest):
+        counts = [len(piece.line) for piece in pieces]
+        corners = np.array([at for piece in pieces for at in piece.line])
+        lines = shapely.linestrings(corners, indices=np.repeat(np.arange(len(counts)), counts))
+        middles = shapely.points(ends.mean(axis=1))
+        nearest = shapely.STRtree(lines).nearest(middles)
+        away = shapely.distance(lines[nearest], middles)
+        for row, (number, off) in enumerate(zip(nearest.tolist(), away.tolist(), strict=True)):
             if off < ON_EDGE:
-                piece = self._edges.pieces[number]
+                piece = pieces[number]
                 if not piece.dams:
                     exits[row] = number
                     if piece.ground is not None:
@@ -165,7 +178,7 @@ class Water:
                         ground[row] = _height_beside(piece, a), _height_beside(piece, b)
             else:
                 for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True):
-                    if opening.takes_water and ring.polygon.distance(shapely.Point(middles[row])) < ON_EDGE:
+                    if opening.takes_water and ring.polygon.distance(middles[row]) < ON_EDGE:
                         exits[row] = len(self._edges.pieces) + self._design.openings.index(opening)
         return flow.Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
 
@@ -204,7 +217,7 @@ class Water:
         """(to, kind, beside, allowed, place, shape) of an exit."""
         edges, openings = len(self._edges.pieces), len(self._design.openings)
         if exit_id < edges:
-            piece = self._edges.pieces[exit_id]
+            piece = self._by_preference[exit_id]
             return piece.name, "edge", piece.beside, piece.takes_water, piece.place, piece.line
         if exit_id < edges + openings:
             opening = self._design.openings[exit_id - edges]
@@ -268,24 +281,6 @@ def _along(surface: Surface, pieces: Sequence[EdgePiece]) -> np.ndarray:
     lines = shapely.union_all([shapely.LineString(piece.line) for piece in pieces])
     near = shapely.distance(lines, shapely.points(surface.mesh.xy[surface.mesh.rim])).max(axis=1) < ON_EDGE
     return distinct(surface.mesh.rim[near])
-
-
-def _nearest_one_by_one(lines: Sequence[Sequence[XY]], places: np.ndarray) -> list[tuple[int, float]]:
-    """For every place (k, 2) the nearest line and how far it is, m."""
-    found = []
-    for x, y in places.tolist():
-        away = [nearest_on(line, (x, y))[0] for line in lines]
-        off = min(away)
-        found.append((away.index(off), off))
-    return found
-
-
-def _nearest_by_tree(lines: Sequence[Sequence[XY]], places: np.ndarray) -> list[tuple[int, float]]:
-    """The same, for many lines and places."""
-    shapes = np.array([shapely.LineString(line) for line in lines])
-    marks = shapely.points(places)
-    nearest = shapely.STRtree(shapes).nearest(marks)
-    return list(zip(nearest.tolist(), shapely.distance(shapes[nearest], marks).tolist(), strict=True))
 
 
 def _height_beside(piece: EdgePiece, at: Sequence[float]) -> float:

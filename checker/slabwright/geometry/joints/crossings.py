@@ -6,16 +6,21 @@ so the panels of a slab add up to the slab.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from slabwright.geometry.shape.nearest import spot_on
+
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 XY = tuple[float, float]
+Line = tuple[XY, XY]
 
 WELD = 1e-6  # m
 LEAST_SQUARE = 1e-300  # m2: stands in for the square of a length that is nothing
@@ -55,87 +60,64 @@ def groups_within(points: Floats, distance: float) -> Ints:
         label = least
 
 
-def node(start: Floats, end: Floats, rim: NDArray[np.bool_]) -> Nodes:
-    """Cut segments (m, 2)-(m, 2) where they meet; those with ``rim`` (m,) set do not cross each other.
+def node(lines: Sequence[Line], rim: int) -> Nodes:
+    """Cut lines where they meet; the first ``rim`` of them do not cross each other.
 
     Where points are welded, a corner of the rim is kept before a point along it, and that before points of joints.
     """
-    lines = shapely.linestrings(np.stack([start, end], axis=1))
-    inner = np.flatnonzero(~rim)
-    first, second = shapely.STRtree(lines).query(lines[inner], predicate="dwithin", distance=WELD)
-    first = inner[first]
-    keep = rim[second] | (first < second)
-    first, second = first[keep], second[keep]
-    # Contacts: (segment, point); every segment first meets its own two ends.
-    every = np.arange(len(start))
-    segment, points, rank = [every, every], [start, end], [np.where(rim, 0, 2)] * 2
-    touched = np.zeros(len(first), dtype=np.bool_)
-    for one, two in ((first, second), (second, first)):
-        for tip in (start, end):
-            spot, apart = _nearest(tip[one], start[two], end[two])
-            near = apart <= WELD
-            touched |= near
-            on_rim = near & rim[two] & ~rim[one]
-            # The joint's end where it touches the rim is the rim's own point; elsewhere the touching end itself.
-            at = np.where(on_rim[:, None], spot, tip[one])
-            level = np.where(on_rim, 1, np.where(rim[one], 0, 2))
-            for owner in (one, two):
-                segment.append(owner[near])
-                points.append(at[near])
-                rank.append(level[near])
-    cross, crossing = _crossings(start, end, first[~touched], second[~touched], rim)
-    for owner in (first, second):
-        segment.append(owner[~touched][cross])
-        points.append(crossing)
-        rank.append(np.where(rim[second[~touched][cross]], 1, 3))
-    all_points, all_segments, level = np.concatenate(points), np.concatenate(segment), np.concatenate(rank)
-    order = np.argsort(level, kind="stable")
-    all_points, all_segments = all_points[order], all_segments[order]
-    unique, inverse = _unique(all_points)
+    # Points by rank (a corner of the rim, a point along it, a joint's own end, a crossing), each with its line.
+    ranks: tuple[list[tuple[int, XY]], ...] = ([], [], [], [])
+    for number, line in enumerate(lines):
+        ranks[0 if number < rim else 2].extend((number, tip) for tip in line)
+    shapes = shapely.linestrings(lines)
+    first, second = shapely.STRtree(shapes).query(shapes[rim:], predicate="dwithin", distance=2 * WELD)
+    first = first + rim
+    once = second < first
+    first, second = first[once], second[once]
+    order = np.lexsort((second, first))
+    for one, two in zip(first[order].tolist(), second[order].tolist(), strict=True):
+        for rank, at in _meeting(lines[one], lines[two], two < rim):
+            ranks[rank].extend(((one, at), (two, at)))
+    found = [contact for rank in ranks for contact in rank]
+    xy = list(dict.fromkeys(at for _, at in found))
     # A little more than the reach of a contact, so that a tip and the spot it touches always become one.
-    label = groups_within(unique, 1.5 * WELD)
-    return _edges(start, end, unique, label[inverse], all_segments)
+    number_of = dict(zip(xy, groups_within(np.array(xy), 1.5 * WELD).tolist(), strict=True))
+    on: list[dict[int, float]] = [{} for _ in lines]
+    for line_number, at in found:
+        place = number_of[at]
+        if place not in on[line_number]:
+            (ax, ay), (bx, by) = lines[line_number]
+            x, y = xy[place]
+            on[line_number][place] = (x - ax) * (bx - ax) + (y - ay) * (by - ay)
+    pieces = []
+    for line_number, places in enumerate(on):
+        along = sorted(places, key=places.__getitem__)
+        pieces += [Piece(line_number, a, b) for a, b in pairwise(along)]
+    return Nodes(xy, pieces)
 
 
-def _unique(points: Floats) -> tuple[Floats, Ints]:
-    """Distinct points in order of first appearance, and the index of each point among them."""
-    code = points[:, 0] + 1j * points[:, 1]
-    _, first, inverse = np.unique(code, return_index=True, return_inverse=True)
-    order = np.argsort(first)
-    rank = np.empty(len(order), dtype=np.int64)
-    rank[order] = np.arange(len(order))
-    return points[first[order]], rank[inverse]
-
-
-def _nearest(point: Floats, start: Floats, end: Floats) -> tuple[Floats, Floats]:
-    """The spot on each segment nearest to each point, and how far it is."""
-    step = end - start
-    share = np.clip(((point - start) * step).sum(axis=1) / np.maximum((step**2).sum(axis=1), LEAST_SQUARE), 0, 1)
-    spot = start + share[:, None] * step
-    spot = np.where(share[:, None] == 1, end, spot)
-    return spot, np.hypot(*(spot - point).T)
-
-
-def _crossings(
-    start: Floats, end: Floats, first: Ints, second: Ints, rim: NDArray[np.bool_]
-) -> tuple[NDArray[np.bool_], Floats]:
-    """Which pairs of segments cross, and where, reckoned along the second: the rim where one of the two is rim."""
-    one, two = end[first] - start[first], end[second] - start[second]
-    to = start[first] - start[second]
-    cross = two[:, 0] * one[:, 1] - two[:, 1] * one[:, 0]
-    safe = np.where(cross == 0, 1.0, cross)
-    share = (to[:, 0] * one[:, 1] - to[:, 1] * one[:, 0]) / safe
-    other = (to[:, 0] * two[:, 1] - to[:, 1] * two[:, 0]) / safe
-    hit = (cross != 0) & (share >= 0) & (share <= 1) & (other >= 0) & (other <= 1)
-    return hit, start[second[hit]] + share[hit, None] * two[hit]
-
-
-def _edges(start: Floats, end: Floats, xy: Floats, label: Ints, segment: Ints) -> Nodes:
-    """Consecutive nodes along each segment."""
-    step = (end - start)[segment]
-    along = ((xy[label] - start[segment]) * step).sum(axis=1)
-    order = np.lexsort([along, segment])
-    segment, label = segment[order], label[order]
-    joined = (segment[1:] == segment[:-1]) & (label[1:] != label[:-1])
-    rows = zip(segment[:-1][joined].tolist(), label[:-1][joined].tolist(), label[1:][joined].tolist(), strict=True)
-    return Nodes(list(map(tuple, xy.tolist())), [Piece(*row) for row in rows])
+def _meeting(one: Line, two: Line, on_rim: bool) -> Iterator[tuple[int, XY]]:
+    """Where two lines meet, with the rank of the point; ``on_rim`` when the second is the rim."""
+    ((ax, ay), (bx, by)), ((cx, cy), (dx, dy)) = one, two
+    ox, oy, tx, ty = bx - ax, by - ay, dx - cx, dy - cy
+    # Twice the areas of the triangles that one line makes with the ends of the other: a tip lies as far off as the
+    # area is large.
+    from_a, from_b = tx * (ay - cy) - ty * (ax - cx), tx * (by - cy) - ty * (bx - cx)
+    from_c, from_d = ox * (cy - ay) - oy * (cx - ax), ox * (dy - ay) - oy * (dx - ax)
+    touch = WELD * 1.01 * (abs(ox) + abs(oy) + abs(tx) + abs(ty))
+    touched = False
+    if min(abs(from_a), abs(from_b), abs(from_c), abs(from_d)) <= touch:
+        for tip in one:
+            spot, away, _ = spot_on(*two, tip)
+            if away <= WELD:
+                touched = True
+                yield (1, spot) if on_rim else (2, tip)
+        for tip in two:
+            if spot_on(*one, tip)[1] <= WELD:
+                touched = True
+                yield 0 if on_rim else 2, tip
+    cross = tx * oy - ty * ox
+    if not touched and cross:
+        share, other = ((ax - cx) * oy - (ay - cy) * ox) / cross, ((ax - cx) * ty - (ay - cy) * tx) / cross
+        if 0 <= share <= 1 and 0 <= other <= 1:
+            yield 1 if on_rim else 3, (cx + share * tx, cy + share * ty)

@@ -15,13 +15,11 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry.joints.crossings import LEAST_SQUARE, WELD, Floats, Ints, groups_within
-from slabwright.geometry.shape.nearest import spot_on
 from slabwright.geometry.shape.noding import among, distinct
 
 RAY = 1.5  # an end is carried on along its own joint up to this many times the snap, else it goes to the nearest spot
 TOUCH = WELD / 2  # an end nearer than this touches already; well inside the weld, so that cutting sees it so too
 PASSES = 5  # joints that lean on moved joints settle a hundredfold with each pass
-MOST_TRIED = 1000  # ends times sides: up to so many are compared one by one
 INSIDE_CORNER = np.radians(12.0)  # more than chords of an arc turn
 
 Bools = NDArray[np.bool_]
@@ -70,12 +68,15 @@ def bring_ends(slab: shapely.Polygon, joints: Sequence[Floats], snap: float) -> 
     stay where they are. Loose ends near each other meet where their joints cross, or halfway.
     """
     lines = [np.array(joint) for joint in joints]
-    if not any(len(line) > 1 for line in lines) or _on_rim(slab, lines):
+    if not any(len(line) > 1 for line in lines):
         return lines
-    ends = _ends(lines)
+    at = np.array([tip for line in lines if len(line) > 1 for tip in (line[0], line[-1])])
     rim = _lines([shapely.get_coordinates(ring) for ring in (slab.exterior, *slab.interiors)])
-    _, off = rim.tree.query_nearest(shapely.points(ends.at), all_matches=False, return_distance=True)
-    free = (off > TOUCH) & shapely.contains_xy(slab, ends.at)
+    _, off = rim.tree.query_nearest(shapely.points(at), all_matches=False, return_distance=True)
+    if (off <= TOUCH).all():  # as on most plans
+        return lines
+    ends = _ends(lines, at)
+    free = (off > TOUCH) & shapely.contains_xy(slab, at)
     body = _lines(lines)
     leans = _touching(body, ends, free)
     held = among(ends.group, ends.group[~free | (leans >= 0)])
@@ -89,24 +90,13 @@ def bring_ends(slab: shapely.Polygon, joints: Sequence[Floats], snap: float) -> 
     return [line[moves(line)] for line in lines]
 
 
-def _on_rim(slab: shapely.Polygon, lines: Sequence[Floats]) -> bool:
-    """Whether every end lies on an edge or opening already, as on most plans; not looked at where there is much."""
-    rim = [[(x, y) for x, y in shapely.get_coordinates(ring).tolist()] for ring in (slab.exterior, *slab.interiors)]
-    tips = [(x, y) for line in lines if len(line) > 1 for x, y in (line[0].tolist(), line[-1].tolist())]
-    if len(tips) * sum(map(len, rim)) > MOST_TRIED:
-        return False
-    sides = [side for ring in rim for side in pairwise(ring)]
-    return all(any(spot_on(a, b, tip)[1] <= TOUCH for a, b in sides) for tip in tips)
-
-
 def _lines(lines: Sequence[Floats]) -> Lines:
     start, end, owner = segments(lines)
     return Lines(start, end, owner, shapely.STRtree(shapely.linestrings(np.stack([start, end], axis=1))))
 
 
-def _ends(lines: Sequence[Floats]) -> _Ends:
+def _ends(lines: Sequence[Floats], at: Floats) -> _Ends:
     joints = [j for j, line in enumerate(lines) if len(line) > 1]
-    at = np.array([tip for j in joints for tip in (lines[j][0], lines[j][-1])])
     inner = np.array([tip for j in joints for tip in (lines[j][1], lines[j][-2])])
     reach = np.hypot(*(at - inner).T)
     last = np.tile([False, True], len(joints))

@@ -16,7 +16,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from slabwright.geometry.joints.crossings import WELD, Floats
+from slabwright.geometry.joints.crossings import WELD
 
 Shapes = NDArray[np.object_]
 XY = tuple[float, float]
@@ -27,7 +27,6 @@ CHORD_SAGITTA = 0.004  # m: twice what an arc's chords may leave the arc by
 EQUAL = 1e-9  # rectangles whose areas differ by less, as a share, are equally small
 ROW = 0.3  # panels whose centres differ in height by less than this share of the usual panel height are one row
 SQUARE = 1e-13  # a shape this much off a rectangle, as a share, is one
-MANY = 24  # sides of a hull: more of them are tried all at once
 
 
 class RingOf(NamedTuple):
@@ -76,11 +75,7 @@ def smallest_rectangles(shapes: Shapes) -> list[tuple[float, float]]:
     xy, owner = shapely.get_coordinates(shapely.convex_hull(shapes), return_index=True)
     ends = np.searchsorted(owner, np.arange(len(shapes) + 1)).tolist()
     points = xy.tolist()
-    found = []
-    for first, last in pairwise(ends):
-        few = last - first - 1 <= MANY
-        found.append(_smallest(points[first:last]) if few else _smallest_of_many(xy[first:last]))
-    return found
+    return [_smallest(points[first:last]) for first, last in pairwise(ends)]
 
 
 def _smallest(hull: Sequence[Sequence[float]]) -> tuple[float, float]:
@@ -94,27 +89,29 @@ def _smallest(hull: Sequence[Sequence[float]]) -> tuple[float, float]:
             one, two = math.hypot(ax, ay), math.hypot(cx, cy)  # it is a rectangle itself
             return max(one, two), min(one, two)
     tried = []
+    extremes: list[int] = []  # the corners farthest along, back, left and right: they go round the hull with the side
     for (ax, ay), (bx, by) in pairwise(hull):
         size = math.hypot(bx - ax, by - ay)
         dx, dy = (bx - ax) / size, (by - ay) / size
-        along = [dx * px + dy * py for px, py in points]
-        across = [dx * py - dy * px for px, py in points]
-        wide, deep = max(along) - min(along), max(across) - min(across)
+        ways = (dx, dy), (-dx, -dy), (-dy, dx), (dy, -dx)
+        extremes = [_farthest(points, way, extremes[k] if extremes else None) for k, way in enumerate(ways)]
+        ends = [points[at] for at in extremes]
+        along, back, left, right = (ux * x + uy * y for (ux, uy), (x, y) in zip(ways, ends, strict=True))
+        wide, deep = along + back, left + right
         tried.append((wide * deep, wide, deep) if wide > deep else (wide * deep, deep, wide))
     most = min(area for area, _, _ in tried) * (1 + EQUAL)
     return min((long, short) for area, long, short in tried if area <= most)
 
 
-def _smallest_of_many(hull: Floats) -> tuple[float, float]:
-    """The same for a hull of many sides."""
-    side = np.diff(hull, axis=0)
-    side = side / np.hypot(side[:, 0], side[:, 1])[:, None]
-    points = hull[:-1] - hull[0]
-    wide = np.ptp(side @ points.T, axis=1)
-    deep = np.ptp(np.stack([-side[:, 1], side[:, 0]], axis=1) @ points.T, axis=1)
-    area, longer = wide * deep, np.maximum(wide, deep)
-    best = int(np.argmin(np.where(area <= area.min() * (1 + EQUAL), longer, np.inf)))
-    return float(longer[best]), float(min(wide[best], deep[best]))
+def _farthest(points: Sequence[XY], way: XY, start: int | None) -> int:
+    """The corner of a hull farthest that way, going round from ``start``; from nowhere, all are tried."""
+    (ux, uy), count = way, len(points)
+    if start is None:
+        return max(range(count), key=lambda at: ux * points[at][0] + uy * points[at][1])
+    best, after = start, (start + 1) % count
+    while ux * points[after][0] + uy * points[after][1] > ux * points[best][0] + uy * points[best][1]:
+        best, after = after, (after + 1) % count
+    return best
 
 
 def reading_order(shapes: Shapes) -> list[int]:

@@ -16,7 +16,6 @@ from numpy.typing import NDArray
 from slabwright.geometry import GeometryError
 from slabwright.geometry.joints.crossings import WELD, Floats, node
 from slabwright.geometry.joints.ends import bring_ends, moves
-from slabwright.geometry.joints.few_crossings import node_few
 from slabwright.geometry.joints.measure import RingOf, corner_angles, reading_order, rings_of, smallest_rectangles
 from slabwright.geometry.joints.parts import (
     XY,
@@ -33,7 +32,6 @@ __all__ = ["JointEndShape", "JointShape", "Meets", "PanelLayout", "PanelShape", 
 
 
 DUST = 1e-12  # m
-FEW = 40  # lines: up to so many every pair is looked at, and no search tree is worth building
 
 Pair = tuple[int, int]  # an edge between two nodes
 
@@ -101,12 +99,7 @@ def _noded(slab: shapely.Polygon, lines: list[Floats]) -> tuple[Cuts, list[Pair]
     rings = [shapely.get_coordinates(ring) for ring in (slab.exterior, *slab.interiors)]
     rim, straight = _sides(rings), _sides(lines)
     count = len(rim)
-    every = [line for line, _ in (*rim, *straight)]
-    if len(every) <= FEW:
-        nodes = node_few(every, count)
-    else:
-        ends = np.array(every)
-        nodes = node(ends[:, 0], ends[:, 1], np.arange(len(every)) < count)
+    nodes = node([line for line, _ in (*rim, *straight)], count)
     rim_edges = [(start, end) for segment, start, end in nodes.pieces if segment < count]
     ring = [-1] * len(nodes.xy)
     for segment, start, end in reversed(nodes.pieces):  # where an opening touches the outline the outline is named

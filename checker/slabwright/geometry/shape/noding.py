@@ -13,6 +13,7 @@ from slabwright.geometry import GeometryError
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+_AFTER = np.array([1, 2, 0])
 Number = TypeVar("Number", NDArray[np.float64], NDArray[np.int64])
 
 SNAP = 1e-6
@@ -114,6 +115,12 @@ def cross(a: Floats, b: Floats) -> Floats:
 def pair_keys(pairs: Ints, count: int) -> Ints:
     """One number for every sorted pair (..., 2) of the vertices 0 to ``count`` - 1."""
     return np.asarray(pairs[..., 0] * count + pairs[..., 1], dtype=np.int64)
+
+
+def side_keys(triangles: Ints, count: int) -> Ints:
+    """One number for every side of triangles (m, 3), the same from both beside it."""
+    after = triangles[:, _AFTER]
+    return np.asarray(np.minimum(triangles, after) * count + np.maximum(triangles, after), dtype=np.int64)
 
 
 # numpy's own unique and isin load its masked arrays on first use, which costs a short review a tenth of its time

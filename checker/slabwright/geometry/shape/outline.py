@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import accumulate, pairwise
 
 import numpy as np
@@ -17,7 +18,6 @@ from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.arcs import LARGEST_RADIUS, LEAST_RADIUS, XY, Floats, circle_over, flatten_arc
-from slabwright.geometry.shape.nearest import spot_on
 
 __all__ = [
     "XY",
@@ -52,7 +52,7 @@ class Arc:
     turn: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Ring:
     """A closed line in typed order: ``points``, and the same as ``xy`` (n, 2), without the closing point.
 
@@ -70,6 +70,16 @@ class Ring:
     polygon: shapely.Polygon
     length: float
     ccw: bool
+
+    @cached_property
+    def marks(self) -> Mapping[XY, float]:
+        """The distance along the ring of each of its vertices, the first where two lie at one place."""
+        return dict(zip(reversed(self.points), reversed(self.along[:-1]), strict=True))
+
+    @cached_property
+    def sides(self) -> shapely.STRtree:
+        """A search tree over the sides, in order."""
+        return shapely.STRtree(shapely.linestrings(np.stack([self.xy, np.roll(self.xy, -1, axis=0)], axis=1)))
 
 
 def build_ring(corners: Sequence[tuple[XY, XY | None]]) -> Ring:
@@ -139,54 +149,44 @@ def turns(before: Floats, after: Floats) -> Floats:
     return np.asarray(np.degrees(np.arctan2(cross, (before * after).sum(axis=1))))
 
 
-_FEW = 1000  # points by sides that are looked at one and all, without a search tree
-
-
 def locate(ring: Ring, points: Floats) -> tuple[Floats, Floats]:
     """Distance along the ring (k,) of the spot nearest to each point (k, 2), and how far off it the point is (k,).
 
     Both are nan for points that are not finite.
     """
-    if len(points) * len(ring.points) <= _FEW:
-        found = distances_along(ring, [(x, y) for x, y in points.tolist()])
-        return np.array([at for at, _ in found]), np.array([off for _, off in found])
-    along, offset = np.full(len(points), np.nan), np.full(len(points), np.nan)
-    finite = np.flatnonzero(np.isfinite(points).all(axis=1))
-    start, step = ring.xy, np.concatenate([ring.xy[1:], ring.xy[:1]]) - ring.xy
-    marks = np.array(ring.along)
-    sides = shapely.STRtree(shapely.linestrings(np.stack([start, start + step], axis=1)))
-    spots = shapely.points(points[finite])
-    (_, _), nearest = sides.query_nearest(spots, all_matches=False, return_distance=True)
-    which, side = sides.query(spots, predicate="dwithin", distance=nearest + HAIR)
-    # The first side within a hair of the nearest, so that a corner always gives the same distance.
-    order = np.lexsort([side, which])
-    side = side[order[np.flatnonzero(np.diff(which[order], prepend=-1))]]
-    start, step, point = start[side], step[side], points[finite]
-    share = np.clip(((point - start) * step).sum(axis=1) / np.maximum((step**2).sum(axis=1), 1e-300), 0.0, 1.0)
-    offset[finite] = np.hypot(*(start + share[:, None] * step - point).T)
-    along[finite] = marks[side] + share * (marks[side + 1] - marks[side])
-    return np.where(ring.length - along <= HAIR, 0.0, along), offset
+    found = np.array(distances_along(ring, [(x, y) for x, y in points.tolist()]), dtype=np.float64).reshape(-1, 2)
+    return found[:, 0], found[:, 1]
 
 
 def distances_along(ring: Ring, points: Sequence[XY]) -> list[tuple[float, float]]:
     """The same for a list of points: distance along the ring and offset of each."""
-    if len(points) * len(ring.points) > _FEW:
-        along, off = locate(ring, np.array(points, dtype=np.float64))
-        return list(zip(along.tolist(), off.tolist(), strict=True))
-    corners = dict(zip(reversed(ring.points), reversed(ring.along[:-1]), strict=True))  # most points are corners
-    return [(corners[at], 0.0) if at in corners else _located(ring, *at) for at in points]
+    marks = ring.marks
+    found = [(marks.get(point, math.nan), 0.0) for point in points]  # most points are corners
+    loose = [row for row, (along, _) in enumerate(found) if math.isnan(along)]
+    if loose:
+        nearest = _nearest(ring, np.array([points[row] for row in loose], dtype=np.float64))
+        for row, along, off in zip(loose, *nearest, strict=True):
+            found[row] = along, off
+    return found
 
 
-def _located(ring: Ring, x: float, y: float) -> tuple[float, float]:
-    """The same for one point, side by side."""
-    if not (math.isfinite(x) and math.isfinite(y)):
-        return math.nan, math.nan
-    nearest, found = math.inf, 0.0
-    for side, start, end in zip(sides_of(ring.points), ring.along, ring.along[1:], strict=False):
-        _, away, share = spot_on(*side, (x, y))
-        if away < nearest - HAIR:  # of sides within a hair the first, so that a corner always gives the same distance
-            nearest, found = away, start + share * (end - start)
-    return 0.0 if ring.length - found <= HAIR else found, nearest
+def _nearest(ring: Ring, points: Floats) -> tuple[list[float], list[float]]:
+    """The same for points that are no corners, by the side nearest to each."""
+    along, offset = np.full(len(points), np.nan), np.full(len(points), np.nan)
+    finite = np.flatnonzero(np.isfinite(points).all(axis=1))
+    points = points[finite]
+    spots = shapely.points(points)
+    (_, _), nearest = ring.sides.query_nearest(spots, all_matches=False, return_distance=True)
+    which, side = ring.sides.query(spots, predicate="dwithin", distance=nearest + HAIR)
+    # The first side within a hair of the nearest, so that a corner always gives the same distance.
+    order = np.lexsort([side, which])
+    side = side[order[np.flatnonzero(np.diff(which[order], prepend=-1))]]
+    marks, start = np.array(ring.along), ring.xy[side]
+    step = ring.xy[(side + 1) % len(ring.xy)] - start
+    share = np.clip(((points - start) * step).sum(axis=1) / np.maximum((step**2).sum(axis=1), 1e-300), 0.0, 1.0)
+    offset[finite] = np.hypot(*(start + share[:, None] * step - points).T)
+    along[finite] = marks[side] + share * (marks[side + 1] - marks[side])
+    return np.where(ring.length - along <= HAIR, 0.0, along).tolist(), offset.tolist()
 
 
 def distance_along(ring: Ring, xy: XY) -> tuple[float, float]:

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import combinations
 from typing import Literal
 
 import numpy as np
@@ -21,7 +20,6 @@ Ints = NDArray[np.int64]
 
 TOUCH = 1e-6  # m: sides nearer than this touch
 SPIKE = 0.05  # degrees: a corner closing more than this doubles back on itself
-PLAIN = 16  # corners: every two sides of so few are compared
 
 FaultKind = Literal["repeated point", "crosses itself", "no area", "spike", "not finite", "radius"]
 
@@ -41,7 +39,7 @@ class RingFault:
 
 def ring_faults(ring: Ring) -> list[RingFault]:
     """Everything that keeps the ring from being a simple polygon; empty when it is one."""
-    if _plainly_simple(ring):
+    if _sound(ring):
         return []
     if ring.bad_corners:
         return [RingFault("not finite", (index,), None) for index in ring.bad_corners]
@@ -64,33 +62,22 @@ def ring_faults(ring: Ring) -> list[RingFault]:
     return faults + _crossings(ring, xy, vertex, spikes)
 
 
-def _plainly_simple(ring: Ring) -> bool:
-    """Whether a ring of few straight sides has no fault at all; False where that takes a closer look."""
-    points = ring.points
-    if ring.bad_corners or ring.arcs or not 3 <= len(points) <= PLAIN:
+def _sound(ring: Ring) -> bool:
+    """Whether the ring is a simple polygon with nothing near a fault; where not, each fault is looked for by itself."""
+    shape = ring.polygon
+    if ring.bad_corners or any(not LEAST_RADIUS <= arc.radius <= LARGEST_RADIUS for arc in ring.arcs):
         return False
-    if ring.polygon.area <= SAME_POINT * ring.length:
+    if not shape.area > SAME_POINT * ring.length / 2 or not shapely.is_valid(shape):
         return False
-    if any(math.dist(a, b) <= 2 * SAME_POINT for a, b in combinations(points, 2)):
+    # how far a vertex is at least from another, and from a side that does not start or end there
+    if not shapely.minimum_clearance(shape) > SAME_POINT:
         return False
-    sides = list(sides_of(points))
-    for ((ax, ay), (bx, by)), (_, (cx, cy)) in zip(sides, (*sides[1:], sides[0]), strict=True):
-        dot, cross = (bx - ax) * (cx - bx) + (by - ay) * (cy - by), (bx - ax) * (cy - by) - (by - ay) * (cx - bx)
-        if dot < 0 and abs(cross) < -dot * 2 * math.radians(SPIKE):
-            return False
-    return all(
-        _clear(*one, *two) or _clear(*two, *one)
-        for number, one in enumerate(sides)
-        for two in sides[number + 2 : len(sides) - (number == 0)]
+    steps = [(bx - ax, by - ay) for (ax, ay), (bx, by) in sides_of(ring.points)]
+    return not any(
+        math.hypot(ux, uy) <= SAME_POINT
+        or abs(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy)) > math.radians(180.0 - SPIKE)
+        for (ux, uy), (vx, vy) in zip(steps, (*steps[1:], steps[0]), strict=True)
     )
-
-
-def _clear(a: XY, b: XY, c: XY, d: XY) -> bool:
-    """Whether c and d lie on one side of the line through a and b, and do not touch it."""
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    left, right = dx * (c[1] - a[1]) - dy * (c[0] - a[0]), dx * (d[1] - a[1]) - dy * (d[0] - a[0])
-    off = 2 * TOUCH * (abs(dx) + abs(dy))
-    return min(left, right) > off or max(left, right) < -off
 
 
 def _repeated(ring: Ring) -> list[RingFault]:

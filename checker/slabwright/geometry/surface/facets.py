@@ -16,8 +16,8 @@ from slabwright.geometry.surface.triangulate import Mesh
 XY = tuple[float, float]
 
 _TOUCH = 1e-6  # a place this near to a facet has its height, m
+_FLAT = 1e-12  # a facet with less area has no slope of its own, m2
 _NEXT = np.array([1, 2, 0])
-_FEW = 4000  # places times facets up to which all are tried
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +39,11 @@ class Surface:
     mesh: Mesh
     z: Floats
     clashes: tuple[Clash, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not np.isfinite(self.z).all():
+            x, y = self.mesh.xy[int(np.argmin(np.isfinite(self.z)))]
+            raise GeometryError(f"no height is known at ({x:.3f}, {y:.3f}) m")
 
     @cached_property
     def corners(self) -> Floats:
@@ -86,16 +91,12 @@ class Surface:
     def height(self, xy: Floats) -> Floats:
         """Height at every place (k, 2), (k,); nan where there is no surface."""
         xy = np.asarray(xy, dtype=np.float64).reshape(-1, 2)
-        facets = len(self.mesh.triangles)
-        if len(xy) * facets <= _FEW:
-            place, facet = (part.reshape(-1) for part in np.indices((len(xy), facets)))
-        else:
-            place, facet = self.tree.query(shapely.points(xy), predicate="dwithin", distance=_TOUCH)
+        place, facet = self.tree.query(shapely.points(xy), predicate="dwithin", distance=_TOUCH)
         weights, depth = self._weights(xy[place], facet)
         found = np.full(len(xy), np.nan)
-        near = depth >= -_TOUCH
+        near = (depth >= -_TOUCH) & (self.areas[facet] > _FLAT)
         place, facet, weights, depth = place[near], facet[near], weights[near], depth[near]
-        best = np.lexsort((-depth, place))
+        best = np.lexsort((facet, -depth, place))
         chosen = best[starts_of_runs(place[best])]
         place = place[chosen]
         weights = np.clip(weights[chosen], 0, 1)
@@ -138,12 +139,8 @@ class Surface:
         length = float(np.hypot(*run))
         if not length > 0:
             raise GeometryError("a profile needs two different places")
-        if len(self.mesh.triangles) > 500:
-            facet = self.tree.query(shapely.LineString([p, q]))
-            sides = self.mesh.triangles[facet]
-            edges = np.concatenate([sides[:, :2], sides[:, 1:], sides[:, ::2]])
-        else:
-            edges = self.mesh.edges
+        sides = self.mesh.triangles[self.tree.query(shapely.LineString([p, q]))]
+        edges = np.sort(np.concatenate([sides[:, :2], sides[:, 1:], sides[:, ::2]]), axis=1)
         a, b = self.mesh.xy[edges[:, 0]], self.mesh.xy[edges[:, 1]]
         left = (run[0] * (a - start)[:, 1] - run[1] * (a - start)[:, 0]) / length
         right = (run[0] * (b - start)[:, 1] - run[1] * (b - start)[:, 0]) / length

@@ -13,7 +13,6 @@ from slabwright.geometry.shape.noding import Ints
 from slabwright.geometry.surface.facets import XY, Surface
 
 _TOUCH = 1e-6  # facet sides met this near to each other are met at once, m
-_MANY = 200  # facet sides from which those out of reach are left out beforehand
 
 
 class Stretch(NamedTuple):
@@ -59,8 +58,6 @@ def square_falls(
 
 def _near(sides: Ints, across: np.ndarray, out: np.ndarray, size: float, within: float) -> Ints:
     """The sides that may be met."""
-    if len(sides) < _MANY:
-        return sides
     u, v = across[sides], out[sides]
     there = (u.max(axis=1) >= -_TOUCH) & (u.min(axis=1) <= size + _TOUCH) & (v.max(axis=1) >= -2 * _TOUCH)
     return np.asarray(sides[there])

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from itertools import pairwise
 
 import numpy as np
 import shapely
 
 from slabwright.geometry import GeometryError
-from slabwright.geometry.shape.nearest import spot_on
-from slabwright.geometry.shape.noding import Floats, node
-from slabwright.geometry.surface import few_facets
+from slabwright.geometry.shape.noding import Floats, Ints, Noded, node
 from slabwright.geometry.surface.facets import XY, Clash, Surface
 from slabwright.geometry.surface.folds import folded_low
 from slabwright.geometry.surface.triangulate import (
@@ -21,16 +18,12 @@ from slabwright.geometry.surface.triangulate import (
     mesh_of,
     neighbours_of,
     ring_segments,
-    triangulate,
 )
 
 __all__ = ["XY", "Clash", "Surface", "build_surface", "scattered"]
 
 BESIDE = 0.003
 """A spot this near (m) to an edge or a height line is meant to lie on it: points are typed to 0.01 ft."""
-
-FEW = 60  # spots and segments: up to so many are worked in plain arithmetic
-MOST_TRIED = 600  # spots times segments: up to so many are compared one by one
 
 _SAME_HEIGHT = 1e-6  # heights closer than this agree, m
 _FOLD = 1e-4  # a bend of the ground under an opening's rim smaller than this is left out, m
@@ -70,13 +63,14 @@ def scattered(points: Floats, region: shapely.Polygon, lines: Floats | None = No
     hull = shapely.convex_hull(shapely.multipoints(points[:, :2]))
     if not isinstance(hull, shapely.Polygon) or not hull.area > 0:
         raise GeometryError("shots in one line span no surface")
-    mesh = triangulate(hull, points[:, :2], np.empty((0, 2, 2)) if lines is None else lines)
-    z = np.full(len(mesh.xy), np.nan)
-    z[mesh.point_vertices[::-1]] = points[::-1, 2]
-    put_in = np.nonzero(mesh.parents[:, 0] >= 0)[0]
-    ends, t = z[mesh.parents[put_in]], mesh.fractions[put_in]
-    z[put_in] = ends[:, 0] + t * (ends[:, 1] - ends[:, 0])
-    return _cut(Surface(folded_low(mesh, z), z), region)
+    sides, lines = ring_segments(hull), np.empty((0, 2, 2)) if lines is None else lines
+    noded = node(points[:, :2], np.concatenate([sides, lines]))
+    mesh, origin = mesh_of(hull, noded, len(sides))
+    shot = np.full(len(noded.xy), np.nan)
+    shot[noded.point_vertices[::-1]] = points[::-1, 2]
+    along = [on.tolist() for on in noded.along[len(sides) :]]
+    ends = np.array([[shot[on[0]], shot[on[-1]]] for on in along]).reshape(-1, 2, 1)
+    return _cut(_known(mesh, origin, noded, along, points, np.concatenate([lines, ends], axis=2), None), region)
 
 
 def _pairs(chain: Floats) -> Floats:
@@ -88,45 +82,42 @@ def _on_lines(spots: Floats, segments: Floats) -> Floats:
     """Spots with those ``BESIDE`` a segment moved onto it."""
     if not len(spots):
         return spots
-    if len(spots) * len(segments) <= MOST_TRIED:
-        ends = [((ax, ay), (bx, by)) for (ax, ay), (bx, by) in segments.tolist()]
-        return np.array([_on_nearest(spot, ends) for spot in spots.tolist()])
     lines = shapely.linestrings(segments)
     marks = shapely.points(spots[:, :2])
     (spot, segment), distance = shapely.STRtree(lines).query_nearest(
         marks, max_distance=BESIDE, return_distance=True, all_matches=False
     )
-    off = distance > 1e-9
+    off = (distance > 1e-9) & (distance < BESIDE)
     spot, segment = spot[off], segment[off]
-    start, run = segments[segment, 0], segments[segment, 1] - segments[segment, 0]
+    start, end = segments[segment, 0], segments[segment, 1]
+    run = end - start
     t = np.sum((spots[spot, :2] - start) * run, axis=1) / np.maximum(np.sum(run * run, axis=1), 1e-300)
     moved = spots.copy()
-    moved[spot, :2] = start + np.clip(t, 0, 1)[:, None] * run
+    # at an end it is that end to the last bit, which start + 1 (end - start) need not be
+    moved[spot, :2] = np.where((t < 1)[:, None], start + np.clip(t, 0, 1)[:, None] * run, end)
     return moved
-
-
-def _on_nearest(spot: list[float], segments: Sequence[tuple[XY, XY]]) -> list[float]:
-    """A spot, moved onto the nearest segment where that is ``BESIDE`` it."""
-    x, y, z = spot
-    nearest, at = BESIDE, (x, y)
-    for start, end in segments:
-        there, away, _ = spot_on(start, end, (x, y))
-        if away < nearest:
-            nearest, at = away, there
-    return [*at, z] if 1e-9 < nearest < BESIDE else spot
 
 
 def _through(region: shapely.Polygon, spots: Floats, chains: Sequence[Floats], ground: Surface | None) -> Surface:
     """The surface over ``region``; rims of openings with no height of their own take it from ``ground``."""
     sides = ring_segments(region)
     runs = np.concatenate([np.empty((0, 2, 3)), *(_pairs(chain) for chain in chains)])
-    if len(spots) + len(sides) + len(runs) <= FEW:
-        found = _through_few(region, spots, sides, runs, ground)
-        if found is not None:
-            return found
     noded = node(spots[:, :2], np.concatenate([sides, runs[..., :2]]))
     mesh, origin = mesh_of(region, noded, len(sides))
     along = [on.tolist() for on in noded.along[len(sides) :]]
+    return _known(mesh, origin, noded, along, spots, runs, ground)
+
+
+def _known(
+    mesh: Mesh,
+    origin: Ints,
+    noded: Noded,
+    along: Sequence[Sequence[int]],
+    spots: Floats,
+    runs: Floats,
+    ground: Surface | None,
+) -> Surface:
+    """The surface with the height of every vertex: given, on a line, of the ground, or between the ends of a cut."""
     typed, clashes = _line_heights(noded.xy.tolist(), noded.point_vertices.tolist(), along, spots, runs)
     z = np.where(origin >= 0, np.array(typed)[origin], np.nan)
     if ground is not None:
@@ -137,29 +128,6 @@ def _through(region: shapely.Polygon, spots: Floats, chains: Sequence[Floats], g
     ends, t = z[mesh.parents[put_in]], mesh.fractions[put_in]
     z[put_in] = ends[:, 0] + t * (ends[:, 1] - ends[:, 0])
     return Surface(folded_low(mesh, z), z, clashes)
-
-
-def _through_few(
-    region: shapely.Polygon, spots: Floats, sides: Floats, runs: Floats, ground: Surface | None
-) -> Surface | None:
-    """The same for few points and segments; None where a segment has to be cut."""
-    corners = [((ax, ay), (bx, by)) for (ax, ay), (bx, by) in (*sides.tolist(), *runs[..., :2].tolist())]
-    noded = few_facets.node_few([(x, y) for x, y, _ in spots.tolist()], corners)
-    walls = {few_facets.side_of(a, b) for on in noded.along[: len(sides)] for a, b in pairwise(on)}
-    triangles = few_facets.triangles_of(region, noded, walls)
-    if triangles is None:
-        return None
-    z, clashes = _line_heights(noded.xy, noded.point_vertices, noded.along[len(sides) :], spots, runs)
-    if ground is not None:
-        bare = [vertex for vertex, height in enumerate(z) if math.isnan(height)]
-        found = ground.height(np.array([noded.xy[vertex] for vertex in bare]).reshape(-1, 2)).tolist()
-        for vertex, height in zip(bare, found, strict=True):
-            z[vertex] = height
-    few_facets.fold_low(noded.xy, z, triangles, noded.pieces)
-    mesh, used = few_facets.mesh_of_few(noded.xy, triangles, noded.point_vertices, noded.pieces)
-    heights = np.array([z[vertex] for vertex in used])
-    _all_known(mesh, heights)
-    return Surface(mesh, heights, clashes)
 
 
 def _all_known(mesh: Mesh, z: Floats) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import sqrt
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -14,11 +15,43 @@ from numpy.typing import NDArray
 from slabwright.geometry.shape.noding import Floats, Ints
 from slabwright.geometry.surface.facets import XY, Surface
 
-Thickening = tuple[Floats, float, float, float]
-"""Line (j, 2), extra depth at the edge, width over which it is full, and width over which it tapers out; m."""
+
+class Thickening(NamedTuple):
+    """Line (j, 2), extra depth at the edge, width over which it is full, and width over which it tapers out; m.
+
+    ``within`` is the part of the slab that it thickens: what lies near enough, and is not across open air.
+    """
+
+    line: Floats
+    extra: float
+    width: float
+    taper: float
+    within: shapely.Geometry
+
+
+def thickening(slab: shapely.Polygon, line: Floats, extra: float, width: float, taper: float) -> Thickening:
+    """A thickened edge of a slab.
+
+    It reaches square out from every straight part of its line, and round the ends of each, as far as concrete goes on
+    from there: another leg of the slab beyond a gap is not reached.
+    """
+    reach = width + taper
+    if not reach > 0:
+        return Thickening(line, extra, width, taper, shapely.Polygon())
+    parts = shapely.linestrings(np.stack([line[:-1], line[1:]], axis=1))
+    from_parts = shapely.buffer(parts, reach, cap_style="flat")
+    from_points = shapely.buffer(shapely.points(line), reach, quad_segs=_ARC)
+    starts = np.concatenate([parts, shapely.points(line)])
+    near, owner = shapely.get_parts(
+        shapely.intersection(np.concatenate([from_parts, from_points]), slab), return_index=True
+    )
+    joined = shapely.dwithin(near, starts[owner], _JOINS)
+    return Thickening(line, extra, width, taper, shapely.union_all(near[joined]))
+
 
 _CHUNK = 20_000  # pairs of triangles cut at one time, for the sake of memory
 _FLAT = 1e-12  # pieces smaller than this take no part in least and most, m2
+_JOINS = 1e-6  # m: concrete this near to an edge goes on from it
 _ARC = 64  # chords per quarter circle round the ends of a run
 _GAUSS_PARTS = 3
 _GAUSS = tuple(  # places on (-1, 1) and weights of the rule with four places, in closed form
@@ -31,6 +64,8 @@ _GAUSS = tuple(  # places on (-1, 1) and weights of the rule with four places, i
 @dataclass(frozen=True, eq=False)
 class Between:
     """Top minus bottom where both are: least and most (m) and where, mean (m), volume (m3), plan area (m2).
+
+    Volume and mean count nothing where the bottom lies above the top: there is no less than no concrete.
 
     ``zone_volumes`` and ``zone_areas`` (zones,) are the parts in every zone, ``zone_least`` and ``zone_most`` the
     depths there. Nan where the two share no area.
@@ -160,7 +195,7 @@ def _half(pieces: Floats, count: Ints, left: Floats) -> tuple[Floats, Ints]:
     crossing = there & ((left >= 0) != (next_left >= 0))
     # every corner kept, and after it the place where the side that follows crosses, in the order of the piece
     slots = np.cumsum(kept.astype(np.int64) + crossing, axis=1)
-    result = np.zeros((len(pieces), int(slots[:, -1].max()), 2))
+    result = np.zeros((len(pieces), int(slots[:, -1].max()), pieces.shape[2]))
     row, corner = np.nonzero(kept)
     result[row, (slots - crossing)[row, corner] - 1] = pieces[row, corner]
     row, corner = np.nonzero(crossing)
@@ -179,8 +214,17 @@ def _height_on(surface: Surface, facet: Ints, places: Floats) -> Floats:
 
 
 def _integrals(pieces: Floats, count: Ints, depth: Floats) -> tuple[Floats, Floats]:
-    """Volume and area (p,) of convex pieces (p, c, 2) on which the depth (p, c) changes evenly."""
+    """Volume and area (p,) of convex pieces (p, c, 2) on which the depth (p, c) changes evenly; none below nothing."""
     volume, area = np.zeros(len(pieces)), np.zeros(len(pieces))
+    there = np.arange(pieces.shape[1]) < count[:, None]
+    (under,) = np.nonzero(((depth < 0) & there).any(axis=1))
+    if len(under):
+        # depth as a third coordinate, so that the cut carries it along
+        solid = np.concatenate([pieces, depth[..., None]], axis=2)[under]
+        part, corners = _half(solid, count[under], depth[under])
+        volume, area = _integrals(pieces, count, np.maximum(depth, 0.0))
+        volume[under] = _integrals(part[..., :2], corners, np.maximum(part[..., 2], 0.0))[0]
+        return volume, area
     for k in range(1, pieces.shape[1] - 1):
         a, b = pieces[:, k] - pieces[:, 0], pieces[:, k + 1] - pieces[:, 0]
         size = np.where(k + 1 < count, (a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]) / 2, 0.0)
@@ -199,11 +243,11 @@ def edge_extra(
     the area that is at least so deep, by Gauss quadrature: exact for straight runs along straight sides, within
     about 0.1 % where areas of several runs meet or pass corners.
     """
-    live = [run for run in runs if run[1] > 0 and run[2] + run[3] > 0]
+    live = [run for run in runs if run.extra > 0 and run.width + run.taper > 0]
     zone_volumes = np.zeros(len(zones))
     whole = 0.0
     shapes = np.asarray(zones, dtype=object)
-    steps = sorted({0.0, *(extra for _, extra, _, _ in live)})
+    steps = sorted({0.0, *(run.extra for run in live)})
     for low, high in pairwise(steps):
         for part in range(_GAUSS_PARTS):
             for place, weight in _GAUSS:
@@ -220,26 +264,37 @@ def edge_extra(
 
 def _at_least(runs: Sequence[Thickening], depth: float) -> shapely.Geometry:
     """Where the extra depth of any run is at least so much."""
-    reached = [
-        shapely.buffer(shapely.LineString(line), width + taper * (1 - depth / extra), quad_segs=_ARC)
-        for line, extra, width, taper in runs
-        if extra >= depth
+    live = [run for run in runs if run.extra >= depth]
+    near = [
+        shapely.buffer(shapely.LineString(run.line), run.width + run.taper * (1 - depth / run.extra), quad_segs=_ARC)
+        for run in live
     ]
-    return shapely.union_all(reached)
+    return shapely.union_all(shapely.intersection(near, [run.within for run in live]))
 
 
 def extra_at(xy: XY, runs: Sequence[Thickening]) -> float:
     """Extra depth (m) of thickened edges at a place, the greatest of all runs.
 
     >>> import numpy as np
-    >>> edge = (np.array([[0.0, 0.0], [10.0, 0.0]]), 0.08, 0.30, 0.90)
+    >>> edge = thickening(shapely.box(0, 0, 10, 4), np.array([[0.0, 0.0], [10.0, 0.0]]), 0.08, 0.30, 0.90)
     >>> extra_at((5.0, 0.2), [edge]), round(extra_at((5.0, 0.75), [edge]), 6), extra_at((5.0, 1.3), [edge])
     (0.08, 0.04, 0.0)
     """
-    place = shapely.Point(xy)
-    deepest = 0.0
-    for line, extra, width, taper in runs:
-        beyond = float(shapely.distance(place, shapely.LineString(line))) - width
-        share = 1.0 if beyond <= 0 else 1 - beyond / taper if beyond < taper else 0.0
-        deepest = max(deepest, extra * share)
-    return deepest
+    return deepest_along(shapely.Point(xy), runs)[0]
+
+
+def deepest_along(thing: shapely.Point | shapely.LineString, runs: Sequence[Thickening]) -> tuple[float, XY | None]:
+    """The greatest extra depth (m) that thickened edges have at a point or along a line, and where; 0 and None else."""
+    deepest, at = 0.0, None
+    for run in runs:
+        own = thing if shapely.dwithin(run.within, thing, _JOINS) else None
+        if own is not None and isinstance(thing, shapely.LineString):
+            own = shapely.intersection(thing, shapely.buffer(run.within, _JOINS))
+        if own is None or own.is_empty:
+            continue
+        edge = shapely.LineString(run.line)
+        beyond = float(shapely.distance(own, edge)) - run.width
+        extra = run.extra * (1.0 if beyond <= 0 else max(0.0, 1 - beyond / run.taper) if run.taper > 0 else 0.0)
+        if extra > deepest:
+            deepest, at = extra, _xy(shapely.get_coordinates(shapely.shortest_line(own, edge))[0])
+    return deepest, at

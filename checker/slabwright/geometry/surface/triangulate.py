@@ -17,10 +17,23 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
-from slabwright.geometry.shape.noding import SNAP, Floats, Ints, Noded, among, cross, distinct, node, pair_keys
+from slabwright.geometry.shape.noding import (
+    SNAP,
+    Floats,
+    Ints,
+    Noded,
+    among,
+    cross,
+    distinct,
+    node,
+    pair_keys,
+    side_keys,
+)
 from slabwright.geometry.surface.diagonals import apart, flipped, on_circle, quads
 
 _MOST_ROUNDS = 60
+_SLIVER = 1e-9  # m: a triangle less wide has no width
+_AFTER = np.array([1, 2, 0])
 FAR = 5000  # radius of the ring round all points, in half sizes of the plan
 
 
@@ -52,15 +65,15 @@ class Mesh:
     @cached_property
     def edges(self) -> Ints:
         """Every edge once, (e, 2), the smaller vertex first."""
-        keys = distinct(_side_keys(self.triangles, len(self.xy)))
+        keys = distinct(side_keys(self.triangles, len(self.xy)))
         return np.stack([keys // len(self.xy), keys % len(self.xy)], axis=1)
 
 
 def ring_segments(polygon: shapely.Polygon) -> Floats:
     """Sides of the outline and of all openings, (s, 2, 2)."""
-    rings = [polygon.exterior, *polygon.interiors]
-    parts = [np.asarray(shapely.get_coordinates(ring), dtype=np.float64) for ring in rings]
-    return np.concatenate([np.stack([xy[:-1], xy[1:]], axis=1) for xy in parts])
+    xy, ring = shapely.get_coordinates(shapely.get_rings(polygon), return_index=True)
+    onward = ring[1:] == ring[:-1]
+    return np.asarray(np.stack([xy[:-1][onward], xy[1:][onward]], axis=1), dtype=np.float64)
 
 
 def triangulate(region: shapely.Polygon, points: Floats, segments: Floats) -> Mesh:
@@ -97,8 +110,8 @@ def mesh_of(region: shapely.Polygon, noded: Noded, sides: int) -> tuple[Mesh, In
     new_parents: list[Ints] = []
     new_fractions: list[Floats] = []
     for _ in range(_MOST_ROUNDS):
-        triangles = _with_diagonals(xy, _delaunay(xy), pieces)
-        have = distinct(_side_keys(triangles, len(xy)))
+        triangles = _with_diagonals(xy, _without_slivers(xy, _delaunay(xy)), pieces)
+        have = side_keys(triangles, len(xy))
         long_enough = np.sum((xy[pieces[:, 0]] - xy[pieces[:, 1]]) ** 2, axis=1) > (8 * SNAP) ** 2
         missing = ~among(pair_keys(pieces, len(xy)), have) & long_enough
         if not missing.any():
@@ -129,8 +142,11 @@ def mesh_of(region: shapely.Polygon, noded: Noded, sides: int) -> tuple[Mesh, In
         wall = np.concatenate([wall[stay], wall[missing], wall[missing]])
     parents = np.concatenate([np.full((count, 2), -1), *new_parents]).astype(np.int64)
     fractions = np.concatenate([np.zeros(count), *new_fractions])
-    inside = _inside(region, xy, triangles, pieces[wall])
-    return _compacted(xy, triangles[inside], parents, fractions, noded.point_vertices, pieces, count)
+    beyond = neighbours_of(triangles, len(xy))
+    inside = _inside(region, xy, triangles, beyond, pieces[wall])
+    kept = np.where(inside, np.cumsum(inside) - 1, -1)
+    beyond = np.where(beyond >= 0, kept[beyond], -1)[inside]
+    return _compacted(xy, triangles[inside], beyond, parents, fractions, noded.point_vertices, pieces, count)
 
 
 def _cut_at(xy: Floats, pieces: Ints, given: int) -> Floats:
@@ -162,8 +178,36 @@ def _delaunay(xy: Floats) -> Ints:
     triangles = order[np.minimum(found, len(order) - 1)].astype(np.int64)
     turning = cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     if float(turning.sum()) < 0:
-        triangles = triangles[:, ::-1]
+        triangles = triangles[:, [0, 2, 1]]
     return np.asarray(triangles[(triangles < len(xy)).all(axis=1)])
+
+
+def _without_slivers(xy: Floats, triangles: Ints) -> Ints:
+    """The triangles, with the long side taken out of each that has no width: its tip as good as lies on that side.
+
+    Points typed along one straight side come to lie a bit beside it by rounding when the plan is turned; left so, the
+    height of the tip would carry nothing, and the slope of the sliver would be any number.
+    """
+    for _ in range(_MOST_ROUNDS):
+        corners = xy[triangles]
+        sides = corners[:, _AFTER] - corners
+        lengths = np.hypot(sides[..., 0], sides[..., 1])
+        wide = np.abs(cross(sides[:, 0], sides[:, 1])) > _SLIVER * lengths.max(axis=1)
+        if wide.all():
+            break
+        facet, other, quad = quads(triangles, neighbours_of(triangles, len(xy)))
+        a, b, c, d = quad
+        across = np.hypot(*(xy[b] - xy[a]).T)
+        tips = np.zeros(len(facet), dtype=bool)
+        for one, tip in ((facet, c), (other, d)):
+            reach = np.sum((xy[tip] - xy[a]) * (xy[b] - xy[a]), axis=1) / across
+            tips |= ~wide[one] & (reach > SNAP) & (reach < across - SNAP) & (wide[facet] | wide[other])
+        (rows,) = np.nonzero(tips)
+        change = rows[apart(across[rows], facet[rows], other[rows], len(triangles))]
+        if not len(change):
+            break
+        triangles = flipped(triangles, facet[change], other[change], tuple(part[change] for part in quad))
+    return triangles
 
 
 def _with_diagonals(xy: Floats, triangles: Ints, pieces: Ints) -> Ints:
@@ -173,6 +217,8 @@ def _with_diagonals(xy: Floats, triangles: Ints, pieces: Ints) -> Ints:
     """
     keys = pair_keys(np.sort(pieces, axis=1), len(xy))
     for _ in range(_MOST_ROUNDS):
+        if among(keys, side_keys(triangles, len(xy))).all():
+            break
         facet, other, quad = quads(triangles, neighbours_of(triangles, len(xy)))
         a, b, c, d = quad
         across = among(pair_keys(np.sort(np.stack([c, d], axis=1), axis=1), len(xy)), keys)
@@ -186,15 +232,14 @@ def _with_diagonals(xy: Floats, triangles: Ints, pieces: Ints) -> Ints:
     return triangles
 
 
-def _inside(region: shapely.Polygon, xy: Floats, triangles: Ints, walls: Ints) -> NDArray[np.bool_]:
+def _inside(region: shapely.Polygon, xy: Floats, triangles: Ints, beyond: Ints, walls: Ints) -> NDArray[np.bool_]:
     """Which triangles lie in the region: those in one patch between walls stand or fall with its largest triangle."""
-    beyond = neighbours_of(triangles, len(xy))
-    sides = np.sort(np.stack([triangles, np.roll(triangles, -1, axis=1)], axis=2), axis=2)
-    beyond[among(pair_keys(sides, len(xy)), pair_keys(np.sort(walls, axis=1), len(xy)))] = -1
+    at_wall = among(side_keys(triangles, len(xy)), pair_keys(np.sort(walls, axis=1), len(xy)))
+    beyond = np.where(at_wall, -1, beyond)
     corners = xy[triangles]
     middle = corners.mean(axis=1)
-    in_region = np.asarray(shapely.contains_xy(region, middle), dtype=bool)
     size = np.abs(cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]))
+    in_region = np.asarray(shapely.contains_xy(region, middle), dtype=bool) & (size > _SLIVER * SNAP)
     patch = np.full(len(triangles), -1, dtype=np.int64)
     links = beyond.tolist()
     seen = [False] * len(triangles)
@@ -214,7 +259,7 @@ def _inside(region: shapely.Polygon, xy: Floats, triangles: Ints, walls: Ints) -
 
 def neighbours_of(triangles: Ints, count: int) -> Ints:
     """The triangle across every side (m, 3), -1 where there is none; ``count`` is the number of vertices."""
-    keys = _side_keys(triangles, count).reshape(-1)
+    keys = side_keys(triangles, count).reshape(-1)
     order = np.argsort(keys, kind="stable")
     pair = np.nonzero(keys[order][1:] == keys[order][:-1])[0]
     across = np.full(keys.shape, -1, dtype=np.int64)
@@ -224,7 +269,14 @@ def neighbours_of(triangles: Ints, count: int) -> Ints:
 
 
 def _compacted(
-    xy: Floats, triangles: Ints, parents: Ints, fractions: Floats, point_vertices: Ints, pieces: Ints, given: int
+    xy: Floats,
+    triangles: Ints,
+    neighbours: Ints,
+    parents: Ints,
+    fractions: Floats,
+    point_vertices: Ints,
+    pieces: Ints,
+    given: int,
 ) -> tuple[Mesh, Ints]:
     """The mesh without the vertices that no triangle uses, and the old numbers of its vertices."""
     used = np.zeros(len(xy), dtype=bool)
@@ -236,15 +288,10 @@ def _compacted(
     mesh = Mesh(
         xy=xy[used],
         triangles=triangles,
-        neighbours=neighbours_of(triangles, len(origin)),
+        neighbours=neighbours,
         parents=parents,
         fractions=fractions[used],
         point_vertices=number[point_vertices],
         held=held[(held >= 0).all(axis=1)],
     )
     return mesh, np.where(origin < given, origin, -1)
-
-
-def _side_keys(triangles: Ints, count: int) -> Ints:
-    """One number for every side (m, 3), the same from both triangles."""
-    return pair_keys(np.sort(np.stack([triangles, np.roll(triangles, -1, axis=1)], axis=2), axis=2), count)

@@ -134,6 +134,8 @@ def _outline(surface: Surface, facets: Ints, height: float) -> shapely.MultiPoly
 
 
 def _shore_point(surface: Surface, a: int, b: int, height: float) -> Floats:
-    """Where the side between two vertices has this height; the same for both facets beside it."""
+    """Where the side between two vertices has this height; the same for all facets that share it or its ends."""
+    first, second = surface.mesh.xy[a], surface.mesh.xy[b]
     t = (height - surface.z[a]) / (surface.z[b] - surface.z[a])
-    return np.asarray(surface.mesh.xy[a] + t * (surface.mesh.xy[b] - surface.mesh.xy[a]))
+    # An end is that vertex to the last bit: water spills at a vertex, and first + 1 (second - first) is not second.
+    return np.asarray(first if t <= 0 else second if t >= 1 else first + t * (second - first))
