@@ -82,10 +82,10 @@ def test_there_is_no_less_than_no_concrete() -> None:
     tilted = plan_of(
         design(RECTANGLE, level, "rest: lawn", more=base % ("99.6666667", 100.3333333, 100.3333333, "99.6666667"))
     )
-    assert tilted.quantities.net == pytest.approx(20 * FOOT**3, rel=1e-6)
+    assert tilted.concrete.quantities.net == pytest.approx(20 * FOOT**3, rel=1e-6)
     assert tilted.panel_volumes.sum() == pytest.approx(20 * FOOT**3, rel=1e-6)
     above = plan_of(design(RECTANGLE, level, "rest: lawn", more=base % (101, 101, 101, 101)))
-    assert above.quantities.net == 0.0
+    assert above.concrete.quantities.net == 0.0
     assert above.depths is not None and above.depths.least == pytest.approx(-FOOT)
 
 
@@ -102,9 +102,9 @@ def test_no_facet_is_without_area() -> None:
     places = {f"P{n}": (x, y) for n, (x, y) in enumerate((np.array(typed) @ turned.T * 0.3048).tolist())}
     heights = {name: 30 + float(chance.uniform(0, 0.2)) for name in places}
     plan = plan_of(design(places, heights, "rest: lawn", outline=" ".join(places), unit="m", use="driveway"))
-    assert plan.surface is not None and plan.surface.areas.min() > 1e-4
+    assert plan.finish.surface is not None and plan.finish.surface.areas.min() > 1e-4
     for name, at in places.items():
-        assert name in {change.name for change in plan.moved([(at, heights[name] + 0.010)], up=True)}
+        assert name in {change.name for change in plan.grades.moved([(at, heights[name] + 0.010)], up=True)}
 
 
 def test_a_joint_that_ends_on_one_along_the_edge_has_nothing_ahead() -> None:
@@ -116,7 +116,7 @@ def test_a_joint_that_ends_on_one_along_the_edge_has_nothing_ahead() -> None:
 def test_a_fixed_height_along_a_run_without_length_is_one_spot() -> None:
     fixed = "fixed: [{name: sill, kind: sill, along: [A, A], height: 100.5, slab: at least 1 in below}]"
     text = design(RECTANGLE, dict.fromkeys(RECTANGLE, 100.0), "rest: lawn") + "\n" + fixed
-    assert {(one.height, one.slab) for one in plan_of(text).fixed_matches} == {(100.5 * FOOT, 100 * FOOT)}
+    assert {(one.height, one.slab) for one in plan_of(text).fixed.matches} == {(100.5 * FOOT, 100 * FOOT)}
     assert not review_by("slab-below-fixed", text).comments
 
 
@@ -154,7 +154,7 @@ def test_a_base_under_two_crossing_lines_without_a_shot_where_they_cross_is_know
         across = lines.replace("A, M, C", "A, C").replace("B, M, D", "B, D")
         text = design(corners, heights, "rest: lawn", more=f"{across}\n  base: {{{base}}}")
         plan = plan_of(text)
-        assert plan.base_surface is not None and np.isfinite(plan.base_surface.z).all()
-        assert plan.depths is not None
-        assert (plan.depths.least, plan.depths.most) == pytest.approx((depth * FOOT, depth * FOOT), abs=1e-6)
-        assert plan.depths.covered == pytest.approx(1)
+        assert plan.concrete.base_surface is not None and np.isfinite(plan.concrete.base_surface.z).all()
+        assert plan.concrete.depths is not None
+        assert (plan.concrete.depths.least, plan.concrete.depths.most) == pytest.approx((depth * FOOT, depth * FOOT), abs=1e-6)
+        assert plan.concrete.depths.covered == pytest.approx(1)

@@ -153,8 +153,9 @@ def way_of(joint: PlannedJoint, side: int) -> XY:
 
 
 def ahead_of(plan: Plan, joint: PlannedJoint, side: int) -> float:
-    """How far it is straight on from an end of a joint to the rim of the slab, m."""
-    return distance_ahead(plan.shape.slab, joint.ends[side].at, way_of(joint, side))
+    """How far it is straight on from an end of a joint to the rim of the slab, m; 0 where no rim lies ahead."""
+    ahead = distance_ahead(plan.shape.slab, joint.ends[side].at, way_of(joint, side))
+    return ahead if math.isfinite(ahead) else 0.0
 
 
 def carried_on(plan: Plan, ends: Sequence[tuple[PlannedJoint, int]], says: Words) -> Remedy:
