@@ -83,10 +83,10 @@ def test_there_is_no_less_than_no_concrete() -> None:
         design(RECTANGLE, level, "rest: lawn", more=base % ("99.6666667", 100.3333333, 100.3333333, "99.6666667"))
     )
     assert tilted.concrete.quantities.net == pytest.approx(20 * FOOT**3, rel=1e-6)
-    assert tilted.panel_volumes.sum() == pytest.approx(20 * FOOT**3, rel=1e-6)
+    assert tilted.concrete.panel_volumes.sum() == pytest.approx(20 * FOOT**3, rel=1e-6)
     above = plan_of(design(RECTANGLE, level, "rest: lawn", more=base % (101, 101, 101, 101)))
     assert above.concrete.quantities.net == 0.0
-    assert above.depths is not None and above.depths.least == pytest.approx(-FOOT)
+    assert above.concrete.depths is not None and above.concrete.depths.least == pytest.approx(-FOOT)
 
 
 def test_no_facet_is_without_area() -> None:
@@ -156,5 +156,7 @@ def test_a_base_under_two_crossing_lines_without_a_shot_where_they_cross_is_know
         plan = plan_of(text)
         assert plan.concrete.base_surface is not None and np.isfinite(plan.concrete.base_surface.z).all()
         assert plan.concrete.depths is not None
-        assert (plan.concrete.depths.least, plan.concrete.depths.most) == pytest.approx((depth * FOOT, depth * FOOT), abs=1e-6)
+        assert (plan.concrete.depths.least, plan.concrete.depths.most) == pytest.approx(
+            (depth * FOOT, depth * FOOT), abs=1e-6
+        )
         assert plan.concrete.depths.covered == pytest.approx(1)

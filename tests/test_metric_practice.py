@@ -223,7 +223,7 @@ def test_every_example_turned_into_metric_reads_metric(path: Path) -> None:
         design, questions = read_design(drawing.write(Path(folder)))
     plan = Plan(design._replace(system=alone("metric")))
     report = run.review(plan, RULES, IN_FORCE, questions, TODAY)
-    texts = [plain(terminal.sheet(report)), *json_texts(as_json.as_json(report))]
+    texts = [plain(terminal.sheet(report, level="full")), *json_texts(as_json.as_json(report))]
     texts += [result["message"]["text"] for result in sarif.results_of(report, passes=True)]
     for sheet in (order.order_sheet(plan, None, None), stake.sheet(stake.stakes(plan)), card.card(plan)):
         texts.append(plain(as_text.lines(sheet)))

@@ -8,10 +8,12 @@ import re
 import textwrap
 from datetime import date
 from itertools import pairwise
+from pathlib import Path
 from typing import Any
 
 import pytest
 from changed import changed as replace
+from example_reviews import FOLDER, review_of
 from slabwright.review.report import (
     Comment,
     Crash,
@@ -28,6 +30,7 @@ from slabwright.source.place import Place
 from slabwright.text import sheet
 from slabwright.text.sheet import columns, plain, spell, visible, wrap
 from slabwright.text.words import words
+from slabwright.units.amount import alone
 from slabwright.units.quantity import Amount, Kind, show
 from slabwright.writers import sheet_words, terminal
 
@@ -87,8 +90,8 @@ def report(**changes: Any) -> Report:
     return replace(base, **changes)
 
 
-def text(of: Report, width: int = 80, encoding: str = "utf-8", only: str = "") -> str:
-    return plain(terminal.sheet(of, width, encoding, only=only))
+def text(of: Report, width: int = 80, encoding: str = "utf-8", only: str = "", level: terminal.Level = "full") -> str:
+    return plain(terminal.sheet(of, width, encoding, only=only, level=level))
 
 
 def flat(page: str) -> str:
@@ -491,3 +494,27 @@ def test_a_quoted_line_keeps_its_caret_under_the_column_even_when_cut() -> None:
     row, caret = plain(page.lines).splitlines()
     assert row == "   key:  床 5"
     assert caret == " " * 12 + "^"
+
+
+@pytest.mark.parametrize("path", sorted(FOLDER.glob("jobs/*.slab.yaml")), ids=lambda path: path.name.partition(".")[0])
+def test_the_usual_sheet_is_short_and_fits_80_columns(path: Path) -> None:
+    of = review_of(path)
+    of = of._replace(system=alone(of.system))
+    lines = text(of, level="usual").splitlines()
+    standing = sum(1 for comment in of.comments if comment.variance is None)
+    assert max(map(len, lines)) <= 80
+    assert len(lines) <= (60 if standing == 0 else 120)
+
+
+def test_a_brief_sheet_has_a_line_for_the_verdict_and_one_for_each_comment() -> None:
+    of = review_of(FOLDER / "jobs" / "trailer_bay.slab.yaml")
+    lines = text(of, width=400, level="brief").splitlines()
+    assert len(lines) == 1 + len([one for one in of.comments if one.variance is None]) + len(of.questions)
+    assert lines[0].startswith(of.file)
+
+
+def test_what_the_usual_sheet_leaves_out_is_counted_and_the_way_to_it_named() -> None:
+    of = review_of(FOLDER / "jobs" / "garden_patio.slab.yaml")
+    page = text(of, level="usual")
+    assert "--full" in page and f"{len(of.does_not_apply)} rules do not apply" in flat(page)
+    assert not any(entry.reason in flat(page) for entry in of.does_not_apply)

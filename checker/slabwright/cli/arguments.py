@@ -88,6 +88,11 @@ def parser() -> argparse.ArgumentParser:
     review.add_argument(
         "--against", metavar="REV", help="what changed since a git revision, or against another design file"
     )
+    level = review.add_mutually_exclusive_group()
+    level.add_argument("--brief", dest="level", action="store_const", const="brief", help="one line a comment")
+    level.add_argument("--full", dest="level", action="store_const", const="full", help="everything that was looked at")
+    review.set_defaults(level="usual")
+    review.add_argument("--both", action="store_true", help="the other unit system beside each number")
     review.add_argument("--put-right", metavar="OUT", help="write a copy of the design with the remedies that hold")
     for name, what in (
         ("heights", "move heights"), ("joints", "draw and move joints"), ("thickness", "change thickness"),

@@ -72,6 +72,8 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
         sarif=bool(arguments.sarif),
         page=bool(arguments.page),
         passes=arguments.passes,
+        level=arguments.level,
+        both=arguments.both,
         width=fitting_width(sys.stdout, arguments.width),
         encoding=stream_encoding(sys.stdout),
         colour=in_colour(sys.stdout),

@@ -21,6 +21,7 @@ from slabwright.source.problem import Problem, UnreadableError
 if TYPE_CHECKING:
     from slabwright.review.reviewing import Judged, Settings
     from slabwright.text.sheet import Line
+    from slabwright.writers.terminal import Level
 
 FINE, HOLD, UNREADABLE, FAILED = 0, 1, 2, 3
 
@@ -41,6 +42,8 @@ class Asked:
     sarif: bool = False
     page: bool = False
     passes: bool = False
+    level: Level = "usual"
+    both: bool = False  # the other unit system beside each number
     width: int = 80
     encoding: str = "utf-8"
     colour: bool = False
@@ -133,7 +136,7 @@ def outcome(path: Path, asked: Asked) -> Outcome:
     from slabwright.review import reviewing
 
     try:
-        one = reviewing.judge(path, asked.settings, figured=asked.data, advise=True)
+        one = reviewing.judge(path, asked.settings, figured=asked.data, advise=asked.level != "brief")
     except UnreadableError as error:
         return _unjudged(path, error.problems, asked, UNREADABLE)
     return _parts(path, asked, one, alone=True)
@@ -209,6 +212,7 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
     Among many, a design without a comment has no sheet on the screen: its line in the summary says it all.
     """
     from slabwright.text.sheet import plain
+    from slabwright.units.amount import alone as alone_in
     from slabwright.writers import terminal
 
     report, group = one.report, asked.settings.only
@@ -229,8 +233,9 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
         from slabwright.writers import sarif
 
         results, notices = tuple(sarif.results_of(report, asked.passes)), tuple(sarif.notices_of(report))
+    shown = report if asked.both else report._replace(system=alone_in(report.system))
     told = asked.sheet and (alone or report.verdict != "met")
-    lines = terminal.sheet(report, asked.width, asked.encoding, group) if told else []
+    lines = terminal.sheet(shown, asked.width, asked.encoding, group, asked.level) if told else []
     return Outcome(
         str(path),
         HOLD if one.holds else FINE,
@@ -238,7 +243,7 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
         (report.holds, report.counted("caution"), report.counted("note"), len(report.not_shown)),
         sheet=tuple(lines) if asked.colour else (),
         text="" if asked.colour else plain(lines),
-        plain=plain(terminal.sheet(report, only=group)) if asked.plain else "",
+        plain=plain(terminal.sheet(shown, only=group, level="full")) if asked.plain else "",
         data=data,
         page=page,
         results=results,

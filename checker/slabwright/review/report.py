@@ -19,6 +19,16 @@ LOCAL_CODE = (
 )
 
 
+class Size(NamedTuple):
+    """The job in numbers, SI: area, thickness, concrete as drawn and as ordered, and how many loads bring it."""
+
+    area: float
+    thickness: float
+    net: float
+    ordered: float | None = None
+    loads: int | None = None
+
+
 class VarianceNote(NamedTuple):
     """A variance that covers a comment."""
 
@@ -128,6 +138,7 @@ class Report(NamedTuple):
     worked: Mapping[str, Any]
     drawing: Mapping[str, Any] = MappingProxyType({})  # what a drawing needs; put in by those who draw
     pour: date | None = None  # the day the file gives for the pour
+    size: Size | None = None  # None where the plan cannot be worked
 
     def counted(self, weight: Weight) -> int:
         """How many comments of one weight stand without a variance."""

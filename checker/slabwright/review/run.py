@@ -9,14 +9,24 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
+from slabwright.formulas.ordering import loads
 from slabwright.plan import figures
 from slabwright.plan import questions as plan_questions
 from slabwright.plan.given import DoesNotApply, NotShown, RuleEnds
 from slabwright.plan.plan import Plan
 from slabwright.review import cautions, variances
-from slabwright.review.report import Comment, Crash, Met, NotApplying, NotShownEntry, Question, Report, VarianceNote
+from slabwright.review.report import (
+    Comment,
+    Crash,
+    Met,
+    NotApplying,
+    NotShownEntry,
+    Question,
+    Report,
+    Size,
+    VarianceNote,
+)
 from slabwright.rulebook.kit import (
-    GROUPS,
     LAYERS,
     WEIGHTS,
     Finding,
@@ -38,6 +48,12 @@ _SAME = (
     {Kind.STRESS, Kind.PRESSURE},
     {Kind.SLOPE, Kind.SHARE, Kind.RATIO, Kind.COUNT},
 )
+
+# Groups of rules by what a shortfall costs: danger and water first, then the order, then what stays in the concrete.
+COST = (
+    "site", "water", "heights", "order", "thickness", "base", "steel", "isolation", "joints", "mix", "pour", "dig",
+    "drawing",
+)  # fmt: skip
 
 EQUAL = 1e-9  # margins that differ by less, as a share, are alike
 
@@ -134,14 +150,31 @@ def report(
         cautions=cautions.cautions(plan.design),
         worked=figures.worked(plan) if figured else {},
         pour=plan.design.job.pour,
+        size=_size(plan),
     )
 
 
+def _size(plan: Plan) -> Size | None:
+    """The job in numbers; a plan that cannot be worked is for its rules to tell."""
+    order = plan.design.order
+    ordered = order.volume.si if order and order.volume else None
+    try:
+        net = plan.concrete.quantities.net
+    except Exception:
+        return None
+    trucks = loads(ordered, order.truck.si) if ordered and order and order.truck else None
+    return Size(plan.shape.area, plan.thickness.design, net, ordered, trucks)
+
+
 def _order(found: tuple[Rule, Finding]) -> tuple[int, int, str, int, int]:
-    """Comments by weight, then group, then place in the file; ``sorted`` keeps ties as the rules yielded them."""
+    """Comments by weight, then by what they cost, then group and place in the file; ties stay as the rules yield them.
+
+    What endangers people or runs water into a building comes first, then the order, then what cannot be undone after
+    the pour, then the rest.
+    """
     rule, finding = found
     at = finding.at.place
-    return (WEIGHTS.index(finding.limit.weight), GROUPS.index(rule.group), at.file, at.line, at.column)
+    return (WEIGHTS.index(finding.limit.weight), COST.index(rule.group), at.file, at.line, at.column)
 
 
 def _comment(number: int, rule: Rule, finding: Finding, variance: VarianceNote | None) -> Comment:

@@ -9,7 +9,7 @@ from slabwright.rulebook.kit import WEIGHTS, InForce, Weight
 from slabwright.text.sheet import together
 from slabwright.text.words import Value, written
 from slabwright.text.working import Fill, counted, plain_amount
-from slabwright.units.quantity import Amount, Kind, System, same, show, show_pair
+from slabwright.units.quantity import Amount, Kind, System, area, depth, same, show, show_pair, volume
 
 WEIGHED: dict[Weight, tuple[str, str, str]] = {
     "hold": ("hold", "holds", "settle before concrete is ordered"),
@@ -45,6 +45,24 @@ def verdict(report: Report) -> str:
     return line
 
 
+def in_numbers(report: Report) -> str:
+    """The job in one line: area, thickness, concrete needed and ordered, loads."""
+    size = report.size
+    if size is None:
+        return ""
+
+    def show_one(amount: Amount) -> str:
+        return show(amount, report.system, both=False)
+
+    parts = [f"{report.use}, {show_one(area(size.area))}, {show_one(depth(size.thickness))} thick"]
+    needed = f"{show_one(volume(size.net))} of concrete"
+    if size.ordered is not None:
+        needed += f", {show_one(volume(size.ordered))} ordered"
+        if size.loads:
+            needed += f" in {counted(size.loads, 'load', 'loads')}"
+    return "; ".join([*parts, needed])
+
+
 def besides(report: Report) -> str:
     """What the verdict does not count: rules the file says too little for, and shortfalls accepted on purpose."""
     accepted = sum(1 for comment in report.comments if comment.variance is not None)
@@ -72,7 +90,7 @@ def settled(comment: Comment, report: Report) -> tuple[str, str, Fill]:
 
 def where(name: str, place: str) -> str:
     """The thing on the plan and its place in the file."""
-    return f"{name}, {place}" if name else place
+    return ", ".join(filter(None, (name, place)))
 
 
 def asked_in_words(value: str, asked: Amount, limit: InForce, system: System) -> str:

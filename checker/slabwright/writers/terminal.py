@@ -7,19 +7,20 @@ The same words come out with and without colour.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TextIO
+from typing import Literal, TextIO
 
-from slabwright.review.report import Comment, Report
+from slabwright.review.report import LOCAL_CODE, Comment, Report
 from slabwright.rulebook.kit import WEIGHTS, Weight
 from slabwright.text.sheet import LABEL, Line, Sheet, Tone, fitting_width, put, stream_encoding, together
-from slabwright.text.words import filled
-from slabwright.text.working import sentence, step_rows
+from slabwright.text.words import filled, plain
+from slabwright.text.working import counted, sentence, step_rows
 from slabwright.writers.sheet_words import (
     WEIGHED,
     asked_in_words,
     besides,
     by_need,
     by_rule,
+    in_numbers,
     looser,
     margin,
     settled,
@@ -31,35 +32,55 @@ from slabwright.writers.sheet_words import (
 IN_FULL = 5  # comments of one rule and weight printed in full; the rest are counted
 QUESTIONS_IN_FULL = 20
 TIGHTEST = 4
+STOPS = 3  # holds told at the head of a sheet
+ALIKE = 6  # comments named after the first of a rule
+KEYS = 5  # keys named that the file lacks
 INDENT = 4  # columns in front of the labels of a comment
-
-LOCAL_CODE = (
-    "The adopted local code and licensed practice govern. This review compares a plan with the limits it names; "
-    "it does not see the ground, the mix as delivered, or the work on the day."
-)
 
 _TONES: dict[str, Tone] = {"hold": "hold", "caution": "caution", "note": "note", "met": "met"}
 
 
-def write(report: Report, stream: TextIO, width: int | None = None, only: str = "") -> None:
+Level = Literal["brief", "usual", "full"]
+
+
+def write(report: Report, stream: TextIO, width: int | None = None, only: str = "", level: Level = "usual") -> None:
     """Write the review sheet to a stream, set for its width and its encoding."""
-    put(sheet(report, fitting_width(stream, width), stream_encoding(stream), only), stream)
+    put(sheet(report, fitting_width(stream, width), stream_encoding(stream), only, level), stream)
 
 
-def sheet(report: Report, width: int = 80, encoding: str = "utf-8", only: str = "") -> list[Line]:
-    """The lines of the review sheet; ``only`` names the one group of rules that was looked at, if it was one."""
+def sheet(
+    report: Report, width: int = 80, encoding: str = "utf-8", only: str = "", level: Level = "usual"
+) -> list[Line]:
+    """The lines of the review sheet; ``only`` names the one group of rules that was looked at, if it was one.
+
+    ``brief`` is one line for each comment. ``usual`` is half a page where the job is sound: the comments, and a line
+    for all else. ``full`` tells everything that was looked at.
+    """
     page = Sheet(width, encoding)
-    _head(page, report, only)
+    if level == "brief":
+        _brief(page, report)
+        return page.lines
+    _head(page, report, only, level)
+    if level == "usual":
+        _stops(page, report)
     for weight in WEIGHTS:
-        _comments(page, report, weight)
+        _comments(page, report, weight, level)
     _crashes(page, report)
-    _not_shown(page, report)
+    if level == "full":
+        _not_shown(page, report)
     _questions(page, report)
     _accepted(page, report)
     _variance_troubles(page, report)
     _looser(page, report)
-    _met(page, report)
-    _foot(page, report)
+    if level == "full":
+        _met(page, report)
+        _not_applying(page, report)
+        _on_the_day(page, report)
+    else:
+        _besides(page, report)
+    page.blank()
+    page.rule()
+    page.standing(LOCAL_CODE)
     return page.lines
 
 
@@ -67,40 +88,84 @@ def comments_only(report: Report, width: int = 80, encoding: str = "utf-8") -> l
     """The comments without the rest of the sheet, and what was not shown: for a design judged by one rule."""
     page = Sheet(width, encoding)
     for weight in WEIGHTS:
-        _comments(page, report, weight)
+        _comments(page, report, weight, "full")
     _crashes(page, report)
     _not_shown(page, report)
     return page.lines
 
 
-def _head(page: Sheet, report: Report, only: str) -> None:
+def _brief(page: Sheet, report: Report) -> None:
+    """The verdict, then one line for each comment that stands."""
+    page.paragraph(f"{report.file}: {verdict(report)}", tone=_TONES.get(report.verdict, "met"), hang=2)
+    for crash in report.crashes:
+        page.paragraph(f"not judged: {crash.rule}, {crash.place}: {crash.what}", indent=2, hang=2, tone="hold")
+    for comment in report.comments:
+        if comment.variance is None:
+            _, _, fill = settled(comment, report)
+            says = filled(comment.says, fill, report.system)
+            page.paragraph(f"{comment.weight} {comment.number}, {comment.rule}: {says}", indent=2, hang=2)
+    for question in report.questions:
+        page.paragraph(f"question, line {question.place.line}: {question.asks}", indent=2, hang=2)
+
+
+def _head(page: Sheet, report: Report, only: str, level: Level) -> None:
     page.rule(heavy=True)
     page.paragraph("SLAB PLAN REVIEW", tone="strong")
     page.rule()
-    page.labelled("Job", report.job, indent=0)
-    page.labelled("File", report.file, indent=0)
-    page.labelled("Use", report.use, indent=0)
-    page.labelled("Pour", f"{report.pour:%Y-%m-%d}" if report.pour else "no date given", indent=0)
-    page.labelled("Limits", ", then ".join(("published", *report.layers)), indent=0)
-    if only:
-        page.labelled("Only", f"the rules of group {only}; no other group was looked at", indent=0)
     page.labelled("Verdict", verdict(report), indent=0, tone=_TONES.get(report.verdict, "met"), label_tone="strong")
     if besides(report):
         page.labelled("Besides", besides(report), indent=0)
+    page.labelled("Job", report.job, indent=0)
+    page.labelled("File", report.file, indent=0)
+    if level == "full":
+        page.labelled("Use", report.use, indent=0)
+        page.labelled("Pour", f"{report.pour:%Y-%m-%d}" if report.pour else "no date given", indent=0)
+        page.labelled("Limits", ", then ".join(("published", *report.layers)), indent=0)
+    elif report.layers:
+        page.labelled("Limits", ", then ".join(("published", *report.layers)), indent=0)
+    if report.size:
+        page.labelled("Size", in_numbers(report), indent=0)
+    if only:
+        page.labelled("Only", f"the rules of group {only}; no other group was looked at", indent=0)
     page.rule(heavy=True)
 
 
-def _comments(page: Sheet, report: Report, weight: Weight) -> None:
+def _stops(page: Sheet, report: Report) -> None:
+    """The first things that stop the job, where there are more than fit at a glance."""
+    holds = [comment for comment in report.comments if comment.weight == "hold" and comment.variance is None]
+    first = [comments[0] for _, comments in by_rule(holds)]
+    if len(first) <= STOPS:
+        return
+    page.heading("STOPS IT FIRST", tone="hold")
+    for comment in first[:STOPS]:
+        _, _, fill = settled(comment, report)
+        page.numbered(f"{comment.number}.", sentence(filled(comment.says, fill, report.system)), mark_tone="hold")
+
+
+def _comments(page: Sheet, report: Report, weight: Weight, level: Level) -> None:
     standing = [c for c in report.comments if c.weight == weight and c.variance is None]
     if not standing:
         return
     one, many, asks = WEIGHED[weight]
     page.heading(f"{(one if len(standing) == 1 else many).upper()} ({len(standing):,}): {asks}", tone=weight)
     for rule, comments in by_rule(standing):
-        for comment in comments[:IN_FULL]:
-            page.blank()
-            _comment(page, comment, report)
-        _folded(page, rule, comments[IN_FULL:])
+        first = IN_FULL if level == "full" else 1
+        for comment in comments[:first]:
+            if level == "full" or comment is not standing[0]:
+                page.blank()
+            _comment(page, comment, report, level)
+        if level == "full":
+            _folded(page, rule, comments[first:])
+        else:
+            _alike(page, comments[first:])
+
+
+def _alike(page: Sheet, rest: Sequence[Comment]) -> None:
+    """Other comments of the same rule and weight: their numbers and what they speak of."""
+    if rest:
+        named = [f"{comment.number}. {comment.at.name}" for comment in rest[:ALIKE]]
+        more = f" and {len(rest) - ALIKE:,} more" if len(rest) > ALIKE else ""
+        page.labelled("likewise", ", ".join(named) + more)
 
 
 def _folded(page: Sheet, rule: str, rest: Sequence[Comment]) -> None:
@@ -110,19 +175,47 @@ def _folded(page: Sheet, rule: str, rest: Sequence[Comment]) -> None:
         page.paragraph(f"and {len(rest):,} more by {rule} ({numbers}); --json lists them all", indent=4, hang=2)
 
 
-def _comment(page: Sheet, comment: Comment, report: Report) -> None:
+def _comment(page: Sheet, comment: Comment, report: Report, level: Level) -> None:
     shown, asked, fill = settled(comment, report)
-    page.numbered(f"{comment.number}.", sentence(filled(comment.says, fill, report.system)), mark_tone=comment.weight)
-    page.labelled("where", where(comment.at.name, str(comment.at.place)))
-    page.labelled("shown", together(shown))
-    page.labelled("asked", asked_in_words(together(asked), comment.asked, comment.limit, report.system))
+    says = sentence(filled(comment.says, fill, report.system))
+    limit = asked_in_words(together(asked), comment.asked, comment.limit, report.system)
     room = page.width - INDENT - LABEL
-    rows = [row for step in comment.working for row in step_rows(step, fill, room, report.system)]
+    if level == "full":
+        page.numbered(f"{comment.number}.", says, mark_tone=comment.weight)
+        page.labelled("where", where(comment.at.name, str(comment.at.place)))
+        page.labelled("shown", together(shown))
+        page.labelled("asked", limit)
+        steps = comment.working
+    else:
+        page.numbered(f"{comment.number}.", says + _line(comment), mark_tone=comment.weight)
+        if comment.weight != "note":
+            page.labelled("shown", f"{together(shown)}; asked is {_short(limit)}")
+        steps = comment.working[-1:] if comment.weight != "note" else ()
+    rows = [row for step in steps for row in step_rows(step, fill, room, report.system)]
     if rows:
         page.rows("working", rows)
     page.labelled("to pass", sentence(filled(comment.to_pass, fill, report.system)))
-    page.labelled("source", comment.limit.citation)
-    page.labelled("rule", f"{comment.rule}: {comment.title}")
+    if level == "full":
+        page.labelled("source", comment.limit.citation)
+        page.labelled("rule", f"{comment.rule}: {comment.title}")
+    else:
+        page.labelled("rule", f"{comment.rule}; {comment.limit.citation.partition(' (')[0]}")
+
+
+def _short(limit: str) -> str:
+    """What is asked without the limit that it was worked from, which ``--full`` tells."""
+    asked, _, meaning = limit.partition(": ")
+    meaning, who, set_by = meaning.partition("; set by ")
+    return f"{asked}: {meaning.partition(', at ')[0]}{who}{set_by}" if meaning else limit
+
+
+def _line(comment: Comment) -> str:
+    """Where a comment points: the thing, unless the sentence names it, and the line of the file."""
+    line = f"line {comment.at.place.line}" if comment.at.place.line > 1 else ""
+    told = plain(comment.says, "us", both=False)
+    name = "" if comment.at.name.removeprefix("the ") in told else comment.at.name
+    both = where(name, line)
+    return f" ({both})" if both else ""
 
 
 def _crashes(page: Sheet, report: Report) -> None:
@@ -214,20 +307,41 @@ def _met(page: Sheet, report: Report) -> None:
         page.labelled("and also" if closest else "met", ", ".join(rest))
 
 
-def _foot(page: Sheet, report: Report) -> None:
-    if report.does_not_apply:
-        page.heading(f"DOES NOT APPLY ({len(report.does_not_apply)})")
-        page.blank()
-        by_reason: dict[str, list[str]] = {}
-        for entry in report.does_not_apply:
-            by_reason.setdefault(entry.reason, []).append(entry.rule)
-        for reason, rules in sorted(by_reason.items()):
-            page.standing(f"{reason}: {', '.join(rules)}", indent=4, hang=2)
-    if report.cautions:
-        page.heading("ON THE DAY")
-        page.blank()
-        for caution in report.cautions:
-            page.standing(caution, indent=4, hang=2)
+def _not_applying(page: Sheet, report: Report) -> None:
+    if not report.does_not_apply:
+        return
+    page.heading(f"DOES NOT APPLY ({len(report.does_not_apply)})")
     page.blank()
-    page.rule()
-    page.standing(LOCAL_CODE)
+    by_reason: dict[str, list[str]] = {}
+    for entry in report.does_not_apply:
+        by_reason.setdefault(entry.reason, []).append(entry.rule)
+    for reason, rules in sorted(by_reason.items()):
+        page.standing(f"{reason}: {', '.join(rules)}", indent=4, hang=2)
+
+
+def _on_the_day(page: Sheet, report: Report) -> None:
+    if not report.cautions:
+        return
+    page.heading("ON THE DAY")
+    page.blank()
+    for caution in report.cautions:
+        page.standing(caution, indent=4, hang=2)
+
+
+def _besides(page: Sheet, report: Report) -> None:
+    """A line for each of the things that --full tells."""
+    page.heading("ALSO LOOKED AT (--full tells all of it)")
+    if report.not_shown:
+        keys = list(dict.fromkeys(add.partition(":")[0] for (adds, _) in by_need(report) for add in adds))
+        more = f" and {len(keys) - KEYS:,} more" if len(keys) > KEYS else ""
+        page.labelled(
+            "not shown", f"{counted(len(report.not_shown), 'rule', 'rules')}; add {', '.join(keys[:KEYS])}{more}"
+        )
+    if report.met:
+        closest = tightest(report)[:1]
+        page.labelled("met", counted(len(report.met), "rule", "rules") + (
+            f"; the closest is {margin(closest[0], report)}" if closest else ""))  # fmt: skip
+    if report.does_not_apply:
+        page.labelled("set aside", f"{counted(len(report.does_not_apply), 'rule does', 'rules do')} not apply here")
+    if report.cautions:
+        page.labelled("that day", f"{counted(len(report.cautions), 'caution', 'cautions')} for those who do the work")
