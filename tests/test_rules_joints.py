@@ -77,7 +77,7 @@ def test_panel_spacing_keeps_the_published_table(thickness: str, stone: str, fee
 
     assert not met.comments
     assert met.met[0].slack == pytest.approx(0, abs=1e-9)
-    assert only(short).weight == "caution"
+    assert only(short).weight == ("caution" if stone == "3/4 in" else "note")
     assert only(short).asked.si == pytest.approx(feet * FOOT)
 
 
@@ -124,19 +124,29 @@ def test_panel_spacing_takes_19_mm_stone_for_three_quarters() -> None:
     metric = design("[[0, 0], [3, 0], [3, 3], [0, 3]]", "100 mm", more="mix: {aggregate: 19 mm}", unit="m")
 
     assert not review_by("panel-spacing", metric).comments
-    assert review_by("panel-spacing", metric.replace("19 mm", "16 mm")).comments[0].weight == "caution"
+    assert review_by("panel-spacing", metric.replace("19 mm", "16 mm")).comments[0].weight == "note"
 
 
-def test_panel_spacing_counts_the_depth_there_is_where_shots_show_less() -> None:
+def test_panel_spacing_goes_by_the_thickness_drawn_where_shots_show_less() -> None:
     corners = "A: [0, 0], B: [9, 0], C: [9, 9], D: [0, 9]"
-    heights = "heights: {{finish: {{A: 1, B: 1, C: 1, D: 1}}, base: {{A: {b}, B: {b}, C: {b}, D: {b}}}}}"
+    heights = "heights: {finish: {A: 1, B: 1, C: 1, D: 1}, base: {A: 0.75, B: 0.75, C: 0.75, D: 0.75}}"
+    report = review_by("panel-spacing", design("[A, B, C, D]", "4 in", more=f"points: {{{corners}}}\n{heights}"))
 
-    def side(base: float) -> Report:
-        more = f"points: {{{corners}}}\n" + heights.format(b=base)
-        return review_by("panel-spacing", design("[A, B, C, D]", "4 in", more=more))
+    assert report.met[0].asked.si == pytest.approx(30 * 4 * INCH)  # 3 in are told as too thin, and once is enough
 
-    assert only(side(0.75)).asked.si == pytest.approx(30 * 3 * INCH)  # 3 in of concrete under the finish
-    assert side(0.5).met[0].asked == side(1 - 1 / 3).met[0].asked  # 6 in where dug too deep counts as the 4 in drawn
+
+@pytest.mark.parametrize(("steel", "weight"), [("", "caution"), ("bars: {size: '#3', spacing: 18 in}", "note")])
+def test_panel_spacing_steel_makes_it_lighter_and_not_longer(steel: str, weight: str) -> None:
+    more = f"reinforcement: {{{steel}}}" if steel else ""
+
+    assert only(review_by("panel-spacing", design(rectangle("12 ft", "9 ft"), "4 in", more=more))).weight == weight
+    assert only(review_by("panel-spacing", design(rectangle("13 ft", "9 ft"), "4 in", more=more))).weight == "hold"
+
+
+def test_panel_spacing_proposes_nine_bays_of_eight_feet() -> None:
+    comment = only(review_by("panel-spacing", design(rectangle("24 ft", "24 ft"), "4 in")))
+
+    assert plain(comment.to_pass, "us", both=False) == "cut it into 3 by 3 bays of 8'-0\" by 8'-0\""
 
 
 # panel-aspect
@@ -160,9 +170,9 @@ def test_panel_aspect_works_bays_near_square() -> None:
     comment = only(review_by("panel-aspect", design(rectangle("25 ft", "4 ft"))))
 
     assert comment.shown.si == pytest.approx(6.25)
-    assert value(comment, "n") == 6
-    assert value(comment, "bay") == pytest.approx(25 / 6 * FOOT)
-    assert len(comment.remedies[0].edits) == 5
+    assert value(comment, "n") == 5  # the fewest that are not over one and a half to one
+    assert value(comment, "bay") == pytest.approx(5 * FOOT)
+    assert len(comment.remedies[0].edits) == 4
 
 
 def test_panel_aspect_cuts_both_ways_when_no_single_count_of_bays_is_square_enough() -> None:
@@ -175,6 +185,34 @@ def test_panel_aspect_cuts_both_ways_when_no_single_count_of_bays_is_square_enou
     assert [n * bay, m * width] == pytest.approx([14 * FOOT, 10 * FOOT])
     assert max(bay, width) / min(bay, width) <= 1.1
     assert m > 1
+
+
+@pytest.mark.parametrize(
+    ("long", "wide", "found"),
+    [
+        ("4 ft 6 in", "3 ft", []),  # 1.5
+        ("5 ft", "3 ft", [("note", "narrow_preferred_aspect_at_most")]),
+        ("5 ft", "2 ft 6 in", [("note", "narrow_preferred_aspect_at_most")]),  # 2
+        ("6 ft", "4 ft", []),
+        ("8 ft", "4 ft", [("caution", "preferred_aspect_at_most")]),  # 2, and over 5 ft long
+        ("6 ft 1 in", "3 ft", [("caution", "narrow_aspect_at_most")]),
+        ("12 ft", "5 ft", [("hold", "aspect_at_most")]),
+    ],
+)
+def test_panel_aspect_of_a_narrow_walk(long: str, wide: str, found: list[tuple[str, str]]) -> None:
+    assert weights(review_by("panel-aspect", design(rectangle(long, wide), use="walk"))) == found
+
+
+@pytest.mark.parametrize(("long", "found"), [("4 ft", []), ("6 ft", [("caution", "narrow_aspect_at_most")])])
+def test_panel_aspect_leaves_ribbons_of_two_feet(long: str, found: list[tuple[str, str]]) -> None:
+    assert weights(review_by("panel-aspect", design(rectangle(long, "2 ft"), use="driveway"))) == found
+
+
+def test_a_narrow_walk_is_told_the_same_bays_by_its_aspect_and_by_its_joints() -> None:
+    walk = design(rectangle("9 ft", "3 ft"), use="walk")
+    aspect, joints = (only(review_by(rule, walk)) for rule in ("panel-aspect", "walk-joints"))
+
+    assert plain(aspect.to_pass, "us") == plain(joints.to_pass, "us")
 
 
 # joint-depth

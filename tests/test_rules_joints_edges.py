@@ -334,23 +334,6 @@ def test_loads_end_at_joint_a_load_of_what_comes_over_and_above_fills_so_much_le
     assert slot(finding, "fills") == "6.53 yd3"
 
 
-# panel-spacing
-
-
-def test_panel_spacing_a_mean_depth_under_half_of_what_is_drawn_is_taken_for_a_slip() -> None:
-    corners = "points: {A: [0, 0], B: [7, 0], C: [7, 7], D: [0, 7]}\n"
-    heights = "heights: {finish: {A: 1, B: 1, C: 1, D: 1}, base: {A: BASE, B: BASE, C: BASE, D: BASE}}"
-
-    def asked(inches: float) -> float:
-        text = pad(corners + heights.replace("BASE", f"{1 - inches / 12:.9f}"), outline="[A, B, C, D]")
-        (said,) = comparisons("panel-spacing", text)
-        assert said.asked is not None
-        return said.asked.si / INCH
-
-    assert asked(2.2) == pytest.approx(36 * 2.2)  # 79 in: the 7 ft side is over 36 times the depth
-    assert asked(1) == pytest.approx(36 * 2)  # half of 4 in
-
-
 # panel-aspect and panel-corners
 
 
