@@ -54,6 +54,20 @@ class Thickness:
         near = ((float(string.distance(shapely.LineString(run[0]))), run) for run in self.thickened_edges)
         return self.design + max(0.0, *(_added(distance, run) for distance, run in near))
 
+    def crossed(self, line: Sequence[XY]) -> tuple[float, float]:
+        """What a line crosses of thickened edges: the greatest thickness on it, m, and the share of it that is thick.
+
+        A thickened edge ends square at the ends of its run here; the share is where it is at its full depth.
+        """
+        string, thickest, thick = shapely.LineString(line), self.design, 0.0
+        for run in self.thickened_edges:
+            edge = shapely.LineString(run[0])
+            reached = string.intersection(edge.buffer(run[2] + run[3], cap_style="flat", join_style="mitre"))
+            if reached.length > 0:
+                thickest = max(thickest, self.design + _added(float(reached.distance(edge)), run))
+                thick += string.intersection(edge.buffer(run[2], cap_style="flat", join_style="mitre")).length
+        return thickest, min(1.0, thick / string.length) if string.length else 0.0
+
     def stepped_up(self, name: str) -> float:
         """How high the steps poured with the slab rise that lead up to a door or an edge, m; 0 without any."""
         flights = [one for one in self._design.thickness.steps if one.leads_to == name != ""]

@@ -5,12 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from functools import partial
+from itertools import chain, combinations
 from itertools import count as count_up
 from types import MappingProxyType
 
+import numpy as np
 import shapely
 
+from slabwright.design.model import Joint
+from slabwright.formulas.joints import NEAR_SQUARE
 from slabwright.geometry.joints.bays import cuts
+from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.shape.ahead import distance_ahead
 from slabwright.plan.joints import way_onto
 from slabwright.plan.plan import Plan
@@ -22,6 +27,7 @@ from slabwright.units.quantity import count, depth, length, meets, round_up
 Bays = tuple[int, int]
 CUT_KINDS = ("saw cut", "early saw cut", "tooled groove")
 AT_CORNER = 0.002  # m: a joint this near comes to a corner
+MOST_LINES = 7  # of which every choice is tried
 JUST_BEYOND = 0.05  # m
 EIGHTH = {"us": 0.0254 / 8, "metric": 0.005}  # m, how finely a cut is set
 
@@ -106,13 +112,56 @@ def redraw(plan: Plan, joint: PlannedJoint, points: Sequence[XY], says: Words) -
 
 def shifted(plan: Plan, joint: PlannedJoint, by: XY, says: Words) -> Remedy:
     """Move a joint of the file over by ``by`` (m); ends that met the rim of the slab run on to it again."""
+    return redraw(plan, joint, _over(plan, joint, by), says)
+
+
+def _over(plan: Plan, joint: PlannedJoint, by: XY) -> list[XY]:
     points = [(point.x + by[0], point.y + by[1]) for point in joint.joint.along]
     ends = [(points[0], points[1]), (points[-1], points[-2])]
     for side, (end, inner) in enumerate(ends):
         short = joint.ends[side].meets in ("edge", "opening") and plan.shape.slab.contains(shapely.Point(end))
         if short and (rim := plan.shape.ahead(end, (end[0] - inner[0], end[1] - inner[1]))):
             points[-side] = rim
-    return redraw(plan, joint, points, says)
+    return points
+
+
+def joint_at(plan: Plan, at: XY, ways: Sequence[XY], name: str, near: float) -> list[Remedy]:
+    """A joint that comes to a point of the rim: the nearest moved over, or a new one in each of some directions.
+
+    Only a joint within ``near`` m is moved. Those that leave the panels nearest to square come first.
+    """
+    drawn = {id(joint): plan.joints.line_of(joint) for joint in plan.joints.counting}
+    found: list[tuple[float, Remedy]] = []
+    joint = plan.joints.closest(at)
+    if joint and meets(math.hypot(*way_onto(joint, at)), near, "most"):
+        by = way_onto(joint, at)
+        told = "move joint {joint} by {away}, onto {place}"
+        says = words(told, joint=joint.name, away=depth(math.hypot(*by)), place=name)
+        points = _over(plan, joint, by)
+        others = [line for key, line in drawn.items() if key != id(joint.joint)]
+        found.append((_greatest_aspect(plan, [*others, np.array(points)]), redraw(plan, joint, points, says)))
+    ends = [end for way in ways if (end := plan.shape.ahead(at, way))]
+    for end in sorted(ends, key=partial(math.dist, at)):
+        says = words("start a joint at {place}, and run it to {end}", place=name, end=plan.shape.name_at(end))
+        aspect = _greatest_aspect(plan, [*drawn.values(), np.array([at, end])])
+        found.append((aspect, new_joints(plan, [(at, end)], says)))
+    return [remedy for _, remedy in sorted(found, key=lambda pair: max(pair[0], NEAR_SQUARE))]
+
+
+def squarest_of(plan: Plan, lines: Sequence[Joint], also: Sequence[Joint] = ()) -> list[Joint]:
+    """The fewest of some lines that leave panels near square where they are cut together with others; else all."""
+    drawn = [plan.joints.line_of(joint) for joint in (*plan.joints.counting, *also)]
+    if len(lines) <= MOST_LINES:
+        for some in chain.from_iterable(
+            combinations(lines, number) for number in range(0 if drawn else 1, len(lines) + 1)
+        ):
+            if meets(_greatest_aspect(plan, [*drawn, *map(plan.joints.line_of, some)]), NEAR_SQUARE, "most"):
+                return list(some)
+    return list(lines)
+
+
+def _greatest_aspect(plan: Plan, lines: Sequence[np.ndarray]) -> float:
+    return max(panel.aspect for panel in cut(plan.shape.slab, lines).panels)
 
 
 def turned(plan: Plan, panel: Panel, corner: XY, by: float, says: Words) -> list[Remedy]:
@@ -188,21 +237,6 @@ def _beside(plan: Plan, panel: Panel) -> list[PlannedJoint]:
     shared = {id(joint): rim.intersection(shapely.LineString(joint.line)).length for joint in joints}
     beside = [joint for joint in joints if shared[id(joint)] > panel.short_side / 2]
     return sorted(beside, key=lambda joint: -shared[id(joint)])
-
-
-def moved_onto(plan: Plan, joint: PlannedJoint, at: XY, says: Words) -> Remedy:
-    """Move a joint of the file over onto a point."""
-    return shifted(plan, joint, way_onto(joint, at), says)
-
-
-def started_at(plan: Plan, at: XY, ways: Sequence[XY], name: str) -> list[Remedy]:
-    """A joint from a point of the rim to the other side of the slab, in some directions, the shortest first."""
-    ends = [end for way in ways if (end := plan.shape.ahead(at, way))]
-    return [
-        new_joints(plan, [(at, end)], words("start a joint at {place}, and run it to {end}", place=name,
-                                            end=plan.shape.name_at(end)))
-        for end in sorted(ends, key=partial(math.dist, at))
-    ]  # fmt: skip
 
 
 def way_of(joint: PlannedJoint, side: int) -> XY:
