@@ -21,9 +21,9 @@ def terrace(apart: str, joints: str = "", volume: str = "11 yd3", truck: str = "
     ("apart", "expected"),
     [
         ("60 min", []),  # 30 min of nothing: more of a stop makes a construction joint, Beall p. 31 (read)
-        ("61 min", [("caution", "usual_gap_at_most")]),
-        ("90 min", [("caution", "usual_gap_at_most")]),  # over 60 min a cold joint: common practice
-        ("91 min", [("hold", "gap_at_most")]),
+        ("61 min", [("note", "usual_gap_at_most")]),
+        ("90 min", [("note", "usual_gap_at_most")]),  # over 60 min a cold joint: common practice
+        ("91 min", [("caution", "gap_at_most")]),
         ("10 min", []),
     ],
 )

@@ -18,7 +18,7 @@ from __future__ import annotations
 
 import math
 
-from slabwright.formulas.joints import bays, curl_index
+from slabwright.formulas.joints import curl_index, square_bays
 from slabwright.formulas.units import FOOT, INCH
 from slabwright.rulebook.kit import *
 
@@ -43,6 +43,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("the slab is not a shop floor")
     limit, t = limits.curl_at_most, depth(plan.thickness.design)
     most = math.sqrt(limit.value.si / curl_index(1.0, t.si))
+    every = {
+        panel.name: square_bays(panel.long_side, panel.short_side, most)
+        for panel in plan.panels.all
+        if not meets(panel.long_side, most, "most")
+    }
     for panel in plan.panels.all:
         side = length(panel.long_side)
         curl = ratio(curl_index(side.si, t.si))
@@ -52,5 +57,5 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             working=lambda: step(
                 "curl", "(side / {8 ft|2.438 m}) squared x {4 in|101.6 mm} / thickness",
                 words("({s} / {8 ft|2.438 m}) squared x {4 in|101.6 mm} / {t}", s=side, t=t), curl),
-            remedy=lambda: cut_panel(plan, panel, bays(side.si, most), bays(panel.short_side, most)),
+            remedy=lambda: cut_panel(plan, panel, square_bays(side.si, panel.short_side, most), every),
         )  # fmt: skip

@@ -1,8 +1,9 @@
 """A joint starts at, or runs through, every inside corner of the outline and of its openings.
 
 What is compared
-    The distance from each inside corner to the nearest joint that counts, with 1 in. A bend of the outline under
-    20 degrees is no corner, and a round opening or a smooth arc has none.
+    The distance from each inside corner to the nearest joint that counts, with 1 in. A joint that comes to a side of
+    6 in or less, such as the end of a channel drain, serves both corners of it. A bend of the outline under 20 degrees,
+    or 45 with sides of a foot, is no corner, and a round opening or a smooth arc has none.
 Why it matters
     An inside corner gathers the pull of both legs into one point. Without a joint there the slab opens from the point,
     mostly on the slant, often before anyone has parked on it: the crack every notch and every box-out in a patio shows.
@@ -36,6 +37,8 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 BEND = 200.0  # degrees inside the concrete: the edge bends, but nothing gathers there (common practice)
+ROUNDED = 226.0  # degrees: an edge rounded by short sides turns no more at each of them (common practice)
+CHORD = 0.3048  # m, 1 ft: such a side (common practice)
 NEAR = 0.6096  # m, 2 ft: a joint this near was meant for the corner, and is moved to it
 
 
@@ -45,7 +48,7 @@ def _corners(plan: Plan) -> list[InsideCorner]:
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The distance from each inside corner to the nearest joint; the count of joints where there is none."""
-    corners = [corner for corner in plan.panels.inside_corners if corner.degrees > BEND]
+    corners = [corner for corner in plan.panels.inside_corners if _gathers(corner)]
     if not corners:
         does_not_apply("the outline and the openings have no inside corners")
     for corner in corners:
@@ -56,7 +59,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             yield compare(
                 at, count(0), limits[f"joints{bars}_at_least"],
                 says=lambda: words("a crack will start at {corner}: no joint is drawn" + tells, corner=at.name),
-                remedy=lambda: started_at(plan, corner.at, corner.ways, at.name),
+                remedy=lambda: joint_at(plan, corner.at, corner.ways, at.name, NEAR),
             )  # fmt: skip
             continue
         limit = limits[f"distance{bars}_at_most"]
@@ -66,15 +69,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             working=lambda: step(
                 "too far", "distance to the nearest joint - limit",
                 words("{away} - {near}", away=away, near=limit.value), depth(away.si - limit.value.si)),
-            remedy=lambda: [*_move(plan, corner), *started_at(plan, corner.at, corner.ways, at.name)],
+            remedy=lambda: joint_at(plan, corner.at, corner.ways, at.name, NEAR),
         )  # fmt: skip
 
 
-def _move(plan: Plan, corner: InsideCorner) -> list[Remedy]:
-    """The nearest joint moved onto a corner, where it was meant for it."""
-    joint = plan.joints.closest(corner.at)
-    if joint is None or not meets(corner.joint_distance, NEAR, "most"):
-        return []
-    away = depth(corner.joint_distance)
-    says = words("move joint {joint} by {away}, onto {corner}", joint=joint.name, away=away, corner=corner.name)
-    return [moved_onto(plan, joint, corner.at, says)]
+def _gathers(corner: InsideCorner) -> bool:
+    """Whether a corner gathers the pull of both sides, and is no bend or part of a rounded line."""
+    rounded = min(math.hypot(*way) for way in corner.ways) <= CHORD
+    return corner.degrees > (ROUNDED if rounded else BEND)

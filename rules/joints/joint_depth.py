@@ -1,10 +1,10 @@
-"""Every joint is deep enough that the crack comes in it, also where the slab is thickest along it.
+"""Every joint is deep enough that the crack comes in it.
 
 What is compared
-    The depth of each saw cut and tooled groove with a quarter of the thickness, and never under 1 in; of early-entry
-    cuts with 1 in in slabs to 9 in, a fifth of the thickness above. The greatest thickness along the joint counts:
-    over a thickened edge the cut follows. Strips and construction joints go all the way down. A cut over a third of
-    the thickness is noted.
+    The depth of each saw cut and tooled groove with a quarter of the thickness of the slab, in walks also with 1 in;
+    of early-entry cuts with 1 in in slabs to 9 in, a fifth of the thickness above. Strips and construction joints go
+    all the way down. Where a thickened edge takes up over a quarter of a cut, a quarter of that depth is asked; one
+    that is only crossed is noted, and so are cuts over a third of the thickness.
 Why it matters
     The groove makes one line weaker than all the others. Too shallow, and the slab never notices: two years later
     the groove is whole and the crack runs beside it. Too deep, and the faces have too little left to lock together.
@@ -13,9 +13,10 @@ When it does not apply
 How to put it right
     Write the depth, and set the saw or choose the bit by it. A groover with a 3/8 in bit marks a slab, no more.
 Where sources differ
-    Parking guides ask a quarter, walk specifications add 1 in as the least, a Navy text gives a quarter to a third: the
-    quarter is the hold, the third the top of a range. Early cuts in slabs over 9 in are printed as a sixth to a fifth
-    of the thickness; the fifth is taken. Metric plans may write 25 mm for the inch.
+    Parking guides and town codes ask a quarter, a Navy text a quarter to a third: the quarter is the hold, the third
+    the top of a range. A specification for walks prints 1 in, for 4 in; towns print no such least, so it is a note.
+    Early cuts in slabs over 9 in are printed as a sixth to a fifth of the thickness; the fifth is taken. No text says
+    which thickness counts at a thickened edge: that is common practice. Metric plans may write 25 mm for the inch.
 """
 
 from __future__ import annotations
@@ -29,19 +30,24 @@ TITLE = "Joints deep enough"
 LIMITS = (
     Limit("part_of_thickness_at_least", "1/4", Kind.RATIO, "hold", Cite("aci-330r-first"), ("1/6", "1/2"),
           "depth of a saw cut or tooled groove, as part of the thickness"),
-    Limit("depth_at_least", "1 in", Kind.DEPTH, "hold", Cite("ufgs-03300n", "par. 3.8.3"), ("1/2 in", "3 in"),
-          "depth of any saw cut or tooled groove"),
     Limit("early_depth_at_least", "1 in", Kind.DEPTH, "hold", Cite("early-entry-paper"), ("1/2 in", "3 in"),
           "depth of an early-entry cut in a slab up to {9 in|229 mm}"),
     Limit("early_part_at_least", "1/5", Kind.RATIO, "hold", Cite("early-entry-paper"), ("1/8", "1/2"),
           "depth of an early-entry cut in a thicker slab, as part of the thickness"),
     Limit("formed_part_at_least", "1", Kind.RATIO, "caution", Cite("common-practice"), ("1/4", "1"),
           "depth of a formed strip or construction joint, as part of the thickness"),
+    Limit("part_of_thick_edge_at_least", "1/4", Kind.RATIO, "caution", Cite("common-practice"), ("1/6", "1/2"),
+          "depth of a cut that lies over a quarter of its length in a thickened edge, as part of the depth there"),
+    Limit("part_of_crossed_edge_at_least", "1/4", Kind.RATIO, "note", Cite("common-practice"), ("0", "1/2"),
+          "depth of a cut that crosses a thickened edge, as part of the depth there"),
+    Limit("depth_in_walk_at_least", "1 in", Kind.DEPTH, "note", Cite("ufgs-03300n", "par. 3.8.3"), ("1/2 in", "3 in"),
+          "depth of a saw cut or tooled groove in a walk"),
     Limit("part_of_thickness_at_most", "1/3", Kind.RATIO, "note", Cite("navy-training"), ("1/4", "1/2"),
           "depth of a cut that leaves enough of the faces to lock, as part of the thickness"),
 )  # fmt: skip
 EARLY_UP_TO = 9 * INCH  # m, `early-entry-paper`
 FORMED = ("formed strip", "construction joint")  # from top to bottom unless a depth says otherwise
+MOSTLY_THICK = 1 / 4  # of its length: such a joint is cut for the thickened edge (common practice)
 
 
 def part(of_thickness: float, thickness: float) -> float:
@@ -58,59 +64,84 @@ WORKED = (
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """The depth of each joint; one without a depth among others that have one is shown as not cut at all."""
+    """The depth of each joint that has one, or that is formed all the way down."""
     joints = [joint for joint in plan.joints.all if joint.counts]
     if not joints:
         does_not_apply("no joints are drawn")
-    if not any(joint.joint.depth or joint.joint.kind in FORMED for joint in joints):
+    written = [joint for joint in joints if joint.joint.depth or joint.joint.kind in FORMED]
+    if not written:
         not_shown("joints, depth: how deep each is cut, such as {1 1/4 in|32 mm}", place=joints[0].joint.place)
-    metric, most = plan.system == "metric", limits.part_of_thickness_at_most
-    for joint in joints:
-        formed, at, t = joint.joint.kind in FORMED, spot(joint), plan.thickness.along(joint.line)
-        shown = joint.joint.depth or depth(t if formed else 0.0)
-        limit, least = _least(joint, t, limits, metric)
-        deep = max(part(most.value.si, plan.thickness.design), least)
-        write_least = round_up(depth(least), 0.005 if metric else INCH / 8)
-        if meets(shown.si, least, "least") and not formed and not meets(shown.si, deep, "most"):
-            t = plan.thickness.design
-            yield compare(
-                at, shown, most, asked=depth(deep),
-                says=lambda: words("{joint} leaves the two faces little to lock with", joint=at.name),
-                working=lambda: _part(shown, t),
-                remedy=lambda: _made(joint, shown, write_least if meets(write_least.si, deep, "most") else depth(deep)),
-            )  # fmt: skip
-            continue
-        yield compare(
-            at, shown, limit, asked=depth(least),
-            says=lambda: words(_shallow(shown, formed), joint=at.name),
-            working=lambda: _part(shown, t),
-            remedy=lambda: _made(joint, shown, write_least),
+    for joint in written:
+        yield _judged(plan, joint, limits)
+
+
+def _judged(plan: Plan, joint: PlannedJoint, limits: Limits) -> Conclusion:
+    """One joint against the heaviest of its limits that is broken; where all are met, against the most."""
+    at, t, local = spot(joint), plan.thickness.design, plan.thickness.crossed(joint.line)[0]
+    shown, finest = joint.joint.depth or depth(t), 0.005 if plan.system == "metric" else INCH / 8
+    asked = _asked(plan, joint, limits)
+    broken = [(limit, least) for limit, least in asked if not meets(shown.si, least, "least")]
+    governs, least = min(broken or asked, key=lambda pair: (WEIGHTS.index(pair[0].weight), -pair[1]))
+    in_edge = governs.name in ("part_of_thick_edge_at_least", "part_of_crossed_edge_at_least")
+    whole = depth(local if in_edge else t)
+    new = round_up(depth(least), finest)
+    most = limits.part_of_thickness_at_most
+    deep = max(part(most.value.si, t), least, part(limits.part_of_thick_edge_at_least.value.si, local))
+    deep += finest if local > t else 0.0
+    if not broken and joint.joint.kind not in FORMED and not meets(shown.si, deep, "most"):
+        return compare(
+            at, shown, most, asked=depth(deep),
+            says=lambda: words("{joint} leaves the two faces little to lock with", joint=at.name),
+            working=lambda: _part(shown, depth(t)),
+            remedy=lambda: _made(joint, shown, new if meets(new.si, deep, "most") else depth(deep)),
         )  # fmt: skip
+    return compare(
+        at, shown, governs, asked=depth(least),
+        says=lambda: words(_told(joint, governs), joint=at.name),
+        working=lambda: _part(shown, whole),
+        remedy=lambda: [] if governs.name == "part_of_crossed_edge_at_least" else _made(joint, shown, new),
+        decide=lambda: words("cut {joint} {deep} deep over the thick edge, if the crack is to come there",
+                             joint=at.name, deep=new),
+    )  # fmt: skip
 
 
-def _shallow(shown: Amount, formed: bool) -> str:
-    if not shown.si:
-        return "no depth is written for {joint}, while other joints have one"
-    return "concrete runs on under {joint}" if formed else "{joint} is too shallow to draw the crack"
+def _asked(plan: Plan, joint: PlannedJoint, limits: Limits) -> list[tuple[InForce, float]]:
+    """Limits by the way a joint is made and what it crosses, each with the least depth in m that it asks."""
+    kind, t = joint.joint.kind, plan.thickness.design
+    if kind in FORMED:
+        return [(limits.formed_part_at_least, part(limits.formed_part_at_least.value.si, t))]
+    if kind == "early saw cut" and meets(t, EARLY_UP_TO, "most"):
+        return [(limits.early_depth_at_least, _inch(plan, limits.early_depth_at_least))]
+    if kind == "early saw cut":
+        return [(limits.early_part_at_least, part(limits.early_part_at_least.value.si, t))]
+    asked = [(limits.part_of_thickness_at_least, part(limits.part_of_thickness_at_least.value.si, t))]
+    if plan.design.use == "walk":
+        asked += [(limits.depth_in_walk_at_least, _inch(plan, limits.depth_in_walk_at_least))]
+    local, share = plan.thickness.crossed(joint.line)
+    if local > t:
+        edge = limits.part_of_thick_edge_at_least if share > MOSTLY_THICK else limits.part_of_crossed_edge_at_least
+        asked += [(edge, part(edge.value.si, local))]
+    return asked
 
 
-def _part(shown: Amount, t: float) -> Step:
-    return step("part", "depth / thickness", words("{d} / {t}", d=shown, t=depth(t)), ratio(shown.si / t))
+def _inch(plan: Plan, limit: InForce) -> float:
+    """A depth in m; metric plans take an inch to the whole millimetre below."""
+    return math.floor(limit.value.si * 1000 + 1e-6) / 1000 if plan.system == "metric" else limit.value.si
+
+
+def _told(joint: PlannedJoint, limit: InForce) -> str:
+    if limit.name == "part_of_crossed_edge_at_least":
+        return "{joint} is shallow where it crosses the thickened edge"
+    return (
+        "concrete runs on under {joint}" if joint.joint.kind in FORMED else "{joint} is too shallow to draw the crack"
+    )
+
+
+def _part(shown: Amount, t: Amount) -> Step:
+    return step("part", "depth / thickness", words("{d} / {t}", d=shown, t=t), ratio(shown.si / t.si))
 
 
 def _made(joint: PlannedJoint, shown: Amount, new: Amount) -> Remedy:
     off, way = depth(abs(new.si - shown.si)), "more" if new.si > shown.si else "less"
     says = words("make {joint} {write} deep: {off} {way}", joint=f"joint {joint.name}", write=new, off=off, way=way)
     return write(f"{joint.joint.place.path}.depth", new, says)
-
-
-def _least(joint: PlannedJoint, t: float, limits: Limits, metric: bool) -> tuple[InForce, float]:
-    """The limit that governs, and the least depth in m; metric plans take an inch to the whole millimetre below."""
-    early = joint.joint.kind == "early saw cut"
-    limit = limits.early_part_at_least if early else limits.part_of_thickness_at_least
-    limit = limits.formed_part_at_least if joint.joint.kind in FORMED else limit
-    floor = limits.early_depth_at_least if early else limits.depth_at_least
-    least = math.floor(floor.value.si * 1000 + 1e-6) / 1000 if metric else floor.value.si
-    if early and meets(t, EARLY_UP_TO, "most"):
-        return floor, least
-    return max((limit, part(limit.value.si, t)), (floor, least), key=lambda pair: pair[1])

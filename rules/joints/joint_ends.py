@@ -1,8 +1,9 @@
 """Every joint runs on until it meets an edge or goes straight through another joint.
 
 What is compared
-    How far each end of each joint stops short of the edge ahead, with 2 in: an end drawn nearer is taken to reach it.
-    Then the number of ends that stop on the side of another joint, or turn a corner into one, with none.
+    How far each end of each joint stops short of the edge ahead, with 2 in: an end drawn nearer is taken to reach it,
+    and one at the face of a post, a drain or a box-out to end there. Then the number of ends that stop on the side of
+    another joint with no filler through it, or turn a corner into one, with none.
 Why it matters
     A crack does not stop where the saw stopped. From a loose end it runs on by itself to the nearest edge. From a
     joint that ends on the side of another it jumps across and goes on in the next panel: two years later every T has
@@ -45,14 +46,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for joint in joints:
         at, onward = spot(joint), list[tuple[PlannedJoint, int]]()
         for side, end in enumerate(joint.ends):
-            ahead = length(ahead_of(plan, joint, side) if end.meets == "nothing" else 0.0)
+            loose = end.meets == "nothing" and not plan.joints.ends_at_fixture(end.at)
+            ahead = length(ahead_of(plan, joint, side) if loose else 0.0)
             yield compare(
                 at, ahead, short,
                 says=lambda: words("{joint} stops in the middle of a panel", joint=at.name),
                 remedy=lambda: carried_on(plan, [(joint, side)], words(
                     "carry {joint} on for {ahead}, to the edge", joint=at.name, ahead=ahead)),
             )  # fmt: skip
-            if end.meets == "joint side":
+            if end.meets == "joint side" and not _filled(by_name[end.other][0]):
                 onward.append((joint, side))
             elif end.meets == "joint end":
                 onward += _corner(joint, side, by_name[end.other])
@@ -61,7 +63,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             at, count(len(onward)), stops,
             says=lambda: words("{joint} stops at joint {others}, and its crack will not", joint=at.name, others=others),
             remedy=lambda: carried_on(plan, onward, _carry(plan, onward)),
+            decide=lambda: words("line {joint} up with a joint beyond, or set filler through joint {others}",
+                                 joint=at.name, others=others),
         )  # fmt: skip
+
+
+def _filled(joint: PlannedJoint) -> bool:
+    return joint.joint.isolation is not None and joint.joint.isolation.material != "none"
 
 
 def _carry(plan: Plan, ends: Sequence[tuple[PlannedJoint, int]]) -> Words:

@@ -68,7 +68,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 yield compare(
                     at, count(0), limits.joints_at_least,
                     says=lambda: goes_on,
-                    remedy=lambda: _start(plan, edge, xy),
+                    remedy=lambda: _to_pass(plan, edge, xy),
                 )  # fmt: skip
                 continue
             yield compare(
@@ -77,23 +77,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 working=lambda: step(
                     "too far", "distance to the nearest joint - limit",
                     words("{away} - {near}", away=away, near=limit.value), depth(away.si - limit.value.si)),
-                remedy=lambda: [*_move(plan, xy, away), *_start(plan, edge, xy)],
+                remedy=lambda: _to_pass(plan, edge, xy),
             )  # fmt: skip
 
 
-def _move(plan: Plan, xy: XY, away: Amount) -> list[Remedy]:
-    """The nearest joint moved over, where it is near."""
-    joint = plan.joints.closest(xy)
-    if joint is None or not meets(away.si, NEAR, "most"):
-        return []
-    move = "move joint {joint} by {away}, onto the old joint at {place}"
-    says = words(move, joint=joint.name, away=away, place=plan.shape.name_at(xy))
-    return [moved_onto(plan, joint, xy, says)]
-
-
-def _start(plan: Plan, edge: Edge, xy: XY) -> list[Remedy]:
-    """A joint across the slab, square to the edge."""
+def _to_pass(plan: Plan, edge: Edge, xy: XY) -> list[Remedy]:
+    """A joint there, square to the edge where it is a new one."""
     sides = [side for piece in plan.edges.pieces if piece.edge is edge for side in itertools.pairwise(piece.line)]
     (x0, y0), (x1, y1) = min(sides, key=lambda side: math.dist(side[0], xy) + math.dist(xy, side[1]) - math.dist(*side))
     square = ((y0 - y1, x1 - x0), (y1 - y0, x0 - x1))
-    return started_at(plan, xy, square, plan.shape.name_at(xy))
+    return joint_at(plan, xy, square, f"the old joint at {plan.shape.name_at(xy)}", NEAR)

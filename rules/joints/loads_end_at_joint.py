@@ -14,7 +14,7 @@ How to put it right
     thin slab a butt joint is enough. In heat both times are shorter.
 Where sources differ
     A handbook counts half an hour of stopping as a construction joint, and finds a straight butt joint enough in
-    4 in. The hour, after which a cold joint is likely, is common practice. The failure is plain, so it is a hold.
+    4 in. The hour, after which a cold joint is likely, is common practice: a caution, and the half hour a note.
 """
 
 from __future__ import annotations
@@ -24,9 +24,9 @@ from slabwright.rulebook.kit import *
 
 TITLE = "Loads that join, or end at a joint"
 LIMITS = (
-    Limit("gap_at_most", "60 min", Kind.DURATION, "hold", Cite("common-practice"), ("15 min", "3 h"),
+    Limit("gap_at_most", "60 min", Kind.DURATION, "caution", Cite("common-practice"), ("15 min", "3 h"),
           "time between two loads in which nothing is placed, with no joint planned where they meet"),
-    Limit("usual_gap_at_most", "30 min", Kind.DURATION, "caution", Cite("beall", "p. 31"), ("10 min", "2 h"),
+    Limit("usual_gap_at_most", "30 min", Kind.DURATION, "note", Cite("beall", "p. 31"), ("10 min", "2 h"),
           "time between two loads in which nothing is placed, before it counts as a joint"),
 )  # fmt: skip
 WORKED = ()

@@ -1,7 +1,9 @@
 """Panels are close to square: the long side at most one and a half times the short one.
 
 What is compared
-    The long side of each panel's smallest rectangle, divided by its short side.
+    The long side of each panel's smallest rectangle, divided by its short side: over 1.5 is a caution, over 2 a hold.
+    In walks up to 4 ft wide over 2 is a caution, and 1.5 to 2 a note where the bays are 5 ft or less; in ribbons up to
+    2 ft wide, such as two tracks for wheels, only over 2 counts.
 Why it matters
     A panel shrinks along its length as if the width were not there. A strip pulls itself apart across the middle
     and leaves two panels near square: the crack that the layout left out. Porches and walks beside a house show it
@@ -13,14 +15,14 @@ How to put it right
     side of it apart.
 Where sources differ
     1.25 (Army floors, parking), 1.5 (floors and slabs on ground), 2 (plain highway pavement). Here 1.5, the text for
-    slabs on ground, is the caution and 2, the loosest published, the hold.
+    slabs on ground, is the caution and 2, the loosest published, the hold. Walks are jointed every 5 ft whatever their
+    width (public works), and crack little in such short bays; that narrow ones may is common practice.
 """
 
 from __future__ import annotations
 
-import itertools
-
-from slabwright.formulas.joints import panel_ratio
+from slabwright.formulas.joints import panel_ratio, parking_spacing, square_bays
+from slabwright.formulas.units import FOOT
 from slabwright.rulebook.kit import *
 
 TITLE = "Panels close to square"
@@ -29,7 +31,14 @@ LIMITS = (
           "long side over short side of a panel"),
     Limit("preferred_aspect_at_most", "1.5", Kind.RATIO, "caution", Cite("aci-360r-06"), ("1.1", "3"),
           "long side over short side of a panel that is likely to stay whole"),
+    Limit("narrow_aspect_at_most", "2", Kind.RATIO, "caution", Cite("highway-handbook"), ("1.1", "4"),
+          "long side over short side of a panel up to {4 ft|1.2 m} wide in a walk, or of a narrow strip"),
+    Limit("narrow_preferred_aspect_at_most", "1.5", Kind.RATIO, "note", Cite("aci-360r-06"), ("1.1", "3"),
+          "long side over short side of a panel up to {4 ft|1.2 m} wide in a walk, up to {5 ft|1.5 m} long"),
 )  # fmt: skip
+NARROW = 4 * FOOT  # m, to which a walk is narrow
+RIBBON = 2 * FOOT  # m, to which a strip is a ribbon that wheels run on
+USUAL_BAY = 5 * FOOT  # m, between the joints of a walk, `ufgs-03300n` par. 3.8.3
 WORKED = (
     Worked("porch 25 ft x 4 ft without joints", ratio(6.25), lambda: panel_ratio(25 * 0.3048, 4 * 0.3048), 1e-6,
            Cite("common-practice"), "jt-panel-ratio"),
@@ -38,20 +47,34 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The aspect of each panel."""
-    strictest = min(limits.values(), key=lambda limit: limit.value.si)
+    longest = parking_spacing(plan.thickness.design)
+    every = {
+        panel.name: _bays(panel, _limits(plan, panel, limits), longest)
+        for panel in plan.panels.all
+        if any(not limit.met(panel.aspect) for limit in _limits(plan, panel, limits))
+    }
     for panel in plan.panels.all:
         long, short = length(panel.long_side), length(panel.short_side)
         aspect = ratio(panel_ratio(long.si, short.si))
         yield compare(
-            at := spot(panel), aspect, *limits.values(),
+            at := spot(panel), aspect, *_limits(plan, panel, limits),
             says=lambda: words("{panel} is a long strip", panel=at.name),
             working=lambda: step("aspect", "long side / short side", words("{l} / {s}", l=long, s=short), aspect),
-            remedy=lambda: _cut(plan, panel, aspect.si, strictest.value.si),
+            remedy=lambda: [cut_panel(plan, panel, every[panel.name], every), *evened(plan, panel)],
         )  # fmt: skip
 
 
-def _cut(plan: Plan, panel: Panel, aspect: float, most: float) -> Remedy:
-    """Fewest bays along and across a panel that are all within ``most`` (over 1, so that there always are some)."""
-    tried = ((max(1, round(aspect * m)), m) for m in itertools.count(1))
-    n, m = next((n, m) for n, m in tried if max(aspect * m / n, n / (aspect * m)) <= most)
-    return cut_panel(plan, panel, n, m)
+def _bays(panel: Panel, asked: Sequence[InForce], longest: float) -> tuple[int, int]:
+    squarest = min(limit.value.si for limit in asked)
+    return square_bays(panel.long_side, panel.short_side, max(longest, panel.short_side), squarest)
+
+
+def _limits(plan: Plan, panel: Panel, limits: Limits) -> tuple[InForce, ...]:
+    """The limits that hold for a panel, the strictest last."""
+    if meets(panel.short_side, RIBBON, "most") and plan.design.use != "walk":
+        return (limits.narrow_aspect_at_most,)
+    if plan.design.use != "walk" or not meets(panel.short_side, NARROW, "most"):
+        return limits.aspect_at_most, limits.preferred_aspect_at_most
+    if meets(panel.long_side, USUAL_BAY, "most"):
+        return limits.narrow_aspect_at_most, limits.narrow_preferred_aspect_at_most
+    return limits.narrow_aspect_at_most, limits.preferred_aspect_at_most

@@ -1,31 +1,32 @@
 """No panel is longer than its thickness can hold together without a crack of its own.
 
 What is compared
-    The long side of every panel, with a multiple of its thickness: 30 times, or 24 times with stone under 3/4 in,
-    before it is worth a second thought; 36 times, and never over 15 ft outdoors or 18 ft indoors, before it is a
-    hold. The thickness is the one drawn, or the mean depth over the shots where that is less, down to half of it.
-    Where the mix does not name its stone, 3/4 in is taken.
+    The long side of every panel with a multiple of the thickness drawn: over 36 times, or over 15 ft outdoors and 18 ft
+    indoors, is a hold; over 30 times a caution, or a note where mesh or bars hold the crack together; over 24 times
+    with stone under 3/4 in a note.
 Why it matters
     Concrete shrinks about 3/4 in in 100 ft as it dries, and the ground holds it back. When the pull between two
     joints is more than the slab can bear, it makes a joint where it likes: two years later a crack wanders from
     edge to edge, halfway between the straight lines.
 When it does not apply
-    It always does: a slab without joints is one panel. A floor with heavy steel in place of joints, about half a
-    percent of its section, is an engineer's design and wants a variance.
+    It always does: a slab without joints is one panel. Light steel buys no wider joints. A floor with steel in place of
+    joints, about half a percent of its section, is an engineer's design and wants a variance.
 How to put it right
     Cut the panel into equal bays, or make the slab thicker. Bays close to square crack least.
 Where sources differ
-    The multiple: 24 to 36 (ACI 302.1R), 30 (ACI 330R), 24, 30 or 36 by stone and slump (published tables). The cap:
-    18 ft for floors (ACI 302.1R), 15 ft for parking (ACI 330R), 5 m in Canada, none in the tables; guides for
-    flatwork stop at 12 ft. Here the tables set the caution, because shrinkage depends most on the stone; the widest
-    multiple and the caps set the hold, the lower cap outdoors, where the sun works on the slab as well.
+    The multiple: 24 to 36 (ACI 302.1R), 30 (ACI 330R), 24, 30 or 36 by stone and slump (published tables); trade
+    teaching in New Zealand allows up to 50 with mesh. The cap: 18 ft for floors (ACI 302.1R), 15 ft for parking (ACI
+    330R), 5 m in Canada, none in the tables; guides for flatwork stop at 12 ft. Here the widest multiple and the caps
+    set the hold, the lower cap outdoors, where the sun works on the slab as well; what the tables ask below that is
+    lighter.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import partial
 
-from slabwright.formulas.joints import bays
+from slabwright.formulas.joints import square_bays
 from slabwright.formulas.units import FOOT, INCH
 from slabwright.rulebook.kit import *
 
@@ -38,12 +39,13 @@ LIMITS = (
     Limit("side_indoors_at_most", "18 ft", Kind.LENGTH, "hold", Cite("aci-302.1r-96"), ("5 ft", "60 ft"),
           "longest side of a panel indoors, however thick"),
     Limit("preferred_thicknesses_at_most", "30", Kind.RATIO, "caution", Cite("beall", "Fig. 2-15"), ("12", "60"),
-          "longest side of a panel with stone of {3/4 in|19 mm} and over, in thicknesses"),
-    Limit("small_stone_thicknesses_at_most", "24", Kind.RATIO, "caution", Cite("beall", "Fig. 2-15"), ("12", "60"),
+          "longest side of a panel without steel, in thicknesses"),
+    Limit("thicknesses_with_steel_at_most", "30", Kind.RATIO, "note", Cite("beall", "Fig. 2-15"), ("12", "60"),
+          "longest side of a panel with mesh or bars, in thicknesses"),
+    Limit("small_stone_thicknesses_at_most", "24", Kind.RATIO, "note", Cite("beall", "Fig. 2-15"), ("12", "60"),
           "longest side of a panel with stone under {3/4 in|19 mm}, in thicknesses"),
 )  # fmt: skip
 LARGE_STONE = 0.019  # m: what is sold as 3/4 in or 19 mm
-LEAST_PART = 1 / 2  # of the thickness drawn: a mean depth under that is a slip in the heights (common practice)
 
 
 def allowed(multiple: float, thickness: float, cap: float = float("inf")) -> float:
@@ -63,25 +65,35 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The long side of each panel against the multiples and the cap, the heavier first."""
-    stone = plan.design.mix.aggregate
-    small = stone is not None and not meets(stone.si, LARGE_STONE, "least")
-    preferred = limits.small_stone_thicknesses_at_most if small else limits.preferred_thicknesses_at_most
+    stone, steel, t = plan.design.mix.aggregate, plan.design.reinforcement, plan.thickness.design
+    multiples = [limits.thicknesses_at_most]
+    multiples += [limits.thicknesses_with_steel_at_most if steel and (steel.mesh or steel.bars) else
+                  limits.preferred_thicknesses_at_most]  # fmt: skip
+    if stone and not meets(stone.si, LARGE_STONE, "least"):
+        multiples += [limits.small_stone_thicknesses_at_most]
     cap = limits.side_outdoors_at_most if plan.outdoors else limits.side_indoors_at_most
+    most = [*((allowed(limit.value.si, t), limit) for limit in multiples), (cap.value.si, cap)]
+    tightest = min(metres for metres, _ in most)
+    every = {
+        panel.name: square_bays(panel.long_side, panel.short_side, tightest)
+        for panel in plan.panels.all
+        if not meets(panel.long_side, tightest, "most")
+    }
     for panel in plan.panels.all:
-        t = max(min(plan.thickness.design, panel.thickness), LEAST_PART * plan.thickness.design)
-        most = [(allowed(limit.value.si, t), limit) for limit in (limits.thicknesses_at_most, preferred)]
-        yield _judged(plan, panel, depth(t), [*most, (cap.value.si, cap)])
+        yield _judged(plan, panel, depth(t), most, every)
 
 
-def _judged(plan: Plan, panel: Panel, t: Amount, most: Sequence[tuple[float, InForce]]) -> Conclusion:
+def _judged(
+    plan: Plan, panel: Panel, t: Amount, most: Sequence[tuple[float, InForce]], every: Mapping[str, tuple[int, int]]
+) -> Conclusion:
     side, at = length(panel.long_side), spot(panel)
     tightest, lightest = min(most, key=lambda pair: pair[0])
-    broken = [pair for pair in most if not meets(side.si, pair[0], "most")]
-    asked, limit = min(broken or [(tightest, lightest)], key=lambda pair: (pair[1].weight != "hold", pair[0]))
+    broken = [pair for pair in most if not meets(side.si, pair[0], "most")] or [(tightest, lightest)]
+    asked, limit = min(broken, key=lambda pair: (WEIGHTS.index(pair[1].weight), pair[0]))
     of_thickness = limit.value.kind is Kind.RATIO
-    n, m = bays(side.si, tightest), bays(panel.short_side, tightest)
 
     def working() -> tuple[Step, ...]:
+        n, _ = every[panel.name]
         bay = step("each bay", "side / bays", words("{side} / {n}", side=side, n=count(n)), length(side.si / n))
         numbers = words("{multiple} x {t}", multiple=ratio(limit.value.si), t=t)
         longest = step("longest side", "multiple x thickness", numbers, length(asked))
@@ -92,5 +104,5 @@ def _judged(plan: Plan, panel: Panel, t: Amount, most: Sequence[tuple[float, InF
         at, side, limit, asked=length(asked),
         says=lambda: words(f"{{panel}} {long}", panel=at.name),
         working=working,
-        remedy=lambda: cut_panel(plan, panel, n, m),
+        remedy=lambda: cut_panel(plan, panel, every[panel.name], every),
     )  # fmt: skip

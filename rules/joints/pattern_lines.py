@@ -18,6 +18,7 @@ Where sources differ
 
 from __future__ import annotations
 
+from slabwright.design.model import Joint
 from slabwright.formulas.joints import LEAST_MULTIPLE, saw_depth
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
@@ -48,28 +49,32 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         yield compare(
             Spot("the slab", lines[0].joint.place), joints, limits.joints_at_least,
             says=lambda: words("the slab has pattern lines and no joints, and will crack across the pattern"),
-            remedy=lambda: _cut(plan, lines[0], t.si),
+            remedy=lambda: _cut(plan, squarest_of(plan, [line.joint for line in lines])),
         )  # fmt: skip
     for line in lines:
         if line.joint.depth:
-            yield _judged(line, line.joint.depth, t, limits.part_of_thickness_at_most)
+            yield _judged(plan, line, line.joint.depth, limits.part_of_thickness_at_most)
 
 
-def _judged(line: PlannedJoint, deep: Amount, t: Amount, limit: InForce) -> Conclusion:
-    at, path = spot(line, f"line {line.name}"), line.joint.place.path
+def _judged(plan: Plan, line: PlannedJoint, deep: Amount, limit: InForce) -> Conclusion:
+    at, t = spot(line, f"line {line.name}"), depth(plan.thickness.design)
+    others = [joint for joint in plan.design.joints if joint.kind == "pattern" and joint is not line.joint]
     return compare(
         at, deep, limit, asked=depth(limit.value.si * t.si),
         says=lambda: words("{line} is deep enough to crack, and is drawn as a pattern", line=at.name),
         working=lambda: step("part", "depth / thickness", words("{d} / {t}", d=deep, t=t), ratio(deep.si / t.si)),
-        remedy=lambda: write(f"{path}.kind", "tooled groove", words(
-            "make line {name} a {kind}, since it is one", name=line.name, kind="tooled groove")),
+        remedy=lambda: _cut(plan, [line.joint, *squarest_of(plan, others, [line.joint])]),
     )  # fmt: skip
 
 
-def _cut(plan: Plan, line: PlannedJoint, t: float) -> Remedy:
-    least, step_by = (0.025, 0.005) if plan.system == "metric" else (INCH, INCH / 8)
-    deep, path = round_up(depth(max(saw_depth(t), least)), step_by), line.joint.place.path
-    says = words(
-        "make line {name} a {kind} {write} deep, and others like it", name=line.name, kind="saw cut", write=deep
-    )
-    return together(write(f"{path}.kind", "saw cut", says), write(f"{path}.depth", deep, says), says=says)
+def _cut(plan: Plan, lines: Sequence[Joint]) -> Remedy:
+    """Lines of the pattern made joints, a quarter of the thickness deep."""
+    finest, inch = (0.005, 0.025) if plan.system == "metric" else (INCH / 8, INCH)
+    quarter = saw_depth(plan.thickness.design)
+    deep = round_up(depth(max(quarter, inch) if plan.design.use == "walk" else quarter), finest)
+    names = " and ".join(joint.name for joint in lines)
+    says = words("make {names} saw cuts {write} deep" if len(lines) > 1 else "make {names} a saw cut {write} deep",
+                 names=names, write=deep)  # fmt: skip
+    kinds = [write(f"{joint.place.path}.kind", "saw cut", says) for joint in lines]
+    depths = [write(f"{joint.place.path}.depth", deep, says) for joint in lines]
+    return together(*kinds, *depths, says=says)

@@ -21,31 +21,35 @@ from slabwright.rulebook.kit import *
 
 TITLE = "Cuts ended by hand where the saw cannot go"
 LIMITS = (
-    Limit("ends_left_at_most", "0", Kind.COUNT, "note", Cite("common-practice"), ("0", "2"),
-          "ends of a sawn joint at a wall, step or curb, with no word of how the end is made"),
+    Limit("ends_left_at_most", "0", Kind.COUNT, "note", Cite("common-practice"), ("0", "50"),
+          "ends of sawn joints at a wall, step or curb, with no word of how the end is made"),
 )  # fmt: skip
 WORKED = ()
 SAWN = ("saw cut", "early saw cut")
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """Each joint that ends at one or two such faces."""
+    """All joints that end at such faces."""
     sawn = [joint for joint in plan.joints.all if joint.joint.kind in SAWN]
     if not sawn:
         does_not_apply("no joint is cut with a saw")
     if not any(_faces(plan, joint) for joint in sawn):
         does_not_apply("no sawn joint ends at a wall, step or curb")
-    for joint in sawn:
-        if faces := _faces(plan, joint):
-            names = " and ".join(dict.fromkeys(faces))
-            yield compare(
-                at := spot(joint), count(0 if joint.joint.last_foot else len(faces)), limits.ends_left_at_most,
-                says=lambda: words("the saw stops short of {faces}, and the crack of {joint} does not",
-                                   faces=names, joint=at.name),
-                remedy=lambda: write(f"{joint.joint.place.path}.last_foot", "hand groove", words(
-                    "tool the end of {joint} with a groover, or set a strip there, and write last_foot: {how}",
-                    joint=at.name, how="hand groove")),
-            )  # fmt: skip
+    ended = [joint for joint in sawn if _faces(plan, joint)]
+    bare = [joint for joint in ended if not joint.joint.last_foot]
+    left = sum(len(_faces(plan, joint)) for joint in bare)
+    faces = " and ".join(dict.fromkeys(face for joint in bare or ended for face in _faces(plan, joint)))
+    names = list(dict.fromkeys(joint.name for joint in bare or ended))
+    told = ("joint " if len(names) == 1 else "joints ") + ", ".join(names[:4])
+    at = spot((bare or ended)[0], told + (f" and {len(names) - 4} more" if len(names) > 4 else ""))
+    paths = dict.fromkeys(f"{joint.joint.place.path}.last_foot" for joint in bare)
+    tool = "tool the ends of {joints} there with a groover, or set strips, and write last_foot: {how}"
+    says = words(tool, joints=at.name, how="hand groove")
+    yield compare(
+        at, count(left), limits.ends_left_at_most,
+        says=lambda: words("the saw stops short of {faces}, and the cracks do not", faces=faces),
+        remedy=lambda: together(*(write(path, "hand groove", says) for path in paths), says=says),
+    )  # fmt: skip
 
 
 def _faces(plan: Plan, joint: PlannedJoint) -> list[str]:

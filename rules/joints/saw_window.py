@@ -1,8 +1,9 @@
 """Joints are cut as soon as the concrete can be cut, and before it cracks.
 
 What is compared
-    How long after finishing each cut is made: an early-entry saw 1 h to 4 h; a wet or dry saw from 4 h on, and up to
-    12 h at 80 °F and over or where no forecast is given, 18 h in mild weather, 24 h below 40 °F.
+    How long after finishing each cut is made. An early-entry saw: 1 h to 4 h. A wet or dry saw: by the estimate of 12 h
+    at 50 °F, 4 h at 90 °F and a straight line between, and two hours more; 24 h below 40 °F; 12 h without a forecast;
+    and below 80 °F not before 4 h.
 Why it matters
     Too early and the edges ravel. Too late and the slab has already cut itself, crooked, a foot beside the chalk line:
     the cut made next morning runs down the middle of a panel that is broken in two.
@@ -13,33 +14,46 @@ How to put it right
     saw buys the night's sleep; tooled joints buy it too.
 Where sources differ
     Conventional saw: 4 to 12 h (ACI 302.1R), 6 to 18 h (CSA A23.1), 4 h in heat to 3 days in cold (a trade magazine).
-    Early entry: 1 h hot to 4 h cold (ACI 224.4R), 2 to 6 h (ACI 325.12R). Every slab tells by its edges, so all of it
-    is a caution; the 24 h in cold are common practice.
+    Early entry: 1 h hot to 4 h cold (ACI 224.4R), 2 to 6 h (ACI 325.12R). No text read gives hours by temperature: the
+    line between the ends of the first range is an estimate, and all of it a caution. The 24 h are common practice.
 """
 
 from __future__ import annotations
 
-from slabwright.formulas.units import celsius
+import math
+
+from slabwright.formulas.units import HOUR, celsius
 from slabwright.rulebook.kit import *
 
 TITLE = "Joints cut in time"
 LIMITS = (
     Limit("early_saw_at_most", "4 h", Kind.DURATION, "caution", Cite("aci-saw-window"), ("1 h", "12 h"),
           "from finishing to an early-entry cut"),
-    Limit("hot_at_most", "12 h", Kind.DURATION, "caution", Cite("aci-saw-window"), ("2 h", "24 h"),
-          "from finishing to a cut, at {80 °F|26.7 °C} and over or without a forecast"),
-    Limit("mild_at_most", "18 h", Kind.DURATION, "caution", Cite("csa-a23.1-94"), ("4 h", "48 h"),
-          "from finishing to a cut, between {40 °F|4.4 °C} and {80 °F|26.7 °C}"),
+    Limit("saw_at_most", "12 h", Kind.DURATION, "caution", Cite("aci-saw-window"), ("4 h", "48 h"),
+          "from finishing to a cut at {50 °F|10 °C}; by estimate two hours more, and {12 min less for each °F|"
+          "21.6 min less for each °C} above"),
     Limit("cold_at_most", "24 h", Kind.DURATION, "caution", Cite("common-practice"), ("6 h", "96 h"),
           "from finishing to a cut, below {40 °F|4.4 °C}"),
     Limit("early_saw_at_least", "1 h", Kind.DURATION, "caution", Cite("aci-saw-window"), ("0 h", "4 h"),
           "from finishing to an early-entry cut"),
     Limit("saw_at_least", "4 h", Kind.DURATION, "caution", Cite("aci-saw-window"), ("1 h", "12 h"),
-          "from finishing to any other cut"),
+          "from finishing to any other cut, below {80 °F|26.7 °C}"),
 )  # fmt: skip
-WORKED = ()
-HOT, COLD = celsius(80), celsius(40)  # deg C, `aci-305.1-14` and `aci-306r-10`
+COOL, HOT = (12 * HOUR, celsius(50)), (4 * HOUR, celsius(90))  # s at deg C: ends of the range, `aci-saw-window`
+WARM, COLD = celsius(80), celsius(40)  # deg C, `aci-305.1-14` and `aci-306r-10`
+GIVE = 2 * HOUR  # s: the estimate is no better (common practice)
 SAWN = ("saw cut", "early saw cut")
+
+
+def sooner(air: float) -> float:
+    """How much sooner than at 50 °F a joint is cut in air of so many deg C, s: by a straight line, most at 90 °F."""
+    return (COOL[0] - HOT[0]) * (min(air, HOT[1]) - COOL[1]) / (HOT[1] - COOL[1])
+
+
+WORKED = (
+    Worked("half way, at 70 °F", duration(8 * HOUR), lambda: COOL[0] - sooner(celsius(70)), 1e-6,
+           Cite("common-practice")),
+)  # fmt: skip
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -56,37 +70,46 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     forecast = plan.design.pour.weather if plan.design.pour else None
     air = forecast.air.si if forecast and forecast.air else None
     for (kind, wait), joints in alike.items():
-        yield from _judged(joints, wait, _window(limits, kind == "early saw cut", air))
+        if kind == "early saw cut":
+            yield _soon(joints, wait, limits.early_saw_at_least)
+            yield _late(joints, wait, limits.early_saw_at_most)
+            continue
+        if air is None or not meets(air, WARM, "least"):
+            yield _soon(joints, wait, limits.saw_at_least)
+        if air is None or meets(air, COLD, "least"):
+            yield _late(joints, wait, limits.saw_at_most, GIVE - sooner(air) if air is not None else 0.0)
+        else:
+            yield _late(joints, wait, limits.cold_at_most)
 
 
-def _window(limits: Limits, early: bool, air: float | None) -> tuple[InForce, InForce]:
-    """The soonest and the latest that a joint is cut, by the saw and the air in deg C."""
-    if early:
-        return limits.early_saw_at_least, limits.early_saw_at_most
-    if air is None or meets(air, HOT, "least"):
-        return limits.saw_at_least, limits.hot_at_most
-    return limits.saw_at_least, limits.mild_at_most if meets(air, COLD, "least") else limits.cold_at_most
+def _soon(joints: Sequence[PlannedJoint], wait: Amount, least: InForce) -> Conclusion:
+    return compare(
+        at := _together(joints), wait, least,
+        says=lambda: words("cut so soon, the edges of {joints} ravel", joints=at.name),
+        remedy=lambda: _cut(joints, least.value, "cut {joints} {write} after finishing or later"),
+    )  # fmt: skip
 
 
-def _judged(joints: Sequence[PlannedJoint], wait: Amount, window: tuple[InForce, InForce]) -> Conclusions:
-    least, most = window
+def _late(joints: Sequence[PlannedJoint], wait: Amount, most: InForce, more: float = 0.0) -> Conclusion:
+    """``more`` is what the estimate for the day adds to the limit, s."""
+    asked = duration(most.value.si + more)
+    quarters = duration(math.floor((asked.si - (GIVE if more else 0.0)) / HOUR * 4 + 1e-6) * HOUR / 4)
+    return compare(
+        at := _together(joints), wait, most, asked=asked,
+        says=lambda: words("the slab may crack before {joints} " + ("are cut" if "joints " in at.name else "is cut"),
+                           joints=at.name),
+        remedy=lambda: _cut(joints, quarters, "cut {joints} within {write} of finishing"),
+    )  # fmt: skip
+
+
+def _together(joints: Sequence[PlannedJoint]) -> Spot:
+    """Joints as one thing, the first few by name."""
     names = list(dict.fromkeys(joint.name for joint in joints))
     told = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
-    at = spot(joints[0], f"joint {told}" if len(names) == 1 else f"joints {told}")
-    are = "is" if len(names) == 1 else "are"
+    return spot(joints[0], f"joint {told}" if len(names) == 1 else f"joints {told}")
+
+
+def _cut(joints: Sequence[PlannedJoint], wait: Amount, how: str) -> Remedy:
+    says = words(how, joints=_together(joints).name, write=wait)
     paths = dict.fromkeys(f"{joint.joint.place.path}.cut_after" for joint in joints)
-
-    def cut(limit: InForce, how: str) -> Remedy:
-        says = words(how, joints=at.name, write=limit.value)
-        return together(*(write(path, limit.value, says) for path in paths), says=says)
-
-    yield compare(
-        at, wait, least,
-        says=lambda: words("cut so soon, the edges of {joints} ravel", joints=at.name),
-        remedy=lambda: cut(least, "cut {joints} {write} after finishing or later"),
-    )  # fmt: skip
-    yield compare(
-        at, wait, most,
-        says=lambda: words(f"the slab may crack before {{joints}} {are} cut", joints=at.name),
-        remedy=lambda: cut(most, "cut {joints} within {write} of finishing"),
-    )  # fmt: skip
+    return together(*(write(path, wait, says) for path in paths), says=says)

@@ -9,8 +9,8 @@ Why it matters
 When it does not apply
     The slab is not a walk.
 How to put it right
-    Tool a joint every 5 ft, or as far apart as the walk is wide. The school of thought that saws walks like drives
-    saves joints and buys cracks.
+    Tool a joint every 5 ft, or nearer: in a narrow walk at most one and a half times as far apart as it is wide. The
+    school of thought that saws walks like drives saves joints and buys cracks.
 Where sources differ
     A guide specification for public works asks 5 ft; some cities ask the width of the walk; the 24 to 36 thicknesses
     of other slabs would let a 4 in walk have 8 to 12 ft. In the public right of way it is a caution, elsewhere a note.
@@ -19,7 +19,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.joints import bays
+from slabwright.formulas.joints import square_bays
 from slabwright.rulebook.kit import *
 
 TITLE = "Walks in short squares"
@@ -41,12 +41,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for panel in plan.panels.all:
         side, most = length(panel.long_side), limit.value.si
         wide = not meets(panel.short_side, most, "most") and meets(panel.aspect, SQUARE, "most")
-        asked = length(max(side.si, most) if wide else most)
-        n = bays(side.si, max(most, panel.short_side))
+        n, m = square_bays(panel.long_side, panel.short_side, max(most, panel.short_side))
         yield compare(
-            at := spot(panel), side, limit, asked=asked,
+            at := spot(panel), side, limit, asked=length(max(side.si, most) if wide else most),
             says=lambda: words("{panel} is long for a walk", panel=at.name),
             working=lambda: step("each bay", "side / bays", words(
                 "{side} / {n}", side=side, n=count(n)), length(side.si / n)),
-            remedy=lambda: cut_panel(plan, panel, n),
+            remedy=lambda: cut_panel(plan, panel, (n, m)),
         )  # fmt: skip

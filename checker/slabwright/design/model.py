@@ -180,6 +180,7 @@ class Fixture(NamedTuple):
     sill: Amount | None = None  # height
     swings_over: bool | None = None
     box_out: Literal["round", "square", "turned square"] | None = None  # the hole left round it
+    box_out_size: Amount | None = None  # depth: diameter or side of that hole
     required_exit: bool = False
     pipe: Amount | None = None  # length, from the drain to its outlet
     roof: Amount | None = None  # area that comes down a downspout

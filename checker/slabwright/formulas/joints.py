@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import count
 from math import ceil
 from typing import Final, NamedTuple
 
@@ -16,6 +17,7 @@ PARKING_CAP: Final = 15 * FOOT  # m, `aci-330r-first` sec. 2.7
 CANADA_CAP: Final = 5.0  # m, `csa-a23.1-94`
 ARMY_PANEL_AREA: Final = 600 * FOOT2  # m2, `tm-5-809-12` par. 5
 
+NEAR_SQUARE: Final = 1.5  # long side over short side, `aci-360r-06`
 SMALL_STONE: Final = 0.75 * INCH  # m: below this the closer spacing holds
 LOW_SLUMP: Final = 4 * INCH  # m: below this the wider spacing holds
 
@@ -213,6 +215,21 @@ def bays(length: float, most: float) -> int:
     3
     """
     return max(1, ceil(positive("length", length, "m along") / positive("bay", most, "m along") - 1e-6))
+
+
+def square_bays(long: float, short: float, most: float, ratio: float = NEAR_SQUARE) -> tuple[int, int]:
+    """Fewest equal bays that divide a panel, along its long side and along its short side, both sides in m.
+
+    No side of a bay is over ``most`` m, nor over ``ratio`` (above 1) times the other.
+
+    Source: `geometry`.
+
+    >>> square_bays(24 * FOOT, 24 * FOOT, 10 * FOOT), square_bays(30 * FOOT, 12 * FOOT, 10 * FOOT)
+    ((3, 3), (4, 2))
+    """
+    shape = panel_ratio(long, short)
+    ways = ((max(bays(long, most), ceil(shape * m / ratio - 1e-6)), m) for m in count(bays(short, most)))
+    return next((n, m) for n, m in ways if n <= shape * m * ratio + 1e-6)
 
 
 def _thickness(thickness: float) -> float:

@@ -9,16 +9,20 @@ from typing import ClassVar
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, Joint
+from slabwright.design.model import Design, Fixture, Joint
 from slabwright.geometry.joints.panels import JointShape, PanelLayout, cut
 from slabwright.plan.shape import Shape
 from slabwright.plan.things import XY, JointEnd, PlannedJoint
+
+STANDING = ("post", "column", "drain", "cleanout", "meter", "valve")
+AT_MIDDLE = 0.0508  # m, 2 in: a joint that passes this near to the middle of a fixture is meant for it
+USUAL_BOX = 0.2032  # m, 8 in: from a post to the rim of a box-out of no size (common practice)
 
 
 class Joints:
     """Every joint of the file on the plan. A joint counts when it cracks the slab where drawn: pattern lines do not."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"joints"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"joints", "fixtures"})
 
     def __init__(self, design: Design, shape: Shape) -> None:
         self._design = design
@@ -32,7 +36,30 @@ class Joints:
     @cached_property
     def layout(self) -> PanelLayout:
         """Panels and joints as plain geometry: the slab cut along every joint that counts."""
-        return cut(self._shape.slab, [typed_line(joint) for joint in self.counting])
+        return cut(self._shape.slab, [self.line_of(joint) for joint in self.counting])
+
+    def line_of(self, joint: Joint) -> np.ndarray:
+        """The line of a joint, (n, 2): as typed, each end that stops at the face of a fixture carried to its middle."""
+        line = np.array([[p.x, p.y] for p in joint.along])
+        for end, inner in ((0, 1), (-1, -2)):
+            (x, y), long = line[end] - line[inner], math.dist(line[end], line[inner])
+            for (at_x, at_y), face in self._standing:
+                ahead, beside = at_x - line[end][0], at_y - line[end][1]
+                on, off = ahead * x + beside * y, abs(ahead * y - beside * x)
+                if 0 < on <= face * long and off <= AT_MIDDLE * long:
+                    line[end] = at_x, at_y
+        return line
+
+    @cached_property
+    def _standing(self) -> tuple[tuple[XY, float], ...]:
+        """Fixtures in the slab at which a joint may end: where each stands, and how far from there its face may be."""
+        standing = [one for one in self._design.fixtures if one.kind in STANDING]
+        found = [((one.at.x, one.at.y), _face(one)) for one in standing if one.at]
+        return tuple((at, face) for at, face in found if self._shape.slab.contains(shapely.Point(at)))
+
+    def ends_at_fixture(self, at: XY) -> bool:
+        """Whether a fixture that joints may end at stands at a place."""
+        return any(math.dist(spot, at) <= AT_MIDDLE for spot, _ in self._standing)
 
     @cached_property
     def all(self) -> tuple[PlannedJoint, ...]:
@@ -65,9 +92,9 @@ class Joints:
         """All joints that count, as one geometry (empty without joints)."""
         return shapely.union_all([shapely.LineString(j.line) for j in self.all if j.counts and len(j.line) > 1])
 
-    def closest(self, at: XY) -> PlannedJoint | None:
-        """The joint that counts nearest to a point, or the part of it there; None without joints."""
-        spot = shapely.Point(at)
+    def closest(self, at: XY | shapely.Geometry) -> PlannedJoint | None:
+        """The joint that counts nearest to a point or a line, or the part of it there; None without joints."""
+        spot = at if isinstance(at, shapely.Geometry) else shapely.Point(at)
         joints = [joint for joint in self.all if joint.counts and len(joint.line) > 1]
         return min(joints, key=lambda joint: shapely.LineString(joint.line).distance(spot), default=None)
 
@@ -94,13 +121,19 @@ def way_onto(joint: PlannedJoint, at: XY) -> XY:
     return x1 - x0, y1 - y0
 
 
-def typed_line(joint: Joint) -> np.ndarray:
-    """The line of a joint as typed, (n, 2)."""
-    return np.array([[p.x, p.y] for p in joint.along])
+def _face(fixture: Fixture) -> float:
+    """How far from the middle of a fixture a joint may stop that ends at its face, or at that of its box-out, m."""
+    half = fixture.size.si / 2 if fixture.size else AT_MIDDLE
+    filler = fixture.isolation.thickness.si if fixture.isolation and fixture.isolation.thickness else 0.0
+    if fixture.box_out_size:
+        half = fixture.box_out_size.si / 2 * (1.0 if fixture.box_out == "round" else math.sqrt(2))
+    elif fixture.box_out:
+        half += USUAL_BOX
+    return half + filler + AT_MIDDLE
 
 
 def _as_typed(joint: Joint) -> PlannedJoint:
-    xy = typed_line(joint)
+    xy = np.array([[p.x, p.y] for p in joint.along])
     ends = (JointEnd(_pair(xy[0]), "nothing"), JointEnd(_pair(xy[-1]), "nothing"))
     return PlannedJoint(joint, tuple(_pair(p) for p in xy), float(shapely.LineString(xy).length), ends)
 

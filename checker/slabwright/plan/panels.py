@@ -15,12 +15,13 @@ from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.shape.outline import inside_corners as corners_of
 from slabwright.geometry.shape.outline import sides_at_corners
 from slabwright.plan.concrete import Concrete
-from slabwright.plan.joints import Joints, typed_line
+from slabwright.plan.joints import Joints
 from slabwright.plan.shape import Shape, corner_name
 from slabwright.plan.thickness import Thickness
 from slabwright.plan.things import XY, CornerAngle, InsideCorner, Panel, Section, Stretch
 from slabwright.units.quantity import meets
 
+SHORT_SIDE = 0.1524  # m, 6 in: one joint serves both corners of a side so short (common practice)
 AT_CORNER = 0.3  # m: bars this near to an inside corner are bars across it
 
 
@@ -77,7 +78,7 @@ class Panels:
         if not filled:  # the whole slab is one
             ((long, short),) = smallest_rectangles(np.array([slab], dtype=object))
             return (Stretch(slab, long, short),)
-        parts = cut(slab, [typed_line(joint) for joint in filled]).panels
+        parts = cut(slab, [self._joints.line_of(joint) for joint in filled]).panels
         return tuple(Stretch(part.polygon, part.long_side, part.short_side) for part in parts)
 
     @cached_property
@@ -91,7 +92,7 @@ class Panels:
         whole = float(volumes_of_panels.sum())
         if not ends:
             return (Section(slab, whole),)
-        parts = cut(slab, [typed_line(joint) for joint in ends]).panels
+        parts = cut(slab, [self._joints.line_of(joint) for joint in ends]).panels
         panels = np.array([panel.polygon for panel in self._joints.layout.panels], dtype=object)
         inner = shapely.point_on_surface(panels)
         panel, part = shapely.STRtree([one.polygon for one in parts]).query(inner, predicate="within")
@@ -125,13 +126,17 @@ class Panels:
     def _inside_corner(
         self, name: str, at: XY, degrees: float, corner: Corner, sides: tuple[XY, XY, XY]
     ) -> InsideCorner:
-        nearest, best = self._joints.nearest(at)
+        _, into, (x, y) = sides
+        ways = (into, (-x, -y))
+        short = [(at[0] - dx, at[1] - dy) for dx, dy in ways if meets(math.hypot(dx, dy), SHORT_SIDE, "most")]
+        served = shapely.MultiLineString([(at, other) for other in short]) if short else shapely.Point(at)
+        joint = self._joints.closest(served)
+        best = float(shapely.LineString(joint.line).distance(served)) if joint else math.inf
         steel = self._design.reinforcement
         barred = steel is not None and any(
             math.hypot(p.x - at[0], p.y - at[1]) < AT_CORNER for bars in steel.corner_bars for p in bars.at
         )
-        _, into, (x, y) = sides
-        return InsideCorner(name, at, float(degrees), best, nearest, barred, corner.place, (into, (-x, -y)))
+        return InsideCorner(name, at, degrees, best, joint.name if joint else "", barred, corner.place, ways)
 
 
 def _filled(joint: Joint) -> bool:

@@ -16,6 +16,8 @@ from slabwright.geometry.surface.thickness import Thickening, deepest_along, ext
 from slabwright.plan.shape import Shape
 from slabwright.plan.things import XY
 
+ON_IT = 1e-6  # m
+
 
 class Thickness:
     """How thick the slab is drawn, wherever the base lies."""
@@ -51,6 +53,22 @@ class Thickness:
         if not self.thickened_edges or len(line) < 2:
             return self.design
         return self.design + deepest_along(shapely.LineString(line), self.thickened_edges)[0]
+
+    def crossed(self, line: Sequence[XY]) -> tuple[float, float]:
+        """What a line crosses of thickened edges: the greatest thickness on it, m, and the share of it that is thick.
+
+        A thickened edge ends square at the ends of its run here; the share is where it is at its full depth.
+        """
+        string, thickest, thick = shapely.LineString(line), self.design, 0.0
+        for run in self.thickened_edges:
+            edge = shapely.LineString(run.line)
+            square = edge.buffer(run.width + run.taper, cap_style="flat", join_style="mitre")
+            reached = string.intersection(square.intersection(run.within.buffer(ON_IT)))
+            if reached.length > 0:
+                thickest = max(thickest, self.design + deepest_along(reached, (run,))[0])
+                full = edge.buffer(run.width, cap_style="flat", join_style="mitre")
+                thick += reached.intersection(full).length
+        return thickest, min(1.0, thick / string.length) if string.length else 0.0
 
 
 def _shorter(ring: Ring, start: float, end: float) -> np.ndarray:

@@ -99,11 +99,11 @@ class InsideCorner(NamedTuple):
     name: str  # "corner E" or "corner 2 of planter"
     at: XY
     degrees: float  # inside the concrete
-    joint_distance: float  # to the nearest end or line of a joint that counts; inf without joints
+    joint_distance: float  # of a joint that counts, to it or to a side of some inches there; inf without joints
     nearest_joint: str
     corner_bars: bool
     place: Place
-    ways: tuple[XY, XY]  # directions of any length into the slab, straight on from either side that meets there
+    ways: tuple[XY, XY]  # into the slab, straight on from either side that meets there and as long (chords of arcs)
 
 
 class EdgePiece(NamedTuple):

@@ -3,62 +3,103 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import partial
+from itertools import chain, combinations
 from itertools import count as count_up
+from types import MappingProxyType
 
+import numpy as np
 import shapely
 
+from slabwright.design.model import Joint
+from slabwright.formulas.joints import NEAR_SQUARE
 from slabwright.geometry.joints.bays import cuts
+from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.shape.ahead import distance_ahead
 from slabwright.plan.joints import way_onto
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import XY, Panel, PlannedJoint
 from slabwright.rulebook.remedy import Remedy, Write, append, place_of, together
-from slabwright.text.words import Words, words
-from slabwright.units.quantity import count, depth, length, round_up
+from slabwright.text.words import Value, Words, words
+from slabwright.units.quantity import count, depth, length, meets, round_up
 
+Bays = tuple[int, int]
 CUT_KINDS = ("saw cut", "early saw cut", "tooled groove")
 AT_CORNER = 0.002  # m: a joint this near comes to a corner
+MOST_LINES = 7  # of which every choice is tried
+JUST_BEYOND = 0.05  # m
 EIGHTH = {"us": 0.0254 / 8, "metric": 0.005}  # m, how finely a cut is set
 
 
 def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words, filler: str = "") -> Remedy:
-    """Draw joints along lines of the plan (ends in m): of the kind and depth that the first joint of the file has.
+    """Draw joints along lines of the plan (ends in m): made as the first joint of the file that is cut.
 
-    With ``filler``, as the file writes isolation, it stands in them. Without a joint to follow they are saw cuts, a
-    quarter of the thickness deep.
+    Where its depth is under a quarter of the thickness, or there is none to follow, they are cut that deep. With
+    ``filler``, as the file writes isolation, it stands in them.
     """
     drawn = plan.design.joints
     like = next((one for one in drawn if one.kind in CUT_KINDS), None)
-    deep = like.depth if like and like.depth else round_up(depth(plan.thickness.design / 4), EIGHTH[plan.system])
+    quarter = round_up(depth(plan.thickness.design / 4), EIGHTH[plan.system])
+    deep = quarter if like is None or (like.kind != "early saw cut" and like.depth) else like.depth
+    if like and like.depth and meets(like.depth.si, plan.thickness.design / 4, "least"):
+        deep = like.depth
+    made = {
+        "kind": like.kind if like else "saw cut",
+        "depth": deep,
+        "cut_after": like.cut_after if like else None,
+        "sealed": "true" if like and like.sealed else None,
+        "isolation": filler or None,
+    }
     names = (f"J{number}" for number in count_up(len(drawn) + 1) if f"J{number}" not in {one.name for one in drawn})
     return together(
         *(
-            append(
-                "joints",
-                {
-                    "name": next(names), "from": place_of(start), "to": place_of(end),
-                    "kind": like.kind if like else "saw cut", "depth": deep,
-                    **({"isolation": filler} if filler else {}),
-                },
-                says,
-            )
+            append("joints", _entry({"name": next(names), "from": place_of(start), "to": place_of(end), **made}), says)
             for start, end in lines
         ),
         says=says,
-    )  # fmt: skip
+    )
 
 
-def cut_panel(plan: Plan, panel: Panel, along: int, across: int = 1) -> Remedy:
-    """Cut a panel into equal bays: ``along`` of its long side and ``across`` of its short side."""
+def _entry(keys: Mapping[str, Value | tuple[Value, ...] | None]) -> dict[str, Value | tuple[Value, ...]]:
+    return {key: value for key, value in keys.items() if value is not None}
+
+
+def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = MappingProxyType({})) -> Remedy:
+    """Cut a panel into equal bays, so many along its long side and so many along its short side.
+
+    Where a cut would end on another joint all panels are cut of which ``every`` tells the bays by name, and of one
+    panel alone the cuts are carried on to the rim of the slab.
+    """
+    (along, across), others = bays, [one for one in plan.panels.all if one.name in every]
     bay, width = length(panel.long_side / along), length(panel.short_side / across)
-    says = words("cut it across its long side into {n} bays of {bay}", n=count(along), bay=bay)
+    told: str = "cut it across its long side into {n} bays of {bay}"
+    values: dict[str, Value] = {"n": count(along), "bay": bay}
     if across > 1:
-        says = words(
-            "cut it into {n} by {m} bays of {bay} by {width}", n=count(along), m=count(across), bay=bay, width=width
+        told = "cut it into {n} by {m} bays of {bay} by {width}"
+        values |= {"m": count(across), "width": width}
+    within = cuts(panel.ring, along, across)
+    through = [(_rim_from(plan, end, start), _rim_from(plan, start, end)) for start, end in within]
+    if through != within and len(others) > 1:
+        told, within = (
+            f"{told}, and the other long panels likewise",
+            [line for one in others for line in cuts(one.ring, *every[one.name])],
         )
-    return new_joints(plan, cuts(panel.ring, along, across), says)
+    elif through != within:
+        told, within = f"{told}, and carry the cuts on to the edge", through
+    return new_joints(plan, within, words(told, **values))
+
+
+def _rim_from(plan: Plan, start: XY, end: XY) -> XY:
+    """Where a cut ends that goes on from ``end`` to the rim, unless a joint goes on from there already."""
+    way = end[0] - start[0], end[1] - start[1]
+    if plan.shape.slab.boundary.distance(shapely.Point(end)) <= AT_CORNER:
+        return end
+    on = JUST_BEYOND / math.hypot(*way)
+    joint = plan.joints.closest((end[0] + way[0] * on, end[1] + way[1] * on))
+    if joint and math.hypot(*way_onto(joint, (end[0] + way[0] * on, end[1] + way[1] * on))) <= AT_CORNER:
+        return end
+    return plan.shape.ahead(end, way) or end
 
 
 def redraw(plan: Plan, joint: PlannedJoint, points: Sequence[XY], says: Words) -> Remedy:
@@ -73,13 +114,56 @@ def redraw(plan: Plan, joint: PlannedJoint, points: Sequence[XY], says: Words) -
 
 def shifted(plan: Plan, joint: PlannedJoint, by: XY, says: Words) -> Remedy:
     """Move a joint of the file over by ``by`` (m); ends that met the rim of the slab run on to it again."""
+    return redraw(plan, joint, _over(plan, joint, by), says)
+
+
+def _over(plan: Plan, joint: PlannedJoint, by: XY) -> list[XY]:
     points = [(point.x + by[0], point.y + by[1]) for point in joint.joint.along]
     ends = [(points[0], points[1]), (points[-1], points[-2])]
     for side, (end, inner) in enumerate(ends):
         short = joint.ends[side].meets in ("edge", "opening") and plan.shape.slab.contains(shapely.Point(end))
         if short and (rim := plan.shape.ahead(end, (end[0] - inner[0], end[1] - inner[1]))):
             points[-side] = rim
-    return redraw(plan, joint, points, says)
+    return points
+
+
+def joint_at(plan: Plan, at: XY, ways: Sequence[XY], name: str, near: float) -> list[Remedy]:
+    """A joint that comes to a point of the rim: the nearest moved over, or a new one in each of some directions.
+
+    Only a joint within ``near`` m is moved. Those that leave the panels nearest to square come first.
+    """
+    drawn = {id(joint): plan.joints.line_of(joint) for joint in plan.joints.counting}
+    found: list[tuple[float, Remedy]] = []
+    joint = plan.joints.closest(at)
+    if joint and meets(math.hypot(*way_onto(joint, at)), near, "most"):
+        by = way_onto(joint, at)
+        told = "move joint {joint} by {away}, onto {place}"
+        says = words(told, joint=joint.name, away=depth(math.hypot(*by)), place=name)
+        points = _over(plan, joint, by)
+        others = [line for key, line in drawn.items() if key != id(joint.joint)]
+        found.append((_greatest_aspect(plan, [*others, np.array(points)]), redraw(plan, joint, points, says)))
+    ends = [end for way in ways if (end := plan.shape.ahead(at, way))]
+    for end in sorted(ends, key=partial(math.dist, at)):
+        says = words("start a joint at {place}, and run it to {end}", place=name, end=plan.shape.name_at(end))
+        aspect = _greatest_aspect(plan, [*drawn.values(), np.array([at, end])])
+        found.append((aspect, new_joints(plan, [(at, end)], says)))
+    return [remedy for _, remedy in sorted(found, key=lambda pair: max(pair[0], NEAR_SQUARE))]
+
+
+def squarest_of(plan: Plan, lines: Sequence[Joint], also: Sequence[Joint] = ()) -> list[Joint]:
+    """The fewest of some lines that leave panels near square where they are cut together with others; else all."""
+    drawn = [plan.joints.line_of(joint) for joint in (*plan.joints.counting, *also)]
+    if len(lines) <= MOST_LINES:
+        for some in chain.from_iterable(
+            combinations(lines, number) for number in range(0 if drawn else 1, len(lines) + 1)
+        ):
+            if meets(_greatest_aspect(plan, [*drawn, *map(plan.joints.line_of, some)]), NEAR_SQUARE, "most"):
+                return list(some)
+    return list(lines)
+
+
+def _greatest_aspect(plan: Plan, lines: Sequence[np.ndarray]) -> float:
+    return max(panel.aspect for panel in cut(plan.shape.slab, lines).panels)
 
 
 def turned(plan: Plan, panel: Panel, corner: XY, by: float, says: Words) -> list[Remedy]:
@@ -120,30 +204,41 @@ def widened(plan: Plan, panel: Panel, by: float, says: Words) -> list[Remedy]:
     return [shifted(plan, joint, (x * part, y * part), says)]
 
 
+def evened(plan: Plan, panel: Panel) -> list[Remedy]:
+    """Move a joint beside a panel over to the middle between it and the panel beyond; the most uneven first."""
+    found: list[tuple[float, Remedy]] = []
+    for joint in _beside(plan, panel):
+        middle = panel.polygon.centroid
+        x, y = (-part for part in way_onto(joint, (middle.x, middle.y)))
+        half = math.hypot(x, y)
+        x, y = x / half, y / half
+        foot = shapely.Point(middle.x + x * (half + JUST_BEYOND), middle.y + y * (half + JUST_BEYOND))
+        beyond = next((one for one in plan.panels.all if one.polygon.contains(foot)), None)
+        over = (_across(beyond, x, y) - _across(panel, x, y)) / 2 if beyond else 0.0
+        if abs(over) > AT_CORNER:
+            says = words("move joint {joint} over by {off}, to the middle", joint=joint.name, off=length(abs(over)))
+            found.append((abs(over), shifted(plan, joint, (x * over, y * over), says)))
+    return [remedy for _, remedy in sorted(found, key=lambda pair: -pair[0])]
+
+
+def _across(panel: Panel, x: float, y: float) -> float:
+    """How wide a panel is in a direction (a unit vector), m."""
+    along = [x * at[0] + y * at[1] for at in panel.ring]
+    return max(along) - min(along)
+
+
 def longest_beside(plan: Plan, panel: Panel) -> PlannedJoint | None:
     """The joint that lies along most of the rim of a panel."""
+    return next(iter(_beside(plan, panel)), None)
+
+
+def _beside(plan: Plan, panel: Panel) -> list[PlannedJoint]:
+    """The joints along the rim of a panel, for at least half of its short side; the longest along it first."""
     rim = panel.polygon.boundary.buffer(AT_CORNER)
-    shared = [
-        (rim.intersection(shapely.LineString(joint.line)).length, number)
-        for number, joint in enumerate(plan.joints.all)
-        if joint.counts and len(joint.line) > 1
-    ]
-    return plan.joints.all[max(shared)[1]] if shared else None
-
-
-def moved_onto(plan: Plan, joint: PlannedJoint, at: XY, says: Words) -> Remedy:
-    """Move a joint of the file over onto a point."""
-    return shifted(plan, joint, way_onto(joint, at), says)
-
-
-def started_at(plan: Plan, at: XY, ways: Sequence[XY], name: str) -> list[Remedy]:
-    """A joint from a point of the rim to the other side of the slab, in some directions, the shortest first."""
-    ends = [end for way in ways if (end := plan.shape.ahead(at, way))]
-    return [
-        new_joints(plan, [(at, end)], words("start a joint at {place}, and run it to {end}", place=name,
-                                            end=plan.shape.name_at(end)))
-        for end in sorted(ends, key=partial(math.dist, at))
-    ]  # fmt: skip
+    joints = [joint for joint in plan.joints.all if joint.counts and len(joint.line) > 1]
+    shared = {id(joint): rim.intersection(shapely.LineString(joint.line)).length for joint in joints}
+    beside = [joint for joint in joints if shared[id(joint)] > panel.short_side / 2]
+    return sorted(beside, key=lambda joint: -shared[id(joint)])
 
 
 def way_of(joint: PlannedJoint, side: int) -> XY:
