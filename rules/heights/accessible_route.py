@@ -102,7 +102,7 @@ def _steepest(plan: Plan, stretches: Sequence[RouteStretch], limit: InForce, acr
         says=lambda: words("the accessible way is steep {what} from {a} to {b}" + ramp, what=what, a=a, b=b),
         working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                              depth(slopes.fall(run.si, shown.si))),
-        remedy=lambda: set_heights(plan.grades.eased(worst, most, across)),
+        remedy=lambda: new_heights(plan, plan.grades.eased(worst, most, across)),
         decide=lambda: _longer(plan, run, shown.si, most, what),
     )  # fmt: skip
 
@@ -180,8 +180,15 @@ def _thresholds(plan: Plan, limit: InForce) -> Conclusions:
             says=lambda: words("the threshold of {door} stops a wheelchair", door=door.name),
             working=lambda: step("threshold", "sill - slab", words("{s} - {t}", s=height(sill.si), t=height(top)),
                                  shown),
-            remedy=lambda: set_heights(plan.grades.moved(
-                [(at, sill.si - limit.value.si) for at in (door.at, *((p.x, p.y) for p in door.fixture.along))
-                 if sill.si - (plan.finish.at(at) or sill.si) > limit.value.si], up=True)),
+            remedy=lambda: _raised(plan, door, shown.si - limit.value.si),
             decide=lambda: words("bring the slab up to {most} under the sill", most=limit.value),
         )  # fmt: skip
+
+
+def _raised(plan: Plan, door: PlannedFixture, by: float) -> list[Remedy]:
+    """The slab brought up to a threshold, with the fall it has, or at the door alone."""
+    whole = plan.grades.all_by(by)
+    told = words("set the whole slab {off} higher", off=depth(whole[0].new - whole[0].old if whole else by))
+    places = [door.at, *((point.x, point.y) for point in door.fixture.along)]
+    wanted = [(at, top + by) for at in places if (top := plan.finish.at(at)) is not None]
+    return [*set_heights(whole, told), *new_heights(plan, plan.grades.moved(wanted, up=True))]

@@ -96,7 +96,8 @@ def _slope(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -
         says=lambda: words("the landing at {door} is steep to stand on", door=door.name),
         working=lambda: step("fall over the landing", "slope x depth", words("{s} x {d}", s=shown, d=length(out)),
                              depth(slopes.fall(out, shown.si))),
-        remedy=lambda: set_heights(plan.grades.flatter(landing.facets, most)),
+        remedy=lambda: [*new_heights(plan, plan.grades.level_off(landing.facets, most)),
+                        *new_heights(plan, plan.grades.flatter(landing.facets, most))],
         decide=lambda: words("let the slab fall {f} in the first {out} at {door}",
                              f=depth(slopes.fall(out, most)), out=length(out), door=door.name),
     )  # fmt: skip

@@ -121,7 +121,7 @@ def _brought_up(plan: Plan, door: PlannedFixture, drop: float, most: InForce) ->
     if drop - most.value.si <= RAISED_AT_MOST and door.fixture.sill:
         target = door.fixture.sill.si - plan.flights.poured_rise(door.name) - most.value.si
         wanted = [(at, target) for one, at in _tops(plan, door) if not most.met(door.fixture.sill.si - one)]
-        found += set_heights(plan.grades.moved(wanted, up=True))
+        found += new_heights(plan, plan.grades.moved(wanted, up=True))
     return found
 
 
@@ -164,7 +164,9 @@ def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
     def remedies() -> list[Remedy]:
         target = sill - plan.flights.poured_rise(door.name) - most.value.si
         wanted = [(at, target) for one, at in tops if not most.met(sill - one)]
-        return set_heights(plan.grades.moved(wanted, up=False))
+        whole = plan.grades.all_by(target - max(one for one, _ in tops) + plan.flights.poured_rise(door.name))
+        told = words("set the whole slab {off} lower", off=depth(abs(whole[0].new - whole[0].old)) if whole else shown)
+        return [*new_heights(plan, plan.grades.moved(wanted, up=False)), *set_heights(whole, told)]
 
     told = "the slab stands above the sill of {door}" if shown.si < 0 else "rain can blow in at {door}"
     yield compare(

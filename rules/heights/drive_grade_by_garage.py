@@ -51,7 +51,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             says=lambda: words("the drive is steep before {wall}", wall=wall.name),
             working=lambda: step("height over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                                  depth(slopes.fall(run.si, shown.si))),
-            remedy=lambda: set_heights(plan.grades.flatter(plan.finish.facets_at(_between(way)), limit.value.si)),
+            remedy=lambda: new_heights(plan, plan.grades.flatter(plan.finish.facets_at(_between(way)), limit.value.si)),
             decide=lambda: words("let it fall {most} at most in the {run} before {wall}",
                                  most=depth(slopes.fall(run.si, limit.value.si)), run=run, wall=wall.name),
         )  # fmt: skip

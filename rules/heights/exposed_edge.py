@@ -106,9 +106,16 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
                            drop=drop, beside=piece.beside, point=point),
         working=lambda: step("drop", "finish height - height beside", words("{t} - {g}", t=top, g=ground), drop),
         remedy=lambda: _filled(plan, piece, top, ground, min(limit.value.si for limit in kept)),
-        decide=lambda: words("set a guard {guard} high along {edge}, or pour steps down from it",
-                             guard=depth(GUARD[plan.system]), edge=piece.name),
+        decide=lambda: _decide(plan, piece, drop, kept),
     )  # fmt: skip
+
+
+def _decide(plan: Plan, piece: EdgePiece, drop: Amount, kept: Sequence[InForce]) -> Words:
+    if not kept[0].met(drop):
+        return words("set a guard {guard} high along {edge}, or pour steps down from it",
+                     guard=depth(GUARD[plan.system]), edge=piece.name)  # fmt: skip
+    return words("grade the {beside} up to {least} under the slab along {edge}, or pour a riser there",
+                 beside=piece.beside, least=kept[-1].value, edge=piece.name)  # fmt: skip
 
 
 def _filled(plan: Plan, piece: EdgePiece, top: Amount, ground: Amount, least: float) -> list[Remedy]:

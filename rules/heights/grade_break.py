@@ -56,7 +56,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             at, shown, limits.change_at_most, lighter, give=GIVE * lighter.value.si,
             says=lambda: _says(plan, one),
             working=lambda: step("change of grade", "grade after - grade before", _numbers(one), shown),
-            remedy=lambda: set_heights(_moved(plan, one, shown.si - most)),
+            remedy=lambda: new_heights(plan, _moved(plan, one, shown.si - most)),
             decide=lambda: _stretch_between(one, shown.si, most),
         )  # fmt: skip
 

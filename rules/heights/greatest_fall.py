@@ -79,7 +79,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
     for one in (*kept, None):
         for part in plan.falls.parts(lambda s: _broken(s, kept) == one):
-            yield _compared(plan, part, *(one or kept[-1]))
+            yield _compared(plan, part, *(one or kept[-1]), aim=kept[-1][1])
 
 
 def _broken(shown: float, kept: Sequence[tuple[InForce, float]]) -> tuple[InForce, float] | None:
@@ -95,13 +95,13 @@ def _beside_street(plan: Plan, limit: InForce) -> float:
     for piece in streets:
         for (a, b), (high, low) in zip(pairwise(piece.line), pairwise(piece.ground or ()), strict=False):
             steepest = max(steepest, abs(slopes.slope(high - low, math.dist(a, b))))
-    if most > steepest + fall_give(plan, limit.value, 1.0) and not any(piece.ground for piece in streets):
+    if most > steepest + fall_give(plan, limit.value, 1.0) and streets and not any(piece.ground for piece in streets):
         not_shown("edges, ground: the heights of the street or curb along the walk, such as [99.99, 97.54]",
                   place=plan.place("edges"))  # fmt: skip
     return steepest
 
 
-def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float) -> Finding | Margin:
+def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, aim: float) -> Finding | Margin:
     at = plan.spot(part.name, "heights.finish", shape=part.outline)
     shown, run = slope(part.most), length(10 * FOOT)
     return compare(
@@ -112,7 +112,8 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float) -> Findi
                            part=at.name, use=plan.design.use),
         working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                              depth(slopes.fall(run.si, part.most))),
-        remedy=lambda: set_heights(plan.grades.for_part(part, asked, least=False)),
+        remedy=lambda: [one for most in sorted({aim, asked})
+                        for one in new_heights(plan, plan.grades.for_part(part, most, least=False))],
         decide=lambda: words("let {part} fall {most} in {run} at most", part=at.name,
                              most=depth(slopes.fall(run.si, asked)), run=run),
     )  # fmt: skip

@@ -144,7 +144,11 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
 
     def remedies() -> list[Remedy]:
         wanted = [(one.at, one.height - side * distance) for one, _ in spots if _off(one, asked) > 1e-9]
-        return set_heights(plan.grades.moved(wanted, up=low))
+        off = max(_off(one, asked) for one, _ in spots) * (1 if low else -1)
+        whole = plan.grades.all_by(off)
+        told = words("set the whole slab {off} {way}", off=depth(abs(whole[0].new - whole[0].old)) if whole else gap,
+                     way="higher" if low else "lower")  # fmt: skip
+        return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *set_heights(whole, told)]
 
     return compare(
         spot(match), gap, limit, asked=depth(distance), give=plan.finish.typed_step / 2,
@@ -154,5 +158,7 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
             "distance", "fixed height - slab" if side == 1 else "slab - fixed height",
             words("{a} - {b}", a=max(thing, slab, key=lambda h: h.si), b=min(thing, slab, key=lambda h: h.si)), gap),
         remedy=remedies,
-        decide=lambda: words("move the slab by {off} there", off=depth(abs(distance - gap.si))),
+        decide=lambda: words("set the slab {off} {way} there and keep its fall: what lies beside it goes along; or "
+                             "settle it with whoever owns {fixed}", off=depth(abs(distance - gap.si)),
+                             way="higher" if low else "lower", fixed=match.fixed.name),
     )  # fmt: skip

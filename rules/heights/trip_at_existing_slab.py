@@ -21,6 +21,8 @@ Where sources differ
 
 from __future__ import annotations
 
+import math
+
 from slabwright.formulas import local_limits
 from slabwright.rulebook.kit import *
 
@@ -102,7 +104,10 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
             for at, own, other in zip(piece.line, finish, ground, strict=True)
             if not lightest.met(abs(own - other))
         ]
-        return set_heights(plan.grades.moved(wanted, up=top < beside))
+        whole = plan.grades.all_by(math.copysign(lip.si - room, beside - top))
+        told = words("set the whole slab {off} {way}", off=depth(abs(whole[0].new - whole[0].old)) if whole else lip,
+                     way="higher" if top < beside else "lower")  # fmt: skip
+        return [*new_heights(plan, plan.grades.moved(wanted, up=top < beside)), *set_heights(whole, told)]
 
     one = compare(
         spot(piece), lip, *kept, give=0.0 if kept[0].name == "lip_at_most" else plan.finish.typed_step / 2,
@@ -111,6 +116,7 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
         working=lambda: step("lip", "higher - lower",
                              words("{high} - {low}", high=height(max(top, beside)), low=height(min(top, beside))), lip),
         remedy=remedies,
-        decide=lambda: words("match the existing slab along {edge}", edge=piece.name),
+        decide=lambda: words("match the existing slab along {edge}, {lip} {way}, and take it up in the slab behind",
+                             edge=piece.name, lip=lip, way="higher" if top < beside else "lower"),
     )  # fmt: skip
     return one, piece.line[worst]

@@ -61,7 +61,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                            a=plan.shape.name_at(start), b=plan.shape.name_at(end)),
         working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=slope(worst.cross), r=run),
                              depth(slopes.fall(run.si, worst.cross))),
-        remedy=lambda: set_heights(plan.grades.eased(worst, most, across=True)),
+        remedy=lambda: new_heights(plan, plan.grades.eased(worst, most, across=True)),
         decide=lambda: words("let it fall {fall} in {run} across at most",
                              fall=depth(slopes.fall(run.si, most)), run=run),
     )  # fmt: skip
