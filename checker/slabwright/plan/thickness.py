@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 from functools import cached_property
+from itertools import pairwise
 from typing import ClassVar
 
 import numpy as np
@@ -15,6 +15,8 @@ from slabwright.geometry.shape.outline import Ring, distance_along, stretch
 from slabwright.geometry.surface.thickness import Thickening, extra_at
 from slabwright.plan.shape import Shape
 from slabwright.plan.things import XY
+
+_CLEAR = (0.2, 0.5, 0.8)  # shares of a straight part of a line, clear of its ends
 
 
 class Thickness:
@@ -37,7 +39,7 @@ class Thickness:
         runs = []
         for thick in self._design.thickness.thickened_edges:
             distances = [distance_along(self._shape.ring, (p.x, p.y))[0] for p in thick.run]
-            xy = np.vstack([_shorter(self._shape.ring, a, b) for a, b in itertools.pairwise(distances)])
+            xy = np.vstack([_shorter(self._shape.ring, a, b) for a, b in pairwise(distances)])
             width = thick.width.si if thick.width else 0.0
             runs.append((xy, thick.depth.si - self.design, width, thick.taper.si))
         return tuple(runs)
@@ -53,6 +55,19 @@ class Thickness:
         string = shapely.LineString(line)  # a thickened edge adds most where the line comes nearest to it
         near = ((float(string.distance(shapely.LineString(run[0]))), run) for run in self.thickened_edges)
         return self.design + max(0.0, *(_added(distance, run) for distance, run in near))
+
+    def least_along(self, line: Sequence[XY]) -> float:
+        """Least design thickness along a line, clear of its corners, where another edge may be thick, m."""
+        spots = (((1 - s) * a + s * c, (1 - s) * b + s * d) for (a, b), (c, d) in pairwise(line) for s in _CLEAR)
+        return min(map(self.at, spots)) if self.thickened_edges else self.design
+
+    def least_over(self, area: shapely.Polygon) -> float:
+        """Least design thickness over a part of the slab, m: at its corners, between them, and in the middle."""
+        if not self.thickened_edges:
+            return self.design
+        ring: list[XY] = [(x, y) for x, y in area.exterior.coords]
+        middle = area.representative_point()
+        return min(self.least_along(ring), self.at((middle.x, middle.y)))
 
     def stepped_up(self, name: str) -> float:
         """How high the steps poured with the slab rise that lead up to a door or an edge, m; 0 without any."""

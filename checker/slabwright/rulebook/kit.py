@@ -41,7 +41,19 @@ from slabwright.plan.things import (
     WallFall,
     WaterShare,
 )
-from slabwright.rulebook.remedy import Remedy, append, drop, fill, place_of, set_heights, together, told_of, write
+from slabwright.rulebook.draw_edges import thicken_edge
+from slabwright.rulebook.remedy import (
+    Remedy,
+    append,
+    drop,
+    fill,
+    place_of,
+    set_heights,
+    through,
+    together,
+    told_of,
+    write,
+)
 from slabwright.source.place import Place
 from slabwright.text.words import Step, Words, step, words
 from slabwright.units.quantity import (
@@ -148,6 +160,8 @@ __all__ = [
     "stress",
     "subgrade",
     "temperature",
+    "thicken_edge",
+    "through",
     "together",
     "unit_weight",
     "volume",
@@ -287,11 +301,10 @@ def spot(thing: Thing, name: str = "") -> Spot:
             return Spot(name or thing.to, thing.place, thing.shape)
 
 
-def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words, filler: str = "") -> Remedy:
+def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words) -> Remedy:
     """Draw joints along lines of the plan (ends in m): of the kind and depth that the first joint of the file has.
 
-    With ``filler``, as the file writes isolation, it stands in them. Without a joint to follow they are saw cuts, a
-    quarter of the thickness deep.
+    Without a joint to follow they are saw cuts, a quarter of the thickness deep.
     """
     drawn = plan.design.joints
     like = next((one for one in drawn if one.kind in CUT_KINDS), None)
@@ -304,7 +317,6 @@ def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words, filler: 
                 {
                     "name": next(names), "from": place_of(start), "to": place_of(end),
                     "kind": like.kind if like else "saw cut", "depth": deep,
-                    **({"isolation": filler} if filler else {}),
                 },
                 says,
             )
