@@ -23,7 +23,6 @@ from __future__ import annotations
 
 import math
 
-from slabwright.geometry.joints.bays import across_at
 from slabwright.rulebook.kit import *
 
 TITLE = "Box-outs with corners on the joints"
@@ -66,13 +65,5 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 working=lambda: step("too far", "distance to the nearest joint - limit",
                                      words("{away} - {near}", away=away, near=near.value),
                                      length(away.si - near.value.si)),
-                remedy=lambda: _joint_through(plan, one),
                 decide=lambda: words("lay out the joints so that one goes through {thing}", thing=at.name),
             )  # fmt: skip
-
-
-def _joint_through(plan: Plan, one: PlannedFixture) -> list[Remedy]:
-    """A joint across the panel that a fixture stands in, through the fixture."""
-    ring = plan.panels.ring_round(one.at)
-    line = across_at(ring, one.at) if ring else None
-    return [new_joints(plan, [line], words("cut a joint through {thing}", thing=one.name))] if line else []

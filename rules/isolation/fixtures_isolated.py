@@ -24,7 +24,6 @@ from __future__ import annotations
 import math
 
 from slabwright.design.model import Isolation
-from slabwright.geometry.joints.bays import across_at
 from slabwright.plan.things import filler_depth
 from slabwright.rulebook.kit import *
 
@@ -63,7 +62,6 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 working=lambda: step("too far", "distance to the nearest joint - limit",
                                      words("{away} - {near}", away=away, near=near.value),
                                      length(away.si - near.value.si)),
-                remedy=lambda: _joint_through(plan, one),
                 decide=lambda: words("lay out the joints so that one goes through {thing}", thing=at.name),
             )  # fmt: skip
 
@@ -92,10 +90,3 @@ def _filled(plan: Plan, one: PlannedFixture, limit: InForce) -> Conclusion:
         working=lambda: step("short by", "thickness - depth of filler", words("{t} - {d}", t=asked, d=shown), more),
         remedy=lambda: fill(one.fixture.place.path, one.fixture.isolation, wrap),
     )  # fmt: skip
-
-
-def _joint_through(plan: Plan, one: PlannedFixture) -> list[Remedy]:
-    """A joint across the panel that a fixture stands in, through the fixture."""
-    ring = plan.panels.ring_round(one.at)
-    line = across_at(ring, one.at) if ring else None
-    return [new_joints(plan, [line], words("cut a joint through {thing}", thing=one.name))] if line else []

@@ -9,7 +9,7 @@ Why it matters
     Held on one side a slab can still shrink away and swell towards the other. Held between two walls it can do neither:
     it pulls in two across the middle in its first winter, and lifts or pushes a wall in its first hot summer.
 When it does not apply
-    No two fixed faces stand opposite each other, or none is tied.
+    No two fixed faces stand opposite each other.
 How to put it right
     Drop the ties along the side named, and set full-depth filler there.
 """
@@ -47,14 +47,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     sides = [side for side in every if side]
     tied = [[piece for piece in side if piece.edge and piece.edge.tied] for side in sides]
     tied = sorted((side for side in tied if side), key=lambda side: sum(piece.length for piece in side))
-    if not tied:
-        does_not_apply("no fixed face is tied on purpose")
     limit = limits.part_isolated_at_least
     asked = count(math.ceil(limit.value.si * faces_to_isolate(len(sides)) - 1e-9))
     free = count(len(sides) - len(tied))
     wanted = [piece for side in tied[: max(0, round(asked.si - free.si))] for piece in side]
     yield compare(
-        spot(max(wanted or tied[0], key=lambda piece: piece.length)), free, limit, asked=asked,
+        spot(max(wanted, key=lambda piece: piece.length) if wanted else sides[0][0]), free, limit, asked=asked,
         says=lambda: words("the slab stands between {n} fixed sides and is tied where it must be free to move",
                            n=count(len(sides))),
         working=lambda: step("sides not tied", "fixed sides - tied sides",

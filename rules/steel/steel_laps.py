@@ -40,6 +40,7 @@ LIMITS = (
           "lap of any plain sheet"),
 )  # fmt: skip
 GRADE_60, USUAL_CONCRETE = 60000 * PSI, 3000 * PSI  # Pa, where the file names none
+THICKEST = 0.795 * INCH  # m, up to #6 and 20 mm; thicker bars are held against their diameters alone
 METRIC = 0.005  # m: metric laps are measured to 10 mm
 WORKED = (
     Worked("#4 of Grade 60 in 3,000 psi", depth(29 * INCH), lambda: class_b_lap(0.5 * INCH, GRADE_60, 3000 * PSI),
@@ -66,12 +67,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _bars(plan: Plan, limits: Limits, bars: Bars, lap: Amount) -> Conclusion:
     """40 diameters, then the class B lap."""
     by_size, by_code, bar = limits.diameters_at_least, limits.part_of_class_b_at_least, depth(bars.size.diameter)
-    steel = bars.yield_strength or stress(GRADE_60)
-    concrete = plan.design.mix.strength or stress(USUAL_CONCRETE)
+    steel = _held(bars.yield_strength or stress(GRADE_60), 40000, 80000)
+    concrete = _held(plan.design.mix.strength or stress(USUAL_CONCRETE), 2500, 10000)
     least = depth(by_size.value.si * bar.si)
-    full = depth(by_code.value.si * class_b_lap(bar.si, steel.si, concrete.si))
-    longest = depth(max(least.si, full.si))
-    if meets(lap.si + _give(plan), least.si, "least"):
+    full = depth(by_code.value.si * class_b_lap(min(bar.si, THICKEST), steel.si, concrete.si))
+    longest = depth(max(least.si, full.si) if bar.si <= THICKEST else least.si)
+    if meets(lap.si + _give(plan), least.si, "least") and bar.si <= THICKEST:
         numbers = words("{d} of {fy} in {f}", d=bar, fy=steel, f=concrete)
         return _judged(
             plan,
@@ -93,6 +94,13 @@ def _bars(plan: Plan, limits: Limits, bars: Bars, lap: Amount) -> Conclusion:
         Spot("the bars", bars.place),
         longest,
         step("least lap", "bar diameters x diameter", words("{n} x {d}", n=by_size.value, d=bar), least),
+    )
+
+
+def _held(strength: Amount, least: float, most: float) -> Amount:
+    """A strength within what the code's form holds for, psi."""
+    return (
+        strength if least * PSI <= strength.si <= most * PSI else stress(min(max(strength.si, least * PSI), most * PSI))
     )
 
 

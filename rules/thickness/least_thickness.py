@@ -82,7 +82,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                              words("({t} / {asked}) squared", t=drawn, asked=least),
                              ratio(capacity_by_thickness(least.si, drawn.si))),
         remedy=lambda: [_where_driven(plan, enough), slab] if local else slab,
-        decide=lambda: words("make the slab {write} thick, with base, forms, joints and order to suit", write=enough),
+        decide=lambda: words(
+            "make it {write} thick where wheels cross, with joints and order to suit" if local else
+            "make the slab {write} thick, with base, forms, joints and order to suit", write=enough),
     )  # fmt: skip
 
 
@@ -102,10 +104,15 @@ def _where_driven(plan: Plan, enough: Amount) -> Remedy:
 def _called_for(plan: Plan) -> Iterator[tuple[str, Amount, Words]]:
     """Name of each limit that the use and the loads call for, the thickness it is held against, and what is said."""
     use, t, vehicles = plan.design.use, plan.design.thickness.design, plan.carries_vehicles
+    if vehicles:
+        yield from _driven(plan)
     floor = "floor_at_least" if plan.system == "us" else "metric_floor_at_least"
     yield floor if use in FLOORS else "walked_at_least", t, words("{t} is thin for a slab used as {use}", t=t, use=use)
-    if not vehicles:
-        return
+
+
+def _driven(plan: Plan) -> Iterator[tuple[str, Amount, Words]]:
+    """What vehicles call for, of the panels that they drive over."""
+    t = plan.design.thickness.design
     least = min(plan.thickness.least_over(panel.polygon) for panel in plan.traffic.driven_panels)
     t = t if abs(least - t.si) < 1e-9 else depth(least)
     if plan.design.site.right_of_way:

@@ -49,6 +49,7 @@ SOFT_TYRE, HARD_TYRE = 35 * PSI, 110 * PSI  # Pa, `common-practice`, and `tyre-t
 LOCKED = 0.75  # of the stress at an edge that hands load over, `army-floor-method`
 TAPER = {"us": length(3 * FOOT), "metric": length(0.9)}  # `tm-5-822-5`
 SOME, MORE = 10_000, 40_000  # loaded passes
+LOOSEST = 0.1  # a factor that is asked at the least: amendments may set any
 FEW = 100  # passes: so few are not worth a number
 SHOPS = ("shop floor", "equipment pad")
 CLASSIC = Wheel(10000 * POUND_FORCE, 6 * INCH, 4e6 * PSI, 100 * PCI)
@@ -83,10 +84,15 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tyre: Amount, st
     spots = [spot for spot in plan.traffic.wheel_spots if not (spot.free and load.near_edge is False)]
     asked = {spot: lasting if spot.crossed or load.near_edge else first for spot in spots}
 
+    def allowed() -> dict[WheelSpot, float]:
+        return {
+            spot: bending.si / max(limit.value.si, LOOSEST) / (LOCKED if spot.locked else 1)
+            for spot, limit in asked.items()
+        }
+
     def under(spot: WheelSpot) -> float:
         return wheel_stress(spot.kind, one, spot.thickness) * (LOCKED if spot.locked else 1)
 
-    allowed = {spot: bending.si / asked[spot].value.si / (LOCKED if spot.locked else 1) for spot in spots}
     worst = max(spots, key=lambda spot: under(spot) * asked[spot].value.si)
     shown, passes = stress(under(worst)), passes_borne(under(worst) / bending.si)
     spare = ratio(bending.si / shown.si)
@@ -108,8 +114,8 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tyre: Amount, st
             step("to spare", "{7.5 root f'c, in psi,|0.62 root f'c, in MPa,} / stress",
                  words("{r} / {s}", r=bending, s=shown), spare),
         ),
-        remedy=lambda: _remedies(plan, load, one, allowed),
-        decide=lambda: _left(plan, one, allowed),
+        remedy=lambda: _remedies(plan, load, one, allowed()),
+        decide=lambda: _left(plan, one, allowed()),
     )  # fmt: skip
 
 

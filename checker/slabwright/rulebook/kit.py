@@ -137,6 +137,7 @@ __all__ = [
     "drop",
     "duration",
     "fill",
+    "finish_asked",
     "force",
     "height",
     "heights_not_shown",
@@ -437,12 +438,15 @@ def compared(
 
 def heights_not_shown(plan: Plan) -> NoReturn:
     """End the rule: it needs the finish surface, and a corner has no height."""
+    not_shown(finish_asked(plan), place=plan.place("heights.finish", "heights"))
+
+
+def finish_asked(plan: Plan) -> str:
+    """What to add where corners have no finish height."""
     names = plan.finish.missing
     listed = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
     such = "99.90" if plan.design.height_unit in ("ft", "in") else "100.000"
-    not_shown(
-        f"heights.finish: the finish height at {listed}, such as {such}", place=plan.place("heights.finish", "heights")
-    )
+    return f"heights.finish: the finish height at {listed}, such as {such}"
 
 
 def base_not_shown(plan: Plan, *more: str) -> NoReturn:
