@@ -65,9 +65,9 @@ def value(comment: Comment, slot: str) -> float:
 
 @pytest.mark.parametrize("beside", ["building", "wall", "curb", "step", "existing slab"])
 def test_isolation_is_asked_of_every_fixed_face(beside: str) -> None:
-    comment = only(review_by("isolation-full-depth", design(side("CD", beside, name="the face"))))
+    comment = only(review_by("isolation-full-depth", design(side("CD", beside, "isolation: none", "the face"))))
 
-    assert weights(review_by("isolation-full-depth", design(side("CD", beside)))) == [
+    assert weights(review_by("isolation-full-depth", design(side("CD", beside, "isolation: none")))) == [
         ("hold", "part_of_thickness_at_least")
     ]
     assert comment.shown.si == 0
@@ -77,7 +77,7 @@ def test_isolation_is_asked_of_every_fixed_face(beside: str) -> None:
 
 
 def test_isolation_none_where_none_is_wanted_is_no_shortfall() -> None:
-    opening = "openings: [{name: bed, corners: [[4, 4], [7, 4], [7, 6], [4, 6]], isolation: none}]"
+    opening = "openings: [{name: bed, holds: planter, corners: [[4, 4], [7, 4], [7, 6], [4, 6]], isolation: none}]"
     report = review_by("isolation-full-depth", design(side("CD", "lawn", "isolation: none"), more=opening))
 
     assert report.does_not_apply[0].reason == "nothing rigid stands beside the slab"
@@ -124,14 +124,16 @@ def test_isolation_goes_down_with_a_thickened_edge() -> None:
     thick = "{design: 4 in, thickened_edges: [{run: [C, D], depth: 8 in, taper: 3 ft}]}"
     shallow = "isolation: {material: board, depth: 4 in}"
 
-    assert only(review_by("isolation-full-depth", design(side("CD", more=shallow), thick))).asked.si == pytest.approx(
-        8 * INCH
-    )
+    # as deep as the slab, and short of its thick edge: worth a note
+    comment = only(review_by("isolation-full-depth", design(side("CD", more=shallow), thick)))
+    assert (comment.weight, comment.asked.si) == ("note", pytest.approx(8 * INCH))
+    shorter = only(review_by("isolation-full-depth", design(side("CD", more=shallow.replace("4 in", "3 in")), thick)))
+    assert (shorter.weight, shorter.asked.si) == ("hold", pytest.approx(4 * INCH))
     assert not review_by("isolation-full-depth", design(side("CD", more=FULL), thick)).comments
 
 
 def test_isolation_comments_once_on_a_wall_that_turns_a_corner() -> None:
-    comment = only(review_by("isolation-full-depth", design(side("BCD", name="house"))))
+    comment = only(review_by("isolation-full-depth", design(side("BCD", more="isolation: none", name="house"))))
 
     assert value(comment, "run") == pytest.approx(22 * FOOT)
 
@@ -140,8 +142,31 @@ def test_isolation_leaves_tied_runs_out() -> None:
     tied = review_by("isolation-full-depth", design(side("CD", more="tied: true")))
     assert tied.does_not_apply[0].reason == "every fixed face is tied on purpose"
 
-    other = design("\n".join([side("CD", more="tied: true"), side("AB", name="wall")]))
+    other = design("\n".join([side("CD", more="tied: true"), side("AB", more="isolation: none", name="wall")]))
     assert only(review_by("isolation-full-depth", other)).at.name == "wall"
+
+
+@pytest.mark.parametrize("beside", ["building", "existing slab", "step"])
+def test_isolation_is_asked_for_where_no_face_has_a_word_on_filler(beside: str) -> None:
+    (entry,) = review_by("isolation-full-depth", design(side("CD", beside))).not_shown
+
+    assert entry.add[0].startswith("edges, isolation: the filler")
+
+
+@pytest.mark.parametrize(("ground", "judged"), [("99.50", False), ("99.66", False), ("99.75", True), ("100", True)])
+def test_a_step_that_lies_below_the_slab_is_no_face(ground: str, judged: bool) -> None:
+    heights = "heights: {finish: {A: 100, B: 100, C: 100, D: 100}}"  # 4 in are 0.333 ft
+    step = side("CD", "step", f"isolation: none, ground: {ground}").replace("isolation: none, ", "")
+    report = review_by("isolation-full-depth", design(f"{step}\n{side('AB', more=FULL)}", more=heights))
+
+    assert bool(report.comments) is judged
+
+
+@pytest.mark.parametrize(("rim", "found"), [("none", 1), ("{material: sealant, depth: 1 in, sealed: true}", 0)])
+def test_a_pool_may_have_a_sealed_joint_at_its_rim_and_not_none(rim: str, found: int) -> None:
+    pool = f"openings: [{{name: pool, corners: [[4, 4], [7, 4], [7, 6], [4, 6]], isolation: {rim}}}]"
+
+    assert len(review_by("isolation-full-depth", design("{rest: lawn}", more=pool)).comments) == found
 
 
 def test_isolation_is_not_shown_where_no_edge_is_described_or_no_filler_has_a_depth() -> None:
@@ -164,7 +189,7 @@ def test_isolation_counts_a_missing_depth_among_others_as_none() -> None:
 @pytest.mark.parametrize(("holds", "found"), [("stair", 1), ("pit", 1), ("tree", 0), ("planter", 0), ("other", 0)])
 def test_isolation_round_openings_with_something_rigid_inside(holds: str, found: int) -> None:
     opening = f"openings: [{{name: well, holds: {holds}, corners: [[4, 4], [7, 4], [7, 6], [4, 6]]}}]"
-    report = review_by("isolation-full-depth", design("{rest: lawn}", more=opening))
+    report = review_by("isolation-full-depth", design(side("AB", more=FULL), more=opening))
 
     assert len(report.comments) == found
     for comment in report.comments:
@@ -306,36 +331,26 @@ def test_opposite_faces_does_not_apply_where_the_slab_can_move_away(fixed: str) 
 def test_opposite_faces_names_the_shorter_side_of_two() -> None:
     comment = only(held("EW"))
     assert plain(comment.to_pass, "us", both=False) in (
-        "set full-depth filler at east: 10'-0\" of it",
-        "set full-depth filler at west: 10'-0\" of it",
+        "drop the ties at east and set full-depth filler there, 10'-0\" of it",
+        "drop the ties at west and set full-depth filler there, 10'-0\" of it",
     )
 
-    edges = "\n".join(
-        [side("AB", name="house", more="tied: true"), "{run: [[9, 10], [4, 10]], beside: wall, name: stub}"]
-    )
-    stub = only(review_by("opposite-faces", design(f"{edges}\n{{rest: lawn}}")))
-    assert plain(stub.to_pass, "us", both=False) == "set full-depth filler at stub: 5'-0\" of it"
+    stub = "{run: [[9, 10], [4, 10]], beside: wall, name: stub, tied: true}"
+    edges = f"{side('AB', name='house', more='tied: true')}\n{stub}\n{{rest: lawn}}"
+    assert only(review_by("opposite-faces", design(edges))).to_pass.values["names"] == "stub"
 
 
-def test_opposite_faces_names_every_bare_side_of_four() -> None:
+def test_opposite_faces_names_every_tied_side_of_four() -> None:
     comment = only(held("NESW", "N"))
 
     assert {name for name in SIDES.values() if name in plain(comment.to_pass, "us")} == {"south", "east", "west"}
     assert value(comment, "run") == pytest.approx(32 * FOOT)
 
 
-def test_opposite_faces_takes_shallow_filler_for_none_and_a_silent_depth_for_enough() -> None:
-    def between(filler: str) -> Report:
-        edges = [
-            side("AB", more="tied: true"),
-            side("CD", more=f"isolation: {{material: foam{filler}}}"),
-            "{rest: lawn}",
-        ]
-        return review_by("opposite-faces", design("\n".join(edges)))
-
-    assert only(between(", depth: 3 in")).shown.si == 0
-    assert not between(", depth: 4 in").comments
-    assert not between("").comments
+def test_opposite_faces_leaves_missing_filler_to_the_rule_on_filler() -> None:
+    for filler in ("isolation: none", "isolation: {material: foam, depth: 3 in}", "isolation: {material: foam}"):
+        edges = "\n".join([side("AB", more="tied: true"), side("CD", more=filler), "{rest: lawn}"])
+        assert not review_by("opposite-faces", design(edges)).comments
 
 
 def test_opposite_faces_is_not_shown_where_no_edge_is_described() -> None:

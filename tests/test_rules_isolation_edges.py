@@ -10,6 +10,7 @@ from slabwright.rulebook.kit import Finding, Margin
 from slabwright.units.quantity import Amount
 
 FOOT, INCH = 0.3048, 0.0254
+TIED = ", tied: true"
 POINTS = "points: {A: [0, 0], B: [12, 0], C: [12, 10], D: [0, 10]}\n"
 
 
@@ -97,7 +98,7 @@ def boxed(shape: str, *joints: str) -> list[Finding | Margin]:
 def test_column_box_out_a_joint_within_two_inches_of_the_middle_goes_through_a_box(off: float, free: int) -> None:
     # 2 in: common practice; it takes two of the four corners
     x = 6 + off / 12
-    (said,) = boxed("turned square", f"from: [{x:.9f}, 0], to: [{x:.9f}, 10]")
+    said, _ = boxed("turned square", f"from: [{x:.9f}, 0], to: [{x:.9f}, 10]")
 
     assert said.shown.si == free
 
@@ -113,15 +114,25 @@ def test_column_box_out_a_joint_within_two_inches_of_the_middle_goes_through_a_b
     ],
 )
 def test_column_box_out_no_corner_is_free(shape: str, joints: list[str]) -> None:
-    (said,) = boxed(shape, *joints)
+    said, *near = boxed(shape, *joints)
 
     assert isinstance(said, Margin)
     assert said.shown.si == 0
+    assert len(near) == bool(joints)  # and the nearest joint
+
+
+@pytest.mark.parametrize(("feet", "limit"), [(0.9, ""), (1.0, ""), (1.1, "joint_distance_at_most")])
+def test_column_box_out_a_joint_comes_within_a_foot(feet: float, limit: str) -> None:
+    # 1 ft: common practice
+    said = boxed("round", f"from: [{6 + feet:.9f}, 0], to: [{6 + feet:.9f}, 10]")[1]
+
+    assert (said.limit.name if isinstance(said, Finding) else "") == limit
+    assert said.limit.weight == "note"
 
 
 def test_column_box_out_corners_that_amendments_leave_free_are_counted() -> None:
     more = "fixtures: [{kind: column, at: [6, 5], box_out: square}]"
-    (said,) = margins("column-box-out", slab(more=more), free_corners_at_most=4)
+    (said,) = margins("column-box-out", slab(more=more), free_corners_at_most=4, many_free_corners_at_most=4)
 
     assert said.shown.si == 4
 
@@ -184,7 +195,7 @@ def test_the_first_place_is_named(rule: str, design: str, path: str) -> None:
 
 
 def test_isolation_full_depth_the_rim_of_an_opening_is_pointed_at_all_round() -> None:
-    pit = "openings: [{name: pit, holds: pit, corners: [[4, 4], [7, 4], [7, 6], [4, 6]]}]\n"
+    pit = "openings: [{name: pit, holds: pit, corners: [[4, 4], [7, 4], [7, 6], [4, 6]], isolation: none}]\n"
     (finding,) = findings("isolation-full-depth", slab(more=pit))
 
     assert len(finding.at.shape) == 5
@@ -198,8 +209,8 @@ def test_isolation_full_depth_the_rim_of_an_opening_is_pointed_at_all_round() ->
 @pytest.mark.parametrize(("inches", "sides"), [(11, 1), (13, 2), (36, 2)])
 def test_opposite_faces_less_than_a_foot_of_wall_makes_no_side(inches: float, sides: int) -> None:
     # 1 ft: common practice
-    stub = f"{{run: [C, [{12 - inches / 12:.9f}, 10]], beside: wall, name: stub}}"
-    report = review_by("opposite-faces", slab(f"{bare('AB')}, {stub}"))
+    stub = f"{{run: [C, [{12 - inches / 12:.9f}, 10]], beside: wall, name: stub, tied: true}}"
+    report = review_by("opposite-faces", slab(f"{bare('AB', more=TIED)}, {stub}"))
 
     assert [comment.at.name for comment in report.comments] == (["stub"] if sides == 2 else [])
     assert len(report.does_not_apply) == (0 if sides == 2 else 1)
@@ -214,7 +225,7 @@ def test_opposite_faces_less_than_a_foot_of_wall_makes_no_side(inches: float, si
     ],
 )  # fmt: skip
 def test_opposite_faces_which_faces_stand_opposite_each_other(faces: tuple[str, ...], opposite: bool) -> None:
-    report = review_by("opposite-faces", slab(", ".join(bare(run) for run in faces)))
+    report = review_by("opposite-faces", slab(", ".join(bare(run, more=TIED) for run in faces)))
 
     assert bool(report.comments) is opposite
     assert bool(report.does_not_apply) is not opposite
@@ -225,20 +236,20 @@ def test_opposite_faces_the_first_face_of_a_free_side_is_pointed_at() -> None:
     design = slab(f"{south}, {bare('CN', name='shed')}").replace("{A: [0, 0],", "{A: [0, 0], M: [5, 0], N: [8, 10],")
     (margin,) = margins("opposite-faces", design)
 
-    assert (margin.shown.si, margin.at.name) == (1, "house")
+    assert (margin.shown.si, margin.at.name) == (2, "house")
 
 
 @pytest.mark.parametrize("filler", ["depth: full", "thickness: 1/2 in"])
 def test_opposite_faces_that_are_tied_are_not_free_for_all_their_filler(filler: str) -> None:
     tied = filled("AB", filler).replace("beside: building", "beside: building, tied: true")
-    (finding,) = findings("opposite-faces", slab(f"{tied}, {bare('CD')}"))
+    (finding,) = findings("opposite-faces", slab(f"{tied}, {bare('CD', more=TIED)}"))
 
     assert finding.shown.si == 0
 
 
 def test_opposite_faces_a_part_of_the_sides_is_enough_where_amendments_say_so() -> None:
     # half of four sides: two; one is free, and one more of those that are not is asked
-    faces = [filled("AB"), *(bare(run, name=run) for run in ("BC", "CD", "DA"))]
+    faces = [filled("AB"), *(bare(run, name=run, more=TIED) for run in ("BC", "CD", "DA"))]
     (finding,) = findings("opposite-faces", slab(", ".join(faces)), part_isolated_at_least=0.5)
 
     assert finding.asked is not None
@@ -256,3 +267,13 @@ def test_walk_expansion_the_second_stretch_of_a_walk_is_judged_after_the_first()
     assert [one.shown.si / FOOT for one in said] == pytest.approx([40, 90])
     assert isinstance(said[1], Finding)
     assert metres(said[1], "bay") == pytest.approx(45 * FOOT)
+
+
+def test_walk_expansion_a_walk_that_turns_is_as_long_as_its_middle() -> None:
+    """An L of 40 ft and 40 ft, 5 ft wide: 37.5 ft and 37.5 ft along the middle, by hand; none of it reaches 50 ft."""
+    (said,) = comparisons(
+        "walk-expansion", pad("", "walk", outline="[[0, 0], [40, 0], [40, 40], [35, 40], [35, 5], [0, 5]]")
+    )
+
+    assert said.shown.si == pytest.approx(75 * FOOT)
+    assert (said.limit.name, said.limit.weight) == ("round_turns_at_most", "note")

@@ -69,10 +69,15 @@ def loaded(pounds: int) -> str:
         ("driveway", "5 in", loaded(10600), []),  # specification CP-3.4: light up to 10,600 lb
         ("driveway", "5 in", loaded(10601), [("caution", "trucks_at_least")]),
         ("driveway", "6 in", loaded(18000), []),
-        ("driveway", "5 in", "site: {right_of_way: true}", [("hold", "right_of_way_at_least")]),  # Richardson TX: 6 in
+        (
+            "driveway",
+            "5 in",
+            "site: {right_of_way: true}",
+            [("caution", "right_of_way_at_least")],
+        ),  # Richardson TX: 6 in
         ("driveway", "6 in", "site: {right_of_way: true}", []),
         ("walk", "4 in", "site: {right_of_way: true}", []),  # a public walk without vehicles
-        ("walk", "4 in", "site: {right_of_way: true}\n" + loaded(3000), [("hold", "right_of_way_at_least")]),
+        ("walk", "4 in", "site: {right_of_way: true}\n" + loaded(3000), [("caution", "right_of_way_at_least")]),
     ],
 )
 def test_least_thickness(use: str, thickness: str, more: str, found: list[tuple[str, str]]) -> None:
@@ -186,7 +191,7 @@ def test_base_depth_says_what_to_do_where_too_many_spots_are_high() -> None:
 @pytest.mark.parametrize(
     ("more", "keys"),
     [
-        ("", ["heights.finish"]),
+        ("", ["heights.finish", "heights.base"]),
         ("heights: {finish: {A: 1, B: 1, C: 1, D: 1}}", ["heights.base"]),
         ("heights: {finish: {A: 1, B: 1, C: 1}, base: {A: 0.6, B: 0.6, C: 0.6}}", ["heights.finish"]),
     ],
@@ -239,10 +244,11 @@ def test_form_board_tells_the_concrete_lost_and_the_next_board() -> None:
     )
 
 
-def test_form_board_does_not_apply_where_the_base_is_dug_below_it() -> None:
-    (entry,) = form("4 in", "2x4", dug=True).does_not_apply
+def test_form_board_is_met_where_the_base_is_dug_below_it() -> None:
+    report = form("4 in", "2x4", dug=True)
 
-    assert entry.reason == "the base is dug below the form boards"
+    assert not report.comments
+    assert [entry.rule for entry in report.met] == ["form-board"]
 
 
 def test_form_board_asks_for_the_board_and_does_not_apply_between_walls() -> None:
@@ -269,7 +275,10 @@ def wheels(
     psi: int = 80,
 ) -> Report:
     edge = f", near_edge: {near}" if near else ""
-    load = f"loads: [{{vehicle: truck, axle: {axle}, wheels_per_axle: {tyres}, tyre_pressure: {psi} psi{edge}}}]"
+    load = (
+        f"loads: [{{vehicle: truck, axle: {axle}, wheels_per_axle: {tyres}, tyre_pressure: {psi} psi, "
+        f"passes: 40000{edge}}}]"
+    )
     return review_by("wheel-load", design(thickness, more + load))
 
 
@@ -294,7 +303,8 @@ def by_hand(place: str, h: float, pounds: float, psi: float, k: float = 100, fc:
 
 def test_wheel_load_takes_the_worst_place_and_the_inside_alone_where_wheels_keep_away() -> None:
     assert spare(wheels(near="true")) == pytest.approx(by_hand("edge", 6, 4500, 80), rel=1e-3)
-    assert spare(wheels(near="")) == spare(wheels(near="true"))
+    stray = wheels(near="")  # no wheels are said to run there: the first pass over the edge decides
+    assert stray.met[0].limit is not None and stray.met[0].limit.name == "breaking_at_least"
     assert spare(wheels(near="false")) == pytest.approx(by_hand("interior", 6, 4500, 80), rel=5e-3)
 
 
@@ -319,15 +329,52 @@ def test_wheel_load_counts_a_granular_base_where_the_table_does(base: str, k: fl
 
 @pytest.mark.parametrize(
     ("thickness", "near", "weight"),
-    [("4 in", "true", "hold"), ("6 in", "true", "caution"), ("8 in", "true", ""), ("6 in", "false", "")],
+    [("4 in", "true", "breaking"), ("6 in", "true", "more"), ("8 in", "true", ""), ("6 in", "false", "")],
 )
 def test_wheel_load_weighs_what_is_spare(thickness: str, near: str, weight: str) -> None:
     report = wheels(thickness, near)
 
-    assert [comment.weight for comment in report.comments] == ([weight] if weight else [])
+    assert [comment.limit.name.partition("_")[0] for comment in report.comments] == ([weight] if weight else [])
     for comment in report.comments:
-        assert (comment.shown.si < 1) == (weight == "hold")
-        assert ("may crack" in comment.says.template) == (weight == "hold")
+        assert comment.weight == "caution"
+        assert (comment.shown.si < 1) == (weight == "breaking")
+        assert ("may crack" in comment.says.template) == (weight == "breaking")
+
+
+@pytest.mark.parametrize(
+    ("use", "passes", "limit"),
+    [  # 1.6 to 10,000 passes, 1.7 to 40,000, 2.0 beyond: the fatigue curve of 1984 (recalled)
+        ("vehicle pad", "", "some_passes_at_least"), ("shop floor", "", "lasting_at_least"),
+        ("vehicle pad", ", passes: 10000", "some_passes_at_least"),
+        ("vehicle pad", ", passes: 10001", "more_passes_at_least"),
+        ("shop floor", ", passes: 40000", "more_passes_at_least"), ("patio", ", passes: 40001", "lasting_at_least"),
+    ],
+)  # fmt: skip
+def test_wheel_load_asks_by_the_passes(use: str, passes: str, limit: str) -> None:
+    load = f"{{vehicle: van, axle: 1000 lb, wheels_per_axle: 2, tyre_pressure: 40 psi, near_edge: true{passes}}}"
+    (met,) = review_by("wheel-load", design("6 in", f"{GROUND}loads: [{load}]", use)).met
+
+    assert met.limit is not None and met.limit.name == limit
+
+
+@pytest.mark.parametrize(
+    ("locked", "part"), [("", 1.0), (", locked_by: key", 0.75), (", locked_by: dowels", 0.75)]
+)  # a quarter off at joints that hand load over: Army floor method (quoted)
+def test_wheel_load_takes_a_construction_joint_for_an_edge(locked: str, part: float) -> None:
+    joint = f"joints: [{{name: J, kind: construction joint, from: [6, 0], to: [6, 10], depth: 6 in{locked}}}]\n"
+    (comment,) = wheels(near="false", axle="14000 lb", more=joint + GROUND).comments
+
+    assert comment.shown.si == pytest.approx(by_hand("edge", 6, 7000, 80) / part, rel=1e-3)
+    assert comment.says.values == {"vehicle": "the truck"}
+    assert "at joint J" in plain(comment.says, "us")
+
+
+@pytest.mark.parametrize(("soil", "k"), [("", 100), ("kind: sandy clay", 100), ("kind: soft wet clay", 50)])
+def test_wheel_load_takes_the_ground_where_nobody_tested(soil: str, k: float) -> None:
+    """100 pci: TM 5-809-12 Table 3-2 is built on it (read); 50 pci wet clay (recalled)."""
+    ground = f"mix: {{strength: 4000 psi}}\nsite: {{soil: {{{soil}}}}}\n" if soil else "mix: {strength: 4000 psi}\n"
+
+    assert spare(wheels(more=ground)) == pytest.approx(by_hand("edge", 6, 4500, 80, k), rel=1e-3)
 
 
 def test_wheel_load_solves_for_the_thickness_that_passes() -> None:
@@ -338,24 +385,28 @@ def test_wheel_load_solves_for_the_thickness_that_passes() -> None:
     assert by_hand("edge", write / INCH, 4500, 80) >= 1.7
     assert by_hand("edge", write / INCH - 0.25, 4500, 80) < 1.7
     assert not wheels(f"{write / INCH} in").comments
-    assert said(comment).startswith("make the slab ")
-    assert said(comment).endswith(" thick")
+    assert [plain(one.says, "us", both=False).split(" deep ")[0] for one in comment.remedies] == [
+        "make the slab 7 in", "make the slab 7 in thick",
+    ]  # fmt: skip
 
 
-def test_wheel_load_takes_wheels_to_cross_the_thickened_edge() -> None:
+def test_wheel_load_takes_each_edge_at_its_own_depth() -> None:
     thick = "{{design: 6 in, thickened_edges: [{{run: [A, B], depth: {d}, taper: 3 ft}}]}}"
+    crossed = "edges: [{run: [A, B], beside: gravel, name: lane, wheels_cross: true}, {rest: lawn}]\n" + GROUND
 
-    assert spare(wheels(thick.format(d="7 in"))) == pytest.approx(by_hand("edge", 7, 4500, 80), rel=1e-3)
-    # at 12 in the inside governs
-    assert spare(wheels(thick.format(d="12 in"))) == pytest.approx(by_hand("interior", 6, 4500, 80), rel=5e-3)
-    comment = only(wheels(thick.format(d="6 1/2 in")))
-    assert said(comment).startswith("make the thickened edges ")
-    deep = value(comment, "write") / INCH
-    assert not wheels(thick.format(d=f"{deep} in")).comments
+    # wheels run along all of them: one thick edge does not hide the thin ones
+    assert spare(wheels(thick.format(d="12 in"))) == pytest.approx(by_hand("edge", 6, 4500, 80), rel=1e-3)
+    # they cross one
+    assert spare(wheels(thick.format(d="7 in"), "", more=crossed)) == pytest.approx(
+        by_hand("edge", 7, 4500, 80), rel=1e-3
+    )
+    comment = only(wheels(thick.format(d="6 1/2 in"), "", more=crossed))
+    assert said(comment) == "make the slab 7 in deep at lane, brought back over 3'-0\""
+    assert not wheels(thick.format(d="7 in"), "", more=crossed).comments
 
 
 def test_wheel_load_says_how_to_get_away_from_an_edge_that_was_not_spoken_of() -> None:
-    _, away = only(wheels(near="")).remedies
+    _, away, _ = only(wheels("4 3/4 in", near="")).remedies
     assert plain(away.says, "us") == "write near_edge: false, if wheels keep 2 ft off the edges"
 
 
@@ -388,7 +439,7 @@ def test_wheel_load_asks_for_what_it_needs() -> None:
     load = "loads: [{vehicle: van, axle: 2000 lb, wheels_per_axle: 2}]"
     (entry,) = review_by("wheel-load", design(more=load)).not_shown
 
-    assert [add.partition(":")[0] for add in entry.add] == ["mix.strength", "site.soil.support"]
+    assert [add.partition(":")[0] for add in entry.add] == ["mix.strength"]
     assert review_by("wheel-load", design()).does_not_apply[0].reason == "no vehicle is written (loads)"
 
 

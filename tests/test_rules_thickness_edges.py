@@ -150,11 +150,12 @@ def test_every_hard_thing_is_judged_for_itself() -> None:
 
 def test_a_board_that_is_dug_below_is_not_compared() -> None:
     def boards(said: str) -> str:
-        end = ended("form-board", pad("").replace("{design: 4 in}", f"{{design: 4 in, {said}}}"))
-        return end.reason if isinstance(end, DoesNotApply) else "judged"
+        text = pad("").replace("{design: 4 in}", f"{{design: 4 in, {said}}}")
+        end = ended("form-board", text)
+        return end.reason if isinstance(end, DoesNotApply) else f"{judged('form-board', text)[0].shown.si / INCH:g} in"
 
-    assert boards("form_board: 2x4") == "judged"
-    assert boards("form_board: 2x4, dug_below_form: true") == "the base is dug below the form boards"
+    assert boards("form_board: 2x4") == "0.5 in"
+    assert boards("form_board: 2x4, dug_below_form: true") == "0 in"
     assert boards("dug_below_form: true") == "the base is dug below the form boards"
 
 
@@ -188,11 +189,31 @@ def test_axles_are_heavy_from_their_very_pound(pounds: float, name: str, asked: 
     assert (one.limit.name, one.asked.si) == (name, pytest.approx(asked * INCH))
 
 
-def test_of_holds_alike_the_thickest_is_told() -> None:
-    one = finding("least-thickness", pad("site: {right_of_way: true}", use="driveway", thick="3 in"))
+def test_of_cautions_alike_the_thickest_is_told() -> None:
+    one = finding("least-thickness", pad("site: {right_of_way: true}\n" + axle(6000), use="walk", thick="4 in"))
 
     assert one.asked is not None
     assert (one.limit.name, one.asked.si) == ("right_of_way_at_least", pytest.approx(6 * INCH))
+
+
+@pytest.mark.parametrize(("thick", "met"), [("6 in", True), ("5 1/2 in", False)])
+def test_a_walk_is_held_to_the_thickness_where_cars_cross_it(thick: str, met: bool) -> None:
+    """A walk 5 ft wide, 4 in, that a drive crosses between joints 5 and 10 ft along: six inches there."""
+    points = "points: {A: [0, 0], P: [5, 0], Q: [10, 0], B: [20, 0], C: [20, 5], R: [10, 5], S: [5, 5], D: [0, 5]}\n"
+    edges = (
+        "edges: [{run: [P, Q], beside: street, wheels_cross: true}, {run: [R, S], beside: existing slab, "
+        "wheels_cross: true}, {rest: lawn}]\n"
+    )
+    joints = "joints: [{from: P, to: S, kind: saw cut, depth: 1 in}, {from: Q, to: R, kind: saw cut, depth: 1 in}]\n"
+    text = pad(points + edges + joints + "site: {right_of_way: true}\n" + axle(3000), use="walk",
+               outline="[A, P, Q, B, C, R, S, D]")  # fmt: skip
+    thickened = f"{{design: 4 in, thickened_edges: [{{run: [P, Q], depth: {thick}, width: 5 ft, taper: 1 ft}}]}}"
+
+    said = judged("least-thickness", text.replace("{design: 4 in}", thickened))[0]
+    assert isinstance(said, Finding) is not met
+    if isinstance(said, Finding):
+        assert said.limit.name == "right_of_way_at_least"
+        assert "where wheels cross from" in said.to_pass.template
 
 
 # thickened-edge-under-wheels
@@ -346,17 +367,18 @@ def test_a_part_of_the_table_is_taken_where_that_is_asked() -> None:
     ("thick", "strength", "k", "inside"),
     [
         ("4 in", f"{(550 / 9) ** 2:.4f} psi", "25 pci", True),
-        ("3.9 in", "4000 psi", "100 pci", False),
-        ("4 in", f"{(549.5 / 9) ** 2:.4f} psi", "100 pci", False),
+        ("3.9 in", f"{(550 / 9) ** 2:.4f} psi", "25 pci", True),
+        ("2.9 in", "4000 psi", "100 pci", False),
+        ("4 in", f"{(399.5 / 9) ** 2:.4f} psi", "100 pci", False),
         ("4 in", "4000 psi", "24.5 pci", False),
     ],
 )
-def test_where_the_table_begins(thick: str, strength: str, k: str, inside: bool) -> None:
+def test_where_the_form_begins_to_hold(thick: str, strength: str, k: str, inside: bool) -> None:
     text = wall(thick=thick, strength=strength, k=k)
 
     assert isinstance(ended("wall-line-load", text), DoesNotApply) is not inside
     if inside:
-        assert carried(text) == pytest.approx(army(4, 550, 25), rel=1e-6)
+        assert carried(text) == pytest.approx(army(float(thick.split()[0]), 550, 25), rel=1e-6)
 
 
 def test_every_wall_is_judged() -> None:
@@ -372,15 +394,25 @@ def test_every_wall_is_judged() -> None:
 @pytest.mark.parametrize(
     ("strength", "k", "keys"),
     [
-        ("4000 psi", "", ["site.soil.support"]),
         ("", "100 pci", ["mix.strength"]),
-        ("", "", ["mix.strength", "site.soil.support"]),
+        ("", "", ["mix.strength"]),
     ],
 )
 def test_a_wall_asks_for_what_is_missing_alone(strength: str, k: str, keys: list[str]) -> None:
     assert added("wall-line-load", wall(strength=strength, k=k))[0] == keys
     without_soil = wall(strength=strength, k=k).replace("site: {soil: {kind: clay}}\n", "")
     assert added("wall-line-load", without_soil)[0] == keys
+
+
+@pytest.mark.parametrize(
+    ("psi", "pounds"), [(3500, 416), (3000, 393), (2500, 367)]
+)  # the Army table carried on below its lowest column by the beam behind it (derived)
+def test_a_wall_on_ordinary_concrete_is_judged(psi: int, pounds: int) -> None:
+    assert carried(wall(thick="4 in", strength=f"{psi} psi")) == pytest.approx(pounds, abs=1)
+
+
+def test_a_wall_stands_on_ground_that_nobody_tested() -> None:
+    assert carried(wall(k="")) == pytest.approx(carried(wall(k="100 pci")))
 
 
 @pytest.mark.parametrize(("unit", "grid"), [("ft", INCH / 4), ("m", 0.005)])
@@ -405,27 +437,25 @@ def test_the_slab_under_a_wall_is_written_to_the_next_step(unit: str, grid: floa
 def test_the_published_wheel_is_that_of_the_source() -> None:
     """Huang, ch. 4: 10,000 lb on a circle of 6 in, 4 million psi, 100 pci, 10 in."""
     classic = Wheel(10000 * POUND_FORCE, 6 * INCH, 4e6 * PSI, 100 * PCI)
-    edge, corner = (one.ours() for one in rule_named("wheel-load").worked)
+    edge, corner, *_ = (one.ours() for one in rule_named("wheel-load").worked)
 
     places: tuple[WheelPlace, WheelPlace] = ("edge", "corner")
     assert (edge, corner) == tuple(wheel_stress(place, classic, 10 * INCH) for place in places)
 
 
 def wheels(thick: str, axle: str, pressure: str = "80 psi", near: str = "", unit: str = "ft", more: str = "") -> str:
-    load = f"{{vehicle: truck, axle: {axle}, wheels_per_axle: 2{pressure and f', tyre_pressure: {pressure}'}{near}}}"
+    tyres = pressure and f", tyre_pressure: {pressure}"
+    load = f"{{vehicle: truck, axle: {axle}, wheels_per_axle: 2, passes: 40000{tyres}{near or ', near_edge: true'}}}"
     ground = "site: {soil: {support: 100 pci}}\nmix: {strength: 4000 psi}\n"
     side = "20" if unit == "ft" else "6"
     return pad(f"{ground}loads: [{load}{more}]", use="vehicle pad", side=side, thick=thick, unit=unit)
 
 
 def test_a_tyre_without_a_pressure_is_a_hard_one() -> None:
-    """Tyre tables (recalled): 110 psi on large motorhomes."""
-    soft = ", {vehicle: cart, axle: 100 lb, wheels_per_axle: 2, tyre_pressure: 30 psi}"
-    unsaid, cart = judged("wheel-load", wheels("6 in", "9000 lb", "", more=soft))
-    hard = finding("wheel-load", wheels("6 in", "9000 lb", "110 psi"))
-
-    assert unsaid.shown.si == pytest.approx(hard.shown.si, rel=1e-9)
-    assert not isinstance(cart, Finding)
+    """Tyre tables (recalled): 110 psi on large motorhomes; 35 psi under cars (common practice)."""
+    for axle, usual in (("9000 lb", "110 psi"), ("4001 lb", "110 psi"), ("4000 lb", "35 psi")):
+        (unsaid,), (said,) = (judged("wheel-load", wheels("6 in", axle, psi)) for psi in ("", usual))
+        assert unsaid.shown.si == pytest.approx(said.shown.si, rel=1e-9)
 
 
 def edge_spare(h: float, pounds: float, psi: float = 80, k: float = 100, fc: float = 4000) -> float:
@@ -437,7 +467,8 @@ def edge_spare(h: float, pounds: float, psi: float = 80, k: float = 100, fc: flo
 
 @pytest.mark.parametrize(("axle", "inches"), [(60000, 16.25), (69800, 17.5), (74000, 18.0), (76500, None)])
 def test_a_plain_slab_is_told_up_to_eighteen_inches(axle: int, inches: float | None) -> None:
-    write = finding("wheel-load", wheels("6 in", f"{axle} lb")).to_pass.values.get("write")
+    told = finding("wheel-load", wheels("6 in", f"{axle} lb"))
+    write = told.to_pass.values.get("write")
 
     assert (write is None) is (inches is None)
     if inches is None:
@@ -451,9 +482,6 @@ def test_a_plain_slab_is_told_up_to_eighteen_inches(axle: int, inches: float | N
 @pytest.mark.parametrize(
     ("text", "keys"),
     [
-        ("mix: {strength: 4000 psi}\nsite: {soil: {support: 100 pci}}\n", ["loads, tyre_pressure"]),
-        ("mix: {strength: 4000 psi}\nsite: {soil: {kind: clay}}\n", ["site.soil.support"]),
-        ("mix: {strength: 4000 psi}\n", ["site.soil.support"]),
         ("site: {soil: {support: 100 pci}}\n", ["mix.strength"]),
     ],
 )
@@ -465,12 +493,8 @@ def test_wheels_ask_for_what_is_missing_alone(text: str, keys: list[str]) -> Non
     ("rule", "text", "place"),
     [
         ("wheel-load", "mix: {air: 6 %}\nsite: {soil: {kind: clay}}", "mix"),
-        ("wheel-load", "mix: {strength: 4000 psi}\nsite: {soil: {kind: clay}}", "site.soil"),
-        ("wheel-load", "mix: {strength: 4000 psi}\nsite: {freezing: severe}", "site"),
-        ("wheel-load", "mix: {strength: 4000 psi}\nsite: {soil: {support: 100 pci}}", "loads"),
         ("wheel-load", "site: {soil: {support: 100 pci}}", ""),
         ("wall-line-load", "mix: {air: 6 %}\nsite: {soil: {kind: clay}}", "mix"),
-        ("wall-line-load", "mix: {strength: 4000 psi}\nsite: {soil: {kind: clay}}", "site.soil"),
         ("wall-line-load", "site: {soil: {support: 100 pci}}", ""),
     ],
 )

@@ -1,12 +1,13 @@
-"""The box-out round a column or post has its corners on joints, or has no corners.
+"""The box-out round a column or post has its corners on joints, or has no corners, and a joint comes to it.
 
 What is compared
-    The corners of each box-out that no joint comes to, with none. A round one has no corners; a square one turned by
-    45 degrees has four, and a joint that crosses it takes two of them; a square one that is not turned has four that no
-    joint through the column can reach.
+    The corners of each box-out that no joint comes to: a note from one, a caution from three. A round one has no
+    corners; a square one turned by 45 degrees has four, and a joint that crosses it takes two of them; a square one
+    that is not turned has four that no joint through the column can reach. Then how far the nearest joint passes by the
+    middle of the box-out, with 1 ft.
 Why it matters
     Every corner of a hole is an inside corner. Cracks start at those that have no joint, and run off on the slant into
-    good panels: four columns, sixteen cracks.
+    good panels: four columns, sixteen cracks. A hole in the middle of a panel, round or not, is where the panel breaks.
 When it does not apply
     No box-out is drawn.
 How to put it right
@@ -14,17 +15,24 @@ How to put it right
     cross there. Fill it when the slab has done most of its shrinking.
 Where sources differ
     None: the joint leaflet of the ready-mixed trade shows the square turned, or a round one. It shows a detail and asks
-    no duty, so it is a caution.
+    no duty, so it is a caution; near an edge one joint through a turned square is what there is room for, so two
+    corners left are a note. The foot to a joint is common practice.
 """
 
 from __future__ import annotations
+
+import math
 
 from slabwright.rulebook.kit import *
 
 TITLE = "Box-outs with corners on the joints"
 LIMITS = (
-    Limit("free_corners_at_most", "0", Kind.COUNT, "caution", Cite("nrmca-cip-6"), ("0", "4"),
+    Limit("many_free_corners_at_most", "2", Kind.COUNT, "caution", Cite("nrmca-cip-6"), ("0", "4"),
+          "corners of a box-out that no joint comes to, where it is not turned onto a joint"),
+    Limit("free_corners_at_most", "0", Kind.COUNT, "note", Cite("nrmca-cip-6"), ("0", "4"),
           "corners of a box-out that no joint comes to"),
+    Limit("joint_distance_at_most", "1 ft", Kind.LENGTH, "note", Cite("common-practice"), ("0 in", "6 ft"),
+          "distance from the middle of a box-out to the nearest joint"),
 )  # fmt: skip
 WORKED = ()
 CORNERS = {"round": 0, "square": 4, "turned square": 4}
@@ -42,10 +50,20 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         taken = count(min(4, plan.joints.arms(one.at, AT_IT)) if shape == "turned square" else 0)
         free = count(corners.si - taken.si)
         yield compare(
-            at, free, limits.free_corners_at_most,
+            at, free, limits.many_free_corners_at_most, limits.free_corners_at_most,
             says=lambda: words("cracks will start at the corners of the box-out round {thing}", thing=at.name),
             working=lambda: step("corners left", "corners - those on joints", words("{c} - {t}", c=corners, t=taken),
                                  free),
             remedy=lambda: write(f"{at.place.path}.box_out", "round", words(
                 "box {thing} out round, with a tube form", thing=at.name)),
         )  # fmt: skip
+        away, near = length(plan.joints.nearest(one.at)[1]), limits.joint_distance_at_most
+        if math.isfinite(away.si):
+            yield compare(
+                at, away, near,
+                says=lambda: words("no joint comes to the box-out round {thing}", thing=at.name),
+                working=lambda: step("too far", "distance to the nearest joint - limit",
+                                     words("{away} - {near}", away=away, near=near.value),
+                                     length(away.si - near.value.si)),
+                decide=lambda: words("lay out the joints so that one goes through {thing}", thing=at.name),
+            )  # fmt: skip

@@ -1,8 +1,8 @@
 """Filler outdoors is thick enough to take what the slab grows in summer.
 
 What is compared
-    The thickness of the filler at each edge, outdoors, with 1/2 in; and in the public right of way, between a drive
-    and the walk or curb beside it, with 3/4 in. On metric plans the 12 mm strip is taken for half an inch.
+    The thickness of the filler at each edge, outdoors, with 3/8 in and with 1/2 in, or 10 mm on metric plans; and in
+    the public right of way, between a drive and the walk or curb beside it, with 3/4 in.
 Why it matters
     A slab of 40 ft is about an eighth of an inch longer in August than on the cool day it was poured, and filler only
     gives by half of itself or so. Felt and thin foam are pressed flat in the first summer; then the slab pushes.
@@ -11,9 +11,10 @@ When it does not apply
 How to put it right
     Take the thicker strip; it costs cents. Where a town wants 3/4 in everywhere, write it as an amendment.
 Where sources differ
-    1/2 in is the most printed figure (a guide specification, a ready-mixed profile, a town code); an industry page
-    gives 3/4 in next to buildings. One town asks 3/4 in between drive and walk and at the curb: a note here, since
-    others do not. Indoors the Army takes 30 lb felt.
+    1/2 in is the most printed figure (a guide specification, a ready-mixed profile, a town code); 3/8 in is common in
+    places, and passes with a note. In Australia and on the continent of Europe 10 mm is the usual strip. An industry
+    page gives 3/4 in next to buildings, which is right as well. One town asks 3/4 in between drive and walk and at the
+    curb: a note here, since others do not. Indoors the Army takes 30 lb felt.
 """
 
 from __future__ import annotations
@@ -23,14 +24,17 @@ from slabwright.rulebook.kit import *
 
 TITLE = "Filler with enough to give"
 LIMITS = (
-    Limit("filler_at_least", "1/2 in", Kind.DEPTH, "caution", Cite("ufgs-03300n", "par. 3.8.3"), ("1/8 in", "2 in"),
+    Limit("thin_filler_at_least", "3/8 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/8 in", "2 in"),
+          "least thickness of filler outdoors"),
+    Limit("filler_at_least", "1/2 in", Kind.DEPTH, "note", Cite("ufgs-03300n", "par. 3.8.3"), ("1/8 in", "2 in"),
           "thickness of filler outdoors"),
-    Limit("metric_filler_at_least", "12 mm", Kind.DEPTH, "caution", Cite("supplier-practice"), ("3 mm", "50 mm"),
+    Limit("metric_filler_at_least", "10 mm", Kind.DEPTH, "caution", Cite("supplier-practice"), ("3 mm", "50 mm"),
           "thickness of filler outdoors, as it is sold in millimetres"),
     Limit("drive_to_walk_at_least", "3/4 in", Kind.DEPTH, "note", Cite("west-dundee-il"), ("1/8 in", "2 in"),
           "thickness of filler between a drive and a walk or curb in the public right of way"),
 )  # fmt: skip
 WORKED = ()
+DRIVES = ("driveway", "vehicle pad")
 PUBLIC = ("existing slab", "curb")  # what a drive meets in the right of way
 
 
@@ -47,22 +51,24 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not any(filler.thickness for _, filler in filled.values()):
         add = "edges, isolation, thickness: how thick the filler is, such as {1/2 in|12 mm}"
         not_shown(add, place=next(iter(filled.values()))[0].place)
-    drive = plan.design.site.right_of_way and plan.carries_vehicles
+    drive = plan.design.site.right_of_way and plan.design.use in DRIVES
     for piece, filler in filled.values():
         if filler.thickness:
-            limit = limits.metric_filler_at_least if plan.system == "metric" else limits.filler_at_least
-            if drive and piece.beside in PUBLIC and limit.met(filler.thickness):
-                limit = limits.drive_to_walk_at_least
-            yield _judged(spot(piece), filler, filler.thickness, limit)
+            usual: tuple[InForce, ...] = (limits.thin_filler_at_least, limits.filler_at_least)
+            usual = (limits.metric_filler_at_least,) if plan.system == "metric" else usual
+            if drive and plan.system == "us" and piece.beside in PUBLIC and usual[-1].met(filler.thickness):
+                usual = (limits.drive_to_walk_at_least,)
+            yield _judged(spot(piece), filler, filler.thickness, usual)
 
 
-def _judged(at: Spot, filler: Isolation, thick: Amount, limit: InForce) -> Conclusion:
-    more = depth(limit.value.si - thick.si)
+def _judged(at: Spot, filler: Isolation, thick: Amount, usual: tuple[InForce, ...]) -> Conclusion:
+    whole = usual[-1].value
+    more = depth(whole.si - thick.si)
     return compare(
-        at, thick, limit,
-        says=lambda: words("the filler at {edge} is too thin to give in summer", edge=at.name),
-        working=lambda: step("short by", "asked - thickness of filler", words("{a} - {t}", a=limit.value, t=thick),
+        at, thick, *usual,
+        says=lambda: words("the filler at {edge} is thin to give way in summer", edge=at.name),
+        working=lambda: step("short by", "asked - thickness of filler", words("{a} - {t}", a=whole, t=thick),
                              more),
-        remedy=lambda: write(f"{filler.place.path}.thickness", limit.value, words(
-            "set filler {write} thick at {edge}: {more} more", write=limit.value, edge=at.name, more=more)),
+        remedy=lambda: write(f"{filler.place.path}.thickness", whole, words(
+            "set filler {write} thick at {edge}: {more} more", write=whole, edge=at.name, more=more)),
     )  # fmt: skip

@@ -3,12 +3,14 @@
 What is compared
     The depth of the filler around each post, column, drain, cleanout, meter and valve box that the concrete surrounds,
     with the thickness of the slab there; and the distance from each post and column to the nearest joint, with 1 ft.
+    What stands in a box-out is free of the concrete, unless its isolation is written `none`, and `column-box-out`
+    speaks of it.
 Why it matters
     A post has its own footing and does not move with the slab. Cast in tight, it pins the slab in one spot, and cracks
     run out from it like spokes. A drain or a cleanout is torn off its pipe, or lifts with the frost and cracks the
     slab round it. Even with filler a hole in the middle of a panel is where the panel breaks.
 When it does not apply
-    No post, column, drain, cleanout or box stands inside the concrete.
+    No post, column, drain, cleanout or box stands inside the concrete, or all of them stand in box-outs.
 How to put it right
     Wrap it to the full depth before the pour, or box it out and fill the box later: round, or square and turned so
     that its corners lie on the joints. Lay a joint through it.
@@ -21,7 +23,7 @@ from __future__ import annotations
 
 import math
 
-from slabwright.geometry.joints.bays import across_at
+from slabwright.design.model import Isolation
 from slabwright.plan.things import filler_depth
 from slabwright.rulebook.kit import *
 
@@ -40,9 +42,11 @@ POSTS, CASTINGS = ("post", "column"), ("drain", "cleanout", "meter", "valve")
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The filler round each fixture, and how near a joint each post and column stands."""
-    inside = [one for one in plan.fixtures.all if one.inside and one.fixture.kind in (*POSTS, *CASTINGS)]
+    every = [one for one in plan.fixtures.all if one.inside and one.fixture.kind in (*POSTS, *CASTINGS)]
+    inside = [one for one in every if not (one.fixture.box_out and _parted(one.fixture.isolation))]
     if not inside:
-        does_not_apply("no post, column, drain, cleanout or box stands inside the concrete")
+        boxed = "every post and column inside the concrete stands in a box-out"
+        does_not_apply(boxed if every else "no post, column, drain, cleanout or box stands inside the concrete")
     if all(filler_depth(one.fixture.isolation, 1.0) is None for one in inside):
         add = "fixtures, isolation, depth: how deep the filler goes, such as full"
         not_shown(add, place=inside[0].fixture.place)
@@ -58,9 +62,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 working=lambda: step("too far", "distance to the nearest joint - limit",
                                      words("{away} - {near}", away=away, near=near.value),
                                      length(away.si - near.value.si)),
-                remedy=lambda: _joint_through(plan, one),
                 decide=lambda: words("lay out the joints so that one goes through {thing}", thing=at.name),
             )  # fmt: skip
+
+
+def _parted(filler: Isolation | None) -> bool:
+    """Whether a box-out is filled so that it does not bond; it is, unless the file says none."""
+    return filler is None or filler.material != "none"
 
 
 def _filled(plan: Plan, one: PlannedFixture, limit: InForce) -> Conclusion:
@@ -82,10 +90,3 @@ def _filled(plan: Plan, one: PlannedFixture, limit: InForce) -> Conclusion:
         working=lambda: step("short by", "thickness - depth of filler", words("{t} - {d}", t=asked, d=shown), more),
         remedy=lambda: fill(one.fixture.place.path, one.fixture.isolation, wrap),
     )  # fmt: skip
-
-
-def _joint_through(plan: Plan, one: PlannedFixture) -> list[Remedy]:
-    """A joint across the panel that a fixture stands in, through the fixture."""
-    ring = plan.panels.ring_round(one.at)
-    line = across_at(ring, one.at) if ring else None
-    return [new_joints(plan, [line], words("cut a joint through {thing}", thing=one.name))] if line else []

@@ -1,9 +1,12 @@
 """Every face that cannot move has filler against it, as deep as the slab is there.
 
 What is compared
-    The depth of the filler with the thickness of the slab, along every building, wall, curb, step and existing slab,
-    around stair wells and pits, and wherever filler is drawn. Where none is drawn, none is shown. A saw cut beside
-    a wall is no filler. A run that is tied on purpose is left out.
+    The depth of the filler with the thickness of the slab, along every building, wall, curb, step and existing slab
+    that stands against it, around stair wells and pits, around pools and rings whose rim is written `none`, and
+    wherever filler is drawn. Along a thickened edge the thickness of the slab is asked, and the whole depth is worth a
+    note. A saw cut beside a wall is no filler; a sealed joint at the rim of an opening is enough. A run that is tied on
+    purpose is left out, and so is a slab or a step that lies wholly below this one. Where the file says nothing of any
+    filler it is asked; where it draws some, a face without a word has none.
 Why it matters
     The slab shrinks, swells and settles, and the wall does not. Where the two touch over half an inch of depth they
     hang together: the slab cracks a foot or two out, along the wall, or the wall takes the push of a hot August.
@@ -26,7 +29,9 @@ from slabwright.rulebook.kit import *
 TITLE = "Filler as deep as the slab at every fixed face"
 LIMITS = (
     Limit("part_of_thickness_at_least", "1", Kind.RATIO, "hold", Cite("trade-qa-isolation"), ("1/2", "1"),
-          "depth of the filler, as part of the thickness of the slab there"),
+          "depth of the filler, as part of the thickness of the slab"),
+    Limit("part_of_edge_at_least", "1", Kind.RATIO, "note", Cite("common-practice"), ("1/2", "1"),
+          "depth of the filler, as part of the depth of a thickened edge"),
 )  # fmt: skip
 RIGID = ("pit", "stair")  # a planter bed or a tree leaves the rim free to move
 
@@ -51,16 +56,26 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             not_shown(beside, place=plan.place("edges", "outline"))
         tied = any(piece.fixed_face for piece in plan.edges.pieces)
         does_not_apply("every fixed face is tied on purpose" if tied else "nothing rigid stands beside the slab")
+    if all(one.filler is None for one in faces):
+        add = (
+            "edges, isolation: the filler between the slab and what stands beside it, such as {material: foam}, or none"
+        )
+        not_shown(add, place=faces[0].at.place)
     if all(filler_depth(one.filler, one.thickness) is None for one in faces):
         not_shown("edges, isolation, depth: how deep the filler goes, such as full", place=faces[0].at.place)
-    for one in faces:
-        yield _judged(one, limits.part_of_thickness_at_least)
+    for face in faces:
+        slab = plan.thickness.design
+        deep = filler_depth(face.filler, slab) or 0.0
+        thick_edge = meets(deep, limits.part_of_thickness_at_least.value.si * slab, "least") and face.thickness > slab
+        limit = limits.part_of_edge_at_least if thick_edge else limits.part_of_thickness_at_least
+        yield _judged(face, limit, face.thickness if thick_edge else slab)
 
 
-def _judged(face: Face, limit: InForce) -> Conclusion:
-    at, known = face.at, filler_depth(face.filler, face.thickness)
-    asked, shown = depth(limit.value.si * face.thickness), depth(known or 0.0)
-    more = depth(short_by(limit.value.si, face.thickness, shown.si))
+def _judged(face: Face, limit: InForce, thickness: float) -> Conclusion:
+    """The filler at one face, where the slab or its thickened edge is ``thickness`` m deep."""
+    at, known = face.at, filler_depth(face.filler, thickness)
+    asked, shown = depth(limit.value.si * thickness), depth(known or 0.0)
+    more = depth(short_by(limit.value.si, thickness, shown.si))
     told = "no filler stands between the slab and {face}"
     if known is None:
         told = "no depth is written for the filler at {face}"
@@ -88,14 +103,25 @@ def _faces(plan: Plan) -> Iterator[Face]:
     """Each face that wants filler or has it drawn."""
     runs: dict[tuple[object, str], list[EdgePiece]] = {}
     for piece in plan.edges.pieces:
-        if (piece.fixed_face or _drawn(piece.isolation)) and not (piece.edge and piece.edge.tied):
+        wants = piece.fixed_face and not _below(plan, piece)
+        if (wants or _drawn(piece.isolation)) and not (piece.edge and piece.edge.tied):
             runs.setdefault((piece.place, piece.name), []).append(piece)
     for pieces in runs.values():
         thickest = max(pieces, key=lambda piece: plan.thickness.along(piece.line))
         thickness = plan.thickness.along(thickest.line)
         yield Face(spot(thickest), thickest.isolation, thickness, sum(piece.length for piece in pieces))
     for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True):
-        if opening.holds in RIGID or _drawn(opening.isolation):
+        filler = opening.isolation
+        rigid = opening.holds in RIGID or (opening.holds == "other" and not opening.takes_water and filler is not None)
+        if (rigid or _drawn(filler)) and not (filler and filler.sealed):
             xy = tuple((float(x), float(y)) for x, y in (*ring.xy, ring.xy[0]))
             at = Spot(f"the rim of {opening.name}", opening.place, xy)
-            yield Face(at, opening.isolation, max(plan.thickness.at(point) for point in xy), float(ring.length))
+            yield Face(at, filler, max(plan.thickness.at(point) for point in xy), float(ring.length))
+
+
+def _below(plan: Plan, piece: EdgePiece) -> bool:
+    """Whether what stands beside an edge, a step or an old slab, lies wholly below this slab."""
+    if piece.beside not in ("step", "existing slab") or not piece.ground or not piece.finish:
+        return False
+    drops = (finish - ground for finish, ground in zip(piece.finish, piece.ground, strict=True))
+    return all(meets(drop, plan.thickness.design, "least") for drop in drops)

@@ -1,7 +1,8 @@
 """A long walk has filler across it every so often, so that it need not push what stands at its ends.
 
 What is compared
-    The length of each stretch of a walk between its ends and the joints across it that have filler, with 50 ft.
+    The length of each stretch of a walk between its ends and the joints across it that have filler, with 50 ft:
+    a caution where it reaches further than that straight across, a note where only its length round turns does.
 Why it matters
     On the first hot day a walk of 150 ft grows by half an inch. Grit has filled its joints in winter, so all of it
     goes to the ends: it lifts off the ground somewhere like a tent, or shoves a stoop off its wall.
@@ -29,7 +30,9 @@ from slabwright.rulebook.kit import *
 TITLE = "Filler across a long walk"
 LIMITS = (
     Limit("stretch_at_most", "50 ft", Kind.LENGTH, "caution", Cite("ufgs-03300n", "par. 3.8.3"), ("10 ft", "120 ft"),
-          "length of a walk between its ends and joints with filler"),
+          "length of a walk, straight across, between its ends and joints with filler"),
+    Limit("round_turns_at_most", "50 ft", Kind.LENGTH, "note", Cite("ufgs-03300n", "par. 3.8.3"), ("10 ft", "120 ft"),
+          "length of a walk, round its turns, between its ends and joints with filler"),
 )  # fmt: skip
 WORKED = tuple(
     Worked(f"120 ft in stretches of {most} ft", count(number), partial(bays, 120 * FOOT, most * FOOT), 0.0,
@@ -44,14 +47,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The long side of each stretch."""
     if plan.design.use != "walk":
         does_not_apply("the slab is not a walk")
-    limit, whole = limits.stretch_at_most, len(plan.panels.stretches) == 1
+    limit, turns = limits.stretch_at_most, limits.round_turns_at_most
+    whole = len(plan.panels.stretches) == 1
     for number, stretch in enumerate(plan.panels.stretches, 1):
         name = "the walk" if whole else f"stretch {number} of the walk"
         ring = tuple((float(x), float(y)) for x, y in stretch.polygon.exterior.coords)
-        side = length(stretch.long_side)
+        straight = not limit.met(stretch.long_side)
+        side = length(stretch.long_side if straight else stretch.run)
         n = bays(side.si, limit.value.si)
         yield compare(
-            plan.spot(name, "joints", "outline", shape=ring), side, limit,
+            plan.spot(name, "joints", "outline", shape=ring), side, limit if straight else turns,
             says=lambda: words("{walk} has no room to grow in the heat", walk=name),
             working=lambda: step("each stretch", "length / stretches", words("{side} / {n}", side=side, n=count(n)),
                                  length(side.si / n)),
@@ -76,7 +81,7 @@ def _parted(plan: Plan, ring: Sequence[XY], n: int, side: float) -> Remedy:
             fills.append(fill(joint.place.path, joint.isolation, says))
         else:
             new.append(line)
-    return together(*fills, new_joints(plan, new, says, "{material: foam, depth: full}"), says=says)
+    return together(*fills, through(new_joints(plan, new, says)), says=says)
 
 
 def _middle(line: Sequence[XY]) -> XY:

@@ -1,7 +1,7 @@
 """Bars end a little short of the edge: near enough to hold it, far enough in not to rust.
 
 What is compared
-    How far the bars stop short of the edges with 2 in at least, and with 3 in at most.
+    How far the bars stop short of the edges with 2 in at least, and with 3 in at most; metric plans write 50 and 75 mm.
 Why it matters
     A bar that touches the form is a rust spot on the edge after the first winter, and the rust goes in along it. One
     that ends a foot short leaves a strip all round that has no steel, and edges are where slabs break.
@@ -26,6 +26,7 @@ LIMITS = (
           "distance from the ends of the bars to the edge"),
 )  # fmt: skip
 WORKED = ()
+METRIC = 0.0015  # m: metric works write 50 and 75 mm for 2 and 3 in
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -36,15 +37,23 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if steel.bars.ends_short is None:
         does_not_apply("the file does not say where the bars end")
     at, shown, path = Spot("the bars", steel.bars.place), steel.bars.ends_short, f"{steel.bars.place.path}.ends_short"
+    give = METRIC if plan.system == "metric" else 0.0
     yield compare(
-        at, shown, least,
+        at, shown, least, give=give,
         says=lambda: words("the bars end so near the edge that they can rust"),
-        remedy=lambda: write(path, least.value, words("end the bars {write} short of the edge: {more} more",
-                                                      write=least.value, more=depth(least.value.si - shown.si))),
+        remedy=lambda: _end(path, _even(plan, least), shown),
     )  # fmt: skip
     yield compare(
-        at, shown, most,
+        at, shown, most, give=give,
         says=lambda: words("a strip along the edge has no steel"),
-        remedy=lambda: write(path, most.value, words("end the bars {write} short of the edge: {less} less",
-                                                     write=most.value, less=depth(shown.si - most.value.si))),
+        remedy=lambda: _end(path, _even(plan, most), shown),
     )  # fmt: skip
+
+
+def _even(plan: Plan, limit: InForce) -> Amount:
+    return depth(0.005 * round(limit.value.si / 0.005)) if plan.system == "metric" else limit.value
+
+
+def _end(path: str, end: Amount, shown: Amount) -> Remedy:
+    off, how = depth(abs(end.si - shown.si)), "more" if end.si > shown.si else "less"
+    return write(path, end, words(f"end the bars {{write}} short of the edge: {{off}} {how}", write=end, off=off))

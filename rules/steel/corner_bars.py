@@ -1,7 +1,7 @@
 """Bars across an inside corner are long enough, and two of them.
 
 What is compared
-    The number of bars at each corner with two, and their length with 4 ft.
+    The number of bars at each corner with two, and their length with 4 ft (1.2 m).
 Why it matters
     A crack from a corner runs straight out between the two sides. A bar across it has to reach a foot or two to each
     side before it holds anything: a 2 ft stub comes out like a nail, and one bar leaves the crack wide at the top.
@@ -26,6 +26,7 @@ LIMITS = (
           "length of a bar at an inside corner"),
 )  # fmt: skip
 WORKED = ()
+METRIC = 0.02  # m: metric works write 1.2 m for 4 ft
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -44,7 +45,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 "lay {write} bars at {corners}", write=number.value, corners=corners)),
         )  # fmt: skip
         yield compare(
-            at, one.length, long,
+            at, one.length, long, give=METRIC if plan.system == "metric" else 0.0,
             says=lambda: words("{bars} are too short to hold anything", bars=at.name),
             remedy=lambda: write(f"{one.place.path}.length", long.value, words(
                 "make {bars} {write} long", bars=at.name, write=long.value)),

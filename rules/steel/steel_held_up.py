@@ -1,9 +1,9 @@
 """Something holds the steel up while the concrete goes over it, often enough that it does not sag between.
 
 What is compared
-    Whether bars and mesh stand on chairs, concrete blocks or stakes at all. Steel that is hooked up by hand, or of
-    which the file says nothing, stands on nothing. Then the distance between supports, with 3 ft for mesh and 4 ft
-    for bars.
+    Whether bars and mesh stand on chairs, concrete blocks or stakes at all: steel that is hooked up by hand stands on
+    nothing. Where the file does not say, it is asked. Then the distance between supports, with 3 ft for mesh and for
+    #3 bars (1 m on metric plans) and 4 ft for thicker bars.
 Why it matters
     Steel lies where it is when the concrete sets. Hooked up through wet concrete it goes down again under the next
     boot. Two years later somebody saws into a crack and finds the mesh in the dirt: it was paid for and holds nothing.
@@ -13,9 +13,10 @@ How to put it right
     Chairs with plates on soft base, or concrete blocks, every 3 ft both ways, more of them where the crew walks. Write
     what they are as held_by.
 Where sources differ
-    ACI 302.1R and 301 rule out hooking up, and want light wire held every 12 in. A trade magazine gives 2 to 6 ft by
-    the stiffness of the wire, course notes one chair for 25 ft2, a building code 3 ft as a supplier repeats it. 3 ft
-    for mesh and 4 ft for bars are the middle and common practice; a job under ACI 301 writes 12 in as an amendment.
+    ACI 302.1R and 301 rule out hooking up; ACI 301 wanted light wire held every 12 in until 2016, and since 2020 sends
+    to the contract. A trade magazine gives 2 to 6 ft by the stiffness of the wire, course notes one chair for 25 ft2, a
+    building code 3 ft as a supplier repeats it, a maker in New Zealand 1 m whatever the sheet. 3 ft for mesh and 4 ft
+    for bars are the middle and common practice; a job under ACI 301-16 writes 12 in as an amendment.
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ from __future__ import annotations
 import math
 
 from slabwright.design.model import Bars, Mesh
+from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "Steel held up while the concrete is placed"
@@ -30,12 +32,14 @@ LIMITS = (
     Limit("held_part_at_least", "100 %", Kind.SHARE, "hold", Cite("aci-302.1r-15-quoted", "sec. 5.2.4"),
           ("50 %", "100 %"), "part of the steel that stands on something"),
     Limit("mesh_supports_at_most", "3 ft", Kind.LENGTH, "caution", Cite("florida-1909.3-supplier"), ("6 in", "10 ft"),
-          "distance between supports of mesh"),
+          "distance between supports of mesh and thin bars"),
+    Limit("metric_mesh_supports_at_most", "1 m", Kind.LENGTH, "caution", Cite("supplier-practice"), ("0.15 m", "3 m"),
+          "distance between supports of mesh and thin bars on metric plans"),
     Limit("bar_supports_at_most", "4 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("6 in", "10 ft"),
-          "distance between supports of bars"),
+          "distance between supports of bars from {#4|12 mm} up"),
 )  # fmt: skip
 WORKED = ()
-ON_NOTHING = (None, "nothing", "hooked up by hand")
+THIN_BAR = 0.45 * INCH  # m: between #3 and #4
 NOT_HELD = {
     "nothing": "nothing holds {mat} up",
     "hooked up by hand": "{mat} hooked up by hand will sink back as soon as somebody steps there",
@@ -44,36 +48,38 @@ NOT_HELD = {
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each mat by itself: whether it stands on something, then how far apart its supports are."""
-    steel, held = plan.design.reinforcement, limits.held_part_at_least
+    steel = plan.design.reinforcement
     if steel is None:
         add = "reinforcement: the steel in the slab, such as {mesh: {style: {6x6 W2.9|SL72}, held_by: chairs}}, or none"
         not_shown(add, place=plan.place("reinforcement", "thickness"))
     if not steel.mats:
         does_not_apply("there are no bars and no mesh")
-    for name, mat, _ in steel.mats:
-        apart = limits.bar_supports_at_most if name == "bars" else limits.mesh_supports_at_most
-        at, stands = Spot(f"the {name}", mat.place), mat.held_by not in ON_NOTHING
-        n = count(math.ceil(plan.shape.area / apart.value.si**2))
-        numbers = words("{a} / ({s} x {s})", a=area(plan.shape.area), s=length(apart.value.si))
-        supports = step("supports", "area / (distance x distance)", numbers, n)
-        if not stands or mat.support_spacing is None:
-            says = NOT_HELD.get(mat.held_by or "", "the file does not say what holds {mat} up")
-            yield compare(
-                at, share(1 if stands else 0), held,
-                says=lambda: words(says, mat=at.name),
-                working=lambda: supports,
-                remedy=lambda: _on_chairs(mat, at.name, apart.value, n),
-            )  # fmt: skip
-        else:
-            yield compare(
-                at, mat.support_spacing, apart,
-                says=lambda: words("supports so far apart let {mat} sag between them", mat=at.name),
-                working=lambda: supports,
-                remedy=lambda: _on_chairs(mat, at.name, apart.value, n),
-            )  # fmt: skip
+    if not any(mat.held_by for _, mat, _ in steel.mats):
+        plan.given(f"reinforcement.{steel.mats[0][0]}.held_by")
+    thin = limits.metric_mesh_supports_at_most if plan.system == "metric" else limits.mesh_supports_at_most
+    for name, mat, diameter in steel.mats:
+        apart = limits.bar_supports_at_most if name == "bars" and diameter > THIN_BAR else thin
+        if mat.held_by in NOT_HELD or (mat.held_by and not mat.support_spacing):
+            stands = share(0 if mat.held_by in NOT_HELD else 1)
+            says = NOT_HELD.get(mat.held_by, "")
+            yield _judged(plan, Spot(f"the {name}", mat.place), mat, stands, limits.held_part_at_least, apart, says)
+        elif mat.held_by and mat.support_spacing:
+            says = "supports so far apart let {mat} sag between them"
+            yield _judged(plan, Spot(f"the {name}", mat.place), mat, mat.support_spacing, apart, apart, says)
 
 
-def _on_chairs(mat: Bars | Mesh, name: str, apart: Amount, n: Amount) -> Remedy:
-    says = words("set {mat} on chairs every {s} both ways, about {n} of them", mat=name, s=apart, n=n)
-    path = mat.place.path
-    return together(write(f"{path}.held_by", "chairs", says), write(f"{path}.support_spacing", apart, says), says=says)
+def _judged(
+    plan: Plan, at: Spot, mat: Bars | Mesh, shown: Amount, limit: InForce, apart: InForce, says: str
+) -> Conclusion:
+    """What holds a mat against a limit; to pass, it stands on chairs as far apart as ``apart`` says."""
+    path, s = mat.place.path, apart.value
+    n = count(math.ceil(plan.shape.area / s.si**2))
+    chairs = words("set {mat} on chairs every {s} both ways, about {n} of them", mat=at.name, s=s, n=n)
+    return compare(
+        at, shown, limit,
+        says=lambda: words(says, mat=at.name),
+        working=lambda: step("supports", "area / (distance x distance)",
+                             words("{a} / ({s} x {s})", a=area(plan.shape.area), s=length(s.si)), n),
+        remedy=lambda: together(write(f"{path}.held_by", "chairs", chairs), write(f"{path}.support_spacing", s, chairs),
+                                says=chairs),
+    )  # fmt: skip

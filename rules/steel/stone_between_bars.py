@@ -2,7 +2,8 @@
 
 What is compared
     The size of the largest stone with three quarters of the clear space between bars or wires, and with three quarters
-    of the concrete over and under the steel.
+    of the concrete over and under the steel. Where that concrete is less than the cover the steel needs in any case,
+    only `steel-position` speaks.
 Why it matters
     Stone that cannot pass bridges from bar to bar and keeps the mortar out below. The strip of holes is not seen
     until the slab cracks along the bar, or the broom turns up stone over it.
@@ -17,8 +18,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.design.model import Bars
+from slabwright.design.model import Bars, Mesh
 from slabwright.formulas.mix import usual_stone
+from slabwright.formulas.steel import least_cover
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
@@ -30,6 +32,7 @@ LIMITS = (
           "size of the stone, as part of the concrete over or under the steel"),
 )  # fmt: skip
 WORKED = ()
+HAIR = 0.002  # m: metric plans write 40 mm and less for 1 1/2 in
 SMALLEST = 3 / 8 * INCH  # m, the smallest stone usually sold
 
 
@@ -44,9 +47,18 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         apart = mat.spacing.si if isinstance(mat, Bars) else mat.wire_spacing
         at = Spot(f"the {name}", mat.place)
         yield _judged(at, stone, apart - bar, between, "between the wires" if name == "mesh" else "between the bars")
-        if mat.top_cover:
-            yield _judged(at, stone, mat.top_cover.si, over, f"over the {name}")
-            yield _judged(at, stone, plan.thickness.design - mat.top_cover.si - 2 * bar, over, f"under the {name}")
+        for where, clear in _over_and_under(plan, mat, bar):
+            if meets(
+                clear, least_cover("weather or ground" if plan.outdoors else "interior slab", bar) - HAIR, "least"
+            ):
+                yield _judged(at, stone, clear, over, f"{where} the {name}")
+
+
+def _over_and_under(plan: Plan, mat: Bars | Mesh, bar: float) -> list[tuple[str, float]]:
+    """The concrete on either side of a mat, m, where its cover is given."""
+    if mat.top_cover is None:
+        return []
+    return [("over", mat.top_cover.si), ("under", plan.thickness.design - mat.top_cover.si - 2 * bar)]
 
 
 def _judged(at: Spot, stone: Amount, clear: float, limit: InForce, where: str) -> Conclusion:

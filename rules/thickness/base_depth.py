@@ -48,9 +48,11 @@ WORKED = (
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The mean depth, and the least depth anywhere."""
     top, base, found = plan.finish.surface, plan.concrete.base_surface, plan.concrete.depths
+    if base is None:
+        base_not_shown(plan, *(() if top else (finish_asked(plan),)))
     if top is None:
         heights_not_shown(plan)
-    if base is None or found is None:
+    if found is None:
         base_not_shown(plan)
     t = plan.design.thickness.design
     spots = [*_shot(plan), found.least_at]

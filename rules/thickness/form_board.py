@@ -49,11 +49,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The real depth of the board, unless the base is dug below it."""
     if all(piece.fixed_face for piece in plan.edges.pieces):
         does_not_apply("walls or old slabs stand all round, so nothing is formed")
-    if plan.design.thickness.dug_below_form:
+    dug = plan.design.thickness.dug_below_form
+    if dug and not plan.design.thickness.form_board:
         does_not_apply("the base is dug below the form boards")
     board, t = depth(plan.given("thickness.form_board").si), plan.design.thickness.design
     name = f"the {plan.design.thickness.form_board_name or 'form'} board"
-    short = depth(short_of(t.si, board.si))
+    short = depth(0.0 if dug else short_of(t.si, board.si))
     yield compare(
         plan.spot(name, "thickness.form_board", "thickness"), short,
         limits.short_at_most, limits.short_preferred_at_most,

@@ -1,10 +1,11 @@
 """The slab is drawn as thick as its use and the heaviest axle on it want.
 
 What is compared
-    The design thickness with 4 in where cars stand, on walks and patios; with 3 1/2 in for floors of buildings; with
-    5 in once an axle weighs over 4,000 lb and 6 in once it weighs over 10,600 lb; and with 6 in wherever vehicles
-    cross the public right of way. Metric plans may write 100, 125 and 150 mm. How thick the slab comes
-    out over the base is judged by `base-depth`.
+    The thickness as drawn: with 4 in on walks and patios and with 3 1/2 in for floors of buildings; and in the panels
+    that vehicles drive over with 4 in for cars, 5 in once an axle weighs over 4,000 lb, 6 in once it weighs over
+    10,600 lb, and 6 in wherever vehicles cross the public right of way. On a walk or a patio those are the panels at
+    the edges that wheels cross, where the file names such. Metric plans may write 100, 125 and 150 mm. How thick the
+    slab comes out over the base is judged by `base-depth`.
 Why it matters
     A slab carries by the square of its thickness: 3 1/2 in carries three quarters of what 4 in does. It does not
     break on the first day. Two years on, the pickup has gone over the same corner a thousand times, and it rocks.
@@ -12,30 +13,33 @@ When it does not apply
     It always does.
 How to put it right
     Dig deeper or set the forms higher before any concrete is ordered. Keeping the heavy vehicle off is the only
-    cheaper way.
+    cheaper way; where vehicles cross a walk, only that part of it need be thicker.
 Where sources differ
-    The building codes ask 3 1/2 in, and of floors in buildings. Texts on walks, drives and parking begin at 4 in; that
-    is a hold where cars stand and a caution where people walk, since data sheets of Australia and New Zealand let a
-    path be 75 mm. For heavier vehicles a builders' magazine gives 5 to 6 in without a weight. Here 5 in begins over
-    4,000 lb (common practice: few cars have that on one axle), 6 in over the 10,600 lb where a specification for
-    light-duty parking ends. Each town sets its own right of way; two print 6 in.
+    The building code asks 3 1/2 in, and of floors in buildings: a hold where the job is in US units, a caution on
+    metric plans, which have another code. Texts on walks, drives and parking begin at 4 in; that is a hold where cars
+    stand and a caution where people walk. Data sheets of Australia and New Zealand let a path be 75 mm. For heavier
+    vehicles a builders' magazine gives 5 to 6 in without a weight. Here 5 in begins over 4,000 lb (common practice:
+    few cars have that on one axle), 6 in over the 10,600 lb where a specification for light-duty parking ends. Each
+    town sets its own right of way; two print 6 in, so it is a caution until an amendment names the town.
 """
 
 from __future__ import annotations
 
 from slabwright.formulas.strength import capacity_by_thickness
 from slabwright.formulas.thickness import as_metric_work_prints
-from slabwright.formulas.units import INCH, POUND_FORCE
+from slabwright.formulas.units import FOOT, INCH, POUND_FORCE
 from slabwright.rulebook.kit import *
 
 TITLE = "Thick enough for its use"
 LIMITS = (
-    Limit("right_of_way_at_least", "6 in", Kind.DEPTH, "hold", Cite("richardson-tx-handout"), ("3 in", "12 in"),
+    Limit("right_of_way_at_least", "6 in", Kind.DEPTH, "caution", Cite("richardson-tx-handout"), ("3 in", "12 in"),
           "thickness where vehicles cross the public right of way"),
     Limit("cars_at_least", "4 in", Kind.DEPTH, "hold", Cite("trade-article-parking"), ("3 in", "12 in"),
           "thickness where cars stand or drive"),
     Limit("floor_at_least", "3 1/2 in", Kind.DEPTH, "hold", Cite("ibc-1910.1"), ("3 in", "12 in"),
           "thickness of a floor on ground in a building"),
+    Limit("metric_floor_at_least", "3 1/2 in", Kind.DEPTH, "caution", Cite("ibc-1910.1"), ("3 in", "12 in"),
+          "thickness of a floor on ground, where another code than the American governs"),
     Limit("trucks_at_least", "6 in", Kind.DEPTH, "caution", Cite("builders-magazine"), ("3 in", "12 in"),
           "thickness under an axle of more than {10,600 lb|47.2 kN}"),
     Limit("loaded_at_least", "5 in", Kind.DEPTH, "caution", Cite("builders-magazine"), ("3 in", "12 in"),
@@ -45,6 +49,7 @@ LIMITS = (
 )  # fmt: skip
 LOADED = 4000 * POUND_FORCE  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
+ON_FOOT = ("floor_at_least", "metric_floor_at_least", "walked_at_least")
 FLOORS = ("garage floor", "shop floor")
 
 WORKED = (
@@ -58,23 +63,28 @@ WORKED = (
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """The heaviest limit that the thickness does not keep; what to write keeps them all."""
-    drawn = plan.design.thickness.design
-    asked = {name: (_as_printed(plan, limits[name].value.si), says) for name, says in _called_for(plan)}
-    short = [name for name, (si, _) in asked.items() if not meets(drawn.si, si, "least")]
-    name = max(asked, key=lambda one: asked[one][0])
+    """The heaviest limit that a part of the slab does not keep; what to write keeps them all."""
+    called = {name: (drawn, says) for name, drawn, says in _called_for(plan)}
+    asked = {name: depth(_as_printed(plan, limits[name].value.si)) for name in called}
+    short = [name for name, (drawn, _) in called.items() if not meets(drawn.si, asked[name].si, "least")]
+    name = max(asked, key=lambda one: asked[one].si)
     if short:
-        name = min(short, key=lambda one: (WEIGHTS.index(limits[one].weight), -asked[one][0]))
-    least, says = depth(asked[name][0]), asked[name][1]
-    enough = depth(max(si for si, _ in asked.values()))
+        name = min(short, key=lambda one: (WEIGHTS.index(limits[one].weight), -asked[one].si))
+    (drawn, says), least = called[name], asked[name]
+    enough = depth(max(one.si for one in asked.values()))
+    slab = write("thickness.design", enough, words("make the slab {write} thick: {more} more", write=enough,
+                                                   more=depth(enough.si - plan.thickness.design)))  # fmt: skip
+    local = len(plan.traffic.driven_panels) < len(plan.panels.all) and name not in ON_FOOT
     yield compare(
         plan.spot("the slab", "thickness.design", "thickness"), drawn, limits[name], asked=least,
         says=lambda: says,
         working=lambda: step("part of the strength asked", "(thickness / thickness asked) squared",
                              words("({t} / {asked}) squared", t=drawn, asked=least),
                              ratio(capacity_by_thickness(least.si, drawn.si))),
-        remedy=lambda: write("thickness.design", enough, words("make the slab {write} thick: {more} more", write=enough,
-                                                               more=depth(enough.si - drawn.si))),
+        remedy=lambda: [_where_driven(plan, enough), slab] if local else slab,
+        decide=lambda: words(
+            "make it {write} thick where wheels cross, with joints and order to suit" if local else
+            "make the slab {write} thick, with base, forms, joints and order to suit", write=enough),
     )  # fmt: skip
 
 
@@ -82,17 +92,34 @@ def _as_printed(plan: Plan, thickness: float) -> float:
     return as_metric_work_prints(thickness) if plan.system == "metric" else thickness
 
 
-def _called_for(plan: Plan) -> Iterator[tuple[str, Words]]:
-    """Name of each limit that the use and the loads call for, and what is said when it is not kept."""
-    use, t = plan.design.use, plan.design.thickness.design
-    if plan.design.site.right_of_way and plan.carries_vehicles:
-        yield "right_of_way_at_least", words("{t} is thin for vehicles in the public right of way", t=t)
-    if plan.carries_vehicles:
-        yield "cars_at_least", words("{t} is thin for cars", t=t)
-    name = "floor_at_least" if use in FLOORS else "walked_at_least"
-    yield name, words("{t} is thin for a slab used as {use}", t=t, use=use)
+def _where_driven(plan: Plan, enough: Amount) -> Remedy:
+    """The edge that wheels cross made deep, as far in as the slab reaches there."""
+    crossed = [piece for piece in plan.edges.pieces if piece.wheels_cross][:1]
+    wide = length(max(panel.short_side for panel in plan.traffic.driven_panels))
+    says = words("make it {write} thick where wheels cross from {edge}, {wide} in", write=enough, edge=crossed[0].name,
+                 wide=wide)  # fmt: skip
+    return thicken_edge(plan, crossed, enough, length(FOOT), says, wide)
+
+
+def _called_for(plan: Plan) -> Iterator[tuple[str, Amount, Words]]:
+    """Name of each limit that the use and the loads call for, the thickness it is held against, and what is said."""
+    use, t, vehicles = plan.design.use, plan.design.thickness.design, plan.carries_vehicles
+    if vehicles:
+        yield from _driven(plan)
+    floor = "floor_at_least" if plan.system == "us" else "metric_floor_at_least"
+    yield floor if use in FLOORS else "walked_at_least", t, words("{t} is thin for a slab used as {use}", t=t, use=use)
+
+
+def _driven(plan: Plan) -> Iterator[tuple[str, Amount, Words]]:
+    """What vehicles call for, of the panels that they drive over."""
+    t = plan.design.thickness.design
+    least = min(plan.thickness.least_over(panel.polygon) for panel in plan.traffic.driven_panels)
+    t = t if abs(least - t.si) < 1e-9 else depth(least)
+    if plan.design.site.right_of_way:
+        yield "right_of_way_at_least", t, words("{t} is thin for vehicles in the public right of way", t=t)
+    yield "cars_at_least", t, words("{t} is thin for cars", t=t)
     for load in plan.design.loads:
         if not meets(load.axle.si, LOADED, "most"):
             name = "loaded_at_least" if meets(load.axle.si, TRUCK, "most") else "trucks_at_least"
             says = "{t} is thin for {axle} on one axle ({vehicle})"
-            yield name, words(says, t=t, axle=load.axle, vehicle=load.vehicle)
+            yield name, t, words(says, t=t, axle=load.axle, vehicle=load.vehicle)

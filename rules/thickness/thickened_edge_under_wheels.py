@@ -1,20 +1,23 @@
 """Where heavy wheels drive over an edge of the slab, the edge is thickened.
 
 What is compared
-    The depth at each edge that wheels cross with 1 1/4 times the thickness of the slab, once an axle weighs over
-    4,000 lb; and how far in from the edge the extra depth ends with 3 ft. Wheels cross an edge at a street, unless the
-    file says no, and wherever it says wheels_cross: true.
+    The depth at each edge that wheels cross with 1 1/4 times the thickness of the slab: a note once an axle weighs
+    over 4,000 lb, a caution over 10,600 lb. And how far in from the edge the extra depth ends with 3 ft (0.9 m). Wheels
+    cross an edge at a street, unless the file says no, and wherever it says wheels_cross: true. Only the slab that is
+    drawn is spoken of, never what stands beside it.
 Why it matters
     Inside the slab a wheel leans on concrete all round. At an edge it leans on half of that, at a corner on a quarter,
     and it comes down with a bump. Two years later the corner of the drive lies in the gutter, in one piece.
 When it does not apply
-    No heavy axle is given, or the file says of every edge that no wheels cross it.
+    No heavy axle is given, or the file says of every edge that no wheels cross it. Edges that are tied hand the load
+    over and are left out.
 How to put it right
     Dig the edge deeper and bring it back to the thickness gradually: a sudden step is a notch. A joint planned across
     the corner, legs 2 ft long, or bars in it, save the look and not the strength; they want a variance.
 Where sources differ
     None on the quarter more. Army roads bring it back over 3 ft, Army floors and airfields over 5 ft; an article on
-    light parking goes from 4 in to 6 in over 3 ft, half as much again. The 4,000 lb are common practice.
+    light parking goes from 4 in to 6 in over 3 ft, half as much again. The 4,000 lb are common practice; 10,600 lb is
+    where a specification for light-duty parking ends.
 """
 
 from __future__ import annotations
@@ -26,12 +29,16 @@ from slabwright.rulebook.kit import *
 
 TITLE = "A thick edge where heavy wheels cross"
 LIMITS = (
-    Limit("part_of_thickness_at_least", "1.25", Kind.RATIO, "caution", Cite("tm-5-822-5", "ch. 15-16"), ("1", "2"),
-          "depth of an edge that wheels cross, as part of the thickness"),
+    Limit("part_of_thickness_at_least", "1.25", Kind.RATIO, "note", Cite("tm-5-822-5", "ch. 15-16"), ("1", "2"),
+          "depth of an edge that an axle over {4,000 lb|17.8 kN} crosses, as part of the thickness"),
+    Limit("part_under_trucks_at_least", "1.25", Kind.RATIO, "caution", Cite("tm-5-822-5", "ch. 15-16"), ("1", "2"),
+          "depth of an edge that an axle over {10,600 lb|47.2 kN} crosses, as part of the thickness"),
     Limit("brought_back_over_at_least", "3 ft", Kind.LENGTH, "note", Cite("tm-5-822-5", "ch. 15-16"), ("1 ft", "10 ft"),
           "distance from the edge to where the extra depth ends"),
 )  # fmt: skip
 HEAVY = 4000 * POUND_FORCE  # N, `common-practice`
+TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
+METRIC = 0.015  # m: metric works write 0.9 m for 3 ft
 WORKED = (
     Worked("an edge of 5 in", depth(6.25 * INCH), lambda: thickened_edge(5 * INCH), 1e-9, Cite("tm-5-809-12"),
            "th-edge-125"),
@@ -40,63 +47,56 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The shallowest depth along each edge that is crossed, then how each thickened edge is brought back."""
-    if all(meets(load.axle.si, HEAVY, "most") for load in plan.design.loads):
+    heaviest = max((load.axle.si for load in plan.design.loads), default=0.0)
+    if meets(heaviest, HEAVY, "most"):
         does_not_apply("no heavy axle is written (loads)")
-    crossed = [piece for piece in plan.edges.pieces if piece.wheels_cross]
+    pieces = [piece for piece in plan.edges.pieces if not (piece.edge and piece.edge.tied)]
+    crossed = [piece for piece in pieces if piece.wheels_cross]
     if not crossed:
-        if all(piece.wheels_cross is False or piece.dams for piece in plan.edges.pieces):
+        if all(piece.wheels_cross is False or piece.dams for piece in pieces):
             does_not_apply("no wheels cross an edge")
         where = "edges, wheels_cross: the edge that vehicles drive on and off over, such as true"
         not_shown(where, place=plan.place("edges", "loads"))
-    t, part = depth(plan.thickness.design), limits.part_of_thickness_at_least
+    t = depth(plan.thickness.design)
+    light = meets(heaviest, TRUCK, "most")
+    part = limits.part_of_thickness_at_least if light else limits.part_under_trucks_at_least
     asked = depth(part.value.si * t.si)
     runs: dict[tuple[object, str], list[EdgePiece]] = {}
     for piece in crossed:
         runs.setdefault((piece.place, piece.name), []).append(piece)
-    for pieces in runs.values():
-        shown, piece = min(((_depth(plan, piece), piece) for piece in pieces), key=lambda pair: pair[0])
+    for run in runs.values():
+        shown, piece = min(((plan.thickness.least_along(one.line), one) for one in run), key=lambda pair: pair[0])
         at = spot(piece)
         yield compare(
             at, depth(shown), part, asked=asked,
-            says=lambda: words("heavy wheels come down on {edge}, where the slab is no thicker for it", edge=at.name),
+            says=lambda: words("heavy wheels come on over {edge}, where the slab is no thicker for it", edge=at.name),
             working=lambda: step("depth at the edge", "part x thickness",
                                  words("{p} x {t}", p=ratio(part.value.si), t=t), asked),
-            remedy=lambda: _thicker(plan, pieces, asked, limits.brought_back_over_at_least.value),
+            remedy=lambda: _thicker(plan, run, asked, _taper(plan, limits.brought_back_over_at_least)),
         )  # fmt: skip
     for number, edge in enumerate(plan.design.thickness.thickened_edges, 1):
         if edge.depth.si > t.si:  # else there is nothing to bring back
-            yield _brought_back(number, edge, limits.brought_back_over_at_least)
+            yield _brought_back(plan, number, edge, limits.brought_back_over_at_least)
 
 
-def _depth(plan: Plan, piece: EdgePiece) -> float:
-    """Least depth along an edge, m, clear of its two ends, where another edge may be thick."""
-    ends = zip(piece.line, piece.line[1:], strict=False)
-    spots = [((1 - s) * a + s * c, (1 - s) * b + s * d) for (a, b), (c, d) in ends for s in (0.2, 0.5, 0.8)]
-    return min(plan.thickness.at(one) for one in spots)
+def _taper(plan: Plan, back: InForce) -> Amount:
+    """The distance, to the decimeter below on metric plans."""
+    return length(round(back.value.si - METRIC, 1)) if plan.system == "metric" else back.value
 
 
 def _thicker(plan: Plan, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
-    """The thickened edge that lies along the run, made deeper, or a new one."""
-    edge, name = pieces[0].edge, pieces[0].name
     deep = round_up(asked, 0.005 if plan.system == "metric" else INCH / 4)
-    says = words("make {edge} {write} deep, brought back to {t} over {taper}", edge=name, write=deep,
-                 t=depth(plan.thickness.design), taper=taper)  # fmt: skip
-    run = edge.run if edge else ()
-    for there in plan.design.thickness.thickened_edges:
-        if there.run in (run, run[::-1]):
-            path = there.place.path
-            return together(write(f"{path}.depth", deep, says), write(f"{path}.taper", taper, says), says=says)
-    ends = [pieces[0].line[0], *(piece.line[-1] for piece in pieces)]
-    points = tuple(plan.shape.name_at(end) for end in ends)
-    return append("thickness.thickened_edges", {"run": points, "depth": deep, "taper": taper}, says)
+    says = words("make this slab {write} deep along {edge}, brought back to {t} over {taper}", edge=pieces[0].name,
+                 write=deep, t=depth(plan.thickness.design), taper=taper)  # fmt: skip
+    return thicken_edge(plan, pieces, deep, taper, says)
 
 
-def _brought_back(number: int, edge: ThickenedEdge, back: InForce) -> Conclusion:
+def _brought_back(plan: Plan, number: int, edge: ThickenedEdge, back: InForce) -> Conclusion:
     """How far from the edge its extra depth ends."""
     at, flat = Spot(f"thickened edge {number}", edge.place), edge.width.si if edge.width else 0.0
-    taper = length(back.value.si - flat)
+    taper = length(_taper(plan, back).si - flat)
     return compare(
-        at, length(flat + edge.taper.si), back,
+        at, length(flat + edge.taper.si), back, give=METRIC if plan.system == "metric" else 0.0,
         says=lambda: words("{edge} comes back to the slab so soon that it is a step", edge=at.name),
         remedy=lambda: write(f"{edge.place.path}.taper", taper, words(
             "bring {edge} back over {taper}: {more} more", edge=at.name, taper=taper,

@@ -352,6 +352,7 @@ class Load(NamedTuple):
     wheels_per_axle: int
     tyre_pressure: Amount | None = None  # pressure
     near_edge: bool | None = None
+    passes: int | None = None  # of the loaded vehicle, over all its years
     place: Place = NOWHERE
 
 

@@ -130,7 +130,7 @@ def most_bar_spacing(thickness: float) -> float:
 def development_length(diameter: float, yield_strength: float, strength: float) -> float:
     """Length in m that develops a bar of ``diameter`` m: fy db/(25 sqrt(f'c)) in psi and in, at least 12 in.
 
-    For #3 to #6 with favourable spacing and cover and other factors 1; ``yield_strength`` fy and concrete
+    For bars up to #6 with favourable spacing and cover and other factors 1; ``yield_strength`` fy and concrete
     ``strength`` f'c in Pa.
 
     Source: `aci-318-14-laps`.
@@ -138,7 +138,7 @@ def development_length(diameter: float, yield_strength: float, strength: float) 
     >>> round(development_length(0.5 * INCH, 60000 * PSI, 4000 * PSI) / INCH, 2)
     18.97
     """
-    db = within("bar diameter", diameter, 0.374 * INCH, 0.751 * INCH, "m")
+    db = within("bar diameter", diameter, 0.2 * INCH, 0.795 * INCH, "m")
     fy = within("yield strength", yield_strength, 40000 * PSI, 80000 * PSI, "Pa") / PSI
     fc = within("specified strength", strength, 2500 * PSI, 10000 * PSI, "Pa") / PSI
     return max(fy * db / (25 * sqrt(fc)), 12 * INCH)

@@ -26,6 +26,7 @@ _ON_BASE_PCI: Final[dict[float, tuple[float, ...]]] = {
     300: (320, 330, 370, 430),
 }
 
+_WET: Final = ("wet", "soft", "organic", "peat", "muck", "swampy")
 _GRANULAR: Final = ("stone", "gravel", "rock", "aggregate")
 
 # The airfield text's worked case: 200 pci under 6, 12 and 18 in of gravel, read off its chart; `ufc-3-260-02`.
@@ -46,6 +47,20 @@ def soil_support(soil: str) -> tuple[float, float]:
         raise OutOfRangeError(f"no support is tabled for {soil!r}: this holds for {', '.join(SOIL_SUPPORT_PCI)}")
     least, most = SOIL_SUPPORT_PCI[soil]
     return least * PCI, most * PCI
+
+
+def assumed_support(soil: str) -> float:
+    """Support in N/m3 that is taken where nobody tested the ground: 100 pci, and 50 pci for wet clay and worse.
+
+    ``soil`` in plain words, or "".
+
+    Source: `tm-5-809-12`, Table 3-2, is built on 100 pci; `pca-floor-method` for wet ground.
+
+    >>> round(assumed_support("silty sand") / PCI), round(assumed_support("soft wet clay") / PCI)
+    (100, 50)
+    """
+    words = soil.casefold().split()
+    return (50 if any(word in words for word in _WET) else 100) * PCI
 
 
 def support_on_base(support: float, base: float) -> float:

@@ -14,8 +14,8 @@ def wall_line_load(thickness: float, rupture_modulus: float, support: float) -> 
     """Line load in N/m that a plain slab carries under a wall away from edges.
 
     P = 12.8 r t^2 [k/(19,000 r t^3)]^0.25 lb/ft, with r = rupture modulus/9 in psi, t in in, k in pci.
-    ``thickness`` 4 to 10 in and ``rupture_modulus`` 550 to 700 psi, as in the table, which it meets within
-    5 lb/ft; ``support`` 25 to 300 pci.
+    ``thickness`` 3 to 10 in, ``rupture_modulus`` 400 to 700 psi, ``support`` 25 to 300 pci. The table begins at 4 in
+    and 550 psi, and is met within 5 lb/ft; below that it is carried on by the same beam on an elastic ground.
 
     Source: `tm-5-809-12-recalled`, app. B; the values of `tm-5-809-12`, Table 3-2, were read.
 
@@ -70,7 +70,7 @@ def stationary_load(thickness: float, rupture_modulus: float, support: float, el
 
 
 def _line_load(coefficient: float, thickness: float, rupture_modulus: float, support: float) -> float:
-    t = within("slab thickness", thickness, 4 * INCH, 10 * INCH, "m") / INCH
-    r = within("modulus of rupture", rupture_modulus, 550 * PSI, 700 * PSI, "Pa") / PSI / 9
+    t = within("slab thickness", thickness, 3 * INCH, 10 * INCH, "m") / INCH
+    r = within("modulus of rupture", rupture_modulus, 400 * PSI, 700 * PSI, "Pa") / PSI / 9
     k = within("subgrade support", support, 25 * PCI, 300 * PCI, "N/m3") / PCI
     return float(coefficient * r * t**2 * (k / (19000 * r * t**3)) ** 0.25 * LBF_PER_FT)

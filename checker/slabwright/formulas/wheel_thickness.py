@@ -80,6 +80,24 @@ def wheel_stress(place: WheelPlace, wheel: Wheel, thickness: float) -> float:
     return _STRESS[place](wheel.load, contact, thickness, stiffness)
 
 
+def passes_borne(stress_share: float) -> float:
+    """Passes that plain concrete bears before it is likely to crack, at a stress as a share of its bending strength.
+
+    (4.2577/(s - 0.4325))^3.268 from 0.45 to 0.55, and 10^((0.9719 - s)/0.0828) above; without end under 0.45.
+
+    Source: `pca-fatigue-1984`; `fatigue-table` prints 144,000 for 0.545 and 25,000 for 0.608.
+
+    >>> round(passes_borne(0.545), -3), round(passes_borne(0.608), -3), passes_borne(0.40)
+    (144000.0, 25000.0, inf)
+    """
+    share = positive("stress as a share of the strength", stress_share)
+    if share < 0.45:
+        return inf
+    if share <= 0.55:
+        return float((4.2577 / (share - 0.4325)) ** 3.268)
+    return float(10 ** ((0.9719 - share) / 0.0828))
+
+
 def least_thickness(places: Sequence[WheelPlace], wheel: Wheel, allowed: float) -> float:
     """Least thickness in m (2 to 18 in) at which the wheel stresses no place over ``allowed`` Pa.
 

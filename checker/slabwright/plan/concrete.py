@@ -18,7 +18,7 @@ from slabwright.plan.joints import Joints
 from slabwright.plan.shape import Shape
 from slabwright.plan.shots import scattered
 from slabwright.plan.thickness import Thickness
-from slabwright.plan.things import BaseStep, Depths, Quantities
+from slabwright.plan.things import BaseHole, BaseStep, Depths, Quantities
 
 
 class Concrete:
@@ -41,6 +41,17 @@ class Concrete:
         """The prepared base between its shots, or None without shots."""
         heights = self._design.heights
         return scattered(self._shape.slab, heights.base, heights.lines)
+
+    @cached_property
+    def hole(self) -> BaseHole | None:
+        """The base shot over which the slab is deepest; None unless three have a finish over them."""
+        shots = [((shot.at.x, shot.at.y), shot.height.si) for shot in self._design.heights.base]
+        tops = ((at, base, self._finish.at(at)) for at, base in shots)
+        deep = [(top - base - self._thickness.at(at), at, base) for at, base, top in tops if top is not None]
+        if len(deep) < 3:
+            return None
+        *_, (next_deepest, _, _), (deepest, at, base) = sorted(deep)
+        return BaseHole(at, base, deepest - next_deepest)
 
     def base_steps(self, within: float) -> tuple[BaseStep, ...]:
         """Every two base shots at most ``within`` m apart, and how much the depth of the slab changes between them.

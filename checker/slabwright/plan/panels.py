@@ -65,11 +65,6 @@ class Panels:
             for i, panel in enumerate(found)
         )
 
-    def ring_round(self, at: XY) -> tuple[XY, ...]:
-        """The outer line of the panel that a place lies in; empty outside the slab."""
-        spot = shapely.Point(at)
-        return next((panel.ring for panel in self.all if panel.polygon.covers(spot)), ())
-
     @cached_property
     def stretches(self) -> tuple[Stretch, ...]:
         """The slab as its joints with filler through the whole slab part it, in reading order."""

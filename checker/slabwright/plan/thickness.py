@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 from functools import cached_property
+from itertools import pairwise
 from typing import ClassVar
 
 import numpy as np
@@ -17,6 +17,7 @@ from slabwright.plan.shape import Shape
 from slabwright.plan.things import XY
 
 ON_IT = 1e-6  # m
+_CLEAR = (0.2, 0.5, 0.8)  # shares of a straight part of a line, clear of its ends
 
 
 class Thickness:
@@ -39,7 +40,7 @@ class Thickness:
         runs = []
         for thick in self._design.thickness.thickened_edges:
             distances = [distance_along(self._shape.ring, (p.x, p.y))[0] for p in thick.run]
-            xy = np.vstack([_shorter(self._shape.ring, a, b) for a, b in itertools.pairwise(distances)])
+            xy = np.vstack([_shorter(self._shape.ring, a, b) for a, b in pairwise(distances)])
             width = thick.width.si if thick.width else 0.0
             runs.append(thickening(self._shape.slab, xy, thick.depth.si - self.design, width, thick.taper.si))
         return tuple(runs)
@@ -53,6 +54,19 @@ class Thickness:
         if not self.thickened_edges or len(line) < 2:
             return self.design
         return self.design + deepest_along(shapely.LineString(line), self.thickened_edges)[0]
+
+    def least_along(self, line: Sequence[XY]) -> float:
+        """Least design thickness along a line, clear of its corners, where another edge may be thick, m."""
+        spots = (((1 - s) * a + s * c, (1 - s) * b + s * d) for (a, b), (c, d) in pairwise(line) for s in _CLEAR)
+        return min(map(self.at, spots)) if self.thickened_edges else self.design
+
+    def least_over(self, area: shapely.Polygon) -> float:
+        """Least design thickness over a part of the slab, m: at its corners, between them, and in the middle."""
+        if not self.thickened_edges:
+            return self.design
+        ring: list[XY] = [(x, y) for x, y in area.exterior.coords]
+        middle = area.representative_point()
+        return min(self.least_along(ring), self.at((middle.x, middle.y)))
 
     def crossed(self, line: Sequence[XY]) -> tuple[float, float]:
         """What a line crosses of thickened edges: the greatest thickness on it, m, and the share of it that is thick.

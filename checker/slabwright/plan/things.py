@@ -17,6 +17,18 @@ from slabwright.units.quantity import meets
 XY = tuple[float, float]
 
 
+class WheelSpot(NamedTuple):
+    """A place of the slab that wheels may stand on, where it is the thinnest of its kind."""
+
+    kind: Literal["interior", "edge", "corner"]
+    name: str  # "inside panel P2", "at the edge along the street"
+    thickness: float  # drawn there, m
+    crossed: bool  # wheels are known to drive there, and not only to stray
+    locked: bool  # something hands part of the load over to the concrete beside it
+    free: bool  # it lies at the outline, and the file may say that wheels keep away from there
+    pieces: tuple[EdgePiece, ...]  # the edge, or the two edges of a corner
+
+
 class CornerAngle(NamedTuple):
     """A corner of a panel and the angle inside it, degrees."""
 
@@ -76,6 +88,12 @@ class Stretch(NamedTuple):
     long_side: float
     short_side: float
 
+    @property
+    def run(self) -> float:
+        """Its length along its middle, round turns, m: that of the strip with the same area and the same rim."""
+        half, area = self.polygon.exterior.length / 2, shapely.Polygon(self.polygon.exterior).area
+        return float(half + max(half**2 - 4 * area, 0.0) ** 0.5) / 2
+
 
 class Section(NamedTuple):
     """A part of the slab between joints at which placing can stop, and the concrete it takes."""
@@ -92,6 +110,14 @@ class BaseStep(NamedTuple):
     high_base: float  # height of the base at ``high``, m
     change: float
     run: float  # distance between them, m
+
+
+class BaseHole(NamedTuple):
+    """The base shot over which the slab is deepest, thickened edges left aside."""
+
+    at: XY
+    base: float  # height of the base there, m
+    deeper: float  # than at the next deepest shot, m
 
 
 class InsideCorner(NamedTuple):

@@ -11,12 +11,25 @@ from typing import ClassVar, Literal, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Fixture, Point
+from slabwright.design.model import Design, Fixture, Point
 from slabwright.geometry.surface.surface import Surface
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish
+from slabwright.plan.joints import Joints
+from slabwright.plan.panels import Panels
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, EdgePiece, GradeBreak, Landing, Leaf, Ramp, RouteStretch
+from slabwright.plan.thickness import Thickness
+from slabwright.plan.things import (
+    XY,
+    EdgePiece,
+    GradeBreak,
+    Landing,
+    Leaf,
+    Panel,
+    Ramp,
+    RouteStretch,
+    WheelSpot,
+)
 
 TURN = 90  # degrees that a leaf swings to a side
 APART = 5  # degrees between the places where a leaf is tried
@@ -29,17 +42,78 @@ LEVEL = 1 / 48  # a landing slopes no more than this any way: `ada-2010`, 404.2.
 CORNER = math.radians(35)  # a walk that turns by more turns a corner; by less it bends
 ACROSS_EVERY = 0.1  # m between the places where the width of a way is taken
 _SAME = 1e-6  # grades that differ by less are one
+_CORNER = math.radians(20)  # a bend that turns less is no corner
+_WALKED = ("walk", "patio")
 
 
 class Traffic:
     """The slab as leaves, feet and wheels meet it; nothing is found without a finish surface."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset()
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"use"})
 
-    def __init__(self, shape: Shape, finish: Finish, edges: Edges) -> None:
+    def __init__(
+        self,
+        design: Design,
+        shape: Shape,
+        thickness: Thickness,
+        finish: Finish,
+        edges: Edges,
+        joints: Joints,
+        panels: Panels,
+    ) -> None:
+        self._design = design
         self._shape = shape
+        self._thickness = thickness
         self._finish = finish
         self._edges = edges
+        self._joints = joints
+        self._panels = panels
+
+    @cached_property
+    def driven_panels(self) -> tuple[Panel, ...]:
+        """The panels that vehicles drive over, if any do.
+
+        On a walk or a patio those between edges that wheels cross, where the file names such; elsewhere all.
+        """
+        crossed = [shapely.LineString(piece.line) for piece in self._edges.pieces if piece.wheels_cross]
+        if self._design.use not in _WALKED or not crossed:
+            return self._panels.all
+        near = shapely.union_all(crossed).buffer(ON_EDGE)
+        return tuple(one for one in self._panels.all if shapely.intersection(near, one.polygon).area > ON_EDGE**2 * 20)
+
+    @cached_property
+    def wheel_spots(self) -> tuple[WheelSpot, ...]:
+        """Where wheels may stand: inside the panels they drive over, at free edges and corners, at construction joints.
+
+        Walls, buildings and steps keep wheels off; a curb and an old slab do unless wheels cross there. On a walk or a
+        patio that wheels cross only the edges they cross count.
+        """
+        driven = self.driven_panels
+        thinnest = min(driven, key=lambda panel: self._thickness.least_over(panel.polygon))
+        inside = f"inside panel {thinnest.name}"
+        spots = [WheelSpot("interior", inside, self._thickness.least_over(thinnest.polygon), True, False, False, ())]
+        only_crossed = len(driven) < len(self._panels.all)
+        open_edges = [
+            piece
+            for piece in self._edges.pieces
+            if piece.wheels_cross or not (piece.fixed_face or only_crossed or piece.wheels_cross is False)
+        ]
+        for piece in open_edges:
+            tied = piece.edge is not None and piece.edge.tied
+            deep, name = self._thickness.least_along(piece.line), f"at the edge along {piece.name}"
+            spots.append(WheelSpot("edge", name, deep, bool(piece.wheels_cross), tied, True, (piece,)))
+        inner = [corner.at for corner in self._panels.inside_corners]
+        for one, other in combinations(open_edges, 2):
+            for at in {one.line[0], one.line[-1]} & {other.line[0], other.line[-1]}:
+                if _turns(one.line, other.line, at) and not any(math.dist(at, corner) < ON_EDGE for corner in inner):
+                    crossed = bool(one.wheels_cross or other.wheels_cross)
+                    name, deep = f"at corner {self._shape.name_at(at)}", self._thickness.at(at)
+                    spots.append(WheelSpot("corner", name, deep, crossed, False, True, (one, other)))
+        for joint in self._joints.all:
+            if joint.joint.kind == "construction joint":
+                deep, locked = self._thickness.least_along(joint.line), joint.joint.locked_by is not None
+                spots.append(WheelSpot("edge", f"at joint {joint.name}", deep, True, locked, False, ()))
+        return tuple(spots)
 
     def leaf(self, fixture: Fixture) -> Leaf | None:
         """The highest spot of the slab under the leaves of a door or gate, all through their swing.
@@ -373,3 +447,10 @@ def _change(one: GradeBreak) -> float:
 def _spot(way: _Way, distance: float) -> XY:
     at = way.foot + way.inward * distance
     return float(at[0]), float(at[1])
+
+
+def _turns(one: Sequence[XY], other: Sequence[XY], at: XY) -> bool:
+    """Whether two stretches of the outline that meet at a point make a corner there."""
+    (ax, ay), (bx, by) = (line[1] if line[0] == at else line[-2] for line in (one, other))
+    first, second = math.atan2(ay - at[1], ax - at[0]), math.atan2(by - at[1], bx - at[0])
+    return abs(math.remainder(first - second, 2 * math.pi)) < math.pi - _CORNER

@@ -42,6 +42,7 @@ from slabwright.plan.things import (
     WallFall,
     WaterShare,
 )
+from slabwright.rulebook.draw_edges import thicken_edge
 from slabwright.rulebook.draw_joints import (
     ahead_of,
     carried_on,
@@ -57,7 +58,18 @@ from slabwright.rulebook.draw_joints import (
     way_of,
     widened,
 )
-from slabwright.rulebook.remedy import Remedy, append, drop, fill, place_of, set_heights, together, told_of, write
+from slabwright.rulebook.remedy import (
+    Remedy,
+    append,
+    drop,
+    fill,
+    place_of,
+    set_heights,
+    through,
+    together,
+    told_of,
+    write,
+)
 from slabwright.source.place import Place
 from slabwright.text.words import Step, Words, step, words
 from slabwright.units.quantity import (
@@ -147,6 +159,7 @@ __all__ = [
     "evened",
     "fall_give",
     "fill",
+    "finish_asked",
     "force",
     "height",
     "heights_not_shown",
@@ -176,6 +189,8 @@ __all__ = [
     "stress",
     "subgrade",
     "temperature",
+    "thicken_edge",
+    "through",
     "together",
     "turned",
     "unit_weight",
@@ -460,12 +475,15 @@ def compared(
 
 def heights_not_shown(plan: Plan) -> NoReturn:
     """End the rule: it needs the finish surface, and a corner has no height."""
+    not_shown(finish_asked(plan), place=plan.place("heights.finish", "heights"))
+
+
+def finish_asked(plan: Plan) -> str:
+    """What to add where corners have no finish height."""
     names = plan.finish.missing
     listed = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
     such = "99.90" if plan.design.height_unit in ("ft", "in") else "100.000"
-    not_shown(
-        f"heights.finish: the finish height at {listed}, such as {such}", place=plan.place("heights.finish", "heights")
-    )
+    return f"heights.finish: the finish height at {listed}, such as {such}"
 
 
 def base_not_shown(plan: Plan, *more: str) -> NoReturn:

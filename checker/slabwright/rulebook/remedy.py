@@ -128,6 +128,13 @@ def fill(path: str, there: Isolation | None, says: Words) -> Remedy:
     return together(full, write(f"{path}.isolation.material", "foam", says), says=says) if is_cut(there) else full
 
 
+def through(drawn: Remedy) -> Remedy:
+    """New joints, with filler through the whole slab in them."""
+    filler = ("isolation", "{material: foam, depth: full}")
+    edits = (one._replace(entry=(*one.entry, filler)) if isinstance(one, Append) else one for one in drawn.edits)
+    return drawn._replace(edits=tuple(edits))
+
+
 def told_of(remedies: Sequence[Remedy], decide: Words | None) -> Words:
     """The sentence of the first remedy, else what a person has to decide."""
     if remedies:

@@ -17,25 +17,13 @@ def cuts(ring: Sequence[XY], along: int, across: int = 1) -> list[tuple[XY, XY]]
     outline, and where the panel is bent in on itself only the longest part of a cut is kept.
     """
     panel = shapely.Polygon(ring)
-    corner, first, second = _sides(panel)
-    lines = [(corner + first * k / along, second) for k in range(1, along)]
-    lines += [(corner + second * k / across, first) for k in range(1, across)]
-    return [clipped for start, way in lines if (clipped := _clipped(panel, start, way)) is not None]
-
-
-def across_at(ring: Sequence[XY], at: XY) -> tuple[XY, XY] | None:
-    """The line across a panel, along its short side, that goes through a place in it; None outside the panel."""
-    panel = shapely.Polygon(ring)
-    corner, first, second = _sides(panel)
-    along = float(np.dot(np.asarray(at) - corner, first) / np.dot(first, first))
-    return _clipped(panel, corner + first * along, second)
-
-
-def _sides(panel: shapely.Polygon) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """A corner of the smallest rectangle round a panel, and its long and its short side from there."""
     corners = np.asarray(shapely.oriented_envelope(panel).exterior.coords)[:4]
     first, second = corners[1] - corners[0], corners[3] - corners[0]
-    return (corners[0], first, second) if np.hypot(*first) >= np.hypot(*second) else (corners[0], second, first)
+    if np.hypot(*first) < np.hypot(*second):
+        first, second = second, first
+    lines = [(corners[0] + first * k / along, second) for k in range(1, along)]
+    lines += [(corners[0] + second * k / across, first) for k in range(1, across)]
+    return [clipped for start, way in lines if (clipped := _clipped(panel, start, way)) is not None]
 
 
 def _clipped(panel: shapely.Polygon, start: np.ndarray, way: np.ndarray) -> tuple[XY, XY] | None:
