@@ -324,8 +324,7 @@ def test_past_the_table_its_last_value_is_taken() -> None:
 
 def test_a_wall_needs_the_mix_and_the_ground() -> None:
     assert added(review_by("wall-line-load", walled("400 lb/ft", strength="", support=""))) == (
-        "mix.strength: compressive strength at 28 days, on cylinders; of a class such as C30/37 the first number is "
-        "meant, such as 4000 psi",
+        "mix.strength: compressive strength at 28 days, on cylinders, such as 4000 psi",
         "site.soil.support: how stiffly the ground carries the slab, from a plate test or a soils report, such as "
         "150 pci",
     )

@@ -17,24 +17,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    not_shown,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind
+from slabwright.rulebook.kit import *
 
 TITLE = "No air under the trowel"
 LIMITS = (
@@ -44,23 +27,15 @@ LIMITS = (
 WORKED = ()
 
 
-def relevant(plan: Plan) -> Relevance:
-    """It is trowelled indoors, and the air is known."""
-    if plan.outdoors:
-        return does_not_apply("the slab lies in the open")
-    if plan.design.pour is None or plan.design.pour.finish != "trowel":
-        return does_not_apply("no trowelled finish is written (pour.finish)")
-    if plan.design.mix.air is None:
-        return not_shown("mix.air: the air of the mix, such as 2 %", place=plan.place("mix.air", "mix", "pour.finish"))
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The air of the mix."""
-    air = plan.design.mix.air
-    if air is None:
-        return
-    at = Spot("the mix", plan.place("mix.air", "mix"))
-    says = words("{a} of air under a hard trowel comes off in plates", a=air)
-    to_pass = words("order it without air-entraining, {write} at most", write=limits.air_at_most.value)
-    yield compared(limits, ("air_at_most",), at, air, says, to_pass)
+    if plan.outdoors:
+        does_not_apply("the slab lies in the open")
+    if plan.design.pour is None or plan.design.pour.finish != "trowel":
+        does_not_apply("no trowelled finish is written (pour.finish)")
+    air, most = plan.given("mix.air"), limits.air_at_most.value
+    yield compare(
+        plan.spot("the mix", "mix.air"), air, limits.air_at_most,
+        says=lambda: words("{a} of air under a hard trowel comes off in plates", a=air),
+        remedy=lambda: write("mix.air", most, words("order it without air-entraining, {write} at most", write=most)),
+    )  # fmt: skip

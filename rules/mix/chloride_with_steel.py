@@ -18,23 +18,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind
+from slabwright.rulebook.kit import *
 
 TITLE = "No chloride on the steel"
 LIMITS = (
@@ -46,25 +30,19 @@ LIMITS = (
 WORKED = ()
 
 
-def relevant(plan: Plan) -> Relevance:
-    """There is steel, and the chloride is written."""
-    steel = plan.design.reinforcement
-    if steel is None or not (steel.mats or steel.corner_bars):
-        return does_not_apply("there is no steel")
-    if plan.design.mix.chloride is None:
-        return does_not_apply("no chloride is written (mix.chloride), as an accelerator would bring")
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The chloride of the mix."""
-    chloride, salted = plan.design.mix.chloride, bool(plan.design.site.deicing_salt)
+    steel, chloride = plan.design.reinforcement, plan.design.mix.chloride
+    if steel is None or not (steel.mats or steel.corner_bars):
+        does_not_apply("there is no steel")
     if chloride is None:
-        return
+        does_not_apply("no chloride is written (mix.chloride), as an accelerator would bring")
+    salted = bool(plan.design.site.deicing_salt)
     limit = limits.salted_at_most if salted else limits.with_steel_at_most
-    at = Spot("the mix", plan.place("mix.chloride", "mix"))
-    says = words("{c} of chloride rusts the steel", c=chloride)
-    if salted:
-        says = words("{c} of chloride, and salt from above, rust the steel", c=chloride)
-    to_pass = words("order it with {write} of chloride at most: an accelerator without any", write=limit.value)
-    yield compared(limits, (limit.name,), at, chloride, says, to_pass)
+    told = "{c} of chloride, and salt from above, rust the steel" if salted else "{c} of chloride rusts the steel"
+    without = words("order it with {write} of chloride at most: an accelerator without any", write=limit.value)
+    yield compare(
+        plan.spot("the mix", "mix.chloride"), chloride, limit,
+        says=lambda: words(told, c=chloride),
+        remedy=lambda: write("mix.chloride", limit.value, without),
+    )  # fmt: skip

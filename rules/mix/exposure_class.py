@@ -19,26 +19,8 @@ Where sources differ
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, meets, stress
+from slabwright.formulas.mix import whole_megapascals
+from slabwright.rulebook.kit import *
 
 TITLE = "A mix as its class asks"
 PSIS, RATIOS = ("1500 psi", "8000 psi"), ("0.35", "0.7")
@@ -79,34 +61,34 @@ LIMITS = (
 WORKED = ()
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A class is written, and something it asks for."""
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """Strength, then water over cement."""
     mix = plan.design.mix
     if mix.exposure is None:
-        return does_not_apply("no exposure class is written (mix.exposure)")
+        does_not_apply("no exposure class is written (mix.exposure)")
     if mix.exposure.startswith("XF"):
-        return does_not_apply("the class is one of the European standard")
-    if mix.strength is None and mix.water_cement is None:
-        return not_shown("mix.strength: the strength of the mix, such as {4500 psi|31 MPa}", place=mix.place)
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """Strength, then water over cement."""
-    mix, at = plan.design.mix, Spot("the mix", plan.place("mix.exposure", "mix"))
-    name = str(mix.exposure).lower().replace(" ", "_")
+        does_not_apply("the class is one of the European standard")
+    at, name = plan.spot("the mix", "mix.exposure"), mix.exposure.lower().replace(" ", "_")
+    water = limits.get(f"{name}_water_at_most")
+    if mix.strength is None and (mix.water_cement is None or water is None):
+        plan.given("mix.strength")
     if mix.strength:
-        limit, f = limits[f"{name}_strength_at_least"], mix.strength
-        asked = stress(math.floor(limit.value.si / 1e6 + 1e-6) * 1e6 if plan.system == "metric" else limit.value.si)
-        if meets(f.si, asked.si, "least"):
-            yield Margin(at, f, limit, asked)
-        else:
-            more = stress(asked.si - f.si)
-            working = step("short by", "strength asked - strength", words("{a} - {f}", a=asked, f=f), more)
-            says = words("{f} is weak for class {name}", f=f, name=str(mix.exposure))
-            yield Finding(at, says, f, limit, (working,), words("order {write}: {m} more", write=asked, m=more), asked)
-    if mix.water_cement and f"{name}_water_at_most" in limits:
-        most = limits[f"{name}_water_at_most"]
-        says = words("the mix has more water than class {name} takes", name=str(mix.exposure))
-        to_pass = words("order water over cement of {write} or less", write=most.value)
-        yield compared(limits, (most.name,), at, mix.water_cement, says, to_pass)
+        yield _strength(plan, at, mix.strength, limits[f"{name}_strength_at_least"])
+    if mix.water_cement and water:
+        less = words("order water over cement of {write} or less", write=water.value)
+        yield compare(
+            at, mix.water_cement, water,
+            says=lambda: words("the mix has more water than class {name} takes", name=str(mix.exposure)),
+            remedy=lambda: write("mix.water_cement", water.value, less),
+        )  # fmt: skip
+
+
+def _strength(plan: Plan, at: Spot, f: Amount, limit: InForce) -> Finding | Margin:
+    asked = stress(whole_megapascals(limit.value.si)) if plan.system == "metric" else limit.value
+    more = stress(asked.si - f.si)
+    return compare(
+        at, f, limit, asked=asked,
+        says=lambda: words("{f} is weak for class {name}", f=f, name=str(plan.design.mix.exposure)),
+        working=lambda: step("short by", "strength asked - strength", words("{a} - {f}", a=asked, f=f), more),
+        remedy=lambda: write("mix.strength", asked, words("order {write}: {m} more", write=asked, m=more)),
+    )  # fmt: skip

@@ -17,27 +17,10 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import timedelta
 
 from slabwright.formulas.units import DAY
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, duration
+from slabwright.rulebook.kit import *
 
 TITLE = "Dry before the first frost"
 LIMITS = (
@@ -47,35 +30,34 @@ LIMITS = (
 WORKED = ()
 WET = ("wet cover", "sheeting", "sprinkling")
 USUAL = 7 * DAY  # s of wet curing where the file gives none, `ufgs-03311`
+LONGEST = 4000  # days back that a day of the pour is still named
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Salt and frost come on it, and both days are known."""
-    site, job, pour = plan.design.site, plan.design.job, plan.design.pour
-    if not plan.outdoors or site.freezing in (None, "none") or not site.deicing_salt:
-        return does_not_apply("frost and deicing salt do not come on it together")
-    add = [] if job.pour else ["job.pour: the day of the pour, such as 2026-09-14"]
-    if pour is None or pour.weather is None or pour.weather.first_frost is None:
-        add.append("pour.weather.first_frost: the day the first frost is expected, such as 2026-11-10")
-    return not_shown(*add, place=plan.place(add[0].split(":")[0])) if add else APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Dry days between the pour and the frost."""
-    day, pour, limit = plan.design.job.pour, plan.design.pour, limits.dry_at_least
-    if day is None or pour is None or pour.weather is None or pour.weather.first_frost is None:
-        return
-    frost, curing, wet = pour.weather.first_frost, pour.curing, duration(0.0)
+    site, pour = plan.design.site, plan.design.pour
+    if not plan.outdoors or site.freezing in (None, "none") or not site.deicing_salt:
+        does_not_apply("frost and deicing salt do not come on it together")
+    day, frost = plan.all_given("job.pour", "pour.weather.first_frost")
+    limit, curing, wet = limits.dry_at_least, pour.curing if pour else None, duration(0.0)
     if curing and curing.method in WET:
         wet = duration(curing.days.si if curing.days else USUAL)
     between = duration((frost - day).days * DAY)
     dry = duration(max(between.si - wet.si, 0.0))
-    working = step("dry", "days to the frost - wet curing", words("{b} - {w}", b=between, w=wet), dry)
-    room = timedelta(days=-(-(max(limit.value.si, 0.0) + wet.si) // DAY))
-    says = words("it has {d} to dry before salt and frost find it", d=dry)
-    if frost <= day:
-        says = words("the first frost comes before the pour, and salt comes with it")
-    latest = (frost - room).isoformat() if room.days < 4000 else "an earlier day"
-    to_pass = words("pour by {by}; or keep salt off it all through the first winter", by=latest)
-    at = Spot("the first winter", plan.place("pour.weather.first_frost", "pour.weather"))
-    yield compared(limits, ("dry_at_least",), at, dry, says, to_pass, (working,))
+    told = "it has {d} to dry before salt and frost find it"
+
+    def remedies() -> list[Remedy]:
+        room = timedelta(days=-(-(max(limit.value.si, 0.0) + wet.si) // DAY))
+        if room.days >= LONGEST:
+            return []
+        by = (frost - room).isoformat()
+        return [write("job.pour", by, words("pour by {by}; or keep salt off it all through the first winter", by=by))]
+
+    yield compare(
+        plan.spot("the first winter", "pour.weather.first_frost"), dry, limit,
+        says=lambda: words(told, d=dry) if frost > day else words(
+            "the first frost comes before the pour, and salt comes with it"),
+        working=lambda: step("dry", "days to the frost - wet curing", words("{b} - {w}", b=between, w=wet), dry),
+        remedy=remedies,
+        decide=lambda: words("keep salt off it all through the first winter"),
+    )  # fmt: skip

@@ -20,25 +20,8 @@ Where sources differ
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, meets, stress
+from slabwright.formulas.mix import whole_megapascals
+from slabwright.rulebook.kit import *
 
 TITLE = "Strong enough for frost and salt"
 LIMITS = (
@@ -54,53 +37,44 @@ LIMITS = (
           ("1500 psi", "6000 psi"), "strength where it does not freeze"),
 )  # fmt: skip
 WORKED = ()
+BY_FROST = {"none": "mild_at_least", "moderate": "moderate_at_least", "severe": "severe_at_least"}
+TOLD = {
+    "mild_at_least": "{f} is weak for a slab without frost",
+    "moderate_at_least": "{f} is weak for a slab where it freezes at times",
+    "severe_at_least": "{f} is weak for a slab where it freezes hard",
+    "salted_at_least": "{f} is weak for a slab that freezes with salt on it",
+}
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Frost can reach the slab, and the strength is given."""
-    site, mix = plan.design.site, plan.design.mix
-    if not plan.outdoors and plan.design.use != "garage floor":
-        return does_not_apply("the slab lies indoors")
-    add = []
-    if site.freezing is None:
-        add.append("site.freezing: how hard the slab freezes when it is wet, such as severe")
-    if mix.strength is None:
-        add.append("mix.strength: the strength of the mix, such as {4500 psi|32 MPa}")
-    return not_shown(*add, place=plan.place(add[0].split(":")[0])) if add else APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Strength by frost and by salt, then water over cement where salt comes on it."""
-    site, mix = plan.design.site, plan.design.mix
-    if mix.strength is None or site.freezing is None:
-        return
-    at, salted = Spot("the mix", plan.place("mix.strength", "mix")), bool(site.deicing_salt) and site.freezing != "none"
-    by_frost = {"none": "mild_at_least", "moderate": "moderate_at_least", "severe": "severe_at_least"}
-    names = [by_frost[site.freezing], *(["salted_at_least"] if salted else [])]
+    if not plan.outdoors and plan.design.use != "garage floor":
+        does_not_apply("the slab lies indoors")
+    freezing, strength = plan.all_given("site.freezing", "mix.strength")
+    water, salted = plan.design.mix.water_cement, bool(plan.design.site.deicing_salt) and freezing != "none"
+    yield _strength(plan, limits, strength, [BY_FROST[freezing], *(["salted_at_least"] if salted else [])])
+    if salted and water:
+        most = limits.salted_water_cement_at_most
+        less = words("order water over cement of {write} or less", write=most.value)
+        yield compare(
+            plan.spot("the mix", "mix.water_cement"), water, most,
+            says=lambda: words("with so much water the skin of the slab is open to the salt"),
+            remedy=lambda: write("mix.water_cement", most.value, less),
+        )  # fmt: skip
+
+
+def _strength(plan: Plan, limits: Limits, f: Amount, names: list[str]) -> Finding | Margin:
+    """The heaviest limit that is broken, frost before salt; what is told to order keeps them all."""
     asked = {name: limits[name].value.si for name in names}
     if plan.system == "metric":
-        asked = {name: math.floor(si / 1e6 + 1e-6) * 1e6 for name, si in asked.items()}
-    broken = [name for name in names if not meets(mix.strength.si, asked[name], "least")]
-    write = stress(max(asked.values()))
-    if broken:  # frost is named before salt: the heavier first
-        limit, least = limits[broken[0]], stress(asked[broken[0]])
-        where = {"none": "without frost", "moderate": "where it freezes at times", "severe": "where it freezes hard"}
-        says = words("{f} is weak for a slab {where}", f=mix.strength, where=where[site.freezing])
-        if broken[0] == "salted_at_least":
-            says = words("{f} is weak for a slab that freezes with salt on it", f=mix.strength)
-        more = stress(write.si - mix.strength.si)
-        working = step("short by", "strength to order - strength", words("{a} - {f}", a=write, f=mix.strength), more)
-        to_pass = words("order {write}: {more} more", write=write, more=more)
-        yield Finding(at, says, mix.strength, limit, (working,), to_pass, least)
-    else:
-        tightest = max(names, key=lambda name: asked[name])
-        yield Margin(at, mix.strength, limits[tightest], stress(asked[tightest]))
-    if salted and mix.water_cement:
-        limit = limits.salted_water_cement_at_most
-        if limit.met(mix.water_cement):
-            yield Margin(at, mix.water_cement, limit)
-        else:
-            says = words("with so much water the skin of the slab is open to the salt")
-            to_pass = words("order water over cement of {write} or less", write=limit.value)
-            at = Spot("the mix", plan.place("mix.water_cement", "mix"))
-            yield Finding(at, says, mix.water_cement, limit, (), to_pass)
+        asked = {name: whole_megapascals(si) for name, si in asked.items()}
+    broken = [name for name in names if not meets(f.si, asked[name], "least")]
+    name = broken[0] if broken else max(names, key=lambda one: asked[one])
+    order = stress(max(asked.values()))
+    more = stress(order.si - f.si)
+    return compare(
+        plan.spot("the mix", "mix.strength"), f, limits[name], asked=stress(asked[name]),
+        says=lambda: words(TOLD[name], f=f),
+        working=lambda: step("short by", "strength to order - strength", words("{a} - {f}", a=order, f=f), more),
+        remedy=lambda: write("mix.strength", order, words("order {write}: {more} more", write=order, more=more)),
+    )  # fmt: skip

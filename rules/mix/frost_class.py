@@ -19,26 +19,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Step,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, share, stress, unit_weight
+from slabwright.rulebook.kit import *
 
 TITLE = "A mix as its frost class asks"
 TABLE = Cite("en-206-recalled", "Table F.1")
@@ -64,35 +45,39 @@ WORKED = ()
 MORE = {"strength": stress, "air": share, "cement": unit_weight}  # what can fall short, and its kind
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A frost class is written, with what every class asks of the mix, and the air that most ask."""
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """Each number that the class asks and the file gives."""
     mix = plan.design.mix
     if mix.exposure is None or not mix.exposure.startswith("XF"):
-        return does_not_apply("no frost class from XF1 to XF4 is written (mix.exposure)")
-    add = [] if mix.strength else ["mix.strength: the strength of the mix, such as {4400 psi|C30/37}"]
-    add += [] if mix.water_cement else ["mix.water_cement: water over cement, such as 0.45"]
-    add += [] if mix.air or mix.exposure == "XF1" else ["mix.air: the air of the mix, such as 5 %"]
-    return not_shown(*add, place=mix.place) if add else APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """Each number that the class asks and the file gives."""
-    mix, at = plan.design.mix, Spot("the mix", plan.place("mix.exposure", "mix"))
+        does_not_apply("no frost class from XF1 to XF4 is written (mix.exposure)")
+    plan.all_given("mix.strength", "mix.water_cement", *([] if mix.exposure == "XF1" else ["mix.air"]))
     given = {"strength": mix.strength, "water": mix.water_cement, "cement": mix.cement, "air": mix.air}
     for limit in limits.values():
         frost, what, *_ = limit.name.split("_")
         shown = given[what]
         if frost.upper() != mix.exposure or shown is None:
             continue
-        working: tuple[Step, ...] = ()
-        says = words("the mix has more water than class {name} takes", name=str(mix.exposure))
-        to_pass = words("order water over cement of {write} or less", write=limit.value)
-        if make := MORE.get(what):
-            short = make(limit.value.si - shown.si)
-            numbers = words("{a} - {b}", a=limit.value, b=shown)
-            working = (step("short by", f"{what} asked - {what}", numbers, short),)
-            said = "is weak for" if what == "strength" else f"of {what} is little for"
-            says = words(f"{{shown}} {said} class {{name}}", shown=shown, name=str(mix.exposure))
-            of = "" if what == "strength" else f" of {what}"
-            to_pass = words(f"order {{write}}{of}: {{more}} more", write=limit.value, more=short)
-        yield compared(limits, (limit.name,), at, shown, says, to_pass, working)
+        yield _water(plan, shown, limit) if what == "water" else _short(plan, shown, limit, what)
+
+
+def _water(plan: Plan, shown: Amount, limit: InForce) -> Finding | Margin:
+    less = words("order water over cement of {write} or less", write=limit.value)
+    return compare(
+        plan.spot("the mix", "mix.exposure"), shown, limit,
+        says=lambda: words("the mix has more water than class {name} takes", name=str(plan.design.mix.exposure)),
+        remedy=lambda: write("mix.water_cement", limit.value, less),
+    )  # fmt: skip
+
+
+def _short(plan: Plan, shown: Amount, limit: InForce, what: str) -> Finding | Margin:
+    """Strength, air or cement."""
+    more = MORE[what](limit.value.si - shown.si)
+    said, of = ("is weak for", "") if what == "strength" else (f"of {what} is little for", f" of {what}")
+    return compare(
+        plan.spot("the mix", "mix.exposure"), shown, limit,
+        says=lambda: words(f"{{shown}} {said} class {{name}}", shown=shown, name=str(plan.design.mix.exposure)),
+        working=lambda: step(
+            "short by", f"{what} asked - {what}", words("{a} - {b}", a=limit.value, b=shown), more),
+        remedy=lambda: write(
+            f"mix.{what}", limit.value, words(f"order {{write}}{of}: {{more}} more", write=limit.value, more=more)),
+    )  # fmt: skip

@@ -53,9 +53,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     def remedies() -> list[Remedy]:
         line = round_up(depth(stone.si / limit.value.si), 0.005 if plan.system == "metric" else INCH / 2)
         wider = write("order.hose", line, words("pump it through a line of {wider}", wider=line))
+        if not meets(asked.si, SMALLEST, "least"):
+            return [wider]
         small = depth(usual_stone(asked.si))
-        smaller = write("mix.aggregate", small, words("order stone of {write} or less", write=small))
-        return [smaller, wider] if asked.si >= SMALLEST else [wider]
+        return [write("mix.aggregate", small, words("order stone of {write} or less", write=small)), wider]
 
     yield compare(
         plan.spot("the hose", "order.hose"), stone, limit, asked=asked,

@@ -16,29 +16,11 @@ How to put it right
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas.exposure import sulfate_demand
-from slabwright.formulas.mix import sulfate_class
+from slabwright.formulas.mix import sulfate_class, whole_megapascals
 from slabwright.formulas.units import PSI
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, meets, ratio, stress
+from slabwright.rulebook.kit import *
 
 TITLE = "A mix that keeps sulfate out"
 PSIS, RATIOS, TABLE = ("2500 psi", "8000 psi"), ("0.35", "0.6"), Cite("aci-318-19", "Table 19.3.2.1")
@@ -60,41 +42,31 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The soil holds sulfate, and the mix is known."""
-    soil, mix = plan.design.site.soil, plan.design.mix
-    if soil is None or soil.sulfate is None:
-        return does_not_apply("no sulfate in the soil is written (site.soil.sulfate)")
-    if sulfate_class(soil.sulfate.si) == "S0":
-        return does_not_apply("the soil holds too little sulfate to matter")
-    if mix.strength is None and mix.water_cement is None:
-        return not_shown(
-            "mix.strength: the strength of the mix, such as {4500 psi|32 MPa}",
-            "mix.water_cement: water over cement, such as 0.45",
-            place=plan.place("mix", "site.soil"),
-        )
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Strength, then water over cement."""
     soil, mix = plan.design.site.soil, plan.design.mix
     if soil is None or soil.sulfate is None:
-        return
-    name, at = sulfate_class(soil.sulfate.si), Spot("the mix", plan.place("mix.strength", "mix"))
-    if mix.strength:
-        limit, f = limits[f"{name.lower()}_strength_at_least"], mix.strength
-        asked = stress(math.floor(limit.value.si / 1e6 + 1e-6) * 1e6 if plan.system == "metric" else limit.value.si)
-        if meets(f.si, asked.si, "least"):
-            yield Margin(at, f, limit, asked)
-        else:
-            more = stress(asked.si - f.si)
-            working = step("short by", "strength asked - strength", words("{a} - {f}", a=asked, f=f), more)
-            says = words("{f} is weak for soil with {s} of sulfate, class {name}", f=f, s=soil.sulfate, name=name)
-            yield Finding(at, says, f, limit, (working,), words("order {write}: {m} more", write=asked, m=more), asked)
+        does_not_apply("no sulfate in the soil is written (site.soil.sulfate)")
+    sulfate, name = soil.sulfate, sulfate_class(soil.sulfate.si)
+    if name == "S0":
+        does_not_apply("the soil holds too little sulfate to matter")
+    if mix.strength is None and mix.water_cement is None:
+        plan.all_given("mix.strength", "mix.water_cement")
+    if f := mix.strength:
+        limit = limits[f"{name.lower()}_strength_at_least"]
+        asked = stress(whole_megapascals(limit.value.si)) if plan.system == "metric" else limit.value
+        more = stress(asked.si - f.si)
+        yield compare(
+            plan.spot("the mix", "mix.strength"), f, limit, asked=asked,
+            says=lambda: words("{f} is weak for soil with {s} of sulfate, class {name}", f=f, s=sulfate, name=name),
+            working=lambda: step("short by", "strength asked - strength", words("{a} - {f}", a=asked, f=f), more),
+            remedy=lambda: write("mix.strength", asked, words("order {write}: {m} more", write=asked, m=more)),
+        )  # fmt: skip
     if mix.water_cement:
         most = limits[f"{name.lower()}_water_at_most"]
-        says = words("with so much water the mix lets sulfate in, class {name}", name=name)
-        to_pass = words("order water over cement of {write} or less", write=most.value)
-        at = Spot("the mix", plan.place("mix.water_cement", "mix"))
-        yield compared(limits, (most.name,), at, mix.water_cement, says, to_pass)
+        less = words("order water over cement of {write} or less", write=most.value)
+        yield compare(
+            plan.spot("the mix", "mix.water_cement"), mix.water_cement, most,
+            says=lambda: words("with so much water the mix lets sulfate in, class {name}", name=name),
+            remedy=lambda: write("mix.water_cement", most.value, less),
+        )  # fmt: skip

@@ -18,26 +18,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.units import INCH, celsius
 from slabwright.formulas.weather import COLD_BELOW, cold_weather
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, meets, temperature
+from slabwright.rulebook.kit import *
 
 TITLE = "Warm until it can bear frost"
 LIMITS = (
@@ -57,29 +40,28 @@ WORKED = (
 THICK = 12 * INCH  # m, `aci-306r-beall`
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A temperature of the air is written."""
-    said = plan.design.pour.weather if plan.design.pour else None
-    if said is None or (said.air is None and said.low is None):
-        return does_not_apply("no temperature of the air is written (pour.weather)")
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The lowest air, then the concrete where it is cold."""
     said = plan.design.pour.weather if plan.design.pour else None
     known = [one for one in (said.low, said.air) if one] if said else []
     if said is None or not known:
-        return
-    lowest = min(known, key=lambda one: one.si)
-    at, least = Spot("the cold", said.place), limits.air_at_least.value
-    blankets = "cover it with blankets until it has {500 psi|3.5 MPa}; or wait until no hour is under {write}"
-    to_pass = words(blankets, write=least)
-    yield compared(
-        limits, ("air_at_least",), at, lowest, words("it gets down to {t} while the slab is young", t=lowest), to_pass
+        does_not_apply("no temperature of the air is written (pour.weather)")
+    lowest, least = min(known, key=lambda one: one.si), limits.air_at_least
+    wait = words(
+        "cover it with blankets until it has {500 psi|3.5 MPa}; or wait until no hour is under {write}",
+        write=least.value,
     )
-    if said.concrete and not meets(lowest.si, COLD_BELOW, "least"):
-        name = "thick_concrete_at_least" if meets(plan.thickness.design, THICK, "least") else "concrete_at_least"
-        says = words("concrete of {c} has no warmth to set with in {t}", c=said.concrete, t=lowest)
-        to_pass = words("have it delivered at {write} or warmer, and keep it so", write=limits[name].value)
-        yield compared(limits, (name,), Spot("the concrete", said.place), said.concrete, says, to_pass)
+    yield compare(
+        Spot("the cold", said.place), lowest, least,
+        says=lambda: words("it gets down to {t} while the slab is young", t=lowest),
+        remedy=lambda: write("pour.weather.low", least.value, wait),
+    )  # fmt: skip
+    if concrete := said.concrete if not meets(lowest.si, COLD_BELOW, "least") else None:
+        thick = meets(plan.thickness.design, THICK, "least")
+        warm = limits.thick_concrete_at_least if thick else limits.concrete_at_least
+        warmer = words("have it delivered at {write} or warmer, and keep it so", write=warm.value)
+        yield compare(
+            Spot("the concrete", said.place), concrete, warm,
+            says=lambda: words("concrete of {c} has no warmth to set with in {t}", c=concrete, t=lowest),
+            remedy=lambda: write("pour.weather.concrete", warm.value, warmer),
+        )  # fmt: skip

@@ -20,28 +20,10 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas import weather
 from slabwright.formulas.units import HOUR, LB_PER_FT2, MPH, celsius
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, evaporation, meets, share, speed
+from slabwright.rulebook.kit import *
 
 TITLE = "Not dried before it sets"
 UNO = (  # the metric form has the constants that give what the other gives, `evaporation_si_exact`
@@ -66,43 +48,37 @@ CALM = 2 * MPH  # m/s that a wind break still lets over the slab, `common-practi
 COLDEST = -15.0  # deg C, where the equations end
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The forecast is written, and the warmth of the concrete."""
-    pour = plan.design.pour
-    said = pour.weather if pour else None
-    if said is None or not (said.air or said.humidity or said.wind):
-        return does_not_apply("no forecast is written (pour.weather)")
-    such = {"air": "air: how warm the air is, such as {75 °F|24 °C}",
-            "concrete": "concrete: the concrete as delivered, such as {78 °F|26 °C}",
-            "humidity": "humidity: how damp the air is, such as 45 %",
-            "wind": "wind: the wind over the slab, such as {10 mph|15 km/h}"}  # fmt: skip
-    add = [f"pour.weather.{text}" for key, text in such.items() if getattr(said, key) is None]
-    if said.air and not meets(said.air.si, COLDEST, "least"):
-        return does_not_apply("the air is colder than the equations go")
-    return not_shown(*add, place=said.place) if add else APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Evaporation, and what would bring it down."""
     said = plan.design.pour.weather if plan.design.pour else None
-    if said is None or said.air is None or said.concrete is None or said.humidity is None or said.wind is None:
-        return
-    tc, ta, r, v = said.concrete.si, said.air.si, said.humidity.si, said.wind.si
-    rate, other = weather.evaporation(tc, ta, r, v), weather.evaporation_menzel(tc, ta, r, v)
-    target = max(min(limit.value.si for limit in limits.values()), 0.0)
-    per = 3.6 if plan.system == "metric" else 1 / MPH  # wind in whole km/h or mph, down; humidity in whole percent, up
-    wind = math.floor(weather.wind_for(tc, ta, r, target) * per) / per if rate else v
-    damp = math.ceil(weather.humidity_for(tc, ta, v, target) * 100) / 100
-    given = words("Tc {c}, Ta {a}, r {h}, V {w}", c=said.concrete, a=said.air, h=said.humidity, w=said.wind)
-    to_pass = words("pour it on a cooler or a damper day, or before dawn")
-    if damp <= 1:
-        to_pass = words("mist the air over it to {humidity}; or pour it on a cooler day", humidity=share(damp))
-    if meets(wind, CALM, "least"):
-        to_pass = words("break the wind over the slab down to {wind}", wind=speed(wind))
-    working = (
-        step("Uno", UNO, given, evaporation(rate)),
-        step("Menzel", "0.315 (e0 - ea)(0.253 + 0.060 V), kPa and km/h", given, evaporation(other)),
+    if said is None or not (said.air or said.humidity or said.wind):
+        does_not_apply("no forecast is written (pour.weather)")
+    if said.air and not meets(said.air.si, COLDEST, "least"):
+        does_not_apply("the air is colder than the equations go")
+    keys = ("air", "concrete", "humidity", "wind")
+    air, concrete, humidity, wind = plan.all_given(*(f"pour.weather.{key}" for key in keys))
+    given = words("Tc {c}, Ta {a}, r {h}, V {w}", c=concrete, a=air, h=humidity, w=wind)
+    rate, other = (
+        evaporation(equation(concrete.si, air.si, humidity.si, wind.si))
+        for equation in (weather.evaporation, weather.evaporation_menzel)
     )
-    says = words("the top may dry before it sets")
-    names, at = ("act_at_most", "watch_at_most"), Spot("the forecast", said.place)
-    yield compared(limits, names, at, evaporation(rate), says, to_pass, working)
+
+    def remedies() -> list[Remedy]:
+        target = max(min(limit.value.si for limit in limits.values()), 0.0)
+        per = 3.6 if plan.system == "metric" else 1 / MPH  # wind in whole km/h or mph, down; humidity in percent, up
+        calm = speed(math.floor(weather.wind_for(concrete.si, air.si, humidity.si, target) * per) / per)
+        damp = share(math.ceil(weather.humidity_for(concrete.si, air.si, wind.si, target) * 100) / 100)
+        broken = write("pour.weather.wind", calm, words("break the wind over the slab down to {wind}", wind=calm))
+        misted = write("pour.weather.humidity", damp, words("mist the air over it to {humidity}", humidity=damp))
+        return [*([broken] if meets(calm.si, CALM, "least") else []), *([misted] if damp.si <= 1 else [])]
+
+    yield compare(
+        Spot("the forecast", said.place), rate, limits.act_at_most, limits.watch_at_most,
+        says=lambda: words("the top may dry before it sets"),
+        working=lambda: (
+            step("Uno", UNO, given, rate),
+            step("Menzel", "0.315 (e0 - ea)(0.253 + 0.060 V), kPa and km/h", given, other),
+        ),
+        remedy=remedies,
+        decide=lambda: words("pour it on a cooler or a damper day, or before dawn"),
+    )  # fmt: skip

@@ -17,26 +17,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.units import DAY
 from slabwright.formulas.weather import CAR_TRAFFIC, HEAVY_TRAFFIC
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, duration
+from slabwright.rulebook.kit import *
 
 TITLE = "Not used too soon"
 LIMITS = (
@@ -53,24 +36,23 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A first use is written."""
-    use = plan.design.pour.first_use if plan.design.pour else None
-    if use is None or not (use.feet or use.cars or use.heavy):
-        return does_not_apply("no first use is written (pour.first_use): the usual days hold")
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Heavy vehicles, cars, feet."""
     use = plan.design.pour.first_use if plan.design.pour else None
-    if use is None:
-        return
-    who = (("heavy_at_least", use.heavy, "heavy vehicles"), ("cars_at_least", use.cars, "cars"),
-           ("feet_at_least", use.feet, "feet"))  # fmt: skip
-    for name, after, what in who:
-        if after:
-            at = Spot(f"the first {what}", use.place)
-            says = words("{what} come on it after {d}, before it can bear them", what=what, d=after)
-            to_pass = words("keep {what} off it for {write}", what=what, write=limits[name].value)
-            yield compared(limits, (name,), at, after, says, to_pass)
+    if use is None or not (use.feet or use.cars or use.heavy):
+        does_not_apply("no first use is written (pour.first_use): the usual days hold")
+    if use.heavy:
+        yield _first(use.place, "heavy", "heavy vehicles", use.heavy, limits.heavy_at_least)
+    if use.cars:
+        yield _first(use.place, "cars", "cars", use.cars, limits.cars_at_least)
+    if use.feet:
+        yield _first(use.place, "feet", "feet", use.feet, limits.feet_at_least)
+
+
+def _first(place: Place, key: str, what: str, after: Amount, limit: InForce) -> Finding | Margin:
+    later = words("keep {what} off it for {write}", what=what, write=limit.value)
+    return compare(
+        Spot(f"the first {what}", place), after, limit,
+        says=lambda: words("{what} come on it after {d}, before it can bear them", what=what, d=after),
+        remedy=lambda: write(f"pour.first_use.{key}", limit.value, later),
+    )  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import inf
+from math import floor, inf
 from typing import Final, Literal, NamedTuple
 
 from slabwright.formulas import OutOfRangeError, not_negative, positive, within
@@ -174,6 +174,17 @@ def flatwork_demand(freezing: bool, deicing_salt: bool) -> MixDemand:
     if freezing and deicing_salt:
         return MixDemand(4500 * PSI, 0.45)
     return MixDemand((3500 if freezing else 2500) * PSI, None)
+
+
+def whole_megapascals(strength: float) -> float:
+    """Strength in Pa as metric documents print it: the whole megapascals that are in it.
+
+    Source: `pca-eb001`, Table 11-3, where 31 MPa stands beside 4,500 psi.
+
+    >>> whole_megapascals(4500 * PSI) / 1e6
+    31.0
+    """
+    return floor(positive("strength", strength, "Pa") / 1e6 + 1e-6) * 1e6
 
 
 def water_cement_change(water: float, cement: float) -> float:
