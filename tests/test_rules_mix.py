@@ -210,5 +210,5 @@ def test_stone_for_thickness_names_the_next_usual_stone_that_passes_both() -> No
 def test_stone_for_thickness_asks_for_the_stone() -> None:
     (entry,) = review("stone-for-thickness", "air: 5 %").not_shown
 
-    assert entry.add == ("mix.aggregate: the size of the largest stone, such as 3/4 in",)
+    assert entry.add == ("mix.aggregate: size of the largest stone, such as 3/4 in",)
     assert entry.place.path == "mix"

@@ -29,10 +29,10 @@ LIMITS = (
     Limit("late_by_estimate_at_most", "30 min", Kind.DURATION, "note", Cite("common-practice"), ("0 h", "24 h"),
           "how long after the booked hours the last cut comes, where neither rate nor temperature are written"),
 )  # fmt: skip
-USUAL_SET = (4 * HOUR, celsius(70))  # s at deg C, `setting-rule`
+USUAL = 4 * HOUR  # s from placing to the last pass at 70 °F, `setting-rule`
 WORKED = (
     Worked("set at 90 °F, where it is 4 h at 70 °F", duration(2 * HOUR),
-           lambda: weather.setting_time(*USUAL_SET, celsius(90)), 1e-6, Cite("setting-rule")),
+           lambda: weather.finishing_time(celsius(90)), 1e-6, Cite("setting-rule")),
 )  # fmt: skip
 SAWN = ("saw cut", "early saw cut")
 
@@ -53,9 +53,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )
     concrete = order.volume.si if order and order.volume else plan.concrete.quantities.net
     placing = duration(concrete / pour.rate.si if pour.rate else 0.0)
-    finishing, wait = _finishing(plan), max(waits, key=lambda one: one.si)
+    finishing, wait = plan.finishing, max(waits, key=lambda one: one.si)
     start, until = (60.0 * (60 * clock.hour + clock.minute) for clock in (pour.start, pour.until))
-    known = finishing or duration(USUAL_SET[0])
+    known = finishing or duration(USUAL)
     last, until = start + placing.si + known.si + wait.si, until + (DAY if until < start else 0)
     yield compare(
         plan.spot("the last cut", "pour.until", "pour"), duration(max(0.0, last - until)),
@@ -75,14 +75,3 @@ def _booked(start: float, last: float) -> tuple[list[Remedy], Words]:
     later = f" {days} days later" if days > 1 else " the next day" if days and start <= minutes * 60 else ""
     says = words("book somebody for the saw until {until}", until=clock + later)
     return ([] if later else [write("pour.until", f'"{clock}"', says)]), says
-
-
-def _finishing(plan: Plan) -> Amount | None:
-    """From placing to the last pass; None where neither it nor a temperature is known."""
-    pour = plan.design.pour
-    if pour and pour.finishing:
-        return pour.finishing
-    known = pour.weather.concrete or pour.weather.air if pour and pour.weather else None
-    if known and celsius(35) <= known.si <= celsius(100):
-        return duration(weather.setting_time(*USUAL_SET, known.si))
-    return None

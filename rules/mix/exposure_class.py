@@ -2,8 +2,9 @@
 
 What is compared
     Strength, and water over cement where the class sets it, with the class written under mix.exposure: F0 to F3 of the
-    structural code, RF0 to RF3 of the residential one, or those of exposed concrete that carries nothing. Metric plans
-    may write whole megapascals. Each class has limits of its own, so that amendments can hold a job to one document.
+    structural code, RF0 to RF3 of the residential one, or those of exposed concrete that carries nothing. F3 has a row
+    for plain concrete: a slab without bars, since mesh only holds cracks. Metric plans may write whole megapascals.
+    Each class has limits of its own, so that amendments can hold a job to one document.
 Why it matters
     The plant batches what the ticket says. Where the class and the numbers disagree, one of the two is a slip, and the
     weaker one is what comes. Two winters later the skin of the slab is gone.
@@ -12,33 +13,16 @@ When it does not apply
 How to put it right
     Order the strength and the water of the class, or write the class that is meant. Get the slump by admixture.
 Where sources differ
-    For deicing salt ACI 332-20 asks 4,500 psi and 0.45 (RF3), ACI 318-19 5,000 psi and 0.40 (F3), the building code
-    3,500 psi where nothing is carried. A flat slab on ground is seldom structural, so no class is taken for granted:
-    without one, `freezing-strength` holds the mix to frost and salt.
+    For deicing salt ACI 332-20 asks 4,500 psi and 0.45 (RF3), ACI 318-14 5,000 psi and 0.40 (F3), of plain concrete
+    4,500 and 0.45, the building code 3,500 psi where nothing is carried. ACI 332-20 has a class RF4 for reinforced
+    members besides. A flat slab on ground is seldom structural, so no class is taken for granted: without one,
+    `freezing-strength` holds the mix to frost and salt.
 """
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, meets, stress
+from slabwright.formulas.mix import whole_megapascals
+from slabwright.rulebook.kit import *
 
 TITLE = "A mix as its class asks"
 PSIS, RATIOS = ("1500 psi", "8000 psi"), ("0.35", "0.7")
@@ -47,10 +31,12 @@ LIMITS = (
           "strength in class F0"),
     Limit("f1_strength_at_least", "3500 psi", Kind.STRESS, "hold", Cite("aci-318-14-f1"), PSIS,
           "strength in class F1"),
-    Limit("f2_strength_at_least", "4500 psi", Kind.STRESS, "caution", Cite("aci-318-19-recalled"), PSIS,
+    Limit("f2_strength_at_least", "4500 psi", Kind.STRESS, "caution", Cite("aci-318-14-f1"), PSIS,
           "strength in class F2"),
-    Limit("f3_strength_at_least", "5000 psi", Kind.STRESS, "caution", Cite("aci-318-19-recalled"), PSIS,
+    Limit("f3_strength_at_least", "5000 psi", Kind.STRESS, "caution", Cite("aci-318-14-f1"), PSIS,
           "strength in class F3"),
+    Limit("plain_f3_strength_at_least", "4500 psi", Kind.STRESS, "caution", Cite("aci-318-14-f1"), PSIS,
+          "strength of plain concrete in class F3"),
     Limit("rf0_strength_at_least", "2500 psi", Kind.STRESS, "caution", Cite("aci-332-20-recalled"), PSIS,
           "strength in class RF0"),
     Limit("rf1_strength_at_least", "2500 psi", Kind.STRESS, "caution", Cite("aci-332-20-recalled"), PSIS,
@@ -67,46 +53,52 @@ LIMITS = (
           "strength in class F2 of concrete that carries nothing"),
     Limit("nonstructural_f3_strength_at_least", "3500 psi", Kind.STRESS, "caution", Cite("ibc-1904.2"), PSIS,
           "strength in class F3 of concrete that carries nothing"),
-    Limit("f1_water_at_most", "0.55", Kind.RATIO, "caution", Cite("aci-318-19-recalled"), RATIOS,
+    Limit("f1_water_at_most", "0.55", Kind.RATIO, "caution", Cite("aci-318-14-f1"), RATIOS,
           "water over cement in class F1"),
-    Limit("f2_water_at_most", "0.45", Kind.RATIO, "caution", Cite("aci-318-19-recalled"), RATIOS,
+    Limit("f2_water_at_most", "0.45", Kind.RATIO, "caution", Cite("aci-318-14-f1"), RATIOS,
           "water over cement in class F2"),
-    Limit("f3_water_at_most", "0.40", Kind.RATIO, "caution", Cite("aci-318-19-recalled"), RATIOS,
+    Limit("f3_water_at_most", "0.40", Kind.RATIO, "caution", Cite("aci-318-14-f1"), RATIOS,
           "water over cement in class F3"),
+    Limit("plain_f3_water_at_most", "0.45", Kind.RATIO, "caution", Cite("aci-318-14-f1"), RATIOS,
+          "water over cement of plain concrete in class F3"),
     Limit("rf3_water_at_most", "0.45", Kind.RATIO, "hold", Cite("aci-332-20"), RATIOS,
           "water over cement in class RF3"),
 )  # fmt: skip
 WORKED = ()
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A class is written, and something it asks for."""
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """Strength, then water over cement."""
     mix = plan.design.mix
     if mix.exposure is None:
-        return does_not_apply("no exposure class is written (mix.exposure)")
+        does_not_apply("no exposure class is written (mix.exposure)")
     if mix.exposure.startswith("XF"):
-        return does_not_apply("the class is one of the European standard")
-    if mix.strength is None and mix.water_cement is None:
-        return not_shown("mix.strength: the strength of the mix, such as {4500 psi|31 MPa}", place=mix.place)
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """Strength, then water over cement."""
-    mix, at = plan.design.mix, Spot("the mix", plan.place("mix.exposure", "mix"))
-    name = str(mix.exposure).lower().replace(" ", "_")
+        does_not_apply("the class is one of the European standard")
+    at, name = plan.spot("the mix", "mix.exposure"), mix.exposure.lower().replace(" ", "_")
+    steel = plan.design.reinforcement
+    if name == "f3" and not (steel and steel.bars):
+        name = "plain_f3"
+    water = limits.get(f"{name}_water_at_most")
+    if mix.strength is None and (mix.water_cement is None or water is None):
+        plan.given("mix.strength")
     if mix.strength:
-        limit, f = limits[f"{name}_strength_at_least"], mix.strength
-        asked = stress(math.floor(limit.value.si / 1e6 + 1e-6) * 1e6 if plan.system == "metric" else limit.value.si)
-        if meets(f.si, asked.si, "least"):
-            yield Margin(at, f, limit, asked)
-        else:
-            more = stress(asked.si - f.si)
-            working = step("short by", "strength asked - strength", words("{a} - {f}", a=asked, f=f), more)
-            says = words("{f} is weak for class {name}", f=f, name=str(mix.exposure))
-            yield Finding(at, says, f, limit, (working,), words("order {write}: {m} more", write=asked, m=more), asked)
-    if mix.water_cement and f"{name}_water_at_most" in limits:
-        most = limits[f"{name}_water_at_most"]
-        says = words("the mix has more water than class {name} takes", name=str(mix.exposure))
-        to_pass = words("order water over cement of {write} or less", write=most.value)
-        yield compared(limits, (most.name,), at, mix.water_cement, says, to_pass)
+        yield _strength(plan, at, mix.strength, limits[f"{name}_strength_at_least"])
+    if mix.water_cement and water:
+        less = words("order water over cement of {write} or less", write=water.value)
+        yield compare(
+            at, mix.water_cement, water,
+            says=lambda: words("the mix has more water than class {name} takes", name=str(mix.exposure)),
+            remedy=lambda: write("mix.water_cement", water.value, less),
+        )  # fmt: skip
+
+
+def _strength(plan: Plan, at: Spot, f: Amount, limit: InForce) -> Finding | Margin:
+    asked = stress(whole_megapascals(limit.value.si)) if plan.system == "metric" else limit.value
+    order = strength_class(asked.si) if f.typed.startswith("C") else asked
+    more = stress(order.si - f.si)
+    return compare(
+        at, f, limit, asked=asked,
+        says=lambda: words("{f} is weak for class {name}", f=f, name=str(plan.design.mix.exposure)),
+        working=lambda: step("short by", "strength asked - strength", words("{a} - {f}", a=order, f=f), more),
+        remedy=lambda: write("mix.strength", order, words("order {write}: {m} more", write=order, m=more)),
+    )  # fmt: skip

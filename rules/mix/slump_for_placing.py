@@ -2,8 +2,8 @@
 
 What is compared
     The slump as ordered with 5 in, or with 6 or 8 in where a mid-range or high-range water reducer makes it flow; with
-    3 in where the slab falls more than 8 %; with 3 in as the least that hands can place, and 4 in as the least that
-    goes through a pump.
+    3 in where the slab falls more than 8 %; with 3 in as the least that hands can place on slabs that fall up to 5 %,
+    and 4 in as the least that goes through a pump.
 Why it matters
     Too stiff, and somebody opens the hose on the truck. Too wet, and stone sinks while water rises: the top dusts and
     scales. On a steep drive wet concrete walks downhill all morning, and the low end comes out thick.
@@ -20,23 +20,8 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    not_shown,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, meets, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "Slump for the way it is placed"
 LIMITS = (
@@ -54,45 +39,33 @@ LIMITS = (
           "slump that hands can place"),
 )  # fmt: skip
 WORKED = ()
+BY_REDUCER = {"mid-range": "mid_range_at_most", "high-range": "high_range_at_most"}
 STEEP = 0.08  # `common-practice`: over 8 to 10 %
+STIFF = 0.05  # `common-practice`: a slope on which stiff concrete is meant
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The slump is written."""
-    if plan.design.mix.slump:
-        return APPLIES
-    add = "mix.slump: the slump as ordered, such as {4 in|100 mm}"
-    return not_shown(add, place=plan.place("mix.slump", "mix", "use"))
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The most that the slab and the admixture take, and the least that can be placed."""
-    mix, order = plan.design.mix, plan.design.order
-    if mix.slump is None:
-        return
-    at = Spot("the slump", plan.place("mix.slump", "mix"))
-    steep = plan.falls.parts(lambda s: not meets(s, STEEP, "most"))
-    name = {"mid-range": "mid_range_at_most", "high-range": "high_range_at_most"}.get(
-        mix.water_reducer or "", "plain_at_most"
-    )
-    name = "steep_at_most" if steep else name
-    says = words("concrete of {s} is wet, and nothing is written that makes it flow without water", s=mix.slump)
-    if name != "plain_at_most":
-        says = words("concrete of {s} comes apart, admixture or not", s=mix.slump)
-    to_pass = words("order {write}", write=limits[name].value)
-    if name == "plain_at_most":
-        to_pass = words("order {write}; or write the water reducer it comes with", write=limits[name].value)
+    slump, order = plan.given("mix.slump"), plan.design.order
+    at, steep = plan.spot("the slump", "mix.slump"), plan.falls.parts(lambda s: not meets(s, STEEP, "most"))
+    most = limits[BY_REDUCER.get(plan.design.mix.water_reducer or "none", "plain_at_most")]
     if steep:
-        says = words("concrete of {s} creeps down a slab that falls {f}", s=mix.slump, f=slope(steep[0].most))
-        to_pass = words("order {write}, and place it from the low end up", write=limits[name].value)
-    yield compared(limits, (name,), at, mix.slump, says, to_pass)
-    if steep:
-        return
-    pumped = order is not None and order.method == "pump"
-    limit = limits.pumped_at_least if pumped else limits.placed_at_least
-    asked = depth(math.floor(limit.value.si * 200 + 1e-6) / 200 if plan.system == "metric" else limit.value.si)
-    if meets(mix.slump.si, asked.si, "least"):
-        yield Margin(at, mix.slump, limit, asked)
+        most, fall = limits.steep_at_most, slope(steep[0].most)
+        walks = words("concrete of {s} creeps down a slab that falls {f}", s=slump, f=fall)
+        stiffer = words("order {write}, and place it from the low end up", write=most.value)
+    elif most.name == "plain_at_most":
+        walks = words("concrete of {s} is wet, and nothing is written that makes it flow without water", s=slump)
+        stiffer = words("order {write}; or write the water reducer it comes with", write=most.value)
     else:
-        says = words("concrete of {s} is stiff: on site somebody will add water", s=mix.slump)
-        yield Finding(at, says, mix.slump, limit, (), words("order {write}", write=asked), asked)
+        walks = words("concrete of {s} comes apart, admixture or not", s=slump)
+        stiffer = words("order {write}", write=most.value)
+    yield compare(at, slump, most, says=lambda: walks, remedy=lambda: write("mix.slump", most.value, stiffer))
+    if steep or plan.falls.parts(lambda s: not meets(s, STIFF, "most")):
+        return
+    least = limits.pumped_at_least if order is not None and order.method == "pump" else limits.placed_at_least
+    asked = depth(math.floor(least.value.si * 200 + 1e-6) / 200) if plan.system == "metric" else least.value
+    yield compare(
+        at, slump, least, asked=asked,
+        says=lambda: words("concrete of {s} is stiff: on site somebody will add water", s=slump),
+        remedy=lambda: write("mix.slump", asked, words("order {write}", write=asked)),
+    )  # fmt: skip

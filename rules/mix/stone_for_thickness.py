@@ -17,26 +17,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.formulas.mix import usual_stone
+from slabwright.formulas.mix import usual_stone, usual_stone_metric
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, ratio
+from slabwright.rulebook.kit import *
 
 TITLE = "Stone small enough for the thickness"
 LIMITS = (
@@ -60,29 +43,17 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The stone is named."""
-    if plan.design.mix.aggregate:
-        return APPLIES
-    stone = "mix.aggregate: the size of the largest stone, such as {3/4 in|20 mm}"
-    return not_shown(stone, place=plan.place("mix.aggregate", "mix", "thickness"))
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The stone as part of the design thickness."""
-    stone, t = plan.design.mix.aggregate, plan.design.thickness.design
-    if stone is None:
-        return
-    at = Spot("the mix", plan.place("mix.aggregate", "mix"))
+    stone, t = plan.given("mix.aggregate"), plan.design.thickness.design
     limit = limits.broken(stone.si / t.si, "part_of_thickness_at_most", "part_preferred_at_most")
-    preferred = limits.part_preferred_at_most
-    if limit is None:
-        yield Margin(at, stone, preferred, depth(largest(preferred.value.si, t.si)))
-        return
-    asked = depth(largest(limit.value.si, t.si))
-    write = depth(usual_stone(min(largest(one.value.si, t.si) for one in limits.values())))
-    working = step(
-        "part of the thickness", "stone / thickness", words("{s} / {t}", s=stone, t=t), ratio(stone.si / t.si)
-    )
-    says = words("stone of {s} is large for a slab of {t}", s=stone, t=t)
-    yield Finding(at, says, stone, limit, (working,), words("order stone of {write} or less", write=write), asked)
+    limit = limit or limits.part_preferred_at_most
+    usual = usual_stone_metric if plan.system == "metric" else usual_stone
+    small = depth(usual(min(largest(one.value.si, t.si) for one in limits.values())))
+    yield compare(
+        plan.spot("the mix", "mix.aggregate"), stone, limit, asked=depth(largest(limit.value.si, t.si)),
+        says=lambda: words("stone of {s} is large for a slab of {t}", s=stone, t=t),
+        working=lambda: step(
+            "part of the thickness", "stone / thickness", words("{s} / {t}", s=stone, t=t), ratio(stone.si / t.si)),
+        remedy=lambda: write("mix.aggregate", small, words("order stone of {write} or less", write=small)),
+    )  # fmt: skip

@@ -17,7 +17,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.mix import usual_stone
+from slabwright.formulas.mix import usual_stone, usual_stone_metric
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
@@ -53,9 +53,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     def remedies() -> list[Remedy]:
         line = round_up(depth(stone.si / limit.value.si), 0.005 if plan.system == "metric" else INCH / 2)
         wider = write("order.hose", line, words("pump it through a line of {wider}", wider=line))
-        small = depth(usual_stone(asked.si))
-        smaller = write("mix.aggregate", small, words("order stone of {write} or less", write=small))
-        return [smaller, wider] if asked.si >= SMALLEST else [wider]
+        if not meets(asked.si, SMALLEST, "least"):
+            return [wider]
+        small = depth((usual_stone_metric if plan.system == "metric" else usual_stone)(asked.si))
+        return [write("mix.aggregate", small, words("order stone of {write} or less", write=small)), wider]
 
     yield compare(
         plan.spot("the hose", "order.hose"), stone, limit, asked=asked,

@@ -18,28 +18,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.mix import GALLON_STRENGTH_LOSS, WATER_PER_GALLON, water_cement_change
 from slabwright.formulas.units import INCH, LB_PER_YD3, PSI, YARD3
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, ratio, stress, unit_weight
+from slabwright.rulebook.kit import *
 
 TITLE = "No water from the hose"
 LIMITS = (
@@ -71,29 +52,20 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Both slumps are written."""
-    if plan.design.pour is None or plan.design.pour.slump is None:
-        return does_not_apply("the slump it is placed at is not written (pour.slump)")
-    if plan.design.mix.slump is None:
-        add = "mix.slump: the slump as ordered, such as {4 in|100 mm}"
-        return not_shown(add, place=plan.place("mix.slump", "mix", "pour"))
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The strength that goes with the water."""
-    pour, ordered = plan.design.pour, plan.design.mix.slump
-    if pour is None or pour.slump is None or ordered is None:
-        return
-    water = unit_weight(water_for(max(pour.slump.si - ordered.si, 0.0)))
+    if plan.design.pour is None or plan.design.pour.slump is None:
+        does_not_apply("the slump it is placed at is not written (pour.slump)")
+    placed, ordered = plan.design.pour.slump, plan.given("mix.slump")
+    water = unit_weight(water_for(max(placed.si - ordered.si, 0.0)))
     lost = stress(lost_to(water.si))
-    working = (
-        step("water added", "{8.33 lb/yd3 for an inch|4.94 kg/m3 for 25.4 mm} of slump",
-             words("{p} - {o}", p=pour.slump, o=ordered), water),
-        step("strength lost", "{200 psi for 8.33 lb/yd3|1.38 MPa for 4.94 kg/m3}", words("{w}", w=water), lost),
+    yield compare(
+        plan.spot("the slump on site", "pour.slump"), lost, limits.lost_at_most, limits.lost_preferred_at_most,
+        says=lambda: words("from {o} to {p} it takes water, and water takes strength", o=ordered, p=placed),
+        working=lambda: (
+            step("water added", "{8.33 lb/yd3 for an inch|4.94 kg/m3 for 25.4 mm} of slump",
+                 words("{p} - {o}", p=placed, o=ordered), water),
+            step("strength lost", "{200 psi for 8.33 lb/yd3|1.38 MPa for 4.94 kg/m3}", words("{w}", w=water), lost),
+        ),
+        remedy=lambda: write("mix.slump", placed, words("order a slump of {write}, by admixture", write=placed)),
     )  # fmt: skip
-    says = words("from {o} to {p} it takes water, and water takes strength", o=ordered, p=pour.slump)
-    to_pass = words("order a slump of {write}, by admixture", write=pour.slump)
-    at = Spot("the slump on site", plan.place("pour.slump", "pour"))
-    yield compared(limits, ("lost_at_most", "lost_preferred_at_most"), at, lost, says, to_pass, working)

@@ -19,27 +19,9 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas.ordering import barrow_trips
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words, written
-from slabwright.units.quantity import Kind, count, ratio
+from slabwright.rulebook.kit import *
 
 TITLE = "Barrows that keep up"
 LIMITS = (
@@ -52,33 +34,20 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """It comes by wheelbarrow, so fast, with so many hands."""
-    pour, order = plan.design.pour, plan.design.order
-    if order is None or order.method != "wheelbarrow":
-        return does_not_apply("it does not come by wheelbarrow")
-    if pour is None:
-        return does_not_apply("nothing is said of the day of the pour (pour)")
-    add = [] if pour.rate else ["pour.rate: how fast the crew places, such as {20 yd3/h|15 m3/h}"]
-    add += [] if pour.crew else ["pour.crew: how many hands place and finish, such as 4"]
-    return not_shown(*add, place=pour.place) if add else APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """What the rate asks of each hand."""
-    pour = plan.design.pour
-    if pour is None or pour.rate is None or pour.crew is None:
-        return
-    trips, hands = ratio(barrow_trips(pour.rate.si, pour.crew)), count(pour.crew)
-    needed = count(math.ceil(barrow_trips(pour.rate.si, 1) / limits.trips_an_hour_at_most.value.si - 1e-6))
-    numbers = words("{r} / {1.77 ft3|50 L} / {n}", r=pour.rate, n=hands)
-    yield compared(
-        limits,
-        ("trips_an_hour_at_most",),
-        Spot("the barrows", pour.place),
-        trips,
-        words("{n} hands cannot barrow {rate}" if pour.crew > 1 else "{n} hand cannot barrow {rate}", n=hands,
-              rate=pour.rate),
-        words("have {needed} hands, or write the rate they have", needed=needed),
-        (step("trips an hour", written("rate / {1.77 ft3|50 L} / hands", plan.system), numbers, trips),),
+    if plan.design.order is None or plan.design.order.method != "wheelbarrow":
+        does_not_apply("it does not come by wheelbarrow")
+    if plan.design.pour is None:
+        does_not_apply("nothing is said of the day of the pour (pour)")
+    rate, crew = plan.all_given("pour.rate", "pour.crew")
+    limit, trips, hands = limits.trips_an_hour_at_most, ratio(barrow_trips(rate.si, crew)), count(crew)
+    enough = math.ceil(barrow_trips(rate.si, 1) / limit.value.si - 1e-6)
+    more = words("have {needed} hands, or write the rate they have", needed=count(enough))
+    yield compare(
+        plan.spot("the barrows", "pour"), trips, limit,
+        says=lambda: words(f"{{n}} {'hands' if crew > 1 else 'hand'} cannot barrow {{rate}}", n=hands, rate=rate),
+        working=lambda: step("trips an hour", "rate / {1.77 ft3|50 L} / hands",
+                             words("{r} / {1.77 ft3|50 L} / {n}", r=rate, n=hands), trips),
+        remedy=lambda: write("pour.crew", str(enough), more),
     )  # fmt: skip

@@ -2,7 +2,7 @@
 
 What is compared
     The days it is kept wet with 7; the area that a gallon of compound covers with 200 ft2; and the compound bought with
-    what the slab takes at that rate, and 15 % more on a broomed surface.
+    what the slab takes at that rate, and 15 % more on a broomed surface. A metric plan may write 5 m2/L.
 Why it matters
     Concrete hardens by drinking, not by drying. A top that dried on the first day is weak for good: it dusts, and
     scales in the second winter, over concrete that is sound.
@@ -18,28 +18,11 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
 
 from slabwright.formulas.units import FOOT2, GALLON
 from slabwright.formulas.weather import BROOM_FACTORS, COMPOUND_RATE, curing_compound
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, area, coverage, ratio, round_up, small_volume
+from slabwright.rulebook.kit import *
 
 TITLE = "Cured long enough, or sealed"
 LIMITS = (
@@ -60,44 +43,43 @@ WORKED = (
 ROUGH = ("broom", "coarse broom", "grooved")
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The method is written, and how long or how much."""
-    pour = plan.design.pour
-    if pour is None:
-        return does_not_apply("nothing is said of the day of the pour (pour)")
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """Days, or rate and quantity."""
+    if (pour := plan.design.pour) is None:
+        does_not_apply("nothing is said of the day of the pour (pour)")
     if (cure := pour.curing) is None:
         add = "pour.curing: how it is kept from drying, such as {method: compound, rate: {200 ft2/gal|5 m2/L}}"
-        return not_shown(add, place=pour.place)
-    if cure.method == "compound" and cure.rate is None and cure.quantity is None:
-        return not_shown("pour.curing.rate: the area it covers, such as {200 ft2/gal|5 m2/L}", place=cure.place)
-    if cure.method != "compound" and cure.days is None:
-        return not_shown("pour.curing.days: how long it is kept wet, such as 7 days", place=cure.place)
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """Days, or rate and quantity."""
-    pour = plan.design.pour
-    if pour is None or (cure := pour.curing) is None:
-        return
+        not_shown(add, place=pour.place)
     at = Spot("the curing", cure.place)
-    if cure.method != "compound" and cure.days:
-        says = words("after {d} it dries, and stops getting harder", d=cure.days)
-        to_pass = words("keep it wet for {write}", write=limits.wet_at_least.value)
-        yield compared(limits, ("wet_at_least",), at, cure.days, says, to_pass)
-    if cure.method == "compound" and cure.rate:
-        most = limits.coverage_at_most.value
-        says = words("compound spread over {r} does not close", r=cure.rate)
-        yield compared(limits, ("coverage_at_most",), at, cure.rate, says, words("spray it at {write}", write=most))
-    if cure.method == "compound" and cure.quantity:
+    if cure.method != "compound":
+        days, week = plan.given("pour.curing.days"), limits.wet_at_least
+        yield compare(
+            at, days, week,
+            says=lambda: words("after {d} it dries, and stops getting harder", d=days),
+            remedy=lambda: write(
+                "pour.curing.days", week.value, words("keep it wet for {write}", write=week.value)),
+        )  # fmt: skip
+        return
+    if cure.rate is None and cure.quantity is None:
+        plan.given("pour.curing.rate")
+    if rate := cure.rate:
+        most = limits.coverage_at_most
+        asked = coverage(math.ceil(most.value.si / 500 - 1e-6) * 500) if plan.system == "metric" else most.value
+        yield compare(
+            at, rate, most, asked=asked,
+            says=lambda: words("compound spread over {r} does not close", r=rate),
+            remedy=lambda: write("pour.curing.rate", asked, words("spray it at {write}", write=asked)),
+        )  # fmt: skip
+    if bought := cure.quantity:
         factor = BROOM_FACTORS[0] if pour.finish in ROUGH else 1.0
-        rate = cure.rate or coverage(COMPOUND_RATE)
-        need = small_volume(curing_compound(plan.shape.area, rate.si, factor))
-        shown = ratio(cure.quantity.si / need.si)
+        at_rate = rate or coverage(COMPOUND_RATE)
+        need = small_volume(curing_compound(plan.shape.area, at_rate.si, factor))
         least = small_volume(need.si * max(limits.bought_at_least.value.si, 0.1))
-        write = round_up(least, 0.001 if plan.system == "metric" else GALLON)
-        numbers = words("{a} / {r} x {f}", a=area(plan.shape.area), r=rate, f=ratio(factor))
-        working = (step("need", "area / coverage x roughness", numbers, need),)
-        says = words("{q} of compound is bought, and the slab takes {n}", q=cure.quantity, n=need)
-        bought = Spot("the compound", cure.place)
-        yield compared(limits, ("bought_at_least",), bought, shown, says, words("buy {write}", write=write), working)
+        enough = round_up(least, 0.001 if plan.system == "metric" else GALLON)
+        numbers = words("{a} / {r} x {f}", a=area(plan.shape.area), r=at_rate, f=ratio(factor))
+        yield compare(
+            Spot("the compound", cure.place), ratio(bought.si / need.si), limits.bought_at_least,
+            says=lambda: words("{q} of compound is bought, and the slab takes {n}", q=bought, n=need),
+            working=lambda: step("need", "area / coverage x roughness", numbers, need),
+            remedy=lambda: write("pour.curing.quantity", enough, words("buy {write}", write=enough)),
+        )  # fmt: skip

@@ -10,8 +10,8 @@ Why it matters
 When it does not apply
     No forecast is written.
 How to put it right
-    Start at dawn or at dusk, set up a wind break, mist the air and not the slab, cover each strip as it is struck off,
-    and have the curing at hand. Cooler concrete does most of all.
+    Set up a wind break, order cooler concrete, start at dawn. Fog the air over the slab and not the slab, spray an
+    evaporation retarder, or cover each strip as it is struck off, and have the curing at hand.
 Where sources differ
     The limit is ACI's, half of it a trade association's for silica fume mixes. Uno's equation is used, Menzel's shown;
     they differ by a few percent, and both forecast to some 40 %. It is a guide to risk and nothing more.
@@ -20,28 +20,10 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas import weather
-from slabwright.formulas.units import HOUR, LB_PER_FT2, MPH, celsius
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, evaporation, meets, share, speed
+from slabwright.formulas.units import HOUR, LB_PER_FT2, MPH, celsius, fahrenheit
+from slabwright.rulebook.kit import *
 
 TITLE = "Not dried before it sets"
 UNO = (  # the metric form has the constants that give what the other gives, `evaporation_si_exact`
@@ -62,47 +44,61 @@ WORKED = (
            lambda: weather.evaporation_menzel(31.0, 27.0, 0.50, 19 / 3.6), 0.0005 / HOUR, Cite("menzel-1954"),
            "we-menzel"),
 )  # fmt: skip
-CALM = 2 * MPH  # m/s that a wind break still lets over the slab, `common-practice`
+CALM, HALVED = 2 * MPH, 0.4  # m/s, and share of the wind, that a wind break still lets over, `common-practice`
+COOLEST, COOLED = celsius(60), 20 * 5 / 9  # deg C, and degrees, to which a plant cools its concrete, `common-practice`
 COLDEST = -15.0  # deg C, where the equations end
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The forecast is written, and the warmth of the concrete."""
-    pour = plan.design.pour
-    said = pour.weather if pour else None
-    if said is None or not (said.air or said.humidity or said.wind):
-        return does_not_apply("no forecast is written (pour.weather)")
-    such = {"air": "air: how warm the air is, such as {75 °F|24 °C}",
-            "concrete": "concrete: the concrete as delivered, such as {78 °F|26 °C}",
-            "humidity": "humidity: how damp the air is, such as 45 %",
-            "wind": "wind: the wind over the slab, such as {10 mph|15 km/h}"}  # fmt: skip
-    add = [f"pour.weather.{text}" for key, text in such.items() if getattr(said, key) is None]
-    if said.air and not meets(said.air.si, COLDEST, "least"):
-        return does_not_apply("the air is colder than the equations go")
-    return not_shown(*add, place=said.place) if add else APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Evaporation, and what would bring it down."""
     said = plan.design.pour.weather if plan.design.pour else None
-    if said is None or said.air is None or said.concrete is None or said.humidity is None or said.wind is None:
-        return
-    tc, ta, r, v = said.concrete.si, said.air.si, said.humidity.si, said.wind.si
-    rate, other = weather.evaporation(tc, ta, r, v), weather.evaporation_menzel(tc, ta, r, v)
-    target = max(min(limit.value.si for limit in limits.values()), 0.0)
-    per = 3.6 if plan.system == "metric" else 1 / MPH  # wind in whole km/h or mph, down; humidity in whole percent, up
-    wind = math.floor(weather.wind_for(tc, ta, r, target) * per) / per if rate else v
-    damp = math.ceil(weather.humidity_for(tc, ta, v, target) * 100) / 100
-    given = words("Tc {c}, Ta {a}, r {h}, V {w}", c=said.concrete, a=said.air, h=said.humidity, w=said.wind)
-    to_pass = words("pour it on a cooler or a damper day, or before dawn")
-    if damp <= 1:
-        to_pass = words("mist the air over it to {humidity}; or pour it on a cooler day", humidity=share(damp))
-    if meets(wind, CALM, "least"):
-        to_pass = words("break the wind over the slab down to {wind}", wind=speed(wind))
-    working = (
-        step("Uno", UNO, given, evaporation(rate)),
-        step("Menzel", "0.315 (e0 - ea)(0.253 + 0.060 V), kPa and km/h", given, evaporation(other)),
+    if said is None or not (said.air or said.humidity or said.wind):
+        does_not_apply("no forecast is written (pour.weather)")
+    if said.air and not meets(said.air.si, COLDEST, "least"):
+        does_not_apply("the air is colder than the equations go")
+    keys = ("air", "concrete", "humidity", "wind")
+    air, concrete, humidity, wind = plan.all_given(*(f"pour.weather.{key}" for key in keys))
+    given = words("Tc {c}, Ta {a}, r {h}, V {w}", c=concrete, a=air, h=humidity, w=wind)
+    rate, other = (
+        evaporation(equation(concrete.si, air.si, humidity.si, wind.si))
+        for equation in (weather.evaporation, weather.evaporation_menzel)
     )
-    says = words("the top may dry before it sets")
-    names, at = ("act_at_most", "watch_at_most"), Spot("the forecast", said.place)
-    yield compared(limits, names, at, evaporation(rate), says, to_pass, working)
+
+    def remedies() -> list[Remedy]:
+        """What brings it down to the limit that is broken: less wind, cooler concrete, or both."""
+        target = max((limits.broken(rate, *limits) or limits.watch_at_most).value.si, 0.0)
+        per = 3.6 if plan.system == "metric" else 1 / MPH  # wind in whole km/h or mph, down
+        calmest = max(CALM, HALVED * wind.si)
+        still = speed(math.floor(weather.wind_for(concrete.si, air.si, humidity.si, target) * per) / per)
+        broken = write("pour.weather.wind", still, words("break the wind over the slab down to {wind}", wind=still))
+        if meets(still.si, calmest, "least"):
+            return [broken]
+        low = speed(math.ceil(calmest * per) / per)
+        cooler, both = (
+            _degree(plan, weather.concrete_for(air.si, humidity.si, one, target)) for one in (wind.si, low.si)
+        )
+        coolest = max(COOLEST, concrete.si - COOLED)
+        order = "order concrete of {concrete} or cooler"
+        found = []
+        if meets(cooler.si, coolest, "least"):
+            found.append(write("pour.weather.concrete", cooler, words(order, concrete=cooler)))
+        if meets(both.si, coolest, "least") and low.si < wind.si:
+            break_it = write("pour.weather.wind", low, words("break the wind over the slab down to {wind}", wind=low))
+            found.append(together(break_it, write("pour.weather.concrete", both, words(order, concrete=both))))
+        return found
+
+    yield compare(
+        Spot("the forecast", said.place), rate, limits.act_at_most, limits.watch_at_most,
+        says=lambda: words("the top may dry before it sets"),
+        working=lambda: (
+            step("Uno", UNO, given, rate),
+            step("Menzel", "0.315 (e0 - ea)(0.253 + 0.060 V), kPa and km/h", given, other),
+        ),
+        remedy=remedies,
+        decide=lambda: words("pour it on a cooler day or before dawn, and cover each strip as it is struck off"),
+    )  # fmt: skip
+
+
+def _degree(plan: Plan, celsius_: float) -> Amount:
+    """A temperature in whole degrees of the plan, down."""
+    return temperature(math.floor(celsius_) if plan.system == "metric" else celsius(math.floor(fahrenheit(celsius_))))

@@ -11,36 +11,16 @@ When it does not apply
 How to put it right
     Broom it, across the fall; take the coarse broom or a groover on what is steep. A float is enough on a flat patio.
 Where sources differ
-    No standard has these numbers: a finish guide and common practice. That a smooth slab in the open is a hold rests on
-    common practice too, since the fall is plain.
+    No standard has these numbers: a finish guide and common practice.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-    not_shown,
-)
-from slabwright.text.words import Words, words
-from slabwright.units.quantity import Kind, area, slope
+from slabwright.rulebook.kit import *
 
 TITLE = "A finish that gives hold"
 LIMITS = (
-    Limit("smooth_at_most", "0 ft2", Kind.AREA, "hold", Cite("finish-guide"), ("0 ft2", "1000 ft2"),
+    Limit("smooth_at_most", "0 ft2", Kind.AREA, "caution", Cite("finish-guide"), ("0 ft2", "1000 ft2"),
           "area in the open that is trowelled smooth"),
     Limit("plain_broom_at_most", "6 %", Kind.SLOPE, "caution", Cite("finish-guide"), ("2 %", "12 %"),
           "slope with a finish that is neither coarse nor grooved"),
@@ -51,45 +31,36 @@ WORKED = ()
 ROUGH = ("coarse broom", "grooved")
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Rain falls on it, the finish is written, and the slope is known where it matters."""
-    if not plan.outdoors:
-        return does_not_apply("no rain falls on it")
-    if (pour := plan.design.pour) is None:
-        return does_not_apply("nothing is said of the day of the pour (pour)")
-    if pour.finish is None:
-        return not_shown("pour.finish: the texture of the surface, such as broom", place=pour.place)
-    if plan.finish.surface is None and pour.finish != "trowel":
-        return heights_not_shown(plan)
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Smooth or not, then texture and direction against the slope."""
-    pour = plan.design.pour
-    if pour is None or pour.finish is None:
+    if not plan.outdoors:
+        does_not_apply("no rain falls on it")
+    if (pour := plan.design.pour) is None:
+        does_not_apply("nothing is said of the day of the pour (pour)")
+    finish = plan.given("pour.finish")
+    if plan.finish.surface is None and finish != "trowel":
+        heights_not_shown(plan)
+    yield compare(
+        plan.spot("the finish", "pour.finish"), area(plan.shape.area if finish == "trowel" else 0.0),
+        limits.smooth_at_most,
+        says=lambda: words("a trowelled slab in the open is slick when it is wet"),
+        remedy=lambda: write("pour.finish", "broom", words("finish it with a broom")),
+    )  # fmt: skip
+    if finish == "trowel":
         return
-    smooth, place = area(plan.shape.area if pour.finish == "trowel" else 0.0), plan.place("pour.finish", "pour")
-    says = words("a trowelled slab in the open is slick when it is wet")
-    yield compared(
-        limits, ("smooth_at_most",), Spot("the finish", place), smooth, says, words("finish it with a broom")
-    )
-    if pour.finish == "trowel" or plan.finish.surface is None:
-        return
-    if pour.finish not in ROUGH:
-        says = words("a {f} finish gives little hold on this slope", f=pour.finish)
-        to_pass = words("finish it with a coarse broom, or groove it")
-        yield _steepest(plan, limits.plain_broom_at_most, says, to_pass)
+    if finish not in ROUGH:
+        says = words("a {f} finish gives little hold on this slope", f=finish)
+        coarse = write("pour.finish", "coarse broom", words("finish it with a coarse broom, or groove it"))
+        yield _steepest(plan, limits.plain_broom_at_most, says, coarse)
     if pour.broom_direction == "along":
-        says, to_pass = words("strokes along the fall are rails for a tyre"), words("draw the broom across the fall")
-        yield _steepest(plan, limits.along_at_most, says, to_pass)
+        across = write("pour.broom_direction", "across", words("draw the broom across the fall"))
+        says = words("strokes along the fall are rails for a tyre")
+        yield _steepest(plan, limits.along_at_most, says, across)
 
 
-def _steepest(plan: Plan, limit: InForce, says: Words, to_pass: Words) -> Finding | Margin:
+def _steepest(plan: Plan, limit: InForce, says: Words, remedy: Remedy) -> Finding | Margin:
     """The largest part over the limit, or the steepest there is."""
-    over = plan.falls.parts(lambda s: not limit.met(s))
-    parts = over or plan.falls.parts(limit.met)
+    parts = plan.falls.parts(lambda s: not limit.met(s)) or plan.falls.parts(limit.met)
     part = max(parts, key=lambda one: one.most)
-    at = Spot(part.name, plan.place("pour.finish", "pour"), part.outline)
-    shown = slope(part.most)
-    return Finding(at, says, shown, limit, (), to_pass) if over else Margin(at, shown, limit)
+    at = plan.spot(part.name, "pour.finish", shape=part.outline)
+    return compare(at, slope(part.most), limit, says=lambda: says, remedy=lambda: remedy)

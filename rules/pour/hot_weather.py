@@ -15,25 +15,8 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.units import celsius
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    not_shown,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, meets
+from slabwright.rulebook.kit import *
 
 TITLE = "Cool enough to finish"
 LIMITS = (
@@ -46,23 +29,15 @@ WORKED = ()
 HOT = celsius(80)  # deg C of air, `aci-305.1-14`
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The concrete's temperature is known."""
-    said = plan.design.pour.weather if plan.design.pour else None
-    if said is None or (said.concrete is None and (said.air is None or not meets(said.air.si, HOT, "least"))):
-        return does_not_apply("no hot weather is written (pour.weather)")
-    if said.concrete is None:
-        return not_shown("pour.weather.concrete: the concrete as delivered, such as {85 °F|29 °C}", place=said.place)
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The concrete as delivered."""
     said = plan.design.pour.weather if plan.design.pour else None
-    if said is None or said.concrete is None:
-        return
-    cool = limits.concrete_preferred_at_most.value
-    says = words("concrete of {c} sets faster than a crew can finish", c=said.concrete)
-    to_pass = words("have it delivered at {write} or cooler", write=cool)
-    names = ("concrete_at_most", "concrete_preferred_at_most")
-    yield compared(limits, names, Spot("the concrete", said.place), said.concrete, says, to_pass)
+    if said is None or (said.concrete is None and (said.air is None or not meets(said.air.si, HOT, "least"))):
+        does_not_apply("no hot weather is written (pour.weather)")
+    concrete, cool = plan.given("pour.weather.concrete"), limits.concrete_preferred_at_most
+    cooler = words("have it delivered at {write} or cooler", write=cool.value)
+    yield compare(
+        Spot("the concrete", said.place), concrete, limits.concrete_at_most, cool,
+        says=lambda: words("concrete of {c} sets faster than a crew can finish", c=concrete),
+        remedy=lambda: write("pour.weather.concrete", cool.value, cooler),
+    )  # fmt: skip

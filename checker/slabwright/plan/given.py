@@ -60,7 +60,7 @@ def asked_for(path: str) -> str:
     for key in path.split("."):
         node = _with_keys(root, node)["properties"][key]
     node = {**_followed(root, node), **{k: v for k, v in node.items() if k != "$ref"}}
-    first = str(node["description"]).partition(".")[0]
+    first = str(node["description"]).partition(". ")[0].rstrip(".")
     asks = str(node.get("asked", first[:1].lower() + first[1:]))
     return f"{path}: {asks}, such as {_example(node)}"
 
