@@ -34,7 +34,7 @@ STEPS = {  # m, in which heights are typed, coarsest first: 1/8 in, 0.01 ft, 0.0
 class Finish:
     """The finish heights and the surface through them. It is never guessed: a corner without a height leaves none."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "fixtures"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "fixtures", "units"})
 
     def __init__(self, design: Design, shape: Shape) -> None:
         self._design = design

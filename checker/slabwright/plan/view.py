@@ -21,7 +21,7 @@ class View(Generic[V]):
     """
 
     def __init__(self, made: type[V]) -> None:
-        self._make: Callable[..., V] = made
+        self.made: Callable[..., V] = made
         self.sections = made.SECTIONS
         self.rests_on = tuple(signature(made).parameters)
 
@@ -37,6 +37,6 @@ class View(Generic[V]):
     def __get__(self, plan: object, owner: type) -> View[V] | V:
         if plan is None:
             return self
-        view = self._make(*(getattr(plan, name) for name in self.rests_on))
+        view = self.made(*(getattr(plan, name) for name in self.rests_on))
         vars(plan)[self._name] = view  # found there from now on
         return view
