@@ -44,8 +44,8 @@ def test_base_thickness_asks_once_for_all_that_is_missing_and_leaves_sand_alone(
     bare = review_by("base-thickness", pad(""))
     known = review_by("base-thickness", pad("site: {soil: {kind: clay}, base: {material: gravel}}"))
 
-    assert [one.split(":")[0] for one in bare.not_shown[0].add] == ["site.base", "site.soil.kind"]
-    assert known.not_shown[0].add == ("site.base.thickness: how thick it is, such as 4 in",)
+    assert [one.split(":")[0] for one in bare.not_shown[0].add] == ["site.base.thickness", "site.soil.kind"]
+    assert known.not_shown[0].add == ("site.base.thickness: thickness of the base after it is compacted, such as 4 in",)
     assert review_by("base-thickness", pad("site: {soil: {kind: clean gravel}}")).does_not_apply
 
 

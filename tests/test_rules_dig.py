@@ -63,8 +63,12 @@ def test_full_box_asks_for_what_it_lacks() -> None:
     peat = review_by("full-box", pad("site: {soil: {kind: peat}}\ndig: {box: 10 yd3, payload: 5 ton}"))
     weighed = pad("site: {soil: {bank_weight: 1500 lb/yd3, swell: 20 %}}\ndig: {box: 10 yd3, payload: 9 ton}")
 
-    assert [one.split(":")[0] for one in bare.not_shown[0].add] == ["dig.payload", "site.soil"]
-    assert [one.split(":")[0] for one in peat.not_shown[0].add] == ["site.soil"]
+    assert [one.split(":")[0] for one in bare.not_shown[0].add] == [
+        "dig.payload",
+        "site.soil.bank_weight",
+        "site.soil.swell",
+    ]
+    assert [one.split(":")[0] for one in peat.not_shown[0].add] == ["site.soil.bank_weight", "site.soil.swell"]
     assert review_by("full-box", weighed).met
     assert review_by("full-box", pad("dig: {depth: 8 in}")).does_not_apply
     assert review_by("full-box", pad("")).does_not_apply

@@ -215,13 +215,6 @@ def test_a_place_that_the_truck_passes_too_near_is_told_how_much_nearer() -> Non
     )  # fmt: skip
 
 
-def test_the_first_place_to_keep_off_stands_where_the_path_is_asked_for() -> None:
-    zones = ", ".join(f"{{name: tank {k}, corners: [[20, {k}0], [26, {k}0], [26, {k}6]]}}" for k in (1, 2, 3))
-    (silent,) = review_by("truck-path", pad(f"site: {{keep_off: [{zones}]}}")).not_shown
-
-    assert silent.place.path == "site.keep_off[0]"
-
-
 # permit-sheet
 
 

@@ -18,26 +18,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.soils import drains, soil_family
 from slabwright.formulas.thickness import as_metric_work_prints
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, meets
+from slabwright.rulebook.kit import *
 
 TITLE = "A base under the slab"
 LIMITS = (
@@ -51,47 +34,29 @@ LIMITS = (
 WORKED = ()
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The base is known, and the soil does not drain by itself."""
-    site = plan.design.site
-    if plan.outdoors and site.soil and drains(site.soil.kind):
-        return does_not_apply("the soil is sand or gravel, which drains by itself")
-    if site.base is None or site.base.thickness is None:
-        base = "site.base: what the slab lies on, such as {material: crushed stone, thickness: {4 in|100 mm}}"
-        add = [base] if site.base is None else ["site.base.thickness: how thick it is, such as {4 in|100 mm}"]
-        add += [] if site.soil else ["site.soil.kind: what the soil is, such as silty sand"]
-        return not_shown(*add, place=plan.place("site.base", "site", "thickness"))
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The base against the limit for what lies under it."""
     site = plan.design.site
+    if plan.outdoors and site.soil and drains(site.soil.kind):
+        does_not_apply("the soil is sand or gravel, which drains by itself")
     if site.base is None or site.base.thickness is None:
-        return
-    name, over = "thickness_at_least", "the ground"
+        plan.all_given("site.base.thickness", *([] if site.soil else ["site.soil.kind"]))
+    shown = plan.given("site.base.thickness")
+    limit, over = limits.thickness_at_least, "the ground"
     if not plan.outdoors:
-        name, over = "under_floor_at_least", "a floor"
+        limit, over = limits.under_floor_at_least, "a floor"
     elif site.soil and soil_family(site.soil.kind) in ("clay", "loamy soil", "topsoil"):
-        name, over = "on_poor_ground_at_least", site.soil.kind
+        limit, over = limits.on_poor_ground_at_least, site.soil.kind
     elif site.freezing in ("moderate", "severe"):
-        name, over = "on_poor_ground_at_least", "ground that freezes"
-    limit, shown = limits[name], site.base.thickness
+        limit, over = limits.on_poor_ground_at_least, "ground that freezes"
     metric = plan.system == "metric" and limit.layer == "published"
     asked = depth(as_metric_work_prints(limit.value.si) if metric else limit.value.si)
-    at = Spot("the base", site.base.place)
-    if meets(shown.si, asked.si, "least"):
-        yield Margin(at, shown, limit, asked)
-        return
-    where = "under" if over == "a floor" else "over"
     more = depth(asked.si - shown.si)
-    working = step("short by", "asked - thickness", words("{a} - {d}", a=asked, d=shown), more)
-    yield Finding(
-        at=at,
-        says=words("{d} of base is little " + where + " {over}", d=shown, over=over),
-        shown=shown,
-        limit=limit,
-        working=(working,),
-        to_pass=words("make the base {asked} thick: {more} more", asked=asked, more=more),
-        asked=asked,
-    )
+    where = "over" if plan.outdoors else "under"
+    yield compare(
+        plan.spot("the base", "site.base"), shown, limit, asked=asked,
+        says=lambda: words("{d} of base is little " + where + " {over}", d=shown, over=over),
+        working=lambda: step("short by", "asked - thickness", words("{a} - {d}", a=asked, d=shown), more),
+        remedy=lambda: write("site.base.thickness", asked,
+                             words("make the base {write} thick: {more} more", write=asked, more=more)),
+    )  # fmt: skip

@@ -15,27 +15,8 @@ How to put it right
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, round_up
+from slabwright.rulebook.kit import *
 
 TITLE = "Panels on even ground"
 LIMITS = (
@@ -48,51 +29,56 @@ WORKED = ()
 DUG = 1 * INCH  # m of cut from which a panel counts as dug
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The ground before digging is known, or a trench runs under the slab."""
-    if plan.site.ground or any(plan.site.under(trench.along) for trench in plan.design.site.trenches):
-        return APPLIES
-    if len(plan.design.heights.existing) > 2 and plan.finish.surface is None:
-        return heights_not_shown(plan)
-    return does_not_apply("neither the ground before digging nor a trench under the slab is given")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The panel with the deepest fill beside a cut, and each trench."""
-    if plan.site.ground:
-        yield _panels(plan, limits)
-    for number, trench in enumerate(plan.design.site.trenches, 1):
-        if not plan.site.under(trench.along):
-            continue
-        name = trench.name or f"trench {number}"
-        at = Spot(name, trench.place, tuple((point.x, point.y) for point in trench.along))
+    trenches = [
+        (trench.name or f"trench {number}", trench)
+        for number, trench in enumerate(plan.design.site.trenches, 1)
+        if plan.site.under(trench.along)
+    ]
+    if plan.site.ground is None and not trenches:
+        if len(plan.design.heights.existing) > 2 and plan.finish.surface is None:
+            heights_not_shown(plan)
+        does_not_apply("neither the ground before digging nor a trench under the slab is given")
+    if ground := plan.site.ground:
+        panels = list(zip(ground.panel_fills, ground.panel_cuts, strict=True))
+        yield _panels(plan, panels, limits.fill_beside_cut_at_most)
+    for name, trench in trenches:
         over = plan.site.panels_over(trench.along)
-        says = words("{name} runs under {panels}, and is not written as compacted", name=name,
-                     panels=("panel " if len(over) == 1 else "panels ") + ", ".join(over))  # fmt: skip
-        to_pass = words("fill {name} back in layers of {lift}, each compacted, and write compacted: true", name=name,
-                        lift=depth(6 * INCH))  # fmt: skip
-        loose = depth(0.0 if trench.compacted else trench.depth.si)
-        yield compared(limits, ("loose_trench_at_most",), at, loose, says, to_pass)
+        yield compare(
+            Spot(name, trench.place, tuple((point.x, point.y) for point in trench.along)),
+            depth(0.0 if trench.compacted else trench.depth.si), limits.loose_trench_at_most,
+            says=lambda: words("{name} runs under {panels}, and is not written as compacted", name=name,
+                               panels=("panel " if len(over) == 1 else "panels ") + ", ".join(over)),
+            remedy=lambda: write(f"{trench.place.path}.compacted", "true",
+                                 words("fill {name} back in layers of {lift}, each compacted, and write "
+                                       "compacted: true", name=name, lift=depth(6 * INCH))),
+        )  # fmt: skip
 
 
-def _panels(plan: Plan, limits: Limits) -> Finding | Margin:
-    ground, most = plan.site.ground, limits.fill_beside_cut_at_most.value.si
-    assert ground is not None
-    pairs = zip(ground.panel_fills, ground.panel_cuts, strict=True)
-    mixed = [(fill, number) for number, (fill, cut) in enumerate(pairs) if cut > DUG and fill > 0]
+def _panels(plan: Plan, panels: list[tuple[float, float]], limit: InForce) -> Conclusion:
+    """The deepest fill of ``panels`` (the deepest fill and cut in m of each) that are dug somewhere."""
+    most = limit.value.si
+    mixed = [(fill, number) for number, (fill, cut) in enumerate(panels) if cut > DUG and fill > 0]
     fill, number = max(mixed, default=(0.0, 0))
-    panel, shown = plan.panels.all[number], depth(fill)
-    base = plan.design.site.base
-    off = round_up(depth(fill - most), 0.005 if plan.system == "metric" else INCH / 8)
-    thick = depth((base.thickness.si if base and base.thickness else 0.0) + off.si)
+    shown, at = depth(fill), spot(plan.panels.all[number])
     others = sum(deep > most for deep, _ in mixed) - 1
     says = "{panel} lies on dug ground at one end and on {d} of fill at the other"
     if others > 0:
         says += f", and so {'does one more' if others == 1 else f'do {others} more'}"
-    working = step("too deep", "fill beside a cut - limit", words("{d} - {a}", d=shown, a=depth(most)),
-                   depth(fill - most))  # fmt: skip
-    to_pass = words("make the base {thick} thick: {off} more, and dig for it; or put a joint where the dug ground ends",
-                    thick=thick, off=off)  # fmt: skip
-    at = spot(panel)
-    said = words(says, panel=at.name, d=shown)
-    return compared(limits, ("fill_beside_cut_at_most",), at, shown, said, to_pass, (working,))
+
+    def thicker() -> Remedy:
+        base = plan.design.site.base
+        off = round_up(depth(fill - most), 0.005 if plan.system == "metric" else INCH / 8)
+        thick = depth((base.thickness.si if base and base.thickness else 0.0) + off.si)
+        return write("site.base.thickness", thick,
+                     words("make the base {thick} thick: {off} more, and dig for it; or put a joint where the dug "
+                           "ground ends", thick=thick, off=off))  # fmt: skip
+
+    return compare(
+        at, shown, limit,
+        says=lambda: words(says, panel=at.name, d=shown),
+        working=lambda: step("too deep", "fill beside a cut - limit", words("{d} - {a}", d=shown, a=depth(most)),
+                             depth(fill - most)),
+        remedy=thicker,
+    )  # fmt: skip

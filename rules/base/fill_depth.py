@@ -18,29 +18,10 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.base import most_fill
 from slabwright.formulas.soils import drains
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, round_up
+from slabwright.rulebook.kit import *
 
 TITLE = "Fill that stays where it is"
 LIMITS = (
@@ -59,41 +40,48 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The ground before digging is known, or how the fill is laid."""
-    fill = plan.design.site.fill
-    if plan.site.ground or (fill and fill.lift):
-        return APPLIES
-    if len(plan.design.heights.existing) > 2 and plan.finish.surface is None:
-        return heights_not_shown(plan)
-    return does_not_apply("heights of the ground before digging are not given")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The deepest fill, and the layers it is laid in."""
     said, ground = plan.design.site.fill, plan.site.ground
-    place = plan.place("site.fill", "heights.existing", "site")
+    if ground is None and not (said and said.lift):
+        if len(plan.design.heights.existing) > 2 and plan.finish.surface is None:
+            heights_not_shown(plan)
+        does_not_apply("heights of the ground before digging are not given")
     if ground:
-        material = said.material if said else ""
-        clean = bool(material) and drains(material)
-        limit = limits.granular_at_most if clean else limits.earth_at_most
-        shown, at = depth(ground.fill), Spot("the fill", place, (ground.fill_at,))
-        step_up = 0.005 if plan.system == "metric" else INCH / 8
-        off = round_up(depth(ground.fill - limit.value.si), step_up)
-        says = words("{d} of fill lies under the base at {at}, and no material is written, so it counts as earth",
-                     d=shown, at=plan.shape.name_at(ground.fill_at))  # fmt: skip
-        if material:
-            says = words("{d} of {what} lies under the base at {at}", d=shown, what=material,
-                         at=plan.shape.name_at(ground.fill_at))  # fmt: skip
-        base = plan.design.site.base
-        thick = depth((base.thickness.si if base and base.thickness else 0.0) + off.si)
-        working = step("too deep", "fill - limit", words("{d} - {a}", d=shown, a=limit.value),
-                       depth(ground.fill - limit.value.si))  # fmt: skip
-        to_pass = words("make the base {thick} thick: {off} more, so that stone takes the place of fill; or have the "
-                        "fill approved", thick=thick, off=off)  # fmt: skip
-        yield compared(limits, (limit.name,), at, shown, says, to_pass, (working,))
+        yield _deepest(plan, depth(ground.fill), ground.fill_at, limits)
     if said and said.lift:
-        most = limits.lift_at_most
-        says = words("a layer of {d} is compacted at the top and loose below", d=said.lift)
-        to_pass = words("lay the fill in layers of {a}, each compacted", a=most.value)
-        yield compared(limits, ("lift_at_most",), Spot("the layers of fill", said.place), said.lift, says, to_pass)
+        lift, most = said.lift, limits.lift_at_most
+        yield compare(
+            Spot("the layers of fill", said.place), lift, most,
+            says=lambda: words("a layer of {d} is compacted at the top and loose below", d=lift),
+            remedy=lambda: write("site.fill.lift", most.value,
+                                 words("lay the fill in layers of {write}, each compacted", write=most.value)),
+        )  # fmt: skip
+
+
+def _deepest(plan: Plan, fill: Amount, place: XY, limits: Limits) -> Conclusion:
+    said, base = plan.design.site.fill, plan.design.site.base
+    material = said.material if said else ""
+    limit = limits.granular_at_most if material and drains(material) else limits.earth_at_most
+    too_deep = depth(fill.si - limit.value.si)
+
+    def says() -> Words:
+        at = plan.shape.name_at(place)
+        if material:
+            return words("{d} of {what} lies under the base at {at}", d=fill, what=material, at=at)
+        return words("{d} of fill lies under the base at {at}, and no material is written, so it counts as earth",
+                     d=fill, at=at)  # fmt: skip
+
+    def thicker() -> Remedy:
+        off = round_up(too_deep, 0.005 if plan.system == "metric" else INCH / 8)
+        thick = depth((base.thickness.si if base and base.thickness else 0.0) + off.si)
+        return write("site.base.thickness", thick,
+                     words("make the base {thick} thick: {off} more, so that stone takes the place of fill; or have "
+                           "the fill approved", thick=thick, off=off))  # fmt: skip
+
+    return compare(
+        plan.spot("the fill", "site.fill", "heights.existing", "site", shape=(place,)), fill, limit,
+        says=says,
+        working=lambda: step("too deep", "fill - limit", words("{d} - {a}", d=fill, a=limit.value), too_deep),
+        remedy=thicker,
+    )  # fmt: skip

@@ -20,26 +20,8 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
-from slabwright.design.model import Retarder
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    InForce,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    not_shown,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Amount, Kind, depth, meets
+from slabwright.rulebook.kit import *
 
 TITLE = "A sheet under closed rooms only"
 LIMITS = (
@@ -55,13 +37,38 @@ WORKED = ()
 ROOMS = ("garage floor", "shop floor")
 
 
-def _sheet(plan: Plan) -> Retarder | None:
-    return plan.design.order.retarder if plan.design.order else None
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """Thickness and lap of the sheet, or the sheet that should not be there."""
+    sheet = plan.design.order.retarder if plan.design.order else None
+    closed = plan.given("site.enclosed") if (known := _closed(plan)) is None else known
+    if not closed and not sheet:
+        does_not_apply("nobody says that it may be closed in (site.enclosed), and no sheet is drawn")
+    if sheet and not (sheet.thickness or (closed and sheet.lap)):
+        plan.given("order.retarder.thickness")
+    at = Spot("the sheet", sheet.place if sheet else plan.place("site.enclosed", "use"))
+    thick = sheet.thickness if sheet and sheet.thickness else depth(0.0)
+    if not closed:
+        yield compare(
+            at, thick, limits.open_at_most,
+            says=lambda: words("a sheet under a slab in the open keeps its bleed water in, and the slab curls"),
+            remedy=lambda: drop("order.retarder", words("leave the sheet out")),
+        )  # fmt: skip
+        return
+    if sheet is None or sheet.thickness:
+        yield _thickness(plan, limits, at, thick, drawn=sheet is not None)
+    if sheet and sheet.lap:
+        lap, asked = sheet.lap, _sold(plan, limits.lap_at_least.value, 0.005)
+        yield compare(
+            at, lap, limits.lap_at_least, asked=asked,
+            says=lambda: words("laps of {d} open when people walk on the sheet", d=lap),
+            remedy=lambda: write("order.retarder.lap", asked, words("lap the sheets {asked}", asked=asked)),
+        )  # fmt: skip
 
 
 def _closed(plan: Plan) -> bool | None:
     """Whether a closed room stands over it, now or one day; None where the file must say."""
-    said, sheet = plan.design.site.enclosed, _sheet(plan)
+    said, order = plan.design.site.enclosed, plan.design.order
+    sheet = order is not None and order.retarder is not None
     if said is not None:
         return said
     if not plan.outdoors and plan.design.use in ROOMS:
@@ -69,50 +76,28 @@ def _closed(plan: Plan) -> bool | None:
     return None if sheet else False
 
 
-def relevant(plan: Plan) -> Relevance:
-    """It is known whether a sheet is wanted, and something of it can be judged."""
-    closed, sheet = _closed(plan), _sheet(plan)
-    if closed is None:
-        add = "site.enclosed: whether the room is heated or closed in, or may be one day, such as true"
-        return not_shown(add, place=plan.place("site.enclosed", "site", "use"))
-    if not closed and not sheet:
-        return does_not_apply("nobody says that it may be closed in (site.enclosed), and no sheet is drawn")
-    if sheet and not (sheet.thickness or (closed and sheet.lap)):
-        add = "order.retarder.thickness: how thick the sheet is, such as {10 mil|0.25 mm}"
-        return not_shown(add, place=sheet.place)
-    return APPLIES
+def _sold(plan: Plan, limit: Amount, size: float) -> Amount:
+    """A limit in whole ``size`` m on metric plans: sheets of 0.15 and 0.25 mm are sold there, laps of 150 mm taped."""
+    return depth(math.floor(limit.si / size + 1e-6) * size) if plan.system == "metric" else limit
 
 
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """Thickness and lap of the sheet, or the sheet that should not be there."""
-    sheet, closed = _sheet(plan), _closed(plan)
-    at = Spot("the sheet", sheet.place if sheet else plan.place("site.enclosed", "use"))
-    metric, thick = plan.system == "metric", sheet.thickness if sheet and sheet.thickness else depth(0.0)
+def _thickness(plan: Plan, limits: Limits, at: Spot, thick: Amount, *, drawn: bool) -> Conclusion:
+    heavier, lighter = limits.sheet_at_least, limits.newer_sheet_at_least
+    short = [one for one in (heavier, lighter) if not meets(thick.si, _sold(plan, one.value, 1e-5).si, "least")]
+    limit = short[0] if short else lighter
+    order = _sold(plan, max(heavier.value, lighter.value, key=lambda amount: amount.si), 1e-5)
 
-    def least(limit: InForce) -> Amount:
-        """A limit in whole hundredths of a millimetre on metric plans: 0.15 and 0.25 mm sheets are sold there."""
-        return depth(math.floor(limit.value.si * 1e5 + 1e-6) / 1e5) if metric else limit.value
+    def says() -> Words:
+        if not drawn:
+            return words("the room may be closed in, and no sheet is drawn under its floor")
+        if limit is lighter:
+            return words("a sheet of {d} is thinner than later codes want", d=thick)
+        return words("a sheet of {d} is torn by the stone before the concrete comes", d=thick)
 
-    if not closed:
-        says = words("a sheet under a slab in the open keeps its bleed water in, and the slab curls")
-        yield compared(limits, ("open_at_most",), at, thick, says, words("leave the sheet out"))
-        return
-    if sheet is None or sheet.thickness:
-        heavier, lighter = limits.sheet_at_least, limits.newer_sheet_at_least
-        broken = next((limit for limit in (heavier, lighter) if not meets(thick.si, least(limit).si, "least")), None)
-        write = max(heavier.value, lighter.value, key=lambda amount: amount.si)
-        if broken is None:
-            yield Margin(at, thick, lighter, least(lighter))
-        else:
-            thin = "is torn by the stone before the concrete comes", "is thinner than later codes want"
-            says = words("a sheet of {d} " + thin[broken is lighter], d=thick)
-            says = says if sheet else words("the room may be closed in, and no sheet is drawn under its floor")
-            to_pass = words("lay a sheet of {write}, with laps of {lap}", write=write, lap=limits.lap_at_least.value)
-            yield Finding(at, says, thick, broken, (), to_pass, least(broken))
-    if sheet and sheet.lap:
-        lap = limits.lap_at_least
-        asked = depth(math.floor(lap.value.si * 200 + 1e-6) / 200 if metric else lap.value.si)
-        says = words("laps of {d} open when people walk on the sheet", d=sheet.lap)
-        to_pass = words("lap the sheets {asked}", asked=asked)
-        made = Finding(at, says, sheet.lap, lap, (), to_pass, asked)
-        yield Margin(at, sheet.lap, lap, asked) if meets(sheet.lap.si, asked.si, "least") else made
+    told = words("lay a sheet of {write}, with laps of {lap}", write=order, lap=limits.lap_at_least.value)
+    return compare(
+        at, thick, limit, asked=_sold(plan, limit.value, 1e-5),
+        says=says,
+        remedy=lambda: write("order.retarder.thickness", order, told) if drawn else (),
+        decide=lambda: told,
+    )  # fmt: skip

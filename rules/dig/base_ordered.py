@@ -16,28 +16,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.base import base_mass, loose_base
 from slabwright.formulas.units import FOOT2, INCH, TON, YARD3
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, area, mass, ratio, round_up, volume
+from slabwright.rulebook.kit import *
 
 TITLE = "Stone enough for the base"
 LIMITS = (
@@ -52,29 +33,18 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Stone is ordered, and the base is drawn."""
-    order, base = plan.design.order, plan.design.site.base
-    if order is None or order.base is None:
-        return does_not_apply("no base stone is ordered in the file (order.base)")
-    if base is None or base.thickness is None:
-        add = "site.base.thickness: how thick the base is, such as {4 in|100 mm}"
-        return not_shown(add, place=plan.place("site.base", "order.base"))
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The order against the need."""
-    order, base = plan.design.order, plan.design.site.base
-    if order is None or order.base is None or base is None or base.thickness is None:
-        return
-    need = mass(base_mass(plan.shape.area, base.thickness.si))
-    shown = ratio(order.base.si / need.si)
-    step_up = 500.0 if plan.system == "metric" else TON / 2
-    write = round_up(mass(need.si * limits.part_of_need_at_least.value.si), step_up)
-    formula = "area x thickness x {140 lb/ft3|2243 kg/m3}"
-    working = step("need", formula, words("{a} x {t}", a=area(plan.shape.area), t=base.thickness), need)
-    says = words("{o} of stone is ordered, and the base takes {n}", o=order.base, n=need)
-    to_pass = words("order {write}", write=write)
-    at = Spot("the base stone", plan.place("order.base", "order"))
-    yield compared(limits, ("part_of_need_at_least",), at, shown, says, to_pass, (working,))
+    if plan.design.order is None or plan.design.order.base is None:
+        does_not_apply("no base stone is ordered in the file (order.base)")
+    ordered, thick = plan.all_given("order.base", "site.base.thickness")
+    need, limit = mass(base_mass(plan.shape.area, thick.si)), limits.part_of_need_at_least
+    size = 500.0 if plan.system == "metric" else TON / 2
+    order = round_up(mass(need.si * limit.value.si), size)
+    yield compare(
+        plan.spot("the base stone", "order.base"), ratio(ordered.si / need.si), limit,
+        says=lambda: words("{o} of stone is ordered, and the base takes {n}", o=ordered, n=need),
+        working=lambda: step("need", "area x thickness x {140 lb/ft3|2243 kg/m3}",
+                             words("{a} x {t}", a=area(plan.shape.area), t=thick), need),
+        remedy=lambda: write("order.base", order, words("order {write}", write=order)),
+    )  # fmt: skip

@@ -14,30 +14,10 @@ How to put it right
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.hauling import USUAL_SWELL, mass_of, trips_by_mass, trips_by_volume, unit_weights
 from slabwright.formulas.soils import WEIGHED_AS, soil_family
 from slabwright.formulas.units import LB_PER_YD3, YARD3
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Step,
-    Worked,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Amount, Kind, count, mass, ratio, unit_weight, volume
+from slabwright.rulebook.kit import *
 
 TITLE = "Boxes filled by weight"
 LIMITS = (
@@ -55,6 +35,36 @@ WORKED = (
 )  # fmt: skip
 
 
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """A box of soil, and one of broken concrete where there is any."""
+    dig = plan.design.dig
+    if dig is None or not (dig.box or dig.payload or dig.tip):
+        does_not_apply("nothing is said of hauling (dig.box, dig.payload)")
+    loose, swell = _loose(plan), _swell(plan)
+    unknown = () if loose else ("site.soil.bank_weight", "site.soil.swell")
+    box, payload, *_ = plan.all_given("dig.box", "dig.payload", *unknown)
+    payload = min(payload, (dig.tip and dig.tip.load_at_most) or payload, key=lambda one: one.si)
+    heap = plan.shape.area * dig.depth.si * (1 + swell) if dig.depth else 0.0
+    loads = [("soil", loose or 0.0, heap)] + ([("broken concrete", BROKEN, 0.0)] if dig.broken_concrete else [])
+    for what, weight, dug in loads:
+        full = mass(mass_of(box.si, weight))
+        part = ratio(full.si / payload.si)
+        size = 0.1 if plan.system == "metric" else YARD3 / 4
+        load = volume(payload.si * limits.full_box_at_most.value.si / weight // size * size)
+        yield compare(
+            plan.spot(f"a box of {what}", "dig.box"), part, limits.full_box_at_most,
+            says=lambda: words("a full box of {what} weighs {full}, and the truck may carry {p}", what=what, full=full,
+                               p=payload),
+            working=lambda: (
+                step("a full box", "box x loose weight", words("{b} x {w}", b=box, w=unit_weight(weight)), full),
+                step("over what it may carry", "full box / payload", words("{f} / {p}", f=full, p=payload), part),
+                *_trips(dug, weight, box, payload),
+            ),
+            remedy=lambda: write("dig.box", load, words("load {load} at a time, and count trips by weight",
+                                                        load=load)),
+        )  # fmt: skip
+
+
 def _loose(plan: Plan) -> float | None:
     """Loose weight of the soil, kg/m3: bank weight over one and the swell, as written or as tabled for its kind."""
     soil = plan.design.site.soil
@@ -67,54 +77,19 @@ def _loose(plan: Plan) -> float | None:
 
 def _swell(plan: Plan) -> float:
     """Swell of the soil as a share, as written or as tabled for its kind."""
-    soil, row = plan.design.site.soil, "common earth"
-    row = WEIGHED_AS.get(soil_family(soil.kind) or "common earth", row) if soil else row
+    soil = plan.design.site.soil
+    row = WEIGHED_AS.get(soil_family(soil.kind) or "common earth", "common earth") if soil else "common earth"
     return soil.swell.si if soil and soil.swell else USUAL_SWELL[row]
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Box, payload and soil are known."""
-    dig = plan.design.dig
-    if dig is None or not (dig.box or dig.payload or dig.tip):
-        return does_not_apply("nothing is said of hauling (dig.box, dig.payload)")
-    add = [] if dig.box else ["dig.box: what the box holds, such as {10 yd3|8 m3}"]
-    add += [] if dig.payload else ["dig.payload: what the truck may carry, such as {5 ton|5 t}"]
-    if _loose(plan) is None:
-        add.append("site.soil: bank_weight and swell, as in {bank_weight: {3000 lb/yd3|1800 kg/m3}, swell: 25 %}")
-    return not_shown(*add, place=dig.place) if add else APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """A box of soil, and one of broken concrete where there is any."""
-    dig, loose = plan.design.dig, _loose(plan)
-    if dig is None or dig.box is None or dig.payload is None or loose is None:
-        return
-    payload = min(dig.payload, (dig.tip and dig.tip.load_at_most) or dig.payload, key=lambda one: one.si)
-    bank = plan.shape.area * dig.depth.si * (1 + _swell(plan)) if dig.depth else 0.0
-    yield _judged(plan, limits, "soil", loose, dig.box, payload, bank)
-    if dig.broken_concrete:
-        yield _judged(plan, limits, "broken concrete", BROKEN, dig.box, payload, 0.0)
-
-
-def _judged(
-    plan: Plan, limits: Limits, what: str, loose: float, box: Amount, payload: Amount, heap: float
-) -> Finding | Margin:
-    full = mass(mass_of(box.si, loose))
-    shown, step_down = ratio(full.si / payload.si), 0.1 if plan.system == "metric" else YARD3 / 4
-    load = volume(payload.si * limits.full_box_at_most.value.si / loose // step_down * step_down)
-    weight, dug, trips = mass(mass_of(heap, loose)), volume(heap), tuple[Step, ...]()
-    if heap:
-        by_volume, by_weight = count(trips_by_volume(heap, box.si)), count(trips_by_mass(weight.si, payload.si))
-        trips = (
-            step("trips by volume", "loose volume / box, up", words("{v} / {b}", v=dug, b=box), by_volume),
-            step("trips by weight", "weight / payload, up", words("{w} / {p}", w=weight, p=payload), by_weight),
-        )
-    working = (
-        step("a full box", "box x loose weight", words("{b} x {w}", b=box, w=unit_weight(loose)), full),
-        step("over what it may carry", "full box / payload", words("{f} / {p}", f=full, p=payload), shown),
-        *trips,
-    )
-    says = words("a full box of {what} weighs {full}, and the truck may carry {p}", what=what, full=full, p=payload)
-    to_pass = words("load {load} at a time, and count trips by weight", load=load)
-    at = Spot(f"a box of {what}", plan.place("dig.box", "dig"))
-    return compared(limits, ("full_box_at_most",), at, shown, says, to_pass, working)
+def _trips(heap: float, loose: float, box: Amount, payload: Amount) -> tuple[Step, ...]:
+    """Trips for a heap in m3 loose, by volume and by weight; none for no heap."""
+    if not heap:
+        return ()
+    weight = mass(mass_of(heap, loose))
+    return (
+        step("trips by volume", "loose volume / box, up", words("{v} / {b}", v=volume(heap), b=box),
+             count(trips_by_volume(heap, box.si))),
+        step("trips by weight", "weight / payload, up", words("{w} / {p}", w=weight, p=payload),
+             count(trips_by_mass(weight.si, payload.si))),
+    )  # fmt: skip

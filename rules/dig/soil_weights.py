@@ -17,29 +17,10 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.design.model import Soil
 from slabwright.formulas.hauling import SWELL_RANGE, load_factor, swell, unit_weights
 from slabwright.formulas.soils import WEIGHED_AS, soil_family
 from slabwright.formulas.units import LB_PER_YD3
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Amount, Kind, ratio, share, unit_weight
+from slabwright.rulebook.kit import *
 
 TITLE = "Soil weighed in the bank"
 LIMITS = (
@@ -61,45 +42,34 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A weight or a swell is written for a soil of a known kind."""
-    soil = plan.design.site.soil
-    if soil is None or not (soil.bank_weight or soil.swell):
-        return does_not_apply("neither weight nor swell of the soil is written")
-    family = soil_family(soil.kind)
-    if family is None or not (soil.swell or family in WEIGHED_AS):
-        return does_not_apply("the kind of soil is in no table")
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The weight, then the swell."""
     soil = plan.design.site.soil
-    family = soil_family(soil.kind) if soil else None
-    if soil is None or family is None:
-        return
-    at = Spot("the soil", soil.place)
-    if soil.bank_weight and family in WEIGHED_AS:
-        yield _weight(limits, at, soil, soil.bank_weight, WEIGHED_AS[family])
-    if soil.swell:
+    if soil is None or not (soil.bank_weight or soil.swell):
+        does_not_apply("neither weight nor swell of the soil is written")
+    family = soil_family(soil.kind)
+    if family is None or not (soil.swell or family in WEIGHED_AS):
+        does_not_apply("the kind of soil is in no table")
+    at, kind = Spot("the soil", soil.place), soil.kind
+    if (weight := soil.bank_weight) and family in WEIGHED_AS:
+        bank = unit_weight(unit_weights(WEIGHED_AS[family]).bank)
+        part = ratio(weight.si / bank.si)
+        light = part.si < 1
+        told = "{w} is light for {kind} in the bank, nearer to what it weighs loose" if light else (
+            "{w} is heavy for {kind} in the bank, nearer to what it weighs compacted")  # fmt: skip
+        yield compare(
+            at, part, limits.part_of_tabled_at_least if light else limits.part_of_tabled_at_most,
+            says=lambda: words(told, w=weight, kind=kind),
+            working=lambda: step("part", "as written / as tabled", words("{w} / {b}", w=weight, b=bank), part),
+            decide=lambda: words("write the weight in the bank, about {bank}", bank=bank),
+        )  # fmt: skip
+    if (swells := soil.swell) is not None:
         least, most = SWELL_RANGE[family]
-        low, high = limits.part_of_least_swell_at_least, limits.part_of_most_swell_at_most
-        to_pass = words("write a swell of {low} to {high}, or weigh a sample", low=share(least), high=share(most))
-        little = words("a swell of {s} is little for {kind}", s=soil.swell, kind=soil.kind)
-        much = words("a swell of {s} is much for {kind}", s=soil.swell, kind=soil.kind)
-        shown = ratio(soil.swell.si / least)
-        yield compared(limits, (low.name,), at, shown, little, to_pass)
-        shown = ratio(soil.swell.si / most)
-        yield compared(limits, (high.name,), at, shown, much, to_pass)
-
-
-def _weight(limits: Limits, at: Spot, soil: Soil, written: Amount, row: str) -> Finding | Margin:
-    bank = unit_weight(unit_weights(row).bank)
-    part = ratio(written.si / bank.si)
-    light = part.si < 1
-    says = "{w} is light for {kind} in the bank, nearer to what it weighs loose"
-    says = says if light else "{w} is heavy for {kind} in the bank, nearer to what it weighs compacted"
-    working = step("part", "as written / as tabled", words("{w} / {b}", w=written, b=bank), part)
-    to_pass = words("write the weight in the bank, about {bank}", bank=bank)
-    name = "part_of_tabled_at_least" if light else "part_of_tabled_at_most"
-    return compared(limits, (name,), at, part, words(says, w=written, kind=soil.kind), to_pass, (working,))
+        for limit, end, much in ((limits.part_of_least_swell_at_least, least, "little"),
+                                 (limits.part_of_most_swell_at_most, most, "much")):  # fmt: skip
+            yield compare(
+                at, ratio(swells.si / end), limit,
+                says=lambda: words(f"a swell of {{s}} is {much} for {{kind}}", s=swells, kind=kind),
+                decide=lambda: words("write a swell of {low} to {high}, or weigh a sample", low=share(least),
+                                     high=share(most)),
+            )  # fmt: skip

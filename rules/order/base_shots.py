@@ -14,25 +14,9 @@ How to put it right
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    base_not_shown,
-    compared,
-    does_not_apply,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, area, count
+from slabwright.formulas.units import YARD3
+from slabwright.rulebook.kit import *
 
 TITLE = "Enough shots on the base"
 LIMITS = (
@@ -40,27 +24,25 @@ LIMITS = (
           "area of slab for each shot on the base"),
 )  # fmt: skip
 WORKED = ()
+SMALL = YARD3  # m3 of concrete: nobody shoots the base of a pad that a barrow or two more would fill
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The base was shot after it was compacted, and the shots are there."""
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The area of a shot."""
     base = plan.design.site.base
     if base is None or not base.shot_after_compaction:
-        return does_not_apply("the base is not written as shot after it was compacted")
+        does_not_apply("the base is not written as shot after it was compacted")
+    if plan.concrete.quantities.net <= SMALL:
+        does_not_apply("the slab takes a yard or less")
     if not plan.design.heights.base:
-        return base_not_shown(plan)
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The area of a shot."""
-    shots = len(plan.design.heights.base)
-    each, most = area(plan.shape.area / shots), limits.area_of_a_shot_at_most.value
-    more = math.ceil(plan.shape.area / most.si - 1e-6) - shots
-    says = words("{n} shots stand for {a} of slab", n=count(shots), a=area(plan.shape.area))
-    if shots == 1:
-        says = words("one shot stands for {a} of slab", a=area(plan.shape.area))
-    to_pass = words("shoot {more} more, in the middle and where water runs", more=count(more))
-    working = step("area of a shot", "slab / shots", words("{a} / {n}", a=area(plan.shape.area), n=count(shots)), each)
-    at = Spot("the shots", plan.place("heights.base"))
-    yield compared(limits, ("area_of_a_shot_at_most",), at, each, says, to_pass, (working,))
+        base_not_shown(plan)
+    shots, slab = len(plan.design.heights.base), area(plan.shape.area)
+    each, most = area(slab.si / shots), limits.area_of_a_shot_at_most
+    more = count(math.ceil(slab.si / most.value.si - 1e-6) - shots)
+    yield compare(
+        plan.spot("the shots", "heights.base"), each, most,
+        says=lambda: words("one shot stands for {a} of slab", a=slab) if shots == 1 else
+        words("{n} shots stand for {a} of slab", n=count(shots), a=slab),
+        working=lambda: step("area of a shot", "slab / shots", words("{a} / {n}", a=slab, n=count(shots)), each),
+        decide=lambda: words("shoot {more} more, in the middle and where water runs", more=more),
+    )  # fmt: skip

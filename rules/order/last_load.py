@@ -17,27 +17,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.design.model import Order
 from slabwright.formulas.ordering import last_load, loads, with_allowance
 from slabwright.formulas.units import YARD3
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, meets, round_up, volume
+from slabwright.rulebook.kit import *
 
 TITLE = "A last load worth its trip"
 LIMITS = (
@@ -50,45 +32,33 @@ WORKED = (
 )  # fmt: skip
 
 
-def comes(order: Order, ordered: float) -> float:
-    """What arrives, m3, of what is ``ordered``: an allowance that is written and not inside it comes on top."""
-    return with_allowance(ordered, order.allowance.si if order.allowance and not order.allowance_inside else 0.0)
-
-
-def relevant(plan: Plan) -> Relevance:
-    """More than one truck comes."""
-    order = plan.design.order
-    if order is None or order.volume is None or order.truck is None:
-        return does_not_apply("volume and truck are not both written (order.volume, order.truck)")
-    several = loads(comes(order, order.volume.si), order.truck.si) > 1
-    return APPLIES if several else does_not_apply("one truck brings it all")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The last load."""
     order, limit = plan.design.order, limits.last_load_at_least
     if order is None or order.volume is None or order.truck is None:
-        return
-    all_of_it, at = comes(order, order.volume.si), Spot("the last load", order.place)
-    trucks, last = loads(all_of_it, order.truck.si), volume(last_load(all_of_it, order.truck.si))
-    asked = min(order.short_load or volume(limit.value.si), order.truck, key=lambda load: load.si)
-    if meets(last.si, asked.si, "least"):
-        yield Margin(at, last, limit, asked)
-        return
-    part = order.volume.si / all_of_it
-    write = round_up(volume(order.volume.si + (asked.si - last.si) * part), order.step or (
-        0.1 if plan.system == "metric" else YARD3 / 4))  # fmt: skip
-    numbers = words("{v} - {n} x {t}", v=volume(all_of_it), n=count(trucks - 1), t=order.truck)
+        does_not_apply("volume and truck are not both written (order.volume, order.truck)")
+    ordered, truck = order.volume, order.truck
+    on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
+    all_of_it = with_allowance(ordered.si, on_top)
+    trucks, last = loads(all_of_it, truck.si), volume(last_load(all_of_it, truck.si))
+    if trucks < 2:
+        does_not_apply("one truck brings it all")
+    asked = min(order.short_load or volume(limit.value.si), truck, key=lambda load: load.si)
     down = "bring the need down by {last}, to {n} full " + ("truck" if trucks == 2 else "trucks")
-    to_pass = words(f"order {{write}}; or {down}", write=write, last=last, n=count(trucks - 1))
-    if loads(write.si / part, order.truck.si) > trucks:  # sold in steps, it does not end with a full truck
-        to_pass = words(down, last=last, n=count(trucks - 1))
-    yield Finding(
-        at=at,
-        says=words("truck {n} comes for {last}", n=count(trucks), last=last),
-        shown=last,
-        limit=limit,
-        working=(step("last load", "order - full trucks", numbers, last),),
-        to_pass=to_pass,
-        asked=asked,
-    )
+
+    def remedy() -> list[Remedy]:
+        part = ordered.si / all_of_it
+        size = order.step or (0.1 if plan.system == "metric" else YARD3 / 4)
+        more = round_up(volume(ordered.si + (asked.si - last.si) * part), size)
+        if loads(more.si / part, truck.si) > trucks:  # sold in steps, it does not end with a full truck
+            return []
+        return [write("order.volume", more, words("order {write}", write=more))]
+
+    yield compare(
+        plan.spot("the last load", "order"), last, limit, asked=asked,
+        says=lambda: words("truck {n} comes for {last}", n=count(trucks), last=last),
+        working=lambda: step("last load", "order - full trucks",
+                             words("{v} - {n} x {t}", v=volume(all_of_it), n=count(trucks - 1), t=truck), last),
+        remedy=remedy,
+        decide=lambda: words(down, last=last, n=count(trucks - 1)),
+    )  # fmt: skip

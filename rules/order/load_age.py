@@ -19,34 +19,17 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from slabwright.formulas.ordering import last_load, loads, longest_wait, with_allowance
 from slabwright.formulas.units import YARD3
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Amount,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import Words, words
-from slabwright.units.quantity import Kind, count, duration, meets, volume
+from slabwright.rulebook.kit import *
 
 TITLE = "Fresh to the last barrow"
 LIMITS = (
-    Limit("age_at_most", "90 min", Kind.DURATION, "hold", Cite("astm-c94-discharge"), ("30 min", "4 h"),
+    Limit("age_at_most", "90 min", Kind.DURATION, "caution", Cite("astm-c94-discharge"), ("30 min", "4 h"),
           "age of a load when its truck is empty"),
+    Limit("apart_at_most", "60 min", Kind.DURATION, "caution", Cite("common-practice"), ("15 min", "3 h"),
+          "time between two loads that are placed against each other"),
 )  # fmt: skip
 WORKED = (
     Worked("a truck of 10 yd3 at 20 yd3/h, 25 min from the plant", duration(55 * 60.0),
@@ -56,52 +39,63 @@ WORKED = (
 STEP = {"us": YARD3, "metric": 1.0}  # m3 that loads are told in twentieths of
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Haul, placing rate and truck are known."""
-    pour, order = plan.design.pour, plan.design.order
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The oldest load, and the time between loads."""
+    pour = plan.design.pour
     if pour is None or (pour.haul is None and pour.trucks_apart is None):
-        return does_not_apply("nothing is said of the trucks on the day (pour.haul, pour.trucks_apart)")
-    add = [] if pour.haul else ["pour.haul: time from the plant, such as 25 min"]
-    add += [] if pour.rate else ["pour.rate: how fast the crew places, such as {20 yd3/h|15 m3/h}"]
-    if order is None or order.volume is None or order.truck is None:
-        add.append("order: volume and truck, such as {volume: {12 yd3|9 m3}, truck: {10 yd3|8 m3}}")
-    return not_shown(*add, place=pour.place) if add else APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The oldest load."""
-    pour, order = plan.design.pour, plan.design.order
-    if not (pour and order and pour.haul and pour.rate and order.volume and order.truck):
+        does_not_apply("nothing is said of the trucks on the day (pour.haul, pour.trucks_apart)")
+    if pour.trucks_apart is not None and pour.haul is None:
+        yield _apart(plan, limits, pour.trucks_apart)
         return
+    haul, rate, ordered, truck = plan.all_given("pour.haul", "pour.rate", "order.volume", "order.truck")
+    order, apart = plan.given("order"), pour.trucks_apart
     on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
-    comes = with_allowance(order.volume.si, on_top)
-    trucks, load = loads(comes, order.truck.si), volume(min(order.truck.si, comes))
-    empties, apart = duration(load.si / pour.rate.si), pour.trucks_apart
-    last = last_load(comes, order.truck.si) / pour.rate.si
+    comes = with_allowance(ordered.si, on_top)
+    trucks, load = loads(comes, truck.si), volume(min(truck.si, comes))
+    empties = duration(load.si / rate.si)
+    last = last_load(comes, truck.si) / rate.si
     waits, out = (duration(s) for s in longest_wait(empties.si, last, trucks, apart.si if apart else None))
-    age, at = duration(pour.haul.si + waits.si + out.si), Spot("the loads", pour.place)
-    working = (
-        step("discharge", "load / rate", words("{v} / {r}", v=load, r=pour.rate), empties),
-        step("age", "haul + wait + discharge", words("{h} + {w} + {d}", h=pour.haul, w=waits, d=out), age),
-    )
-    says = words("the oldest of {n} loads is {age} old when it is out", n=count(trucks), age=age)
-    says = says if trucks > 1 else words("the load is {age} old when it is out", age=age)
-    left = limits.age_at_most.value.si - pour.haul.si
-    to_pass = _fresher(left, empties.si, pour.rate.si, apart.si if apart else None, 0.05 * STEP[plan.system])
-    yield compared(limits, ("age_at_most",), at, age, says, to_pass, working)
+    age, most = duration(haul.si + waits.si + out.si), limits.age_at_most
+    yield compare(
+        plan.spot("the loads", "pour"), age, most,
+        says=lambda: words("the oldest of {n} loads is {age} old when it is out", n=count(trucks), age=age)
+        if trucks > 1 else words("the load is {age} old when it is out", age=age),
+        working=lambda: (
+            step("discharge", "load / rate", words("{v} / {r}", v=load, r=rate), empties),
+            step("age", "haul + wait + discharge", words("{h} + {w} + {d}", h=haul, w=waits, d=out), age),
+        ),
+        remedy=lambda: _fresher(most.value.si - haul.si, empties.si, rate.si, apart, 0.05 * STEP[plan.system]),
+        decide=lambda: words("find a plant that is nearer, or have setting retarded and the time waived"),
+    )  # fmt: skip
+    if apart is not None and trucks > 1:
+        yield _apart(plan, limits, apart)
 
 
-def _fresher(left: float, empties: float, rate: float, apart: float | None, step: float) -> Words:
-    """What empties a load in the time ``left`` after the haul: trucks farther apart, smaller loads, a nearer plant."""
-    if meets(empties, left, "most"):
-        return words("have trucks come {apart} apart", apart=_minutes(empties))
-    load = math.floor(left * rate / step + 1e-6) * step
-    if load < 0.5 * YARD3:
-        return words("find a plant that is nearer, or have setting retarded and the time waived")
-    if apart is not None and not meets(apart, load / rate, "least"):
-        return words("bring {load} at a time, {apart} apart, or place faster", load=volume(load),
-                     apart=_minutes(load / rate))  # fmt: skip
-    return words("bring {load} at a time, or place faster", load=volume(load))
+def _apart(plan: Plan, limits: Limits, apart: Amount) -> Conclusion:
+    """The time between two loads, in which the edge of the first stays fresh."""
+    most = limits.apart_at_most
+    return compare(
+        plan.spot("the loads", "pour.trucks_apart"), apart, most,
+        says=lambda: words("trucks {apart} apart let the edge set before the next load meets it", apart=apart),
+        remedy=lambda: write("pour.trucks_apart", most.value,
+                             words("have trucks come {most} apart or less", most=most.value)),
+    )  # fmt: skip
+
+
+def _fresher(left: float, empties: float, rate: float, apart: Amount | None, step: float) -> list[Remedy]:
+    """What empties a load in the time ``left`` after the haul: trucks farther apart, or smaller loads."""
+    if empties <= left:
+        wider = _minutes(empties)
+        return [write("pour.trucks_apart", wider, words("have trucks come {apart} apart", apart=wider))]
+    load = volume(math.floor(left * rate / step + 1e-6) * step)
+    if load.si < 0.5 * YARD3:
+        return []
+    smaller = write("order.truck", load, words("bring {load} at a time, or place faster", load=load))
+    if apart is None or apart.si >= load.si / rate:
+        return [smaller]
+    wider = _minutes(load.si / rate)
+    both = words("bring {load} at a time, {apart} apart, or place faster", load=load, apart=wider)
+    return [together(smaller, write("pour.trucks_apart", wider, both), says=both)]
 
 
 def _minutes(seconds: float) -> Amount:

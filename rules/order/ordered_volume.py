@@ -1,10 +1,10 @@
-"""What is ordered covers the slab as it is drawn, the allowance, and what stays in pump and hose.
+"""What is ordered covers the slab as it is drawn, and what stays in hose and hopper.
 
 What is compared
-    The order with the net volume, thickened edges and steps counted, the allowance on that, and what stays in the hose
-    (by its size and length) and the hopper (as written, or a quarter yard of a pump). Where finish and base are known,
-    the volume is the room between them. An allowance comes on top of the order unless it is inside; where none is
-    written it is 10 %, or 5 % on a base that was shot, and at least a quarter yard. Over 1.2 times net is a note.
+    The order, with the allowance where it comes on top, with the net volume (thickened edges and steps counted) and
+    what fills the hose: less than that leaves a hole in the slab. Then with 4 % over the net volume, 3 % where the base
+    was shot, and with what stays in the hopper (as written, or a quarter yard of a pump). Over 1.2 times net is a note.
+    Where finish and base are known, the volume is the room between them.
 Why it matters
     Two barrows short at four in the afternoon is a cold joint across the slab. The yard left over costs less.
 When it does not apply
@@ -12,47 +12,31 @@ When it does not apply
 How to put it right
     Order what is asked, rounded up to what the plant sells; or bring the base to height, shoot it, and order less.
 Where sources differ
-    Allowances are printed as 3, 5 and 10 %; suppliers say 4 to 10, contractors up to 20. 10 % is the military's, 5 % a
-    cost handbook's, with what is dug too deep on top. An order that covers the slab and not these is a caution.
+    Suppliers print 4 to 10 % for what the base is off and what is spilled, the least for a base that was shot; a cost
+    handbook prints 5 %, the military 10 %, and contractors go to 20. Less than 4 % is a caution, since an eighth of an
+    inch on a 4 in slab is 3 %. What the order should be raised to is worked with 5 %, or with the allowance as written.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.ordering import cylinder_volume, rounded_up, slab_volume, with_allowance
 from slabwright.formulas.units import FOOT2, FOOT3, INCH, YARD3
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, meets, volume
+from slabwright.rulebook.kit import *
 
 TITLE = "Enough ordered"
 LIMITS = (
-    Limit("part_of_need_at_least", "1", Kind.RATIO, "hold", Cite("common-practice"), ("0.9", "1.2"),
-          "what is ordered, over net volume, written allowance and what stays in pump and hose"),
-    Limit("allowance_at_least", "10 %", Kind.SHARE, "caution", Cite("navfac-p-405"), ("0 %", "30 %"),
-          "allowance where none is written"),
-    Limit("allowance_on_shots_at_least", "5 %", Kind.SHARE, "caution", Cite("cost-handbook-2018", "p. 42"),
-          ("0 %", "30 %"), "allowance where none is written and the base was shot after it was compacted"),
+    Limit("part_of_net_at_least", "1", Kind.RATIO, "hold", Cite("geometry"), ("0.9", "1.2"),
+          "what is ordered, over net volume and what fills the hose"),
+    Limit("with_spare_at_least", "1.04", Kind.RATIO, "caution", Cite("nrmca-cip-8-spare"), ("1", "1.3"),
+          "part of net volume that is ordered, over what stays behind"),
+    Limit("with_spare_on_shots_at_least", "1.03", Kind.RATIO, "caution", Cite("nrmca-cip-8-spare"), ("1", "1.3"),
+          "part of net volume that is ordered where the base was shot, over what stays behind"),
     Limit("part_of_net_at_most", "1.2", Kind.RATIO, "note", Cite("common-practice"), ("1", "2"),
           "what is ordered, over net volume, before it looks as if an allowance were counted twice"),
 )  # fmt: skip
+USUAL = 0.05  # allowance that an order is raised to where none is written, `cost-handbook-2018`
 HOPPER = 0.25 * YARD3  # m3 left in the hopper of a small pump, `pump-trade-text`
-LEAST = 0.25 * YARD3  # m3 of allowance on a small slab, `common-practice`
+STEP = {"us": 0.25 * YARD3, "metric": 0.1}  # m3 that plants sell by, `supplier-practice`
 WORKED = (
     Worked("450 ft2, 4 in, 5 %", volume(5.833 * YARD3),
            lambda: with_allowance(slab_volume(450 * FOOT2, 4 * INCH), 0.05), 0.0005 * YARD3,
@@ -66,55 +50,85 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A volume is ordered, and by the heights there is room for some."""
-    if plan.design.order and plan.design.order.volume:
-        return APPLIES if plan.concrete.quantities.net > 0 else does_not_apply("the base is drawn above the finish")
-    return not_shown("order.volume: what is ordered, such as {12 yd3|9 m3}", place=plan.place("order.volume", "order"))
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """The order against what is needed, then against what looks like too much."""
-    order, q, base = plan.design.order, plan.concrete.quantities, plan.design.site.base
-    on_shots = base and base.shot_after_compaction
-    if order is None or order.volume is None:
-        return
-    usual = limits.allowance_on_shots_at_least if on_shots else limits.allowance_at_least
-    part, least = (order.allowance, 0.0) if order.allowance else (usual.value, LEAST)
-    on_top = part.si if order.allowance and not order.allowance_inside else 0.0
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The order against what fills the slab, then against a spare, then against what looks like too much."""
+    if plan.concrete.quantities.net <= 0:
+        does_not_apply("the base is drawn above the finish")
+    ordered, order = plan.given("order.volume"), plan.given("order")
+    net, base = plan.concrete.quantities.net, plan.design.site.base
+    at = plan.spot("the order", "order")
+    on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
+    comes = volume(with_allowance(ordered.si, on_top)) if on_top else ordered
     hose = cylinder_volume(order.hose.si, order.hose_length.si) if order.hose and order.hose_length else 0.0
     hopper = order.left_in_hopper.si if order.left_in_hopper else HOPPER if order.method == "pump" else 0.0
-    comes, behind = volume(with_allowance(order.volume.si, on_top)) if on_top else order.volume, hose + hopper
-    extra = max(with_allowance(q.net, part.si) - q.net, least)
-    full, hold, note = q.net + extra + behind, limits.part_of_need_at_least, limits.part_of_net_at_most
-    asked = [(hold, hold.value.si * (full if order.allowance else q.net + behind))]
-    asked += [] if order.allowance else [(usual, full)]
-    limit, need = next(((one, si) for one, si in asked if not meets(comes.si, si, "least")), (note, full))
-    size = order.step.si if order.step else (0.1 if plan.system == "metric" else 0.25 * YARD3)
-    write, at = volume(rounded_up(full / (1 + on_top), size)), Spot("the order", order.place)
-    most = max(note.value.si * q.net + behind, full + with_allowance(size, on_top))
-    says = "{comes} is less than the slab takes"
-    if limit is note and meets(comes.si, most, "most"):
-        yield Margin(at, comes, asked[-1][0], volume(asked[-1][1]))
+    part = order.allowance.si if order.allowance else USUAL
+    size = order.step.si if order.step else STEP[plan.system]
+    write_down = volume(rounded_up((with_allowance(net, part) + hose + hopper) / (1 + on_top), size))
+
+    def working(of: str, asked: Amount, numbers: Words) -> tuple[Step, ...]:
+        steps = [*_sum(plan), step("needed", of, numbers, asked)]
+        if on_top:
+            given = words("{v} x (1 + {a})", v=ordered, a=share(on_top))
+            steps.append(step("what comes", "order x (1 + allowance)", given, comes))
+        return tuple(steps)
+
+    def remedy() -> Remedy:
+        told = "order {write}, and the allowance on top" if on_top else "order {write}"
+        return write("order.volume", write_down, words(told, write=write_down))
+
+    spare = limits.with_spare_on_shots_at_least if base and base.shot_after_compaction else limits.with_spare_at_least
+    fills, covers = limits.part_of_net_at_least, volume(net * spare.value.si + hose + hopper)
+    least = volume(net * fills.value.si + hose)
+    if comes.si < least.si:
+        yield compare(
+            at, comes, fills, asked=least,
+            says=lambda: words(_short(plan, comes, hose), comes=comes),
+            working=lambda: working("net volume + what fills the hose" if hose else "net volume", least,
+                                    words("{n} + {h}", n=volume(net), h=volume(hose)) if hose else
+                                    words("{n}", n=volume(net))),
+            remedy=remedy,
+        )  # fmt: skip
         return
-    if limit is note:
-        says, need = "{comes} is far more than the slab takes", most
-    elif limit is usual:
-        says = "{comes} covers the slab and leaves little for a base that is not quite level"
-    elif q.net - q.slab > 0 and meets(comes.si, slab_volume(plan.shape.area, plan.thickness.design) + behind, "least"):
-        says = "{comes} covers area times thickness, and leaves out thickened edges and steps"
-    known = (("slab", q.slab), ("thickened edges", q.thickened_edges), ("steps", q.steps))
-    parts, working = {name: si for name, si in known if abs(si) > 1e-6}, []
-    if len(parts) > 1:
-        given = {f"p{n}": volume(si) for n, si in enumerate(parts.values())}
-        terms = words(" + ".join(f"{{{slot}}}" for slot in given), **given)
-        working.append(step("net volume", " + ".join(parts), terms, volume(q.net)))
-    stays = (" + what stays behind", " + {b}", {"b": volume(behind)}) if behind else ("", "", {})
-    told, of = ({"a": part}, "allowance") if extra > least else ({}, "least allowance on a small slab")
-    numbers = words("{n} + {x}" + " ({a})" * len(told) + stays[1], n=volume(q.net), x=volume(extra), **told, **stays[2])
-    working.append(step("needed", f"net volume + {of}{stays[0]}", numbers, volume(full)))
-    if on_top:
-        numbers = words("{v} x (1 + {a})", v=order.volume, a=part)
-        working.append(step("what comes", "order x (1 + allowance)", numbers, comes))
-    to_pass = words("order {write}, and the allowance on top" if on_top else "order {write}", write=write)
-    yield Finding(at, words(says, comes=comes), comes, limit, tuple(working), to_pass, volume(need))
+    left = hose + hopper
+    yield compare(
+        at, comes, spare, asked=covers,
+        says=lambda: words("{comes} covers the slab and leaves little for a base that is not quite level", comes=comes)
+        if comes.si < net * spare.value.si + hose else
+        words("{comes} leaves out what stays in the hopper of the pump", comes=comes),
+        working=lambda: working("part x net volume" + (" + what stays behind" if left else ""), covers,
+                                words("{p} x {n} + {b}", p=spare.value, n=volume(net), b=volume(left)) if left else
+                                words("{p} x {n}", p=spare.value, n=volume(net))),
+        remedy=remedy,
+    )  # fmt: skip
+    note = limits.part_of_net_at_most
+    most = volume(max(note.value.si * net, with_allowance(net, part) + left + with_allowance(size, on_top)))
+    yield compare(
+        at, comes, note, asked=most,
+        says=lambda: words("{comes} is far more than the slab takes", comes=comes),
+        working=lambda: working("part x net volume, or what is needed and one step of the plant", most,
+                                words("{p} x {n}", p=note.value, n=volume(net))),
+        decide=lambda: words("order {write}, or say what the rest is for", write=write_down),
+    )  # fmt: skip
+
+
+def _sum(plan: Plan) -> list[Step]:
+    """The sum of the net volume, where it has several terms."""
+    found = plan.concrete.quantities
+    known = (("slab", found.slab), ("thickened edges", found.thickened_edges), ("steps", found.steps))
+    parts = {name: si for name, si in known if abs(si) > 1e-6}
+    if len(parts) < 2:
+        return []
+    given = {f"p{n}": volume(si) for n, si in enumerate(parts.values())}
+    return [step("net volume", " + ".join(parts), words(" + ".join(f"{{{slot}}}" for slot in given), **given),
+                 volume(found.net))]  # fmt: skip
+
+
+def _short(plan: Plan, comes: Amount, hose: float) -> str:
+    """Why the order is short, as far as the numbers tell."""
+    found = plan.concrete.quantities
+    flat = slab_volume(plan.shape.area, plan.thickness.design)
+    if found.net - found.slab > 0 and comes.si >= flat:
+        return "{comes} covers area times thickness, and leaves out thickened edges and steps"
+    if hose and comes.si >= found.net:
+        return "{comes} fills the slab and not the hose"
+    return "{comes} is less than the slab takes"

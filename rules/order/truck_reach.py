@@ -16,59 +16,34 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, length
+from slabwright.rulebook.kit import *
 
 TITLE = "The chute reaches all of the slab"
 LIMITS = (
-    Limit("reach_at_most", "18 ft", Kind.LENGTH, "hold", Cite("common-practice"), ("8 ft", "30 ft"),
+    Limit("reach_at_most", "18 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("8 ft", "30 ft"),
           "distance that any chute reaches"),
-    Limit("easy_reach_at_most", "14 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("8 ft", "30 ft"),
+    Limit("easy_reach_at_most", "14 ft", Kind.LENGTH, "note", Cite("common-practice"), ("8 ft", "30 ft"),
           "distance that most chutes reach"),
 )  # fmt: skip
 WORKED = ()
 
 
-def relevant(plan: Plan) -> Relevance:
-    """It comes by chute, and the spots for the truck are known."""
-    order = plan.design.order
-    if order is None or order.method is None:
-        return does_not_apply("how the concrete gets to the slab is not written (order.method)")
-    if order.method != "chute":
-        return does_not_apply(f"it comes by {order.method}")
-    if not order.truck_spots:
-        add = "order.truck_spots: where the back of the truck can stand, such as [[12, 44]]"
-        return not_shown(add, place=plan.place("order.truck_spots", "order.method"))
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The farthest place."""
     order = plan.design.order
-    if order is None or not order.truck_spots:
-        return
-    distance, place = plan.site.farthest(order.truck_spots)
+    if order is None or order.method is None:
+        does_not_apply("how the concrete gets to the slab is not written (order.method)")
+    if order.method != "chute":
+        does_not_apply(f"it comes by {order.method}")
+    spots = plan.given("order.truck_spots")
+    distance, place = plan.site.farthest(spots)
     far, name, easy = length(distance), plan.shape.name_at(place), limits.easy_reach_at_most.value
-    at = Spot("the far end", plan.place("order.truck_spots"), (place,))
-    off = length(distance - easy.si)
-    says = words("{name} is {far} from the nearest truck", name=name, far=far)
-    to_pass = words("give the truck another spot within {easy} of {name}; or order a pump", easy=easy, name=name)
-    working = step("too far", "distance - reach", words("{d} - {r}", d=far, r=easy), off)
-    yield compared(limits, ("reach_at_most", "easy_reach_at_most"), at, far, says, to_pass, (working,))
+    yield compare(
+        plan.spot("the far end", "order.truck_spots", shape=(place,)), far,
+        limits.reach_at_most, limits.easy_reach_at_most,
+        says=lambda: words("{name} is {far} from the nearest truck", name=name, far=far),
+        working=lambda: step("too far", "distance - reach", words("{d} - {r}", d=far, r=easy),
+                             length(distance - easy.si)),
+        decide=lambda: words("give the truck another spot within {easy} of {name}; or order a pump", easy=easy,
+                             name=name),
+    )  # fmt: skip

@@ -17,25 +17,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count, depth
+from slabwright.rulebook.kit import *
 
 TITLE = "Buried lines clear of the slab"
 LIMITS = (
@@ -49,43 +31,37 @@ LIMITS = (
 WORKED = ()
 
 
-def _under(plan: Plan) -> dict[str, int]:
-    """Names of the lines under the slab, and which of the file each is."""
-    every = enumerate(plan.design.site.buried)
-    return {line.name or f"buried line {n + 1}": n for n, line in every if plan.site.under(line.along) > 0}
-
-
-def relevant(plan: Plan) -> Relevance:
-    """A line runs under the slab, and something of it is known."""
-    under = [plan.design.site.buried[n] for n in _under(plan).values()]
-    if not under:
-        return does_not_apply("no line under the slab is written (site.buried)")
-    if all(line.depth is None and line.sleeve is None for line in under):
-        add = "site.buried, depth and sleeve: how deep it lies, such as {24 in|600 mm}, and whether in a sleeve"
-        return not_shown(add, place=under[0].place)
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Depth, then sleeves."""
+    every = [(line.name or f"buried line {n}", line) for n, line in enumerate(plan.design.site.buried, 1)]
+    under = [(name, line) for name, line in every if plan.site.under(line.along) > 0]
+    if not under:
+        does_not_apply("no line under the slab is written (site.buried)")
+    if all(line.depth is None and line.sleeve is None for _, line in under):
+        not_shown("site.buried, depth and sleeve: how deep it lies, such as {24 in|600 mm}, and whether in a sleeve",
+                  place=under[0][1].place)  # fmt: skip
     base = plan.design.site.base
     dug = depth(plan.thickness.design + (base.thickness.si if base and base.thickness else 0.0))
-    under = {name: plan.design.site.buried[n] for name, n in _under(plan).items()}
-    for name, line in under.items():
-        if line.depth is None:
+    for name, line in under:
+        if (lies := line.depth) is None:
             continue
-        at = Spot(name, line.place, tuple((point.x, point.y) for point in line.along))
-        room = depth(line.depth.si - dug.si)
-        says = words("{name} lies {room} under the dig", name=name, room=room)
-        to_pass = words("lower {name} to {write} under the finish; or expose it and dig there by hand", name=name,
-                        write=depth(dug.si + limits.machine_clear_at_least.value.si))  # fmt: skip
-        if room.si < 0:
-            says = words("{name} lies in the slab or its base", name=name)
-        working = step("room", "depth - thickness and base", words("{d} - {t}", d=line.depth, t=dug), room)
-        yield compared(limits, ("clear_at_least", "machine_clear_at_least"), at, room, says, to_pass, (working,))
-    if known := {name: line for name, line in under.items() if line.sleeve is not None}:
-        bare = [name for name, line in known.items() if not line.sleeve]
-        says = words("{names} can never be pulled out from under the slab", names=", ".join(bare) or "no line")
-        to_pass = words("run {names} in a sleeve, and write sleeve: true", names=", ".join(bare) or "it")
-        at = Spot("the sleeves", next(iter(known.values())).place)
-        yield compared(limits, ("bare_lines_at_most",), at, count(len(bare)), says, to_pass)
+        room = depth(lies.si - dug.si)
+        yield compare(
+            Spot(name, line.place, tuple((point.x, point.y) for point in line.along)), room,
+            limits.clear_at_least, limits.machine_clear_at_least,
+            says=lambda: words("{name} lies in the slab or its base", name=name) if room.si < 0 else
+            words("{name} lies {room} under the dig", name=name, room=room),
+            working=lambda: step("room", "depth - thickness and base", words("{d} - {t}", d=lies, t=dug), room),
+            decide=lambda: words("lower {name} to {write} under the finish; or expose it and dig there by hand",
+                                 name=name, write=depth(dug.si + limits.machine_clear_at_least.value.si)),
+        )  # fmt: skip
+    if known := [(name, line) for name, line in under if line.sleeve is not None]:
+        bare = [(name, line) for name, line in known if not line.sleeve]
+        names = ", ".join(name for name, _ in bare)
+        yield compare(
+            Spot("the sleeves", known[0][1].place), count(len(bare)), limits.bare_lines_at_most,
+            says=lambda: words("{names} can never be pulled out from under the slab", names=names),
+            remedy=lambda: together(
+                *(write(f"{line.place.path}.sleeve", "true", words("run it in a sleeve")) for _, line in bare),
+                says=words("run {names} in a sleeve, and write sleeve: true", names=names)),
+        )  # fmt: skip

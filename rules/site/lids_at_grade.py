@@ -17,30 +17,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.local_limits import BEVELLED_LIP, UPRIGHT_LIP
 from slabwright.formulas.units import INCH
-from slabwright.plan.plan import Plan
-from slabwright.plan.things import PlannedFixture
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Worked,
-    compared,
-    does_not_apply,
-    heights_not_shown,
-    not_shown,
-    spot,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, depth, height
+from slabwright.rulebook.kit import *
 
 TITLE = "Lids come up to the finish"
 LIMITS = (
@@ -56,33 +35,28 @@ WORKED = (
 LIDS = ("cleanout", "meter", "valve")
 
 
-def _inside(plan: Plan) -> list[PlannedFixture]:
-    return [one for one in plan.fixtures.all if one.inside and one.fixture.kind in LIDS]
-
-
-def relevant(plan: Plan) -> Relevance:
-    """A lid stands in the concrete, and both heights are known for one of them."""
-    inside = _inside(plan)
-    if not inside:
-        return does_not_apply("no cleanout, meter or valve stands inside the concrete")
-    if all(one.fixture.rim is None for one in inside):
-        names = ", ".join(one.name for one in inside[:6])
-        such = "99.90" if plan.design.height_unit in ("ft", "in") else "100.000"
-        add = f"fixtures, rim: the height of the lid of {names}, such as {such}"
-        return not_shown(add, place=inside[0].fixture.place)
-    return APPLIES if plan.finish.surface else heights_not_shown(plan)
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each lid whose height is written."""
-    for one in _inside(plan):
-        if (rim := one.fixture.rim) is None or one.slab is None:
+    inside = [one for one in plan.fixtures.all if one.inside and one.fixture.kind in LIDS]
+    if not inside:
+        does_not_apply("no cleanout, meter or valve stands inside the concrete")
+    if all(one.fixture.rim is None for one in inside):
+        such = "99.90" if plan.design.height_unit in ("ft", "in") else "100.000"
+        names = ", ".join(one.name for one in inside[:6])
+        not_shown(f"fixtures, rim: the height of the lid of {names}, such as {such}", place=inside[0].fixture.place)
+    if plan.finish.surface is None:
+        heights_not_shown(plan)
+    for one in inside:
+        rim, slab = one.fixture.rim, one.slab
+        if rim is None or slab is None:
             continue
-        lip, at, finish = depth(abs(rim.si - one.slab)), spot(one), height(one.slab)
-        says = words("{lid} stands {off} over the finish", lid=at.name, off=lip)
-        if rim.si < one.slab:
-            says = words("{lid} lies {off} under the finish", lid=at.name, off=lip)
-        high, low = (height(most) for most in (max(rim.si, one.slab), min(rim.si, one.slab)))
-        working = step("lip", "higher - lower", words("{h} - {l}", h=high, l=low), lip)
-        to_pass = words("set {lid} at {write}, with the finish", lid=at.name, write=finish)
-        yield compared(limits, ("lip_at_most", "upright_lip_at_most"), at, lip, says, to_pass, (working,))
+        lip, at, finish = depth(abs(rim.si - slab)), spot(one), height(slab)
+        says = "{lid} lies {off} under the finish" if rim.si < slab else "{lid} stands {off} over the finish"
+        yield compare(
+            at, lip, limits.lip_at_most, limits.upright_lip_at_most,
+            says=lambda: words(says, lid=at.name, off=lip),
+            working=lambda: step("lip", "higher - lower",
+                                 words("{h} - {l}", h=height(max(rim.si, slab)), l=height(min(rim.si, slab))), lip),
+            remedy=lambda: write(f"{one.fixture.place.path}.rim", finish,
+                                 words("set {lid} at {write}, with the finish", lid=at.name, write=finish)),
+        )  # fmt: skip

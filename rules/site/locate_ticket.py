@@ -17,25 +17,9 @@ Where sources differ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 import numpy as np
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    not_shown,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count
+from slabwright.rulebook.kit import *
 
 TITLE = "Lines marked before digging"
 LIMITS = (
@@ -45,26 +29,18 @@ LIMITS = (
 WORKED = ()
 
 
-def relevant(plan: Plan) -> Relevance:
-    """Something is dug, and the days are known."""
-    said = plan.design.site.locate
-    if said is None and plan.design.dig is None:
-        return does_not_apply("nothing is said of digging (dig)")
-    such = {"ticket": "the number of the ticket, such as 26040713", "called": "the day of the call, such as 2026-04-07",
-            "digging": "the day digging starts, such as 2026-04-13"}  # fmt: skip
-    add = [f"site.locate.{key}: {text}" for key, text in such.items() if said is None or not getattr(said, key)]
-    return not_shown(*add, place=plan.place("site.locate", "dig", "site")) if add else APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Working days ahead; holidays are not known here."""
-    said = plan.design.site.locate
-    if said is None or said.called is None or said.digging is None:
-        return
-    ahead = count(max(int(np.busday_count(said.called, said.digging)), 0))
-    days = math.ceil(limits.days_ahead_at_least.value.si)
-    first = str(np.busday_offset(said.called, days, roll="forward"))
+    if plan.design.site.locate is None and plan.design.dig is None:
+        does_not_apply("nothing is said of digging (dig)")
+    _, called, digging = plan.all_given("site.locate.ticket", "site.locate.called", "site.locate.digging")
+    limit = limits.days_ahead_at_least
+    ahead = count(max(int(np.busday_count(called, digging)), 0))
+    first = str(np.busday_offset(called, math.ceil(limit.value.si), roll="forward"))
     unit = "day" if ahead.si == 1 else "days"
-    says = words("{n} working {unit} after the call digging starts, before the marks are there", n=ahead, unit=unit)
-    to_pass = words("dig on {first} or later", first=first)
-    yield compared(limits, ("days_ahead_at_least",), Spot("the ticket", said.place), ahead, says, to_pass)
+    yield compare(
+        plan.spot("the ticket", "site.locate"), ahead, limit,
+        says=lambda: words("{n} working {unit} after the call digging starts, before the marks are there", n=ahead,
+                           unit=unit),
+        remedy=lambda: write("site.locate.digging", first, words("dig on {first} or later", first=first)),
+    )  # fmt: skip

@@ -16,28 +16,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.layout import impervious_share
 from slabwright.formulas.units import FOOT2
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, area, round_up, share
+from slabwright.rulebook.kit import *
 
 TITLE = "Not too much of the lot covered"
 LIMITS = (
@@ -50,26 +31,19 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """The lot is known, and what covers it."""
-    lot = plan.design.site.lot
-    if lot is None or lot.area is None:
-        return does_not_apply("the area of the lot is not written (site.lot.area)")
-    if lot.covered is None:
-        return not_shown("site.lot.covered: what covers it already, such as {2200 ft2|200 m2}", place=lot.place)
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The share that is covered when the slab is there."""
-    lot = plan.design.site.lot
-    if lot is None or lot.area is None or lot.covered is None:
-        return
-    shown, new = share(impervious_share(lot.covered.si, plan.shape.area, lot.area.si)), area(plan.shape.area)
-    over = lot.covered.si + plan.shape.area - limits.cover_at_most.value.si * lot.area.si
-    less = round_up(area(over), 1.0 if plan.system == "metric" else FOOT2)
-    numbers = words("({c} + {n}) / {l}", c=lot.covered, n=new, l=lot.area)
-    working = step("covered", "(there already + slab) / lot", numbers, shown)
-    says = words("with this slab {s} of the lot is covered", s=shown)
-    to_pass = words("leave {less} of paving out, here or elsewhere on the lot", less=less)
-    yield compared(limits, ("cover_at_most",), Spot("the lot", lot.place), shown, says, to_pass, (working,))
+    if plan.design.site.lot is None or plan.design.site.lot.area is None:
+        does_not_apply("the area of the lot is not written (site.lot.area)")
+    lot, covered = plan.all_given("site.lot.area", "site.lot.covered")
+    new, limit = area(plan.shape.area), limits.cover_at_most
+    shown = share(impervious_share(covered.si, new.si, lot.si))
+    over = area(covered.si + new.si - limit.value.si * lot.si)
+    yield compare(
+        plan.spot("the lot", "site.lot"), shown, limit,
+        says=lambda: words("with this slab {s} of the lot is covered", s=shown),
+        working=lambda: step("covered", "(there already + slab) / lot",
+                             words("({c} + {n}) / {l}", c=covered, n=new, l=lot), shown),
+        decide=lambda: words("leave {less} of paving out, here or elsewhere on the lot",
+                             less=round_up(over, 1.0 if plan.system == "metric" else FOOT2)),
+    )  # fmt: skip

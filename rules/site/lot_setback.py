@@ -19,27 +19,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.local_limits import patio_setback
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, length
+from slabwright.rulebook.kit import *
 
 TITLE = "Inside the lines of the lot"
 LIMITS = (
@@ -59,32 +41,32 @@ WORKED = (
 MAY_REACH, STREETS = ("driveway", "walk", "vehicle pad"), ("street side", "front")
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A line of the lot is written."""
-    lot = plan.design.site.lot
-    return APPLIES if lot and lot.lines else does_not_apply("no line of the lot is written (site.lot.lines)")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each line: over it, then near it."""
     lot, reaches = plan.design.site.lot, plan.design.use in MAY_REACH
-    for number, line in enumerate(lot.lines if lot else (), 1):
+    crossed = [line.kind in STREETS for line in lot.lines] if lot else []
+    if lot is None or not lot.lines:
+        does_not_apply("no line of the lot is written (site.lot.lines)")
+    if reaches and all(crossed):
+        does_not_apply("a drive or a walk may cross the front and the street side")
+    for number, line in enumerate(lot.lines, 1):
         name, street = line.name or f"{line.kind} line {number}", line.kind in STREETS
         at = Spot(name, line.place, tuple((point.x, point.y) for point in line.along))
         over, away = length(plan.site.over(line.along)), length(plan.site.away(line.along))
-        if not (reaches and street):
-            says = words("the slab reaches {over} over {line}", over=over, line=name)
-            back = words("draw the slab back {back}, behind {line}", back=over, line=name)
-            if not reaches:
-                to = limits.street_side_at_least.value if street else limits.side_at_least.value
-                behind = length(over.si + to.si)
-                back = words("draw the slab back {back}, to {to} behind {line}", back=behind, to=to, line=name)
-            yield compared(limits, ("over_at_most",), at, over, says, back)
-        if reaches or over.si > INCH / 100:
-            continue
         limit = limits.street_side_at_least if street else limits.side_at_least
-        off = length(limit.value.si - away.si)
-        says = words("the slab comes within {away} of {line}", away=away, line=name)
-        to_pass = words("keep the slab {write} from {line}: {off} more", write=limit.value, line=name, off=off)
-        working = step("short by", "asked - distance", words("{a} - {d}", a=limit.value, d=away), off)
-        yield compared(limits, (limit.name,), at, away, says, to_pass, (working,))
+        off, behind = length(limit.value.si - away.si), length(over.si + limit.value.si)
+        if not (reaches and street):
+            yield compare(
+                at, over, limits.over_at_most,
+                says=lambda: words("the slab reaches {over} over {line}", over=over, line=name),
+                decide=lambda: words("draw the slab back {back}, behind {line}", back=over, line=name) if reaches else
+                words("draw the slab back {back}, to {to} behind {line}", back=behind, to=limit.value, line=name),
+            )  # fmt: skip
+        if not reaches and over.si <= INCH / 100:
+            yield compare(
+                at, away, limit,
+                says=lambda: words("the slab comes within {away} of {line}", away=away, line=name),
+                working=lambda: step("short by", "asked - distance", words("{a} - {d}", a=limit.value, d=away), off),
+                decide=lambda: words("keep the slab {write} from {line}: {off} more", write=limit.value, line=name,
+                                     off=off),
+            )  # fmt: skip

@@ -18,24 +18,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    not_shown,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, count
+from slabwright.rulebook.kit import *
 
 TITLE = "What the counter asks is on the sheet"
 LIMITS = (
@@ -49,6 +32,23 @@ ASKED = (
 )  # fmt: skip
 
 
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """What is missing."""
+    if plan.design.permit is None:
+        if not plan.design.site.right_of_way:
+            does_not_apply("no permit is asked for with this file (permit)")
+        not_shown("permit: what the counter asks, such as {address: 14 Weir Lane, scale: {1/8 in = 1 ft|1:100}, "
+                  "easements: none}", place=plan.place("site.right_of_way", "site"))  # fmt: skip
+    missing = _missing(plan)
+    names = ", ".join(missing)
+    yield compare(
+        plan.spot("the permit sheet", "permit"), count(len(missing)), limits.missing_at_most,
+        says=lambda: words("{name} is not on the sheet, and the counter asks for it", name=names) if len(missing) == 1
+        else words("{n} things the counter asks for are not on the sheet", n=count(len(missing))),
+        decide=lambda: words("add {names}", names=names),
+    )  # fmt: skip
+
+
 def _missing(plan: Plan) -> list[str]:
     """Keys of what is not on the sheet."""
     permit, lot = plan.design.permit, plan.design.site.lot
@@ -56,28 +56,3 @@ def _missing(plan: Plan) -> list[str]:
     missing += [] if lot and lot.lines else ["site.lot.lines"]
     missing += [f"site.lot.{key}" for key in ("area", "covered") if lot is None or not getattr(lot, key)]
     return missing + ([] if plan.finish.surface else ["heights.finish"])
-
-
-def relevant(plan: Plan) -> Relevance:
-    """A permit is asked for."""
-    if plan.design.permit:
-        return APPLIES
-    if not plan.design.site.right_of_way:
-        return does_not_apply("no permit is asked for with this file (permit)")
-    return not_shown(
-        "permit: what the counter asks, such as {address: 14 Weir Lane, scale: {1/8 in = 1 ft|1:100}, easements: none}",
-        place=plan.place("site.right_of_way", "site"),
-    )
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
-    """What is missing."""
-    if plan.design.permit is None:
-        return
-    missing = _missing(plan)
-    names = ", ".join(missing) or "nothing"
-    says = words("{n} things the counter asks for are not on the sheet", n=count(len(missing)))
-    if len(missing) == 1:
-        says = words("{name} is not on the sheet, and the counter asks for it", name=names)
-    at = Spot("the permit sheet", plan.design.permit.place)
-    yield compared(limits, ("missing_at_most",), at, count(len(missing)), says, words("add {names}", names=names))

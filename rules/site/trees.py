@@ -17,25 +17,8 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.units import FOOT
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    compared,
-    does_not_apply,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, length, meets
+from slabwright.rulebook.kit import *
 
 TITLE = "Away from trees"
 LIMITS = (
@@ -50,21 +33,22 @@ WORKED = ()
 SMALL, TALL = 30 * FOOT, 50 * FOOT  # m of height, `tree-page`
 
 
-def relevant(plan: Plan) -> Relevance:
-    """A tree is written."""
-    return APPLIES if plan.design.site.trees else does_not_apply("no tree is written (site.trees)")
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each tree by its height."""
+    if not plan.design.site.trees:
+        does_not_apply("no tree is written (site.trees)")
     for number, tree in enumerate(plan.design.site.trees, 1):
-        name = tree.name or f"tree {number}"
-        most = "middling_tree_at_least" if meets(tree.height.si, TALL, "most") else "tall_tree_at_least"
-        most = "small_tree_at_least" if meets(tree.height.si, SMALL, "most") else most
-        away, asked = length(plan.site.away((tree.at,))), limits[most].value
-        off = length(asked.si - away.si)
-        at = Spot(name, tree.place, ((tree.at.x, tree.at.y),))
-        says = words("{tree}, {h} tall, stands {away} from the slab", tree=name, h=tree.height, away=away)
-        to_pass = words("keep the slab {write} from {tree}: {off} more", write=asked, tree=name, off=off)
-        working = step("short by", "asked - distance", words("{a} - {d}", a=asked, d=away), off)
-        yield compared(limits, (most,), at, away, says, to_pass, (working,))
+        name, away = tree.name or f"tree {number}", length(plan.site.away((tree.at,)))
+        limit = limits.tall_tree_at_least
+        if meets(tree.height.si, SMALL, "most"):
+            limit = limits.small_tree_at_least
+        elif meets(tree.height.si, TALL, "most"):
+            limit = limits.middling_tree_at_least
+        off = length(limit.value.si - away.si)
+        yield compare(
+            Spot(name, tree.place, ((tree.at.x, tree.at.y),)), away, limit,
+            says=lambda: words("{tree}, {h} tall, stands {away} from the slab", tree=name, h=tree.height, away=away),
+            working=lambda: step("short by", "asked - distance", words("{a} - {d}", a=limit.value, d=away), off),
+            decide=lambda: words("keep the slab {write} from {tree}: {off} more", write=limit.value, tree=name,
+                                 off=off),
+        )  # fmt: skip

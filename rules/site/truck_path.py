@@ -17,28 +17,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from slabwright.formulas.ordering import load_mass
 from slabwright.formulas.units import POUND, YARD3
-from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import (
-    APPLIES,
-    Cite,
-    Finding,
-    Limit,
-    Limits,
-    Margin,
-    Relevance,
-    Spot,
-    Worked,
-    compared,
-    does_not_apply,
-    not_shown,
-    step,
-)
-from slabwright.text.words import words
-from slabwright.units.quantity import Kind, length, mass, volume
+from slabwright.rulebook.kit import *
 
 TITLE = "A path that carries the truck"
 LIMITS = (
@@ -60,31 +41,24 @@ WORKED = (
 )  # fmt: skip
 
 
-def relevant(plan: Plan) -> Relevance:
-    """There is something to keep off, and a path."""
-    site = plan.design.site
-    if not site.keep_off:
-        return does_not_apply("no place to keep off is written (site.keep_off)")
-    if not site.truck_path:
-        add = "site.truck_path: the way of the truck, such as [[12, 80], [12, 42]]"
-        return not_shown(add, place=site.keep_off[0].place)
-    return APPLIES
-
-
-def judge(plan: Plan, limits: Limits) -> Iterator[Finding | Margin]:
+def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each place against the path."""
-    site, order, asked = plan.design.site, plan.design.order, limits.clear_at_least.value
+    site, order, limit = plan.design.site, plan.design.order, limits.clear_at_least
+    if not site.keep_off:
+        does_not_apply("no place to keep off is written (site.keep_off)")
+    path = plan.given("site.truck_path")
     load = volume(order.truck.si if order and order.truck else USUAL)
     weight = mass(loaded(load.si))
     for zone in site.keep_off:
-        clear = length(plan.site.apart(site.truck_path, zone.corners))
-        off = length(asked.si - clear.si)
-        says = words("the truck passes {clear} from {zone}", clear=clear, zone=zone.name)
-        to_pass = words("move the path {off} away from {zone}", off=off, zone=zone.name)
-        if clear.si <= 1e-6:
-            says = words("the truck, {weight} of it, drives over {zone}", weight=weight, zone=zone.name)
-            to_pass = words("lead the path round {zone}, {write} clear of it", zone=zone.name, write=asked)
-        numbers = words("{v} x {4050 lb/yd3|2403 kg/m3} + {t}", v=load, t=mass(EMPTY))
-        working = step("loaded truck", "concrete + truck", numbers, weight)
+        clear = length(plan.site.apart(path, zone.corners))
+        over, off = clear.si <= 1e-6, length(limit.value.si - clear.si)
         ring = tuple((corner.x, corner.y) for corner in (*zone.corners, zone.corners[0]))
-        yield compared(limits, ("clear_at_least",), Spot(zone.name, zone.place, ring), clear, says, to_pass, (working,))
+        yield compare(
+            Spot(zone.name, zone.place, ring), clear, limit,
+            says=lambda: words("the truck, {weight} of it, drives over {zone}", weight=weight, zone=zone.name) if over
+            else words("the truck passes {clear} from {zone}", clear=clear, zone=zone.name),
+            working=lambda: step("loaded truck", "concrete + truck",
+                                 words("{v} x {4050 lb/yd3|2403 kg/m3} + {t}", v=load, t=mass(EMPTY)), weight),
+            decide=lambda: words("lead the path round {zone}, {write} clear of it", zone=zone.name, write=limit.value)
+            if over else words("move the path {off} away from {zone}", off=off, zone=zone.name),
+        )  # fmt: skip

@@ -82,7 +82,7 @@ def _followed(root: Any, node: Any) -> Any:
 
 def _example(node: Any) -> str:
     """The examples of a value: one for each system where there are two of them with units."""
-    examples = [str(one) for one in node["examples"]]
+    examples = [str(one).lower() if isinstance(one, bool) else str(one) for one in node["examples"]]
     if len(examples) > 1 and node.get("quantity"):
         return f"{{{examples[0]}|{examples[1]}}}"
     return examples[0]

@@ -116,7 +116,7 @@ class Plan:
     def all_given(self, *paths: str) -> tuple[Any, ...]:
         """The values at key paths; ends the rule, with everything that is missing, where one is not given."""
         values = tuple(value_at(self.design, path) for path in paths)
-        missing = [path for path, value in zip(paths, values, strict=True) if value is None or value == ()]
+        missing = [path for path, value in zip(paths, values, strict=True) if value is None or value in ((), "")]
         if missing:
             raise NotShown(tuple(map(asked_for, missing)), self.place(missing[0]))
         return values
