@@ -74,6 +74,7 @@ from slabwright.units.quantity import (
 
 __all__ = [
     "APPLIES",
+    "FALL_GIVE",
     "GROUPS",
     "LAYERS",
     "WEIGHTS",
