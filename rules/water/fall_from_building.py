@@ -90,21 +90,17 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Finding | Margin:
     """The worst fall away from a wall."""
 
-    def give(limit: InForce, fall: WallFall) -> float:
-        return fall_give(plan, limit.value, fall.run)
-
     judged: list[tuple[int, float, WallFall, InForce]] = []
     for fall in (*wall.falls, *wall.door_falls):
         asked = limits.door_away_at_least if fall in wall.door_falls else code
-        broken = [one for one in (limits.away_at_least, asked) if not one.met(fall.away + give(one, fall))]
-        limit = min(broken, key=lambda one: WEIGHTS.index(one.weight), default=asked)
-        weight = WEIGHTS.index(limit.weight) if broken else len(WEIGHTS)
-        judged.append((weight, round(fall.away - limit.value.si, 9), fall, limit))
-    _, _, worst, limit = min(judged, key=lambda one: one[:2])
+        limit = broken_fall(plan, fall.away, fall.run, limits.away_at_least, asked)
+        met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
+        judged.append((len(WEIGHTS) if met else WEIGHTS.index(limit.weight), fall.away - limit.value.si, fall, limit))
+    _, _, worst, limit = min(judged, key=lambda one: (one[0], round(one[1], 9)))
     at, aim, within = spot(worst), slope(code.value.si), length(WITHIN)
     drop = depth(slopes.fall(WITHIN, aim.si))
     return compare(
-        at, slope(worst.away), limit, give=give(limit, worst),
+        at, slope(worst.away), limit, give=fall_give(plan, limit.value, worst.run),
         says=lambda: words(_told(worst.away), wall=at.name),
         working=lambda: step("fall over the distance", "slope x distance", words("{s} x {d}", s=aim, d=within), drop),
         remedy=lambda: set_heights(_heights(plan, [one[2] for one in judged if one[0] < len(WEIGHTS)], aim.si)),
