@@ -90,20 +90,20 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Finding | Margin:
     """The worst fall away from a wall."""
 
-    judged: list[tuple[int, float, WallFall, InForce]] = []
+    judged: list[tuple[int, WallFall, InForce]] = []
     for fall in (*wall.falls, *wall.door_falls):
         asked = limits.door_away_at_least if fall in wall.door_falls else code
         limit = broken_fall(plan, fall.away, fall.run, limits.away_at_least, asked)
         met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
-        judged.append((len(WEIGHTS) if met else WEIGHTS.index(limit.weight), fall.away - limit.value.si, fall, limit))
-    _, _, worst, limit = min(judged, key=lambda one: (one[0], round(one[1], 9)))
+        judged.append((len(WEIGHTS) if met else WEIGHTS.index(limit.weight), fall, limit))
+    _, worst, limit = min(judged, key=lambda one: (one[0], round(one[1].away, 9), one[2].value.si))
     at, aim, within = spot(worst), slope(code.value.si), length(WITHIN)
     drop = depth(slopes.fall(WITHIN, aim.si))
     return compare(
         at, slope(worst.away), limit, give=fall_give(plan, limit.value, worst.run),
         says=lambda: words(_told(worst.away), wall=at.name),
         working=lambda: step("fall over the distance", "slope x distance", words("{s} x {d}", s=aim, d=within), drop),
-        remedy=lambda: set_heights(_heights(plan, [one[2] for one in judged if one[0] < len(WEIGHTS)], aim.si)),
+        remedy=lambda: set_heights(_heights(plan, [one[1] for one in judged if one[0] < len(WEIGHTS)], aim.si)),
         decide=lambda: words("let the slab fall {drop} away from {wall} in {run}", drop=drop, wall=at.name, run=within),
     )  # fmt: skip
 

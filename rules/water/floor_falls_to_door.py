@@ -3,7 +3,7 @@
 What is compared
     The slope straight downhill of every part of the floor with 1 %, and of a garage floor drawn in feet or inches with
     0.2 % too, under which a screed calls it level. A fall that misses by a twentieth, or by half a step of the heights
-    as typed, is met. And the part of the floor whose water stays in a low spot, with 2 %.
+    as typed, is met. And the part of the floor whose water stays in low spots over 1/8 in deep, with 2 %.
 Why it matters
     A car brings in gallons of slush. On a level floor they lie there all night, soak the plates of the walls, and
     freeze the door to its sill. Spilt petrol and its fumes run the same way as water.
@@ -19,7 +19,7 @@ Where sources differ
 from __future__ import annotations
 
 from slabwright.formulas import slopes
-from slabwright.formulas.units import FOOT
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.plan.things import FallPart
 from slabwright.rulebook.kit import *
 
@@ -34,7 +34,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 FLOORS = ("garage floor", "shop floor")
-LEVEL = 1e-6  # slope under which nothing falls
+LEVEL, PUDDLE = 1e-6, INCH / 8  # slope under which nothing falls; depth, m, that dries without harm
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -66,9 +66,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             decide=lambda: words("let {part} fall {least} in {run} to the door or to a drain", part=part.name,
                                  least=depth(slopes.fall(run.si, asked)), run=run),
         )  # fmt: skip
-    if plan.water.ponds:
-        kept = share(sum(one.share for one in plan.water.shares if one.kind == "pond"))
-        deepest = max(plan.water.ponds, key=lambda pond: pond.depth)
+    deep = {pond.name: pond for pond in plan.water.ponds if pond.depth > PUDDLE}
+    if deep:
+        kept = share(sum(one.share for one in plan.water.shares if one.to in deep))
+        deepest = max(deep.values(), key=lambda pond: pond.depth)
         place, low = plan.shape.name_at(deepest.deepest), height(deepest.level - deepest.depth)
         yield compare(
             plan.spot("the whole floor", "heights.finish"), kept, limits.kept_share_at_most,

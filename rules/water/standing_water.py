@@ -10,8 +10,8 @@ Why it matters
     A dip in the drawing is built every time. The puddle leaves a ring, then moss, then ice, and in salt and frost its
     surface scales off first. Against a wall it is a leak.
 When it does not apply
-    Level floors under a roof, where no water comes. A garage floor is judged: cars bring rain and snow in. Along the
-    wall of a building `fall-from-building` looks.
+    Floors under a roof, whose water `floor-falls-to-door` judges, but for the rims of their drains. Along the wall of a
+    building `fall-from-building` looks.
 How to put it right
     Raise the low point to where the water spills and a little more, or put a drain at the lowest point. Set a rim flush
     or up to 1/4 in low; set lower, it wants a dish round it.
@@ -56,20 +56,25 @@ FALL = 0.01  # that a raised low point gets towards where the water spills (comm
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """Each low spot by its depth, or by its area where that is the heavier."""
-    if not plan.outdoors and plan.design.use != "garage floor":
+    """Low spots, where rain falls; then the rims of drains, and the slab along what dams its water."""
+    rims = [
+        (drain, drain.fixture.rim, own.height)
+        for drain in plan.fixtures.all
+        for own in plan.design.heights.finish
+        if drain.fixture.kind == "drain" and drain.fixture.rim and math.dist((own.at.x, own.at.y), drain.at) < SAME
+    ]
+    if not plan.outdoors and not rims:
         does_not_apply("no rain falls on it")
     if not plan.finish.surface:
         heights_not_shown(plan)
     if not plan.water.outlets:
         does_not_apply("no edge, drain or opening takes water at all")
-    yield from _ponds(plan, limits)
-    for drain in plan.fixtures.all:
-        own = [one for one in plan.design.heights.finish if math.dist((one.at.x, one.at.y), drain.at) < SAME]
-        if drain.fixture.kind == "drain" and drain.fixture.rim and own:
-            yield _rim(plan, limits, drain, drain.fixture.rim, own[0].height)
-    for line in plan.water.at_dams:
-        yield _along(plan, line, limits.along_dam_at_least)
+    for drain, rim, finish in rims:
+        yield _rim(plan, limits, drain, rim, finish)
+    if plan.outdoors:
+        yield from _ponds(plan, limits)
+        for line in plan.water.at_dams:
+            yield _along(plan, line, limits.along_dam_at_least)
 
 
 def _ponds(plan: Plan, limits: Limits) -> Conclusions:
