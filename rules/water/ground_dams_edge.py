@@ -2,69 +2,86 @@
 
 What is compared
     At each edge that takes water and that water comes to, the finish height of the slab less the height beside it: no
-    ground stands above the slab, and lawn, bed, gravel and open ground lie 1 in lower. A street, another slab or a
-    trench drain may be flush.
+    ground stands above the slab, and lawn, bed, gravel and open ground lie 1/2 in lower. Gravel and lawn where wheels
+    cross or an accessible way leaves may be flush, as a street, another slab or a trench drain may. An equipment pad
+    stands no lower than the ground round it. Half a step of the heights as typed is let pass.
 Why it matters
     Grass grows up and soil is topped up, half an inch in a few years. An edge that starts level with the lawn ends as a
     dam: the fall is still there, the water stands along the edge, and mud and ice lie where people step off.
 When it does not apply
-    No rain falls on the slab, or water comes to no edge that takes it.
+    No rain falls on the slab, or water comes to no edge that takes it. A floor is judged at the edges that its water
+    comes to.
 How to put it right
-    Cut the ground down along the edge; beside a street or an old slab raise the slab. Fresh sod counts at the height
-    of its grass.
+    Cut the ground down along the edge, an inch below the slab; beside a street or an old slab raise the slab. Fresh sod
+    counts at the height of its grass.
 Where sources differ
-    A masonry handbook keeps a patio about 2 in above the ground, crews leave 1/2 to 2 in; 1 in is common practice and
-    a caution. Ground above the slab is a hold: nobody doubts what it does.
+    A masonry handbook keeps a patio about 2 in above the ground, crews leave 1/2 to 2 in; 1/2 in is common practice and
+    a caution. One city orders a walk mended where the lawn dams half an inch of water. Ground above the slab is a hold:
+    nobody doubts what it does.
 """
 
 from __future__ import annotations
 
+import math
+
+from slabwright.design.model import Point
+from slabwright.formulas.units import FOOT, INCH
+from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.rulebook.kit import *
 
 TITLE = "The ground does not dam the edge"
 LIMITS = (
-    Limit("lip_at_least", "0 in", Kind.DEPTH, "hold", Cite("common-practice"), ("0 in", "2 in"),
+    Limit("lip_at_least", "0 in", Kind.DEPTH, "hold", Cite("geometry"), ("0 in", "2 in"),
           "height of the slab above what stands beside an edge that takes water"),
-    Limit("lip_above_ground_at_least", "1 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "4 in"),
+    Limit("lip_above_ground_at_least", "1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "4 in"),
           "height of the slab above lawn, bed, gravel or open ground"),
+    Limit("pad_above_ground_at_least", "0 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "6 in"),
+          "height of an equipment pad above the ground round it"),
 )  # fmt: skip
 WORKED = ()
 FIRM = ("building", "wall", "curb", "step", "existing slab", "street")  # stays: the slab has to rise
 GROWS = ("lawn", "bed", "gravel", "open ground", "property line")
 COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common practice)
+BELOW = 1 * INCH  # m: what the ground is cut down to where it may not be flush
+AT_EDGE, ON_EDGE = FOOT, 0.005  # m: a way that ends so near leaves over the edge; points so near are one
+LEVEL = 1e-9  # m
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The least lip of each edge that water comes to; a point where two stretches of one edge meet is told once."""
-    if not plan.outdoors:
+    pad = plan.design.use == "equipment pad" and not plan.outdoors
+    if not plan.outdoors and not pad and plan.design.use not in ("garage floor", "shop floor"):
         does_not_apply("no rain falls on it")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    crossed = _crossed(plan)
-    if not crossed:
-        does_not_apply("water comes to no edge that takes it")
-    known = [piece for piece in crossed if piece.ground]
+    edges = _beside_ground(plan) if pad else _crossed(plan)
+    if not edges:
+        does_not_apply("no ground is drawn round it" if pad else "water comes to no edge that takes it")
+    known = [piece for piece in edges if piece.ground]
     if not known:
         such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
-        names = ", ".join(dict.fromkeys(piece.name for piece in crossed[:4]))
-        not_shown(f"edges, ground: the height beside {names}, such as {such}", place=crossed[0].place)
+        names = ", ".join(dict.fromkeys(piece.name for piece in edges[:4]))
+        not_shown(f"edges, ground: the height beside {names}, such as {such}", place=edges[0].place)
     told: set[tuple[str, XY]] = set()
     for piece in known:
         top, ground, at = _lowest_lip(piece)
-        grown = [limits.lip_above_ground_at_least] if piece.beside in GROWS else []
         if (piece.name, at) in told:
             continue
+        soft = piece.beside in GROWS and not _may_be_flush(plan, piece)
+        asked: tuple[InForce, ...] = (limits.pad_above_ground_at_least if pad else limits.lip_at_least,)
+        if soft and not pad:
+            asked = (limits.lip_at_least, limits.lip_above_ground_at_least)
         lip, point = depth(top - ground), plan.shape.name_at(at)
-        asked = max(limit.value.si for limit in (limits.lip_at_least, *grown))
+        aim = max(BELOW if soft else 0.0, *(limit.value.si for limit in asked))
         beside = "ground" if piece.beside == "property line" else piece.beside
         found = compare(
-            spot(piece), lip, limits.lip_at_least, *grown,
+            spot(piece), lip, *asked, give=plan.finish.typed_step / 2,
             says=lambda: words(_told(lip.si), beside=beside, point=point),
             working=lambda: step("lip", "finish height - height beside",
                                  words("{top} - {ground}", top=height(top), ground=height(ground)), lip),
-            remedy=lambda: _raised(plan, piece, asked) if beside in FIRM else _lowered(plan, piece, asked, beside),
+            remedy=lambda: _raised(plan, piece, aim) if beside in FIRM else _cut_down(plan, piece, aim, beside),
             decide=lambda: words("raise the slab at {point} to {high}", point=point,
-                                 high=height(plan.grades.written(ground + asked, up=True))),
+                                 high=height(plan.grades.written(ground + aim, up=True))),
         )  # fmt: skip
         if isinstance(found, Finding):
             told.add((piece.name, at))
@@ -77,35 +94,74 @@ def _crossed(plan: Plan) -> list[EdgePiece]:
     return [piece for piece in plan.edges.pieces if piece.takes_water is not False and piece.name in names]
 
 
+def _beside_ground(plan: Plan) -> list[EdgePiece]:
+    return [piece for piece in plan.edges.pieces if piece.beside in GROWS and piece.ground]
+
+
+def _may_be_flush(plan: Plan, piece: EdgePiece) -> bool:
+    """Whether wheels cross an edge, or an accessible way ends at it."""
+    route = plan.design.site.accessible_route
+    ends = [route[0], route[-1]] if route else []
+    leaves = any(nearest_on(piece.line, (end.x, end.y))[0] < AT_EDGE for end in ends)
+    driven = piece.beside == "gravel" and plan.carries_vehicles and piece.wheels_cross is not False
+    return leaves or driven or bool(piece.wheels_cross)
+
+
 def _lowest_lip(piece: EdgePiece) -> tuple[float, float, XY]:
     """Where a slab stands least above what lies beside it: its height, the height beside, m, and the place."""
     every = zip(piece.finish or (), piece.ground or (), piece.line, strict=True)
-    return min(every, key=lambda one: one[0] - one[1])
+    return min(every, key=lambda one: round(one[0] - one[1], 9))
 
 
 def _told(lip: float) -> str:
-    if lip < -1e-9:
+    if lip < -LEVEL:
         return "the {beside} stands above the slab at {point} and dams the water"
-    if lip < 1e-9:
+    if lip < LEVEL:
         return "the {beside} is level with the slab at {point}"
     return "the {beside} lies too little below the slab at {point}"
 
 
-def _raised(plan: Plan, piece: EdgePiece, asked: float) -> list[Remedy]:
+def _raised(plan: Plan, piece: EdgePiece, aim: float) -> list[Remedy]:
     """The slab raised where what stands beside it stays."""
     every = zip(piece.line, piece.finish or (), piece.ground or (), strict=True)
-    short = [(place, beside + asked) for place, own, beside in every if own < beside + asked - 1e-9]
+    short = [(place, beside + aim) for place, own, beside in every if own < beside + aim - LEVEL]
     return set_heights(plan.grades.moved(short, up=True))
 
 
-def _lowered(plan: Plan, piece: EdgePiece, asked: float, beside: str) -> list[Remedy]:
-    """The ground brought down along the edge."""
-    top, ground, at = _lowest_lip(piece)
-    low = plan.grades.written(top - asked, up=False)
-    path = f"{piece.place.path}.ground"
-    if piece.edge and len(piece.edge.ground) == 1:  # one height for the whole edge: low enough for its lowest point
-        lowest = min(min(one.finish) for one in _crossed(plan) if one.edge is piece.edge and one.finish)
-        low = plan.grades.written(lowest - asked, up=False)
-    says = words("bring the {beside} down to {low} at {point}: {less} lower", beside=beside, low=height(low),
-                 point=plan.shape.name_at(at), less=depth(ground - low))  # fmt: skip
-    return [write(path, height(low), says)]
+def _cut_down(plan: Plan, piece: EdgePiece, aim: float, beside: str) -> list[Remedy]:
+    """The ground brought down all along the edge, to ``aim`` m below the slab: at each point whose height is given."""
+    edge, path = piece.edge, f"{piece.place.path}.ground"
+    if edge is None:
+        return []
+    lacks: dict[int, float] = {}
+    for one in (one for one in plan.edges.pieces if one.edge is edge):
+        ends = [_number(edge.run, end) for end in (one.line[0], one.line[-1])]
+        for at, own, ground in zip(one.line, one.finish or (), one.ground or (), strict=True):
+            here = _number(edge.run, at)
+            numbers = [0] if len(edge.ground) == 1 else ends if here is None else [here]
+            for number in (number for number in numbers if number is not None):
+                lacks[number] = max(lacks.get(number, 0.0), aim - (own - ground))
+    cuts = [
+        (number, height(plan.grades.written(edge.ground[number].si - lack, up=False)))
+        for number, lack in sorted(lacks.items())
+        if lack > LEVEL
+    ]
+    if len(edge.ground) == 1:
+        (low,) = (low for _, low in cuts)
+        says = words("bring the {beside} down to {low}: {less} lower", beside=beside, low=low,
+                     less=depth(edge.ground[0].si - low.si))  # fmt: skip
+        return [write(path, low, says)]
+    return [
+        together(
+            *(
+                write(f"{path}[{number}]", low, words("bring the {beside} down to {low} at {point}", beside=beside,
+                      low=low, point=plan.shape.name_at((edge.run[number].x, edge.run[number].y))))
+                for number, low in cuts
+            )
+        )
+    ]  # fmt: skip
+
+
+def _number(run: Sequence[Point], at: XY) -> int | None:
+    """Which point of a run a place is."""
+    return next((k for k, one in enumerate(run) if math.dist((one.x, one.y), at) < ON_EDGE), None)

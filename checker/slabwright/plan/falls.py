@@ -18,7 +18,7 @@ from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.joints import Joints
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, EdgePiece, FallPart, WallFall
+from slabwright.plan.things import XY, EdgePiece, FallPart, WallFall, WallLine
 
 TOLD = 5  # parts told one by one; all smaller ones are told with the last
 SMALLEST = 0.0929  # m2, 1 ft2: a smaller part of a slab is a fold, not a fall
@@ -106,14 +106,18 @@ class Falls:
 
     def from_walls(self, within: float) -> tuple[WallFall, ...]:
         """Falls along lines square to each building edge, out to ``within`` or to the first low line before that."""
-        found: list[WallFall] = []
+        return tuple(fall for line in self.square_to_walls(within) for fall in line.falls[: line.before])
+
+    def square_to_walls(self, within: float) -> tuple[WallLine, ...]:
+        """Lines square to each building edge, out to ``within``; along an arc square to the arc."""
+        found: list[WallLine] = []
         for piece in self._edges.pieces:
             if piece.beside == "building":
                 for start, end in pairwise(piece.line):
-                    found.extend(self._square_falls(piece, start, end, within))
+                    found.extend(self._square_to(piece, start, end, within))
         return tuple(found)
 
-    def _square_falls(self, piece: EdgePiece, start: XY, end: XY, within: float) -> Iterator[WallFall]:
+    def _square_to(self, piece: EdgePiece, start: XY, end: XY, within: float) -> Iterator[WallLine]:
         size = math.dist(start, end)
         if self._finish.surface is None or size < 0.05:
             return
@@ -124,15 +128,19 @@ class Falls:
         for station, stretches in zip(stations, lines, strict=True):
             if not stretches or stretches[-1].far <= 0.02:
                 continue
-            fallen = 0.0
+            foot = start[0] + along[0] * station, start[1] + along[1] * station
+            falls: list[WallFall] = []
+            low, before, fallen = None, 0, 0.0
             for near, far, away in stretches:
-                if away <= 0 and fallen > LIP:
-                    break  # a low line: beyond it the ground may rise again, or fall along the wall
+                if away <= 0 and fallen > LIP and low is None:
+                    low = foot[0] + square[0] * near, foot[1] + square[1] * near
+                    before = len(falls)
                 fallen += far - near if away > 0 else 0.0
                 if far - near >= 0.02:
                     middle = (near + far) / 2
-                    x, y = start[0] + along[0] * station, start[1] + along[1] * station
-                    yield WallFall(piece, (x + square[0] * middle, y + square[1] * middle), away, near)
+                    at = foot[0] + square[0] * middle, foot[1] + square[1] * middle
+                    falls.append(WallFall(piece, at, away, near, far))
+            yield WallLine(piece, foot, tuple(falls), low, len(falls) if low is None else before)
 
 
 def connected(neighbours: list[list[int]], mask: list[bool]) -> list[list[int]]:

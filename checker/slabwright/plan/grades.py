@@ -98,8 +98,11 @@ class Grades:
                 return self._changes(xy, z, new)
         return ()
 
-    def for_wall(self, falls: Sequence[WallFall], slope: float) -> tuple[NewHeight, ...]:
-        """Heights that make the facets under ``falls``, all of one wall, fall ``slope`` away; the wall side kept."""
+    def for_wall(self, falls: Sequence[WallFall], slope: float, least: float | None = None) -> tuple[NewHeight, ...]:
+        """Heights that make the facets under ``falls``, all of one wall, fall ``slope`` away; the wall side kept.
+
+        ``least`` is the fall that is enough where heights are written in steps, and ``slope`` without it.
+        """
         surface = self._finish.surface
         if surface is None or not falls or falls[0].edge.finish is None or _bowed(falls[0].edge):
             return ()
@@ -116,9 +119,10 @@ class Grades:
                 foot.append(finish[side] + share * (finish[side + 1] - finish[side]))
                 off.append((wall[0][0] - x) * out_x + (wall[0][1] - y) * out_y)
         for more in _MORE:
-            new = [self.written(low - slope * more * run, up=False) for low, run in zip(foot, off, strict=True)]
+            nearest = None if more == 1.0 else False  # at first as near as can be written, then down
+            new = [self.written(low - slope * more * run, nearest) for low, run in zip(foot, off, strict=True)]
             gradients = gradients_with(surface, facets, zip(vertices, new, strict=True))
-            if min(x * out_x + y * out_y for x, y in gradients) >= slope:
+            if min(x * out_x + y * out_y for x, y in gradients) >= (slope if least is None else least) - STAYS:
                 return self._changes(xy, surface.z[vertices].tolist(), new)
         return ()
 

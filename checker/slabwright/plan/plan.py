@@ -28,6 +28,7 @@ from slabwright.plan.thickness import Thickness
 from slabwright.plan.things import XY, Spot
 from slabwright.plan.traffic import Traffic
 from slabwright.plan.view import View
+from slabwright.plan.walls import Walls
 from slabwright.plan.water import Water
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, System, duration
@@ -56,6 +57,7 @@ class Plan:
     falls = View(Falls)
     fixed = View(FixedHeights)
     water = View(Water)
+    walls = View(Walls)
     traffic = View(Traffic)
     grades = View(Grades)
     site = View(Site)
@@ -78,6 +80,11 @@ class Plan:
     def system(self) -> System:
         """Unit system the report shows first."""
         return self.design.system
+
+    @property
+    def us_units(self) -> bool:
+        """Whether it is drawn in feet or inches: without amendments such a job is judged by the US dwelling code."""
+        return self.design.plan_unit in ("ft", "in")
 
     @property
     def outdoors(self) -> bool:

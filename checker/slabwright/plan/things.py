@@ -6,6 +6,7 @@ elevations, larger is higher.
 
 from __future__ import annotations
 
+import math
 from typing import Literal, NamedTuple
 
 import shapely
@@ -191,6 +192,15 @@ class WaterShare(NamedTuple):
     shape: tuple[XY, ...]
 
 
+class DamLine(NamedTuple):
+    """A stretch of an edge that water cannot pass, where the slab falls to it."""
+
+    edge: EdgePiece
+    ends: tuple[XY, XY]  # the higher first
+    run: float  # m
+    slope: float  # along it
+
+
 class Trail(NamedTuple):
     """The way water takes from one spot."""
 
@@ -321,7 +331,55 @@ class WallFall(NamedTuple):
     edge: EdgePiece
     at: XY
     away: float  # slope component away from the wall
-    distance: float
+    distance: float  # of its near end from the wall, m
+    far: float = 0.0  # distance of its far end, m
+
+    @property
+    def run(self) -> float:
+        """How long it is, m."""
+        return self.far - self.distance
+
+
+class WallLine(NamedTuple):
+    """A line on the slab square to a building: its falls one after the other, and where it first meets a low line."""
+
+    edge: EdgePiece
+    foot: XY  # on the wall
+    falls: tuple[WallFall, ...]
+    low: XY | None  # where it falls no more; None where it falls all the way, or never
+    before: int  # how many of its falls lie before that
+
+
+class LowLine(NamedTuple):
+    """A low line before a wall, from where it is met down to where its water leaves it."""
+
+    xy: tuple[XY, ...]
+    run: float  # m
+    top: float  # finish heights at its ends, m
+    low: float
+    to_drain: bool  # it ends in a drain
+
+    @property
+    def slope(self) -> float:
+        """How it falls along itself."""
+        return (self.top - self.low) / self.run
+
+
+class BeforeWall(NamedTuple):
+    """The slab before one wall: its falls up to the first low line that is drained, and those low lines."""
+
+    edge: EdgePiece
+    falls: tuple[WallFall, ...]
+    door_falls: tuple[WallFall, ...]  # near a door
+    low_lines: tuple[LowLine, ...]
+
+
+class ReachedWall(NamedTuple):
+    """A wall that water of the slab touches on its way."""
+
+    name: str
+    share: float  # of the slab whose water it is
+    at: XY
 
 
 class Crest(NamedTuple):
@@ -410,6 +468,16 @@ class FallPart(NamedTuple):
     outline: tuple[XY, ...]  # closed
     facets: tuple[int, ...]  # of the mesh of the finish surface
     others: int = 0  # smaller parts told together with it, their slopes in ``least`` and ``most``
+
+    @property
+    def run(self) -> float:
+        """How far it reaches along its fall, m; where it is level, the square root of its area."""
+        x, y = self.fall
+        size = math.hypot(x, y)
+        if size < 1e-9:
+            return math.sqrt(self.area)
+        along = [(px * x + py * y) / size for px, py in self.outline]
+        return max(along) - min(along)
 
 
 class Spot(NamedTuple):

@@ -106,6 +106,7 @@ from slabwright.units.quantity import (
 
 __all__ = [
     "APPLIES",
+    "FALL_GIVE",
     "GROUPS",
     "LAYERS",
     "WEIGHTS",
@@ -151,6 +152,7 @@ __all__ = [
     "append",
     "area",
     "base_not_shown",
+    "broken_fall",
     "carried_on",
     "compare",
     "compared",
@@ -456,6 +458,12 @@ def fall_give(plan: Plan, limit: Amount, run: float) -> float:
     heights as typed makes over the run: no form is set closer. Accessibility limits are strict and take no give.
     """
     return max(FALL_GIVE * abs(limit.si), plan.finish.typed_step / 2 / run if run > 0 else 0.0)
+
+
+def broken_fall(plan: Plan, fall: float, run: float, *limits: InForce) -> InForce:
+    """The heaviest limit that a ``fall`` over ``run`` m misses by more than the give; the last where it keeps all."""
+    broken = [limit for limit in limits if not limit.met(fall + fall_give(plan, limit.value, run))]
+    return min(broken, key=lambda limit: WEIGHTS.index(limit.weight), default=limits[-1])
 
 
 def not_shown(*add: str, place: Place | None = None) -> NoReturn:

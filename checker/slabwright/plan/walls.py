@@ -1,0 +1,159 @@
+"""The slab before the walls of buildings: how it falls off them, its low lines, and water that comes to a wall."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from functools import cached_property
+from itertools import pairwise
+from typing import ClassVar
+
+import numpy as np
+import shapely
+
+from slabwright.design.model import Design, Point
+from slabwright.plan.edges import Edges
+from slabwright.plan.falls import Falls
+from slabwright.plan.finish import Finish
+from slabwright.plan.fixtures import Fixtures
+from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.things import XY, BeforeWall, LowLine, ReachedWall, Trail, WallFall, WallLine
+from slabwright.plan.water import Water
+
+IN_WALL = 0.3048  # m: a door so near to an edge stands in it
+AT_WALL = 0.3048  # m: a low line nearer to a wall than this runs along it (common practice)
+OVER = 0.05  # m: a landing may reach so much further than what is asked of it
+AT_END = 0.61  # m, 2 ft: a low line with no more before its end has no fall of its own
+
+
+class Walls:
+    """What the slab does before buildings; without a finish surface nothing is known of it."""
+
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"site", "fixtures"})
+
+    def __init__(
+        self, design: Design, shape: Shape, finish: Finish, edges: Edges, fixtures: Fixtures, falls: Falls, water: Water
+    ) -> None:
+        self._design = design
+        self._shape = shape
+        self._finish = finish
+        self._edges = edges
+        self._fixtures = fixtures
+        self._falls = falls
+        self._water = water
+
+    def before(self, within: float, door: float, accessible_door: float) -> tuple[BeforeWall, ...]:
+        """The slab before each wall, ``within`` m of it; stretches of one edge in one line are one wall.
+
+        Falls no further than ``door`` m from a door, or ``accessible_door`` m where the accessible way leads to it, are
+        told apart.
+        """
+        lines = self._falls.square_to_walls(within)
+        starts = [line.low for line in lines if line.low]
+        ways = dict(zip(starts, self._water.ways_from(starts), strict=True))
+        zones = self._doors(door, accessible_door)
+        return tuple(self._before(own, ways, zones, within) for own in _by_wall(lines))
+
+    def _before(
+        self,
+        lines: Sequence[WallLine],
+        ways: dict[XY, Trail],
+        zones: Sequence[tuple[shapely.LineString, float]],
+        within: float,
+    ) -> BeforeWall:
+        open_falls: list[WallFall] = []
+        door_falls: list[WallFall] = []
+        low_lines: list[LowLine] = []
+        for line in lines:
+            way = ways[line.low] if line.low else None
+            drained = way is not None and self._drained(line, way)
+            for fall in line.falls[: line.before] if drained else line.falls:
+                (door_falls if _at_door(line, fall, zones) else open_falls).append(fall)
+            if way and drained:
+                low_lines += self._low_line(line, way, within)
+        return BeforeWall(lines[0].edge, tuple(open_falls), tuple(door_falls), tuple(low_lines))
+
+    def _doors(self, door: float, accessible_door: float) -> list[tuple[shapely.LineString, float]]:
+        """Each door, and how far before it less fall is let pass, m."""
+        openings = [_line(one.along) for one in self._design.fixtures if one.kind == "door" and len(one.along) > 1]
+        points = self._design.site.accessible_route
+        if len(points) < 2:
+            return [(opening, door) for opening in openings]
+        route = _line(points)
+        return [(one, accessible_door if one.distance(route) < IN_WALL else door) for one in openings]
+
+    def _drained(self, line: WallLine, way: Trail) -> bool:
+        """Whether water of a low line keeps off the walls; only one that ends in a drain may lie at a wall.
+
+        Where it stands instead is a low spot, and told as one.
+        """
+        at_wall = line.low is not None and math.dist(line.foot, line.low) < AT_WALL
+        return self._touched(way) is None and (not at_wall or way.to in self._takers)
+
+    def _low_line(self, line: WallLine, way: Trail, within: float) -> list[LowLine]:
+        """A low line from where it is met down to where it leaves, or comes ``within`` m of the wall no more."""
+        wall = shapely.LineString(line.edge.line)
+        near = [at for at in way.xy if wall.distance(shapely.Point(at)) <= within]
+        run = sum(math.dist(start, end) for start, end in pairwise(near))
+        ends = [self._finish.at(at) for at in (near[0], near[-1])] if near else [None]
+        if run < AT_END or None in ends:
+            return []
+        top, low = (z for z in ends if z is not None)
+        return [LowLine(tuple(near), run, top, low, way.to in self._takers)]
+
+    @cached_property
+    def _takers(self) -> frozenset[str]:
+        """Names of drains, trench drains and openings that take water."""
+        trenches = [piece.name for piece in self._edges.pieces if piece.beside == "trench drain"]
+        openings = [opening.name for opening in self._design.openings if opening.takes_water]
+        drains = [one.name for one in self._fixtures.all if one.fixture.kind == "drain"]
+        return frozenset((*trenches, *openings, *drains))
+
+    @cached_property
+    def _lines(self) -> tuple[tuple[str, shapely.LineString], ...]:
+        return tuple((p.name, shapely.LineString(p.line)) for p in self._edges.pieces if p.beside == "building")
+
+    def _touched(self, way: Trail) -> tuple[str, XY] | None:
+        """The wall that water touches on its way, and where; None where it keeps off, or a drain takes it there."""
+        for at in way.xy[1:]:
+            taken = at == way.xy[-1] and way.to in self._takers
+            for name, line in self._lines if not taken else ():
+                if line.distance(shapely.Point(at)) < ON_EDGE:
+                    return name, at
+        return None
+
+    @cached_property
+    def reached(self) -> tuple[ReachedWall, ...]:
+        """Walls that water of the slab touches on its way, each with the share of the slab that it comes from."""
+        found: dict[str, ReachedWall] = {}
+        facets = self._finish.facets if self._lines else ()
+        middles = [(float(x), float(y)) for x, y in (np.mean(facet.corners, axis=0) for facet in facets)]
+        for facet, way in zip(facets, self._water.ways_from(middles), strict=True):
+            if touched := self._touched(way):
+                name, at = touched
+                before = found[name].share if name in found else 0.0
+                found[name] = ReachedWall(name, before + facet.area / self._shape.area, at)
+        return tuple(found.values())
+
+
+def _line(points: Sequence[Point]) -> shapely.LineString:
+    return shapely.LineString([(point.x, point.y) for point in points])
+
+
+def _by_wall(lines: Sequence[WallLine]) -> Sequence[list[WallLine]]:
+    by_wall: dict[tuple[str, float, float], list[WallLine]] = {}
+    for line in lines:
+        (ax, ay), (bx, by) = line.edge.line[0], line.edge.line[-1]
+        size = math.dist((ax, ay), (bx, by)) or 1.0
+        key = line.edge.name, round((bx - ax) / size, 3), round((by - ay) / size, 3)
+        by_wall.setdefault(key, []).append(line)
+    return list(by_wall.values())
+
+
+def _at_door(line: WallLine, fall: WallFall, zones: Sequence[tuple[shapely.LineString, float]]) -> bool:
+    """Whether a fall lies before a door of the same wall, as far as the zone of the door reaches out and aside."""
+    wall, foot = shapely.LineString(line.edge.line), shapely.Point(line.foot)
+    return any(
+        fall.far <= zone + OVER and door.distance(foot) <= zone + OVER and door.distance(wall) < IN_WALL
+        for door, zone in zones
+    )
