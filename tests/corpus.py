@@ -135,9 +135,11 @@ class Caught:
 
     @property
     def right(self) -> bool:
-        """Whether a rule that should speak does, or the reading refuses or asks where a question was expected."""
-        asked = bool(self.judged.refused or (self.judged.report and self.judged.report.questions))
-        return bool(self.by) or (self.fault.weight == "question" and asked)
+        """Whether a rule that should speak does; where a question was expected, whether something is asked."""
+        report = self.judged.report
+        asked = bool(self.judged.refused or (report and report.questions))
+        waits = report is not None and any(entry.rule in self.fault.rules for entry in report.not_shown)
+        return bool(self.by) or (self.fault.weight == "question" and (asked or waits))
 
 
 def tried(fault: Fault) -> Caught:
