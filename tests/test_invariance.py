@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 from example_reviews import DESIGNS, JOBS, drawing_in, name_of, review_of, reviewed
+from slabwright.plan.plan import Plan
 from slabwright.review.report import Report
 from slabwright.units.quantity import Kind
 from turning import (
@@ -46,6 +47,12 @@ WAYS: dict[str, Callable[[Drawing], Drawing]] = {
         turned(shuffled(walked_back(mirrored(renamed(other_units(raised(drawing, HIGHER)))))), 201.5), 17.3, -55.1
     ),
 }
+
+
+@pytest.fixture(autouse=True)
+def _one_code(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A job in other units is judged by another code; here it is the way of drawing that is tried."""
+    monkeypatch.setattr(Plan, "us_units", True)
 
 
 def comments(report: Report, height: float = 0.0) -> list[tuple[str, str, str, float]]:

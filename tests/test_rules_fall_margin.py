@@ -24,8 +24,8 @@ def patio(fall: float, more: str = "", use: str = "patio") -> str:
     ("fall", "expected"),
     [
         # pi x 1/4 in / 60 in = 1.308997 %: closed form of the steepest slope of a sine
-        (0.1308, [("note", "wave_at_least")]),
-        (0.1310, []),
+        (0.1243, [("note", "wave_at_least")]),
+        (0.1244, []),  # 1.2436 %: a twentieth is let pass
         (0.1000, [("note", "wave_at_least")]),  # 1 %, from which on it counts as falling
         (0.2000, []),
     ],

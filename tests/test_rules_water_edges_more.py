@@ -208,7 +208,10 @@ def test_a_flat_stretch_of_a_valley_is_told_with_all_that_lies_below_it(
 
 
 def test_level_points_below_a_flat_stretch_go_down_with_it() -> None:
-    first, second = review_by("valley-fall", gully([0, 5, 10, 15], [100.0, 99.98, 99.9, 99.9])).comments
+    first, second = sorted(
+        review_by("valley-fall", gully([0, 5, 10, 15], [100.0, 99.98, 99.9, 99.9])).comments,
+        key=lambda one: one.at.name,
+    )
 
     # 1 % of 5 ft: V2 to 99.95, V3 and V4, level with it, as much lower
     assert told(first)[1] == "; ".join(

@@ -2,7 +2,8 @@
 
 What is compared
     The way of the water from the spot of each downspout, down the finish surface, counted where it ends in a low spot,
-    on a level part or over an edge that takes no water. Over a walk that freezes, the length of the way too, with 2 ft.
+    on a level part or over an edge that takes no water. Over a walk that freezes, the length of the way too, with 2 ft;
+    over a patio with 8 ft.
 Why it matters
     A downspout gathers the rain of half a roof in one spot, fifty times what falls there from the sky. A dip that would
     dry by noon stays full, the silt of the roof settles in it, and across a walk it is a band of ice from first frost.
@@ -12,7 +13,7 @@ How to put it right
     Carry the spout on to a spot from which the water leaves, or lay a pipe under the slab before the pour.
 Where sources differ
     None is known that gives a number for a slab; gutter makers ask that the water is led away from the wall. The 2 ft
-    over a walk are common practice.
+    over a walk and the 8 ft over a patio are common practice; over a drive nobody minds.
 """
 
 from __future__ import annotations
@@ -29,6 +30,8 @@ LIMITS = (
           "ends of a downspout's water where it stands or may not leave"),
     Limit("way_over_walk_at_most", "2 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("0 ft", "20 ft"),
           "way of roof water over a walk that freezes"),
+    Limit("way_over_patio_at_most", "8 ft", Kind.LENGTH, "note", Cite("common-practice"), ("0 ft", "30 ft"),
+          "way of roof water over a patio"),
 )  # fmt: skip
 WORKED = ()
 ON_SLAB = 0.005  # m
@@ -55,12 +58,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             remedy=lambda: _aside(plan, one),
             decide=lambda: words("lead the water of {spout} under the slab in a pipe", spout=one.name),
         )  # fmt: skip
-        if icy and well:
+        if well and (icy or plan.design.use == "patio"):
             run = length(sum(math.dist(start, end) for start, end in pairwise(at.shape)))
             yield compare(
-                at, run, limits.way_over_walk_at_most,
-                says=lambda: words("the water of {spout} freezes across the walk", spout=one.name),
-                decide=lambda: words("lead the water of {spout} under the walk in a pipe: {run} of it",
+                at, run, limits.way_over_walk_at_most if icy else limits.way_over_patio_at_most,
+                says=lambda: words("the water of {spout} freezes across the walk" if icy else
+                                   "the water of {spout} runs over the patio", spout=one.name),
+                decide=lambda: words("lead the water of {spout} under the slab in a pipe: {run} of it",
                                      spout=one.name, run=run),
             )  # fmt: skip
 

@@ -67,18 +67,22 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("none of the slab lies square to a wall")
     us = plan.us_units or limits.code_away_at_least.layer != "published"
     code = limits.code_away_at_least if us else limits.plain_away_at_least
-    told: set[str] = set()
+    told: set[str] = set()  # one fault is told once
+    ends: set[XY] = set()
     for wall in walls:
         if wall.falls or wall.door_falls:
             found = _away(plan, limits, wall, code)
             told |= {wall.edge.name} if isinstance(found, Finding) else set()
             yield found
         for line in sorted(wall.low_lines, key=lambda one: round(one.slope, 9))[:1]:
+            if wall.edge.name in told or line.xy[-1] in ends:
+                continue
+            ends.add(line.xy[-1])
             asked = limits.low_line_at_least if us else limits.plain_away_at_least
             yield _along(plan, wall, line, limits.low_line_to_drain_at_least if line.to_drain else asked)
     for name, part, at in plan.walls.reached:
         point, (piece, *_) = plan.shape.name_at(at), [one for one in plan.edges.pieces if one.name == name]
-        if name not in told:  # one fault is told once
+        if name not in told:
             yield compare(
                 Spot(name, piece.place, (at,)), share(part), limits.reaching_share_at_most,
                 says=lambda: words("water of the slab comes to {wall} at {point}", wall=name, point=point),
@@ -90,24 +94,20 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Finding | Margin:
     """The worst fall away from a wall."""
 
-    def give(limit: InForce, fall: WallFall) -> float:
-        return fall_give(plan, limit.value, fall.run)
-
-    judged: list[tuple[int, float, WallFall, InForce]] = []
+    judged: list[tuple[int, WallFall, InForce]] = []
     for fall in (*wall.falls, *wall.door_falls):
         asked = limits.door_away_at_least if fall in wall.door_falls else code
-        broken = [one for one in (limits.away_at_least, asked) if not one.met(fall.away + give(one, fall))]
-        limit = min(broken, key=lambda one: WEIGHTS.index(one.weight), default=asked)
-        weight = WEIGHTS.index(limit.weight) if broken else len(WEIGHTS)
-        judged.append((weight, round(fall.away - limit.value.si, 9), fall, limit))
-    _, _, worst, limit = min(judged, key=lambda one: one[:2])
+        limit = broken_fall(plan, fall.away, fall.run, limits.away_at_least, asked)
+        met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
+        judged.append((len(WEIGHTS) if met else WEIGHTS.index(limit.weight), fall, limit))
+    _, worst, limit = min(judged, key=lambda one: (one[0], round(one[1].away, 9), one[2].value.si))
     at, aim, within = spot(worst), slope(code.value.si), length(WITHIN)
     drop = depth(slopes.fall(WITHIN, aim.si))
     return compare(
-        at, slope(worst.away), limit, give=give(limit, worst),
+        at, slope(worst.away), limit, give=fall_give(plan, limit.value, worst.run),
         says=lambda: words(_told(worst.away), wall=at.name),
         working=lambda: step("fall over the distance", "slope x distance", words("{s} x {d}", s=aim, d=within), drop),
-        remedy=lambda: set_heights(_heights(plan, [one[2] for one in judged if one[0] < len(WEIGHTS)], aim.si)),
+        remedy=lambda: lowered(plan, _heights(plan, [one[1] for one in judged if one[0] < len(WEIGHTS)], aim.si)),
         decide=lambda: words("let the slab fall {drop} away from {wall} in {run}", drop=drop, wall=at.name, run=within),
     )  # fmt: skip
 
@@ -141,6 +141,6 @@ def _along(plan: Plan, wall: BeforeWall, line: LowLine, limit: InForce) -> Findi
         give=fall_give(plan, limit.value, line.run),
         says=lambda: words("the low line before {wall} hardly falls along itself", wall=name),
         working=lambda: step("fall of the low line", "slope x length", words("{s} x {r}", s=limit.value, r=run), need),
-        remedy=lambda: set_heights(plan.grades.moved([(line.xy[-1], line.top - need.si)], up=False)),
+        remedy=lambda: lowered(plan, plan.grades.moved([(line.xy[-1], line.top - need.si)], up=False)),
         decide=lambda: words("let it fall {need} in {run}, or set a drain at its low end", need=need, run=run),
     )  # fmt: skip

@@ -1,8 +1,9 @@
 """A garage or shop floor falls to its door or to a drain, steadily enough that meltwater finds it.
 
 What is compared
-    The slope straight downhill of every part of the floor with 0.2 %, under which a screed calls it level, and with
-    1 %. On a shop floor also the part whose water stays in a low spot; on a garage floor `standing-water` looks.
+    The slope straight downhill of every part of the floor with 1 %, and of a garage floor drawn in feet or inches with
+    0.2 % too, under which a screed calls it level. A fall that misses by a twentieth, or by half a step of the heights
+    as typed, is met. And the part of the floor whose water stays in low spots over 1/8 in deep, with 2 %.
 Why it matters
     A car brings in gallons of slush. On a level floor they lie there all night, soak the plates of the walls, and
     freeze the door to its sill. Spilt petrol and its fumes run the same way as water.
@@ -11,14 +12,14 @@ When it does not apply
 How to put it right
     Keep the back wall and lower the door side. Where a drain is set, fall to it from all walls.
 Where sources differ
-    The codes ask that a garage floor slopes to a drain or to the vehicle door, and print no number. 1 %, or 1/8 in/ft,
-    is usual; 0.2 %, about 1/4 in in 10 ft, is common practice for level.
+    The US codes ask that a garage floor slopes to a drain or to the vehicle door, and print no number. 1 %, or 1/8
+    in/ft, is usual; 0.2 %, about 1/4 in in 10 ft, is common practice for level.
 """
 
 from __future__ import annotations
 
 from slabwright.formulas import slopes
-from slabwright.formulas.units import FOOT
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.plan.things import FallPart
 from slabwright.rulebook.kit import *
 
@@ -28,16 +29,16 @@ LIMITS = (
           "slope of any part of a floor that is no accident of the screed"),
     Limit("usual_fall_at_least", "1 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.2 %", "3 %"),
           "slope of any part of a floor that drains without trouble"),
-    Limit("kept_share_at_most", "2 %", Kind.SHARE, "hold", Cite("irc-r309.1"), ("0 %", "50 %"),
-          "part of a shop floor whose water comes to no door and no drain"),
+    Limit("kept_share_at_most", "2 %", Kind.SHARE, "hold", Cite("geometry"), ("0 %", "50 %"),
+          "part of a floor whose water comes to no door and no drain"),
 )  # fmt: skip
 WORKED = ()
 FLOORS = ("garage floor", "shop floor")
-LEVEL = 1e-6  # slope under which nothing falls
+LEVEL, PUDDLE = 1e-6, INCH / 8  # slope under which nothing falls; depth, m, that dries without harm
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """Each part that is too flat, then what stays on a shop floor."""
+    """Each part that is too flat, then what stays on the floor."""
     shop = plan.design.use == "shop floor"
     if plan.design.use not in FLOORS or plan.outdoors:
         does_not_apply("the slab is not a floor under a roof")
@@ -48,12 +49,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                   place=plan.place("edges", "outline"))  # fmt: skip
     if not plan.finish.surface:
         heights_not_shown(plan)
-    least, usual = limits.fall_at_least, limits.usual_fall_at_least
-    asked, run = max(least.value.si, usual.value.si), length(10 * FOOT)
-    for part in _parts(plan, limits):
-        shown = slope(part.least)
+    usual = limits.usual_fall_at_least
+    code = plan.us_units or limits.fall_at_least.layer != "published"
+    asks = (limits.fall_at_least, usual) if code and not shop else (usual,)
+    asked, run = max(limit.value.si for limit in asks), length(10 * FOOT)
+    for part in _parts(plan, asks):
+        shown, limit = slope(part.least), broken_fall(plan, part.least, part.run, *asks)
         yield compare(
-            Spot(part.name, plan.place("heights.finish"), part.outline), shown, least, usual,
+            Spot(part.name, plan.place("heights.finish"), part.outline), shown, limit,
+            give=fall_give(plan, limit.value, part.run),
             says=lambda: words("{part} hardly falls to the door or a drain" if part.least > LEVEL else
                                "{part} is level", part=part.name),
             working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
@@ -62,9 +66,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             decide=lambda: words("let {part} fall {least} in {run} to the door or to a drain", part=part.name,
                                  least=depth(slopes.fall(run.si, asked)), run=run),
         )  # fmt: skip
-    if shop and plan.water.ponds:
-        kept = share(sum(one.share for one in plan.water.shares if one.kind == "pond"))
-        deepest = max(plan.water.ponds, key=lambda pond: pond.depth)
+    deep = {pond.name: pond for pond in plan.water.ponds if pond.depth > PUDDLE}
+    if deep:
+        kept = share(sum(one.share for one in plan.water.shares if one.to in deep))
+        deepest = max(deep.values(), key=lambda pond: pond.depth)
         place, low = plan.shape.name_at(deepest.deepest), height(deepest.level - deepest.depth)
         yield compare(
             plan.spot("the whole floor", "heights.finish"), kept, limits.kept_share_at_most,
@@ -79,13 +84,14 @@ def _takes(plan: Plan) -> bool:
     """Whether the file names something that takes the water of the floor."""
     drains = any(one.kind == "drain" for one in plan.design.fixtures)
     openings = any(one.takes_water for one in plan.design.openings)
-    return drains or openings or any(piece.takes_water for piece in plan.edges.pieces)
+    said = any(edge.takes_water or edge.beside == "trench drain" for edge in plan.design.edges)
+    door = plan.design.use == "garage floor" and any(piece.takes_water for piece in plan.edges.pieces)
+    return drains or openings or said or door
 
 
-def _parts(plan: Plan, limits: Limits) -> Sequence[FallPart]:
-    """Parts of the floor, by the limit that they break."""
-    names = ("fall_at_least", "usual_fall_at_least")
+def _parts(plan: Plan, asks: Sequence[InForce]) -> Sequence[FallPart]:
+    """Parts of the floor, by the first limit that they break."""
     parts: list[FallPart] = []
-    for limit in (*map(limits.__getitem__, names), None):
-        parts += plan.falls.parts(lambda s: limits.broken(s, *names) is limit)
+    for broken in (*asks, None):
+        parts += plan.falls.parts(lambda s: next((one for one in asks if not one.met(s)), None) is broken)
     return parts or does_not_apply("all of it are folds under {1 ft2|0.1 m2}")

@@ -80,8 +80,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             working=lambda: step("lip", "finish height - height beside",
                                  words("{top} - {ground}", top=height(top), ground=height(ground)), lip),
             remedy=lambda: _raised(plan, piece, aim) if beside in FIRM else _cut_down(plan, piece, aim, beside),
-            decide=lambda: words("bring the {beside} down to {low} at {point}, or raise the slab", beside=beside,
-                                 low=height(plan.grades.written(top - aim, up=False)), point=point),
+            decide=lambda: words("raise the slab at {point} to {high}", point=point,
+                                 high=height(plan.grades.written(ground + aim, up=True))),
         )  # fmt: skip
         if isinstance(found, Finding):
             told.add((piece.name, at))

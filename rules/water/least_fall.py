@@ -2,7 +2,8 @@
 
 What is compared
     The slope straight downhill of every part of the finish surface, across and along put together, with 0.5 % and
-    with 1 %. Parts that touch are told as one. Folds under 1 ft2 are left out.
+    with 1 %. A fall that misses by a twentieth, or by half a step of the heights as typed, is met. Parts that touch are
+    told as one. Folds under 1 ft2 are left out.
 Why it matters
     Water needs a fall to leave. A screed is good to about 1/4 in, and on a flat slab that is enough to turn the fall
     round: two years later there are rings of dirt where the puddles dry, green patches, and ice every clear morning.
@@ -46,12 +47,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     least = depth(slopes.fall(run.si, lightest.value.si))
     for part in _parts(plan, limits):
         at, shown = Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least)
+        limit = broken_fall(plan, part.least, part.run, limits.slope_at_least, limits.usual_slope_at_least)
         yield compare(
-            at, shown, limits.slope_at_least, limits.usual_slope_at_least,
+            at, shown, limit, give=fall_give(plan, limit.value, part.run),
             says=lambda: words("water lies on {part}: it hardly falls", part=at.name),
             working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                                  depth(slopes.fall(run.si, part.least))),
-            remedy=lambda: set_heights(plan.grades.for_part(part, lightest.value.si, least=True)),
+            remedy=lambda: lowered(plan, plan.grades.for_part(part, lightest.value.si, least=True)),
             decide=lambda: words("let {part} fall {least} in {run} at least", part=at.name, least=least, run=run),
         )  # fmt: skip
 

@@ -1,8 +1,9 @@
 """A drain lets out lower than its rim, and its pipe falls all the way.
 
 What is compared
-    For each drain the height of its rim above the height where its pipe lets out, with 1 in; and where the length of
-    the pipe is given, that drop over the length, with 1 %.
+    For each drain the height of its rim above the height where its pipe lets out: level with it or below is a hold,
+    under 1 in a caution. Where the length of the pipe is given, that drop over the length, with 1 %, less a twentieth
+    or half a step of the heights as typed.
 Why it matters
     A drain is a hole until somebody finds a place below it. Found after the pour, the place is too high, the pipe is
     laid level or uphill, and the first leaves close it. Then the slab, shaped like a bowl on purpose, fills up.
@@ -13,7 +14,8 @@ How to put it right
     the water to a sump with a pump only where nothing else is left: it stops with the first power cut.
 Where sources differ
     1 % for a pipe is common practice; plumbing codes ask 1/8 to 1/4 in/ft of small pipes, and a town can set that. The
-    inch is the least that a grate and a bend take up, by common practice; an outlet above the rim needs no source.
+    inch is the least that a grate and a bend take up, by common practice; an outlet no lower than the rim needs no
+    source.
 """
 
 from __future__ import annotations
@@ -25,8 +27,10 @@ from slabwright.rulebook.kit import *
 
 TITLE = "A drain has an outlet below it"
 LIMITS = (
-    Limit("drop_at_least", "1 in", Kind.DEPTH, "hold", Cite("common-practice"), ("0 in", "24 in"),
-          "rim of a drain above its outlet"),
+    Limit("drop_at_least", "1/16 in", Kind.DEPTH, "hold", Cite("geometry"), ("0 in", "24 in"),
+          "rim of a drain above its outlet, so that water runs at all"),
+    Limit("usual_drop_at_least", "1 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "24 in"),
+          "rim of a drain above its outlet, for a grate and a bend"),
     Limit("pipe_fall_at_least", "1 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.2 %", "6 %"),
           "fall of a drain's pipe, all of the drop counted"),
 )  # fmt: skip
@@ -34,6 +38,7 @@ WORKED = (
     Worked("drop of a pipe 40 ft long at 1 %", depth(4.8 * 0.0254), lambda: slopes.fall(40 * 0.3048, 0.01),
            0.05 * 0.0254, Cite("geometry"), "wa-valley-cost"),
 )  # fmt: skip
+LEVEL = 1e-9  # m
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -44,10 +49,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     known = [(one, rim, one.fixture.outlet) for one in drains if one.fixture.outlet and (rim := _rim(one)) is not None]
     if not known:
         _heights_asked(plan, drains[0])
-    least = limits.drop_at_least
+    least, usual = limits.drop_at_least, limits.usual_drop_at_least
     for drain, rim, outlet in known:
         drop, pipe = depth(rim - outlet.si), drain.fixture.pipe
-        need = max(least.value.si, slopes.fall(pipe.si, limits.pipe_fall_at_least.value.si) if pipe else 0.0)
+        need = max(usual.value.si, slopes.fall(pipe.si, limits.pipe_fall_at_least.value.si) if pipe else 0.0)
         low = height(plan.grades.written(rim - need, up=False))
         dropped = step("drop", "rim - outlet", words("{r} - {o}", r=height(rim), o=outlet), drop)
 
@@ -57,21 +62,26 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             return write(f"{drain.fixture.place.path}.outlet", low, says)
 
         yield compare(
-            spot(drain), drop, least,
-            says=lambda: words("{drain} lets out above its own rim" if drop.si < 0 else
-                               "{drain} lets out hardly lower than its rim", drain=drain.name),
+            spot(drain), drop, least, usual,
+            says=lambda: words(_told(drop.si), drain=drain.name),
             working=lambda: dropped,
             remedy=lower,
         )  # fmt: skip
-        if pipe and least.met(drop):
-            fall = slope(slopes.slope(drop.si, pipe.si))
+        if pipe and least.met(drop) and usual.met(drop):
+            fall, steep = slope(slopes.slope(drop.si, pipe.si)), limits.pipe_fall_at_least
             yield compare(
-                spot(drain), fall, limits.pipe_fall_at_least,
+                spot(drain), fall, steep, give=fall_give(plan, steep.value, pipe.si),
                 says=lambda: words("the pipe of {drain} hardly falls", drain=drain.name),
                 working=lambda: (
                     dropped, step("fall of the pipe", "drop / length", words("{d} / {l}", d=drop, l=pipe), fall)),
                 remedy=lower,
             )  # fmt: skip
+
+
+def _told(drop: float) -> str:
+    if drop < -LEVEL:
+        return "{drain} lets out above its own rim"
+    return "{drain} lets out level with its rim" if drop < LEVEL else "{drain} lets out hardly lower than its rim"
 
 
 def _rim(drain: PlannedFixture) -> float | None:

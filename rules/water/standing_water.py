@@ -3,23 +3,31 @@
 What is compared
     For every closed low spot of the finish surface the depth of the water that stays in it after rain, and its area.
     Walls, curbs and ground above the slab dam water; an edge that lets it out, or a drain at the lowest point, empties
-    the spot. Over 1/8 in deep is a caution; over 1/4 in, or over 10 ft2 as well, a hold.
+    the spot. Over 1/8 in deep is a caution; over 1/4 in, over 10 ft2 as well, or within 10 ft of a building, a hold.
+    The rim of a drain with the finish there: above it a hold where water comes to it, else a caution, and more than
+    1/2 in below it a caution. And how the slab falls along a garden wall or curb that it falls to, with 0.5 %.
 Why it matters
     A dip in the drawing is built every time. The puddle leaves a ring, then moss, then ice, and in salt and frost its
     surface scales off first. Against a wall it is a leak.
 When it does not apply
-    Level floors under a roof, where no water comes. A garage floor is judged: cars bring rain and snow in.
+    Floors under a roof, whose water `floor-falls-to-door` judges, but for the rims of their drains. Along the wall of a
+    building `fall-from-building` looks.
 How to put it right
-    Raise the low point to where the water spills and a little more, or put a drain at the lowest point.
+    Raise the low point to where the water spills and a little more, or put a drain at the lowest point. Set a rim flush
+    or up to 1/4 in low; set lower, it wants a dish round it.
 Where sources differ
     No concrete tolerance limits shallow puddles; an Australian data sheet accepts 10 mm for 15 minutes, court builders
     1/16 in after an hour. Those speak of the slab as built. In a drawing there is no reason for a basin, and the
-    figures here are common practice.
+    figures here are common practice. Area drains are set at the low point of a dish 1/2 to 1 in deep (recalled).
 """
 
 from __future__ import annotations
 
-from slabwright.plan.things import Pond
+import math
+
+from slabwright.formulas.units import FOOT
+from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.plan.things import DamLine, Pond
 from slabwright.rulebook.kit import *
 
 TITLE = "No low spot holds water"
@@ -30,25 +38,50 @@ LIMITS = (
           "area of standing water deeper than the least that counts"),
     Limit("shallow_depth_at_most", "1/8 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/32 in", "1/2 in"),
           "depth of water standing after rain that dries without harm"),
+    Limit("depth_by_building_at_most", "1/8 in", Kind.DEPTH, "hold", Cite("geometry"), ("1/32 in", "1/2 in"),
+          "depth of water standing within {10 ft|3 m} of a building"),
+    Limit("rim_above_at_most", "0 in", Kind.DEPTH, "hold", Cite("geometry"), ("0 in", "1/4 in"),
+          "rim of a drain above the finish that water comes to it over"),
+    Limit("idle_rim_above_at_most", "0 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "1/2 in"),
+          "rim of a drain above the finish, where no water comes to it"),
+    Limit("rim_below_at_most", "1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/8 in", "2 in"),
+          "rim of a drain below the finish round it"),
+    Limit("along_dam_at_least", "0.5 %", Kind.SLOPE, "caution", Cite("sddc-tea-parking"), ("0 %", "2 %"),
+          "fall along a garden wall or curb that the slab falls to"),
 )  # fmt: skip
 WORKED = ()
 TOLD = 8  # low spots told one by one, the largest first; all smaller ones are told together
+NEAR, SAME = 10 * FOOT, 0.01  # m: near a building; points nearer to each other are one
 FALL = 0.01  # that a raised low point gets towards where the water spills (common practice)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """Each low spot by its depth, or by its area where that is the heavier."""
-    if not plan.outdoors and plan.design.use != "garage floor":
+    """Low spots, where rain falls; then the rims of drains, and the slab along what dams its water."""
+    rims = [
+        (drain, drain.fixture.rim, own.height)
+        for drain in plan.fixtures.all
+        for own in plan.design.heights.finish
+        if drain.fixture.kind == "drain" and drain.fixture.rim and math.dist((own.at.x, own.at.y), drain.at) < SAME
+    ]
+    if not plan.outdoors and not rims:
         does_not_apply("no rain falls on it")
     if not plan.finish.surface:
         heights_not_shown(plan)
     if not plan.water.outlets:
         does_not_apply("no edge, drain or opening takes water at all")
-    deep, wide, shallow = limits.depth_at_most, limits.area_at_most, limits.shallow_depth_at_most
-    ponds = plan.water.ponds
+    for drain, rim, finish in rims:
+        yield _rim(plan, limits, drain, rim, finish)
+    if plan.outdoors:
+        yield from _ponds(plan, limits)
+        for line in plan.water.at_dams:
+            yield _along(plan, line, limits.along_dam_at_least)
+
+
+def _ponds(plan: Plan, limits: Limits) -> Conclusions:
+    shallow, ponds = limits.shallow_depth_at_most, plan.water.ponds
     if not ponds:
         yield Margin(plan.spot("the whole slab", "heights.finish"), depth(0), shallow)
-    short = [pond for pond in ponds if not (deep.met(pond.depth) and shallow.met(pond.depth))]
+    short = [pond for pond in ponds if not (limits.depth_at_most.met(pond.depth) and shallow.met(pond.depth))]
     for pond in ponds:
         if pond not in short:
             yield Margin(_spot(plan, pond, 0), depth(pond.depth), shallow)
@@ -56,17 +89,58 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if short[TOLD:]:
         told.append((max(short[TOLD:], key=lambda pond: pond.depth), len(short) - TOLD - 1))
     for pond, more in told:
-        by_area = deep.met(pond.depth) and not wide.met(pond.area)
-        shown, judged = (area(pond.area), [wide]) if by_area else (depth(pond.depth), [deep, shallow])
         lowest, level, place = height(pond.level - pond.depth), height(pond.level), plan.shape.name_at(pond.deepest)
+        asked = [limits.depth_at_most, shallow, *_by_building(plan, limits, pond)]
+        by_area = limits.depth_at_most.met(pond.depth) and not limits.area_at_most.met(pond.area) and len(asked) == 2
+        shown, asked = (area(pond.area), [limits.area_at_most]) if by_area else (depth(pond.depth), asked)
         yield compare(
-            _spot(plan, pond, more), shown, *judged,
+            _spot(plan, pond, more), shown, *asked,
             says=lambda: _told(pond, place, more),
             working=lambda: step("depth of water", "height where it spills - lowest point",
                                  words("{level} - {lowest}", level=level, lowest=lowest), depth(pond.depth)),
             remedy=lambda: [] if more else set_heights(plan.grades.raised_pond(pond, FALL)),
             decide=lambda: words("put a drain at {place}, its rim at {lowest}", place=place, lowest=lowest),
         )  # fmt: skip
+
+
+def _by_building(plan: Plan, limits: Limits, pond: Pond) -> list[InForce]:
+    walls = [piece.line for piece in plan.edges.pieces if piece.beside == "building"]
+    near = any(nearest_on(line, at)[0] <= NEAR for line in walls for ring in pond.outline for at in ring)
+    return [limits.depth_by_building_at_most] if near and plan.outdoors else []
+
+
+def _rim(plan: Plan, limits: Limits, drain: PlannedFixture, rim: Amount, finish: Amount) -> Finding | Margin:
+    """The rim of a drain where the file gives the finish there too."""
+    above = rim.si > finish.si
+    used = any(one.to == drain.name and one.share > 0 for one in plan.water.shares)
+    limit = limits.rim_above_at_most if used else limits.idle_rim_above_at_most
+    off = depth(abs(rim.si - finish.si))
+    return compare(
+        spot(drain), off, limit if above else limits.rim_below_at_most,
+        give=plan.finish.typed_step / 2 if above else 0.0,
+        says=lambda: words("the rim of {drain} stands {off} above the finish and keeps the water out" if above else
+                           "the rim of {drain} lies {off} below the finish: a foot or a wheel drops in",
+                           drain=drain.name, off=off),
+        working=lambda: step("rim off the finish", "rim - finish" if above else "finish - rim",
+                             words("{a} - {b}", a=rim if above else finish, b=finish if above else rim), off),
+        remedy=lambda: write(f"{drain.fixture.place.path}.rim", height(finish.si),
+                             words("set the rim of {drain} flush, at {rim}", drain=drain.name, rim=height(finish.si))),
+    )  # fmt: skip
+
+
+def _along(plan: Plan, line: DamLine, limit: InForce) -> Finding | Margin:
+    """The fall along a stretch of an edge that dams the water."""
+    upper, lower = map(plan.shape.name_at, line.ends)
+    need, run = depth(limit.value.si * line.run), length(line.run)
+    top = plan.finish.at(line.ends[0])
+    return compare(
+        Spot(f"{line.edge.name} {upper}-{lower}", line.edge.place, line.ends), slope(line.slope), limit,
+        give=fall_give(plan, limit.value, line.run),
+        says=lambda: words("water runs to {edge} and hardly along it", edge=line.edge.name),
+        working=lambda: step("fall along it", "slope x length", words("{s} x {r}", s=limit.value, r=run), need),
+        remedy=lambda: [] if top is None else set_heights(plan.grades.moved([(line.ends[1], top - need.si)], up=False)),
+        decide=lambda: words("let the slab fall away from {edge}, or {need} along it", edge=line.edge.name, need=need),
+    )  # fmt: skip
 
 
 def _spot(plan: Plan, pond: Pond, more: int) -> Spot:

@@ -3,7 +3,7 @@
 What is compared
     The height of the crest above the gutter: of all ways over the slab from the street to a building, the lowest, at
     its highest point. The gutter is a fixed height of the kind `gutter`, else the ground beside the street. 6 in is
-    wanted, about a curb; under 1 1/2 in is a hold.
+    wanted, about a curb; a crest no higher than the gutter is a hold.
 Why it matters
     A curb holds the water of a storm in the street, and a drive is a gap in it. Where the drive then falls to the
     garage, all that runs down the gutter turns in. A drain at the door does not help: the street fills it first.
@@ -12,8 +12,8 @@ When it does not apply
 How to put it right
     Raise the drive just behind the gutter, over a few feet, before it goes down: a hump as high as the curb.
 Where sources differ
-    No code is known that prints a number. A curb is about 6 in, so that is common practice; 1 1/2 in is what a broom of
-    leaves in the gutter raises the water.
+    No code is known that prints a number. A curb is about 6 in, so that is common practice and a caution. Below the
+    gutter the drive fills in every storm, by gravity.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from slabwright.rulebook.kit import *
 
 TITLE = "Street water stays in the street"
 LIMITS = (
-    Limit("crest_at_least", "1 1/2 in", Kind.DEPTH, "hold", Cite("common-practice"), ("0 in", "6 in"),
+    Limit("crest_at_least", "1/16 in", Kind.DEPTH, "hold", Cite("geometry"), ("0 in", "6 in"),
           "crest of the way from street to building above the gutter"),
     Limit("curb_high_crest_at_least", "6 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1 in", "12 in"),
           "crest of the way from street to building above the gutter, as high as a curb"),

@@ -6,6 +6,7 @@ elevations, larger is higher.
 
 from __future__ import annotations
 
+import math
 from typing import Literal, NamedTuple
 
 import shapely
@@ -161,6 +162,15 @@ class WaterShare(NamedTuple):
     allowed: bool | None  # None: the file does not say
     place: Place
     shape: tuple[XY, ...]
+
+
+class DamLine(NamedTuple):
+    """A stretch of an edge that water cannot pass, where the slab falls to it."""
+
+    edge: EdgePiece
+    ends: tuple[XY, XY]  # the higher first
+    run: float  # m
+    slope: float  # along it
 
 
 class Trail(NamedTuple):
@@ -383,6 +393,16 @@ class FallPart(NamedTuple):
     outline: tuple[XY, ...]  # closed
     facets: tuple[int, ...]  # of the mesh of the finish surface
     others: int = 0  # smaller parts told together with it, their slopes in ``least`` and ``most``
+
+    @property
+    def run(self) -> float:
+        """How far it reaches along its fall, m; where it is level, the square root of its area."""
+        x, y = self.fall
+        size = math.hypot(x, y)
+        if size < 1e-9:
+            return math.sqrt(self.area)
+        along = [(px * x + py * y) / size for px, py in self.outline]
+        return max(along) - min(along)
 
 
 class Spot(NamedTuple):

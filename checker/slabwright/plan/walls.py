@@ -23,7 +23,6 @@ from slabwright.plan.water import Water
 IN_WALL = 0.3048  # m: a door so near to an edge stands in it
 AT_WALL = 0.3048  # m: a low line nearer to a wall than this runs along it (common practice)
 OVER = 0.05  # m: a landing may reach so much further than what is asked of it
-PUDDLE = 0.003175  # m, 1/8 in: a low line whose water stands no deeper is drained
 AT_END = 0.61  # m, 2 ft: a low line with no more before its end has no fall of its own
 
 
@@ -84,11 +83,13 @@ class Walls:
         return [(one, accessible_door if one.distance(route) < IN_WALL else door) for one in openings]
 
     def _drained(self, line: WallLine, way: Trail) -> bool:
-        """Whether water of a low line leaves and touches no wall; only one that ends in a drain may lie at the wall."""
-        if line.low and math.dist(line.foot, line.low) < AT_WALL and way.to not in self._takers:
-            return False
-        stands = any(pond.name == way.to and pond.depth > PUDDLE for pond in self._water.ponds)
-        return not stands and self._touched(way) is None
+        """Whether water of a low line keeps off the walls; only one that ends in a drain may lie at a wall.
+
+        Where it stands instead is a low spot, and told as one.
+        """
+        at_wall = line.low is not None and math.dist(line.foot, line.low) < AT_WALL
+        taken = way.to in self._takers or way.to in {pond.name for pond in self._water.ponds}
+        return self._touched(way) is None and (taken or not at_wall)
 
     def _low_line(self, line: WallLine, way: Trail, within: float) -> list[LowLine]:
         """A low line from where it is met down to where it leaves, or comes ``within`` m of the wall no more."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from functools import cached_property
+from itertools import pairwise
 from typing import ClassVar, Literal, NamedTuple
 
 import numpy as np
@@ -20,12 +21,14 @@ from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, Crest, EdgePiece, LineRun, Pond, Trail, ValleyEnd, WaterShare
+from slabwright.plan.things import XY, Crest, DamLine, EdgePiece, LineRun, Pond, Trail, ValleyEnd, WaterShare
 from slabwright.source.place import Place
 
+BESIDE = 0.3048  # m: water of a line so near to a drain goes into it (common practice)
 MEETS = 0.002  # how far from a pond's outline an edge may be and still hold its water, m
 FEW = 2000  # pairs of edges of the mesh and points of the outline up to which all are tried
 TRAILS = 24  # ways of water kept for the drawing
+LONG, FALLS_TO = 0.61, 0.005  # m, 2 ft: shorter stretches at a dam are left out; fall towards it that counts
 ASIDE, FLOWS = 0.3, 0.001  # how far beside a valley its sides are read, m; slope from which water flows
 
 Exit = tuple[str, Literal["edge", "drain", "opening"], str, bool | None, Place, tuple[XY, ...]]
@@ -52,6 +55,12 @@ class Water:
         self._finish = finish
         self._edges = edges
         self._fixtures = fixtures
+
+    @cached_property
+    def _pieces(self) -> tuple[EdgePiece, ...]:
+        """The stretches of the outline as exits: where two meet at a corner, water leaves over the first of them."""
+        open_first = {True: 0, None: 1, False: 2}
+        return tuple(sorted(self._edges.pieces, key=lambda piece: (open_first[piece.takes_water], piece.name)))
 
     @cached_property
     def _flow(self) -> flow.Flow | None:
@@ -126,6 +135,36 @@ class Water:
         ]
         return (*edges, *openings, *drains)
 
+    def drained_along(self, line: Sequence[XY]) -> float:
+        """Share of a line that lies at a trench drain or at an opening that takes water."""
+        way = shapely.LineString(line)
+        trenches = [shapely.LineString(piece.line) for piece in self._edges.pieces if piece.beside == "trench drain"]
+        rings = zip(self._design.openings, self._shape.opening_rings, strict=True)
+        takers = shapely.union_all([*trenches, *(ring.polygon for opening, ring in rings if opening.takes_water)])
+        return float(shapely.intersection(way, takers.buffer(BESIDE)).length / way.length) if way.length else 0.0
+
+    @cached_property
+    def at_dams(self) -> tuple[DamLine, ...]:
+        """Stretches of garden walls and curbs that the slab falls to, each from its higher end to its lower one."""
+        found = []
+        side = 1.0 if self._shape.ring.ccw else -1.0
+        for piece in self._edges.pieces:
+            if not piece.dams or piece.beside not in ("wall", "curb") or piece.finish is None:
+                continue
+            for (a, b), (za, zb) in zip(pairwise(piece.line), pairwise(piece.finish), strict=True):
+                size = math.dist(a, b)
+                if size < LONG:
+                    continue
+                inner = (
+                    (a[0] + b[0]) / 2 - side * (b[1] - a[1]) / size * ASIDE,
+                    (a[1] + b[1]) / 2 + side * (b[0] - a[0]) / size * ASIDE,
+                )
+                above = self._finish.at(inner)
+                if above is not None and above - (za + zb) / 2 > FALLS_TO * ASIDE:
+                    ends = (a, b) if za >= zb else (b, a)
+                    found.append(DamLine(piece, ends, size, abs(za - zb) / size))
+        return tuple(found)
+
     def crest(self, start: Sequence[EdgePiece], end: Sequence[EdgePiece]) -> Crest | None:
         """The highest point of the lowest way over the slab from edges to others; None where there is no way."""
         return crest_over(self._finish.surface, start, end) if self._finish.surface else None
@@ -151,13 +190,13 @@ class Water:
         ends = surface.mesh.xy[edges]
         exits = [-1] * len(edges)
         ground = [(-math.inf, -math.inf)] * len(edges)
-        lines = [piece.line for piece in self._edges.pieces]
+        lines = [piece.line for piece in self._pieces]
         middles = ends.mean(axis=1)
         few = len(edges) * sum(map(len, lines)) <= FEW
         nearest = _nearest_one_by_one(lines, middles) if few else _nearest_by_tree(lines, middles)
         for row, (number, off) in enumerate(nearest):
             if off < ON_EDGE:
-                piece = self._edges.pieces[number]
+                piece = self._pieces[number]
                 if not piece.dams:
                     exits[row] = number
                     if piece.ground is not None:
@@ -204,7 +243,7 @@ class Water:
         """(to, kind, beside, allowed, place, shape) of an exit."""
         edges, openings = len(self._edges.pieces), len(self._design.openings)
         if exit_id < edges:
-            piece = self._edges.pieces[exit_id]
+            piece = self._pieces[exit_id]
             return piece.name, "edge", piece.beside, piece.takes_water, piece.place, piece.line
         if exit_id < edges + openings:
             opening = self._design.openings[exit_id - edges]

@@ -118,6 +118,7 @@ __all__ = [
     "append",
     "area",
     "base_not_shown",
+    "broken_fall",
     "compare",
     "compared",
     "count",
@@ -131,6 +132,7 @@ __all__ = [
     "heights_not_shown",
     "length",
     "line_load",
+    "lowered",
     "mass",
     "meets",
     "new_joints",
@@ -164,6 +166,7 @@ Direction = Literal["least", "most"]
 WEIGHTS: tuple[Weight, ...] = ("hold", "caution", "note")
 LAYERS: tuple[Layer, ...] = ("published", "region", "town", "firm", "job")  # each lies over the ones before it
 CUT_KINDS = ("saw cut", "early saw cut", "tooled groove")
+SOFT = ("lawn", "bed", "gravel", "open ground")  # beside an edge, and graded with a shovel
 FALL_GIVE = 0.05  # part of a limit on a fall by which it may be missed: common practice
 EIGHTH = {"us": 0.0254 / 8, "metric": 0.005}  # m, how finely a cut is set
 GROUPS: tuple[str, ...] = (
@@ -261,6 +264,25 @@ class Limits(Mapping[str, InForce]):
 def write_heights(heights: Sequence[NewHeight], otherwise: Words) -> Words:
     """The sentence that tells which heights to write; ``otherwise`` where there are none, or more than six."""
     return told_of(set_heights(heights), otherwise)
+
+
+def lowered(plan: Plan, heights: Sequence[NewHeight]) -> list[Remedy]:
+    """New heights as alternatives: alone, and with the soft ground beside lowered points cut down to keep its lip."""
+    alone = set_heights(heights)
+    new = {one.name: one for one in heights if one.new < one.old}
+    cuts: list[Remedy] = []
+    for edge in plan.design.edges if alone else ():
+        path, one_for_all = f"{edge.place.path}.ground", len(edge.ground) == 1
+        names = [plan.shape.name_at((point.x, point.y)) for point in edge.run]
+        down = {k: new[name].old - new[name].new for k, name in enumerate(names or new) if name in new}
+        if not down or not edge.ground or edge.beside not in SOFT:
+            continue
+        for k, less in {0: max(down.values())}.items() if one_for_all else down.items():
+            low = height(plan.grades.written(edge.ground[k].si - less, up=False))
+            where = "beside them" if one_for_all else f"at {names[k]}"
+            says = words("cut the {soft} {where} down to {low}", soft=edge.beside, where=where, low=low)
+            cuts.append(write(path if one_for_all else f"{path}[{k}]", low, says))
+    return [*alone, *([together(alone[0], *cuts)] if cuts else [])]
 
 
 Thing = Panel | PlannedJoint | InsideCorner | EdgePiece | LineRun | FixedMatch | PlannedFixture | WallFall | WaterShare
@@ -407,6 +429,12 @@ def fall_give(plan: Plan, limit: Amount, run: float) -> float:
     heights as typed makes over the run: no form is set closer. Accessibility limits are strict and take no give.
     """
     return max(FALL_GIVE * abs(limit.si), plan.finish.typed_step / 2 / run if run > 0 else 0.0)
+
+
+def broken_fall(plan: Plan, fall: float, run: float, *limits: InForce) -> InForce:
+    """The heaviest limit that a ``fall`` over ``run`` m misses by more than the give; the last where it keeps all."""
+    broken = [limit for limit in limits if not limit.met(fall + fall_give(plan, limit.value, run))]
+    return min(broken, key=lambda limit: WEIGHTS.index(limit.weight), default=limits[-1])
 
 
 def not_shown(*add: str, place: Place | None = None) -> NoReturn:
