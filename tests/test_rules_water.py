@@ -178,6 +178,20 @@ def test_a_bowed_wall_is_told_the_fall_and_no_heights() -> None:
     )
 
 
+@pytest.mark.parametrize(("walk", "expected"), [(99.93, ["fixed_fall_at_least"]), (99.92, [])])
+def test_fixed_heights_may_not_force_the_water_to_the_house(walk: float, expected: list[str]) -> None:
+    """The sill asks the slab an inch lower, 99.9167 ft at most; the town walk lies level. Half a step passes."""
+    edges = (
+        "run: [A, B], beside: building, name: house\nrun: [C, D], beside: existing slab, takes_water: true\nrest: bed"
+    )
+    fixed = (
+        "fixed:\n  - {name: sill, kind: sill, along: [A, B], height: 100.00, slab: at least 1 in below}\n"
+        f"  - {{name: town walk, kind: slab, along: [C, D], height: {walk}, slab: level}}"
+    )
+    comments = review_by("fall-from-building", design(RECTANGLE, slope_to(0, -0.02), edges, more=fixed)).comments
+    assert [one.limit.name for one in comments] == expected
+
+
 # standing-water
 
 
@@ -250,10 +264,9 @@ def test_where_no_water_can_leave_how_high_it_stands_is_not_judged() -> None:
 
 
 def test_under_a_roof_only_the_rims_of_drains_are_judged() -> None:
-    heights = {**dict.fromkeys("ABCD", 100.0), "V1": 99.9, "V2": 99.9}
-    garage = design(VALLEY, heights, "rest: building", more=V_LINE, use="garage floor")
+    garage = yard(0.1).replace("use: patio", "use: garage floor")
     assert review_by("standing-water", garage).does_not_apply
-    drain = "\nfixtures: [{kind: drain, name: floor drain, at: V1, rim: 99.94}]"
+    drain = "\nfixtures: [{kind: drain, name: floor drain, at: M, rim: 99.94}]"
     assert weights(review_by("standing-water", garage + drain)) == [("hold", "rim_above_at_most")]
 
 

@@ -1,11 +1,13 @@
 """Within 10 ft of a building the slab falls away from it, and no water of the slab comes to the wall.
 
 What is compared
-    The part of the slab whose water touches a wall on its way, with 1 %. Along lines square to each wall, out to 10 ft
-    or to the first low line whose water leaves the slab without touching the wall, the fall away from it: with 0.5 %;
-    with the 2 % of the US code where the job is drawn in feet or inches, with 1:80 elsewhere; within 36 in of a door,
-    60 in where the way in is accessible, with 1.5 %. And how such a low line falls along itself, with 2 %, or 1 % to a
-    drain. A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
+    The part of the slab whose water touches a wall on its way, with 1 %; and the greatest fall that fixed heights
+    leave from a building to where water leaves, which is not below level, whatever heights are drawn. Along lines
+    square to each wall, out to 10 ft or to the first low line whose water leaves the slab without touching the
+    wall, the fall away from it: with 0.5 %; with the 2 % of the US code where the job is drawn in feet or inches,
+    with 1:80 elsewhere; within 36 in of a door, 60 in where the way in is accessible, with 1.5 %. And how such a
+    low line falls along itself, with 2 %, or 1 % to a drain. A fall that misses by a twentieth, or by half a step
+    of the heights as typed, is met.
 Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
     heaves there, and the fall turns back to the wall for good. Carpets and base plates rot before anyone looks outside.
@@ -25,7 +27,7 @@ from __future__ import annotations
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.plan.things import BeforeWall, LowLine
+from slabwright.plan.things import BeforeWall, FixedPair, LowLine
 from slabwright.rulebook.kit import *
 
 TITLE = "Water runs away from the building"
@@ -33,6 +35,8 @@ WITHIN = 10 * FOOT  # m, `irc-r401.3-2006`
 LIMITS = (
     Limit("reaching_share_at_most", "1 %", Kind.SHARE, "hold", Cite("geometry"), ("0 %", "10 %"),
           "part of the slab whose water comes to a wall of the building"),
+    Limit("fixed_fall_at_least", "0 in", Kind.DEPTH, "hold", Cite("geometry"), ("0 in", "6 in"),
+          "greatest fall that fixed heights leave from a building to where water leaves"),
     Limit("away_at_least", "0.5 %", Kind.SLOPE, "hold", Cite("sddc-tea-parking"), ("0.1 %", "5 %"),
           "fall away from the wall that water still follows"),
     Limit("code_away_at_least", "2 %", Kind.SLOPE, "hold", Cite("irc-r401.3-2006", "exception"), ("0.5 %", "6 %"),
@@ -60,31 +64,54 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no rain falls on it")
     if not any(piece.beside == "building" for piece in plan.edges.pieces):
         does_not_apply("no edge is beside a building")
+    uphill = [pair for pair in plan.fixed.pairs if pair.bound == "most" and pair.fall < -plan.finish.typed_step / 2]
+    for pair in uphill:
+        yield _forced(pair, limits.fixed_fall_at_least)
     if not plan.finish.surface:
+        if uphill:
+            return
         heights_not_shown(plan)
     walls = plan.walls.before(WITHIN, BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR)
-    if not any(wall.falls or wall.door_falls for wall in walls):
+    if not any(wall.falls or wall.door_falls for wall in walls) and not uphill:
         does_not_apply("none of the slab lies square to a wall")
     us = plan.us_units or limits.code_away_at_least.layer != "published"
     code = limits.code_away_at_least if us else limits.plain_away_at_least
-    told: set[str] = set()
+    told: set[str] = set()  # one fault is told once
+    ends: set[XY] = set()
     for wall in walls:
         if wall.falls or wall.door_falls:
             found = _away(plan, limits, wall, code)
             told |= {wall.edge.name} if isinstance(found, Finding) else set()
             yield found
         for line in sorted(wall.low_lines, key=lambda one: round(one.slope, 9))[:1]:
+            if wall.edge.name in told or line.xy[-1] in ends:
+                continue
+            ends.add(line.xy[-1])
             asked = limits.low_line_at_least if us else limits.plain_away_at_least
             yield _along(plan, wall, line, limits.low_line_to_drain_at_least if line.to_drain else asked)
     for name, part, at in plan.walls.reached:
         point, (piece, *_) = plan.shape.name_at(at), [one for one in plan.edges.pieces if one.name == name]
-        if name not in told:  # one fault is told once
+        if name not in told:
             yield compare(
                 Spot(name, piece.place, (at,)), share(part), limits.reaching_share_at_most,
                 says=lambda: words("water of the slab comes to {wall} at {point}", wall=name, point=point),
                 decide=lambda: words("turn the low line so that it ends away from {wall}, or set a drain before "
                                      "{point}", wall=name, point=point),
             )  # fmt: skip
+
+
+def _forced(pair: FixedPair, limit: InForce) -> Finding | Margin:
+    """Two fixed heights between which the slab cannot but fall to the building."""
+    least, fall = depth(-pair.fall), depth(pair.fall)
+    upper, lower, run = pair.upper.name, pair.lower.name, length(pair.run)
+    return compare(
+        Spot(f"{upper} and {lower}", pair.upper.place, pair.at), fall, limit,
+        says=lambda: words("{upper} and {lower} force the slab to fall to the building", upper=upper, lower=lower),
+        working=lambda: step("fall to the building at least", "lowest slab at the one - highest slab at the other",
+                             words("over {r}", r=run), least),
+        decide=lambda: words("bring {lower} down by more than {off}, or catch the water in a drain before {upper}",
+                             lower=lower, upper=upper, off=least),
+    )  # fmt: skip
 
 
 def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Finding | Margin:
@@ -103,7 +130,7 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         at, slope(worst.away), limit, give=fall_give(plan, limit.value, worst.run),
         says=lambda: words(_told(worst.away), wall=at.name),
         working=lambda: step("fall over the distance", "slope x distance", words("{s} x {d}", s=aim, d=within), drop),
-        remedy=lambda: set_heights(_heights(plan, [one[1] for one in judged if one[0] < len(WEIGHTS)], aim.si)),
+        remedy=lambda: lowered(plan, _heights(plan, [one[1] for one in judged if one[0] < len(WEIGHTS)], aim.si)),
         decide=lambda: words("let the slab fall {drop} away from {wall} in {run}", drop=drop, wall=at.name, run=within),
     )  # fmt: skip
 
@@ -137,6 +164,6 @@ def _along(plan: Plan, wall: BeforeWall, line: LowLine, limit: InForce) -> Findi
         give=fall_give(plan, limit.value, line.run),
         says=lambda: words("the low line before {wall} hardly falls along itself", wall=name),
         working=lambda: step("fall of the low line", "slope x length", words("{s} x {r}", s=limit.value, r=run), need),
-        remedy=lambda: set_heights(plan.grades.moved([(line.xy[-1], line.top - need.si)], up=False)),
+        remedy=lambda: lowered(plan, plan.grades.moved([(line.xy[-1], line.top - need.si)], up=False)),
         decide=lambda: words("let it fall {need} in {run}, or set a drain at its low end", need=need, run=run),
     )  # fmt: skip

@@ -61,7 +61,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             says=lambda: words("puddles stand in the waves of {part}: it falls too little to drain them", part=at.name),
             working=lambda: step("slope of the wave", "pi x height / length",
                                  words("pi x {h} / {l}", h=wave.value, l=long), asked),
-            remedy=lambda: set_heights(plan.grades.for_part(part, asked.si, least=True)),
+            remedy=lambda: lowered(plan, plan.grades.for_part(part, asked.si, least=True)),
             decide=lambda: words("let {part} fall {least} in {run} at least", part=at.name, least=least, run=long),
         )  # fmt: skip
 

@@ -68,7 +68,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             says=lambda: words("{valley} hardly falls from {upper} to {lower}", valley=name, upper=upper, lower=lower),
             working=lambda: step("fall between its ends", "slope x length",
                                  words("{s} x {l}", s=slope(asked), l=length(size)), need),
-            remedy=lambda: set_heights(_lowered(plan, run, k, need.si)),
+            remedy=lambda: lowered(plan, _lowered(plan, run, k, need.si)),
             decide=lambda: words("let it fall {need} there", need=need),
         )  # fmt: skip
 

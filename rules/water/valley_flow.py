@@ -74,7 +74,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 says=lambda: words("the water of a storm is {w} wide and {d} deep in {valley}", w=spread, d=deep,
                                    valley=name),
                 working=lambda: working,
-                remedy=lambda: set_heights(_steeper(plan, run, end, spread.si / most)),
+                remedy=lambda: lowered(plan, _steeper(plan, run, end, spread.si / most)),
                 decide=lambda: words("set a drain midway, or send part of the water another way"),
             )  # fmt: skip
 

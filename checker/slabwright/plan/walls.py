@@ -88,7 +88,8 @@ class Walls:
         Where it stands instead is a low spot, and told as one.
         """
         at_wall = line.low is not None and math.dist(line.foot, line.low) < AT_WALL
-        return self._touched(way) is None and (not at_wall or way.to in self._takers)
+        taken = way.to in self._takers or way.to in {pond.name for pond in self._water.ponds}
+        return self._touched(way) is None and (taken or not at_wall)
 
     def _low_line(self, line: WallLine, way: Trail, within: float) -> list[LowLine]:
         """A low line from where it is met down to where it leaves, or comes ``within`` m of the wall no more."""

@@ -175,6 +175,7 @@ __all__ = [
     "length",
     "line_load",
     "longest_beside",
+    "lowered",
     "mass",
     "meets",
     "new_heights",
@@ -218,6 +219,7 @@ Direction = Literal["least", "most"]
 
 WEIGHTS: tuple[Weight, ...] = ("hold", "caution", "note")
 LAYERS: tuple[Layer, ...] = ("published", "region", "town", "firm", "job")  # each lies over the ones before it
+SOFT = ("lawn", "bed", "gravel", "open ground")  # beside an edge, and graded with a shovel
 FALL_GIVE = 0.05  # part of a limit on a fall by which it may be missed: common practice
 GROUPS: tuple[str, ...] = (
     "water", "heights", "thickness", "joints", "isolation", "steel", "base", "mix", "order", "dig", "pour", "site",
@@ -337,6 +339,25 @@ def new_heights(plan: Plan, heights: Sequence[NewHeight], says: Words | None = N
             told = words("write the fall from {first} to {last} as {fall}", first=names[0], last=names[1], fall=fall)
             falls.append(write(f"{stated.place.path}.fall", fall, told))
     return [together(*found, *falls)] if falls else found
+
+
+def lowered(plan: Plan, heights: Sequence[NewHeight]) -> list[Remedy]:
+    """New heights as alternatives: alone, and with the soft ground beside lowered points cut down to keep its lip."""
+    alone = set_heights(heights)
+    new = {one.name: one for one in heights if one.new < one.old}
+    cuts: list[Remedy] = []
+    for edge in plan.design.edges if alone else ():
+        path, one_for_all = f"{edge.place.path}.ground", len(edge.ground) == 1
+        names = [plan.shape.name_at((point.x, point.y)) for point in edge.run]
+        down = {k: new[name].old - new[name].new for k, name in enumerate(names or new) if name in new}
+        if not down or not edge.ground or edge.beside not in SOFT:
+            continue
+        for k, less in {0: max(down.values())}.items() if one_for_all else down.items():
+            low = height(plan.grades.written(edge.ground[k].si - less, up=False))
+            where = "beside them" if one_for_all else f"at {names[k]}"
+            says = words("cut the {soft} {where} down to {low}", soft=edge.beside, where=where, low=low)
+            cuts.append(write(path if one_for_all else f"{path}[{k}]", low, says))
+    return [*alone, *([together(alone[0], *cuts)] if cuts else [])]
 
 
 Thing = Panel | PlannedJoint | InsideCorner | EdgePiece | LineRun | FixedMatch | PlannedFixture | WallFall | WaterShare
