@@ -88,10 +88,21 @@ class FixedHeights:
             for p, q in pairs:
                 if p.wall and q.drains and not q.wall and math.isfinite(p.high - q.low) and _run(p, q) > SHORT:
                     outlets[id(p)] = min(outlets.get(id(p), (p, q)), (p, q), key=lambda pair: round(_run(*pair), 6))
+            outlets = {key: pair for key, pair in outlets.items() if not self._drains_nearer(*pair)}
             if flat := list(outlets.values()):
                 p, q = min(flat, key=lambda pair: round((pair[0].high - pair[1].low) / _run(*pair), 9))
                 found.append(FixedPair(p.fixed, q.fixed, (p.at, q.at), _run(p, q), p.high - q.low, "most"))
         return tuple(found)
+
+    def _drains_nearer(self, wall: _Spot, outlet: _Spot) -> bool:
+        """Whether an edge that takes water, and that the outlet is no part of, is nearer to a spot at a wall."""
+        spot, run = shapely.Point(wall.at), _run(wall, outlet)
+        at_outlet = self._edges.at(outlet.at)
+        return any(
+            piece.takes_water and not piece.dams and shapely.LineString(piece.line).distance(spot) < run - ON_EDGE
+            for piece in self._edges.pieces
+            if piece not in at_outlet and piece not in self._edges.at(wall.at)
+        )
 
     def _spots(self, fixed: Fixed) -> Iterator[_Spot]:
         """The points of a fixed height that lie at the slab, brought to it; none where it asks nothing."""

@@ -121,6 +121,13 @@ class Grades:
                 return self._changes(xy, surface.z[vertices].tolist(), new)
         return ()
 
+    def level_off(self, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
+        """Heights that make these facets alone fall at most ``slope``; what lies below them takes up the rest."""
+        surface = self._finish.surface
+        if surface is None or not facets or surface.slopes[list(facets)].max() <= slope:
+            return ()
+        return self.for_part(self._falls.part_of(surface, facets), slope, least=False)
+
     def flatter(self, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
         """Heights that make facets that lie together, and all as steep beside them, fall at most ``slope``."""
         surface = self._finish.surface
@@ -227,6 +234,18 @@ class Grades:
             z[trial.nearest_vertex(found.at)] = wanted
             trial = Surface(surface.mesh, z)
         return ()
+
+    def all_by(self, off: float) -> tuple[NewHeight, ...]:
+        """Every finish height of the file moved by ``off``, m, at least, in whole steps; the falls stay as they are.
+
+        Empty where a drain has a rim of its own, which would have to move with it.
+        """
+        if any(fixture.kind == "drain" and fixture.rim for fixture in self._design.fixtures):
+            return ()
+        steps = off / self.step
+        whole = (math.ceil(steps - 1e-6) if off > 0 else math.floor(steps + 1e-6)) * self.step
+        spots = self._design.heights.finish
+        return tuple(NewHeight(spot.at.name, spot.height.si, spot.height.si + whole) for spot in spots if spot.at.name)
 
     def moved(self, wanted: Sequence[tuple[XY, float]], up: bool) -> tuple[NewHeight, ...]:
         """Heights of points that bring the slab to the ``wanted`` (place, height), or past it: above or below.

@@ -10,6 +10,7 @@ from typing import Any
 
 from slabwright.design.model import Design
 from slabwright.plan.concrete import Concrete
+from slabwright.plan.doors import Doors
 from slabwright.plan.edges import Edges
 from slabwright.plan.falls import Falls
 from slabwright.plan.finish import Finish
@@ -48,6 +49,7 @@ class Plan:
     edges = View(Edges)
     fixtures = View(Fixtures)
     flights = View(Flights)
+    doors = View(Doors)
     concrete = View(Concrete)
     panels = View(Panels)
     falls = View(Falls)

@@ -12,6 +12,7 @@ import shapely
 
 from slabwright.design.model import Edge, Fixed, Fixture, HeightLine, Isolation, Joint, Steps
 from slabwright.source.place import Place
+from slabwright.units.quantity import meets
 
 XY = tuple[float, float]
 
@@ -249,6 +250,13 @@ class FixedMatch(NamedTuple):
             found.append(("most", -low, 1) if low <= 0 else ("least", low, -1))
         return tuple(found)
 
+    @property
+    def kept(self) -> bool:
+        """Whether the slab keeps each distance that the file asks for here; true where it asks for none."""
+        return all(
+            meets(side * (self.height - self.slab), distance, direction) for direction, distance, side in self.asks
+        )
+
 
 class FixedPair(NamedTuple):
     """Two fixed heights, and the least or the most that they let the slab fall from one to the other."""
@@ -329,6 +337,14 @@ class RouteStretch(NamedTuple):
     running: float  # slope along the way
     cross: float  # slope square to it
     facets: tuple[int, ...]  # of the mesh of the finish surface
+
+
+class Ramp(NamedTuple):
+    """Stretches of a way, one after the other, that are steeper than a walk may be."""
+
+    stretches: tuple[RouteStretch, ...]
+    level: tuple[float, float]  # how far the way is level before it and after it, on the slab, m
+    at_end: tuple[bool, bool]  # whether it begins where the way begins, and ends where that ends
 
 
 class GradeBreak(NamedTuple):

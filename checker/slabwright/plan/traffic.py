@@ -16,7 +16,7 @@ from slabwright.geometry.surface.surface import Surface
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, EdgePiece, GradeBreak, Landing, Leaf, RouteStretch
+from slabwright.plan.things import XY, EdgePiece, GradeBreak, Landing, Leaf, Ramp, RouteStretch
 
 TURN = 90  # degrees that a leaf swings to a side
 APART = 5  # degrees between the places where a leaf is tried
@@ -25,6 +25,10 @@ STRAIGHT_ON = 0.02  # m: a shorter stretch of a route between two folds is the w
 STATIONS = (0.5, 0.25, 0.75)  # where over an edge wheels come in, as shares of its length
 NEAR = 6 * 0.3048  # m: a stretch as long as this between two others parts their change of grade in two
 LIP = 0.3048  # m: what is shorter than this is a lip and no grade
+LEVEL = 1 / 48  # a landing slopes no more than this any way: `ada-2010`, 404.2.4.4
+CORNER = math.radians(35)  # a walk that turns by more turns a corner; by less it bends
+COMES_ON = 0.9144  # m, 36 in: so near to its ends a way may come on over a corner of the slab
+ACROSS_EVERY = 0.1  # m between the places where the width of a way is taken
 _SAME = 1e-6  # grades that differ by less are one
 
 
@@ -109,11 +113,53 @@ class Traffic:
                     found += _stretches(surface, part)
         return tuple(found)
 
+    def clear_width(self, points: Sequence[Point], obstacles: Sequence[tuple[XY, float]]) -> tuple[float, XY] | None:
+        """The narrowest the slab is across a way, m, and where; of both sides of an obstacle the wider counts.
+
+        ``obstacles`` are round: the middle and the radius of each, m. None where the way does not cross the slab.
+        """
+        slab = self._shape.slab
+        clear = shapely.difference(slab, shapely.union_all([shapely.Point(at).buffer(size) for at, size in obstacles]))
+        low_x, low_y, high_x, high_y = slab.bounds
+        far, found = float(np.hypot(high_x - low_x, high_y - low_y)), []
+        for p, q in pairwise(points):
+            start, run = np.array([p.x, p.y]), np.array([q.x - p.x, q.y - p.y])
+            size = float(np.hypot(*run))
+            way = run / size
+            stations = [float((np.array(at) - start) @ way) for at, _ in obstacles]
+            stations += np.arange(ACROSS_EVERY, size, ACROSS_EVERY).tolist()
+            for station in (one for one in stations if ACROSS_EVERY / 2 < one < size - ACROSS_EVERY / 2):
+                foot, square = start + way * station, np.array([-way[1], way[0]]) * far
+                across = shapely.LineString([foot - square, foot + square])
+                own = [part for part in _lines(shapely.intersection(slab, across)) if _near(part, foot)]
+                at_end = min(station, size - station) < COMES_ON
+                if own and not (at_end and own[0].length < COMES_ON):
+                    free = _lines(shapely.intersection(clear, own[0]))
+                    found.append((max((part.length for part in free), default=0.0), (float(foot[0]), float(foot[1]))))
+        return min(found, key=lambda one: round(one[0], 6)) if found else None
+
+    def ramps(self, stretches: Sequence[RouteStretch], steepest: float) -> tuple[Ramp, ...]:
+        """The runs of a way that are steeper than ``steepest``, each with how far it is level before and after."""
+        found, first = [], 0
+        while first < len(stretches):
+            if stretches[first].running <= steepest * (1 + 1e-9):
+                first += 1
+                continue
+            last = first
+            while last + 1 < len(stretches) and stretches[last + 1].running > steepest * (1 + 1e-9):
+                last += 1
+            run = tuple(stretches[first : last + 1])
+            before, after = stretches[:first][::-1], stretches[last + 1 :]
+            found.append(Ramp(run, (_level(before), _level(after)), (not before, not after)))
+            first = last + 1
+        return tuple(found)
+
     @cached_property
     def along_sides(self) -> tuple[RouteStretch, ...]:
         """The falls along and across a walk as people go: midway between its sides, along each long for its width.
 
-        Empty without a finish surface, and where no side is twice as long as the walk is wide.
+        A side that bends is taken stretch by stretch. Empty without a finish surface, and where no side is twice as
+        long as the walk is wide.
         """
         surface, found = self._finish.surface, []
         if surface is None:
@@ -123,17 +169,18 @@ class Traffic:
         ring = self._shape.ring.xy
         first = int(np.argmax(np.hypot(*(ring - ring.mean(axis=0)).T)))  # the farthest out is a corner for sure
         closed = np.vstack([ring[first:], ring[: first + 1]])
-        for start, end in pairwise(shapely.get_coordinates(shapely.LineString(closed).simplify(ON_EDGE))):
-            run = end - start
-            if np.hypot(*run) < 2 * width:
+        for side in _sides_of(shapely.get_coordinates(shapely.LineString(closed).simplify(ON_EDGE))):
+            if np.hypot(*np.diff(side, axis=0).T).sum() < 2 * width:
                 continue
-            square = np.array([-run[1], run[0]]) / np.hypot(*run) * width / 2
-            if not self._shape.ring.polygon.contains(shapely.Point(*((start + end) / 2 + square))):
-                square = -square
-            line = shapely.intersection(self._shape.slab, shapely.LineString([start + square, end + square]))
-            for part in shapely.get_parts(line):
-                if part.length > STRAIGHT_ON:
-                    found += _stretches(surface, part)
+            for start, end in pairwise(side):
+                run = end - start
+                square = np.array([-run[1], run[0]]) / np.hypot(*run) * width / 2
+                if not self._shape.ring.polygon.contains(shapely.Point(*((start + end) / 2 + square))):
+                    square = -square
+                line = shapely.intersection(self._shape.slab, shapely.LineString([start + square, end + square]))
+                for part in shapely.get_parts(line):
+                    if part.length > STRAIGHT_ON:
+                        found += _stretches(surface, part)
         return tuple(found)
 
     @cached_property
@@ -150,6 +197,11 @@ class Traffic:
                     if key not in worst or _change(one) > _change(worst[key]) + _SAME:
                         worst[key] = one
         return tuple(worst.values())
+
+    def ways_out(self, piece: EdgePiece, within: float) -> tuple[tuple[XY, XY], ...]:
+        """Straight ways over the slab square to an edge, from it to ``within`` m or to where the slab ends."""
+        ways = self._ways(piece, shapely.LineString(piece.line))
+        return tuple((_spot(way, 0.0), _spot(way, min(way.length, within))) for way in ways)
 
     def _crossed(self) -> Iterator[tuple[EdgePiece, shapely.LineString]]:
         """Edges that wheels cross, each with its line; pieces of one edge that hang together are one line."""
@@ -229,6 +281,33 @@ class Traffic:
                 found.append(_Grade(way.length, way.length, piece.edge.falls_to_slab.si, outside=True))
                 break
         return found
+
+
+def _sides_of(ring: np.ndarray) -> list[np.ndarray]:
+    """A closed line parted where it turns a corner; a bow stays one side."""
+    runs = np.diff(ring, axis=0)
+    ways = np.arctan2(runs[:, 1], runs[:, 0])
+    turns = np.abs((np.diff(ways) + math.pi) % (2 * math.pi) - math.pi)
+    cuts = [0, *(int(at) + 1 for at in np.nonzero(turns > CORNER)[0]), len(runs)]
+    return [ring[low : high + 1] for low, high in pairwise(cuts)]
+
+
+def _level(stretches: Sequence[RouteStretch]) -> float:
+    """How far a way is level enough to rest on from its start, m."""
+    far = 0.0
+    for one in stretches:
+        if max(one.running, one.cross) > LEVEL * (1 + 1e-9):
+            break
+        far += math.dist(*one.shape)
+    return far
+
+
+def _lines(shape: shapely.Geometry) -> list[shapely.LineString]:
+    return [part for part in shapely.get_parts(shape).tolist() if part.geom_type == "LineString"]
+
+
+def _near(part: shapely.LineString, foot: np.ndarray) -> bool:
+    return bool(part.distance(shapely.Point(*foot)) < ON_EDGE)
 
 
 class _Way(NamedTuple):

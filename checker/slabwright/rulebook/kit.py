@@ -20,6 +20,7 @@ Fixed words that name a number (a limit's meaning, a reason, something to add, a
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import count as count_up
 from types import MappingProxyType
@@ -31,6 +32,7 @@ from slabwright.plan.things import (
     XY,
     EdgePiece,
     FixedMatch,
+    Flight,
     InsideCorner,
     LineRun,
     NewHeight,
@@ -87,6 +89,7 @@ __all__ = [
     "EdgePiece",
     "Finding",
     "FixedMatch",
+    "Flight",
     "InForce",
     "InsideCorner",
     "Iterator",
@@ -132,6 +135,7 @@ __all__ = [
     "line_load",
     "mass",
     "meets",
+    "new_heights",
     "new_joints",
     "not_shown",
     "place_of",
@@ -260,6 +264,29 @@ class Limits(Mapping[str, InForce]):
 def write_heights(heights: Sequence[NewHeight], otherwise: Words) -> Words:
     """The sentence that tells which heights to write; ``otherwise`` where there are none, or more than six."""
     return told_of(set_heights(heights), otherwise)
+
+
+def new_heights(plan: Plan, heights: Sequence[NewHeight], says: Words | None = None) -> list[Remedy]:
+    """Write new heights at points, as :func:`set_heights`, and with them the typed falls that they change.
+
+    A typed fall that would have to be turned round is left as it is.
+    """
+    found = set_heights(heights, says)
+    if not found:
+        return []
+    new = {one.name: one.new for one in heights}
+    falls = []
+    for stated in plan.design.heights.falls:
+        levels = [new.get(point.name, plan.finish.at((point.x, point.y))) for point in stated.along]
+        if not any(point.name in new for point in stated.along) or levels[0] is None or levels[1] is None:
+            continue
+        run = math.dist(*((point.x, point.y) for point in stated.along))
+        fall = slope((levels[0] - levels[1]) / run)
+        if fall.si >= 0 and abs(fall.si - stated.fall.si) > FALL_GIVE * stated.fall.si:
+            names = [plan.shape.name_at((point.x, point.y)) for point in stated.along]
+            told = words("write the fall from {first} to {last} as {fall}", first=names[0], last=names[1], fall=fall)
+            falls.append(write(f"{stated.place.path}.fall", fall, told))
+    return [together(*found, *falls)] if falls else found
 
 
 Thing = Panel | PlannedJoint | InsideCorner | EdgePiece | LineRun | FixedMatch | PlannedFixture | WallFall | WaterShare
