@@ -1,0 +1,78 @@
+"""The risers of a flight are all of one height, the last onto the landing or the sill too.
+
+What is compared
+    Of each flight the highest riser less the lowest, on the walking line, with 3/8 in. The step that is left from the
+    last tread onto the door sill or the slab that the flight `leads_to` is one of them; where it is less than half a
+    riser, the last riser drawn climbs onto it. The bottom riser of three or more may differ where the file types each
+    of them (`risers`) and the paving slopes at its foot.
+Why it matters
+    After two steps the foot no longer looks. The one riser that is 3/4 in higher than the others catches the toe on the
+    way up and drops the heel on the way down: it is the commonest fault on steps, and the commonest fall.
+When it does not apply
+    No flight of two or more risers is drawn.
+How to put it right
+    Measure from the finished slab to the finished sill, and divide by the number of risers.
+Where sources differ
+    The US codes allow 3/8 in between any two risers of a flight, and a town prints 3/16 in between neighbours; Germany
+    allows 5 mm. In a flight up to a door it is a hold in US designs, in a garden a caution.
+"""
+
+from __future__ import annotations
+
+from slabwright.formulas.units import INCH
+from slabwright.rulebook.kit import *
+
+TITLE = "Risers all alike"
+LIMITS = (
+    Limit("door_spread_at_most", "3/8 in", Kind.DEPTH, "hold", Cite("irc-stairs", "R311.7.5.1"), ("1/8 in", "1 in"),
+          "difference of the risers in a flight up to a door"),
+    Limit("spread_at_most", "3/8 in", Kind.DEPTH, "caution", Cite("irc-stairs", "R311.7.5.1"), ("1/8 in", "1 in"),
+          "difference of the risers in any other flight"),
+)  # fmt: skip
+WORKED = ()
+SLOPING = 0.01  # slope of the paving at its foot over which the bottom riser may differ
+
+
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """The spread of each flight."""
+    flights = [(one, _walked(plan, one)) for one in plan.flights.all]
+    if not any(len(risers) > 1 for _, risers in flights):
+        does_not_apply("no flight of two or more risers is drawn")
+    for flight, risers in flights:
+        if len(risers) > 1:
+            yield _compared(plan, flight, risers, limits)
+
+
+def _walked(plan: Plan, flight: Flight) -> tuple[float, ...]:
+    """The risers that have to be alike."""
+    if flight.at is None or len(flight.risers) < 3 or not flight.steps.risers:
+        return flight.risers
+    facets = plan.finish.facets_at(flight.at)
+    sloping = any(plan.finish.facets[one].slope > SLOPING for one in facets)
+    return flight.risers[1:] if sloping else flight.risers
+
+
+def _compared(plan: Plan, flight: Flight, risers: tuple[float, ...], limits: Limits) -> Finding | Margin:
+    limit = limits.door_spread_at_most if flight.door and plan.system == "us" else limits.spread_at_most
+    high, low = depth(max(risers)), depth(min(risers))
+    spread = depth(high.si - low.si)
+    return compare(
+        Spot(flight.name, flight.steps.place, (flight.at,) if flight.at else ()), spread, limit,
+        give=plan.finish.typed_step / 2,
+        says=lambda: words("the risers of {flight} are not alike: {low} to {high}", flight=flight.name, low=low,
+                           high=high),
+        working=lambda: step("spread", "highest riser - lowest", words("{h} - {l}", h=high, l=low), spread),
+        remedy=lambda: _alike(plan, flight),
+        decide=lambda: words("make all {n} risers {each}", n=count(len(flight.risers)),
+                             each=depth(sum(flight.risers) / len(flight.risers))),
+    )  # fmt: skip
+
+
+def _alike(plan: Plan, flight: Flight) -> list[Remedy]:
+    """One height for all; none where the file types each riser."""
+    if flight.steps.risers:
+        return []
+    fine = 0.001 if plan.system == "metric" else INCH / 16
+    each = depth(round(sum(flight.risers) / len(flight.risers) / fine) * fine)
+    says = words("make all {n} risers {each}, the last onto what they lead to", n=count(len(flight.risers)), each=each)
+    return [write(f"{flight.steps.place.path}.riser", each, says)]
