@@ -101,10 +101,8 @@ def test_the_bay_is_told_the_one_height_that_turns_the_water_off_the_lot_line() 
 
 
 def test_the_owner_of_the_patio_has_accepted_a_steeper_fall() -> None:
-    accepted, landing = sorted(review_of(path_of("garden_patio")).comments, key=lambda one: one.weight)
-    assert (accepted.rule, accepted.weight) == ("greatest-fall", "caution")
-    assert (landing.rule, landing.weight, landing.shown.si) == ("door-landing", "hold", pytest.approx(0.025))
-    assert landing.variance is not None
+    (accepted,) = review_of(path_of("garden_patio")).comments
+    assert (accepted.rule, accepted.weight) == ("greatest-fall", "note")
     assert accepted.variance is not None
     assert accepted.variance.accepted_by == "owner, on the drawing"
     # 25 mm to the metre, 1 in 40; heights are written to the millimetre over facets of 0.3 m and more

@@ -1,20 +1,21 @@
-"""A way that is claimed for wheelchairs keeps the access limits: along it, across it, and where it meets other slabs.
+"""A way that is claimed for wheelchairs keeps the access limits: along and across it, in width, and at thresholds.
 
 What is compared
-    On each stretch of `site.accessible_route` between two folds the slope along the way with 1 in 20 and the slope
-    across it with 1 in 48; and where the way begins or ends on an edge with a planned step, that step with 1/2 in.
-    Other lips at existing slabs are judged by `trip-at-existing-slab`, which asks what the access standards ask.
+    On each stretch of `site.accessible_route` between two folds the slope along the way with 1 in 20, or, where it is
+    a ramp with a level landing at both ends, with 1 in 12 and the rise of each run with 30 in; the slope across it with
+    1 in 48; its clear width, posts and columns left out, with 36 in; and a planned step at either end, and the
+    threshold of a door it leads through, with 1/2 in. Other lips are judged by `trip-at-existing-slab`.
 Why it matters
     Across the way is what tires: a chair on a side slope turns downhill by itself, and one arm brakes all the way. The
     inspector lays a level on it, and few allow anything on top of the limit: a walk at 2.3 % is torn out.
 When it does not apply
     The file claims no accessible way. Across any other walk the slope is judged by `walk-cross-slope`.
 How to put it right
-    Draw less than the limit, 1.5 % across and 4.5 % along: the screed takes the rest. A steeper way is a ramp, with
-    landings and handrails, and belongs with somebody who designs them.
+    Draw less than the limit, 1.5 % across, 4.5 % along a walk and 7.5 % on a ramp: the screed takes the rest. A ramp
+    wants 60 in that are level at its head and its foot, and rails on both sides once it rises more than 6 in.
 Where sources differ
-    1 in 48 is 2.083 %, which the trade also writes as 1/4 in/ft. Away from a house that is about the least fall for
-    rain, here it is the most allowed across: an accessible slab along a wall can hardly be drawn at any other.
+    1 in 48 is 2.083 %, which the trade also writes as 1/4 in/ft. The 60 in of a landing are recalled; where metric is
+    shown, 1.5 m are asked, and the paving that a ramp ends on counts as its landing. Public walks want 48 in of width.
 """
 
 from __future__ import annotations
@@ -22,57 +23,132 @@ from __future__ import annotations
 import math
 
 from slabwright.formulas import slopes
+from slabwright.formulas.units import INCH
+from slabwright.plan.things import Ramp, RouteStretch
 from slabwright.rulebook.kit import *
 
 TITLE = "An accessible way keeps the access limits"
 LIMITS = (
     Limit("running_at_most", "1:20", Kind.SLOPE, "hold", Cite("ada-2010", "403.3"), ("2 %", "12 %"),
-          "slope along an accessible way"),
+          "slope along an accessible way that is no ramp with landings"),
+    Limit("ramp_at_most", "1:12", Kind.SLOPE, "hold", Cite("ada-1991", "4.8.2"), ("4 %", "12 %"),
+          "slope of a ramp on an accessible way"),
+    Limit("rise_at_most", "30 in", Kind.DEPTH, "hold", Cite("ada-1991", "4.8.2"), ("12 in", "40 in"),
+          "rise of a ramp between two landings"),
     Limit("cross_at_most", "1:48", Kind.SLOPE, "hold", Cite("ada-2010", "403.3"), ("1 %", "4 %"),
           "slope across an accessible way"),
+    Limit("width_at_least", "36 in", Kind.LENGTH, "hold", Cite("ada-2010", "403.5.1"), ("32 in", "72 in"),
+          "clear width of an accessible way"),
     Limit("step_at_most", "1/2 in", Kind.DEPTH, "hold", Cite("aba-303.3"), ("1/4 in", "1 in"),
-          "planned step on an accessible way"),
+          "planned step or threshold on an accessible way"),
 )  # fmt: skip
+CLOSE = 0.002  # m: a place is drawn no closer
+LANDING = {"us": 60 * INCH, "metric": 1.5}  # m: how far a ramp's landing is level; `ada-landings`
 WORKED = (
     Worked("1 in 48 as a percentage", slope(0.02083), lambda: slopes.slope(1, 48), 0.00001, Cite("ada-2010", "403.3")),
 )
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """The steepest stretch along and the steepest across, then both ends."""
+    """The steepest stretch along and the steepest across, the narrowest place, then both ends."""
     way = plan.design.site.accessible_route
     if not way:
         does_not_apply("no accessible way is claimed (site.accessible_route)")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    if not plan.traffic.route(way):
+    stretches = plan.traffic.route(way)
+    if not stretches:
         does_not_apply("the accessible way does not cross the slab")
-    yield from _slopes(plan, limits)
-    yield from _steps(plan, limits)
+    ramps = plan.traffic.ramps(stretches, limits.running_at_most.value.si)
+    walk = [one for one in stretches if not any(one in ramp.stretches for ramp in ramps if _landed(plan, ramp))]
+    if walk:
+        yield _steepest(plan, walk, limits.running_at_most, False)
+    for ramp in ramps:
+        if _landed(plan, ramp):
+            yield _steepest(plan, ramp.stretches, limits.ramp_at_most, False)
+            yield _rise(plan, ramp, limits.rise_at_most)
+    yield _steepest(plan, stretches, limits.cross_at_most, True)
+    yield from _width(plan, limits.width_at_least)
+    yield from _steps(plan, limits.step_at_most)
+    yield from _thresholds(plan, limits.step_at_most)
 
 
-def _slopes(plan: Plan, limits: Limits) -> Conclusions:
-    stretches = plan.traffic.route(plan.design.site.accessible_route)
-    for limit, what in ((limits.running_at_most, "along"), (limits.cross_at_most, "across")):
-        across = what == "across"
-        shown = [one.cross if across else one.running for one in stretches]
-        worst = max(range(len(shown)), key=lambda k: round(shown[k], 9))
-        start, end = stretches[worst].shape
-        a, b = plan.shape.name_at(start), plan.shape.name_at(end)
-        most, run = limit.value.si, length(1.2192 if across else math.dist(start, end))
-        yield compare(
-            plan.spot(f"accessible way {a}-{b}, {what}", "site.accessible_route", "site", shape=(start, end)),
-            slope(shown[worst]), limit,
-            says=lambda: words("the accessible way is steep {what} from {a} to {b}", what=what, a=a, b=b),
-            working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=slope(shown[worst]), r=run),
-                                 depth(slopes.fall(run.si, shown[worst]))),
-            remedy=lambda: set_heights(plan.grades.eased(stretches[worst], most, across)),
-            decide=lambda: words("let it fall {fall} in {run} {what} the way at most",
-                                 fall=depth(slopes.fall(run.si, most)), run=run, what=what),
-        )  # fmt: skip
+def _landed(plan: Plan, ramp: Ramp) -> bool:
+    """Whether a ramp has a landing at both ends."""
+    least, way = LANDING[plan.system], plan.design.site.accessible_route
+    goes_on = plan.system == "metric"  # onto the paving that the way ends on
+    ends = zip(ramp.level, ramp.at_end, (way[0], way[-1]), strict=True)
+    return all(
+        level >= least - CLOSE or (goes_on and at_end and _paved(plan, (end.x, end.y))) for level, at_end, end in ends
+    )
 
 
-def _steps(plan: Plan, limits: Limits) -> Conclusions:
+def _paved(plan: Plan, end: XY) -> bool:
+    return any(piece.beside in ("existing slab", "street") for piece in plan.edges.at(end))
+
+
+def _name(plan: Plan, one: RouteStretch) -> tuple[str, str]:
+    return plan.shape.name_at(one.shape[0]), plan.shape.name_at(one.shape[1])
+
+
+def _steepest(plan: Plan, stretches: Sequence[RouteStretch], limit: InForce, across: bool) -> Finding | Margin:
+    what, most = "across" if across else "along", limit.value.si
+    worst = max(stretches, key=lambda one: round(one.cross if across else one.running, 9))
+    shown, (a, b) = slope(worst.cross if across else worst.running), _name(plan, worst)
+    run = length(1.2192 if across else math.dist(*worst.shape))
+    ramp = "" if limit.name != "running_at_most" else ", with no level landing at both ends"
+    return compare(
+        plan.spot(f"accessible way {a}-{b}, {what}", "site.accessible_route", "site", shape=worst.shape), shown, limit,
+        says=lambda: words("the accessible way is steep {what} from {a} to {b}" + ramp, what=what, a=a, b=b),
+        working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
+                             depth(slopes.fall(run.si, shown.si))),
+        remedy=lambda: new_heights(plan, plan.grades.eased(worst, most, across)),
+        decide=lambda: _longer(plan, run, shown.si, most, what),
+    )  # fmt: skip
+
+
+def _longer(plan: Plan, run: Amount, shown: float, most: float, what: str) -> Words:
+    fall = depth(slopes.fall(run.si, most))
+    if what == "across":
+        return words("let it fall {fall} in {run} across the way at most", fall=fall, run=run)
+    return words("let it fall {fall} in {run} along the way at most, or take the height over {longer}; over 1 in 20 it "
+                 "is a ramp, and wants {landing} that are level at its head and its foot",
+                 fall=fall, run=run, longer=length(run.si * shown / most), landing=length(LANDING[plan.system]),
+                 )  # fmt: skip
+
+
+def _rise(plan: Plan, ramp: Ramp, limit: InForce) -> Finding | Margin:
+    first, last = ramp.stretches[0], ramp.stretches[-1]
+    a, b = _name(plan, first)[0], _name(plan, last)[1]
+    runs = [(one.running, math.dist(*one.shape)) for one in ramp.stretches]
+    rise = depth(sum(slopes.fall(run, grade) for grade, run in runs))
+    return compare(
+        plan.spot(f"ramp {a}-{b}", "site.accessible_route", "site", shape=(first.shape[0], last.shape[1])), rise, limit,
+        says=lambda: words("the ramp from {a} to {b} rises {rise} in one run", a=a, b=b, rise=rise),
+        working=lambda: step("rise", "run x slope",
+                             words("{r} x {s}", r=length(sum(run for _, run in runs)),
+                                   s=slope(rise.si / sum(run for _, run in runs))), rise),
+        decide=lambda: words("put a level landing of {landing} between", landing=length(LANDING[plan.system])),
+    )  # fmt: skip
+
+
+def _width(plan: Plan, limit: InForce) -> Conclusions:
+    standing = [one for one in plan.fixtures.all if one.fixture.kind in ("post", "column")]
+    obstacles = [(one.at, one.fixture.size.si / 2 if one.fixture.size else 2 * INCH) for one in standing]
+    narrowest = plan.traffic.clear_width(plan.design.site.accessible_route, obstacles)
+    if narrowest is None:
+        return
+    wide, at = length(narrowest[0]), narrowest[1]
+    yield compare(
+        plan.spot(f"accessible way at {plan.shape.name_at(at)}", "site.accessible_route", "site", shape=(at,)), wide,
+        limit,
+        says=lambda: words("the accessible way is {wide} wide at {at}", wide=wide, at=plan.shape.name_at(at)),
+        decide=lambda: words("leave {least} clear there: move what stands in the way, or widen the slab by {more}",
+                             least=limit.value, more=length(limit.value.si - wide.si)),
+    )  # fmt: skip
+
+
+def _steps(plan: Plan, limit: InForce) -> Conclusions:
     """The step at each end of the way that lies on an edge where the file plans one."""
     way = plan.design.site.accessible_route
     for end in (way[0], way[-1]):
@@ -83,10 +159,37 @@ def _steps(plan: Plan, limits: Limits) -> Conclusions:
             top, beside = max(pairs, key=lambda pair: abs(pair[0] - pair[1]))
             high, low = height(max(top, beside)), height(min(top, beside))
             yield compare(
-                spot(piece), depth(high.si - low.si), limits.step_at_most,
+                spot(piece), depth(high.si - low.si), limit,
                 says=lambda: words("the accessible way meets a step at {edge}", edge=piece.name),
                 working=lambda: step("step", "higher - lower", words("{a} - {b}", a=high, b=low),
                                      depth(high.si - low.si)),
                 decide=lambda: words("match the height of {beside} there, or ramp it at 1 in 12",
                                      beside=height(beside)),
             )  # fmt: skip
+
+
+def _thresholds(plan: Plan, limit: InForce) -> Conclusions:
+    """The threshold of each door that the way leads through."""
+    for door in plan.doors.all:
+        sill, top = door.fixture.sill, door.slab
+        if sill is None or top is None or not plan.doors.accessible(door):
+            continue
+        shown = depth(sill.si - top)
+        yield compare(
+            spot(door), shown, limit,
+            says=lambda: words("the threshold of {door} stops a wheelchair", door=door.name),
+            working=lambda: step("threshold", "sill - slab", words("{s} - {t}", s=height(sill.si), t=height(top)),
+                                 shown),
+            remedy=lambda: _raised(plan, door, shown.si - limit.value.si),
+            decide=lambda: words("bring the slab up to {most} under the sill, or have the threshold made lower",
+                                 most=limit.value),
+        )  # fmt: skip
+
+
+def _raised(plan: Plan, door: PlannedFixture, by: float) -> list[Remedy]:
+    """The slab brought up to a threshold, with the fall it has, or at the door alone."""
+    whole = plan.grades.all_by(by)
+    told = words("set the whole slab {off} higher", off=depth(whole[0].new - whole[0].old if whole else by))
+    places = [door.at, *((point.x, point.y) for point in door.fixture.along)]
+    wanted = [(at, top + by) for at in places if (top := plan.finish.at(at)) is not None]
+    return [*set_heights(whole, told), *new_heights(plan, plan.grades.moved(wanted, up=True))]

@@ -1,90 +1,178 @@
 """The step from each door down to the slab can be walked, and keeps the rain out.
 
 What is compared
-    The height of each door's sill above the slab, or above steps poured with it that `leads_to` the door. No step is
-    over 7 3/4 in; at the exit that the code requires, where the door swings out over the slab, none over 1 1/2 in.
-    Under 1 in is a caution for wind-blown rain, and a slab above the sill a hold.
+    The height of each door's sill above the slab, or above the last tread of steps poured with it that `leads_to` the
+    door, with 7 3/4 in; where the door swings out over it, with 1 1/2 in. And as a step against the rain with 1 in;
+    at a way in for wheelchairs and at a door for vehicles with 1/4 in. A slab above the sill is a hold everywhere.
 Why it matters
     A person who steps out backwards with a tray does not look. A riser a little too high is where people fall. A slab
     flush with the sill lets in the first storm that comes from that side.
 When it does not apply
-    No door is drawn at the slab.
+    No door is drawn at the slab. Nothing is asked against rain under a roof, or where a channel or a drain lies along
+    the door. The threshold of an accessible door is judged by `accessible-route`, a flight of steps by `step-sizes`.
 How to put it right
-    Set the slab to the height given, or pour a step or a landing as wide as the door.
+    Pour a step or two. A slab that is raised to the sill instead brings its water along.
 Where sources differ
-    7 3/4 in and 1 1/2 in are the code's. A handbook asks 1 in under a sill, better 2 in. A level way in has neither.
+    7 3/4 in and, at the exit that the code requires, 1 1/2 in under a door that swings out are the dwelling code's, and
+    hold in US designs at that exit and where steps are drawn; elsewhere they are good practice, and cautions. A
+    handbook asks 1 in under a sill, better 2 in. Garages are poured with 1/2 to 3/4 in at the door.
 """
 
 from __future__ import annotations
 
 import math
 
+from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "A door step people can walk, above the rain"
 LIMITS = (
     Limit("step_at_most", "7 3/4 in", Kind.DEPTH, "hold", Cite("irc-r311.3", "R311.3.2"), ("4 in", "9 in"),
-          "step at any door"),
+          "last step to a door with steps, or at the required exit"),
+    Limit("bare_step_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-r311.3", "R311.3.2"), ("4 in", "9 in"),
+          "step at any other door"),
     Limit("exit_step_at_most", "1 1/2 in", Kind.DEPTH, "hold", Cite("irc-r311.3", "R311.3.1"), ("1/4 in", "8 in"),
           "step at the required exit where the door swings over the slab"),
+    Limit("swing_step_at_most", "1 1/2 in", Kind.DEPTH, "caution", Cite("irc-r311.3", "R311.3.1"), ("1/4 in", "8 in"),
+          "step at any other door that swings over the slab"),
     Limit("sill_above_at_least", "0 in", Kind.DEPTH, "hold", Cite("common-practice"), ("0 in", "2 in"),
           "sill above the slab"),
     Limit("weather_step_at_least", "1 in", Kind.DEPTH, "caution", Cite("beall", "p. 285"), ("0 in", "4 in"),
           "sill above the slab where rain can come"),
+    Limit("low_lip_at_least", "1/4 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "1 in"),
+          "sill above the slab at a level way in or a door for vehicles, where rain can come"),
 )  # fmt: skip
 WORKED = ()
+USUAL_TREAD = 12 * INCH
+RAISED_AT_MOST = 4 * INCH  # m: by more, a slab is not brought up to a door
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The highest and the lowest step of each door."""
-    doors = [one for one in plan.fixtures.all if one.fixture.kind == "door"]
-    if not doors:
+    if not plan.doors.all:
         does_not_apply("no door is drawn")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    at_slab = [one for one in doors if one.slab is not None]
+    at_slab = [one for one in plan.doors.all if one.slab is not None]
     if not at_slab:
         does_not_apply("no door stands at the slab")
-    if not any(one.fixture.sill for one in at_slab):
+    known = [one for one in at_slab if one.fixture.sill]
+    if not known:
         such = "100.00" if plan.design.height_unit in ("ft", "in") else "100.000"
         not_shown(f"fixtures, sill: the height of the sill of {at_slab[0].name}, such as {such}",
                   place=at_slab[0].fixture.place)  # fmt: skip
-    for door in doors:
-        yield from _judged(plan, door, limits)
+    for door in known:
+        yield from _up(plan, door, limits)
+        yield from _rain(plan, door, limits)
 
 
-def _judged(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
-    sill, up = door.fixture.sill, plan.flights.poured_rise(door.name)
+def _tops(plan: Plan, door: PlannedFixture) -> list[tuple[float, XY]]:
+    """The heights that people stand on before a door: of the slab there, or of steps poured on it."""
+    up = plan.flights.poured_rise(door.name)
     places = [door.at, *((p.x, p.y) for p in door.fixture.along)]
-    tops = [(top + up, at) for at in places if (top := plan.finish.at(at)) is not None]
-    if sill is None or not tops:
+    return [(top + up, at) for at in places if (top := plan.finish.at(at)) is not None]
+
+
+def _step_limits(plan: Plan, door: PlannedFixture, limits: Limits) -> tuple[InForce, ...]:
+    """What the step at a door is held against; the code of dwellings holds in US designs."""
+    by_code, swings = plan.system == "us", door.fixture.swings_over is True
+    if swings and door.fixture.required_exit and by_code:
+        return (limits.exit_step_at_most,)
+    steps = bool(plan.flights.up_to(door.name)) or door.fixture.required_exit
+    usual = limits.step_at_most if steps and by_code else limits.bare_step_at_most
+    return (usual, limits.swing_step_at_most) if swings else (usual,)
+
+
+def _up(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
+    if plan.doors.for_vehicles(door) or plan.doors.accessible(door) or door.fixture.sill is None:
         return
-    exit_door = door.fixture.required_exit and door.fixture.swings_over is not False
-    most = limits.exit_step_at_most if exit_door else limits.step_at_most
-    rain = (limits.sill_above_at_least, limits.weather_step_at_least)
-    for top, kept in ((min(tops)[0], (most,)), (max(tops)[0], rain if plan.outdoors else rain[:1])):
-        shown, last = depth(sill.si - top), kept[-1]
+    kept = _step_limits(plan, door, limits)
+    top, sill = min(_tops(plan, door))[0], door.fixture.sill.si
+    shown, least = depth(sill - top), min(kept, key=lambda limit: limit.value.si)
 
-        def remedies() -> list[Remedy]:
-            target = sill.si - up - last.value.si
-            wanted = [(at, target) for one, at in tops if not last.met(sill.si - one)]
-            return set_heights(plan.grades.moved(wanted, up=last is most))
+    def working() -> tuple[Step, ...]:
+        down = step("step", "sill - slab", words("{s} - {t}", s=height(sill), t=height(top)), shown)
+        if least.name in ("exit_step_at_most", "swing_step_at_most"):
+            return (down,)
+        numbers = words("{h} / {most}", h=shown, most=least.value)
+        risers = count(math.ceil(shown.si / least.value.si - 1e-6))
+        return down, step("risers, if steps are built", "step / most, rounded up", numbers, risers)
 
-        def says() -> Words:
-            if last is most:
-                return words("the step down from {door} is too high", door=door.name)
-            told = "the slab stands above the sill of {door}" if shown.si < 0 else "rain can blow in at {door}"
-            return words(told, door=door.name)
+    def decide() -> Words:
+        if least.name in ("exit_step_at_most", "swing_step_at_most"):
+            return words("pour a landing as wide as {door}, {most} under its sill, with steps down from it; or let the "
+                         "door swing in", door=door.name, most=least.value)  # fmt: skip
+        return words("pour steps up to {door}", door=door.name)
 
-        def working() -> tuple[Step, ...]:
-            down = step("step", "sill - slab", words("{s} - {t}", s=height(sill.si), t=height(top)), shown)
-            if last is not limits.step_at_most:
-                return (down,)
-            risers = count(math.ceil(shown.si / most.value.si - 1e-6))
-            numbers = words("{h} / {most}", h=shown, most=most.value)
-            return down, step("risers, if steps are built", "step / most, rounded up", numbers, risers)
+    yield compare(
+        spot(door), shown, *kept, give=plan.finish.typed_step / 2,
+        says=lambda: words("the step down from {door} is too high", door=door.name),
+        working=working,
+        remedy=lambda: _brought_up(plan, door, shown.si, least),
+        decide=decide,
+    )  # fmt: skip
 
-        yield compare(
-            spot(door), shown, *kept, says=says, working=working, remedy=remedies,
-            decide=lambda: words("set the slab nearer to the sill of {door}", door=door.name),
-        )  # fmt: skip
+
+def _brought_up(plan: Plan, door: PlannedFixture, drop: float, most: InForce) -> list[Remedy]:
+    """Steps poured up to the door, or a slab raised by a little."""
+    found: list[Remedy] = []
+    if most.name in ("step_at_most", "bare_step_at_most"):
+        found += _steps(plan, door, drop, most.value.si)
+    if drop - most.value.si <= RAISED_AT_MOST and door.fixture.sill:
+        target = door.fixture.sill.si - plan.flights.poured_rise(door.name) - most.value.si
+        wanted = [(at, target) for one, at in _tops(plan, door) if not most.met(door.fixture.sill.si - one)]
+        found += new_heights(plan, plan.grades.moved(wanted, up=True))
+    return found
+
+
+def _steps(plan: Plan, door: PlannedFixture, drop: float, most: float) -> list[Remedy]:
+    """A flight of even risers; of one that is drawn, as many more as are needed."""
+    drawn = plan.flights.up_to(door.name)
+    whole = drop + (sum(drawn[0].poured) if drawn else 0.0)
+    risers = math.ceil(whole / most - 1e-6)
+    fine = 0.005 if plan.system == "metric" else INCH / 8
+    each = depth(round(whole / risers / fine) * fine)
+    if drawn:
+        steps = drawn[0].steps
+        if steps.risers:
+            return []
+        says = words("make it {n} risers of {each}: pour {poured} of them, the last is the step to the sill",
+                     n=count(risers), each=each, poured=count(risers - 1))  # fmt: skip
+        return [together(write(f"{steps.place.path}.riser", each, says),
+                         write(f"{steps.place.path}.count", count(risers - 1), says), says=says)]  # fmt: skip
+    wide = length(max(plan.doors.line(door).length, 3 * 12 * INCH))
+    entry: dict[str, Amount | str] = {
+        "name": f"{door.name} steps", "width": wide, "tread": depth(0.3 if plan.system == "metric" else USUAL_TREAD),
+        "riser": each, "count": count(risers - 1), "leads_to": door.name,
+    }  # fmt: skip
+    says = words("pour steps up to {door}: {n} risers of {each}, the last onto the sill",
+                 door=door.name, n=count(risers), each=each)  # fmt: skip
+    return [append("thickness.steps", entry, says)]
+
+
+def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
+    if door.fixture.sill is None:
+        return
+    kept, sill = [limits.sill_above_at_least], door.fixture.sill.si
+    level = plan.doors.for_vehicles(door) or plan.doors.accessible(door)
+    if plan.outdoors and not plan.doors.drained(door):
+        kept.append(limits.low_lip_at_least if level else limits.weather_step_at_least)
+    tops = _tops(plan, door)
+    top, most = max(tops)[0], max(kept, key=lambda limit: limit.value.si)
+    shown = depth(sill - top)
+
+    def remedies() -> list[Remedy]:
+        target = sill - plan.flights.poured_rise(door.name) - most.value.si
+        wanted = [(at, target) for one, at in tops if not most.met(sill - one)]
+        whole = plan.grades.all_by(target - max(one for one, _ in tops) + plan.flights.poured_rise(door.name))
+        told = words("set the whole slab {off} lower", off=depth(abs(whole[0].new - whole[0].old)) if whole else shown)
+        return [*new_heights(plan, plan.grades.moved(wanted, up=False)), *set_heights(whole, told)]
+
+    told = "the slab stands above the sill of {door}" if shown.si < 0 else "rain can blow in at {door}"
+    yield compare(
+        spot(door), shown, *kept, give=plan.finish.typed_step / 2,
+        says=lambda: words(told, door=door.name),
+        working=lambda: step("step", "sill - slab", words("{s} - {t}", s=height(sill), t=height(top)), shown),
+        remedy=remedies,
+        decide=lambda: words("lower the slab before {door}, or lay a channel along it", door=door.name),
+    )  # fmt: skip

@@ -1,7 +1,8 @@
 """The drive is gentle in the last stretch before the garage.
 
 What is compared
-    On a driveway the steepest slope towards or away from each building, within 20 ft of it, with 10 %.
+    On a driveway the mean slope towards or away from each building over the 20 ft before it, or as far as the drive
+    goes, with 10 %.
 Why it matters
     Before a garage people stop, wait for the door and load the car. On a steep stretch the car rolls, its sill drags
     where the drive meets the level floor, and in ice it comes through the door.
@@ -12,11 +13,13 @@ How to put it right
     the door is worth more than an even grade.
 Where sources differ
     San Bernardino asks 5 % in these 20 ft, and 8 % where the drive is short; most towns print only one grade for all
-    of it, from 10 to 25 %. 10 % is the lowest of those, and meant to be set by the town. The grade of the rest of the
-    drive is judged by `greatest-fall`.
+    of it, from 10 to 25 %. 10 % is the lowest of those, and meant to be set by the town. It is taken as the mean, so
+    that a level bay and an easing before the door count. The rest of the drive is judged by `greatest-fall`.
 """
 
 from __future__ import annotations
+
+import math
 
 from slabwright.formulas import slopes
 from slabwright.rulebook.kit import *
@@ -38,20 +41,34 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no edge is beside a building")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    limit, run = limits.by_garage_at_most, length(WITHIN)
-    most = limit.value.si
-    steepest: dict[str, WallFall] = {}
-    for fall in plan.falls.from_walls(WITHIN):
-        if abs(fall.away) > abs(steepest.get(fall.edge.name, fall).away) - 1e-9:
-            steepest[fall.edge.name] = fall
-    for wall, fall in steepest.items():
-        shown = slope(abs(fall.away))
+    limit = limits.by_garage_at_most
+    for wall, way in _steepest(plan):
+        start, end = way
+        shown, run = slope(abs(plan.falls.along(start, end) or 0.0)), length(math.dist(start, end))
         yield compare(
-            spot(fall), shown, limit,
-            says=lambda: words("the drive is steep before {wall}", wall=wall),
+            plan.spot(wall.name, wall.place.path, shape=way), shown, limit,
+            give=fall_give(plan, limit.value, run.si),
+            says=lambda: words("the drive is steep before {wall}", wall=wall.name),
             working=lambda: step("height over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
-                                 depth(slopes.fall(WITHIN, shown.si))),
-            remedy=lambda: set_heights(plan.grades.flatter(plan.finish.facets_at(fall.at), most)),
+                                 depth(slopes.fall(run.si, shown.si))),
+            remedy=lambda: new_heights(plan, plan.grades.flatter(plan.finish.facets_at(_between(way)), limit.value.si)),
             decide=lambda: words("let it fall {most} at most in the {run} before {wall}",
-                                 most=depth(slopes.fall(WITHIN, most)), run=run, wall=wall),
+                                 most=depth(slopes.fall(run.si, limit.value.si)), run=run, wall=wall.name),
         )  # fmt: skip
+
+
+def _steepest(plan: Plan) -> list[tuple[EdgePiece, tuple[XY, XY]]]:
+    """For each building edge the steepest way straight out from it."""
+    found: dict[str, tuple[float, EdgePiece, tuple[XY, XY]]] = {}
+    for piece in plan.edges.pieces:
+        if piece.beside == "building":
+            for way in plan.traffic.ways_out(piece, WITHIN):
+                fall = abs(plan.falls.along(*way) or 0.0)
+                if piece.name not in found or fall > found[piece.name][0] + 1e-9:
+                    found[piece.name] = fall, piece, way
+    return [(piece, way) for _, piece, way in found.values()]
+
+
+def _between(way: tuple[XY, XY]) -> XY:
+    (ax, ay), (bx, by) = way
+    return (ax + bx) / 2, (ay + by) / 2

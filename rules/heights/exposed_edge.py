@@ -1,69 +1,139 @@
 """Where the ground lies well below the edge of the slab, the drop is backfilled, stepped or guarded.
 
 What is compared
-    The finish height along each edge beside lawn, bed, gravel or open ground, less the height beside it. Over 4 in is
-    a note: the face shows and soil has to come. Over 7 3/4 in is a caution: more than a step. Over 30 in is a hold:
-    people fall.
+    The finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground over 4 in is a
+    note: the face shows and soil has to come; over 7 3/4 in is more than a step, a caution within 36 in of a door or
+    gate and a note elsewhere. Beside anything that is walked along, a wall or a lot line too, over 30 in down to the
+    lowest ground within 36 in (`ground_beyond`) is a hold: people fall.
 Why it matters
     A slab that stands out of the ground has nothing against its side: rain digs the base from under the edge, and it
     breaks off under the first wheel. Nobody ordered the soil either, and by dusk someone steps into the air.
 When it does not apply
-    No edge is beside lawn, bed, gravel or open ground. Steps at doors and at existing slabs are judged by other rules.
+    No ground lies open beside it. A guard of 36 in that the file states (`guard: 36 in`) settles a drop, and steps that
+    lead there settle it for their width. Steps at existing slabs are judged by other rules.
 How to put it right
-    Bring the ground up and tamp it, an inch under the edge where water leaves. Else lower that side of the slab, build
-    a step, or set a guard.
+    Bring the ground up and tamp it, an inch under the edge where water leaves; or pour a riser. Over 30 in set a guard.
 Where sources differ
-    The step of 7 3/4 in and the guard over 30 in are recalled from the residential code. The 4 in are common practice:
-    about the depth of the slab itself.
+    30 in, taken anywhere within 36 in of the edge, is the dwelling code of the US; beside a pad for equipment it is a
+    caution. Britain and Canada ask a guard from 600 mm, Germany and Australia from 1 m: where metric is shown alone,
+    600 mm is a caution. The code asks 7 3/4 in of stairs, not of edges. The 4 in are common practice.
 """
 
 from __future__ import annotations
 
+from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "No bare drop at the edge"
 LIMITS = (
     Limit("guard_drop_at_most", "30 in", Kind.DEPTH, "hold", Cite("irc-guard"), ("12 in", "48 in"),
           "drop at an edge without a guard"),
-    Limit("step_drop_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-guard"), ("4 in", "18 in"),
-          "drop at an edge that people step off"),
+    Limit("pad_drop_at_most", "30 in", Kind.DEPTH, "caution", Cite("irc-guard"), ("12 in", "48 in"),
+          "drop at the edge of a pad for equipment without a guard"),
+    Limit("metric_drop_at_most", "600 mm", Kind.DEPTH, "caution", Cite("document-k"), ("300 mm", "1200 mm"),
+          "drop at an edge without a guard, where metric is shown"),
+    Limit("door_drop_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-stairs"), ("4 in", "18 in"),
+          "drop within {36 in|914 mm} of a door or gate"),
+    Limit("step_drop_at_most", "7 3/4 in", Kind.DEPTH, "note", Cite("irc-stairs"), ("4 in", "18 in"),
+          "drop at any other edge"),
     Limit("bare_face_at_most", "4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1 in", "12 in"),
           "height of slab that shows above the ground"),
 )  # fmt: skip
 WORKED = ()
 SOFT = ("lawn", "bed", "gravel", "open ground")
+CLOSED = ("building", "trench drain")  # nothing lies open there
+WITHIN = 36 * INCH  # from a door or gate
+GUARD = {"us": 36 * INCH, "metric": 0.9}  # m: a guard this high settles a drop, `irc-guard`, `document-k`
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """The greatest drop along each edge of the file, all its stretches taken together."""
-    pieces = [piece for piece in plan.edges.pieces if piece.beside in SOFT]
-    if not pieces:
-        does_not_apply("no edge is beside lawn, bed, gravel or open ground")
+    """The worst drop along each edge of the file, all its stretches taken together."""
+    pieces = [piece for piece in plan.edges.pieces if piece.edge and piece.beside not in CLOSED]
+    soft = [piece for piece in pieces if piece.beside in SOFT]
+    known = [piece for piece in pieces if piece.ground]
+    if not soft and not known:
+        does_not_apply("no ground lies open beside it")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    if not any(piece.ground for piece in pieces):
+    if not known:
         if not plan.outdoors:
             does_not_apply("it lies under a roof, and no ground beside it is given")
         such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
-        not_shown(f"edges, ground: the height beside {pieces[0].name}, such as {such}", place=pieces[0].place)
-    least = min(limit.value.si for limit in limits.values())
-    worst: dict[int, tuple[float, int, EdgePiece]] = {}
-    for piece in pieces:
-        for k, (own, other) in enumerate(zip(piece.finish or (), piece.ground or (), strict=False)):
-            if id(piece.edge) not in worst or own - other > worst[id(piece.edge)][0] + 1e-6:
-                worst[id(piece.edge)] = (own - other, k, piece)
-    for drop, k, piece in worst.values():
-        finish, beside = piece.finish or (), piece.ground or ()
-        top, ground, point = height(finish[k]), height(beside[k]), plan.shape.name_at(piece.line[k])
-        up = height(plan.grades.written(top.si - least, up=True))
-        yield compare(
-            spot(piece), depth(drop), *limits.values(),
-            says=lambda: words("the slab stands {drop} out of the {beside} at {point}",
-                               drop=depth(drop), beside=piece.beside, point=point),
-            working=lambda: step("drop", "finish height - height beside", words("{t} - {g}", t=top, g=ground),
-                                 depth(drop)),
-            remedy=lambda: write(
-                f"{piece.place.path}.ground", up,
-                words("bring the {beside} up to {up} at {point}: {more} higher; or build a step there",
-                      beside=piece.beside, up=up, more=depth(up.si - ground.si), point=point)),
-        )  # fmt: skip
+        not_shown(f"edges, ground: the height beside {soft[0].name}, such as {such}", place=soft[0].place)
+    edges: dict[int, list[EdgePiece]] = {}
+    for piece in known:
+        edges.setdefault(id(piece.edge), []).append(piece)
+    yield from (_compared(plan, stretches, limits) for stretches in edges.values())
+
+
+def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[InForce, ...]:
+    """What a drop is held against, the heaviest first."""
+    by_country = limits.guard_drop_at_most if plan.system == "us" else limits.metric_drop_at_most
+    guard = limits.pad_drop_at_most if plan.design.use == "equipment pad" and plan.system == "us" else by_country
+    if piece.beside not in SOFT or plan.flights.up_to(piece.name):
+        return (guard,)
+    return guard, limits.door_drop_at_most if near else limits.step_drop_at_most, limits.bare_face_at_most
+
+
+def _drops(
+    plan: Plan, piece: EdgePiece, limits: Limits
+) -> list[tuple[int, float, int, EdgePiece, tuple[InForce, ...]]]:
+    """At each point of a stretch: how heavy (0 a hold), less the drop, the point, and what it is held against."""
+    found = []
+    beyond = piece.edge.ground_beyond if piece.edge else None
+    for k, (top, ground) in enumerate(zip(piece.finish or (), piece.ground or (), strict=False)):
+        kept = _limits(plan, piece, plan.doors.near(piece.line[k], WITHIN), limits)
+        drop = top - ground
+        if beyond is not None and not kept[0].met(top - beyond.si):
+            drop = max(drop, top - beyond.si)
+        weight = min((("hold", "caution", "note").index(one.weight) for one in kept if not one.met(drop)), default=3)
+        found.append((weight, -drop, k, piece, kept))
+    return found
+
+
+def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Finding | Margin:
+    drops = [one for piece in stretches for one in _drops(plan, piece, limits)]
+    _, less, k, piece, kept = min(drops, key=lambda one: (one[0], round(one[1], 6)))
+    drop, top, point = depth(-less), height((piece.finish or ())[k]), plan.shape.name_at(piece.line[k])
+    ground = height(top.si - drop.si)
+    guard = piece.edge.guard if piece.edge else None
+    if guard is not None and meets(guard.si, GUARD[plan.system], "least"):
+        drop = depth(min(drop.si, min(limit.value.si for limit in kept)))  # it is settled
+    return compare(
+        spot(piece), drop, *kept,
+        says=lambda: words("the slab stands {drop} out of the {beside} at {point}" if piece.beside in SOFT else
+                           "it drops {drop} at {point}, beside the {beside}",
+                           drop=drop, beside=piece.beside, point=point),
+        working=lambda: step("drop", "finish height - height beside", words("{t} - {g}", t=top, g=ground), drop),
+        remedy=lambda: _filled(plan, piece, top, ground, min(limit.value.si for limit in kept)),
+        decide=lambda: _decide(plan, piece, drop, kept),
+    )  # fmt: skip
+
+
+def _decide(plan: Plan, piece: EdgePiece, drop: Amount, kept: Sequence[InForce]) -> Words:
+    if not kept[0].met(drop):
+        return words("set a guard {guard} high along {edge}, or pour steps down from it",
+                     guard=depth(GUARD[plan.system]), edge=piece.name)  # fmt: skip
+    return words("grade the {beside} up to {least} under the slab along {edge}, or pour a riser there",
+                 beside=piece.beside, least=kept[-1].value, edge=piece.name)  # fmt: skip
+
+
+def _filled(plan: Plan, piece: EdgePiece, top: Amount, ground: Amount, least: float) -> list[Remedy]:
+    """Soft ground brought up to the slab: one height, or that of each point of the run that is too low."""
+    edge = piece.edge
+    if edge is None or piece.beside not in SOFT or edge.ground_beyond is not None:
+        return []
+    up, point = height(plan.grades.written(top.si - least, up=True)), plan.shape.name_at(
+        min(piece.line, key=lambda at: abs((plan.finish.at(at) or 0.0) - top.si)))  # fmt: skip
+    says = words("bring the {beside} up to {up} at {point}: {more} higher; or build a step there",
+                 beside=piece.beside, up=up, more=depth(up.si - ground.si), point=point)  # fmt: skip
+    path = f"{piece.place.path}.ground"
+    if len(edge.ground) == 1:
+        return [write(path, up, says)]
+    raised = []
+    for number, (at, now) in enumerate(zip(edge.run, edge.ground, strict=True)):
+        own = plan.finish.at((at.x, at.y))
+        if own is not None and own - now.si > least:
+            new = height(plan.grades.written(own - least, up=True))
+            raised.append(write(f"{path}[{number}]", new, says))
+    return [together(*raised, says=says)] if raised else []

@@ -15,8 +15,8 @@ How to put it right
 Where sources differ
     A state manual says that a change of 3 % in 11 ft suits most vehicles and that 6 to 8 % can work; Australia puts 2 m
     at half the grade at each end; a highway department allows 9 % at the gutter. Crews count 10 to 12 % over a crest
-    and 8 to 10 % in a sag for low cars. That more than 12 % is a hold is common practice. How a drive meets a level
-    garage floor is judged by `drive-grade-by-garage`.
+    and 8 to 10 % in a sag for low cars: so over 12 %, and over 9 % at an edge, is a caution, and over 8 % a note. How a
+    drive meets a level garage floor is judged by `drive-grade-by-garage`.
 """
 
 from __future__ import annotations
@@ -30,9 +30,9 @@ from slabwright.rulebook.kit import *
 
 TITLE = "No break that a car scrapes on"
 LIMITS = (
-    Limit("change_at_most", "12 %", Kind.SLOPE, "hold", Cite("common-practice"), ("6 %", "20 %"),
+    Limit("change_at_most", "12 %", Kind.SLOPE, "caution", Cite("common-practice"), ("6 %", "20 %"),
           "change of grade on a way in that any car may scrape on"),
-    Limit("usual_change_at_most", "8 %", Kind.SLOPE, "caution", Cite("txdot-roadway"), ("3 %", "15 %"),
+    Limit("usual_change_at_most", "8 %", Kind.SLOPE, "note", Cite("txdot-roadway"), ("3 %", "15 %"),
           "change of grade on a way in that most cars pass"),
     Limit("at_edge_at_most", "9 %", Kind.SLOPE, "caution", Cite("highway-index-gutter"), ("4 %", "15 %"),
           "change of grade where the slab meets a street or a floor"),
@@ -52,10 +52,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         shown = slope(slopes.grade_break(one.before, one.after))
         most = min(lighter.value.si, limits.change_at_most.value.si)
         yield compare(
-            at, shown, limits.change_at_most, lighter,
+            at, shown, limits.change_at_most, lighter, give=fall_give(plan, lighter.value, TRANSITION),
             says=lambda: _says(plan, one),
             working=lambda: step("change of grade", "grade after - grade before", _numbers(one), shown),
-            remedy=lambda: set_heights(_moved(plan, one, shown.si - most)),
+            remedy=lambda: new_heights(plan, _moved(plan, one, shown.si - most)),
             decide=lambda: _stretch_between(one, shown.si, most),
         )  # fmt: skip
 

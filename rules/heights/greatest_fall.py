@@ -3,38 +3,48 @@
 What is compared
     The slope straight downhill of each part of the finish surface with what suits the use: a patio, a walk, a driveway,
     a pad for vehicles or equipment, a garage or shop floor. Every use has limits of its own, so that a town can set it.
+    A walk in the right of way may be as steep as the street or curb beside it, whose heights the edge gives.
 Why it matters
     On a steep patio tables rock and chairs walk. A trailer does not stand level, a car scrapes, and with ice on it the
     slab is a slide. Fresh concrete creeps downhill too, and the low end ends up thick.
 When it does not apply
-    It always does, once heights are known.
+    On a walk with an accessible way, which `accessible-route` judges. Else it always does, once heights are known.
 How to put it right
     Spread the fall: raise the low side, or lower the high one. Where the ground itself is steep, take the drop in a
     step or a wall, not in the slab.
 Where sources differ
     Towns allow driveways from 10 % to 25 %, and less next to the garage; 15 % is general advice and the default, 12 %
-    the caution. For walks the access standards ask 1 in 20 along, and 1 in 12 at most as a ramp. Patio, pads and floors
-    are common practice: the trade takes 2 % and 1/4 in/ft as the same, so patio and floors are written in the latter.
+    suits any car. Public walks keep 1 in 20 or the grade of the street (recalled). On private walks the access
+    standards do not bind: over 5 % they are felt, over 1 in 12 steps or a ramp are easier, 12 % is common practice.
+    Patio, pads and floors are common practice: two walls at 2 % in a corner make 2.8 %, so up to 2.5 % a patio is level
+    to the trade, and over 4 % too steep to furnish.
 """
 
 from __future__ import annotations
 
+import math
+from itertools import pairwise
+
 from slabwright.formulas import slopes
+from slabwright.formulas.units import FOOT
 from slabwright.plan.things import FallPart
 from slabwright.rulebook.kit import *
 
 TITLE = "Not steeper than the use can bear"
 LIMITS = (
-    Limit("patio_at_most", "4 %", Kind.SLOPE, "hold", Cite("common-practice"), ("1 %", "10 %"), "slope of a patio"),
-    Limit("comfortable_patio_at_most", "1/4 in/ft", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "6 %"),
+    Limit("patio_at_most", "4 %", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "10 %"), "slope of a patio"),
+    Limit("comfortable_patio_at_most", "2.5 %", Kind.SLOPE, "note", Cite("common-practice"), ("1 %", "6 %"),
           "slope of a patio that chairs and tables stand on"),
-    Limit("walk_at_most", "1:12", Kind.SLOPE, "hold", Cite("ada-1991", "4.8.2"), ("4 %", "20 %"),
-          "slope of a walk, as a ramp"),
-    Limit("level_walk_at_most", "1:20", Kind.SLOPE, "caution", Cite("ada-2010", "403.3"), ("2 %", "12 %"),
+    Limit("walk_at_most", "12 %", Kind.SLOPE, "caution", Cite("common-practice"), ("4 %", "20 %"), "slope of a walk"),
+    Limit("stepped_walk_at_most", "1:12", Kind.SLOPE, "note", Cite("ada-1991", "4.8.2"), ("4 %", "20 %"),
+          "slope of a walk, as a ramp; over it steps are easier"),
+    Limit("level_walk_at_most", "1:20", Kind.SLOPE, "note", Cite("ada-2010", "403.3"), ("2 %", "12 %"),
           "slope of a walk that is no ramp"),
-    Limit("driveway_at_most", "15 %", Kind.SLOPE, "hold", Cite("drive-general-advice"), ("5 %", "30 %"),
+    Limit("public_walk_at_most", "1:20", Kind.SLOPE, "caution", Cite("prowag-2023", "R302.4"), ("2 %", "12 %"),
+          "slope of a walk in the right of way, where the street beside it is no steeper"),
+    Limit("driveway_at_most", "15 %", Kind.SLOPE, "caution", Cite("drive-general-advice"), ("5 %", "30 %"),
           "slope of a driveway"),
-    Limit("easy_driveway_at_most", "12 %", Kind.SLOPE, "caution", Cite("common-practice"), ("5 %", "25 %"),
+    Limit("easy_driveway_at_most", "12 %", Kind.SLOPE, "note", Cite("common-practice"), ("5 %", "25 %"),
           "slope of a driveway that suits any car in any weather"),
     Limit("vehicle_pad_at_most", "5 %", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "10 %"),
           "slope of a pad that vehicles stand on"),
@@ -50,7 +60,8 @@ WORKED = (
            "wa-ratio-1-in-12"),
 )  # fmt: skip
 BY_USE = {
-    "patio": ("patio_at_most", "comfortable_patio_at_most"), "walk": ("walk_at_most", "level_walk_at_most"),
+    "patio": ("patio_at_most", "comfortable_patio_at_most"),
+    "walk": ("walk_at_most", "stepped_walk_at_most", "level_walk_at_most"),
     "driveway": ("driveway_at_most", "easy_driveway_at_most"), "vehicle pad": ("vehicle_pad_at_most",),
     "garage floor": ("garage_floor_at_most",), "shop floor": ("shop_floor_at_most",),
     "equipment pad": ("equipment_pad_at_most",),
@@ -59,27 +70,50 @@ BY_USE = {
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that is too steep, under the heaviest limit it breaks."""
+    if plan.design.use == "walk" and plan.design.site.accessible_route:
+        does_not_apply("it is judged along the accessible way")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    names = BY_USE[plan.design.use]
-    kept = tuple(limits[name] for name in names)
-    lightest = min(kept, key=lambda limit: limit.value.si)
-    for limit in kept:
-        for part in plan.falls.parts(lambda s: limits.broken(s, *names) is limit):
-            yield _compared(plan, part, kept, lightest)
-    for part in plan.falls.parts(lambda s: limits.broken(s, *names) is None):
-        yield _compared(plan, part, kept, lightest)
+    kept = [(limits[name], limits[name].value.si) for name in BY_USE[plan.design.use]]
+    if plan.design.use == "walk" and plan.design.site.right_of_way:
+        kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
+    for one in (*kept, None):
+        for part in plan.falls.parts(lambda s: _broken(s, kept) == one):
+            yield _compared(plan, part, *(one or kept[-1]), aim=kept[-1][1])
 
 
-def _compared(plan: Plan, part: FallPart, kept: Sequence[InForce], lightest: InForce) -> Finding | Margin:
+def _broken(shown: float, kept: Sequence[tuple[InForce, float]]) -> tuple[InForce, float] | None:
+    """The heaviest that a slope breaks, the first named of equals."""
+    broken = [one for one in kept if not meets(shown, one[1], "most")]
+    return min(broken, key=lambda one: ("hold", "caution", "note").index(one[0].weight)) if broken else None
+
+
+def _beside_street(plan: Plan, limit: InForce) -> float:
+    """What a public walk may fall: as much as the street beside it, if that is steeper than the limit."""
+    steepest, most = limit.value.si, max(facet.slope for facet in plan.finish.facets)
+    streets = [piece for piece in plan.edges.pieces if piece.beside in ("street", "curb")]
+    for piece in streets:
+        for (a, b), (high, low) in zip(pairwise(piece.line), pairwise(piece.ground or ()), strict=False):
+            steepest = max(steepest, abs(slopes.slope(high - low, math.dist(a, b))))
+    if most > steepest + fall_give(plan, limit.value, 1.0) and streets and not any(piece.ground for piece in streets):
+        not_shown("edges, ground: the heights of the street or curb along the walk, such as [99.99, 97.54]",
+                  place=plan.place("edges"))  # fmt: skip
+    return steepest
+
+
+def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, aim: float) -> Finding | Margin:
     at = plan.spot(part.name, "heights.finish", shape=part.outline)
-    shown, run, asked = slope(part.most), length(10 * 0.3048), lightest.value.si
+    shown, run = slope(part.most), length(10 * FOOT)
     return compare(
-        at, shown, *(one for one in kept if one is not lightest), lightest,
-        says=lambda: words("{part} is steep for a {use}", part=at.name, use=plan.design.use),
+        at, shown, limit, asked=None if asked == limit.value.si else slope(asked),
+        give=fall_give(plan, slope(asked), math.sqrt(part.area)),
+        says=lambda: words("{part} is steep for a {use}" if limit.name != "stepped_walk_at_most" else
+                           "{part} is steep for a {use}: steps or a ramp are easier",
+                           part=at.name, use=plan.design.use),
         working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                              depth(slopes.fall(run.si, part.most))),
-        remedy=lambda: set_heights(plan.grades.for_part(part, asked, least=False)),
+        remedy=lambda: [one for most in sorted({aim, asked})
+                        for one in new_heights(plan, plan.grades.for_part(part, most, least=False))],
         decide=lambda: words("let {part} fall {most} in {run} at most", part=at.name,
                              most=depth(slopes.fall(run.si, asked)), run=run),
     )  # fmt: skip

@@ -2,13 +2,14 @@
 
 What is compared
     The underside of the leaf above the highest spot of the slab that it swings over, a quarter turn to the side it
-    opens to, or to both where that is not said. Under 0 it strikes; 1 in is wanted, and 1 1/2 in outdoors where the
-    ground freezes. A door hangs at its sill unless the file gives the height of its underside.
+    opens to, or to both where that is not said. Under 0 it strikes; 1 in is wanted, and outdoors where the ground
+    freezes 1 1/2 in is better. A door hangs at its sill unless the file gives the height of its underside.
 Why it matters
     A leaf hung level over a slab that rises away from it stops half open, and nobody sees it on a plan of heights at
     corners. In the first hard winter the slab lifts by half an inch, the gate jams, and somebody saws its foot off.
 When it does not apply
-    No door or gate is said to swing over the slab.
+    No door or gate is said to swing over the slab. A door on an accessible way has a low threshold, so it only must not
+    strike.
 How to put it right
     Hang the leaf higher, or on rising hinges; let it open to the low side; or lower the slab under its tip.
 Where sources differ
@@ -25,7 +26,7 @@ LIMITS = (
           "underside of a leaf above the slab it swings over"),
     Limit("free_gap_at_least", "1 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "4 in"),
           "underside of a leaf above the slab, with room for grit and a mat"),
-    Limit("frost_gap_at_least", "1 1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "6 in"),
+    Limit("frost_gap_at_least", "1 1/2 in", Kind.DEPTH, "note", Cite("common-practice"), ("0 in", "6 in"),
           "underside of a leaf above a slab outdoors that frost lifts"),
 )  # fmt: skip
 WORKED = ()
@@ -61,17 +62,22 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not any(plan.traffic.leaf(one.fixture) for one in leaves if not _lacks(plan, one)):
         does_not_apply("no leaf swings over the slab")
     frost = plan.outdoors and plan.design.site.freezing in ("moderate", "severe")
-    wanted = limits.frost_gap_at_least if frost else limits.free_gap_at_least
-    most = max(wanted.value.si, limits.gap_at_least.value.si)
     for one in leaves:
         swept, bottom = plan.traffic.leaf(one.fixture), one.fixture.bottom or one.fixture.sill
         if swept is None or bottom is None:
             continue
+        kept: tuple[InForce, ...] = (limits.gap_at_least, limits.free_gap_at_least)
+        if frost:
+            kept = (*kept, limits.frost_gap_at_least)
+        if plan.doors.accessible(one):  # its threshold is as low as the access standards ask
+            kept = kept[:1]
+        most = max(limit.value.si for limit in kept)
         gap, point = depth(bottom.si - swept.slab), plan.shape.name_at(swept.at)
         higher = height(plan.grades.written(swept.slab + most, up=True))
         told = "{leaf} strikes the slab at {point}" if gap.si < 0 else "{leaf} hardly clears the slab at {point}"
         yield compare(
-            Spot(one.name, one.fixture.place, (swept.at,)), gap, limits.gap_at_least, wanted,
+            Spot(one.name, one.fixture.place, (swept.at,)), gap, *kept,
+            give=plan.finish.typed_step / 2,
             says=lambda: words(told, leaf=one.name, point=point),
             working=lambda: step("gap", "underside - slab",
                                  words("{b} - {s}", b=height(bottom.si), s=height(swept.slab)), gap),

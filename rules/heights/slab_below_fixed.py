@@ -3,20 +3,26 @@
 What is compared
     Wherever a fixed height meets the slab, the height of the slab with what the file says the fixed thing asks
     (`slab: at least 1 in below`); where it says nothing, with the distance usual for its kind: siding and weep screed
-    2 in above the slab, a door sill 1 in, a damp course 150 mm.
+    2 in above the slab, brick 1 in, a door sill 1 in, a damp course 150 mm.
 Why it matters
     Siding that stands in splash rots from the bottom, a weep screed that is buried keeps water in the wall, and a slab
     at the sill lets wind push rain under the door. None of it shows in the first year.
 When it does not apply
-    No fixed height meets the slab.
+    No fixed height meets the slab. A sill at a door that is drawn is judged by `door-step`, the sill of an accessible
+    door by `accessible-route`. A damp course asks nothing where a channel lies along the wall. At a house one question
+    is asked where the file gives no siding, weep screed or damp course; none at a garage.
 How to put it right
     Lower the slab along the wall, or move the fixed thing. Two that cannot both be kept are settled with the owner now.
 Where sources differ
-    The code's 2 in below wood siding and below a weep screed hold for hard surfaces (4 and 6 in are for earth). The
-    1 in at a sill is a handbook's least, 2 in better; 150 mm is British practice. Florida asks 4 in for termites.
+    The code's 2 in below wood siding and below the weep screed of stucco hold for hard surfaces (4 and 6 in are for
+    earth), and are a hold in US designs. No code figure is known for other siding, so 2 in is a caution there, and 1 in
+    below brick, whose weeps must stay open (common practice). The 1 in at a sill is a handbook's least, 2 in better;
+    150 mm is British practice. Florida asks 4 in for termites.
 """
 
 from __future__ import annotations
+
+import re
 
 from slabwright.rulebook.kit import *
 
@@ -27,47 +33,100 @@ LIMITS = (
     Limit("stated_excess_at_most", "0 in", Kind.DEPTH, "hold", Cite("common-practice"), ("0 in", "1 in"),
           "excess over the greatest distance that the file asks for"),
     Limit("siding_at_least", "2 in", Kind.DEPTH, "hold", Cite("irc-r317.1"), ("1 in", "8 in"),
-          "siding above the slab"),
+          "siding of wood above the slab"),
+    Limit("other_siding_at_least", "2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1 in", "8 in"),
+          "siding that is not of wood, or not said, above the slab"),
+    Limit("brick_at_least", "1 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "8 in"),
+          "foot and weeps of brick above the slab"),
     Limit("weep_screed_at_least", "2 in", Kind.DEPTH, "hold", Cite("irc-r703.7.2.1"), ("1 in", "8 in"),
-          "weep screed above the slab"),
+          "weep screed or foot of stucco above the slab"),
     Limit("sill_at_least", "1 in", Kind.DEPTH, "caution", Cite("beall", "p. 285"), ("0 in", "8 in"),
           "door sill above the slab"),
+    Limit("drive_sill_at_least", "1/4 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "2 in"),
+          "floor of a garage above the drive"),
     Limit("damp_course_at_least", "150 mm", Kind.DEPTH, "caution", Cite("paving-guidance-uk"), ("50 mm", "300 mm"),
           "damp course above the slab"),
 )  # fmt: skip
 WORKED = ()
-KINDS = ("siding", "weep screed", "sill", "damp course")  # each with a limit of its own
+CLADDING = ("siding", "weep screed", "damp course")
+KINDS = (*CLADDING, "sill")  # each with a limit of its own
+NAMED = (  # what siding is made of, by what people call it
+    ("wood", re.compile(r"wood|cedar|clapboard|timber|board and batten|shingle|plywood", re.IGNORECASE)),
+    ("stucco", re.compile(r"stucco|plaster|render", re.IGNORECASE)),
+    ("brick", re.compile(r"brick|weep", re.IGNORECASE)),
+)
+BY_MATERIAL = {"wood": "siding_at_least", "stucco": "weep_screed_at_least", "brick": "brick_at_least"}
+NO_HOUSE = re.compile(r"garage|carport|barn|shop|shed|store", re.IGNORECASE)
+AT_DOOR = 0.3  # m: a sill this near to a door that is drawn is the sill of that door
 Asked = tuple[InForce, float, int]  # the limit, the distance asked, and 1 where the slab lies below, -1 above
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst spot of each fixed thing, for each distance it asks for."""
     if not plan.design.fixed:
+        _ask_for_cladding(plan)
         does_not_apply("no fixed heights are given")
     if not plan.finish.surface:
         heights_not_shown(plan)
     if not plan.fixed.matches:
         does_not_apply("no fixed height lies at the slab")
-    if not any(match.fixed.slab or match.fixed.kind in KINDS for match in plan.fixed.matches):
-        first = plan.fixed.matches[0].fixed
-        not_shown(f"fixed, slab: what {first.name} asks of the slab, such as at least {{1 in|25 mm}} below",
-                  place=first.place)  # fmt: skip
     found: dict[tuple[int, str, int], list[tuple[FixedMatch, Asked]]] = {}
     for match in plan.fixed.matches:
-        for limit, asked, side in _asked(match, limits):
+        for limit, asked, side in _asked(plan, match, limits):
             found.setdefault((id(match.fixed), limit.name, side), []).append((match, (limit, asked, side)))
+    if not found:
+        _end_without_asked(plan)
     for spots in found.values():
         yield _compared(plan, spots)
 
 
-def _asked(match: FixedMatch, limits: Limits) -> Iterator[Asked]:
+def _ask_for_cladding(plan: Plan) -> None:
+    """One question a job: how low the wall of a house comes down."""
+    walls = [piece for piece in plan.edges.pieces if piece.beside == "building" and not NO_HOUSE.search(piece.name)]
+    if plan.outdoors and plan.design.use in ("patio", "walk") and walls:
+        not_shown(f"fixed: the height of the siding, weep screed or damp course along {walls[0].name}, such as "
+                  "{name: siding, kind: siding, along: [A, B], height: 100.20}",
+                  place=plan.place("fixed"))  # fmt: skip
+
+
+def _end_without_asked(plan: Plan) -> None:
+    for match in plan.fixed.matches:
+        if match.fixed.slab is None and match.fixed.kind not in KINDS:
+            such = "at least {1 in|25 mm} below"
+            not_shown(f"fixed, slab: what {match.fixed.name} asks of the slab, such as {such}", place=match.fixed.place)
+    does_not_apply("other rules judge the doors and walls that are given")
+
+
+def _asked(plan: Plan, match: FixedMatch, limits: Limits) -> Iterator[Asked]:
     """What a fixed thing asks for, by the file or by its kind."""
     if match.fixed.slab is None and match.fixed.kind in KINDS:
-        limit = limits[f"{match.fixed.kind.replace(' ', '_')}_at_least"]
-        yield limit, limit.value.si, 1
+        limit = _usual(plan, match, limits)
+        if limit is not None:
+            yield limit, limit.value.si, 1
     for direction, distance, side in match.asks:
         limit = limits.stated_room_at_least if direction == "least" else limits.stated_excess_at_most
         yield limit, distance + limit.value.si, side
+
+
+def _usual(plan: Plan, match: FixedMatch, limits: Limits) -> InForce | None:
+    """The distance usual for its kind; None where another rule judges it, or a channel takes the water."""
+    channel = any(piece.beside == "trench drain" for piece in plan.edges.at(match.at))
+    doors = [door for door in plan.doors.all if plan.doors.reaches(door, match.at, AT_DOOR)]
+    if match.fixed.kind == "sill":
+        if channel or any(door.fixture.sill or plan.doors.accessible(door) for door in doors):
+            return None
+        return limits.drive_sill_at_least if plan.design.use == "driveway" else limits.sill_at_least
+    if match.fixed.kind == "damp course":
+        return None if channel or any(map(plan.doors.accessible, doors)) else limits.damp_course_at_least
+    name = "weep_screed_at_least" if match.fixed.kind == "weep screed" else BY_MATERIAL.get(_material(match), "")
+    if not name or (limits[name].weight == "hold" and plan.system == "metric"):
+        return limits.other_siding_at_least
+    return limits[name]
+
+
+def _material(match: FixedMatch) -> str:
+    named = next((material for material, called in NAMED if called.search(match.fixed.name)), "")
+    return match.fixed.material or named
 
 
 def _off(match: FixedMatch, asked: Asked) -> float:
@@ -85,15 +144,21 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
 
     def remedies() -> list[Remedy]:
         wanted = [(one.at, one.height - side * distance) for one, _ in spots if _off(one, asked) > 1e-9]
-        return set_heights(plan.grades.moved(wanted, up=low))
+        off = max(_off(one, asked) for one, _ in spots) * (1 if low else -1)
+        whole = plan.grades.all_by(off)
+        told = words("set the whole slab {off} {way}", off=depth(abs(whole[0].new - whole[0].old)) if whole else gap,
+                     way="higher" if low else "lower")  # fmt: skip
+        return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *set_heights(whole, told)]
 
     return compare(
-        spot(match), gap, limit, asked=depth(distance),
+        spot(match), gap, limit, asked=depth(distance), give=plan.finish.typed_step / 2,
         says=lambda: words(f"the slab is too {'low' if low else 'high'} for {{fixed}} at {{point}}",
                            fixed=match.fixed.name, point=plan.shape.name_at(match.at)),
         working=lambda: step(
             "distance", "fixed height - slab" if side == 1 else "slab - fixed height",
             words("{a} - {b}", a=max(thing, slab, key=lambda h: h.si), b=min(thing, slab, key=lambda h: h.si)), gap),
         remedy=remedies,
-        decide=lambda: words("move the slab by {off} there", off=depth(abs(distance - gap.si))),
+        decide=lambda: words("set the slab {off} {way} there and keep its fall: what lies beside it goes along; or "
+                             "settle it with whoever owns {fixed}", off=depth(abs(distance - gap.si)),
+                             way="higher" if low else "lower", fixed=match.fixed.name),
     )  # fmt: skip

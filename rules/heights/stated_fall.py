@@ -95,7 +95,10 @@ def _either(plan: Plan, stated: StatedFall, worked: float, limit: InForce) -> li
         worked=slope(abs(worked)), first=downhill[0], last=downhill[1],
     )  # fmt: skip
     build = write(f"heights.finish.{last}", height(new), says)
-    retype = write(f"{stated.place.path}.fall", slope(abs(worked)), says)
+    told = words(
+        "write {worked} from {first} to {last}", worked=slope(abs(worked)), first=downhill[0], last=downhill[1]
+    )
+    retype = write(f"{stated.place.path}.fall", slope(abs(worked)), told)
     if worked < 0:
-        retype = together(retype, write(f"{stated.place.path}.along", downhill, says), says=says)
+        retype = together(retype, write(f"{stated.place.path}.along", downhill, told), says=told)
     return [build, retype]

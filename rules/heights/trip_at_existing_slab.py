@@ -1,24 +1,27 @@
 """The slab meets an existing slab without a lip that people trip over.
 
 What is compared
-    The difference in height between the finish and the existing slab along each edge beside one: 1/4 in is a caution,
-    1/2 in a hold. Where the file says `planned_step: true` it is a step: the difference, less that of steps poured with
-    the slab that `leads_to` the edge, is compared with 7 3/4 in.
+    The difference in height between the finish and the existing slab along each edge beside one. On an accessible way
+    and in the right of way 1/4 in is a caution and 1/2 in a hold; elsewhere 1/2 in is a caution; where only wheels
+    cross, 3/4 in a note. Where the file says `planned_step: true` it is a step, and is compared with 7 3/4 in.
 Why it matters
     A toe clears the ground by about half an inch. A lip of 3/8 in is found by everyone who carries something, and frost
     and settlement make it grow. A snow shovel stops at it.
 When it does not apply
-    No edge is beside an existing slab.
+    No edge is beside an existing slab. Where the file states under `fixed` what the old slab asks, and it is not kept,
+    `slab-below-fixed` tells it; a planned step with a flight to it is judged by `step-sizes`.
 How to put it right
     Shoot the old slab at both ends of the edge and match it there. Where it is broken or crooked, match it at the ends
-    and feather within the first few feet.
+    and feather within the first few feet. A step that is too high wants another riser.
 Where sources differ
-    1/4 in upright, and 1/2 in with a bevel of 1 in 2, are access standards, taken here as a good limit anywhere. A
-    state warranty and a cost handbook count 1/4 in at joints as a defect, 1/2 in at expansion joints. The 7 3/4 in of a
-    step is recalled from the residential code, so it is a caution.
+    1/4 in upright, and 1/2 in with a bevel of 1 in 2, are access standards, and bind where the public goes; they are a
+    good limit elsewhere. A state warranty and a cost handbook count 1/4 in at joints as a defect, 1/2 in at expansion
+    joints. The dwelling code asks 7 3/4 in of the risers of stairs, so it is a caution for a step.
 """
 
 from __future__ import annotations
+
+import math
 
 from slabwright.formulas import local_limits
 from slabwright.rulebook.kit import *
@@ -26,10 +29,14 @@ from slabwright.rulebook.kit import *
 TITLE = "No lip at an existing slab"
 LIMITS = (
     Limit("lip_at_most", "1/2 in", Kind.DEPTH, "hold", Cite("aba-303.3"), ("1/4 in", "1 in"),
-          "difference in height at an existing slab"),
+          "difference in height at an existing slab where the public or a wheelchair goes"),
     Limit("upright_lip_at_most", "1/4 in", Kind.DEPTH, "caution", Cite("ada-1991", "4.5.2"), ("1/16 in", "3/4 in"),
-          "upright difference in height at an existing slab"),
-    Limit("step_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-guard"), ("4 in", "9 in"),
+          "upright difference in height there"),
+    Limit("private_lip_at_most", "1/2 in", Kind.DEPTH, "caution", Cite("aba-303.3"), ("1/4 in", "1 in"),
+          "difference in height at any other existing slab"),
+    Limit("wheel_lip_at_most", "3/4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "2 in"),
+          "difference in height where only wheels cross"),
+    Limit("step_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-stairs"), ("4 in", "9 in"),
           "planned step at an existing slab"),
 )  # fmt: skip
 WORKED = (
@@ -49,18 +56,38 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         such = "99.60" if plan.design.height_unit in ("ft", "in") else "99.850"
         not_shown(f"edges, ground: the height of the slab beside {pieces[0].name}, such as {such}",
                   place=pieces[0].place)  # fmt: skip
+    concluded = list(_compared_once(plan, pieces, limits))
+    if not concluded:
+        does_not_apply("other rules tell how it meets the existing slab")
+    yield from concluded
+
+
+def _compared_once(plan: Plan, pieces: Sequence[EdgePiece], limits: Limits) -> Conclusions:
     told: set[tuple[str, XY]] = set()
     for piece in pieces:
-        if piece.ground is None or piece.finish is None:
+        if piece.ground is None or piece.finish is None or _told_elsewhere(plan, piece):
             continue
-        kept: tuple[InForce, ...] = (limits.lip_at_most, limits.upright_lip_at_most)
-        if piece.edge and piece.edge.planned_step:
-            kept, up = (limits.step_at_most,), plan.flights.poured_rise(piece.name)
-            piece = piece._replace(ground=tuple(beside - up for beside in piece.ground))  # what is left to climb
-        one, at = _compared(plan, piece, kept)
+        one, at = _compared(plan, piece, _limits(plan, piece, limits))
         if isinstance(one, Margin) or (piece.name, at) not in told:  # two stretches of one edge meet there
             told.add((piece.name, at))
             yield one
+
+
+def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
+    """Whether steps lead up there, or the file states what the old slab asks and the slab does not keep it."""
+    if piece.edge and piece.edge.planned_step and plan.flights.up_to(piece.name):
+        return True
+    return any(piece in plan.edges.at(match.at) and not match.kept for match in plan.fixed.matches)
+
+
+def _limits(plan: Plan, piece: EdgePiece, limits: Limits) -> tuple[InForce, ...]:
+    way, site = plan.design.site.accessible_route, plan.design.site
+    on_way = any(piece in plan.edges.at((point.x, point.y)) for point in way)
+    if piece.edge and piece.edge.planned_step:
+        return (limits.step_at_most,)
+    if on_way or (site.right_of_way and not piece.wheels_cross):
+        return limits.lip_at_most, limits.upright_lip_at_most
+    return (limits.wheel_lip_at_most,) if piece.wheels_cross else (limits.private_lip_at_most,)
 
 
 def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[Finding | Margin, XY]:
@@ -77,15 +104,19 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
             for at, own, other in zip(piece.line, finish, ground, strict=True)
             if not lightest.met(abs(own - other))
         ]
-        return set_heights(plan.grades.moved(wanted, up=top < beside))
+        whole = plan.grades.all_by(math.copysign(lip.si - room, beside - top))
+        told = words("set the whole slab {off} {way}", off=depth(abs(whole[0].new - whole[0].old)) if whole else lip,
+                     way="higher" if top < beside else "lower")  # fmt: skip
+        return [*new_heights(plan, plan.grades.moved(wanted, up=top < beside)), *set_heights(whole, told)]
 
     one = compare(
-        spot(piece), lip, *kept,
+        spot(piece), lip, *kept, give=0.0 if kept[0].name == "lip_at_most" else plan.finish.typed_step / 2,
         says=lambda: words("the slab stands {way} the existing slab at {point}",
                            way="above" if top > beside else "below", point=plan.shape.name_at(piece.line[worst])),
         working=lambda: step("lip", "higher - lower",
                              words("{high} - {low}", high=height(max(top, beside)), low=height(min(top, beside))), lip),
         remedy=remedies,
-        decide=lambda: words("match the existing slab along {edge}", edge=piece.name),
+        decide=lambda: words("match the existing slab along {edge}, {lip} {way}, and take it up in the slab behind",
+                             edge=piece.name, lip=lip, way="higher" if top < beside else "lower"),
     )  # fmt: skip
     return one, piece.line[worst]
