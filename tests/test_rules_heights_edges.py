@@ -110,14 +110,13 @@ def doors(*fixtures: str, heights: dict[str, float] | None = None, edges: str = 
         ("[[0, 0], [8, 0]]", True),
         ("[[0, 0], [8.01, 0]]", False),
         ("[[0, 0], [4, 0], [9, 0]]", False),  # two leaves, 9 ft in all
-        ("[[0, 0], [1, 0], [9, 0]]", False),
         ("[[0, 0], [4, 0], [7, 0]]", True),
         ("[D, [0, 9]]", True),  # 3 ft of the side, far from the origin
     ],
 )
 def test_door_landing_of_doors_up_to_eight_feet(along: str, people: bool) -> None:
-    report = review_by("door-landing", doors(f"kind: door, along: {along}"))
-    assert weights(report) == ([("hold", "slope_at_most")] if people else [])
+    report = review_by("door-landing", doors(f"kind: door, along: {along}").replace("use: patio", "use: driveway"))
+    assert weights(report) == ([("caution", "slope_at_most")] if people else [])
     assert bool(report.does_not_apply) is not people
 
 
@@ -131,7 +130,7 @@ def test_door_landing_is_asked_of_doors_alone() -> None:
 
 
 def test_door_landing_asks_for_the_width_of_the_door_that_has_none() -> None:
-    wide, bare = "kind: door, name: van door, along: [[0, 0], [9, 0]]", "kind: door, name: back door, at: [12, 0]"
+    wide, bare = "kind: door, name: roller door, along: [[0, 0], [9, 0]]", "kind: door, name: back door, at: [12, 0]"
     (asked,) = review_by("door-landing", doors(wide, bare)).not_shown
     assert "back door" in asked.add[0]
     assert asked.place.path == "fixtures[1]"
@@ -195,17 +194,18 @@ def test_door_step_moves_only_what_is_too_low() -> None:
     """The door stands from A to B: 9 in over A, where 7 3/4 are asked, and 6 in over B."""
     heights = {"A": 100.0, "B": 100.25, "C": 100.0, "D": 99.75}
     comment = only(review_by("door-step", doors("kind: door, along: [A, B], sill: 100.75", heights=heights)))
+    assert plain(comment.to_pass, "us", both=False).startswith("pour steps up to door: 2 risers of 4 1/2 in")
     # 100.75 ft less 7 3/4 in is 100.1042 ft, written 100.11
-    assert told(comment) == {"name1": "A", "off1": "1.32 in", "to1": "100.11 ft"}
+    assert plain(comment.remedies[1].says, "us", both=False) == "raise A by 1.32 in, to 100.11 ft"
 
 
 def test_door_step_over_poured_steps_moves_the_slab_by_what_is_left() -> None:
-    """A sill 18 in up and one riser of 7 in: 11 in are left, 3 1/4 too many: 0.2708 ft, written 0.28."""
+    """A sill 18 in up and one riser of 7 in: 11 in are left, 3 1/4 too many; a rise of 0.2708 ft, written 0.28."""
     steps = "{design: 4 in, steps: [{name: flight, width: 4 ft, tread: 12 in, riser: 7 in, count: 1, leads_to: door}]}"
     text = doors("kind: door, name: door, at: A, sill: 101.5", heights=LEVEL).replace("{design: 4 in}", steps)
     comment = only(review_by("door-step", text))
     assert comment.shown.si == pytest.approx(11 * INCH)
-    assert told(comment)["to1"] == "100.28 ft"
+    assert plain(comment.remedies[1].says, "us", both=False).endswith("to 100.28 ft")
 
 
 # drive-grade-by-garage: 10 % within 20 ft
@@ -227,24 +227,19 @@ def drive(near: float, middle: float, far: float) -> str:
 
 @pytest.mark.parametrize(
     ("near", "middle", "far"),
-    [(0.12, 0.02, 0.05), (0.12, 0.02, 0.11), (0.12, 0.02, 0.12), (0.12, 0.02, 0.16), (-0.12, -0.02, 0.16)],
+    [(0.12, 0.12, 0.05), (0.12, 0.12, 0.02), (-0.12, -0.12, 0.05)],
 )
-def test_drive_grade_by_garage_moves_the_part_before_the_garage(near: float, middle: float, far: float) -> None:
-    """The first 8 ft at 12 %: 10 % is 0.8 ft in them. What lies further down may be larger and steeper."""
+def test_drive_grade_by_garage_takes_the_mean_of_twenty_feet(near: float, middle: float, far: float) -> None:
+    """30 ft at 12 %; 8 ft of it followed by 2 % are 6 % in the mean of 20 ft, which is a level bay."""
     comment = only(review_by("drive-grade-by-garage", drive(near, middle, far)))
     assert comment.shown.si == pytest.approx(0.12)
-    low = ("E", "F") if near > 0 else ("A", "B")
-    assert {value for slot, value in told(comment).items() if slot.startswith("name")} == set(low)
-    heights = [comment.to_pass.values[slot] for slot in ("to1", "to2")]
-    expected = 99.2 if near > 0 else 100.16  # the highest point is kept; the next hundredths are on the safe side
-    assert [one.si / FOOT for one in heights if isinstance(one, Amount)] == pytest.approx([expected] * 2, abs=0.021)
-    assert all_followed("drive-grade-by-garage", drive(near, middle, far)).comments == ()
+    assert review_by("drive-grade-by-garage", drive(near, near / 6, far)).comments == ()
 
 
 def test_drive_grade_by_garage_tells_the_steepest_spot_of_each_building() -> None:
     text = drive(0.12, 0.02, 0.05).replace("rest: bed", "run: [C, D], beside: building, name: barn}\n  - {rest: bed")
     found = judged("drive-grade-by-garage", text)
-    assert [(one.at.name, round(one.shown.si, 6)) for one in found] == [("garage", 0.12), ("barn", 0.05)]
+    assert [(one.at.name, round(one.shown.si, 6)) for one in found] == [("garage", 0.06), ("barn", 0.05)]
 
 
 # exposed-edge: 30 in, 7 3/4 in (recalled), 4 in (common practice)
@@ -291,8 +286,8 @@ def pair(upper: float, lower: float, sill: str = "exactly 0 in below", use: str 
 
 def test_fixed_heights_agree_indoors_too_where_they_force_a_fall() -> None:
     """2 ft in 12 ft is 1 in 6; 1 in 12 is the most. Of room for a fall nothing is said under a roof."""
-    assert weights(review_by("fixed-heights-agree", pair(102, 100, use="shop floor"))) == [("hold", "slab_at_most")]
-    assert weights(review_by("fixed-heights-agree", pair(100, 102, use="shop floor"))) == [("hold", "slab_at_most")]
+    assert weights(review_by("fixed-heights-agree", pair(102, 100, use="shop floor"))) == [("caution", "slab_at_most")]
+    assert weights(review_by("fixed-heights-agree", pair(100, 102, use="shop floor"))) == [("caution", "slab_at_most")]
     forced, room, back = judged("fixed-heights-agree", pair(102, 100))
     assert [one.limit.name for one in (forced, room, back)] == ["slab_at_most", "room_to_fall_at_least", "slab_at_most"]
     assert [one.shown.si for one in (forced, room, back)] == pytest.approx([1 / 6, 1 / 6, 0])
@@ -300,17 +295,12 @@ def test_fixed_heights_agree_indoors_too_where_they_force_a_fall() -> None:
 
 def test_fixed_heights_agree_tells_both_that_force_and_that_leave_none() -> None:
     """The walk 2 ft over the sill: no fall from the sill, and 1 in 6 from the walk."""
-    comments = review_by("fixed-heights-agree", pair(100, 102)).comments
-    assert [(one.at.name, one.limit.name) for one in comments] == [
-        ("walk and sill", "slab_at_most"),
-        ("sill and walk", "room_to_fall_at_least"),
-    ]
-    assert [told(one) for one in comments] == [
-        {"name": "walk", "off": "12 in"},  # 24 in less a twelfth of 144 in
-        {"name": "walk", "off": "25 1/2 in"},  # 24 in, and 1 % of 144 in: 25.44 in
-    ]
-    assert worked(comments[0]) == ["24 in / 12'-0\""]
-    assert worked(comments[1]) == ["0 in / 12'-0\""]
+    room, forced = review_by("fixed-heights-agree", pair(100, 102)).comments
+    assert (forced.at.name, forced.limit.name) == ("walk and sill", "slab_at_most")
+    assert (room.at.name, room.limit.name) == ("sill and walk", "room_to_fall_at_least")
+    assert told(forced) == {"name": "walk", "off": "12 in"}  # 24 in less a twelfth of 144 in
+    assert told(room) == {"name": "walk", "off": "25 1/2 in"}  # 24 in, and 1 % of 144 in: 25.44 in
+    assert (worked(forced), worked(room)) == (["24 in / 12'-0\""], ["0 in / 12'-0\""])
 
 
 # grade-break
@@ -440,7 +430,10 @@ def test_leaf_clears_slab_goes_on_after_a_leaf_that_cannot_be_judged() -> None:
 )
 def test_leaf_clears_slab_asks_more_where_frost_lifts(site: str, use: str, limit: str) -> None:
     text = leaves(f"{HANGS}, bottom: 100.02", site=site, use=use)
-    assert weights(review_by("leaf-clears-slab", text)) == [("caution", limit)]
+    assert weights(review_by("leaf-clears-slab", text)) == [("caution", "free_gap_at_least")]
+    over_an_inch = leaves(f"{HANGS}, bottom: 100.09", site=site, use=use)
+    expected = [("note", limit)] if limit == "frost_gap_at_least" else []
+    assert weights(review_by("leaf-clears-slab", over_an_inch)) == expected
 
 
 @pytest.mark.parametrize(
@@ -547,7 +540,7 @@ def test_slab_below_fixed_moves_a_long_side_as_one() -> None:
     side = " ".join(f"S{k}" for k in range(1, 8))
     more = "fixed: [{name: siding, kind: siding, along: [A, B], height: 100.0833333333}]"
     text = design(points, dict.fromkeys(points, 100.0), "rest: bed", f"A {side} B C D", more=more)
-    assert told(only(review_by("slab-below-fixed", text))) == {"off": "1 in"}
+    assert told(only(review_by("slab-below-fixed", text))) == {"off": "1.08 in", "way": "lower"}
 
 
 # stated-fall: 0.2 %, or 1/4 in over the run; within 5 % of each other they are one (common practice)
@@ -652,10 +645,10 @@ def test_trip_at_existing_slab_leaves_the_step_that_people_can_take(ground: floa
 
 @pytest.mark.parametrize(
     ("ground", "moved"),
-    [  # 0.02 ft is 0.24 in, which passes upright; 0.04 ft is 0.48 in
-        ("[99.96, 99.98]", {"A": "99.96 ft"}),
-        ("[99.98, 99.96]", {"B": "99.96 ft"}),
-        ("[99.96, 99.97]", {"A": "99.96 ft", "B": "99.97 ft"}),
+    [  # 0.02 ft is 0.24 in, which passes; 0.05 ft is 0.6 in
+        ("[99.95, 99.98]", {"A": "99.95 ft"}),
+        ("[99.98, 99.95]", {"B": "99.95 ft"}),
+        ("[99.94, 99.95]", {"A": "99.94 ft", "B": "99.95 ft"}),
     ],
 )
 def test_trip_at_existing_slab_moves_what_trips(ground: str, moved: dict[str, str]) -> None:
@@ -663,17 +656,16 @@ def test_trip_at_existing_slab_moves_what_trips(ground: str, moved: dict[str, st
     assert {values[f"name{k}"]: values[f"to{k}"] for k in (1, 2) if f"name{k}" in values} == moved
 
 
-def test_trip_at_existing_slab_counts_the_steps_poured_up_to_it() -> None:
+def test_steps_poured_up_to_an_old_terrace_are_judged_as_steps() -> None:
     """An old terrace 18 in up, one riser of 7 in to it: 11 in are left, which a step of 7 3/4 in does not take."""
     steps = "steps: [{name: flight, width: 4 ft, tread: 12 in, riser: 7 in, count: COUNT, leads_to: terrace}]"
     text = old_slabs("[A, B]; terrace, ground: 101.5, planned_step: true").replace(
         "design: 4 in", f"design: 4 in, {steps}"
     )
-    (one,) = judged("trip-at-existing-slab", text.replace("COUNT", "1"))
-    (two,) = judged("trip-at-existing-slab", text.replace("COUNT", "2"))
-    assert [feet(each.shown.si) for each in (one, two)] == [feet(11 * INCH), feet(4 * INCH)]
-    assert [isinstance(each, Finding) for each in (one, two)] == [True, False]
-    assert two.limit.name == "step_at_most"
+    assert review_by("trip-at-existing-slab", text.replace("COUNT", "1")).does_not_apply
+    comment = only(review_by("step-sizes", text.replace("COUNT", "1")))
+    assert (comment.limit.name, feet(comment.shown.si)) == ("riser_at_most", feet(11 * INCH))
+    assert review_by("step-sizes", text.replace("COUNT", "2")).comments == ()
 
 
 # walk-cross-slope

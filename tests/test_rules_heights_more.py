@@ -58,11 +58,11 @@ def test_a_ridge_half_way_round_a_swing_is_found() -> None:
     [  # 1 in = 0.0833 ft; 1 1/2 in = 0.125 ft where frost lifts (common practice). Highest spot: 99.70 ft.
         (99.69, "", [("hold", "gap_at_least")]),
         (99.70, "", [("caution", "free_gap_at_least")]),
-        (99.78, "", [("caution", "free_gap_at_least")]),
+        (99.77, "", [("caution", "free_gap_at_least")]),
         (99.784, "", []),
         (99.784, "site: {freezing: none}", []),
-        (99.784, "site: {freezing: moderate}", [("caution", "frost_gap_at_least")]),
-        (99.824, "site: {freezing: severe}", [("caution", "frost_gap_at_least")]),
+        (99.784, "site: {freezing: moderate}", [("note", "frost_gap_at_least")]),
+        (99.81, "site: {freezing: severe}", [("note", "frost_gap_at_least")]),
         (99.825, "site: {freezing: severe}", []),
     ],
 )
@@ -109,12 +109,12 @@ def test_leaves_that_do_not_swing_over_the_slab() -> None:
 
 @pytest.mark.parametrize(
     ("ground", "expected"),
-    [  # finish 100.00 ft. 4 in = 0.3333 ft (common practice); 7 3/4 in = 0.6458, 30 in = 2.5 ft (IRC, recalled)
+    [  # finish 100.00 ft. 4 in = 0.3333 ft (common practice); 7 3/4 in = 0.6458, 30 in = 2.5 ft (IRC 2018, read)
         (99.667, []),
         (99.666, [("note", "bare_face_at_most")]),
         (99.355, [("note", "bare_face_at_most")]),
-        (99.354, [("caution", "step_drop_at_most")]),
-        (97.5, [("caution", "step_drop_at_most")]),
+        (99.354, [("note", "step_drop_at_most")]),
+        (97.5, [("note", "step_drop_at_most")]),
         (97.499, [("hold", "guard_drop_at_most")]),
         (100.2, []),
     ],
@@ -131,14 +131,18 @@ def test_the_deepest_point_of_an_edge_is_told_once() -> None:
     assert plain(comment.says, "us", both=False) == "the slab stands 12 in out of the lawn at C"
     # 4 in below 100.00 ft is 99.6667: written 99.67 ft, 0.67 ft = 8.04 in over 99.00
     told = plain(comment.to_pass, "us", both=False)
-    assert told == "bring the lawn up to 99.67 ft at C: 8.04 in higher; or build a step there"
+    assert told.endswith(": 8.04 in higher; or build a step there")
+    edits = [(edit.path, edit.value.si / FOOT) for edit in comment.remedies[0].edits]
+    assert edits == [("edges[0].ground[1]", pytest.approx(99.67)), ("edges[0].ground[2]", pytest.approx(99.67))]
 
 
 def test_edges_that_nobody_steps_off() -> None:
     level = dict.fromkeys(RECTANGLE, 100.0)
-    for edges in ("rest: curb", "rest: street, ground: 95", "rest: existing slab, ground: 95"):
-        reason = review_by("exposed-edge", slab(level, edges=edges)).does_not_apply[0].reason
-        assert reason == "no edge is beside lawn, bed, gravel or open ground"
+    reason = review_by("exposed-edge", slab(level, edges="rest: curb")).does_not_apply[0].reason
+    assert reason == "no ground lies open beside it"
+    for edges in ("rest: street, ground: 95", "rest: existing slab, ground: 95", "rest: property line, ground: 95"):
+        assert weights(review_by("exposed-edge", slab(level, edges=edges))) == [("hold", "guard_drop_at_most")]
+        assert review_by("exposed-edge", slab(level, edges=f"{edges}, guard: 36 in")).comments == ()
     (silent,) = review_by(
         "exposed-edge", slab(level, edges="run: [A, B], beside: lawn, name: lawn\nrest: curb")
     ).not_shown
@@ -160,7 +164,8 @@ def door(width: float = 3, heights: dict[str, float] | None = None, use: str = "
     [  # 1/4 in 12 = 1/48 = 2.0833 % (IRC R311.3, which also prints 2 %)
         (0.02, []),
         (1 / 48, []),
-        (0.0209, [("hold", "slope_at_most")]),
+        (0.025, []),  # up to there nothing is said
+        (0.027, [("caution", "slope_at_most")]),
         (0.0, []),
     ],
 )
@@ -174,8 +179,8 @@ def test_across_the_door_counts_as_well() -> None:
 
 
 def test_one_slope_serves_wall_and_landing() -> None:
-    """2 % away from the wall is asked, 1/4 in/ft is the most before a door: both are met from 2 % to 2.083 %."""
-    for fall, rules in ((0.0199, {"fall-from-building"}), (0.0205, set()), (0.021, {"door-landing"})):
+    """2 % away from the wall is asked, 2.5 % is the most before a door: both are met between."""
+    for fall, rules in ((0.02, set()), (0.024, set()), (0.028, {"door-landing"})):
         text = door(heights=plane(RECTANGLE, 0, -fall))
         short = {name for name in ("fall-from-building", "door-landing") if review_by(name, text).comments}
         assert short == rules, fall
@@ -189,7 +194,7 @@ def test_beyond_three_feet_it_may_be_steeper() -> None:
     fixture = "fixtures: [{kind: door, along: [[4, 0], [7, 0]]}]"
     assert weights(review_by("door-landing", "\n".join([text, fixture]))) == []
     nearer = text.replace("3.1]", "2.9]")
-    assert weights(review_by("door-landing", "\n".join([nearer, fixture]))) == [("hold", "slope_at_most")]
+    assert weights(review_by("door-landing", "\n".join([nearer, fixture]))) == [("caution", "slope_at_most")]
 
 
 def test_a_landing_that_is_not_deep() -> None:
@@ -213,7 +218,8 @@ def test_doors_without_a_landing_to_judge() -> None:
 
     assert reason(door(use="garage floor")) == "no rain falls on it"
     assert reason(slab(plane(RECTANGLE, 0, -0.02), edges=HOUSE)) == "no door is drawn"
-    assert reason(door(width=8.1)) == "no door that people use opens on it"
+    assert reason(door(width=8.1, use="driveway")) == "every door is for vehicles"
+    assert reason(door().replace("back door", "overhead door")) == "every door is for vehicles"
     assert reason(door().replace("[4, 0], [7, 0]", "[4, -5], [7, -5]")) == "no door that people use opens on it"
     spot = slab(plane(RECTANGLE, 0, -0.02), "fixtures: [{kind: door, name: back door, at: [4, 0]}]", edges=HOUSE)
     (silent,) = review_by("door-landing", spot).not_shown
@@ -289,11 +295,11 @@ def long_drive(by_garage: float, beyond: float, use: str = "driveway", edges: st
 
 @pytest.mark.parametrize(
     ("by_garage", "beyond", "expected"),
-    [  # 10 %: Barrington Hills IL, the lowest of the municipal grades that were read
+    [  # 10 %: Barrington Hills IL, the lowest of the municipal grades that were read; 5 % of it is given
         (0.10, 0.14, []),
         (-0.10, 0.14, []),
-        (0.101, 0.02, [("caution", "by_garage_at_most")]),
-        (-0.101, 0.02, [("caution", "by_garage_at_most")]),  # rising from the door is as steep as falling
+        (0.106, 0.02, [("caution", "by_garage_at_most")]),
+        (-0.106, 0.02, [("caution", "by_garage_at_most")]),  # rising from the door is as steep as falling
     ],
 )
 def test_a_drive_is_gentle_before_the_garage(by_garage: float, beyond: float, expected: list[tuple[str, str]]) -> None:
@@ -301,8 +307,9 @@ def test_a_drive_is_gentle_before_the_garage(by_garage: float, beyond: float, ex
 
 
 def test_twenty_feet_and_no_further() -> None:
-    nearer = long_drive(0.02, 0.14).replace("20.1]", "19.8]")
-    assert weights(review_by("drive-grade-by-garage", nearer)) == [("caution", "by_garage_at_most")]
+    """2 % over 20.1 ft and 14 % from there on, and the other way round."""
+    assert review_by("drive-grade-by-garage", long_drive(0.02, 0.14)).comments == ()
+    assert weights(review_by("drive-grade-by-garage", long_drive(0.14, 0.02))) == [("caution", "by_garage_at_most")]
 
 
 def test_only_drives_at_buildings_have_a_stretch_before_the_garage() -> None:
@@ -310,3 +317,119 @@ def test_only_drives_at_buildings_have_a_stretch_before_the_garage() -> None:
     assert patio.reason == "the slab is not a driveway"
     (bare,) = review_by("drive-grade-by-garage", long_drive(0.2, 0.2, edges="rest: bed")).does_not_apply
     assert bare.reason == "no edge is beside a building"
+
+
+# ramps, clear width and thresholds of an accessible way
+
+
+def ramp(heights: dict[str, float], more: str = "", edges: str = "rest: bed") -> str:
+    """A way of 40 ft by 5: a landing of 5 ft at the head A-D, then a slope to 5 ft before the foot B-C."""
+    points = {
+        "A": (0, 0),
+        "S": (5, 0),
+        "U": (35, 0),
+        "B": (40, 0),
+        "C": (40, 5),
+        "T": (35, 5),
+        "R": (5, 5),
+        "D": (0, 5),
+    }
+    lines = "  lines: [{kind: grade break, along: [S, R]}, {kind: grade break, along: [U, T]}]"
+    site = "site: {accessible_route: [[0, 2.5], [40, 2.5]]}"
+    return "\n".join([design(points, heights, edges, "A S U B C T R D", more=lines, use="walk"), site, more])
+
+
+def profile(head: float, middle: float, foot: float) -> dict[str, float]:
+    s = 100 - 5 * head
+    u = s - 30 * middle
+    b = u - 5 * foot
+    return {"A": 100, "D": 100, "S": s, "R": s, "U": u, "T": u, "B": b, "C": b}
+
+
+@pytest.mark.parametrize(
+    ("heights", "expected"),
+    [  # 1991 ADA 4.8.2, read: 1 in 12, 30 in a run; 2010 ADA 403.3, quoted: 1 in 20. The 60 in are recalled
+        (profile(0.01, 0.05, 0.01), []),
+        (profile(0.01, 0.08, 0.01), []),
+        (profile(0.01, 0.084, 0.01), ["ramp_at_most", "rise_at_most"]),  # 2.52 ft in 30
+        (profile(0.03, 0.08, 0.01), ["running_at_most"]),  # no landing at the head
+        (profile(0.01, 0.06, 0.06), ["running_at_most"]),  # nor at the foot
+    ],
+)
+def test_a_ramp_has_landings_at_both_ends(heights: dict[str, float], expected: list[str]) -> None:
+    report = review_by("accessible-route", ramp(heights))
+    assert [comment.limit.name for comment in report.comments] == expected
+    assert {comment.weight for comment in report.comments} <= {"hold"}
+
+
+@pytest.mark.parametrize(
+    ("at", "size", "wide"),
+    [  # 5 ft less the post: of its two sides the wider counts; 36 in, 2010 ADA 403.5.1, quoted
+        ("[20, 1]", "12 in", 3.5),
+        ("[20, 2]", "12 in", 2.5),
+    ],
+)
+def test_a_post_in_the_way_leaves_three_feet(at: str, size: str, wide: float) -> None:
+    text = ramp(profile(0.01, 0.04, 0.01), f"fixtures: [{{kind: post, name: lamp, at: {at}, size: {size}}}]")
+    report = review_by("accessible-route", text)
+    assert [comment.limit.name for comment in report.comments] == ([] if wide > 3 else ["width_at_least"])
+    for comment in report.comments:
+        assert comment.shown.si == pytest.approx(wide * FOOT, abs=1e-6)
+
+
+@pytest.mark.parametrize(("sill", "expected"), [(100.04, []), (100.05, ["step_at_most"])])  # 0.48 and 0.6 in
+def test_the_threshold_of_an_accessible_door(sill: float, expected: list[str]) -> None:
+    door = f"fixtures: [{{kind: door, name: front door, along: [[0, 1], [0, 4]], sill: {sill}}}]"
+    text = ramp(profile(0.01, 0.04, 0.01), door, "run: [D, A], beside: building, name: hall\nrest: bed")
+    assert [comment.limit.name for comment in review_by("accessible-route", text).comments] == expected
+    assert review_by("door-step", text).comments == ()  # the rain step is not asked there
+
+
+# guards
+
+
+@pytest.mark.parametrize(
+    ("edge", "use", "expected"),
+    [  # IRC 2018 R312.1.1, read: over 30 in, to the lowest ground within 36 in
+        ("lawn, ground: 99.7, ground_beyond: 97.4", "patio", [("hold", "guard_drop_at_most")]),
+        ("lawn, ground: 99.7, ground_beyond: 97.6", "patio", []),
+        ("wall, ground: 97.4", "patio", [("hold", "guard_drop_at_most")]),
+        ("wall, ground: 97.4, guard: 36 in", "patio", []),
+        ("wall, ground: 97.4, guard: 30 in", "patio", [("hold", "guard_drop_at_most")]),
+        ("wall, ground: 97.4", "equipment pad", [("caution", "pad_drop_at_most")]),
+    ],
+)
+def test_a_guard_over_thirty_inches(edge: str, use: str, expected: list[tuple[str, str]]) -> None:
+    text = slab(dict.fromkeys(RECTANGLE, 100.0), edges=f"run: [C, D], beside: {edge}\nrest: curb", use=use)
+    assert weights(review_by("exposed-edge", text)) == expected
+
+
+def test_a_drop_beside_a_door_weighs_more() -> None:
+    """9 in down to the lawn: a note, and a caution within 36 in of a door."""
+    text = slab(dict.fromkeys(RECTANGLE, 100.0), edges="run: [B, C], beside: lawn, ground: 99.25\nrest: curb")
+    assert weights(review_by("exposed-edge", text)) == [("note", "step_drop_at_most")]
+    door = "fixtures: [{kind: door, name: back door, along: [[15, 0], [18, 0]]}]"
+    assert weights(review_by("exposed-edge", f"{text}\n{door}")) == [("caution", "door_drop_at_most")]
+
+
+# public walks
+
+
+@pytest.mark.parametrize(
+    ("beside", "outcome"),
+    [  # 7 % along; the street beside climbs 7.5 %, 2 %, or nobody says
+        ("curb, ground: [100, 98.5]", "met"),
+        ("curb, ground: [100, 99.6]", "comments"),
+        ("curb", "not_shown"),
+        ("bed", "comments"),
+    ],
+)
+def test_a_public_walk_may_be_as_steep_as_its_street(beside: str, outcome: str) -> None:
+    text = slab(
+        plane(RECTANGLE, -0.07, 0.0),
+        "site: {right_of_way: true}",
+        edges=f"run: [A, B], beside: {beside}\nrest: bed",
+        use="walk",
+    )
+    report = review_by("greatest-fall", text)
+    assert [name for name in ("met", "comments", "not_shown") if getattr(report, name)] == [outcome]

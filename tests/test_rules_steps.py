@@ -9,7 +9,6 @@ import pytest
 from design_text import plan_of, review_by, weights
 from slabwright.design.read import read_design
 from slabwright.text.words import plain
-from slabwright.units.quantity import Amount
 
 PLAN = """
 format: 1
@@ -35,8 +34,8 @@ def stoop(count: int, leads: str = ", leads_to: back door", beside: str = "lawn"
     [  # 18 in of sill; risers of 7 in. IRC R311.3.2, quoted: 7 3/4 in; Beall p. 285: 1 in
         (stoop(2), 4, []),
         (stoop(1), 11, [("hold", "step_at_most")]),
-        (stoop(2, leads=""), 18, [("hold", "step_at_most")]),
-        (stoop(2, leads=", leads_to: front door"), 18, [("hold", "step_at_most")]),
+        (stoop(2, leads=""), 18, [("caution", "bare_step_at_most")]),
+        (stoop(2, leads=", leads_to: front door"), 18, [("caution", "bare_step_at_most")]),
         (stoop(3), 4, []),  # the third climbs onto the sill
     ],
 )
@@ -47,19 +46,19 @@ def test_the_step_left_at_a_door(text: str, left: float, expected: list[tuple[st
         assert comment.shown.si == pytest.approx(left * 0.0254)
 
 
-def test_what_brings_a_door_right_leaves_the_steps_as_they_are() -> None:
-    """11 in are left over one riser; 7 3/4 are asked, so the slab comes up by 3 1/4 in: 0.271 ft, 0.28 as written."""
+def test_what_brings_a_door_right_makes_the_flight_even() -> None:
+    """18 in in risers of 7 3/4 in at most are three of 6 in; the third is the step onto the sill."""
     comment = review_by("door-step", stoop(1)).comments[0]
-    raised = [value for key, value in comment.to_pass.values.items() if key.startswith("to")]
-    assert [round(one.si / 0.3048, 2) for one in raised if isinstance(one, Amount)] == [100.28, 100.28]
-    assert plain(comment.to_pass, "us", both=False).startswith("raise ")
+    assert plain(comment.to_pass, "us", both=False) == (
+        "make it 3 risers of 6 in: pour 2 of them, the last is the step to the sill"
+    )
+    assert review_by("door-step", stoop(2).replace("riser: 7 in", "riser: 6 in")).comments == ()
 
 
 @pytest.mark.parametrize(
     ("count", "leads", "expected"),
     [  # an old slab 18 in higher; 7 3/4 in recalled
         (2, ", leads_to: old terrace", []),
-        (1, ", leads_to: old terrace", [("caution", "step_at_most")]),
         (2, "", [("caution", "step_at_most")]),
     ],
 )
@@ -84,3 +83,87 @@ def test_steps_that_lead_nowhere_are_asked_about(leads: str, asked: int) -> None
         questions = [one for one in read_design(path)[1] if "leads to" in one.wrong]
     assert len(questions) == asked
     assert all(one.place.line for one in questions)
+
+
+PORCH = "step, name: porch, ground: {ground}"
+
+
+def porch(flight: str, ground: float = 101.5, use: str = "patio", site: str = "") -> str:
+    """A slab at 100 with a flight up to a porch, or none."""
+    text = stoop(2, beside=PORCH.format(ground=ground), more=site)
+    start, end = text.index(", steps: ["), text.index("]}", text.index(", steps: ["))
+    steps = f", steps: [{{name: flight, width: 4 ft, {flight}, leads_to: porch}}]" if flight else ""
+    return text[:start] + steps + text[end + 1 :].replace("use: patio", f"use: {use}")
+
+
+@pytest.mark.parametrize(
+    ("flight", "ground", "expected"),
+    [  # IRC 2018 R311.7.5.1 and R311.7.5.2, quoted: 7 3/4 in and 10 in; IBC 1011.5.2, quoted: 4 in
+        ("tread: 12 in, riser: 6 in, count: 2", 101.5, []),
+        ("tread: 10 in, riser: 7 3/4 in, count: 1", 101.2917, []),
+        ("tread: 9 in, riser: 6 in, count: 2", 101.5, [("caution", "tread_at_least")]),
+        ("tread: 12 in, riser: 9 in, count: 1", 101.5, [("caution", "riser_at_most")]),
+        ("tread: 12 in, riser: 3 in, count: 5", 101.5, [("caution", "riser_at_least")]),
+        ("tread: 12 in, riser: 6 in, count: 2, tread_slope: 1/8 in/ft", 101.5, []),
+        ("tread: 12 in, riser: 6 in, count: 2, tread_slope: 3 %", 101.5, [("caution", "tread_slope_at_most")]),
+        ("", 100.5, []),
+        ("", 100.71, [("caution", "riser_at_most")]),  # 8 1/2 in
+        ("", 100.25, [("caution", "riser_at_least")]),  # 3 in
+    ],
+)
+def test_risers_and_treads(flight: str, ground: float, expected: list[tuple[str, str]]) -> None:
+    assert weights(review_by("step-sizes", porch(flight, ground))) == expected
+
+
+def test_a_flight_up_to_a_door_holds_and_the_public_is_asked_less() -> None:
+    high = stoop(1).replace("riser: 7 in", "riser: 9 in")
+    assert weights(review_by("step-sizes", high)) == [("hold", "door_riser_at_most")]
+    public = porch("tread: 12 in, riser: 7 1/2 in, count: 1", 101.25, site="site: {right_of_way: true}")
+    assert weights(review_by("step-sizes", public)) == [("caution", "public_riser_at_most")]
+
+
+@pytest.mark.parametrize(
+    ("flight", "ground", "expected"),
+    [  # IRC 2018 R311.7.5.1, quoted: 3/8 in between the highest and the lowest
+        ("riser: 6 in, count: 2", 101.5, []),
+        ("riser: 6 in, count: 3", 101.5, []),  # the third climbs onto the porch
+        ("riser: 6 in, count: 2", 101.53, []),
+        ("riser: 6 in, count: 2", 101.56, ["spread_at_most"]),  # 6.72 in
+        ("riser: 6 in, count: 3", 101.56, ["spread_at_most"]),
+        ("risers: [5 in, 6 1/2 in, 6 1/2 in]", 101.5, []),  # the bottom one, where the paving slopes
+        ("risers: [6 in, 5 in, 7 in]", 101.5, ["spread_at_most"]),
+    ],
+)
+def test_even_risers(flight: str, ground: float, expected: list[str]) -> None:
+    report = review_by("even-risers", porch(f"tread: 12 in, {flight}", ground))
+    assert [comment.limit.name for comment in report.comments] == expected
+
+
+def test_one_riser_for_all_makes_them_alike() -> None:
+    comment = review_by("even-risers", porch("tread: 12 in, riser: 6 in, count: 2", 101.58)).comments[0]
+    assert plain(comment.to_pass, "us", both=False) == "make all 3 risers 6 5/16 in, the last onto what they lead to"
+    assert review_by("even-risers", porch("tread: 12 in, riser: 6 5/16 in, count: 2", 101.58)).comments == ()
+
+
+@pytest.mark.parametrize(
+    ("flight", "ground", "outcome"),
+    [  # IRC 2018 R311.7.8, quoted: four or more
+        ("riser: 6 in, count: 2", 101.5, "met"),
+        ("riser: 6 in, count: 3, handrail: no", 102.0, "comments"),
+        ("riser: 6 in, count: 3, handrail: yes", 102.0, "does_not_apply"),
+        ("riser: 6 in, count: 3", 102.0, "not_shown"),
+    ],
+)
+def test_a_handrail_from_four_risers(flight: str, ground: float, outcome: str) -> None:
+    report = review_by("step-handrail", porch(f"tread: 12 in, {flight}", ground))
+    assert [name for name in ("met", "comments", "does_not_apply", "not_shown") if getattr(report, name)] == [outcome]
+
+
+@pytest.mark.parametrize(
+    ("count", "ground", "treads"),
+    [(3, 101.5, 2), (2, 101.5, 2), (1, 101.5, 1), (2, 101.0, 1)],  # the last riser onto the porch has no tread
+)
+def test_the_concrete_of_a_flight_is_that_of_its_treads(count: int, ground: float, treads: int) -> None:
+    """A stair of n treads 12 in deep and n risers of 6 in, 4 ft wide: 4 x 1 x 0.5 x (1 + ... + n) ft3."""
+    plan = plan_of(porch(f"tread: 12 in, riser: 6 in, count: {count}", ground))
+    assert plan.concrete.quantities.steps == pytest.approx(4 * 0.5 * treads * (treads + 1) / 2 * 0.3048**3)

@@ -33,7 +33,9 @@ thickness: {{design: 4 in}}
     ("across", "site", "expected"),
     [  # 1 in 48 is 2.0833 %: 2010 ADA 403.3 (quoted), UFGS 03300N par. 3.8.3 (read)
         (0.0208, "", []),
-        (0.0210, "", [("caution", "cross_at_most")]),
+        (0.0210, "", []),
+        (0.0270, "", [("note", "level_cross_at_most")]),
+        (0.0335, "", [("caution", "cross_at_most")]),
         (0.0208, "right_of_way: true", []),
         (0.0210, "right_of_way: true", [("hold", "public_cross_at_most")]),
         (-0.0210, "right_of_way: true", [("hold", "public_cross_at_most")]),

@@ -181,7 +181,8 @@ def _thresholds(plan: Plan, limit: InForce) -> Conclusions:
             working=lambda: step("threshold", "sill - slab", words("{s} - {t}", s=height(sill.si), t=height(top)),
                                  shown),
             remedy=lambda: _raised(plan, door, shown.si - limit.value.si),
-            decide=lambda: words("bring the slab up to {most} under the sill", most=limit.value),
+            decide=lambda: words("bring the slab up to {most} under the sill, or have the threshold made lower",
+                                 most=limit.value),
         )  # fmt: skip
 
 

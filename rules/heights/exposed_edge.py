@@ -78,7 +78,7 @@ def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[I
 def _drops(
     plan: Plan, piece: EdgePiece, limits: Limits
 ) -> list[tuple[int, float, int, EdgePiece, tuple[InForce, ...]]]:
-    """At each point of a stretch: how many limits the drop keeps, the drop, the point, and what it is held against."""
+    """At each point of a stretch: how heavy (0 a hold), less the drop, the point, and what it is held against."""
     found = []
     beyond = piece.edge.ground_beyond if piece.edge else None
     for k, (top, ground) in enumerate(zip(piece.finish or (), piece.ground or (), strict=False)):

@@ -37,7 +37,6 @@ LIMITS = (
     Limit("at_edge_at_most", "9 %", Kind.SLOPE, "caution", Cite("highway-index-gutter"), ("4 %", "15 %"),
           "change of grade where the slab meets a street or a floor"),
 )  # fmt: skip
-GIVE = 0.05  # part of a limit by which a change of grade may miss it: no form is set closer (common practice)
 TRANSITION = 6 * FOOT  # m, `cement-association-profiles`, rounded to feet
 WORKED = (
     Worked("up 2 % and then down 10 %", slope(0.12), lambda: slopes.grade_break(0.02, -0.10), 1e-12, Cite("geometry")),
@@ -53,7 +52,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         shown = slope(slopes.grade_break(one.before, one.after))
         most = min(lighter.value.si, limits.change_at_most.value.si)
         yield compare(
-            at, shown, limits.change_at_most, lighter, give=GIVE * lighter.value.si,
+            at, shown, limits.change_at_most, lighter, give=fall_give(plan, lighter.value, TRANSITION),
             says=lambda: _says(plan, one),
             working=lambda: step("change of grade", "grade after - grade before", _numbers(one), shown),
             remedy=lambda: new_heights(plan, _moved(plan, one, shown.si - most)),

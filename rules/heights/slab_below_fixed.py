@@ -56,7 +56,7 @@ NAMED = (  # what siding is made of, by what people call it
     ("brick", re.compile(r"brick|weep", re.IGNORECASE)),
 )
 BY_MATERIAL = {"wood": "siding_at_least", "stucco": "weep_screed_at_least", "brick": "brick_at_least"}
-NO_HOUSE = re.compile(r"garage|carport|barn|shop|shed|store|plant|hall", re.IGNORECASE)
+NO_HOUSE = re.compile(r"garage|carport|barn|shop|shed|store", re.IGNORECASE)
 AT_DOOR = 0.3  # m: a sill this near to a door that is drawn is the sill of that door
 Asked = tuple[InForce, float, int]  # the limit, the distance asked, and 1 where the slab lies below, -1 above
 
@@ -85,7 +85,7 @@ def _ask_for_cladding(plan: Plan) -> None:
     walls = [piece for piece in plan.edges.pieces if piece.beside == "building" and not NO_HOUSE.search(piece.name)]
     if plan.outdoors and plan.design.use in ("patio", "walk") and walls:
         not_shown(f"fixed: the height of the siding, weep screed or damp course along {walls[0].name}, such as "
-                  "{name: siding, kind: siding, along: [A, B], height: 100.20}".replace("{", "{{").replace("}", "}}"),
+                  "{name: siding, kind: siding, along: [A, B], height: 100.20}",
                   place=plan.place("fixed"))  # fmt: skip
 
 

@@ -40,6 +40,7 @@ NEAR = 6 * 0.3048  # m: a stretch as long as this between two others parts their
 LIP = 0.3048  # m: what is shorter than this is a lip and no grade
 LEVEL = 1 / 48  # a landing slopes no more than this any way: `ada-2010`, 404.2.4.4
 CORNER = math.radians(35)  # a walk that turns by more turns a corner; by less it bends
+COMES_ON = 0.9144  # m, 36 in: so near to its ends a way may come on over a corner of the slab
 ACROSS_EVERY = 0.1  # m between the places where the width of a way is taken
 _SAME = 1e-6  # grades that differ by less are one
 _CORNER = math.radians(20)  # a bend that turns less is no corner
@@ -207,7 +208,8 @@ class Traffic:
                 foot, square = start + way * station, np.array([-way[1], way[0]]) * far
                 across = shapely.LineString([foot - square, foot + square])
                 own = [part for part in _lines(shapely.intersection(slab, across)) if _near(part, foot)]
-                if own:
+                at_end = min(station, size - station) < COMES_ON
+                if own and not (at_end and own[0].length < COMES_ON):
                     free = _lines(shapely.intersection(clear, own[0]))
                     found.append((max((part.length for part in free), default=0.0), (float(foot[0]), float(foot[1]))))
         return min(found, key=lambda one: round(one[0], 6)) if found else None
