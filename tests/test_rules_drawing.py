@@ -126,6 +126,35 @@ def test_a_drawn_fold_settles_it(ends: str) -> None:
     assert report.met[0].shown.si == 0
 
 
+@pytest.mark.parametrize("ends", ["from: A, to: C", "from: B, to: D"])
+def test_a_joint_along_a_diagonal_is_a_fold(ends: str) -> None:
+    heights = {"A": 100, "B": 99.8, "C": 100, "D": 99.8}
+    slab = design(RECTANGLE, heights, "rest: bed")
+    assert review_by("four-corner-warp", f"{slab}\njoints: [{{kind: saw cut, {ends}}}]\n").comments == ()
+
+
+def test_all_folds_are_told_at_once_and_the_same_however_the_plan_is_turned() -> None:
+    points = {"A": (0, 0), "M": (20, 0), "B": (40, 0), "C": (40, 12), "N": (20, 12), "D": (0, 12)}
+    heights = {"A": 100, "M": 99.8, "B": 99.5, "C": 99.8, "N": 100, "D": 99.8}
+    turned = {name: (-y, x) for name, (x, y) in points.items()}
+    told = []
+    for drawn in (points, turned):
+        comment = only(review_by("four-corner-warp", design(drawn, heights, "rest: bed", "A M B C N D")))
+        told.append((plain(comment.says, "us"), plain(comment.to_pass, "us")))
+        (remedy,) = comment.remedies
+        assert len(remedy.edits) == 3  # either half, and the piece between their folds
+    assert told[0] == told[1]
+    assert told[0][0].startswith("the slab folds two ways between ")
+
+
+def test_a_fold_is_drawn_between_heights_alone() -> None:
+    points = {"A": (0, 0), "B": (20, 0), "C": (20, 12), "N": (10, 12), "D": (0, 12)}
+    heights = {"A": 100, "B": 99.8, "C": 100, "D": 99.8}
+    report = review_by("four-corner-warp", design(points, heights, "rest: bed", "A B C N D"))
+    for remedy in only(report).remedies:
+        assert {remedy.says.values["first"], remedy.says.values["last"]} <= heights.keys()
+
+
 def test_a_height_in_the_middle_settles_it() -> None:
     points = {**RECTANGLE, "M": (10, 6)}
     heights = {"A": 100, "B": 99.8, "C": 100, "D": 99.8, "M": 99.9}

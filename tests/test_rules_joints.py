@@ -522,13 +522,13 @@ def triangle(degrees: float) -> str:
     ("degrees", "found"),
     [
         (60, []),
-        (59.9, [("caution", "preferred_angle_at_least")] * 2),
-        (45, [("caution", "preferred_angle_at_least")] * 2),
-        (44.9, [("hold", "angle_at_least")] * 2),
+        (59.9, [("note", "preferred_angle_at_least")]),
+        (45, [("note", "preferred_angle_at_least")]),
+        (44.9, [("caution", "angle_at_least")]),
     ],
 )
 def test_panel_corners_by_angle(degrees: float, found: list[tuple[str, str]]) -> None:
-    report = review_by("panel-corners", design(triangle(degrees)))  # a rhombus: two sharp corners, two blunt ones
+    report = review_by("panel-corners", design(triangle(degrees)))  # a rhombus: two sharp corners, told once
 
     assert weights(report) == found
     for comment in report.comments:
@@ -540,10 +540,14 @@ def test_panel_corners_by_angle(degrees: float, found: list[tuple[str, str]]) ->
 def test_panel_corners_turns_a_joint_that_meets_the_edge_at_a_slant() -> None:
     report = review_by("panel-corners", design(rectangle("20 ft", "10 ft"), joints=cut("J1", (5, 0), (15, 10))))
 
-    assert weights(report) == [("caution", "preferred_angle_at_least")] * 2  # 45 degrees at either end
+    assert weights(report) == [("note", "preferred_angle_at_least")] * 2  # 45 degrees at either end
     ends = sorted(comment.at.shape[0] for comment in report.comments)
     assert ends == [pytest.approx((5 * FOOT, 0)), pytest.approx((15 * FOOT, 10 * FOOT))]
-    assert plain(report.comments[0].to_pass, "us") == "turn the joint there by 15 deg, towards square"
+    assert [plain(remedy.says, "us") for remedy in report.comments[0].remedies] == [
+        "set joint J1 square to the edge there",
+        "turn joint J1 there by 15 deg, towards square",
+        "leave out joint J1",
+    ]
 
 
 @pytest.mark.parametrize(("x", "found"), [(18, []), (18.05, [("caution", "width_at_least")])])

@@ -2,7 +2,7 @@
 
 What is compared
     Of every four-corner piece of the finish surface the height where its diagonals cross, folded along the one and
-    along the other. They may differ by 1/4 in. The piece that differs most is reported.
+    along the other. They may differ by 1/4 in. A joint along a diagonal is a fold. All pieces are told at once.
 Why it matters
     A board laid on four corners that are not in a plane rocks. The drawing does not say which way the crew will fold
     the slab, and the two ways are not alike: one is a ridge that sheds, the other a valley that ends at the wall.
@@ -16,6 +16,7 @@ Where sources differ
 
 from __future__ import annotations
 
+from slabwright.plan.things import Fold
 from slabwright.rulebook.kit import *
 
 TITLE = "Four corners fold one way only"
@@ -24,30 +25,59 @@ LIMITS = (
           "difference in the middle between the two ways a four-corner piece can fold"),
 )  # fmt: skip
 WORKED = ()
+NAMED = 3  # pieces; more are counted
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """The piece whose two folds differ most."""
+    """The piece whose two folds differ most, and with it all others that differ too much."""
     if plan.finish.surface is None:
         heights_not_shown(plan)
-    fold, limit, place = plan.finish.worst_fold, limits.difference_at_most, plan.place("heights.finish")
-    if fold is None:
+    limit, place = limits.difference_at_most, plan.place("heights.finish")
+    open_folds = [fold for fold in plan.finish.folds if not _jointed(plan, fold)]
+    if not open_folds:
         yield Margin(Spot("the whole slab", place), depth(0), limit)
         return
-    a, b, c, d = fold.names
-    one, other = height(fold.height), height(fold.other_height)
-    high, low = max(one, other, key=lambda each: each.si), min(one, other, key=lambda each: each.si)
-    off = depth(high.si - low.si)
+    folds = sorted(open_folds, key=lambda fold: (-round(_off(fold), 6), fold.names))
+    worst, wrong = folds[0], [fold for fold in folds if not limit.met(_off(fold))]
+    high, low = max(worst.height, worst.other_height), min(worst.height, worst.other_height)
+    places = "; ".join(f"{a}, {b}, {c} and {d}" for a, b, c, d in (fold.names for fold in wrong[:NAMED]))
+    more = f" and in {len(wrong) - NAMED} more places" if len(wrong) > NAMED else ""
     yield compare(
-        Spot(f"the part between {a}, {b}, {c}, {d}", place, (*fold.corners, fold.corners[0])), off, limit,
-        says=lambda: words("the slab folds two ways between {a}, {b}, {c} and {d}", a=a, b=b, c=c, d=d),
+        Spot(f"the part between {', '.join(worst.names)}", place, (*worst.corners, worst.corners[0])),
+        depth(high - low), limit,
+        says=lambda: words("the slab folds two ways between {places}", places=places + more),
         working=lambda: step("difference in the middle", "higher fold - lower fold", words(
-            "{h} - {l}", h=high, l=low), off),
-        remedy=lambda: [_drawn(a, c, one), _drawn(b, d, other)],
+            "{h} - {l}", h=height(high), l=height(low)), depth(high - low)),
+        remedy=lambda: _ways(plan, wrong),
+        decide=lambda: words("give a height in the middle of each"),
     )  # fmt: skip
 
 
-def _drawn(first: str, last: str, middle: Amount) -> Remedy:
-    says = words("draw a grade break from {first} to {last} if the middle is meant at {height}",
-                 first=first, last=last, height=middle)  # fmt: skip
-    return append("heights.lines", {"kind": "grade break", "along": (first, last)}, says)
+def _off(fold: Fold) -> float:
+    return abs(fold.height - fold.other_height)
+
+
+def _jointed(plan: Plan, fold: Fold) -> bool:
+    """Whether a joint runs along a diagonal, so that the slab is screeded to it from either side."""
+    a, b, c, d = fold.corners
+    return plan.joints.run_along(a, c) or plan.joints.run_along(b, d)
+
+
+def _ways(plan: Plan, folds: Sequence[Fold]) -> list[Remedy]:
+    """A grade break along one diagonal of each piece: the lower of all of them, or the other of a single one.
+
+    A line can only be drawn between points that have heights.
+    """
+    given = {spot.at.name for spot in plan.design.heights.finish}
+
+    def drawn(first: str, last: str, middle: float) -> list[Remedy]:
+        told = "draw a grade break from {first} to {last} if the middle is meant at {height}"
+        says = words(told, first=first, last=last, height=height(middle))
+        line = append("heights.lines", {"kind": "grade break", "along": (first, last)}, says)
+        return [line] if {first, last} <= given else []
+
+    along = [drawn(fold.names[0], fold.names[2], fold.height) for fold in folds]
+    across = [drawn(fold.names[1], fold.names[3], fold.other_height) for fold in folds]
+    if len(folds) == 1:
+        return [*along[0], *across[0]]
+    return [together(*(one for (one,) in along))] if all(along) else []

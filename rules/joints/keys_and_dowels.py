@@ -1,28 +1,32 @@
-"""Keys and dowels are used where the slab is thick enough for them, and dowels are of the right size.
+"""Keys and dowels are used where there is room for them and where wheels need them, and dowels are of the right size.
 
 What is compared
-    The thickness of the slab at each joint with a key with 6 in, and at each joint with dowels, outdoors, with 8 in.
-    Then diameter, length and spacing of the dowels with a table by thickness.
+    The thickness of the slab at each joint with a key with 6 in, and at each cut with dowels, outdoors, with 8 in.
+    Under vehicles: whether a construction joint is locked, in a slab of 8 in and over, or of 5 in and over with axles
+    over 4,000 lb; and diameter, length and spacing of dowels with a table by thickness.
 Why it matters
     A key takes a third of the thickness out of one face. In a thin slab what is left over and under it shears off at
-    the first wheel, and the joint is worse than a plain one. A dowel that is a little out of line in a thin slab
-    locks the joint and breaks it open a foot away.
+    the first wheel. A dowel that is a little out of line in a thin slab locks the cut and breaks it open a foot away.
+    But a construction joint has no broken faces that lock: each wheel steps from one edge down onto the other.
 When it does not apply
-    No joint is locked by a key or by dowels.
+    No joint is locked by a key or dowels, and no construction joint lies under wheels on 5 in or more. An addition of
+    4 in that is doweled to keep it flush is left alone.
 How to put it right
-    Leave thin joints plain: a straight butt joint is enough for 4 in. Where a key is wanted, thicken the slab to 6 in
-    from 3 ft on each side.
+    Leave thin cuts plain. Dowel the construction joints of thick slabs, or thicken both edges there by a quarter over
+    5 ft. Where a key is wanted, thicken the slab to 6 in from 3 ft on each side.
 Where sources differ
-    Army text: keys from 6 in on, dowels at 8 in and over always. The newest parking guide wants none at 7 in and under;
-    building guides, as recalled, dowel floors from 5 in on, so floors indoors are left alone. Between 7 and 8 in
-    opinions part: a caution. The table is for airfields, and the recalled one for buildings asks shorter bars.
+    Army text: keys from 6 in on, dowels in construction joints always. A paving association dowels those at any
+    thickness, cuts from 8 in on; the newest parking guide wants no dowels in cuts of 7 in and under. Floor guides dowel
+    from 5 in on, so cuts indoors are left alone. Between 5 and 8 in opinions part: a note, for axles heavier than
+    those of cars. The table is for airfields; floors take bars of 14 in. That half as thick again is too thick is
+    common practice.
 """
 
 from __future__ import annotations
 
 from slabwright.design.model import Dowels
 from slabwright.formulas.dowels import dowel_row
-from slabwright.formulas.units import INCH
+from slabwright.formulas.units import INCH, POUND_FORCE
 from slabwright.rulebook.kit import *
 
 TITLE = "Keys and dowels where there is room"
@@ -30,11 +34,17 @@ LIMITS = (
     Limit("keyed_at_least", "6 in", Kind.DEPTH, "caution", Cite("ti-809-02", "ch. 5"), ("4 in", "12 in"),
           "thickness of a slab with a keyed joint"),
     Limit("dowelled_at_least", "8 in", Kind.DEPTH, "caution", Cite("aci-prc-330-21"), ("4 in", "12 in"),
-          "thickness of a slab outdoors with dowels"),
+          "thickness of a slab outdoors with dowels in a joint that is cut"),
+    Limit("locked_at_least", "1", Kind.COUNT, "caution", Cite("tm-5-809-12", "par. 5"), ("0", "1"),
+          "what locks a construction joint under vehicles in a slab of {8 in|203 mm} and over"),
+    Limit("locked_in_thinner_at_least", "1", Kind.COUNT, "note", Cite("tm-5-809-12", "par. 5"), ("0", "1"),
+          "what locks a construction joint under axles over {4,000 lb|17.8 kN} in a slab of {5 to 8 in|127 to 203 mm}"),
     Limit("diameter_at_least", "1", Kind.RATIO, "note", Cite("ufc-3-260-02", "Table 12-8"), ("1/2", "2"),
           "diameter of a dowel, as part of the table's"),
-    Limit("length_at_least", "1", Kind.RATIO, "note", Cite("ufc-3-260-02", "Table 12-8"), ("1/2", "2"),
-          "length of a dowel, as part of the table's"),
+    Limit("diameter_at_most", "1.5", Kind.RATIO, "note", Cite("common-practice"), ("1", "3"),
+          "diameter of a dowel, as part of the table's"),
+    Limit("length_at_least", "7/8", Kind.RATIO, "note", Cite("ufc-3-260-02", "Table 12-8"), ("1/2", "2"),
+          "length of a dowel, as part of the table's, which floors keep to seven eighths"),
     Limit("spacing_at_most", "1", Kind.RATIO, "note", Cite("ufc-3-260-02", "Table 12-8"), ("1/2", "2"),
           "spacing of dowels, as part of the table's"),
 )  # fmt: skip
@@ -44,56 +54,77 @@ WORKED = (
     Worked("length at 14 in", depth(20 * INCH), lambda: dowel_row(14 * INCH).length, 1e-9,
            Cite("ufc-3-260-02", "Table 12-8"), "jt-dowel-table-14in"),
 )  # fmt: skip
-THIN, THICK = 5 * INCH, 20.5 * INCH  # m: what the table holds for
+THIN = 5 * INCH  # m, from which the table holds
+ALWAYS = 8 * INCH  # m, from which a construction joint under vehicles is locked
+HEAVY = 4000 * POUND_FORCE  # N, an axle heavier than those of cars (common practice)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """The thickness at each joint, then the dowels."""
-    locked = [joint for joint in plan.joints.all if joint.joint.locked_by in ("key", "dowels")]
-    if not locked:
-        does_not_apply("no joint has a key or dowels")
-    if not any(_judged(plan, joint) for joint in locked):
-        does_not_apply("no size is written of the dowels")
-    for joint in locked:
-        key, t = joint.joint.locked_by == "key", depth(plan.thickness.along(joint.line))
-        if key or plan.outdoors:
-            what = "a key" if key else "dowels"
-            limit = limits.keyed_at_least if key else limits.dowelled_at_least
-            yield compare(
-                spot(joint), t, limit,
-                says=lambda: words(f"{{t}} is thin for {what} in {{joint}}", t=t, joint=f"joint {joint.name}"),
-                remedy=lambda: _plain_or_thick(joint, limit.value),
-            )  # fmt: skip
-        if joint.joint.dowels and not key and THIN <= t.si <= THICK:
-            yield from _dowels(joint, t, joint.joint.dowels, limits)
+    """What locks each joint: whether there is room for it, whether it is there, and of what size it is."""
+    t = depth(plan.thickness.design)
+    heavy = any(not meets(load.axle.si, HEAVY, "most") for load in plan.design.loads)
+    wanted = plan.carries_vehicles and (meets(t.si, ALWAYS, "least") or (heavy and meets(t.si, THIN, "least")))
+    found: list[Conclusion] = []
+    for joint in plan.joints.all:
+        by, dowels, sawn = joint.joint.locked_by, joint.joint.dowels, joint.joint.kind != "construction joint"
+        if wanted and not sawn and not joint.joint.isolation:
+            thick = meets(t.si, ALWAYS, "least")
+            found += [_locked(joint, t, limits.locked_at_least if thick else limits.locked_in_thinner_at_least)]
+        if by == "key" or (by == "dowels" and sawn and plan.outdoors):
+            found += [_room(joint, t, limits.keyed_at_least if by == "key" else limits.dowelled_at_least)]
+        if by == "dowels" and dowels and plan.carries_vehicles and meets(t.si, THIN, "least"):
+            found += _sizes(joint, t, dowels, limits)
+    if not found:
+        does_not_apply("no joint has a key, or dowels that wheels need")
+    yield from found
 
 
-def _judged(plan: Plan, joint: PlannedJoint) -> bool:
-    return joint.joint.locked_by == "key" or plan.outdoors or joint.joint.dowels is not None
-
-
-def _plain_or_thick(joint: PlannedJoint, least: Amount) -> list[Remedy]:
+def _room(joint: PlannedJoint, t: Amount, limit: InForce) -> Conclusion:
+    what = "a key" if joint.joint.locked_by == "key" else "dowels"
     path, says = joint.joint.place.path, words("leave {joint} a plain butt joint", joint=joint.name)
     plain = [drop(f"{path}.locked_by", says)]
     plain += [drop(f"{path}.dowels", says)] if joint.joint.dowels else []
-    thick = words("make the slab {write} thick at {joint}", write=least, joint=joint.name)
-    return [together(*plain, says=says), write("thickness.design", least, thick)]
+    thick = words("make the slab {write} thick at {joint}", write=limit.value, joint=joint.name)
+    return compare(
+        at := spot(joint), t, limit,
+        says=lambda: words(f"{{t}} is thin for {what} in {{joint}}", t=t, joint=at.name),
+        remedy=lambda: [together(*plain, says=says), write("thickness.design", limit.value, thick)],
+    )  # fmt: skip
 
 
-def _dowels(joint: PlannedJoint, t: Amount, has: Dowels, limits: Limits) -> Conclusions:
+def _locked(joint: PlannedJoint, t: Amount, limit: InForce) -> Conclusion:
+    """A construction joint under vehicles: locked, by whatever it is, or not."""
+    row = dowel_row(t.si)
+    size = (row.least_diameter, row.length, row.most_spacing)
+    typed = (f"{metres / INCH:g} in" for metres in size)
+    entry = "{{diameter: {}, length: {}, spacing: {}}}".format(*typed)
+    says = words("dowel {joint} with bars {d} thick and {l} long, {s} apart; or thicken both edges there",
+                 joint=joint.name, d=depth(size[0]), l=depth(size[1]), s=depth(size[2]))  # fmt: skip
+    path = joint.joint.place.path
+    return compare(
+        at := spot(joint), count(1 if joint.joint.locked_by else 0), limit,
+        says=lambda: words("each wheel steps down across {joint}: nothing locks it", joint=at.name),
+        remedy=lambda: together(
+            write(f"{path}.locked_by", "dowels", says), write(f"{path}.dowels", entry, says), says=says),
+    )  # fmt: skip
+
+
+def _sizes(joint: PlannedJoint, t: Amount, has: Dowels, limits: Limits) -> Conclusions:
     row = dowel_row(t.si)
     rows = (
         ("diameter", "thick", "thin", has.diameter, row.least_diameter, limits.diameter_at_least),
+        ("diameter", "thick", "thick", has.diameter, row.most_diameter, limits.diameter_at_most),
         ("length", "long", "short", has.length, row.length, limits.length_at_least),
         ("spacing", "apart", "far apart", has.spacing, row.most_spacing, limits.spacing_at_most),
     )
     at = spot(joint, f"the dowels of joint {joint.name}")
     for key, what, wrong, shown, metres, limit in rows:
         asked = depth(limit.value.si * metres)
+        usual = depth(metres if limit.name in ("diameter_at_most", "length_at_least") else asked.si)
         yield compare(
             at, shown, limit, asked=asked,
             says=lambda: words(f"{{dowels}} are {wrong} for a slab of {{t}}", dowels=at.name, t=t),
             working=lambda: step("by the table", "for the thickness", words("{t}", t=t), depth(metres)),
-            remedy=lambda: write(f"{joint.joint.place.path}.dowels.{key}", asked, words(
-                f"set {{dowels}} {{write}} {what}", dowels=at.name, write=asked)),
+            remedy=lambda: write(f"{joint.joint.place.path}.dowels.{key}", usual, words(
+                f"set {{dowels}} {{write}} {what}", dowels=at.name, write=usual)),
         )  # fmt: skip

@@ -1,8 +1,8 @@
 """No panel runs out into a point or a sliver.
 
 What is compared
-    The angle of every corner of every panel, with 60 and 45 degrees, and the short side of its smallest rectangle, with
-    2 ft.
+    The angle of the sharpest corner of every panel, with 45 and, for a note, 60 degrees, and the short side of its
+    smallest rectangle, with 2 ft.
 Why it matters
     A pointed corner has too little concrete behind it: it curls up as it dries, and the first wheel takes it off. A
     panel under 2 ft breaks across, because it is thin next to its own joints. The pieces rock, and the joint beside
@@ -13,8 +13,8 @@ How to put it right
     Let joints meet edges square, and keep them straight for the last 1 1/2 ft. At a curved edge aim them at the centre
     of the curve. Leave out a joint that makes a strip, or move it.
 Where sources differ
-    60 degrees, with 45 as the end of it, is the practice of the paving associations as recalled; no text read here
-    prints it. Texts on layout print square corners at edges and 2 ft as the least width.
+    A paving association avoids angles under 60 degrees and finds 90 best. Joints along a hip or a mitre leave 45, which
+    flatwork lives with: common practice. Texts on layout print square corners at edges and 2 ft as the least width.
 """
 
 from __future__ import annotations
@@ -24,9 +24,9 @@ from slabwright.rulebook.kit import *
 
 TITLE = "Panels without points and slivers"
 LIMITS = (
-    Limit("angle_at_least", "45 deg", Kind.ANGLE, "hold", Cite("common-practice"), ("20 deg", "80 deg"),
+    Limit("angle_at_least", "45 deg", Kind.ANGLE, "caution", Cite("common-practice"), ("20 deg", "80 deg"),
           "angle of a corner of a panel"),
-    Limit("preferred_angle_at_least", "60 deg", Kind.ANGLE, "caution", Cite("paving-association-angle"),
+    Limit("preferred_angle_at_least", "60 deg", Kind.ANGLE, "note", Cite("paving-association-angle"),
           ("30 deg", "90 deg"), "angle of a corner of a panel that keeps its point"),
     Limit("width_at_least", "2 ft", Kind.LENGTH, "caution", Cite("trade-articles-layout"), ("6 in", "6 ft"),
           "short side of a panel"),
@@ -37,22 +37,10 @@ WORKED = ()
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The corners of each panel, and its width."""
     angles, width = (limits.angle_at_least, limits.preferred_angle_at_least), limits.width_at_least
-    preferred = max(limit.value.si for limit in angles)
     for panel in plan.panels.all:
         at = spot(panel)
-        sharpest = min((corner.degrees for corner in panel.corners), default=180.0)
-        for corner in panel.corners:
-            if corner.degrees == sharpest or not meets(corner.degrees, preferred, "least"):
-                inside, more = angle(corner.degrees), angle(preferred - corner.degrees)
-                yield compare(
-                    at._replace(shape=(corner.at,)), inside, *angles,
-                    says=lambda: words("{panel} runs out into a point", panel=at.name),
-                    working=lambda: step("to open", "angle to have - angle drawn", words(
-                        "{asked} - {inside}", asked=angle(preferred), inside=inside), more),
-                    remedy=lambda: _turned(plan, panel, corner.at, round_up(more, 1.0)),
-                    decide=lambda: words("open that corner of the slab by {more}, or cut its tip off square",
-                                         more=round_up(more, 1.0)),
-                )  # fmt: skip
+        if panel.corners:  # a round slab has none
+            yield _sharpest(plan, panel, angles)
         short = length(panel.short_side)
         more = round_up(depth(width.value.si - short.si), 0.005 if plan.system == "metric" else INCH / 8)
         yield compare(
@@ -66,9 +54,19 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
 
 
-def _turned(plan: Plan, panel: Panel, corner: XY, more: Amount) -> list[Remedy]:
-    says = words("turn the joint there by {more}, towards square", more=more)
-    return turned(plan, panel, corner, more.si, says)
+def _sharpest(plan: Plan, panel: Panel, angles: tuple[InForce, InForce]) -> Conclusion:
+    corner = min(panel.corners, key=lambda one: one.degrees)
+    preferred = max(limit.value.si for limit in angles)
+    inside, more = angle(corner.degrees), angle(preferred - corner.degrees)
+    return compare(
+        at := spot(panel)._replace(shape=(corner.at,)), inside, *angles,
+        says=lambda: words("{panel} runs out into a point", panel=at.name),
+        working=lambda: step("to open", "angle to have - angle drawn", words(
+            "{asked} - {inside}", asked=angle(preferred), inside=inside), more),
+        remedy=lambda: opened(plan, panel, corner.at, round_up(more, 1.0)),
+        decide=lambda: words("open that corner of the slab by {more}, or cut its tip off square",
+                             more=round_up(more, 1.0)),
+    )  # fmt: skip
 
 
 def _wider(plan: Plan, panel: Panel, more: Amount) -> list[Remedy]:

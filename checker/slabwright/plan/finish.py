@@ -224,18 +224,18 @@ class Finish:
         return any(shapely.distance(given, shapely.points(xy)) > SNAP for xy in shapely.get_coordinates(met).tolist())
 
     @cached_property
-    def worst_fold(self) -> Fold | None:
-        """The four-corner piece whose two folds differ most; None where nothing folds two ways, or all is shot."""
+    def folds(self) -> tuple[Fold, ...]:
+        """The four-corner pieces that could fold along either diagonal, by height lines; none where all is shot."""
         if self.surface is None:
-            return None
+            return ()
         mesh, z = self.surface.mesh, self.surface.z.tolist()
         triangles, neighbours = mesh.triangles.tolist(), mesh.neighbours.tolist()
         if len(triangles) > MEASURED:
-            return None
+            return ()
         xy = [(x, y) for x, y in mesh.xy.tolist()]
         given = [[(p.x, p.y) for p in line.along] for line in self._design.heights.lines]
         given += [[xy[a], xy[b]] for a, b in mesh.rim.tolist()]
-        worst: tuple[float, tuple[int, int, int, int], XY, float, float] | None = None
+        found: list[Fold] = []
         for index, (triangle, beyond) in enumerate(zip(triangles, neighbours, strict=True)):
             for side, other in enumerate(beyond):
                 if other <= index:
@@ -243,22 +243,18 @@ class Finish:
                 a, b, c = triangle[side], triangle[side - 2], triangle[side - 1]
                 d = next(v for v in triangles[other] if v not in (a, b))
                 crossing = _crossing(xy[a], xy[b], xy[c], xy[d])
-                if crossing is None:
+                middle = (xy[a][0] + xy[b][0]) / 2, (xy[a][1] + xy[b][1]) / 2
+                if crossing is None or min(nearest_on(line, middle)[0] for line in given) < ON_EDGE:
                     continue
                 t, u = crossing
+                at = xy[a][0] + (xy[b][0] - xy[a][0]) * t, xy[a][1] + (xy[b][1] - xy[a][1]) * t
                 one, two = z[a] + (z[b] - z[a]) * t, z[c] + (z[d] - z[c]) * u
-                if worst is not None and abs(one - two) <= worst[0] + 1e-9:
-                    continue
-                middle = (xy[a][0] + xy[b][0]) / 2, (xy[a][1] + xy[b][1]) / 2
-                if min(nearest_on(line, middle)[0] for line in given) >= ON_EDGE:
-                    at = xy[a][0] + (xy[b][0] - xy[a][0]) * t, xy[a][1] + (xy[b][1] - xy[a][1]) * t
-                    worst = abs(one - two), (a, c, b, d), at, one, two
-        if worst is None:
-            return None
-        _, (a, c, b, d), at, one, two = worst
-        corners = xy[a], xy[c], xy[b], xy[d]
-        first, second, third, fourth = (self._shape.name_at(corner) for corner in corners)
-        return Fold((first, second, third, fourth), corners, at, one, two)
+                named = {vertex: self._shape.name_at(xy[vertex]) for vertex in (a, b, c, d)}
+                rounds = (a, c, b, d), (a, d, b, c), (b, c, a, d), (b, d, a, c)
+                first = min(rounds, key=lambda way: [named[vertex] for vertex in way])
+                names, corners = (tuple(of[vertex] for vertex in first) for of in (named, xy))
+                found.append(Fold(names, corners, at, one, two))  # type: ignore[arg-type]
+        return tuple(found)
 
 
 class _Rim:

@@ -103,6 +103,10 @@ class Joints:
         joint = self.closest(at)
         return (joint.name, math.hypot(*way_onto(joint, at))) if joint else ("", math.inf)
 
+    def run_along(self, start: XY, end: XY) -> bool:
+        """Whether joints lie all along a straight line."""
+        return bool(self.lines.buffer(AT_MIDDLE).covers(shapely.LineString([start, end])))
+
     def arms(self, at: XY, within: float) -> int:
         """How many ways joints that come within ``within`` m of a place go out from it.
 

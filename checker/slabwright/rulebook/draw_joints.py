@@ -20,9 +20,9 @@ from slabwright.geometry.shape.ahead import distance_ahead
 from slabwright.plan.joints import way_onto
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import XY, Panel, PlannedJoint
-from slabwright.rulebook.remedy import Remedy, Write, append, place_of, together
+from slabwright.rulebook.remedy import Remedy, Write, append, drop, place_of, together
 from slabwright.text.words import Value, Words, words
-from slabwright.units.quantity import count, depth, length, meets, round_up
+from slabwright.units.quantity import Amount, count, depth, length, meets, round_up
 
 Bays = tuple[int, int]
 CUT_KINDS = ("saw cut", "early saw cut", "tooled groove")
@@ -166,25 +166,47 @@ def _greatest_aspect(plan: Plan, lines: Sequence[np.ndarray]) -> float:
     return max(panel.aspect for panel in cut(plan.shape.slab, lines).panels)
 
 
-def turned(plan: Plan, panel: Panel, corner: XY, by: float, says: Words) -> list[Remedy]:
-    """Turn the straight joint that makes a corner of a panel by ``by`` degrees, so that the corner opens.
+def opened(plan: Plan, panel: Panel, corner: XY, by: Amount) -> list[Remedy]:
+    """A straight joint that makes a sharp corner of a panel drawn so that the corner opens by an angle.
 
-    It turns about the corner and runs to the rim of the slab. No remedy where no straight joint comes there.
+    It is set square to the other side there, about its own middle, or turned about the corner; what leaves the panels
+    nearest to square comes first, and leaving it out last. No remedy where no straight joint comes there.
     """
     joint = plan.joints.closest(corner)
     if joint is None or len(joint.joint.along) > 2 or math.hypot(*way_onto(joint, corner)) > AT_CORNER:
         return []
     first, last = joint.line[0], joint.line[-1]
+    others = [plan.joints.line_of(one) for one in plan.joints.counting if one is not joint.joint]
+    found: list[tuple[float, Remedy]] = []
+
+    def draw(through: XY, way: XY, start: XY | None, says: Words) -> None:
+        end, start = plan.shape.ahead(through, way), start or plan.shape.ahead(through, (-way[0], -way[1]))
+        if start and end:
+            points = [start, end] if math.dist(end, last) <= math.dist(end, first) else [end, start]
+            found.append((_greatest_aspect(plan, [*others, np.array(points)]), redraw(plan, joint, points, says)))
+
+    side = _other_side(panel, corner, joint)
+    middle = (first[0] + last[0]) / 2, (first[1] + last[1]) / 2
+    draw(middle, (-side[1], side[0]), None, words("set joint {joint} square to the edge there", joint=joint.name))
     far = max(first, last, key=partial(math.dist, corner))
     x, y = far[0] - corner[0], far[1] - corner[1]
     inside = _middle_of(panel, corner)
     left = x * (inside[1] - corner[1]) - y * (inside[0] - corner[0]) > 0
-    turn = math.radians(-by if left else by)
+    turn = math.radians(-by.si if left else by.si)
     way = (x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn))
-    end = plan.shape.ahead(corner, way)
-    start = corner if joint.ends[0].at == corner or joint.ends[1].at == corner else None
-    start = start or plan.shape.ahead(corner, (-way[0], -way[1]))
-    return [redraw(plan, joint, [start, end] if far == last else [end, start], says)] if start and end else []
+    says = words("turn joint {joint} there by {more}, towards square", joint=joint.name, more=by)
+    draw(corner, way, corner if corner in (joint.ends[0].at, joint.ends[1].at) else None, says)
+    left_out = drop(joint.joint.place.path, words("leave out joint {joint}", joint=joint.name))
+    return [*(one for _, one in sorted(found, key=lambda pair: max(pair[0], NEAR_SQUARE))), left_out]
+
+
+def _other_side(panel: Panel, corner: XY, joint: PlannedJoint) -> XY:
+    """The direction, of any length, of that side of a panel at a corner that lies not along a joint."""
+    ring = panel.ring[:-1]
+    at = min(range(len(ring)), key=lambda k: math.dist(ring[k], corner))
+    sides = [(x - ring[at][0], y - ring[at][1]) for x, y in (ring[at - 1], ring[(at + 1) % len(ring)])]
+    x, y = joint.line[-1][0] - joint.line[0][0], joint.line[-1][1] - joint.line[0][1]
+    return max(sides, key=lambda side: abs(side[0] * y - side[1] * x) / math.hypot(*side))
 
 
 def _middle_of(panel: Panel, corner: XY) -> XY:
