@@ -80,14 +80,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     metric, stone = plan.system == "metric", plan.design.mix.aggregate
     also = () if stone or metric or plan.design.site.freezing == "severe" else ("mix.aggregate",)
     freezing, air, *_ = plan.all_given("site.freezing", "mix.air", *also)
-    least = limits.metric_air_at_least if metric else limits.severe_air_at_least if freezing == "severe" else None
+    least = limits.severe_air_at_least if freezing == "severe" else None
+    if metric and limits.severe_air_at_least.layer == "published":
+        least = limits.metric_air_at_least
     table = None
     if stone:
         table = share(total_air_metric(stone.si) if metric else table_air(stone.si, freezing))
     if least:
         yield _least(plan, air, least, table)
     if table and (least is None or least.met(air)):
-        yield _table(plan, limits, air, table)
+        yield _table(plan, limits, air, table, share(max(table.si, least.value.si)) if least else table)
 
 
 def _least(plan: Plan, air: Amount, least: InForce, table: Amount | None) -> Finding | Margin:
@@ -101,11 +103,9 @@ def _least(plan: Plan, air: Amount, least: InForce, table: Amount | None) -> Fin
     )  # fmt: skip
 
 
-def _table(plan: Plan, limits: Limits, air: Amount, table: Amount) -> Finding | Margin:
+def _table(plan: Plan, limits: Limits, air: Amount, table: Amount, order: Amount) -> Finding | Margin:
     metric, over = plan.system == "metric", air.si > table.si
     off, stone = share(abs(table.si - air.si)), plan.given("mix.aggregate")
-    least = limits.metric_air_at_least if metric else limits.severe_air_at_least
-    order = share(max(table.si, least.value.si)) if metric or plan.design.site.freezing == "severe" else table
     told = "{air} air is more than stone of {stone} wants" if over else "{air} air is little for stone of {stone}"
     limit = limits.under_table_at_most
     if over:

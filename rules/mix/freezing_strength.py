@@ -66,7 +66,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("the mix is ordered by a frost class, and judged by that")
     freezing, strength = plan.all_given("site.freezing", "mix.strength")
     water, salted = plan.design.mix.water_cement, bool(plan.design.site.deicing_salt) and freezing != "none"
-    yield _strength(plan, limits, strength, list(_asked(plan, freezing, salted)))
+    yield _strength(plan, limits, strength, list(_asked(plan, limits, freezing, salted)))
     if salted and water:
         most = limits.salted_water_cement_at_most
         less = words("order water over cement of {write} or less", write=most.value)
@@ -77,15 +77,20 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
 
 
-def _asked(plan: Plan, freezing: str, salted: bool) -> Iterator[str]:
+def _asked(plan: Plan, limits: Limits, freezing: str, salted: bool) -> Iterator[str]:
     """The limits that hold here, frost before salt."""
-    metric = plan.system == "metric"
-    yield "metric_severe_at_least" if metric and freezing == "severe" else BY_FROST[freezing]
+    name = BY_FROST[freezing]
+    yield "metric_severe_at_least" if name == "severe_at_least" and _metric(plan, limits[name]) else name
     trowelled = plan.design.pour is not None and plan.design.pour.finish == "trowel"
     if freezing != "none" and trowelled and not plan.outdoors:
         yield "garage_at_least"
     if salted:
-        yield "metric_salted_at_least" if metric else "salted_at_least"
+        yield "metric_salted_at_least" if _metric(plan, limits.salted_at_least) else "salted_at_least"
+
+
+def _metric(plan: Plan, limit: InForce) -> bool:
+    """Whether a metric number stands in for a limit: not where amendments have set it."""
+    return plan.system == "metric" and limit.layer == "published"
 
 
 def _strength(plan: Plan, limits: Limits, f: Amount, names: list[str]) -> Finding | Margin:

@@ -1,4 +1,4 @@
-"""A mix that is ordered by a frost class of the European standard has the class of its site, and is what the class asks.
+"""A mix that is ordered by a European frost class has the class of its site, and is what the class asks.
 
 What is compared
     With XF1 to XF4 under mix.exposure: the class with that of the site, where a flat slab in the open freezes: XF3, or
@@ -41,7 +41,7 @@ LIMITS = (
     Limit("xf2_water_at_most", "0.55", Kind.RATIO, "caution", TABLE, RATIOS, "water over cement in class XF2"),
     Limit("xf2_cement_at_least", "300 kg/m3", Kind.UNIT_WEIGHT, "caution", TABLE, DOSES, "cement in class XF2"),
     Limit("xf2_air_at_least", "4 %", Kind.SHARE, "caution", TABLE, AIRS, "air in class XF2"),
-    Limit("xf3_strength_at_least", "C25/30", Kind.STRESS, "caution", GERMAN, MPAS, "strength on cylinders in class XF3"),
+    Limit("xf3_strength_at_least", "C25/30", Kind.STRESS, "caution", GERMAN, MPAS, "strength in class XF3"),
     Limit("xf3_water_at_most", "0.55", Kind.RATIO, "caution", GERMAN, RATIOS, "water over cement in class XF3"),
     Limit("xf3_cement_at_least", "320 kg/m3", Kind.UNIT_WEIGHT, "caution", TABLE, DOSES, "cement in class XF3"),
     Limit("xf3_air_at_least", "4 %", Kind.SHARE, "caution", TABLE, AIRS, "air in class XF3"),
@@ -116,7 +116,7 @@ def _number(plan: Plan, shown: Amount, limit: InForce, what: str, number: int) -
     asked = _asked(plan, limit, what)
     told = {
         "strength": "{shown} is weak for class {name}",
-        "water": "the mix has more water than class {name} takes",
+        "water": "water over cement of {shown} is more than class {name} takes",
         "air": "{shown} of air is little for class {name}",
         "cement": "{shown} of cement is little for class {name}",
     }

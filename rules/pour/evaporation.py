@@ -2,8 +2,8 @@
 
 What is compared
     Evaporation from the fresh concrete, by the concrete's own warmth, the air, its humidity and the wind half a metre
-    over the slab, with 0.2 lb/ft2/h; and with half of that, where mixes bleed little. The working shows a second
-    equation beside it.
+    over the slab, with 0.2 lb/ft2/h; and with half of that, where mixes bleed little. Concrete whose warmth is not
+    written is taken to be as warm as the air. The working shows a second equation beside it.
 Why it matters
     When the top dries before it sets, it shrinks while all below is soft, and tears: short cracks side by side, a foot
     or two long, in the first hour. They do not go away.
@@ -56,8 +56,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no forecast is written (pour.weather)")
     if said.air and not meets(said.air.si, COLDEST, "least"):
         does_not_apply("the air is colder than the equations go")
-    keys = ("air", "concrete", "humidity", "wind")
-    air, concrete, humidity, wind = plan.all_given(*(f"pour.weather.{key}" for key in keys))
+    air, humidity, wind = plan.all_given("pour.weather.air", "pour.weather.humidity", "pour.weather.wind")
+    concrete = said.concrete or air
     given = words("Tc {c}, Ta {a}, r {h}, V {w}", c=concrete, a=air, h=humidity, w=wind)
     rate, other = (
         evaporation(equation(concrete.si, air.si, humidity.si, wind.si))
