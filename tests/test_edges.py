@@ -174,7 +174,8 @@ def test_pieces_cover_the_ring_once_in_order(name, shares):
         assert one.end > one.start
         assert one.end % ring.length == pytest.approx(two.start % ring.length)
         assert one.xy[-1] == pytest.approx(two.xy[0])
-        assert np.hypot(*np.diff(one.xy, axis=0).T).sum() == pytest.approx(one.end - one.start, abs=1e-6)
+        near = 2e-3 if ring.arcs else 1e-9  # the chords of an arc are not quite as long as the arc
+        assert np.hypot(*np.diff(one.xy, axis=0).T).sum() == pytest.approx(one.end - one.start, abs=1e-6, rel=near)
         assert len(pieces) == 1 or one.run != two.run
     whole = np.vstack([piece.xy[:-1] for piece in pieces])
     assert shapely.Polygon(whole).area == pytest.approx(ring.polygon.area, rel=1e-9)

@@ -93,10 +93,9 @@ def test_sound_outlines(name):
     ring = build_ring(corners)
     assert ring_faults(ring) == []
     assert ring.polygon.is_valid
-    # Chords lose at most the sagitta along the arcs.
-    assert ring.polygon.area == pytest.approx(area, abs=1e-9 if not ring.arcs else 0.002 * length)
-    assert ring.length == pytest.approx(length, rel=1e-9 if not ring.arcs else 2e-3)
-    assert ring.length == pytest.approx(ring.polygon.exterior.length)
+    assert ring.polygon.area == pytest.approx(area, rel=1e-9)
+    assert ring.length == pytest.approx(length, rel=1e-9)
+    assert ring.length == pytest.approx(ring.polygon.exterior.length, rel=1e-9 if not ring.arcs else 1e-3)
     assert ring.ccw == ring.polygon.exterior.is_ccw
     assert {index: degrees for index, _, degrees in inside_corners(ring, False)} == pytest.approx(inside)
 
@@ -239,14 +238,16 @@ def test_a_stretch_is_as_long_as_said_and_lies_on_the_ring(name, start, share):
     ring = build_ring(SOUND[name][0])
     start, reach = start * ring.length, share * ring.length
     xy = stretch(ring, start, start + reach)
-    assert np.hypot(*np.diff(xy, axis=0).T).sum() == pytest.approx(reach, abs=1e-6)
+    near = 2e-3 if ring.arcs else 1e-9  # the chords of an arc are not quite as long as the arc
+    assert np.hypot(*np.diff(xy, axis=0).T).sum() == pytest.approx(reach, abs=1e-6, rel=near)
     assert np.hypot(*np.diff(xy, axis=0).T).min() > 0
     line = shapely.LinearRing(ring.xy)
     for point in xy:
         assert line.distance(shapely.Point(point)) == pytest.approx(0, abs=1e-9)
     # The library reckons the same distance to its first point.
     along = line.project(shapely.Point(xy[0]))
-    assert min(abs(along - start % ring.length), ring.length - abs(along - start % ring.length)) < 1e-6
+    off = min(abs(along - start % ring.length), ring.length - abs(along - start % ring.length))
+    assert off < (near * ring.length if ring.arcs else 1e-6)
     assert distance_along(ring, tuple(xy[0]))[1] == pytest.approx(0, abs=1e-9)
 
 

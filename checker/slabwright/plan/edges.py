@@ -76,12 +76,15 @@ class Edges:
             if piece.run is not None:
                 index, first = self._whose[piece.run]
                 edge = design.edges[index]
-                yield self._piece(edge, first, _with_spots(spots, _line(piece.xy)), _run_label(edge, first))
+                size = piece.end - piece.start
+                yield self._piece(edge, first, _with_spots(spots, _line(piece.xy)), size, _run_label(edge, first))
             else:
-                for line, label in _split_at_corners(ring, marks, len(self._shape.corners), piece.start, piece.end):
-                    yield self._piece(rest, 0, _with_spots(spots, line), label)
+                for line, size, label in _split_at_corners(
+                    ring, marks, len(self._shape.corners), piece.start, piece.end
+                ):
+                    yield self._piece(rest, 0, _with_spots(spots, line), size, label)
 
-    def _piece(self, edge: Edge | None, first: int, line: Line, label: str) -> EdgePiece:
+    def _piece(self, edge: Edge | None, first: int, line: Line, size: float, label: str) -> EdgePiece:
         ground = _ground(edge, first, line)
         beside = edge.beside if edge else ""
         name = edge.name if edge and edge.name else f"edge {label}" + (f" ({beside})" if beside else "")
@@ -94,7 +97,7 @@ class Edges:
             edge=edge,
             beside=beside,
             line=tuple(line),
-            length=_stations(line)[-1],
+            length=size,
             isolation=edge.isolation if edge else None,
             fixed_face=beside in FIXED_FACES,
             dams=dams,
@@ -161,8 +164,10 @@ def _corner_marks(edges: Sequence[Edge], shape: Shape) -> Marks:
     return [(along, point_name(point)) for (along, _), point in zip(at, points, strict=True)]
 
 
-def _split_at_corners(ring: Ring, marks: Marks, corners: int, start: float, end: float) -> Iterator[tuple[Line, str]]:
-    """The stretch between two distances, cut at every typed corner, each with the names of its two ends.
+def _split_at_corners(
+    ring: Ring, marks: Marks, corners: int, start: float, end: float
+) -> Iterator[tuple[Line, float, str]]:
+    """The stretch between two distances, cut at every typed corner, each with its length and the names of its ends.
 
     The first ``corners`` of ``marks`` are those of the outline.
     """
@@ -181,7 +186,7 @@ def _split_at_corners(ring: Ring, marks: Marks, corners: int, start: float, end:
         if high - low > 1e-6:
             whole = math.isclose(high - low, total, rel_tol=1e-5)
             line = _line(stretch(ring, low % total, high if whole else high % total))
-            yield line, f"{name_at(low)}-{name_at(high)}"
+            yield line, high - low, f"{name_at(low)}-{name_at(high)}"
 
 
 def _line(xy: np.ndarray) -> Line:

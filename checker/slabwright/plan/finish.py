@@ -16,6 +16,7 @@ from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import SNAP
 from slabwright.geometry.shape.outline import Ring, at_distance, distance_along, distances_along
 from slabwright.geometry.surface import patches
+from slabwright.geometry.surface.round_arcs import round_arcs
 from slabwright.geometry.surface.surface import Surface, build_surface
 from slabwright.plan.shape import ON_EDGE, Shape, corner_name, point_name
 from slabwright.plan.shots import spots as spots_of
@@ -57,7 +58,32 @@ class Finish:
 
     @cached_property
     def _rim(self) -> _Rim:
-        return _Rim(self._shape.ring, self._spots)
+        found = distances_along(self._shape.ring, [(x, y) for x, y, _ in self._spots.tolist()])
+        heights = zip(found, self._spots[:, 2].tolist(), strict=True)
+        return _Rim(self._shape.ring, [(along, z) for (along, off), z in heights if off < ON_EDGE])
+
+    @cached_property
+    def _edge(self) -> _Rim:
+        """The rim with a height for every point of its arcs, off the surface beside each chord between known heights.
+
+        Where no surface lies there (a walk bends round a pond, and the chord leaves it) they run evenly along the arc.
+        """
+        rim = self._rim
+        bare = [
+            row
+            for row, corner in enumerate(self._shape.ring.corner.tolist())
+            if corner < 0 and _apart(self._shape.ring.along[row], rim.marks) > ON_EDGE
+        ]
+        if not bare:
+            return rim
+        at_spot = {(round(x, 4), round(y, 4)): z for x, y, z in self._spots.tolist()}
+        lines = [
+            np.array([[p.x, p.y, at_spot.get((round(p.x, 4), round(p.y, 4)), math.nan)] for p in line.along])
+            for line in self._design.heights.lines
+        ]
+        whole = [line for line in lines if np.isfinite(line).all()]
+        heights = round_arcs(self._shape.ring, bare, rim.known, self._spots, whole)
+        return rim if heights is None else _Rim(self._shape.ring, [*rim.known, *heights])
 
     @cached_property
     def _bare_corners(self) -> tuple[str, ...]:
@@ -86,7 +112,7 @@ class Finish:
                 z = at_spot.get((round(point.x, 4), round(point.y, 4)))
                 if z is None and not missing:
                     along, off = distance_along(self._shape.ring, (point.x, point.y))
-                    z = self._rim.at(along) if off < ON_EDGE else None
+                    z = self._edge.at(along) if off < ON_EDGE else None
                 if z is None:
                     missing.append(f"{point_name(point)} ({line.kind} {line.name})".replace(" )", ")"))
                 else:
@@ -105,8 +131,11 @@ class Finish:
         return self._on_lines[0]
 
     def along_rim(self, points: Sequence[XY]) -> tuple[float, ...] | None:
-        """Finish heights at points of the outline, straight between those given; None while a corner has none."""
-        return self._rim.heights(points) if self._known else None
+        """Finish heights at points of the outline; None while a corner has none.
+
+        They run straight between those given, and round an arc as the surface beside its chord does.
+        """
+        return self._edge.heights(points) if self._known else None
 
     @property
     def _known(self) -> bool:
@@ -117,9 +146,9 @@ class Finish:
         """The finish surface, or None while a corner has no height."""
         if not self._known:
             return None
-        ring, rim, slab, spots = self._shape.ring, self._rim, self._shape.slab, self._spots
+        ring, rim, slab, spots = self._shape.ring, self._edge, self._shape.slab, self._spots
         vertices = list(zip(ring.along, ring.points, strict=False))
-        added = [along for along in rim.marks if _apart(along, ring.along) > ON_EDGE]
+        added = [along for along in self._rim.marks if _apart(along, ring.along) > ON_EDGE]
         vertices += [(along, at_distance(ring, along)) for along in added]
         around = np.array([(x, y, rim.at(along)) for along, (x, y) in sorted(vertices)])
         chains = [np.vstack([around, around[:1]])]
@@ -258,13 +287,11 @@ class Finish:
 
 
 class _Rim:
-    """Heights along the outline: straight between the spots that lie on it, all the way round."""
+    """Heights along the outline: straight between the known ones (distance along it, height), all the way round."""
 
-    def __init__(self, ring: Ring, spots: np.ndarray) -> None:
+    def __init__(self, ring: Ring, known: Sequence[tuple[float, float]]) -> None:
         self.ring = ring
-        places = [(x, y) for x, y, _ in spots.tolist()]
-        found = zip(distances_along(self.ring, places), spots[:, 2].tolist(), strict=True)
-        known = sorted((along, z) for (along, off), z in found if off < ON_EDGE)
+        self.known = known = sorted(known)
         self.marks: list[float] = [along for along, _ in known]
         # The last before the first corner and the first after it, so that every distance lies between two.
         self._round: list[tuple[float, float]] = [(along - self.ring.length, z) for along, z in known[-1:]] + known
@@ -295,7 +322,7 @@ def _straight(a: Point, b: Point, c: Point) -> bool:
 def _apart(distance: float, marks: Sequence[float]) -> float:
     """How far a distance is from the nearest of some in order."""
     after = bisect_right(marks, distance)
-    return min(abs(mark - distance) for mark in marks[max(after - 1, 0) : after + 1])
+    return min((abs(mark - distance) for mark in marks[max(after - 1, 0) : after + 1]), default=math.inf)
 
 
 def _crossing(a: XY, b: XY, c: XY, d: XY) -> tuple[float, float] | None:

@@ -10,10 +10,12 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Design, Fixture, Joint
-from slabwright.geometry.joints.panels import JointShape, PanelLayout, cut
+from slabwright.geometry.joints.panels import JointEndShape, JointShape, PanelLayout, cut
+from slabwright.geometry.shape.arcs import CHORDS_OFF
 from slabwright.plan.shape import Shape
 from slabwright.plan.things import XY, JointEnd, PlannedJoint
 
+ON_ARC = CHORDS_OFF + 0.001  # m: an end this near to the chords of an arc may lie on the arc as typed, to 0.001 ft
 STANDING = ("post", "column", "drain", "cleanout", "meter", "valve")
 AT_MIDDLE = 0.0508  # m, 2 in: a joint that passes this near to the middle of a fixture is meant for it
 USUAL_BOX = 0.2032  # m, 8 in: from a post to the rim of a box-out of no size (common practice)
@@ -82,10 +84,15 @@ class Joints:
 
     def _planned(self, joint: Joint, shape: JointShape) -> PlannedJoint:
         first, last = (
-            JointEnd(_pair(e.at), e.meets, self.counting[e.other].name if e.other >= 0 else "", e.gap)
+            JointEnd(_pair(e.at), e.meets, self.counting[e.other].name if e.other >= 0 else "", self._gap(e))
             for e in shape.ends
         )
         return PlannedJoint(joint, tuple(_pair(p) for p in shape.xy), shape.length, (first, last))
+
+    def _gap(self, end: JointEndShape) -> float:
+        """How far an end lies from where it was typed, m: 0 at an arc when it may have been typed on the arc itself."""
+        at_arc = end.meets in ("edge", "opening") and 0 < end.gap <= ON_ARC and self._shape.bends_at(_pair(end.at))
+        return 0.0 if at_arc else end.gap
 
     @cached_property
     def lines(self) -> shapely.Geometry:

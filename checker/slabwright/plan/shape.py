@@ -71,6 +71,13 @@ class Shape:
         """Length of the outline, openings not counted, m."""
         return float(self.ring.length)
 
+    def bends_at(self, at: XY) -> bool:
+        """Whether the edge of the outline or of an opening nearest to a place is an arc."""
+        spot = shapely.Point(at)
+        return min(
+            (self.ring, *self.opening_rings), key=lambda ring: float(ring.polygon.boundary.distance(spot))
+        ).bends_at(at)
+
     def ahead(self, start: XY, towards: XY) -> XY | None:
         """Where a line from ``start`` over the slab in the direction ``towards`` (of any length) next meets the rim.
 

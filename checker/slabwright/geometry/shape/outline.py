@@ -17,7 +17,15 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
-from slabwright.geometry.shape.arcs import LARGEST_RADIUS, LEAST_RADIUS, XY, Floats, circle_over, flatten_arc
+from slabwright.geometry.shape.arcs import (
+    LARGEST_RADIUS,
+    LEAST_RADIUS,
+    XY,
+    Floats,
+    arc_chords,
+    circle_over,
+    flatten_arc,
+)
 
 __all__ = [
     "XY",
@@ -57,8 +65,9 @@ class Ring:
     """A closed line in typed order: ``points``, and the same as ``xy`` (n, 2), without the closing point.
 
     ``corner`` (n,) holds the index of the typed corner at each vertex, -1 at points that only flatten an arc;
-    ``along`` (n + 1,) the distance of each vertex from the first corner, ending with the length of the ring.
-    ``polygon`` is empty when there are fewer than three points or one is not finite.
+    ``along`` (n + 1,) the distance of each vertex from the first corner, ending with the length of the ring. Arcs count
+    with their own length, and ``polygon`` has their own area; it is empty when there are fewer than three points or one
+    is not finite.
     """
 
     points: tuple[XY, ...]
@@ -75,6 +84,11 @@ class Ring:
     def marks(self) -> Mapping[XY, float]:
         """The distance along the ring of each of its vertices, the first where two lie at one place."""
         return dict(zip(reversed(self.points), reversed(self.along[:-1]), strict=True))
+
+    def bends_at(self, at: XY) -> bool:
+        """Whether the part of the ring nearest to a place is an arc."""
+        side = int(self.sides.nearest(shapely.Point(at)))
+        return int(self.corner[side]) < 0 or int(self.corner[(side + 1) % len(self.corner)]) < 0
 
     @cached_property
     def sides(self) -> shapely.STRtree:
@@ -99,6 +113,7 @@ def build_ring(corners: Sequence[tuple[XY, XY | None]]) -> Ring:
     points: list[XY] = []
     owners: list[int] = []
     arcs: list[Arc] = []
+    curved: list[tuple[int, int, Arc]] = []  # sides from one to before the other, and the arc
     for index, (at, _) in enumerate(typed):
         points.append((float(at[0]), float(at[1])))
         owners.append(index)
@@ -109,11 +124,16 @@ def build_ring(corners: Sequence[tuple[XY, XY | None]]) -> Ring:
         arc = _arc(at, through, end, index, after)
         arcs.append(arc)
         if LEAST_RADIUS <= arc.radius <= LARGEST_RADIUS:
-            chords = flatten_arc(at, through, end)[:-1].tolist()
+            chords = arc_chords(at, through, end)[:-1].tolist()
+            curved.append((len(points) - 1, len(points) + len(chords), arc))
             points.extend((x, y) for x, y in chords)
             owners.extend([-1] * len(chords))
     polygon = shapely.Polygon(points) if len(points) > 2 and not bad else shapely.Polygon()
-    along = tuple(accumulate((math.dist(*side) for side in sides_of(points)), initial=0.0))
+    lengths = [math.dist(*side) for side in sides_of(points)]
+    for first, last, arc in curved:
+        stretched = arc.radius * abs(arc.turn) / sum(lengths[first:last])
+        lengths[first:last] = [length * stretched for length in lengths[first:last]]
+    along = tuple(accumulate(lengths, initial=0.0))
     return Ring(
         points=tuple(points),
         xy=np.array(points, dtype=np.float64).reshape(-1, 2),

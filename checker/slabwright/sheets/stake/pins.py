@@ -15,7 +15,7 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Point, SpotHeight
-from slabwright.geometry.shape.outline import stretch
+from slabwright.geometry.shape.outline import distances_along, stretch
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
 from slabwright.plan.things import XY
@@ -245,13 +245,10 @@ def _along_edges(plan: Plan, spacing: float, spots: np.ndarray) -> Iterator[_Mar
     """Marks that divide every edge and rim between the pins that stand on it anyway."""
     corners = plan.design.outline
     names = list(corner_names(plan).values())
-    along = shapely.line_locate_point(
-        shapely.LineString(np.vstack([plan.shape.ring.xy, plan.shape.ring.xy[:1]])),
-        shapely.points([[c.at.x, c.at.y] for c in corners]),
-    )
+    along = [distance for distance, _ in distances_along(plan.shape.ring, [(c.at.x, c.at.y) for c in corners])]
     for index in (*range(1, len(corners)), 0):
         corner = corners[index]
-        start, end = float(along[index - 1]), float(along[index])
+        start, end = along[index - 1], along[index]
         piece = shapely.LineString(stretch(plan.shape.ring, start, end))
         what = f"edge {names[index - 1]}-{names[index]}"
         yield from _divided(piece, spacing, what, spots, ARC_PARTS if corner.through is not None else 1)

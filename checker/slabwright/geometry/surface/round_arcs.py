@@ -1,0 +1,82 @@
+"""Heights round the arcs of an outline, off the surface that lies beside the chord of each. Metres."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from slabwright.geometry import GeometryError
+from slabwright.geometry.shape.noding import Floats
+from slabwright.geometry.shape.outline import Ring, at_distance, stretch
+from slabwright.geometry.surface.facets import XY, Surface
+from slabwright.geometry.surface.patches import facets_at
+from slabwright.geometry.surface.surface import build_surface
+
+_OFF_SLAB = 0.003  # a chord may leave the slab by this much: rounding, and chords that stand for the arc, m
+
+
+def round_arcs(
+    ring: Ring, bare: Sequence[int], known: Sequence[tuple[float, float]], spots: Floats, lines: Sequence[Floats]
+) -> list[tuple[float, float]] | None:
+    """Distance along the ring and height of its vertices ``bare``, which lie on arcs and have no height of their own.
+
+    ``known`` are distances along the ring and heights, in order, ``spots`` (k, 3) all known heights, ``lines`` the
+    height lines with a height at every point. Each arc is left out first: the slab runs straight from one known height
+    to the next, and a plane there goes on to the arc. None where that is no slab: where a chord leaves the slab, the
+    concrete goes round with the arc.
+    """
+    marks = [along for along, _ in known]
+    if len(marks) < 2:
+        return None
+    gaps: dict[int, list[int]] = {}
+    for row in bare:
+        gaps.setdefault(bisect_right(marks, ring.along[row]) % len(marks), []).append(row)
+    places, heights = [at_distance(ring, along) for along in marks], [z for _, z in known]
+    chords = {gap: (places[gap - 1], places[gap]) for gap in gaps}
+    within = [shapely.Polygon()]
+    for gap, (start, end) in chords.items():
+        segment = shapely.Polygon(stretch(ring, marks[gap - 1], marks[gap]))
+        inside = spots[shapely.contains_xy(segment, spots[:, 0], spots[:, 1]), :2].tolist()
+        within.append(shapely.convex_hull(shapely.MultiPoint([start, end, *inside])))
+    left = set(bare)
+    corners = [
+        (along, at) for row, (along, at) in enumerate(zip(ring.along, ring.points, strict=False)) if row not in left
+    ]
+    rim = [at for _, at in sorted({**dict(zip(marks, places, strict=True)), **dict(corners)}.items())]
+    straight = shapely.Polygon(rim) if len(rim) > 2 else shapely.Polygon()
+    if not straight.is_valid:
+        return None
+    region = shapely.union_all([straight, *within])
+    around = shapely.buffer(ring.polygon, _OFF_SLAB)
+    outside = [
+        shapely.LineString(chord)
+        for gap, chord in chords.items()
+        if not shapely.contains_xy(straight, *ring.points[gaps[gap][len(gaps[gap]) // 2]])
+    ]
+    if not isinstance(region, shapely.Polygon) or not all(around.covers(chord) for chord in outside):
+        return None
+    given = np.array([[x, y, z] for (x, y), z in zip(places, heights, strict=True)])
+    try:
+        surface = build_surface(shapely.Polygon(region.exterior), np.concatenate([given, spots]), lines)
+    except GeometryError:
+        return None
+    found = []
+    for row in bare:
+        at = ring.points[row]
+        inside = float(surface.height(np.array([at]))[0])
+        found.append((ring.along[row], inside if math.isfinite(inside) else _beyond(surface, region, at)))
+    return found
+
+
+def _beyond(surface: Surface, region: shapely.Polygon, at: XY) -> float:
+    """The height at a place outside a surface, by the facets at the spot of its rim that is nearest."""
+    foot = shapely.get_coordinates(shapely.shortest_line(region, shapely.Point(at)))[0]
+    facets = facets_at(surface, [(float(foot[0]), float(foot[1]))])
+    facets = facets or [int(surface.tree.nearest(shapely.Point(foot)))]  # the foot lies a hair off every facet
+    off = np.asarray(at) - surface.corners[facets, 0]
+    heights = surface.z[surface.mesh.triangles[facets, 0]] + np.sum(off * surface.gradients[facets], axis=1)
+    return float(heights.mean())

@@ -1,0 +1,94 @@
+"""Curved edges: an arc counts as the arc it is, and heights round it are those of the slab beside it.
+
+Expected values are plane geometry, worked beside each check.
+"""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+from design_text import plan_of
+from slabwright.design.read import read_design
+from slabwright.geometry.shape.arcs import CHORDS_OFF, arc_chords
+from slabwright.plan.plan import Plan
+from slabwright.plan.questions import ask
+from sloped import design, plane
+
+FOOT = 0.3048
+BOW = {"A": (0, 0), "B": (12, 0), "C": (12, 10), "M": (6, 16), "D": (0, 10)}  # a half circle on a 12 by 10 ft slab
+BITE = {**BOW, "M": (6, 7)}  # cut into it: radius (6^2 + 3^2) / (2 x 3) = 7.5 ft
+ROUND = {"A": (-6, 0), "B": (6, 0), "M": (0, 6), "N": (0, -6), "C": (1, 2)}
+RINGS = {
+    "bow": (BOW, "A, B, C, {arc_to: D, through: M}"),
+    "bite": (BITE, "A, B, C, {arc_to: D, through: M}"),
+    "disc": (ROUND, "{arc_to: A, through: N}, {arc_to: B, through: M}"),
+}
+
+
+@pytest.mark.parametrize("radius", [0.05, 0.3, 3.0, 40.0])
+@pytest.mark.parametrize("turn", [0.02, 0.5, 2.0, 6.0])
+def test_chords_enclose_the_area_of_the_arc_and_stay_beside_it(radius: float, turn: float) -> None:
+    at = [(radius * math.cos(angle), radius * math.sin(angle)) for angle in (0, 0.3 * turn, turn)]
+    xy = np.vstack([at[0], arc_chords(*at)])
+    sector = np.sum(xy[:-1, 0] * xy[1:, 1] - xy[:-1, 1] * xy[1:, 0]) / 2
+    assert sector == pytest.approx(radius**2 * turn / 2, rel=1e-9)  # of a sector
+    middles = (xy[1:] + xy[:-1]) / 2
+    assert np.abs(np.hypot(*np.vstack([xy, middles]).T) - radius).max() <= CHORDS_OFF
+    steps = np.diff(xy, axis=0)
+    turns = np.diff(np.unwrap(np.arctan2(steps[:, 1], steps[:, 0])))
+    assert np.degrees(turns).max(initial=0.0) <= 10.0
+
+
+def test_area_perimeter_edge_and_volume_are_those_of_the_arc() -> None:
+    text = design(
+        BOW, dict.fromkeys("ABCD", 100.0), "run: [C, D], beside: lawn, name: bow\nrest: curb", RINGS["bow"][1]
+    )
+    plan = plan_of(text)
+    area = (120 + 18 * math.pi) * FOOT**2  # 12 x 10 ft, and half of a circle of 6 ft
+    assert plan.shape.area == pytest.approx(area, rel=1e-9)
+    assert plan.shape.perimeter == pytest.approx((32 + 6 * math.pi) * FOOT, rel=1e-9)
+    (bow,) = [piece for piece in plan.edges.pieces if piece.name == "bow"]
+    assert bow.length == pytest.approx(6 * math.pi * FOOT, rel=1e-9)
+    assert plan.concrete.quantities.net == pytest.approx(area * FOOT / 3, rel=1e-9)  # 4 in
+
+
+@pytest.mark.parametrize("name", RINGS)
+def test_a_plane_given_at_the_ends_of_an_arc_goes_on_to_the_arc(name: str) -> None:
+    points, outline = RINGS[name]
+    heights = {at: height for at, height in plane(points, 0.003, -0.0205).items() if at not in "MN"}
+    plan = plan_of(design(points, heights, "rest: lawn", outline))
+    slope = math.hypot(0.003, 0.0205)
+    assert [facet.slope for facet in plan.finish.facets] == pytest.approx([slope] * len(plan.finish.facets), rel=1e-6)
+    top = plan.finish.at((points["M"][0] * FOOT, points["M"][1] * FOOT))
+    assert top == pytest.approx((100 + 0.003 * points["M"][0] - 0.0205 * points["M"][1]) * FOOT, abs=1e-6)
+    for piece in plan.edges.pieces:  # the edge has the heights of the surface
+        assert piece.finish == pytest.approx([plan.finish.at(at) for at in piece.line], abs=1e-6)
+
+
+def test_a_walk_round_a_pond_falls_evenly_along_it() -> None:
+    # a half ring of 18 and 22 ft, whose ends only have heights: the chord from end to end lies in the pond
+    points = {"I": (18, 0), "O": (22, 0), "P": (-22, 0), "Q": (-18, 0), "M": (0, 22), "N": (0, 18)}
+    heights = {"I": 100.0, "O": 99.9, "Q": 99.0, "P": 98.9}
+    outline = "I, O, {arc_to: P, through: M}, Q, {arc_to: I, through: N}"
+    plan = plan_of(design(points, heights, "rest: lawn", outline))
+    for at, half in (("M", 99.4), ("N", 99.5)):
+        x, y = points[at]
+        assert plan.finish.at((x * FOOT, y * FOOT)) == pytest.approx(half * FOOT, abs=1e-6)
+
+
+@pytest.mark.parametrize("name", ["pond_walk", "pond_path"])
+def test_joints_drawn_to_the_radius_are_not_asked_about(name: str) -> None:
+    drawing, _ = read_design(Path(__file__).parent / "corpus" / "sound" / f"{name}.slab.yaml")
+    plan = Plan(drawing)
+    assert {end.meets for joint in plan.joints.all for end in joint.ends} == {"edge"}
+    assert not [problem for problem in ask(plan) if "stops" in problem.wrong]
+
+
+def test_a_joint_that_stops_short_of_an_arc_is_asked_about() -> None:
+    outline, more = RINGS["bow"][1], "joints: [{name: J1, from: [6, 0], to: [6, %s], kind: saw cut}]"
+    for end, asked in ((16, False), (15.98, True), (15.9, True)):  # 0.02 ft and more from the bow
+        text = design(BOW, dict.fromkeys("ABCD", 100.0), "rest: lawn", outline) + "\n" + more % end
+        assert any("joint J1 stops" in problem.wrong for problem in ask(plan_of(text))) is asked
