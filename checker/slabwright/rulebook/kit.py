@@ -125,7 +125,6 @@ from slabwright.units.quantity import (
 )
 
 __all__ = [
-    "APPLIES",
     "FALL_GIVE",
     "GROUPS",
     "LAYERS",
@@ -175,7 +174,6 @@ __all__ = [
     "Point",
     "Pond",
     "Ramp",
-    "Relevance",
     "Remedy",
     "RouteStretch",
     "Rule",
@@ -200,7 +198,6 @@ __all__ = [
     "broken_fall",
     "carried_on",
     "compare",
-    "compared",
     "count",
     "coverage",
     "cut_panel",
@@ -541,24 +538,6 @@ def not_shown(*add: str, place: Place | None = None) -> NoReturn:
     raise NotShown(tuple(add), place or Place(""))
 
 
-Relevance = object  # of a rule in the old form
-APPLIES: Relevance = object()
-
-
-def compared(
-    limits: Limits,
-    names: Sequence[str],
-    at: Spot,
-    shown: Amount,
-    says: Words,
-    to_pass: Words,
-    working: tuple[Step, ...] = (),
-) -> Finding | Margin:
-    """What ``shown`` comes to against the limits ``names``, in a rule of the old form."""
-    limit = limits.broken(shown, *names)
-    return Finding(at, says, shown, limit, working, to_pass) if limit else Margin(at, shown, limits[names[-1]])
-
-
 def heights_not_shown(plan: Plan) -> NoReturn:
     """End the rule: it needs the finish surface, and a corner has no height."""
     not_shown(finish_asked(plan), place=plan.place("heights.finish", "heights"))
@@ -607,5 +586,4 @@ class Rule(NamedTuple):
     judge: Callable[..., Iterator[Finding | Margin]]
     file: str
     own: bool = False  # from a firm's own rules folder
-    relevant: Callable[..., object] | None = None
     in_force: Mapping[str, InForce] = MappingProxyType({})  # the published limits, read and cited
