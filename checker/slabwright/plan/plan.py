@@ -77,6 +77,11 @@ class Plan:
         return self.design.system
 
     @property
+    def home(self) -> System:
+        """The system the job is built in: what is bought does not change with what is shown."""
+        return "us" if self.design.plan_unit in ("ft", "in") else "metric"
+
+    @property
     def outdoors(self) -> bool:
         """Whether rain falls on it: as the file says, otherwise by use (floors and equipment pads are indoors)."""
         said = self.design.site.outdoors
