@@ -36,8 +36,6 @@ def ended(name: str, design: str) -> RuleEnds | None:
     """How a rule ends that has nothing to judge in a design; None where it judges."""
     rule, plan = rule_named(name), plan_of(design)
     try:
-        if rule.relevant is not None:
-            rule.relevant(plan)
         next(iter(rule.judge(plan, Limits(dict(rule.in_force)))), None)
     except RuleEnds as end:
         return end

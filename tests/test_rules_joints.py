@@ -382,7 +382,9 @@ def test_inside_corner_joint_where_no_joint_is_drawn(more: str, found: tuple[str
 
     assert weights(report) == [found]
     assert "no joint is drawn" in plain(report.comments[0].says, "us")
-    assert plain(report.comments[0].to_pass, "us").startswith(f"start a joint at {report.comments[0].at.name}, and run")
+    assert plain(report.comments[0].to_pass, "us").startswith(
+        f"start two joints at {report.comments[0].at.name}, and run"
+    )
 
 
 def test_inside_corner_joint_moves_a_near_joint_and_starts_a_new_one_where_all_are_far() -> None:

@@ -16,7 +16,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.plan.things import Fold
 from slabwright.rulebook.kit import *
 
 TITLE = "Four corners fold one way only"

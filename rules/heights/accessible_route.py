@@ -24,7 +24,6 @@ import math
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import INCH
-from slabwright.plan.things import Ramp, RouteStretch
 from slabwright.rulebook.kit import *
 
 TITLE = "An accessible way keeps the access limits"

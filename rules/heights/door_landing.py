@@ -23,7 +23,6 @@ from __future__ import annotations
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import INCH
-from slabwright.plan.things import Landing
 from slabwright.rulebook.kit import *
 
 TITLE = "A landing at the door"

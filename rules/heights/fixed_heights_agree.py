@@ -23,7 +23,6 @@ from __future__ import annotations
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import INCH
-from slabwright.plan.things import FixedPair
 from slabwright.rulebook.kit import *
 
 TITLE = "Fixed heights that can all be met"

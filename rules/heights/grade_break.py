@@ -25,7 +25,6 @@ import math
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT
-from slabwright.plan.things import GradeBreak
 from slabwright.rulebook.kit import *
 
 TITLE = "No break that a car scrapes on"

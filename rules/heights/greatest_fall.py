@@ -27,7 +27,6 @@ from itertools import pairwise
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT
-from slabwright.plan.things import FallPart
 from slabwright.rulebook.kit import *
 
 TITLE = "Not steeper than the use can bear"

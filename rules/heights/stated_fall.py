@@ -16,7 +16,6 @@ from __future__ import annotations
 
 import math
 
-from slabwright.design.model import StatedFall
 from slabwright.formulas import slopes
 from slabwright.rulebook.kit import *
 

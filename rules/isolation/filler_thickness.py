@@ -19,7 +19,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.design.model import Isolation
 from slabwright.rulebook.kit import *
 
 TITLE = "Filler with enough to give"

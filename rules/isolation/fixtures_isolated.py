@@ -23,8 +23,6 @@ from __future__ import annotations
 
 import math
 
-from slabwright.design.model import Isolation
-from slabwright.plan.things import filler_depth
 from slabwright.rulebook.kit import *
 
 TITLE = "Posts, columns and drains stand free"

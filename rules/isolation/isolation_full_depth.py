@@ -22,8 +22,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.design.model import Isolation
-from slabwright.plan.things import Face, filler_depth
 from slabwright.rulebook.kit import *
 
 TITLE = "Filler as deep as the slab at every fixed face"

@@ -20,7 +20,6 @@ import math
 from functools import partial
 
 from slabwright.formulas.isolation import faces_to_isolate
-from slabwright.geometry.shape.sides import facing_sides
 from slabwright.rulebook.kit import *
 
 TITLE = "Room to move between opposite faces"

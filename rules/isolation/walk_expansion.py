@@ -24,7 +24,6 @@ from functools import partial
 
 from slabwright.formulas.joints import bays
 from slabwright.formulas.units import FOOT
-from slabwright.geometry.joints.bays import cuts
 from slabwright.rulebook.kit import *
 
 TITLE = "Filler across a long walk"

@@ -24,7 +24,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.design.model import Dowels
 from slabwright.formulas.dowels import dowel_row
 from slabwright.formulas.units import INCH, POUND_FORCE
 from slabwright.rulebook.kit import *

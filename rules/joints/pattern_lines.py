@@ -18,7 +18,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.design.model import Joint
 from slabwright.formulas.joints import LEAST_MULTIPLE, saw_depth
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *

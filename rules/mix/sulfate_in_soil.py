@@ -91,6 +91,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
 
 
+def _with_cement(plan: Plan, limits: Limits, row: str, remedy: Remedy) -> Remedy:
+    """A remedy of the mix with a cement of the class, where none is written."""
+    if plan.design.mix.cement_type:
+        return remedy
+    cement = USUAL[plan.system][round(limits[f"{row[:2]}_cement_at_least"].value.si)]
+    return together(remedy, write("mix.cement_type", cement, words("order cement {cement}", cement=cement)))
+
+
 def _mix(plan: Plan, limits: Limits, sulfate: Amount, row: str) -> Conclusions:
     """Strength, then water over cement, by a row of the table."""
     mix, name = plan.design.mix, row[:2].upper()
@@ -103,7 +111,8 @@ def _mix(plan: Plan, limits: Limits, sulfate: Amount, row: str) -> Conclusions:
             plan.spot("the mix", "mix.strength"), f, limit, asked=asked,
             says=lambda: words("{f} is weak for soil with {s} of sulfate, class {name}", f=f, s=sulfate, name=name),
             working=lambda: step("short by", "strength to order - strength", words("{a} - {f}", a=order, f=f), more),
-            remedy=lambda: write("mix.strength", order, words("order {write}: {m} more", write=order, m=more)),
+            remedy=lambda: _with_cement(plan, limits, row, write(
+                "mix.strength", order, words("order {write}: {m} more", write=order, m=more))),
         )  # fmt: skip
     if mix.water_cement:
         most = limits[f"{row}_water_at_most"]
@@ -111,5 +120,5 @@ def _mix(plan: Plan, limits: Limits, sulfate: Amount, row: str) -> Conclusions:
         yield compare(
             plan.spot("the mix", "mix.water_cement"), mix.water_cement, most,
             says=lambda: words("with so much water the mix lets sulfate in, class {name}", name=name),
-            remedy=lambda: write("mix.water_cement", most.value, less),
+            remedy=lambda: _with_cement(plan, limits, row, write("mix.water_cement", most.value, less)),
         )  # fmt: skip

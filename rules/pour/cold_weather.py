@@ -22,7 +22,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.units import INCH, celsius
+from slabwright.formulas.units import DAY, INCH, celsius
 from slabwright.formulas.weather import COLD_BELOW, cold_weather
 from slabwright.rulebook.kit import *
 
@@ -93,7 +93,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _covered(plan: Plan, limits: Limits, lowest: Amount) -> Finding | Margin:
     """The days that it is covered, or the lowest air where nothing covers it."""
     cover = plan.design.pour.protection if plan.design.pour else None
-    least = limits.covered_at_least if plan.outdoors else limits.covered_indoors_at_least
+    least = limits.covered_at_least if plan.weathered else limits.covered_indoors_at_least
     cold = not limits.air_at_least.met(lowest)
     if cover and cover.days and cold:
         longer = words("keep it covered for {write}", write=least.value)
@@ -105,9 +105,9 @@ def _covered(plan: Plan, limits: Limits, lowest: Amount) -> Finding | Margin:
     if cover and cold:
         plan.given("pour.protection.days")
     days = words("cover it with blankets the same evening, for {write}", write=least.value)
-    blankets = write("pour.protection.method", "blankets", days)
+    blankets = f"{{method: blankets, days: {least.value.si / DAY:g} days}}"
     return compare(
         plan.spot("the cold", "pour.weather"), lowest, limits.air_at_least,
         says=lambda: words("it gets down to {t} while the slab is young, and nothing covers it", t=lowest),
-        remedy=lambda: together(blankets, write("pour.protection.days", least.value, days), says=days),
+        remedy=lambda: write("pour.protection", blankets, days),
     )  # fmt: skip

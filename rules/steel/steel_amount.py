@@ -21,7 +21,6 @@ from __future__ import annotations
 
 import math
 
-from slabwright.design.model import Bars, Mesh
 from slabwright.formulas.steel import drag_steel, drag_stress, slab_weight
 from slabwright.formulas.steel import steel_area as steel_per_width
 from slabwright.formulas.units import FOOT, IN2_PER_FT, INCH, PSI

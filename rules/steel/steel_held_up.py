@@ -23,7 +23,6 @@ from __future__ import annotations
 
 import math
 
-from slabwright.design.model import Bars, Mesh
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 

@@ -21,7 +21,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.design.model import Bars, Mesh
 from slabwright.formulas.steel import class_b_lap, mesh_lap
 from slabwright.formulas.units import INCH, PSI
 from slabwright.rulebook.kit import *

@@ -18,7 +18,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.design.model import Bars, Mesh
 from slabwright.formulas.mix import usual_stone
 from slabwright.formulas.steel import least_cover
 from slabwright.formulas.units import INCH

@@ -22,7 +22,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.design.model import ThickenedEdge
 from slabwright.formulas.thickness import thickened_edge
 from slabwright.formulas.units import INCH, POUND_FORCE
 from slabwright.rulebook.kit import *

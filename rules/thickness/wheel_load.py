@@ -25,12 +25,10 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.design.model import Load
 from slabwright.formulas.strength import rupture_modulus
 from slabwright.formulas.subgrade import assumed_support, support_with_base
 from slabwright.formulas.units import FOOT, INCH, PCI, POUND_FORCE, PSI
 from slabwright.formulas.wheel_thickness import EQUATIONS, Wheel, least_thickness, passes_borne, wheel, wheel_stress
-from slabwright.plan.things import WheelSpot
 from slabwright.rulebook.kit import *
 
 TITLE = "Strong enough for the wheels"

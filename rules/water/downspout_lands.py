@@ -21,7 +21,6 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
-from slabwright.plan.things import Trail
 from slabwright.rulebook.kit import *
 
 TITLE = "Downspouts land where the water leaves"

@@ -27,7 +27,6 @@ from __future__ import annotations
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.plan.things import BeforeWall, FixedPair, LowLine
 from slabwright.rulebook.kit import *
 
 TITLE = "Water runs away from the building"

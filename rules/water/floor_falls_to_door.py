@@ -20,7 +20,6 @@ from __future__ import annotations
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.plan.things import FallPart
 from slabwright.rulebook.kit import *
 
 TITLE = "A floor falls to its door or drain"

@@ -24,9 +24,7 @@ from __future__ import annotations
 
 import math
 
-from slabwright.design.model import Point
 from slabwright.formulas.units import FOOT, INCH
-from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.rulebook.kit import *
 
 TITLE = "The ground does not dam the edge"

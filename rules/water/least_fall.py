@@ -21,7 +21,6 @@ from __future__ import annotations
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT
-from slabwright.plan.things import FallPart
 from slabwright.rulebook.kit import *
 
 TITLE = "Fall enough everywhere outdoors"

@@ -26,8 +26,6 @@ from __future__ import annotations
 import math
 
 from slabwright.formulas.units import FOOT
-from slabwright.geometry.shape.nearest import nearest_on
-from slabwright.plan.things import DamLine, Pond
 from slabwright.rulebook.kit import *
 
 TITLE = "No low spot holds water"

@@ -22,7 +22,6 @@ from __future__ import annotations
 import math
 
 from slabwright.formulas import gutter_flow, slopes
-from slabwright.plan.things import Trail, ValleyEnd
 from slabwright.rulebook.kit import *
 
 TITLE = "A valley carries the storm it is meant for"

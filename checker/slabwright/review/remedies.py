@@ -1,7 +1,7 @@
 """Remedies tried: applied to the text of the design in memory, read again and judged again before they are told.
 
-A remedy holds when its comment is gone, nothing came that weighs as much, and every rule that could judge still can.
-What comes besides, and weighs less, is told with it.
+A remedy holds when its comment is gone, nothing came that weighs as much, and every rule that could judge still can;
+of its own rule there may be nothing left to judge. What comes besides, and weighs less, is told with it.
 """
 
 from __future__ import annotations
@@ -97,7 +97,8 @@ def tried(remedy: Remedy, comment: Comment, bench: Bench) -> Trial:
     brings = tuple(_new(bench.concluded.found, now.found))
     gone = _count(now, comment) < _count(bench.concluded, comment)
     as_heavy = any(WEIGHTS.index(one.limit.weight) <= WEIGHTS.index(comment.weight) for _, one in brings)
-    lost = len(now.crashes) > len(bench.concluded.crashes) or _judged(bench.concluded) - _judged(now)
+    settled = {one.rule for one in now.does_not_apply if one.rule == comment.rule}
+    lost = len(now.crashes) > len(bench.concluded.crashes) or _judged(bench.concluded) - _judged(now) - settled
     return Trial(Outcome.HOLDS if gone and not as_heavy and not lost else Outcome.FAILS, text, brings)
 
 

@@ -202,8 +202,6 @@ def _judge(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions) -> None:
     tightest: Margin | None = None
     least, found = math.inf, False
     try:
-        if rule.relevant is not None:
-            rule.relevant(plan)
         for conclusion in rule.judge(plan, limits):
             _sound(conclusion, limits)
             if isinstance(conclusion, Finding):
@@ -211,7 +209,7 @@ def _judge(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions) -> None:
                 seen.found.append((rule, conclusion))
             elif (slack := conclusion.slack) < least - EQUAL:  # of equal margins the first is told
                 tightest, least = conclusion, slack
-        if not found and tightest is None and rule.relevant is None:
+        if not found and tightest is None:
             raise _DefectError("judge came to no conclusion, and silence is never met")
     except RuleEnds as end:
         if found or tightest is not None:

@@ -128,7 +128,7 @@ def _over(plan: Plan, joint: PlannedJoint, by: XY) -> list[XY]:
 
 
 def joint_at(plan: Plan, at: XY, ways: Sequence[XY], name: str, near: float) -> list[Remedy]:
-    """A joint that comes to a point of the rim: the nearest moved over, or a new one in each of some directions.
+    """A joint that comes to a point of the rim: the nearest moved over, or new ones in some directions.
 
     Only a joint within ``near`` m is moved. Those that leave the panels nearest to square come first.
     """
@@ -147,6 +147,11 @@ def joint_at(plan: Plan, at: XY, ways: Sequence[XY], name: str, near: float) -> 
         says = words("start a joint at {place}, and run it to {end}", place=name, end=plan.shape.name_at(end))
         aspect = _greatest_aspect(plan, [*drawn.values(), np.array([at, end])])
         found.append((aspect, new_joints(plan, [(at, end)], says)))
+    if len(ends) > 1:
+        told = "start two joints at {place}, and run one to {end} and one to {other}"
+        says = words(told, place=name, end=plan.shape.name_at(ends[0]), other=plan.shape.name_at(ends[1]))
+        aspect = _greatest_aspect(plan, [*drawn.values(), *(np.array([at, end]) for end in ends)])
+        found.append((aspect, new_joints(plan, [(at, end) for end in ends], says)))
     return [remedy for _, remedy in sorted(found, key=lambda pair: max(pair[0], NEAR_SQUARE))]
 
 

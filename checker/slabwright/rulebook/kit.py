@@ -25,22 +25,42 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Literal, NamedTuple, NoReturn
 
+from slabwright.design.model import Bars, Dowels, Edge, Isolation, Joint, Load, Mesh, Point, StatedFall, ThickenedEdge
+from slabwright.geometry.joints.bays import cuts
+from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.sides import facing_sides
 from slabwright.plan.given import DoesNotApply, NotShown, does_not_apply
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import (
     XY,
+    BeforeWall,
+    DamLine,
     EdgePiece,
+    Face,
+    FallPart,
     FixedMatch,
+    FixedPair,
     Flight,
+    Fold,
+    GradeBreak,
     InsideCorner,
+    Landing,
     LineRun,
+    LowLine,
     NewHeight,
     Panel,
     PlannedFixture,
     PlannedJoint,
+    Pond,
+    Ramp,
+    RouteStretch,
     Spot,
+    Trail,
+    ValleyEnd,
     WallFall,
     WaterShare,
+    WheelSpot,
+    filler_depth,
 )
 from slabwright.rulebook.draw_edges import thicken_edge
 from slabwright.rulebook.draw_joints import (
@@ -105,30 +125,45 @@ from slabwright.units.quantity import (
 )
 
 __all__ = [
-    "APPLIES",
     "FALL_GIVE",
     "GROUPS",
     "LAYERS",
     "WEIGHTS",
     "XY",
     "Amount",
+    "Bars",
+    "BeforeWall",
     "Callable",
     "Cite",
     "Conclusion",
     "Conclusions",
+    "DamLine",
     "DoesNotApply",
+    "Dowels",
+    "Edge",
     "EdgePiece",
+    "Face",
+    "FallPart",
     "Finding",
     "FixedMatch",
+    "FixedPair",
     "Flight",
+    "Fold",
+    "GradeBreak",
     "InForce",
     "InsideCorner",
+    "Isolation",
     "Iterator",
+    "Joint",
     "Kind",
+    "Landing",
     "Limit",
     "Limits",
     "LineRun",
+    "Load",
+    "LowLine",
     "Margin",
+    "Mesh",
     "NewHeight",
     "NotShown",
     "Panel",
@@ -136,15 +171,23 @@ __all__ = [
     "Plan",
     "PlannedFixture",
     "PlannedJoint",
-    "Relevance",
+    "Point",
+    "Pond",
+    "Ramp",
     "Remedy",
+    "RouteStretch",
     "Rule",
     "Sequence",
     "Spot",
+    "StatedFall",
     "Step",
+    "ThickenedEdge",
+    "Trail",
+    "ValleyEnd",
     "WallFall",
     "WaterShare",
     "Weight",
+    "WheelSpot",
     "Words",
     "Worked",
     "ahead_of",
@@ -155,18 +198,20 @@ __all__ = [
     "broken_fall",
     "carried_on",
     "compare",
-    "compared",
     "count",
     "coverage",
     "cut_panel",
+    "cuts",
     "depth",
     "does_not_apply",
     "drop",
     "duration",
     "evaporation",
     "evened",
+    "facing_sides",
     "fall_give",
     "fill",
+    "filler_depth",
     "finish_asked",
     "force",
     "height",
@@ -178,6 +223,7 @@ __all__ = [
     "lowered",
     "mass",
     "meets",
+    "nearest_on",
     "new_heights",
     "new_joints",
     "not_shown",
@@ -492,24 +538,6 @@ def not_shown(*add: str, place: Place | None = None) -> NoReturn:
     raise NotShown(tuple(add), place or Place(""))
 
 
-Relevance = object  # of a rule in the old form
-APPLIES: Relevance = object()
-
-
-def compared(
-    limits: Limits,
-    names: Sequence[str],
-    at: Spot,
-    shown: Amount,
-    says: Words,
-    to_pass: Words,
-    working: tuple[Step, ...] = (),
-) -> Finding | Margin:
-    """What ``shown`` comes to against the limits ``names``, in a rule of the old form."""
-    limit = limits.broken(shown, *names)
-    return Finding(at, says, shown, limit, working, to_pass) if limit else Margin(at, shown, limits[names[-1]])
-
-
 def heights_not_shown(plan: Plan) -> NoReturn:
     """End the rule: it needs the finish surface, and a corner has no height."""
     not_shown(finish_asked(plan), place=plan.place("heights.finish", "heights"))
@@ -558,5 +586,4 @@ class Rule(NamedTuple):
     judge: Callable[..., Iterator[Finding | Margin]]
     file: str
     own: bool = False  # from a firm's own rules folder
-    relevant: Callable[..., object] | None = None
     in_force: Mapping[str, InForce] = MappingProxyType({})  # the published limits, read and cited

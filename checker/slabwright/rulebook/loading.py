@@ -164,7 +164,6 @@ def _load(path: Path, own: bool, sources: Bibliography, problems: Problems, in_f
         judge=module.judge,
         file=file,
         own=own,
-        relevant=getattr(module, "relevant", None),
         in_force={limit.name: limit for limit in in_force},
     )
 
