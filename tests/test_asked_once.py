@@ -30,7 +30,7 @@ def rules_for(report: Report, key: str) -> list[list[str]]:
 
 def test_shots_on_the_base_are_asked_for_once() -> None:
     """With the finish drawn only the base lacks; without it both do, and each is asked for once."""
-    points = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\n"
+    points = "points: {A: [0, 0], B: [12, 0], C: [12, 12], D: [0, 12]}\n"
     shot = "site: {base: {material: gravel, thickness: 4 in, shot_after_compaction: true}}\n"
     finish = "heights: {finish: {A: 100, B: 100, C: 99.8, D: 99.8}}"
     drawn = reviewed(pad(points + shot + finish, outline="[A, B, C, D]"))

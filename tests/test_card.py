@@ -362,6 +362,9 @@ OTHER = {
     "first_use.feet": ("feet: 24 h", "feet: 30 h"),
     "first_use.cars": ("cars: 7 days", "cars: 8 days"),
     "first_use.heavy": ("heavy: 28 days", "heavy: 30 days"),
+    "first_use.tested": ("heavy: 28 days", "heavy: 28 days, tested: 3000 psi"),
+    "protection.method": ("  crew: 5", "  crew: 5\n  protection: {method: blankets}"),
+    "protection.days": ("  crew: 5", "  crew: 5\n  protection: {method: blankets, days: 3 days}"),
 }
 
 
@@ -379,6 +382,12 @@ def test_every_key_of_the_section_is_tried() -> None:
 def test_every_key_changes_the_card(key: str) -> None:
     salted = ("site: {base:", "site: {freezing: severe, deicing_salt: true, base:")
     assert told(salted, OTHER[key]) != told(salted)
+
+
+def test_a_cover_stays_as_long_as_the_file_says() -> None:
+    """Three days from the pour of 4 May: until 7 May."""
+    cover = told(("  crew: 5", "  crew: 5\n  protection: {method: blankets, days: 3 days}"))
+    assert "keep warm until 2026-05-07 blankets" in cover
 
 
 def test_one_height_of_the_base_moves_the_card() -> None:

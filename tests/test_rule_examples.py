@@ -1,4 +1,4 @@
-"""Every rule is right on its own examples: both ways, at the limit and a hair beyond, and when its advice is followed.
+"""Every rule is right on its own examples: both ways, at the limit and a hair beyond.
 
 The examples are invented. What each expects stands in it: the folder names the rule, the file says whether it is met,
 and ``# also falls short:`` lists the other rules that fall short in it. Limits are compared with what is shown, so the
@@ -214,9 +214,6 @@ def exact_limit(value: Amount, asked: Amount, shown: Amount) -> float:
     if quantity.same(value.si, asked.si):
         return shown.si
     return value.si + shown.si - asked.si if value.kind == asked.kind else value.si * shown.si / asked.si
-
-
-# what would make it pass does
 
 
 # twelve feet are twelve feet

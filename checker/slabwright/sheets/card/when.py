@@ -40,8 +40,9 @@ def when(plan: Plan, order: Concrete, found: Hours) -> Section:
     rows += _saw(plan, found)
     rows += [
         ("cure", _until(found, found.cured), _curing(plan, said)),
+        *_kept_warm(found, said),
         ("feet", _from(found, found.feet), _feet(found, said)),
-        ("cars", _from(found, found.cars), _after(found.cars)),
+        ("cars", _from(found, found.cars), _cars(found, said)),
         ("heavy", _from(found, found.heavy), _after(found.heavy)),
     ]
     if plan.design.site.deicing_salt and plan.outdoors:
@@ -170,6 +171,20 @@ def _feet(found: Hours, said: Pour) -> Words:
         return words("{time} after placing; the compound wants {off} without any (UFGS)", time=duration(found.feet),
                      off=duration(3 * DAY))  # fmt: skip
     return _after(found.feet)
+
+
+def _kept_warm(found: Hours, said: Pour) -> list[tuple[Cell, ...]]:
+    cover = said.protection
+    if cover is None:
+        return []
+    return [("keep warm", _until(found, cover.days.si) if cover.days else "", words("{method}", method=cover.method))]
+
+
+def _cars(found: Hours, said: Pour) -> Words:
+    if said.first_use and said.first_use.tested:
+        return words("{time} after placing; cylinders at {tested} by then",
+                     time=duration(found.cars), tested=said.first_use.tested)  # fmt: skip
+    return _after(found.cars)
 
 
 def _frost(found: Hours, said: Pour) -> tuple[Cell, ...]:
