@@ -36,6 +36,11 @@ ExposureClass = Literal[
     "F0", "F1", "F2", "F3", "RF0", "RF1", "RF2", "RF3",
     "nonstructural F0", "nonstructural F1", "nonstructural F2", "nonstructural F3", "XF1", "XF2", "XF3", "XF4",
 ]  # fmt: skip
+CementType = Literal[
+    "I", "I/II", "II", "II/V", "III", "V", "V with pozzolan",
+    "IL", "IL (MS)", "IL (HS)", "IP", "IP (MS)", "IP (HS)", "IS", "IS (MS)", "IS (HS)", "IT", "IT (MS)", "IT (HS)",
+    "GU", "MS", "HS", "CEM I", "CEM II", "CEM III", "CEM I-SR", "CEM III-SR", "CEM IV-SR",
+]  # fmt: skip
 LineKind = Literal["valley", "ridge", "grade break"]
 Cladding = Literal["wood", "fiber cement", "stucco", "brick", "metal", "vinyl", "other"]
 FixedKind = Literal["sill", "siding", "weep screed", "damp course", "slab", "gutter", "other"]
@@ -375,6 +380,7 @@ class Mix(NamedTuple):
     exposure: ExposureClass | None = None
     water_reducer: Literal["none", "mid-range", "high-range"] | None = None
     chloride: Amount | None = None  # share of the weight of cement
+    cement_type: CementType | None = None
     place: Place = NOWHERE
 
 

@@ -41,6 +41,15 @@ class FirstUse(NamedTuple):
     feet: Amount | None = None  # duration
     cars: Amount | None = None  # duration
     heavy: Amount | None = None  # duration
+    tested: Amount | None = None  # stress
+    place: Place = NOWHERE
+
+
+class Protection(NamedTuple):
+    """``pour.protection``: what keeps the young slab warm."""
+
+    method: Literal["blankets", "straw under sheeting", "heated tent"]
+    days: Amount | None = None  # duration
     place: Place = NOWHERE
 
 
@@ -60,4 +69,5 @@ class Pour(NamedTuple):
     haul: Amount | None = None  # duration: plant to site
     trucks_apart: Amount | None = None  # duration
     first_use: FirstUse | None = None
+    protection: Protection | None = None
     place: Place = NOWHERE

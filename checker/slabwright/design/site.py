@@ -30,6 +30,7 @@ class Base(NamedTuple):
     material: str = ""
     thickness: Amount | None = None  # depth
     shot_after_compaction: bool = False
+    frozen: bool | None = None  # when concrete comes; None: not said
     place: Place = NOWHERE
 
 
