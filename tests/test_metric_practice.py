@@ -52,11 +52,8 @@ def in_force() -> dict[tuple[str, str], InForce]:
 # Round numbers of the trade: common practice. Classes and air: EN 206 Table F.1; spacing: EN 1992-1-1 9.3.1.1;
 # 30 °C: EN 13670; these recalled, not checked. SI units.
 SETS = {
-    ("freezing-strength", "salted_at_least"): 30e6,
     ("freezing-strength", "moderate_at_least"): 25e6,
     ("freezing-strength", "mild_at_least"): 20e6,
-    ("freezing-air", "severe_air_at_least"): 0.04,
-    ("freezing-air", "under_table_at_most"): 0.02,
     ("steel-position", "cover_outdoors_at_least"): 0.040,
     ("steel-position", "cover_thick_bars_at_least"): 0.050,
     ("steel-position", "cover_indoors_at_least"): 0.020,

@@ -2,8 +2,9 @@
 
 What is compared
     Strength, and water over cement where the class sets it, with the class written under mix.exposure: F0 to F3 of the
-    structural code, RF0 to RF3 of the residential one, or those of exposed concrete that carries nothing. Metric plans
-    may write whole megapascals. Each class has limits of its own, so that amendments can hold a job to one document.
+    structural code, RF0 to RF3 of the residential one, or those of exposed concrete that carries nothing. F3 has a row
+    for plain concrete: a slab without bars, since mesh only holds cracks. Metric plans may write whole megapascals.
+    Each class has limits of its own, so that amendments can hold a job to one document.
 Why it matters
     The plant batches what the ticket says. Where the class and the numbers disagree, one of the two is a slip, and the
     weaker one is what comes. Two winters later the skin of the slab is gone.
@@ -12,9 +13,10 @@ When it does not apply
 How to put it right
     Order the strength and the water of the class, or write the class that is meant. Get the slump by admixture.
 Where sources differ
-    For deicing salt ACI 332-20 asks 4,500 psi and 0.45 (RF3), ACI 318-19 5,000 psi and 0.40 (F3), the building code
-    3,500 psi where nothing is carried. A flat slab on ground is seldom structural, so no class is taken for granted:
-    without one, `freezing-strength` holds the mix to frost and salt.
+    For deicing salt ACI 332-20 asks 4,500 psi and 0.45 (RF3), ACI 318-14 5,000 psi and 0.40 (F3), of plain concrete
+    4,500 and 0.45, the building code 3,500 psi where nothing is carried. ACI 332-20 has a class RF4 for reinforced
+    members besides. A flat slab on ground is seldom structural, so no class is taken for granted: without one,
+    `freezing-strength` holds the mix to frost and salt.
 """
 
 from __future__ import annotations
@@ -29,10 +31,12 @@ LIMITS = (
           "strength in class F0"),
     Limit("f1_strength_at_least", "3500 psi", Kind.STRESS, "hold", Cite("aci-318-14-f1"), PSIS,
           "strength in class F1"),
-    Limit("f2_strength_at_least", "4500 psi", Kind.STRESS, "caution", Cite("aci-318-19-recalled"), PSIS,
+    Limit("f2_strength_at_least", "4500 psi", Kind.STRESS, "caution", Cite("aci-318-14-f1"), PSIS,
           "strength in class F2"),
-    Limit("f3_strength_at_least", "5000 psi", Kind.STRESS, "caution", Cite("aci-318-19-recalled"), PSIS,
+    Limit("f3_strength_at_least", "5000 psi", Kind.STRESS, "caution", Cite("aci-318-14-f1"), PSIS,
           "strength in class F3"),
+    Limit("plain_f3_strength_at_least", "4500 psi", Kind.STRESS, "caution", Cite("aci-318-14-f1"), PSIS,
+          "strength of plain concrete in class F3"),
     Limit("rf0_strength_at_least", "2500 psi", Kind.STRESS, "caution", Cite("aci-332-20-recalled"), PSIS,
           "strength in class RF0"),
     Limit("rf1_strength_at_least", "2500 psi", Kind.STRESS, "caution", Cite("aci-332-20-recalled"), PSIS,
@@ -49,12 +53,14 @@ LIMITS = (
           "strength in class F2 of concrete that carries nothing"),
     Limit("nonstructural_f3_strength_at_least", "3500 psi", Kind.STRESS, "caution", Cite("ibc-1904.2"), PSIS,
           "strength in class F3 of concrete that carries nothing"),
-    Limit("f1_water_at_most", "0.55", Kind.RATIO, "caution", Cite("aci-318-19-recalled"), RATIOS,
+    Limit("f1_water_at_most", "0.55", Kind.RATIO, "caution", Cite("aci-318-14-f1"), RATIOS,
           "water over cement in class F1"),
-    Limit("f2_water_at_most", "0.45", Kind.RATIO, "caution", Cite("aci-318-19-recalled"), RATIOS,
+    Limit("f2_water_at_most", "0.45", Kind.RATIO, "caution", Cite("aci-318-14-f1"), RATIOS,
           "water over cement in class F2"),
-    Limit("f3_water_at_most", "0.40", Kind.RATIO, "caution", Cite("aci-318-19-recalled"), RATIOS,
+    Limit("f3_water_at_most", "0.40", Kind.RATIO, "caution", Cite("aci-318-14-f1"), RATIOS,
           "water over cement in class F3"),
+    Limit("plain_f3_water_at_most", "0.45", Kind.RATIO, "caution", Cite("aci-318-14-f1"), RATIOS,
+          "water over cement of plain concrete in class F3"),
     Limit("rf3_water_at_most", "0.45", Kind.RATIO, "hold", Cite("aci-332-20"), RATIOS,
           "water over cement in class RF3"),
 )  # fmt: skip
@@ -69,6 +75,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if mix.exposure.startswith("XF"):
         does_not_apply("the class is one of the European standard")
     at, name = plan.spot("the mix", "mix.exposure"), mix.exposure.lower().replace(" ", "_")
+    steel = plan.design.reinforcement
+    if name == "f3" and not (steel and steel.bars):
+        name = "plain_f3"
     water = limits.get(f"{name}_water_at_most")
     if mix.strength is None and (mix.water_cement is None or water is None):
         plan.given("mix.strength")
@@ -85,10 +94,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _strength(plan: Plan, at: Spot, f: Amount, limit: InForce) -> Finding | Margin:
     asked = stress(whole_megapascals(limit.value.si)) if plan.system == "metric" else limit.value
-    more = stress(asked.si - f.si)
+    order = strength_class(asked.si) if f.typed.startswith("C") else asked
+    more = stress(order.si - f.si)
     return compare(
         at, f, limit, asked=asked,
         says=lambda: words("{f} is weak for class {name}", f=f, name=str(plan.design.mix.exposure)),
-        working=lambda: step("short by", "strength asked - strength", words("{a} - {f}", a=asked, f=f), more),
-        remedy=lambda: write("mix.strength", asked, words("order {write}: {m} more", write=asked, m=more)),
+        working=lambda: step("short by", "strength asked - strength", words("{a} - {f}", a=order, f=f), more),
+        remedy=lambda: write("mix.strength", order, words("order {write}: {m} more", write=order, m=more)),
     )  # fmt: skip

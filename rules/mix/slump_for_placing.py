@@ -2,8 +2,8 @@
 
 What is compared
     The slump as ordered with 5 in, or with 6 or 8 in where a mid-range or high-range water reducer makes it flow; with
-    3 in where the slab falls more than 8 %; with 3 in as the least that hands can place, and 4 in as the least that
-    goes through a pump.
+    3 in where the slab falls more than 8 %; with 3 in as the least that hands can place on slabs that fall up to 5 %,
+    and 4 in as the least that goes through a pump.
 Why it matters
     Too stiff, and somebody opens the hose on the truck. Too wet, and stone sinks while water rises: the top dusts and
     scales. On a steep drive wet concrete walks downhill all morning, and the low end comes out thick.
@@ -41,6 +41,7 @@ LIMITS = (
 WORKED = ()
 BY_REDUCER = {"mid-range": "mid_range_at_most", "high-range": "high_range_at_most"}
 STEEP = 0.08  # `common-practice`: over 8 to 10 %
+STIFF = 0.05  # `common-practice`: a slope on which stiff concrete is meant
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -59,7 +60,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         walks = words("concrete of {s} comes apart, admixture or not", s=slump)
         stiffer = words("order {write}", write=most.value)
     yield compare(at, slump, most, says=lambda: walks, remedy=lambda: write("mix.slump", most.value, stiffer))
-    if steep:
+    if steep or plan.falls.parts(lambda s: not meets(s, STIFF, "most")):
         return
     least = limits.pumped_at_least if order is not None and order.method == "pump" else limits.placed_at_least
     asked = depth(math.floor(least.value.si * 200 + 1e-6) / 200) if plan.system == "metric" else least.value

@@ -17,7 +17,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.mix import usual_stone
+from slabwright.formulas.mix import usual_stone, usual_stone_metric
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
@@ -48,7 +48,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     stone, t = plan.given("mix.aggregate"), plan.design.thickness.design
     limit = limits.broken(stone.si / t.si, "part_of_thickness_at_most", "part_preferred_at_most")
     limit = limit or limits.part_preferred_at_most
-    small = depth(usual_stone(min(largest(one.value.si, t.si) for one in limits.values())))
+    usual = usual_stone_metric if plan.system == "metric" else usual_stone
+    small = depth(usual(min(largest(one.value.si, t.si) for one in limits.values())))
     yield compare(
         plan.spot("the mix", "mix.aggregate"), stone, limit, asked=depth(largest(limit.value.si, t.si)),
         says=lambda: words("stone of {s} is large for a slab of {t}", s=stone, t=t),

@@ -17,7 +17,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.mix import usual_stone
+from slabwright.formulas.mix import usual_stone, usual_stone_metric
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
@@ -55,7 +55,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         wider = write("order.hose", line, words("pump it through a line of {wider}", wider=line))
         if not meets(asked.si, SMALLEST, "least"):
             return [wider]
-        small = depth(usual_stone(asked.si))
+        small = depth((usual_stone_metric if plan.system == "metric" else usual_stone)(asked.si))
         return [write("mix.aggregate", small, words("order stone of {write} or less", write=small)), wider]
 
     yield compare(

@@ -43,6 +43,7 @@ def lost_to(water: float) -> float:
     return water / A_GALLON * min(max(LOST, GALLON_STRENGTH_LOSS[0]), GALLON_STRENGTH_LOSS[1])
 
 
+FLOWS = (("mid-range", 6 * INCH), ("high-range", 8 * INCH))  # slump that a reducer gives, `aci-301-admixture`
 WORKED = (
     Worked("one gallon in a yard, strength", stress(200 * PSI), lambda: lost_to(water_for(INCH)), 1.0,
            Cite("trade-qa-water")),
@@ -67,5 +68,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                  words("{p} - {o}", p=placed, o=ordered), water),
             step("strength lost", "{200 psi for 8.33 lb/yd3|1.38 MPa for 4.94 kg/m3}", words("{w}", w=water), lost),
         ),
-        remedy=lambda: write("mix.slump", placed, words("order a slump of {write}, by admixture", write=placed)),
+        remedy=lambda: _ordered(plan, ordered, placed),
     )  # fmt: skip
+
+
+def _ordered(plan: Plan, ordered: Amount, placed: Amount) -> list[Remedy]:
+    """The slump ordered that is wanted, with the admixture that gives it; or none but what is ordered."""
+    slump = write("mix.slump", placed, words("order a slump of {write}, by admixture", write=placed))
+    reducer = next((name for name, most in FLOWS if meets(placed.si, most, "most")), None)
+    if reducer and plan.design.mix.water_reducer in (None, "none"):
+        slump = together(slump, write("mix.water_reducer", reducer, slump.says), says=words(
+            f"order a slump of {{write}}, by a {reducer} water reducer", write=placed))  # fmt: skip
+    as_ordered = words("place it at {write}, as it is ordered", write=ordered)
+    return [slump, write("pour.slump", ordered, as_ordered)]

@@ -12,7 +12,7 @@ FrostClass = Literal["F0", "F1", "F2", "F3"]
 ResidentialClass = Literal["RF0", "RF1", "RF2", "RF3"]
 SulfateClass = Literal["S0", "S1", "S2", "S3"]
 
-# Strength in psi, water over cement. F0 was read, the others recalled; `aci-318-19`, `aci-318-19-recalled`.
+# Strength in psi, water over cement. F0 was read, the others quoted; `aci-318-19`, `aci-318-14-f1`.
 _STRUCTURAL: Final[dict[str, tuple[float, float | None]]] = {
     "F0": (2500, None),
     "F1": (3500, 0.55),
@@ -34,6 +34,15 @@ _SULFATE: Final[dict[str, tuple[float, float | None]]] = {
     "S2": (4500, 0.45),
     "S3": (5000, 0.40),
 }
+# Types of cement that keep some sulfate out (1), much (2), or the most, with pozzolan or slag (3); any other type 0.
+# Types for S2 were read, `aci-318-19` as a national ready-mixed association prints it; those for S1 and S3 are
+# recalled, `aci-318-19-recalled`.
+CEMENT_RESISTANCE: Final[dict[str, int]] = {
+    **dict.fromkeys(("I/II", "II", "IL (MS)", "IP (MS)", "IS (MS)", "IT (MS)", "MS"), 1),
+    **dict.fromkeys(("II/V", "V", "IL (HS)", "IP (HS)", "IS (HS)", "IT (HS)", "HS"), 2),
+    **dict.fromkeys(("CEM I-SR", "CEM III-SR", "CEM IV-SR"), 2),
+    "V with pozzolan": 3,
+}
 # Cement replacements allowed with deicers, shares of all binder; `aci-318-19-recalled` Table 26.4.2.2(b).
 REPLACEMENT_CAPS: Final[dict[str, float]] = {
     "fly ash": 0.25,
@@ -47,7 +56,7 @@ REPLACEMENT_CAPS: Final[dict[str, float]] = {
 def structural_demand(frost: FrostClass) -> MixDemand:
     """Strength (Pa) and water over cement of structural concrete by frost class: F0 none to F3 water and deicers.
 
-    Source: `aci-318-19` for F0, Table 19.3.2.1; `aci-318-19-recalled` for F1 to F3.
+    Source: `aci-318-19` for F0, Table 19.3.2.1; `aci-318-14-f1` for F1 to F3.
 
     >>> demand = structural_demand("F2")
     >>> round(demand.strength / PSI), demand.water_cement

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import floor, inf
+from math import floor
 from typing import Final, Literal, NamedTuple
 
 from slabwright.formulas import OutOfRangeError, not_negative, positive, within
@@ -21,12 +21,14 @@ _AIR: Final[dict[float, tuple[float, float]]] = {
     2.0: (5.0, 4.0),
     3.0: (4.5, 3.5),
 }
+# Total air in percent by the largest stone in mm; `din-1045-2`.
+_AIR_METRIC: Final = {8: 5.5, 16: 4.5, 32: 4.0, 63: 3.5}
 # Mixing water in lb/yd3, air-entrained, 3 to 4 in slump, by nominal stone size in inches; `aci-211.1`.
 _WATER: Final[dict[float, float]] = {0.375: 340, 0.5: 325, 0.75: 305, 1.0: 295}
 # Strength in psi of porches, carports, steps and garage floors of dwellings; `irc-r402.2`.
 _DWELLING_PSI: Final[dict[str, float]] = {"negligible": 2500, "moderate": 3000, "severe": 3500}
-# Soil sulfate as a share, upper bounds of the classes; `aci-318-19` Table 19.3.1.1. The first is not reached.
-_SULFATE: Final = ((0.0010, "S0"), (0.0020, "S1"), (0.0200, "S2"), (inf, "S3"))
+# Soil sulfate as a share, upper bounds of the classes; `aci-318-19` Table 19.3.1.1. The first two are not reached.
+_SULFATE: Final = ((0.0010, "S0"), (0.0020, "S1"), (0.0200, "S2"))
 # Usual sizes of stone in inches; `aci-304.2r` names them against pump lines.
 _STONE_SIZES: Final = (0.375, 0.5, 0.75, 1.0, 1.25, 1.5, 2.0)
 
@@ -69,6 +71,20 @@ def total_air(stone: float, freezing: Freezing) -> float:
     """
     percent = _AIR[_size_at_or_under(stone, tuple(_AIR))][0 if freezing == "severe" else 1]
     return percent / 100
+
+
+def total_air_metric(stone: float) -> float:
+    """Total air as a share, at least, for stone of a size in m that is exposed to frost wet, by the German annex.
+
+    8 mm 5.5 %, 16 mm 4.5 %, 32 mm 4.0 %, 63 mm 3.5 %; a size between two takes the smaller, which asks for more air.
+
+    Source: `din-1045-2`.
+
+    >>> [total_air_metric(size / 1000) for size in (8, 16, 20, 32)]
+    [0.055, 0.045, 0.045, 0.04]
+    """
+    millimetres = positive("stone size", stone, "m") * 1000
+    return _AIR_METRIC[max((size for size in _AIR_METRIC if size <= millimetres * 1.001), default=8)] / 100
 
 
 def mixing_water(stone: float) -> float:
@@ -129,20 +145,33 @@ def usual_stone(most: float) -> float:
     return _size_at_or_under(min(most, _STONE_SIZES[-1] * INCH), _STONE_SIZES) * INCH
 
 
+def usual_stone_metric(most: float) -> float:
+    """Largest usual stone size in m that is not over ``most`` m: 8, 10, 16, 20, 25, 32 or 40 mm.
+
+    Source: `common-practice`.
+
+    >>> usual_stone_metric(0.033)
+    0.032
+    """
+    sizes = (8, 10, 16, 20, 25, 32, 40)
+    within("stone size", most, sizes[0] / 1000, 1.0, "m")
+    return max(size for size in sizes if size <= most * 1000 * (1 + 1e-9)) / 1000
+
+
 def sulfate_class(soil_share: float) -> str:
     """Sulfate class S0 to S3 by water-soluble sulfate in the soil, as a share of its mass.
 
-    S0 below 0.10 %, S1 to 0.20 %, S2 to 2.0 %, S3 above.
+    S0 below 0.10 %, S1 below 0.20 %, S2 to 2.0 %, S3 above.
 
     Source: `aci-318-19`, Table 19.3.1.1; `pca-eb001`.
 
-    >>> [sulfate_class(share) for share in (0.0005, 0.0015, 0.010, 0.025)]
-    ['S0', 'S1', 'S2', 'S3']
+    >>> [sulfate_class(share) for share in (0.0005, 0.0015, 0.0020, 0.0200, 0.025)]
+    ['S0', 'S1', 'S2', 'S2', 'S3']
     """
     share = within("soil sulfate", soil_share, 0.0, 1.0, "share")
-    if share < _SULFATE[0][0] * (1 - 1e-9):
-        return "S0"
-    return next(name for bound, name in _SULFATE[1:] if share <= bound * (1 + 1e-9))
+    if share > _SULFATE[2][0] * (1 + 1e-9):
+        return "S3"
+    return next((name for bound, name in _SULFATE[:2] if share < bound * (1 - 1e-9)), "S2")
 
 
 def dwelling_strength(weathering: Weathering) -> float:

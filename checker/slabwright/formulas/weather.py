@@ -82,6 +82,22 @@ def humidity_for(concrete: float, air: float, wind: float, rate: float) -> float
     return float((fahrenheit(tc) ** 2.5 - dry) / fahrenheit(ta) ** 2.5)
 
 
+def concrete_for(air: float, humidity: float, wind: float, rate: float) -> float:
+    """Temperature of the concrete in deg C at which it loses ``rate`` kg/m2/s by the US form.
+
+    Parameters as in :func:`evaporation`.
+
+    Source: `uno-1998-recalled`, solved for the concrete.
+
+    >>> rate = evaporation(celsius(80), celsius(75), 0.40, 12 * MPH)
+    >>> round(fahrenheit(concrete_for(celsius(75), 0.40, 12 * MPH, rate)), 6)
+    80.0
+    """
+    _, ta, r, v = _air(air, air, humidity, wind)
+    dry = rate * HOUR / LB_PER_FT2 / (1e-6 * (1 + 0.4 * v / MPH))
+    return celsius(float((dry + r * fahrenheit(ta) ** 2.5) ** 0.4))
+
+
 def evaporation_si(concrete: float, air: float, humidity: float, wind: float) -> float:
     """Evaporation in kg/m2/s, SI form as printed: 5 ([Tc + 18]^2.5 - r [Ta + 18]^2.5)(V + 4) 10^-6 kg/m2/h.
 
@@ -163,6 +179,19 @@ def setting_time(usual: float, usual_temperature: float, temperature: float) -> 
     for t in (usual_temperature, temperature):
         within("temperature", t, celsius(35), celsius(100), "C")
     return float(positive("setting time", usual, "s") * 2 ** ((usual_temperature - temperature) / (20 * 5 / 9)))
+
+
+def finishing_time(temperature: float) -> float:
+    """Time in s from placing to the last pass of the finish, at a temperature in deg C: 4 h at 70 deg F.
+
+    Under 35 and over 100 deg F it is that of the end.
+
+    Source: `common-practice` for the 4 h; `setting-rule`.
+
+    >>> round(finishing_time(celsius(90)) / HOUR, 3)
+    2.0
+    """
+    return setting_time(4 * HOUR, celsius(70), min(max(temperature, celsius(35)), celsius(100)))
 
 
 def curing_compound(area: float, rate: float = COMPOUND_RATE, factor: float = 1.0) -> float:

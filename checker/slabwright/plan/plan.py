@@ -9,6 +9,7 @@ from collections.abc import Collection, Mapping
 from typing import Any
 
 from slabwright.design.model import Design
+from slabwright.formulas.weather import finishing_time
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.edges import Edges
 from slabwright.plan.falls import Falls
@@ -28,7 +29,7 @@ from slabwright.plan.traffic import Traffic
 from slabwright.plan.view import View
 from slabwright.plan.water import Water
 from slabwright.source.place import Place
-from slabwright.units.quantity import System
+from slabwright.units.quantity import Amount, System, duration
 
 _INDOORS = ("garage floor", "shop floor", "equipment pad")
 _VEHICLES = ("driveway", "vehicle pad", "garage floor")
@@ -81,6 +82,21 @@ class Plan:
         """Whether rain falls on it: as the file says, otherwise by use (floors and equipment pads are indoors)."""
         said = self.design.site.outdoors
         return self.design.use not in _INDOORS if said is None else said
+
+    @property
+    def weathered(self) -> bool:
+        """Whether rain and frost come to it: outdoors, or a pad for equipment over which no roof is written."""
+        return self.outdoors or (self.design.use == "equipment pad" and self.design.site.outdoors is None)
+
+    @property
+    def finishing(self) -> Amount | None:
+        """From placing to the last pass: as written, else by the warmth of the concrete, else of the air."""
+        pour = self.design.pour
+        weather = pour.weather if pour else None
+        known = weather.concrete or weather.air if weather else None
+        if pour is None or pour.finishing or known is None:
+            return pour.finishing if pour else None
+        return duration(finishing_time(known.si))
 
     @property
     def carries_vehicles(self) -> bool:

@@ -33,10 +33,22 @@ _PERCENT = re.compile(r"%|percent|pct|per cent", re.ASCII | re.IGNORECASE)
 _BOARD = re.compile(r"(\d) ?\"? ?(?:x|×|by) ?(\d{1,2}) ?\"?", re.ASCII | re.IGNORECASE)
 
 _CLASS = re.compile(r"C ?(\d{1,3}) ?/ ?(\d{1,3})", re.ASCII | re.IGNORECASE)
-# Strength classes of `en-206-recalled`, MPa on cylinders and on cubes; 28/35 and 32/40 are common in Britain besides.
-_CLASSES = {8: 10, 12: 15, 16: 20, 20: 25, 25: 30, 28: 35, 30: 37, 32: 40, 35: 45, 40: 50, 45: 55, 50: 60, 55: 67,
+# Strength classes of `en-206-1`, MPa on cylinders and on cubes; 28/35 and 32/40 are common in Britain besides.
+CLASSES = {8: 10, 12: 15, 16: 20, 20: 25, 25: 30, 28: 35, 30: 37, 32: 40, 35: 45, 40: 50, 45: 55, 50: 60, 55: 67,
             60: 75, 70: 85, 80: 95, 90: 105, 100: 115}  # fmt: skip
 _BOARD_FACES = (1, 2)  # boards 1 and 2 in thick are dressed to one depth
+
+
+def strength_class(least: float) -> Amount:
+    """The lowest strength class of at least ``least`` Pa on cylinders, written as a class.
+
+    >>> strength_class(29e6).typed
+    'C30/37'
+
+    Raises ValueError over the highest class.
+    """
+    cylinder = min(one for one in CLASSES if one * 1e6 >= least - 1)
+    return Amount(cylinder * 1e6, Kind.STRESS, f"C{cylinder}/{CLASSES[cylinder]}")
 
 
 def read(text: str, kind: Kind, place: Place | None = None) -> Amount:
@@ -214,10 +226,10 @@ def _rise_and_run(whole: str, rise: Fraction, after: str) -> tuple[float, System
 
 def _of_class(whole: str, cylinder: int, cube: int) -> float:
     """The strength in Pa of ``C30/37``: the first number, which is that on cylinders."""
-    if _CLASSES.get(cylinder) != cube:
-        near = cylinder if cylinder in _CLASSES else next((one for one, of in _CLASSES.items() if of == cube), None)
-        near = cube if _CLASSES.get(cube) == cylinder else near  # the wrong way round
-        raise QuantityError(*mistyped.no_such_class(whole, f"C{near}/{_CLASSES[near]}" if near else None))
+    if CLASSES.get(cylinder) != cube:
+        near = cylinder if cylinder in CLASSES else next((one for one, of in CLASSES.items() if of == cube), None)
+        near = cube if CLASSES.get(cube) == cylinder else near  # the wrong way round
+        raise QuantityError(*mistyped.no_such_class(whole, f"C{near}/{CLASSES[near]}" if near else None))
     return cylinder * 1e6
 
 
