@@ -30,10 +30,9 @@ LIMITS = (
           "how long after the booked hours the last cut comes"),
 )  # fmt: skip
 HOT = celsius(80)  # deg C, `aci-305.1-14`
-USUAL_SET = (4 * HOUR, celsius(70))  # s at deg C, `setting-rule`
 WORKED = (
     Worked("set at 90 °F, where it is 4 h at 70 °F", duration(2 * HOUR),
-           lambda: weather.setting_time(*USUAL_SET, celsius(90)), 1e-6, Cite("setting-rule")),
+           lambda: weather.finishing_time(celsius(90)), 1e-6, Cite("setting-rule")),
 )  # fmt: skip
 SAWN = ("saw cut", "early saw cut")
 
@@ -46,7 +45,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if pour is None or pour.start is None or pour.rate is None:
         does_not_apply("the hours of the pour are not written (pour.start, pour.rate)")
     waits = [one.cut_after for one in plan.design.joints if one.kind in SAWN and one.cut_after]
-    finishing = _finishing(plan)
+    finishing = plan.finishing
     if pour.until is None or not waits or finishing is None:
         not_shown(
             *([] if pour.until else ['pour.until: the hour until which the crew is booked, such as "17:00"']),
@@ -78,14 +77,3 @@ def _booked(start: float, last: float) -> tuple[list[Remedy], Words]:
     later = f" {days} days later" if days > 1 else " the next day" if days and start <= minutes * 60 else ""
     says = words("book somebody for the saw until {until}", until=clock + later)
     return ([] if later else [write("pour.until", f'"{clock}"', says)]), says
-
-
-def _finishing(plan: Plan) -> Amount | None:
-    """From placing to the last pass; None where neither it nor a temperature is known."""
-    pour = plan.design.pour
-    if pour and pour.finishing:
-        return pour.finishing
-    known = pour.weather.concrete or pour.weather.air if pour and pour.weather else None
-    if known and celsius(35) <= known.si <= celsius(100):
-        return duration(weather.setting_time(*USUAL_SET, known.si))
-    return None

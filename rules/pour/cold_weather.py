@@ -1,24 +1,28 @@
 """Concrete goes in warm enough for the cold, and stays so until it can bear frost.
 
 What is compared
-    The lowest air while it is protected with 40 °F; and, where it is lower, the concrete as delivered with 55 °F, or
-    50 °F where the slab is a foot thick and more.
+    The lowest air while it is young with 40 °F, unless what covers it is written (pour.protection): then the days it
+    is covered with 3, or 2 indoors. Where the air is lower, the concrete as delivered with 55 °F, or 50 °F where the
+    slab is a foot thick and more; and, where it is cured with water, the air with 32 °F. Frozen ground with none.
 Why it matters
     Concrete that freezes before it has 500 psi loses up to half its strength for good: the water in it grows to ice and
     lifts it apart. By spring the top sweeps off with a broom.
 When it does not apply
-    No temperature of the air is written.
+    No temperature of the air is written, and the ground is not said to be frozen (site.base.frozen).
 How to put it right
-    Blankets the same evening, for a day at least and longer in a hard frost; hot water at the plant. Nothing goes on
-    frozen ground, ever: lay the blankets on the base the night before. Or wait for the weather.
+    Blankets the same evening, close on the concrete, for three days; hot water at the plant. Sheeting under them in
+    place of wet burlap. Nothing goes on frozen ground, ever: thaw it, clear the ice, and lay blankets on the base the
+    night before. Or wait for the weather.
 Where sources differ
     The newer ACI guide takes cold as any time under 40 °F; that of 1988 took three days with a mean under 40 °F. The
-    newer, simpler one is used. Both temperatures of the concrete are as a textbook prints them from ACI 306R.
+    newer, simpler one is used. Both temperatures of the concrete are as a textbook prints them from ACI 306R, the days
+    as a laboratory's slides do: 2 for what is never exposed, 3 for what is, 6 where it is loaded early. 500 psi stands
+    one frost, and only where no water comes to it from outside: salt and thaw want 3,500.
 """
 
 from __future__ import annotations
 
-from slabwright.formulas.units import INCH, celsius
+from slabwright.formulas.units import DAY, INCH, celsius
 from slabwright.formulas.weather import COLD_BELOW, cold_weather
 from slabwright.rulebook.kit import *
 
@@ -29,7 +33,15 @@ LIMITS = (
     Limit("thick_concrete_at_least", "50 °F", Kind.TEMPERATURE, "hold", Cite("aci-306r-beall"), ("40 °F", "80 °F"),
           "concrete as delivered in cold weather, slabs of {12 in|305 mm} and more"),
     Limit("air_at_least", "40 °F", Kind.TEMPERATURE, "caution", Cite("aci-306r-10"), ("25 °F", "55 °F"),
-          "lowest air while the slab is protected"),
+          "lowest air while the slab is young and uncovered"),
+    Limit("covered_at_least", "3 days", Kind.DURATION, "caution", Cite("aci-306r-10", "service categories"),
+          ("1 days", "28 days"), "time that a slab in the open is covered in the cold"),
+    Limit("covered_indoors_at_least", "2 days", Kind.DURATION, "caution", Cite("aci-306r-10", "service categories"),
+          ("1 days", "28 days"), "time that a slab indoors is covered in the cold"),
+    Limit("wet_air_at_least", "32 °F", Kind.TEMPERATURE, "caution", Cite("trade-article-cold-curing"),
+          ("25 °F", "45 °F"), "lowest air where the slab is cured with water"),
+    Limit("frozen_at_most", "0 ft2", Kind.AREA, "caution", Cite("beall", "p. 77"), ("0 ft2", "1000 ft2"),
+          "area on frozen ground"),
 )  # fmt: skip
 WORKED = (
     Worked("under 12 in, placed and kept", temperature(celsius(55)),
@@ -41,22 +53,26 @@ THICK = 12 * INCH  # m, `aci-306r-beall`
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """The lowest air, then the concrete where it is cold."""
-    said = plan.design.pour.weather if plan.design.pour else None
+    """Frozen ground, then the lowest air, and where it is cold the concrete and the curing."""
+    pour, base = plan.design.pour, plan.design.site.base
+    said = pour.weather if pour else None
     known = [one for one in (said.low, said.air) if one] if said else []
-    if said is None or not known:
+    if not known and not (base and base.frozen):
         does_not_apply("no temperature of the air is written (pour.weather)")
-    lowest, least = min(known, key=lambda one: one.si), limits.air_at_least
-    wait = words(
-        "cover it with blankets until it has {500 psi|3.5 MPa}; or wait until no hour is under {write}",
-        write=least.value,
-    )
-    yield compare(
-        Spot("the cold", said.place), lowest, least,
-        says=lambda: words("it gets down to {t} while the slab is young", t=lowest),
-        remedy=lambda: write("pour.weather.low", least.value, wait),
-    )  # fmt: skip
-    if concrete := said.concrete if not meets(lowest.si, COLD_BELOW, "least") else None:
+    if base and base.frozen is not None:
+        yield compare(
+            plan.spot("the base", "site.base.frozen"), area(plan.shape.area if base.frozen else 0.0),
+            limits.frozen_at_most,
+            says=lambda: words("concrete on frozen ground settles when it thaws"),
+            decide=lambda: words("thaw it and keep it thawed with blankets, or wait; nothing goes on frozen ground"),
+        )  # fmt: skip
+    if said is None or not known:
+        return
+    lowest = min(known, key=lambda one: one.si)
+    yield _covered(plan, limits, lowest)
+    if meets(lowest.si, COLD_BELOW, "least"):
+        return
+    if concrete := said.concrete:
         thick = meets(plan.thickness.design, THICK, "least")
         warm = limits.thick_concrete_at_least if thick else limits.concrete_at_least
         warmer = words("have it delivered at {write} or warmer, and keep it so", write=warm.value)
@@ -65,3 +81,33 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             says=lambda: words("concrete of {c} has no warmth to set with in {t}", c=concrete, t=lowest),
             remedy=lambda: write("pour.weather.concrete", warm.value, warmer),
         )  # fmt: skip
+    if pour and pour.curing and pour.curing.method in ("wet cover", "sprinkling"):
+        dry = words("cover it with sheeting in place of water")
+        yield compare(
+            plan.spot("the curing", "pour.curing.method"), lowest, limits.wet_air_at_least,
+            says=lambda: words("water that cures it freezes at {t}", t=lowest),
+            remedy=lambda: write("pour.curing.method", "sheeting", dry),
+        )  # fmt: skip
+
+
+def _covered(plan: Plan, limits: Limits, lowest: Amount) -> Finding | Margin:
+    """The days that it is covered, or the lowest air where nothing covers it."""
+    cover = plan.design.pour.protection if plan.design.pour else None
+    least = limits.covered_at_least if plan.weathered else limits.covered_indoors_at_least
+    cold = not limits.air_at_least.met(lowest)
+    if cover and cover.days and cold:
+        longer = words("keep it covered for {write}", write=least.value)
+        return compare(
+            plan.spot("the cover", "pour.protection.days"), cover.days, least,
+            says=lambda: words("after {d} under cover it is too young for {t}", d=cover.days or "", t=lowest),
+            remedy=lambda: write("pour.protection.days", least.value, longer),
+        )  # fmt: skip
+    if cover and cold:
+        plan.given("pour.protection.days")
+    days = words("cover it with blankets the same evening, for {write}", write=least.value)
+    blankets = f"{{method: blankets, days: {least.value.si / DAY:g} days}}"
+    return compare(
+        plan.spot("the cold", "pour.weather"), lowest, limits.air_at_least,
+        says=lambda: words("it gets down to {t} while the slab is young, and nothing covers it", t=lowest),
+        remedy=lambda: write("pour.protection", blankets, days),
+    )  # fmt: skip

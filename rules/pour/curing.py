@@ -2,7 +2,7 @@
 
 What is compared
     The days it is kept wet with 7; the area that a gallon of compound covers with 200 ft2; and the compound bought with
-    what the slab takes at that rate, and 15 % more on a broomed surface.
+    what the slab takes at that rate, and 15 % more on a broomed surface. A metric plan may write 5 m2/L.
 Why it matters
     Concrete hardens by drinking, not by drying. A top that dried on the first day is weak for good: it dusts, and
     scales in the second winter, over concrete that is sound.
@@ -17,6 +17,8 @@ Where sources differ
 """
 
 from __future__ import annotations
+
+import math
 
 from slabwright.formulas.units import FOOT2, GALLON
 from slabwright.formulas.weather import BROOM_FACTORS, COMPOUND_RATE, curing_compound
@@ -60,23 +62,24 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         return
     if cure.rate is None and cure.quantity is None:
         plan.given("pour.curing.rate")
-    if cure.rate:
+    if rate := cure.rate:
         most = limits.coverage_at_most
+        asked = coverage(math.ceil(most.value.si / 500 - 1e-6) * 500) if plan.system == "metric" else most.value
         yield compare(
-            at, cure.rate, most,
-            says=lambda: words("compound spread over {r} does not close", r=cure.rate),
-            remedy=lambda: write("pour.curing.rate", most.value, words("spray it at {write}", write=most.value)),
+            at, rate, most, asked=asked,
+            says=lambda: words("compound spread over {r} does not close", r=rate),
+            remedy=lambda: write("pour.curing.rate", asked, words("spray it at {write}", write=asked)),
         )  # fmt: skip
     if bought := cure.quantity:
         factor = BROOM_FACTORS[0] if pour.finish in ROUGH else 1.0
-        rate = cure.rate or coverage(COMPOUND_RATE)
-        need = small_volume(curing_compound(plan.shape.area, rate.si, factor))
+        at_rate = rate or coverage(COMPOUND_RATE)
+        need = small_volume(curing_compound(plan.shape.area, at_rate.si, factor))
         least = small_volume(need.si * max(limits.bought_at_least.value.si, 0.1))
         enough = round_up(least, 0.001 if plan.system == "metric" else GALLON)
+        numbers = words("{a} / {r} x {f}", a=area(plan.shape.area), r=at_rate, f=ratio(factor))
         yield compare(
             Spot("the compound", cure.place), ratio(bought.si / need.si), limits.bought_at_least,
             says=lambda: words("{q} of compound is bought, and the slab takes {n}", q=bought, n=need),
-            working=lambda: step("need", "area / coverage x roughness",
-                                 words("{a} / {r} x {f}", a=area(plan.shape.area), r=rate, f=ratio(factor)), need),
+            working=lambda: step("need", "area / coverage x roughness", numbers, need),
             remedy=lambda: write("pour.curing.quantity", enough, words("buy {write}", write=enough)),
         )  # fmt: skip

@@ -3,7 +3,8 @@
 What is compared
     When the last pass of the finish is made with the hour that the crew is booked until, and with 20:00, 20 h after
     midnight, when it gets dark. Placing takes the volume over the rate of the crew; finishing ends as written, or 4 h
-    after placing at 70 °F, half for each 20 °F more. The saw is judged by `saw-booked`.
+    after placing at 70 °F of the concrete (of the air, where only that is written), half for each 20 °F more. A crew
+    that is booked until an hour before the start is booked until the next day. The saw is judged by `saw-booked`.
 Why it matters
     Nobody sees in the dark that water still stands on it; it is worked in and scales off. And the last passes are those
     that count: a crew that must be gone by four gives the slab its finish at three, ready or not.
@@ -20,8 +21,8 @@ from __future__ import annotations
 import math
 from datetime import time
 
-from slabwright.formulas.units import HOUR, celsius
-from slabwright.formulas.weather import setting_time
+from slabwright.formulas.units import DAY, HOUR, celsius
+from slabwright.formulas.weather import finishing_time
 from slabwright.rulebook.kit import *
 
 TITLE = "Done while people and light are there"
@@ -31,17 +32,11 @@ LIMITS = (
     Limit("finished_at_most", "20 h", Kind.DURATION, "note", Cite("common-practice"), ("15 h", "24 h"),
           "hours after midnight when finishing ends"),
 )  # fmt: skip
-USUAL = 4 * HOUR  # s from placing to the last pass at 70 deg F, `common-practice`
-MILD, SPAN = celsius(70), (celsius(35), celsius(100))  # deg C, of `setting-rule`
+MILD = celsius(70)  # deg C where no temperature is written
 WORKED = (
-    Worked("set in 4 h at 70 °F, at 90 °F", duration(2 * HOUR), lambda: finishing(celsius(90), USUAL), 1e-6,
+    Worked("set in 4 h at 70 °F, at 90 °F", duration(2 * HOUR), lambda: finishing_time(celsius(90)), 1e-6,
            Cite("setting-rule"), "we-setting"),
 )  # fmt: skip
-
-
-def finishing(air: float, mild: float) -> float:
-    """Time in s from placing to the last pass in air of ``air`` deg C, from that at 70 deg F."""
-    return setting_time(mild, MILD, min(max(air, SPAN[0]), SPAN[1]))
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -54,22 +49,21 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no concrete fits over the base as it is drawn")
     start, rate = plan.all_given("pour.start", "pour.rate")
     net = order.volume if order and order.volume else volume(plan.concrete.quantities.net)
-    air = pour.weather.air.si if pour.weather and pour.weather.air else MILD
     begin, places = _after_midnight(start), duration(net.si / rate.si)
-    passes = pour.finishing or duration(finishing(air, USUAL))
+    passes = plan.finishing or duration(finishing_time(MILD))
     finished = duration(begin.si + places.si + passes.si)
     given = words("{b} + {p} + {f}", b=begin, p=places, f=passes)
     working = (step("placing", "volume / rate", words("{v} / {r}", v=net, r=rate), places),
                step("finished, after midnight", "start + placing + finishing", given, finished))  # fmt: skip
     if pour.until:
-        booked = _after_midnight(pour.until)
+        booked = duration(_after_midnight(pour.until).si + (DAY if pour.until <= start else 0.0))
         late = duration(max(finished.si - booked.si, 0.0))
         over = step("past the booked hour", "finished - booked", words("{f} - {b}", f=finished, b=booked), late)
         yield compare(
             Spot("the day", pour.place), late, limits.late_at_most,
             says=lambda: words("the last pass comes {late} after the crew is gone", late=late),
             working=lambda: (*working, over),
-            remedy=lambda: [*_booked(finished.si), *_begun(begin.si - late.si)],
+            remedy=lambda: [*_booked(finished.si, begin.si), *_begun(begin.si - late.si)],
             decide=lambda: words("start {late} earlier, or pour it in two days", late=late),
         )  # fmt: skip
     early = finished.si - limits.finished_at_most.value.si
@@ -86,10 +80,14 @@ def _after_midnight(clock: time) -> Amount:
     return duration((clock.hour * 60.0 + clock.minute) * 60.0)
 
 
-def _booked(seconds: float) -> list[Remedy]:
-    """The crew booked until the quarter of an hour at or after."""
-    until = _quarter(math.ceil(seconds / 900 - 1e-9))
-    return [write("pour.until", until, words("book the crew until {until}", until=until))] if until else []
+def _booked(seconds: float, start: float) -> list[Remedy]:
+    """The crew booked until the quarter of an hour at or after, which a file can say only within a day of the start."""
+    next_day = seconds > DAY - 900
+    until = _quarter(math.ceil((seconds - (DAY if next_day else 0.0)) / 900 - 1e-9))
+    if until is None or seconds >= start + DAY - 900:
+        return []
+    told = "book the crew until {until} the next day" if next_day else "book the crew until {until}"
+    return [write("pour.until", until, words(told, until=until))]
 
 
 def _begun(seconds: float) -> list[Remedy]:

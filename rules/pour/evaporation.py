@@ -2,16 +2,16 @@
 
 What is compared
     Evaporation from the fresh concrete, by the concrete's own warmth, the air, its humidity and the wind half a metre
-    over the slab, with 0.2 lb/ft2/h; and with half of that, where mixes bleed little. The working shows a second
-    equation beside it.
+    over the slab, with 0.2 lb/ft2/h; and with half of that, where mixes bleed little. Concrete whose warmth is not
+    written is taken to be as warm as the air. The working shows a second equation beside it.
 Why it matters
     When the top dries before it sets, it shrinks while all below is soft, and tears: short cracks side by side, a foot
     or two long, in the first hour. They do not go away.
 When it does not apply
     No forecast is written.
 How to put it right
-    Start at dawn or at dusk, set up a wind break, mist the air and not the slab, cover each strip as it is struck off,
-    and have the curing at hand. Cooler concrete does most of all.
+    Set up a wind break, order cooler concrete, start at dawn. Fog the air over the slab and not the slab, spray an
+    evaporation retarder, or cover each strip as it is struck off, and have the curing at hand.
 Where sources differ
     The limit is ACI's, half of it a trade association's for silica fume mixes. Uno's equation is used, Menzel's shown;
     they differ by a few percent, and both forecast to some 40 %. It is a guide to risk and nothing more.
@@ -22,7 +22,7 @@ from __future__ import annotations
 import math
 
 from slabwright.formulas import weather
-from slabwright.formulas.units import HOUR, LB_PER_FT2, MPH, celsius
+from slabwright.formulas.units import HOUR, LB_PER_FT2, MPH, celsius, fahrenheit
 from slabwright.rulebook.kit import *
 
 TITLE = "Not dried before it sets"
@@ -44,7 +44,8 @@ WORKED = (
            lambda: weather.evaporation_menzel(31.0, 27.0, 0.50, 19 / 3.6), 0.0005 / HOUR, Cite("menzel-1954"),
            "we-menzel"),
 )  # fmt: skip
-CALM = 2 * MPH  # m/s that a wind break still lets over the slab, `common-practice`
+CALM, HALVED = 2 * MPH, 0.4  # m/s, and share of the wind, that a wind break still lets over, `common-practice`
+COOLEST, COOLED = celsius(60), 20 * 5 / 9  # deg C, and degrees, to which a plant cools its concrete, `common-practice`
 COLDEST = -15.0  # deg C, where the equations end
 
 
@@ -55,8 +56,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no forecast is written (pour.weather)")
     if said.air and not meets(said.air.si, COLDEST, "least"):
         does_not_apply("the air is colder than the equations go")
-    keys = ("air", "concrete", "humidity", "wind")
-    air, concrete, humidity, wind = plan.all_given(*(f"pour.weather.{key}" for key in keys))
+    air, humidity, wind = plan.all_given("pour.weather.air", "pour.weather.humidity", "pour.weather.wind")
+    concrete = said.concrete or air
     given = words("Tc {c}, Ta {a}, r {h}, V {w}", c=concrete, a=air, h=humidity, w=wind)
     rate, other = (
         evaporation(equation(concrete.si, air.si, humidity.si, wind.si))
@@ -64,13 +65,27 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     )
 
     def remedies() -> list[Remedy]:
-        target = max(min(limit.value.si for limit in limits.values()), 0.0)
-        per = 3.6 if plan.system == "metric" else 1 / MPH  # wind in whole km/h or mph, down; humidity in percent, up
-        calm = speed(math.floor(weather.wind_for(concrete.si, air.si, humidity.si, target) * per) / per)
-        damp = share(math.ceil(weather.humidity_for(concrete.si, air.si, wind.si, target) * 100) / 100)
-        broken = write("pour.weather.wind", calm, words("break the wind over the slab down to {wind}", wind=calm))
-        misted = write("pour.weather.humidity", damp, words("mist the air over it to {humidity}", humidity=damp))
-        return [*([broken] if meets(calm.si, CALM, "least") else []), *([misted] if damp.si <= 1 else [])]
+        """What brings it down to the limit that is broken: less wind, cooler concrete, or both."""
+        target = max((limits.broken(rate, *limits) or limits.watch_at_most).value.si, 0.0)
+        per = 3.6 if plan.system == "metric" else 1 / MPH  # wind in whole km/h or mph, down
+        calmest = max(CALM, HALVED * wind.si)
+        still = speed(math.floor(weather.wind_for(concrete.si, air.si, humidity.si, target) * per) / per)
+        broken = write("pour.weather.wind", still, words("break the wind over the slab down to {wind}", wind=still))
+        if meets(still.si, calmest, "least"):
+            return [broken]
+        low = speed(math.ceil(calmest * per) / per)
+        cooler, both = (
+            _degree(plan, weather.concrete_for(air.si, humidity.si, one, target)) for one in (wind.si, low.si)
+        )
+        coolest = max(COOLEST, concrete.si - COOLED)
+        order = "order concrete of {concrete} or cooler"
+        found = []
+        if meets(cooler.si, coolest, "least"):
+            found.append(write("pour.weather.concrete", cooler, words(order, concrete=cooler)))
+        if meets(both.si, coolest, "least") and low.si < wind.si:
+            break_it = write("pour.weather.wind", low, words("break the wind over the slab down to {wind}", wind=low))
+            found.append(together(break_it, write("pour.weather.concrete", both, words(order, concrete=both))))
+        return found
 
     yield compare(
         Spot("the forecast", said.place), rate, limits.act_at_most, limits.watch_at_most,
@@ -80,5 +95,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             step("Menzel", "0.315 (e0 - ea)(0.253 + 0.060 V), kPa and km/h", given, other),
         ),
         remedy=remedies,
-        decide=lambda: words("pour it on a cooler or a damper day, or before dawn"),
+        decide=lambda: words("pour it on a cooler day or before dawn, and cover each strip as it is struck off"),
     )  # fmt: skip
+
+
+def _degree(plan: Plan, celsius_: float) -> Amount:
+    """A temperature in whole degrees of the plan, down."""
+    return temperature(math.floor(celsius_) if plan.system == "metric" else celsius(math.floor(fahrenheit(celsius_))))

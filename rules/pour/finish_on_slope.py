@@ -11,8 +11,7 @@ When it does not apply
 How to put it right
     Broom it, across the fall; take the coarse broom or a groover on what is steep. A float is enough on a flat patio.
 Where sources differ
-    No standard has these numbers: a finish guide and common practice. That a smooth slab in the open is a hold rests on
-    common practice too, since the fall is plain.
+    No standard has these numbers: a finish guide and common practice.
 """
 
 from __future__ import annotations
@@ -21,7 +20,7 @@ from slabwright.rulebook.kit import *
 
 TITLE = "A finish that gives hold"
 LIMITS = (
-    Limit("smooth_at_most", "0 ft2", Kind.AREA, "hold", Cite("finish-guide"), ("0 ft2", "1000 ft2"),
+    Limit("smooth_at_most", "0 ft2", Kind.AREA, "caution", Cite("finish-guide"), ("0 ft2", "1000 ft2"),
           "area in the open that is trowelled smooth"),
     Limit("plain_broom_at_most", "6 %", Kind.SLOPE, "caution", Cite("finish-guide"), ("2 %", "12 %"),
           "slope with a finish that is neither coarse nor grooved"),
