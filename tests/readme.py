@@ -30,9 +30,7 @@ def begun(review: str, last: int) -> str:
 
 def pasted(readme: str) -> str:
     """The README with every marked review replaced by the beginning of a fresh one."""
-    return _PART.sub(
-        lambda part: f"{part[1]}```text\n{begun(reviewed(part[2]), int(part[3]))}\n```\n{part[4]}", readme
-    )
+    return _PART.sub(lambda part: f"{part[1]}```text\n{begun(reviewed(part[2]), int(part[3]))}\n```\n{part[4]}", readme)
 
 
 if __name__ == "__main__":
