@@ -213,10 +213,10 @@ def test_depth_bands_of_a_fan_of_facets_lose_no_part() -> None:
         "thickness:", "edges: [{rest: wall}]\nheights: {finish: {A: 1, B: 1, C: 1.01, D: 1.01, K: 0.96}}\nthickness:"
     )
     plan = plan_of(text)
-    assert plan.surface is not None
+    assert plan.finish.surface is not None
     (pond,) = content.drawing(plan)["ponds"]
     xs, ys = np.meshgrid((np.arange(300) + 0.5) * 0.02, (np.arange(260) + 0.5) * 0.02)
-    heights = plan.surface.height(np.column_stack([xs.ravel(), ys.ravel()]))
+    heights = plan.finish.surface.height(np.column_stack([xs.ravel(), ys.ravel()]))
     for band in pond["bands"]:
         shape = shapely.Polygon()
         for ring in band["rings"]:
