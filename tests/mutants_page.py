@@ -1,7 +1,8 @@
 """The page of the mutants, ``docs/mutants.md``: how many tests noticed, and why the others may live.
 
-``tests/data/mutants.json`` holds what the last run found; ``tests/data/mutants_that_live.yaml`` the reasons, written by
-people who read the change.
+``tests/data/mutants.json`` holds what the last run found, ``tests/data/mutants_that_live.yaml`` the reasons, written by
+people who read the change. Both are made by a run and go with the lines they speak of: they are not kept in the
+repository between runs.
 """
 
 from __future__ import annotations
@@ -92,7 +93,7 @@ def kinds() -> tuple[Kind, ...]:
             Lived(file, *change): one["because"]
             for file, listed in kind["files"].items() for one in listed for change in one["changes"]
         })
-        for kind in yaml.safe_load(REASONS.read_text(encoding="utf-8"))
+        for kind in (yaml.safe_load(REASONS.read_text(encoding="utf-8")) if REASONS.is_file() else ())
     )  # fmt: skip
 
 

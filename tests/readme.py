@@ -8,7 +8,7 @@ from contextlib import redirect_stdout
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
-_PART = re.compile(r"(<!-- review: (\S+) -->\n).*?(<!-- end -->)", re.DOTALL)
+_PART = re.compile(r"(<!-- review: (\S+), to comment (\d+) -->\n).*?(<!-- end -->)", re.DOTALL)
 
 
 def reviewed(path: str) -> str:
@@ -21,9 +21,16 @@ def reviewed(path: str) -> str:
     return out.getvalue()
 
 
+def begun(review: str, last: int) -> str:
+    """The review as far as the comment numbered ``last``, and how many comments follow."""
+    head, _, rest = review.partition(f"\n{last + 1:2}. ")
+    more = len(re.findall(r"^[ \d]\d\. ", rest, re.MULTILINE)) + 1
+    return f"{head.rstrip()}\n\n... and {more} more comments"
+
+
 def pasted(readme: str) -> str:
-    """The README with every marked review replaced by a fresh one."""
-    return _PART.sub(lambda part: f"{part[1]}```text\n{reviewed(part[2]).rstrip()}\n```\n{part[3]}", readme)
+    """The README with every marked review replaced by the beginning of a fresh one."""
+    return _PART.sub(lambda part: f"{part[1]}```text\n{begun(reviewed(part[2]), int(part[3]))}\n```\n{part[4]}", readme)
 
 
 if __name__ == "__main__":

@@ -191,8 +191,7 @@ def test_a_loaded_truck() -> None:
 @pytest.mark.parametrize(
     ("more", "share", "why"),
     [
-        ("", 0.10, "was not shot after compaction"),  # NAVFAC P-405, quoted in NAVEDTRA 14070
-        ("site: {base: {material: gravel, thickness: 4 in, shot_after_compaction: true}}\n", 0.05, "was shot after"),
+        ("", 0.05, "as estimators take it"),  # cost handbook 2018, p. 42
         ("order: {allowance: 11 %}\n", 0.11, "as the file says"),
     ],
 )
@@ -201,9 +200,18 @@ def test_the_allowance_and_its_reason(more: str, share: float, why: str) -> None
     assert (worked.allowance, why in worked.allowance_reason.template) == (share, True)
 
 
-def test_the_allowance_is_never_under_a_quarter_yard() -> None:
-    worked = concrete(pad(10, 10, "4 in"))  # 10 % of 1.23 yd3 is an eighth of a yard
-    assert worked.allowance_volume / YARD3 == pytest.approx(0.25)
+@pytest.mark.parametrize(
+    ("order", "yards"),
+    [("", 4.25), ("allowance: 8 %", 4.5), ("allowance: 1 %", 4.25), ("method: pump, step: 0.1 yd3", 4.5)],
+)
+def test_sheet_and_review_say_one_figure_to_order(order: str, yards: float) -> None:
+    """324 ft2 of 4 in are 4 yd3: 4.2 with 5 %, 4.32 with 8 %, 4.16 at least, and a quarter yard in a hopper."""
+    plan = pad(18, 18, "4 in", f"order: {{volume: 3 yd3, {order}{', ' if order else ''}allowance_inside: true}}\n")
+    (comment,) = review_by("ordered-volume", plan).comments
+    advised = comment.to_pass.values["write"]
+    assert isinstance(advised, Amount)
+    assert advised.si / YARD3 == pytest.approx(yards)
+    assert concrete(plan).rounded / YARD3 == pytest.approx(yards)
 
 
 def test_loads_add_up_and_a_short_last_one_is_told() -> None:
@@ -228,7 +236,7 @@ def test_the_sheet_and_the_review_agree_whether_the_order_does(path: Path) -> No
     worked = concrete(plan)
     if worked.typed:
         weights = {one.weight for one in review_by("ordered-volume", plan).comments} & {"hold", "caution"}
-        assert bool(weights) == (worked.ordered < worked.needed * (1 - 1e-6))
+        assert bool(weights) == (worked.ordered < worked.least * (1 - 1e-6))
 
 
 def test_an_order_in_the_file_that_is_too_small_is_told() -> None:

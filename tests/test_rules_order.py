@@ -60,19 +60,22 @@ def test_the_slab_of_these_tests_is_four_yards() -> None:
 @pytest.mark.parametrize(
     ("order", "site", "found"),
     [
-        # with the written allowance, inside the order
-        ("volume: 4.32 yd3, allowance: 8 %" + INSIDE, "", []),
-        ("volume: 4.31 yd3, allowance: 8 %" + INSIDE, "", [("hold", "part_of_need_at_least")]),
-        # on top of it
-        ("volume: 4 yd3, allowance: 8 %", "", []),
-        ("volume: 3.99 yd3, allowance: 8 %", "", [("hold", "part_of_need_at_least")]),
-        # none written: 10 % (NAVFAC P-405), 5 % on a base that was shot (cost handbook 2018), at least 1/4 yd3
-        ("volume: 4.4 yd3", "", []),
-        ("volume: 4.39 yd3", "", [("caution", "allowance_at_least")]),
-        ("volume: 4.25 yd3", SHOT, []),
-        ("volume: 4.24 yd3", SHOT, [("caution", "allowance_on_shots_at_least")]),
-        ("volume: 3.99 yd3", "", [("hold", "part_of_need_at_least")]),
-        ("volume: 3.99 yd3", SHOT, [("hold", "part_of_need_at_least")]),
+        # under the net volume it leaves a hole; 4 % over it is the least that suppliers print (NRMCA CIP 8), 3 % on a
+        # base that was shot; the allowance inside the order
+        ("volume: 4.16 yd3, allowance: 8 %" + INSIDE, "", []),
+        ("volume: 4.15 yd3, allowance: 8 %" + INSIDE, "", [("caution", "with_spare_at_least")]),
+        # on top of it: 4.169, 4.147 and 3.996 yd3 come
+        ("volume: 3.86 yd3, allowance: 8 %", "", []),
+        ("volume: 3.84 yd3, allowance: 8 %", "", [("caution", "with_spare_at_least")]),
+        ("volume: 3.70 yd3, allowance: 8 %", "", [("hold", "part_of_net_at_least")]),
+        # none written
+        ("volume: 4.16 yd3", "", []),
+        ("volume: 4.15 yd3", "", [("caution", "with_spare_at_least")]),
+        ("volume: 4.12 yd3", SHOT, []),
+        ("volume: 4.11 yd3", SHOT, [("caution", "with_spare_on_shots_at_least")]),
+        ("volume: 4 yd3", "", [("caution", "with_spare_at_least")]),
+        ("volume: 3.99 yd3", "", [("hold", "part_of_net_at_least")]),
+        ("volume: 3.99 yd3", SHOT, [("hold", "part_of_net_at_least")]),
         # over 1.2 times net (common practice)
         ("volume: 4.8 yd3, allowance: 8 %" + INSIDE, "", []),
         ("volume: 4.81 yd3, allowance: 8 %" + INSIDE, "", [("note", "part_of_net_at_most")]),
@@ -84,22 +87,31 @@ def test_ordered_volume(order: str, site: str, found: list[tuple[str, str]]) -> 
 
 
 @pytest.mark.parametrize(
-    ("more", "behind"),
+    ("more", "hose", "hopper"),
     [
         # pi d2/4 L: 0.126 yd3 in 100 ft of 2-1/2 in, 0.323 in 4 in; hopper 1/4 to 1/2 yd3 of a small pump (practice)
-        (", method: chute", 0.0),
-        (", method: pump", 0.25),
-        (", method: pump, hose: 2 1/2 in, hose_length: 100 ft", 0.25 + 0.1263),
-        (", method: pump, left_in_hopper: 0.5 yd3, hose: 4 in, hose_length: 100 ft", 0.5 + 0.3232),
-        (", method: pump, left_in_hopper: 0 yd3", 0.0),
-        (", method: pump, hose: 4 in", 0.25),
+        (", method: chute", 0.0, 0.0),
+        (", method: pump", 0.0, 0.25),
+        (", method: pump, hose: 2 1/2 in, hose_length: 100 ft", 0.1263, 0.25),
+        (", method: pump, left_in_hopper: 0.5 yd3, hose: 4 in, hose_length: 100 ft", 0.3232, 0.5),
+        (", method: pump, left_in_hopper: 0 yd3", 0.0, 0.0),
+        (", method: pump, hose: 4 in", 0.0, 0.25),
     ],
 )
-def test_ordered_volume_counts_what_stays_in_hopper_and_hose(more: str, behind: float) -> None:
-    comment = only(review("volume: 3 yd3, allowance: 5 %" + INSIDE + more))
+def test_ordered_volume_counts_what_stays_in_hopper_and_hose(more: str, hose: float, hopper: float) -> None:
+    hole = only(review("volume: 3 yd3, allowance: 5 %" + INSIDE + more))
+    thin = only(review(f"volume: {4.01 + hose} yd3, allowance: 5 %" + INSIDE + more))
 
-    assert comment.asked.si / YARD3 == pytest.approx(4.2 + behind, abs=1e-4)
-    assert write(comment) == pytest.approx(math.ceil((4.2 + behind) * 4 - 1e-6) / 4)
+    assert (hole.weight, hole.asked.si / YARD3) == ("hold", pytest.approx(4 + hose, abs=1e-4))
+    assert (thin.weight, thin.asked.si / YARD3) == ("caution", pytest.approx(4.16 + hose + hopper, abs=1e-4))
+    for comment in (hole, thin):
+        assert write(comment) == pytest.approx(math.ceil((4.2 + hose + hopper) * 4 - 1e-6) / 4)
+
+
+def test_a_written_allowance_that_is_too_thin_is_not_what_is_advised() -> None:
+    """1 % on top of 4 yd3 leaves less than 4 %: what is advised comes to 4.16 yd3 or more."""
+    comment = only(review("volume: 4 yd3, allowance: 1 %" + INSIDE))
+    assert write(comment) == pytest.approx(4.25)
 
 
 @pytest.mark.parametrize(
@@ -109,7 +121,7 @@ def test_ordered_volume_counts_what_stays_in_hopper_and_hose(more: str, behind: 
         ("volume: 3 yd3, allowance: 5 %" + INSIDE + ", step: 1 yd3", 5.0),
         ("volume: 3 yd3, allowance: 5 %, step: 0.1 yd3", 4.0),
         ("volume: 3 yd3, step: 0.5 yd3", 4.5),
-        ("volume: 4.2 yd3", 4.5),
+        ("volume: 4.1 yd3", 4.25),
         ("volume: 9 yd3, allowance: 5 %" + INSIDE, 4.25),
     ],
 )
@@ -124,7 +136,7 @@ def test_ordered_volume_rounds_up_to_what_the_plant_sells_and_that_passes(order:
 def test_ordered_volume_in_metric_rounds_up_to_tenths() -> None:
     comment = only(review("volume: 3 m3, allowance: 5 %" + INSIDE, "{design: 100 mm}", unit="m"))
 
-    assert comment.asked.si == pytest.approx(36 * 0.1 * 1.05)  # 3.78 m3
+    assert comment.asked.si == pytest.approx(36 * 0.1)
     assert plain(comment.to_pass, "metric", both=False) == "order 3.80 m3"
 
 
@@ -135,7 +147,7 @@ def test_ordered_volume_tells_when_thickened_edges_or_steps_were_left_out() -> N
     for thickness in (edges, steps):
         says = only(review(order, thickness)).says.template
         assert says == "{comes} covers area times thickness, and leaves out thickened edges and steps"
-    assert only(review(order)).says.template == "{comes} is less than the slab takes"
+    assert "leaves little" in only(review(order)).says.template
     assert only(review(order.replace("4 yd3", "3 yd3"), edges)).says.template == "{comes} is less than the slab takes"
 
 
@@ -146,13 +158,13 @@ def test_ordered_volume_shows_the_sum() -> None:
 
     # wedge along 18 ft: 8 in at the edge, nothing 3 ft in, less nothing at its two ends, 18 ft3
     assert net.result.si / YARD3 == pytest.approx(4 + 18 * 3 * (8 / 12) / 2 / 27, rel=1e-3)
-    assert needed.result.si == pytest.approx(1.1 * net.result.si)
+    assert needed.result.si == net.result.si
     assert comes.result.si / YARD3 == pytest.approx(3.3)
     assert plain(comment.to_pass, "us", both=False) == "order 4.75 yd3, and the allowance on top"
 
 
 def test_a_small_slab_may_round_up_past_a_fifth_without_a_note() -> None:
-    tiny = design("volume: 0.75 yd3").replace("18", "6")
+    tiny = design("volume: 0.7 yd3").replace("18", "6")
 
     assert plan_of(tiny).concrete.quantities.net == pytest.approx(36 * 4 / 324 * YARD3)  # 0.444 yd3
     assert not review_by("ordered-volume", tiny).comments
@@ -162,5 +174,5 @@ def test_a_small_slab_may_round_up_past_a_fifth_without_a_note() -> None:
 def test_ordered_volume_asks_for_the_order(order: str) -> None:
     (entry,) = review(order).not_shown
 
-    assert entry.add == ("order.volume: what is ordered, such as 12 yd3",)
+    assert entry.add == ("order.volume: concrete ordered, such as 12 yd3",)
     assert entry.place.path == ("order" if order else "")

@@ -76,7 +76,7 @@ def test_a_town_in_hot_country_takes_no_shallow_puddle() -> None:
 
 def test_a_town_in_hot_country_says_where_it_asks_less() -> None:
     loose = {(rule, limit.name) for rule, limit in review("garage_floor", HOT).looser}
-    assert loose == {("ordered-volume", "allowance_at_least")}
+    assert loose == {("ordered-volume", "with_spare_at_least")}
     assert review("garage_floor", FROST).looser == ()
 
 

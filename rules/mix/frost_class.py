@@ -64,7 +64,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     plan.all_given("mix.strength", "mix.water_cement", *([] if written == 1 else ["mix.air"]))
     if plan.weathered and site.freezing in ("moderate", "severe"):
         of_site = limits.salted_class_at_least if site.deicing_salt else limits.wet_class_at_least
-        wanted = round(of_site.value.si)
+        wanted = min(max(round(of_site.value.si), 1), 4)
         where = "that freezes with salt on it" if site.deicing_salt else "that freezes wet"
         yield compare(
             plan.spot("the frost class", "mix.exposure"), count(written), of_site,

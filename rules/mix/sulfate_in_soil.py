@@ -82,7 +82,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     yield from full if resists is None else found
     if resists is not None:
         least = limits[f"{name}_cement_at_least"]
-        other = USUAL[plan.system][round(least.value.si)]
+        other = _usual(plan, least)
         yield compare(
             plan.spot("the cement", "mix.cement_type"), count(resists), least,
             says=lambda: words("cement {type} does not stand soil of class {name}", type=str(mix.cement_type),
@@ -91,11 +91,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
 
 
+def _usual(plan: Plan, least: InForce) -> str:
+    """A cement that resists as is asked."""
+    return USUAL[plan.system][min(max(round(least.value.si), 0), 3)]
+
+
 def _with_cement(plan: Plan, limits: Limits, row: str, remedy: Remedy) -> Remedy:
     """A remedy of the mix with a cement of the class, where none is written."""
     if plan.design.mix.cement_type:
         return remedy
-    cement = USUAL[plan.system][round(limits[f"{row[:2]}_cement_at_least"].value.si)]
+    cement = _usual(plan, limits[f"{row[:2]}_cement_at_least"])
     return together(remedy, write("mix.cement_type", cement, words("order cement {cement}", cement=cement)))
 
 

@@ -26,6 +26,7 @@ LIMITS = (
     Limit("last_load_at_least", "3 yd3", Kind.VOLUME, "note", Cite("supplier-practice"), ("0.5 yd3", "10 yd3"),
           "the last load, where the plant's own least is not written"),
 )  # fmt: skip
+FAR_MORE = 1.2  # of net volume: nobody buys so much to fill a truck, `ordered-volume`
 WORKED = (
     Worked("17 yd3 that come out 19.1 yd3 in trucks of 10: loads", count(2), lambda: loads(19.1, 10), 1e-9,
            Cite("geometry"), "or-17yd-half-inch"),
@@ -48,9 +49,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
     def remedy() -> list[Remedy]:
         part = ordered.si / all_of_it
-        size = order.step or (0.1 if plan.system == "metric" else YARD3 / 4)
+        size = order.step or (0.1 if plan.home == "metric" else YARD3 / 4)
         more = round_up(volume(ordered.si + (asked.si - last.si) * part), size)
         if loads(more.si / part, truck.si) > trucks:  # sold in steps, it does not end with a full truck
+            return []
+        if more.si / part > FAR_MORE * plan.concrete.quantities.net:
             return []
         return [write("order.volume", more, words("order {write}", write=more))]
 

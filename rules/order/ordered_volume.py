@@ -3,7 +3,8 @@
 What is compared
     The order, with the allowance where it comes on top, with the net volume (thickened edges and steps counted) and
     what fills the hose: less than that leaves a hole in the slab. Then with 4 % over the net volume, 3 % where the base
-    was shot, and with what stays in the hopper (as written, or a quarter yard of a pump). Over 1.2 times net is a note.
+    was shot, and with what stays in the hopper (as written, or a quarter yard of a pump). Over 1.2 times net, and what
+    stays behind, is a note.
     Where finish and base are known, the volume is the room between them.
 Why it matters
     Two barrows short at four in the afternoon is a cold joint across the slab. The yard left over costs less.
@@ -61,12 +62,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     comes = volume(with_allowance(ordered.si, on_top)) if on_top else ordered
     hose = cylinder_volume(order.hose.si, order.hose_length.si) if order.hose and order.hose_length else 0.0
     hopper = order.left_in_hopper.si if order.left_in_hopper else HOPPER if order.method == "pump" else 0.0
-    part = order.allowance.si if order.allowance else USUAL
-    size = order.step.si if order.step else STEP[plan.system]
-    write_down = volume(rounded_up((with_allowance(net, part) + hose + hopper) / (1 + on_top), size))
+    left = hose + hopper
+    spare = limits.with_spare_on_shots_at_least if base and base.shot_after_compaction else limits.with_spare_at_least
+    fills, covers = limits.part_of_net_at_least, volume(net * spare.value.si + left)
+    usual = with_allowance(net, order.allowance.si if order.allowance else USUAL) + left
+    size = order.step.si if order.step else STEP[plan.home]
+    write_down = volume(rounded_up(max(usual, covers.si) / (1 + on_top), size))
 
-    def working(of: str, asked: Amount, numbers: Words) -> tuple[Step, ...]:
-        steps = [*_sum(plan), step("needed", of, numbers, asked)]
+    def working(of: str, asked: Amount, numbers: Words, what: str = "needed") -> tuple[Step, ...]:
+        steps = [*_sum(plan), step(what, of, numbers, asked)]
         if on_top:
             given = words("{v} x (1 + {a})", v=ordered, a=share(on_top))
             steps.append(step("what comes", "order x (1 + allowance)", given, comes))
@@ -76,10 +80,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         told = "order {write}, and the allowance on top" if on_top else "order {write}"
         return write("order.volume", write_down, words(told, write=write_down))
 
-    spare = limits.with_spare_on_shots_at_least if base and base.shot_after_compaction else limits.with_spare_at_least
-    fills, covers = limits.part_of_net_at_least, volume(net * spare.value.si + hose + hopper)
     least = volume(net * fills.value.si + hose)
-    if comes.si < least.si:
+    if not meets(comes.si, least.si, "least"):
         yield compare(
             at, comes, fills, asked=least,
             says=lambda: words(_short(plan, comes, hose), comes=comes),
@@ -89,7 +91,6 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             remedy=remedy,
         )  # fmt: skip
         return
-    left = hose + hopper
     yield compare(
         at, comes, spare, asked=covers,
         says=lambda: words("{comes} covers the slab and leaves little for a base that is not quite level", comes=comes)
@@ -101,12 +102,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         remedy=remedy,
     )  # fmt: skip
     note = limits.part_of_net_at_most
-    most = volume(max(note.value.si * net, with_allowance(net, part) + left + with_allowance(size, on_top)))
+    one_step = with_allowance(size, on_top)
+    most = volume(max(note.value.si * net + left, usual + one_step))
+    small = most.si > note.value.si * net + left
     yield compare(
         at, comes, note, asked=most,
         says=lambda: words("{comes} is far more than the slab takes", comes=comes),
-        working=lambda: working("part x net volume, or what is needed and one step of the plant", most,
-                                words("{p} x {n}", p=note.value, n=volume(net))),
+        working=lambda: working("what is usual + one step of the plant", most,
+                                words("{u} + {s}", u=volume(usual), s=volume(one_step)), "at most") if small else
+        working("part x net volume + what stays behind", most,
+                words("{p} x {n} + {b}", p=note.value, n=volume(net), b=volume(left)), "at most"),
         decide=lambda: words("order {write}, or say what the rest is for", write=write_down),
     )  # fmt: skip
 
@@ -127,8 +132,8 @@ def _short(plan: Plan, comes: Amount, hose: float) -> str:
     """Why the order is short, as far as the numbers tell."""
     found = plan.concrete.quantities
     flat = slab_volume(plan.shape.area, plan.thickness.design)
-    if found.net - found.slab > 0 and comes.si >= flat:
+    if found.net - found.slab > 0 and meets(comes.si, flat, "least"):
         return "{comes} covers area times thickness, and leaves out thickened edges and steps"
-    if hose and comes.si >= found.net:
+    if hose and meets(comes.si, found.net, "least"):
         return "{comes} fills the slab and not the hose"
     return "{comes} is less than the slab takes"

@@ -87,6 +87,11 @@ class Plan:
         return self.design.plan_unit in ("ft", "in")
 
     @property
+    def home(self) -> System:
+        """The system the job is built in: what is bought does not change with what is shown."""
+        return "us" if self.design.plan_unit in ("ft", "in") else "metric"
+
+    @property
     def outdoors(self) -> bool:
         """Whether rain falls on it: as the file says, otherwise by use (floors and equipment pads are indoors)."""
         said = self.design.site.outdoors

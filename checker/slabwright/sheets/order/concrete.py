@@ -11,11 +11,10 @@ from slabwright.formulas.units import INCH, POUND, YARD3
 from slabwright.plan.plan import Plan
 from slabwright.rulebook.kit import Step, step
 from slabwright.text.words import Words, words
-from slabwright.units.quantity import System, depth, length, share, volume
+from slabwright.units.quantity import depth, length, share, volume
 
-SHOT_ALLOWANCE = 0.05  # base shot after compaction, `cost-handbook-2018` p. 42; 3 to 5 % will do by common practice
-USUAL_ALLOWANCE = 0.10  # otherwise, `navfac-p-405`; 7 to 10 % by common practice
-LEAST_ALLOWANCE = 0.25 * YARD3  # m3, `common-practice`
+USUAL_ALLOWANCE = 0.05  # where none is written, `cost-handbook-2018` p. 42
+SPARE, SPARE_ON_SHOTS = 0.04, 0.03  # least allowance, `nrmca-cip-8-spare`
 HOPPER = 0.25 * YARD3  # m3 left in the hopper of a small pump: 1/4 to 1/2 yd3, `pump-trade-text`
 TRUCK = {"us": 10 * YARD3, "metric": 7.5}  # m3: 9 to 11 yd3 is typical, `ready-mixed-truck-page`
 STEP = {"us": 0.25 * YARD3, "metric": 0.1}  # m3, `supplier-practice`
@@ -36,6 +35,7 @@ class Concrete:
     allowance_reason: Words
     losses: tuple[Step, ...]  # each with its volume as result
     lost: float
+    least: float  # net, the least allowance and losses: an order under this is too small
     needed: float
     step: float
     rounded: float  # needed, rounded up to the plant's step
@@ -94,46 +94,32 @@ def floored(value: float, unit: float) -> float:
     return floor(value / unit + 1e-6) * unit
 
 
-def home(plan: Plan) -> System:
-    """The system the job is built in, by the unit of its plan: what is bought does not change with what is shown."""
-    return "us" if plan.design.plan_unit in ("ft", "in") else "metric"
-
-
 def concrete(plan: Plan, order: Order | None = None) -> Concrete:
     """The concrete of a plan by its own ``order`` section, or by another one."""
     said = order or plan.design.order or Order()
     net = plan.concrete.quantities.net
-    part, reason, least = _allowance(plan, said)
-    added = max(ordering.with_allowance(net, part) - net, least)
+    part, reason = USUAL_ALLOWANCE, words("as estimators take it (cost handbook 2018, p. 42)")
+    if said.allowance is not None:
+        part, reason = said.allowance.si, words("as the file says")
+    base = plan.design.site.base
+    spare = SPARE_ON_SHOTS if base is not None and base.shot_after_compaction else SPARE
+    added = net * part
     losses, add = _losses(said)
     lost = sum(one.result.si for one in losses)
     needed = net + added + lost
-    step_size = said.step.si if said.step else STEP[home(plan)]
-    rounded = ordering.rounded_up(needed, step_size)
+    step_size = said.step.si if said.step else STEP[plan.home]
+    least = net * (1 + spare) + lost
+    rounded = ordering.rounded_up(max(needed, least), step_size)
     on_top = said.allowance.si if said.volume and said.allowance and not said.allowance_inside else 0.0
     ordered = ordering.with_allowance(said.volume.si, on_top) if said.volume else rounded
-    truck = said.truck.si if said.truck else TRUCK[home(plan)]
+    truck = said.truck.si if said.truck else TRUCK[plan.home]
     count = max(1, ordering.loads(ordered, truck))
     loads = (*(truck,) * (count - 1), ordered - (count - 1) * truck)
-    assumed = list(_assumed(plan, said))
-    if least and added <= least:
-        assumed.append(words("the allowance is never under {least} (common practice)", least=volume(least)))
     return Concrete(
-        net, part, added, reason, losses, lost, needed, step_size, rounded, ordered, on_top, said.volume is not None,
-        truck, loads, said.short_load.si if said.short_load else SHORT_LOAD, plan.shape.area,
-        _working(net, part, added, losses, needed, rounded, step_size), tuple(assumed), add,
+        net, part, added, reason, losses, lost, least, needed, step_size, rounded, ordered, on_top,
+        said.volume is not None, truck, loads, said.short_load.si if said.short_load else SHORT_LOAD, plan.shape.area,
+        _working(net, part, added, losses, needed, rounded, step_size), _assumed(plan, said), add,
     )  # fmt: skip
-
-
-def _allowance(plan: Plan, said: Order) -> tuple[float, Words, float]:
-    """Share, why so much, and the least volume it may be."""
-    if said.allowance is not None:
-        return said.allowance.si, words("as the file says"), 0.0
-    base = plan.design.site.base
-    if base is not None and base.shot_after_compaction:
-        return SHOT_ALLOWANCE, words("the base was shot after compaction (cost handbook 2018, p. 42)"), LEAST_ALLOWANCE
-    why = words("the base was not shot after compaction (NAVFAC P-405, quoted)")
-    return USUAL_ALLOWANCE, why, LEAST_ALLOWANCE
 
 
 def _losses(said: Order) -> tuple[tuple[Step, ...], tuple[str, ...]]:
@@ -154,24 +140,22 @@ def _losses(said: Order) -> tuple[tuple[Step, ...], tuple[str, ...]]:
     return tuple(losses), tuple(add)
 
 
-def _assumed(plan: Plan, said: Order) -> list[Words]:
+def _assumed(plan: Plan, said: Order) -> tuple[Words, ...]:
     """What stands in for things the file does not say."""
     found = []
     if said.truck is None:
-        found.append(words("a truck is taken to bring {truck}: write order.truck", truck=volume(TRUCK[home(plan)])))
+        found.append(words("a truck is taken to bring {truck}: write order.truck", truck=volume(TRUCK[plan.home])))
     if said.step is None:
-        found.append(words("orders are rounded up to {step}: write order.step", step=volume(STEP[home(plan)])))
+        found.append(words("orders are rounded up to {step}: write order.step", step=volume(STEP[plan.home])))
     if said.method == "pump" and said.left_in_hopper is None:
         found.append(words("{hopper} is taken to stay in the hopper", hopper=volume(HOPPER)))
-    return found
+    return tuple(found)
 
 
 def _working(
     net: float, part: float, added: float, losses: tuple[Step, ...], needed: float, rounded: float, step_size: float
 ) -> tuple[Step, ...]:
     allowance = step("allowance", "net x share", words("{v} x {s}", v=volume(net), s=share(part)), volume(added))
-    if abs(added - net * part) > 1e-9:
-        allowance = step("allowance", "the least there may be", words(""), volume(added))
     lost = sum(one.result.si for one in losses)
     parts = "{n} + {a} + {l}" if lost else "{n} + {a}"
     values = {"n": volume(net), "a": volume(added)} | ({"l": volume(lost)} if lost else {})

@@ -16,7 +16,6 @@ from slabwright.formulas.units import FOOT, FOOT2, GALLON, INCH, PSI
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import EdgePiece, filler_depth
 from slabwright.rulebook.kit import Step, step
-from slabwright.sheets.order.concrete import home
 from slabwright.sheets.order.cutting import CuttingPlan, best_plan
 from slabwright.sheets.order.haul import beyond
 from slabwright.sheets.order.mats import AtJoints, bar_mat, cut_down, mesh_strips
@@ -91,7 +90,7 @@ def all_steel(plan: Plan) -> Steel | None:
     if said is None or not (said.bars or said.mesh or said.corner_bars):
         return None
     order = plan.design.order or Order()
-    stocks = [one.si for one in order.stock] or [STOCK[home(plan)]]
+    stocks = [one.si for one in order.stock] or [STOCK[plan.home]]
     notes: list[Words] = []
     add: list[str] = []
     working: list[Step] = []
@@ -104,7 +103,7 @@ def all_steel(plan: Plan) -> Steel | None:
         if bars.at_joints is None and any(one.counts for one in plan.joints.all):
             notes.append(words("bars are taken to stop at joints: write reinforcement.bars.at_joints"))
         short = bars.ends_short.si if bars.ends_short else ENDS_SHORT
-        mat = bar_mat(plan, bars.spacing.si, short, joints, CUT_STEP[home(plan)])
+        mat = bar_mat(plan, bars.spacing.si, short, joints, CUT_STEP[plan.home])
         runs[bars.size.name] += mat.runs
         strength = bars.yield_strength.si if bars.yield_strength else GRADE_60
         lap = bars.lap.si if bars.lap else lap_of(bars.size.diameter, strength)
@@ -133,7 +132,7 @@ def all_steel(plan: Plan) -> Steel | None:
         cut = best_plan(runs[name], stocks, lap)
         lists.append(BarList(name, runs[name], lap, cut, cut.bought * heavy, cut.used * heavy))
     if lists and not order.stock:
-        notes.append(words("bars are taken to be sold in {s}: write order.stock", s=length(STOCK[home(plan)])))
+        notes.append(words("bars are taken to be sold in {s}: write order.stock", s=length(STOCK[plan.home])))
     mesh = None
     if said.mesh:
         mesh, mesh_notes = _mesh(plan, said.mesh, order)
@@ -147,7 +146,7 @@ def all_steel(plan: Plan) -> Steel | None:
 
 def _mesh(plan: Plan, said: Mesh, order: Order) -> tuple[MeshList, list[Words]]:
     notes = []
-    sides = tuple(one.si for one in order.sheet) or SHEET[home(plan)]
+    sides = tuple(one.si for one in order.sheet) or SHEET[plan.home]
     long, wide = max(sides), min(sides)
     if not order.sheet:
         notes.append(words("sheets are taken to be {a} by {b}: write order.sheet", a=length(long), b=length(wide)))
@@ -158,7 +157,7 @@ def _mesh(plan: Plan, said: Mesh, order: Order) -> tuple[MeshList, list[Words]]:
     strips, covered = mesh_strips(plan, wide, lap, 2 * INCH, joints)
     whole: Counter[float] = Counter()
     for strip, count in strips.items():
-        whole[max(cut_down(strip, CUT_STEP[home(plan)]), 0.05)] += count
+        whole[max(cut_down(strip, CUT_STEP[plan.home]), 0.05)] += count
     cut = best_plan(whole, [long], lap)
     try:
         by_area = bar_tables.mesh(said.style).mass

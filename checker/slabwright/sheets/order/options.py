@@ -20,7 +20,7 @@ from slabwright.formulas import hauling
 from slabwright.formulas.units import INCH
 from slabwright.geometry.surface.cut_fill import Above, above
 from slabwright.plan.plan import Plan
-from slabwright.sheets.order.concrete import EIGHTH, Concrete, floored, for_other, home
+from slabwright.sheets.order.concrete import EIGHTH, Concrete, floored, for_other
 from slabwright.sheets.order.haul import ground
 from slabwright.sheets.order.risk import finish_over
 from slabwright.text.words import Words, words
@@ -238,7 +238,7 @@ def _shift(plan: Plan, up: bool) -> tuple[float, Words | None]:
         return 0.0, None
     off = depths.mean - plan.thickness.design
     wanted = max(0.0, -off if up else off)
-    if wanted < _SHIFT[home(plan)]:
+    if wanted < _SHIFT[plan.home]:
         return 0.0, None
     room, holder = wanted, ""
     if not up:
@@ -255,7 +255,7 @@ def _shift(plan: Plan, up: bool) -> tuple[float, Words | None]:
         left = bound - off_fixed if up else off_fixed - bound
         if left < room - 1e-9:
             room, holder = left, match.fixed.name
-    shift = floored(max(room, 0.0), _SHIFT[home(plan)])
+    shift = floored(max(room, 0.0), _SHIFT[plan.home])
     if shift <= 0:
         said = "the finish cannot go up: {thing} holds it" if up else "the finish cannot go down: {thing} holds it"
         return 0.0, words(said, thing=holder)

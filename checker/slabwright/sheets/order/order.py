@@ -67,16 +67,16 @@ def _says(plan: Plan, worked: Concrete, choices: Options | None) -> list[Words]:
 def _cautions(plan: Plan, worked: Concrete) -> list[Words]:
     """What the order ought to be thought over for."""
     found = []
-    if worked.typed and worked.ordered < worked.needed * (1 - 1e-6):
+    if worked.typed and worked.ordered < worked.least * (1 - 1e-6):
         found.append(
             words(
                 "the file orders {v}, and {n} is needed: {s} short",
                 v=volume(worked.ordered),
-                n=volume(worked.needed),
-                s=volume(worked.needed - worked.ordered),
+                n=volume(worked.least),
+                s=volume(worked.least - worked.ordered),
             )
         )
-    if worked.allowance < (0.03 if _shot(plan) else 0.04) - 1e-9:
+    if worked.net * (1 + worked.allowance) + worked.lost < worked.least * (1 - 1e-6):
         found.append(words("an allowance of {a} is thin (common practice)", a=share(worked.allowance)))
     if worked.allowance > 0.15 + 1e-9:
         found.append(words("an allowance of {a} is more than waste takes (common practice)", a=share(worked.allowance)))
@@ -87,8 +87,3 @@ def _cautions(plan: Plan, worked: Concrete) -> list[Words]:
     if not plan.concrete.quantities.from_surfaces:
         found.append(words("the base is not shot: the volume is area times thickness, and the ground decides the rest"))
     return found
-
-
-def _shot(plan: Plan) -> bool:
-    base = plan.design.site.base
-    return bool(base and base.shot_after_compaction)

@@ -1,0 +1,60 @@
+"""There are hands enough to finish the slab while it can be finished.
+
+What is compared
+    The area that each hand would finish in an hour with 75 ft2: the area of the slab over the hands, and over the time
+    from placing to the last pass. That time is as written, or 4 h at 70 °F of the concrete, half for each 20 °F more.
+Why it matters
+    Concrete does not wait. Two hands on a large slab are still bullfloating one end while the other end is past the
+    broom; the last third gets water sprinkled on it to close it, and scales.
+When it does not apply
+    The hands are not written (pour.crew), or neither the time of finishing nor a temperature is.
+How to put it right
+    Have more hands, pour it in two days with a construction joint, or start at dawn in the heat. A retarder helps.
+Where sources differ
+    No source was found: 300 ft2 for each hand on a mild day is common practice for broomed flatwork, and a power
+    trowel does more.
+"""
+
+from __future__ import annotations
+
+import math
+
+from slabwright.formulas.units import FOOT2, HOUR
+from slabwright.rulebook.kit import *
+
+TITLE = "Hands enough for the area and the heat"
+LIMITS = (
+    Limit("in_an_hour_at_most", "75 ft2", Kind.AREA, "caution", Cite("common-practice"), ("25 ft2", "300 ft2"),
+          "area that a hand finishes in an hour"),
+)  # fmt: skip
+
+
+def in_an_hour(slab: float, hands: int, finishing: float) -> float:
+    """Area in m2 that each of ``hands`` finishes in an hour of a ``slab`` m2 that takes ``finishing`` s."""
+    return slab / hands / finishing * HOUR
+
+
+WORKED = (
+    Worked("1,200 ft2 by four hands in 4 h", area(75 * FOOT2), lambda: in_an_hour(1200 * FOOT2, 4, 4 * HOUR), 1e-9,
+           Cite("geometry")),
+)  # fmt: skip
+
+
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """What each hand has to finish in an hour."""
+    crew, finishing = plan.design.pour.crew if plan.design.pour else None, plan.finishing
+    if crew is None:
+        does_not_apply("the hands are not written (pour.crew)")
+    if finishing is None:
+        does_not_apply("neither the time of finishing nor a temperature is written (pour.finishing, pour.weather)")
+    slab, limit, hands = area(plan.shape.area), limits.in_an_hour_at_most, count(crew)
+    each = area(in_an_hour(slab.si, crew, finishing.si))
+    enough = count(math.ceil(in_an_hour(slab.si, 1, finishing.si) / max(limit.value.si, 1e-6) - 1e-6))
+    yield compare(
+        plan.spot("the crew", "pour.crew"), each, limit,
+        says=lambda: words("each hand has {e} to finish in {t}: some of it sets first", e=area(slab.si / crew),
+                           t=finishing),
+        working=lambda: step("in an hour", "area / hands / time x 1 h", words(
+            "{a} / {n} / {t} x {h}", a=slab, n=hands, t=finishing, h=duration(HOUR)), each),
+        remedy=lambda: write("pour.crew", str(round(enough.si)), words("have {needed} hands", needed=enough)),
+    )  # fmt: skip
