@@ -14,12 +14,15 @@ INCH = 0.0254
 @pytest.mark.parametrize(
     ("use", "site", "found"),
     [
-        # common practice: 4 in over clay, silt and loam, and where it freezes
-        ("patio", "soil: {kind: clay}, base: {thickness: 3 in}", [("caution", "on_poor_ground_at_least")]),
-        ("patio", "soil: {kind: silty sand}, base: {thickness: 3 in}", [("caution", "on_poor_ground_at_least")]),
-        ("patio", "freezing: severe, base: {thickness: 3 in}", [("caution", "on_poor_ground_at_least")]),
-        ("patio", "freezing: none, base: {thickness: 3 in}", [("note", "thickness_at_least")]),
-        ("patio", "soil: {kind: peat}, base: {thickness: 3 in}", [("note", "thickness_at_least")]),
+        # common practice: 4 in, at least 3 in over clay, silt and loam, and where it freezes; 2 in elsewhere
+        ("patio", "soil: {kind: clay}, base: {thickness: 2.9 in}", [("caution", "on_poor_ground_at_least")]),
+        ("patio", "soil: {kind: silty sand}, base: {thickness: 2.9 in}", [("caution", "on_poor_ground_at_least")]),
+        ("patio", "freezing: severe, base: {thickness: 2.9 in}", [("caution", "on_poor_ground_at_least")]),
+        ("patio", "soil: {kind: clay}, base: {thickness: 3 in}", [("note", "usual_on_poor_ground_at_least")]),
+        ("patio", "freezing: severe, base: {thickness: 3 in}", [("note", "usual_on_poor_ground_at_least")]),
+        ("patio", "freezing: none, base: {thickness: 2 in}", []),
+        ("patio", "freezing: none, base: {thickness: 1.9 in}", [("note", "thickness_at_least")]),
+        ("patio", "soil: {kind: peat}, base: {thickness: 1.9 in}", [("note", "thickness_at_least")]),
         # geotechnical report, Everett WA: at least 4 in of gravel under interior slabs, read
         ("shop floor", "soil: {kind: sand}, base: {thickness: 3 in}", [("caution", "under_floor_at_least")]),
         ("patio", "soil: {kind: clay}, base: {thickness: 4 in}", []),
@@ -96,11 +99,14 @@ def test_fill_depth_follows_shots_on_the_base_where_there_are_any() -> None:
 
 
 def test_fill_depth_takes_thin_layers_and_does_not_guess_the_ground() -> None:
-    thick = only_comment(review_by("fill-depth", pad("site: {fill: {lift: 10 in}}")))
+    thick = only_comment(review_by("fill-depth", pad("site: {fill: {lift: 11 in}}")))
+    earth = only_comment(review_by("fill-depth", pad("site: {fill: {lift: 10 in}}")))
     existing = "heights: {finish: {A: 100}, existing: {A: 99, B: 99, C: 99}}"
     ground = pad(f"points: {{A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}}\n{existing}", outline="[A, B, C, D]")
 
     assert (thick.weight, thick.limit.name) == ("caution", "lift_at_most")
+    assert (earth.weight, earth.limit.name) == ("note", "earth_lift_at_most")
+    assert review_by("fill-depth", pad("site: {fill: {material: clean sand, lift: 10 in}}")).met
     assert review_by("fill-depth", pad("")).does_not_apply
     assert "heights.finish" in review_by("fill-depth", ground).not_shown[0].add[0]
     assert "heights.finish" in review_by("even-ground", ground).not_shown[0].add[0]
@@ -152,6 +158,9 @@ def sheet(inside: str, enclosed: str = "enclosed: true", use: str = "patio", uni
     [
         ("thickness: 10 mil, lap: 6 in", []),
         ("thickness: 8 mil, lap: 6 in", [("note", "newer_sheet_at_least")]),  # IRC R506.2.3 (2021), recalled: 10 mil
+        ("thickness: 8 mil, lap: 6 in, tested_class: A", []),  # and ASTM E1745, class A
+        ("thickness: 15 mil, lap: 6 in, tested_class: B", [("note", "other_class_at_most")]),
+        ("thickness: 5 mil, lap: 6 in, tested_class: A", [("hold", "sheet_at_least")]),
         ("thickness: 6 mil, lap: 6 in", [("note", "newer_sheet_at_least")]),
         ("thickness: 5 mil, lap: 6 in", [("hold", "sheet_at_least")]),  # IBC 1910.1: 6 mil, read
         ("thickness: 10 mil, lap: 5 in", [("hold", "lap_at_least")]),  # IBC 1910.1: laps of 6 in, read
@@ -175,6 +184,7 @@ def test_vapour_retarder_is_not_wanted_in_the_open() -> None:
 
     assert (lies.weight, lies.limit.name) == ("note", "open_at_most")
     assert review_by("vapour-retarder", sheet("", "enclosed: false")).does_not_apply
+    assert review_by("vapour-retarder", sheet("thickness: 6 mil", "enclosed: false", "shop floor")).does_not_apply
     assert review_by("vapour-retarder", sheet("", "freezing: none")).does_not_apply  # nobody says it may be closed in
 
 

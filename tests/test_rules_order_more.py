@@ -225,7 +225,7 @@ def test_truck_reach_asks_only_where_a_chute_is_used() -> None:
 
 @pytest.mark.parametrize(
     ("shots", "found"),
-    [(4, []), (3, [("caution", "area_of_a_shot_at_most")])],  # 400 ft2; 1 shot per 100 ft2: common practice
+    [(4, []), (3, [("note", "usual_area_at_most")])],  # 400 ft2; 1 shot per 100 ft2: common practice
 )
 def test_base_shots_per_area(shots: int, found: list[tuple[str, str]]) -> None:
     names = dict(zip("ABCD", ("[0, 0]", "[20, 0]", "[20, 20]", "[0, 20]"), strict=True))
@@ -234,6 +234,15 @@ def test_base_shots_per_area(shots: int, found: list[tuple[str, str]]) -> None:
     site = "site: {base: {shot_after_compaction: true}}\n"
 
     assert weights(review_by("base-shots", pad(points + base + site, outline="[A, B, C, D]"))) == found
+
+
+def test_base_shots_too_few_are_a_caution() -> None:
+    """900 ft2 and three shots: 300 ft2 each, over the 200 of common practice."""
+    points = "points: {A: [0, 0], B: [30, 0], C: [30, 30], D: [0, 30]}\n"
+    site = "site: {base: {shot_after_compaction: true}}\nheights: {base: {A: 99, B: 99, C: 99}}\n"
+    assert weights(review_by("base-shots", pad(points + site, outline="[A, B, C, D]"))) == [
+        ("caution", "area_of_a_shot_at_most")
+    ]
 
 
 def test_base_shots_only_where_the_order_rests_on_them() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, pad, plan_of, review_by, rule_named, told_by, weights
+from design_text import only_comment, pad, plan_of, review_by, rule_named, told, told_by, weights
 from slabwright.review import run
 from slabwright.rulebook import limits
 from slabwright.rulebook.limits import Amendment, Amendments
@@ -17,7 +17,7 @@ FLAT = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\nheights: {finish: 
 # buried-lines
 
 BESIDE = "{along: [[-2, 12], [10, 12]], depth: 6 in}"
-UNDER = "{along: [[-2, 4], [10, 4]], depth: 20 in}"
+UNDER = "{along: [[-2, 4], [10, 4]], depth: 18 in}"
 
 
 def buried(*lines: str) -> str:
@@ -29,10 +29,12 @@ def test_a_line_without_a_name_is_counted_among_all_of_the_file() -> None:
 
     assert comment.at.name == "buried line 2"
     assert comment.at.place.path == "site.buried[1]"
-    # 20 in less 4 in of slab and 4 in of base; 18 in under those are free
-    assert plain(comment.says, "us", both=False) == "buried line 2 lies 12 in under the dig"
+    # 18 in less 4 in of slab and 4 in of base; stakes reach 12 in
+    assert plain(comment.says, "us", both=False) == (
+        "buried line 2 lies 10 in under the base, where stakes and teeth reach it"
+    )
     assert plain(comment.to_pass, "us", both=False) == (
-        "lower buried line 2 to 26 in under the finish; or expose it and dig there by hand"
+        "expose buried line 2 by hand before anything is driven or dug there"
     )
 
 
@@ -54,19 +56,21 @@ def test_the_first_line_under_the_slab_of_which_nothing_is_said_is_asked_about()
 
 
 def test_a_line_of_unknown_depth_hides_none_behind_it() -> None:
-    report = review_by("buried-lines", buried(UNDER.replace("depth: 20 in", "sleeve: true"), UNDER))
+    report = review_by("buried-lines", buried(UNDER.replace("depth: 18 in", "sleeve: true"), UNDER))
 
-    assert [comment.at.name for comment in report.comments] == ["buried line 2"]
+    assert [(comment.at.name, comment.limit.name) for comment in report.comments] == [
+        ("buried line 2", "stake_clear_at_least"), ("buried line 1", "machine_off_at_least")
+    ]  # fmt: skip
 
 
 def test_all_bare_lines_are_told_together() -> None:
-    lines = [UNDER.replace("depth: 20 in", f"sleeve: {sleeve}, name: {name}") for name, sleeve in (
+    lines = [UNDER.replace("depth: 18 in", f"sleeve: {sleeve}, name: {name}") for name, sleeve in (
         ("cable", "false"), ("pipe", "true"), ("hose", "false"))]  # fmt: skip
 
-    assert told_by("buried-lines", buried(*lines)) == (
-        "cable, hose can never be pulled out from under the slab",
-        "run cable, hose in a sleeve, and write sleeve: true",
-    )
+    (bare,) = (one for one in review_by("buried-lines", buried(*lines)).comments if one.at.name == "the sleeves")
+    says, to_pass = told(bare)
+    assert says == "cable, hose can never be pulled out from under the slab"
+    assert to_pass.startswith("ask the operator of cable, hose whether it is to be sleeved")
 
 
 # lids-at-grade
@@ -98,11 +102,12 @@ def dug(called: str, digging: str, days: float) -> list[tuple[str, str]]:
 @pytest.mark.parametrize(
     ("digging", "days", "counted", "first"),
     [  # called on Tuesday, 2026-04-07 (ISO 8601 calendar)
-        ("2026-04-08", 3, "1 working day", "2026-04-10"),
-        ("2026-04-09", 3, "2 working days", "2026-04-10"),
-        ("2026-04-07", 3, "0 working days", "2026-04-10"),
-        ("2026-04-09", 2.5, "2 working days", "2026-04-10"),  # two and a half days are over on the third
-        ("2026-04-10", 4, "3 working days", "2026-04-13"),  # Saturday and Sunday do not count
+        ("2026-04-09", 3, "1 full working day", "2026-04-13"),
+        ("2026-04-10", 3, "2 full working days", "2026-04-13"),
+        ("2026-04-07", 3, "0 full working days", "2026-04-13"),
+        ("2026-04-10", 2.5, "2 full working days", "2026-04-13"),  # two and a half days are over on the third
+        ("2026-04-10", 4, "2 full working days", "2026-04-14"),
+        ("2026-04-09", 2, "1 full working day", "2026-04-10"),
     ],
 )
 def test_days_ahead_are_told_and_the_first_day_to_dig(digging: str, days: float, counted: str, first: str) -> None:
@@ -122,21 +127,27 @@ def test_who_calls_on_a_saturday_waits_from_monday() -> None:
 @pytest.mark.parametrize(
     ("covered", "less"),
     [  # 64 ft2 of slab, 2,400 ft2 are 30 % of 8,000 ft2
-        ("2337 ft2", "leave 1 ft2 of paving out, here or elsewhere on the lot"),
-        ("2340.5 ft2", "leave 5 ft2 of paving out, here or elsewhere on the lot"),
+        ("2337 ft2", "leave 1 ft2 of paving out, here or elsewhere on the lot, or ask the town what counts"),
+        ("2340.5 ft2", "leave 5 ft2 of paving out, here or elsewhere on the lot, or ask the town what counts"),
     ],
 )
 def test_what_is_over_is_left_out_in_whole_feet(covered: str, less: str) -> None:
-    assert told_by("lot-cover", pad(f"site: {{lot: {{area: 8000 ft2, covered: {covered}}}}}"))[1] == less
+    assert (
+        told_by("lot-cover", pad(f"site: {{lot: {{area: 8000 ft2, covered: {covered}, cover_at_most: 30 %}}}}"))[1]
+        == less
+    )
 
 
 def test_what_is_over_is_left_out_in_whole_square_metres() -> None:
     """36 m2 of slab and 266.5 are 2.5 m2 more than 30 % of 1,000."""
-    text = pad("site: {lot: {area: 1000 m2, covered: 266.5 m2}}", unit="m", side="6", thick="100 mm")
+    text = pad(
+        "site: {lot: {area: 1000 m2, covered: 266.5 m2, cover_at_most: 30 %}}", unit="m", side="6", thick="100 mm"
+    )
 
     assert told_by("lot-cover", text, "metric") == (
-        "with this slab 30.3 % of the lot is covered", "leave 3 m2 of paving out, here or elsewhere on the lot"
-    )  # fmt: skip
+        "with this slab 30.3 % of the lot is covered, and the town allows 30 %",
+        "leave 3 m2 of paving out, here or elsewhere on the lot, or ask the town what counts",
+    )
 
 
 # lot-setback
@@ -210,8 +221,8 @@ def test_trees_without_a_name_are_counted() -> None:
 def test_a_place_that_the_truck_passes_too_near_is_told_how_much_nearer() -> None:
     zone = "keep_off: [{name: tank, corners: [[20, 30], [26, 30], [26, 36], [20, 36]]}]"
 
-    assert told_by("truck-path", pad(f"site: {{truck_path: [[18.5, 60], [18.5, 10]], {zone}}}")) == (
-        "the truck passes 1'-6\" from tank", "move the path 3'-6\" away from tank"
+    assert told_by("truck-path", pad(f"site: {{truck_path: [[14.25, 60], [14.25, 10]], {zone}}}")) == (
+        "the wheels of the truck pass 1'-6\" from tank", "keep the wheels 10 ft from tank: 8'-6\" more"
     )  # fmt: skip
 
 

@@ -1,8 +1,8 @@
 """Under the slab lies a base, thick enough for the soil and the frost.
 
 What is compared
-    The thickness of the base with 4 in: over clay, silt and loam, where it freezes, and under floors of buildings; and,
-    as a note, under any other slab. Metric plans may write 100 mm.
+    The thickness of the base: under floors of buildings with 4 in; over clay, silt and loam and where it freezes with
+    4 in as a note and 3 in as a caution; under any other slab with 2 in. Metric plans may write 100, 75 and 50 mm.
 Why it matters
     A base carries the slab over soft spots and lets water out from under it. On bare clay the slab rides up in a wet
     spring and down in a dry summer; where it freezes, ice grows under it. Two years on, one panel stands an inch high.
@@ -13,7 +13,8 @@ How to put it right
     gives the fall at walls and doors away.
 Where sources differ
     The code asks 4 in only under floors below ground, and none on well-drained soil (recalled); a soils report asks
-    4 in of gravel under floors. For slabs in the open nothing is printed: 4 in there is common practice.
+    4 in of gravel under floors. For slabs in the open nothing is printed: the trade lays 4 in, and where it is dry and
+    warm less; 3 in and 2 in are common practice.
 """
 
 from __future__ import annotations
@@ -26,9 +27,11 @@ TITLE = "A base under the slab"
 LIMITS = (
     Limit("under_floor_at_least", "4 in", Kind.DEPTH, "caution", Cite("geotechnical-everett"), ("0 in", "24 in"),
           "thickness of the base under a floor of a building"),
-    Limit("on_poor_ground_at_least", "4 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "24 in"),
+    Limit("on_poor_ground_at_least", "3 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "24 in"),
           "thickness of the base over clay, silt or loam, and where it freezes"),
-    Limit("thickness_at_least", "4 in", Kind.DEPTH, "note", Cite("common-practice"), ("0 in", "24 in"),
+    Limit("usual_on_poor_ground_at_least", "4 in", Kind.DEPTH, "note", Cite("common-practice"), ("0 in", "24 in"),
+          "usual thickness of the base over clay, silt or loam, and where it freezes"),
+    Limit("thickness_at_least", "2 in", Kind.DEPTH, "note", Cite("common-practice"), ("0 in", "24 in"),
           "thickness of the base under any other slab"),
 )  # fmt: skip
 WORKED = ()
@@ -42,21 +45,29 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if site.base is None or site.base.thickness is None:
         plan.all_given("site.base.thickness", *([] if site.soil else ["site.soil.kind"]))
     shown = plan.given("site.base.thickness")
-    limit, over = limits.thickness_at_least, "the ground"
+    poor = [limits.on_poor_ground_at_least, limits.usual_on_poor_ground_at_least]
+    asking, over = [limits.thickness_at_least], "the ground"
     if not plan.outdoors:
-        limit, over = limits.under_floor_at_least, "a floor"
+        asking, over = [limits.under_floor_at_least], "a floor"
     elif site.soil and soil_family(site.soil.kind) in ("clay", "loamy soil", "topsoil"):
-        limit, over = limits.on_poor_ground_at_least, site.soil.kind
+        asking, over = poor, site.soil.kind
     elif site.freezing in ("moderate", "severe"):
-        limit, over = limits.on_poor_ground_at_least, "ground that freezes"
-    metric = plan.system == "metric" and limit.layer == "published"
-    asked = depth(as_metric_work_prints(limit.value.si) if metric else limit.value.si)
-    more = depth(asked.si - shown.si)
+        asking, over = poor, "ground that freezes"
+    asked = [_printed(plan, limit) for limit in asking]
+    short = [n for n, amount in enumerate(asked) if not meets(shown.si, amount.si, "least")]
+    n, most = short[0] if short else -1, asked[-1]
     where = "over" if plan.outdoors else "under"
     yield compare(
-        plan.spot("the base", "site.base"), shown, limit, asked=asked,
+        plan.spot("the base", "site.base"), shown, asking[n], asked=asked[n],
         says=lambda: words("{d} of base is little " + where + " {over}", d=shown, over=over),
-        working=lambda: step("short by", "asked - thickness", words("{a} - {d}", a=asked, d=shown), more),
-        remedy=lambda: write("site.base.thickness", asked,
-                             words("make the base {write} thick: {more} more", write=asked, more=more)),
+        working=lambda: step("short by", "asked - thickness", words("{a} - {d}", a=asked[n], d=shown),
+                             depth(asked[n].si - shown.si)),
+        remedy=lambda: write("site.base.thickness", most, words("make the base {write} thick: {more} more", write=most,
+                                                                more=depth(most.si - shown.si))),
     )  # fmt: skip
+
+
+def _printed(plan: Plan, limit: InForce) -> Amount:
+    """A limit as it is printed for the plan: 100 mm for 4 in on metric plans."""
+    metric = plan.system == "metric" and limit.layer == "published"
+    return depth(as_metric_work_prints(limit.value.si) if metric else limit.value.si)

@@ -2,7 +2,8 @@
 
 What is compared
     The deepest fill between the ground as it was and the bottom of the base, with 8 in of earth or 24 in of clean sand
-    or gravel; and the loose thickness of its layers with 6 in. Fill of no written material counts as earth.
+    or gravel; and the loose thickness of its layers with 10 in, and of earth with 6 in as a note. Fill of no written
+    material counts as earth.
 Why it matters
     A plate compactor reaches down half a foot. What lies deeper in one layer stays loose, and settles for years: the
     slab hangs over a hollow until the day a wheel finds it.
@@ -13,7 +14,7 @@ How to put it right
     roots come out first, whatever the depth.
 Where sources differ
     The depths are those of the dwelling code, unless more is approved. Soils reports ask for 6 in layers, a builders'
-    magazine for 6 to 10 in; the machine at hand decides.
+    magazine for 6 to 10 in; the machine at hand decides, and sand and gravel take the thicker layer.
 """
 
 from __future__ import annotations
@@ -29,8 +30,10 @@ LIMITS = (
           "fill of earth under the base, unless more is approved"),
     Limit("granular_at_most", "24 in", Kind.DEPTH, "hold", Cite("irc-r506.2.1-2009"), ("0 in", "120 in"),
           "fill of clean sand or gravel under the base, unless more is approved"),
-    Limit("lift_at_most", "6 in", Kind.DEPTH, "caution", Cite("geotechnical-orono"), ("2 in", "18 in"),
+    Limit("lift_at_most", "10 in", Kind.DEPTH, "caution", Cite("builders-magazine"), ("2 in", "24 in"),
           "loose thickness of each layer of fill"),
+    Limit("earth_lift_at_most", "6 in", Kind.DEPTH, "note", Cite("geotechnical-orono"), ("2 in", "18 in"),
+          "loose thickness of each layer of earth"),
 )  # fmt: skip
 WORKED = (
     Worked("earth fill, most", depth(8 * INCH), lambda: most_fill("earth"), 1e-9, Cite("irc-r506.2.1-2009"),
@@ -50,9 +53,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if ground:
         yield _deepest(plan, depth(ground.fill), ground.fill_at, limits)
     if said and said.lift:
-        lift, most = said.lift, limits.lift_at_most
+        lift = said.lift
+        layers = [limits.lift_at_most] if drains(said.material) else [limits.lift_at_most, limits.earth_lift_at_most]
+        most = min(layers, key=lambda limit: limit.value.si)
         yield compare(
-            Spot("the layers of fill", said.place), lift, most,
+            Spot("the layers of fill", said.place), lift, *layers,
             says=lambda: words("a layer of {d} is compacted at the top and loose below", d=lift),
             remedy=lambda: write("site.fill.lift", most.value,
                                  words("lay the fill in layers of {write}, each compacted", write=most.value)),

@@ -1,7 +1,7 @@
 """Where the order rests on shots of the base, there are enough of them.
 
 What is compared
-    The area of slab for each shot on the compacted base, with 100 ft2.
+    The area of slab for each shot on the compacted base: over 100 ft2 is a note, over 200 ft2 a caution.
 Why it matters
     Four shots at the corners see a flat base, and the middle may be two inches low: a third of a yard in a small patio.
     The order is then as good as a guess, with less allowance than a guess would get.
@@ -20,8 +20,10 @@ from slabwright.rulebook.kit import *
 
 TITLE = "Enough shots on the base"
 LIMITS = (
-    Limit("area_of_a_shot_at_most", "100 ft2", Kind.AREA, "caution", Cite("common-practice"), ("20 ft2", "500 ft2"),
+    Limit("area_of_a_shot_at_most", "200 ft2", Kind.AREA, "caution", Cite("common-practice"), ("20 ft2", "1000 ft2"),
           "area of slab for each shot on the base"),
+    Limit("usual_area_at_most", "100 ft2", Kind.AREA, "note", Cite("common-practice"), ("20 ft2", "500 ft2"),
+          "usual area of slab for each shot on the base"),
 )  # fmt: skip
 WORKED = ()
 SMALL = YARD3  # m3 of concrete: nobody shoots the base of a pad that a barrow or two more would fill
@@ -34,15 +36,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("the base is not written as shot after it was compacted")
     if plan.concrete.quantities.net <= SMALL:
         does_not_apply("the slab takes a yard or less")
-    if not plan.design.heights.base:
+    if len(plan.design.heights.base) < 3:  # no surface lies through fewer
         base_not_shown(plan)
     shots, slab = len(plan.design.heights.base), area(plan.shape.area)
-    each, most = area(slab.si / shots), limits.area_of_a_shot_at_most
+    each, most = area(slab.si / shots), min(limits.values(), key=lambda limit: limit.value.si)
     more = count(math.ceil(slab.si / most.value.si - 1e-6) - shots)
     yield compare(
-        plan.spot("the shots", "heights.base"), each, most,
-        says=lambda: words("one shot stands for {a} of slab", a=slab) if shots == 1 else
-        words("{n} shots stand for {a} of slab", n=count(shots), a=slab),
+        plan.spot("the shots", "heights.base"), each, *limits.values(),
+        says=lambda: words("{n} shots stand for {a} of slab", n=count(shots), a=slab),
         working=lambda: step("area of a shot", "slab / shots", words("{a} / {n}", a=slab, n=count(shots)), each),
         decide=lambda: words("shoot {more} more, in the middle and where water runs", more=more),
     )  # fmt: skip

@@ -3,8 +3,8 @@
 What is compared
     The order, with the allowance where it comes on top, with the net volume (thickened edges and steps counted) and
     what fills the hose: less than that leaves a hole in the slab. Then with 4 % over the net volume, 3 % where the base
-    was shot, and with what stays in the hopper (as written, or a quarter yard of a pump). Over 1.2 times net, and what
-    stays behind, is a note.
+    was shot, and with what stays in the hopper (as written, or a quarter yard of a pump). Over 1.2 times net is a note,
+    of a small order half a yard over what is usual.
     Where finish and base are known, the volume is the room between them.
 Why it matters
     Two barrows short at four in the afternoon is a cold joint across the slab. The yard left over costs less.
@@ -37,6 +37,7 @@ LIMITS = (
 )  # fmt: skip
 USUAL = 0.05  # allowance that an order is raised to where none is written, `cost-handbook-2018`
 HOPPER = 0.25 * YARD3  # m3 left in the hopper of a small pump, `pump-trade-text`
+SLACK = 0.5 * YARD3  # m3 that may be left of a small order, `common-practice`
 STEP = {"us": 0.25 * YARD3, "metric": 0.1}  # m3 that plants sell by, `supplier-practice`
 WORKED = (
     Worked("450 ft2, 4 in, 5 %", volume(5.833 * YARD3),
@@ -102,16 +103,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         remedy=remedy,
     )  # fmt: skip
     note = limits.part_of_net_at_most
-    one_step = with_allowance(size, on_top)
-    most = volume(max(note.value.si * net + left, usual + one_step))
-    small = most.si > note.value.si * net + left
+    slack = volume(with_allowance(max(size, SLACK), on_top))
+    most = volume(max(note.value.si * net, usual + slack.si))
+    small = most.si > note.value.si * net
     yield compare(
         at, comes, note, asked=most,
         says=lambda: words("{comes} is far more than the slab takes", comes=comes),
-        working=lambda: working("what is usual + one step of the plant", most,
-                                words("{u} + {s}", u=volume(usual), s=volume(one_step)), "at most") if small else
-        working("part x net volume + what stays behind", most,
-                words("{p} x {n} + {b}", p=note.value, n=volume(net), b=volume(left)), "at most"),
+        working=lambda: working("what is usual + what is left of a small order", most,
+                                words("{u} + {s}", u=volume(usual), s=slack), "at most") if small else
+        working("part x net volume", most, words("{p} x {n}", p=note.value, n=volume(net)), "at most"),
         decide=lambda: words("order {write}, or say what the rest is for", write=write_down),
     )  # fmt: skip
 

@@ -393,6 +393,7 @@ class Retarder(NamedTuple):
     roll_width: Amount  # length
     lap: Amount | None = None  # depth
     thickness: Amount | None = None  # depth
+    tested_class: Literal["A", "B", "C"] | None = None  # by ASTM E1745
     place: Place = NOWHERE
 
 

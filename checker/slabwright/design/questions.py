@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import statistics
 from collections.abc import Iterable, Sequence
 
-from slabwright.design.model import Corner, Design, Point
+import numpy as np
+
+from slabwright.design.model import Corner, Design, Point, SpotHeight
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
-from slabwright.units.quantity import Amount
+from slabwright.units.quantity import Amount, to_unit
 
 FOOT = 0.3048
 ROD = (2 * FOOT, 14 * FOOT)  # what a rod shows on most sites (common practice)
@@ -16,6 +19,9 @@ FAR_FROM_REFERENCE = 30 * FOOT
 TALLEST = 10 * FOOT  # between the highest and the lowest height of one slab (common practice)
 LONGEST = 300.0  # m
 SHORTEST = 0.3  # m
+MISREAD = 0.5 * FOOT  # from which one height alone looks misread: mostly by a whole foot (common practice)
+ALONE = 3.0  # times as far off as any other
+DECIMALS = {"ft": 2, "in": 1, "m": 3, "mm": 0}  # that heights are written with
 
 
 def ask(design: Design, questions: Problems) -> None:
@@ -25,8 +31,11 @@ def ask(design: Design, questions: Problems) -> None:
     _size(design, questions)
     if design.heights.finish:
         _feet_and_inches(design, questions)
-        if not _rod_readings(design, questions):
-            _span(design, questions)
+        if not _rod_readings(design, questions) and not _span(design, questions):
+            _misread(design.heights.finish, "the finish", design, questions)
+    if not _off_the_finish(design, questions):
+        _misread(design.heights.base, "the base", design, questions)
+    _misread(design.heights.existing, "the ground", design, questions)
 
 
 def _place(design: Design, *paths: str) -> Place:
@@ -137,8 +146,8 @@ def _rod_readings(design: Design, questions: Problems) -> bool:
     return False
 
 
-def _span(design: Design, questions: Problems) -> None:
-    """Heights of one slab too far apart."""
+def _span(design: Design, questions: Problems) -> bool:
+    """Heights of one slab too far apart. Whether asked."""
     low = min(design.heights.finish, key=lambda spot: spot.height.si)
     high = max(design.heights.finish, key=lambda spot: spot.height.si)
     apart = high.height.si - low.height.si
@@ -149,3 +158,51 @@ def _span(design: Design, questions: Problems) -> None:
             f"finish heights at {names} are {{{apart / FOOT:,.1f} ft ({apart:,.2f} m)|{apart:,.2f} m}} apart",
             "is one of them mistyped?",
         )
+    return apart > TALLEST
+
+
+def _off_the_finish(design: Design, questions: Problems) -> bool:
+    """One shot on the base that lies far deeper or higher under the finish than all others. Whether asked."""
+    finish = {(spot.at.x, spot.at.y): spot.height.si for spot in design.heights.finish}
+    shots = [shot for shot in design.heights.base if (shot.at.x, shot.at.y) in finish]
+    if len(shots) < 4:
+        return False
+    rises = [shot.height.si - finish[shot.at.x, shot.at.y] for shot in shots]
+    middle = statistics.median(rises)
+    offs = sorted(zip((rise - middle for rise in rises), shots, strict=True), key=lambda one: -abs(one[0]))
+    (off, shot), (next_off, _), *_ = offs
+    if abs(off) < MISREAD or abs(next_off) > abs(off) / ALONE:
+        return False
+    _ask_misread(shot, off, "the base", "the other shots", design, questions)
+    return True
+
+
+def _misread(spots: Sequence[SpotHeight], what: str, design: Design, questions: Problems) -> None:
+    """One height that lies far off the plane through all the others, which fit each other well."""
+    if len(spots) < 5:  # of four on a warped slab each lies as far off the three others
+        return
+    places = np.array([(spot.at.x, spot.at.y, 1.0) for spot in spots])
+    places[:, :2] -= places[:, :2].mean(axis=0)
+    heights = np.array([spot.height.si for spot in spots])
+    found: list[tuple[float, float, SpotHeight]] = []
+    for number, spot in enumerate(spots):
+        others = np.arange(len(spots)) != number
+        plane, _, rank, _ = np.linalg.lstsq(places[others], heights[others], rcond=None)
+        if rank == 3:  # the others do not lie in a line
+            fits = float(np.abs(places[others] @ plane - heights[others]).max())
+            found.append((fits, float(heights[number] - places[number] @ plane), spot))
+    if not found:
+        return
+    fits, off, spot = min(found, key=lambda one: one[0])
+    if abs(off) >= MISREAD and fits <= abs(off) / ALONE:
+        _ask_misread(spot, off, what, "the others", design, questions)
+
+
+def _ask_misread(spot: SpotHeight, off: float, what: str, others: str, design: Design, questions: Problems) -> None:
+    side, name = "above" if off > 0 else "below", spot.at.name or "one spot"
+    meant = to_unit(Amount(spot.height.si - off, spot.height.kind), design.height_unit)
+    questions.add(
+        spot.place,
+        f"{what} at {name} lies {_length(abs(off), design)} {side} where {others} put it: is it misread?",
+        f"shoot it again: about {meant:.{DECIMALS[design.height_unit]}f} would fit, and comments on heights rest on it",
+    )

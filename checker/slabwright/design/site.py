@@ -58,6 +58,7 @@ class BuriedLine(NamedTuple):
     along: tuple[Point, ...]
     name: str = ""
     depth: Amount | None = None  # depth
+    size: Amount | None = None  # depth: outside diameter
     sleeve: bool | None = None
     place: Place = NOWHERE
 
@@ -102,6 +103,7 @@ class Lot(NamedTuple):
 
     area: Amount | None = None  # area
     covered: Amount | None = None  # area
+    cover_at_most: Amount | None = None  # share that the town allows
     lines: tuple[LotLine, ...] = ()
     place: Place = NOWHERE
 

@@ -13,7 +13,7 @@ from slabwright.drawing.svg.lines import BAND, HATCHED, line
 from slabwright.drawing.svg.place import Box, Room
 from slabwright.drawing.svg.sheet import SMALL, TEXT, XY, View
 from slabwright.drawing.svg.text import path_data, readable, text_element, text_width
-from slabwright.units.quantity import System, length, show
+from slabwright.units.quantity import System, eighths, length, show
 
 Data = Mapping[str, Any]
 
@@ -61,7 +61,7 @@ def _straight(
         direction, places = _key(start, end, stops)
         if any(direction == other and _repeats(places, others) for other, others in told):
             continue
-        texts = [show(length(high - low), system, both=False) for low, high in pairwise(stops)]
+        texts = [as_taped(high - low, system) for low, high in pairwise(stops)]
         string = _string(view, room, slab, start, end, stops, texts, offset + beyond)
         if string:
             told.append((direction, places))
@@ -204,7 +204,7 @@ def boxed_text(box: Box, text: str, kind: str = "halo", bold: bool = False) -> s
 def _radius(side: Data, view: View, room: Room, slab: shapely.Polygon, system: System) -> Iterator[str]:
     """The radius of an arc, on a leader from its middle."""
     at = view.at(side["through"])
-    text = f"R {show(length(side['radius_m']), system, both=False)}"
+    text = f"R {as_taped(side['radius_m'], system)}"
     a, b = view.line(side["line"])
     width = text_width(text, TEXT)
     middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
@@ -220,3 +220,12 @@ def _radius(side: Data, view: View, room: Room, slab: shapely.Polygon, system: S
             yield line([at, tip], "leader")
             yield boxed_text(box, text)
             return
+
+
+def as_taped(m: float, system: System) -> str:
+    """A length as a tape reads it: feet, inches and eighths, to the nearest; or meters.
+
+    >>> print(as_taped(11.67 * 0.3048, "us"))
+    11'-8"
+    """
+    return eighths(m) if system == "us" else show(length(m), system, both=False)
