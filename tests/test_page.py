@@ -194,7 +194,7 @@ def test_layers_that_can_be_hidden_are_those_that_are_drawn() -> None:
 
     patio = next(path for path in JOBS if path.name.startswith("garden_patio."))
     assert layers(TRAILER_BAY) == {"heights", "water", "joints", "steel", "dimensions", "names", "callouts"}
-    assert layers(patio) == layers(TRAILER_BAY) - {"steel", "callouts"}  # its fibres are in the mix, nothing falls short
+    assert layers(patio) == layers(TRAILER_BAY) - {"steel", "callouts"}  # fibre is in the mix; nothing falls short
 
 
 def test_drawing_is_the_one_that_is_drawn_alone() -> None:

@@ -319,11 +319,11 @@ def test_drawing_stands_out_light_and_dark(chromium: Any, pages: dict[str, Path]
 def test_accessibility_audit_finds_nothing(
     chromium: Any, pages: dict[str, Path], job: str, scheme: str, width: int
 ) -> None:
-    """By axe-core, all its rules; the page is also looked at with a comment chosen."""
+    """By axe-core, all its rules; the bay is also looked at with a comment chosen, the patio has none to choose."""
     browser.seen_as(chromium, width, scheme=scheme)
     chromium.get(pages[job].as_uri())
     chromium.execute_script(AXE)
-    for choose in (False, True):
+    for choose in (False, True) if job == "trailer_bay" else (False,):
         if choose:
             css(chromium, "a.choose").click()
         found = chromium.execute_async_script("axe.run(document).then(arguments[0])")
