@@ -15,9 +15,11 @@ from scipy.optimize import linprog
 pytest.importorskip("highspy")
 
 from slabwright.cli import main as cli
-from slabwright.proposals import heights, program
-from slabwright.proposals.heights import AS_DRAWN, Job, Proposal
+from slabwright.proposals import height_search, heights, program
+from slabwright.proposals.height_search import AS_DRAWN, Job
+from slabwright.proposals.heights import Proposal
 from slabwright.proposals.program import Row
+from slabwright.proposals.put_right import put_right
 from slabwright.review import reviewing
 from slabwright.source.problem import UnreadableError
 
@@ -26,7 +28,7 @@ FOOT = 0.3048
 
 
 def job_of(text: str) -> Job:
-    return heights.job_of(Path("patio.slab.yaml"), text, RULES, LIMITS)
+    return height_search.job_of(Path("patio.slab.yaml"), text, RULES, LIMITS)
 
 
 def patio(finish: str, size: str = "[20, 12]", more: str = "", edges: str = "") -> str:
@@ -192,7 +194,7 @@ def test_two_solvers_agree_on_what_is_feasible() -> None:
 
 def test_the_smallest_clash_is_the_smallest_by_brute_force() -> None:
     rng, clashes = random.Random(11), 0
-    for _ in range(40):
+    for _ in range(20):
         points = rng.randint(3, 5)
         rows = differences(rng, points, 12)
         found = program.smallest_clash(rows, np.zeros(points))
@@ -206,7 +208,7 @@ def test_the_smallest_clash_is_the_smallest_by_brute_force() -> None:
         if found:
             clashes += 1
             assert not feasible(program.of_groups(rows, found), points)
-    assert clashes > 10
+    assert clashes > 8
 
 
 def test_the_least_movement_is_that_of_another_solver() -> None:
@@ -231,8 +233,38 @@ def test_the_least_movement_is_that_of_another_solver() -> None:
 @pytest.mark.parametrize("seed", range(len(SHAPES)))
 def test_made_up_sites_get_heights_that_the_review_passes(seed: int) -> None:
     hidden = job_of(site(seed, noise=0.0).text)
-    assert heights.left(heights.reviewed(hidden, hidden.plan)) == ()  # there is a surface to be found
+    assert height_search.left(height_search.reviewed(hidden, hidden.plan)) == ()  # there is a surface to be found
     done = heights.propose(job_of(site(seed).text))
     again = job_of(done.found[0].text)
     assert done.found[0].folds == AS_DRAWN
-    assert heights.left(heights.reviewed(again, again.plan)) == ()
+    assert height_search.left(height_search.reviewed(again, again.plan)) == ()
+
+
+def test_put_right_takes_proposed_heights_where_remedies_leave_more() -> None:
+    text = site(13).text  # a bowl: no remedy turns a whole slab
+    before = height_search.left(height_search.reviewed(job_of(text), job_of(text).plan))
+    done = put_right(Path("bowl.slab.yaml"), text, RULES, LIMITS, "us", ["heights"])
+    assert before and not height_search.left(done.report)
+    assert any("heights.finish.R" in change.paths for change in done.changes)
+    alone = put_right(Path("bowl.slab.yaml"), text, RULES, LIMITS, "us", [])
+    assert len(height_search.left(alone.report)) == len(before)  # heights are moved only where they are asked for
+
+
+def test_a_court_drawn_without_a_valley_gets_one() -> None:
+    text = patio(
+        "{A: 99.80, B: 99.80, C: 99.40, D: 99.40}",
+        "[14, 16]",
+        edges="  - {run: [B, C], beside: building, name: right wing}\n"
+        "  - {run: [D, A], beside: building, name: left wing}\n"
+        "  - {rest: lawn, name: lawn, ground: 98.70}",
+    )
+    done = heights.propose(job_of(text))
+    assert done.clash is not None and not done.clash.proven  # on the folds drawn; a person may draw others
+    best = done.found[0]
+    assert best.folds.startswith("a valley from")
+    (line,) = best.plan.design.heights.lines
+    # 2 % off both wings: the valley in the middle of 14 ft lies at least 0.14 ft under both at its low end
+    low = line.along[-1]
+    ends = {spot.at.name: spot.height.si / FOOT for spot in best.plan.design.heights.finish}
+    assert ends[low.name] <= min(ends["C"], ends["D"]) - 0.02 * min(low.x, 14 * FOOT - low.x) / FOOT * 0.95
+    assert height_search.left(best.report) == ()

@@ -14,7 +14,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from propose_sites import SHAPES, site
-from slabwright.proposals import heights
+from slabwright.proposals import height_search, heights
 from slabwright.review import reviewing
 
 
@@ -27,7 +27,7 @@ def main(count: int = 100, first: int = 0) -> int:
     wrong = 0
     for seed in range(first, first + count):
         one = site(seed)
-        job = heights.job_of(Path("site.slab.yaml"), one.text, rules, limits)
+        job = height_search.job_of(Path("site.slab.yaml"), one.text, rules, limits)
         start = time.perf_counter()
         done = heights.propose(job)
         seconds.append(time.perf_counter() - start)
@@ -35,8 +35,8 @@ def main(count: int = 100, first: int = 0) -> int:
         every[kind] += 1
         if done.found:
             solved[kind] += 1
-            again = heights.job_of(Path("site.slab.yaml"), done.found[0].text, rules, limits)
-            wrong += bool(heights.left(heights.reviewed(again, again.plan)))
+            again = height_search.job_of(Path("site.slab.yaml"), done.found[0].text, rules, limits)
+            wrong += bool(height_search.left(height_search.reviewed(again, again.plan)))
         elif "-v" in sys.argv:
             print(f"  not solved: {one.name}, {done.clash.groups if done.clash else 'no clash named'}")
     for shape in SHAPES:

@@ -25,7 +25,8 @@ def heights(arguments: argparse.Namespace) -> int:
 
     Raises :class:`UnreadableError` when the design cannot be read, or the solver is not installed.
     """
-    from slabwright.proposals import heights as search
+    from slabwright.proposals.height_search import job_of
+    from slabwright.proposals.heights import propose
     from slabwright.writers import heights_sheet
 
     path = Path(arguments.file)
@@ -42,9 +43,9 @@ def heights(arguments: argparse.Namespace) -> int:
     )
     laid, own = reviewing.layers(settings, reviewing.house_of(path))
     rules, limits = reviewing.in_force(laid, own)
-    job = search.job_of(path, text, rules, limits, None)
+    job = job_of(path, text, rules, limits, None)
     system = shown_in(settings.system or job.plan.design.system, reviewing.read_in(laid, own))
-    done = search.propose(search.job_of(path, text, rules, limits, system))
+    done = propose(job_of(path, text, rules, limits, system))
     if out is not None and done.found:
         keep_new({out: done.found[0].text}, "--out")
     if arguments.json:

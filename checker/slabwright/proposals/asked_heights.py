@@ -30,7 +30,7 @@ from slabwright.units.quantity import Amount, Kind, show
 FOOT, INCH = 0.3048, 0.0254
 WITHIN = 10 * FOOT  # of a building, `fall-from-building`
 BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR = 36 * INCH, 60 * INCH
-AT_WALL = 0.02  # m: a fall that begins so near to a wall begins at it
+AT_WALL = 1e-6  # m: a fall that begins so near to a wall begins at it; at a corner the next facet is an inch away
 BY_GARAGE = 20 * FOOT
 SMALL = 0.0929 / 4  # m2: a smaller facet is a fold, not a fall
 WAY_OUT = 0.002  # fall along the way out of the water, so that no low spot is left

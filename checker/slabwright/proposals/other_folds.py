@@ -11,7 +11,7 @@ from typing import NamedTuple
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import XY, EdgePiece
-from slabwright.proposals.heights import AS_DRAWN, MISSED, Found, Job, Settled, rounded, settle
+from slabwright.proposals.height_search import AS_DRAWN, MISSED, Found, Job, Settled, rounded, settle
 from slabwright.review import remedies
 from slabwright.review.report import Report
 from slabwright.rulebook.kit import height, place_of
@@ -52,14 +52,17 @@ class _Tried(NamedTuple):
     settled: Settled
 
 
-def alternatives(job: Job, before: Report, step: float) -> list[Found]:
-    """Heights on other folds that the review passes: one plane and the best valley, where there are such."""
+def alternatives(job: Job, before: Report, step: float, plane: bool = True) -> list[Found]:
+    """Heights on other folds that the review passes: one plane and the best valley, where there are such.
+
+    A ``plane`` lies on any folds: where a clash is proven on those drawn it need not be tried.
+    """
     found: list[Found] = []
-    plane = _edited(job, [Drop("heights.lines")] if job.plan.design.heights.lines else [], ())
+    bare = _edited(job, [Drop("heights.lines")] if job.plan.design.heights.lines else [], ()) if plane else None
     for by_drawn in (True, False):
-        settled = settle(plane, by_drawn, flat=True) if plane is not None and not found else None
-        if plane is not None and settled is not None and settled.missed < MISSED:
-            found += rounded(plane, settled, before, step, "one straight plane")
+        settled = settle(bare, by_drawn, flat=True) if bare is not None and not found else None
+        if bare is not None and settled is not None and settled.missed < MISSED:
+            found += rounded(bare, settled, before, step, "one straight plane")
     valley = _valley(job)
     if valley is not None:
         one, other = (valley.ends[k].at for k in (0, 1))

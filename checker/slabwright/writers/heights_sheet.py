@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.proposals.heights import AS_DRAWN, Change, Clash, Found, Proposal
+from slabwright.proposals.height_search import AS_DRAWN, Change, Clash, Found
+from slabwright.proposals.heights import Proposal
 from slabwright.proposals.program import FAR
 from slabwright.review.report import LOCAL_CODE
 from slabwright.text.json_values import Data, amount_data
