@@ -199,12 +199,12 @@ class Asking:
 
     def _edges(self) -> Iterator[Row]:
         plan = self.plan
-        fixed = [match.at for match in plan.fixed.matches if match.asks]
+        fixed = {match.fixed.name for match in plan.fixed.matches if match.asks}
         for piece in plan.edges.pieces:
             if piece.ground is None:
                 continue
             stations = list(zip(piece.line, piece.ground, strict=True))
-            held = any(piece in plan.edges.at(at) for at in fixed)
+            held = self._beside(piece) in fixed
             if piece.beside == "existing slab" and not held:
                 yield from self._flush(piece, stations)
             wet = piece.name in self.crossed and piece.takes_water is not False and not piece.dams
