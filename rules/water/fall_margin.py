@@ -46,6 +46,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that falls, and not enough to spare."""
     if not plan.outdoors:
         does_not_apply("no rain falls on it")
+    if plan.design.use == "equipment pad":
+        does_not_apply("equipment is set on it level")
     if not plan.finish.surface:
         heights_not_shown(plan)
     wave, long = limits.wave_at_least, length(LONG)

@@ -40,6 +40,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that is too flat, under the heaviest limit it breaks."""
     if not plan.outdoors:
         does_not_apply("no rain falls on it")
+    if plan.design.use == "equipment pad":
+        does_not_apply("equipment is set on it level")
     if not plan.finish.surface:
         heights_not_shown(plan)
     run, lightest = length(10 * FOOT), max(limits.values(), key=lambda limit: limit.value.si)

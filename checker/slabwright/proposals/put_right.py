@@ -82,13 +82,15 @@ def put_right(
     Raises :class:`UnreadableError` when the design cannot be read.
     """
     changes: list[Change] = []
+    written: set[str] = set()  # each value is written once: two remedies against each other would go to and fro
     bench, report = _bench(path, text, rules, limits, system)
     for _ in range(MOST_ROUNDS):
-        step = _next(bench, report, asked)
+        step = _next(bench, report, asked, written)
         if step is None:
             break
         text, change = step
         changes.append(change)
+        written.update(change.paths)
         bench, report = _bench(path, text, rules, limits, system)
     if "heights" in asked and (found := height_search.fewer(bench, report)) is not None:
         text, points = found.text, [one.height.name for one in found.points]
@@ -101,13 +103,14 @@ def put_right(
     return PutRight(text, tuple(changes), remedies.advised(report, bench), bench.plan)
 
 
-def _next(bench: Bench, report: Report, asked: Collection[str]) -> tuple[str, Change] | None:
-    """The first remedy that holds and may be applied, with the text it gives."""
+def _next(bench: Bench, report: Report, asked: Collection[str], written: Collection[str]) -> tuple[str, Change] | None:
+    """The first remedy that holds and may be applied, with the text it gives; none writes a value twice."""
     for comment in report.comments:
         if comment.variance is not None:
             continue
         for remedy in comment.remedies:
-            if not allowed(remedy, asked):
+            again = any(isinstance(edit, Write) and edit.path in written for edit in remedy.edits)
+            if again or not allowed(remedy, asked):
                 continue
             trial = remedies.tried(remedy, comment, bench)
             if trial.outcome is Outcome.HOLDS:
