@@ -68,7 +68,7 @@ def main(capsys: pytest.CaptureFixture[str], *arguments: str | Path) -> tuple[in
 # --- help ---
 
 
-@pytest.mark.parametrize("command", ["review", "rulebook", "teach", "draw", "order", "begin", "trust"])
+@pytest.mark.parametrize("command", ["review", "rulebook", "teach", "draw", "order", "begin", "propose", "trust"])
 def test_help_has_examples_in_trade_words(command: str, capsys: pytest.CaptureFixture[str]) -> None:
     status, out, _ = main(capsys, command, "-h")
     assert status == 0
