@@ -1,7 +1,8 @@
 """A copy of a design with its remedies applied, one after the other, each judged before it stays.
 
 Remarks and the layout of the file are kept. Joint depths, cover, filler, mix and order are put right without asking;
-heights, the lines of joints and thickness only where the person asks for them by name.
+heights, the lines of joints and thickness only where the person asks for them by name. Where remedies leave something
+on heights and water, heights proposed for the whole slab take their place if they leave less.
 """
 
 from __future__ import annotations
@@ -13,12 +14,13 @@ from typing import Literal
 
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
+from slabwright.proposals import height_search
 from slabwright.review import remedies, run
 from slabwright.review.remedies import Bench, Outcome
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook.kit import Limits, Rule
 from slabwright.rulebook.remedy import Edit, Remedy, Write
-from slabwright.text.words import Words
+from slabwright.text.words import Words, words
 from slabwright.units.quantity import System
 
 Named = Literal["heights", "joints", "thickness"]  # only put right where they are asked for by name
@@ -87,6 +89,14 @@ def put_right(
             break
         text, change = step
         changes.append(change)
+        bench, report = _bench(path, text, rules, limits, system)
+    if "heights" in asked and (found := height_search.fewer(bench, report)) is not None:
+        text, points = found.text, [one.height.name for one in found.points]
+        told = report.comments[height_search.left(report)[0] - 1]
+        done = words("set the heights proposed at {points}", points=", ".join(points))
+        changes.append(
+            Change(told.rule, told.weight, told.says, done, tuple(f"heights.finish.{one}" for one in points))
+        )
         bench, report = _bench(path, text, rules, limits, system)
     return PutRight(text, tuple(changes), remedies.advised(report, bench), bench.plan)
 

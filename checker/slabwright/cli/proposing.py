@@ -1,0 +1,58 @@
+"""``propose``: what would settle a design, found by search and judged by the review."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from slabwright.cli.guarding import guard
+from slabwright.review import reviewing
+from slabwright.review.reviewing import Settings
+from slabwright.rulebook.limits import shown_in
+from slabwright.source import files
+from slabwright.source.problem import refuse
+from slabwright.text.json_values import json_text
+from slabwright.text.outputs import keep_new, put_data
+from slabwright.text.sheet import fitting_width, put, stream_encoding
+
+SUFFIX = ".slab.yaml"
+FOUND, NOTHING = 0, 1
+
+
+def heights(arguments: argparse.Namespace) -> int:
+    """Propose heights; 0 when some are found, 1 when none are.
+
+    Raises :class:`UnreadableError` when the design cannot be read, or the solver is not installed.
+    """
+    from slabwright.proposals.height_search import job_of
+    from slabwright.proposals.heights import propose
+    from slabwright.writers import heights_sheet
+
+    path = Path(arguments.file)
+    out = Path(arguments.out) if arguments.out else None
+    if out is not None and not out.name.endswith(SUFFIX):
+        refuse(str(out), "a design has a name that ends in .slab.yaml", f"--out {out.stem}{SUFFIX}")
+    if out is None:
+        guard(arguments, (path,))
+    text = files.read_text(path)
+    if out is not None and ".csv" in text and out.resolve().parent != path.resolve().parent:
+        refuse(str(out), "the design names readings that stand beside it", f"--out {path.parent / out.name}")
+    settings = Settings(
+        tuple(map(Path, arguments.amendments)), Path(arguments.rules) if arguments.rules else None, arguments.system
+    )
+    laid, own = reviewing.layers(settings, reviewing.house_of(path))
+    rules, limits = reviewing.in_force(laid, own)
+    job = job_of(path, text, rules, limits, None)
+    system = shown_in(settings.system or job.plan.design.system, reviewing.read_in(laid, own))
+    done = propose(job_of(path, text, rules, limits, system))
+    if out is not None and done.found:
+        keep_new({out: done.found[0].text}, "--out")
+    if arguments.json:
+        put_data(json_text(heights_sheet.as_data(done)))
+    else:
+        put(heights_sheet.sheet(done, fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)),
+            sys.stdout)  # fmt: skip
+        if out is not None and done.found:
+            print(f"wrote {out}")
+    return FOUND if done.found else NOTHING

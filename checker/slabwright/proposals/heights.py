@@ -1,0 +1,54 @@
+"""Heights proposed for a slab: on the folds as drawn, else what clashes there and what other folds would do."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from slabwright.proposals import program
+from slabwright.proposals.height_search import (
+    AS_DRAWN,
+    Clash,
+    Found,
+    Job,
+    as_drawn,
+    clash_of,
+    found_in,
+    left,
+    movable,
+    reviewed,
+    step_of,
+)
+from slabwright.proposals.other_folds import alternatives
+from slabwright.review.report import Report
+
+
+class Proposal(NamedTuple):
+    """What the search came to: ways to set the heights, the best first; else what clashes on the folds as drawn."""
+
+    job: str
+    before: Report
+    found: tuple[Found, ...]
+    clash: Clash | None
+    kept: bool  # nothing had to move
+    step: float
+
+
+def propose(job: Job) -> Proposal:
+    """The heights that pass with the least movement, or what cannot all hold.
+
+    Raises :class:`UnreadableError` without the solver, and for a design whose heights cannot be moved.
+    """
+    program.solver()
+    movable(job)
+    before = reviewed(job, job.plan)
+    step = step_of(job.plan.design)
+    if not left(before):
+        at_rest = found_in(before, job, job.plan, job.text, before, (), AS_DRAWN, None)
+        return Proposal(before.job, before, (at_rest,), None, True, step)
+    found, ended = as_drawn(job, before, step)
+    clash = None
+    if not found:
+        clash = clash_of(min(ended, key=lambda one: one.missed), job) if ended else None
+        found = alternatives(job, before, step, plane=clash is None or not clash.proven)
+    found.sort(key=lambda one: (len(one.brings), round(one.cost, 6), one.folds))
+    return Proposal(before.job, before, tuple(found), clash, False, step)

@@ -1,0 +1,178 @@
+"""Other folds, where those drawn make it impossible: one straight plane, or a valley between two places on the edge."""
+
+from __future__ import annotations
+
+import math
+import time
+from collections.abc import Iterator, Sequence
+from itertools import accumulate, pairwise
+from typing import NamedTuple
+
+from slabwright.design.read import read_text
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import XY, EdgePiece
+from slabwright.proposals.height_search import AS_DRAWN, MISSED, Found, Job, Settled, rounded, settle
+from slabwright.review import remedies
+from slabwright.review.report import Report
+from slabwright.rulebook.kit import height, place_of
+from slabwright.rulebook.remedy import Append, Drop, Edit, Write
+from slabwright.source.problem import UnreadableError
+from slabwright.units.quantity import length, show
+
+SECONDS = 3.0  # for the search of a valley
+SCREENED, WALKED = 2, 6  # rounds for a place that is only looked at; steps of a foot that are tried from the best
+GRID = {"ft": 0.3048, "in": 0.3048, "m": 0.25, "mm": 0.25}  # m
+SHARES = (0.5, 0.25, 0.75)  # of an edge, where ends of a valley are tried first
+SHORT = 1.2  # m: a shorter valley is a dip
+
+
+class _Place(NamedTuple):
+    """A place on the outline: a piece of it and the distance along it, m."""
+
+    piece: EdgePiece
+    along: float
+
+    @property
+    def at(self) -> XY:
+        """The place on the plan."""
+        left = self.along
+        for (ax, ay), (bx, by) in pairwise(self.piece.line):
+            size = math.dist((ax, ay), (bx, by))
+            if left <= size + 1e-9 and size > 0:
+                return ax + (bx - ax) * left / size, ay + (by - ay) * left / size
+            left -= size
+        return self.piece.line[-1]
+
+
+class _Tried(NamedTuple):
+    """A valley tried: its two ends, the design with it, and where the rounds ended."""
+
+    ends: tuple[_Place, _Place]
+    job: Job
+    settled: Settled
+
+
+def alternatives(job: Job, before: Report, step: float, plane: bool = True) -> list[Found]:
+    """Heights on other folds that the review passes: one plane and the best valley, where there are such.
+
+    A ``plane`` lies on any folds: where a clash is proven on those drawn it need not be tried.
+    """
+    found: list[Found] = []
+    bare = _edited(job, [Drop("heights.lines")] if job.plan.design.heights.lines else [], ()) if plane else None
+    for by_drawn in (True, False):
+        settled = settle(bare, by_drawn, flat=True) if bare is not None and not found else None
+        if bare is not None and settled is not None and settled.missed < MISSED:
+            found += rounded(bare, settled, before, step, "one straight plane")
+    valley = _valley(job)
+    if valley is not None:
+        one, other = (valley.ends[k].at for k in (0, 1))
+        folds = f"a valley from {_told(job, one)} to {_told(job, other)}"
+        found += rounded(valley.job, valley.settled, before, step, folds)
+    return [one for one in found if one.folds != AS_DRAWN]
+
+
+def _told(job: Job, at: XY) -> str:
+    """A place as a name, or as plan numbers with their unit."""
+    name = job.plan.shape.name_at(at)
+    return name if name in job.plan.design.points else " / ".join(
+        show(length(number), job.plan.system, both=False) for number in at
+    )  # fmt: skip
+
+
+def _edited(job: Job, edits: Sequence[Edit], added: tuple[str, ...]) -> Job | None:
+    """The job with edits made in its design; None where they do not fit."""
+    text = remedies.edited(job.text, edits, job.plan.design) if edits else job.text
+    if text is None:
+        return None
+    try:
+        design, _ = read_text(job.path, text)
+        return job._replace(text=text, plan=Plan(design._replace(system=job.plan.system)), added=added)
+    except UnreadableError:
+        return None
+
+
+def _valley(job: Job) -> _Tried | None:
+    """The valley that misses nothing and moves the least: tried coarsely all round, then by the foot from the best."""
+    until = time.monotonic() + SECONDS
+    tried: list[_Tried] = []
+    for ends in _pairs(job.plan):
+        if time.monotonic() > until:
+            break
+        one = _tried(job, ends, SCREENED)
+        tried += [one] if one is not None else []
+    if not tried:
+        return None
+    best = min(tried, key=_badness)
+    grid = GRID[job.plan.design.plan_unit]
+    for _ in range(WALKED):
+        moved = [one for ends in _beside(best.ends, grid) if (one := _tried(job, ends, SCREENED)) is not None]
+        better = min(moved, key=_badness, default=best)
+        if time.monotonic() > until or _badness(better) >= _badness(best):
+            break
+        best = better
+    ended = _tried(job, best.ends, 8)
+    return ended if ended is not None and ended.settled.missed < MISSED else None
+
+
+def _badness(one: _Tried) -> tuple[float, float]:
+    return max(round(one.settled.missed, 5) - MISSED, 0.0), round(one.settled.solution.cost, 6)
+
+
+def _pairs(plan: Plan) -> Iterator[tuple[_Place, _Place]]:
+    """A high end on any side, and a low end on one that takes water."""
+    grid = GRID[plan.design.plan_unit]
+    pieces = [piece for piece in plan.edges.pieces if piece.length > SHORT]
+    for share in SHARES:
+        for low in (piece for piece in pieces if piece.takes_water and not piece.dams):
+            for high in (piece for piece in pieces if piece is not low):
+                for other in SHARES:
+                    ends = _on(high, other * high.length, grid), _on(low, share * low.length, grid)
+                    if other == share and math.dist(ends[0].at, ends[1].at) > SHORT:
+                        yield ends
+
+
+def _on(piece: EdgePiece, along: float, grid: float) -> _Place:
+    """The place of a grid nearest to a distance along an edge; a point with a height that is nearly as near instead."""
+    marks = list(accumulate(math.dist(a, b) for a, b in pairwise(piece.line)))[:-1]
+    near = min(marks, key=lambda mark: abs(mark - along), default=math.inf)
+    if abs(near - along) <= grid:
+        return _Place(piece, near)
+    whole = round(along / grid) * grid
+    return _Place(piece, along if not grid / 2 < whole < piece.length - grid / 2 else whole)
+
+
+def _beside(ends: tuple[_Place, _Place], grid: float) -> Iterator[tuple[_Place, _Place]]:
+    """Both ends moved by a step along their edges, one at a time and together."""
+    high, low = ends
+    for first, second in ((1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (-1, -1), (1, -1), (-1, 1)):
+        one, other = high.along + first * grid, low.along + second * grid
+        if grid / 2 < one < high.piece.length - grid / 2 and grid / 2 < other < low.piece.length - grid / 2:
+            yield high._replace(along=one), low._replace(along=other)
+
+
+def _tried(job: Job, ends: tuple[_Place, _Place], rounds: int) -> _Tried | None:
+    """The design with a valley drawn between two places of its outline, and heights for it."""
+    names, edits = _named(job.plan, ends), [Drop("heights.lines")] if job.plan.design.heights.lines else []
+    drawn: list[Edit] = [*edits]
+    for name, place in zip(names, ends, strict=True):
+        now = job.plan.finish.at(place.at)
+        if now is None:
+            return None
+        if name not in job.plan.design.points:
+            drawn.append(Write(f"points.{name}", place_of(place.at)))
+        if not any(spot.at.name == name for spot in job.plan.design.heights.finish):
+            drawn.append(Write(f"heights.finish.{name}", height(now - 0.005)))
+    entry = (("name", "new valley"), ("kind", "valley"), ("along", names))
+    there = {spot.at.name for spot in job.plan.design.heights.finish}
+    new = _edited(job, [*drawn, Append("heights.lines", entry)], tuple(name for name in names if name not in there))
+    settled = settle(new, False, rounds=rounds) if new is not None else None
+    return _Tried(ends, new, settled) if new is not None and settled is not None else None
+
+
+def _named(plan: Plan, ends: tuple[_Place, _Place]) -> tuple[str, str]:
+    """Names for the ends of a valley: those of points that are there, else new ones."""
+    free = (f"V{number}" for number in range(1, 200) if f"V{number}" not in plan.design.points)
+    first, second = (
+        name if (name := plan.shape.name_at(place.at)) in plan.design.points else next(free) for place in ends
+    )
+    return first, second

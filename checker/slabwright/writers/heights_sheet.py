@@ -1,0 +1,185 @@
+"""Proposed heights as a sheet of text and as data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from slabwright.proposals.height_search import AS_DRAWN, Change, Clash, Found
+from slabwright.proposals.heights import Proposal
+from slabwright.proposals.program import FAR
+from slabwright.review.report import LOCAL_CODE
+from slabwright.text.json_values import Data, amount_data
+from slabwright.text.sheet import Line, Sheet
+from slabwright.text.working import counted, sentence
+from slabwright.units.quantity import Amount, Kind, System, depth, height, share, show, slope
+from slabwright.writers.sheet_words import verdict
+
+FINEST = 1e-5  # m: room under this is none
+
+
+def sheet(done: Proposal, width: int = 80, encoding: str = "utf-8") -> list[Line]:
+    """The heights, what governs them and what they leave room for; or what cannot all hold."""
+    page, system = Sheet(width, encoding), done.before.system
+    page.rule(heavy=True)
+    page.paragraph("HEIGHTS PROPOSED", tone="strong")
+    page.rule()
+    page.labelled("Job", done.job, indent=0)
+    page.labelled("File", done.before.file, indent=0)
+    page.labelled("Before", verdict(done.before), indent=0)
+    page.labelled("Found", _found_line(done), indent=0)
+    page.rule(heavy=True)
+    if done.clash is not None:
+        _clash(page, done.clash, system)
+    for number, one in enumerate(done.found):
+        _found(page, one, system, other=number > 0)
+    page.blank()
+    page.paragraph(LOCAL_CODE)
+    return page.lines
+
+
+def _found_line(done: Proposal) -> str:
+    if done.kept:
+        return "the heights as drawn meet every rule on heights and water; nothing has to move"
+    if not done.found:
+        proven = done.clash is not None and done.clash.proven
+        return "no heights do it on the folds as drawn" if proven else "the search found no heights that do it"
+    best = done.found[0]
+    if not best.points:
+        return f"heights on {best.folds}"
+    return f"heights on {best.folds}; {counted(len(best.points), 'point moves', 'points move')}"
+
+
+def _clash(page: Sheet, clash: Clash, system: System) -> None:
+    page.heading("WHAT CANNOT ALL HOLD")
+    page.paragraph(sentence(clash_words(clash, system)), indent=2)
+    if not clash.proven:
+        page.paragraph(
+            "The search chose the ways in which parts fall: other ways may do it, and it has not shown that none does.",
+            indent=2,
+        )
+    if clash.change is not None:
+        page.paragraph(f"The cheapest single change: {change_words(clash.change, system)}.", indent=2)
+    else:
+        page.paragraph("No fixed height changed alone makes it possible.", indent=2)
+
+
+def clash_words(clash: Clash, system: System) -> str:
+    """What clashes, and by how much: "A, B and C cannot all hold: short by 4 1/2 in"."""
+    names = list(clash.groups)
+    if len(names) == 1:
+        return f"{names[0]} cannot hold: short by {_depth(clash.short, system)}"
+    return f"{', '.join(names[:-1])} and {names[-1]} cannot all hold: short by {_depth(clash.short, system)}"
+
+
+def change_words(change: Change, system: System) -> str:
+    """The change of a fixed height, in words."""
+    way = "raise" if change.by > 0 else "bring"
+    down = "" if change.by > 0 else " down"
+    return f"{way} {change.name}{down} by {_depth(abs(change.by), system)}"
+
+
+def _depth(si: float, system: System) -> str:
+    """A depth to the next 1/16 in or millimetre up: what is short is never told shorter."""
+    step = 0.0254 / 16 if system == "us" else 0.001
+    whole = -(-(si - 1e-6) // step) * step
+    return show(depth(whole), system, both=False)
+
+
+def _found(page: Sheet, one: Found, system: System, other: bool) -> None:
+    page.heading(("OR " if other else "") + one.folds.upper())
+    for point in one.points:
+        name, old, new = point.height.name, height(point.height.old), height(point.height.new)
+        way = "new" if old == new else ("up" if new.si > old.si else "down")
+        told = f"{_show(old, system)} to {_show(new, system)}, {way} {_show(depth(abs(new.si - old.si)), system)}"
+        page.labelled(name, _show(new, system) if way == "new" else told, indent=2)
+        if point.by:
+            page.labelled("", f"held there by {point.by}", indent=2)
+    falls = f"{_show(slope(one.least), system)} at least, {_show(slope(one.most), system)} at most"
+    page.labelled("falls", falls, indent=2)
+    shares = [f"{_show(share(part.share), system)} {_where(part.kind)} {part.to}" for part in one.shares]
+    page.labelled("water", ", ".join(shares), indent=2)
+    rooms = list(_rooms(one, system))
+    if rooms:
+        page.rows("room left", rooms, indent=2)
+    if one.brings:
+        page.labelled("look at", "; ".join(one.brings), indent=2)
+    page.labelled("review", verdict(one.report), indent=2)
+
+
+def _where(kind: str) -> str:
+    return {"edge": "over", "drain": "into", "opening": "into"}.get(kind, "stays in")
+
+
+def _rooms(one: Found, system: System) -> Iterator[str]:
+    for room in one.rooms:
+        parts = [
+            f"{way} {_show(depth(by), system) if by > FINEST else '0'}"
+            for way, by in (("up", room.up), ("down", room.down))
+            if by < FAR - FINEST
+        ]
+        if parts:
+            yield f"{room.name}: {', '.join(parts)}"
+
+
+def _show(amount: Amount, system: System) -> str:
+    return show(amount, system, both=False)
+
+
+def as_data(done: Proposal) -> Data:
+    """The proposal as plain data for JSON."""
+    system = done.before.system
+    return {
+        "job": done.job,
+        "file": done.before.file,
+        "nothing_has_to_move": done.kept,
+        "step": amount_data(depth(done.step), system),
+        "clash": None if done.clash is None else _clash_data(done.clash, system),
+        "proposals": [_found_data(one, system) for one in done.found],
+    }
+
+
+def _clash_data(clash: Clash, system: System) -> Data:
+    change = clash.change
+    return {
+        "cannot_all_hold": list(clash.groups),
+        "short": amount_data(depth(clash.short), system),
+        "proven": clash.proven,
+        "says": clash_words(clash, system),
+        "cheapest_change": None if change is None else {
+            "name": change.name, "by": amount_data(depth(change.by), system), "says": change_words(change, system),
+        },
+    }  # fmt: skip
+
+
+def _found_data(one: Found, system: System) -> Data:
+    return {
+        "folds": one.folds,
+        "as_drawn": one.folds == AS_DRAWN,
+        "points": [
+            {
+                "name": point.height.name,
+                "old": amount_data(height(point.height.old), system),
+                "new": amount_data(height(point.height.new), system),
+                "held_by": point.by,
+            }
+            for point in one.points
+        ],
+        "least_fall": amount_data(slope(one.least), system),
+        "greatest_fall": amount_data(slope(one.most), system),
+        "water": [
+            {"to": part.to, "kind": part.kind, "share": amount_data(Amount(part.share, Kind.SHARE), system)}
+            for part in one.shares
+        ],
+        "room_left": [
+            {
+                "name": room.name,
+                "up": amount_data(depth(room.up), system),
+                "down": amount_data(depth(room.down), system),
+            }
+            for room in one.rooms
+        ],
+        "brings": list(one.brings),
+        "moved": amount_data(depth(one.moved), system),
+        "holds": one.report.holds,
+        "cautions": one.report.counted("caution"),
+    }
