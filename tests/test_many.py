@@ -389,7 +389,8 @@ def started(tmp_path: Path) -> Iterator[subprocess.Popen[str]]:
     put(tmp_path, **{f"job{number:04d}": LONG for number in range(3000)})
     command = [sys.executable, "-m", "slabwright", "review", ".", "--jobs", "2", "--sheet", "kept.txt"]
     with subprocess.Popen(
-        command, cwd=tmp_path, env=ENVIRONMENT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        command, cwd=tmp_path, env=ENVIRONMENT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, encoding="utf-8",
+        errors="replace",  # after a first line the rest may begin inside a letter
         start_new_session=True,
     ) as process:  # fmt: skip
         assert process.stdout is not None

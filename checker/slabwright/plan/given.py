@@ -51,7 +51,7 @@ def asked_for(path: str) -> str:
     """How the schema describes the value at a key path, with an example in each unit system.
 
     >>> asked_for("mix.aggregate")
-    'mix.aggregate: the size of the largest stone, such as {3/4 in|20 mm}'
+    'mix.aggregate: size of the largest stone, such as {3/4 in|20 mm}'
 
     Raises KeyError for a path that no design has.
     """
