@@ -38,7 +38,7 @@ def test_what_lives_has_one_reason_and_no_reason_is_left_over() -> None:
     assert all(because.endswith(".") for kind in KINDS for because in kind.reasons.values())
 
 
-FILES = ("rules/joints/curl.py", "checker/slabwright/formulas/curl.py")
+FILES = ("rules/joints/curl.py", "checker/slabwright/formulas/layout.py")
 
 
 def test_a_page_by_hand() -> None:
