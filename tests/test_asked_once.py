@@ -29,7 +29,7 @@ def rules_for(report: Report, key: str) -> list[list[str]]:
 
 
 def test_shots_on_the_base_are_asked_for_once() -> None:
-    """With the finish drawn only the base lacks; without it both do, each is asked for once, and by some the finish first."""
+    """With the finish drawn only the base lacks; without it both do, and `base-depth` asks for the finish first."""
     points = "points: {A: [0, 0], B: [20, 0], C: [20, 20], D: [0, 20]}\n"
     shot = "site: {base: {material: gravel, thickness: 4 in, shot_after_compaction: true}}\n"
     finish = "heights: {finish: {A: 100, B: 100, C: 99.8, D: 99.8}}"
