@@ -92,7 +92,7 @@ def test_importing_every_formula_brings_in_nothing_heavy() -> None:
     for module in modules():
         imported = re.findall(r"^(?:from|import) (\S+)", inspect.getsource(module), re.MULTILINE)
         assert {name.split(".")[0] for name in imported} <= {
-            "__future__", "bisect", "collections", "itertools", "math", "re", "slabwright", "typing",
+            "__future__", "bisect", "collections", "datetime", "itertools", "math", "re", "slabwright", "typing",
         }  # fmt: skip
 
 
