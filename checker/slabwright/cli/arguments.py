@@ -224,6 +224,30 @@ def parser() -> argparse.ArgumentParser:
     begin.add_argument("--size", required=True, metavar="SIZE", help='along the building x away: "20 ft x 40 ft"')
     begin.add_argument("--out", metavar="FILE", help="write it to a new file instead of the screen")
 
+    propose = _command(
+        commands,
+        "propose",
+        "search for what would settle a design",
+        "Searches for what meets the rules in force, and lets the review judge what it finds.\n",
+        "examples:\n  slabwright propose joints drive.slab.yaml\n\n"
+        "exit status:\n  0  found    1  nothing found, or proven that nothing is    2  unreadable\n",
+    )
+    proposed = propose.add_subparsers(dest="what", metavar="WHAT", title="what", parser_class=_Parser, required=True)
+    joints = _command(
+        proposed,
+        "joints",
+        "a layout of joints that meets every rule on them, with the least cutting",
+        "A layout of joints for any outline: through inside corners and fixtures, no panel too\n"
+        "long, too narrow or pointed, no joint that ends on the side of another; of those the\n"
+        "one with the fewest feet of cutting and bays most nearly equal. Construction joints,\n"
+        "joints with filler and pattern lines stay as they are. Where none is found: the panel\n"
+        "and the rule in the way, and what is usually done.\n",
+        "examples:\n  slabwright propose joints drive.slab.yaml\n"
+        "  slabwright propose joints drive.slab.yaml --out drive_2.slab.yaml\n"
+        "  slabwright propose joints drive.slab.yaml --json > joints.json\n",
+    )
+    _propose_options(joints)
+
     trust = _command(
         commands,
         "trust",
@@ -259,6 +283,16 @@ def _sheet_options(parser: argparse.ArgumentParser) -> None:
     ways.add_argument("--json", action="store_true", help="everything as JSON instead of the sheet")
     ways.add_argument("--csv", action="store_true", help="the main table as CSV instead of the sheet")
     parser.add_argument("--page", metavar="FILE.html", help="a page to print or to look at on a phone")
+    _limits_options(parser)
+    _system_options(parser)
+    parser.add_argument("--width", type=_width, metavar="N", help="columns of the sheet, at least 60")
+
+
+def _propose_options(parser: argparse.ArgumentParser) -> None:
+    """What every word of ``propose`` takes."""
+    parser.add_argument("file", metavar="FILE", help="the design, by custom a .slab.yaml file")
+    parser.add_argument("--out", metavar="OUT.slab.yaml", help="write a copy of the design with the best proposal in it")
+    parser.add_argument("--json", action="store_true", help="everything as JSON instead of the sheet")
     _limits_options(parser)
     _system_options(parser)
     parser.add_argument("--width", type=_width, metavar="N", help="columns of the sheet, at least 60")

@@ -164,6 +164,14 @@ def card(arguments: argparse.Namespace) -> int:
     return site_commands.card(arguments)
 
 
+def propose(arguments: argparse.Namespace) -> int:
+    """Search for what would settle one design."""
+    from slabwright.cli import proposing
+
+    words: dict[str, Callable[[argparse.Namespace], int]] = {"joints": proposing.joints}
+    return words[arguments.what](arguments)
+
+
 def trust_rules(arguments: argparse.Namespace) -> int:
     """Let the rules that a firm file names run from now on, or no longer."""
     from slabwright.review import trust
@@ -183,5 +191,6 @@ COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "stake": stake,
     "card": card,
     "begin": begin,
+    "propose": propose,
     "trust": trust_rules,
 }

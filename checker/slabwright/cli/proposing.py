@@ -1,0 +1,66 @@
+"""``propose``: what would settle a design, found by search and judged by the review."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from slabwright.cli.guarding import guard
+from slabwright.review import reviewing
+from slabwright.review.reviewing import Settings
+from slabwright.rulebook.limits import shown_in
+from slabwright.source import files
+from slabwright.source.problem import refuse
+from slabwright.text.json_values import json_text
+from slabwright.text.outputs import keep_new, put_data
+from slabwright.text.sheet import fitting_width, put, stream_encoding
+
+SUFFIX = ".slab.yaml"
+FOUND, NOTHING = 0, 1
+
+
+def joints(arguments: argparse.Namespace) -> int:
+    """Propose a layout of joints; 0 when one is found that meets every rule on where joints lie, 1 when none is.
+
+    Raises :class:`UnreadableError` when the design cannot be read or its joints cannot be edited, or the copy may not
+    stand where it is asked for.
+    """
+    from slabwright.proposals import joints as search
+    from slabwright.writers import joints_sheet
+
+    path = Path(arguments.file)
+    out = Path(arguments.out) if arguments.out else None
+    if out is not None and not out.name.endswith(SUFFIX):
+        refuse(str(out), "a design has a name that ends in .slab.yaml", f"--out {out.stem}{SUFFIX}")
+    if out is not None and (out.exists() or out.is_symlink()):
+        refuse(str(out), "there is a file of this name already", "--out with a new name; nothing is overwritten")
+    if out is None:
+        guard(arguments, (path,))
+    text = files.read_text(path)
+    if out is not None and ".csv" in text and out.resolve().parent != path.resolve().parent:
+        refuse(str(out), "the design names readings that stand beside it", f"--out {path.parent / out.name}")
+    settings = Settings(
+        tuple(map(Path, arguments.amendments)), Path(arguments.rules) if arguments.rules else None, arguments.system
+    )
+    laid, own = reviewing.layers(settings, reviewing.house_of(path))
+    rules, limits = reviewing.in_force(laid, own)
+    first = reviewing.judge(path, settings).report
+    system = shown_in(settings.system or first.system, reviewing.read_in(laid, own))
+    done = search.propose(path, text, rules, limits, system)
+    if done is None:
+        refuse(
+            str(path),
+            "its joints cannot be edited as they are typed: one of them is repeated elsewhere in the file by an alias",
+            "each joint out in full, without & and *",
+        )
+    if out is not None and done.found:
+        keep_new({out: done.bench.text}, "--out")
+    if arguments.json:
+        put_data(json_text(joints_sheet.as_data(done, first)))
+    else:
+        width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
+        put(joints_sheet.sheet(done, first, width, encoding), sys.stdout)
+        if out is not None and done.found:
+            print(f"wrote {out}; next: slabwright draw {out} --out plan.svg")
+    return FOUND if done.found else NOTHING
