@@ -120,11 +120,23 @@ def generated(number: int, seed: int) -> Made:
     kind = KINDS[number % len(KINDS)]
     corners, more = (SHAPES[kind](chance), []) if kind in SHAPES else FURNISHED[kind](chance)
     thick = chance.choice(("4 in", "4 1/2 in", "5 in", "5 1/2 in", "6 in"))
+    if chance.random() < 0.5:  # a start to be bettered: a plain grid, whatever is in the way
+        more = [*more, "joints:", *_plain_grid(chance.choice((8, 10, 12)))]
     lines = [
         "format: 1", f"job: {{name: Outline {number}}}", "units: {plan: ft, height: ft}", "use: patio",
         f"outline: [{', '.join(corners)}]", *more, f"thickness: {{design: {thick}}}", "mix: {aggregate: 3/4 in}",
     ]  # fmt: skip
     return Made(kind, "\n".join(lines) + "\n")
+
+
+def _plain_grid(apart: int) -> list[str]:
+    """Joints of a file, so many ft apart both ways over the largest outline."""
+    rows = []
+    for k in range(1, 42 // apart + 1):
+        at = k * apart
+        rows += [f"  - {{name: X{k}, kind: saw cut, from: [{at}, -1], to: [{at}, 60], depth: 1 1/2 in}}",
+                 f"  - {{name: Y{k}, kind: saw cut, from: [-1, {at}], to: [60, {at}], depth: 1 1/2 in}}"]  # fmt: skip
+    return rows
 
 
 RULES = loading.load_rules()
@@ -148,7 +160,7 @@ def main() -> None:
     sound: Counter[str] = Counter()
     tried: Counter[str] = Counter()
     times, shares = [], []
-    noted = worse = 0
+    noted = worse = bettered = 0
     for number in range(asked.count):
         made = generated(number, asked.seed)
         found, seconds = proposed(made)
@@ -160,6 +172,7 @@ def main() -> None:
         noted += found.found and bool(found.left)
         after = tuple(sum(one.weight == weight for one in found.left) for weight in ("hold", "caution", "note"))
         worse += after > found.before
+        bettered += after < found.before
         if found.plain > 0:
             shares.append(found.cutting / found.plain)
         if asked.show and (found.left or seconds > 3):
@@ -167,7 +180,7 @@ def main() -> None:
             print(f"{number} {made.kind} {seconds:.1f} s {told}", flush=True)
     print(f"{sum(sound.values())} of {asked.count} meet every joint rule: {sum(sound.values()) / asked.count:.1%}")
     print("  " + ", ".join(f"{kind} {sound[kind]} of {tried[kind]}" for kind in KINDS if tried[kind]))
-    print(f"  {noted} of them with a note; {worse} worse than their start")
+    print(f"  {noted} of them with a note; {bettered} better than their start, {worse} worse")
     print(f"processor time: median {statistics.median(times):.2f} s, nine in ten within {_quantile(times, 0.9):.2f} s, "
           f"longest {max(times):.2f} s")  # fmt: skip
     print(f"cutting against a plain grid: median {statistics.median(shares):.2f}, mean {statistics.mean(shares):.2f}, "

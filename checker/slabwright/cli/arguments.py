@@ -291,7 +291,7 @@ def _sheet_options(parser: argparse.ArgumentParser) -> None:
 def _propose_options(parser: argparse.ArgumentParser) -> None:
     """What every word of ``propose`` takes."""
     parser.add_argument("file", metavar="FILE", help="the design, by custom a .slab.yaml file")
-    parser.add_argument("--out", metavar="OUT.slab.yaml", help="write a copy of the design with the best proposal in it")
+    parser.add_argument("--out", metavar="OUT.slab.yaml", help="write a copy of the design with the proposal in it")
     parser.add_argument("--json", action="store_true", help="everything as JSON instead of the sheet")
     _limits_options(parser)
     _system_options(parser)

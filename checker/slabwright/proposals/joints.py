@@ -19,7 +19,7 @@ from slabwright.plan.plan import Plan
 from slabwright.plan.things import XY
 from slabwright.proposals.applying import applied, bench_of
 from slabwright.proposals.layout.asked import Asked, asked_of
-from slabwright.proposals.layout.cuts import Line
+from slabwright.proposals.layout.cuts import Judged, Line
 from slabwright.proposals.layout.search import layout, plain_grid
 from slabwright.review import run
 from slabwright.review.remedies import Bench, edited
@@ -41,6 +41,7 @@ LAID_OUT = frozenset({
 BESIDES = frozenset({("fixtures-isolated", "joint_distance_at_most"), ("column-box-out", "joint_distance_at_most")})
 HEAVY = ("hold", "caution")
 AT_CORNER = 0.01  # m
+ROUNDING = 3e-4  # of a limit
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,11 +106,15 @@ def laid_out(
         if any(asked[1:7] == earlier[1:7] for earlier in asked_before):
             continue
         asked_before.append(asked)
-        one = _drawn(before, asked, kept)
-        if one is None:
-            return None
-        found.append(one)
-        if one.found:
+        for tried in (asked, _tighter(asked)):
+            best = layout(tried)
+            one = _drawn(before, tried, best, kept)
+            if one is None:
+                return None
+            found.append(one)
+            if one.found or best.faults:
+                break
+        if found[-1].found:
             break
     return min(found, key=lambda one: weighed(one.left))
 
@@ -134,9 +139,19 @@ def weighed(comments: Sequence[Comment]) -> tuple[int, int, int]:
     return counts["hold"], counts["caution"], counts["note"]
 
 
-def _drawn(before: Bench, asked: Asked, kept: Sequence[Joint]) -> Proposal | None:
+def _tighter(asked: Asked) -> Asked:
+    """The same asked with a hair of room, for layouts that only rounding to the file puts beyond a limit."""
+    return asked._replace(
+        longest=asked.longest * (1 - ROUNDING),
+        aspect=asked.aspect * (1 - ROUNDING),
+        sharpest=asked.sharpest * (1 + ROUNDING),
+        narrowest=asked.narrowest * (1 + ROUNDING),
+    )
+
+
+def _drawn(before: Bench, asked: Asked, best: Judged, kept: Sequence[Joint]) -> Proposal | None:
     """The design with a layout in it, and depths and ends of its joints settled as the rules ask."""
-    plan, best = before.plan, layout(asked)
+    plan = before.plan
     text = edited(before.text, _edits(plan, best.lines, kept), plan.design)
     if text is None:
         return None

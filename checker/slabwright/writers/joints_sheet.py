@@ -54,7 +54,9 @@ def sheet(done: Proposal, before: Report, width: int = 80, encoding: str = "utf-
     page.labelled("joints", verdict(only(done.report, "joints")), indent=2)
     page.labelled("all", f"{verdict(done.report)} (before: {verdict(before)})", indent=2)
     for comment in done.own:
-        page.labelled("stays", f"{sentence(plain(comment.says, system))} It is a corner of the slab itself.", indent=2)
+        says = sentence(plain(comment.says, system))
+        page.labelled("stays", f"{says}: it is a corner of the slab itself, and no joint opens it", indent=2)
+    page.blank()
     page.lines += terminal.comments_only(_standing(done), width, encoding)
     page.blank()
     page.paragraph(LOCAL_CODE)

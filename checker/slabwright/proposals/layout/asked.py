@@ -102,7 +102,11 @@ def longest(plan: Plan, limits: Mapping[str, Limits], weights: Sequence[str]) ->
 
 
 def _tightest(
-    limits: Limits | None, names: Sequence[str], weights: Sequence[str], tightest: Callable[[list[float]], float], free: float
+    limits: Limits | None,
+    names: Sequence[str],
+    weights: Sequence[str],
+    tightest: Callable[[list[float]], float],
+    free: float,
 ) -> float:
     of_weight: list[InForce] = [limits[name] for name in names if limits[name].weight in weights] if limits else []
     return tightest([limit.value.si for limit in of_weight]) if of_weight else free
@@ -115,7 +119,7 @@ def _musts(plan: Plan, rules: Sequence[Rule], limits: Mapping[str, Limits]) -> l
     run.conclude([(plan, seen)], [rule for rule in rules if rule.name in AT_CORNERS], limits)
     found = [_named(rule.name, finding, ways, limits) for rule, finding in seen.found if finding.at.shape]
     for one in plan.fixtures.all:
-        if not one.inside or one.fixture.kind not in (*POSTS, "drain") and not one.fixture.box_out:
+        if not one.inside or (one.fixture.kind not in (*POSTS, "drain") and not one.fixture.box_out):
             continue
         known = limits.get("fixtures-isolated"), limits.get("column-box-out")
         near = [of.joint_distance_at_most.value.si for of in known if of is not None]

@@ -16,10 +16,10 @@ from slabwright.proposals.layout.cuts import Judged, Line, Slab
 from slabwright.proposals.layout.repair import mended, pruned
 from slabwright.proposals.layout.stations import grids, lines_of
 
-REVIEWED = 32  # grids judged on true panels, the cheapest first
+REVIEWED = 30  # grids judged on true panels, the cheapest first
 PRUNED = 4  # of those without fault
 DEAR = 1.4  # times the cutting of a plain grid: a layout that takes more is not the end of the search
-MENDED = 4  # starts that are mended
+MENDED = 10  # starts that are mended
 MOVES = 350  # layouts judged in mending each of them
 DIRECTIONS = 3  # of the slab's sides, along which grids are laid
 ALIKE = 2.0  # degrees: directions that differ by less are one
@@ -56,15 +56,17 @@ def _in_frame(slab: Slab, plain: float) -> Judged:
     """The best layout with grids along the axes."""
     boxes = _openings(slab.shape)
     starts = [slab.judge(())]
-    for _, grid in grids(slab, boxes)[:REVIEWED]:
+    for grid in grids(slab, boxes, REVIEWED):
         starts += [slab.judge(lines) for lines in lines_of(slab, grid, boxes)]
     if all(one.faults for one in starts):
         starts += [slab.judge(lines) for lines in _fans(slab)]
     starts.sort(key=lambda one: one.cost)
     sound = [pruned(slab, one) for one in [one for one in starts if not one.faults][:PRUNED]]
-    if not sound or min(sound, key=lambda one: one.cost).length > DEAR * plain:
-        faulty = [one for one in starts if one.faults and (not sound or one.length < sound[0].length)]
-        tried = [mended(slab, one, MOVES) for one in faulty[: 1 if sound else MENDED]]
+    shortest = min((one.length for one in sound), default=math.inf)
+    if shortest > DEAR * plain:
+        faulty = [one for one in starts if one.faults and one.length < shortest]
+        starts_mended = MENDED if not sound else 1 if shortest <= 2 * plain else MENDED // 2
+        tried = [mended(slab, one, MOVES) for one in faulty[:starts_mended]]
         sound += [pruned(slab, one) for one in tried if not one.faults]
         sound = sound or [pruned(slab, min(tried, key=lambda one: one.cost))]
     return min(sound, key=lambda one: one.cost)

@@ -57,8 +57,11 @@ class _Strip(NamedTuple):
     height: float
 
 
-def grids(slab: Slab, openings: Sequence[tuple[float, float, float, float]]) -> list[tuple[float, Grid]]:
-    """Grids of lines with their prices, the cheapest first; ``openings`` are bounds of those with corners."""
+def grids(slab: Slab, openings: Sequence[tuple[float, float, float, float]], most: int) -> list[Grid]:
+    """The ``most`` cheapest grids of lines, then some with the least that strips find wrong with them.
+
+    ``openings`` are bounds of those with corners.
+    """
     asked = slab.asked
     choices = _choices(asked, openings)
     along = [_Axis(asked, axis, choices) for axis in (0, 1)]
@@ -67,12 +70,15 @@ def grids(slab: Slab, openings: Sequence[tuple[float, float, float, float]]) -> 
     for wide, deep in product(SHARES, SHARES):
         if wide > deep * ratio or deep > wide * ratio:
             continue
-        most = wide * asked.longest, deep * asked.longest
-        priced = [along[axis].best(most[1 - axis] / ratio, most[axis]) for axis in (0, 1)]
+        widest = wide * asked.longest, deep * asked.longest
+        priced = [along[axis].best(widest[1 - axis] / ratio, widest[axis]) for axis in (0, 1)]
         for choice, (x, y) in zip(choices, zip(*priced, strict=True), strict=True):
             grid = Grid(x[1], y[1], choice.pinned)
             found[grid] = min(found.get(grid, math.inf), x[0] + y[0])
-    return sorted(((price, grid) for grid, price in found.items()), key=lambda pair: (pair[0], pair[1]))
+    cheapest = sorted(found, key=lambda grid: (found[grid], grid))
+    wrong = {grid: found[grid] - along[0].cutting(grid.x) - along[1].cutting(grid.y) for grid in cheapest[most:]}
+    soundest = sorted((grid for grid in wrong if not grid.pinned), key=lambda grid: (wrong[grid], grid))
+    return [*cheapest[:most], *soundest[: most // 3]]
 
 
 def _choices(asked: Asked, openings: Sequence[tuple[float, float, float, float]]) -> list[_Choice]:
@@ -131,6 +137,10 @@ class _Axis:
         if key not in self.known:
             self.known[key] = list(self._worked(least, most))
         return self.known[key]
+
+    def cutting(self, lines: Sequence[float]) -> float:
+        """Length of some lines across this axis, m."""
+        return sum(height for v in lines for start, end, height in self.strips if start + 1e-3 < v < end - 1e-3)
 
     def _worked(self, least: float, most: float) -> Iterator[tuple[float, tuple[float, ...]]]:
         at = self._places(most)
