@@ -95,7 +95,7 @@ def parser() -> argparse.ArgumentParser:
     review.add_argument("--both", action="store_true", help="the other unit system beside each number")
     review.add_argument("--put-right", metavar="OUT", help="write a copy of the design with the remedies that hold")
     for name, what in (
-        ("heights", "move heights"), ("joints", "draw and move joints"), ("thickness", "change thickness"),
+        ("heights", "move heights"), ("joints", "draw, move or lay out joints anew"), ("thickness", "change thickness"),
     ):  # fmt: skip
         review.add_argument(f"--{name}", action="store_true", help=f"with --put-right: also {what}")
     review.add_argument("--watch", action="store_true", help="review again at every save, until Ctrl-C")

@@ -88,12 +88,10 @@ def propose(
 
     Raises :class:`UnreadableError` when the design cannot be read.
     """
-    return laid_out(path, text, rules, limits, system, bench_of(path, text, rules, limits, system)[0])
+    return laid_out(bench_of(path, text, rules, limits, system)[0])
 
 
-def laid_out(
-    path: Path, text: str, rules: Sequence[Rule], limits: Mapping[str, Limits], system: System, before: Bench
-) -> Proposal | None:
+def laid_out(before: Bench) -> Proposal | None:
     """The same for a design that is read and judged already."""
     plan = before.plan
     kept = tuple(joint for joint in plan.design.joints if stays(joint))
@@ -102,7 +100,7 @@ def laid_out(
     found: list[Proposal] = []
     asked_before: list[Asked] = []
     for notes in (True, False):
-        asked = asked_of(bare, rules, limits, lines_kept, notes)
+        asked = asked_of(bare, before.rules, before.limits, lines_kept, notes)
         if any(asked[1:7] == earlier[1:7] for earlier in asked_before):
             continue
         asked_before.append(asked)

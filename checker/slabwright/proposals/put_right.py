@@ -1,7 +1,8 @@
 """A copy of a design with its remedies applied, one after the other, each judged before it stays.
 
 Remarks and the layout of the file are kept. Joint depths, cover, filler, mix and order are put right without asking;
-heights, the lines of joints and thickness only where the person asks for them by name.
+heights, the lines of joints and thickness only where the person asks for them by name. Where joints are asked for and
+remedies leave a hold or a caution about them, a whole new layout is taken if it leaves fewer.
 """
 
 from __future__ import annotations
@@ -68,10 +69,10 @@ def put_right(
 
     Raises :class:`UnreadableError` when the design cannot be read.
     """
-    before, report = bench_of(path, text, rules, limits, system)
-    changes, bench, report = applied(before, report, lambda remedy: allowed(remedy, asked))
+    bench, report = bench_of(path, text, rules, limits, system)
+    changes, bench, report = applied(bench, report, lambda remedy: allowed(remedy, asked))
     if "joints" in asked and (left := _of_joints(report)):
-        drawn = joints.laid_out(path, bench.text, rules, limits, system, before=bench)
+        drawn = joints.laid_out(bench)
         if drawn is not None and _of_joints(drawn.report) < left and _standing(drawn.report) <= _standing(report):
             says = words("lay the joints out anew: {n} of them, {cut} of cutting", n=count(len(drawn.lines)),
                          cut=length(drawn.cutting))  # fmt: skip

@@ -24,8 +24,8 @@ Floats = NDArray[np.float64]
 AT_CORNERS = ("inside-corner-joint", "joints-line-up")  # rules that name the places which joints must come to
 POSTS = ("post", "column")
 LARGE_STONE = 0.019  # m: what is sold as 3/4 in
+GRID = {"us": 0.1524, "metric": 0.15}  # m, 6 in or 150 mm
 NARROW, USUAL_BAY, RIBBON = 4 * FOOT, 5 * FOOT, 2 * FOOT  # m, as the rule on aspect has them
-CHORD_NEAR = 0.002  # m: how near to a place a cut must come to be drawn onto it
 
 
 class Must(NamedTuple):
@@ -51,6 +51,7 @@ class Asked(NamedTuple):
     musts: tuple[Must, ...]
     kept: tuple[Floats, ...]  # lines of joints that stay as they are
     own_corners: tuple[XY, ...]  # corners of the slab that are sharper than a panel may be: no joint opens them
+    grid: float  # m: lines lie on multiples of it where nothing else says where
 
 
 def asked_of(
@@ -75,6 +76,7 @@ def asked_of(
         narrowest=_tightest(corners, ("width_at_least",), weights, max, 0.0),
         musts=tuple(_musts(plan, rules, limits)),
         kept=tuple(kept),
+        grid=GRID["us" if plan.us_units else "metric"],
         own_corners=tuple(at for at, angle in whole.corners if not meets(angle, sharpest, "least")),
     )
 
@@ -98,7 +100,8 @@ def longest(plan: Plan, limits: Mapping[str, Limits], weights: Sequence[str]) ->
         side = walk.public_side_at_most if plan.design.site.right_of_way else walk.side_at_most
         width = 2 * plan.shape.area / plan.shape.perimeter  # of a long strip
         most += [max(side.value.si, 1.1 * width)] if side.weight in weights else []
-    return min(most)
+    left, low, right, high = plan.shape.slab.bounds
+    return min(*most, math.hypot(right - left, high - low))
 
 
 def _tightest(

@@ -21,6 +21,7 @@ PRUNED = 4  # of those without fault
 DEAR = 1.4  # times the cutting of a plain grid: a layout that takes more is not the end of the search
 MENDED = 10  # starts that are mended
 MOVES = 350  # layouts judged in mending each of them
+FEW = 25  # panels of the longest side: with more, fewer layouts are judged, for each takes longer
 DIRECTIONS = 3  # of the slab's sides, along which grids are laid
 ALIKE = 2.0  # degrees: directions that differ by less are one
 CORNER = 20.0  # degrees: the outline of a four-sided slab turns by more at its corners, and by less between them
@@ -66,7 +67,9 @@ def _in_frame(slab: Slab, plain: float) -> Judged:
     if shortest > DEAR * plain:
         faulty = [one for one in starts if one.faults and one.length < shortest]
         starts_mended = MENDED if not sound else 1 if shortest <= 2 * plain else MENDED // 2
-        tried = [mended(slab, one, MOVES) for one in faulty[:starts_mended]]
+        panels = slab.shape.area / slab.asked.longest**2
+        moves = int(MOVES * min(1.0, FEW / panels))
+        tried = [mended(slab, one, moves) for one in faulty[:starts_mended]]
         sound += [pruned(slab, one) for one in tried if not one.faults]
         sound = sound or [pruned(slab, min(tried, key=lambda one: one.cost))]
     return min(sound, key=lambda one: one.cost)
@@ -201,7 +204,7 @@ def plain_grid(asked: Asked) -> float:
     left, low, right, high = slab.shape.bounds
     total = 0.0
     for start, end, way in ((left, right, (0.0, 1.0)), (low, high, (1.0, 0.0))):
-        n = bays(end - start, asked.longest) if math.isfinite(asked.longest) else 1
+        n = bays(end - start, asked.longest)
         for k in range(1, n):
             at = start + (end - start) * k / n
             for line in slab.chords((at, low) if way[1] else (left, at), way):

@@ -23,7 +23,6 @@ from slabwright.proposals.layout.cuts import Line, Slab
 
 Floats = NDArray[np.float64]
 
-GRID = 0.1524  # m, 6 in
 SHARES = (1.0, 0.85, 0.7, 0.55, 0.42)  # of the longest side, for B and D
 MOST_CHOICES = 64  # of an axis for each of the places joints must come to
 LOOKED_AT = 4096
@@ -125,7 +124,7 @@ class _Axis:
     def __init__(self, asked: Asked, axis: int, choices: Sequence[_Choice]) -> None:
         bounds = asked.slab.bounds
         self.low, self.high = bounds[axis], bounds[axis + 2]
-        self.narrowest = asked.narrowest
+        self.narrowest, self.grid = asked.narrowest, asked.grid
         self.strips = _strips(asked, axis)
         self.wanted = [sorted(choice.x if axis == 0 else choice.y) for choice in choices]
         self.kept = _kept_lines(asked, axis)
@@ -173,7 +172,7 @@ class _Axis:
     def _places(self, most: float) -> Floats:
         """Both ends of the axis, and between them a grid, equal parts of every strip, and all lines that are wanted."""
         size = self.high - self.low
-        grid = GRID * max(1, math.ceil(size / GRID / MOST_STATIONS))
+        grid = self.grid * max(1, math.ceil(size / self.grid / MOST_STATIONS))
         at = [self.low + grid * k for k in range(1, int(size / grid) + 1)]
         for strip in {(strip.start, strip.end) for strip in self.strips}:
             wide = strip[1] - strip[0]
