@@ -80,7 +80,7 @@ def test_help_and_version(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(capsys, "--version")[1].startswith("slabwright")
     status, out, _ = main(capsys, "-h")
     assert status == 0
-    assert all(command in out for command in ("review", "rulebook", "teach", "begin", "trust"))
+    assert all(command in out for command in ("review", "rulebook", "teach", "begin", "propose", "trust"))
     status, out, err = main(capsys)
     assert (status, out) == (2, "")
     assert "commands" in err
