@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from published import Adapter, Inputs, Worked
-from published_slab import needed, yes
 from slabwright.formulas import (
     base,
     gutter_flow,
     hauling,
     layout,
     levelling,
-    local_limits,
     mix,
     ordering,
     safety,
     slopes,
     weather,
 )
-from slabwright.formulas.units import FOOT2, GALLON, HOUR, YARD3
+from slabwright.formulas.units import FOOT2, HOUR, YARD3
 from slabwright.units.quantity import Kind, read
 
 
@@ -29,7 +27,7 @@ def _valley_saving(x: Inputs) -> Worked:
         "one_way_mean": one_way,
         "valley_low": slopes.fall(width / 2, crossfall),
         "valley_mean": valley,
-        "saved": (one_way - valley) * layout.rectangle_area(length, width),
+        "saved": (one_way - valley) * length * width,
     }
 
 
@@ -38,34 +36,18 @@ def _valley_cost(x: Inputs) -> Worked:
     return {
         "drop": slopes.fall(x("length"), x("valley_slope")),
         "mean": mean,
-        "extra": mean * layout.rectangle_area(x("length"), x("width")),
+        "extra": mean * x("length") * x("width"),
     }
 
 
-def _valley_outlet(x: Inputs) -> Worked:
-    outlet = slopes.valley_outlet(x("wall_limit"), x("offset"), x("length"), x("crossfall"), x("valley_slope"))
-    return {"outlet": outlet, "crossfall_if_wall_level": slopes.slope(x("wall_limit") - outlet, x("offset"))}
-
-
 def _ratio(x: Inputs) -> Worked:
-    slope = read(f"{x('rise'):.0f}:{x('run'):.0f}", Kind.SLOPE).si
-    return {"slope": slope, "angle": slopes.angle(slope)}
+    return {"slope": read(f"{x('rise'):.0f}:{x('run'):.0f}", Kind.SLOPE).si}
 
 
 def _clash(x: Inputs) -> Worked:
     drain = read(x.text("drain_slope"), Kind.SLOPE).si
     limit = read(f"1:{x('limit_run_per_rise'):.0f}", Kind.SLOPE).si
     return {"slope": drain, "limit": limit, "margin": limit - drain}
-
-
-def _height_error(x: Inputs) -> Worked:
-    lost = {n: slopes.slope_lost(x(f"error_{n}"), x("run")) for n in (1, 2)}
-    return {"loss_1": lost[1], "loss_2": lost[2], "left_of_1pct": 0.01 - lost[1], "left_of_2pct": 0.02 - lost[1]}
-
-
-def _gutter_flow(x: Inputs) -> Worked:
-    q = gutter_flow.gutter_flow(x("T"), x("Sx"), x("SL"), x("manning_n"))
-    return {"Q": q, "Qn": q * x("manning_n")}
 
 
 def _v_gutter(x: Inputs) -> Worked:
@@ -79,8 +61,7 @@ def _small_runoff(x: Inputs) -> Worked:
 
 
 def _pump_stone(x: Inputs) -> Worked:
-    most = mix.largest_stone_pumped(x("line"))
-    return {"stone_max": most, "size_to_use": mix.usual_stone(most)}
+    return {"size_to_use": mix.usual_stone(x("line") / 3)}
 
 
 def _air(x: Inputs) -> Worked:
@@ -90,11 +71,6 @@ def _air(x: Inputs) -> Worked:
 def _dwelling(x: Inputs) -> Worked:
     weathering = {"negligible": "negligible", "moderate": "moderate", "severe": "severe"}[x.text("weathering")]
     return {"fc_min": mix.dwelling_strength(weathering)}  # type: ignore[arg-type]
-
-
-def _tapered(x: Inputs) -> Worked:
-    area = ordering.tapered_area(x("length"), x("width_1"), x("width_2"))
-    return {"area": area, "mean_width": area / x("length")}
 
 
 def _slab_and_waste(x: Inputs) -> Worked:
@@ -108,7 +84,7 @@ def _foundation(x: Inputs) -> Worked:
 
 
 def _foundation_slab(x: Inputs) -> Worked:
-    area = layout.rectangle_area(x("length"), x("width"))
+    area = x("length") * x("width")
     return {
         "volume_used": ordering.slab_volume(area, x("depth_used")),
         "volume_true": ordering.slab_volume(area, 4 * 0.0254),
@@ -116,7 +92,7 @@ def _foundation_slab(x: Inputs) -> Worked:
 
 
 def _rectangle(x: Inputs, depth: str) -> Worked:
-    return {"volume": ordering.slab_volume(layout.rectangle_area(x("length"), x("width")), x(depth))}
+    return {"volume": ordering.slab_volume(x("length") * x("width"), x(depth))}
 
 
 def _area_at_depth(x: Inputs) -> Worked:
@@ -129,21 +105,9 @@ def _pier(x: Inputs) -> Worked:
     return {"one": one, "ten": one * x("count")}
 
 
-def _yield(x: Inputs) -> Worked:
-    total = x("cement") + x("coarse") + x("fine") + x("water")
-    volume = ordering.batch_yield(total, x("density"))
-    return {
-        "total": total,
-        "yield": volume,
-        "yards": volume,
-        "relative_yield": ordering.relative_yield(volume, YARD3),
-    }
-
-
 def _deeper(x: Inputs) -> Worked:
-    volume = ordering.volume_at_depth(x("planned"), x("t"), x("t_actual"))
+    volume = x("planned") * x("t_actual") / x("t")
     return {
-        "volume": volume,
         "loads_planned": ordering.loads(x("planned"), x("truck")),
         "loads": ordering.loads(volume, x("truck")),
     }
@@ -155,23 +119,19 @@ def _truck(x: Inputs) -> Worked:
 
 
 def _swell_ton(x: Inputs) -> Worked:
-    swell = hauling.swell(x("bank"), x("loose"))
     return {
         "bank_yards": hauling.volume_of(x("mass"), x("bank")),
         "loose_yards": hauling.volume_of(x("mass"), x("loose")),
-        "swell": swell,
-        "hauled_per_100": hauling.loose_volume(100 * YARD3, swell),
+        "hauled_per_100": hauling.loose_volume(100 * YARD3, x("bank") / x("loose") - 1),
     }
 
 
 def _haul_job(x: Inputs) -> Worked:
     shrinkage = hauling.shrinkage(x("bank"), x("compacted"))
-    stockpile = hauling.bank_for_fill(x("backfill"), shrinkage)
-    loose = hauling.loose_volume(x("cut") - stockpile, hauling.swell(x("bank"), x("loose")))
+    stockpile = x("backfill") / (1 - shrinkage)
+    loose = hauling.loose_volume(x("cut") - stockpile, x("bank") / x("loose") - 1)
     return {
         "shrinkage": shrinkage,
-        "stockpile": stockpile,
-        "haul_bank": x("cut") - stockpile,
         "haul_loose": loose,
         "loads": hauling.trips_by_volume(loose, x("truck")),
     }
@@ -180,8 +140,6 @@ def _haul_job(x: Inputs) -> Worked:
 def _soil(x: Inputs) -> Worked:
     shrinkage = hauling.shrinkage(x("bank"), x("compacted"))
     return {
-        "swell": hauling.swell(x("bank"), x("loose")),
-        "load_factor": hauling.load_factor(x("bank"), x("loose")),
         "shrinkage": shrinkage,
         "shrinkage_factor": 1 - shrinkage,
     }
@@ -194,14 +152,6 @@ def _tabled_soil(soil: str) -> Adapter:
         ours = hauling.unit_weights(soil)
         assert all(abs(weight - x(name)) < 1e-6 for name, weight in ours._asdict().items())
         return _soil(x)
-
-    return adapter
-
-
-def _converted(soil: str) -> Adapter:
-    def adapter(x: Inputs) -> Worked:
-        factors = hauling.volume_factors(soil)
-        return {"loose": x("in_place") * factors.loose, "compacted": x("in_place") * factors.compacted}
 
     return adapter
 
@@ -255,29 +205,11 @@ def _compound(x: Inputs) -> Worked:
 
 
 def _turning_point(x: Inputs) -> Worked:
-    hi = levelling.instrument_height(x("BM"), x("BS"))
-    return {"HI": hi, "TP": levelling.point_height(hi, x("FS"))}
-
-
-def _three_rods(x: Inputs) -> Worked:
-    hi = levelling.instrument_height(x("BM"), x("rod_BM"))
-    return {point: levelling.point_height(hi, x(f"rod_{point}")) for point in ("A", "B")}
-
-
-def _cut(x: Inputs) -> Worked:
-    hi = levelling.instrument_height(x("BM"), x("BS"))
-    rod = levelling.grade_rod(hi, x("required"))
-    return {
-        "HI": hi,
-        "ground": levelling.point_height(hi, x("FS_A")),
-        "grade_rod": rod,
-        "cut": levelling.cut(rod, x("FS_A")),
-    }
+    return {"HI": levelling.instrument_height(x("BM"), x("BS"))}
 
 
 def _hub(x: Inputs) -> Worked:
-    wanted = levelling.grade_rod(levelling.instrument_height(0.0, x("rod_hub")), -x("cut"))
-    return {"rod_wanted": wanted, "cut_left": levelling.cut(wanted, x("rod_now"))}
+    return {"rod_wanted": levelling.grade_rod(levelling.instrument_height(0.0, x("rod_hub")), -x("cut"))}
 
 
 def _pins(x: Inputs) -> Worked:
@@ -291,18 +223,6 @@ def _pins(x: Inputs) -> Worked:
     }
 
 
-def _feet_and_inches(x: Inputs) -> Worked:
-    feet, rest = levelling.feet_and_rest(x("reading"))
-    return {"feet": feet * 0.3048, "inches": rest, "nearest_eighth": levelling.rounded(rest)}
-
-
-def _racked(x: Inputs) -> Worked:
-    return {
-        "along_length": layout.racked_diagonals(x("length"), x("width"), x("shift")),
-        "along_width": layout.racked_diagonals(x("width"), x("length"), x("shift")),
-    }
-
-
 def _mask(factor: int) -> str:
     return f"APF {factor}" if factor else "none"
 
@@ -311,76 +231,37 @@ def _handheld(x: Inputs) -> Worked:
     return {"mask": _mask(safety.saw_mask("handheld", x.text("place") == "outdoors", x("time")))}
 
 
-def _excavation(x: Inputs) -> Worked:
-    return {
-        "ladder_1": needed(safety.ladder_needed(x("depth_1")), "not by depth"),
-        "protection_1": needed(safety.protection_needed(x("depth_1")), "not by depth"),
-        "protection_2": needed(safety.protection_needed(x("depth_2")), "not by depth"),
-        "spoil_back": safety.SPOIL_BACK,
-    }
-
-
-def _drive_grades(x: Inputs) -> Worked:
-    near, far = 3.0, 9.0  # metres from the garage
-    return {
-        "near_garage_1": local_limits.drive_grade(x("length_1"), near),
-        "near_garage_2": local_limits.drive_grade(x("length_2"), near),
-        "anywhere": local_limits.drive_grade(x("length_1"), far),
-    }
-
-
 GROUND: dict[str, Adapter] = {
     "wa-fall-": lambda x: {"fall": slopes.fall(x("run"), x("slope"))},
     "wa-percent-3-in-36": lambda x: {"slope": slopes.slope(x("rise"), x("run"))},
     "wa-ratio-1-in-": _ratio,
-    "wa-vector-half-half": lambda x: {"slope": slopes.combined_slope(x("sx"), x("sy"))},
     "wa-irc-5pct": lambda x: {
         "slope": slopes.slope(x("fall"), x("run")),
         "slope_si": slopes.slope(x("fall_si"), x("run_si")),
     },
     "wa-inft-": lambda x: {"slope": read(x.text("slope"), Kind.SLOPE).si},
-    "wa-trap-2-degrees": lambda x: {"slope": slopes.slope_of_angle(x("angle"))},
     "wa-trap-1-in-8": lambda x: {"slope": slopes.slope(x("rise"), x("run"))},
     "wa-clash-quarter-inch": _clash,
     "wa-landing-36": lambda x: {"fall": slopes.fall(x("run"), x("slope"))},
     "wa-dip-": lambda x: {"gap": slopes.dip_that_ponds(x("length"), x("slope"))},
     "wa-wave-": lambda x: {"slope": slopes.slope_of_wave(x("height"), x("wavelength"))},
-    "wa-height-error": _height_error,
     "wa-valley-saving": _valley_saving,
     "wa-valley-cost": _valley_cost,
-    "wa-valley-outlet": _valley_outlet,
-    "wa-rational-": lambda x: {"A": x("A"), "Q": gutter_flow.runoff_acre_inch(x("C"), x("i"), x("A"))},
     "wa-runoff-patio": _small_runoff,
     "wa-gutter-spread-si": lambda x: {
         "T": gutter_flow.gutter_spread(x("Q"), x("Sx"), x("SL"), x("manning_n")),
     },
-    "wa-gutter-flow": _gutter_flow,
     "wa-v-gutter": _v_gutter,
-    "wa-trip-lip": lambda x: {
-        f"{lip}_ok": yes(local_limits.lip_allowed(x(lip), bevelled=False)) for lip in ("lip_1", "lip_2")
-    },
-    "ba-fill-limits": lambda x: {
-        "earth_ok": yes(x("earth") <= base.most_fill("earth")),
-        "gravel_ok": yes(x("gravel") <= base.most_fill("granular")),
-    },
-    "ba-proof-roll": lambda x: {f"{rut}_ok": yes(x(rut) <= base.MOST_RUT + 1e-9) for rut in ("rut_1", "rut_2")},
     "ba-tons": lambda x: {
         "volume": ordering.slab_volume(x("area"), x("t")),
         "tons": base.base_mass(x("area"), x("t"), x("density")),
     },
     "ba-loose": lambda x: {"loose": base.loose_base(x("compacted"), x("factor"))},
     "mx-air-": _air,
-    "mx-air-yield": lambda x: {"volume": mix.air_yield(x("air"))},
-    "mx-stone-": lambda x: {"stone_max": mix.largest_stone(x("t"))},
     "mx-pump-": _pump_stone,
-    "mx-water-gallon": lambda x: {
-        "wcm_change": mix.water_cement_change(x("water") / GALLON * mix.WATER_PER_GALLON, x("cement")),
-    },
     "mx-mixing-water-": lambda x: {"water": mix.mixing_water(x("stone"))},
     "mx-dwelling-": _dwelling,
-    "mx-agitator": lambda x: {"agitator": ordering.agitator_rating(x("mixer"))},
     "mx-sulfate": lambda x: {f"class_{n}": mix.sulfate_class(x(f"so4_{n}")) for n in range(1, 5)},
-    "or-taper-area": _tapered,
     "or-taper-volume-": _slab_and_waste,
     "or-foundation-sum": _foundation,
     "or-foundation-yards": lambda x: {"order": ordering.with_allowance(x("volume"), 0.0)},
@@ -392,21 +273,14 @@ GROUND: dict[str, Adapter] = {
     "or-walk-120ft2": lambda x: _rectangle(x, "depth"),
     "or-pier": _pier,
     "or-10x10": _area_at_depth,
-    "or-yield-weight": _yield,
-    "or-coverage-": lambda x: {"area": ordering.coverage(YARD3, x("t"))},
     "or-per100-": lambda x: {"volume": ordering.slab_volume(100 * FOOT2, x("t"))},
-    "or-deep-": lambda x: {"extra_pct": ordering.extra_share(x("t"), x("extra"))},
     "or-9x9": lambda x: _rectangle(x, "t"),
-    "or-waste-short-load": lambda x: {"waste": ordering.waste_share(x("lost"), x("load"))},
-    "or-waste-rounding": lambda x: {"waste": ordering.waste_share(x("rounded") - x("item"), x("item"))},
-    "or-waste-careful": lambda x: {"waste": ordering.waste_share(x("left"), x("placed"))},
     "or-line-": lambda x: {"volume": ordering.cylinder_volume(x("line"), x("length"))},
     "or-bags-": lambda x: {"bags": ordering.bags(YARD3, x("yield"))},
     "or-17yd-half-inch": _deeper,
     "or-overdig": lambda x: {f"extra_{n}": ordering.slab_volume(x("area"), x(f"deep_{n}")) for n in (1, 2)},
     "or-truck-weight": _truck,
     "or-round-up": lambda x: {"order_rounded": ordering.rounded_up(x("order"), x("step"))},
-    "ex-swell-": lambda x: {"swell": hauling.swell(x("bank"), x("loose"))},
     "ex-swell-3400": _swell_ton,
     "ex-haul-job": _haul_job,
     "ex-clay": _tabled_soil("clay"),
@@ -414,10 +288,6 @@ GROUND: dict[str, Adapter] = {
     "ex-table-sand-gravel": _tabled_soil("sand and gravel"),
     "ex-table-rock": _tabled_soil("blasted rock"),
     "ex-shrink-20": lambda x: {"shrinkage": hauling.shrinkage(x("bank"), x("compacted"))},
-    "ex-sand-100": _converted("sand"),
-    "ex-fm-earth": _converted("earth"),
-    "ex-fm-clay": _converted("clay"),
-    "ex-fm-rock": _converted("blasted rock"),
     "ex-trips": _trips,
     "ex-broken-slab": lambda x: {"mass": hauling.mass_of(ordering.slab_volume(x("area"), x("t")), x("density"))},
     "ex-10yd-earth": lambda x: {"weight": hauling.mass_of(x("volume"), x("loose"))},
@@ -433,28 +303,13 @@ GROUND: dict[str, Adapter] = {
         "heavy": x("placed") + weather.HEAVY_TRAFFIC,
     },
     "lv-turning-point": _turning_point,
-    "lv-three-rods": _three_rods,
-    "lv-army-m": lambda x: {"difference": levelling.height_between(x("rod_3"), x("rod_4"))},
-    "lv-cut": _cut,
     "lv-hub": _hub,
     "lv-pins": _pins,
-    "lv-trap-8p3": _feet_and_inches,
-    "lv-tenths-": lambda x: {"inches": levelling.rounded(x("reading"))},
     "lv-square-": lambda x: {"c": layout.diagonal(x("a"), x("b"))},
-    "lv-racked-20x30": _racked,
     "lv-diagonal-20x30": lambda x: {"diagonal": layout.diagonal(x("length"), x("width"))},
-    "lv-1deg-": lambda x: {"offset": layout.offset(x("length"), x("angle"))},
     "sf-handheld-saw-": _handheld,
     "sf-walk-behind-saw-outdoors": lambda x: {
         "mask": _mask(safety.saw_mask("walk-behind", x.text("place") == "outdoors", 8 * HOUR)),
     },
-    "sf-excavation": _excavation,
-    "sf-bag-lift": lambda x: {"two_person": yes(safety.two_person_lift(x("bag")))},
-    "pm-stall": lambda x: {"area": layout.rectangle_area(x("length"), x("width"))},
     "pm-impervious": lambda x: {"share": layout.impervious_share(x("existing"), x("new"), x("lot"))},
-    "pm-setback": lambda x: {
-        "side_ok": yes(x("side") >= local_limits.patio_setback(street_side=False)),
-        "street_side_ok": yes(x("street_side") >= local_limits.patio_setback(street_side=True)),
-    },
-    "pm-drive-grade": _drive_grades,
 }

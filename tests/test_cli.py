@@ -68,7 +68,7 @@ def main(capsys: pytest.CaptureFixture[str], *arguments: str | Path) -> tuple[in
 # --- help ---
 
 
-@pytest.mark.parametrize("command", ["review", "rulebook", "teach", "draw", "order", "begin", "trust"])
+@pytest.mark.parametrize("command", ["review", "rulebook", "teach", "draw", "order", "begin", "propose", "trust"])
 def test_help_has_examples_in_trade_words(command: str, capsys: pytest.CaptureFixture[str]) -> None:
     status, out, _ = main(capsys, command, "-h")
     assert status == 0
@@ -80,7 +80,7 @@ def test_help_and_version(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(capsys, "--version")[1].startswith("slabwright")
     status, out, _ = main(capsys, "-h")
     assert status == 0
-    assert all(command in out for command in ("review", "rulebook", "teach", "begin", "trust"))
+    assert all(command in out for command in ("review", "rulebook", "teach", "begin", "propose", "trust"))
     status, out, err = main(capsys)
     assert (status, out) == (2, "")
     assert "commands" in err

@@ -37,6 +37,8 @@ def test_commands(tmp_path: Path) -> None:
     assert {"review", "order", "stake", "card", "draw", "teach", "rulebook", "begin", "trust"} <= set(
         offered("slabwright ", tmp_path)
     )
+    assert "joints" in offered("slabwright propose ", tmp_path)
+    assert {"--out", "--json", "--amendments"} <= set(offered("slabwright propose joints --", tmp_path))
     assert "--withdraw" in offered("slabwright trust --", tmp_path)
     assert offered("slabwright rev", tmp_path) == ["review"]
 

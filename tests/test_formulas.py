@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import ast
 import importlib
 import inspect
 import math
 import pkgutil
 import re
 from collections.abc import Callable, Iterator
+from functools import cache
+from pathlib import Path
 from types import ModuleType
 from typing import Any
 
@@ -17,15 +20,11 @@ from slabwright.formulas import (
     OutOfRangeError,
     bars,
     base,
-    curl,
     dowels,
     gutter_flow,
     hauling,
     isolation,
-    joints,
-    layout,
     levelling,
-    local_limits,
     mix,
     ordering,
     safety,
@@ -45,9 +44,10 @@ from slabwright.formulas.units import (
     INCH,
     PCI,
     PSI,
-    YARD3,
 )
 from slabwright.rulebook import sources
+
+ROOT = Path(__file__).parent.parent
 
 
 def modules() -> Iterator[ModuleType]:
@@ -92,8 +92,81 @@ def test_importing_every_formula_brings_in_nothing_heavy() -> None:
     for module in modules():
         imported = re.findall(r"^(?:from|import) (\S+)", inspect.getsource(module), re.MULTILINE)
         assert {name.split(".")[0] for name in imported} <= {
-            "__future__", "bisect", "collections", "math", "re", "slabwright", "typing",
+            "__future__", "bisect", "collections", "datetime", "itertools", "math", "re", "slabwright", "typing",
         }  # fmt: skip
+
+
+# --- Every formula has a user ---
+
+# Subjects that the program does not use yet.
+NOT_USED_YET = (
+    "dowels.dowel_strength", "dowels.dowels_needed", "dowels.embedded_length", "dowels.floor_dowel_row",
+    "dowels.group_capacity",
+    "exposure.sulfate_demand",
+    "flatness.floor_numbers", "flatness.least_local", "flatness.straightedge_gaps",
+    "mix.dwelling_strength",
+    "slopes.dip_that_ponds", "slopes.mean_dig_along", "slopes.mean_dig_one_way", "slopes.mean_dig_valley",
+    "strength.allowable_tension_army", "strength.rupture_modulus_army",  # under walls
+    "subgrade.soil_support",
+    "wall_loads.stationary_load", "wall_loads.wall_thickness_factor",
+    "weather.evaporation_si_exact", "weather.humidity_for",
+)  # fmt: skip
+
+
+def defined(node: ast.stmt) -> set[str]:
+    """The names that a statement of a module defines; none for an import."""
+    if isinstance(node, ast.FunctionDef | ast.ClassDef):
+        return {node.name}
+    return {one.id for one in ast.walk(node) if isinstance(one, ast.Name) and isinstance(one.ctx, ast.Store)}
+
+
+def named_in(node: ast.stmt, here: str, imported: dict[str, str]) -> set[str]:
+    """What a statement names, as "module.name"; its own parameters and local names hide what is outside."""
+    parts = list(ast.walk(node))
+    hidden = {one.arg for one in parts if isinstance(one, ast.arg)}
+    if isinstance(node, ast.FunctionDef):
+        hidden |= {one.id for one in parts if isinstance(one, ast.Name) and isinstance(one.ctx, ast.Store)}
+    found = set()
+    for one in parts:
+        if isinstance(one, ast.Name) and one.id not in hidden:
+            found.add(imported.get(one.id, f"{here}.{one.id}"))
+        elif isinstance(one, ast.Attribute) and isinstance(one.value, ast.Name) and one.value.id not in hidden:
+            found.add(f"{imported.get(one.value.id, one.value.id)}.{one.attr}")
+    return found
+
+
+@cache
+def reached() -> frozenset[str]:
+    """What the program runs: all that it names outside the formulas, of a rule what judge and its limits lead to."""
+    names, todo = dict[str, set[str]](), list[str]()
+    for file in (*(ROOT / "checker").rglob("*.py"), *(ROOT / "rules").rglob("*.py")):
+        formula, rule = file.parent.name == "formulas", ROOT / "rules" in file.parents
+        here, tree = file.stem if formula else str(file), ast.parse(file.read_text(encoding="utf-8"))
+        imported = dict[str, str]()
+        for one in ast.walk(tree):
+            if isinstance(one, ast.ImportFrom) and one.module and one.module.startswith("slabwright.formulas"):
+                room = one.module.removeprefix("slabwright.formulas").removeprefix(".")
+                imported |= {name.asname or name.name: f"{room}.{name.name}".lstrip(".") for name in one.names}
+        for node in tree.body:
+            for name in defined(node) or {"a statement"}:
+                names.setdefault(f"{here}.{name}", set()).update(named_in(node, here, imported))
+                if not formula and (not rule or name in ("judge", "LIMITS")):
+                    todo.append(f"{here}.{name}")
+    seen = set[str]()
+    while todo:
+        if (name := todo.pop()) not in seen:
+            seen.add(name)
+            todo += names.get(name, ())
+    return frozenset(seen)
+
+
+def test_what_is_listed_as_not_used_is_not() -> None:
+    assert [name for name in NOT_USED_YET if name in reached()] == []
+    assert set(NOT_USED_YET) <= {name for name, _ in public()}
+
+
+def test_every_other_formula_is_used_by_the_program() -> None:
+    assert [name for name, _ in public() if name not in reached() and name not in NOT_USED_YET] == []
 
 
 # --- Ranges ---
@@ -102,7 +175,6 @@ T, K, E = 4 * INCH, 100 * PCI, 4e6 * PSI
 
 REFUSED: list[tuple[Callable[..., Any], tuple[Any, ...], str]] = [
     (slopes.slope, (1.0, 0.0), "run of 0 m (0 ft): this holds above zero"),
-    (slopes.slope_of_angle, (90.0,), "angle of 90 degrees: this holds from -89.9 degrees to 89.9 degrees"),
     (slopes.fall, (-1.0, 0.01), "run of -1 m (-3.28 ft): this holds from zero up"),
     (slopes.dip_that_ponds, (1.0, -0.01), "slope of -1 %: this holds from zero up"),
     (
@@ -143,7 +215,6 @@ REFUSED: list[tuple[Callable[..., Any], tuple[Any, ...], str]] = [
         "subgrade support of 109 MN/m3 (400 pci): this holds from 6.79 MN/m3 (25 pci) to 81.4 MN/m3 (300 pci)",
     ),
     (vehicles.wheel_load, (1.0, 0), "tyres on the axle of 0: this holds from 1 to 16"),
-    (vehicles.bridge_formula, (1, 5.0), "axles of 1: this holds from 2 to 9"),
     (
         subgrade.support_on_base,
         (100 * PCI, 2 * INCH),
@@ -151,21 +222,6 @@ REFUSED: list[tuple[Callable[..., Any], tuple[Any, ...], str]] = [
     ),
     (subgrade.soil_support, ("peat",), "no support is tabled for 'peat': this holds for silt or clay, sand with fines"),
     (thickness.board_depth, ("2x3",), "no depth is tabled for a 2x3 board: this holds for 2x4, 2x6, 2x8, 2x10, 2x12"),
-    (
-        joints.spacing_range,
-        (1 * INCH,),
-        "slab thickness of 25.4 mm (1 in): this holds from 50.8 mm (2 in) to 610 mm (24 in)",
-    ),
-    (
-        joints.early_entry_depth,
-        (10 * INCH,),
-        "slab thickness of 254 mm (10 in): this holds from 50.8 mm (2 in) to 229 mm (9 in)",
-    ),
-    (
-        joints.parking_table_spacing,
-        (3.5 * INCH,),
-        "slab thickness of 88.9 mm (3.5 in): this holds from 102 mm (4 in) to 305 mm (12 in)",
-    ),
     (dowels.dowel_row, (4 * INCH,), "pavement thickness of 102 mm (4 in): this holds from 127 mm (5 in) to 521 mm"),
     (dowels.group_capacity, (0.0, 0.8), "dowel spacing of 0 mm (0 in): this holds above zero"),
     (
@@ -181,7 +237,6 @@ REFUSED: list[tuple[Callable[..., Any], tuple[Any, ...], str]] = [
     (bars.metric_sheet, ("SL99",), "no sheet is called 'SL99': this holds for SL62, SL72, SL82, SL92, SL102"),
     (bars.wire_area, ("W0.4",), "wire number of 0.4: this holds from 0.5 to 31"),
     (bars.wire_area, ("D4",), "'D4' is no plain wire: this holds for W and a number, such as W2.9"),
-    (bars.bar_area_metric, (9,), "bar number of 9: this holds from 3 to 8"),
     (steel.drag_steel, (8.0, 240.0, 2.8e8, 5.0), "friction of 5: this holds from 0.5 to 3"),
     (
         steel.development_length,
@@ -208,13 +263,10 @@ REFUSED: list[tuple[Callable[..., Any], tuple[Any, ...], str]] = [
     (mix.strength_loss, (50.0,), "water added of 50 kg/m3 (84.3 lb/yd3): this holds from 0 kg/m3"),
     (ordering.with_allowance, (1.0, 5.0), "allowance of 500 %: this holds from 0 % to 100 %"),
     (ordering.rounded_up, (1.0, 0.0), "step of 0 m3 (0 yd3): this holds above zero"),
-    (ordering.agitator_rating, (8 * YARD3,), "mixer rating of 6.12 m3 (8 yd3): this holds from 7.65 m3 (10 yd3)"),
     (gutter_flow.manning, ("polished",), "no roughness is tabled for 'polished': this holds for trowel, float, broom"),
-    (gutter_flow.gutter_flow, (1.0, 0.02, 0.0, 0.016), "slope along the gutter of 0 %: this holds from 0.01 % to 25 %"),
     (gutter_flow.gutter_spread, (-0.1, 0.02, 0.01, 0.016), "flow of -0.1: this holds from zero up"),
     (gutter_flow.runoff, (1.2, 1e-5, 10.0), "runoff coefficient of 1.2: this holds from 0 to 1"),
     (hauling.unit_weights, ("peat",), "nothing is tabled for 'peat': this holds for clay, common earth"),
-    (hauling.swell, (0.0, 1.0), "bank weight of 0 kg/m3 (0 lb/yd3): this holds above zero"),
     (
         weather.evaporation,
         (60.0, 20.0, 0.5, 1.0),
@@ -233,13 +285,9 @@ REFUSED: list[tuple[Callable[..., Any], tuple[Any, ...], str]] = [
         "section thickness of 1000 mm (39.4 in): this holds from 50.8 mm (2 in) to 914 mm (36 in)",
     ),
     (levelling.instrument_height, (100.0, -0.1), "rod reading of -0.1 m (-0.328 ft): this holds from zero up"),
-    (layout.offset, (10.0, 60.0), "angle of 60 degrees: this holds from 0 degrees to 45 degrees"),
-    (curl.curl_coefficient, (30.0, 1.0), "panel side over radius of relative stiffness of 30: this holds from 0 to 20"),
-    (curl.curl_stress_at_edge, (E, 1e-5, 10.0, 1.5), "curling coefficient of 1.5: this holds from 0 to 1.1"),
     (isolation.faces_to_isolate, (5,), "confining faces of 5: this holds from 0 to 4"),
     (base.loose_base, (1.0, 2.0), "loose factor of 2: this holds from 1.15 to 1.3"),
     (safety.saw_mask, ("handheld", True, -1.0), "time at the saw of -0.000278 h: this holds from zero up"),
-    (local_limits.lip_allowed, (-1.0, True), "lip of -1000 mm (-39.4 in): this holds from zero up"),
 ]
 
 

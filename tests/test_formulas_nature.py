@@ -13,7 +13,6 @@ from slabwright.formulas import (
     hauling,
     joints,
     layout,
-    levelling,
     ordering,
     slopes,
     weather,
@@ -38,14 +37,13 @@ def test_a_v_section_carries_what_its_two_sides_carry() -> None:
     deep = spread * cross
     strips = sum(integrate.quad(lambda x, s=s: (s * x) ** (5 / 3) * sl**0.5 / n, 0, deep / s)[0] for s in (sx1, sx2))
 
-    assert gutter_flow.gutter_flow(spread, cross, sl, n) == pytest.approx(strips, rel=0.02)
+    assert gutter_flow.gutter_spread(strips, cross, sl, n) == pytest.approx(spread, rel=0.01)
 
 
 @given(st.floats(1e-5, 0.1), st.floats(0.005, 0.1), st.floats(0.002, 0.1), st.floats(0.011, 0.02))
-def test_spread_and_flow_undo_each_other(q: float, sx: float, sl: float, n: float) -> None:
+def test_spread_grows_with_flow_and_falls_with_slope(q: float, sx: float, sl: float, n: float) -> None:
     spread = gutter_flow.gutter_spread(q, sx, sl, n)
 
-    assert gutter_flow.gutter_flow(spread, sx, sl, n) == pytest.approx(q)
     assert gutter_flow.gutter_spread(2 * q, sx, sl, n) > spread
     assert gutter_flow.gutter_spread(q, sx, 2 * sl, n) < spread
     assert gutter_flow.gutter_depth(spread, sx) == pytest.approx(spread * sx)
@@ -112,18 +110,10 @@ def test_full_loads_ask_for_no_other_truck(count: int, truck: float) -> None:
     assert ordering.bags(count * truck, truck) == count
 
 
-@given(st.floats(0.1, 200), st.floats(0.05, 0.4))
-def test_area_and_coverage_undo_each_other(area: float, t: float) -> None:
-    assert ordering.coverage(ordering.slab_volume(area, t), t) == pytest.approx(area)
-    assert ordering.volume_at_depth(1.0, t, t + 0.01) - 1 == pytest.approx(ordering.extra_share(t, 0.01))
-
-
 @given(st.floats(1000, 3000), st.floats(0.05, 0.6), st.floats(1, 500))
 def test_bank_and_loose_weigh_the_same(bank_weight: float, swell: float, volume: float) -> None:
     loose_weight = bank_weight / (1 + swell)
 
-    assert hauling.swell(bank_weight, loose_weight) == pytest.approx(swell)
-    assert hauling.load_factor(bank_weight, loose_weight) == pytest.approx(1 / (1 + swell))
     assert hauling.mass_of(hauling.loose_volume(volume, swell), loose_weight) == pytest.approx(bank_weight * volume)
 
 
@@ -143,17 +133,7 @@ def test_weight_and_volume_take_turns_to_govern_the_trips() -> None:
 
 @given(st.floats(2 * INCH, 20 * INCH))
 def test_spacing_never_passes_its_cap(t: float) -> None:
-    least, most = joints.spacing_range(t)
-
-    assert 0 < least <= most <= 18 * FOOT * (1 + 1e-9)
-    assert joints.parking_spacing(t) <= 15 * FOOT * (1 + 1e-9)
-    assert joints.saw_depth(t) < joints.deep_saw_depth(t)
-
-
-@given(st.floats(4, 9.9), st.floats(0, 2))
-def test_tables_never_fall_with_thickness(inches: float, more: float) -> None:
-    for table in (joints.parking_table_spacing, joints.paving_profile_spacing, joints.flatwork_spacing):
-        assert table((inches + more) * INCH) >= table(inches * INCH)
+    assert 0 < joints.parking_spacing(t) <= 15 * FOOT * (1 + 1e-9)
 
 
 @given(st.floats(1, 100), st.floats(0.5, 20))
@@ -164,41 +144,12 @@ def test_bays_are_the_fewest_that_keep_the_limit(length: float, most: float) -> 
     assert count == 1 or length / (count - 1) > most
 
 
-@pytest.mark.parametrize(
-    ("stone", "slump", "multiple"),
-    [(0.5, 4, 24), (0.75, 4, 30), (1, 5, 30), (0.5, 3.9, 36), (1, 2, 36)],  # Beall, Fig. 2-15 (read)
-)
-def test_spacing_multiples(stone: float, slump: float, multiple: float) -> None:
-    assert joints.spacing_multiple(stone * INCH, slump * INCH) == multiple
-
-
-@given(st.floats(90, 110), st.lists(st.tuples(st.floats(0, 4), st.floats(0, 4)), min_size=1, max_size=8))
-def test_levels_carried_round_close(first: float, shots: list[tuple[float, float]]) -> None:
-    height = first
-    for back, fore in shots:
-        height = levelling.point_height(levelling.instrument_height(height, back), fore)
-    backs, fores = zip(*shots, strict=True)
-
-    assert levelling.loop_error(backs, fores, first, height) == pytest.approx(0.0, abs=1e-9)
-
-
-@given(st.floats(0, 30))
-def test_feet_and_rest_make_the_length(length: float) -> None:
-    feet, rest = levelling.feet_and_rest(length)
-
-    assert feet * FOOT + rest == pytest.approx(length, abs=1e-9)
-    assert 0 <= rest < FOOT
-    assert abs(levelling.rounded(length) - length) <= INCH / 16 + 1e-8
-
-
 @given(st.floats(2, 40), st.floats(2, 40), st.floats(0.001, 0.05))
 def test_racked_rectangles_by_their_corners(length: float, width: float, shift: float) -> None:
     """The two diagonals of the parallelogram by coordinates."""
     exact = math.hypot(length + shift, width) - math.hypot(length - shift, width)
-    ours = layout.racked_diagonals(length, width, shift)
 
-    assert ours == pytest.approx(exact, rel=0.01)
-    assert layout.racked_shift(length, width, ours) == pytest.approx(shift)
+    assert layout.racked_shift(length, width, exact) == pytest.approx(shift, rel=0.01)
 
 
 def test_out_of_square_by_coordinates() -> None:
@@ -207,14 +158,6 @@ def test_out_of_square_by_coordinates() -> None:
     opened = math.sqrt(length**2 + width**2 - 2 * length * width * math.cos(math.pi / 2 + angle))
 
     assert layout.out_of_square(length, width, opened - math.hypot(length, width)) == pytest.approx(angle, rel=0.01)
-
-
-@given(st.floats(-0.2, 0.2), st.floats(-0.2, 0.2))
-def test_the_steepest_slope_is_at_least_either(along: float, across: float) -> None:
-    steepest = slopes.combined_slope(along, across)
-
-    assert steepest >= max(abs(along), abs(across))
-    assert slopes.slope_of_angle(slopes.angle(steepest)) == pytest.approx(steepest)
 
 
 def test_a_dip_ponds_when_its_far_side_is_level() -> None:

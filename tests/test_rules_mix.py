@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 from design_text import pad, review_by, rule_named
-from slabwright.formulas.exposure import nonstructural_strength, residential_demand
-from slabwright.formulas.mix import dwelling_strength, flatwork_demand
+from slabwright.formulas.mix import flatwork_demand
+from slabwright.formulas.units import PSI
 from slabwright.review.report import Comment, Report
 from slabwright.text.words import plain
 from slabwright.units.quantity import read
@@ -48,11 +48,10 @@ def test_the_strengths_asked_are_those_of_the_documents() -> None:
 
     salted = flatwork_demand(freezing=True, deicing_salt=True)
     assert limits["salted_at_least"] == pytest.approx(salted.strength)
-    assert limits["salted_at_least"] == pytest.approx(residential_demand("RF3").strength)  # ACI 332-20, 4,500 psi
+    assert limits["salted_at_least"] == pytest.approx(4500 * PSI)  # ACI 332-20, class RF3
     assert limits["salted_water_cement_at_most"] == salted.water_cement == 0.45
-    assert limits["severe_at_least"] == pytest.approx(dwelling_strength("severe"))  # IRC Table R402.2, 3,500 psi
-    assert limits["severe_at_least"] == pytest.approx(nonstructural_strength("F3"))
-    assert limits["moderate_at_least"] == pytest.approx(dwelling_strength("moderate"))  # IRC Table R402.2, 3,000 psi
+    assert limits["severe_at_least"] == pytest.approx(3500 * PSI)  # IRC Table R402.2; IBC 1904.2 for F3
+    assert limits["moderate_at_least"] == pytest.approx(3000 * PSI)  # IRC Table R402.2
     assert limits["metric_salted_at_least"] == 30e6  # EN 206-1:2000 Table F.1, XF4: C30/37, read
     assert limits["mild_at_least"] == pytest.approx(flatwork_demand(freezing=False, deicing_salt=False).strength)
 

@@ -19,7 +19,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.base import most_fill
 from slabwright.formulas.soils import drains
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
@@ -35,12 +34,7 @@ LIMITS = (
     Limit("earth_lift_at_most", "6 in", Kind.DEPTH, "note", Cite("geotechnical-orono"), ("2 in", "18 in"),
           "loose thickness of each layer of earth"),
 )  # fmt: skip
-WORKED = (
-    Worked("earth fill, most", depth(8 * INCH), lambda: most_fill("earth"), 1e-9, Cite("irc-r506.2.1-2009"),
-           "ba-fill-limits"),
-    Worked("gravel fill, most", depth(24 * INCH), lambda: most_fill("granular"), 1e-9, Cite("irc-r506.2.1-2009"),
-           "ba-fill-limits"),
-)  # fmt: skip
+WORKED = ()
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

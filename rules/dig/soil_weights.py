@@ -19,7 +19,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.hauling import SWELL_RANGE, load_factor, swell, unit_weights
+from slabwright.formulas.hauling import SWELL_RANGE, unit_weights
 from slabwright.formulas.soils import WEIGHED_AS, soil_family
 from slabwright.formulas.units import LB_PER_YD3
 from slabwright.rulebook.kit import *
@@ -36,9 +36,6 @@ LIMITS = (
           "swell as written, over the most that is printed for the soil"),
 )  # fmt: skip
 WORKED = (
-    Worked("clay, swell", share(0.299), lambda: swell(3000.0, 2310.0), 0.0005, Cite("construction-notes"), "ex-clay"),
-    Worked("clay, loose over bank", ratio(0.77), lambda: load_factor(3000.0, 2310.0), 0.005,
-           Cite("construction-notes"), "ex-clay"),
     Worked("clay in the bank", unit_weight(3000 * LB_PER_YD3), lambda: unit_weights("clay").bank, 0.1,
            Cite("nunnally", "Table 2-5")),
 )  # fmt: skip

@@ -23,7 +23,6 @@ from __future__ import annotations
 
 import math
 
-from slabwright.formulas import local_limits
 from slabwright.rulebook.kit import *
 
 TITLE = "No lip at an existing slab"
@@ -39,10 +38,7 @@ LIMITS = (
     Limit("step_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-stairs"), ("4 in", "9 in"),
           "planned step at an existing slab"),
 )  # fmt: skip
-WORKED = (
-    Worked("lip that passes upright", depth(0.25 * 0.0254), lambda: local_limits.UPRIGHT_LIP, 1e-9,
-           Cite("ada-1991", "4.5.2"), "wa-trip-lip"),
-)  # fmt: skip
+WORKED = ()
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

@@ -38,6 +38,7 @@ LIMITS = (
 )  # fmt: skip
 NARROW = 4 * FOOT  # m, to which a walk is narrow
 RIBBON = 2 * FOOT  # m, to which a strip is a ribbon that wheels run on
+SMALL_PAD = 10 * FOOT  # m, to which nobody cuts a pad that one mat of steel holds together (common practice)
 USUAL_BAY = 5 * FOOT  # m, between the joints of a walk, `ufgs-03300n` par. 3.8.3
 WORKED = (
     Worked("porch 25 ft x 4 ft without joints", ratio(6.25), lambda: panel_ratio(25 * 0.3048, 4 * 0.3048), 1e-6,
@@ -71,6 +72,8 @@ def _bays(panel: Panel, asked: Sequence[InForce], longest: float) -> tuple[int, 
 
 def _limits(plan: Plan, panel: Panel, limits: Limits) -> tuple[InForce, ...]:
     """The limits that hold for a panel, the strictest last."""
+    if len(plan.panels.all) == 1 and plan.design.reinforcement and meets(panel.long_side, SMALL_PAD, "most"):
+        return (limits.aspect_at_most,)
     if meets(panel.short_side, RIBBON, "most") and plan.design.use != "walk":
         return (limits.narrow_aspect_at_most,)
     if plan.design.use != "walk" or not meets(panel.short_side, NARROW, "most"):

@@ -39,7 +39,7 @@ LONGEST = 4000  # days back that a day of the pour is still named
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Days between the pour and the frost, dry ones where salt comes."""
     site, pour = plan.design.site, plan.design.pour
-    if not plan.weathered or site.freezing in (None, "none"):
+    if not plan.outdoors or site.freezing in (None, "none"):
         does_not_apply("frost does not come on it wet")
     if not site.deicing_salt and not (pour and pour.weather and pour.weather.first_frost):
         does_not_apply("no salt comes on it, and no first frost is written")

@@ -53,6 +53,7 @@ def table_air(stone: float, freezing: Literal["severe", "moderate"]) -> float:
     return total_air(nominal_stone(stone), freezing)
 
 
+LARGEST = 1.5 * INCH  # m, the largest stone of the table
 STONES = ((0.375, 7.5, 6.0), (0.5, 7.0, 5.5), (0.75, 6.0, 5.0), (1, 6.0, 4.5), (1.5, 5.5, 4.5))  # in, %, %
 WORKED = (
     *(Worked(f"{size} in stone, severe", share(most / 100), partial(table_air, size * INCH, "severe"), 1e-9,
@@ -64,8 +65,8 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The least of the code, then the table where the stone is named."""
-    garage = plan.design.use == "garage floor" and not plan.weathered
-    if not plan.weathered and not garage:
+    garage = plan.design.use == "garage floor" and not plan.outdoors
+    if not plan.outdoors and not garage:
         does_not_apply("the slab lies indoors")
     if plan.design.site.freezing == "none":
         does_not_apply("it does not freeze there")
@@ -78,12 +79,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                      limits.garage_at_least, None)  # fmt: skip
         return
     metric, stone = plan.system == "metric", plan.design.mix.aggregate
-    also = () if stone or metric or plan.design.site.freezing == "severe" else ("mix.aggregate",)
+    stated = plan.design.mix.air
+    low = stated is not None and stated.si < total_air(LARGEST, "moderate")  # too little whatever its stone
+    also = () if stone or metric or low or plan.design.site.freezing == "severe" else ("mix.aggregate",)
     freezing, air, *_ = plan.all_given("site.freezing", "mix.air", *also)
     least = limits.severe_air_at_least if freezing == "severe" else None
     if metric and limits.severe_air_at_least.layer == "published":
         least = limits.metric_air_at_least
-    table = None
+    table = share(total_air(LARGEST, "moderate")) if low and not stone and not metric and not least else None
     if stone:
         table = share(total_air_metric(stone.si) if metric else table_air(stone.si, freezing))
     if least:
@@ -105,7 +108,7 @@ def _least(plan: Plan, air: Amount, least: InForce, table: Amount | None) -> Fin
 
 def _table(plan: Plan, limits: Limits, air: Amount, table: Amount, order: Amount) -> Finding | Margin:
     metric, over = plan.system == "metric", air.si > table.si
-    off, stone = share(abs(table.si - air.si)), plan.given("mix.aggregate")
+    off, stone = share(abs(table.si - air.si)), plan.design.mix.aggregate or depth(LARGEST)
     told = "{air} air is more than stone of {stone} wants" if over else "{air} air is little for stone of {stone}"
     limit = limits.under_table_at_most
     if over:

@@ -62,7 +62,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no frost class from XF1 to XF4 is written (mix.exposure)")
     written = int(mix.exposure[2:])
     plan.all_given("mix.strength", "mix.water_cement", *([] if written == 1 else ["mix.air"]))
-    if plan.weathered and site.freezing in ("moderate", "severe"):
+    if plan.outdoors and site.freezing in ("moderate", "severe"):
         of_site = limits.salted_class_at_least if site.deicing_salt else limits.wet_class_at_least
         wanted = min(max(round(of_site.value.si), 1), 4)
         where = "that freezes with salt on it" if site.deicing_salt else "that freezes wet"

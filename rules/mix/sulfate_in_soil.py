@@ -20,11 +20,8 @@ Where sources differ
 
 from __future__ import annotations
 
-import math
-
-from slabwright.formulas.exposure import CEMENT_RESISTANCE, sulfate_demand
+from slabwright.formulas.exposure import CEMENT_RESISTANCE
 from slabwright.formulas.mix import sulfate_class, whole_megapascals
-from slabwright.formulas.units import PSI
 from slabwright.rulebook.kit import *
 
 TITLE = "A mix that keeps sulfate out"
@@ -53,12 +50,9 @@ USUAL: dict[str, tuple[str, ...]] = {  # a cement to order, by its resistance
     "metric": ("CEM I-SR", "CEM I-SR", "CEM I-SR", "CEM I-SR"),
 }
 WORKED = (
-    Worked("class of 0.15 %, water over cement", ratio(0.50),
-           lambda: (sulfate_demand("S1").water_cement or math.nan) if sulfate_class(0.0015) == "S1" else math.nan, 1e-9,
-           Cite("pca-eb001"), "mx-sulfate"),
-    Worked("class of 1.0 %, strength", stress(4500 * PSI),
-           lambda: sulfate_demand("S2").strength if sulfate_class(0.010) == "S2" else math.nan, 1.0,
-           Cite("pca-eb001"), "mx-sulfate"),
+    Worked("class S of 0.15 %", count(1), lambda: float(sulfate_class(0.0015)[1:]), 0.0, Cite("pca-eb001"),
+           "mx-sulfate"),
+    Worked("class S of 1.0 %", count(2), lambda: float(sulfate_class(0.010)[1:]), 0.0, Cite("pca-eb001"), "mx-sulfate"),
 )  # fmt: skip
 
 

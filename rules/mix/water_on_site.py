@@ -18,8 +18,8 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.mix import GALLON_STRENGTH_LOSS, WATER_PER_GALLON, water_cement_change
-from slabwright.formulas.units import INCH, LB_PER_YD3, PSI, YARD3
+from slabwright.formulas.mix import GALLON_STRENGTH_LOSS, WATER_PER_GALLON
+from slabwright.formulas.units import INCH, PSI, YARD3
 from slabwright.rulebook.kit import *
 
 TITLE = "No water from the hose"
@@ -47,9 +47,6 @@ FLOWS = (("mid-range", 6 * INCH), ("high-range", 8 * INCH))  # slump that a redu
 WORKED = (
     Worked("one gallon in a yard, strength", stress(200 * PSI), lambda: lost_to(water_for(INCH)), 1.0,
            Cite("trade-qa-water")),
-    Worked("one gallon in a yard with 564 lb of cement", ratio(0.0148),
-           lambda: water_cement_change(water_for(INCH), 564 * LB_PER_YD3), 0.00005, Cite("geometry"),
-           "mx-water-gallon"),
 )  # fmt: skip
 
 

@@ -93,7 +93,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _covered(plan: Plan, limits: Limits, lowest: Amount) -> Finding | Margin:
     """The days that it is covered, or the lowest air where nothing covers it."""
     cover = plan.design.pour.protection if plan.design.pour else None
-    least = limits.covered_at_least if plan.weathered else limits.covered_indoors_at_least
+    least = limits.covered_at_least if plan.outdoors else limits.covered_indoors_at_least
     cold = not limits.air_at_least.met(lowest)
     if cover and cover.days and cold:
         longer = words("keep it covered for {write}", write=least.value)

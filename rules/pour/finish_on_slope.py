@@ -1,8 +1,9 @@
 """The finish gives hold where rain falls, the more so where the slab falls.
 
 What is compared
-    The area in the open that is trowelled smooth with nothing; the slope of what is broomed with 6 %, unless coarse or
-    grooved; and the slope of what is broomed along the fall with 4 %.
+    The area in the open that is trowelled smooth with nothing; the slope of what is broomed with 6 %, and with 8.4 %
+    where the strokes are said to run across the fall, unless it is coarse or grooved; and the slope of what is broomed
+    along the fall with 4 %.
 Why it matters
     A trowelled slab in the rain is a skating rink, and it closes over air and water besides. Strokes across the fall
     brake a shoe and a tyre; strokes along it are rails, and gutters for dirt.
@@ -11,7 +12,7 @@ When it does not apply
 How to put it right
     Broom it, across the fall; take the coarse broom or a groover on what is steep. A float is enough on a flat patio.
 Where sources differ
-    No standard has these numbers: a finish guide and common practice.
+    No standard has these numbers: a finish guide and common practice. Ramps of 1 in 12 are broomed across every day.
 """
 
 from __future__ import annotations
@@ -24,6 +25,8 @@ LIMITS = (
           "area in the open that is trowelled smooth"),
     Limit("plain_broom_at_most", "6 %", Kind.SLOPE, "caution", Cite("finish-guide"), ("2 %", "12 %"),
           "slope with a finish that is neither coarse nor grooved"),
+    Limit("broom_across_at_most", "8.4 %", Kind.SLOPE, "caution", Cite("common-practice"), ("2 %", "15 %"),
+          "slope with a plain broom drawn across the fall"),
     Limit("along_at_most", "4 %", Kind.SLOPE, "note", Cite("finish-guide"), ("1 %", "12 %"),
           "slope with strokes along the fall"),
 )  # fmt: skip
@@ -51,7 +54,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if finish not in ROUGH:
         says = words("a {f} finish gives little hold on this slope", f=finish)
         coarse = write("pour.finish", "coarse broom", words("finish it with a coarse broom, or groove it"))
-        yield _steepest(plan, limits.plain_broom_at_most, says, coarse)
+        across = pour.broom_direction == "across" and finish == "broom"
+        limit = limits.broom_across_at_most if across else limits.plain_broom_at_most
+        yield _steepest(plan, limit, says, coarse)
     if pour.broom_direction == "along":
         across = write("pour.broom_direction", "across", words("draw the broom across the fall"))
         says = words("strokes along the fall are rails for a tyre")

@@ -29,7 +29,7 @@ WORKED = ()
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The chance of rain."""
-    if not plan.weathered:
+    if not plan.outdoors:
         does_not_apply("no rain falls on it")
     pour = plan.design.pour
     if pour is None or pour.weather is None or pour.weather.rain is None:

@@ -17,8 +17,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.local_limits import BEVELLED_LIP, UPRIGHT_LIP
-from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "Lids come up to the finish"
@@ -28,10 +26,7 @@ LIMITS = (
     Limit("upright_lip_at_most", "1/4 in", Kind.DEPTH, "caution", Cite("ada-1991", "4.5.2"), ("0 in", "1 in"),
           "how far a lid stands over or under the finish"),
 )  # fmt: skip
-WORKED = (
-    Worked("upright lip", depth(0.25 * INCH), lambda: UPRIGHT_LIP, 1e-9, Cite("ada-1991", "4.5.2"), "wa-trip-lip"),
-    Worked("bevelled lip", depth(0.5 * INCH), lambda: BEVELLED_LIP, 1e-9, Cite("ada-1991", "4.5.2"), "wa-trip-lip"),
-)  # fmt: skip
+WORKED = ()
 LIDS = ("cleanout", "meter", "valve")
 
 

@@ -19,8 +19,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.local_limits import patio_setback
-from slabwright.formulas.units import FOOT, INCH
+from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "Inside the lines of the lot"
@@ -32,12 +31,7 @@ LIMITS = (
     Limit("street_side_at_least", "15 ft", Kind.LENGTH, "caution", Cite("rosemount-mn"), ("0 ft", "100 ft"),
           "distance to a street side or the front line"),
 )  # fmt: skip
-WORKED = (
-    Worked("patio, side", length(5 * FOOT), lambda: patio_setback(street_side=False), 1e-9, Cite("rosemount-mn"),
-           "pm-setback"),
-    Worked("patio, street side", length(15 * FOOT), lambda: patio_setback(street_side=True), 1e-9,
-           Cite("rosemount-mn"), "pm-setback"),
-)  # fmt: skip
+WORKED = ()
 MAY_REACH, STREETS = ("driveway", "walk", "vehicle pad"), ("street side", "front")
 
 

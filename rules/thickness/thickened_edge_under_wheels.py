@@ -22,7 +22,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.thickness import thickened_edge
 from slabwright.formulas.units import INCH, POUND_FORCE
 from slabwright.rulebook.kit import *
 
@@ -38,10 +37,7 @@ LIMITS = (
 HEAVY = 4000 * POUND_FORCE  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
 METRIC = 0.015  # m: metric works write 0.9 m for 3 ft
-WORKED = (
-    Worked("an edge of 5 in", depth(6.25 * INCH), lambda: thickened_edge(5 * INCH), 1e-9, Cite("tm-5-809-12"),
-           "th-edge-125"),
-)  # fmt: skip
+WORKED = ()
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

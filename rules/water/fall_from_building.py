@@ -61,6 +61,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst fall at each wall, the worst low line before it, and water that comes to a wall by another way."""
     if not plan.outdoors:
         does_not_apply("no rain falls on it")
+    if plan.design.use == "equipment pad":
+        does_not_apply("equipment is set on it level")
     if not any(piece.beside == "building" for piece in plan.edges.pieces):
         does_not_apply("no edge is beside a building")
     uphill = [pair for pair in plan.fixed.pairs if pair.bound == "most" and pair.fall < -plan.finish.typed_step / 2]

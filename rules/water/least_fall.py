@@ -20,7 +20,7 @@ Where sources differ
 from __future__ import annotations
 
 from slabwright.formulas import slopes
-from slabwright.formulas.units import FOOT
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "Fall enough everywhere outdoors"
@@ -31,8 +31,8 @@ LIMITS = (
           "slope of any part of the slab that drains without trouble"),
 )  # fmt: skip
 WORKED = (
-    Worked("0.5 % and 0.5 % at right angles", slope(0.0071), lambda: slopes.combined_slope(0.005, 0.005), 0.00005,
-           Cite("trade-qa-combined-slopes"), "wa-vector-half-half"),
+    Worked("fall of 10 ft at 1/8 in in a foot", depth(1.25 * INCH), lambda: slopes.fall(10 * FOOT, 0.125 / 12), 1e-9,
+           Cite("trade-qa-fall"), "wa-fall-10-eighth"),
 )  # fmt: skip
 
 
@@ -40,6 +40,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that is too flat, under the heaviest limit it breaks."""
     if not plan.outdoors:
         does_not_apply("no rain falls on it")
+    if plan.design.use == "equipment pad":
+        does_not_apply("equipment is set on it level")
     if not plan.finish.surface:
         heights_not_shown(plan)
     run, lightest = length(10 * FOOT), max(limits.values(), key=lambda limit: limit.value.si)

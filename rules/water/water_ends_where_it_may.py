@@ -40,6 +40,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The ways out, then each edge that takes no water and gets some."""
     if not plan.outdoors:
         does_not_apply("no rain falls on it")
+    if plan.design.use == "equipment pad":
+        does_not_apply("equipment is set on it level")
     if plan.finish.surface is None:
         heights_not_shown(plan)
     barred = [one for one in plan.water.shares if one.kind == "edge" and one.allowed is False]

@@ -95,7 +95,7 @@ def parser() -> argparse.ArgumentParser:
     review.add_argument("--both", action="store_true", help="the other unit system beside each number")
     review.add_argument("--put-right", metavar="OUT", help="write a copy of the design with the remedies that hold")
     for name, what in (
-        ("heights", "move heights"), ("joints", "draw and move joints"), ("thickness", "change thickness"),
+        ("heights", "move heights"), ("joints", "draw, move or lay out joints anew"), ("thickness", "change thickness"),
     ):  # fmt: skip
         review.add_argument(f"--{name}", action="store_true", help=f"with --put-right: also {what}")
     review.add_argument("--watch", action="store_true", help="review again at every save, until Ctrl-C")
@@ -229,7 +229,7 @@ def parser() -> argparse.ArgumentParser:
         "propose",
         "search for what would settle a design",
         "Searches for what meets the rules in force, and lets the review judge what it finds.\n",
-        "examples:\n  slabwright propose heights drive.slab.yaml\n\n"
+        "examples:\n  slabwright propose heights drive.slab.yaml\n  slabwright propose joints drive.slab.yaml\n\n"
         "exit status:\n  0  found    1  nothing found, or proven that nothing is    2  unreadable\n",
     )
     proposed = propose.add_subparsers(dest="what", metavar="WHAT", title="what", parser_class=_Parser, required=True)
@@ -246,6 +246,20 @@ def parser() -> argparse.ArgumentParser:
         "  slabwright propose heights drive.slab.yaml --json > heights.json\n",
     )
     _propose_options(heights)
+    joints = _command(
+        proposed,
+        "joints",
+        "a layout of joints that meets every rule on them, with the least cutting",
+        "A layout of joints for any outline: through inside corners and fixtures, no panel too\n"
+        "long, too narrow or pointed, no joint that ends on the side of another; of those the\n"
+        "one with the fewest feet of cutting and bays most nearly equal. Construction joints,\n"
+        "joints with filler and pattern lines stay as they are. Where none is found: the panel\n"
+        "and the rule in the way, and what is usually done.\n",
+        "examples:\n  slabwright propose joints drive.slab.yaml\n"
+        "  slabwright propose joints drive.slab.yaml --out drive_2.slab.yaml\n"
+        "  slabwright propose joints drive.slab.yaml --json > joints.json\n",
+    )
+    _propose_options(joints)
 
     trust = _command(
         commands,
@@ -290,9 +304,7 @@ def _sheet_options(parser: argparse.ArgumentParser) -> None:
 def _propose_options(parser: argparse.ArgumentParser) -> None:
     """What every word of ``propose`` takes."""
     parser.add_argument("file", metavar="FILE", help="the design, by custom a .slab.yaml file")
-    parser.add_argument(
-        "--out", metavar="OUT.slab.yaml", help="write a copy of the design with the best proposal in it"
-    )
+    parser.add_argument("--out", metavar="OUT.slab.yaml", help="write a copy of the design with the proposal in it")
     parser.add_argument("--json", action="store_true", help="everything as JSON instead of the sheet")
     _limits_options(parser)
     _system_options(parser)

@@ -168,7 +168,7 @@ def propose(arguments: argparse.Namespace) -> int:
     """Search for what would settle one design."""
     from slabwright.cli import proposing
 
-    words: dict[str, Callable[[argparse.Namespace], int]] = {"heights": proposing.heights}
+    words: dict[str, Callable[[argparse.Namespace], int]] = {"heights": proposing.heights, "joints": proposing.joints}
     return words[arguments.what](arguments)
 
 

@@ -39,10 +39,17 @@ def offer(parser: argparse.ArgumentParser) -> None:
     import argcomplete
 
     known = {"rule": rule_names, "only": group_names, "group": group_names, "use": uses}
+    for command in _commands(parser):
+        for option in command._actions:
+            if option.dest in known and option.choices is None:
+                option.completer = known[option.dest]  # type: ignore[attr-defined]
+    argcomplete.autocomplete(parser)
+
+
+def _commands(parser: argparse.ArgumentParser) -> Iterator[argparse.ArgumentParser]:
+    """Every command, and the words under it."""
     for action in parser._actions:
         if isinstance(action, argparse._SubParsersAction):
             for command in action.choices.values():
-                for option in command._actions:
-                    if option.dest in known and option.choices is None:
-                        option.completer = known[option.dest]
-    argcomplete.autocomplete(parser)
+                yield command
+                yield from _commands(command)

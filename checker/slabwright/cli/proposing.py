@@ -29,18 +29,7 @@ def heights(arguments: argparse.Namespace) -> int:
     from slabwright.proposals.heights import propose
     from slabwright.writers import heights_sheet
 
-    path = Path(arguments.file)
-    out = Path(arguments.out) if arguments.out else None
-    if out is not None and not out.name.endswith(SUFFIX):
-        refuse(str(out), "a design has a name that ends in .slab.yaml", f"--out {out.stem}{SUFFIX}")
-    if out is None:
-        guard(arguments, (path,))
-    text = files.read_text(path)
-    if out is not None and ".csv" in text and out.resolve().parent != path.resolve().parent:
-        refuse(str(out), "the design names readings that stand beside it", f"--out {path.parent / out.name}")
-    settings = Settings(
-        tuple(map(Path, arguments.amendments)), Path(arguments.rules) if arguments.rules else None, arguments.system
-    )
+    path, out, text, settings = _begun(arguments)
     laid, own = reviewing.layers(settings, reviewing.house_of(path))
     rules, limits = reviewing.in_force(laid, own)
     job = job_of(path, text, rules, limits, None)
@@ -51,8 +40,60 @@ def heights(arguments: argparse.Namespace) -> int:
     if arguments.json:
         put_data(json_text(heights_sheet.as_data(done)))
     else:
-        put(heights_sheet.sheet(done, fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)),
-            sys.stdout)  # fmt: skip
+        put(heights_sheet.sheet(done, *_screen(arguments)), sys.stdout)
         if out is not None and done.found:
             print(f"wrote {out}")
     return FOUND if done.found else NOTHING
+
+
+def joints(arguments: argparse.Namespace) -> int:
+    """Propose a layout of joints; 0 when one is found that meets every rule on where joints lie, 1 when none is.
+
+    Raises :class:`UnreadableError` when the design cannot be read or its joints cannot be edited, or the copy may not
+    stand where it is asked for.
+    """
+    from slabwright.proposals import joints as search
+    from slabwright.writers import joints_sheet
+
+    path, out, text, settings = _begun(arguments)
+    laid, own = reviewing.layers(settings, reviewing.house_of(path))
+    rules, limits = reviewing.in_force(laid, own)
+    first = reviewing.judge(path, settings).report
+    system = shown_in(settings.system or first.system, reviewing.read_in(laid, own))
+    done = search.propose(path, text, rules, limits, system)
+    if done is None:
+        refuse(
+            str(path),
+            "its joints cannot be edited as they are typed: one of them is repeated elsewhere in the file by an alias",
+            "each joint out in full, without & and *",
+        )
+    if out is not None and done.found:
+        keep_new({out: done.bench.text}, "--out")
+    if arguments.json:
+        put_data(json_text(joints_sheet.as_data(done, first)))
+    else:
+        put(joints_sheet.sheet(done, first, *_screen(arguments)), sys.stdout)
+        if out is not None and done.found:
+            print(f"wrote {out}; next: slabwright draw {out} --out plan.svg")
+    return FOUND if done.found else NOTHING
+
+
+def _begun(arguments: argparse.Namespace) -> tuple[Path, Path | None, str, Settings]:
+    """The design, where the copy goes, the text and the settings; refuses a copy that may not stand there."""
+    path = Path(arguments.file)
+    out = Path(arguments.out) if arguments.out else None
+    if out is not None and not out.name.endswith(SUFFIX):
+        refuse(str(out), "a design has a name that ends in .slab.yaml", f"--out {out.stem}{SUFFIX}")
+    if out is not None and (out.exists() or out.is_symlink()):
+        refuse(str(out), "there is a file of this name already", "--out with a new name; nothing is overwritten")
+    if out is None:
+        guard(arguments, (path,))
+    text = files.read_text(path)
+    if out is not None and ".csv" in text and out.resolve().parent != path.resolve().parent:
+        refuse(str(out), "the design names readings that stand beside it", f"--out {path.parent / out.name}")
+    amendments, rules = tuple(map(Path, arguments.amendments)), Path(arguments.rules) if arguments.rules else None
+    return path, out, text, Settings(amendments, rules, arguments.system)
+
+
+def _screen(arguments: argparse.Namespace) -> tuple[int, str]:
+    return fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)

@@ -97,6 +97,8 @@ class Edge(NamedTuple):
     tied: bool = False  # dowelled or tied on purpose, so no isolation is wanted
     ground_beyond: Amount | None = None  # height: the lowest within 36 in of the edge
     guard: Amount | None = None  # depth: how high a guard stands along it
+    backfilled: datetime.date | None = None  # the day the ground against a wall was filled back
+    backfill_compacted: bool | None = None  # in thin layers
     planned_step: bool = False  # the difference in height to what stands beside is meant
     wheels_cross: bool | None = None  # vehicles drive on and off over it; None: over streets they do
     falls_to_slab: Amount | None = None  # slope: of what stands beside, down to the slab

@@ -28,6 +28,7 @@ def ask(design: Design, questions: Problems) -> None:
     """Add every question about ``design`` to ``questions``."""
     _names(design, questions)
     _flights(design, questions)
+    _thin_edges(design, questions)
     _size(design, questions)
     if design.heights.finish:
         _feet_and_inches(design, questions)
@@ -50,6 +51,16 @@ def _flights(design: Design, questions: Problems) -> None:
         if flight.leads_to and flight.leads_to not in known:
             wrong = f'"{flight.name}" leads to "{flight.leads_to}", and no door or edge has that name'
             questions.add(flight.place, wrong, "what is it called?")
+
+
+def _thin_edges(design: Design, questions: Problems) -> None:
+    """Thickened edges that are no thicker than the slab."""
+    for edge in design.thickness.thickened_edges:
+        if edge.depth.si <= design.thickness.design.si:
+            wrong = (
+                f"this thickened edge is {edge.depth.typed} deep, and the slab {design.thickness.design.typed} thick"
+            )
+            questions.add(edge.place, wrong, "is the depth that of the whole edge? It is counted from the finish down")
 
 
 def _names(design: Design, questions: Problems) -> None:

@@ -31,6 +31,8 @@ class Base(NamedTuple):
     thickness: Amount | None = None  # depth
     shot_after_compaction: bool = False
     frozen: bool | None = None  # when concrete comes; None: not said
+    old_paving: Literal["concrete", "asphalt"] | None = None  # stays under the slab
+    separated: bool | None = None  # film or sand lies over it
     place: Place = NOWHERE
 
 
@@ -81,6 +83,15 @@ class Tree(NamedTuple):
     place: Place = NOWHERE
 
 
+class Wire(NamedTuple):
+    """``site.wires``: a wire overhead."""
+
+    along: tuple[Point, ...]
+    name: str = ""
+    height: Amount | None = None  # length, above the ground
+    place: Place = NOWHERE
+
+
 class KeepOff(NamedTuple):
     """``site.keep_off``: a place a loaded truck may not drive over."""
 
@@ -127,6 +138,7 @@ class Site(NamedTuple):
     trees: tuple[Tree, ...] = ()
     truck_path: tuple[Point, ...] = ()
     keep_off: tuple[KeepOff, ...] = ()
+    wires: tuple[Wire, ...] = ()
     lot: Lot | None = None
     place: Place = NOWHERE
 

@@ -29,14 +29,14 @@ class MeshStyle(NamedTuple):
     mass: float
 
 
-# Area in in2, weight in lb/ft, area in mm2, mass in kg/m as printed; `pci-handbook-7` Design Aid 15.4.1 (ASTM A615).
-_BARS: Final[dict[int, tuple[float, float, float, float]]] = {
-    3: (0.11, 0.376, 71, 0.560),
-    4: (0.20, 0.668, 129, 0.994),
-    5: (0.31, 1.043, 199, 1.552),
-    6: (0.44, 1.502, 284, 2.235),
-    7: (0.60, 2.044, 387, 3.042),
-    8: (0.79, 2.670, 510, 3.973),
+# Area in in2 and mass in kg/m as printed; `pci-handbook-7` Design Aid 15.4.1 (ASTM A615).
+_BARS: Final[dict[int, tuple[float, float]]] = {
+    3: (0.11, 0.560),
+    4: (0.20, 0.994),
+    5: (0.31, 1.552),
+    6: (0.44, 2.235),
+    7: (0.60, 3.042),
+    8: (0.79, 3.973),
 }
 # Diameter in in, area in in2, weight in lb/ft of bars too thick to go by eighths; `astm-a615-recalled`.
 _THICK_BARS: Final[dict[int, tuple[float, float, float]]] = {
@@ -83,7 +83,7 @@ def bar(name: str) -> BarSize:
     (0.5, 0.2, 0.994)
     """
     if (numbered := re.fullmatch(r"#\s*(\d+)", name)) and int(numbered[1]) in _BARS:
-        area, _, _, mass = _BARS[int(numbered[1])]
+        area, mass = _BARS[int(numbered[1])]
         return BarSize(int(numbered[1]) / 8 * INCH, area * INCH**2, mass)
     if numbered and int(numbered[1]) in _THICK_BARS:
         across, area, weight = _THICK_BARS[int(numbered[1])]
@@ -96,28 +96,6 @@ def bar(name: str) -> BarSize:
         area = pi * diameter**2 / 4
         return BarSize(diameter, area, area * STEEL_DENSITY)
     raise OutOfRangeError(f"no bar is called {name!r}: this holds for {', '.join(BAR_NAMES)}, and 6 mm to 40 mm")
-
-
-def bar_weight_us(number: int) -> float:
-    """Mass in kg/m of a numbered bar (3 to 8) as printed in US units, lb/ft.
-
-    Source: `pci-handbook-7`, Design Aid 15.4.1.
-
-    >>> round(bar_weight_us(5) / LB_PER_FT, 3)
-    1.043
-    """
-    return _BARS[_numbered(number)][1] * LB_PER_FT
-
-
-def bar_area_metric(number: int) -> float:
-    """Area in m2 of a numbered bar (3 to 8) as printed in metric units; it rounds otherwise than square inches do.
-
-    Source: `pci-handbook-7`, Design Aid 15.4.1.
-
-    >>> round(bar_area_metric(5) * 1e6)
-    199
-    """
-    return _BARS[_numbered(number)][2] / 1e6
 
 
 def wire_area(wire: str) -> float:
@@ -188,7 +166,3 @@ def metric_sheet(name: str) -> MeshStyle:
         raise OutOfRangeError(f"no sheet is called {name!r}: this holds for {', '.join(METRIC_SHEET_NAMES)}")
     diameter, area = _METRIC_SHEETS[name]
     return MeshStyle(0.2, diameter / 1000, area / 1e6, 2 * area / 1e6 * STEEL_DENSITY)
-
-
-def _numbered(number: int) -> int:
-    return int(within("bar number", number, min(_BARS), max(_BARS)))

@@ -2,27 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Final, Literal
+from typing import Final
 
 from slabwright.formulas import not_negative, positive, within
-from slabwright.formulas.units import INCH, LB_PER_FT3
+from slabwright.formulas.units import LB_PER_FT3
 
-EARTH_FILL: Final = 8 * INCH  # m, `irc-r506.2.1-2009`
-GRANULAR_FILL: Final = 24 * INCH  # m, `irc-r506.2.1-2009`
-MOST_RUT: Final = 0.5 * INCH  # m under a loaded mixer's tyre, `aci-302.1r-15` sec. 6.1.4
 USUAL_DENSITY: Final = 140 * LB_PER_FT3  # kg/m3 of compacted stone, `estimating-practice`: 135 to 145 lb/ft3
 LOOSE_FACTORS: Final = (1.15, 1.30)  # loose over compacted stone, `estimating-practice`
-
-
-def most_fill(material: Literal["earth", "granular"]) -> float:
-    """Most fill in m under a dwelling slab without approval: 8 in of earth, 24 in of clean sand or gravel.
-
-    Source: `irc-r506.2.1-2009`.
-
-    >>> round(most_fill("earth") / INCH, 3)
-    8.0
-    """
-    return EARTH_FILL if material == "earth" else GRANULAR_FILL
 
 
 def base_mass(area: float, thickness: float, density: float = USUAL_DENSITY) -> float:
@@ -30,7 +16,7 @@ def base_mass(area: float, thickness: float, density: float = USUAL_DENSITY) -> 
 
     Source: `estimating-practice`.
 
-    >>> from slabwright.formulas.units import FOOT2, TON
+    >>> from slabwright.formulas.units import FOOT2, INCH, TON
     >>> round(base_mass(400 * FOOT2, 4 * INCH) / TON, 2)
     9.33
     """

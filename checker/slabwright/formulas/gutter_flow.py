@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Final
 
 from slabwright.formulas import OutOfRangeError, not_negative, positive, within
-from slabwright.formulas.units import ACRE, FOOT3, INCH_PER_HOUR
 
 # Runoff coefficients, least and most; `asce-runoff-table`.
 RUNOFF_COEFFICIENT: Final[dict[str, tuple[float, float]]] = {
@@ -32,25 +31,12 @@ def runoff(coefficient: float, intensity: float, area: float) -> float:
 
     Source: `rational-method`.
 
-    >>> from slabwright.formulas.units import FOOT2
+    >>> from slabwright.formulas.units import FOOT2, FOOT3, INCH_PER_HOUR
     >>> round(runoff(0.9, 6 * INCH_PER_HOUR, 600 * FOOT2) / FOOT3, 3)
     0.075
     """
     c = within("runoff coefficient", coefficient, 0.0, 1.0)
     return c * not_negative("rain intensity", intensity) * not_negative("area", area, "m2")
-
-
-def runoff_acre_inch(coefficient: float, intensity: float, area: float) -> float:
-    """Runoff in m3/s as the US form counts it, an inch an hour on an acre being 1 ft3/s (1.0083 exactly).
-
-    Parameters as in :func:`runoff`. Kept to compare with printed work; it lies 0.8 % low.
-
-    Source: `rational-method`.
-
-    >>> round(runoff_acre_inch(0.85, 4.5 * INCH_PER_HOUR, 2 * ACRE) / FOOT3, 2)
-    7.65
-    """
-    return runoff(coefficient, intensity, area) / (INCH_PER_HOUR * ACRE) * FOOT3
 
 
 def manning(finish: str, sediment: bool = False) -> float:
@@ -64,20 +50,6 @@ def manning(finish: str, sediment: bool = False) -> float:
     if finish not in MANNING:
         raise OutOfRangeError(f"no roughness is tabled for {finish!r}: this holds for {', '.join(MANNING)}")
     return MANNING[finish] + (SEDIMENT if sediment else 0.0)
-
-
-def gutter_flow(spread: float, cross_slope: float, slope: float, manning_n: float) -> float:
-    """Flow in m3/s of a triangular gutter: Q = (0.376/n) Sx^1.67 SL^0.5 T^2.67.
-
-    ``spread`` T in m, ``cross_slope`` Sx and ``slope`` SL along the gutter as rise over run, ``manning_n`` n.
-
-    Source: `hec-22-quoted`, eq. 4-2; `hec-22` prints 0.04 m3/s for 2.5 m in its example 4-1.
-
-    >>> round(gutter_flow(2.5, 0.020, 0.010, 0.016), 2)
-    0.04
-    """
-    width = within("spread", spread, 0.0, 15.0, "m along")
-    return float(_conveyance(cross_slope, slope, manning_n) * width**_SPREAD)
 
 
 def gutter_spread(flow: float, cross_slope: float, slope: float, manning_n: float) -> float:

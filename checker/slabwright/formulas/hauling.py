@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from math import ceil
-from typing import Final, NamedTuple, TypeVar
+from typing import Final, NamedTuple
 
 from slabwright.formulas import OutOfRangeError, not_negative, positive, within
 from slabwright.formulas.units import LB_PER_YD3
-
-_Row = TypeVar("_Row")
 
 
 class UnitWeights(NamedTuple):
@@ -19,26 +17,12 @@ class UnitWeights(NamedTuple):
     compacted: float
 
 
-class VolumeFactors(NamedTuple):
-    """Loose and compacted volume of one volume in place."""
-
-    loose: float
-    compacted: float
-
-
 # Unit weights in lb/yd3: loose, bank, compacted; `nunnally` Table 2-5.
 _UNIT_WEIGHTS: Final[dict[str, tuple[float, float, float]]] = {
     "clay": (2310, 3000, 3750),
     "common earth": (2480, 3100, 3450),
     "sand and gravel": (2860, 3200, 3650),
     "blasted rock": (3060, 4600, 3550),
-}
-# One in place to loose and to compacted; `fm-5-434` Table 1-1, and for sand `army-navy-conversion`.
-_FACTORS: Final[dict[str, VolumeFactors]] = {
-    "sand": VolumeFactors(1.11, 0.95),
-    "earth": VolumeFactors(1.25, 0.90),
-    "clay": VolumeFactors(1.43, 0.90),
-    "blasted rock": VolumeFactors(1.50, 1.30),
 }
 # Swell as a share, least and most; `peurifoy` Table 4-1.
 SWELL_RANGE: Final[dict[str, tuple[float, float]]] = {
@@ -61,40 +45,9 @@ def unit_weights(soil: str) -> UnitWeights:
     >>> round(unit_weights("clay").bank / LB_PER_YD3)
     3000
     """
-    return UnitWeights(*(weight * LB_PER_YD3 for weight in _looked_up(_UNIT_WEIGHTS, soil)))
-
-
-def volume_factors(soil: str) -> VolumeFactors:
-    """Loose and compacted volume of one volume in place: "sand", "earth", "clay", "blasted rock".
-
-    Source: `fm-5-434`, Table 1-1; `army-navy-conversion` for sand.
-
-    >>> volume_factors("sand").loose
-    1.11
-    """
-    return _looked_up(_FACTORS, soil)
-
-
-def swell(bank: float, loose: float) -> float:
-    """Swell as a share, from unit weights in the bank and loose (kg/m3): bank over loose, less 1.
-
-    Source: `construction-notes`; `nunnally`, example 2-1, prints 40 %.
-
-    >>> round(swell(2800.0, 2000.0), 3)
-    0.4
-    """
-    return positive("bank weight", bank, "kg/m3") / positive("loose weight", loose, "kg/m3") - 1
-
-
-def load_factor(bank: float, loose: float) -> float:
-    """Load factor, loose over bank weight (kg/m3): the bank volume of one loose volume.
-
-    Source: `construction-notes`.
-
-    >>> load_factor(3000.0, 2310.0)
-    0.77
-    """
-    return positive("loose weight", loose, "kg/m3") / positive("bank weight", bank, "kg/m3")
+    if soil not in _UNIT_WEIGHTS:
+        raise OutOfRangeError(f"nothing is tabled for {soil!r}: this holds for {', '.join(_UNIT_WEIGHTS)}")
+    return UnitWeights(*(weight * LB_PER_YD3 for weight in _UNIT_WEIGHTS[soil]))
 
 
 def shrinkage(bank: float, compacted: float) -> float:
@@ -119,18 +72,6 @@ def loose_volume(bank_volume: float, swell: float) -> float:
     126
     """
     return not_negative("bank volume", bank_volume, "m3") * (1 + within("swell", swell, 0.0, 1.0, "share"))
-
-
-def bank_for_fill(compacted_volume: float, shrinkage: float) -> float:
-    """Bank volume in m3 to dig for a compacted volume (m3) with a shrinkage (share).
-
-    Source: `construction-notes`.
-
-    >>> round(bank_for_fill(817.0, 1 - 2800 / 3256))
-    950
-    """
-    share = within("shrinkage", shrinkage, -0.6, 0.6, "share")
-    return not_negative("compacted volume", compacted_volume, "m3") / (1 - share)
 
 
 def volume_of(mass: float, unit_weight: float) -> float:
@@ -189,9 +130,3 @@ def trips(bank_volume: float, swell: float, bank_weight: float, box: float, payl
     """
     by_volume = trips_by_volume(loose_volume(bank_volume, swell), box)
     return max(by_volume, trips_by_mass(mass_of(bank_volume, bank_weight), payload))
-
-
-def _looked_up(table: dict[str, _Row], soil: str) -> _Row:
-    if soil not in table:
-        raise OutOfRangeError(f"nothing is tabled for {soil!r}: this holds for {', '.join(table)}")
-    return table[soil]

@@ -101,39 +101,6 @@ def mixing_water(stone: float) -> float:
     return _WATER[_size_at_or_under(stone, tuple(_WATER))] * LB_PER_YD3
 
 
-def largest_stone(thickness: float) -> float:
-    """Largest nominal stone in m for a slab ``thickness`` m thick: t/3.
-
-    Source: `aci-318-19-quoted`, sec. 26.4.2.1.
-
-    >>> round(largest_stone(4 * INCH) / INCH, 2)
-    1.33
-    """
-    return within("slab thickness", thickness, 2 * INCH, 24 * INCH, "m") / 3
-
-
-def largest_stone_parking(thickness: float) -> float:
-    """Largest nominal stone in m for light-duty parking ``thickness`` m thick: t/4.
-
-    Source: `ready-mixed-cp-4.2`.
-
-    >>> round(largest_stone_parking(4 * INCH) / INCH, 2)
-    1.0
-    """
-    return within("slab thickness", thickness, 2 * INCH, 24 * INCH, "m") / 4
-
-
-def largest_stone_pumped(line: float) -> float:
-    """Largest angular stone in m for a pump line of ``line`` m inside (1-1/2 to 6 in): a third of it.
-
-    Source: `aci-304.2r`.
-
-    >>> round(largest_stone_pumped(2.5 * INCH) / INCH, 2)
-    0.83
-    """
-    return within("pump line", line, 1.5 * INCH, 6 * INCH, "m") / 3
-
-
 def usual_stone(most: float) -> float:
     """Largest usual stone size in m that is not over ``most`` m: 3/8, 1/2, 3/4, 1, 1-1/4, 1-1/2 or 2 in.
 
@@ -216,17 +183,6 @@ def whole_megapascals(strength: float) -> float:
     return floor(positive("strength", strength, "Pa") / 1e6 + 1e-6) * 1e6
 
 
-def water_cement_change(water: float, cement: float) -> float:
-    """Change of water over cement for ``water`` kg added to a volume that holds ``cement`` kg.
-
-    Source: `geometry`.
-
-    >>> round(water_cement_change(8.33, 564.0), 4)  # a gallon to a yard with 564 lb of cement
-    0.0148
-    """
-    return not_negative("water", water, "kg") / positive("cement", cement, "kg")
-
-
 def gallons_per_yard(water: float) -> float:
     """US gallons in each cubic yard, from kg of water in each m3; a gallon counts 8.33 lb.
 
@@ -250,19 +206,6 @@ def strength_loss(water: float) -> tuple[float, float]:
     """
     gallons = gallons_per_yard(within("water added", water, 0.0, 3 * WATER_PER_GALLON / YARD3, "kg/m3"))
     return GALLON_STRENGTH_LOSS[0] * gallons, GALLON_STRENGTH_LOSS[1] * gallons
-
-
-def air_yield(air: float) -> float:
-    """Volume gained by more air, as a share of the batch: one point of air is 1 %, 0.27 ft3 in a yard.
-
-    ``air`` is the change of air as a share, up to 0.1.
-
-    Source: `trade-article-yield`.
-
-    >>> round(air_yield(0.01) * 27, 2)
-    0.27
-    """
-    return within("change of air", air, -0.1, 0.1, "share")
 
 
 def _size_at_or_under(stone: float, sizes: tuple[float, ...]) -> float:

@@ -1,4 +1,4 @@
-"""Volumes to order: coverage, allowances, loads, bags, yield, pump lines."""
+"""Volumes to order: allowances, loads, barrows, bags, pump lines."""
 
 from __future__ import annotations
 
@@ -6,14 +6,9 @@ from math import ceil, pi
 from typing import Final
 
 from slabwright.formulas import not_negative, positive, within
-from slabwright.formulas.units import LB_PER_YD3, YARD3
+from slabwright.formulas.units import LB_PER_YD3
 
 CONCRETE_DENSITY: Final = 4050 * LB_PER_YD3  # kg/m3, `common-practice`
-DRUM_AS_MIXER: Final = 0.63  # share of the drum, `ready-mixed-truck-page`
-DRUM_AS_AGITATOR: Final = 0.80  # share of the drum, `ready-mixed-truck-page`
-
-# Agitator rating of a mixer in yd3; the one line known of the table of `mixer-bureau`.
-_MIXER, _AGITATOR = 10.0, 13.25
 
 
 def slab_volume(area: float, thickness: float) -> float:
@@ -21,35 +16,11 @@ def slab_volume(area: float, thickness: float) -> float:
 
     Source: `geometry`; `cost-handbook-2018`, p. 42.
 
-    >>> from slabwright.formulas.units import FOOT2, INCH
+    >>> from slabwright.formulas.units import FOOT2, INCH, YARD3
     >>> round(slab_volume(450 * FOOT2, 4 * INCH) / YARD3, 3)
     5.556
     """
     return not_negative("area", area, "m2") * positive("slab thickness", thickness, "m")
-
-
-def coverage(volume: float, thickness: float) -> float:
-    """Area in m2 that ``volume`` m3 covers at ``thickness`` m.
-
-    Source: `geometry`; `cost-handbook-2018`, p. 42, prints 54 ft2 a yard at 6 in.
-
-    >>> from slabwright.formulas.units import FOOT2, INCH
-    >>> round(coverage(YARD3, 6 * INCH) / FOOT2, 3)
-    54.0
-    """
-    return not_negative("volume", volume, "m3") / positive("slab thickness", thickness, "m")
-
-
-def tapered_area(length: float, width: float, other_width: float) -> float:
-    """Area in m2 of a strip that tapers evenly from one width to another, all in m.
-
-    Source: `geometry`; `cost-handbook-2018`, p. 42, has the case with a slip in its sum.
-
-    >>> tapered_area(30.0, 22.0, 8.0)
-    450.0
-    """
-    mean = (not_negative("width", width, "m along") + not_negative("width", other_width, "m along")) / 2
-    return positive("length", length, "m along") * mean
 
 
 def cylinder_volume(diameter: float, length: float) -> float:
@@ -57,7 +28,7 @@ def cylinder_volume(diameter: float, length: float) -> float:
 
     Source: `geometry`.
 
-    >>> from slabwright.formulas.units import FOOT, INCH
+    >>> from slabwright.formulas.units import FOOT, INCH, YARD3
     >>> round(cylinder_volume(4 * INCH, 100 * FOOT) / YARD3, 3)  # a 4 in line, 100 ft long
     0.323
     """
@@ -80,6 +51,7 @@ def rounded_up(volume: float, step: float) -> float:
 
     Source: `supplier-practice`.
 
+    >>> from slabwright.formulas.units import YARD3
     >>> round(rounded_up(9.07 * YARD3, 0.25 * YARD3) / YARD3, 3)
     9.25
     """
@@ -104,7 +76,7 @@ def headroom(trucks: float, net: float, area: float, allowance: float, behind: f
 
     Source: `geometry`.
 
-    >>> from slabwright.formulas.units import FOOT2, INCH
+    >>> from slabwright.formulas.units import FOOT2, INCH, YARD3
     >>> round(headroom(10 * YARD3, 680 * FOOT2 * 4 * INCH, 680 * FOOT2, 0.08) / INCH, 2)
     0.41
     """
@@ -151,69 +123,12 @@ def barrow_trips(rate: float, hands: int, barrow: float = 0.05) -> float:
     return trips / positive("hands", hands)
 
 
-def volume_at_depth(volume: float, thickness: float, actual: float) -> float:
-    """Volume in m3 when a slab planned at ``thickness`` m comes out ``actual`` m thick.
-
-    Source: `geometry`.
-
-    >>> round(volume_at_depth(17.0, 4.0, 4.5), 3)
-    19.125
-    """
-    return not_negative("volume", volume, "m3") * positive("depth", actual, "m") / positive("depth", thickness, "m")
-
-
-def extra_share(thickness: float, extra: float) -> float:
-    """Extra concrete as a share, when the average depth is ``extra`` m over ``thickness`` m.
-
-    Source: `geometry`; `nrmca-cip-8` prints the case of 1/8 in.
-
-    >>> from slabwright.formulas.units import INCH
-    >>> round(extra_share(4 * INCH, 0.125 * INCH) * 100, 3)
-    3.125
-    """
-    return not_negative("extra depth", extra, "m") / positive("slab thickness", thickness, "m")
-
-
-def waste_share(lost: float, total: float) -> float:
-    """Waste as a share: what was lost over what was ordered or placed, in the same unit.
-
-    Source: `trade-qa-waste`.
-
-    >>> round(waste_share(0.25, 9.0) * 100, 1)
-    2.8
-    """
-    return not_negative("volume lost", lost) / positive("volume", total)
-
-
-def batch_yield(batch_mass: float, density: float) -> float:
-    """Volume in m3 of a batch: its mass (kg) over the measured density (kg/m3) of fresh concrete.
-
-    Source: `astm-c138`; `technician-study-text` prints 26.80 ft3 for 3,886 lb at 145.0 lb/ft3.
-
-    >>> from slabwright.formulas.units import FOOT3, LB_PER_FT3, POUND
-    >>> round(batch_yield(3886 * POUND, 145.0 * LB_PER_FT3) / FOOT3, 2)
-    26.8
-    """
-    return positive("batch", batch_mass, "kg") / within("density", density, 1500.0, 3000.0, "kg/m3")
-
-
-def relative_yield(volume: float, ordered: float) -> float:
-    """Yield over what was ordered, both in m3; below 1 the load is short.
-
-    Source: `astm-c138`.
-
-    >>> round(relative_yield(26.80, 27.0), 3)
-    0.993
-    """
-    return positive("yield", volume, "m3") / positive("volume ordered", ordered, "m3")
-
-
 def bags(volume: float, bag_yield: float) -> int:
     """Bags for ``volume`` m3, each yielding ``bag_yield`` m3, rounded up.
 
     Source: `bag-labels`.
 
-    >>> from slabwright.formulas.units import FOOT3
+    >>> from slabwright.formulas.units import FOOT3, YARD3
     >>> bags(YARD3, 0.60 * FOOT3)
     45
     """
@@ -225,20 +140,8 @@ def load_mass(volume: float, density: float = CONCRETE_DENSITY) -> float:
 
     Source: `common-practice`.
 
-    >>> from slabwright.formulas.units import POUND
+    >>> from slabwright.formulas.units import POUND, YARD3
     >>> round(load_mass(10 * YARD3) / POUND)
     40500
     """
     return not_negative("volume", volume, "m3") * within("density", density, 1500.0, 3000.0, "kg/m3")
-
-
-def agitator_rating(mixer: float) -> float:
-    """Rating in m3 as an agitator of a truck that mixes ``mixer`` m3; known for 10 yd3 only.
-
-    Source: `mixer-bureau`.
-
-    >>> round(agitator_rating(10 * YARD3) / YARD3, 2)
-    13.25
-    """
-    within("mixer rating", mixer, _MIXER * YARD3, _MIXER * YARD3, "m3")
-    return _AGITATOR * YARD3

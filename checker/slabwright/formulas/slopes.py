@@ -1,10 +1,10 @@
-"""Falls, slopes and what is lost of them: along lines, across panels, over dips and waves."""
+"""Falls and slopes: along lines, over dips and waves, and the dig that they ask for."""
 
 from __future__ import annotations
 
-from math import atan, degrees, hypot, pi, radians, tan
+from math import pi
 
-from slabwright.formulas import not_negative, positive, within
+from slabwright.formulas import not_negative, positive
 
 
 def slope(rise: float, run: float) -> float:
@@ -27,39 +27,6 @@ def fall(run: float, slope: float) -> float:
     1.25
     """
     return not_negative("run", run, "m along") * slope
-
-
-def angle(slope: float) -> float:
-    """Angle in degrees of a slope (rise over run).
-
-    Source: `geometry`.
-
-    >>> round(angle(1 / 50), 2)
-    1.15
-    """
-    return degrees(atan(slope))
-
-
-def slope_of_angle(angle: float) -> float:
-    """Slope (rise over run) of an angle in degrees, below 90.
-
-    Source: `geometry`.
-
-    >>> round(slope_of_angle(2.0) * 100, 2)  # 2 degrees is not 2 %
-    3.49
-    """
-    return tan(radians(within("angle", angle, -89.9, 89.9, "deg")))
-
-
-def combined_slope(along: float, across: float) -> float:
-    """Steepest slope of a plane with two slopes at right angles: s = sqrt(sx2 + sy2).
-
-    Source: `trade-qa-combined-slopes`.
-
-    >>> round(combined_slope(0.005, 0.005) * 100, 2)
-    0.71
-    """
-    return hypot(along, across)
 
 
 def grade_break(before: float, after: float) -> float:
@@ -99,17 +66,6 @@ def slope_of_wave(height: float, wavelength: float) -> float:
     return pi * not_negative("height", height, "m") / positive("wavelength", wavelength, "m along")
 
 
-def slope_lost(height_error: float, run: float) -> float:
-    """Slope lost when the two ends of a run (m) are off by ``height_error`` (m) between them.
-
-    Source: `geometry`; 3/4 in is the elevation tolerance of `aci-117-90`.
-
-    >>> round(slope_lost(0.75 * 0.0254, 10 * 0.3048) * 100, 3)
-    0.625
-    """
-    return not_negative("height error", height_error, "m") / positive("run", run, "m along")
-
-
 def mean_dig_one_way(width: float, crossfall: float) -> float:
     """Mean extra dig in metres under a slab that falls one way across its ``width`` (m): s w/2.
 
@@ -141,17 +97,3 @@ def mean_dig_along(length: float, slope: float) -> float:
     2.4
     """
     return fall(length, slope) / 2
-
-
-def valley_outlet(wall_height: float, offset: float, length: float, crossfall: float, valley_slope: float) -> float:
-    """Highest the outlet of a valley may stand, in metres, below a wall.
-
-    Height allowed at the wall, less the crossfall over the ``offset`` (m) from wall to valley, less the
-    valley's own fall over its ``length`` (m).
-
-    Source: `geometry`.
-
-    >>> round(valley_outlet(-1.5 * 0.0254, 6 * 0.3048, 40 * 0.3048, 0.02, 0.01) / 0.0254, 2)
-    -7.74
-    """
-    return wall_height - fall(offset, crossfall) - fall(length, valley_slope)

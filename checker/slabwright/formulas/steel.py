@@ -1,29 +1,17 @@
-"""How much steel and where: subgrade drag, shrinkage, spacing, laps and cover."""
+"""How much steel and where: subgrade drag, laps and cover."""
 
 from __future__ import annotations
 
 from math import sqrt
 from typing import Final, Literal
 
-from slabwright.formulas import not_negative, positive, within
+from slabwright.formulas import positive, within
 from slabwright.formulas.units import GRAVITY, INCH, LB_PER_FT2, PSI
 
 DRAG_STRESS_SHARE: Final = 2 / 3  # of the yield strength, `crsi-slab-example`
-HIGHWAY_STRESS_SHARE: Final = 0.75  # of the yield strength, `aashto-1993-quoted`
 USUAL_FRICTION: Final = 1.5  # `crsi-slab-example`
 CONCRETE_UNIT_WEIGHT: Final = 12.5 * LB_PER_FT2 / INCH  # kg/m3: 12.5 lb/ft2 per inch, `crsi-slab-example`
-LEAST_CREDITED_SHARE: Final = 0.0005  # of the gross area, `tm-5-822-5` par. 13-3
-MOST_CREDITED_SHARE: Final = 0.005  # of the gross area, `tm-5-822-5` par. 13-3
 
-
-# Subgrade friction by what lies under the slab; `crsi-slab-example`, `aashto-1993-quoted`, `aashto-1993`.
-FRICTION: Final[dict[str, float]] = {
-    "surface treatment": 2.2,
-    "stabilised": 1.8,
-    "gravel or crushed stone": 1.5,
-    "sandstone": 1.2,
-    "natural subgrade": 0.9,
-}
 
 # Cover in inches, structural concrete, as good practice in slabs on ground; `aci-318-19` Table 20.5.1.3.1.
 Exposure = Literal["cast on ground", "weather or ground", "interior slab"]
@@ -79,54 +67,6 @@ def drag_stress(yield_strength: float, share: float = DRAG_STRESS_SHARE) -> floa
     return positive("yield strength", yield_strength, "Pa") * within("share of yield", share, 0.1, 1.0, "share")
 
 
-def shrinkage_share(yield_strength: float) -> float:
-    """Shrinkage and temperature steel of structural slabs, as a share of the gross area: 0.0018 Grade 60, 0.0020 below.
-
-    ``yield_strength`` in Pa, 40,000 to 80,000 psi. Shown for scale: slabs on ground lie outside that code.
-
-    Source: `aci-318-02`.
-
-    >>> shrinkage_share(60000 * PSI)
-    0.0018
-    """
-    fy = within("yield strength", yield_strength, 40000 * PSI, 80000 * PSI, "Pa")
-    return 0.0018 if fy >= 60000 * PSI * (1 - 1e-9) else 0.0020
-
-
-def steel_for_share(share: float, thickness: float) -> float:
-    """Steel in m2 per metre of width that is ``share`` of the gross area of a slab ``thickness`` m thick.
-
-    Source: `geometry`.
-
-    >>> from slabwright.formulas.units import IN2_PER_FT
-    >>> round(steel_for_share(0.0018, 4 * INCH) / IN2_PER_FT, 4)
-    0.0864
-    """
-    return within("steel share", share, 0.0, 0.1, "share") * positive("slab thickness", thickness, "m")
-
-
-def steel_share(area_per_width: float, thickness: float) -> float:
-    """Steel as a share of the gross area, from m2 per metre of width and the thickness in m.
-
-    Source: `geometry`; `trade-article-aci-332` prints about 0.1 % for #3 at 24 in, each way, in 4 in.
-
-    >>> round(steel_share(steel_area(0.11 * INCH**2, 24 * INCH), 4 * INCH) * 100, 3)
-    0.115
-    """
-    return not_negative("steel area", area_per_width) / positive("slab thickness", thickness, "m")
-
-
-def most_bar_spacing(thickness: float) -> float:
-    """Most spacing in m of shrinkage and temperature bars: smaller of 5 t and 18 in.
-
-    Source: `aci-318-02`.
-
-    >>> round(most_bar_spacing(3 * INCH) / INCH, 3)
-    15.0
-    """
-    return min(5 * positive("slab thickness", thickness, "m"), 18 * INCH)
-
-
 def development_length(diameter: float, yield_strength: float, strength: float) -> float:
     """Length in m that develops a bar of ``diameter`` m: fy db/(25 sqrt(f'c)) in psi and in, at least 12 in.
 
@@ -166,19 +106,6 @@ def dwelling_lap(diameter: float, yield_strength: float) -> float:
     30.0
     """
     return _diameters(yield_strength, 40.0, 60.0) * positive("bar diameter", diameter, "m")
-
-
-def dwelling_development(diameter: float, yield_strength: float) -> float:
-    """Development length in m of bars in dwellings: 30 diameters at Grade 40, 45 at Grade 60.
-
-    Parameters as in :func:`dwelling_lap`.
-
-    Source: `irc-r608.5.4`.
-
-    >>> round(dwelling_development(0.5 * INCH, 40000 * PSI) / INCH, 3)
-    15.0
-    """
-    return _diameters(yield_strength, 30.0, 45.0) * positive("bar diameter", diameter, "m")
 
 
 def mesh_lap(spacing: float) -> float:

@@ -65,17 +65,6 @@ def elastic_modulus(strength: float) -> float:
     return 57000.0 * _root_psi(strength)
 
 
-def capacity_by_strength(strength: float, other: float) -> float:
-    """Flexural capacity with strength ``other`` as a multiple of that with ``strength`` (Pa): sqrt of their ratio.
-
-    Source: `trade-article-strength`.
-
-    >>> round(capacity_by_strength(3630 * PSI, 5580 * PSI), 2)
-    1.24
-    """
-    return sqrt(positive("strength", other, "Pa") / positive("strength", strength, "Pa"))
-
-
 def capacity_by_thickness(thickness: float, other: float) -> float:
     """Flexural capacity at thickness ``other`` as a multiple of that at ``thickness`` (m): square of their ratio.
 

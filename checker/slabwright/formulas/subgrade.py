@@ -29,9 +29,6 @@ _ON_BASE_PCI: Final[dict[float, tuple[float, ...]]] = {
 _WET: Final = ("wet", "soft", "organic", "peat", "muck", "swampy")
 _GRANULAR: Final = ("stone", "gravel", "rock", "aggregate")
 
-# The airfield text's worked case: 200 pci under 6, 12 and 18 in of gravel, read off its chart; `ufc-3-260-02`.
-_CHART_CASE_PCI: Final[dict[float, float]] = {6: 250, 12: 300, 18: 350}
-
 
 def soil_support(soil: str) -> tuple[float, float]:
     """Least and most support in N/m3 of a kind of soil where no test is at hand.
@@ -101,18 +98,6 @@ def support_with_base(support: float, base: float, material: str) -> float:
     ):
         return support
     return support_on_base(support, min(base, _BASE_INCHES[-1] * INCH))
-
-
-def support_on_gravel_chart(base: float) -> float:
-    """Support in N/m3 on ``base`` metres of gravel (6 to 18 in) over soil of 200 pci: one line read off a chart.
-
-    Source: `ufc-3-260-02`, worked example.
-
-    >>> round(support_on_gravel_chart(12 * INCH) / PCI)
-    300
-    """
-    inches = within("gravel base", base, 6 * INCH, 18 * INCH, "m") / INCH
-    return _between(inches, tuple(_CHART_CASE_PCI), tuple(_CHART_CASE_PCI.values())) * PCI
 
 
 def _between(x: float, xs: Sequence[float], ys: Sequence[float]) -> float:

@@ -1,57 +1,16 @@
-"""How thick a slab must come out, how thick its edges are, and what forms and level digs leave of it."""
+"""How thick a slab comes out: as metric works print it, and as form boards leave it."""
 
 from __future__ import annotations
 
 from typing import Final
 
-from slabwright.formulas import OutOfRangeError, not_negative, positive
-from slabwright.formulas.slopes import fall
-from slabwright.formulas.units import FOOT, INCH
+from slabwright.formulas import OutOfRangeError, positive
+from slabwright.formulas.units import INCH
 
-AVERAGE_TOLERANCE: Final = 0.375 * INCH  # m, `aci-117-10-quoted` sec. 4.5.4
-SINGLE_TOLERANCE: Final = 0.75 * INCH  # m, `aci-117-10-quoted` sec. 4.5.4
 PLACING_TOLERANCE: Final = 0.75 * INCH  # m, how far steel in a slab on ground may lie off, `aci-117-slab-steel`
 
 # Dressed depth of form boards in inches; `lumber-sizes`.
 BOARD_DEPTH_INCHES: Final[dict[str, float]] = {"2x4": 3.5, "2x6": 5.5, "2x8": 7.25, "2x10": 9.25, "2x12": 11.25}
-
-EDGE_TAPER_ROAD: Final = 3 * FOOT  # m, `tm-5-822-5` ch. 15-16
-EDGE_TAPER_FLOOR: Final = 5 * FOOT  # m, `tm-5-809-12`
-
-
-def least_average(thickness: float) -> float:
-    """Least average thickness in m of samples of a slab on ground ordered ``thickness`` m thick: t - 3/8 in.
-
-    Source: `aci-117-10-quoted`, sec. 4.5.4.
-
-    >>> round(least_average(4 * INCH) / INCH, 3)
-    3.625
-    """
-    return positive("slab thickness", thickness, "m") - AVERAGE_TOLERANCE
-
-
-def least_single(thickness: float) -> float:
-    """Least thickness in m of any one sample of a slab on ground ordered ``thickness`` m thick: t - 3/4 in.
-
-    There is no upper limit.
-
-    Source: `aci-117-10-quoted`, sec. 4.5.4.
-
-    >>> round(least_single(5 * INCH) / INCH, 3)
-    4.25
-    """
-    return positive("slab thickness", thickness, "m") - SINGLE_TOLERANCE
-
-
-def thickened_edge(thickness: float) -> float:
-    """Depth in m of a thickened edge that vehicles cross: 1.25 t.
-
-    Source: `tm-5-809-12`; `tm-5-822-5`.
-
-    >>> round(thickened_edge(5 * INCH) / INCH, 3)
-    6.25
-    """
-    return 1.25 * positive("slab thickness", thickness, "m")
 
 
 def as_metric_work_prints(thickness: float) -> float:
@@ -100,29 +59,3 @@ def short_of(asked: float, shown: float) -> float:
     1.5
     """
     return max(0.0, asked - shown)
-
-
-def low_edge_on_level_dig(high_edge: float, width: float, slope: float) -> float:
-    """Thickness in m at the low edge of a slab with a sloped top on a level dig: high edge less the fall.
-
-    ``high_edge`` and ``width`` in m, ``slope`` rise over run; the result is below zero where the top meets the dig.
-
-    Source: `geometry`; `beall`, p. 299, describes the case.
-
-    >>> round(low_edge_on_level_dig(5.5 * INCH, 12 * FOOT, 0.01) / INCH, 2)
-    4.06
-    """
-    return positive("thickness at the high edge", high_edge, "m") - fall(width, not_negative("slope", slope, "slope"))
-
-
-def mean_on_level_dig(high_edge: float, width: float, slope: float) -> float:
-    """Mean thickness in m of a slab with a sloped top on a level dig: half of high plus low edge.
-
-    Parameters as in :func:`low_edge_on_level_dig`.
-
-    Source: `geometry`; `beall`, p. 299, describes the case.
-
-    >>> round(mean_on_level_dig(5.5 * INCH, 12 * FOOT, 0.01) / INCH, 2)
-    4.78
-    """
-    return (high_edge + low_edge_on_level_dig(high_edge, width, slope)) / 2

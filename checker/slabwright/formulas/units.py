@@ -9,7 +9,6 @@ FOOT: Final = 0.3048  # m
 YARD3: Final = 0.9144**3  # m3
 FOOT3: Final = 0.3048**3  # m3
 FOOT2: Final = 0.3048**2  # m2
-ACRE: Final = 43560 * FOOT2  # m2
 GALLON: Final = 231 * INCH**3  # m3, US liquid
 POUND: Final = 0.45359237  # kg
 TON: Final = 2000 * POUND  # kg, 2,000 lb

@@ -1,20 +1,10 @@
-"""Wheels, tyres, axles and the weights of vehicles."""
+"""Wheels and tyres, and what they press on."""
 
 from __future__ import annotations
 
-from math import inf, pi, sqrt
-from typing import Final
+from math import pi, sqrt
 
 from slabwright.formulas import positive, within
-from slabwright.formulas.units import FOOT, POUND
-
-# Vehicle classes 1 to 8 by gross weight rating, pounds; `truck-classes`.
-CLASS_BOUNDS_LB: Final = (6000.0, 10000.0, 14000.0, 16000.0, 19500.0, 26000.0, 33000.0, inf)
-
-# Interstate limits, `cfr-23-658.17`: bounds for what may arrive by road.
-LEGAL_SINGLE_AXLE: Final = 20000 * POUND  # kg
-LEGAL_TANDEM_AXLE: Final = 34000 * POUND  # kg
-LEGAL_GROSS: Final = 80000 * POUND  # kg
 
 
 def wheel_load(axle: float, tyres: int) -> float:
@@ -49,30 +39,3 @@ def contact_radius(load: float, tyre_pressure: float) -> float:
     5.38
     """
     return sqrt(contact_area(load, tyre_pressure) / pi)
-
-
-def bridge_formula(axles: int, length: float) -> float:
-    """Most mass in kg on a group of axles: W = 500 [L N/(N - 1) + 12 N + 36] in lb, with L in ft.
-
-    ``axles`` N from 2 to 9, ``length`` L in m between the outer axles, 4 to 60 ft; before rounding to 500 lb.
-
-    Source: `usc-23-127`.
-
-    >>> round(bridge_formula(3, 20 * FOOT) / POUND)
-    51000
-    """
-    n = within("axles", axles, 2, 9)
-    feet = within("distance between outer axles", length, 4 * FOOT, 60 * FOOT, "m along") / FOOT
-    return 500 * (feet * n / (n - 1) + 12 * n + 36) * POUND
-
-
-def vehicle_class(gross_rating: float) -> int:
-    """Class 1 to 8 of a vehicle by its gross weight rating in kg.
-
-    Source: `truck-classes`.
-
-    >>> vehicle_class(9500 * POUND)
-    2
-    """
-    pounds = positive("gross weight rating", gross_rating, "kg") / POUND
-    return next(n for n, bound in enumerate(CLASS_BOUNDS_LB, start=1) if pounds <= bound * (1 + 1e-9))

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
-from functools import cache
+from datetime import MAXYEAR, date, timedelta
 
 DAY = timedelta(days=1)
 SATURDAY, SUNDAY = 5, 6
 
 
-@cache
 def federal_holidays(year: int) -> frozenset[date]:
     """The federal holidays of a year, and the Friday or Monday on which one that falls on a weekend is kept.
 
@@ -43,8 +41,12 @@ def is_working(day: date, *, holidays: bool) -> bool:
     >>> is_working(date(2026, 4, 10), holidays=True), is_working(date(2026, 4, 11), holidays=True)
     (True, False)
     """
-    kept = federal_holidays(day.year) | federal_holidays(day.year + 1) if holidays else frozenset()
-    return day.weekday() < SATURDAY and day not in kept
+    return day.weekday() < SATURDAY and not (holidays and day in _kept(day.year, day.year))
+
+
+def _kept(first: int, last: int) -> frozenset[date]:
+    """Holidays kept in a span of years; the one on January 1 may be kept in the year before."""
+    return frozenset().union(*(federal_holidays(year) for year in range(first, min(last + 1, MAXYEAR) + 1)))
 
 
 def between(called: date, digging: date, *, holidays: bool) -> int:
@@ -55,12 +57,15 @@ def between(called: date, digging: date, *, holidays: bool) -> int:
     >>> between(date(2026, 4, 6), date(2026, 4, 10), holidays=True)
     3
     """
-    days = (called + n * DAY for n in range(1, max((digging - called).days, 0)))
-    return sum(is_working(day, holidays=holidays) for day in days)
+    days = max((digging - called).days - 1, 0)
+    first = called.weekday() + 1
+    weekdays = days // 7 * 5 + sum((first + n) % 7 < SATURDAY for n in range(days % 7))
+    kept = _kept(called.year, digging.year) if holidays and days else frozenset()
+    return weekdays - sum(called < day < digging and day.weekday() < SATURDAY for day in kept)
 
 
 def after(called: date, days: int, *, holidays: bool) -> date:
-    """The first working day before which so many full working days lie.
+    """The first working day before which so many full working days lie, or the last day there is.
 
     Source: `one-call-laws`.
 
@@ -68,6 +73,8 @@ def after(called: date, days: int, *, holidays: bool) -> date:
     '2026-04-10'
     """
     day = called
-    while not (between(called, day, holidays=holidays) >= days and is_working(day, holidays=holidays)):
+    while day < date.max and not (
+        between(called, day, holidays=holidays) >= days and is_working(day, holidays=holidays)
+    ):
         day += DAY
     return day

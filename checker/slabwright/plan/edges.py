@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+import re
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 from typing import ClassVar
@@ -23,6 +24,8 @@ from slabwright.units.quantity import length, show
 Line = list[XY]
 Marks = Sequence[tuple[float, str]]  # distances along the outline, and the names of the points there
 
+
+_ROOFED = re.compile(r"garage|house|kitchen|shop|barn|shed|hall|floor", re.IGNORECASE)  # an old slab under a roof
 
 DAMS = frozenset({"building", "wall", "step", "curb"})
 FIXED_FACES = frozenset({"building", "wall", "step", "curb", "existing slab"})
@@ -91,7 +94,7 @@ class Edges:
         dams = beside in DAMS and not (beside == "curb" and ground is not None)
         takes = edge.takes_water if edge else None
         if edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said
-            takes = TAKES_WATER[beside]
+            takes = TAKES_WATER[beside] and not (beside == "existing slab" and _ROOFED.search(edge.name))
         return EdgePiece(
             name=name,
             edge=edge,

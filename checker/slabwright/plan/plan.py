@@ -33,7 +33,7 @@ from slabwright.plan.water import Water
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, System, duration
 
-_INDOORS = ("garage floor", "shop floor", "equipment pad")
+_INDOORS = ("garage floor", "shop floor")
 _VEHICLES = ("driveway", "vehicle pad", "garage floor")
 
 
@@ -93,14 +93,9 @@ class Plan:
 
     @property
     def outdoors(self) -> bool:
-        """Whether rain falls on it: as the file says, otherwise by use (floors and equipment pads are indoors)."""
+        """Whether rain falls on it: as the file says, otherwise by use (garage and shop floors are indoors)."""
         said = self.design.site.outdoors
         return self.design.use not in _INDOORS if said is None else said
-
-    @property
-    def weathered(self) -> bool:
-        """Whether rain and frost come to it: outdoors, or a pad for equipment over which no roof is written."""
-        return self.outdoors or (self.design.use == "equipment pad" and self.design.site.outdoors is None)
 
     @property
     def finishing(self) -> Amount | None:

@@ -124,6 +124,11 @@ class Site:
         return farthest_from(self._shape.slab, [(spot.x, spot.y) for spot in spots])
 
     @staticmethod
+    def crosses(path: Sequence[Point], line: Sequence[Point], half: float) -> bool:
+        """Whether a line passes over a path that reaches ``half`` m to either side."""
+        return bool(shapely.distance(_line(path), _line(line)) <= half)
+
+    @staticmethod
     def apart(path: Sequence[Point], corners: Sequence[Point]) -> float:
         """Distance from a path to a place with corners, m; 0 where the path crosses it."""
         ring = shapely.Polygon([(corner.x, corner.y) for corner in corners])

@@ -1,42 +1,31 @@
 """A copy of a design with its remedies applied, one after the other, each judged before it stays.
 
 Remarks and the layout of the file are kept. Joint depths, cover, filler, mix and order are put right without asking;
-heights, the lines of joints and thickness only where the person asks for them by name. Where remedies leave something
-on heights and water, heights proposed for the whole slab take their place if they leave less.
+heights, the lines of joints and thickness only where the person asks for them by name. Where remedies leave a hold or a
+caution about joints, a whole new layout is taken if it leaves fewer; where they leave something on heights and water,
+heights proposed for the whole slab take their place if they leave less.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
-from slabwright.proposals import height_search
-from slabwright.review import remedies, run
-from slabwright.review.remedies import Bench, Outcome
+from slabwright.proposals import height_search, joints
+from slabwright.proposals.applying import Change, applied, bench_of
+from slabwright.review import remedies
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook.kit import Limits, Rule
 from slabwright.rulebook.remedy import Edit, Remedy, Write
-from slabwright.text.words import Words, words
-from slabwright.units.quantity import System
+from slabwright.text.words import words
+from slabwright.units.quantity import System, count, length
 
 Named = Literal["heights", "joints", "thickness"]  # only put right where they are asked for by name
 NAMED: tuple[Named, ...] = ("heights", "joints", "thickness")
-MOST_ROUNDS = 60  # changes in one copy; a design with more wants a new drawing
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One remedy applied: the comment it settles, in the review it came from, and what was done."""
-
-    rule: str
-    weight: str
-    says: Words
-    done: Words
-    paths: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,50 +70,36 @@ def put_right(
 
     Raises :class:`UnreadableError` when the design cannot be read.
     """
-    changes: list[Change] = []
-    bench, report = _bench(path, text, rules, limits, system)
-    for _ in range(MOST_ROUNDS):
-        step = _next(bench, report, asked)
-        if step is None:
-            break
-        text, change = step
-        changes.append(change)
-        bench, report = _bench(path, text, rules, limits, system)
+    bench, report = bench_of(path, text, rules, limits, system)
+    changes, bench, report = applied(bench, report, lambda remedy: allowed(remedy, asked))
+    if "joints" in asked and (left := _of_joints(report)):
+        drawn = joints.laid_out(bench)
+        if drawn is not None and _of_joints(drawn.report) < left and _standing(drawn.report) <= _standing(report):
+            says = words("lay the joints out anew: {n} of them, {cut} of cutting", n=count(len(drawn.lines)),
+                         cut=length(drawn.cutting))  # fmt: skip
+            first = next(one for one in report.comments if _counts(one))
+            changes.append(Change(first.rule, first.weight, first.says, says, ("joints",)))
+            later, bench, report = applied(drawn.bench, drawn.report, lambda remedy: allowed(remedy, asked))
+            changes += later
     if "heights" in asked and (found := height_search.fewer(bench, report)) is not None:
-        text, points = found.text, [one.height.name for one in found.points]
+        points = [one.height.name for one in found.points]
         told = report.comments[height_search.left(report)[0] - 1]
-        done = words("set the heights proposed at {points}", points=", ".join(points))
-        changes.append(
-            Change(told.rule, told.weight, told.says, done, tuple(f"heights.finish.{one}" for one in points))
-        )
-        bench, report = _bench(path, text, rules, limits, system)
-    return PutRight(text, tuple(changes), remedies.advised(report, bench), bench.plan)
+        says = words("set the heights proposed at {points}", points=", ".join(points))
+        paths = tuple(f"heights.finish.{one}" for one in points)
+        changes.append(Change(told.rule, told.weight, told.says, says, paths))
+        bench, report = bench_of(path, found.text, rules, limits, system)
+    return PutRight(bench.text, tuple(changes), remedies.advised(report, bench), bench.plan)
 
 
-def _next(bench: Bench, report: Report, asked: Collection[str]) -> tuple[str, Change] | None:
-    """The first remedy that holds and may be applied, with the text it gives."""
-    for comment in report.comments:
-        if comment.variance is not None:
-            continue
-        for remedy in comment.remedies:
-            if not allowed(remedy, asked):
-                continue
-            trial = remedies.tried(remedy, comment, bench)
-            if trial.outcome is Outcome.HOLDS:
-                return trial.text, _change(comment, remedy)
-    return None
+def _of_joints(report: Report) -> tuple[int, ...]:
+    """Holds and cautions about joints, those with a variance left out; nothing where there are none."""
+    counts = Counter(one.weight for one in report.comments if _counts(one))
+    return (counts["hold"], counts["caution"]) if counts else ()
 
 
-def _change(comment: Comment, remedy: Remedy) -> Change:
-    paths = tuple(dict.fromkeys(edit.path for edit in remedy.edits))
-    return Change(comment.rule, comment.weight, comment.says, remedy.says, paths)
+def _standing(report: Report) -> tuple[int, int]:
+    return report.holds, report.counted("caution")
 
 
-def _bench(
-    path: Path, text: str, rules: Sequence[Rule], limits: Mapping[str, Limits], system: System
-) -> tuple[Bench, Report]:
-    design, questions = read_text(path, text)
-    plan, concluded = Plan(design._replace(system=system)), run.Conclusions()
-    run.conclude([(plan, concluded)], rules, limits)
-    report = run.report(plan, rules, limits, concluded, questions)
-    return Bench(path, text, plan, rules, limits, concluded), report
+def _counts(comment: Comment) -> bool:
+    return comment.group == "joints" and comment.weight != "note" and comment.variance is None

@@ -1,0 +1,81 @@
+"""Remedies applied to the text of a design one after the other, each judged before it stays."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from slabwright.design.read import read_text
+from slabwright.plan.plan import Plan
+from slabwright.review import remedies, run
+from slabwright.review.remedies import Bench, Outcome
+from slabwright.review.report import Comment, Report
+from slabwright.rulebook.kit import Limits, Rule
+from slabwright.rulebook.remedy import Remedy, Write
+from slabwright.text.words import Words
+from slabwright.units.quantity import System
+
+MOST_ROUNDS = 60  # changes in one copy; a design with more wants a new drawing
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One remedy applied: the comment it settles, in the review it came from, and what was done."""
+
+    rule: str
+    weight: str
+    says: Words
+    done: Words
+    paths: tuple[str, ...]
+
+
+def bench_of(
+    path: Path, text: str, rules: Sequence[Rule], limits: Mapping[str, Limits], system: System
+) -> tuple[Bench, Report]:
+    """A design read from its text and judged, shown in a system.
+
+    Raises :class:`UnreadableError` when it cannot be read.
+    """
+    design, questions = read_text(path, text)
+    plan, concluded = Plan(design._replace(system=system)), run.Conclusions()
+    run.conclude([(plan, concluded)], rules, limits)
+    report = run.report(plan, rules, limits, concluded, questions)
+    return Bench(path, text, plan, rules, limits, concluded), report
+
+
+def applied(bench: Bench, report: Report, allowed: Callable[[Remedy], bool]) -> tuple[list[Change], Bench, Report]:
+    """Apply the remedies that hold and are allowed, heaviest comments first, until nothing more does."""
+    changes: list[Change] = []
+    written: set[str] = set()  # each value is written once: two remedies against each other would go to and fro
+    for _ in range(MOST_ROUNDS):
+        step = _next(bench, report, allowed, written)
+        if step is None:
+            break
+        text, change = step
+        changes.append(change)
+        written.update(change.paths)
+        bench, report = bench_of(bench.path, text, bench.rules, bench.limits, bench.plan.system)
+    return changes, bench, report
+
+
+def _next(
+    bench: Bench, report: Report, allowed: Callable[[Remedy], bool], written: Collection[str]
+) -> tuple[str, Change] | None:
+    """The first remedy that holds and may be applied, with the text it gives; none writes a value twice."""
+    for comment in report.comments:
+        if comment.variance is not None:
+            continue
+        for remedy in comment.remedies:
+            again = any(isinstance(edit, Write) and edit.path in written for edit in remedy.edits)
+            if again or not allowed(remedy):
+                continue
+            trial = remedies.tried(remedy, comment, bench)
+            if trial.outcome is Outcome.HOLDS:
+                return trial.text, _change(comment, remedy)
+    return None
+
+
+def _change(comment: Comment, remedy: Remedy) -> Change:
+    paths = tuple(dict.fromkeys(edit.path for edit in remedy.edits))
+    return Change(comment.rule, comment.weight, comment.says, remedy.says, paths)

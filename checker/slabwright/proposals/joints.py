@@ -1,0 +1,220 @@
+"""``propose joints``: a layout of joints that the review finds nothing in, as an edit of the design.
+
+Cuts of the file are laid out anew. Construction joints, joints with filler all through them and pattern lines stay: the
+one ends a day's pour, the other parts the slab, the third is for looks. New joints are made as the first cut of the
+file is. What decides is the review of the edited design.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import count as count_up
+from pathlib import Path
+
+from slabwright.design.model import Joint
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import XY
+from slabwright.proposals.applying import applied, bench_of
+from slabwright.proposals.layout.asked import Asked, asked_of
+from slabwright.proposals.layout.cuts import Judged, Line
+from slabwright.proposals.layout.search import layout, plain_grid
+from slabwright.review import run
+from slabwright.review.remedies import Bench, edited
+from slabwright.review.report import Comment, Report
+from slabwright.rulebook.draw_joints import new_joints
+from slabwright.rulebook.kit import Limits, Rule
+from slabwright.rulebook.remedy import Append, Drop, Edit, Remedy, Write
+from slabwright.source.edit import text_at
+from slabwright.source.problem import UnreadableError
+from slabwright.text.words import words
+from slabwright.units.quantity import Amount, System, to_unit
+from slabwright.units.quantity import length as metres
+
+# Rules that judge where joints lie, and limits of rules on fixtures that do
+LAID_OUT = frozenset({
+    "curl", "inside-corner-joint", "joint-ends", "joints-line-up", "panel-aspect", "panel-corners", "panel-spacing",
+    "pattern-lines", "walk-joints",
+})  # fmt: skip
+BESIDES = frozenset({("fixtures-isolated", "joint_distance_at_most"), ("column-box-out", "joint_distance_at_most")})
+HEAVY = ("hold", "caution")
+AT_CORNER = 0.01  # m
+ROUNDING = 3e-4  # of a limit
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """A layout, the design with it, and what its review says.
+
+    ``left`` are comments about the layout that still stand, heaviest first; ``own`` those at corners that the slab
+    itself has, which no joint opens; ``before`` is how many holds, cautions and notes about the layout the design had.
+    """
+
+    bench: Bench  # the design with the layout in it
+    report: Report
+    lines: tuple[Line, ...]
+    kept: tuple[str, ...]  # names of joints that stay
+    cutting: float  # m
+    plain: float  # m: cutting of a plain grid
+    cutting_before: float  # m: cutting of the file as it was
+    before: tuple[int, int, int]
+    left: tuple[Comment, ...]
+    own: tuple[Comment, ...]
+
+    @property
+    def found(self) -> bool:
+        """Whether no hold and no caution about the layout stands."""
+        return not any(comment.weight in HEAVY for comment in self.left)
+
+    @property
+    def joints(self) -> tuple[tuple[str, str, Amount | None, tuple[XY, ...]], ...]:
+        """Name, kind, depth and points (m) of each joint of the layout, joints that stay left out."""
+        new = (one for one in self.bench.plan.design.joints if one.name not in self.kept)
+        return tuple((one.name, one.kind, one.depth, tuple((p.x, p.y) for p in one.along)) for one in new)
+
+    @property
+    def typed(self) -> str:
+        """The joints of the design with the layout as a section that drops into the file."""
+        rows = [text_at(self.bench.text, one.place.path) for one in self.bench.plan.design.joints]
+        return "\n".join(["joints:", *(f"  - {row}" for row in rows)]) if rows else "joints: []"
+
+
+def propose(
+    path: Path, text: str, rules: Sequence[Rule], limits: Mapping[str, Limits], system: System
+) -> Proposal | None:
+    """The best layout found for a design; None where its joints cannot be edited as the file is written.
+
+    Raises :class:`UnreadableError` when the design cannot be read.
+    """
+    return laid_out(bench_of(path, text, rules, limits, system)[0])
+
+
+def laid_out(before: Bench) -> Proposal | None:
+    """The same for a design that is read and judged already."""
+    plan = before.plan
+    kept = tuple(joint for joint in plan.design.joints if stays(joint))
+    bare = plan.edited(plan.design._replace(joints=kept), {"joints"})
+    lines_kept = [plan.joints.line_of(joint) for joint in kept if joint.kind != "pattern"]
+    found: list[Proposal] = []
+    asked_before: list[Asked] = []
+    for notes in (True, False):
+        asked = asked_of(bare, before.rules, before.limits, lines_kept, notes)
+        if any(asked[1:7] == earlier[1:7] for earlier in asked_before):
+            continue
+        asked_before.append(asked)
+        for tried in (asked, _tighter(asked)):
+            best = layout(tried)
+            one = _drawn(before, tried, best, kept)
+            if one is None:
+                return None
+            found.append(one)
+            if one.found or best.faults:
+                break
+        if found[-1].found:
+            break
+    return min(found, key=lambda one: weighed(one.left))
+
+
+def stays(joint: Joint) -> bool:
+    """Whether a joint of the file stays where it is."""
+    filled = joint.isolation is not None and joint.isolation.material != "none"
+    return filled or joint.kind in ("construction joint", "pattern")
+
+
+def of_layout(report: Report) -> list[Comment]:
+    """Comments about where joints lie, without those that are accepted."""
+    return [
+        one for one in report.comments
+        if one.variance is None and (one.rule in LAID_OUT or (one.rule, one.limit.name) in BESIDES)
+    ]  # fmt: skip
+
+
+def weighed(comments: Sequence[Comment]) -> tuple[int, int, int]:
+    """How many of some comments are holds, cautions and notes."""
+    counts = Counter(one.weight for one in comments)
+    return counts["hold"], counts["caution"], counts["note"]
+
+
+def _tighter(asked: Asked) -> Asked:
+    """The same asked with a hair of room, for layouts that only rounding to the file puts beyond a limit."""
+    return asked._replace(
+        longest=asked.longest * (1 - ROUNDING),
+        aspect=asked.aspect * (1 - ROUNDING),
+        sharpest=asked.sharpest * (1 + ROUNDING),
+        narrowest=asked.narrowest * (1 + ROUNDING),
+    )
+
+
+def _drawn(before: Bench, asked: Asked, best: Judged, kept: Sequence[Joint]) -> Proposal | None:
+    """The design with a layout in it, and depths and ends of its joints settled as the rules ask."""
+    plan = before.plan
+    text = edited(before.text, _edits(plan, best.lines, kept), plan.design)
+    if text is None:
+        return None
+    try:
+        bench, report = bench_of(before.path, text, before.rules, before.limits, plan.system)
+    except UnreadableError:
+        return None
+    _, bench, report = applied(bench, report, _of_joint)
+    whole = [one for one in of_layout(report) if not _own(one, asked)]
+    had = weighed([one for one in of_layout(_report_of(before)) if not _own(one, asked)])
+    return Proposal(
+        bench=bench,
+        report=report,
+        lines=best.lines,
+        kept=tuple(joint.name for joint in kept),
+        cutting=best.length,
+        plain=plain_grid(asked),
+        cutting_before=sum(one.length for one in plan.joints.all if one.counts and not stays(one.joint)),
+        before=had,
+        left=tuple(whole),
+        own=tuple(one for one in of_layout(report) if _own(one, asked)),
+    )
+
+
+def _report_of(bench: Bench) -> Report:
+    return run.report(bench.plan, bench.rules, bench.limits, bench.concluded, figured=False)
+
+
+def _own(comment: Comment, asked: Asked) -> bool:
+    """Whether a comment is about a corner that the slab itself has."""
+    shape = comment.at.shape
+    one = comment.rule == "panel-corners" and len(shape) == 1
+    return one and any(math.dist(shape[0], at) <= AT_CORNER for at in asked.own_corners)
+
+
+def _of_joint(remedy: Remedy) -> bool:
+    """Whether a remedy only says how joints are made: their depth, how the last foot is cut, when."""
+    return bool(remedy.edits) and all(
+        isinstance(edit, Write)
+        and edit.path.startswith("joints[")
+        and edit.path.endswith((".depth", ".last_foot", ".cut_after"))
+        for edit in remedy.edits
+    )
+
+
+def _edits(plan: Plan, lines: Sequence[Line], kept: Sequence[Joint]) -> list[Edit]:
+    """New joints at the end of the list, made as the first cut of the file; then the old cuts left out."""
+    made = new_joints(plan, [(line[0], line[-1]) for line in lines], words("lay the joints out anew"))
+    taken = {joint.name for joint in kept}
+    names = (name for number in count_up(1) if (name := f"J{number}") not in taken)
+    edits: list[Edit] = []
+    for edit, line in zip(made.edits, lines, strict=True):
+        assert isinstance(edit, Append)
+        keys = dict(edit.entry) | {"name": next(names)}
+        if len(line) > 2:
+            entry = [(key, value) for key, value in keys.items() if key not in ("from", "to")]
+            edits.append(Append("joints", (entry[0], ("along", _chain(plan, line)), *entry[1:])))
+        else:
+            edits.append(Append("joints", tuple(keys.items())))
+    gone = [joint.place.path for joint in plan.design.joints if joint not in kept]
+    return [*edits, *(Drop(path) for path in reversed(gone))]
+
+
+def _chain(plan: Plan, line: Sequence[XY]) -> str:
+    """Points of a cut that bends, as the file writes them."""
+    unit = plan.design.plan_unit
+    points = ([f"{to_unit(metres(v), unit):.4f}".rstrip("0").rstrip(".") for v in point] for point in line)
+    return f"[{', '.join(f'[{x}, {y}]' for x, y in points)}]"

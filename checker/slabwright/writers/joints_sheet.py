@@ -1,0 +1,143 @@
+"""A proposed layout of joints as a sheet of text and as data."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from math import dist
+
+from slabwright.proposals.joints import HEAVY, Proposal
+from slabwright.review.report import LOCAL_CODE, Comment, Report
+from slabwright.review.reviewing import only
+from slabwright.rulebook.kit import WEIGHTS
+from slabwright.text.json_values import Data, amount_data
+from slabwright.text.sheet import Line, Sheet
+from slabwright.text.words import plain
+from slabwright.text.working import counted, sentence
+from slabwright.units.quantity import Amount, System, length, show
+from slabwright.writers import as_json, terminal
+from slabwright.writers.sheet_words import asked_in_words, settled, verdict
+
+ANSWERS = (
+    "a thicker slab: its panels may be longer, and then fewer lines have to fit",
+    "another kind of joint: a construction joint, or filler all through one, parts the slab where a cut cannot run",
+    "another outline: an inside corner rounded or moved, an opening made round or turned onto a joint",
+    "a variance. Steel through the joints permits wider spacing only where an engineer specified it, about 0.5 % of "
+    "the section",
+)
+NO_PROOF = "The search tries many layouts and not all: it has not shown that none meets the rules."
+
+
+def sheet(done: Proposal, before: Report, width: int = 80, encoding: str = "utf-8") -> list[Line]:
+    """The layout as it is typed, its cutting, and the review of the design with it; or what is in the way."""
+    page, system = Sheet(width, encoding), done.report.system
+    page.rule(heavy=True)
+    page.paragraph("JOINTS PROPOSED", tone="strong")
+    page.rule()
+    page.labelled("Job", before.job, indent=0)
+    page.labelled("File", before.file, indent=0)
+    page.labelled("Before", _layout_verdict(done.before), indent=0)
+    page.labelled("Found", _found(done), indent=0)
+    page.rule(heavy=True)
+    if not done.found:
+        _in_the_way(page, done)
+    page.heading("LAYOUT" if done.found else "NEAREST LAYOUT, NOT WRITTEN")
+    for row in done.typed.splitlines():
+        page.whole(row)
+    if done.kept:
+        page.labelled("stay", f"as they are: {', '.join(done.kept)}", indent=2)
+    page.heading("CUTTING")
+    page.labelled("layout", _feet(done.cutting, system), indent=2)
+    page.labelled("before", _feet(done.cutting_before, system), indent=2)
+    page.labelled("a grid", f"{_feet(done.plain, system)}: equal bays both ways, whatever is in the way", indent=2)
+    page.heading("REVIEW")
+    page.labelled("joints", verdict(only(done.report, "joints")), indent=2)
+    page.labelled("all", f"{verdict(done.report)} (before: {verdict(before)})", indent=2)
+    for comment in done.own:
+        says = sentence(plain(comment.says, system))
+        page.labelled("stays", f"{says}: it is a corner of the slab itself, and no joint opens it", indent=2)
+    page.blank()
+    page.lines += terminal.comments_only(_standing(done), width, encoding)
+    page.blank()
+    page.paragraph(LOCAL_CODE)
+    return page.lines
+
+
+def _found(done: Proposal) -> str:
+    if not done.found:
+        return "no layout that meets every rule on joints"
+    panels = counted(len(done.bench.plan.panels.all), "panel", "panels")
+    return f"{counted(len(done.lines), 'joint', 'joints')}, {panels}; every rule on where joints lie is met"
+
+
+def _layout_verdict(counts: tuple[int, int, int]) -> str:
+    told = [counted(n, weight, f"{weight}s") for n, weight in zip(counts, WEIGHTS, strict=True) if n]
+    return f"{', '.join(told)} about where joints lie" if told else "every rule on where joints lie is met"
+
+
+def _in_the_way(page: Sheet, done: Proposal) -> None:
+    page.heading("WHAT IS IN THE WAY")
+    for number, comment in enumerate((one for one in done.left if one.weight in HEAVY), 1):
+        page.numbered(f"{number}.", in_the_way(comment, done.report), mark_tone=comment.weight)
+    page.paragraph(NO_PROOF, indent=2)
+    page.heading("WHAT IS USUALLY DONE")
+    for answer in ANSWERS:
+        page.paragraph(f"- {answer}.", indent=2, hang=2)
+
+
+def in_the_way(comment: Comment, report: Report) -> str:
+    """The panel or place, the rule, and what is shown beside what is asked."""
+    shown, asked, _ = settled(comment, report)
+    limit = asked_in_words(asked, comment.asked, comment.limit, report.system)
+    return f"{comment.at.name}, rule {comment.rule}: {shown} is shown, {limit}"
+
+
+def _standing(done: Proposal) -> Report:
+    """The review with its comments about joints, notes left to the review itself."""
+    joints = only(done.report, "joints")
+    return joints._replace(comments=tuple(one for one in joints.comments if one.weight in HEAVY and not one.variance))
+
+
+def _feet(si: float, system: System) -> str:
+    return show(_rounded(si, system), system, both=False)
+
+
+def _rounded(si: float, system: System) -> Amount:
+    """To the inch or the centimetre: nobody orders saw blades closer."""
+    step = 0.0254 if system == "us" else 0.01
+    return length(round(si / step) * step)
+
+
+def as_data(done: Proposal, before: Report) -> Data:
+    """The proposal as plain data for JSON; places in m."""
+    system = done.report.system
+    return {
+        "job": before.job,
+        "file": before.file,
+        "found": done.found,
+        "joints": [_joint(one, system) for one in done.joints],
+        "kept": list(done.kept),
+        "layout": done.typed,
+        "cutting": amount_data(length(done.cutting), system),
+        "cutting_before": amount_data(length(done.cutting_before), system),
+        "plain_grid": amount_data(length(done.plain), system),
+        "before": dict(zip(("holds", "cautions", "notes"), done.before, strict=True)),
+        "in_the_way": [
+            {"rule": one.rule, "at": one.at.name, "weight": one.weight, "says": in_the_way(one, done.report)}
+            for one in done.left
+        ],
+        "usually_done": [] if done.found else list(ANSWERS),
+        "review": as_json.as_data(only(done.report, "joints")),
+    }
+
+
+def _joint(joint: tuple[str, str, Amount | None, Sequence[tuple[float, float]]], system: System) -> Data:
+    name, kind, deep, along = joint
+    run = sum(dist(a, b) for a, b in pairwise(along))
+    return {
+        "name": name,
+        "kind": kind,
+        "depth": None if deep is None else amount_data(deep, system),
+        "along": [list(point) for point in along],
+        "length": amount_data(length(run), system),
+    }

@@ -1,0 +1,251 @@
+"""Layouts of joints: worked by hand, generated outlines, and the command."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import pytest
+import yaml
+from example_reviews import IN_FORCE, RULES
+from slabwright.cli import main as cli
+from slabwright.design.read import read_text
+from slabwright.plan.plan import Plan
+from slabwright.proposals.joints import Proposal, propose, weighed
+from slabwright.proposals.put_right import put_right
+from slabwright.review import run
+from slabwright.rulebook import limits
+
+sys.path.insert(0, str(Path(__file__).parent / "benchmarks"))
+from propose_joints import KINDS, generated, proposed
+
+FOOT = 0.3048
+GARAGE = """\
+format: 1
+job: {name: Two-car garage}
+units: {plan: ft, height: ft}
+use: garage floor
+outline: [[0, 0], [24, 0], [24, 24], [0, 24]]
+thickness: {design: 4 in}
+mix: {aggregate: 3/4 in}
+"""
+L_PATIO = """\
+format: 1
+job: {name: Patio round a corner of the house}
+units: {plan: ft, height: ft}
+use: patio
+points: {A: [0, 0], B: [30, 0], C: [30, 10], D: [10, 10], E: [10, 30], F: [0, 30]}
+outline: [A, B, C, D, E, F]
+thickness: {design: 4 in}
+mix: {aggregate: 3/4 in}
+"""
+
+
+def found(text: str) -> Proposal:
+    """The layout proposed for a design."""
+    done = propose(Path("a.slab.yaml"), text, RULES, IN_FORCE, "us")
+    assert done is not None
+    return done
+
+
+def ends(done: Proposal) -> set[tuple[float, ...]]:
+    """Ends of each cut, ft, to the hundredth."""
+    return {tuple(round(v / FOOT, 2) for point in (line[0], line[-1]) for v in point) for line in done.lines}
+
+
+# --- worked by hand ---
+
+
+def test_a_garage_of_24_ft_at_4_in_has_three_by_three_bays_of_8_ft() -> None:
+    """30 x 4 in = 10 ft; 24 / 10 = 2.4, so three bays each way; 24 / 3 = 8 ft; four cuts of 24 ft are 96 ft."""
+    done = found(GARAGE)
+    assert done.found and done.left == ()
+    assert ends(done) == {(8, 0, 8, 24), (16, 0, 16, 24), (0, 8, 24, 8), (0, 16, 24, 16)}
+    assert done.cutting == pytest.approx(96 * FOOT) and done.plain == pytest.approx(96 * FOOT)
+
+
+def test_an_l_round_a_house_has_a_joint_through_the_inside_corner() -> None:
+    """Legs 10 ft wide and 10 ft bays: five squares of 10 ft, four cuts of 10 ft, two of them at the corner D."""
+    done = found(L_PATIO)
+    assert done.found and done.left == ()
+    assert ends(done) == {(10, 0, 10, 10), (20, 0, 20, 10), (0, 10, 10, 10), (0, 20, 10, 20)}
+    assert [panel.aspect for panel in done.bench.plan.panels.all] == pytest.approx([1.0] * 5)
+    assert done.bench.plan.panels.inside_corners[0].joint_distance == pytest.approx(0.0, abs=1e-9)
+
+
+def test_the_example_of_the_page_on_deciding() -> None:
+    """An L of 26 x 9 and 9 x 20 ft, worked in docs/deciding.md: three cuts of 9 ft, 27 ft in all."""
+    corners = "{A: [0, 0], B: [26, 0], C: [26, 9], D: [9, 9], E: [9, 20], F: [0, 20]}"
+    done = found(L_PATIO.replace("{A: [0, 0], B: [30, 0], C: [30, 10], D: [10, 10], E: [10, 30], F: [0, 30]}", corners))
+    assert done.found
+    assert ends(done) == {(9, 0, 9, 9), (17.5, 0, 17.5, 9), (0, 10, 9, 10)}
+    assert done.cutting == pytest.approx(27 * FOOT)
+
+
+def test_a_post_has_a_joint_through_it() -> None:
+    """A patio of 18 x 12 ft at 4 in takes two bays of 9 ft; a post at 8 ft draws the line to it: 10 and 8 ft."""
+    text = L_PATIO.replace("{A: [0, 0], B: [30, 0], C: [30, 10], D: [10, 10], E: [10, 30], F: [0, 30]}",
+                           "{A: [0, 0], B: [18, 0], C: [18, 10], D: [0, 10]}").replace("[A, B, C, D, E, F]",
+                           "[A, B, C, D]")  # fmt: skip
+    post = "fixtures: [{kind: post, name: P, at: [8, 5], size: 6 in, isolation: {material: foam, depth: full}}]"
+    assert ends(found(text)) == {(9, 0, 9, 10)}
+    with_post = found(text + post + "\n")
+    assert with_post.found
+    ((x0, _, x1, _),) = ends(with_post)
+    assert x0 == x1 and 8 <= x0 <= 9  # the rule is content with a joint within 1 ft
+
+
+def test_a_joint_of_the_old_slab_goes_on() -> None:
+    """Tied to a terrace whose joint comes at 7 ft: of 16 ft, in bays to 10 ft, the line lies at 7 and not at 8."""
+    text = """\
+format: 1
+job: {name: Beside the terrace}
+units: {plan: ft, height: ft}
+use: patio
+points: {A: [0, 0], B: [16, 0], C: [16, 9], D: [0, 9]}
+outline: [A, B, C, D]
+edges:
+  - {run: [A, B], beside: existing slab, name: terrace, tied: true, existing_joints: [[7, 0]]}
+  - {rest: open ground}
+thickness: {design: 4 in}
+mix: {aggregate: 3/4 in}
+"""
+    assert ends(found(text)) == {(7, 0, 7, 9)}
+
+
+def test_limits_come_from_the_rules_in_force(tmp_path: Path) -> None:
+    """A town that asks 20 thicknesses, 6 ft 8 in: 24 ft then takes four bays of 6 ft."""
+    town = tmp_path / "town.yaml"
+    town.write_text(
+        "format: 1\nlayer: town\nname: Town of Larch Bend\namendments:\n"
+        "  - {rule: panel-spacing, limit: preferred_thicknesses_at_most, value: '20', citation: sec. 4}\n",
+        encoding="utf-8",
+    )
+    laid = limits.resolve(RULES, [limits.read_amendments(town, RULES)])
+    done = propose(Path("a.slab.yaml"), GARAGE, RULES, laid, "us")
+    assert done is not None and done.found
+    assert {one[0] for one in ends_x(done)} == {6, 12, 18}
+
+
+def ends_x(done: Proposal) -> set[tuple[float, ...]]:
+    """Cuts that run across x."""
+    return {one for one in ends(done) if one[0] == one[2]}
+
+
+def test_construction_joints_and_pattern_lines_stay() -> None:
+    drawn = """\
+joints:
+  - {name: K, kind: construction joint, from: [12, 0], to: [12, 24]}   # day two starts here
+  - {name: J1, kind: tooled groove, from: [0, 11], to: [24, 11], depth: 1 in}
+  - {name: looks, kind: pattern, from: [0, 5], to: [24, 5], depth: 3/8 in}
+"""
+    done = found(GARAGE + drawn)
+    assert done.found and done.kept == ("K", "looks")
+    after = yaml.safe_load(done.bench.text)["joints"]
+    assert [one["name"] for one in after][:2] == ["K", "looks"]
+    assert {one["kind"] for one in after[2:]} == {"tooled groove"}
+    assert "# day two starts here" in done.bench.text
+    assert {one[0] for one in ends_x(done)} == {6, 18}  # two halves of 12 ft, each of two bays
+
+
+def test_a_slab_that_needs_no_joint_gets_none() -> None:
+    done = found(GARAGE.replace("24", "9"))
+    assert done.found and done.lines == () and done.typed == "joints: []"
+
+
+# --- generated outlines ---
+
+
+@pytest.mark.parametrize("number", range(12))
+def test_generated_outlines_meet_every_rule_on_joints(number: int) -> None:
+    """Each kind at least once; the verdict is that of the program's own review of the text that was written."""
+    made = generated(number, seed=11)
+    done, _ = proposed(made)
+    assert done is not None and done.found, made
+    design, questions = read_text(Path("a.slab.yaml"), done.bench.text)
+    report = run.review(Plan(design), RULES, IN_FORCE, questions)
+    heavy = [one for one in report.comments if one.group == "joints" and one.weight in ("hold", "caution")]
+    assert heavy == []
+    assert weighed(done.left) <= done.before
+    ends_met = {end.meets for joint in done.bench.plan.joints.all for end in joint.ends}
+    assert ends_met <= {"edge", "opening"}
+    assert len(KINDS) <= 12
+
+
+# --- the command ---
+
+
+def test_the_command_writes_the_design_with_the_layout(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path, out = tmp_path / "g.slab.yaml", tmp_path / "g2.slab.yaml"
+    path.write_text(GARAGE, encoding="utf-8")
+    assert cli.main(["propose", "joints", str(path), "--out", str(out)]) == 0
+    said = capsys.readouterr().out
+    assert "joints:\n  - {name: J1, from: [8, 0], to: [8, 24], kind: saw cut, depth: 1 in}" in said
+    assert "96'-0\"" in said and f"wrote {out}" in said
+    assert out.read_text(encoding="utf-8").startswith(GARAGE)
+    assert cli.main(["propose", "joints", str(path), "--out", str(out)]) == 2  # nothing is overwritten
+    assert "there is a file of this name already" in capsys.readouterr().err
+
+
+def test_the_command_as_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "g.slab.yaml"
+    path.write_text(GARAGE, encoding="utf-8")
+    assert cli.main(["propose", "joints", str(path), "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert data["found"] and [one["name"] for one in data["joints"]] == ["J1", "J2", "J3", "J4"]
+    assert data["before"] == {"holds": 1, "cautions": 0, "notes": 0}
+    assert data["review"]["counts"]["holds"] == 0
+
+
+def test_where_nothing_is_found_the_panel_and_the_rule_are_named(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A wedge 1 1/2 ft wide at one end, pointed at the other: panels there are slivers however it is cut."""
+    path, out = tmp_path / "strip.slab.yaml", tmp_path / "out.slab.yaml"
+    path.write_text(GARAGE.replace("[[0, 0], [24, 0], [24, 24], [0, 24]]", "[[0, 0], [1.5, 0], [12, 40]]"), "utf-8")
+    assert cli.main(["propose", "joints", str(path), "--out", str(out)]) == 1
+    said = " ".join(capsys.readouterr().out.split())
+    assert "WHAT IS IN THE WAY" in said and "panel P" in said and "rule panel-" in said
+    assert "a thicker slab" in said and "only where an engineer" in said
+    assert not out.exists()
+
+
+@pytest.mark.parametrize(
+    ("arguments", "wrong"),
+    [(["none.slab.yaml"], "none.slab.yaml"), (["g.slab.yaml", "--out", "g.yaml"], "ends in .slab.yaml")],
+)
+def test_what_cannot_be_read_or_written_is_2(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    arguments: list[str],
+    wrong: str,
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("g.slab.yaml").write_text(GARAGE, encoding="utf-8")
+    assert cli.main(["propose", "joints", *arguments]) == 2
+    assert wrong in capsys.readouterr().err
+
+
+# --- put right ---
+
+
+def test_put_right_takes_the_layout_where_remedies_leave_more() -> None:
+    """A T of two joints and a long strip: the layout leaves none, and without --joints no line is touched."""
+    bad = (
+        L_PATIO
+        + """\
+joints:
+  - {name: J1, kind: saw cut, from: [10, 0], to: [10, 3], depth: 1 in}
+  - {name: J2, kind: saw cut, from: [0, 3], to: [30, 3], depth: 1 in}
+  - {name: J3, kind: saw cut, from: [8, 3], to: [8, 30], depth: 1 in}
+"""
+    )
+    path = Path("a.slab.yaml")
+    done = put_right(path, bad, RULES, IN_FORCE, "us", ["joints"])
+    left = [one for one in done.report.comments if one.group == "joints" and one.weight != "note"]
+    assert left == []
+    assert any(change.paths == ("joints",) for change in done.changes)
+    untouched = put_right(path, bad, RULES, IN_FORCE, "us")
+    assert yaml.safe_load(untouched.text)["joints"][2]["from"] == [8, 3]
