@@ -231,7 +231,7 @@ def test_an_exercise_is_written_with_its_readings_and_over_nothing(
     made = exercise(number, "mix", RULES, IN_FORCE)
     assert made is not None
     sheet = main(capsys, "review", tmp_path / "find.slab.yaml", "--only", "mix")[1]
-    assert {fault.rule for fault in made.faults} <= set(re.findall(r"rule +([\w-]+): ", sheet))
+    assert {fault.rule for fault in made.faults} <= set(re.findall(r"rule +([\w-]+);", sheet))
     status, _, err = main(capsys, *arguments)
     assert status == 2
     assert "nothing is overwritten" in err

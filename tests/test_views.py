@@ -139,7 +139,8 @@ def edits_of(section: str) -> list[tuple[Design, Design]]:
         return [(job, job._replace(openings=())) for job in jobs if job.openings]
     if section == "units":
         return [(job, job._replace(system="metric" if job.system == "us" else "us")) for job in jobs]
-    apart = [(one, other) for one, other in pairs().values() if section in changed(one, other)]
+    shape = set() if section in {"points", "outline"} else {"points", "outline"}  # edges lie on the outline they are of
+    apart = [(a, b) for a, b in pairs().values() if section in (differ := changed(a, b)) and differ.isdisjoint(shape)]
     return [(one, one._replace(**of_section(other, section))) for one, other in apart]
 
 

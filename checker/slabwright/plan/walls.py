@@ -29,7 +29,7 @@ AT_END = 0.61  # m, 2 ft: a low line with no more before its end has no fall of 
 class Walls:
     """What the slab does before buildings; without a finish surface nothing is known of it."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"site", "fixtures"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"openings", "site", "fixtures"})
 
     def __init__(
         self, design: Design, shape: Shape, finish: Finish, edges: Edges, fixtures: Fixtures, falls: Falls, water: Water
