@@ -39,5 +39,5 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         plan.spot("the old slab", "site.base"), count(not separated), limits.stuck_slabs_at_most,
         says=lambda: words("the slab sticks to the old one, and tears where that moves"),
         remedy=lambda: write("site.base.separated", "true",
-                             words("lay two sheets of film or an inch of sand over it, and write separated: true")),
+                             words("lay two sheets of film or {1 in|25 mm} of sand over it, and write separated: true")),
     )  # fmt: skip

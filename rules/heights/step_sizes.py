@@ -1,4 +1,4 @@
-"""Steps have risers and treads that a foot expects.
+"""Steps have risers and treads that people expect.
 
 What is compared
     Of each flight poured with the slab the highest riser with 7 3/4 in, the lowest with 4 in, the tread with 10 in and
@@ -25,7 +25,7 @@ import math
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
-TITLE = "Steps that a foot expects"
+TITLE = "Steps that people expect"
 LIMITS = (
     Limit("door_riser_at_most", "7 3/4 in", Kind.DEPTH, "hold", Cite("irc-stairs", "R311.7.5.1"), ("6 in", "9 in"),
           "riser in a flight up to a door"),

@@ -42,10 +42,6 @@ CHORD = 0.3048  # m, 1 ft: such a side (common practice)
 NEAR = 0.6096  # m, 2 ft: a joint this near was meant for the corner, and is moved to it
 
 
-def _corners(plan: Plan) -> list[InsideCorner]:
-    return [corner for corner in plan.panels.inside_corners if corner.degrees > BEND]
-
-
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The distance from each inside corner to the nearest joint; the count of joints where there is none."""
     corners = [corner for corner in plan.panels.inside_corners if _gathers(corner)]

@@ -86,7 +86,7 @@ def _room(joint: PlannedJoint, t: Amount, limit: InForce) -> Conclusion:
     thick = words("make the slab {write} thick at {joint}", write=limit.value, joint=joint.name)
     return compare(
         at := spot(joint), t, limit,
-        says=lambda: words(f"{{t}} is thin for {what} in {{joint}}", t=t, joint=at.name),
+        says=lambda: words("{t} is thin for {what} in {joint}", t=t, what=what, joint=at.name),
         remedy=lambda: [together(*plain, says=says), write("thickness.design", limit.value, thick)],
     )  # fmt: skip
 

@@ -35,7 +35,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if base is None or not base.shot_after_compaction:
         does_not_apply("the base is not written as shot after it was compacted")
     if plan.concrete.quantities.net <= SMALL:
-        does_not_apply("the slab takes a yard or less")
+        does_not_apply("the slab takes {1 yd3|0.75 m3} or less")
     if len(plan.design.heights.base) < 3:  # no surface lies through fewer
         base_not_shown(plan)
     shots, slab = len(plan.design.heights.base), area(plan.shape.area)

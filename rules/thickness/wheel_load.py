@@ -40,7 +40,7 @@ LIMITS = (
     Limit("more_passes_at_least", "1.7", Kind.RATIO, "caution", Cite("pca-fatigue-1984"), ("1", "4"),
           "bending strength over stress at which it bears 40,000 loaded passes"),
     Limit("lasting_at_least", "2.0", Kind.RATIO, "caution", Cite("pca-floor-method"), ("1", "4"),
-          "bending strength over stress at which it bears the traffic of a shop or a yard"),
+          "bending strength over stress at which it bears the traffic of shops and yards"),
 )  # fmt: skip
 CAR = 4000 * POUND_FORCE  # N, `common-practice`: few cars have more on one axle
 SOFT_TYRE, HARD_TYRE = 35 * PSI, 110 * PSI  # Pa, `common-practice`, and `tyre-tables` of large motorhomes

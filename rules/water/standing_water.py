@@ -117,7 +117,7 @@ def _rim(plan: Plan, limits: Limits, drain: PlannedFixture, rim: Amount, finish:
         spot(drain), off, limit if above else limits.rim_below_at_most,
         give=plan.finish.typed_step / 2 if above else 0.0,
         says=lambda: words("the rim of {drain} stands {off} above the finish and keeps the water out" if above else
-                           "the rim of {drain} lies {off} below the finish: a foot or a wheel drops in",
+                           "the rim of {drain} lies {off} below the finish: feet and wheels drop in",
                            drain=drain.name, off=off),
         working=lambda: step("rim off the finish", "rim - finish" if above else "finish - rim",
                              words("{a} - {b}", a=rim if above else finish, b=finish if above else rim), off),

@@ -83,6 +83,6 @@ def _followed(root: Any, node: Any) -> Any:
 def _example(node: Any) -> str:
     """The examples of a value: one for each system where there are two of them with units."""
     examples = [str(one).lower() if isinstance(one, bool) else str(one) for one in node["examples"]]
-    if len(examples) > 1 and node.get("quantity"):
+    if len(examples) > 1 and (node.get("quantity") or node.get("grammar") == "board"):
         return f"{{{examples[0]}|{examples[1]}}}"
     return examples[0]

@@ -26,6 +26,7 @@ from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, show
 
 FINEST = {"ft": 2, "in": 3, "m": 3, "mm": 0}  # decimals that a height is at least written with
+WORK = 6000  # comments tried times panels of the slab: a few seconds, also on a floor of thousands of panels
 
 
 class Outcome(Enum):
@@ -56,8 +57,16 @@ class Bench(NamedTuple):
 
 
 def advised(report: Report, bench: Bench) -> Report:
-    """The report with the advice of every standing comment tried, and the first alternative told that holds."""
-    comments = [comment if comment.variance else _advised(comment, bench) for comment in report.comments]
+    """The report with the advice of standing comments tried, and the first alternative told that holds.
+
+    The heaviest comments are tried; those beyond :data:`WORK` keep their first remedy, not tried.
+    """
+    left = max(1, WORK // (1 + len(bench.plan.panels.all)))
+    comments = []
+    for comment in report.comments:
+        tries = comment.variance is None and bool(comment.remedies) and left > 0
+        left -= tries
+        comments.append(_advised(comment, bench) if tries else comment)
     return report._replace(comments=tuple(comments))
 
 

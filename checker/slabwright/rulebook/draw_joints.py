@@ -28,6 +28,7 @@ Bays = tuple[int, int]
 CUT_KINDS = ("saw cut", "early saw cut", "tooled groove")
 AT_CORNER = 0.002  # m: a joint this near comes to a corner
 MOST_LINES = 7  # of which every choice is tried
+MOST_AT_ONCE = 100  # panels cut by one remedy; a floor with more wants a new layout
 JUST_BEYOND = 0.05  # m
 EIGHTH = {"us": 0.0254 / 8, "metric": 0.005}  # m, how finely a cut is set
 
@@ -69,9 +70,10 @@ def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = 
     """Cut a panel into equal bays, so many along its long side and so many along its short side.
 
     Where a cut would end on another joint all panels are cut of which ``every`` tells the bays by name, and of one
-    panel alone the cuts are carried on to the rim of the slab.
+    panel alone, or of too many, the cuts are carried on to the rim of the slab.
     """
-    (along, across), others = bays, [one for one in plan.panels.all if one.name in every]
+    (along, across), few = bays, len(every) <= MOST_AT_ONCE
+    others = [one for one in plan.panels.all if one.name in every] if few else []
     bay, width = length(panel.long_side / along), length(panel.short_side / across)
     told: str = "cut it across its long side into {n} bays of {bay}"
     values: dict[str, Value] = {"n": count(along), "bay": bay}
