@@ -29,14 +29,14 @@ def rules_for(report: Report, key: str) -> list[list[str]]:
 
 
 def test_shots_on_the_base_are_asked_for_once() -> None:
-    """With the finish drawn only the base lacks; without it both do, and `base-depth` asks for the finish first."""
+    """With the finish drawn only the base lacks; without it both do."""
     points = "points: {A: [0, 0], B: [20, 0], C: [20, 20], D: [0, 20]}\n"
     shot = "site: {base: {material: gravel, thickness: 4 in, shot_after_compaction: true}}\n"
     finish = "heights: {finish: {A: 100, B: 100, C: 99.8, D: 99.8}}"
     drawn = reviewed(pad(points + shot + finish, outline="[A, B, C, D]"))
     bare = reviewed(pad(points + shot, outline="[A, B, C, D]"))
     assert [sorted(one) for one in rules_for(drawn, "heights.base")] == [["base-depth", "base-shots", "base-step"]]
-    assert [sorted(one) for one in rules_for(bare, "heights.base")] == [["base-shots", "base-step"]]
+    assert [sorted(one) for one in rules_for(bare, "heights.base")] == [["base-depth", "base-shots", "base-step"]]
     (heights,) = rules_for(bare, "heights.finish")
     assert {"base-depth", "least-fall", "fall-margin"} <= set(heights)
     assert rules_for(drawn, "heights.finish") == []

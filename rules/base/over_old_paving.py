@@ -36,8 +36,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("old asphalt is a base like any other")
     separated = plan.given("site.base.separated")
     yield compare(
-        plan.spot("the old slab", "site.base"), count(not separated), limits.stuck_slabs_at_most,
+        plan.spot("the old slab", "site.base"), count(int(not separated)), limits.stuck_slabs_at_most,
         says=lambda: words("the slab sticks to the old one, and tears where that moves"),
         remedy=lambda: write("site.base.separated", "true",
-                             words("lay two sheets of film or {1 in|25 mm} of sand over it, and write separated: true")),
+                             words("lay two sheets of film or {1 in|25 mm} of sand over it: separated: true")),
     )  # fmt: skip

@@ -20,6 +20,7 @@ TALLEST = 10 * FOOT  # between the highest and the lowest height of one slab (co
 LONGEST = 300.0  # m
 SHORTEST = 0.3  # m
 MISREAD = 0.5 * FOOT  # from which one height alone looks misread: mostly by a whole foot (common practice)
+SUSPECTS = 20  # heights farthest off the plane through all, of which one may be the misread one
 ALONE = 3.0  # times as far off as any other
 DECIMALS = {"ft": 2, "in": 1, "m": 3, "mm": 0}  # that heights are written with
 
@@ -195,9 +196,11 @@ def _misread(spots: Sequence[SpotHeight], what: str, design: Design, questions: 
     places = np.array([(spot.at.x, spot.at.y, 1.0) for spot in spots])
     places[:, :2] -= places[:, :2].mean(axis=0)
     heights = np.array([spot.height.si for spot in spots])
+    plane, *_ = np.linalg.lstsq(places, heights, rcond=None)
+    farthest = np.argsort(-np.abs(places @ plane - heights), kind="stable")[:SUSPECTS]
     found: list[tuple[float, float, SpotHeight]] = []
-    for number, spot in enumerate(spots):
-        others = np.arange(len(spots)) != number
+    for number in sorted(int(one) for one in farthest):
+        spot, others = spots[number], np.arange(len(spots)) != number
         plane, _, rank, _ = np.linalg.lstsq(places[others], heights[others], rcond=None)
         if rank == 3:  # the others do not lie in a line
             fits = float(np.abs(places[others] @ plane - heights[others]).max())

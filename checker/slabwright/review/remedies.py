@@ -64,7 +64,7 @@ def advised(report: Report, bench: Bench) -> Report:
     left = max(1, WORK // (1 + len(bench.plan.panels.all)))
     comments = []
     for comment in report.comments:
-        tries = comment.variance is None and bool(comment.remedies) and left > 0
+        tries = comment.variance is None and any(one.edits for one in comment.remedies) and left > 0
         left -= tries
         comments.append(_advised(comment, bench) if tries else comment)
     return report._replace(comments=tuple(comments))

@@ -70,7 +70,8 @@ def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = 
     """Cut a panel into equal bays, so many along its long side and so many along its short side.
 
     Where a cut would end on another joint all panels are cut of which ``every`` tells the bays by name, and of one
-    panel alone, or of too many, the cuts are carried on to the rim of the slab.
+    panel alone the cuts are carried on to the rim of the slab. Cuts of more than :data:`MOST_AT_ONCE` panels are
+    told, not drawn.
     """
     (along, across), few = bays, len(every) <= MOST_AT_ONCE
     others = [one for one in plan.panels.all if one.name in every] if few else []
@@ -80,6 +81,8 @@ def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = 
     if across > 1:
         told = "cut it into {n} by {m} bays of {bay} by {width}"
         values |= {"m": count(across), "width": width}
+    if not few:
+        return Remedy(words(f"{told}, and the other long panels likewise", **values), ())
     within = cuts(panel.ring, along, across)
     through = [(_rim_from(plan, end, start), _rim_from(plan, start, end)) for start, end in within]
     if through != within and len(others) > 1:
