@@ -449,10 +449,10 @@ def test_saw_booked_finishing_by_the_warmth(weather: str, hours: float) -> None:
 
 
 @pytest.mark.parametrize("air", ["34.5 °F", "100.5 °F"])
-def test_saw_booked_outside_the_rule_of_thumb_finishing_is_an_estimate(air: str) -> None:
+def test_saw_booked_outside_the_rule_of_thumb_finishing_is_that_of_its_end(air: str) -> None:
     (said,) = comparisons("saw-booked", booked(f"{DAY}, weather: {{air: {air}}}"))
 
-    assert said.limit.name == "late_by_estimate_at_most"
+    assert said.limit.name == "late_at_most"
 
 
 @pytest.mark.parametrize(

@@ -42,8 +42,8 @@ LIMITS = (
           "diameter of a dowel, as part of the table's"),
     Limit("diameter_at_most", "1.5", Kind.RATIO, "note", Cite("common-practice"), ("1", "3"),
           "diameter of a dowel, as part of the table's"),
-    Limit("length_at_least", "7/8", Kind.RATIO, "note", Cite("ufc-3-260-02", "Table 12-8"), ("1/2", "2"),
-          "length of a dowel, as part of the table's, which floors keep to seven eighths"),
+    Limit("length_at_least", "0.875", Kind.RATIO, "note", Cite("ufc-3-260-02", "Table 12-8"), ("0.5", "2"),
+          "length of a dowel, as part of the table's"),
     Limit("spacing_at_most", "1", Kind.RATIO, "note", Cite("ufc-3-260-02", "Table 12-8"), ("1/2", "2"),
           "spacing of dowels, as part of the table's"),
 )  # fmt: skip
