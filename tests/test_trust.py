@@ -65,7 +65,7 @@ def test_rules_that_a_firm_file_names_are_refused_until_trusted(
 ) -> None:
     done = refused(jobs, *command, wrong=UNSAID)
     assert done.stderr.startswith(f"{jobs / '.slabwright.yaml'}:2:1: ")
-    told = " ".join(done.stderr.split())
+    told = " ".join(done.stderr.split()).replace("/ ", "/")  # a long path goes on in the next line
     assert f"write: slabwright trust {jobs}, once" in told
     assert f"--rules {jobs / 'own'}" in told
     assert not mark.exists()
