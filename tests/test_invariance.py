@@ -73,19 +73,9 @@ def silent(report: Report) -> tuple[set[str], set[str], set[str]]:
     )
 
 
-# Known faults: the closest margin of fall-from-building, or of four-corner-warp, is another one when it is turned.
-TIES = {
-    ("bakery_yard", "turned by 37 degrees"),
-    ("bakery_yard", "all at once"),
-    ("garden_patio", "turned by 37 degrees"),
-}
-
-
 @pytest.mark.parametrize("way", WAYS)
 @pytest.mark.parametrize("path", [*DESIGNS, *JOBS], ids=name_of)
-def test_conclusions_do_not_hang_on_how_the_slab_is_drawn(path: Path, way: str, request: pytest.FixtureRequest) -> None:
-    if (path.name.partition(".")[0], way) in TIES:
-        request.applymarker(pytest.mark.xfail(strict=True, reason="a margin hangs on how an exact tie is cut"))
+def test_conclusions_do_not_hang_on_how_the_slab_is_drawn(path: Path, way: str) -> None:
     before, after = review_of(path), reviewed(WAYS[way](drawing_in(path)))
     assert before.crashes == after.crashes == ()
     assert silent(after) == silent(before)

@@ -25,6 +25,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 NAMED = 3  # pieces; more are counted
+IN_PLANE = 1e-5  # m; on arcs a plane comes out this true, and which piece is worst hangs on rounding
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -32,7 +33,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if plan.finish.surface is None:
         heights_not_shown(plan)
     limit, place = limits.difference_at_most, plan.place("heights.finish")
-    open_folds = [fold for fold in plan.finish.folds if not _jointed(plan, fold)]
+    open_folds = [fold for fold in plan.finish.folds if _off(fold) > IN_PLANE and not _jointed(plan, fold)]
     if not open_folds:
         yield Margin(Spot("the whole slab", place), depth(0), limit)
         return
