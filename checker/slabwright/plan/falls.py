@@ -12,7 +12,7 @@ import shapely
 
 from slabwright.design.model import Design
 from slabwright.geometry.surface.patches import outer_ring
-from slabwright.geometry.surface.square_falls import square_falls
+from slabwright.geometry.surface.square_falls import Stretch, square_falls
 from slabwright.geometry.surface.surface import Surface
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish
@@ -23,6 +23,7 @@ from slabwright.plan.things import XY, EdgePiece, FallPart, WallFall, WallLine
 TOLD = 5  # parts told one by one; all smaller ones are told with the last
 SMALLEST = 0.0929  # m2, 1 ft2: a smaller part of a slab is a fold, not a fall
 LIP = 0.005  # m: what falls away from a wall for less than this is no fall
+ONE_PLANE = 1e-7  # rise over run: falls this alike are one
 
 
 class Falls:
@@ -131,7 +132,7 @@ class Falls:
             foot = start[0] + along[0] * station, start[1] + along[1] * station
             falls: list[WallFall] = []
             low, before, fallen = None, 0, 0.0
-            for near, far, away in stretches:
+            for near, far, away in _by_plane(stretches):
                 if away <= 0 and fallen > LIP and low is None:
                     low = foot[0] + square[0] * near, foot[1] + square[1] * near
                     before = len(falls)
@@ -141,6 +142,17 @@ class Falls:
                     at = foot[0] + square[0] * middle, foot[1] + square[1] * middle
                     falls.append(WallFall(piece, at, away, near, far))
             yield WallLine(piece, foot, tuple(falls), low, len(falls) if low is None else before)
+
+
+def _by_plane(stretches: Sequence[Stretch]) -> list[Stretch]:
+    """Stretches that fall alike as one: a plane may be cut into facets this way or that."""
+    found: list[Stretch] = []
+    for one in stretches:
+        if found and abs(found[-1].fall - one.fall) < ONE_PLANE:
+            found[-1] = found[-1]._replace(far=one.far)
+        else:
+            found.append(one)
+    return found
 
 
 def connected(neighbours: list[list[int]], mask: list[bool]) -> list[list[int]]:
