@@ -124,9 +124,7 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         limit = broken_fall(plan, fall.away, fall.run, limits.away_at_least, asked)
         met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
         judged.append((len(WEIGHTS) if met else WEIGHTS.index(limit.weight), fall, limit))
-    # of those that are met the one with the least to spare, of the others the one that falls least
-    _, worst, limit = min(judged, key=lambda one: (
-        one[0], round(one[1].away - (one[2].value.si if one[0] == len(WEIGHTS) else 0.0), 9), one[2].value.si))  # fmt: skip
+    _, worst, limit = min(judged, key=lambda one: (one[0], round(one[1].away, 9), one[2].value.si))
     at, aim, within = spot(worst), slope(code.value.si), length(WITHIN)
     drop = depth(slopes.fall(WITHIN, aim.si))
     return compare(

@@ -263,7 +263,7 @@ class _Teller:
                 continue
             where = self.home_of(key, place)
             near = get_close_matches(key, known, 1, 0.7)
-            home = f"it belongs under {where}" if where and not near else ""
+            home = f"it belongs {where}" if where and not near else ""
             write = home or choose(key, known, "the keys here are")
             self.problems.add(place, f'"{key}" is not a key known here', write)
 
@@ -276,14 +276,17 @@ class _Teller:
         return {near for key in unknown for near in get_close_matches(key, known, 1, 0.6)}
 
     def home_of(self, key: str, place: Place) -> str:
-        """The one or two sections at the top of the schema that know ``key``, if they are others than here."""
+        """Where ``key`` belongs: the top of the file, or one or two sections there that know it, not this one."""
+        top = resolve(self.schema, self.schema).properties
+        if key in top and "." in place.path:
+            return "at the start of a line, not under another key"
         here = place.path.rpartition(".")[0].partition("[")[0].partition(".")[0]
         homes = []
-        for name, section in resolve(self.schema, self.schema).properties.items():
+        for name, section in top.items():
             inner = next((each for each in section.branches if "object" in each.types), section)
             if key in inner.properties:
                 homes.append(name)
-        return " or ".join(homes) if len(homes) in (1, 2) and here not in homes else ""
+        return f"under {' or '.join(homes)}" if len(homes) in (1, 2) and here not in homes else ""
 
     def missing(self, trail: list[tuple[str, Node]], shape: Shape, name: str) -> None:
         """A key that must be there."""
