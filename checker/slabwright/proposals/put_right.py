@@ -70,15 +70,17 @@ def put_right(
 
     Raises :class:`UnreadableError` when the design cannot be read.
     """
-    bench, report = bench_of(path, text, rules, limits, system)
-    changes, bench, report = applied(bench, report, lambda remedy: allowed(remedy, asked))
+    bench, first = bench_of(path, text, rules, limits, system)
+    changes, bench, report = applied(bench, first, lambda remedy: allowed(remedy, asked))
     if "joints" in asked and (left := _of_joints(report)):
         drawn = joints.laid_out(bench)
         if drawn is not None and _of_joints(drawn.report) < left and _standing(drawn.report) <= _standing(report):
             says = words("lay the joints out anew: {n} of them, {cut} of cutting", n=count(len(drawn.lines)),
                          cut=length(drawn.cutting))  # fmt: skip
-            first = next(one for one in report.comments if _counts(one))
-            changes.append(Change(first.rule, first.weight, first.says, says, ("joints",)))
+            about = [one for each in (first, report) for one in each.comments if _counts(one)]
+            told = next((one for one in about if _drawn(one)), about[0])
+            changes = [one for one in changes if not all(path.startswith("joints") for path in one.paths)]
+            changes.append(Change(told.rule, told.weight, told.says, says, ("joints",)))
             later, bench, report = applied(drawn.bench, drawn.report, lambda remedy: allowed(remedy, asked))
             changes += later
     if "heights" in asked and (found := height_search.fewer(bench, report)) is not None:
@@ -99,6 +101,12 @@ def _of_joints(report: Report) -> tuple[int, ...]:
 
 def _standing(report: Report) -> tuple[int, int]:
     return report.holds, report.counted("caution")
+
+
+def _drawn(comment: Comment) -> bool:
+    """Whether joints are to be drawn or moved for it, or a person is to decide."""
+    edits = [edit for remedy in comment.remedies for edit in remedy.edits]
+    return not edits or any(kind_of(edit) == "joints" for edit in edits)
 
 
 def _counts(comment: Comment) -> bool:
