@@ -159,6 +159,7 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
             words("{a} - {b}", a=max(thing, slab, key=lambda h: h.si), b=min(thing, slab, key=lambda h: h.si)), gap),
         remedy=remedies,
         decide=lambda: words("set the slab {off} {way} there and keep its fall: what lies beside it goes along; or "
-                             "settle it with whoever owns {fixed}", off=depth(abs(distance - gap.si)),
-                             way="higher" if low else "lower", fixed=match.fixed.name),
+                             "settle it with whoever owns {fixed}", fixed=match.fixed.name,
+                             off=round_up(depth(abs(distance - gap.si)), plan.finish.typed_step),
+                             way="higher" if low else "lower"),
     )  # fmt: skip
