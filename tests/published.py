@@ -206,7 +206,7 @@ _FAMILIES = {
     "ordering": "Ordering",
     "excavation": "Excavation and hauling",
     "weather": "Weather and curing",
-    "levelling": "Levelling and squaring",
+    "leveling": "Leveling and squaring",
     "safety": "Safety",
     "permit": "Permit items",
 }

@@ -8,7 +8,7 @@ from slabwright.formulas import (
     gutter_flow,
     hauling,
     layout,
-    levelling,
+    leveling,
     mix,
     ordering,
     safety,
@@ -205,21 +205,21 @@ def _compound(x: Inputs) -> Worked:
 
 
 def _turning_point(x: Inputs) -> Worked:
-    return {"HI": levelling.instrument_height(x("BM"), x("BS"))}
+    return {"HI": leveling.instrument_height(x("BM"), x("BS"))}
 
 
 def _hub(x: Inputs) -> Worked:
-    return {"rod_wanted": levelling.grade_rod(levelling.instrument_height(0.0, x("rod_hub")), -x("cut"))}
+    return {"rod_wanted": leveling.grade_rod(leveling.instrument_height(0.0, x("rod_hub")), -x("cut"))}
 
 
 def _pins(x: Inputs) -> Worked:
-    hi = levelling.instrument_height(x("BM"), x("BS"))
+    hi = leveling.instrument_height(x("BM"), x("BS"))
     bottom = x("pin") - x("t")
     return {
         "HI": hi,
-        "rod_top": levelling.grade_rod(hi, x("pin")),
-        "rod_base": levelling.grade_rod(hi, bottom),
-        "rod_subgrade": levelling.grade_rod(hi, bottom - x("base")),
+        "rod_top": leveling.grade_rod(hi, x("pin")),
+        "rod_base": leveling.grade_rod(hi, bottom),
+        "rod_subgrade": leveling.grade_rod(hi, bottom - x("base")),
     }
 
 

@@ -51,8 +51,8 @@ def _metric_wheel(x: Inputs) -> Worked:
     }
 
 
-def _tyre_contact(x: Inputs) -> Worked:
-    load = vehicles.wheel_load(x("mass") * x("g"), round(x("tyres")))
+def _tire_contact(x: Inputs) -> Worked:
+    load = vehicles.wheel_load(x("mass") * x("g"), round(x("tires")))
     pressure = x("pressure") / PSI * 6895.0  # the textbook takes 35 psi as 241,325 Pa
     return {
         "area": vehicles.contact_area(load, pressure),
@@ -176,9 +176,9 @@ SLAB: dict[str, Adapter] = {
     "th-10000lb-edge-circle": lambda x: {"stress": slab_stress.edge_stress(*_wheel(x))},
     "th-5100kg": _metric_wheel,
     "th-strength-ratio": _strength_ratio,
-    "th-tyre-contact": _tyre_contact,
-    "th-tyre-radius": lambda x: {"a": vehicles.contact_radius(x("P") * G, x("pressure"))},
-    "th-dual-axle": lambda x: {"wheel": vehicles.wheel_load(x("axle") * G, round(x("tyres"))) / G},
+    "th-tire-contact": _tire_contact,
+    "th-tire-radius": lambda x: {"a": vehicles.contact_radius(x("P") * G, x("pressure"))},
+    "th-dual-axle": lambda x: {"wheel": vehicles.wheel_load(x("axle") * G, round(x("tires"))) / G},
     "th-rupture-": lambda x: {
         "MR_7_5": strength.rupture_modulus(x("fc")),
         "MR_9": strength.rupture_modulus_army(x("fc")),
@@ -209,5 +209,5 @@ SLAB: dict[str, Adapter] = {
     "re-bar-": _bar,
     "re-mesh-": _mesh,
     "re-cover-table": _cover,
-    "re-fibre-si": lambda x: {"dose": read(x.text("dose"), Kind.UNIT_WEIGHT).si},
+    "re-fiber-si": lambda x: {"dose": read(x.text("dose"), Kind.UNIT_WEIGHT).si},
 }

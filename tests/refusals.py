@@ -5,6 +5,7 @@ from __future__ import annotations
 # One changed section of a sound design (tests/snippets.py) and everything that is told about it.
 TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     ({"thikness": "{design: 4 in}", "thickness": None}, [(7, 1, '"thikness" is not a key known here', "thickness")]),
+    ({"reinforcement": "{fibre: {dose: 1 lb/yd3}}"}, [(8, 17, '"fibre" is not a key known here', "fiber")]),
     ({"thickness": "{dezign: 4 in}"}, [(7, 13, '"dezign" is not a key known here', "design")]),
     (
         {"thickness": "{design: 4}"},
@@ -219,7 +220,7 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     ),
     ({"reinforcement": "{mesh: {style: 6x6 10/10}}"}, [(8, 31, '"6x6 10/10" gives the old wire gauge', "6x6 W1.4")]),
     (
-        {"reinforcement": "{fibre: {kind: nylon, dose: 1.5}}"},
+        {"reinforcement": "{fiber: {kind: nylon, dose: 1.5}}"},
         [
             (8, 31, '"kind: nylon" is not known here', "one of: micro synthetic, macro synthetic, steel"),
             (

@@ -321,7 +321,7 @@ def test_steel_that_nothing_holds_up_is_said(held: str) -> None:
     assert f"{held} by the file, so it ends on the ground" in told(("mix:", steel))
 
 
-def test_hard_trowelling_is_warned_of_only_with_entrained_air() -> None:
+def test_hard_troweling_is_warned_of_only_with_entrained_air() -> None:
     """ASCC position 1: total air at most 3 % under a hard trowel."""
     assert "no hard trowel" in told()
     assert "no hard trowel" not in told(("air: 6 %", "air: 3 %"))

@@ -119,7 +119,7 @@ def test_help_loads_nothing_heavy() -> None:
     assert done.stdout.splitlines()[-1] == "loaded: []"
 
 
-def test_a_piped_review_loads_no_colour(pad: Path) -> None:
+def test_a_piped_review_loads_no_color(pad: Path) -> None:
     code = (
         f"import sys; from slabwright.cli import main as cli; cli.main(['review', {str(pad)!r}])\n"
         "print('loaded:', sorted({'rich.console', 'rich.text', 'jinja2'} & set(sys.modules)))"

@@ -65,7 +65,7 @@ def _dearest(sizes: list[int], worth: np.ndarray, room: int) -> tuple[float, lis
 
 
 def made_up(number: int) -> tuple[dict[float, int], float]:
-    """A made-up job: pieces and stock length, in half inches or centimetres; every fifth with lapped runs."""
+    """A made-up job: pieces and stock length, in half inches or centimeters; every fifth with lapped runs."""
     rng = random.Random(number)
     us = number % 2 == 0
     stock, unit = (rng.choice((20, 40, 60)) * FOOT, INCH / 2) if us else (rng.choice((6.0, 12.0)), 0.01)
@@ -80,7 +80,7 @@ def made_up(number: int) -> tuple[dict[float, int], float]:
 
 
 def cut(plan: CuttingPlan) -> Counter[int]:
-    """Pieces that come out of a plan, in tenths of a millimetre."""
+    """Pieces that come out of a plan, in tenths of a millimeter."""
     out: Counter[int] = Counter()
     for pattern in plan.patterns:
         for length, count in pattern.pieces:

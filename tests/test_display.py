@@ -192,7 +192,7 @@ def amounts(draw: st.DrawFn) -> Amount:
     value = draw(st.floats(low, high))
     if kind is Kind.COUNT:
         value = float(round(value))
-    if kind in (Kind.LENGTH, Kind.DEPTH):  # often on a trade fraction or a millimetre
+    if kind in (Kind.LENGTH, Kind.DEPTH):  # often on a trade fraction or a millimeter
         value = draw(st.sampled_from([value, round(value / INCH * 8) / 8 * INCH, round(value, 3)]))
     return Amount(value, kind)
 

@@ -52,7 +52,7 @@ CASES = {
     "all of it in two": ([[A, C], [C, E, A]], [(0, 0, 10), (1, 10, 20)]),
     "the other way round in file order": ([[C, D], [A, B]], [(1, 0, 6), (None, 6, 10), (0, 10, 14), (None, 14, 20)]),
     "a hair off the corner": ([[(0.008, 0), (5.995, -0.005)]], [(0, 0, 6), (None, 6, 20)]),
-    "neighbours a hair apart": ([[A, (3, 0)], [(3.006, 0), B]], [(0, 0, 3), (1, 3, 6), (None, 6, 20)]),
+    "neighbors a hair apart": ([[A, (3, 0)], [(3.006, 0), B]], [(0, 0, 3), (1, 3, 6), (None, 6, 20)]),
 }
 
 

@@ -46,7 +46,7 @@ def test_a_job_is_read_and_judged_by_every_rule(path: Path) -> None:
 
 def test_the_first_layout_of_the_bay_falls_short_where_its_remarks_say() -> None:
     """Remarks: cuts moved four inches off the notch; a last cut of an inch; four-inch foam in five inches of slab;
-    the lane shoulder topped up; G dropped to run on into the neighbour's path; steel hooked up by hand.
+    the lane shoulder topped up; G dropped to run on into the neighbor's path; steel hooked up by hand.
     """
     report = review_of(job(BAY))
     found = {(comment.rule, comment.at.name) for comment in report.comments if comment.weight == "hold"}

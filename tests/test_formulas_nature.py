@@ -75,9 +75,9 @@ def test_both_forms_of_the_evaporation_agree(t: float, r: float, v: float) -> No
 
 
 @pytest.mark.parametrize(("celsius", "kilopascals"), [(0, 0.611), (10, 1.228), (20, 2.339), (30, 4.247), (40, 7.384)])
-def test_vapour_pressure_is_that_of_the_steam_tables(celsius: float, kilopascals: float) -> None:
+def test_vapor_pressure_is_that_of_the_steam_tables(celsius: float, kilopascals: float) -> None:
     """Saturation pressures from steam tables."""
-    assert weather.vapour_pressure(celsius) / 1000 == pytest.approx(kilopascals, rel=0.005)
+    assert weather.vapor_pressure(celsius) / 1000 == pytest.approx(kilopascals, rel=0.005)
 
 
 @given(st.floats(2, 37), st.floats(2, 37))

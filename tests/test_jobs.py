@@ -155,7 +155,7 @@ def test_the_jobs_use_every_section_and_every_kind() -> None:
     assert [one.reinforcement.mesh is not None for one in designs] == [
         False, True, False, False, False, False
     ]  # fmt: skip
-    assert [one.reinforcement.fibre is not None for one in designs] == [False, False, True, False, False, False]
+    assert [one.reinforcement.fiber is not None for one in designs] == [False, False, True, False, False, False]
 
 
 # the trailer bay by hand
@@ -296,7 +296,7 @@ def test_the_patio() -> None:
 
 def test_the_bakery_yard() -> None:
     plan = plan_of("bakery_yard")
-    # 6 x 8 m, 150 mm over a base that was read within a millimetre of it; street edge: 50 mm more over 0.3 m, then to
+    # 6 x 8 m, 150 mm over a base that was read within a millimeter of it; street edge: 50 mm more over 0.3 m, then to
     # nothing over 0.9 m, along 6 m: 6 x (0.05 x 0.3 + 0.05 x 0.9 / 2) = 0.225 m3
     assert plan.shape.area == pytest.approx(48, abs=1e-9)
     assert plan.concrete.quantities.thickened_edges == pytest.approx(6 * (0.05 * 0.3 + 0.05 * 0.9 / 2), rel=1e-9)
@@ -324,7 +324,7 @@ def test_the_rod_readings_of_the_patio() -> None:
     # height of instrument 10.000 + 0.640; A reads 0.777, so 9.863, 102 mm under its finish of 9.965
     assert base["A"] == pytest.approx(10.640 - 0.777, abs=1e-9)
     assert base["b7"] == pytest.approx(10.640 - 0.848, abs=1e-9)
-    # the bench reads 0.641 at the end: 10.640 - 0.641 = 9.999, a millimetre low
+    # the bench reads 0.641 at the end: 10.640 - 0.641 = 9.999, a millimeter low
     (closing,) = heights.closings
     assert closing.error == pytest.approx(-0.001, abs=1e-9)
     # b7 lies at (4, 3), where the finish is 9.965 - 0.025 x 3 = 9.890: 98 mm, the thinnest spot

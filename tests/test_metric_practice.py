@@ -66,8 +66,8 @@ SETS = {
     ("walk-joints", "side_at_most"): 1.5,
     ("filler-thickness", "drive_to_walk_at_least"): 0.020,
     ("base-thickness", "under_floor_at_least"): 0.150,
-    ("vapour-retarder", "sheet_at_least"): 0.0002,
-    ("vapour-retarder", "newer_sheet_at_least"): 0.0003,
+    ("vapor-retarder", "sheet_at_least"): 0.0002,
+    ("vapor-retarder", "newer_sheet_at_least"): 0.0003,
     ("standing-water", "depth_at_most"): 0.006,
     ("standing-water", "shallow_depth_at_most"): 0.003,
     ("cold-weather", "air_at_least"): 5.0,
@@ -264,7 +264,7 @@ def fixed_texts(path: Path) -> Iterator[str]:
 
 
 @pytest.mark.parametrize("path", WORDED, ids=lambda path: path.stem)
-def test_a_fixed_text_says_feet_and_inches_only_beside_metres(path: Path) -> None:
+def test_a_fixed_text_says_feet_and_inches_only_beside_meters(path: Path) -> None:
     for text in fixed_texts(path):
         if text not in TURNED_ELSEWHERE.get(path.name, ()):
             assert US_ONLY.search(written(text, "metric")) is None, text
@@ -351,7 +351,7 @@ def test_a_rule_of_one_country_is_not_told_by_its_number_alone() -> None:
 
 
 @pytest.mark.parametrize("use", ["patio", "walk", "driveway", "vehicle pad", "garage floor", "shop floor"])
-def test_a_starter_in_metres_is_metric_and_is_reviewed_so(
+def test_a_starter_in_meters_is_metric_and_is_reviewed_so(
     use: str, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
     job = tmp_path / "start.slab.yaml"

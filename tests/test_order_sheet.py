@@ -86,11 +86,11 @@ joints:
   - {name: J4, from: [10, 31], to: [24, 31], kind: construction joint, depth: 5 in}
 reinforcement:
   bars: {size: "#4", spacing: 18 in, top_cover: 2 in, held_by: chairs, ends_short: 3 in, at_joints: stop}
-  fibre: {kind: micro synthetic, dose: 1.5 lb/yd3}
+  fiber: {kind: micro synthetic, dose: 1.5 lb/yd3}
   corner_bars: [{at: E, size: "#4", length: 4 ft}]
 order:
   {truck: 10 yd3, method: pump, hose: 2 1/2 in, hose_length: 100 ft, left_in_hopper: 0.25 yd3, step: 0.25 yd3,
-   fibre_bag: 1.5 lb, stock: [20 ft, 40 ft], retarder: {roll_length: 100 ft, roll_width: 12 ft}}
+   fiber_bag: 1.5 lb, stock: [20 ft, 40 ft], retarder: {roll_length: 100 ft, roll_width: 12 ft}}
 dig: {beyond_edge: 1 ft, box: 10 yd3, payload: 5 ton, tip: {name: quarry, load_at_most: 12 ton, loads_a_day: 8}}
 prices:
   {currency: USD, concrete: 165 per yd3, delivery: 45 each, short_load: 90 each, bars: 1.10 per lb, base: 38 per ton,
@@ -340,18 +340,18 @@ def test_what_is_bought_does_not_change_with_what_is_shown(tmp_path: Path, capsy
     assert numbers(us["sections"]) == pytest.approx(numbers(metric["sections"]))
 
 
-def test_the_same_job_typed_in_metres_needs_the_same(sheet: Sheet) -> None:
-    def metres(found: re.Match[str]) -> str:
+def test_the_same_job_typed_in_meters_needs_the_same(sheet: Sheet) -> None:
+    def meters(found: re.Match[str]) -> str:
         return f"{float(found[0]) * FOOT:.9f}"
 
     head, tail = BAY.split("outline:", 1)
     name, rest = head.split("points:")
-    rest = re.sub(r"(?<=[\[ ])\d+(?=[,\]])", metres, rest)
-    pairs = re.sub(r"(?<=[\[ ])\d+(?=[,\]])", metres, tail.split("heights:")[0])
+    rest = re.sub(r"(?<=[\[ ])\d+(?=[,\]])", meters, rest)
+    pairs = re.sub(r"(?<=[\[ ])\d+(?=[,\]])", meters, tail.split("heights:")[0])
     middle, last = tail.split("heights:")[1].split("thickness:\n", 1)
-    middle = re.sub(r"\d+\.\d+|(?<=: )\d+", metres, middle)
+    middle = re.sub(r"\d+\.\d+|(?<=: )\d+", meters, middle)
     joints, order = last.split("reinforcement:")
-    joints = re.sub(r"(?<=[\[ ])\d+(?=, )|(?<=, )\d+(?=\])", metres, joints)
+    joints = re.sub(r"(?<=[\[ ])\d+(?=, )|(?<=, )\d+(?=\])", meters, joints)
     pairs = re.sub(r"ground: 99\.10", f"ground: {99.10 * FOOT:.9f}", pairs)
     text = f"{name}points:{rest}outline:{pairs}heights:{middle}thickness:\n{joints}reinforcement:{order}"
     text = text.replace("{plan: ft, height: ft}", "{plan: m, height: m}")
@@ -508,10 +508,10 @@ def test_base_forms_curing_and_retarder_in_closed_form(bay: Plan) -> None:
     assert (sheeting.strips, sheeting.rolls) == (2, 1)  # 12 + 11.5 ft wide, 80 ft long
 
 
-def test_fibre_bags_go_whole_into_each_load(sheet: Sheet) -> None:
+def test_fiber_bags_go_whole_into_each_load(sheet: Sheet) -> None:
     ordered = si(sheet.figure("ordered").value)
-    assert si(sheet.figure("fibre").value) / POUND == pytest.approx(1.5 * ordered / YARD3)
-    assert sheet.figure("fibre_bags").value == 10 + math.ceil(ordered / YARD3 - 10)
+    assert si(sheet.figure("fiber").value) / POUND == pytest.approx(1.5 * ordered / YARD3)
+    assert sheet.figure("fiber_bags").value == 10 + math.ceil(ordered / YARD3 - 10)
 
 
 # money

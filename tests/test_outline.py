@@ -43,25 +43,25 @@ def moved(corners, turn=0.0, shift=(0.0, 0.0), mirror=False):
 
 @settings(max_examples=300, deadline=None)
 @given(
-    centre=st.tuples(st.floats(-100, 100), st.floats(-100, 100)),
+    center=st.tuples(st.floats(-100, 100), st.floats(-100, 100)),
     radius=st.floats(0.05, 200),
     start=st.floats(-3.2, 3.2),
     turn=st.one_of(st.floats(0.05, 6.2), st.floats(-6.2, -0.05)),
     share=st.floats(0.05, 0.95),
     sagitta=st.sampled_from([0.0005, 0.002, 0.01]),
 )
-def test_chords_lie_on_the_circle_and_near_the_arc(centre, radius, start, turn, share, sagitta):
+def test_chords_lie_on_the_circle_and_near_the_arc(center, radius, start, turn, share, sagitta):
     def at(angle):
-        return (centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle))
+        return (center[0] + radius * math.cos(angle), center[1] + radius * math.sin(angle))
 
     through, end = at(start + share * turn), at(start + turn)
     points = flatten_arc(at(start), through, end, sagitta)
     assert tuple(points[-1]) == end
     assert (points == through).all(axis=1).sum() == 1
     whole = np.vstack([at(start), points])
-    assert np.hypot(*(whole - centre).T) == pytest.approx(np.full(len(whole), radius), rel=1e-6)
+    assert np.hypot(*(whole - center).T) == pytest.approx(np.full(len(whole), radius), rel=1e-6)
     middles = (whole[1:] + whole[:-1]) / 2
-    assert (radius - np.hypot(*(middles - centre).T)).max() <= sagitta * (1 + 1e-6) + 1e-6 * radius
+    assert (radius - np.hypot(*(middles - center).T)).max() <= sagitta * (1 + 1e-6) + 1e-6 * radius
     steps = np.hypot(*np.diff(whole, axis=0).T)
     assert 2 * np.arcsin(np.minimum(1, steps / 2 / radius)).max() <= math.radians(10) + 1e-6
     # The chords turn the whole way round, and no farther.

@@ -194,7 +194,7 @@ def test_layers_that_can_be_hidden_are_those_that_are_drawn() -> None:
 
     patio = next(path for path in JOBS if path.name.startswith("garden_patio."))
     assert layers(TRAILER_BAY) == {"heights", "water", "joints", "steel", "dimensions", "names", "callouts"}
-    assert layers(patio) == layers(TRAILER_BAY) - {"steel", "callouts"}  # fibre is in the mix; nothing falls short
+    assert layers(patio) == layers(TRAILER_BAY) - {"steel", "callouts"}  # fiber is in the mix; nothing falls short
 
 
 def test_drawing_is_the_one_that_is_drawn_alone() -> None:
@@ -254,13 +254,13 @@ def test_one_group_says_that_no_other_was_looked_at() -> None:
     assert "the rules of group joints; no other group was looked at" in page(report, "joints")
 
 
-def _colours(css: str) -> dict[str, str]:
+def _colors(css: str) -> dict[str, str]:
     return dict(re.findall(r"--([a-z]+): (#[0-9a-f]{3,6})", css))
 
 
-def _luminance(colour: str) -> float:
+def _luminance(color: str) -> float:
     """Relative luminance, WCAG 2.2 (W3C, 2023)."""
-    digits = colour[1:] if len(colour) == 7 else "".join(2 * digit for digit in colour[1:])
+    digits = color[1:] if len(color) == 7 else "".join(2 * digit for digit in color[1:])
     parts = [int(digits[k : k + 2], 16) / 255 for k in (0, 2, 4)]
     red, green, blue = (part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
@@ -274,7 +274,7 @@ def contrast(one: str, other: str) -> float:
 
 def test_contrast_is_measured_as_published() -> None:
     assert contrast("#000000", "#fff") == pytest.approx(21.0)  # WCAG 2.2, "contrast ratio": 1 to 21
-    assert contrast("#767676", "#ffffff") == pytest.approx(4.54, abs=0.005)  # the usual example of the least grey
+    assert contrast("#767676", "#ffffff") == pytest.approx(4.54, abs=0.005)  # the usual example of the least gray
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
@@ -283,21 +283,21 @@ def test_words_stand_out_from_what_is_behind_them(scheme: str) -> None:
     css = (ROOT / "checker/slabwright/writers/templates/review.css.j2").read_text(encoding="utf-8")
     light, dark = re.search(r"^:root \{.*?\}", css, re.S | re.M), re.search(r"dark\) \{\s*:root \{.*?\}", css, re.S)
     assert light and dark
-    colours = _colours(light[0]) | (_colours(dark[0]) if scheme == "dark" else {})
+    colors = _colors(light[0]) | (_colors(dark[0]) if scheme == "dark" else {})
     for behind in ("desk", "paper", "band", "pick"):
         for text in ("ink", "soft", "link"):
-            assert contrast(colours[text], colours[behind]) >= 4.5, (text, behind)
-        assert contrast(colours["place"], colours[behind]) >= 3.0, behind
+            assert contrast(colors[text], colors[behind]) >= 4.5, (text, behind)
+        assert contrast(colors["place"], colors[behind]) >= 3.0, behind
     for sign in ("hold", "caution", "note", "met"):
-        assert contrast("#000", colours[sign]) >= 4.5, sign
+        assert contrast("#000", colors[sign]) >= 4.5, sign
 
 
-def test_signs_have_colours_anyone_can_tell_apart() -> None:
+def test_signs_have_colors_anyone_can_tell_apart() -> None:
     """Those of M. Okabe and K. Ito, Color Universal Design (2008), and black and white; shapes differ as well."""
-    published_colours = {"#000000", "#e69f00", "#56b4e9", "#009e73", "#f0e442", "#0072b2", "#d55e00", "#cc79a7"}
+    published_colors = {"#000000", "#e69f00", "#56b4e9", "#009e73", "#f0e442", "#0072b2", "#d55e00", "#cc79a7"}
     css = (ROOT / "checker/slabwright/writers/templates/review.css.j2").read_text(encoding="utf-8")
-    colours = _colours(css.partition("}")[0])
-    assert {colours[sign] for sign in ("hold", "caution", "met", "place")} <= published_colours
+    colors = _colors(css.partition("}")[0])
+    assert {colors[sign] for sign in ("hold", "caution", "met", "place")} <= published_colors
     html = example(TRAILER_BAY)[1]
     marks = re.findall(r'<svg class="sign sign-hold".*?</svg>', html)
     shapes = {shape for mark in marks for shape in re.findall(r"<(?:path|circle)[^>]*>", mark)}

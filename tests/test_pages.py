@@ -172,7 +172,7 @@ def test_guide_to_a_review_explains_every_heading_of_the_sheet() -> None:
     guide = joined((DOCS / "reading-a-review.md").read_text(encoding="utf-8").lower())
     source = Path(terminal.__file__).read_text(encoding="utf-8")
     heads = re.findall(r'page\.heading\(f?"([A-Z ]+)', source)
-    labels = re.findall(r'page\.(?:labelled|rows)\("(\w[\w ]*)"', source)
+    labels = re.findall(r'page\.(?:labeled|rows)\("(\w[\w ]*)"', source)
     assert len(heads) >= 8
     for head in heads:
         assert head.strip().lower() in guide, head

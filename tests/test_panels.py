@@ -51,7 +51,7 @@ def test_a_slab_without_joints_is_one_panel():
     assert panel.area == pytest.approx(19.0)  # 6 x 4 less 2 x 2 less the pit
     assert (panel.long_side, panel.short_side, panel.aspect) == pytest.approx((6.0, 4.0, 1.5))
     assert sorted(round(degrees) for _, degrees in panel.corners) == [90] * 5 + [270] * 5
-    assert panel.neighbours == panel.joints == ()
+    assert panel.neighbors == panel.joints == ()
 
 
 def test_four_panels_by_hand():
@@ -60,8 +60,8 @@ def test_four_panels_by_hand():
     assert [panel.area for panel in layout.panels] == pytest.approx([6, 12, 2, 4])
     assert [(panel.long_side, panel.short_side) for panel in layout.panels] == [(3, 2), (4, 3), (2, 1), (4, 1)]
     assert [panel.aspect for panel in layout.panels] == pytest.approx([1.5, 4 / 3, 2, 4])
-    # Panels that only touch at a corner are no neighbours.
-    assert [panel.neighbours for panel in layout.panels] == [(1, 2), (0, 3), (0, 3), (1, 2)]
+    # Panels that only touch at a corner are no neighbors.
+    assert [panel.neighbors for panel in layout.panels] == [(1, 2), (0, 3), (0, 3), (1, 2)]
     assert [panel.joints for panel in layout.panels] == [(0, 1)] * 4
     assert all([degrees for _, degrees in panel.corners] == pytest.approx([90] * 4) for panel in layout.panels)
     assert [joint.length for joint in layout.joints] == pytest.approx([4, 6])
@@ -70,13 +70,13 @@ def test_four_panels_by_hand():
 def test_a_tee_makes_no_corner_in_the_panel_beyond():
     layout = cut(SHAPES["rectangle"], lines([(0, 2), (6, 2)], [(3, 0), (3, 2)]))
     assert [len(panel.corners) for panel in layout.panels] == [4, 4, 4]
-    assert layout.panels[0].neighbours == (1, 2)
+    assert layout.panels[0].neighbors == (1, 2)
 
 
-def test_a_panel_round_a_panel_is_its_neighbour():
+def test_a_panel_round_a_panel_is_its_neighbor():
     layout = cut(SHAPES["rectangle"], lines([(1, 1), (3, 1), (3, 3), (1, 3), (1, 1)]))
     assert sorted(panel.area for panel in layout.panels) == pytest.approx([4, 20])
-    assert [panel.neighbours for panel in layout.panels] == [(1,), (0,)]
+    assert [panel.neighbors for panel in layout.panels] == [(1,), (0,)]
     (ring,) = layout.joints
     assert [(end.meets, end.other) for end in ring.ends] == [("joint end", 0)] * 2
 
@@ -98,7 +98,7 @@ def test_points_of_an_arc_are_no_corners():
     layout = cut(SHAPES["disc"], lines([(2, -3), (2, 3)], [(-1, 0), (5, 0)]))
     assert len(layout.panels) == 4
     for panel in layout.panels:
-        # A quarter disc: the right angle at the centre, and 90 degrees between a radius and the arc.
+        # A quarter disc: the right angle at the center, and 90 degrees between a radius and the arc.
         assert len(panel.corners) == 3
         assert [degrees for _, degrees in panel.corners] == pytest.approx([90] * 3, abs=3)
         assert panel.area == pytest.approx(math.pi, rel=2e-3)
@@ -176,7 +176,7 @@ def test_three_joints_through_one_point_leave_no_sliver():
         )
         layout = cut(SHAPES["disc"], joints)
         assert len(layout.panels) == 6
-        assert all(len(panel.neighbours) == 2 for panel in layout.panels)
+        assert all(len(panel.neighbors) == 2 for panel in layout.panels)
 
 
 def test_a_joint_follows_the_joint_it_stops_at():
@@ -243,7 +243,7 @@ def test_joints_stay_inside_and_part_panels(slab, joints):
             away = slab.boundary.distance(shapely.Point(end.at))
             assert away <= 1e-6 if end.meets in ("edge", "opening") else away >= 0.4e-6
     for index, panel in enumerate(layout.panels):
-        assert all(index in layout.panels[other].neighbours for other in panel.neighbours)
+        assert all(index in layout.panels[other].neighbors for other in panel.neighbors)
 
 
 @settings(max_examples=150, deadline=None)
@@ -267,16 +267,16 @@ def test_panels_agree_with_another_way_of_cutting(slab, joints):
 
 @settings(max_examples=100, deadline=None)
 @given(slab=shapes, joints=layouts)
-def test_neighbours_share_a_side(slab, joints):
+def test_neighbors_share_a_side(slab, joints):
     layout = cut(slab, joints)
     panels = layout.panels
     for one in range(len(panels)):
         for two in range(one + 1, len(panels)):
             shared = panels[one].polygon.boundary.intersection(panels[two].polygon.boundary).length
             if shared > 1e-5:
-                assert two in panels[one].neighbours
+                assert two in panels[one].neighbors
             elif panels[one].polygon.distance(panels[two].polygon) > 1e-5:
-                assert two not in panels[one].neighbours
+                assert two not in panels[one].neighbors
 
 
 def caliper(xy):
@@ -322,7 +322,7 @@ def told(layout: PanelLayout, back=None):
             round(panel.long_side, 6),
             round(panel.short_side, 6),
             tuple(sorted(round(degrees, 4) for _, degrees in panel.corners)),
-            len(panel.neighbours),
+            len(panel.neighbors),
             len(panel.joints),
         )
         for panel in layout.panels
@@ -395,7 +395,7 @@ def seconds(count):
     spent = time.process_time() - start
     assert len(layout.panels) == count**2
     assert sum(panel.area for panel in layout.panels) == pytest.approx(count**2, rel=1e-9)
-    assert layout.panels[count + 1].neighbours == (1, count, count + 2, 2 * count + 1)
+    assert layout.panels[count + 1].neighbors == (1, count, count + 2, 2 * count + 1)
     return spent
 
 

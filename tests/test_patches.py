@@ -20,7 +20,7 @@ def patch(mesh: Mesh, rng: np.random.Generator, size: int) -> list[int]:
     """Facets that hang together, grown at random."""
     found = [int(rng.integers(len(mesh.triangles)))]
     while len(found) < size:
-        beside = [k for f in found for k in mesh.neighbours[f].tolist() if k >= 0 and k not in found]
+        beside = [k for f in found for k in mesh.neighbors[f].tolist() if k >= 0 and k not in found]
         if not beside:
             break
         found.append(beside[int(rng.integers(len(beside)))])

@@ -376,7 +376,7 @@ def test_a_fixed_line_longer_than_the_slab_meets_it_at_its_corners() -> None:
 # heights that would make it fall as asked
 
 
-def test_written_heights_are_hundredths_of_a_foot_or_millimetres() -> None:
+def test_written_heights_are_hundredths_of_a_foot_or_millimeters() -> None:
     feet = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn"))
     metric = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn", unit="m"))
     assert [feet.grades.written(99.876 * FOOT, up) / FOOT for up in (True, False, None)] == pytest.approx(

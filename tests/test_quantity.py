@@ -78,11 +78,11 @@ def test_heights_in_hundredths_of_a_foot_read_back_exactly(hundredths: int) -> N
     assert read(f"{value:.2f} ft".replace("-", "−"), Kind.HEIGHT).si == read(f"{value:.2f} ft", Kind.HEIGHT).si
 
 
-@given(millimetres=st.integers(0, 99_999))
-def test_metric_lengths_agree_in_every_unit(millimetres: int) -> None:
-    metres = millimetres / 1000
-    for typed in (f"{millimetres} mm", f"{millimetres}mm", f"{millimetres / 10} cm", f"{metres} m", f"{metres} metres"):
-        assert read(typed, Kind.LENGTH).si == pytest.approx(metres, rel=1e-14, abs=1e-16)
+@given(millimeters=st.integers(0, 99_999))
+def test_metric_lengths_agree_in_every_unit(millimeters: int) -> None:
+    meters = millimeters / 1000
+    for typed in (f"{millimeters} mm", f"{millimeters}mm", f"{millimeters / 10} cm", f"{meters} m", f"{meters} metres"):
+        assert read(typed, Kind.LENGTH).si == pytest.approx(meters, rel=1e-14, abs=1e-16)
 
 
 GLYPHS = {"½": 1 / 2, "¼": 1 / 4, "¾": 3 / 4, "⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8, "⅓": 1 / 3, "⅔": 2 / 3}
@@ -323,7 +323,7 @@ TRAPS: list[tuple[str, Kind, str, str]] = [
      "1 in in 10 ft for inches, or 1 in 10 for a ratio"),
     ("1:48 psi", Kind.SLOPE, '"1:48 psi" cannot be read as a slope', SUCH_SLOPE),
     ("90 deg", Kind.SLOPE, '"90 deg" is a wall, not a slope', SUCH_SLOPE),
-    ("10M", Kind.LENGTH, '"10M" may be a bar size, since metres are a small m', "10 m or 10 mm"),
+    ("10M", Kind.LENGTH, '"10M" may be a bar size, since meters are a small m', "10 m or 10 mm"),
     ("5 T", Kind.FORCE, '"5 T" may be tons of 2000 lb or tonnes of 1000 kg', "5 ton or 5 tonne"),
     ("150", Kind.SUBGRADE, '"150" has no unit', "150 pci, 150 MN/m3 or 150 kPa/mm"),
     ("x", Kind.SUBGRADE, '"x" cannot be read as subgrade support', "subgrade support such as 150 pci or 40 MN/m3"),
@@ -419,9 +419,9 @@ def test_every_spelling_of_a_unit_has_the_dimension_of_its_kind(kind: Kind) -> N
 
 def test_units_are_ours_alone_and_exact() -> None:
     # exact definitions, NIST SP 811 (2008) app. B, recalled
-    assert registry().convert(1, "inch", "millimetre") == pytest.approx(25.4, rel=1e-15)
+    assert registry().convert(1, "inch", "millimeter") == pytest.approx(25.4, rel=1e-15)
     assert registry().convert(1, "pound", "kilogram") == 0.45359237
-    assert registry().convert(1, "gallon", "litre") == pytest.approx(3.785411784, rel=1e-15)
+    assert registry().convert(1, "gallon", "liter") == pytest.approx(3.785411784, rel=1e-15)
     assert registry().convert(1, "psi", "pascal") == pytest.approx(6894.757, rel=1e-7)
     assert registry().convert(1, "pound_force", "newton") == pytest.approx(4.448222, rel=1e-7)
     assert "parsec" not in registry()
@@ -626,7 +626,7 @@ def test_a_unit_of_another_kind_is_told_with_what_to_write(typed: str, kind: Kin
     assert " such as " in caught.value.write
 
 
-# What pint would read, and no crew means: the hectosecond, the nanometre, the number pi, a power no unit has.
+# What pint would read, and no crew means: the hectosecond, the nanometer, the number pi, a power no unit has.
 @pytest.mark.parametrize(
     ("typed", "kind"),
     [

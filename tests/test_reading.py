@@ -60,9 +60,9 @@ joints:
 reinforcement:
   bars: {size: "#4", spacing: 18 in, top_cover: 2 in, held_by: chairs, ends_short: 3 in, at_joints: stop}
   mesh: {style: 6x6 W2.9, lap: 8 in}
-  fibre: {kind: micro synthetic, dose: 1.5 lb/yd3}
+  fiber: {kind: micro synthetic, dose: 1.5 lb/yd3}
   corner_bars: [{at: E, size: "#4", length: 4 ft}]
-loads: [{vehicle: trailer, axle: 7000 lb, wheels_per_axle: 2, tyre_pressure: 65 psi, near_edge: true}]
+loads: [{vehicle: trailer, axle: 7000 lb, wheels_per_axle: 2, tire_pressure: 65 psi, near_edge: true}]
 mix: {strength: 4000 psi, air: 6 %, slump: 4 in, aggregate: 3/4 in, water_cement: 0.45}
 order: {volume: 12 yd3, truck: 10 yd3, allowance: 5 %, method: pump, hose: 2 1/2 in}
 variances: [{rule: panel-aspect, at: P3, reason: owner, accepted_by: engineer, date: 2026-03-30, until: 2026-12-31}]
@@ -85,7 +85,7 @@ def test_the_head_of_the_file(whole: Design) -> None:
     assert (whole.site.freezing, whole.site.deicing_salt, whole.site.outdoors) == ("severe", True, None)
 
 
-def test_points_outline_and_openings_are_in_metres(whole: Design) -> None:
+def test_points_outline_and_openings_are_in_meters(whole: Design) -> None:
     assert (whole.points["C"].x, whole.points["C"].y) == pytest.approx((24 * FOOT, 40 * FOOT))
     assert [corner.at.name for corner in whole.outline] == ["A", "B", "C", "D", "E", "F"]
     through = whole.outline[4].through

@@ -1,4 +1,4 @@
-"""Barrows: 20 trips of 50 L for a cubic metre (contractors' page), and a trip each three minutes (common practice)."""
+"""Barrows: 20 trips of 50 L for a cubic meter (contractors' page), and a trip each three minutes (common practice)."""
 
 from __future__ import annotations
 

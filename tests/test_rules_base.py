@@ -144,7 +144,7 @@ def test_even_ground_names_the_panels_over_a_loose_trench() -> None:
     assert review_by("even-ground", pad(trench.replace("[4, -4], [4, 12]", "[9, -4], [9, 12]"))).does_not_apply
 
 
-# vapour-retarder
+# vapor-retarder
 
 
 def sheet(inside: str, enclosed: str = "enclosed: true", use: str = "patio", unit: str = "ft") -> str:
@@ -168,31 +168,31 @@ def sheet(inside: str, enclosed: str = "enclosed: true", use: str = "patio", uni
         ("", [("hold", "sheet_at_least")]),
     ],
 )
-def test_vapour_retarder_under_a_closed_room(inside: str, found: list[tuple[str, str]]) -> None:
-    assert weights(review_by("vapour-retarder", sheet(inside))) == found
+def test_vapor_retarder_under_a_closed_room(inside: str, found: list[tuple[str, str]]) -> None:
+    assert weights(review_by("vapor-retarder", sheet(inside))) == found
 
 
-def test_vapour_retarder_of_metric_plans() -> None:
-    assert not review_by("vapour-retarder", sheet("thickness: 0.25 mm, lap: 150 mm", unit="m")).comments
-    assert weights(review_by("vapour-retarder", sheet("thickness: 0.14 mm, lap: 150 mm", unit="m"))) == [
+def test_vapor_retarder_of_metric_plans() -> None:
+    assert not review_by("vapor-retarder", sheet("thickness: 0.25 mm, lap: 150 mm", unit="m")).comments
+    assert weights(review_by("vapor-retarder", sheet("thickness: 0.14 mm, lap: 150 mm", unit="m"))) == [
         ("hold", "sheet_at_least")
     ]
 
 
-def test_vapour_retarder_is_not_wanted_in_the_open() -> None:
-    lies = only_comment(review_by("vapour-retarder", sheet("thickness: 6 mil", "enclosed: false")))
+def test_vapor_retarder_is_not_wanted_in_the_open() -> None:
+    lies = only_comment(review_by("vapor-retarder", sheet("thickness: 6 mil", "enclosed: false")))
 
     assert (lies.weight, lies.limit.name) == ("note", "open_at_most")
-    assert review_by("vapour-retarder", sheet("", "enclosed: false")).does_not_apply
-    assert review_by("vapour-retarder", sheet("thickness: 6 mil", "enclosed: false", "shop floor")).does_not_apply
-    assert review_by("vapour-retarder", sheet("", "freezing: none")).does_not_apply  # nobody says it may be closed in
+    assert review_by("vapor-retarder", sheet("", "enclosed: false")).does_not_apply
+    assert review_by("vapor-retarder", sheet("thickness: 6 mil", "enclosed: false", "shop floor")).does_not_apply
+    assert review_by("vapor-retarder", sheet("", "freezing: none")).does_not_apply  # nobody says it may be closed in
 
 
-def test_vapour_retarder_asks_what_it_cannot_know() -> None:
-    floor = review_by("vapour-retarder", sheet("", "freezing: none", "garage floor"))
-    patio = review_by("vapour-retarder", sheet("lap: 6 in", "freezing: none"))
-    rolled = review_by("vapour-retarder", sheet("lap: 6 in", "freezing: none", "garage floor"))
-    unsaid = review_by("vapour-retarder", sheet("lap: 6 in").replace(", lap: 6 in", ""))
+def test_vapor_retarder_asks_what_it_cannot_know() -> None:
+    floor = review_by("vapor-retarder", sheet("", "freezing: none", "garage floor"))
+    patio = review_by("vapor-retarder", sheet("lap: 6 in", "freezing: none"))
+    rolled = review_by("vapor-retarder", sheet("lap: 6 in", "freezing: none", "garage floor"))
+    unsaid = review_by("vapor-retarder", sheet("lap: 6 in").replace(", lap: 6 in", ""))
 
     assert floor.not_shown[0].add[0].startswith("site.enclosed")
     assert patio.not_shown[0].add[0].startswith("site.enclosed")

@@ -130,7 +130,7 @@ def test_fill_depth_asks_for_so_much_more_base(base: str, fill: float, thick: fl
     assert not review_by("fill-depth", deeper).comments
 
 
-# vapour-retarder
+# vapor-retarder
 
 
 def closed(thickness: str, lap: str, unit: str = "m") -> str:
@@ -140,7 +140,7 @@ def closed(thickness: str, lap: str, unit: str = "m") -> str:
 
 @pytest.mark.parametrize(
     ("sheet_limit", "lap_limit", "sheet", "lap"),
-    [  # on metric plans hundredths of a millimetre of sheet, and 5 mm of lap, never more than the limit itself
+    [  # on metric plans hundredths of a millimeter of sheet, and 5 mm of lap, never more than the limit itself
         ("10 mil", "6 in", 0.25, 150),
         ("0.25 mm", "155 mm", 0.25, 155),
         ("0.3 mm", "159.7 mm", 0.30, 155),
@@ -148,27 +148,27 @@ def closed(thickness: str, lap: str, unit: str = "m") -> str:
         ("0.249998 mm", "155.002 mm", 0.24, 155),
     ],
 )
-def test_vapour_retarder_limits_of_metric_plans(sheet_limit: str, lap_limit: str, sheet: float, lap: float) -> None:
+def test_vapor_retarder_limits_of_metric_plans(sheet_limit: str, lap_limit: str, sheet: float, lap: float) -> None:
     limits = {"newer_sheet_at_least": sheet_limit, "lap_at_least": lap_limit}
-    thick, laps = judged("vapour-retarder", closed("1 mm", "1 m"), **limits)
+    thick, laps = judged("vapor-retarder", closed("1 mm", "1 m"), **limits)
     assert [one.asked.si for one in (thick, laps) if one.asked] == pytest.approx([sheet / 1000, lap / 1000], rel=1e-9)
 
 
-def test_vapour_retarder_limits_of_other_plans_stay_as_they_are() -> None:
-    thick, laps = judged("vapour-retarder", closed("10 mil", "6 in", "ft"))
+def test_vapor_retarder_limits_of_other_plans_stay_as_they_are() -> None:
+    thick, laps = judged("vapor-retarder", closed("10 mil", "6 in", "ft"))
     assert [one.asked.si for one in (thick, laps) if one.asked] == pytest.approx([10e-3 * INCH, 6 * INCH], rel=1e-9)
 
 
-def test_vapour_retarder_tells_laps_that_pass() -> None:
+def test_vapor_retarder_tells_laps_that_pass() -> None:
     """Where a town asks laps of 12 in, the sheet to lay has laps of 12 in."""
-    told = judged("vapour-retarder", closed("5 mil", "4 in", "ft"), lap_at_least="12 in")
+    told = judged("vapor-retarder", closed("5 mil", "4 in", "ft"), lap_at_least="12 in")
     laps = [one.to_pass.values.get("lap") or one.to_pass.values["asked"] for one in told if isinstance(one, Finding)]
     assert [one.si for one in laps if isinstance(one, Amount)] == pytest.approx([12 * INCH] * 2)
 
 
-def test_vapour_retarder_that_is_not_drawn_is_told_from_one_that_is_thin() -> None:
+def test_vapor_retarder_that_is_not_drawn_is_told_from_one_that_is_thin() -> None:
     none, thin = pad("site: {enclosed: true}"), closed("4 mil", "6 in", "ft")
-    drawn = [finding("vapour-retarder", none), judged("vapour-retarder", thin)[0]]
+    drawn = [finding("vapor-retarder", none), judged("vapor-retarder", thin)[0]]
     assert [one.shown.si for one in drawn] == pytest.approx([0.0, 4e-3 * INCH])
     assert ["d" in one.says.values for one in drawn if isinstance(one, Finding)] == [False, True]
 
@@ -183,14 +183,14 @@ def test_vapour_retarder_that_is_not_drawn_is_told_from_one_that_is_thin() -> No
         ("equipment pad", "", False),
     ],
 )
-def test_vapour_retarder_is_asked_about_under_floors_of_rooms(use: str, outdoors: str, asked: bool) -> None:
-    report = review_by("vapour-retarder", pad(f"site: {{{outdoors}}}" if outdoors else "", use=use))
+def test_vapor_retarder_is_asked_about_under_floors_of_rooms(use: str, outdoors: str, asked: bool) -> None:
+    report = review_by("vapor-retarder", pad(f"site: {{{outdoors}}}" if outdoors else "", use=use))
     assert bool(report.not_shown) is asked
     assert bool(report.does_not_apply) is not asked
 
 
-def test_vapour_retarder_under_a_slab_in_the_open_is_told_as_thick_as_it_is() -> None:
+def test_vapor_retarder_under_a_slab_in_the_open_is_told_as_thick_as_it_is() -> None:
     text = closed("0.2 mm", "100 mm").replace("enclosed: true", "enclosed: false")
-    one = finding("vapour-retarder", text)
+    one = finding("vapor-retarder", text)
     assert (one.limit.name, one.shown.si) == ("open_at_most", pytest.approx(0.0002))
-    assert margin("vapour-retarder", text, open_at_most="0.2 mm").shown.si == pytest.approx(0.0002)
+    assert margin("vapor-retarder", text, open_at_most="0.2 mm").shown.si == pytest.approx(0.0002)

@@ -106,7 +106,7 @@ def test_full_box_is_loaded_in_quarters_of_a_yard(dig: str, load: float) -> None
 
 
 @pytest.mark.parametrize(("payload", "load"), [(5.0, 3.6), (5.2, 3.7), (5.6, 4.0)])  # 3.652, 3.798, 4.090 m3
-def test_full_box_is_loaded_in_tenths_of_a_cubic_metre(payload: float, load: float) -> None:
+def test_full_box_is_loaded_in_tenths_of_a_cubic_meter(payload: float, load: float) -> None:
     told = finding("full-box", hauled("kind: clay", f"box: 8 m3, payload: {payload} t", "m")).to_pass.values["load"]
     assert amount(told) == pytest.approx(load)
 

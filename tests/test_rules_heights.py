@@ -192,7 +192,7 @@ def walk(above: float, more: str = "") -> str:
 
 @pytest.mark.parametrize(
     ("inches", "more", "expected"),
-    [  # 1991 ADA 4.5.2 and ABA 303.3, read: 1/4 in upright, 1/2 in bevelled; 7 3/4 in, IRC R311.7.5.1, quoted
+    [  # 1991 ADA 4.5.2 and ABA 303.3, read: 1/4 in upright, 1/2 in beveled; 7 3/4 in, IRC R311.7.5.1, quoted
         (0.25, "", []),
         (0.5, "", []),
         (0.6, "", [("caution", "private_lip_at_most")]),

@@ -168,7 +168,7 @@ def test_door_step_goes_on_after_a_door_without_a_sill() -> None:
     assert [comment.at.name for comment in report.comments] == ["high door"]
 
 
-def test_door_step_of_a_metric_design_is_asked_for_in_metres() -> None:
+def test_door_step_of_a_metric_design_is_asked_for_in_meters() -> None:
     text = "\n".join([design(RECTANGLE, LEVEL, HOUSE, unit="m"), "fixtures: [{kind: door, at: [3, 0]}]"])
     assert review_by("door-step", text).not_shown[0].add[0].endswith("such as 100.000")
 
@@ -605,7 +605,7 @@ def test_stated_fall_about_a_datum_of_nought(
     assert values["verb"] == ("lower" if to < heights["D"] else "raise")
 
 
-# trip-at-existing-slab: 1/2 in bevelled, 1/4 in upright; 7 3/4 in as a step (recalled)
+# trip-at-existing-slab: 1/2 in beveled, 1/4 in upright; 7 3/4 in as a step (recalled)
 
 
 def old_slabs(*edges: str, heights: dict[str, float] | None = None, more: str = "") -> str:

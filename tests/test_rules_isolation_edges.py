@@ -38,7 +38,7 @@ def names(said: list[Finding]) -> list[str]:
     return [one.at.name for one in said]
 
 
-def metres(said: Finding | Comment, slot: str) -> float:
+def meters(said: Finding | Comment, slot: str) -> float:
     value = said.to_pass.values[slot]
     assert isinstance(value, Amount)
     return value.si
@@ -148,7 +148,7 @@ def test_edge_sealed_filler_that_is_open_at_two_faces_is_pointed_at_in_the_first
     (finding,) = findings("edge-sealed", slab(f"{sealed}, {wing}, {shed}"))
 
     assert (finding.shown.si, finding.to_pass.values["names"]) == (2, "wing, shed")
-    assert metres(finding, "run") == pytest.approx(32 * FOOT)  # 10 and 12 ft of the wing, 10 ft of the shed
+    assert meters(finding, "run") == pytest.approx(32 * FOOT)  # 10 and 12 ft of the wing, 10 ft of the shed
     assert finding.at.place.path == "edges[1]"
     assert finding.at.shape == (pytest.approx((12 * FOOT, 0)), pytest.approx((12 * FOOT, 10 * FOOT)))
 
@@ -254,7 +254,7 @@ def test_opposite_faces_a_part_of_the_sides_is_enough_where_amendments_say_so() 
 
     assert finding.asked is not None
     assert (finding.asked.si, finding.shown.si) == (2, 1)
-    assert metres(finding, "run") == pytest.approx(10 * FOOT)
+    assert meters(finding, "run") == pytest.approx(10 * FOOT)
 
 
 # walk-expansion
@@ -266,7 +266,7 @@ def test_walk_expansion_the_second_stretch_of_a_walk_is_judged_after_the_first()
 
     assert [one.shown.si / FOOT for one in said] == pytest.approx([40, 90])
     assert isinstance(said[1], Finding)
-    assert metres(said[1], "bay") == pytest.approx(45 * FOOT)
+    assert meters(said[1], "bay") == pytest.approx(45 * FOOT)
 
 
 def test_walk_expansion_a_walk_that_turns_is_as_long_as_its_middle() -> None:

@@ -159,7 +159,7 @@ def test_panel_spacing_proposes_nine_bays_of_eight_feet() -> None:
         ("6 ft 1 in", "4 ft", [("caution", "preferred_aspect_at_most")]),
         ("8 ft", "4 ft", [("caution", "preferred_aspect_at_most")]),  # 2 (Highway Engineering Handbook)
         ("8 ft 1 in", "4 ft", [("hold", "aspect_at_most")]),
-        ("25 ft", "4 ft", [("hold", "aspect_at_most")]),  # reported porch, 6.25: cracked at the centre
+        ("25 ft", "4 ft", [("hold", "aspect_at_most")]),  # reported porch, 6.25: cracked at the center
     ],
 )
 def test_panel_aspect(length: str, width: str, found: list[tuple[str, str]]) -> None:

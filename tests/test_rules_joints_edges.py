@@ -133,9 +133,9 @@ def test_inside_corner_joint_a_joint_within_two_feet_of_an_inside_corner_is_move
 
 @pytest.mark.parametrize(
     ("floor", "asked"),
-    [(INCH, 0.025), (0.03, 0.03), (0.0301, 0.03), (0.02999, 0.029)],  # whole millimetres, rounded down
+    [(INCH, 0.025), (0.03, 0.03), (0.0301, 0.03), (0.02999, 0.029)],  # whole millimeters, rounded down
 )
-def test_joint_depth_a_metric_plan_takes_the_least_depth_in_whole_millimetres(floor: float, asked: float) -> None:
+def test_joint_depth_a_metric_plan_takes_the_least_depth_in_whole_millimeters(floor: float, asked: float) -> None:
     design = pad(joints(cut(2, 3, more=", depth: 20 mm")), unit="m", thick="80 mm", outline=box(4, 3), use="walk")
     (finding,) = findings("joint-depth", design, depth_in_walk_at_least=floor)
 

@@ -371,7 +371,7 @@ def test_keys_and_dowels_by_thickness(by: str, thickness: str, use: str, found: 
     ("thickness", "use", "found"),
     [
         ("8 in", "patio", []),  # TM 5-809-12 par. 5 (read)
-        ("7 in", "patio", [("caution", "dowelled_at_least")]),  # ACI PRC-330-21 (quoted): none wanted
+        ("7 in", "patio", [("caution", "doweled_at_least")]),  # ACI PRC-330-21 (quoted): none wanted
         ("7 in", "garage floor", []),  # building guides, recalled, dowel floors from 5 in on
     ],
 )
@@ -382,7 +382,7 @@ def test_dowels_in_a_joint_that_is_cut(thickness: str, use: str, found: list[tup
 @pytest.mark.parametrize(
     ("by", "thickness", "axle", "found"),
     [
-        # a paving association and TM 5-809-12 par. 5 dowel construction joints (read); the grey band is a note
+        # a paving association and TM 5-809-12 par. 5 dowel construction joints (read); the gray band is a note
         ("", "8 in", "", [("caution", "locked_at_least")]),
         ("dowels", "8 in", "", []),
         ("tie bars", "8 in", "", []),
@@ -439,7 +439,7 @@ def filled(thickness: str, beside: str = "building", use: str = "driveway", site
         ("3/8 in", "ft", [("note", "filler_at_least")]),  # sold and set all over: common practice
         ("1/4 in", "ft", [("caution", "thin_filler_at_least")]),
         ("12 mm", "m", []),
-        ("10 mm", "m", []),  # as it is sold in millimetres
+        ("10 mm", "m", []),  # as it is sold in millimeters
         ("8 mm", "m", [("caution", "metric_filler_at_least")]),
     ],
 )

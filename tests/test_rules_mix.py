@@ -215,7 +215,7 @@ def test_a_garage_floor_that_freezes_is_asked_for_air() -> None:
         return weights(review_by("freezing-air", pad(text, use="garage floor")))
 
     assert garage("3 %", "trowel") == garage("3 %", "") == garage("5 %", "broom") == []
-    assert garage("2.9 %", "trowel") == [("caution", "trowelled_garage_at_least")]
+    assert garage("2.9 %", "trowel") == [("caution", "troweled_garage_at_least")]
     assert garage("4.9 %", "broom") == [("caution", "garage_at_least")]
 
 

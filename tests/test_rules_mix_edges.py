@@ -14,7 +14,7 @@ PSI, INCH = 6894.757293168361, 0.0254
 POURED = "job: {name: Walk, pour: 2026-10-01}"
 FROSTY = "site: {freezing: severe, deicing_salt: true}"
 EACH = (
-    "air-in-trowelled-floor", "chloride-with-steel", "exposure-class", "first-winter", "freezing-air",
+    "air-in-troweled-floor", "chloride-with-steel", "exposure-class", "first-winter", "freezing-air",
     "freezing-strength", "frost-class", "slump-for-placing", "stone-for-thickness", "stone-through-hose",
     "sulfate-in-soil", "water-on-site",
 )  # fmt: skip
@@ -28,7 +28,7 @@ def test_published_numbers_come_out(rule: str) -> None:
 @pytest.mark.parametrize(
     ("rule", "text"),
     [
-        ("air-in-trowelled-floor", "pour: {finish: trowel}"),
+        ("air-in-troweled-floor", "pour: {finish: trowel}"),
         ("chloride-with-steel", "mix: {strength: 4000 psi}"),
         ("exposure-class", "mix: {exposure: F2}"),
         ("exposure-class", "mix: {exposure: F0, water_cement: 0.70}"),  # F0 asks nothing of the water
@@ -213,7 +213,7 @@ def test_without_salt_a_week_before_the_first_frost_is_enough(day: str, short: b
 
 
 @pytest.mark.parametrize(("limit", "asked"), [("3 in", 0.075), ("75 mm", 0.075), ("79.8 mm", 0.075)])
-def test_metric_plans_write_slumps_to_five_millimetres(limit: str, asked: float) -> None:
+def test_metric_plans_write_slumps_to_five_millimeters(limit: str, asked: float) -> None:
     _, least = judged("slump-for-placing", pad("mix: {slump: 60 mm}", unit="m"), placed_at_least=limit)
 
     assert isinstance(least, Finding)

@@ -347,12 +347,12 @@ def test_water_on_site_asks_for_the_ordered_slump() -> None:
     ).comments  # stiffer costs nothing
 
 
-# air-in-trowelled-floor
+# air-in-troweled-floor
 
 
-def test_air_in_trowelled_floor() -> None:
+def test_air_in_troweled_floor() -> None:
     def floor(air: str, finish: str = "trowel", use: str = "shop floor") -> list[tuple[str, str]]:
-        return weights(review_by("air-in-trowelled-floor", pad(f"mix: {{{air}}}\npour: {{finish: {finish}}}", use=use)))
+        return weights(review_by("air-in-troweled-floor", pad(f"mix: {{{air}}}\npour: {{finish: {finish}}}", use=use)))
 
     # ASCC Position Statement 1, read: no entrained air, total at most 3 %
     assert floor("air: 3 %") == []
@@ -362,10 +362,10 @@ def test_air_in_trowelled_floor() -> None:
     cold = "site: {freezing: severe}\npour: {finish: trowel}\nmix: {air: %s}"
     for air, found in (("4.5 %", []), ("6 %", [("note", "garage_preferred_at_most")]),
                        ("6.1 %", [("caution", "garage_at_most")])):  # fmt: skip
-        assert weights(review_by("air-in-trowelled-floor", pad(cold.replace("%s", air), use="garage floor"))) == found
-    assert review_by("air-in-trowelled-floor", pad("mix: {air: 6 %}", use="shop floor")).does_not_apply
-    assert review_by("air-in-trowelled-floor", pad("pour: {finish: trowel}")).does_not_apply  # a patio
-    asked = review_by("air-in-trowelled-floor", pad("pour: {finish: trowel}", use="shop floor")).not_shown
+        assert weights(review_by("air-in-troweled-floor", pad(cold.replace("%s", air), use="garage floor"))) == found
+    assert review_by("air-in-troweled-floor", pad("mix: {air: 6 %}", use="shop floor")).does_not_apply
+    assert review_by("air-in-troweled-floor", pad("pour: {finish: trowel}")).does_not_apply  # a patio
+    asked = review_by("air-in-troweled-floor", pad("pour: {finish: trowel}", use="shop floor")).not_shown
     assert "mix.air" in asked[0].add[0]
 
 

@@ -130,7 +130,7 @@ def test_smaller_loads_and_the_gap_they_are_told_pass_together() -> None:
     assert review_by("load-age", yard(text)).met
 
 
-def test_load_age_in_metric_loads_are_told_in_twentieths_of_a_cubic_metre() -> None:
+def test_load_age_in_metric_loads_are_told_in_twentieths_of_a_cubic_meter() -> None:
     """40 min at 5 m3/h: 3.33 m3."""
     text = "pour: {haul: 50 min, rate: 5 m3/h}\norder: {volume: 8 m3, truck: 8 m3}"
 

@@ -52,8 +52,8 @@ BARROWED = "order: {method: wheelbarrow}\n"
 
 
 @pytest.mark.parametrize(("rate", "hands"), [("5.9", 6), ("6", 6), ("6.1", 7), ("7", 7)])
-def test_a_cubic_metre_an_hour_takes_one_hand(rate: str, hands: int) -> None:
-    """20 trips for a cubic metre (contractors' page), and 20 trips in an hour by one hand (common practice)."""
+def test_a_cubic_meter_an_hour_takes_one_hand(rate: str, hands: int) -> None:
+    """20 trips for a cubic meter (contractors' page), and 20 trips in an hour by one hand (common practice)."""
     one = finding("barrows-keep-up", pad(f"{BARROWED}pour: {{rate: {rate} m3/h, crew: 1}}"))
 
     assert one.to_pass.values["needed"].si == hands  # type: ignore[union-attr]
@@ -142,13 +142,13 @@ def test_compound_by_the_finish(finish: str, need: float, buy: int) -> None:
     assert one.to_pass.values["write"].si == pytest.approx(buy * GALLON)  # type: ignore[union-attr]
 
 
-@pytest.mark.parametrize(("rate", "litres"), [("5 m2/L", 16), ("6 m2/L", 14), ("8 m2/L", 10)])
-def test_compound_is_bought_in_whole_litres(rate: str, litres: int) -> None:
+@pytest.mark.parametrize(("rate", "liters"), [("5 m2/L", 16), ("6 m2/L", 14), ("8 m2/L", 10)])
+def test_compound_is_bought_in_whole_liters(rate: str, liters: int) -> None:
     """80 m2 at 6 m2/L take 13.3 L."""
     one = judged("curing", compound("1 L", unit="m", more=f", rate: {rate}"))[-1]
 
     assert isinstance(one, Finding)
-    assert one.to_pass.values["write"].si == pytest.approx(litres / 1000)  # type: ignore[union-attr]
+    assert one.to_pass.values["write"].si == pytest.approx(liters / 1000)  # type: ignore[union-attr]
 
 
 @pytest.mark.parametrize(("asked", "gallons"), [("1.5", 6), ("1", 4), ("0.5", 2)])
@@ -327,7 +327,7 @@ def test_the_wind_is_broken_down_to_four_tenths_and_no_less(tc: float, wind: flo
         assert uno(tc, 80, 0.5, still) <= 0.2 < uno(tc, 80, 0.5, still + 1)
 
 
-def test_the_wind_of_metric_plans_is_in_whole_kilometres() -> None:
+def test_the_wind_of_metric_plans_is_in_whole_kilometers() -> None:
     """0.2 lb/ft2/h at 9.4 mph on 87 °F over 80 °F, 50 %: 15.2 km/h."""
     one = finding("evaporation", forecast("80 °F", "87 °F", "50 %", "12 mph", "m"))
 
@@ -378,7 +378,7 @@ def test_any_part_of_a_forecast_asks_for_the_rest(said: str, keys: list[str]) ->
 # finish-on-slope
 
 
-def test_a_trowelled_slab_is_not_judged_by_its_slope() -> None:
+def test_a_troweled_slab_is_not_judged_by_its_slope() -> None:
     points = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\n"
     heights = "heights: {finish: {A: 100, B: 100, C: 99, D: 99}}\n"
     steep = pad(points + heights + "pour: {finish: %s}", outline="[A, B, C, D]")

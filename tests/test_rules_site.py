@@ -16,7 +16,7 @@ FLAT = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\nheights: {finish: 
 @pytest.mark.parametrize(
     ("rim", "found"),
     [
-        # ADA 4.5.2 (1991), read: 1/4 in upright, 1/2 in bevelled; the finish in the middle is at 99.92 ft
+        # ADA 4.5.2 (1991), read: 1/4 in upright, 1/2 in beveled; the finish in the middle is at 99.92 ft
         (99.92, []),
         (99.92 + 0.25 / 12, []),
         (99.92 - 0.25 / 12, []),

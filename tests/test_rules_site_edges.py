@@ -138,7 +138,7 @@ def test_what_is_over_is_left_out_in_whole_feet(covered: str, less: str) -> None
     )
 
 
-def test_what_is_over_is_left_out_in_whole_square_metres() -> None:
+def test_what_is_over_is_left_out_in_whole_square_meters() -> None:
     """36 m2 of slab and 266.5 are 2.5 m2 more than 30 % of 1,000."""
     text = pad(
         "site: {lot: {area: 1000 m2, covered: 266.5 m2, cover_at_most: 30 %}}", unit="m", side="6", thick="100 mm"

@@ -52,7 +52,7 @@ def said(comment: Comment) -> str:
 
 
 @pytest.mark.parametrize("rule", RULES)
-@pytest.mark.parametrize("steel", ["none", "{fibre: {kind: micro synthetic, dose: 1.5 lb/yd3}}"])
+@pytest.mark.parametrize("steel", ["none", "{fiber: {kind: micro synthetic, dose: 1.5 lb/yd3}}"])
 def test_rules_on_steel_do_not_apply_without_bars_and_mesh(rule: str, steel: str) -> None:
     assert review(rule, steel).does_not_apply
 

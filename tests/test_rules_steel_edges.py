@@ -120,13 +120,13 @@ def test_bar_spacing_areas_of_bars_come_to_the_spacing_that_is_printed(
     assert step.result.si == pytest.approx(0.4 * thinner / area, rel=5e-5)
 
 
-# fibre-claims
+# fiber-claims
 
 
 @pytest.mark.parametrize(("claim", "shown"), [("", 0), (", in_place_of: steel", 1)])
-def test_fibre_claims_a_claim_that_amendments_let_pass_is_met(claim: str, shown: float) -> None:
+def test_fiber_claims_a_claim_that_amendments_let_pass_is_met(claim: str, shown: float) -> None:
     (first, _) = comparisons(
-        "fibre-claims", slab(f"fibre: {{kind: micro synthetic, dose: 2 lb/yd3{claim}}}"), saved_by_fine_at_most=1
+        "fiber-claims", slab(f"fiber: {{kind: micro synthetic, dose: 2 lb/yd3{claim}}}"), saved_by_fine_at_most=1
     )
 
     assert isinstance(first, Margin)
@@ -206,7 +206,7 @@ def test_steel_laps_up_to_class_b_are_a_note(size: str, fy: float, fc: float, in
 
 
 @pytest.mark.parametrize(("cover", "whole"), [(1.5 * INCH, 0.038), (0.04, 0.04), (0.0401, 0.04), (0.03999, 0.039)])
-def test_steel_position_a_metric_plan_takes_the_cover_in_whole_millimetres(cover: float, whole: float) -> None:
+def test_steel_position_a_metric_plan_takes_the_cover_in_whole_millimeters(cover: float, whole: float) -> None:
     design = slab(bars("12 mm", "300 mm", top_cover="20 mm"), "150 mm", unit="m", size=(4, 3))
     (finding,) = findings("steel-position", design, cover_outdoors_at_least=cover)
 

@@ -1,4 +1,4 @@
-"""Rules about how much steel there is, where it laps and ends, bars at corners, and fibre: branches and limits."""
+"""Rules about how much steel there is, where it laps and ends, bars at corners, and fiber: branches and limits."""
 
 from __future__ import annotations
 
@@ -104,7 +104,7 @@ def test_too_little_mesh_is_told_how_much_there_must_be() -> None:
 
 
 def test_without_steel_there_is_no_amount() -> None:
-    for steel in ("none", "{fibre: {kind: steel, dose: 40 lb/yd3}}"):
+    for steel in ("none", "{fiber: {kind: steel, dose: 40 lb/yd3}}"):
         assert reason(review_by("steel-amount", floor(steel))) == "there are no bars and no mesh"
 
 
@@ -155,7 +155,7 @@ def test_a_lap_that_is_not_written_is_not_shown() -> None:
     assert reason(review_by("steel-laps", floor("none"))) == "there are no bars and no mesh"
 
 
-def test_metric_laps_are_written_to_the_centimetre() -> None:
+def test_metric_laps_are_written_to_the_centimeter() -> None:
     steel = "{bars: {size: 12 mm, spacing: 300 mm, lap: 500 mm}}"
 
     # 57 x 12 mm = 683 mm; a lap of 680 mm is as close as it is measured
@@ -242,11 +242,11 @@ def test_a_slab_without_corner_bars_has_none_to_judge() -> None:
     assert reason(review_by("corner-bars", floor("none"))) == "no corner bars are drawn"
 
 
-# fibre-claims
+# fiber-claims
 
 
 @pytest.mark.parametrize(
-    ("fibre", "found"),
+    ("fiber", "found"),
     [
         # 1.5 lb/yd3: UFGS 03300N (read), which is 0.89 kg/m3
         ("kind: micro synthetic, dose: 1.5 lb/yd3", []),
@@ -261,26 +261,26 @@ def test_a_slab_without_corner_bars_has_none_to_judge() -> None:
         ("kind: steel, dose: 40 lb/yd3, in_place_of: steel", [("note", "saved_by_coarse_at_most")]),
     ],
 )
-def test_fibre_by_kind_dose_and_claim(fibre: str, found: list[tuple[str, str]]) -> None:
-    assert names(review_by("fibre-claims", floor(f"{{fibre: {{{fibre}}}}}"))) == found
+def test_fiber_by_kind_dose_and_claim(fiber: str, found: list[tuple[str, str]]) -> None:
+    assert names(review_by("fiber-claims", floor(f"{{fiber: {{{fiber}}}}}"))) == found
 
 
 @pytest.mark.parametrize(
     ("saved", "says"),
     [
-        ("joints", "fibre does not tell the slab where to crack, and joints do"),
-        ("steel", "fibre does not hold an open crack shut, and steel does"),
-        ("thickness", "fibre does not make a thin slab carry more"),
+        ("joints", "fiber does not tell the slab where to crack, and joints do"),
+        ("steel", "fiber does not hold an open crack shut, and steel does"),
+        ("thickness", "fiber does not make a thin slab carry more"),
     ],
 )
-def test_what_fine_fibre_does_not_replace(saved: str, says: str) -> None:
+def test_what_fine_fiber_does_not_replace(saved: str, says: str) -> None:
     # NRMCA CIP 24 and UFGS 03300N (read): no fewer joints, no strength, no curl control, no bar replacement
-    fibre = f"{{fibre: {{kind: micro synthetic, dose: 2 lb/yd3, in_place_of: {saved}}}}}"
-    comment = only(review_by("fibre-claims", floor(fibre)))
+    fiber = f"{{fiber: {{kind: micro synthetic, dose: 2 lb/yd3, in_place_of: {saved}}}}}"
+    comment = only(review_by("fiber-claims", floor(fiber)))
 
     assert plain(comment.says, "us") == says
-    assert plain(comment.to_pass, "us") == f"draw the {saved} as if there were no fibre, and leave in_place_of out"
+    assert plain(comment.to_pass, "us") == f"draw the {saved} as if there were no fiber, and leave in_place_of out"
 
 
-def test_no_fibre_claims_nothing() -> None:
-    assert reason(review_by("fibre-claims", floor("none"))) == "no fibre is written (reinforcement.fibre)"
+def test_no_fiber_claims_nothing() -> None:
+    assert reason(review_by("fiber-claims", floor("none"))) == "no fiber is written (reinforcement.fiber)"

@@ -271,12 +271,12 @@ def wheels(
     near: str = "true",
     axle: str = "9000 lb",
     more: str = GROUND,
-    tyres: int = 2,
+    tires: int = 2,
     psi: int = 80,
 ) -> Report:
     edge = f", near_edge: {near}" if near else ""
     load = (
-        f"loads: [{{vehicle: truck, axle: {axle}, wheels_per_axle: {tyres}, tyre_pressure: {psi} psi, "
+        f"loads: [{{vehicle: truck, axle: {axle}, wheels_per_axle: {tires}, tire_pressure: {psi} psi, "
         f"passes: 40000{edge}}}]"
     )
     return review_by("wheel-load", design(thickness, more + load))
@@ -308,9 +308,9 @@ def test_wheel_load_takes_the_worst_place_and_the_inside_alone_where_wheels_keep
     assert spare(wheels(near="false")) == pytest.approx(by_hand("interior", 6, 4500, 80), rel=5e-3)
 
 
-def test_wheel_load_takes_the_two_tyres_of_a_pair_as_one() -> None:
-    assert spare(wheels(tyres=4)) == pytest.approx(by_hand("edge", 6, 4500, 80), rel=1e-3)
-    assert spare(wheels(tyres=3)) == pytest.approx(by_hand("edge", 6, 3000, 80), rel=1e-3)
+def test_wheel_load_takes_the_two_tires_of_a_pair_as_one() -> None:
+    assert spare(wheels(tires=4)) == pytest.approx(by_hand("edge", 6, 4500, 80), rel=1e-3)
+    assert spare(wheels(tires=3)) == pytest.approx(by_hand("edge", 6, 3000, 80), rel=1e-3)
 
 
 @pytest.mark.parametrize(
@@ -351,7 +351,7 @@ def test_wheel_load_weighs_what_is_spare(thickness: str, near: str, weight: str)
     ],
 )  # fmt: skip
 def test_wheel_load_asks_by_the_passes(use: str, passes: str, limit: str) -> None:
-    load = f"{{vehicle: van, axle: 1000 lb, wheels_per_axle: 2, tyre_pressure: 40 psi, near_edge: true{passes}}}"
+    load = f"{{vehicle: van, axle: 1000 lb, wheels_per_axle: 2, tire_pressure: 40 psi, near_edge: true{passes}}}"
     (met,) = review_by("wheel-load", design("6 in", f"{GROUND}loads: [{load}]", use)).met
 
     assert met.limit is not None and met.limit.name == limit
@@ -424,15 +424,15 @@ def test_wheel_load_gives_up_where_no_plain_slab_will_do() -> None:
     assert said(comment).startswith("no plain slab up to 18 in carries it")
 
 
-def test_wheel_load_takes_a_hard_tyre_where_only_one_pressure_is_written() -> None:
+def test_wheel_load_takes_a_hard_tire_where_only_one_pressure_is_written() -> None:
     loads = (
-        "loads: [{vehicle: van, axle: 2000 lb, wheels_per_axle: 2, tyre_pressure: 40 psi, near_edge: true}, "
+        "loads: [{vehicle: van, axle: 2000 lb, wheels_per_axle: 2, tire_pressure: 40 psi, near_edge: true}, "
         "{vehicle: truck, axle: 9000 lb, wheels_per_axle: 2, near_edge: true}]"
     )
     comment = only(review_by("wheel-load", design("6 in", GROUND + loads)))
 
     assert comment.at.name == "the truck"
-    assert comment.shown.si == pytest.approx(by_hand("edge", 6, 4500, 110), rel=1e-3)  # tyre tables (recalled): 110 psi
+    assert comment.shown.si == pytest.approx(by_hand("edge", 6, 4500, 110), rel=1e-3)  # tire tables (recalled): 110 psi
 
 
 def test_wheel_load_asks_for_what_it_needs() -> None:
@@ -443,7 +443,7 @@ def test_wheel_load_asks_for_what_it_needs() -> None:
     assert review_by("wheel-load", design()).does_not_apply[0].reason == "no vehicle is written (loads)"
 
 
-def test_a_wide_soft_tyre_on_a_stiff_ground_is_taken_at_half_the_stiffness_radius() -> None:
+def test_a_wide_soft_tire_on_a_stiff_ground_is_taken_at_half_the_stiffness_radius() -> None:
     wide = wheel_thickness.Wheel(20000 * POUND_FORCE, 1.0, 4e6 * PSI, 900 * PCI)
     ell = (4e6 * 4**3 / (12 * (1 - 0.15**2) * 900)) ** 0.25 * INCH
     half = wide._replace(radius=ell / 2)
@@ -455,7 +455,7 @@ def test_a_wide_soft_tyre_on_a_stiff_ground_is_taken_at_half_the_stiffness_radiu
     assert wheel_thickness.least_thickness(("edge",), wide, 1.0) == math.inf
 
 
-def test_a_whole_plan_with_soft_ground_and_wide_tyres_is_judged_without_an_error() -> None:
+def test_a_whole_plan_with_soft_ground_and_wide_tires_is_judged_without_an_error() -> None:
     ground = "site: {soil: {support: 1400 pci}}\nmix: {strength: 2500 psi}\n"
 
     assert wheels("2 in", axle="40000 lb", more=ground, psi=10).comments

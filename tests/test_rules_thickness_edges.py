@@ -444,15 +444,15 @@ def test_the_published_wheel_is_that_of_the_source() -> None:
 
 
 def wheels(thick: str, axle: str, pressure: str = "80 psi", near: str = "", unit: str = "ft", more: str = "") -> str:
-    tyres = pressure and f", tyre_pressure: {pressure}"
-    load = f"{{vehicle: truck, axle: {axle}, wheels_per_axle: 2, passes: 40000{tyres}{near or ', near_edge: true'}}}"
+    tires = pressure and f", tire_pressure: {pressure}"
+    load = f"{{vehicle: truck, axle: {axle}, wheels_per_axle: 2, passes: 40000{tires}{near or ', near_edge: true'}}}"
     ground = "site: {soil: {support: 100 pci}}\nmix: {strength: 4000 psi}\n"
     side = "20" if unit == "ft" else "6"
     return pad(f"{ground}loads: [{load}{more}]", use="vehicle pad", side=side, thick=thick, unit=unit)
 
 
-def test_a_tyre_without_a_pressure_is_a_hard_one() -> None:
-    """Tyre tables (recalled): 110 psi on large motorhomes; 35 psi under cars (common practice)."""
+def test_a_tire_without_a_pressure_is_a_hard_one() -> None:
+    """Tire tables (recalled): 110 psi on large motorhomes; 35 psi under cars (common practice)."""
     for axle, usual in (("9000 lb", "110 psi"), ("4001 lb", "110 psi"), ("4000 lb", "35 psi")):
         (unsaid,), (said,) = (judged("wheel-load", wheels("6 in", axle, psi)) for psi in ("", usual))
         assert unsaid.shown.si == pytest.approx(said.shown.si, rel=1e-9)

@@ -95,7 +95,7 @@ def test_an_edge_that_is_tied_hands_the_wheels_over() -> None:
     assert not review_by("thickened-edge-under-wheels", stand(tied)).comments
 
 
-def test_nine_hundred_millimetres_are_three_feet_on_a_metric_plan() -> None:
+def test_nine_hundred_millimeters_are_three_feet_on_a_metric_plan() -> None:
     thick = "{design: 150 mm, thickened_edges: [{run: [A, B], depth: 200 mm, width: 300 mm, taper: 600 mm}]}"
 
     assert not review_by("thickened-edge-under-wheels", stand(STREET, "27 kN", thick, "m")).comments
@@ -111,7 +111,7 @@ def test_an_axle_is_heavy_over_four_thousand_pounds(axle: str, heavy: bool) -> N
         assert reason(report) == "no heavy axle is written (loads)"
 
 
-def test_a_metric_edge_is_written_to_five_millimetres() -> None:
+def test_a_metric_edge_is_written_to_five_millimeters() -> None:
     comment = only(
         review_by("thickened-edge-under-wheels", stand(STREET, "27 kN", "{design: 125 mm}", "m"))
     )  # 1.25 x 125 = 156.25 mm
@@ -197,7 +197,7 @@ def test_a_base_that_is_not_shot_is_not_shown() -> None:
     assert added(review_by("base-step", bare)) == (asked,)
 
 
-def test_each_high_shot_is_told_once_with_its_worst_neighbour() -> None:
+def test_each_high_shot_is_told_once_with_its_worst_neighbor() -> None:
     three = dug("E: 99.60, F: 99.40, G: 99.30", more="E: [5, 5], F: [5, 6], G: [5, 4]")
 
     comment = only(review_by("base-step", three))

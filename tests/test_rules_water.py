@@ -494,9 +494,9 @@ def test_ground_that_is_not_shown_is_asked_for() -> None:
     assert report.does_not_apply[0].reason == "water comes to no edge that takes it"
 
 
-def test_what_is_said_of_water_holds_for_plans_in_metres_too() -> None:
+def test_what_is_said_of_water_holds_for_plans_in_meters_too() -> None:
     edges = "run: [C, D], beside: lawn, name: low side, ground: 99.75\nrest: lawn"
     comment = only(review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02), edges, unit="m")))
     assert plan_of(design(RECTANGLE, slope_to(0, -0.02), edges, unit="m")).system == "metric"
     assert says(comment) == "the lawn lies too little below the slab at C"
-    assert value(comment, "low") == pytest.approx(99.734)  # 99.76 less 25.4 mm, to the millimetre below
+    assert value(comment, "low") == pytest.approx(99.734)  # 99.76 less 25.4 mm, to the millimeter below

@@ -69,7 +69,7 @@ def test_downspout_lands_on_one_of_forty_points(bad: int, found: str) -> None:
 
 
 def test_the_nearer_of_two_points_is_taken_and_of_two_alike_the_first() -> None:
-    """Told apart from three thousandths of a millimetre on, and not by what turning the drawing does to a number."""
+    """Told apart from three thousandths of a millimeter on, and not by what turning the drawing does to a number."""
     for gap, found in ((3e-6, "NEAR"), (2e-7, "FIRST")):
         points = {"FIRST": (8 - gap / FOOT, 6.0), "NEAR": (8.0, 6.0)}
         assert carried_to(gabled("[12, 6]", points)) == found
@@ -107,10 +107,10 @@ def test_the_way_of_roof_water_counts_over_walks_that_freeze(
         )
 
 
-@pytest.mark.parametrize(("metres", "lands"), [("0.61", True), ("0.62", False)])
-def test_downspout_lands_within_two_feet_in_metric_too(metres: str, lands: bool) -> None:
+@pytest.mark.parametrize(("meters", "lands"), [("0.61", True), ("0.62", False)])
+def test_downspout_lands_within_two_feet_in_metric_too(meters: str, lands: bool) -> None:
     text = design(RECTANGLE, slope_to(0, -0.02), "rest: bed", unit="m")
-    report = review_by("downspout-lands", f"{text}\nfixtures: [{{kind: downspout, at: [-{metres}, 11]}}]")
+    report = review_by("downspout-lands", f"{text}\nfixtures: [{{kind: downspout, at: [-{meters}, 11]}}]")
 
     assert bool(report.met) is lands
 
@@ -270,7 +270,7 @@ def test_edges_without_a_height_beside_are_named_up_to_four() -> None:
     assert silent.place.path == "edges[0]"
 
 
-def test_a_height_beside_is_asked_in_metres_where_heights_are() -> None:
+def test_a_height_beside_is_asked_in_meters_where_heights_are() -> None:
     (silent,) = review_by(
         "ground-dams-edge", sides((0, -0.02), "run: [C, D], beside: lawn, name: low\nrest: bed", "m")
     ).not_shown
@@ -401,7 +401,7 @@ def test_of_several_drains_the_first_is_asked_about() -> None:
     assert silent.place.path == "fixtures[0]"
 
 
-def test_rim_and_outlet_are_asked_for_in_metres_where_heights_are() -> None:
+def test_rim_and_outlet_are_asked_for_in_meters_where_heights_are() -> None:
     (silent,) = review_by("outlet-below", drains("name: one, at: [6, 6]", unit="m", heights={"A": 100.0})).not_shown
 
     assert silent.add == (

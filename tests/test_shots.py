@@ -48,7 +48,7 @@ def test_three_rods(tmp_path: Path) -> None:
     assert feet(heights(tmp_path, csv, "{BM: 0}")) == pytest.approx({"A": 1.0, "B": 3.0})
 
 
-def test_two_rods_in_metres(tmp_path: Path) -> None:
+def test_two_rods_in_meters(tmp_path: Path) -> None:
     # lv-army-m (Army EN0593A, read): rods 1.540 and 1.309 m, point 4 is 0.231 m higher.
     csv = "point,backsight (m),foresight (m)\nBM,1.5,\nC,,1.540\nD,,1.309\n"
     found = {spot.at.name: spot.height.si for spot in heights(tmp_path, csv, "{BM: 30 m}").base}

@@ -1,4 +1,4 @@
-"""The stake sheet: published levelling checks, closed forms of setting out, and readings taken back from the field."""
+"""The stake sheet: published leveling checks, closed forms of setting out, and readings taken back from the field."""
 
 from __future__ import annotations
 
@@ -76,7 +76,7 @@ def test_tenths_and_eighths_say_the_same(check: str, feet: float) -> None:
     assert found["finish_rod_1"] == f"{4 + feet:.2f}"
 
 
-def test_metres_and_millimetres() -> None:
+def test_meters_and_millimeters() -> None:
     """Closed form: 30.000 + 1.234 - 29.950 = 1.284 m to the top; 100 mm of slab, 100 mm of stone."""
     found = row(sheet_of(pad(text=METRIC), bench("1.234 m", 30.0)), "rods", 1)
     assert (found["finish_rod_1"], found["finish_rod_2"]) == ("1.284", "1284")
@@ -434,7 +434,7 @@ def test_the_finish_as_shot_is_judged_again(tmp_path: Path) -> None:
     assert "lower it" in text_of(stake.sheet(stake.stakes(plan), as_shot.sections(found)))
 
 
-def test_metric_shots_are_told_in_millimetres(tmp_path: Path) -> None:
+def test_metric_shots_are_told_in_millimeters(tmp_path: Path) -> None:
     """Pin 1 planned 29.850 under the concrete, shot 30.000 + 1.200 - 1.340 = 29.860: 10 mm high, 90 mm of slab."""
     plan = pad(text=METRIC)
     text = "point,backsight,foresight\nhydrant,1.200,\nA,,1.340\nB,,1.350\nC,,1.420\nD,,1.420\nhydrant,,1.200\n"

@@ -19,7 +19,7 @@ from slabwright.source.problem import Problem, UnreadableError
 
 FOOT = 0.3048  # m, exactly
 
-# A usual size for each use, in feet and in metres.
+# A usual size for each use, in feet and in meters.
 SIZES = {
     "patio": ("12 ft x 16 ft", "4 m x 5 m"),
     "walk": ("4 ft x 30 ft", "1.2 m x 9 m"),

@@ -175,7 +175,7 @@ def test_heading_names_job_file_use_pour_and_layers() -> None:
     assert label(text(report(pour=None)), "Pour") == "no date given"
 
 
-def test_a_comment_has_its_labelled_lines() -> None:
+def test_a_comment_has_its_labeled_lines() -> None:
     page = text(report())
     assert f" 1. Panel P3 is {SIDE} long" in page
     assert label(page, "where") == f"panel P3, {FILE}:41:5"
@@ -427,7 +427,7 @@ def written(stream: io.StringIO, of: Report = FULL) -> str:
     return stream.getvalue()
 
 
-def test_plain_text_when_piped_and_colour_only_on_a_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_plain_text_when_piped_and_color_only_on_a_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("TERM", "xterm-256color")
     monkeypatch.delenv("NO_COLOR", raising=False)
     piped, screen = written(io.StringIO()), written(Screen())
@@ -437,13 +437,13 @@ def test_plain_text_when_piped_and_colour_only_on_a_terminal(monkeypatch: pytest
 
 
 @pytest.mark.parametrize(("name", "value"), [("NO_COLOR", "1"), ("TERM", "dumb")])
-def test_no_colour_when_asked_for_none(monkeypatch: pytest.MonkeyPatch, name: str, value: str) -> None:
+def test_no_color_when_asked_for_none(monkeypatch: pytest.MonkeyPatch, name: str, value: str) -> None:
     monkeypatch.setenv("TERM", "xterm-256color")
     monkeypatch.setenv(name, value)
     assert "\x1b" not in written(Screen())
 
 
-def test_markup_is_not_interpreted_in_colour(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_markup_is_not_interpreted_in_color(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("TERM", "xterm-256color")
     monkeypatch.delenv("NO_COLOR", raising=False)
     screen = written(Screen(), replace(FULL, job="[red]x[/red] :boom: [link=http://a.example]l[/link]"))
@@ -451,7 +451,7 @@ def test_markup_is_not_interpreted_in_colour(monkeypatch: pytest.MonkeyPatch) ->
     assert "\x1b]8" not in screen
 
 
-def test_weights_are_told_in_words_and_not_by_colour_alone() -> None:
+def test_weights_are_told_in_words_and_not_by_color_alone() -> None:
     page = text(FULL)
     assert "HOLD (1): settle before concrete is ordered" in page
     assert "CAUTION (1): think twice" in page

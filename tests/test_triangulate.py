@@ -45,24 +45,24 @@ def check_holds(mesh: Mesh, segment: Floats, region: shapely.Polygon) -> None:
     assert length == pytest.approx(inside.length, abs=1e-4)
 
 
-def check_neighbours(mesh: Mesh) -> None:
-    for facet, row in enumerate(mesh.neighbours.tolist()):
+def check_neighbors(mesh: Mesh) -> None:
+    for facet, row in enumerate(mesh.neighbors.tolist()):
         for side, other in enumerate(row):
             ends = {int(mesh.triangles[facet, side]), int(mesh.triangles[facet, (side + 1) % 3])}
             if other >= 0:
-                assert facet in mesh.neighbours[other]
+                assert facet in mesh.neighbors[other]
                 assert ends < set(mesh.triangles[other].tolist())
             else:
                 assert ends in [set(edge) for edge in mesh.rim.tolist()]
 
 
-def test_a_square_with_its_centre_has_four_facets() -> None:
+def test_a_square_with_its_center_has_four_facets() -> None:
     mesh = triangulate(SQUARE, np.array([[6.0, 6.0]]), NONE)
     assert (len(mesh.xy), len(mesh.triangles)) == (5, 4)
     assert signed_areas(mesh) == pytest.approx([36] * 4)
     assert mesh.xy[mesh.point_vertices[0]].tolist() == [6, 6]
     assert len(mesh.edges) == 8
-    check_neighbours(mesh)
+    check_neighbors(mesh)
 
 
 def test_concave_outline_and_opening_are_left_out() -> None:
@@ -71,7 +71,7 @@ def test_concave_outline_and_opening_are_left_out() -> None:
     segments = np.array([[[0, 0], [7, 12]], [[7, 0], [0, 6.7]], [[3, 6.7], [7, 6.7]]], dtype=float)
     mesh = triangulate(HOLED_L, points, segments)
     check_cover(mesh, HOLED_L)
-    check_neighbours(mesh)
+    check_neighbors(mesh)
     for segment in segments:
         check_holds(mesh, segment, HOLED_L)
     inside = shapely.contains_xy(HOLED_L, points)

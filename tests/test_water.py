@@ -15,7 +15,7 @@ from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.surface import build_surface
-from slabwright.geometry.surface.triangulate import neighbours_of
+from slabwright.geometry.surface.triangulate import neighbors_of
 from slabwright.geometry.water.flow import CROSS, flow_over
 from slabwright.geometry.water.water import PondShape, Rim, fill, ponds, shares, spill_levels, trail, trails
 
@@ -64,7 +64,7 @@ ALL_OPEN = {SOUTH: 0, EAST: 1, NORTH: 2, WEST: 3}
 
 
 def test_a_dish_holds_a_pyramid_of_water() -> None:
-    """40 x 40 ft with the centre 0.10 ft low holds 40 * 40 * 0.10 / 3 = 53.33 ft3. Source: closed form (pyramid)."""
+    """40 x 40 ft with the center 0.10 ft low holds 40 * 40 * 0.10 / 3 = 53.33 ft3. Source: closed form (pyramid)."""
     dish = slab(
         40 * FT, 40 * FT, lambda x, y: 10 - 0.1 * FT * ((x, y) == (20 * FT, 20 * FT)), spots=[(20 * FT, 20 * FT)]
     )
@@ -298,7 +298,7 @@ def test_facets_that_feed_each_other_in_a_ring_are_still_shared_out() -> None:
     )
     blank = slab(1, 1, lambda x, y: 0.0).mesh
     xy = np.concatenate([outer, inner])
-    mesh = replace(blank, xy=xy, triangles=triangles, neighbours=neighbours_of(triangles, 12))
+    mesh = replace(blank, xy=xy, triangles=triangles, neighbors=neighbors_of(triangles, 12))
     surface = Surface(mesh, np.array([1.0] * 6 + [0.5] * 6))
     assert (surface.areas > 0).all()
     edges = mesh.rim
@@ -307,7 +307,7 @@ def test_facets_that_feed_each_other_in_a_ring_are_still_shared_out() -> None:
     first = np.where((edges.min(axis=1) == 6) & (edges.max(axis=1) == 11), 5, edges.min(axis=1) - 6)
     rim = Rim(edges, np.where(inside, 10 + first, DAM), np.full(edges.shape, -np.inf))
     crossed = np.array(flow_over(surface, rim, {}, ()).side) == CROSS
-    onward = [set(mesh.neighbours[facet][crossed[facet]].tolist()) for facet in range(12)]
+    onward = [set(mesh.neighbors[facet][crossed[facet]].tolist()) for facet in range(12)]
     reached = set(onward[0])
     for _ in range(12):
         reached |= {after for facet in reached for after in onward[facet]}
@@ -374,7 +374,7 @@ def rough(seed: int, count: int, size: float = 8.0, amount: float = 0.05) -> Sur
 
 
 def grid_fill(height: Floats, outlets: Floats) -> Floats:
-    """Priority flood of grid cells with eight neighbours; ``outlets`` is inf where water cannot leave."""
+    """Priority flood of grid cells with eight neighbors; ``outlets`` is inf where water cannot leave."""
     level = np.full(height.shape, np.inf)
     queue = [(max(height[i], outlets[i]), i) for i in zip(*np.nonzero(np.isfinite(outlets)), strict=True)]
     heapq.heapify(queue)
@@ -398,16 +398,16 @@ def test_pond_volumes_agree_with_a_filled_grid(seed: int) -> None:
     rim = rim_of(surface, {SOUTH: 0} if seed < 3 else ALL_OPEN)
     found = standing(surface, rim)
     cells, step = 320, 8 / 320
-    centre = (np.arange(cells) + 0.5) * step
-    x, y = np.meshgrid(centre, centre, indexing="ij")
+    center = (np.arange(cells) + 0.5) * step
+    x, y = np.meshgrid(center, center, indexing="ij")
     height = surface.height(np.column_stack([x.ravel(), y.ravel()])).reshape(cells, cells)
     outlets = np.full((cells, cells), np.inf)
     edge = lambda xy: surface.height(xy)  # noqa: E731
-    outlets[:, 0] = edge(np.column_stack([centre, np.zeros(cells)]))
+    outlets[:, 0] = edge(np.column_stack([center, np.zeros(cells)]))
     if seed >= 3:
-        outlets[:, -1] = edge(np.column_stack([centre, np.full(cells, 8.0)]))
-        outlets[0, 1:-1] = edge(np.column_stack([np.zeros(cells), centre]))[1:-1]
-        outlets[-1, 1:-1] = edge(np.column_stack([np.full(cells, 8.0), centre]))[1:-1]
+        outlets[:, -1] = edge(np.column_stack([center, np.full(cells, 8.0)]))
+        outlets[0, 1:-1] = edge(np.column_stack([np.zeros(cells), center]))[1:-1]
+        outlets[-1, 1:-1] = edge(np.column_stack([np.full(cells, 8.0), center]))[1:-1]
     depth = grid_fill(height, outlets) - height
     volume = np.nansum(depth) * step**2
     assert len(found) > 0

@@ -179,7 +179,7 @@ def test_the_parser_without_libyaml_tells_the_same(
 ) -> None:
     monkeypatch.setattr(yaml_tree, "_LOADER", yaml.SafeLoader)
     found = refused(text)
-    # The two parsers may point to neighbouring columns of one line.
+    # The two parsers may point to neighboring columns of one line.
     assert [(line, wrong, write) for line, _, wrong, write in found] == [
         (line, wrong, write) for line, _, wrong, write in problems
     ]

@@ -108,7 +108,7 @@ def drawing_of(text: str, folder: Path = Path()) -> Drawing:
 class _Change:
     """What becomes of each sort of value."""
 
-    pair: Callable[[XY], XY] | None = None  # metres
+    pair: Callable[[XY], XY] | None = None  # meters
     amount: Callable[[str, Amount, bool], str] = lambda text, amount, bare: text
     name: Callable[[str], str] = lambda name: name
     phrase: Callable[[str], str] = lambda phrase: phrase
@@ -129,7 +129,7 @@ def mirrored(drawing: Drawing) -> Drawing:
 
 
 def shifted(drawing: Drawing, east: float, north: float) -> Drawing:
-    """Moved by so many metres."""
+    """Moved by so many meters."""
     return _changed(drawing, _Change(pair=lambda xy: (xy[0] + east, xy[1] + north)))
 
 
@@ -213,7 +213,7 @@ def shuffled(drawing: Drawing, seed: int = 5) -> Drawing:
 
 
 def other_units(drawing: Drawing) -> Drawing:
-    """Feet, inches and pounds in metres, millimetres and newtons, or the other way round; bars keep their names.
+    """Feet, inches and pounds in meters, millimeters and newtons, or the other way round; bars keep their names.
 
     The review still shows the system it showed before: rules take 25 mm for the inch and 100 mm for 4 in on metric
     plans, and are meant to.
@@ -332,8 +332,8 @@ def _text(text: str, schema: dict[str, Any], change: _Change, units: Mapping[str
     if schema.get("grammar") == "asked":
         return change.phrase(text)
     if schema.get("grammar") == "board":
-        name, metres = quantity.board_depth(text)
-        return text if name else change.amount(text, Amount(metres, Kind.DEPTH), False)
+        name, meters = quantity.board_depth(text)
+        return text if name else change.amount(text, Amount(meters, Kind.DEPTH), False)
     if "quantity" not in schema:
         return text
     amount, bare = _amount(text, Kind(schema["quantity"]), units[schema["bare"]] if "bare" in schema else "")
@@ -341,7 +341,7 @@ def _text(text: str, schema: dict[str, Any], change: _Change, units: Mapping[str
 
 
 def _read_again(text: str, change: _Change, units: Mapping[str, str]) -> str:
-    """Rod readings with places and names changed, all lengths in metres."""
+    """Rod readings with places and names changed, all lengths in meters."""
     lines = [line.split(",") for line in text.splitlines() if line.strip() and not line.lstrip().startswith("#")]
     heads = [re.fullmatch(r"\s*([a-z_ ]+?)\s*(?:\((\w+)\))?\s*", cell.lower()) for cell in lines[0]]
     columns = {head[1]: k for k, head in enumerate(heads) if head}

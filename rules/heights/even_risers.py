@@ -13,7 +13,7 @@ When it does not apply
 How to put it right
     Measure from the finished slab to the finished sill, and divide by the number of risers.
 Where sources differ
-    The US codes allow 3/8 in between any two risers of a flight, and a town prints 3/16 in between neighbours; Germany
+    The US codes allow 3/8 in between any two risers of a flight, and a town prints 3/16 in between neighbors; Germany
     allows 5 mm. In a flight up to a door it is a hold in US designs, in a garden a caution.
 """
 

@@ -11,7 +11,7 @@ When it does not apply
     No vehicles are meant for it, or no wheels cross an edge.
 How to put it right
     Put a stretch of 6 ft or more between the two grades that takes half of the change, or bring the height of the
-    break nearer to the line between its neighbours.
+    break nearer to the line between its neighbors.
 Where sources differ
     A state manual says that a change of 3 % in 11 ft suits most vehicles and that 6 to 8 % can work; Australia puts 2 m
     at half the grade at each end; a highway department allows 9 % at the gutter. Crews count 10 to 12 % over a crest

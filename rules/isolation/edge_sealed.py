@@ -3,7 +3,7 @@
 What is compared
     The edges at a building, outdoors and where it freezes, whose filler is not sealed, with none.
 Why it matters
-    Fibre filler is a sponge on edge. Rain off the wall runs down it to the footing, and in a frost the wet ground there
+    Fiber filler is a sponge on edge. Rain off the wall runs down it to the footing, and in a frost the wet ground there
     lifts the slab by half an inch, right at the door. Years of it wash a hollow under the slab along the house.
 When it does not apply
     The slab lies indoors, no building stands beside it, or it does not freeze there.

@@ -28,7 +28,7 @@ LIMITS = (
     Limit("filler_at_least", "1/2 in", Kind.DEPTH, "note", Cite("ufgs-03300n", "par. 3.8.3"), ("1/8 in", "2 in"),
           "thickness of filler outdoors"),
     Limit("metric_filler_at_least", "10 mm", Kind.DEPTH, "caution", Cite("supplier-practice"), ("3 mm", "50 mm"),
-          "thickness of filler outdoors, as it is sold in millimetres"),
+          "thickness of filler outdoors, as it is sold in millimeters"),
     Limit("drive_to_walk_at_least", "3/4 in", Kind.DEPTH, "note", Cite("west-dundee-il"), ("1/8 in", "2 in"),
           "thickness of filler between a drive and a walk or curb in the public right of way"),
 )  # fmt: skip

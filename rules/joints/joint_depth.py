@@ -125,7 +125,7 @@ def _asked(plan: Plan, joint: PlannedJoint, limits: Limits) -> list[tuple[InForc
 
 
 def _inch(plan: Plan, limit: InForce) -> float:
-    """A depth in m; metric plans take an inch to the whole millimetre below."""
+    """A depth in m; metric plans take an inch to the whole millimeter below."""
     return math.floor(limit.value.si * 1000 + 1e-6) / 1000 if plan.system == "metric" else limit.value.si
 
 

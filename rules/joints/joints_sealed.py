@@ -10,7 +10,7 @@ When it does not apply
     No such joint is drawn, or nobody drives or salts there.
 How to put it right
     When the slab is dry, over 50 °F and getting warmer, blow the cuts out and fill them to 1/8 or 1/4 in under the top,
-    so that no tyre pulls it out. Look at it once a year. Write sealed: true where that is meant.
+    so that no tire pulls it out. Look at it once a year. Write sealed: true where that is meant.
 Where sources differ
     An Army text on floors has all joints sealed, a profile for light paving of a state association calls it not
     required: water then goes through, and a base that drains carries it off. So it is a note.

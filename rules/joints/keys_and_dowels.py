@@ -32,7 +32,7 @@ TITLE = "Keys and dowels where there is room"
 LIMITS = (
     Limit("keyed_at_least", "6 in", Kind.DEPTH, "caution", Cite("ti-809-02", "ch. 5"), ("4 in", "12 in"),
           "thickness of a slab with a keyed joint"),
-    Limit("dowelled_at_least", "8 in", Kind.DEPTH, "caution", Cite("aci-prc-330-21"), ("4 in", "12 in"),
+    Limit("doweled_at_least", "8 in", Kind.DEPTH, "caution", Cite("aci-prc-330-21"), ("4 in", "12 in"),
           "thickness of a slab outdoors with dowels in a joint that is cut"),
     Limit("locked_at_least", "1", Kind.COUNT, "caution", Cite("tm-5-809-12", "par. 5"), ("0", "1"),
           "what locks a construction joint under vehicles in a slab of {8 in|203 mm} and over"),
@@ -70,7 +70,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             thick = meets(t.si, ALWAYS, "least")
             found += [_locked(joint, t, limits.locked_at_least if thick else limits.locked_in_thinner_at_least)]
         if by == "key" or (by == "dowels" and sawn and plan.outdoors):
-            found += [_room(joint, t, limits.keyed_at_least if by == "key" else limits.dowelled_at_least)]
+            found += [_room(joint, t, limits.keyed_at_least if by == "key" else limits.doweled_at_least)]
         if by == "dowels" and dowels and plan.carries_vehicles and meets(t.si, THIN, "least"):
             found += _sizes(joint, t, dowels, limits)
     if not found:
@@ -95,7 +95,7 @@ def _locked(joint: PlannedJoint, t: Amount, limit: InForce) -> Conclusion:
     """A construction joint under vehicles: locked, by whatever it is, or not."""
     row = dowel_row(t.si)
     size = (row.least_diameter, row.length, row.most_spacing)
-    typed = (f"{metres / INCH:g} in" for metres in size)
+    typed = (f"{meters / INCH:g} in" for meters in size)
     entry = "{{diameter: {}, length: {}, spacing: {}}}".format(*typed)
     says = words("dowel {joint} with bars {d} thick and {l} long, {s} apart; or thicken both edges there",
                  joint=joint.name, d=depth(size[0]), l=depth(size[1]), s=depth(size[2]))  # fmt: skip
@@ -117,13 +117,13 @@ def _sizes(joint: PlannedJoint, t: Amount, has: Dowels, limits: Limits) -> Concl
         ("spacing", "apart", "far apart", has.spacing, row.most_spacing, limits.spacing_at_most),
     )
     at = spot(joint, f"the dowels of joint {joint.name}")
-    for key, what, wrong, shown, metres, limit in rows:
-        asked = depth(limit.value.si * metres)
-        usual = depth(metres if limit.name in ("diameter_at_most", "length_at_least") else asked.si)
+    for key, what, wrong, shown, meters, limit in rows:
+        asked = depth(limit.value.si * meters)
+        usual = depth(meters if limit.name in ("diameter_at_most", "length_at_least") else asked.si)
         yield compare(
             at, shown, limit, asked=asked,
             says=lambda: words(f"{{dowels}} are {wrong} for a slab of {{t}}", dowels=at.name, t=t),
-            working=lambda: step("by the table", "for the thickness", words("{t}", t=t), depth(metres)),
+            working=lambda: step("by the table", "for the thickness", words("{t}", t=t), depth(meters)),
             remedy=lambda: write(f"{joint.joint.place.path}.dowels.{key}", usual, words(
                 f"set {{dowels}} {{write}} {what}", dowels=at.name, write=usual)),
         )  # fmt: skip

@@ -10,7 +10,7 @@ Why it matters
 When it does not apply
     It always does: a slab without joints is one panel.
 How to put it right
-    Let joints meet edges square, and keep them straight for the last 1 1/2 ft. At a curved edge aim them at the centre
+    Let joints meet edges square, and keep them straight for the last 1 1/2 ft. At a curved edge aim them at the center
     of the curve. Leave out a joint that makes a strip, or move it.
 Where sources differ
     A paving association avoids angles under 60 degrees and finds 90 best. Joints along a hip or a mitre leave 45, which

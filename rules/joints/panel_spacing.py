@@ -73,7 +73,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         multiples += [limits.small_stone_thicknesses_at_most]
     cap = limits.side_outdoors_at_most if plan.outdoors else limits.side_indoors_at_most
     most = [*((allowed(limit.value.si, t), limit) for limit in multiples), (cap.value.si, cap)]
-    tightest = min(metres for metres, _ in most)
+    tightest = min(meters for meters, _ in most)
     every = {
         panel.name: square_bays(panel.long_side, panel.short_side, tightest)
         for panel in plan.panels.all

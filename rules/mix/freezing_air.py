@@ -4,7 +4,7 @@ What is compared
     The air of the mix with 5 % where it freezes hard, and with the table for the size of the stone and the frost: none
     may be missing, and 1.5 points may be over. A metric plan is held to 4 % and to the table of the German annex, which
     lets 4 points be over. A
-    garage floor that freezes is held to 5 %, or to 3 % where it is trowelled or no finish is written.
+    garage floor that freezes is held to 5 %, or to 3 % where it is troweled or no finish is written.
 Why it matters
     Water grows as it freezes and needs somewhere to go: millions of bubbles too small to see. Without them the skin
     scales off in the first winters, however strong the concrete is. Too many bubbles cost strength and buy nothing.
@@ -17,7 +17,7 @@ Where sources differ
     The table gives 6 % for 3/4 in stone in severe weather, 5 % in moderate; dwelling codes 5 to 7 %, CSA 5 to 8 % with
     deicing salt; the German annex 5.5 % for 8 mm stone, 4.5 for 16, 4.0 for 32, the British one 4.5 for 20 mm. What
     a load may be off, 1.5 points, is off the order: an order under the table lets it come twice as short. That a
-    garage floor which is trowelled may go down to 3 % at 4,000 psi is recalled; some states ask no air of garages.
+    garage floor which is troweled may go down to 3 % at 4,000 psi is recalled; some states ask no air of garages.
 """
 
 from __future__ import annotations
@@ -37,8 +37,8 @@ LIMITS = (
           "air where it freezes, of a metric plan"),
     Limit("garage_at_least", "5 %", Kind.SHARE, "caution", Cite("irc-r402.2"), ("2 %", "8 %"),
           "air of a garage floor that freezes"),
-    Limit("trowelled_garage_at_least", "3 %", Kind.SHARE, "caution", Cite("aci-332-20-recalled"), ("2 %", "8 %"),
-          "air of a trowelled garage floor that freezes"),
+    Limit("troweled_garage_at_least", "3 %", Kind.SHARE, "caution", Cite("aci-332-20-recalled"), ("2 %", "8 %"),
+          "air of a troweled garage floor that freezes"),
     Limit("under_table_at_most", "0 %", Kind.SHARE, "caution", Cite("aci-211.1"), ("0 %", "3 %"),
           "how far the air ordered may lie under the table for its stone"),
     Limit("metric_over_table_at_most", "4 %", Kind.SHARE, "note", Cite("din-1045-2"), ("0 %", "6 %"),
@@ -75,7 +75,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if garage:
         _, air = plan.all_given("site.freezing", "mix.air")
         finish = plan.design.pour.finish if plan.design.pour else None
-        yield _least(plan, air, limits.trowelled_garage_at_least if finish in (None, "trowel") else
+        yield _least(plan, air, limits.troweled_garage_at_least if finish in (None, "trowel") else
                      limits.garage_at_least, None)  # fmt: skip
         return
     metric, stone = plan.system == "metric", plan.design.mix.aggregate

@@ -4,7 +4,7 @@ What is compared
     The strength of the mix with 3,500 psi where a slab in the open freezes hard and 3,000 psi where it freezes at
     times; with 4,500 psi, and water over cement with 0.45, where salt comes on it as well; and with 2,500 psi where
     it does not freeze. Metric plans may write 24, 20 and 17 MPa, and with salt C30/37. Of floors indoors only a garage
-    floor counts, with 4,000 psi where it freezes and is trowelled, since it has less air.
+    floor counts, with 4,000 psi where it freezes and is troweled, since it has less air.
 Why it matters
     Wet concrete that freezes is pushed apart from inside. Salt keeps it wet and freezes it more often. A weak, watery
     skin comes off in flakes: two years later the stone shows wherever the car dripped.
@@ -37,7 +37,7 @@ LIMITS = (
     Limit("metric_salted_at_least", "C30/37", Kind.STRESS, "caution", Cite("en-206-1", "class XF4"),
           ("15 MPa", "45 MPa"), "strength where it freezes and salt comes on it, of a metric plan"),
     Limit("garage_at_least", "4000 psi", Kind.STRESS, "caution", Cite("aci-332-20-recalled"), ("2500 psi", "6000 psi"),
-          "strength of a trowelled garage floor that freezes"),
+          "strength of a troweled garage floor that freezes"),
     Limit("salted_water_cement_at_most", "0.45", Kind.RATIO, "caution", Cite("aci-332-20"), ("0.35", "0.6"),
           "water over cement where it freezes and salt comes on it"),
     Limit("moderate_at_least", "3000 psi", Kind.STRESS, "caution", Cite("irc-r402.2"), ("2500 psi", "6000 psi"),
@@ -52,7 +52,7 @@ TOLD = {
     "moderate_at_least": "{f} is weak for a slab where it freezes at times",
     "severe_at_least": "{f} is weak for a slab where it freezes hard",
     "metric_severe_at_least": "{f} is weak for a slab where it freezes hard",
-    "garage_at_least": "{f} is weak for a trowelled floor with little air where it freezes",
+    "garage_at_least": "{f} is weak for a troweled floor with little air where it freezes",
     "salted_at_least": "{f} is weak for a slab that freezes with salt on it",
     "metric_salted_at_least": "{f} is weak for a slab that freezes with salt on it",
 }
@@ -81,8 +81,8 @@ def _asked(plan: Plan, limits: Limits, freezing: str, salted: bool) -> Iterator[
     """The limits that hold here, frost before salt."""
     name = BY_FROST[freezing]
     yield "metric_severe_at_least" if name == "severe_at_least" and _metric(plan, limits[name]) else name
-    trowelled = plan.design.pour is not None and plan.design.pour.finish == "trowel"
-    if freezing != "none" and trowelled and not plan.outdoors:
+    troweled = plan.design.pour is not None and plan.design.pour.finish == "trowel"
+    if freezing != "none" and troweled and not plan.outdoors:
         yield "garage_at_least"
     if salted:
         yield "metric_salted_at_least" if _metric(plan, limits.salted_at_least) else "salted_at_least"

@@ -12,7 +12,7 @@ How to put it right
     Get more hands or a buggy, or let the truck nearer. Or write the rate that the crew has, and see what then falls
     short.
 Where sources differ
-    A contractors' page counts 15 to 20 trips for a cubic metre. The three minutes for a trip, filled, wheeled, tipped
+    A contractors' page counts 15 to 20 trips for a cubic meter. The three minutes for a trip, filled, wheeled, tipped
     and back, stand in no source that was read: they are recalled, and on a long or steep way it is more.
 """
 
@@ -29,7 +29,7 @@ LIMITS = (
           "trips with a barrow that each hand makes in an hour"),
 )  # fmt: skip
 WORKED = (
-    Worked("a cubic metre in an hour by one hand", ratio(20), lambda: barrow_trips(1 / 3600, 1), 1e-9,
+    Worked("a cubic meter in an hour by one hand", ratio(20), lambda: barrow_trips(1 / 3600, 1), 1e-9,
            Cite("contractor-pages")),
 )  # fmt: skip
 

@@ -29,7 +29,7 @@ LIMITS = (
     Limit("wet_at_least", "7 days", Kind.DURATION, "caution", Cite("ufgs-03311"), ("1 days", "28 days"),
           "time the slab is kept wet"),
     Limit("coverage_at_most", "200 ft2/gal", Kind.COVERAGE, "caution", Cite("ufgs-03311"),
-          ("80 ft2/gal", "400 ft2/gal"), "area that a {gallon|litre} of compound covers, both coats together"),
+          ("80 ft2/gal", "400 ft2/gal"), "area that a {gallon|liter} of compound covers, both coats together"),
     Limit("bought_at_least", "1", Kind.RATIO, "caution", Cite("geometry"), ("0.8", "1.5"),
           "compound bought, over what the slab takes"),
 )  # fmt: skip

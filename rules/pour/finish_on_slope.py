@@ -1,12 +1,12 @@
 """The finish gives hold where rain falls, the more so where the slab falls.
 
 What is compared
-    The area in the open that is trowelled smooth with nothing; the slope of what is broomed with 6 %, and with 8.4 %
+    The area in the open that is troweled smooth with nothing; the slope of what is broomed with 6 %, and with 8.4 %
     where the strokes are said to run across the fall, unless it is coarse or grooved; and the slope of what is broomed
     along the fall with 4 %.
 Why it matters
-    A trowelled slab in the rain is a skating rink, and it closes over air and water besides. Strokes across the fall
-    brake a shoe and a tyre; strokes along it are rails, and gutters for dirt.
+    A troweled slab in the rain is a skating rink, and it closes over air and water besides. Strokes across the fall
+    brake a shoe and a tire; strokes along it are rails, and gutters for dirt.
 When it does not apply
     The slab lies indoors, or nothing is said of the day of the pour.
 How to put it right
@@ -22,7 +22,7 @@ from slabwright.rulebook.kit import *
 TITLE = "A finish that gives hold"
 LIMITS = (
     Limit("smooth_at_most", "0 ft2", Kind.AREA, "caution", Cite("finish-guide"), ("0 ft2", "1000 ft2"),
-          "area in the open that is trowelled smooth"),
+          "area in the open that is troweled smooth"),
     Limit("plain_broom_at_most", "6 %", Kind.SLOPE, "caution", Cite("finish-guide"), ("2 %", "12 %"),
           "slope with a finish that is neither coarse nor grooved"),
     Limit("broom_across_at_most", "8.4 %", Kind.SLOPE, "caution", Cite("common-practice"), ("2 %", "15 %"),
@@ -46,7 +46,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     yield compare(
         plan.spot("the finish", "pour.finish"), area(plan.shape.area if finish == "trowel" else 0.0),
         limits.smooth_at_most,
-        says=lambda: words("a trowelled slab in the open is slick when it is wet"),
+        says=lambda: words("a troweled slab in the open is slick when it is wet"),
         remedy=lambda: write("pour.finish", "broom", words("finish it with a broom")),
     )  # fmt: skip
     if finish == "trowel":
@@ -59,7 +59,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         yield _steepest(plan, limit, says, coarse)
     if pour.broom_direction == "along":
         across = write("pour.broom_direction", "across", words("draw the broom across the fall"))
-        says = words("strokes along the fall are rails for a tyre")
+        says = words("strokes along the fall are rails for a tire")
         yield _steepest(plan, limits.along_at_most, says, across)
 
 

@@ -11,7 +11,7 @@ When it does not apply
 How to put it right
     Ask for the height before the pour, cut or raise the riser, and set the lid with the screed, boxed out or sleeved.
 Where sources differ
-    The lips are those of the access standards, upright and bevelled, which hold on public ways; elsewhere they are good
+    The lips are those of the access standards, upright and beveled, which hold on public ways; elsewhere they are good
     practice.
 """
 
@@ -22,7 +22,7 @@ from slabwright.rulebook.kit import *
 TITLE = "Lids come up to the finish"
 LIMITS = (
     Limit("lip_at_most", "1/2 in", Kind.DEPTH, "hold", Cite("ada-1991", "4.5.2"), ("1/8 in", "2 in"),
-          "how far a lid stands over or under the finish, bevelled"),
+          "how far a lid stands over or under the finish, beveled"),
     Limit("upright_lip_at_most", "1/4 in", Kind.DEPTH, "caution", Cite("ada-1991", "4.5.2"), ("0 in", "1 in"),
           "how far a lid stands over or under the finish"),
 )  # fmt: skip

@@ -5,7 +5,7 @@ What is compared
     street side and the front with 15 ft. A drive, a walk or a pad for vehicles may reach the lines, and cross the front
     and the street side.
 Why it matters
-    Concrete on the neighbour's side of the line is taken out at the contractor's cost, years later if need be. Inside
+    Concrete on the neighbor's side of the line is taken out at the contractor's cost, years later if need be. Inside
     the setback the permit is refused, or given on paper only.
 When it does not apply
     No line of the lot is written.

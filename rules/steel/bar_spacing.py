@@ -88,10 +88,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     )  # fmt: skip
 
 
-def _laid_out(plan: Plan, metres: float) -> Amount:
+def _laid_out(plan: Plan, meters: float) -> Amount:
     """A spacing, rounded down to what bars are laid out by."""
     fine = 0.01 if plan.system == "metric" else INCH / 2
-    return depth(math.floor(metres / fine + 1e-6) * fine)
+    return depth(math.floor(meters / fine + 1e-6) * fine)
 
 
 def _area(plan: Plan, name: str, area: float) -> str:

@@ -8,7 +8,7 @@ Why it matters
     Steel lies where it is when the concrete sets. Hooked up through wet concrete it goes down again under the next
     boot. Two years later somebody saws into a crack and finds the mesh in the dirt: it was paid for and holds nothing.
 When it does not apply
-    There are no bars and no mesh, or fibre alone.
+    There are no bars and no mesh, or fiber alone.
 How to put it right
     Chairs with plates on soft base, or concrete blocks, every 3 ft both ways, more of them where the crew walks. Write
     what they are as held_by.

@@ -6,7 +6,7 @@ What is compared
     passes, 1.7 to 40,000 and 2.0 beyond. Where no passes are written, 10,000 are taken at a house (ten a week for
     twenty years), more than 40,000 in a shop, on an equipment pad or in the right of way. An edge that no wheels are
     said to cross or to run along need only bear a wheel that strays. A granular base of 4 in and more adds to the
-    ground. Two tyres of a pair count as one. Tyres without a pressure are taken at 35 psi under an axle of 4,000 lb and
+    ground. Two tires of a pair count as one. Tires without a pressure are taken at 35 psi under an axle of 4,000 lb and
     less, and at 110 psi over that; ground that nobody tested at 100 pci, wet clay at 50 pci.
 Why it matters
     A wheel does not break a slab; the same wheel again and again does. Each pass leaves a crack at the bottom a little
@@ -43,7 +43,7 @@ LIMITS = (
           "bending strength over stress at which it bears the traffic of shops and yards"),
 )  # fmt: skip
 CAR = 4000 * POUND_FORCE  # N, `common-practice`: few cars have more on one axle
-SOFT_TYRE, HARD_TYRE = 35 * PSI, 110 * PSI  # Pa, `common-practice`, and `tyre-tables` of large motorhomes
+SOFT_TIRE, HARD_TIRE = 35 * PSI, 110 * PSI  # Pa, `common-practice`, and `tire-tables` of large motorhomes
 LOCKED = 0.75  # of the stress at an edge that hands load over, `army-floor-method`
 TAPER = {"us": length(3 * FOOT), "metric": length(0.9)}  # `tm-5-822-5`
 SOME, MORE = 10_000, 40_000  # loaded passes
@@ -67,13 +67,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no vehicle is written (loads)")
     strength: Amount = plan.given("mix.strength")
     for load in plan.design.loads:
-        usual = pressure(SOFT_TYRE if meets(load.axle.si, CAR, "most") else HARD_TYRE)
-        tyre = load.tyre_pressure or usual
-        one = wheel(load.axle.si, load.wheels_per_axle, tyre.si, strength.si, _support(plan))
-        yield _judged(plan, limits, load, one, tyre, strength)
+        usual = pressure(SOFT_TIRE if meets(load.axle.si, CAR, "most") else HARD_TIRE)
+        tire = load.tire_pressure or usual
+        one = wheel(load.axle.si, load.wheels_per_axle, tire.si, strength.si, _support(plan))
+        yield _judged(plan, limits, load, one, tire, strength)
 
 
-def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tyre: Amount, strength: Amount) -> Conclusion:
+def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tire: Amount, strength: Amount) -> Conclusion:
     bending, first, lasting = (
         stress(rupture_modulus(strength.si)),
         limits.breaking_at_least,
@@ -97,7 +97,7 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tyre: Amount, st
     what = "a pass of {vehicle} may crack the slab " if spare.si < 1 else "{vehicle} comes near cracking the slab "
     if passes >= FEW and asked[worst] is lasting:
         what = f"the slab bears about {_rounded(passes)} passes of {{vehicle}} "
-    given = words("P {p}, tyre {q}, h {h}, k {k}, f'c {f}", p=force(one.load), q=tyre, h=depth(worst.thickness),
+    given = words("P {p}, tire {q}, h {h}, k {k}, f'c {f}", p=force(one.load), q=tire, h=depth(worst.thickness),
                   k=subgrade(one.support), f=strength)  # fmt: skip
     if worst.locked:
         given = words(given.template + ", a quarter off at a locked joint", **given.values)
@@ -106,7 +106,7 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tyre: Amount, st
         says=lambda: words(what + worst.name, vehicle=f"the {load.vehicle}"),
         working=lambda: (
             step("load on one spot", "axle / wheels x wheels side by side",
-                 words("{axle} / {n} x {m}", axle=load.axle, n=count(load.wheels_per_axle), m=count(one.tyres)),
+                 words("{axle} / {n} x {m}", axle=load.axle, n=count(load.wheels_per_axle), m=count(one.tires)),
                  force(one.load)),
             step("stress there", EQUATIONS[worst.kind], given, shown),
             step("to spare", "{7.5 root f'c, in psi,|0.62 root f'c, in MPa,} / stress",

@@ -4,13 +4,13 @@ What is compared
     The number of edges, drains and openings that may take water, with 1; and the part of the slab whose water leaves
     over each edge that may take none, with 1 %.
 Why it matters
-    Water sent over the lot line comes back as a letter, and one ditch across the neighbour's bed is enough for it.
+    Water sent over the lot line comes back as a letter, and one ditch across the neighbor's bed is enough for it.
     Water sent to a side that cannot take it digs the ground from under the edge, and the edge breaks off.
 When it does not apply
     No rain falls on the slab. Water that stands is judged by `standing-water`, a level part by `least-fall`.
 How to put it right
     Raise the edge until the slab falls away from it, stand a curb along it, or catch the water in a drain. Where the
-    neighbour and the town allow it, write `takes_water: true`.
+    neighbor and the town allow it, write `takes_water: true`.
 Where sources differ
     One municipal code says that drives may not drain onto other lots; elsewhere a thin sheet is let pass. An edge that
     the file itself bars, and a valley that ends at the lot line, are a hold; a silent property line is a caution.

@@ -216,7 +216,7 @@ def parser() -> argparse.ArgumentParser:
         "begin",
         "write a starter design for a use and a size",
         "A commented design to start from, with sensible values for its use. Feet or\n"
-        "metres go by the size as typed.\n",
+        "meters go by the size as typed.\n",
         'examples:\n  slabwright begin --use patio --size "12 ft x 16 ft"\n'
         '  slabwright begin --use "garage floor" --size "6 m x 7.2 m" --out garage.slab.yaml\n',
     )

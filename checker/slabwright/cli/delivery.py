@@ -14,7 +14,7 @@ from slabwright.review import reviewing
 from slabwright.source.files import is_folder
 from slabwright.source.problem import Problem, UnreadableError, refuse
 from slabwright.text.outputs import keep, put_data
-from slabwright.text.sheet import fitting_width, in_colour, plain, put, stream_encoding
+from slabwright.text.sheet import fitting_width, in_color, plain, put, stream_encoding
 from slabwright.writers import problem_list, summary
 
 if TYPE_CHECKING:
@@ -76,7 +76,7 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
         both=arguments.both,
         width=fitting_width(sys.stdout, arguments.width),
         encoding=stream_encoding(sys.stdout),
-        colour=in_colour(sys.stdout),
+        color=in_color(sys.stdout),
     )
     if alone:
         return _give([many_files.outcome(paths[0], asked)], arguments, asked, paths, alone=True)

@@ -46,7 +46,7 @@ class Asked:
     both: bool = False  # the other unit system beside each number
     width: int = 80
     encoding: str = "utf-8"
-    colour: bool = False
+    color: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ class Outcome:
     counts: tuple[int, int, int, int] = (0, 0, 0, 0)  # holds, cautions, notes, rules not shown
     problems: tuple[Problem, ...] = ()
     sheet: tuple[Line, ...] = ()
-    text: str = ""  # the same sheet where no colour is wanted
+    text: str = ""  # the same sheet where no color is wanted
     plain: str = ""
     data: str = ""
     page: str = ""
@@ -241,8 +241,8 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
         HOLD if one.holds else FINE,
         report.verdict,
         (report.holds, report.counted("caution"), report.counted("note"), len(report.not_shown)),
-        sheet=tuple(lines) if asked.colour else (),
-        text="" if asked.colour else plain(lines),
+        sheet=tuple(lines) if asked.color else (),
+        text="" if asked.color else plain(lines),
         plain=plain(terminal.sheet(shown, only=group, level="full")) if asked.plain else "",
         data=data,
         page=page,

@@ -50,7 +50,7 @@ class Prices(NamedTuple):
     bars: Price | None = None  # by mass
     mesh: Price | None = None  # each sheet
     chairs: Price | None = None  # each
-    fibre: Price | None = None  # by mass
+    fiber: Price | None = None  # by mass
     isolation: Price | None = None  # by length
     joints: Price | None = None  # by length
     base: Price | None = None  # by mass, delivered

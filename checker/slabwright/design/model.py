@@ -1,7 +1,7 @@
 """The frozen, typed design: what one design file says, every quantity in SI, with the place of each section.
 
 Field names equal the keys of ``schemas/design.schema.json``; a test compares the two.
-``Amount`` kinds are named in the comments. ``Point`` is ``(x, y)`` in metres, resolved from a
+``Amount`` kinds are named in the comments. ``Point`` is ``(x, y)`` in meters, resolved from a
 point name or a typed pair.
 """
 
@@ -94,7 +94,7 @@ class Edge(NamedTuple):
     name: str = ""
     takes_water: bool | None = None  # may water be sent there; None: by kind
     ground: tuple[Amount, ...] = ()  # heights beside the slab: one, or one for each point of the run
-    tied: bool = False  # dowelled or tied on purpose, so no isolation is wanted
+    tied: bool = False  # doweled or tied on purpose, so no isolation is wanted
     ground_beyond: Amount | None = None  # height: the lowest within 36 in of the edge
     guard: Amount | None = None  # depth: how high a guard stands along it
     backfilled: datetime.date | None = None  # the day the ground against a wall was filled back
@@ -313,8 +313,8 @@ class Mesh(NamedTuple):
     place: Place = NOWHERE
 
 
-class Fibre(NamedTuple):
-    """``reinforcement.fibre``."""
+class Fiber(NamedTuple):
+    """``reinforcement.fiber``."""
 
     kind: Literal["micro synthetic", "macro synthetic", "steel"]
     dose: Amount  # unit weight
@@ -338,7 +338,7 @@ class Reinforcement(NamedTuple):
 
     bars: Bars | None = None
     mesh: Mesh | None = None
-    fibre: Fibre | None = None
+    fiber: Fiber | None = None
     corner_bars: tuple[CornerBars, ...] = ()
     none: bool = False  # "reinforcement: none"
     place: Place = NOWHERE
@@ -357,7 +357,7 @@ class Load(NamedTuple):
     vehicle: str
     axle: Amount  # force
     wheels_per_axle: int
-    tyre_pressure: Amount | None = None  # pressure
+    tire_pressure: Amount | None = None  # pressure
     near_edge: bool | None = None
     passes: int | None = None  # of the loaded vehicle, over all its years
     place: Place = NOWHERE
@@ -389,7 +389,7 @@ class Mix(NamedTuple):
 
 
 class Retarder(NamedTuple):
-    """``order.retarder``: vapour retarder under the slab, as it is rolled."""
+    """``order.retarder``: vapor retarder under the slab, as it is rolled."""
 
     roll_length: Amount  # length
     roll_width: Amount  # length
@@ -414,7 +414,7 @@ class Order(NamedTuple):
     short_load: Amount | None = None  # volume: the plant charges more for a load under this
     stock: tuple[Amount, ...] = ()  # length: bars as they are sold
     sheet: tuple[Amount, ...] = ()  # length: mesh sheets as they are sold, length and width
-    fibre_bag: Amount | None = None  # mass
+    fiber_bag: Amount | None = None  # mass
     retarder: Retarder | None = None
     base: Amount | None = None  # mass of base stone
     truck_spots: tuple[Point, ...] = ()  # where the back of the truck can stand

@@ -55,7 +55,7 @@ class Price(NamedTuple):
 
 
 def asked(text: str, place: Place) -> Asked:
-    """What a fixed height asks: slab minus fixed height between two bounds, up positive, metres.
+    """What a fixed height asks: slab minus fixed height between two bounds, up positive, meters.
 
     :raises QuantityError: when it is not one of the known phrases.
 
@@ -96,7 +96,7 @@ def asked(text: str, place: Place) -> Asked:
 
 
 def _gap(text: str, place: Place) -> float:
-    """A difference in height, metres."""
+    """A difference in height, meters."""
     return quantity.read(text, Kind.DEPTH, place).si
 
 

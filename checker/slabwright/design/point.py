@@ -11,7 +11,7 @@ from slabwright.source.place import NOWHERE, Place
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """A place on the plan, in metres; a pair of numbers has no ``name``, and keeps them as ``typed``."""
+    """A place on the plan, in meters; a pair of numbers has no ``name``, and keeps them as ``typed``."""
 
     x: float
     y: float
@@ -20,17 +20,17 @@ class Point:
     typed: str = field(default="", compare=False)  # "(12 ft, 8 ft)"
 
 
-_METRES = {"ft": 0.3048, "in": 0.0254, "m": 1.0, "mm": 0.001}
+_METERS = {"ft": 0.3048, "in": 0.0254, "m": 1.0, "mm": 0.001}
 
 
 def spot_name(x: float, y: float, unit: str) -> str:
-    """A spot in metres that nobody named, in the unit of its plan.
+    """A spot in meters that nobody named, in the unit of its plan.
 
     >>> spot_name(3.6576, 0.0, "ft"), spot_name(1.5, 2.0, "m"), spot_name(1.5, 2.0, "mm")
     ('(12.00 ft, 0.00 ft)', '(1.50 m, 2.00 m)', '(1500 mm, 2000 mm)')
     """
     places = 0 if unit == "mm" else 2
-    return f"({x / _METRES[unit]:.{places}f} {unit}, {y / _METRES[unit]:.{places}f} {unit})"
+    return f"({x / _METERS[unit]:.{places}f} {unit}, {y / _METERS[unit]:.{places}f} {unit})"
 
 
 class Points:

@@ -88,9 +88,9 @@ def _size(design: Design, questions: Problems) -> None:
         questions.add(_place(design, "units.plan", "outline"), f"this slab is {sizes}", f"is plan: {unit} meant?")
 
 
-def _length(metres: float, design: Design) -> str:
+def _length(meters: float, design: Design) -> str:
     """A plan length in few words."""
-    return f"{metres / FOOT:,.4g} ft" if design.system == "us" else f"{metres:,.4g} m"
+    return f"{meters / FOOT:,.4g} ft" if design.system == "us" else f"{meters:,.4g} m"
 
 
 def _vertices(corners: Sequence[Corner]) -> list[Point]:

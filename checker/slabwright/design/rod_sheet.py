@@ -1,4 +1,4 @@
-"""A CSV file of rod readings as rows of metres."""
+"""A CSV file of rod readings as rows of meters."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ _HELP = "the first line names the columns: setup, point, backsight, foresight, a
 
 @dataclass(slots=True)
 class Row:
-    """One line of readings, metres."""
+    """One line of readings, meters."""
 
     place: Place
     setup: str | None  # None: the file has no such column
@@ -36,7 +36,7 @@ class Row:
 
 
 class Sheet:
-    """The file as rows of metres."""
+    """The file as rows of meters."""
 
     def __init__(self, file: str, text: str, units: Mapping[str, str], problems: Problems) -> None:
         self.file = file
@@ -152,7 +152,7 @@ class Sheet:
         return Row(place, setup, point, values["backsight"], values["foresight"], xy)
 
     def number(self, number: int, name: str, cell: str) -> float | None:
-        """A reading or a coordinate, metres."""
+        """A reading or a coordinate, meters."""
         reading = name in ("backsight", "foresight")
         if _NUMBER.fullmatch(cell):
             value = float(cell) * self.factors[name]

@@ -122,7 +122,7 @@ class _Seen:
 
 @dataclass(slots=True)
 class _Run:
-    """The levelling run: what is known so far."""
+    """The leveling run: what is known so far."""
 
     file: str
     benches: Mapping[str, Amount]
@@ -250,11 +250,11 @@ class _Run:
         return tuple(spots)
 
 
-def _show(metres: float) -> str:
+def _show(meters: float) -> str:
     """A small difference in height, as a level book has it: ``0.04 ft (12 mm)``."""
-    return f"{metres / FOOT:.3f} ft ({metres * 1000:.1f} mm)"
+    return f"{meters / FOOT:.3f} ft ({meters * 1000:.1f} mm)"
 
 
-def _either(metres: float) -> str:
+def _either(meters: float) -> str:
     """The same for a question, which the review puts in its own system."""
-    return f"{{{_show(metres)}|{metres * 1000:.1f} mm}}"
+    return f"{{{_show(meters)}|{meters * 1000:.1f} mm}}"

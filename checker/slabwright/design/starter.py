@@ -70,7 +70,7 @@ KITS: dict[str, Kit] = {
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """Width along the building and depth away from it, metres, and the system they were typed in."""
+    """Width along the building and depth away from it, meters, and the system they were typed in."""
 
     width: float
     depth: float
@@ -372,7 +372,7 @@ def _loads(sketch: Sketch) -> str:
     return f"""\
 # The heaviest axle that will ever stand here.
 loads:
-  - {{vehicle: {vehicle}, axle: {axle}, wheels_per_axle: 2, tyre_pressure: {pressure}}}
+  - {{vehicle: {vehicle}, axle: {axle}, wheels_per_axle: 2, tire_pressure: {pressure}}}
 """
 
 

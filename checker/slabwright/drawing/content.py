@@ -1,4 +1,4 @@
-"""The drawing's own data: everything a plan or a section needs, as plain JSON-ready data in metres.
+"""The drawing's own data: everything a plan or a section needs, as plain JSON-ready data in meters.
 
 Every key of a number ends in its unit (``_m``); slopes have none. Places are ``[x, y]`` on the plan, x to the right
 and y up the sheet; lines are lists of places, rings are lines whose first place is repeated last. What the file

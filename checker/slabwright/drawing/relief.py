@@ -20,7 +20,7 @@ INTERVALS: dict[System, tuple[float, ...]] = {
     "us": tuple(feet * _FT for feet in (0.02, 0.05, 0.1, 0.25, 0.5, 1.0, 2.0, 5.0)),
     "metric": (0.005, 0.010, 0.025, 0.050, 0.1, 0.25, 0.5, 1.0),
 }
-"""Contour intervals that are drawn, m: hundredths of a foot in US units, millimetres in metric."""
+"""Contour intervals that are drawn, m: hundredths of a foot in US units, millimeters in metric."""
 
 DEPTHS: dict[System, tuple[float, ...]] = {
     "us": (0.0, 0.125 * _IN, 0.25 * _IN, 0.5 * _IN, 1.0 * _IN),
@@ -113,8 +113,8 @@ def _fall(at: tuple[float, float], gradient: Floats, reach: float, area: float) 
 
 def _planes(surface: Surface) -> Ints:
     """The plane of every facet, numbered from the largest: facets side by side that fall alike."""
-    neighbours, gradients = surface.mesh.neighbours, surface.gradients
-    plane = np.full(len(neighbours), -1)
+    neighbors, gradients = surface.mesh.neighbors, surface.gradients
+    plane = np.full(len(neighbors), -1)
     sizes: list[float] = []
     for seed in np.argsort(-surface.areas, kind="stable").tolist():
         if plane[seed] >= 0:
@@ -125,7 +125,7 @@ def _planes(surface: Surface) -> Ints:
         while queue:
             facet = queue.pop()
             size += float(surface.areas[facet])
-            for other in neighbours[facet].tolist():
+            for other in neighbors[facet].tolist():
                 if other >= 0 and plane[other] < 0:
                     off = gradients[other] - gradients[seed]
                     if abs(off[0]) + abs(off[1]) < _ONE_PLANE:

@@ -1,4 +1,4 @@
-"""The data of a section: what a straight line across the plan cuts, in metres along it and in height."""
+"""The data of a section: what a straight line across the plan cuts, in meters along it and in height."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The reinforcement of a drawing, as laid, in metres."""
+"""The reinforcement of a drawing, as laid, in meters."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def steel(plan: Plan) -> Data | None:
     given = plan.design.reinforcement
     if given is None:
         return None
-    found: Data = {"none": given.none, "bars": None, "mesh": None, "fibre": None, "corner_bars": []}
+    found: Data = {"none": given.none, "bars": None, "mesh": None, "fiber": None, "corner_bars": []}
     if given.bars:
         found["bars"] = {
             "size": given.bars.size.name,
@@ -41,8 +41,8 @@ def steel(plan: Plan) -> Data | None:
             "held_by": given.mesh.held_by,
             "at_joints": given.mesh.at_joints,
         }
-    if given.fibre:
-        found["fibre"] = {"kind": given.fibre.kind, "dose_kg_m3": given.fibre.dose.si}
+    if given.fiber:
+        found["fiber"] = {"kind": given.fiber.kind, "dose_kg_m3": given.fiber.dose.si}
     for bars in given.corner_bars:
         for point in bars.at:
             one = {"at": [point.x, point.y], "size": bars.size.name, "length_m": bars.length.si, "count": bars.count}

@@ -1,6 +1,6 @@
 """Cited formulas: pure functions in SI units, each with its source and its range of validity.
 
-A formula takes and gives metres, square and cubic metres, newtons, pascals, kilograms, degrees
+A formula takes and gives meters, square and cubic meters, newtons, pascals, kilograms, degrees
 Celsius and seconds; a slope is rise over run and a share is a fraction. An equation that is
 empirical in US units converts inside. Each source named in a docstring is a key in ``rules/sources.yaml``.
 """

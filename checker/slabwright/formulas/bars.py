@@ -124,7 +124,7 @@ def wire_diameter(wire: str) -> float:
 
 
 def mesh_area(wire: str, spacing: float) -> float:
-    """Steel area in m2 per metre of width of plain mesh: one wire each ``spacing`` m.
+    """Steel area in m2 per meter of width of plain mesh: one wire each ``spacing`` m.
 
     Source: `reinforcing-notes-2013`, mesh table.
 

@@ -10,7 +10,7 @@ from slabwright.formulas.units import INCH
 
 
 class DowelRow(NamedTuple):
-    """One row of a dowel table, metres."""
+    """One row of a dowel table, meters."""
 
     least_diameter: float
     most_diameter: float

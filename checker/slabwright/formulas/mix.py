@@ -83,8 +83,8 @@ def total_air_metric(stone: float) -> float:
     >>> [total_air_metric(size / 1000) for size in (8, 16, 20, 32)]
     [0.055, 0.045, 0.045, 0.04]
     """
-    millimetres = positive("stone size", stone, "m") * 1000
-    return _AIR_METRIC[max((size for size in _AIR_METRIC if size <= millimetres * 1.001), default=8)] / 100
+    millimeters = positive("stone size", stone, "m") * 1000
+    return _AIR_METRIC[max((size for size in _AIR_METRIC if size <= millimeters * 1.001), default=8)] / 100
 
 
 def mixing_water(stone: float) -> float:

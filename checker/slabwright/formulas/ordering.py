@@ -114,7 +114,7 @@ def longest_wait(discharge: float, last: float, count: int, apart: float | None)
 def barrow_trips(rate: float, hands: int, barrow: float = 0.05) -> float:
     """Trips an hour of each of ``hands`` that barrow ``rate`` m3/s, with ``barrow`` m3 on each trip.
 
-    Source: `contractor-pages` prints 20 trips of 50 L for a cubic metre.
+    Source: `contractor-pages` prints 20 trips of 50 L for a cubic meter.
 
     >>> round(barrow_trips(1 / 3600, 1), 9)
     20.0

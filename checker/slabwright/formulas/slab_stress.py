@@ -17,7 +17,7 @@ _EULER = 0.5772
 
 
 def stiffness_radius(elastic_modulus: float, thickness: float, support: float, poisson: float = POISSON) -> float:
-    """Radius of relative stiffness in metres: l = [E h^3/(12 (1 - nu^2) k)]^0.25.
+    """Radius of relative stiffness in meters: l = [E h^3/(12 (1 - nu^2) k)]^0.25.
 
     ``elastic_modulus`` E in Pa, ``thickness`` h in m (2 to 24 in), ``support`` k in N/m3 (10 to 1,000 pci),
     ``poisson`` nu from 0 to 0.5.
@@ -35,7 +35,7 @@ def stiffness_radius(elastic_modulus: float, thickness: float, support: float, p
 
 
 def equivalent_radius(radius: float, thickness: float) -> float:
-    """Radius in metres that makes up for the thickness near a small load: b.
+    """Radius in meters that makes up for the thickness near a small load: b.
 
     b = sqrt(1.6 a^2 + h^2) - 0.675 h for a under 1.724 h, else a; ``radius`` a and ``thickness`` h in m.
 

@@ -8,7 +8,7 @@ from slabwright.formulas import not_negative, positive
 
 
 def slope(rise: float, run: float) -> float:
-    """Slope, rise over run, from a rise and a run in metres.
+    """Slope, rise over run, from a rise and a run in meters.
 
     Source: `geometry`.
 
@@ -19,7 +19,7 @@ def slope(rise: float, run: float) -> float:
 
 
 def fall(run: float, slope: float) -> float:
-    """Fall in metres over a run in metres at a slope (rise over run).
+    """Fall in meters over a run in meters at a slope (rise over run).
 
     Source: `geometry`; `trade-qa-fall` prints 1-1/4 in for 10 ft at 1/8 in/ft.
 
@@ -41,7 +41,7 @@ def grade_break(before: float, after: float) -> float:
 
 
 def dip_that_ponds(length: float, slope: float) -> float:
-    """Gap in metres under a straightedge, at mid-length of a V-shaped dip, above which the dip holds water.
+    """Gap in meters under a straightedge, at mid-length of a V-shaped dip, above which the dip holds water.
 
     g = s L/2, for a dip of length L (m) along the fall s of the slab.
 
@@ -56,7 +56,7 @@ def dip_that_ponds(length: float, slope: float) -> float:
 def slope_of_wave(height: float, wavelength: float) -> float:
     """Steepest slope of a wave in the surface, which the slab's own fall loses there: pi h/L.
 
-    A sine wave of ``height`` h peak to trough and ``wavelength`` L, both in metres.
+    A sine wave of ``height`` h peak to trough and ``wavelength`` L, both in meters.
 
     Source: `geometry`.
 
@@ -67,7 +67,7 @@ def slope_of_wave(height: float, wavelength: float) -> float:
 
 
 def mean_dig_one_way(width: float, crossfall: float) -> float:
-    """Mean extra dig in metres under a slab that falls one way across its ``width`` (m): s w/2.
+    """Mean extra dig in meters under a slab that falls one way across its ``width`` (m): s w/2.
 
     Source: `geometry`.
 
@@ -78,7 +78,7 @@ def mean_dig_one_way(width: float, crossfall: float) -> float:
 
 
 def mean_dig_valley(width: float, crossfall: float) -> float:
-    """Mean extra dig in metres under a slab that falls from both sides to a valley at mid-width: s w/4.
+    """Mean extra dig in meters under a slab that falls from both sides to a valley at mid-width: s w/4.
 
     Source: `geometry`.
 
@@ -89,7 +89,7 @@ def mean_dig_valley(width: float, crossfall: float) -> float:
 
 
 def mean_dig_along(length: float, slope: float) -> float:
-    """Mean extra dig in metres for a fall along the ``length`` (m) of a slab on level ground: s L/2.
+    """Mean extra dig in meters for a fall along the ``length`` (m) of a slab on level ground: s L/2.
 
     Source: `geometry`.
 

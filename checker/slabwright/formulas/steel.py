@@ -18,7 +18,7 @@ Exposure = Literal["cast on ground", "weather or ground", "interior slab"]
 
 
 def steel_area(bar_area: float, spacing: float) -> float:
-    """Steel area in m2 per metre of width: one bar of ``bar_area`` m2 each ``spacing`` m.
+    """Steel area in m2 per meter of width: one bar of ``bar_area`` m2 each ``spacing`` m.
 
     Source: `geometry`; `crsi-slab-example` prints 0.046 in2/ft for #3 at 29 in.
 
@@ -30,7 +30,7 @@ def steel_area(bar_area: float, spacing: float) -> float:
 
 
 def drag_steel(length: float, slab_weight: float, stress: float, friction: float = USUAL_FRICTION) -> float:
-    """Steel in m2 per metre of width that holds a slab together while the ground drags on it: F L w/(2 fs).
+    """Steel in m2 per meter of width that holds a slab together while the ground drags on it: F L w/(2 fs).
 
     ``length`` L in m between free joints, ``slab_weight`` w in kg per m2, working ``stress`` fs in Pa,
     ``friction`` F from 0.5 to 3.
@@ -70,7 +70,7 @@ def drag_stress(yield_strength: float, share: float = DRAG_STRESS_SHARE) -> floa
 def development_length(diameter: float, yield_strength: float, strength: float) -> float:
     """Length in m that develops a bar of ``diameter`` m: fy db/(25 sqrt(f'c)) in psi and in, at least 12 in.
 
-    For bars up to #6 with favourable spacing and cover and other factors 1; ``yield_strength`` fy and concrete
+    For bars up to #6 with favorable spacing and cover and other factors 1; ``yield_strength`` fy and concrete
     ``strength`` f'c in Pa.
 
     Source: `aci-318-14-laps`.

@@ -124,14 +124,14 @@ def evaporation_si_exact(concrete: float, air: float, humidity: float, wind: flo
     return _uno_si(concrete, air, humidity, wind, 5.275, 17.778, 4.02336)
 
 
-def vapour_pressure(temperature: float) -> float:
-    """Saturation vapour pressure of water in Pa at deg C: 0.61 exp[17.3 T/(237.3 + T)] kPa.
+def vapor_pressure(temperature: float) -> float:
+    """Saturation vapor pressure of water in Pa at deg C: 0.61 exp[17.3 T/(237.3 + T)] kPa.
 
     Holds from -15 to 60 deg C.
 
     Source: `uno-1998-recalled`.
 
-    >>> round(vapour_pressure(20.0) / 1000, 2)  # steam tables print 2.34 kPa
+    >>> round(vapor_pressure(20.0) / 1000, 2)  # steam tables print 2.34 kPa
     2.34
     """
     t = within("temperature", temperature, -15.0, 60.0, "C")
@@ -139,7 +139,7 @@ def vapour_pressure(temperature: float) -> float:
 
 
 def evaporation_menzel(concrete: float, air: float, humidity: float, wind: float) -> float:
-    """Evaporation in kg/m2/s by vapour pressures: 0.315 (e0 - ea)(0.253 + 0.060 V) kg/m2/h, kPa and km/h.
+    """Evaporation in kg/m2/s by vapor pressures: 0.315 (e0 - ea)(0.253 + 0.060 V) kg/m2/h, kPa and km/h.
 
     Parameters as in :func:`evaporation`; e0 at the concrete's temperature, ea the humidity's share of that of the air.
 
@@ -149,7 +149,7 @@ def evaporation_menzel(concrete: float, air: float, humidity: float, wind: float
     1.192
     """
     tc, ta, r, v = _air(concrete, air, humidity, wind)
-    deficit = (vapour_pressure(tc) - r * vapour_pressure(ta)) / 1000
+    deficit = (vapor_pressure(tc) - r * vapor_pressure(ta)) / 1000
     return max(0.0, 0.315 * deficit * (0.253 + 0.060 * v * 3.6)) / HOUR
 
 

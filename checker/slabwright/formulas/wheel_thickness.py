@@ -31,18 +31,18 @@ class Wheel(NamedTuple):
     """What stands on one spot of a slab, and what the slab is made of and lies on.
 
     ``load`` in N on a circle of ``radius`` m; ``elastic_modulus`` of the concrete in Pa; ``support`` of the ground in
-    N/m3; ``tyres`` that make up the load.
+    N/m3; ``tires`` that make up the load.
     """
 
     load: float
     radius: float
     elastic_modulus: float
     support: float
-    tyres: int = 1
+    tires: int = 1
 
 
-def wheel(axle: float, tyres: int, tyre_pressure: float, strength: float, support: float) -> Wheel:
-    """One wheel of an ``axle`` (N) on ``tyres`` tyres at ``tyre_pressure`` (Pa); the two tyres of a pair are one.
+def wheel(axle: float, tires: int, tire_pressure: float, strength: float, support: float) -> Wheel:
+    """One wheel of an ``axle`` (N) on ``tires`` tires at ``tire_pressure`` (Pa); the two tires of a pair are one.
 
     An even number of four and more stands in pairs. Taking a pair as one circle leaves out the gap between the two
     and asks a little more of the slab. ``strength`` of the concrete in Pa, ``support`` in N/m3 (10 pci up; over
@@ -54,9 +54,9 @@ def wheel(axle: float, tyres: int, tyre_pressure: float, strength: float, suppor
     >>> wheel(13000.0, 4, 500e3, 4000 * PSI, 100 * PCI).load
     6500.0
     """
-    together = 2 if tyres >= 4 and tyres % 2 == 0 else 1
-    load = together * wheel_load(axle, tyres)
-    radius = contact_radius(load, tyre_pressure)
+    together = 2 if tires >= 4 and tires % 2 == 0 else 1
+    load = together * wheel_load(axle, tires)
+    radius = contact_radius(load, tire_pressure)
     return Wheel(load, radius, elastic_modulus(strength), min(support, _STIFFEST), together)
 
 
@@ -103,7 +103,7 @@ def least_thickness(places: Sequence[WheelPlace], wheel: Wheel, allowed: float) 
 
     2 in where no place is named, infinite where 18 in is not enough. The stress falls as the slab gets thicker.
 
-    Source: `geometry`: the stress forms turned round, to a hundredth of a millimetre.
+    Source: `geometry`: the stress forms turned round, to a hundredth of a millimeter.
 
     >>> from slabwright.formulas.units import POUND_FORCE, PSI
     >>> classic = Wheel(10000 * POUND_FORCE, 6 * INCH, 4e6 * PSI, 100 * PCI)

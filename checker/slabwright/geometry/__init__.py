@@ -1,4 +1,4 @@
-"""Plain coordinates in, plain coordinates out: outline, panels, edges, surfaces, water and thickness, in metres."""
+"""Plain coordinates in, plain coordinates out: outline, panels, edges, surfaces, water and thickness, in meters."""
 
 from __future__ import annotations
 

@@ -65,7 +65,7 @@ class Edges:
         return tuple(self._pieces())
 
     def at(self, at: XY) -> tuple[EdgePiece, ...]:
-        """The stretches of the outline that a point lies on, to half a centimetre: two at a corner, none inside."""
+        """The stretches of the outline that a point lies on, to half a centimeter: two at a corner, none inside."""
         return tuple(piece for piece in self.pieces if nearest_on(piece.line, at)[0] < ON_EDGE)
 
     def _pieces(self) -> Iterator[EdgePiece]:

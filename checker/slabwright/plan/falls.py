@@ -54,7 +54,7 @@ class Falls:
         if not any(mask):
             return ()
         areas: list[float] = surface.areas.tolist()
-        sized = [(sum(areas[f] for f in group), group) for group in connected(surface.mesh.neighbours.tolist(), mask)]
+        sized = [(sum(areas[f] for f in group), group) for group in connected(surface.mesh.neighbors.tolist(), mask)]
         smallest = min(SMALLEST, self._shape.area / 10)
         sized = sorted(((area, group) for area, group in sized if area > smallest), key=lambda one: -round(one[0], 6))
         parts = [self.part_of(surface, group) for _, group in sized[:TOLD]]
@@ -155,7 +155,7 @@ def _by_plane(stretches: Sequence[Stretch]) -> list[Stretch]:
     return found
 
 
-def connected(neighbours: list[list[int]], mask: list[bool]) -> list[list[int]]:
+def connected(neighbors: list[list[int]], mask: list[bool]) -> list[list[int]]:
     """Facets of the mask in groups that share sides."""
     left, groups = list(mask), []
     for first in range(len(left)):
@@ -163,7 +163,7 @@ def connected(neighbours: list[list[int]], mask: list[bool]) -> list[list[int]]:
             continue
         group, left[first] = [first], False
         for facet in group:  # grows while it is gone through
-            for other in neighbours[facet]:
+            for other in neighbors[facet]:
                 if other >= 0 and left[other]:
                     left[other] = False
                     group.append(other)

@@ -258,14 +258,14 @@ class Finish:
         if self.surface is None:
             return ()
         mesh, z = self.surface.mesh, self.surface.z.tolist()
-        triangles, neighbours = mesh.triangles.tolist(), mesh.neighbours.tolist()
+        triangles, neighbors = mesh.triangles.tolist(), mesh.neighbors.tolist()
         if len(triangles) > MEASURED:
             return ()
         xy = [(x, y) for x, y in mesh.xy.tolist()]
         given = [[(p.x, p.y) for p in line.along] for line in self._design.heights.lines]
         given += [[xy[a], xy[b]] for a, b in mesh.rim.tolist()]
         found: list[Fold] = []
-        for index, (triangle, beyond) in enumerate(zip(triangles, neighbours, strict=True)):
+        for index, (triangle, beyond) in enumerate(zip(triangles, neighbors, strict=True)):
             for side, other in enumerate(beyond):
                 if other <= index:
                     continue

@@ -53,7 +53,7 @@ class Grades:
 
     @cached_property
     def step(self) -> float:
-        """The steps in which the file writes heights, m: a hundredth of a foot, or a millimetre."""
+        """The steps in which the file writes heights, m: a hundredth of a foot, or a millimeter."""
         return 0.001 if self._design.height_unit in ("m", "mm") else 0.01 * _FOOT
 
     def written(self, height: float, up: bool | None = None) -> float:
@@ -369,7 +369,7 @@ def _spread(surface: Surface, facets: Sequence[int], mask: np.ndarray) -> list[i
     """The facets, and all of the mask that hang together with them."""
     chosen = mask.copy()
     chosen[list(facets)] = True
-    groups = connected(surface.mesh.neighbours.tolist(), chosen.tolist())
+    groups = connected(surface.mesh.neighbors.tolist(), chosen.tolist())
     return sorted(facet for group in groups if set(group) & set(facets) for facet in group)
 
 

@@ -58,7 +58,7 @@ class Panels:
                 thickness=float(thicknesses[i]),
                 volume=float(volumes[i]),
                 corners=tuple(CornerAngle((float(x), float(y)), float(a)) for (x, y), a in panel.corners),
-                neighbours=tuple(names[n] for n in panel.neighbours),
+                neighbors=tuple(names[n] for n in panel.neighbors),
                 place=counting[panel.joints[0]].place if panel.joints else outline,
                 ring=rings[i],
             )

@@ -1,6 +1,6 @@
 """The worked plan: design and geometry put together once, lazily and frozen; rules only read it.
 
-All numbers are SI (metres, m2, m3; heights in metres, larger is higher; slopes as rise over run).
+All numbers are SI (meters, m2, m3; heights in meters, larger is higher; slopes as rise over run).
 """
 
 from __future__ import annotations

@@ -29,7 +29,7 @@ _FAULTS = {
     ),
     "no area": ("the corners lie on one line and enclose nothing", "give at least three corners that are not in line"),
     "spike": ("the outline runs out to {a} and straight back", "take {a} out, or correct its numbers"),
-    "not finite": ("{a} is too far away to be a corner of a slab", "write its distances in feet or metres"),
+    "not finite": ("{a} is too far away to be a corner of a slab", "write its distances in feet or meters"),
     "radius": ("the arc to {a} does not bend", "move the through point off the straight line, or write a plain corner"),
 }
 
@@ -105,7 +105,7 @@ def corner_name(corner: Corner) -> str:
 
 
 def point_name(point: Point) -> str:
-    """The name of a point, or its numbers as typed when it has none (in metres where nobody typed them)."""
+    """The name of a point, or its numbers as typed when it has none (in meters where nobody typed them)."""
     return point.name or point.typed or spot_name(point.x, point.y, "m")
 
 

@@ -1,6 +1,6 @@
 """The things a worked plan is made of; rules read them and never make them.
 
-All numbers are SI (metres, m2, m3, heights in metres, slopes as rise over run). Heights are
+All numbers are SI (meters, m2, m3, heights in meters, slopes as rise over run). Heights are
 elevations, larger is higher.
 """
 
@@ -49,7 +49,7 @@ class Panel(NamedTuple):
     thickness: float  # m: design thickness, or the mean of finish minus base where shot; thickened edges not counted
     volume: float  # m3, thickened edges included
     corners: tuple[CornerAngle, ...]
-    neighbours: tuple[str, ...]
+    neighbors: tuple[str, ...]
     place: Place  # the outline, or the first joint that bounds it
     ring: tuple[XY, ...]  # its outer line, first and last point equal
 
@@ -481,7 +481,7 @@ class FallPart(NamedTuple):
 
 
 class Spot(NamedTuple):
-    """The thing a finding speaks of: its name, its shape on the plan (metres), and its place in the file.
+    """The thing a finding speaks of: its name, its shape on the plan (meters), and its place in the file.
 
     ``shape`` is one point, a line of two or more, or a closed ring when first and last are equal.
     """

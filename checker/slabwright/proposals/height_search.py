@@ -48,7 +48,7 @@ STEPS = {  # m, in which heights are written, coarsest first: 0.01 ft, 1/8 in an
     "mm": (0.005, 0.001),
 }
 FINER = {"ft": (0.005 * FOOT, 0.001 * FOOT), "in": (INCH / 16,), "m": (0.001,), "mm": (0.001,)}
-DIG_DEARER = 1.5  # a cubic metre dug and hauled against one of base brought and rolled (common practice)
+DIG_DEARER = 1.5  # a cubic meter dug and hauled against one of base brought and rolled (common practice)
 HEIGHT_GROUPS = ("heights", "water")
 NOT_OF_HEIGHT = (Kind.LENGTH, Kind.COUNT, Kind.ANGLE)  # what is too short, or too few, no height puts right
 FIRM, HELD = ("building", "existing slab", "street"), 2.0  # a form in the lawn is moved sooner than a height at a door
@@ -223,7 +223,7 @@ def costs_of(plan: Plan, on: Carried, added: Sequence[str] = ()) -> Costs:
 
 
 def _dig_over_fill(plan: Plan) -> float:
-    """What a cubic metre dug costs against one filled; by the prices of the file where both are there."""
+    """What a cubic meter dug costs against one filled; by the prices of the file where both are there."""
     prices, site = plan.design.prices, plan.design.site
     tip = prices.tip if prices else None
     placing = prices.base_placing if prices else None
@@ -497,7 +497,7 @@ def _proven(job: Job, settled: Settled) -> bool:
     """
     mesh = settled.on.surface.mesh
     held = {tuple(sorted(side)) for side in mesh.held.tolist()}
-    _, _, corners = quads(mesh.triangles, mesh.neighbours)
+    _, _, corners = quads(mesh.triangles, mesh.neighbors)
     free = [
         quad
         for quad, round_ in zip(np.stack(corners, axis=1).tolist(), on_circle(mesh.xy, corners).tolist(), strict=True)

@@ -31,7 +31,7 @@ from slabwright.source.edit import text_at
 from slabwright.source.problem import UnreadableError
 from slabwright.text.words import words
 from slabwright.units.quantity import Amount, System, to_unit
-from slabwright.units.quantity import length as metres
+from slabwright.units.quantity import length as meters
 
 # Rules that judge where joints lie, and limits of rules on fixtures that do
 LAID_OUT = frozenset({
@@ -216,5 +216,5 @@ def _edits(plan: Plan, lines: Sequence[Line], kept: Sequence[Joint]) -> list[Edi
 def _chain(plan: Plan, line: Sequence[XY]) -> str:
     """Points of a cut that bends, as the file writes them."""
     unit = plan.design.plan_unit
-    points = ([f"{to_unit(metres(v), unit):.4f}".rstrip("0").rstrip(".") for v in point] for point in line)
+    points = ([f"{to_unit(meters(v), unit):.4f}".rstrip("0").rstrip(".") for v in point] for point in line)
     return f"[{', '.join(f'[{x}, {y}]' for x, y in points)}]"

@@ -1,6 +1,6 @@
 """Linear programs over the heights of points: rows with the name of what asks for them, solved by HiGHS.
 
-Every row is in metres: ``terms @ z >= least``. HiGHS comes with ``pip install 'slabwright[propose]'`` and is loaded
+Every row is in meters: ``terms @ z >= least``. HiGHS comes with ``pip install 'slabwright[propose]'`` and is loaded
 here alone, when the first program is solved.
 """
 
@@ -21,7 +21,7 @@ Floats = NDArray[np.float64]
 Sort = Literal["fixed", "asked"]  # what a fixed height asks, or a limit
 
 SMALLEST = 1e-9  # coefficients under this are left out: HiGHS refuses them
-PRICE = 1000.0  # of a metre missed, against a metre that a point moves
+PRICE = 1000.0  # of a meter missed, against a meter that a point moves
 CHOICES = 400  # sets of one size that are tried for a clash
 MISSED = 2e-6  # m: what a row misses by less is rounding of the solver
 
@@ -29,7 +29,7 @@ MISSED = 2e-6  # m: what a row misses by less is rounding of the solver
 class Row(NamedTuple):
     """One thing asked of the heights: ``terms @ z >= least``, m.
 
-    ``group`` names who asks; ``shift`` is how much ``least`` grows for each metre that a fixed thing is raised. It is
+    ``group`` names who asks; ``shift`` is how much ``least`` grows for each meter that a fixed thing is raised. It is
     ``sure`` where no surface on these folds could do without it, whichever way its parts fall.
     """
 
@@ -42,14 +42,14 @@ class Row(NamedTuple):
 
 
 class Costs(NamedTuple):
-    """What a metre up and a metre down costs at each point, (n,)."""
+    """What a meter up and a meter down costs at each point, (n,)."""
 
     up: Floats
     down: Floats
 
 
 class Solution(NamedTuple):
-    """Heights (n,), what each row misses (r,), m, and what a metre more asked of each row would cost (r,)."""
+    """Heights (n,), what each row misses (r,), m, and what a meter more asked of each row would cost (r,)."""
 
     z: Floats
     misses: Floats

@@ -32,10 +32,10 @@ def lines(sheet: Sheet, width: int = 80, encoding: str = "utf-8") -> list[Line]:
     page.rule(heavy=True)
     page.paragraph(sheet.title.upper(), tone="strong")
     page.rule()
-    page.labelled("Job", sheet.job + (f" ({sheet.number})" if sheet.number else ""), indent=0)
-    page.labelled("File", sheet.file, indent=0)
+    page.labeled("Job", sheet.job + (f" ({sheet.number})" if sheet.number else ""), indent=0)
+    page.labeled("File", sheet.file, indent=0)
     if sheet.pour:
-        page.labelled("Pour", sheet.pour.isoformat(), indent=0)
+        page.labeled("Pour", sheet.pour.isoformat(), indent=0)
     page.blank()
     for words in sheet.says:
         page.paragraph(sentence(filled(words, fill, sheet.system)), tone="strong")

@@ -113,7 +113,7 @@ def _goes_on_after_quote(line: str) -> bool:
 
 
 def _indentation() -> tuple[str, str]:
-    """The usual trouble: a line that starts further left or right than its neighbours."""
+    """The usual trouble: a line that starts further left or right than its neighbors."""
     return (
         "this line does not line up with the lines above it",
         "the line again, indented like the others of its section",

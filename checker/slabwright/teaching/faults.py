@@ -143,8 +143,8 @@ def _raised(text: str, path: str, by: str) -> str | None:
     before, unit = edit.value_at(text, path), edit.value_at(text, "units.height")
     if before is None or unit is None:
         return None
-    metres = quantity.read(by.removeprefix("-"), Kind.DEPTH).si * (-1 if by.startswith("-") else 1)
-    more = quantity.to_unit(Amount(metres, Kind.HEIGHT), unit)
+    meters = quantity.read(by.removeprefix("-"), Kind.DEPTH).si * (-1 if by.startswith("-") else 1)
+    more = quantity.to_unit(Amount(meters, Kind.HEIGHT), unit)
     decimals = len(before.partition(".")[2])
     return edit.put(text, path, f"{float(before) + more:.{decimals}f}")
 

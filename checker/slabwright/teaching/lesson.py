@@ -103,10 +103,10 @@ def _put_right(short: Path, meets: Path, report: Report, width: int, encoding: s
     before, after = (_plain_lines(path) for path in (short, meets))
     for line in difflib.ndiff(before, after):
         if line[:2] in {"- ", "+ "} and line[2:].strip():
-            page.labelled("was" if line[0] == "-" else "now", line[2:].strip(), indent=4)
+            page.labeled("was" if line[0] == "-" else "now", line[2:].strip(), indent=4)
     page.blank()
     for met in report.met:
-        page.labelled("met", margin(met, report))
+        page.labeled("met", margin(met, report))
     return page.lines
 
 
@@ -127,15 +127,15 @@ def answer_page(made: Exercise, width: int, encoding: str) -> list[Line]:
         page.blank()
         page.numbered(f"{number}.", fault.told)
         for what, was, now in _changed(made, fault):
-            page.labelled("where", what)
+            page.labeled("where", what)
             if was:
-                page.labelled("sound", was)
-            page.labelled("here", now)
-        page.labelled("rule", fault.rule)
+                page.labeled("sound", was)
+            page.labeled("here", now)
+        page.labeled("rule", fault.rule)
         found = {comment.rule for comment in made.report.comments if comment.variance is None}
         for rule, why in fault.also.items():
             if rule in found:
-                page.labelled("with it", f"{rule}: {why}")
+                page.labeled("with it", f"{rule}: {why}")
     page.blank()
     page.lines += _drawn(made.report, encoding)
     return page.lines + terminal.comments_only(made.report, width, encoding)

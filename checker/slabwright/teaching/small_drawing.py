@@ -72,7 +72,7 @@ class _Paper:
     fine: bool
     left: float
     top: float
-    scale: float  # dots per metre across
+    scale: float  # dots per meter across
     tall: float  # how many times as high as wide the room for a dot is
     size: tuple[int, int]  # letters across and down
     dots: dict[tuple[int, int], str] = field(default_factory=dict)

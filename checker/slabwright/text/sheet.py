@@ -1,9 +1,9 @@
 """Setting a sheet of text in a fixed number of columns: labels, hanging indents, and text that cannot act up.
 
 Everything that reaches a line goes through :func:`visible` first, so nothing a file says can
-move the cursor, change a colour or turn the reading direction; and through :func:`spell` for
+move the cursor, change a color or turn the reading direction; and through :func:`spell` for
 streams that cannot write every letter. Lines carry a tone (what the words weigh), never a
-colour: :func:`put` turns tones into colour on a terminal and drops them everywhere else.
+color: :func:`put` turns tones into color on a terminal and drops them everywhere else.
 """
 
 from __future__ import annotations
@@ -23,8 +23,8 @@ LABEL = 10  # columns a label takes, the space behind it included
 
 GLUE = "\u00a0"
 
-# Only bold, red and magenta: of the eight colours every terminal has, these read on white and on black alike.
-_COLOURS: dict[Tone, str] = {
+# Only bold, red and magenta: of the eight colors every terminal has, these read on white and on black alike.
+_COLORS: dict[Tone, str] = {
     "": "",
     "strong": "bold",
     "hold": "bold red",
@@ -256,7 +256,7 @@ class Sheet:
         """A paragraph that stands on the sheets of many designs alike; set once."""
         self.lines += _standing(self.width, self.encoding, words, indent, hang)
 
-    def labelled(self, label: str, words: str, indent: int = 4, tone: Tone = "", label_tone: Tone = "") -> None:
+    def labeled(self, label: str, words: str, indent: int = 4, tone: Tone = "", label_tone: Tone = "") -> None:
         """A label, and beside it the words, wrapped in their own column."""
         self.rows(label, (words,), indent, tone, label_tone)
 
@@ -346,8 +346,8 @@ def fitting_width(stream: TextIO, asked: int | None = None) -> int:
     return min(WIDEST, max(NARROWEST, get_terminal_size((USUAL, 24)).columns))
 
 
-def in_colour(stream: TextIO) -> bool:
-    """Whether colour belongs on this stream: a terminal that can, and nobody asked for none (``NO_COLOR``)."""
+def in_color(stream: TextIO) -> bool:
+    """Whether color belongs on this stream: a terminal that can, and nobody asked for none (``NO_COLOR``)."""
     return _is_terminal(stream) and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
 
 
@@ -356,16 +356,16 @@ def _is_terminal(stream: TextIO) -> bool:
 
 
 def put(lines: list[Line], stream: TextIO) -> None:
-    """Write the lines: with colour on a terminal that takes it, as plain text anywhere else."""
-    if not in_colour(stream):
+    """Write the lines: with color on a terminal that takes it, as plain text anywhere else."""
+    if not in_color(stream):
         stream.write(plain(lines))
         return
-    from rich.console import Console  # costs 70 ms: only where colour is wanted
+    from rich.console import Console  # costs 70 ms: only where color is wanted
     from rich.text import Text
 
     page = Text(no_wrap=True, overflow="ignore")
     for line in lines:
         for run in line:
-            page.append(run.text, _COLOURS[run.tone])
+            page.append(run.text, _COLORS[run.tone])
         page.append("\n")
     Console(file=stream, highlight=False, markup=False, emoji=False).print(page, soft_wrap=True, end="")

@@ -45,14 +45,14 @@ class Kind(StrEnum):
     ANGLE = "angle"  # degrees
     AREA = "area"  # m2; ft2
     VOLUME = "volume"  # m3; yd3
-    SMALL_VOLUME = "small volume"  # m3; gallons / litres (curing compound)
+    SMALL_VOLUME = "small volume"  # m3; gallons / liters (curing compound)
     STRESS = "stress"  # Pa; psi / MPa (strength, rupture, slab stress)
-    PRESSURE = "pressure"  # Pa; psi / kPa (tyres)
+    PRESSURE = "pressure"  # Pa; psi / kPa (tires)
     SUBGRADE = "subgrade support"  # N/m3; pci / MN/m3
     FORCE = "force"  # N; lb / kN (axle and wheel loads)
     LINE_LOAD = "line load"  # N/m; lb/ft / kN/m (walls on the slab)
     MASS = "mass"  # kg; lb / kg
-    UNIT_WEIGHT = "unit weight"  # kg/m3; lb/yd3 / kg/m3 (soil, doses of fibre, water)
+    UNIT_WEIGHT = "unit weight"  # kg/m3; lb/yd3 / kg/m3 (soil, doses of fiber, water)
     TEMPERATURE = "temperature"  # deg C; °F / °C
     SPEED = "speed"  # m/s; mph / km/h
     PLACING_RATE = "placing rate"  # m3/s; yd3/h / m3/h
@@ -93,7 +93,7 @@ def meets(value: float, limit: float, direction: Literal["least", "most"]) -> bo
     """Whether ``value`` keeps ``limit`` (both SI), within the one shared tolerance.
 
     The tolerance is a millionth of the limit plus 1e-9, so that 12 ft against 36 x 4 in is met in
-    feet, inches or metres. A value that is not a number keeps no limit.
+    feet, inches or meters. A value that is not a number keeps no limit.
 
     >>> meets(12 * 0.3048, 36 * 4 * 0.0254, "most"), meets(3.66, 3.6576, "most")
     (True, False)
@@ -108,17 +108,17 @@ def same(value: float, other: float) -> bool:
 
 
 def length(m: float) -> Amount:
-    """A length on the plan, metres."""
+    """A length on the plan, meters."""
     return Amount(m, Kind.LENGTH)
 
 
 def depth(m: float) -> Amount:
-    """A thickness, cover, cut or offset, metres."""
+    """A thickness, cover, cut or offset, meters."""
     return Amount(m, Kind.DEPTH)
 
 
 def height(m: float) -> Amount:
-    """A height above the datum, metres."""
+    """A height above the datum, meters."""
     return Amount(m, Kind.HEIGHT)
 
 
@@ -168,7 +168,7 @@ def force(n: float) -> Amount:
 
 
 def line_load(n_per_m: float) -> Amount:
-    """A load on each metre of a line, N/m."""
+    """A load on each meter of a line, N/m."""
     return Amount(n_per_m, Kind.LINE_LOAD)
 
 
@@ -213,7 +213,7 @@ def duration(s: float) -> Amount:
 
 
 def steel_area(m2_per_m: float) -> Amount:
-    """An area of steel for each metre of width, m2/m."""
+    """An area of steel for each meter of width, m2/m."""
     return Amount(m2_per_m, Kind.STEEL_AREA)
 
 

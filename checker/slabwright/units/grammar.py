@@ -116,7 +116,7 @@ def measured(text: str, kind: Kind) -> tuple[float, System | None]:
 
 
 def board_depth(text: str, place: Place | None = None) -> tuple[str, float]:
-    """A form board: its nominal size and real depth on edge, in metres; ``("", depth)`` when a depth is typed.
+    """A form board: its nominal size and real depth on edge, in meters; ``("", depth)`` when a depth is typed.
 
     Sizes are those of dressed boards, common practice.
 

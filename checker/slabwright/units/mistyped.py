@@ -174,7 +174,7 @@ def unit_refused(text: str, number: Fraction, unit: str, kind: Kind) -> Trap:
     if not _STARTS_A_UNIT.match(unit):
         return no_number(text, kind)
     if unit == "M" and find_unit("m", kind):
-        return f"{quoted(text)} may be a bar size, since metres are a small m", f"{typed} m or {typed} mm"
+        return f"{quoted(text)} may be a bar size, since meters are a small m", f"{typed} m or {typed} mm"
     if unit == "T" and find_unit("t", kind):
         return f"{quoted(text)} may be tons of 2000 lb or tonnes of 1000 kg", f"{typed} ton or {typed} tonne"
     others = kinds_of_unit(unit)

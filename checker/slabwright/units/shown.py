@@ -5,8 +5,8 @@ The policy, the same for every kind:
 - A fraction or a plain whole number is exact: 4 in, 1 1/4 in and 12'-6 1/2" are printed only for numbers that
   sit on a sixteenth of an inch within the shared tolerance. Anything else is printed in decimal inches
   (3.97 in, 4.00 in), so that the decimals themselves say "rounded here".
-- Metric lengths and depths work alike: 127 mm and 3.82 m are exact to the millimetre, 31.8 mm and 3.658 m rounded.
-- Heights in feet have two decimals on a hundredth and three elsewhere; in metres three.
+- Metric lengths and depths work alike: 127 mm and 3.82 m are exact to the millimeter, 31.8 mm and 3.658 m rounded.
+- Heights in feet have two decimals on a hundredth and three elsewhere; in meters three.
 - Two numbers shown side by side go through :func:`show_pair`, which adds digits until they differ.
 - Only order sizes (:func:`round_up`) and stake readings (:func:`eighths`, :func:`tenths`) are rounded on purpose.
 """
@@ -80,8 +80,8 @@ _ALIKE: dict[Kind, _Form] = {  # kinds both systems show alike
     Kind.RATIO: _Form("", 2),
     Kind.COUNT: _Form("", 0, finer=1),
 }
-_METRES = _Form("m", 3, 3)
-_MILLIMETRES = _Form("mm", 0, 2, finer=1)
+_METERS = _Form("m", 3, 3)
+_MILLIMETERS = _Form("mm", 0, 2, finer=1)
 _PERCENT = _Form("%", 1, 1)
 _INCHES = _Form("in", 2, 1)
 _INCHES_PER_FOOT = _Form("in/ft", 2, 1)
@@ -192,9 +192,9 @@ def _drawn(si: float, kind: Kind, system: System, digits: int) -> _Shown:
         case Kind.LENGTH | Kind.DEPTH if system == "us":
             return _inches(si, kind, digits)
         case Kind.LENGTH:
-            return _decimal(si, _METRES, kind, digits)
+            return _decimal(si, _METERS, kind, digits)
         case Kind.DEPTH:
-            return _decimal(si, _MILLIMETRES, kind, digits)
+            return _decimal(si, _MILLIMETERS, kind, digits)
         case Kind.SLOPE:
             return _decimal(si, _PERCENT, kind, digits)
         case Kind.DURATION:
@@ -284,7 +284,7 @@ def _time(si: float, digits: int) -> _Shown:
 
 
 def feet_inches(m: float, denominator: int = 8) -> str:
-    """``m`` metres to the nearest 1/``denominator`` in, as feet, inches and a fraction: for rods and tapes.
+    """``m`` meters to the nearest 1/``denominator`` in, as feet, inches and a fraction: for rods and tapes.
 
     >>> feet_inches(8.3 * 0.3048), feet_inches(0.05, 16)
     ('8\\'-3 5/8"', '1 15/16"')
@@ -294,12 +294,12 @@ def feet_inches(m: float, denominator: int = 8) -> str:
 
 
 def eighths(m: float) -> str:
-    """``m`` metres in feet, inches and eighths, to the nearest: 8.3 ft is 8'-3 5/8"."""
+    """``m`` meters in feet, inches and eighths, to the nearest: 8.3 ft is 8'-3 5/8"."""
     return feet_inches(m, 8)
 
 
 def tenths(m: float) -> str:
-    """``m`` metres in feet, tenths and hundredths, to the nearest: what a surveyor's rod reads.
+    """``m`` meters in feet, tenths and hundredths, to the nearest: what a surveyor's rod reads.
 
     >>> tenths(8.3 * 0.3048)
     '8.30 ft'

@@ -26,9 +26,9 @@ _Table = dict[System | None, dict[str, str]]
 _LENGTH: _Table = {
     "us": {"inch": 'in inch inches "', "thou": "mil mils", "foot": "ft foot feet '", "yard": "yd yds yard yards"},
     "metric": {
-        "millimetre": "mm millimetre millimetres millimeter millimeters",
-        "centimetre": "cm centimetre centimetres centimeter centimeters",
-        "metre": "m metre metres meter meters",
+        "millimeter": "mm millimetre millimetres millimeter millimeters",
+        "centimeter": "cm centimetre centimetres centimeter centimeters",
+        "meter": "m metre metres meter meters",
     },
 }
 _AREA: _Table = {
@@ -37,7 +37,7 @@ _AREA: _Table = {
         "inch**2": "in2 sqin squareinches",
         "yard**2": "yd2 sqyd sy squareyards",
     },
-    "metric": {"metre**2": "m2 sqm squaremetres squaremeters", "centimetre**2": "cm2", "millimetre**2": "mm2"},
+    "metric": {"meter**2": "m2 sqm squaremetres squaremeters", "centimeter**2": "cm2", "millimeter**2": "mm2"},
 }
 _VOLUME: _Table = {
     "us": {
@@ -46,7 +46,7 @@ _VOLUME: _Table = {
         "gallon": "gal gallon gallons",
         "inch**3": "in3 cuin cubicinches",
     },
-    "metric": {"metre**3": "m3 cum cubicmetres cubicmeters", "litre": "L litre litres liter liters"},
+    "metric": {"meter**3": "m3 cum cubicmetres cubicmeters", "liter": "L litre litres liter liters"},
 }
 _STRESS: _Table = {
     "us": {"psi": "psi lb/in2 lbf/in2", "ksi": "ksi", "psf": "psf lb/ft2 lbf/ft2"},
@@ -55,10 +55,10 @@ _STRESS: _Table = {
 _SUBGRADE: _Table = {
     "us": {"psi/inch": "pci psi/in lb/in3 lbf/in3"},
     "metric": {
-        "meganewton/metre**3": "MN/m3 MPa/m",
-        "kilopascal/millimetre": "kPa/mm",
-        "kilonewton/metre**3": "kN/m3 kPa/m",
-        "newton/millimetre**3": "N/mm3 MPa/mm",
+        "meganewton/meter**3": "MN/m3 MPa/m",
+        "kilopascal/millimeter": "kPa/mm",
+        "kilonewton/meter**3": "kN/m3 kPa/m",
+        "newton/millimeter**3": "N/mm3 MPa/mm",
     },
 }
 _FORCE: _Table = {
@@ -76,7 +76,7 @@ _FORCE: _Table = {
 }
 _LINE_LOAD: _Table = {
     "us": {"pound_force/foot": "lb/ft lbs/ft lbf/ft plf", "kip/foot": "kip/ft klf"},
-    "metric": {"kilonewton/metre": "kN/m", "newton/metre": "N/m"},
+    "metric": {"kilonewton/meter": "kN/m", "newton/meter": "N/m"},
 }
 _MASS: _Table = {
     "us": {"pound": "lb lbs pound pounds", "ounce": "oz ounce ounces", "short_ton": "ton tons"},
@@ -88,9 +88,9 @@ _UNIT_WEIGHT: _Table = {
         "pound/foot**3": "lb/ft3 lbs/ft3 lb/cuft pcf",
     },
     "metric": {
-        "kilogram/metre**3": "kg/m3 kg/cubicmetre kg/cubicmeter",
-        "tonne/metre**3": "t/m3 kg/L",
-        "kilonewton/metre**3/standard_gravity": "kN/m3",
+        "kilogram/meter**3": "kg/m3 kg/cubicmetre kg/cubicmeter",
+        "tonne/meter**3": "t/m3 kg/L",
+        "kilonewton/meter**3/standard_gravity": "kN/m3",
     },
 }
 _TEMPERATURE: _Table = {
@@ -99,19 +99,19 @@ _TEMPERATURE: _Table = {
 }
 _SPEED: _Table = {
     "us": {"mile/hour": "mph mi/h miles/hour", "foot/second": "ft/s fps"},
-    "metric": {"kilometre/hour": "km/h kph kmh kmph", "metre/second": "m/s"},
+    "metric": {"kilometer/hour": "km/h kph kmh kmph", "meter/second": "m/s"},
 }
 _PLACING_RATE: _Table = {
     "us": {"yard**3/hour": "yd3/h yd3/hr yd3/hour cuyd/h cuyd/hr cy/h cy/hr cubicyards/hour"},
-    "metric": {"metre**3/hour": "m3/h m3/hr m3/hour cubicmetres/hour cubicmeters/hour"},
+    "metric": {"meter**3/hour": "m3/h m3/hr m3/hour cubicmetres/hour cubicmeters/hour"},
 }
 _COVERAGE: _Table = {
     "us": {"foot**2/gallon": "ft2/gal sqft/gal sf/gal ft2/gallon squarefeet/gallon"},
-    "metric": {"metre**2/litre": "m2/L m2/litre m2/liter sqm/L squaremetres/litre squaremeters/liter"},
+    "metric": {"meter**2/liter": "m2/L m2/litre m2/liter sqm/L squaremetres/litre squaremeters/liter"},
 }
 _EVAPORATION: _Table = {
     "us": {"pound/foot**2/hour": "lb/ft2/h lb/ft2/hr lb/sqft/h"},
-    "metric": {"kilogram/metre**2/hour": "kg/m2/h kg/m2/hr"},
+    "metric": {"kilogram/meter**2/hour": "kg/m2/h kg/m2/hr"},
 }
 _DURATION: _Table = {
     None: {
@@ -124,12 +124,12 @@ _DURATION: _Table = {
 }
 _STEEL_AREA: _Table = {
     "us": {"inch**2/foot": "in2/ft sqin/ft"},
-    "metric": {"millimetre**2/metre": "mm2/m", "centimetre**2/metre": "cm2/m"},
+    "metric": {"millimeter**2/meter": "mm2/m", "centimeter**2/meter": "cm2/m"},
 }
 _SLOPE: _Table = {
     None: {"percent": "% percent pct"},
     "us": {"inch/foot": "in/ft"},
-    "metric": {"millimetre/metre": "mm/m"},
+    "metric": {"millimeter/meter": "mm/m"},
 }
 _SHARE: _Table = {None: {"percent": "% percent pct"}}
 _ANGLE: _Table = {None: {"degree": "deg ° degree degrees"}}
@@ -163,28 +163,28 @@ _TABLES: dict[Kind, _Table] = {
 }
 
 _SI = {
-    Kind.LENGTH: "metre",
-    Kind.DEPTH: "metre",
-    Kind.HEIGHT: "metre",
+    Kind.LENGTH: "meter",
+    Kind.DEPTH: "meter",
+    Kind.HEIGHT: "meter",
     Kind.SLOPE: "",
     Kind.ANGLE: "degree",
-    Kind.AREA: "metre**2",
-    Kind.VOLUME: "metre**3",
-    Kind.SMALL_VOLUME: "metre**3",
+    Kind.AREA: "meter**2",
+    Kind.VOLUME: "meter**3",
+    Kind.SMALL_VOLUME: "meter**3",
     Kind.STRESS: "pascal",
     Kind.PRESSURE: "pascal",
-    Kind.SUBGRADE: "newton/metre**3",
+    Kind.SUBGRADE: "newton/meter**3",
     Kind.FORCE: "newton",
-    Kind.LINE_LOAD: "newton/metre",
+    Kind.LINE_LOAD: "newton/meter",
     Kind.MASS: "kilogram",
-    Kind.UNIT_WEIGHT: "kilogram/metre**3",
+    Kind.UNIT_WEIGHT: "kilogram/meter**3",
     Kind.TEMPERATURE: "degree_Celsius",
-    Kind.SPEED: "metre/second",
-    Kind.PLACING_RATE: "metre**3/second",
-    Kind.COVERAGE: "metre**2/metre**3",
-    Kind.EVAPORATION: "kilogram/metre**2/second",
+    Kind.SPEED: "meter/second",
+    Kind.PLACING_RATE: "meter**3/second",
+    Kind.COVERAGE: "meter**2/meter**3",
+    Kind.EVAPORATION: "kilogram/meter**2/second",
     Kind.DURATION: "second",
-    Kind.STEEL_AREA: "metre**2/metre",
+    Kind.STEEL_AREA: "meter**2/meter",
     Kind.SHARE: "",
 }
 

@@ -33,12 +33,12 @@ def sheet(effect: Effect, width: int = 80, encoding: str = "utf-8") -> list[Line
     page.rule(heavy=True)
     page.paragraph("WHAT CHANGED", tone="strong")
     page.rule()
-    page.labelled("Job", effect.after.job, indent=0)
-    page.labelled("File", effect.after.file, indent=0)
-    page.labelled("Against", effect.against, indent=0)
-    page.labelled("Then", verdict(effect.before) if effect.before else effect.no_before, indent=0)
-    page.labelled("Now", verdict(effect.after), indent=0)
-    page.labelled("Changed", in_words(effect), indent=0, label_tone="strong")
+    page.labeled("Job", effect.after.job, indent=0)
+    page.labeled("File", effect.after.file, indent=0)
+    page.labeled("Against", effect.against, indent=0)
+    page.labeled("Then", verdict(effect.before) if effect.before else effect.no_before, indent=0)
+    page.labeled("Now", verdict(effect.after), indent=0)
+    page.labeled("Changed", in_words(effect), indent=0, label_tone="strong")
     page.rule(heavy=True)
     for name, head, means, tone in _PARTS:
         changes: Sequence[Change] = getattr(effect, name)
@@ -60,15 +60,15 @@ def _change(page: Sheet, change: Change, report: Report) -> None:
     one = change.comment
     page.paragraph(sentence(plain(one.says, report.system)), indent=2, tone="strong")
     at = f"{one.at.name}, " if one.at.name else ""
-    page.labelled("where", f"{at}{one.at.place}" if change.after else f"{at}line {one.at.place.line} then")
+    page.labeled("where", f"{at}{one.at.place}" if change.after else f"{at}line {one.at.place.line} then")
     for label, comment in (("then", change.before), ("now", change.after)):
         if comment is not None:
-            page.labelled(label, _shown(comment, report))
+            page.labeled(label, _shown(comment, report))
         elif change.why:
-            page.labelled(label, change.why)
+            page.labeled(label, change.why)
     if change.after and change.after.variance is None:
-        page.labelled("to pass", sentence(plain(change.after.to_pass, report.system)))
-    page.labelled("rule", f"{one.rule}: {one.title}")
+        page.labeled("to pass", sentence(plain(change.after.to_pass, report.system)))
+    page.labeled("rule", f"{one.rule}: {one.title}")
 
 
 def _shown(comment: Comment, report: Report) -> str:

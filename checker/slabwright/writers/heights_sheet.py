@@ -23,10 +23,10 @@ def sheet(done: Proposal, width: int = 80, encoding: str = "utf-8") -> list[Line
     page.rule(heavy=True)
     page.paragraph("HEIGHTS PROPOSED", tone="strong")
     page.rule()
-    page.labelled("Job", done.job, indent=0)
-    page.labelled("File", done.before.file, indent=0)
-    page.labelled("Before", verdict(done.before), indent=0)
-    page.labelled("Found", _found_line(done), indent=0)
+    page.labeled("Job", done.job, indent=0)
+    page.labeled("File", done.before.file, indent=0)
+    page.labeled("Before", verdict(done.before), indent=0)
+    page.labeled("Found", _found_line(done), indent=0)
     page.rule(heavy=True)
     if done.clash is not None:
         _clash(page, done.clash, system)
@@ -79,7 +79,7 @@ def change_words(change: Change, system: System) -> str:
 
 
 def _depth(si: float, system: System) -> str:
-    """A depth to the next 1/16 in or millimetre up: what is short is never told shorter."""
+    """A depth to the next 1/16 in or millimeter up: what is short is never told shorter."""
     step = 0.0254 / 16 if system == "us" else 0.001
     whole = -(-(si - 1e-6) // step) * step
     return show(depth(whole), system, both=False)
@@ -91,19 +91,19 @@ def _found(page: Sheet, one: Found, system: System, other: bool) -> None:
         name, old, new = point.height.name, height(point.height.old), height(point.height.new)
         way = "new" if old == new else ("up" if new.si > old.si else "down")
         told = f"{_show(old, system)} to {_show(new, system)}, {way} {_show(depth(abs(new.si - old.si)), system)}"
-        page.labelled(name, _show(new, system) if way == "new" else told, indent=2)
+        page.labeled(name, _show(new, system) if way == "new" else told, indent=2)
         if point.by:
-            page.labelled("", f"held there by {point.by}", indent=2)
+            page.labeled("", f"held there by {point.by}", indent=2)
     falls = f"{_show(slope(one.least), system)} at least, {_show(slope(one.most), system)} at most"
-    page.labelled("falls", falls, indent=2)
+    page.labeled("falls", falls, indent=2)
     shares = [f"{_show(share(part.share), system)} {_where(part.kind)} {part.to}" for part in one.shares]
-    page.labelled("water", ", ".join(shares), indent=2)
+    page.labeled("water", ", ".join(shares), indent=2)
     rooms = list(_rooms(one, system))
     if rooms:
         page.rows("room left", rooms, indent=2)
     if one.brings:
-        page.labelled("look at", "; ".join(one.brings), indent=2)
-    page.labelled("review", verdict(one.report), indent=2)
+        page.labeled("look at", "; ".join(one.brings), indent=2)
+    page.labeled("review", verdict(one.report), indent=2)
 
 
 def _where(kind: str) -> str:

@@ -34,10 +34,10 @@ def sheet(done: Proposal, before: Report, width: int = 80, encoding: str = "utf-
     page.rule(heavy=True)
     page.paragraph("JOINTS PROPOSED", tone="strong")
     page.rule()
-    page.labelled("Job", before.job, indent=0)
-    page.labelled("File", before.file, indent=0)
-    page.labelled("Before", _layout_verdict(done.before), indent=0)
-    page.labelled("Found", _found(done), indent=0)
+    page.labeled("Job", before.job, indent=0)
+    page.labeled("File", before.file, indent=0)
+    page.labeled("Before", _layout_verdict(done.before), indent=0)
+    page.labeled("Found", _found(done), indent=0)
     page.rule(heavy=True)
     if not done.found:
         _in_the_way(page, done)
@@ -45,17 +45,17 @@ def sheet(done: Proposal, before: Report, width: int = 80, encoding: str = "utf-
     for row in done.typed.splitlines():
         page.whole(row)
     if done.kept:
-        page.labelled("stay", f"as they are: {', '.join(done.kept)}", indent=2)
+        page.labeled("stay", f"as they are: {', '.join(done.kept)}", indent=2)
     page.heading("CUTTING")
-    page.labelled("layout", _feet(done.cutting, system), indent=2)
-    page.labelled("before", _feet(done.cutting_before, system), indent=2)
-    page.labelled("a grid", f"{_feet(done.plain, system)}: equal bays both ways, whatever is in the way", indent=2)
+    page.labeled("layout", _feet(done.cutting, system), indent=2)
+    page.labeled("before", _feet(done.cutting_before, system), indent=2)
+    page.labeled("a grid", f"{_feet(done.plain, system)}: equal bays both ways, whatever is in the way", indent=2)
     page.heading("REVIEW")
-    page.labelled("joints", verdict(only(done.report, "joints")), indent=2)
-    page.labelled("all", f"{verdict(done.report)} (before: {verdict(before)})", indent=2)
+    page.labeled("joints", verdict(only(done.report, "joints")), indent=2)
+    page.labeled("all", f"{verdict(done.report)} (before: {verdict(before)})", indent=2)
     for comment in done.own:
         says = sentence(plain(comment.says, system))
-        page.labelled("stays", f"{says}: it is a corner of the slab itself, and no joint opens it", indent=2)
+        page.labeled("stays", f"{says}: it is a corner of the slab itself, and no joint opens it", indent=2)
     page.blank()
     page.lines += terminal.comments_only(_standing(done), width, encoding)
     page.blank()
@@ -103,7 +103,7 @@ def _feet(si: float, system: System) -> str:
 
 
 def _rounded(si: float, system: System) -> Amount:
-    """To the inch or the centimetre: nobody orders saw blades closer."""
+    """To the inch or the centimeter: nobody orders saw blades closer."""
     step = 0.0254 if system == "us" else 0.01
     return length(round(si / step) * step)
 

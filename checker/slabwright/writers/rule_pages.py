@@ -26,8 +26,8 @@ def rulebook(
     page.rule(heavy=True)
     page.paragraph("RULEBOOK", tone="strong")
     page.rule()
-    page.labelled("Rules", f"{len(rules)} in force", indent=0)
-    page.labelled("Limits", ", then ".join(("published", *layers)), indent=0)
+    page.labeled("Rules", f"{len(rules)} in force", indent=0)
+    page.labeled("Limits", ", then ".join(("published", *layers)), indent=0)
     page.rule(heavy=True)
     for group, members in groupby(rules, key=lambda rule: rule.group):
         in_group = list(members)
@@ -44,8 +44,8 @@ def rulebook(
 
 
 def _limit(page: Sheet, limit: InForce) -> None:
-    page.labelled("limit", f"{in_words(limit)}: {written(limit.meaning, None)}")
-    page.labelled("set by", f"{set_by(limit)}; {limit.citation}")
+    page.labeled("limit", f"{in_words(limit)}: {written(limit.meaning, None)}")
+    page.labeled("set by", f"{set_by(limit)}; {limit.citation}")
 
 
 def both(amount: Amount) -> str:
@@ -100,9 +100,9 @@ def teaching_page(
         for worked in worked_again(rule, sources):
             page.blank()
             page.paragraph(worked["what"], tone="strong")
-            page.labelled("printed", worked["printed"])
-            page.labelled("worked", worked["ours"])
-            page.labelled("source", worked["source"])
+            page.labeled("printed", worked["printed"])
+            page.labeled("worked", worked["ours"])
+            page.labeled("source", worked["source"])
     return page.lines
 
 

@@ -1,7 +1,7 @@
 """The plan review as a sheet of text: verdict first, numbered comments by weight, then all else that was looked at.
 
-Each comment has the same labelled lines: where, shown, asked, working, to pass, source, rule.
-The same words come out with and without colour.
+Each comment has the same labeled lines: where, shown, asked, working, to pass, source, rule.
+The same words come out with and without color.
 """
 
 from __future__ import annotations
@@ -112,21 +112,21 @@ def _head(page: Sheet, report: Report, only: str, level: Level) -> None:
     page.rule(heavy=True)
     page.paragraph("SLAB PLAN REVIEW", tone="strong")
     page.rule()
-    page.labelled("Verdict", verdict(report), indent=0, tone=_TONES.get(report.verdict, "met"), label_tone="strong")
+    page.labeled("Verdict", verdict(report), indent=0, tone=_TONES.get(report.verdict, "met"), label_tone="strong")
     if besides(report):
-        page.labelled("Besides", besides(report), indent=0)
-    page.labelled("Job", report.job, indent=0)
-    page.labelled("File", report.file, indent=0)
+        page.labeled("Besides", besides(report), indent=0)
+    page.labeled("Job", report.job, indent=0)
+    page.labeled("File", report.file, indent=0)
     if level == "full":
-        page.labelled("Use", report.use, indent=0)
-        page.labelled("Pour", f"{report.pour:%Y-%m-%d}" if report.pour else "no date given", indent=0)
-        page.labelled("Limits", ", then ".join(("published", *report.layers)), indent=0)
+        page.labeled("Use", report.use, indent=0)
+        page.labeled("Pour", f"{report.pour:%Y-%m-%d}" if report.pour else "no date given", indent=0)
+        page.labeled("Limits", ", then ".join(("published", *report.layers)), indent=0)
     elif report.layers:
-        page.labelled("Limits", ", then ".join(("published", *report.layers)), indent=0)
+        page.labeled("Limits", ", then ".join(("published", *report.layers)), indent=0)
     if report.size:
-        page.labelled("Size", in_numbers(report), indent=0)
+        page.labeled("Size", in_numbers(report), indent=0)
     if only:
-        page.labelled("Only", f"the rules of group {only}; no other group was looked at", indent=0)
+        page.labeled("Only", f"the rules of group {only}; no other group was looked at", indent=0)
     page.rule(heavy=True)
 
 
@@ -165,7 +165,7 @@ def _alike(page: Sheet, rest: Sequence[Comment]) -> None:
     if rest:
         named = [f"{comment.number}. {comment.at.name}" for comment in rest[:ALIKE]]
         more = f" and {len(rest) - ALIKE:,} more" if len(rest) > ALIKE else ""
-        page.labelled("likewise", ", ".join(named) + more)
+        page.labeled("likewise", ", ".join(named) + more)
 
 
 def _folded(page: Sheet, rule: str, rest: Sequence[Comment]) -> None:
@@ -182,24 +182,24 @@ def _comment(page: Sheet, comment: Comment, report: Report, level: Level) -> Non
     room = page.width - INDENT - LABEL
     if level == "full":
         page.numbered(f"{comment.number}.", says, mark_tone=comment.weight)
-        page.labelled("where", where(comment.at.name, str(comment.at.place)))
-        page.labelled("shown", together(shown))
-        page.labelled("asked", limit)
+        page.labeled("where", where(comment.at.name, str(comment.at.place)))
+        page.labeled("shown", together(shown))
+        page.labeled("asked", limit)
         steps = comment.working
     else:
         page.numbered(f"{comment.number}.", says + _line(comment), mark_tone=comment.weight)
         if comment.weight != "note":
-            page.labelled("shown", f"{together(shown)}; asked is {_short(limit)}")
+            page.labeled("shown", f"{together(shown)}; asked is {_short(limit)}")
         steps = comment.working[-1:] if comment.weight != "note" else ()
     rows = [row for step in steps for row in step_rows(step, fill, room, report.system)]
     if rows:
         page.rows("working", rows)
-    page.labelled("to pass", sentence(filled(comment.to_pass, fill, report.system)))
+    page.labeled("to pass", sentence(filled(comment.to_pass, fill, report.system)))
     if level == "full":
-        page.labelled("source", comment.limit.citation)
-        page.labelled("rule", f"{comment.rule}: {comment.title}")
+        page.labeled("source", comment.limit.citation)
+        page.labeled("rule", f"{comment.rule}: {comment.title}")
     else:
-        page.labelled("rule", f"{comment.rule}; {comment.limit.citation.partition(' (')[0]}")
+        page.labeled("rule", f"{comment.rule}; {comment.limit.citation.partition(' (')[0]}")
 
 
 def _short(limit: str) -> str:
@@ -225,8 +225,8 @@ def _crashes(page: Sheet, report: Report) -> None:
     for crash in report.crashes:
         page.blank()
         page.paragraph(crash.rule, indent=4, tone="strong")
-        page.labelled("where", str(crash.place))
-        page.labelled("failed", crash.what)
+        page.labeled("where", str(crash.place))
+        page.labeled("failed", crash.what)
 
 
 def _not_shown(page: Sheet, report: Report) -> None:
@@ -236,8 +236,8 @@ def _not_shown(page: Sheet, report: Report) -> None:
     for (add, place), entries in by_need(report).items():
         page.blank()
         page.rows("add", add)
-        page.labelled("where", place)
-        page.labelled("for", ", ".join(entry.rule for entry in entries))
+        page.labeled("where", place)
+        page.labeled("for", ", ".join(entry.rule for entry in entries))
 
 
 def _questions(page: Sheet, report: Report) -> None:
@@ -267,13 +267,13 @@ def _accepted(page: Sheet, report: Report) -> None:
 def _variance(page: Sheet, comment: Comment, report: Report) -> None:
     shown, asked, fill = settled(comment, report)
     page.numbered(f"{comment.number}.", sentence(filled(comment.says, fill, report.system)))
-    page.labelled("where", where(comment.at.name, str(comment.at.place)))
-    page.labelled("shown", together(shown))
-    page.labelled("asked", asked_in_words(together(asked), comment.asked, comment.limit, report.system))
+    page.labeled("where", where(comment.at.name, str(comment.at.place)))
+    page.labeled("shown", together(shown))
+    page.labeled("asked", asked_in_words(together(asked), comment.asked, comment.limit, report.system))
     if comment.variance is not None:
         note = comment.variance
-        page.labelled("accepted", f"by {note.accepted_by} on {note.date}: {note.reason} ({note.place})")
-    page.labelled("rule", f"{comment.rule}: {comment.title} (a {comment.weight} without the variance)")
+        page.labeled("accepted", f"by {note.accepted_by} on {note.date}: {note.reason} ({note.place})")
+    page.labeled("rule", f"{comment.rule}: {comment.title} (a {comment.weight} without the variance)")
 
 
 def _variance_troubles(page: Sheet, report: Report) -> None:
@@ -304,7 +304,7 @@ def _met(page: Sheet, report: Report) -> None:
         page.rows("tightest", [margin(met, report) for met in closest])
     rest = [met.rule for met in report.met if met not in closest]
     if rest:
-        page.labelled("and also" if closest else "met", ", ".join(rest))
+        page.labeled("and also" if closest else "met", ", ".join(rest))
 
 
 def _not_applying(page: Sheet, report: Report) -> None:
@@ -334,14 +334,14 @@ def _besides(page: Sheet, report: Report) -> None:
     if report.not_shown:
         keys = list(dict.fromkeys(add.partition(":")[0] for (adds, _) in by_need(report) for add in adds))
         more = f" and {len(keys) - KEYS:,} more" if len(keys) > KEYS else ""
-        page.labelled(
+        page.labeled(
             "not shown", f"{counted(len(report.not_shown), 'rule', 'rules')}; add {', '.join(keys[:KEYS])}{more}"
         )
     if report.met:
         closest = tightest(report)[:1]
-        page.labelled("met", counted(len(report.met), "rule", "rules") + (
+        page.labeled("met", counted(len(report.met), "rule", "rules") + (
             f"; the closest is {margin(closest[0], report)}" if closest else ""))  # fmt: skip
     if report.does_not_apply:
-        page.labelled("set aside", f"{counted(len(report.does_not_apply), 'rule does', 'rules do')} not apply here")
+        page.labeled("set aside", f"{counted(len(report.does_not_apply), 'rule does', 'rules do')} not apply here")
     if report.cautions:
-        page.labelled("that day", f"{counted(len(report.cautions), 'caution', 'cautions')} for those who do the work")
+        page.labeled("that day", f"{counted(len(report.cautions), 'caution', 'cautions')} for those who do the work")

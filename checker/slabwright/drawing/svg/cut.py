@@ -18,12 +18,12 @@ from slabwright.units.quantity import System
 Data = Mapping[str, Any]
 
 _FEET = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)
-_METRES = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0)
+_METERS = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0)
 
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """Where the section lies on the sheet: ``along`` metres right of its start, ``height`` metres up."""
+    """Where the section lies on the sheet: ``along`` meters right of its start, ``height`` meters up."""
 
     view: View
     left: float  # paper x of the start
@@ -91,7 +91,7 @@ def base(data: Data, cut: Cut, ids: str) -> Iterator[str]:
 def grid(data: Data, cut: Cut, room: Room, system: System) -> Iterator[str]:
     """Level lines at round heights, with the heights at the left."""
     low, high = span(data)
-    unit, steps = (0.3048, _FEET) if system == "us" else (1.0, _METRES)
+    unit, steps = (0.3048, _FEET) if system == "us" else (1.0, _METERS)
     step = next((s for s in steps if (high - low) / unit / s <= 9), steps[-1])
     first, last = math.floor(low / unit / step), math.ceil(high / unit / step)
     left = cut.left - 6

@@ -50,7 +50,7 @@ def _straight(
 ) -> Iterator[list[str]]:
     """The strings of a straight side: between the joints that end on it, and the whole.
 
-    One whose stations another side has ``told`` already is left out, as draughtsmen do.
+    One whose stations another side has ``told`` already is left out, as drafters do.
     """
     start, end = side["line"]
     beyond = BAND if _banded(side["line"], drawing) else 0.0

@@ -157,12 +157,12 @@ def fold_names(on: Lettering) -> Iterator[str]:
 def fixed_heights(on: Lettering) -> Iterator[str]:
     """Heights that cannot move: a filled mark and the height with its name."""
     for fixed in on.drawing["fixed"]:
-        for place, metres in _marks(fixed["line"], fixed["heights_m"]):
+        for place, meters in _marks(fixed["line"], fixed["heights_m"]):
             x, y = on.view.at(place)
             mark = path_data([(x, y), (x - 0.9, y - 1.5), (x + 0.9, y - 1.5)], closed=True)
-            words = f"{fixed['name']} {bare_height(metres, on.system)}"
+            words = f"{fixed['name']} {bare_height(meters, on.system)}"
             label = name_at(on, words, (x, y), "fixed heights", 3.0)
-            yield f'<g data-fixed-m="{metres:.5f}"><path class="solid" d="{mark}"/>{label}</g>'
+            yield f'<g data-fixed-m="{meters:.5f}"><path class="solid" d="{mark}"/>{label}</g>'
 
 
 def _marks(places: Sequence[Sequence[float]], heights: Sequence[float]) -> list[tuple[Sequence[float], float]]:

@@ -35,9 +35,9 @@ class Lettering:
         self.left_out[what] = self.left_out.get(what, 0) + 1
 
 
-def bare_height(metres: float, system: System) -> str:
+def bare_height(meters: float, system: System) -> str:
     """A height without its unit, which the title block gives."""
-    return show(height(metres), system, both=False).rpartition(" ")[0]
+    return show(height(meters), system, both=False).rpartition(" ")[0]
 
 
 def put(

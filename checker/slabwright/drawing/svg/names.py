@@ -118,8 +118,8 @@ def steel_note(steel: Data, system: System) -> str:
             held = f", on {mat['held_by']}" if mat["held_by"] in ("chairs", "concrete blocks", "stakes") else ""
             stop = f", at joints: {mat['at_joints']}" if mat["at_joints"] else ""
             parts.append(name + spacing + top + held + stop)
-    if steel["fibre"]:
-        parts.append(f"{steel['fibre']['kind']} fibre")
+    if steel["fiber"]:
+        parts.append(f"{steel['fiber']['kind']} fiber")
     for bars in steel["corner_bars"][:1]:
         long = show(length(bars["length_m"]), system, both=False)
         parts.append(f"{bars['count']} {bars['size']} x {long} across corners")

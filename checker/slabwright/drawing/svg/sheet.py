@@ -11,8 +11,8 @@ from slabwright.units.quantity import System
 
 XY = tuple[float, float]
 
-# Colours by M. Okabe and K. Ito, "Color Universal Design" (2008), told apart with any colour vision; each is also
-# told apart by its line or shape, so that a grey print says the same.
+# Colors by M. Okabe and K. Ito, "Color Universal Design" (2008), told apart with any color vision; each is also
+# told apart by its line or shape, so that a gray print says the same.
 BLACK, ORANGE, SKY, GREEN, BLUE, VERMILLION, PURPLE = (
     "#000000", "#E69F00", "#56B4E9", "#009E73", "#0072B2", "#D55E00", "#CC79A7",
 )  # fmt: skip
@@ -63,7 +63,7 @@ _LONG_SIDE = 85.0  # mm: a plan smaller than this is hard to read
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """Where the plan lies on the sheet: paper in mm, y down; plan in metres, y up."""
+    """Where the plan lies on the sheet: paper in mm, y down; plan in meters, y up."""
 
     sheet: Sheet
     denominator: int
@@ -73,7 +73,7 @@ class View:
 
     @property
     def mm_per_m(self) -> float:
-        """Millimetres of paper for one metre."""
+        """Millimeters of paper for one meter."""
         return 1000.0 / self.denominator
 
     def at(self, place: Sequence[float]) -> XY:

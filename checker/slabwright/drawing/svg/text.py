@@ -1,4 +1,4 @@
-"""Text on a drawing: escaped, measured and set in millimetres of paper."""
+"""Text on a drawing: escaped, measured and set in millimeters of paper."""
 
 from __future__ import annotations
 
@@ -80,7 +80,7 @@ def wrapped(text: str, width: float, size: float, most: int = 3, bold: bool = Fa
 
 
 def number(value: float) -> str:
-    """A length on paper, to the hundredth of a millimetre.
+    """A length on paper, to the hundredth of a millimeter.
 
     >>> number(12.0), number(-0.001), number(3.14159)
     ('12', '0', '3.14')

@@ -1,6 +1,6 @@
 """Joint ends that stop just short of what they should meet, or run just past it, brought to it.
 
-Coordinates and distances are metres.
+Coordinates and distances are meters.
 """
 
 from __future__ import annotations

@@ -25,7 +25,7 @@ STRAIGHT = 1.0  # degrees: a vertex turning less is no corner
 CHORD_TURN = 12.0  # degrees: the most that two chords of one arc turn
 CHORD_SAGITTA = 0.004  # m: twice what an arc's chords may leave the arc by
 EQUAL = 1e-9  # rectangles whose areas differ by less, as a share, are equally small
-ROW = 0.3  # panels whose centres differ in height by less than this share of the usual panel height are one row
+ROW = 0.3  # panels whose centers differ in height by less than this share of the usual panel height are one row
 SQUARE = 1e-13  # a shape this much off a rectangle, as a share, is one
 
 
@@ -118,17 +118,17 @@ def reading_order(shapes: Shapes) -> list[int]:
     """Order of the shapes as a page is read, by centroid: top row first, each row from left to right."""
     if len(shapes) == 1:
         return [0]
-    centres = shapely.get_coordinates(shapely.centroid(shapes)).tolist()
+    centers = shapely.get_coordinates(shapely.centroid(shapes)).tolist()
     step = ROW * median(high - low for _, low, _, high in shapely.bounds(shapes).tolist())
-    depth = [-y for _, y in centres]
-    row = [0] * len(centres)
+    depth = [-y for _, y in centers]
+    row = [0] * len(centers)
     number, begin = 0, -math.inf
-    for index in sorted(range(len(centres)), key=depth.__getitem__):
+    for index in sorted(range(len(centers)), key=depth.__getitem__):
         if depth[index] > begin + step:
             number, begin = number + 1, depth[index]
         row[index] = number
-    across, down = _levels([x for x, _ in centres]), _levels(depth)
-    return sorted(range(len(centres)), key=lambda index: (row[index], across[index], down[index]))
+    across, down = _levels([x for x, _ in centers]), _levels(depth)
+    return sorted(range(len(centers)), key=lambda index: (row[index], across[index], down[index]))
 
 
 def _levels(values: Sequence[float]) -> list[int]:

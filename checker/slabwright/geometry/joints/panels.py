@@ -1,6 +1,6 @@
 """Panels: a slab cut by its joints, the panels measured, and every joint end told by what it meets.
 
-Coordinates and lengths are metres, areas m2, angles degrees.
+Coordinates and lengths are meters, areas m2, angles degrees.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ class PanelShape:
 
     ``long_side`` and ``short_side`` are those of its smallest rectangle (of equal ones, the one nearest to a square).
     ``corners`` are those that turn by more than a degree, openings' corners with them; points of arcs are left out.
-    ``neighbours`` share a side with it; ``joints`` are the typed joints along its sides.
+    ``neighbors`` share a side with it; ``joints`` are the typed joints along its sides.
     """
 
     polygon: shapely.Polygon
@@ -51,7 +51,7 @@ class PanelShape:
     short_side: float
     aspect: float
     corners: tuple[tuple[XY, float], ...]
-    neighbours: tuple[int, ...]
+    neighbors: tuple[int, ...]
     joints: tuple[int, ...]
 
 
@@ -135,11 +135,11 @@ def _panels(slab: shapely.Polygon, cuts: Cuts, rim_edges: Sequence[Pair]) -> tup
     shapes, areas = shapes[order], areas[order]
     rings = rings_of(shapes)
     corners = corner_angles(rings, len(shapes))
-    neighbours, joints = _shared(rings, len(shapes), cuts)
-    rows = zip(shapes, areas.tolist(), smallest_rectangles(shapes), corners, neighbours, joints, strict=True)
+    neighbors, joints = _shared(rings, len(shapes), cuts)
+    rows = zip(shapes, areas.tolist(), smallest_rectangles(shapes), corners, neighbors, joints, strict=True)
     return tuple(
-        PanelShape(polygon, area, long, short, long / short, corner, neighbour, joint)
-        for polygon, area, (long, short), corner, neighbour, joint in rows
+        PanelShape(polygon, area, long, short, long / short, corner, neighbor, joint)
+        for polygon, area, (long, short), corner, neighbor, joint in rows
     )
 
 
@@ -160,14 +160,14 @@ def _shared(rings: Sequence[RingOf], count: int, cuts: Cuts) -> tuple[list[tuple
     for panel, xy in rings:
         for a, b in pairwise(xy):
             beside.setdefault((a, b) if a < b else (b, a), []).append(panel)
-    neighbours: list[set[int]] = [set() for _ in range(count)]
+    neighbors: list[set[int]] = [set() for _ in range(count)]
     for panels in beside.values():
         if len(panels) > 1 and panels[0] != panels[1]:
-            neighbours[panels[0]].add(panels[1])
-            neighbours[panels[1]].add(panels[0])
+            neighbors[panels[0]].add(panels[1])
+            neighbors[panels[1]].add(panels[0])
     joints: list[set[int]] = [set() for _ in range(count)]
     for joint, _, start, end in cuts.edges:
         a, b = cuts.xy[start], cuts.xy[end]
         for panel in beside.get((a, b) if a < b else (b, a), ()):
             joints[panel].add(joint)
-    return [tuple(sorted(one)) for one in neighbours], [tuple(sorted(one)) for one in joints]
+    return [tuple(sorted(one)) for one in neighbors], [tuple(sorted(one)) for one in joints]

@@ -1,6 +1,6 @@
 """Joints as they lie in the slab: unbroken parts, and what each end of a part meets.
 
-Coordinates and lengths are metres.
+Coordinates and lengths are meters.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""What lies straight ahead of a point inside the slab. Coordinates and lengths are metres."""
+"""What lies straight ahead of a point inside the slab. Coordinates and lengths are meters."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Circular arcs given by three points, and the chords that stand for them. Metres and radians."""
+"""Circular arcs given by three points, and the chords that stand for them. Meters and radians."""
 
 from __future__ import annotations
 
@@ -53,29 +53,29 @@ def _chords(points: Floats, sagitta: float, turning: float, true_area: bool) -> 
     circle = circle_over(*((x, y) for x, y in points.tolist()))
     if circle is None:
         return points[1:]
-    centre, radius, turns = circle
+    center, radius, turns = circle
     # sin(step / 4)^2 = sagitta / (2 radius); this form stays exact for flat arcs, where an arc cosine does not.
     step = min(turning, 4 * math.asin(math.sqrt(min(1.0, sagitta / (2 * radius)))))
     pieces = []
-    for at, turn, stop in zip(points[:2] - centre, turns, points[1:], strict=True):
+    for at, turn, stop in zip(points[:2] - center, turns, points[1:], strict=True):
         # far from the origin a quarter turn is a hair over one
         count = max(2 if true_area else 1, math.ceil(abs(turn) / step - 1e-6))
         angles = turn * np.arange(1, count) / count
         out = _radii_out(count, abs(turn) / count) if true_area else 1.0
         sine, cosine = out * np.sin(angles), out * np.cos(angles)
-        pieces.append(centre + np.column_stack([at[0] * cosine - at[1] * sine, at[0] * sine + at[1] * cosine]))
+        pieces.append(center + np.column_stack([at[0] * cosine - at[1] * sine, at[0] * sine + at[1] * cosine]))
         pieces.append(stop[None, :])
     return np.concatenate(pieces)
 
 
 def _radii_out(count: int, turn: float) -> float:
-    """How many radii from the centre the points between lie, so that ``count`` chords enclose their sector's area."""
+    """How many radii from the center the points between lie, so that ``count`` chords enclose their sector's area."""
     share = count * (turn / math.sin(turn) if turn > 0 else 1.0)
     return share / (1 + math.sqrt(1 + (count - 2) * share))
 
 
 def circle_over(start: XY, through: XY, end: XY) -> tuple[Floats, float, tuple[float, float]] | None:
-    """Centre, radius and the two signed turns (left positive) of an arc; None when it is too flat to be one."""
+    """Center, radius and the two signed turns (left positive) of an arc; None when it is too flat to be one."""
     points = np.array([start, through, end], dtype=np.float64)
     a, b = points[1] - points[0], points[2] - points[0]
     twice = 2 * float(a[0] * b[1] - a[1] * b[0])

@@ -1,6 +1,6 @@
 """Edges: runs of named things laid along an outline, so that every stretch of it belongs to one of them or to none.
 
-Coordinates and distances are metres; distances run along the ring in typed order from its first corner.
+Coordinates and distances are meters; distances run along the ring in typed order from its first corner.
 """
 
 from __future__ import annotations
@@ -143,7 +143,7 @@ def _reach(ring: Ring, start: float, end: float) -> float:
 
 
 def _pieces(ring: Ring, spans: Sequence[Span]) -> tuple[tuple[Piece, ...], list[RunFault]]:
-    """The ring cut at every end of a span, each part given to the first run over it, equal neighbours joined."""
+    """The ring cut at every end of a span, each part given to the first run over it, equal neighbors joined."""
     length = ring.length
     cuts = sorted({0.0, *(distance for _, start, end in spans for distance in (start, end))})
     sizes = [end - start for start, end in pairwise([*cuts, length])]

@@ -1,6 +1,6 @@
 """Outlines: typed corners and arcs made into rings, what keeps a ring from being a shape, and distances along it.
 
-Coordinates are metres. A ring keeps the order in which its corners were typed, clockwise or not.
+Coordinates are meters. A ring keeps the order in which its corners were typed, clockwise or not.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """What keeps a ring from being a simple shape: slips a person makes who types corners.
 
-Coordinates are metres.
+Coordinates are meters.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Which of the four sides of a slab each stretch of its outline faces. Coordinates and lengths are metres."""
+"""Which of the four sides of a slab each stretch of its outline faces. Coordinates and lengths are meters."""
 
 from __future__ import annotations
 

@@ -61,8 +61,8 @@ def above(top: Surface, bottom: Surface, level: float) -> Above:
         return Above(0.0, 0.0, np.empty(0, dtype=object), covered)
     every = np.asarray(shapes, dtype=object)
     sizes = shapely.area(every)
-    centres = shapely.get_coordinates(shapely.centroid(every))
-    depth = np.asarray(starts) + (centres * np.asarray(slopes)).sum(axis=1)
+    centers = shapely.get_coordinates(shapely.centroid(every))
+    depth = np.asarray(starts) + (centers * np.asarray(slopes)).sum(axis=1)
     return Above(float((sizes * depth).sum()), float(sizes.sum()), every[sizes > _FLAT], covered)
 
 

@@ -12,10 +12,10 @@ _INNER = 1e-6  # the diagonals of four points on one circle cross at least this 
 Quads = tuple[Ints, ...]  # a, b, c, d: a side a-b, and the corners c and d of the triangles left and right of it
 
 
-def quads(triangles: Ints, neighbours: Ints) -> tuple[Ints, Ints, Quads]:
+def quads(triangles: Ints, neighbors: Ints) -> tuple[Ints, Ints, Quads]:
     """Every side between two triangles once: the triangles, and the four corners."""
-    facet, side = np.nonzero(neighbours > np.arange(len(triangles))[:, None])
-    other = neighbours[facet, side]
+    facet, side = np.nonzero(neighbors > np.arange(len(triangles))[:, None])
+    other = neighbors[facet, side]
     a, b, c = (triangles[facet, (side + k) % 3] for k in range(3))
     return facet, other, (a, b, c, triangles[other].sum(axis=1) - a - b)
 

@@ -75,7 +75,7 @@ class Surface:
     @cached_property
     def inner_sides(self) -> Ints:
         """Sides between two facets, each once, (e, 2) vertices."""
-        facet, side = np.nonzero(self.mesh.neighbours > np.arange(len(self.mesh.triangles))[:, None])
+        facet, side = np.nonzero(self.mesh.neighbors > np.arange(len(self.mesh.triangles))[:, None])
         return np.stack([self.mesh.triangles[facet, side], self.mesh.triangles[facet, (side + 1) % 3]], axis=1)
 
     @cached_property
@@ -117,7 +117,7 @@ class Surface:
         return twice[:, _NEXT] / whole[:, None], depth
 
     def nearest_vertex(self, xy: XY, within: float = np.inf) -> int:
-        """The vertex nearest to a place, -1 where none lies within so many metres."""
+        """The vertex nearest to a place, -1 where none lies within so many meters."""
         distance = np.hypot(*(self.mesh.xy - np.asarray(xy)).T)
         nearest = int(np.argmin(distance))
         return nearest if distance[nearest] <= within else -1

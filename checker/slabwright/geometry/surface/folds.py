@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from slabwright.geometry.shape.noding import Floats, Ints, among, pair_keys
 from slabwright.geometry.surface.diagonals import Quads, apart, crossing, flipped, on_circle, quads
-from slabwright.geometry.surface.triangulate import Mesh, neighbours_of
+from slabwright.geometry.surface.triangulate import Mesh, neighbors_of
 
 _LOWER = 1e-9  # a diagonal this much lower is lower, m
 
@@ -28,11 +28,11 @@ def folded_low(mesh: Mesh, z: Floats) -> Mesh:
     height the one at the first of the four vertices is taken, so that the choice never hangs on rounding, and
     triangles are put in the order of their vertices.
     """
-    triangles, neighbours = mesh.triangles, mesh.neighbours
+    triangles, neighbors = mesh.triangles, mesh.neighbors
     held = pair_keys(np.sort(mesh.held, axis=1), len(mesh.xy))
     level = False
     while True:
-        facet, other, quad = quads(triangles, neighbours)
+        facet, other, quad = quads(triangles, neighbors)
         a, b, c, d = quad
         along_ab, along_cd = crossing(mesh.xy, quad)
         worth = drop = z[a] + along_ab * (z[b] - z[a]) - z[c] - along_cd * (z[d] - z[c])
@@ -45,8 +45,8 @@ def folded_low(mesh: Mesh, z: Floats) -> Mesh:
             break
         change = better[apart(worth[better], facet[better], other[better], len(triangles))]
         triangles = flipped(triangles, facet[change], other[change], tuple(part[change] for part in quad))
-        neighbours = neighbours_of(triangles, len(mesh.xy))
-    return _in_order(replace(mesh, triangles=triangles, neighbours=neighbours))
+        neighbors = neighbors_of(triangles, len(mesh.xy))
+    return _in_order(replace(mesh, triangles=triangles, neighbors=neighbors))
 
 
 def _free(mesh: Mesh, quad: Quads, wanted: NDArray[np.bool_], held: Ints) -> Ints:
@@ -66,5 +66,5 @@ def _in_order(mesh: Mesh) -> Mesh:
     order = np.lexsort(triangles.T[::-1])
     place = np.empty(len(order) + 1, dtype=np.int64)
     place[order], place[-1] = np.arange(len(order)), -1
-    neighbours = place[np.take_along_axis(mesh.neighbours, turn, axis=1)]
-    return replace(mesh, triangles=triangles[order], neighbours=neighbours[order])
+    neighbors = place[np.take_along_axis(mesh.neighbors, turn, axis=1)]
+    return replace(mesh, triangles=triangles[order], neighbors=neighbors[order])

@@ -29,10 +29,10 @@ def outer_ring(mesh: Mesh, facets: Sequence[int]) -> tuple[XY, ...]:
 
 def _rings(mesh: Mesh, facets: Sequence[int]) -> list[list[int]] | None:
     """The vertices of every ring round the patch in order; None where a vertex is passed twice."""
-    triangles, neighbours, own = mesh.triangles.tolist(), mesh.neighbours.tolist(), set(facets)
+    triangles, neighbors, own = mesh.triangles.tolist(), mesh.neighbors.tolist(), set(facets)
     after: dict[int, int] = {}
     for facet in facets:
-        for k, other in enumerate(neighbours[facet]):
+        for k, other in enumerate(neighbors[facet]):
             if other not in own:
                 vertex = triangles[facet][k]
                 if vertex in after:

@@ -1,4 +1,4 @@
-"""Heights round the arcs of an outline, off the surface that lies beside the chord of each. Metres."""
+"""Heights round the arcs of an outline, off the surface that lies beside the chord of each. Meters."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What each shot of a surface stands for: its weight in the volume under it, and how far it lies off its neighbours."""
+"""What each shot of a surface stands for: its weight in the volume under it, and how far it lies off its neighbors."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ _FEWEST = 4  # shots round a shot that a plane is laid through: one more than it
 
 
 def shot_areas(points: Floats, region: shapely.Polygon) -> Floats:
-    """Area (k,), m2, that each shot (k, 3) stands for over ``region``: what the volume gains per metre of its height.
+    """Area (k,), m2, that each shot (k, 3) stands for over ``region``: what the volume gains per meter of its height.
 
     The integral over the region of the hat function of each shot on the Delaunay triangles that
     :func:`scattered` uses; they add up to the area covered. A shot repeated at one spot
@@ -28,17 +28,17 @@ def shot_areas(points: Floats, region: shapely.Polygon) -> Floats:
     )  # fmt: skip
     sizes = shapely.area(pieces)
     there = sizes > 1e-12
-    centres = shapely.get_coordinates(shapely.centroid(pieces[there]))
-    weights = _within(corners[there], centres) * sizes[there, None]
+    centers = shapely.get_coordinates(shapely.centroid(pieces[there]))
+    weights = _within(corners[there], centers) * sizes[there, None]
     by_vertex = np.bincount(whole.mesh.triangles[there].ravel(), weights.ravel(), len(whole.mesh.xy)).astype(np.float64)
     return np.asarray(_to_shots(points, whole.mesh.xy, by_vertex))
 
 
-def _within(corners: Floats, centres: Floats) -> Floats:
+def _within(corners: Floats, centers: Floats) -> Floats:
     """Shares (t, 3) of the corners of triangles (t, 3, 2) at places (t, 2)."""
     a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
     whole = _cross(b - a, c - a)
-    second, third = _cross(centres - a, c - a) / whole, _cross(b - a, centres - a) / whole
+    second, third = _cross(centers - a, c - a) / whole, _cross(b - a, centers - a) / whole
     return np.stack([1 - second - third, second, third], axis=1)
 
 
@@ -60,11 +60,11 @@ def _to_shots(points: Floats, vertices: Floats, values: Floats) -> Floats:
 
 
 def scatter(points: Floats) -> tuple[float, int]:
-    """How far shots (k, 3) lie off the plane through their neighbours: standard deviation, m, and how many were tried.
+    """How far shots (k, 3) lie off the plane through their neighbors: standard deviation, m, and how many were tried.
 
-    Each shot with four or more Delaunay neighbours is compared with the least-squares plane through them. The plane's
+    Each shot with four or more Delaunay neighbors is compared with the least-squares plane through them. The plane's
     own uncertainty is taken out (1 + the sum of the squares of its weights), so that independent errors of one standard
-    deviation on a plane give that deviation back. (nan, 0) when no shot has enough neighbours.
+    deviation on a plane give that deviation back. (nan, 0) when no shot has enough neighbors.
     """
     points = np.asarray(points, dtype=np.float64).reshape(-1, 3)
     hull = shapely.convex_hull(shapely.multipoints(points[:, :2]))

@@ -16,7 +16,7 @@ from slabwright.geometry.surface.triangulate import (
     Mesh,
     checked_region,
     mesh_of,
-    neighbours_of,
+    neighbors_of,
     ring_segments,
 )
 
@@ -235,7 +235,7 @@ def _cut(surface: Surface, region: shapely.Polygon) -> Surface:
     mesh = Mesh(
         xy=xy,
         triangles=triangles,
-        neighbours=neighbours_of(triangles, len(xy)),
+        neighbors=neighbors_of(triangles, len(xy)),
         parents=np.full((len(xy), 2), -1, dtype=np.int64),
         fractions=np.zeros(len(xy)),
         point_vertices=np.empty(0, dtype=np.int64),

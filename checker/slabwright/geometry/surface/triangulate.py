@@ -41,7 +41,7 @@ FAR = 5000  # radius of the ring round all points, in half sizes of the plan
 class Mesh:
     """Triangles that cover a region exactly.
 
-    ``xy`` (n, 2); ``triangles`` (m, 3), counterclockwise; ``neighbours`` (m, 3): the triangle across the side from
+    ``xy`` (n, 2); ``triangles`` (m, 3), counterclockwise; ``neighbors`` (m, 3): the triangle across the side from
     corner k to corner k + 1, -1 at the rim; ``parents`` (n, 2): for a vertex put in to cut a segment, the two
     vertices between which it was put, else -1; ``fractions`` (n,): how far it lies from the first to the second;
     ``point_vertices`` (p,): the vertex of every given point, -1 where the point lies outside the region;
@@ -50,7 +50,7 @@ class Mesh:
 
     xy: Floats
     triangles: Ints
-    neighbours: Ints
+    neighbors: Ints
     parents: Ints
     fractions: Floats
     point_vertices: Ints
@@ -59,7 +59,7 @@ class Mesh:
     @cached_property
     def rim(self) -> Ints:
         """Edges with nothing beyond, (b, 2) vertices; the region lies on the left of every one."""
-        facet, side = np.nonzero(self.neighbours < 0)
+        facet, side = np.nonzero(self.neighbors < 0)
         return np.stack([self.triangles[facet, side], self.triangles[facet, (side + 1) % 3]], axis=1)
 
     @cached_property
@@ -142,7 +142,7 @@ def mesh_of(region: shapely.Polygon, noded: Noded, sides: int) -> tuple[Mesh, In
         wall = np.concatenate([wall[stay], wall[missing], wall[missing]])
     parents = np.concatenate([np.full((count, 2), -1), *new_parents]).astype(np.int64)
     fractions = np.concatenate([np.zeros(count), *new_fractions])
-    beyond = neighbours_of(triangles, len(xy))
+    beyond = neighbors_of(triangles, len(xy))
     inside = _inside(region, xy, triangles, beyond, pieces[wall])
     kept = np.where(inside, np.cumsum(inside) - 1, -1)
     beyond = np.where(beyond >= 0, kept[beyond], -1)[inside]
@@ -195,7 +195,7 @@ def _without_slivers(xy: Floats, triangles: Ints) -> Ints:
         wide = np.abs(cross(sides[:, 0], sides[:, 1])) > _SLIVER * lengths.max(axis=1)
         if wide.all():
             break
-        facet, other, quad = quads(triangles, neighbours_of(triangles, len(xy)))
+        facet, other, quad = quads(triangles, neighbors_of(triangles, len(xy)))
         a, b, c, d = quad
         across = np.hypot(*(xy[b] - xy[a]).T)
         tips = np.zeros(len(facet), dtype=bool)
@@ -219,7 +219,7 @@ def _with_diagonals(xy: Floats, triangles: Ints, pieces: Ints) -> Ints:
     for _ in range(_MOST_ROUNDS):
         if among(keys, side_keys(triangles, len(xy))).all():
             break
-        facet, other, quad = quads(triangles, neighbours_of(triangles, len(xy)))
+        facet, other, quad = quads(triangles, neighbors_of(triangles, len(xy)))
         a, b, c, d = quad
         across = among(pair_keys(np.sort(np.stack([c, d], axis=1), axis=1), len(xy)), keys)
         across &= ~among(pair_keys(np.sort(np.stack([a, b], axis=1), axis=1), len(xy)), keys)
@@ -257,7 +257,7 @@ def _inside(region: shapely.Polygon, xy: Floats, triangles: Ints, beyond: Ints, 
     return np.asarray(in_region[patch], dtype=bool)
 
 
-def neighbours_of(triangles: Ints, count: int) -> Ints:
+def neighbors_of(triangles: Ints, count: int) -> Ints:
     """The triangle across every side (m, 3), -1 where there is none; ``count`` is the number of vertices."""
     keys = side_keys(triangles, count).reshape(-1)
     order = np.argsort(keys, kind="stable")
@@ -271,7 +271,7 @@ def neighbours_of(triangles: Ints, count: int) -> Ints:
 def _compacted(
     xy: Floats,
     triangles: Ints,
-    neighbours: Ints,
+    neighbors: Ints,
     parents: Ints,
     fractions: Floats,
     point_vertices: Ints,
@@ -288,7 +288,7 @@ def _compacted(
     mesh = Mesh(
         xy=xy[used],
         triangles=triangles,
-        neighbours=neighbours,
+        neighbors=neighbors,
         parents=parents,
         fractions=fractions[used],
         point_vertices=number[point_vertices],

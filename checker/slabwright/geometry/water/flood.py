@@ -112,7 +112,7 @@ def flood(surface: Surface, spill: Sequence[float]) -> Flood:
     """Flood the surface from its outlets inwards, lowest first; ``spill`` (n,) as from ``outlets``."""
     z: list[float] = surface.z.tolist()
     count = len(z)
-    beside = _neighbouring_vertices(surface, count)
+    beside = _neighboring_vertices(surface, count)
     level = [math.inf] * count
     towards = [-1] * count
     rank = [count] * count
@@ -133,10 +133,10 @@ def flood(surface: Surface, spill: Sequence[float]) -> Flood:
     return Flood(level, towards, rank)
 
 
-def _neighbouring_vertices(surface: Surface, count: int) -> list[list[int]]:
+def _neighboring_vertices(surface: Surface, count: int) -> list[list[int]]:
     """For every vertex those at the other end of its edges."""
     beside: list[list[int]] = [[] for _ in range(count)]
-    for (a, b, c), beyond in zip(surface.mesh.triangles.tolist(), surface.mesh.neighbours.tolist(), strict=True):
+    for (a, b, c), beyond in zip(surface.mesh.triangles.tolist(), surface.mesh.neighbors.tolist(), strict=True):
         for (start, end), other in zip(((a, b), (b, c), (c, a)), beyond, strict=True):
             beside[start].append(end)
             if other < 0:  # no facet beyond has this side the other way round

@@ -69,7 +69,7 @@ def flow_over(
     mesh = surface.mesh
     z: list[float] = surface.z.tolist()
     triangles: Links = mesh.triangles.tolist()
-    neighbours: Links = mesh.neighbours.tolist()
+    neighbors: Links = mesh.neighbors.tolist()
     spill, through = outlets(surface, rim, drains)
     flooded = flood(surface, spill)
     if standing is None:
@@ -90,12 +90,12 @@ def flow_over(
         for (x, y), slope, still in zip(surface.gradients.tolist(), slopes, level, strict=True)
     ]
     outward, length = _outward(mesh.xy.tolist(), triangles, down)
-    side = _sides(neighbours, outward, level)
+    side = _sides(neighbors, outward, level)
     low = [[a if order[a] < order[b] else b for a, b in ((i, j), (j, k), (k, i))] for i, j, k in triangles]
     rows = {frozenset(edge): row for row, edge in enumerate(rim.edges.tolist())}
     rim_row = [
         [rows.get(frozenset((facet[k], facet[k - 2])), -1) if beyond[k] < 0 else -1 for k in range(3)]
-        for facet, beyond in zip(triangles, neighbours, strict=True)
+        for facet, beyond in zip(triangles, neighbors, strict=True)
     ]
     way = [
         (1.0, 0.0) if number < 0 else way_over((z[a], z[b]), (left, right))
@@ -138,17 +138,17 @@ def _outward(
     return outward, length
 
 
-def _sides(neighbours: Links, outward: Sequence[Sequence[float]], level: Sequence[bool]) -> Links:
+def _sides(neighbors: Links, outward: Sequence[Sequence[float]], level: Sequence[bool]) -> Links:
     """What water does at every side (m, 3)."""
     found = []
-    for facet, (beyond, out) in enumerate(zip(neighbours, outward, strict=True)):
+    for facet, (beyond, out) in enumerate(zip(neighbors, outward, strict=True)):
         kinds = []
         for other, sine in zip(beyond, out, strict=True):
             if sine <= _ALONG:
                 kinds.append(NONE)
             elif other < 0:
                 kinds.append(EDGE)
-            elif -outward[other][neighbours[other].index(facet)] > _ALONG:
+            elif -outward[other][neighbors[other].index(facet)] > _ALONG:
                 kinds.append(CROSS)
             else:
                 kinds.append(STILL if level[other] else CHANNEL)

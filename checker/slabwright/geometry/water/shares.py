@@ -55,7 +55,7 @@ class _Ends:
         self.flow = flow
         self.facets = len(mesh.triangles)
         self.triangles: list[list[int]] = mesh.triangles.tolist()
-        self.neighbours: list[list[int]] = mesh.neighbours.tolist()
+        self.neighbors: list[list[int]] = mesh.neighbors.tolist()
         xy, middle = mesh.xy.tolist(), mesh.xy.mean(axis=0).tolist()
         self.across: list[list[float]] = [
             [dx * (xy[v][1] - middle[1]) - dy * (xy[v][0] - middle[0]) for v in corners]
@@ -100,7 +100,7 @@ class _Ends:
         below = []
         for k, kind in enumerate(self.side[node]):
             if kind in (CROSS, STILL):
-                below.append(self.neighbours[node][k])
+                below.append(self.neighbors[node][k])
             elif kind != NONE:
                 below.append(self.facets + self.low[node][k])
         return below
@@ -159,7 +159,7 @@ class _Ends:
         """The end of all water over a side, None where it may have several."""
         kind = self.side[facet][k]
         if kind in (CROSS, STILL):
-            return self.one[self.neighbours[facet][k]]
+            return self.one[self.neighbors[facet][k]]
         if kind == CHANNEL:
             return self.one[self.facets + self.low[facet][k]]
         row = self.rim_row[facet][k]
@@ -175,7 +175,7 @@ class _Ends:
             return [(start, end, only)]
         kind = self.side[facet][k]
         if kind in (CROSS, STILL):
-            other = self.neighbours[facet][k]
+            other = self.neighbors[facet][k]
             if self.state[other] == 2:
                 return self._bands_beyond(facet, k, other)
         elif kind != CHANNEL and self.rim_row[facet][k] >= 0:

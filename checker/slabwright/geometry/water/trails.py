@@ -97,7 +97,7 @@ def follow(flow: Flow, start: XY) -> TrailShape:
         way.append(place)
         kind = flow.side[facet][side]
         if kind in (CROSS, STILL):
-            facet = int(mesh.neighbours[facet, side])
+            facet = int(mesh.neighbors[facet, side])
         elif kind == CHANNEL:
             vertex = flow.low[facet][side]
         else:

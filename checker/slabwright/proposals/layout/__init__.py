@@ -1,4 +1,4 @@
 """A layout of joints for any outline: what is asked of it, cuts from rim to rim, stations, and repair of what is left.
 
-Plain coordinates in metres; the rules that judge the result are those of the review.
+Plain coordinates in meters; the rules that judge the result are those of the review.
 """

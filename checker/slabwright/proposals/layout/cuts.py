@@ -1,7 +1,7 @@
 """Straight cuts from rim to rim, and the panels they leave, judged.
 
 A cut is clipped to the slab, each connected part on its own: both ends lie on an edge or an opening, so none of them
-ends on the side of another. Coordinates and lengths are metres, angles degrees.
+ends on the side of another. Coordinates and lengths are meters, angles degrees.
 """
 
 from __future__ import annotations

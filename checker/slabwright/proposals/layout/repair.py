@@ -134,9 +134,9 @@ def _splits(slab: Slab, panel: shapely.Polygon) -> Iterator[list[Line]]:
     box = shapely.get_coordinates(shapely.oriented_envelope(panel))[:4]
     first, second = box[1] - box[0], box[3] - box[0]
     long, short = (first, second) if np.hypot(*first) >= np.hypot(*second) else (second, first)
-    centre = box.mean(axis=0)
+    center = box.mean(axis=0)
     for part in (0.0, -1 / 6, 1 / 6):
-        at = centre + part * long
+        at = center + part * long
         for way in (short, np.array([0.0, 1.0]), np.array([1.0, 0.0])):
             yield [
                 line for line in slab.chords((float(at[0]), float(at[1])), (float(way[0]), float(way[1])))

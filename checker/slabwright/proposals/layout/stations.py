@@ -2,7 +2,7 @@
 
 Bays along x are held within [D / 1.5, B] and along y within [B / 1.5, D] for some pairs of B and D, which uncouples
 the axes: every full panel then keeps its aspect. On one axis the state is the last line, and each step to the next is
-judged on every strip of the slab between neighbouring corners of the other axis. A place that a joint must come to
+judged on every strip of the slab between neighboring corners of the other axis. A place that a joint must come to
 wants a line on one axis or the other.
 """
 
@@ -206,7 +206,7 @@ class _Axis:
 
 
 def _strips(asked: Asked, axis: int) -> list[_Strip]:
-    """Intervals of slab along an axis between neighbouring corners of the other, at three heights of each strip."""
+    """Intervals of slab along an axis between neighboring corners of the other, at three heights of each strip."""
     shape = asked.slab.simplify(TOLERANCE)
     other = 1 - axis
     marks = sorted({round(float(v), 3) for v in shapely.get_coordinates(shape)[:, other]})

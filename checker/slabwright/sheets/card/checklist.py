@@ -29,7 +29,7 @@ def _looks(plan: Plan) -> list[tuple[str, Words]]:
     if joints:
         listed = ", ".join(joints[:LISTED]) + (f" and {len(joints) - LISTED} more" if len(joints) > LISTED else "")
         found.append(
-            ("joints", words("marked on the forms at both ends: {listed}; saw fuelled, spare blade", listed=listed))
+            ("joints", words("marked on the forms at both ends: {listed}; saw fueled, spare blade", listed=listed))
         )
     method = plan.design.order.method if plan.design.order else None
     found.append(
@@ -87,7 +87,7 @@ def _steel(plan: Plan) -> list[tuple[str, Words]]:
         return []
     mat = steel.bars or steel.mesh
     if mat is None:
-        return [("fibre", words("on the ticket, dose as ordered"))] if steel.fibre else []
+        return [("fiber", words("on the ticket, dose as ordered"))] if steel.fiber else []
     if mat.held_by in ("hooked up by hand", "nothing"):
         return [("steel", words("{held} by the file, so it ends on the ground: put it on chairs", held=mat.held_by))]
     text = "held up by {held}"
@@ -117,7 +117,7 @@ def _finish(plan: Plan, said: Pour) -> list[tuple[str, Words]]:
     found = []
     steepest = max((facet.slope for facet in plan.finish.facets if facet.area > 0.1), default=0.0)
     if said.finish == "trowel" and plan.outdoors:
-        found.append(("finish", words("a trowelled slab outdoors is slippery when wet: broom it (finish guide)")))
+        found.append(("finish", words("a troweled slab outdoors is slippery when wet: broom it (finish guide)")))
     if said.finish == "broom" and steepest > STEEP * (1 + 1e-6) and plan.outdoors:
         found.append(
             (

@@ -12,16 +12,16 @@ from slabwright.sheets.sheet import Figure, Section
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import System, depth, is_alone, meets, share, stress
 
-_LITRE_OF_WATER = 1.0  # kg
-HARD_TROWEL_AIR = 0.03  # share, total, of a hard-trowelled floor, `ascc-position-1`
+_LITER_OF_WATER = 1.0  # kg
+HARD_TROWEL_AIR = 0.03  # share, total, of a hard-troweled floor, `ascc-position-1`
 
 
 def liquid(m3: float, system: System) -> str:
-    """A volume of liquid: ``4.6 gal (17 L)``, or litres first."""
-    gallons, litres = f"{m3 / GALLON:.1f} gal", f"{m3 * 1000:.0f} L"
+    """A volume of liquid: ``4.6 gal (17 L)``, or liters first."""
+    gallons, liters = f"{m3 / GALLON:.1f} gal", f"{m3 * 1000:.0f} L"
     if is_alone(system):
-        return litres
-    return f"{gallons} ({litres})" if system == "us" else f"{litres} ({gallons})"
+        return liters
+    return f"{gallons} ({liters})" if system == "us" else f"{liters} ({gallons})"
 
 
 def water_room(plan: Plan) -> float | None:
@@ -92,9 +92,9 @@ def _may_be_added(plan: Plan, order: Concrete) -> Words:
     unit = YARD3 if plan.system == "us" else 1.0
     return words(
         held_back + "; at the very most {each} a {per}, {truck} a full truck, to reach the limit of the ratio",
-        each=liquid(room * unit / _LITRE_OF_WATER / 1000, plan.system),
+        each=liquid(room * unit / _LITER_OF_WATER / 1000, plan.system),
         per=per,
-        truck=liquid(room * truck / _LITRE_OF_WATER / 1000, plan.system),
+        truck=liquid(room * truck / _LITER_OF_WATER / 1000, plan.system),
     )
 
 

@@ -9,7 +9,7 @@ from slabwright.sheets.order import materials
 from slabwright.sheets.order.concrete import Concrete
 from slabwright.sheets.order.haul import Haul
 from slabwright.sheets.order.materials import Steel
-from slabwright.sheets.order.parts import fibre_bags
+from slabwright.sheets.order.parts import fiber_bags
 from slabwright.sheets.sheet import Cell, Column, Money, Section, Table
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import area, depth, length, mass, share, small_volume, volume
@@ -74,12 +74,12 @@ def _concrete(worked: Concrete, prices: Prices, plan: Plan) -> list[_Row]:
         )
     if plan.design.order and plan.design.order.method == "pump":
         rows.append(("pump", None, 1, 1, prices.pump, True))
-    fibre = plan.design.reinforcement.fibre if plan.design.reinforcement else None
-    if fibre:
-        weight = hauling.mass_of(worked.ordered, fibre.dose.si)
-        bags = fibre_bags(plan, worked)
-        detail = words("{k}, {n} bags", k=fibre.kind, n=f"{bags:,}") if bags is not None else fibre.kind
-        rows.append(("fibre", detail, mass(weight), weight, prices.fibre, True))
+    fiber = plan.design.reinforcement.fiber if plan.design.reinforcement else None
+    if fiber:
+        weight = hauling.mass_of(worked.ordered, fiber.dose.si)
+        bags = fiber_bags(plan, worked)
+        detail = words("{k}, {n} bags", k=fiber.kind, n=f"{bags:,}") if bags is not None else fiber.kind
+        rows.append(("fiber", detail, mass(weight), weight, prices.fiber, True))
     return rows
 
 
@@ -116,7 +116,7 @@ def _rest(plan: Plan, prices: Prices) -> list[_Row]:
     sheeting = materials.retarder(plan)
     if sheeting:
         rolls = "1 roll" if sheeting.rolls == 1 else f"{sheeting.rolls:,} rolls"
-        rows.append(("vapour retarder", rolls, area(sheeting.bought), sheeting.bought, prices.retarder, True))
+        rows.append(("vapor retarder", rolls, area(sheeting.bought), sheeting.bought, prices.retarder, True))
     compound, _ = materials.curing(plan)
     rows.append(("curing compound", "if cured so", small_volume(compound), compound, prices.curing, True))
     boards = materials.forms(plan)

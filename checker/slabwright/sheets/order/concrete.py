@@ -20,7 +20,7 @@ TRUCK = {"us": 10 * YARD3, "metric": 7.5}  # m3: 9 to 11 yd3 is typical, `ready-
 STEP = {"us": 0.25 * YARD3, "metric": 0.1}  # m3, `supplier-practice`
 SHORT_LOAD = 3 * YARD3  # m3: fees start below 3 to 10 yd3, `supplier-practice`
 EMPTY_TRUCK = (27_000 * POUND, 30_000 * POUND)  # kg, `common-practice`
-EIGHTH, MILLIMETRE = INCH / 8, 0.001
+EIGHTH, MILLIMETER = INCH / 8, 0.001
 QUARTER, FIVE = INCH / 4, 0.005
 DEEPER = {"us": (INCH / 4, INCH / 2, 3 * INCH / 4, INCH), "metric": (0.005, 0.010, 0.015, 0.025)}
 

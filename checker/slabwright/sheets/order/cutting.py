@@ -1,6 +1,6 @@
-"""Cutting bars and strips from stock lengths with little waste; all lengths in metres.
+"""Cutting bars and strips from stock lengths with little waste; all lengths in meters.
 
-Lengths count in tenths of a millimetre, so that both inches and millimetres are whole numbers. A stock bar is filled
+Lengths count in tenths of a millimeter, so that both inches and millimeters are whole numbers. A stock bar is filled
 from its longest piece down to the best sum that the rest of the pieces can make (the minimum bin slack rule of
 J. N. D. Gupta and J. C. Ho, 1999; recalled); first fit and best fit, longest first, are tried beside it and the fewest
 bars win.
@@ -15,7 +15,7 @@ from math import ceil, gcd
 
 import numpy as np
 
-_TENTHS = 10_000  # to the metre
+_TENTHS = 10_000  # to the meter
 _TRIED = 120  # different lengths looked at for one bar; more are thinned out evenly
 _VALUED = 60  # different lengths at most for filling by value
 _STEPS = 6000  # parts of a bar at most for filling by value

@@ -1,4 +1,4 @@
-"""Everything besides concrete and soil that a job takes: steel, fibre, isolation, joints, base, sheeting, forms."""
+"""Everything besides concrete and soil that a job takes: steel, fiber, isolation, joints, base, sheeting, forms."""
 
 from __future__ import annotations
 
@@ -109,9 +109,9 @@ def all_steel(plan: Plan) -> Steel | None:
         lap = bars.lap.si if bars.lap else lap_of(bars.size.diameter, strength)
         sizes[bars.size.name] = (lap, bars.size.mass, bars.size.diameter)
         for name, way in (("bars along", mat.along), ("bars across", mat.across)):
-            metres = sum(run * count for run, count in way.items())
+            meters = sum(run * count for run, count in way.items())
             numbers = words("{n} runs, at most {s} apart", n=sum(way.values()), s=depth(bars.spacing.si))
-            working.append(step(name, "runs by their lengths", numbers, length(metres)))
+            working.append(step(name, "runs by their lengths", numbers, length(meters)))
         if bars.held_by in HELD:
             spaced = bars.support_spacing.si if bars.support_spacing else SUPPORTS["bars"]
             supports += ceil(mat.area / spaced**2 - 1e-6)
@@ -249,7 +249,7 @@ def base_course(plan: Plan) -> Base | None:
 
 @dataclass(frozen=True, slots=True)
 class Sheeting:
-    """Vapour retarder: rolls, and the area they hold, m2."""
+    """Vapor retarder: rolls, and the area they hold, m2."""
 
     rolls: int
     strips: int

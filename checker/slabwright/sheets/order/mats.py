@@ -1,6 +1,6 @@
 """Steel laid out on the plan: bars each way and strips of mesh, clipped to the concrete and cut at joints.
 
-Everything in metres. Bars lie along and across the longest side of the smallest rectangle round the slab. Within each
+Everything in meters. Bars lie along and across the longest side of the smallest rectangle round the slab. Within each
 piece of slab the steel does not cross, they are spread evenly, at most their spacing apart.
 """
 
@@ -122,7 +122,7 @@ def mesh_strips(
 ) -> tuple[Counter[float], float]:
     """Strips of mesh, ``width`` wide and lapped sideways by ``lap`` (length to count), and the area they cover, m2.
 
-    Each piece of slab is covered by strips along it, as long as it is there; the way that takes fewer metres is kept.
+    Each piece of slab is covered by strips along it, as long as it is there; the way that takes fewer meters is kept.
     """
     steel = shapely.buffer(plan.shape.slab, -ends_short, join_style="mitre") if ends_short > 0 else plan.shape.slab
     joints = plan.joints.lines

@@ -1,4 +1,4 @@
-"""Parts of the order sheet: concrete, headroom and risk; isolation, joints, fibre, sheeting, curing and forms."""
+"""Parts of the order sheet: concrete, headroom and risk; isolation, joints, fiber, sheeting, curing and forms."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from slabwright.formulas.units import FOOT
 from slabwright.plan.plan import Plan
 from slabwright.rulebook.kit import step
 from slabwright.sheets.order import materials
-from slabwright.sheets.order.concrete import DEEPER, EIGHTH, FIVE, MILLIMETRE, QUARTER, Concrete, floored, loaded_truck
+from slabwright.sheets.order.concrete import DEEPER, EIGHTH, FIVE, MILLIMETER, QUARTER, Concrete, floored, loaded_truck
 from slabwright.sheets.order.risk import LIKELY, SEED, Risk
 from slabwright.sheets.sheet import Cell, Column, Figure, Section, Table
 from slabwright.text.words import Words, words, written
@@ -27,7 +27,7 @@ def headroom_in_words(worked: Concrete, system: System) -> Words:
     """How much deeper the slab may run before another truck."""
     if worked.headroom < 0:
         return words("so many trucks do not bring what is needed: order another")
-    texts = [_only(floored(worked.headroom, EIGHTH), "us"), _only(floored(worked.headroom, MILLIMETRE), "metric")]
+    texts = [_only(floored(worked.headroom, EIGHTH), "us"), _only(floored(worked.headroom, MILLIMETER), "metric")]
     first, other = texts if system == "us" else texts[::-1]
     if is_alone(system):
         return words("it may run {first} deeper on average before another truck is needed", first=first)
@@ -35,9 +35,9 @@ def headroom_in_words(worked: Concrete, system: System) -> Words:
     return words(sentence, first=first, other=other)
 
 
-def _only(metres: float, system: System) -> str:
+def _only(meters: float, system: System) -> str:
     """A depth in one system."""
-    return show(depth(metres), system, both=False)
+    return show(depth(meters), system, both=False)
 
 
 def concrete_section(plan: Plan, worked: Concrete) -> Section:
@@ -176,10 +176,10 @@ def headroom_section(plan: Plan, worked: Concrete) -> Section:
     figures: tuple[Figure, ...] = (
         Figure("before_truck", "Before another truck", depth(room)),
         Figure("before_truck_eighths", "  cut to eighths", _only(floored(room, EIGHTH), "us")),
-        Figure("before_truck_millimetres", "  cut to millimetres", _only(floored(room, MILLIMETRE), "metric")),
+        Figure("before_truck_millimeters", "  cut to millimeters", _only(floored(room, MILLIMETER), "metric")),
         Figure("before_short", "Before the order is short", depth(of_order), words("its allowance used up as well")),
         Figure("quarter_inch", "Each 1/4 in more takes", volume(worked.extra(QUARTER)), words("with its allowance")),
-        Figure("five_millimetres", "Each 5 mm more takes", volume(worked.extra(FIVE)), words("with its allowance")),
+        Figure("five_millimeters", "Each 5 mm more takes", volume(worked.extra(FIVE)), words("with its allowance")),
     )
     if is_alone(plan.system):
         figures = tuple(one for one in figures if one.key not in ("before_truck_eighths", "quarter_inch"))
@@ -218,7 +218,7 @@ def risk_section(plan: Plan, worked: Concrete, found: Risk) -> Section:
         notes = [
             words(
                 "{n} shots, each standing for a square of about {s}; how far the depth at each lies off the plane "
-                "through its neighbours gives the scatter ({t} could be compared)",
+                "through its neighbors gives the scatter ({t} could be compared)",
                 n=found.shots,
                 s=length(round(found.spacing / unit) * unit),
                 t=found.tried,
@@ -298,24 +298,24 @@ def joints_section(plan: Plan) -> Section | None:
 
 
 def other_section(plan: Plan, worked: Concrete) -> Section:
-    """Fibre, sheeting, curing and forms."""
+    """Fiber, sheeting, curing and forms."""
     figures: list[Figure] = []
     notes: list[Words] = []
     working = []
     said = plan.design.reinforcement
-    if said and said.fibre:
-        weight = hauling.mass_of(worked.ordered, said.fibre.dose.si)
-        figures.append(Figure("fibre", f"Fibre, {said.fibre.kind}", mass(weight)))
-        numbers = words("{v} x {d}", v=volume(worked.ordered), d=said.fibre.dose)
-        working.append(step("fibre", "ordered x dose", numbers, mass(weight)))
-        bags = fibre_bags(plan, worked)
+    if said and said.fiber:
+        weight = hauling.mass_of(worked.ordered, said.fiber.dose.si)
+        figures.append(Figure("fiber", f"Fiber, {said.fiber.kind}", mass(weight)))
+        numbers = words("{v} x {d}", v=volume(worked.ordered), d=said.fiber.dose)
+        working.append(step("fiber", "ordered x dose", numbers, mass(weight)))
+        bags = fiber_bags(plan, worked)
         if bags is not None:
-            figures.append(Figure("fibre_bags", "Fibre bags", bags, words("whole bags into each load")))
+            figures.append(Figure("fiber_bags", "Fiber bags", bags, words("whole bags into each load")))
     sheeting = materials.retarder(plan)
     if sheeting:
         says = words("{s} strips, lapped {l}", s=sheeting.strips, l=depth(sheeting.lap))
-        figures.append(Figure("retarder_rolls", "Vapour retarder, rolls", sheeting.rolls, says))
-        figures.append(Figure("retarder", "Vapour retarder, bought", area(sheeting.bought)))
+        figures.append(Figure("retarder_rolls", "Vapor retarder, rolls", sheeting.rolls, says))
+        figures.append(Figure("retarder", "Vapor retarder, bought", area(sheeting.bought)))
     compound, how = materials.curing(plan)
     figures.append(Figure("curing", "Curing compound", small_volume(compound), words("if it is cured so")))
     working.append(how)
@@ -326,12 +326,12 @@ def other_section(plan: Plan, worked: Concrete) -> Section:
     if boards.openings or boards.bulkheads:
         numbers = words("{e} + {o} + {b}", e=length(boards.edge), o=length(boards.openings), b=length(boards.bulkheads))
         working.append(step("forms", "edges + openings + construction joints", numbers, length(boards.length)))
-    return Section("other", "Fibre, sheeting, curing, forms", tuple(figures), (), tuple(working), tuple(notes))
+    return Section("other", "Fiber, sheeting, curing, forms", tuple(figures), (), tuple(working), tuple(notes))
 
 
-def fibre_bags(plan: Plan, worked: Concrete) -> int | None:
-    """Whole bags of fibre, each load on its own; None while the size of a bag is not known."""
+def fiber_bags(plan: Plan, worked: Concrete) -> int | None:
+    """Whole bags of fiber, each load on its own; None while the size of a bag is not known."""
     said, order = plan.design.reinforcement, plan.design.order
-    if not (said and said.fibre and order and order.fibre_bag):
+    if not (said and said.fiber and order and order.fiber_bag):
         return None
-    return sum(ordering.bags(load * said.fibre.dose.si, order.fibre_bag.si) for load in worked.loads)
+    return sum(ordering.bags(load * said.fiber.dose.si, order.fiber_bag.si) for load in worked.loads)

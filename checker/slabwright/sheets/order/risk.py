@@ -2,7 +2,7 @@
 
 With shots the volume is a sum, area for each shot times its depth. Every shot is off by chance, all alike and each on
 its own; by how much is read from the shots themselves, as the depth at each lies off the plane through the depths at
-its neighbours, so that wide shots on rough ground say more and close shots on smooth ground say less. Volumes are then
+its neighbors, so that wide shots on rough ground say more and close shots on smooth ground say less. Volumes are then
 drawn with those errors (JCGM 101:2008, recalled), with a fixed seed; for independent errors their spread is that of the
 law of propagation (JCGM 100:2008, sec. 5.1.2, recalled): sigma times the root of the sum of the squared areas.
 
@@ -54,7 +54,7 @@ class Risk:
     from_shots: bool
     spreads: tuple[Spread, ...]
     shots: int = 0
-    tried: int = 0  # shots compared with their neighbours
+    tried: int = 0  # shots compared with their neighbors
     spacing: float = 0.0  # m: side of the square that each shot stands for
     floored: bool = False  # the shots agree better than a rod can be read
     covered: float = 1.0  # share of the slab the shots cover

@@ -178,7 +178,7 @@ def _ordered(one: Concrete) -> Amount:
 
 
 def _small(m: float, found: AsShot) -> Reading:
-    """A difference in height, with its sign: inches and eighths, or millimetres."""
+    """A difference in height, with its sign: inches and eighths, or millimeters."""
     text = eighths(m).rstrip('"') if found.plan.system == "us" else str(round(m * 1000))
     return Reading(text if text.startswith("-") or text == "0" else f"+{text}", depth(m))
 

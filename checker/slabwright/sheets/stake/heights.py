@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from slabwright.formulas import levelling
+from slabwright.formulas import leveling
 from slabwright.sheets.sheet import Cell, Column, Reading, Section, Table
 from slabwright.sheets.stake.staked import LONGEST_ROD, SCALES, Stakes, level, rod
 from slabwright.text.words import words
@@ -29,7 +29,7 @@ def rods(found: Stakes) -> list[Section]:
         if instrument is not None:
             for key, _ in layers:
                 row += _wanted(getattr(pin, key), instrument, system)
-            if pin.finish is not None and not 0 <= levelling.grade_rod(instrument, pin.finish) <= LONGEST_ROD:
+            if pin.finish is not None and not 0 <= leveling.grade_rod(instrument, pin.finish) <= LONGEST_ROD:
                 out_of_sight.append(str(pin.number))
         rows.append(tuple(row))
     notes = []
@@ -73,7 +73,7 @@ def _wanted(target: float | None, instrument: float, system: System) -> tuple[Ce
     """The reading wanted on a height, on both scales."""
     if target is None:
         return "", ""
-    reading = levelling.grade_rod(instrument, target)
+    reading = leveling.grade_rod(instrument, target)
     if not 0 <= reading <= LONGEST_ROD:
         return "no sight", ""
     amount = length(reading)

@@ -1,6 +1,6 @@
 """Pins to set out a slab by: at every corner, height line and low point, along the edges, and on a grid for the screed.
 
-Places and heights are in metres. A pin's place is given from a line between two named corners: how far along it, how
+Places and heights are in meters. A pin's place is given from a line between two named corners: how far along it, how
 far off it, and the tapes from both corners.
 """
 

@@ -20,7 +20,7 @@ INCH, FOOT = 0.0254, 0.3048
 TOLERANCE = 0.25 * INCH / (20 * FOOT)  # of a diagonal's length: 1/4 in in 20 ft, `common-practice`
 _MOST_SIDES = 14  # distinct places along or off the line that inside rectangles are tried between
 
-# Steps that the multiple of 3-4-5 is taken in, m: whole feet or half metres, else inches or decimetres.
+# Steps that the multiple of 3-4-5 is taken in, m: whole feet or half meters, else inches or decimeters.
 _STEPS: dict[System, tuple[float, ...]] = {"us": (FOOT, INCH), "metric": (0.5, 0.1, 0.01)}
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from slabwright.formulas import levelling
+from slabwright.formulas import leveling
 from slabwright.review import cautions
 from slabwright.rulebook.kit import step
 from slabwright.sheets.sheet import Column, Figure, Section, Sheet, Table
@@ -90,7 +90,7 @@ def _instrument(found: Stakes) -> Section:
         words("{bench} + {rod}", bench=bench.height, rod=bench.backsight),
         height(bench.instrument),
     )
-    slack = levelling.BENCHMARK_REREAD
+    slack = leveling.BENCHMARK_REREAD
     low, high = max(0.0, bench.backsight.si - slack), bench.backsight.si + slack
     close = words(
         "read the rod on {bench} again before the instrument is moved and after the last pin: {low} to {high} closes "
@@ -159,7 +159,7 @@ def _places(found: Stakes) -> Section:
 def point_rows(found: Stakes) -> str:
     """Number, northing, easting, height, description: one line a pin, no heading, as total stations read it.
 
-    Northing is y and easting x of the plan, in feet or metres to three decimals; the height is the finish, and is
+    Northing is y and easting x of the plan, in feet or meters to three decimals; the height is the finish, and is
     left out where the design gives none.
     """
     foot = 0.3048 if found.plan.system == "us" else 1.0

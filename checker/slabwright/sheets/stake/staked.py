@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from slabwright.design.model import Design
-from slabwright.formulas import levelling
+from slabwright.formulas import leveling
 from slabwright.plan.plan import Plan
 from slabwright.sheets.sheet import Cell, Reading
 from slabwright.sheets.stake.pins import LAP, SCREED, Line, Pin, set_out, usual_line
@@ -27,7 +27,7 @@ class Bench:
     @property
     def instrument(self) -> float:
         """Height of instrument, m."""
-        return levelling.instrument_height(self.height.si, self.backsight.si)
+        return leveling.instrument_height(self.height.si, self.backsight.si)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,12 +72,12 @@ def rod(m: float, system: System, scale: int) -> str:
 
 
 def tape(m: float, system: System) -> Reading:
-    """A tape: feet, inches and eighths, or metres to the millimetre."""
+    """A tape: feet, inches and eighths, or meters to the millimeter."""
     return Reading(eighths(m) if system == "us" else f"{round(m, 3) + 0.0:.3f} m", length(m))
 
 
 def level(m: float | None, system: System) -> Cell:
-    """A height as it is written on a stake, without its unit: hundredths of a foot, or millimetres."""
+    """A height as it is written on a stake, without its unit: hundredths of a foot, or millimeters."""
     if m is None:
         return "not given"
     return Reading(f"{m / 0.3048 + 0.0:.2f}" if system == "us" else f"{m + 0.0:.3f}", height(m))

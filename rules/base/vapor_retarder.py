@@ -5,8 +5,8 @@ What is compared
     with 6 in and, as a note, with 10 mil where no tested class of it is written; class B or C is a note as well. Where
     the slab lies in the open and never will be closed in: whether there is a sheet at all.
 Why it matters
-    Water rises from the ground as vapour for as long as the house stands. Without a sheet it lifts tiles, rots wood and
-    feeds mould, and no one can put one in later. Under a slab in the open a sheet does harm: the mix bleeds upwards
+    Water rises from the ground as vapor for as long as the house stands. Without a sheet it lifts tiles, rots wood and
+    feeds mold, and no one can put one in later. Under a slab in the open a sheet does harm: the mix bleeds upwards
     only, the top dries first, and the slab curls.
 When it does not apply
     Flatwork in the open of which nobody says that it may be closed in, and floors under a roof that are neither heated
