@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import argparse
 import sys
+from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from slabwright.cli.guarding import guard
 from slabwright.source.problem import refuse
@@ -86,12 +87,17 @@ def judge_by(arguments: argparse.Namespace) -> Judge:
     return judge
 
 
-def deliver(sheet: Sheet, arguments: argparse.Namespace, rows: str = "") -> int:
-    """Give a sheet the way it was asked for: a page in a file, JSON, CSV (``rows``, else its main table), or text."""
+def deliver(
+    sheet: Sheet, arguments: argparse.Namespace, rows: str = "", more: Callable[[], Mapping[str, Any]] = dict
+) -> int:
+    """Give a sheet the way it was asked for: a page in a file, JSON, CSV (``rows``, else its main table), or text.
+
+    ``more`` gives what the template of the page needs besides the sheet.
+    """
     if arguments.page:
         from slabwright.sheets import paper
 
-        keep(Path(arguments.page), paper.page(sheet), "--page")
+        keep(Path(arguments.page), paper.page(sheet, more()), "--page")
         if not (arguments.json or arguments.csv):
             print(f"wrote {arguments.page}")
             return FINE

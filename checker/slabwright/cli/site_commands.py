@@ -29,9 +29,11 @@ def stake(arguments: argparse.Namespace) -> int:
         plan, _bench(plan, arguments), _screed(arguments.screed), _line(plan, arguments.line),
         _measured(arguments.diagonal, Kind.LENGTH, plan.design.plan_unit, "--diagonal"),
     )  # fmt: skip
-    if arguments.as_shot:
-        return deliver(_with_shots(found, arguments), arguments, stake_sheet.point_rows(found))
-    return deliver(stake_sheet.sheet(found), arguments, stake_sheet.point_rows(found))
+    if arguments.no_heading and not arguments.csv:
+        refuse("", "--no-heading leaves out the heading of --csv, which is not asked for", "--csv --no-heading")
+    sheet = _with_shots(found, arguments) if arguments.as_shot else stake_sheet.sheet(found)
+    rows = stake_sheet.point_rows(found, heading=not arguments.no_heading)
+    return deliver(sheet, arguments, rows, lambda: {"key_plan": stake_sheet.picture(found)})
 
 
 def _with_shots(found: Stakes, arguments: argparse.Namespace) -> Sheet:

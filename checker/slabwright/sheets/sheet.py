@@ -53,12 +53,16 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column of a table; ``right`` for numbers, ``both`` to show amounts in both unit systems."""
+    """A column of a table; ``right`` for numbers, ``both`` to show amounts in both unit systems.
+
+    ``under`` names the column below whose cells these stand where one line a row is too narrow.
+    """
 
     key: str
     title: str
     right: bool = True
     both: bool = False
+    under: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +111,7 @@ class Sheet:
     pour: date | None = None
     cautions: tuple[Words, ...] = ()
     rows: str = ""
+    picture: Words | None = None  # where to find the picture that text cannot show
     local_code: str = field(default=LOCAL_CODE)
 
     def section(self, key: str) -> Section:
