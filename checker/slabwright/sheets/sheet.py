@@ -97,7 +97,7 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A whole sheet. ``says`` is its point in a few sentences; ``rows`` names the table that goes out as CSV."""
+    """A whole sheet. ``says`` is its point in a few sentences; ``rows`` names the tables that go out as CSV."""
 
     kind: Literal["order", "stake", "card"]
     title: str
@@ -110,7 +110,7 @@ class Sheet:
     number: str = ""
     pour: date | None = None
     cautions: tuple[Words, ...] = ()
-    rows: str = ""
+    rows: tuple[str, ...] = ()
     picture: Words | None = None  # where to find the picture that text cannot show
     local_code: str = field(default=LOCAL_CODE)
 

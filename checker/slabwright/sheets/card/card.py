@@ -43,7 +43,7 @@ def card(plan: Plan, holds: int | None = None) -> Sheet:
         says=tuple(_says(plan, order, found, holds)),
         sections=sections,
         cautions=tuple(words("{text}", text=text) for text in cautions.cautions(design)),
-        rows="when",
+        rows=("when",),
     )
 
 

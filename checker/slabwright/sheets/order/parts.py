@@ -18,8 +18,7 @@ def order_in_words(worked: Concrete) -> Words:
     """How much to order, in how many loads."""
     loads = "1 load" if worked.trucks == 1 else f"{worked.trucks:,} loads"
     if worked.typed:
-        return words("the file orders {v}, in {loads}; {n} is needed", v=volume(worked.ordered), loads=loads,
-                     n=volume(worked.needed))  # fmt: skip
+        return words("order {v}, in {loads}, as the file says", v=volume(worked.ordered), loads=loads)
     return words("order {v}, in {loads}", v=volume(worked.ordered), loads=loads)
 
 
@@ -51,9 +50,7 @@ def concrete_section(plan: Plan, worked: Concrete) -> Section:
         figures.append(Figure("lost", "Stays in the pump", volume(worked.lost)))
     figures += [
         Figure("needed", "Needed", volume(worked.needed)),
-        Figure("rounded", "Rounded up", volume(worked.rounded), words("to steps of {s}", s=volume(worked.step))),
-        Figure("ordered", "Ordered", volume(worked.ordered),
-               _ordered_by(worked)),
+        Figure("ordered", "To order", volume(worked.ordered), _ordered_by(worked)),
     ]  # fmt: skip
     panels, openings = _panel_table(plan), _opening_table(plan)
     tables = [panels, *([openings] if openings else []), _load_table(worked)]
@@ -65,9 +62,9 @@ def concrete_section(plan: Plan, worked: Concrete) -> Section:
     )  # fmt: skip
 
 
-def _ordered_by(worked: Concrete) -> Words | None:
+def _ordered_by(worked: Concrete) -> Words:
     if not worked.typed:
-        return None
+        return words("rounded up to steps of {s}", s=volume(worked.step))
     if not worked.on_top:
         return words("as the file says")
     said = volume(worked.ordered / (1 + worked.on_top))

@@ -45,7 +45,7 @@ def sheet(found: Stakes, more: Sequence[Section] = (), says: Sequence[Words] = (
                 source=cautions.source("osha-1926.701", found.plan.system),
             ),
         ),
-        rows="pins",
+        rows=("pins",),
         picture=words("key plan with these pin numbers: --page stakes.html draws it"),
     )
 
