@@ -851,7 +851,7 @@ def said(sheet: Sheet, key: str) -> str:
 
 
 def test_what_is_phoned_in_stands_first_and_once() -> None:
-    """By hand: 30 x 60 ft of 6 in are 33.33 yd3, 35.00 with 5 %, 35.25 with a hopper: loads an hour apart at 10 an hour."""
+    """By hand: 30 x 60 ft of 6 in are 33.33 yd3, 35.00 with 5 %, 35.25 with a hopper: loads an hour apart."""
     more = "mix: {strength: 4000 psi, slump: 4 in, air: 6 %, aggregate: 3/4 in, water_cement: 0.45}\n"
     more += "order: {truck: 10 yd3, method: pump, hose: 3 in}\npour: {start: '07:00', rate: 10 yd3/h}\n"
     plan = pad(30, 60, "6 in", more)
