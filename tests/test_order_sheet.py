@@ -18,7 +18,7 @@ from slabwright.cli import main
 from slabwright.design.read import read_design, read_prices
 from slabwright.plan.plan import Plan
 from slabwright.sheets import as_data, as_text, paper
-from slabwright.sheets.order.concrete import EIGHTH, concrete, floored, loaded_truck
+from slabwright.sheets.order.concrete import EIGHTH, concrete, floored, for_other, loaded_truck
 from slabwright.sheets.order.haul import haul
 from slabwright.sheets.order.materials import (
     all_steel,
@@ -38,7 +38,7 @@ from slabwright.source import locate
 from slabwright.source.problem import UnreadableError
 from slabwright.text.words import Words
 from slabwright.text.words import plain as in_plain_words
-from slabwright.units.quantity import Amount
+from slabwright.units.quantity import Amount, Kind
 
 FOOT, INCH, YARD3, POUND = 0.3048, 0.0254, 0.9144**3, 0.45359237  # exact (NIST SP 811)
 TON, GALLON = 2000 * POUND, 231 * INCH**3
@@ -685,6 +685,61 @@ def test_a_choice_that_clears_a_hold_beats_those_that_do_not() -> None:
     assert judged is not None and judged.best is not None
     assert {one.key: one.kept for one in judged.choices}["as it lies"] is False
     assert judged.best.key in {"trim", "raise"} and judged.best.clears == ("base-depth (the base at A)",)
+
+
+def test_heights_that_are_proposed_are_a_choice_like_the_others() -> None:
+    """A base 1 in low all over; finish 1 in lower all over, by hand: 6 in on the base as it lies, as when it is filled.
+
+    With the base graded to heights 2 in lower, 1 in of 600 ft2 is trimmed.
+    """
+    plan = off_height(7, 7, 7, 7, PRICED)
+
+    def settled(by: float) -> Any:
+        finish = tuple(
+            one._replace(height=Amount(one.height.si - by * INCH, Kind.HEIGHT)) for one in plan.design.heights.finish
+        )
+        return lambda _: plan.design._replace(heights=plan.design.heights._replace(finish=finish))
+
+    found = options(plan, plan.design.prices, lambda other: frozenset(), settled(1))
+    assert found is not None
+    by_key = {one.key: one for one in found.choices}
+    assert by_key["settle"].worked.net / YARD3 == pytest.approx(600 * 6 / 324)
+    assert by_key["settle"].worked.net == pytest.approx(by_key["fill"].worked.net)
+    assert (by_key["settle and grade"].trimmed, by_key["settle and grade"].base_volume) == (0, 0)
+    deeper = options(plan, plan.design.prices, lambda other: frozenset(), settled(2))
+    assert deeper is not None
+    graded = next(one for one in deeper.choices if one.key == "settle and grade")
+    assert graded.trimmed == pytest.approx(600 * FOOT**2 * INCH)
+    assert graded.worked.net / YARD3 == pytest.approx(600 * 6 / 324)
+    assert graded.trips == math.ceil(600 / 324 / 10)
+    assert not any(
+        one.key.startswith("settle") for one in (options(plan, plan.design.prices, None, settled(0)) or found).choices
+    )
+
+
+def test_the_order_sheet_asks_the_proposal_of_heights(capsys: pytest.CaptureFixture[str]) -> None:
+    """The trailer bay of the examples, whose heights fall short: what the command offers is what `propose` finds."""
+    from slabwright.proposals import height_search, heights
+    from slabwright.rulebook import limits, loading
+
+    path = locate.folder("example_designs") / "jobs" / "trailer_bay.slab.yaml"
+    assert main.main(["order", str(path), "--json"]) == 0
+    rows = json.loads(capsys.readouterr().out)["sections"]["choices"]["tables"]["choices"]["rows"]
+    offered = next(row for row in rows if row["choice"] == "new heights, base as it is")
+    rules = loading.load_rules()
+    job = height_search.job_of(path, path.read_text(encoding="utf-8"), rules, limits.resolve(rules))
+    best = heights.propose(job).found[0].plan
+    assert offered["concrete"]["si"] == pytest.approx(for_other(best).ordered)
+
+
+def test_a_load_ends_where_the_card_says() -> None:
+    """27 x 51 ft of 4 in in three bays of 17 ft, by hand 5.667 yd3 each: 10 yd3 end in the second, past joint J1."""
+    joints = "joints:\n" + "".join(
+        f"  - {{name: J{n}, kind: saw cut, from: [0, {17 * n}], to: [27, {17 * n}], depth: 1 in}}\n" for n in (1, 2)
+    )
+    sheet = order_sheet(pad(27, 51, "4 in", joints + "order: {truck: 10 yd3}\n"))
+    notes = [in_plain_words(one, "us", both=False) for one in sheet.section("concrete").notes]
+    assert any("load 1 ends in P2" in one and "is J1, with 5.67 yd3 placed" in one for one in notes), notes
 
 
 def test_base_costs_at_least_its_delivery() -> None:

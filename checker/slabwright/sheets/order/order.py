@@ -10,7 +10,7 @@ from slabwright.sheets.order.buying import buying
 from slabwright.sheets.order.concrete import Concrete, concrete, for_other
 from slabwright.sheets.order.haul import haul
 from slabwright.sheets.order.materials import all_steel
-from slabwright.sheets.order.options import Judge, Options, options
+from slabwright.sheets.order.options import Judge, Options, Settle, options
 from slabwright.sheets.order.phone import phone_section
 from slabwright.sheets.order.risk import risk
 from slabwright.sheets.sheet import Section, Sheet
@@ -18,14 +18,19 @@ from slabwright.text.words import Words, words
 from slabwright.units.quantity import share, volume
 
 
-def order_sheet(plan: Plan, prices: Prices | None = None, judge: Judge | None = None) -> Sheet:
-    """The order sheet of a plan. ``prices`` are laid over those of the design; ``judge`` reviews other choices."""
+def order_sheet(
+    plan: Plan, prices: Prices | None = None, judge: Judge | None = None, settle: Settle | None = None
+) -> Sheet:
+    """The order sheet of a plan.
+
+    ``prices`` are laid over those of the design; ``judge`` reviews other choices; ``settle`` proposes heights.
+    """
     design = plan.design
     costs = laid_over(design.prices, prices)
     in_file = concrete(plan)
     worked = for_other(plan) if in_file.too_small else in_file
     found = risk(plan, worked.lost, worked.ordered, worked.brought)
-    choices = options(plan, costs, judge)
+    choices = options(plan, costs, judge, settle)
     dug, steel = haul(plan), all_steel(plan)
     sections: list[Section | None] = [
         phone_section(plan, worked),

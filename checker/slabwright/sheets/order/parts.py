@@ -5,13 +5,16 @@ from __future__ import annotations
 from slabwright.formulas import hauling, ordering
 from slabwright.formulas.units import FOOT
 from slabwright.plan.plan import Plan
+from slabwright.proposals.placing import placing
 from slabwright.rulebook.kit import step
 from slabwright.sheets.order import materials
 from slabwright.sheets.order.concrete import DEEPER, EIGHTH, FIVE, MILLIMETER, QUARTER, Concrete, floored, loaded_truck
 from slabwright.sheets.order.risk import LIKELY, SEED, Risk
 from slabwright.sheets.sheet import Cell, Column, Figure, Section, Table
-from slabwright.text.words import Words, words, written
+from slabwright.text.words import Value, Words, words, written
 from slabwright.units.quantity import System, area, depth, is_alone, length, mass, share, show, small_volume, volume
+
+_ENDS = 4  # loads whose end is told
 
 
 def order_in_words(worked: Concrete) -> Words:
@@ -57,9 +60,32 @@ def concrete_section(plan: Plan, worked: Concrete) -> Section:
     notes = [*worked.assumed]
     if worked.last_is_short:
         notes.append(words("the last load is under {v}, and may cost more", v=volume(worked.short_load)))
+    notes += _ends(plan, worked)
     return Section(
         "concrete", "Concrete", tuple(figures), tuple(tables), worked.working, tuple(notes), worked.add
     )  # fmt: skip
+
+
+def _ends(plan: Plan, worked: Concrete) -> list[Words]:
+    """In which panel each load ends, and the last joint to stop at before; the card of the day says the same."""
+    if worked.trucks < 2 or len(plan.panels.all) < 2:
+        return []
+    order = placing(plan)
+    notes, comes = [], -worked.lost
+    for number, load in enumerate(worked.loads[:-1][:_ENDS], 1):
+        comes += load
+        turn = next((one for one in order.turns if one.placed > comes), order.turns[-1])
+        stop = order.last_before(comes)
+        values: dict[str, Value] = {"number": number, "panel": turn.panel}
+        told = "load {number} ends in {panel}, as the card orders the panels; no joint to stop at comes before"
+        if stop is not None:
+            told = (
+                "load {number} ends in {panel}, as the card orders the panels; the joint to stop at before is {joint}, "
+            )
+            told += "with {placed} placed"
+            values |= {"joint": " and ".join(stop.joints), "placed": volume(stop.placed)}
+        notes.append(words(told, **values))
+    return notes
 
 
 def _ordered_by(worked: Concrete) -> Words:
