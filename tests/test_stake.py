@@ -668,6 +668,19 @@ def test_the_spreadsheet_names_its_units_and_holds_the_readings() -> None:
     assert "_ft" not in metric
 
 
+def test_steps_are_set_by_the_rod() -> None:
+    """By hand: the foot at 99.92, risers of 6 in: fronts at 100.42 and 100.92, read 3.83 and 3.33 under 104.25."""
+    text = PAD.replace("thickness: {design: 4 in}", "thickness: {design: 4 in, steps: [{name: door steps, width: 4 ft, "
+        "tread: 12 in, riser: 6 in, count: 3, leads_to: back door}]}\n"
+        "fixtures: [{kind: door, name: back door, along: [[10, 0], [13, 0]], sill: 101.42}]")  # fmt: skip
+    sheet = sheet_of(pad(text=text), bench())
+    rows = [row(sheet, "steps", f"door steps {number}") for number in (1, 2)]
+    assert [one["up"] for one in rows] == ['6"', "1'-0\""]
+    assert [(one["height"], one["rod"]) for one in rows] == [("100.42", "3.83"), ("100.92", "3.33")]
+    assert len(sheet.table("steps").rows) == 2  # the third riser climbs onto the sill
+    assert "steps" not in {section.key for section in sheet_of(pad()).sections}
+
+
 # --- the key plan ---
 
 

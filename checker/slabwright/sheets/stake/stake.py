@@ -13,6 +13,7 @@ from slabwright.sheets.stake.picture import picture
 from slabwright.sheets.stake.places import places, reading
 from slabwright.sheets.stake.square import square
 from slabwright.sheets.stake.staked import LONGEST_ROD, Bench, Stakes, known_heights, rod, stakes
+from slabwright.sheets.stake.steps import steps
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import height
 
@@ -22,7 +23,7 @@ __all__ = ["LONGEST_ROD", "Bench", "Stakes", "known_heights", "picture", "point_
 def sheet(found: Stakes, more: Sequence[Section] = (), says: Sequence[Words] = ()) -> Sheet:
     """The whole sheet; ``more`` and ``says`` are what readings taken back from the field add."""
     design = found.plan.design
-    sections = [_instrument(found), places(found), *ground(found), *square(found), *more]
+    sections = [_instrument(found), places(found), *steps(found), *ground(found), *square(found), *more]
     return Sheet(
         kind="stake",
         title="Stake sheet",
