@@ -36,10 +36,12 @@ def buying(
         )
     if not priced:
         notes.append(words("no prices are given, so there are quantities alone: write prices, or --prices FILE"))
-    whole = Figure("total", "Both together", Money(sum_bought + sum_done, prices.currency))
+    whole = Figure(
+        "total", "Ordered and done", Money(sum_bought + sum_done, prices.currency), words("all that is priced")
+    )
     return (
         Section("list", "To order", tables=(first,), notes=tuple(notes)),
-        Section("do", "To do", figures=(whole,) if priced else (), tables=(second,)),
+        Section("do", "To do", figures=(whole,) if first.total and second.total else (), tables=(second,)),
     )
 
 
@@ -63,7 +65,8 @@ def _table(key: str, rows: Sequence[_Row], prices: Prices, priced: bool) -> tupl
         if priced:
             line += (price.typed if price else None, None if cost is None else Money(cost, prices.currency))
         lines.append(line)
-    sum_row = ("total", None, None, None, Money(total, prices.currency)) if priced else None
+    summed = any(price is not None for *_, price, _ in rows)
+    sum_row = ("total", None, None, None, Money(total, prices.currency)) if summed else None
     return Table(key, "", tuple(columns), tuple(lines), sum_row), total
 
 
@@ -110,7 +113,8 @@ def _steel(steel: Steel | None, prices: Prices) -> list[_Row]:
         detail = words("sheets of {a} by {b}", a=length(mesh.length), b=length(mesh.width))
         rows.append((f"mesh {mesh.style}", detail, mesh.plan.bars, mesh.plan.bars, prices.mesh, True))
     if steel.supports:
-        rows.append((steel.held_by, None, steel.supports, steel.supports, prices.chairs, True))
+        apart = words("at most {s} apart, on the rims too", s=length(steel.support_spacing))
+        rows.append((steel.held_by, apart, steel.supports, steel.supports, prices.chairs, True))
     return rows
 
 
