@@ -127,7 +127,7 @@ def placing(plan: Plan) -> Placing:
     """The best order found for the panels of a plan; ties go to the one tried first."""
     corner, why, out, at_out = _start(plan)
     floor = _Floor(plan, corner, at_out, _open_sided(plan))
-    lines = stops_from(plan, corner)
+    lines = _both_sides(floor)
     best: tuple[tuple[float, ...], list[int], tuple[Stop, ...]] | None = None
     for order in _orders(floor):
         stops = _kept(floor, order, lines)
@@ -330,13 +330,24 @@ def _score(floor: _Floor, order: Sequence[int], stops: int) -> tuple[float, ...]
     )
 
 
-def _kept(floor: _Floor, order: Sequence[int], lines: Sequence[Stop]) -> tuple[Stop, ...]:
-    """The stops at which an order has placed just the panels on one side of them, one for each such moment."""
-    names = [floor.plan.panels.all[at].name for at in order]
-    turn = {name: number for number, name in enumerate(names)}
+def _kept(floor: _Floor, order: Sequence[int], lines: Sequence[tuple[Stop, np.ndarray]]) -> tuple[Stop, ...]:
+    """The stops at which an order has placed just the panels on one side of them, one for each such moment.
+
+    With each stop come the numbers of the panels before it.
+    """
+    turn = np.empty(len(order), dtype=int)
+    turn[np.array(order)] = np.arange(len(order))
     found: dict[int, Stop] = {}
-    for stop in lines:
-        for one in (stop, stop.from_other_side(names)):
-            if max(turn[name] for name in one.before) == len(one.before) - 1:
-                found.setdefault(len(one.before), one)
+    for stop, before in lines:
+        if len(before) not in found and turn[before].max() == len(before) - 1:
+            found[len(before)] = stop
     return tuple(found[count] for count in sorted(found))
+
+
+def _both_sides(floor: _Floor) -> list[tuple[Stop, np.ndarray]]:
+    """Every line of joints that parts the slab, as it looks from either side, with the numbers of the panels before."""
+    names = list(floor.number)
+    stops = [
+        one for stop in stops_from(floor.plan, floor.corner) for one in (stop, stop.from_other_side(names))
+    ]  # fmt: skip
+    return [(stop, np.array([floor.number[name] for name in stop.before])) for stop in stops]

@@ -24,7 +24,9 @@ PARTS = ("outline", "openings", "edges", "joints", "height_lines")
 PRINTED = (186.0, 215.0)  # mm: what is left of letter and of A4 alike, with a line of words under it
 LETTER = 2.6  # mm: 7.4 points
 _AROUND = 14.0  # mm beside the slab for walls and names
-_WIDEST = 1200.0  # mm: of a floor with thousands of pins, to be scrolled
+_WIDEST = 1200.0  # mm: of a floor with hundreds of pins, to be scrolled
+_NAMED = 400  # pins at most that are named; of more, every second or third one and so on
+_TRIES = 4  # scales at most
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +40,16 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class KeyPlan:
-    """The picture, its size on paper (mm), its scale as the trade writes it, and how many names found no room."""
+    """The picture, its size on paper (mm), its scale as the trade writes it, and how many names found no room.
+
+    Of very many pins only one in ``every`` is named.
+    """
 
     svg: str
     width: float
     scale: str
     left_out: int
+    every: int = 1
 
 
 def key_plan(
@@ -60,7 +66,7 @@ def key_plan(
     scales = [one for one in SCALES[system] if one[0] >= least] or [(math.ceil(least), f"1:{math.ceil(least)}")]
     at = SCALES[system].index(scales[0]) if scales[0] in SCALES[system] else 0
     best: KeyPlan | None = None
-    for denominator, scale in [scales[0], *reversed(SCALES[system][:at])]:
+    for denominator, scale in [scales[0], *reversed(SCALES[system][:at])][:_TRIES]:
         if best is not None and wide * 1000 / denominator > _WIDEST:
             break
         width, height = (size * 1000 / denominator + 2 * _AROUND for size in (wide, tall))
@@ -98,11 +104,11 @@ def _drawn(
     for x, y in {view.at(mark.at) for mark in ends} - set(spots):
         parts.append(f'<path class="line" d="M{number(x - 1)} {number(y)}h2M{number(x)} {number(y - 1)}v2"/>')
         room.take(Box(x, y, 2, 2))
-    for x, y in spots:
+    left_out, every = 0, math.ceil(len(pins) / _NAMED)
+    for x, y in spots[::every]:  # names may lie on pins that are not named
         room.take(Box(x, y, 1.3, 1.3))
-    left_out = 0
     names: list[str] = []
-    for mark in (*ends, *pins):
+    for mark in (*ends, *pins[::every]):
         place = view.at(mark.at)
         box = room.best(_boxes(mark, place), 0.0)
         if box is None:
@@ -123,7 +129,7 @@ def _drawn(
         f'data-scale="{view.denominator}"><title>{title}</title><style>{rules}</style><defs>{patterns(ids)}</defs>'
         f'{"".join(parts)}<g data-layer="pins">{dots}{"".join(names)}</g></svg>'
     )
-    return KeyPlan(svg, width, view.scale, left_out)
+    return KeyPlan(svg, width, view.scale, left_out, every)
 
 
 def _boxes(mark: Mark, place: XY) -> Iterator[Box]:
