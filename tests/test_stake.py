@@ -430,6 +430,21 @@ def test_a_base_as_planned_falls_short_of_nothing(tmp_path: Path) -> None:
     assert "0 of 20 shots" in text
 
 
+@pytest.mark.parametrize("every", [False, True])
+def test_what_fell_short_on_the_plan_is_no_news_under_another_name(tmp_path: Path, every: bool) -> None:
+    """A pad with a dip does not drain on the plan; shot as planned, on pins by their numbers, that is no change.
+
+    With every pin shot the review looks at smaller parts of the same places.
+    """
+    plan = pad(("D: 99.92}", "D: 99.92, M: 99.80}"), ("D: [0, 20]}", "D: [0, 20], M: [15, 10]}"))
+    found = stake.stakes(plan).pins
+    lines = [f"{pin.number},,{104.25 - (pin.finish or 0) / FOOT:.4f}" for pin in found if every or pin.name]
+    text = "\n".join(["point,backsight,foresight", "hydrant,4.25,", *lines, "hydrant,,4.25"]) + "\n"
+    shot = as_shot_of(plan, tmp_path, text, of="finish")
+    news = {one.rule for one in shot.short_now}
+    assert news <= ({"four-corner-warp"} if every else set())  # four heights more make a part of four corners
+
+
 def test_the_finish_as_shot_is_judged_again(tmp_path: Path) -> None:
     """A pad that falls 0.4 ft in 20 ft as planned, its forms set level: the fall is gone."""
     plan = pad(("C: 99.92, D: 99.92", "C: 99.52, D: 99.52"))

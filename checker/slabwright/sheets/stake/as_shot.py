@@ -9,12 +9,14 @@ from pathlib import Path
 from typing import Literal
 
 import numpy as np
+import shapely
 
 from slabwright.design.located import Named
 from slabwright.design.model import Closing, SpotHeight
 from slabwright.design.shots import read_shots
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
+from slabwright.plan.things import XY
 from slabwright.review import run
 from slabwright.review.report import Comment
 from slabwright.rulebook.kit import WEIGHTS, Limits, Rule
@@ -85,16 +87,17 @@ def take_back(
     heights = design.heights
     typed: tuple[SpotHeight, ...] = getattr(heights, of)
     kept = [one for one in typed if not any(_same_spot(one, new) for new in spots)]
-    new = [_without_thickening(plan, one) for one in spots] if of == "base" else spots
+    by_place = [_by_its_own_name(plan, one) for one in spots]
+    new = [_without_thickening(plan, one) for one in by_place] if of == "base" else by_place
     shot = (*new, *kept)
     named = {one.at.name: one.at for one in shot if one.at.name} | dict(design.points)
     with_shots = heights._replace(base=shot) if of == "base" else heights._replace(finish=shot)
     changed = Plan(design._replace(heights=with_shots, points=named))
     before = run.review(plan, rules, limits)
     after = run.review(changed, rules, limits)
-    known = {(one.rule, one.at.name) for one in before.comments if one.variance is None}
+    known = [one for one in before.comments if one.variance is None]
     short_now = tuple(
-        one for one in after.comments if one.variance is None and (one.rule, one.at.name) not in known
+        one for one in after.comments if one.variance is None and not any(_says_again(one, old) for old in known)
     )  # fmt: skip
     shots = _shots(plan, changed, spots, of)
     failed = tuple(one.rule for one in after.crashes)
@@ -132,6 +135,35 @@ def _without_thickening(plan: Plan, one: SpotHeight) -> SpotHeight:
     """A shot on the bottom of a thickened edge, brought up to the base of the plain slab, as the plan takes it."""
     extra = plan.thickness.at((one.at.x, one.at.y)) - plan.thickness.design
     return one._replace(height=replace(one.height, si=one.height.si + extra))
+
+
+def _says_again(new: Comment, old: Comment) -> bool:
+    """Whether a comment tells no more than one before: the same rule of the same thing, or of a part of its place.
+
+    With more heights known the review looks at smaller parts, and calls them by other names.
+    """
+    if new.rule != old.rule or WEIGHTS.index(new.weight) < WEIGHTS.index(old.weight):
+        return False
+    if new.at.name == old.at.name:
+        return True
+    if not new.at.shape or not old.at.shape:
+        return False
+    inner = shapely.point_on_surface(_drawn(new.at.shape))
+    return bool(_drawn(old.at.shape).buffer(ON_EDGE).covers(inner))
+
+
+def _drawn(shape: Sequence[XY]) -> shapely.Geometry:
+    """What a comment speaks of: a place, a line, or what a closed line holds."""
+    if len(shape) == 1:
+        return shapely.Point(shape[0])
+    closed = len(shape) > 3 and tuple(shape[0]) == tuple(shape[-1])
+    return shapely.Polygon(shape) if closed else shapely.LineString(shape)
+
+
+def _by_its_own_name(plan: Plan, one: SpotHeight) -> SpotHeight:
+    """A shot on a pin at a point of the design, under the name the design and its review call the place by."""
+    points = (p for p in plan.design.points.values() if hypot(p.x - one.at.x, p.y - one.at.y) < ON_EDGE)
+    return one._replace(at=next(points, one.at))
 
 
 def _same_spot(one: SpotHeight, other: SpotHeight) -> bool:
