@@ -670,6 +670,9 @@ def test_no_name_on_the_sheet_is_that_of_a_point_or_a_bench() -> None:
     assert not marks & set(plan.design.points)
     assert all(name.startswith("XR") for name in marks)
     assert found.pins[0].number == 101  # past the bench that is called 12
+    pairs = pad(("D: [0, 20]", "D: [0, 20], corner 4: [3, 3]"), ("[A, B, C, D]", "[A, B, C, [0, 20]]"))
+    names = pins.corner_names(pairs)
+    assert list(names.values()) == ["A", "B", "C", "outline corner 4"]
 
 
 def test_the_spreadsheet_names_its_units_and_holds_the_readings() -> None:

@@ -101,9 +101,16 @@ class _Mark:
 
 
 def corner_names(plan: Plan) -> dict[XY, str]:
-    """The name of every outline corner by its place; corners typed as pairs are counted from the first."""
-    corners = plan.design.outline
-    return {(c.at.x, c.at.y): c.at.name or f"corner {number}" for number, c in enumerate(corners, 1)}
+    """The name of every outline corner by its place; corners typed as pairs are counted from the first.
+
+    Where a point of the file is called so already, they are counted as corners of the outline.
+    """
+    numbered = "corner {}"
+    if any(numbered.format(number) in plan.design.points for number in range(1, len(plan.design.outline) + 1)):
+        numbered = "outline corner {}"
+    return {
+        (c.at.x, c.at.y): c.at.name or numbered.format(number) for number, c in enumerate(plan.design.outline, 1)
+    }  # fmt: skip
 
 
 def usual_line(plan: Plan) -> Line:
@@ -303,7 +310,7 @@ def _needed(plan: Plan) -> Iterator[_Mark]:
     """Corners, points of height lines, drains, and other points with a finish height of their own."""
     design = plan.design
     for place, name in corner_names(plan).items():
-        yield _Mark("", name, place) if name.startswith("corner ") else _Mark("corner", name, place)
+        yield _Mark("corner", name, place) if name in design.points else _Mark("", name, place)
     for opening in design.openings:
         for number, corner in enumerate(opening.corners, 1):
             name = corner.at.name or str(number)
