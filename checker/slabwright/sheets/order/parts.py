@@ -15,6 +15,7 @@ from slabwright.text.words import Value, Words, words, written
 from slabwright.units.quantity import System, area, depth, is_alone, length, mass, share, show, small_volume, volume
 
 _ENDS = 4  # loads whose end is told
+_FAR = 0.1  # m: no slab runs so much deeper by mistake
 
 
 def order_in_words(worked: Concrete) -> Words:
@@ -29,6 +30,9 @@ def headroom_in_words(worked: Concrete, system: System) -> Words:
     """How much deeper the slab may run before another truck."""
     if worked.headroom < 0:
         return words("so many trucks do not bring what is needed: order another")
+    if worked.headroom > _FAR:
+        more = volume(worked.brought - worked.ordered)
+        return words("another truck is far off: those that come could bring {more} more than is ordered", more=more)
     texts = [_only(floored(worked.headroom, EIGHTH), "us"), _only(floored(worked.headroom, MILLIMETER), "metric")]
     first, other = texts if system == "us" else texts[::-1]
     if is_alone(system):
