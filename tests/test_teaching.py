@@ -119,10 +119,18 @@ def test_the_same_square_in_braille_keeps_its_number_in_the_middle() -> None:
     assert rows[-2:] == ["1 middle", "dotted: joints"]
 
 
-def test_numbers_that_fall_on_each_other_are_set_side_by_side() -> None:
+def test_numbers_that_fall_on_each_other_are_set_apart() -> None:
     rows = small_drawing(SQUARE, [("one", [(5, 2.5)]), ("two", [(5, 2.5)]), ("nowhere", ())], "ascii")
-    assert rows[6][24:26] == "12"
+    assert rows[6][24:27] == "1 2"
     assert rows[13] == "1 one, 2 two"
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "ascii"])
+def test_no_two_numbers_run_together_and_none_is_lost(encoding: str) -> None:
+    """Thirty marks on three spots: read back, the runs of digits are the numbers 1 to 30, each once."""
+    marks = [(f"thing {number}", [(2.0 + number % 3 * 0.2, 2.5)]) for number in range(1, 31)]
+    rows = small_drawing(SQUARE, marks, encoding)[:13]
+    assert sorted(int(found) for row in rows for found in re.findall(r"\d+", row)) == list(range(1, 31))
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "ascii", "latin-1"])

@@ -188,10 +188,11 @@ def parser() -> argparse.ArgumentParser:
         "  slabwright stake drive.slab.yaml --bench 'door sill=100.00 ft' --backsight \"4'-3\\\"\"\n"
         "  slabwright stake drive.slab.yaml --as-shot shots.csv --page stakes.html\n"
         "  slabwright stake drive.slab.yaml --csv > points.csv\n\n"
-        "--csv gives number, northing, easting, height and description, without a heading,\n"
-        "as total stations read it. The columns of shots.csv are point, backsight,\n"
-        "foresight and, with several set-ups, setup; point is a pin by its number, a point\n"
-        "of the design or a bench.\n",
+        "--csv gives number, northing, easting, height, description, place and rod readings\n"
+        "under a heading with units; --csv --no-heading the first five alone, as total\n"
+        "stations read them. The columns of shots.csv are point, backsight, foresight and,\n"
+        "with several set-ups, setup; point is a pin by its number, a point of the design\n"
+        "or a bench.\n",
     )
     _sheet_options(stake)
     stake.add_argument("--bench", metavar="NAME", help="a bench or fixed height of the design, or NAME=HEIGHT")
@@ -199,6 +200,7 @@ def parser() -> argparse.ArgumentParser:
     stake.add_argument("--screed", metavar="LENGTH", help="length of the screed; 10 ft or 3 m without it")
     stake.add_argument("--line", nargs=2, metavar=("A", "B"), help="the two corners that places are measured from")
     stake.add_argument("--diagonal", metavar="LENGTH", help="diagonal of the main rectangle as measured")
+    stake.add_argument("--no-heading", action="store_true", help="with --csv: five columns, for a total station")
     stake.add_argument("--as-shot", metavar="FILE.csv", help="rod readings taken back from the field")
     stake.add_argument(
         "--shot-on", choices=("base", "finish"), default="base", help="what they were taken on: the base"
