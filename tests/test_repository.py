@@ -35,7 +35,9 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("wheel")
     source = folder / "source"
     for name in tracked():
-        if name.startswith(("checker/", "rules/", "schemas/", "example_designs/", "README", "pyproject")):
+        if name.startswith(
+            ("checker/", "rules/", "schemas/", "example_designs/", "tests/corpus/", "README", "pyproject")
+        ):
             target = source / name
             target.parent.mkdir(parents=True, exist_ok=True)
             if (ROOT / name).is_file():
@@ -56,6 +58,8 @@ def test_wheel_holds_exactly_the_tree(wheel: Path) -> None:
             wanted.add(name.removeprefix("checker/"))
         elif path.parts[0] in ("rules", "schemas", "example_designs"):
             wanted.add(f"slabwright/{name}")
+        elif path.parent.as_posix() in ("tests/corpus/sound", "tests/corpus/faults"):
+            wanted.add(name.replace("tests", "slabwright", 1))
     assert inside == wanted
 
 

@@ -14,12 +14,15 @@ from slabwright.review import run
 from slabwright.review.report import Report
 from slabwright.rulebook import sources
 from slabwright.rulebook.kit import Limits, Rule
-from slabwright.source import edit, locate
+from slabwright.source import locate
 from slabwright.source.files import read_text
-from slabwright.teaching.exercise import Exercise
-from slabwright.teaching.faults import Fault, line_of
+from slabwright.teaching.exercise import Exercise, level_of
+from slabwright.teaching.faults import line_of
+from slabwright.teaching.marking import Marked
+from slabwright.teaching.slips import Slip, value
 from slabwright.teaching.small_drawing import small_drawing
 from slabwright.text.sheet import Line, Run, Sheet
+from slabwright.text.words import plain as plain_words
 from slabwright.writers import rule_pages, terminal
 from slabwright.writers.sheet_words import margin
 
@@ -41,7 +44,7 @@ def groups_page(rules: Sequence[Rule], width: int, encoding: str) -> list[Line]:
     page.blank()
     page.rule()
     page.paragraph("slabwright teach RULE explains one of them.")
-    page.paragraph("slabwright teach --exercise --group GROUP puts faults into a sound job, for you to find.")
+    page.paragraph("slabwright teach --exercise --group GROUP draws slips into a sound job, for you to find.")
     return page.lines
 
 
@@ -116,38 +119,116 @@ def _plain_lines(path: Path) -> list[str]:
     return [line for line in lines if not line.startswith("#") and (not line.startswith("job:") or "pour:" in line)]
 
 
-def answer_page(made: Exercise, width: int, encoding: str) -> list[Line]:
-    """The faults of an exercise, each with its lines as they are and as they should be, and the review."""
+def answer_page(made: Exercise, rules: Sequence[Rule], width: int, encoding: str) -> list[Line]:
+    """The slips of an exercise, each with its lines as they are and as they were, why it matters, and the review."""
     page = Sheet(width, encoding)
+    named = {rule.name: rule for rule in rules}
     page.rule(heavy=True)
     page.paragraph(f"EXERCISE {made.number}, THE ANSWER", tone="strong")
     page.paragraph(f"{made.report.job}, {made.file}")
     page.rule(heavy=True)
-    for number, fault in enumerate(made.faults, 1):
+    for number, slip in enumerate(made.slips, 1):
         page.blank()
-        page.numbered(f"{number}.", fault.told)
-        for what, was, now in _changed(made, fault):
-            page.labeled("where", what)
+        page.numbered(f"{number}.", slip.wrong)
+        for path in slip.paths:
+            was, now = value(made.sound, path), "" if path in slip.dropped else value(made.text, path)
+            page.labeled("where", _where(made, slip, path))
             if was:
                 page.labeled("sound", was)
-            page.labeled("here", now)
-        page.labeled("rule", fault.rule)
-        found = {comment.rule for comment in made.report.comments if comment.variance is None}
-        for rule, why in fault.also.items():
-            if rule in found:
-                page.labeled("with it", f"{rule}: {why}")
+            page.labeled("here", now or "left out")
+        spoke = made.spoke(slip)
+        page.labeled("why", _why(named[spoke[0]]))
+        page.labeled("rule", spoke[0])
+        for rule in spoke[1:]:
+            page.labeled("with it", f"{rule}: {slip.also[rule]}" if rule in slip.also else rule)
     page.blank()
-    page.lines += _drawn(made.report, encoding)
     return page.lines + terminal.comments_only(made.report, width, encoding)
 
 
-def _changed(made: Exercise, fault: Fault) -> list[tuple[str, str, str]]:
-    """For each value changed: its line and path, the text it had (empty if none), and the text it has."""
-    found = []
-    for change in fault.changes[made.job]:
-        line = f"line {line_of(made.text, change.path)}, {change.path}"
-        was, now = (edit.text_at(text, change.path) or "" for text in (made.sound, made.text))
-        if change.verb == "add":
-            was, now = "", change.value
-        found.append((line, was, now or "left out"))
-    return found
+def _where(made: Exercise, slip: Slip, path: str) -> str:
+    """The line and path of a value changed; of one left out, what it was left out of."""
+    there = path.rpartition("[" if path.endswith("]") else ".")[0] if path in slip.dropped else path
+    return f"line {line_of(made.text, there)}, {there or path}"
+
+
+def _why(rule: Rule) -> str:
+    """Why a rule is there: the first paragraph of its page on that."""
+    return next(rule_pages.paragraphs(rule.page.get(WHY, rule.title)))
+
+
+def hint_page(made: Exercise, slip: Slip, step: int, rules: Sequence[Rule], width: int, encoding: str) -> list[Line]:
+    """One step towards a slip: 1 the part of the file, 2 what to ask there, 3 the page to read."""
+    page = Sheet(width, encoding)
+    rule = next(rule for rule in rules if rule.name == made.spoke(slip)[0])
+    part = slip.paths[0].partition(".")[0].partition("[")[0]
+    steps = {
+        1: f"Read {part} again, line by line, and hold each value against the drawing.",
+        2: f"Ask this of {part}: {rule.title}.",
+        3: f"Read slabwright teach {rule.name}, and work its sum with the numbers of this job.",
+    }
+    page.labeled("hint", steps[step])
+    return page.lines
+
+
+_FATES = {
+    "found": "You found it and put it right.",
+    "missed": "It is still there, or something that comes with it.",
+    "taken out": "It no longer shows because what it concerns was taken out or accepted, and that settles nothing.",
+}
+
+
+def marked_page(made: Exercise, result: Marked, width: int, encoding: str) -> list[Line]:
+    """What became of each slip, and what else is wrong now; no slip is named."""
+    page = Sheet(width, encoding)
+    page.rule(heavy=True)
+    page.paragraph(f"EXERCISE {made.number}, CHECKED", tone="strong")
+    page.rule(heavy=True)
+    found = result.fates.count("found")
+    page.paragraph(f"{found} of {len(result.fates)} found.")
+    for number, fate in enumerate(result.fates, 1):
+        page.labeled(f"slip {number}", f"{fate}: {_FATES[fate]}", tone="met" if fate == "found" else "strong")
+    for comment in result.broken:
+        page.labeled(
+            "broke",
+            f"{comment.rule}: {plain_words(comment.says, result.report.system)}. This was sound before.",
+            tone="strong",
+        )
+    for key in result.facts:
+        page.labeled("changed", f"{key}: this is a fact of the job, and no pencil moves it. Put it back as it was.")
+    page.blank()
+    page.paragraph(_next(made, result))
+    return page.lines
+
+
+def _next(made: Exercise, result: Marked) -> str:
+    if result.right:
+        return f"Nothing else is wrong. The answer tells why: {made.command} --answer"
+    return f"Look again, or ask for one step: {made.command} --hint"
+
+
+def class_page(made: Sequence[Exercise], seed: int, answers: bool, width: int, encoding: str) -> list[Line]:
+    """The list of a class, to be handed out; with the answers, the marking sheet of the teacher."""
+    page = Sheet(width, encoding)
+    page.rule(heavy=True)
+    page.paragraph(f"{'MARKING SHEET' if answers else 'CLASS LIST'} {seed}, {len(made)} exercises", tone="strong")
+    page.rule(heavy=True)
+    for number, one in enumerate(made, 1):
+        page.blank()
+        page.numbered(f"{number}.", f"{'_' * 24}  exercise {one.number}, level {level_of(one.number)}")
+        if not answers:
+            page.whole(f"    {one.command} --out seat_{number}")
+            continue
+        page.labeled("job", one.report.job)
+        for slip in one.slips:
+            page.labeled("[ ] found", slip.wrong)
+            page.labeled("where", "; ".join(dict.fromkeys(_where(one, slip, path) for path in slip.paths)))
+            page.labeled("rule", one.spoke(slip)[0])
+        page.labeled("[ ] whole", "nothing else was broken, and no fact of the job was moved")
+        page.labeled("points", f"____ of {2 * len(one.slips) + 1}")
+    page.blank()
+    page.paragraph(
+        "Two points for each slip, one for a file in which nothing else was broken; one less for each hint asked for."
+        if answers
+        else "Everybody has a job of his own. Read it with a pencil first, put it right, and check the file."
+    )
+    return page.lines
