@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import shlex
 from pathlib import Path
 
 import pytest
@@ -22,7 +21,6 @@ from slabwright.teaching.slips import slips, sound
 from slabwright.teaching.small_drawing import COLUMNS, ROWS, small_drawing
 from slabwright.text.sheet import plain
 
-LESSONS = sorted((Path(__file__).parents[1] / "docs" / "teaching").glob("*.md"))
 NAMED = {rule.name: rule for rule in RULES}
 WITH_SLIPS = sorted({rule.group for rule in RULES}, key=GROUPS.index)
 
@@ -359,46 +357,3 @@ def test_a_design_given_as_text_keeps_its_own_name_in_every_place() -> None:
     with pytest.raises(UnreadableError) as refused:
         review_text("use: walk\n", "walk.slab.yaml", {}, RULES, IN_FORCE)
     assert {problem.place.file for problem in refused.value.problems} == {"walk.slab.yaml"}
-
-
-# the course
-
-
-def test_the_course_has_ten_lessons_in_the_order_of_the_job() -> None:
-    assert [path.stem.partition("_")[2] for path in LESSONS] == [
-        "site", "water", "heights", "thickness", "joints", "isolation", "steel", "order", "pour", "open",
-    ]  # fmt: skip
-
-
-def commands(path: Path) -> list[list[str]]:
-    """The slabwright commands of a lesson, split as a shell does."""
-    return [
-        shlex.split(line)[1:] for line in re.findall(r"^ +(slabwright .*)$", path.read_text(encoding="utf-8"), re.M)
-    ]
-
-
-@pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
-def test_every_command_of_a_lesson_runs(
-    path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    monkeypatch.chdir(tmp_path)
-    given = commands(path)
-    for one in given:
-        status, out, err = main(capsys, *one)
-        assert status == (1 if "--check" in one else 0), (one, err)
-        assert out
-    set_, check, answered = given[-3:]
-    assert set_[:2] == answered[:2] == ["teach", "--exercise"]
-    assert set_[-2] == "--out"
-    assert check == ["teach", "--check", f"{set_[-1]}/exercise-{set_[2]}.slab.yaml", *set_[1:-2]]
-    assert answered == [*set_[:-2], "--answer"]
-
-
-@pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
-def test_every_rule_and_lesson_that_a_lesson_names_is_there(path: Path) -> None:
-    text = path.read_text(encoding="utf-8")
-    named = set(re.findall(r"\(\.\./rulebook\.md#([\w-]+)\)", text))
-    assert named
-    assert named <= set(NAMED)
-    for link in re.findall(r"\]\((\d\d_\w+\.md)\)", text):
-        assert (path.parent / link).is_file(), link

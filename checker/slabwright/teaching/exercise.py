@@ -23,6 +23,7 @@ from slabwright.teaching.slips import Slip, job_text, slips, sound
 LEVELS = (1, 2, 3, 4, 5)
 FIRST, LAST = 100, 599  # numbers of exercises
 _MOST = {1: 1, 2: 1, 3: 2, 4: 3, 5: 3}
+_OWNERS = {"buried-lines", "overhead-wires"}  # only who owns a live line settles these: no pencil does
 _TRIES = 3  # ways to put slips together that are tried in one job
 _COUNT = {1: "one slip is", 2: "two slips are", 3: "three slips are"}
 _HEAD = """\
@@ -130,7 +131,12 @@ def _by_job(group: str, rules: Sequence[Rule], level: int) -> dict[str, list[Sli
 
 def _is_of(slip: Slip, group: str, groups: Mapping[str, str]) -> bool:
     known = [groups[rule] for rule in slip.rules if rule in groups]
-    return bool(known) and len(known) == len(slip.rules) and all(group in {"", one} for one in known)
+    return (
+        bool(known)
+        and not _OWNERS & {*slip.rules}
+        and len(known) == len(slip.rules)
+        and all(group in {"", one} for one in known)
+    )
 
 
 def _choices(there: Sequence[Slip], count: int, dice: random.Random) -> Iterator[tuple[Slip, ...]]:
