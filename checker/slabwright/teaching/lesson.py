@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+import contextlib
 import difflib
 from collections.abc import Sequence
 from itertools import groupby
 from pathlib import Path
 
-from slabwright.design.read import read_design
+from slabwright.design.read import read_text as design_of
 from slabwright.drawing import content
 from slabwright.plan.plan import Plan
-from slabwright.review import run
-from slabwright.review.report import Report
+from slabwright.review import remedies, run
+from slabwright.review.report import Comment, Met, Report
 from slabwright.rulebook import sources
 from slabwright.rulebook.kit import Limits, Rule
-from slabwright.source import locate
+from slabwright.source import edit, locate
 from slabwright.source.files import read_text
 from slabwright.teaching.exercise import Exercise, level_of
 from slabwright.teaching.faults import line_of
@@ -26,6 +27,7 @@ from slabwright.text.words import plain as plain_words
 from slabwright.writers import rule_pages, terminal
 from slabwright.writers.sheet_words import margin
 
+REMEDIES = 6  # as many times a small example is put right and judged again
 WHY = "Why it matters"
 LATER = "Why it matters, and what is seen two years later when it is skipped"
 
@@ -55,13 +57,17 @@ def rule_page(rule: Rule, limits: Limits, width: int, encoding: str) -> list[Lin
     short, meets = (_example(rule, case) for case in ("falls_short", "meets"))
     if short is None:
         return lines
-    report = _judged(rule, limits, short)
-    lines += [(), *rule_pages.example_heading(str(short), width, encoding), ()]
-    lines += _remark(short, width, encoding)
+    before = read_text(short)
+    report = _judged(rule, limits, short, before)
+    lines += [(), *rule_pages.example_heading(_title(before), width, encoding), ()]
+    lines += _remark(before, width, encoding)
     lines += _drawn(report, encoding)
     lines += terminal.comments_only(report, width, encoding)
-    if meets is not None:
-        lines += _put_right(short, meets, _judged(rule, limits, meets), width, encoding)
+    after = _advice_taken(rule, limits, short, before)
+    if after is not None:
+        lines += _put_right(before, after, report, _judged(rule, limits, short, after), width, encoding)
+    elif meets is not None:
+        lines += _another(read_text(meets), _judged(rule, limits, meets, read_text(meets)), width, encoding)
     return lines
 
 
@@ -72,16 +78,38 @@ def _example(rule: Rule, case: str) -> Path | None:
     return path if path.is_file() else None
 
 
-def _judged(rule: Rule, limits: Limits, path: Path) -> Report:
-    """The review of a small design by one rule alone."""
-    plan = Plan(read_design(path)[0])
-    return content.drawn(run.review(plan, (rule,), {rule.name: limits}), plan)
+def _title(text: str) -> str:
+    """The name of the job in a design."""
+    return edit.value_at(text, "job.name") or "a small design"
 
 
-def _remark(path: Path, width: int, encoding: str) -> list[Line]:
+def _judged(rule: Rule, limits: Limits, path: Path, text: str) -> Report:
+    """The review by one rule alone of a text that stands for a small design; places name its file and no folder."""
+    with contextlib.chdir(path.parent):
+        plan = Plan(design_of(Path(path.name), text)[0])
+        return content.drawn(run.review(plan, (rule,), {rule.name: limits}), plan)
+
+
+def _advice_taken(rule: Rule, limits: Limits, path: Path, text: str) -> str | None:
+    """A design with the first remedy of each comment made in it; None where a person has to decide."""
+    for _ in range(REMEDIES):
+        with contextlib.chdir(path.parent):
+            design, _ = design_of(Path(path.name), text)
+            comments = run.review(Plan(design), (rule,), {rule.name: limits}).comments
+        if not comments:
+            return text
+        made = (remedies.edited(text, one.edits, design) for one in comments[0].remedies if one.edits)
+        after = next((one for one in made if one is not None), None)
+        if after is None or after == text:
+            return None
+        text = after
+    return None
+
+
+def _remark(text: str, width: int, encoding: str) -> list[Line]:
     """What a small design says of itself in its first line."""
     page = Sheet(width, encoding)
-    first = read_text(path).splitlines()[0]
+    first = text.partition("\n")[0]
     if first.startswith("# "):
         page.paragraph(first[2:])
         page.lines.append(())
@@ -89,34 +117,57 @@ def _remark(path: Path, width: int, encoding: str) -> list[Line]:
 
 
 def _drawn(report: Report, encoding: str) -> list[Line]:
-    """The small drawing, where a comment speaks of a place on the plan."""
+    """The small drawing, where a comment speaks of a place on a plan that shows more than four sides."""
     marks = [(comment.at.name, comment.at.shape) for comment in report.comments if comment.variance is None]
-    if not any(shape for _, shape in marks):
+    drawing = report.drawing
+    plain = len(drawing.get("outline") or ()) <= 5 and not any(drawing.get(k) for k in ("joints", "ponds", "openings"))
+    if plain or not any(shape for _, shape in marks):  # a bare box tells nothing
         return []
     return [*((Run(f"    {row}"),) for row in small_drawing(report.drawing, marks, encoding)), ()]
 
 
-def _put_right(short: Path, meets: Path, report: Report, width: int, encoding: str) -> list[Line]:
-    """The lines that differ between the example that falls short and the one that does not, and its margin."""
+def _put_right(before: str, after: str, short: Report, report: Report, width: int, encoding: str) -> list[Line]:
+    """The lines that the remedy changed, and what that did to each value."""
     page = Sheet(width, encoding, [()])
     page.heading("The same put right")
     page.blank()
-    page.paragraph(str(meets))
-    page.lines += _remark(meets, width, encoding)
-    before, after = (_plain_lines(path) for path in (short, meets))
-    for line in difflib.ndiff(before, after):
+    for line in difflib.ndiff(_plain_lines(before), _plain_lines(after)):
         if line[:2] in {"- ", "+ "} and line[2:].strip():
             page.labeled("was" if line[0] == "-" else "now", line[2:].strip(), indent=4)
     page.blank()
     for met in report.met:
+        then = next((one for one in short.comments if _alike(one, met)), None)
+        if then and met.shown:
+            page.labeled("it did", f"from {rule_pages.both(then.shown)} to {rule_pages.both(met.shown)}")
         page.labeled("met", margin(met, report))
     return page.lines
 
 
-def _plain_lines(path: Path) -> list[str]:
-    """The lines of a design that are not remarks; the line of its name only where it holds the day of the pour."""
-    lines = read_text(path).splitlines()
-    return [line for line in lines if not line.startswith("#") and (not line.startswith("job:") or "pour:" in line)]
+def _alike(comment: Comment, met: Met) -> bool:
+    """Whether a shortfall and a margin measure the same: one kind of quantity, held from one side, in like words."""
+    if met.shown is None or met.limit is None or comment.shown.si == met.shown.si:
+        return False
+    meanings = (comment.limit.meaning, met.limit.meaning)
+    same_side = comment.shown.kind is met.shown.kind and comment.limit.direction == met.limit.direction
+    return same_side and difflib.SequenceMatcher(None, *meanings).ratio() > 0.6
+
+
+def _another(text: str, report: Report, width: int, encoding: str) -> list[Line]:
+    """A design that meets the rule, where a person decides how one is put right."""
+    page = Sheet(width, encoding, [()])
+    page.heading("A person decides; here is one that meets it")
+    page.blank()
+    page.lines += _remark(text, width, encoding)
+    for met in report.met:
+        page.labeled("met", margin(met, report))
+    for entry in report.does_not_apply:
+        page.labeled("settled", entry.reason)
+    return page.lines
+
+
+def _plain_lines(text: str) -> list[str]:
+    """The lines of a design that are not remarks."""
+    return [line for line in text.splitlines() if not line.startswith("#")]
 
 
 def answer_page(made: Exercise, rules: Sequence[Rule], width: int, encoding: str) -> list[Line]:
