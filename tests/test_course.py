@@ -6,12 +6,14 @@ import math
 import re
 import shlex
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 from example_reviews import IN_FORCE, RULES
 from slabwright.cli import main as cli
-from slabwright.teaching import pictures
+from slabwright.teaching import course
 from slabwright.teaching.exercise import exercise
+from slabwright.text.sheet import plain
 from slabwright.units import quantity
 
 FOLDER = Path(__file__).parents[1] / "docs" / "teaching"
@@ -123,7 +125,8 @@ def test_a_drill_is_of_the_subject_of_its_lesson(path: Path) -> None:
     (number, group) = re.findall(r"--exercise (\d+) --group (\w+) --answer", text_of(path))[0]
     one = exercise(int(number), group, RULES, IN_FORCE)
     assert one is not None
-    assert {rule for slip in one.slips for rule in slip.rules} <= named
+    of_slips = {rule for slip in one.slips for rule in slip.rules}
+    assert of_slips <= named, "run: python -m slabwright.teaching.course docs/"
 
 
 @EACH
@@ -134,10 +137,30 @@ def test_every_page_and_picture_that_a_lesson_names_is_there(path: Path) -> None
         assert (path.parent / link).is_file(), link
 
 
+def test_a_lesson_reads_on_a_terminal_and_prints_as_a_page_that_stands_alone(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for number in range(len(LESSONS)):
+        lines = plain(course.lesson_page(number, False, 80, "utf-8")).splitlines()
+        answers = plain(course.lesson_page(number, True, 80, "utf-8"))
+        assert re.findall(r"^(\d)\. ", answers.partition("Answers")[2], re.M) == ["1", "2", "3"]
+        assert f"--lesson {number} --answer" in "\n".join(lines) and answers.split("3. ")[1] not in "\n".join(lines)
+        assert max(map(len, lines)) <= 80 or any("slabwright" in line for line in lines if len(line) > 80)
+        assert not any(sign in line for line in lines for sign in ("**", "`", "](", "##"))
+    assert cli.main(["teach", "--lesson", "7", "--out", str(tmp_path / "evening")]) == 0
+    text = (tmp_path / "evening" / "lesson-7.html").read_text(encoding="utf-8")
+    assert "<svg" in text and "<code>5 / 4 = 1.25</code>" in text and 'class="answers"' in text
+    assert not re.search(r"(?:src|href)=|`|\*\*|\]\(", text.replace('href="#', ""))
+    ElementTree.fromstring(text.partition("<body>")[2].partition("</body>")[0].strip())
+    capsys.readouterr()
+    assert cli.main(["teach", "--lesson", "7", "--hint"]) == 2
+    assert "goes with --answer or --out alone" in capsys.readouterr().err
+
+
 def test_the_pictures_are_drawn_from_their_jobs() -> None:
-    for name, text in pictures.pictures():
-        kept = (FOLDER.parent / pictures.FOLDER / name).read_text(encoding="utf-8")
-        assert kept == text, "run: python -m slabwright.teaching.pictures docs/"
+    for name, text in course.pictures():
+        kept = (FOLDER.parent / course.FOLDER / name).read_text(encoding="utf-8")
+        assert kept == text, "run: python -m slabwright.teaching.course docs/"
 
 
 def test_nobody_is_told_to_move_a_live_line() -> None:

@@ -35,9 +35,8 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("wheel")
     source = folder / "source"
     for name in tracked():
-        if name.startswith(
-            ("checker/", "rules/", "schemas/", "example_designs/", "tests/corpus/", "README", "pyproject")
-        ):
+        folders = ("checker/", "rules/", "schemas/", "example_designs/", "tests/corpus/", "docs/teaching/")
+        if name.startswith((*folders, "README", "pyproject")):
             target = source / name
             target.parent.mkdir(parents=True, exist_ok=True)
             if (ROOT / name).is_file():
@@ -60,6 +59,8 @@ def test_wheel_holds_exactly_the_tree(wheel: Path) -> None:
             wanted.add(f"slabwright/{name}")
         elif path.parent.as_posix() in ("tests/corpus/sound", "tests/corpus/faults"):
             wanted.add(name.replace("tests", "slabwright", 1))
+        elif name.startswith("docs/teaching/"):
+            wanted.add(name.replace("docs/teaching", "slabwright/lessons", 1))
     assert inside == wanted
 
 

@@ -119,14 +119,15 @@ def parser() -> argparse.ArgumentParser:
         commands,
         "teach",
         "explain a rule, set an exercise and check it, or list exercises for a class",
-        "Without a rule: the groups of rules. With one: what is compared, why it matters, when\n"
-        "it does not apply, how to put it right, a published number worked again, a small\n"
-        "design that falls short with the arithmetic, and the same put right. With --exercise:\n"
+        "Without a rule: the lessons of the course and the groups of rules. With one: what is\n"
+        "compared, why it matters, when it does not apply, how to put it right, a published\n"
+        "number worked again, a small design that falls short with the arithmetic, and the same\n"
+        "put right. With --lesson: a lesson, and its answers with --answer. With --exercise:\n"
         "a sound job with slips in it, to be found and put right; the hundreds of its number are\n"
         "its level, 1 to 5, and the same number makes the same exercise. With --check: what was\n"
         "found, missed or broken in the corrected file; exit status 0 when all is found and\n"
         "nothing broken, else 1.\n",
-        "examples:\n  slabwright teach\n  slabwright teach panel-aspect\n"
+        "examples:\n  slabwright teach\n  slabwright teach --lesson 0\n  slabwright teach panel-aspect\n"
         "  slabwright teach --exercise 205 --group joints --out drill\n"
         "  slabwright teach --check drill/exercise-205.slab.yaml --exercise 205 --group joints --hint\n"
         "  slabwright teach --exercise 205 --group joints --answer\n"
@@ -134,11 +135,20 @@ def parser() -> argparse.ArgumentParser:
     )
     teach.add_argument("rule", metavar="RULE", nargs="?", help="the rule's name as it stands on a review sheet")
     teach.add_argument(
+        "--lesson",
+        type=int,
+        choices=range(15),
+        metavar="N",
+        help="a lesson of the course, from 0; with --out as a page",
+    )
+    teach.add_argument(
         "--exercise", type=_exercise, nargs="?", const=-1, metavar="N", help="a sound job with slips in it; 100 to 599"
     )
     teach.add_argument("--group", metavar="GROUP", help="an exercise on one group of rules, such as joints")
     teach.add_argument("--level", type=int, choices=range(1, 6), help="of an exercise without a number, or of a class")
-    teach.add_argument("--out", metavar="DIR", help="write the exercise into a folder of its own")
+    teach.add_argument(
+        "--out", metavar="DIR", help="write the exercise, or the lesson with its picture, into a folder of its own"
+    )
     teach.add_argument("--check", metavar="FILE", help="what was found, missed or broken in the corrected file")
     teach.add_argument(
         "--hint",

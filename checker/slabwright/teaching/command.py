@@ -15,7 +15,7 @@ from slabwright.rulebook.limits import nearest
 from slabwright.source.files import read_text
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
-from slabwright.teaching import lesson
+from slabwright.teaching import course, lesson
 from slabwright.teaching.exercise import Exercise, class_of, exercise
 from slabwright.teaching.marking import marked
 from slabwright.text.outputs import keep_new, put_data
@@ -31,6 +31,8 @@ def teach(arguments: argparse.Namespace, rules: Sequence[Rule], limits: Mapping[
     together.
     """
     width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
+    if arguments.lesson is not None:
+        return _lesson(arguments, width, encoding)
     if arguments.class_of is not None:
         return _class(arguments, rules, limits, group, width, encoding)
     if arguments.exercise is not None:
@@ -47,6 +49,20 @@ def teach(arguments: argparse.Namespace, rules: Sequence[Rule], limits: Mapping[
         near = nearest(arguments.rule, named)
         _wrong(f"there is no rule {arguments.rule!r}", near or "slabwright rulebook lists them all")
     put(lesson.rule_page(rule, limits[rule.name], width, encoding), sys.stdout)
+    return 0
+
+
+def _lesson(arguments: argparse.Namespace, width: int, encoding: str) -> int:
+    """A lesson on the terminal, or as a page with its picture in a folder."""
+    for name in ("rule", "exercise", "class_of", "group", "level", "seed", "hint", "check"):
+        if getattr(arguments, name) is not None:
+            _wrong("a lesson goes with --answer or --out alone", f"slabwright teach --lesson {arguments.lesson}")
+    if arguments.out is None:
+        put(course.lesson_page(arguments.lesson, arguments.answer, width, encoding), sys.stdout)
+        return 0
+    path = _folder(arguments.out) / f"lesson-{arguments.lesson}.html"
+    keep_new({path: course.lesson_html(arguments.lesson)}, "--out")
+    print(f"wrote {path}; open it in a browser, or print it: the answers come on a sheet of their own")
     return 0
 
 
@@ -71,7 +87,7 @@ def _exercise(
     elif arguments.out is None:
         put_data(made.text)
     else:
-        _write(made, Path(arguments.out))
+        _write(made, arguments.out)
     return 0
 
 
@@ -135,19 +151,24 @@ def _class(
     return 0
 
 
-def _write(made: Exercise, folder: Path) -> None:
-    """Write the design into a folder of its own, made if it is not there; nothing is overwritten."""
-    path = folder / made.file
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        _wrong(
-            f"the folder cannot be made: {(error.strerror or 'no folder').lower()}", "--out with a folder", str(folder)
-        )
+def _write(made: Exercise, folder: str) -> None:
+    """Write the design into a folder of its own; nothing is overwritten."""
+    path = _folder(folder) / made.file
     keep_new({path: made.text}, "--out")
     print(f"wrote {path}; put it right with a pencil first, then in the file, then:")
     of_group = f" --group {made.group}" if made.group else ""
     print(f"slabwright teach --check {path} --exercise {made.number}{of_group}")
+
+
+def _folder(name: str) -> Path:
+    """A folder to write into, made if it is not there."""
+    folder = Path(name)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except (OSError, ValueError) as error:
+        why = (getattr(error, "strerror", None) or "no folder").lower()
+        _wrong(f"the folder cannot be made: {why}", "--out with the name of a folder", name)
+    return folder
 
 
 def _wrong(wrong: str, write: str, file: str = "") -> NoReturn:

@@ -17,6 +17,7 @@ from slabwright.rulebook import sources
 from slabwright.rulebook.kit import Limits, Rule
 from slabwright.source import edit, locate
 from slabwright.source.files import read_text
+from slabwright.teaching import course
 from slabwright.teaching.exercise import Exercise, level_of
 from slabwright.teaching.faults import line_of
 from slabwright.teaching.marking import Marked
@@ -33,11 +34,14 @@ LATER = "Why it matters, and what is seen two years later when it is skipped"
 
 
 def groups_page(rules: Sequence[Rule], width: int, encoding: str) -> list[Line]:
-    """The groups of rules, with the rules of each and what they ask."""
+    """The lessons of the course, then the groups of rules, with the rules of each and what they ask."""
     page = Sheet(width, encoding)
     page.rule(heavy=True)
     page.paragraph("WHAT CAN BE LEARNT HERE", tone="strong")
     page.rule(heavy=True)
+    page.heading("The course: slabwright teach --lesson N")
+    for path in course.lessons():
+        page.paragraph(course.title(read_text(path)), indent=4, hang=4)
     for group, members in groupby(rules, key=lambda rule: rule.group):
         in_group = list(members)
         page.heading(f"{group} ({len(in_group)})")
