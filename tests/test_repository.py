@@ -16,7 +16,7 @@ ROOT = Path(__file__).resolve().parents[1]
 TOP = {
     "README.md", "DEVELOPERS.md", "pyproject.toml", "checker", "rules", "schemas", "tests", "example_designs", "docs",
 }  # fmt: skip
-KEPT = {".py", ".yaml", ".json", ".csv", ".txt", ".j2", ".typed", ".css", ".js", ".svg", ".html"}
+KEPT = {".py", ".yaml", ".json", ".csv", ".txt", ".j2", ".typed", ".css", ".js", ".svg", ".html", ".md"}
 
 
 def tracked() -> list[str]:
