@@ -284,8 +284,8 @@ def test_hints_go_one_step_at_a_time(tmp_path: Path, capsys: pytest.CaptureFixtu
     one, path = made(203), tmp_path / "mine.slab.yaml"
     rule = NAMED[one.spoke(one.slips[0])[0]]
     first, second, third = (main(capsys, "teach", "--exercise", 203, "--hint", step)[1] for step in (1, 2, 3))
-    assert rule.title not in first and rule.name not in first
-    assert " ".join(rule.title.split()) in " ".join(second.split()) and rule.name not in second
+    assert rule.summary not in first and rule.name not in first
+    assert " ".join(rule.summary.split()) in " ".join(second.split()) and rule.name not in second
     assert f"slabwright teach {rule.name}" in " ".join(third.split())
     assert " ".join(first.split()) in checked(capsys, path, 203, one.text, "--hint")[1]
     assert "hint" not in checked(capsys, path, 203, one.sound, "--hint")[1]

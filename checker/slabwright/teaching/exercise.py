@@ -58,7 +58,7 @@ class Exercise:
     def spoke(self, slip: Slip) -> tuple[str, ...]:
         """The rules that speak because of a slip: those that should, then those that it brings with it."""
         found = {comment.rule for comment in self.report.comments}
-        return tuple(rule for rule in (*slip.rules, *slip.also) if rule in found)
+        return tuple(rule for rule in dict.fromkeys((*slip.rules, *slip.also)) if rule in found)
 
 
 def file_name(number: int) -> str:

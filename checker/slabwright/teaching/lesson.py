@@ -202,8 +202,9 @@ def answer_page(made: Exercise, rules: Sequence[Rule], width: int, encoding: str
 
 def _where(made: Exercise, slip: Slip, path: str) -> str:
     """The line and path of a value changed; of one left out, what it was left out of."""
-    there = path.rpartition("[" if path.endswith("]") else ".")[0] if path in slip.dropped else path
-    return f"line {line_of(made.text, there)}, {there or path}"
+    dropped, entry = path in slip.dropped, path.endswith("]")
+    there = path.rpartition("[" if entry else ".")[0] if dropped else path
+    return f"line {line_of(made.text, there)}, {there if dropped and entry else path}"
 
 
 def _why(rule: Rule) -> str:
@@ -218,7 +219,7 @@ def hint_page(made: Exercise, slip: Slip, step: int, rules: Sequence[Rule], widt
     part = slip.paths[0].partition(".")[0].partition("[")[0]
     steps = {
         1: f"Read {part} again, line by line, and hold each value against the drawing.",
-        2: f"Ask this of {part}: {rule.title}.",
+        2: f"Ask whether {part} can say this: {rule.summary}",
         3: f"Read slabwright teach {rule.name}, and work its sum with the numbers of this job.",
     }
     page.labeled("hint", steps[step])
@@ -258,7 +259,7 @@ def marked_page(made: Exercise, result: Marked, width: int, encoding: str) -> li
 def _next(made: Exercise, result: Marked) -> str:
     if result.right:
         return f"Nothing else is wrong. The answer tells why: {made.command} --answer"
-    return f"Look again, or ask for one step: {made.command} --hint"
+    return "Look again, or ask for one step with --hint beside --check."
 
 
 def class_page(made: Sequence[Exercise], seed: int, answers: bool, width: int, encoding: str) -> list[Line]:
