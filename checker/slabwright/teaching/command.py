@@ -9,10 +9,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from slabwright.design.read import read_design
 from slabwright.rulebook.kit import Limits, Rule
 from slabwright.rulebook.limits import nearest
-from slabwright.source.files import read_text
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.teaching import course, lesson
@@ -118,9 +116,7 @@ def _check(
     encoding: str,
 ) -> int:
     """Mark a corrected file; 0 when every slip is found and nothing else is wrong, else 1."""
-    text = read_text(path)
-    read_design(path)  # whatever keeps it from being read is told with its own name
-    result = marked(made, text, rules, limits)
+    result = marked(made, path, rules, limits)
     put(lesson.marked_page(made, result, width, encoding), sys.stdout)
     left = [slip for slip, fate in zip(made.slips, result.fates, strict=True) if fate != "found"]
     if hint and left:

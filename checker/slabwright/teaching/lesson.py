@@ -37,7 +37,7 @@ def groups_page(rules: Sequence[Rule], width: int, encoding: str) -> list[Line]:
     """The lessons of the course, then the groups of rules, with the rules of each and what they ask."""
     page = Sheet(width, encoding)
     page.rule(heavy=True)
-    page.paragraph("WHAT CAN BE LEARNT HERE", tone="strong")
+    page.paragraph("WHAT CAN BE LEARNED HERE", tone="strong")
     page.rule(heavy=True)
     page.heading("The course: slabwright teach --lesson N")
     for path in course.lessons():

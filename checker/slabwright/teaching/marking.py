@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any, Literal
 
 import yaml
 
+from slabwright.design.read import read_design
+from slabwright.plan.plan import Plan
+from slabwright.review import run
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook.kit import Limits, Rule
-from slabwright.teaching.exercise import Exercise, review_text
+from slabwright.source.files import read_text
+from slabwright.teaching.exercise import Exercise
 from slabwright.teaching.slips import Slip
 
 Fate = Literal["found", "missed", "taken out"]
@@ -35,12 +40,14 @@ class Marked:
         return set(self.fates) == {"found"} and not self.broken and not self.facts
 
 
-def marked(made: Exercise, text: str, rules: Sequence[Rule], limits: Mapping[str, Limits]) -> Marked:
+def marked(made: Exercise, path: Path, rules: Sequence[Rule], limits: Mapping[str, Limits]) -> Marked:
     """A corrected file held against its exercise.
 
-    :raises UnreadableError: where the text cannot be read as a design.
+    :raises UnreadableError: where it cannot be read as a design.
     """
-    report = review_text(text, made.file, {}, rules, limits)
+    text = read_text(path)
+    design, questions = read_design(path)
+    report = run.review(Plan(design), rules, limits, questions)
     of_slips = {rule for slip in made.slips for rule in made.spoke(slip)}
     broken = tuple(comment for comment in report.comments if comment.rule not in of_slips)
     return Marked(tuple(_fate(made, slip, report) for slip in made.slips), broken, tuple(_facts(made, text)), report)
