@@ -136,10 +136,6 @@ def test_everything_works_from_the_keyboard(bay: Any) -> None:
     assert len(numbers) >= 5
     press(bay, TAB)
     assert in_focus(bay) == "skip"
-    press(bay, TAB, " ")  # the first of the layers
-    assert css(bay, "#plan-heights").is_displayed() is False
-    press(bay, " ")
-    assert css(bay, "#plan-heights").is_displayed() is True
     for _ in range(12):
         press(bay, TAB)
         if in_focus(bay) == "box":
@@ -159,24 +155,37 @@ def test_everything_works_from_the_keyboard(bay: Any) -> None:
     press(bay, END, HOME, RIGHT, RIGHT, ENTER)
     assert bay.execute_script("return document.activeElement.dataset.comment") == numbers[2]
     assert f"place-{numbers[2]}" in chosen(bay)
-    press(bay, TAB, ENTER)  # the next comment, and its place
+    summary = css(bay, ".layers summary")
+    bay.execute_script("arguments[0].focus()", summary)
+    press(bay, ENTER, TAB, " ")  # opened, and the first of the layers hidden
+    assert css(bay, "#plan-heights").is_displayed() is False
+    press(bay, " ")
+    assert css(bay, "#plan-heights").is_displayed() is True
+    bay.execute_script("arguments[0].focus()", css(bay, f"#comment-{numbers[2]} a.choose"))
+    for _ in range(12):  # past sources to the next comment that has a place
+        press(bay, TAB)
+        if bay.execute_script("return 'comment' in document.activeElement.dataset"):
+            break
+    press(bay, ENTER)
     after = bay.execute_script("return document.activeElement.dataset.comment")
     assert after != numbers[2] and chosen(bay) == {f"comment-{after}", f"place-{after}"}
 
 
 @pytest.mark.parametrize("layer", ["heights", "water", "joints", "steel", "dimensions", "names", "callouts"])
 def test_layers_can_be_hidden_and_shown(bay: Any, layer: str) -> None:
+    css(bay, ".layers summary").click()
     group = css(bay, f"#plan-{layer}")
     assert group.is_displayed()
     css(bay, f'[data-shows="{layer}"]').click()
     assert not group.is_displayed()
-    hidden = bay.find_elements("css selector", "#plan [data-layer].off")
+    hidden = bay.find_elements("css selector", "#plan .on-plan [data-layer].off")
     assert [one.get_attribute("data-layer") for one in hidden] == [layer]
     css(bay, f'[data-shows="{layer}"]').click()
     assert group.is_displayed()
 
 
 def test_choosing_a_comment_shows_hidden_callouts_again(bay: Any) -> None:
+    css(bay, ".layers summary").click()
     css(bay, '[data-shows="callouts"]').click()
     css(bay, "a.choose").click()
     assert css(bay, "#plan-callouts").is_displayed()
@@ -208,7 +217,7 @@ def test_no_width_needs_scrolling_sideways(bay: Any, width: int) -> None:
     browser.seen_as(bay, width)
     bay.refresh()
     assert bay.execute_script("return document.documentElement.scrollWidth") <= width
-    plan = box_of(bay, "#plan .box > svg")
+    plan = box_of(bay, "#plan .box")
     assert plan["left"] >= 0 and plan["right"] <= width
     narrow = """return [...document.querySelectorAll("h1, h2, h3, p, caption, dd, li")].filter(
       one => one.clientWidth < 90 && one.checkVisibility() && one.textContent.trim().length > 30).length"""
@@ -242,20 +251,76 @@ def test_without_a_script_comments_still_lead_to_their_places(chromium: Any, pag
         chromium.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": False})
 
 
+LETTERS = """
+const small = [], plan = [];
+const seen = one => one.checkVisibility({visibilityProperty: true}) && !one.closest(".heard");
+for (const one of document.querySelectorAll("svg text")) {
+  if (!seen(one)) { continue; }
+  const px = parseFloat(getComputedStyle(one).fontSize) * Math.hypot(one.getScreenCTM().a, one.getScreenCTM().b);
+  if (one.closest(".slab-plan")) { plan.push(px); }
+  if (px < arguments[0]) { small.push([one.textContent, px]); }
+}
+const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+while (walker.nextNode()) {
+  const one = walker.currentNode.parentElement;
+  if (walker.currentNode.textContent.trim() && !one.closest("svg, script, style") && seen(one)) {
+    const px = parseFloat(getComputedStyle(one).fontSize);
+    if (px < arguments[0]) { small.push([walker.currentNode.textContent, px]); }
+  }
+}
+return [small, plan.length];
+"""
+
+
+@pytest.mark.parametrize(("width", "least"), [(1280, 10), (1920, 10), (390, 9), (320, 9)])
 @pytest.mark.parametrize("job", JOBS)
-@pytest.mark.parametrize("paper", [(8.5, 11.0), (8.27, 11.69)], ids=["letter", "A4"])
-def test_prints_on_one_or_two_sheets(
-    chromium: Any, pages: dict[str, Path], job: str, paper: tuple[float, float]
+def test_no_letter_is_too_small_to_read(
+    chromium: Any, pages: dict[str, Path], job: str, width: int, least: float
 ) -> None:
-    browser.seen_as(chromium, scheme="dark")  # paper is white whatever the screen is set to
+    """At first sight, nothing enlarged; on a narrow screen the whole width of the slab is seen so."""
+    browser.seen_as(chromium, width, 844)
     chromium.get(pages[job].as_uri())
-    pdf = browser.printed(chromium, *paper)
-    assert 1 <= len(re.findall(rb"/Type\s*/Page\b(?!s)", pdf)) <= 2
+    small, letters = chromium.execute_script(LETTERS, least)
+    assert small == []
+    assert letters > 15
+    slab, within = box_of(chromium, f"#plan .on-{shown_plan(chromium)} .concrete"), box_of(chromium, "#plan .box")
+    if width >= 390:
+        assert within["left"] - 1 <= slab["left"] and slab["right"] <= within["right"] + 1
+
+
+def shown_plan(driver: Any) -> str:
+    """Which of the drawings of a page is seen."""
+    script = "return [...document.querySelectorAll('.slab-plan')].find(one => one.checkVisibility()).classList[1]"
+    return str(driver.execute_script(script)).removeprefix("on-")
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_on_paper_the_plan_stands_to_scale_on_the_first_page(chromium: Any, pages: dict[str, Path], job: str) -> None:
+    """A CSS inch is 96 px and 25.4 mm; nothing is under 7 points, and no comment goes over to another page."""
+    browser.seen_as(chromium, 748, 900)  # as wide as letter paper between its margins
+    chromium.get(pages[job].as_uri())
+    chromium.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": "print"})
+    try:
+        small, letters = chromium.execute_script(LETTERS, 7 * 96 / 72 - 1e-3)
+        assert (small, letters > 15) == ([], True)
+        mm_a_px = chromium.execute_script("return document.querySelector('.on-plan.slab-plan').getScreenCTM().a")
+        assert mm_a_px == pytest.approx(96 / 25.4, rel=1e-3)
+        assert box_of(chromium, "#plan .on-plan")["bottom"] < (279.4 - 22) / 25.4 * 96
+        assert box_of(chromium, "#plan .on-plan")["right"] <= (210 - 18) / 25.4 * 96 + 1  # and on A4
+        assert chromium.execute_script(
+            "return [...document.querySelectorAll('.remark')].every(a => getComputedStyle(a).breakInside == 'avoid')"
+        )
+        assert box_of(chromium, ".signed")["height"] > 10 and box_of(chromium, ".legend")["height"] > 10
+    finally:
+        chromium.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": ""})
+    browser.seen_as(chromium, scheme="dark")  # paper is white whatever the screen is set to
+    assert 2 <= len(re.findall(rb"/Type\s*/Page\b(?!s)", browser.printed(chromium, 8.5, 11))) <= 5
 
 
 def test_paper_is_white_and_holds_what_is_shown(bay: Any) -> None:
     browser.seen_as(bay, scheme="dark")
     css(bay, '[data-size="more"]').click()
+    css(bay, ".layers summary").click()
     css(bay, '[data-shows="steel"]').click()
     bay.execute_cdp_cmd(
         "Emulation.setEmulatedMedia",

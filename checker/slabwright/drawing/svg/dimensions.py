@@ -19,6 +19,7 @@ Data = Mapping[str, Any]
 
 _NEAR, _FAR = 8.0, 14.5  # mm from the side to the chain and to the whole length
 _OUTER = 5.0  # mm further, where the first place is taken
+_TICK = 1.4  # mm kept free round a tick
 _ON_SIDE = 0.005  # m
 _MOST_PARTS = 30
 
@@ -134,11 +135,15 @@ def _string(
         if out > 0 and slab.buffer(-0.3).intersects(run):
             continue
         boxes = _boxes(at, texts, (ux, uy))
-        if boxes is None or not all(room.free(box) for box in boxes):
+        ticks = [Box(*place, _TICK, _TICK) for place in at]
+        if boxes is None or not all(room.free(box) for box in (*boxes, *ticks)):
             continue
-        for box in boxes:
+        for box in (*boxes, *ticks):
             room.take(box)
         room.keep_clear([at[0], at[-1]], 2)
+        for x, y in at:
+            back = out - math.copysign(2.2, out)
+            room.keep_clear([(x - nx * back, y - ny * back), (x, y)], 1.4)
         return _drawn(at, texts, boxes, (nx, ny), out, (a, b), (ux, uy))
     return []
 

@@ -132,7 +132,7 @@ def joints(drawing: Data, view: View, room: Room) -> Iterator[str]:
     """Joints by kind."""
     for joint in drawing["joints"]:
         points = view.line(joint["line"])
-        room.keep_clear(points, 1 if joint["counts"] else 0.2)
+        room.keep_clear(points, 1.5 if joint["counts"] else 0.2)
         kind = joint["kind"].replace(" ", "-")
         drawn = line(points, kind)
         if kind in ("formed-strip", "construction-joint"):
@@ -186,7 +186,7 @@ def contours(drawing: Data, view: View, room: Room) -> Iterator[str]:
         yield line(points, "contour", extra=f' data-height-m="{contour["height_m"]:.5f}"')
     for fold in drawing["height_lines"]:
         points = view.line(fold["line"])
-        room.keep_clear(points, 0.8)
+        room.keep_clear(points, 1.4)
         yield line(points, "fold", extra=f' data-kind="{escaped(fold["kind"])}"')
 
 
