@@ -10,7 +10,7 @@ from typing import Any
 from slabwright.drawing.svg.lines import HATCHED, head, line
 from slabwright.drawing.svg.place import Box, Room
 from slabwright.drawing.svg.sheet import COLUMN, LARGE, MARGIN, SMALL, TEXT, WATER_SHADES, View
-from slabwright.drawing.svg.text import escaped, number, path_data, shortened, text_element, wrapped
+from slabwright.drawing.svg.text import escaped, number, path_data, text_element, wrapped
 from slabwright.review.report import Report
 from slabwright.units.quantity import System, depth, height, show, stress
 
@@ -61,6 +61,12 @@ def _edges(drawing: Data, ids: str) -> Iterator[Entry]:
         yield Entry(sample, "isolation")
     if drawing["thickened"]:
         yield Entry(_stroke("hidden"), "thickened edge, below")
+    if "property line" in kinds:
+        yield Entry(_stroke("property"), "property line")
+    if drawing.get("sections"):
+        yield Entry(_stroke("section-line"), "section, looking as the arrows")
+    if drawing.get("pins"):
+        yield Entry('<circle class="pin" cx="{m}" cy="{y}" r=".75"/>', "pin of the stake sheet")
 
 
 def _joints(report: Report) -> Iterator[Entry]:
@@ -187,9 +193,9 @@ def _title_block(
     """Job, what is drawn, and the facts a foreman asks first; returns the drawing and its upper edge."""
     width = right - left - 2 * _PAD
     names = wrapped(report.job, width, LARGE * 0.9, 2, bold=True)
-    rows = [(label, words) for label, words in _facts(report, view) if words]
+    rows = [(label, wrapped(words, width - 19, TEXT, 2)) for label, words in _facts(report, view) if words]
     code = wrapped(_LOCAL_CODE, width, SMALL, 2)
-    tall = 6.5 + len(names) * LARGE * 1.3 + 5 + len(rows) * 4.4 + len(code) * 3.4 + 3
+    tall = 6.5 + len(names) * LARGE * 1.3 + 5 + sum(1.0 + 3.4 * len(lines) for _, lines in rows) + len(code) * 3.4 + 3
     top = bottom - tall
     x, y = left + _PAD, top + 6.5
     drawn = [f'<path class="line thick" d="M{number(left)} {number(top)}H{number(right)}"/>']
@@ -198,9 +204,12 @@ def _title_block(
         y += LARGE * 1.3
     drawn.append(text_element(title, x, y - 0.6, 2.8))
     y += 4.6
-    for label, words in rows:
+    for label, lines in rows:
         drawn.append(text_element(label, x, y, SMALL, kind="quiet"))
-        drawn.append(text_element(shortened(words, width - 19, TEXT), x + 19, y, TEXT))
+        for one in lines:
+            drawn.append(text_element(one, x + 19, y, TEXT))
+            y += 3.4
+        y -= 3.4
         drawn.append(f'<path class="rule fine" d="M{number(x)} {number(y + 1.2)}H{number(right - _PAD)}"/>')
         y += 4.4
     y += 0.6

@@ -37,6 +37,11 @@ def dimensions(drawing: Data, view: View, room: Room, system: System) -> tuple[l
             strings = list(_straight(side, drawing, view, room, slab, told, system))
         missing += sum(not string for string in strings)
         drawn += [part for string in strings for part in string]
+    for side in drawing["sides"]:
+        overall = _overall(side, view, room, slab, system) if side["through"] else None
+        if overall is not None:
+            missing += not overall
+            drawn += overall
     return drawn, missing
 
 
@@ -225,6 +230,35 @@ def _radius(side: Data, view: View, room: Room, slab: shapely.Polygon, system: S
             yield line([at, tip], "leader")
             yield boxed_text(box, text)
             return
+
+
+def _overall(side: Data, view: View, room: Room, slab: shapely.Polygon, system: System) -> list[str] | None:
+    """The depth of the slab square to a curved front, to its crown; None where the arc bulges inward."""
+    a, b = view.line(side["line"])
+    crown = view.at(side["through"])
+    size = math.dist(a, b)
+    ux, uy = (b[0] - a[0]) / size, (b[1] - a[1]) / size
+    nx, ny = uy, -ux
+    if (crown[0] - a[0]) * nx + (crown[1] - a[1]) * ny < 0:
+        nx, ny = -nx, -ny
+    if slab.contains(shapely.Point(crown[0] + nx * 0.05, crown[1] + ny * 0.05)):
+        return None
+    ring = [(x, y) for x, y in slab.exterior.coords]
+    deep = [x * nx + y * ny for x, y in ring]
+    along = [x * ux + y * uy for x, y in ring]
+    total = (max(deep) - min(deep)) / view.mm_per_m
+    for beside, way in ((max(along), 1.0), (min(along), -1.0)):
+        low, high = (
+            ((nx * d + ux * beside - view.left) / view.mm_per_m, (view.base - ny * d - uy * beside) / view.mm_per_m)
+            for d in (min(deep), max(deep))
+        )
+        out = (view.at(high)[1] - view.at(low)[1]) * ux - (view.at(high)[0] - view.at(low)[0]) * uy
+        start, end = (low, high) if out * way > 0 else (high, low)
+        text = [f"{as_taped(total, system)} overall"]
+        string = _string(view, room, slab, start, end, [0.0, total], text, _NEAR)
+        if string:
+            return string
+    return []
 
 
 def as_taped(m: float, system: System) -> str:

@@ -12,7 +12,7 @@ from typing import Any
 
 import shapely
 
-from slabwright.drawing.svg import callouts, column, heights, lines, names, steel
+from slabwright.drawing.svg import callouts, column, heights, lines, marks, names, steel
 from slabwright.drawing.svg.column import Entry
 from slabwright.drawing.svg.dimensions import dimensions
 from slabwright.drawing.svg.labels import Lettering
@@ -24,7 +24,8 @@ from slabwright.review.report import Report
 Data = Mapping[str, Any]
 
 LAYERS = (
-    "concrete", "water", "heights", "steel", "joints", "edges", "fixtures", "dimensions", "names", "callouts", "sheet",
+    "concrete", "water", "heights", "steel", "joints", "edges", "fixtures", "dimensions", "names", "sections", "pins",
+    "callouts", "sheet",
 )  # fmt: skip
 """Groups of the drawing from below to above; the id of each is ``<ids>-<layer>``."""
 
@@ -89,6 +90,8 @@ def plan_drawn(report: Report, ids: str, sheet: Sheet | None = None) -> Drawn:
     on = Lettering(drawing, view, room, report.system)
     if missing:
         on.left_out["dimensions"] = missing
+    layers["sections"] += marks.section_marks(on)
+    layers["pins"] += marks.pins(on)
     layers["heights"] += heights.spot_heights(on)
     layers["heights"] += heights.falls(on)
     layers["steel"] += steel.steel(drawing, view, room)

@@ -74,7 +74,7 @@ class View:
     """Where the plan lies on the sheet: paper in mm, y down; plan in meters, y up."""
 
     sheet: Sheet
-    denominator: int
+    denominator: float
     scale: str
     left: float  # paper x of plan x = 0
     base: float  # paper y of plan y = 0
@@ -157,6 +157,11 @@ def style(scope: str) -> str:
         ".shore": f"fill:none;stroke:{BLUE};stroke-width:.3",
         ".steel": f"stroke:{PURPLE};stroke-width:.4",
         ".corner-bar": f"stroke:{PURPLE};stroke-width:.7",
+        ".property": "stroke-width:.5;stroke-dasharray:9 1.2 1.6 1.2 1.6 1.2",
+        ".ground": "stroke-width:.5",
+        ".section-line": "stroke-width:.2;stroke-dasharray:9 1.5 1.5 1.5",
+        ".section-end": "stroke-width:.8",
+        ".pin": "fill:#fff;stroke:#000;stroke-width:.25",
         ".hidden": "stroke-width:.2;stroke-dasharray:2 1",
         ".leader": "stroke-width:.15",
         ".spot-hold": f"fill:none;stroke:{VERMILLION};stroke-width:2.2;stroke-opacity:.22",
@@ -185,7 +190,7 @@ def patterns(ids: str) -> str:
     """Hatches: 45 degrees for walls, dots for slabs that are there, dashes for water by depth."""
     hatch = (
         f'<pattern id="{ids}-wall" width="1.3" height="1.3" patternUnits="userSpaceOnUse" '
-        'patternTransform="rotate(45)"><path d="M0 0V1.3" stroke="#000" stroke-width=".42"/></pattern>'
+        'patternTransform="rotate(45)"><path d="M.65 -.2V1.5" stroke="#000" stroke-width=".24"/></pattern>'
         f'<pattern id="{ids}-there" width="1.6" height="1.6" patternUnits="userSpaceOnUse">'
         '<circle cx=".4" cy=".4" r=".16"/><circle cx="1.2" cy="1.2" r=".16"/></pattern>'
     )
