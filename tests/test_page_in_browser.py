@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 import runpy
 import time
@@ -11,7 +12,9 @@ from typing import Any
 
 import axe_core_python
 import browser
+import pictures
 import pytest
+from PIL import Image
 from slabwright.cli import main
 from slabwright.drawing import content
 from slabwright.review.reviewing import Settings, judge
@@ -403,6 +406,17 @@ def test_audit_finds_what_is_wrong(chromium: Any, pages: dict[str, Path]) -> Non
     chromium.execute_script(AXE + ";document.body.appendChild(document.createElement('button'))")
     found = chromium.execute_async_script("axe.run(document).then(arguments[0])")
     assert ("button-name", "critical") in {(one["id"], one["impact"]) for one in found["violations"]}
+
+
+def test_page_looks_as_in_the_pictures_that_are_kept(chromium: Any, tmp_path: Path) -> None:
+    """Where this falls short after a change that was meant: look at the page, then take them anew."""
+    looks = dict(pictures.taken(chromium, pictures.written(tmp_path)))
+    kept = {name: (pictures.PICTURES / f"{name}.png").read_bytes() for name in looks}
+    assert {name: unlike for name in looks if (unlike := pictures.unlike(looks[name], kept[name])) > 0.04} == {}
+    assert pictures.unlike(kept["review-page-1280-light"], kept["review-page-1280-dark"]) > 0.5
+    moved = Image.open(io.BytesIO(kept["review-page-1280-light"])).rotate(0, translate=(0, 60), fillcolor=0)
+    moved.save(shifted := io.BytesIO(), "png")
+    assert pictures.unlike(shifted.getvalue(), kept["review-page-1280-light"]) > 0.04  # a page that slips is noticed
 
 
 def test_floor_of_5000_panels_opens_and_scrolls(chromium: Any, tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ from typing import Any
 import shapely
 
 from slabwright.drawing.svg.lines import BAND, HATCHED, line
-from slabwright.drawing.svg.place import Box, Room
+from slabwright.drawing.svg.place import Box, Room, overlap
 from slabwright.drawing.svg.sheet import SMALL, TEXT, XY, View
 from slabwright.drawing.svg.text import path_data, readable, text_element, text_width
 from slabwright.units.quantity import System, eighths, length, show
@@ -20,6 +20,7 @@ Data = Mapping[str, Any]
 _NEAR, _FAR = 8.0, 14.5  # mm from the side to the chain and to the whole length
 _OUTER = 5.0  # mm further, where the first place is taken
 _TICK = 1.4  # mm kept free round a tick
+_CLEAR = 1.3  # the heaviest lines the words stand on while there is another place
 _ON_SIDE = 0.005  # m
 _MOST_PARTS = 30
 
@@ -134,14 +135,17 @@ def _string(
         return []
     ux, uy = (b[0] - a[0]) / size, (b[1] - a[1]) / size
     nx, ny = _outward((a, b), slab)
-    for out in (offset, offset + _OUTER, offset + 2 * _OUTER, -offset):
+    outs = (offset, offset + _OUTER, offset + 2 * _OUTER, -offset)
+    for out, most in ((out, most) for group in (outs[:-1], outs[-1:]) for most in (_CLEAR, math.inf) for out in group):
         at = [(a[0] + ux * d * view.mm_per_m + nx * out, a[1] + uy * d * view.mm_per_m + ny * out) for d in along]
         run = shapely.LineString([at[0], at[-1]])
         if out > 0 and slab.buffer(-0.3).intersects(run):
             continue
-        boxes = _boxes(at, texts, (ux, uy))
+        boxes = _boxes(at, texts, (ux, uy), room)
         ticks = [Box(*place, _TICK, _TICK) for place in at]
         if boxes is None or not all(room.free(box) for box in (*boxes, *ticks)):
+            continue
+        if any(room.crossed(box) > most for box in boxes):
             continue
         for box in (*boxes, *ticks):
             room.take(box)
@@ -153,23 +157,27 @@ def _string(
     return []
 
 
-def _boxes(at: Sequence[XY], texts: Sequence[str], along: XY) -> list[Box] | None:
+def _boxes(at: Sequence[XY], texts: Sequence[str], along: XY, room: Room) -> list[Box] | None:
     """Where the words of a string stand: over the middle of their part, read from below or from the right.
 
-    None where a word is wider than its part of the string.
+    A word wider than its part stands one line higher, over a neighbor where that is clearer. None where two would
+    meet there.
     """
     angle = readable(math.degrees(math.atan2(along[1], along[0])))
     turn = math.radians(angle)
     up = (math.sin(turn), -math.cos(turn))
     size = TEXT if all(text_width(t, TEXT) < math.dist(p, q) - 0.8 for (p, q), t in _parts(at, texts)) else SMALL
-    boxes = []
+    boxes: list[Box] = []
     for (p, q), text in _parts(at, texts):
         width = text_width(text, size)
-        if len(texts) > 1 and width > math.dist(p, q) - 0.3:
-            return None
-        lift = size * 0.5 + 0.55
+        narrow = len(texts) > 1 and width > math.dist(p, q) - 0.3
+        lift = size * (1.6 if narrow else 0.5) + 0.55
         x, y = (p[0] + q[0]) / 2 + up[0] * lift, (p[1] + q[1]) / 2 + up[1] * lift
-        boxes.append(Box(x, y, width, size, angle))
+        aside = (0.0, 0.5 * width + 0.4, -0.5 * width - 0.4) if narrow else (0.0,)
+        places = [Box(x + along[0] * d, y + along[1] * d, width, size, angle) for d in aside]
+        boxes.append(room.best(places, _CLEAR) or places[0])
+        if any(overlap(boxes[-1], other) for other in boxes[:-1]):
+            return None
     return boxes
 
 
