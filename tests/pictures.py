@@ -65,10 +65,10 @@ def unlike(one: bytes, other: bytes) -> float:
 
 
 def main() -> None:
-    """Take all of them, and keep each with few colors, which is enough to see and to compare."""
+    """Take all of them, and keep each with 256 colors, which is enough to see and to compare."""
     with tempfile.TemporaryDirectory() as folder, browser.opened() as driver:
         for name, picture in taken(driver, written(Path(folder))):
-            small = Image.open(io.BytesIO(picture)).convert("RGB").quantize(64)
+            small = Image.open(io.BytesIO(picture)).convert("RGB").quantize(256)
             small.save(PICTURES / f"{name}.png", optimize=True)
 
 
