@@ -361,3 +361,25 @@ def test_page_that_cannot_be_is_refused(
     assert main.main(["review", *files, "--page", str(tmp_path / name)]) == 2
     assert wrong in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == []
+
+
+def test_title_block_holds_what_the_file_knows_and_lines_for_the_rest() -> None:
+    html = page(reviewed(plan_of(hostile_pad().replace("job: {", "job: {revision: 2, reviewed_by: plan desk, "))))
+    signed = words(page_reader.read(html).one("div", class_="signed").text)
+    assert signed == "Reviewed by plan desk Date Revision 2 Signature"
+    blank = words(page_reader.read(example(TRAILER_BAY)[1]).one("div", class_="signed").text)
+    assert blank == "Reviewed by Date Revision Signature"
+
+
+def test_sources_stand_once_and_are_cited_by_number() -> None:
+    report, html = example(TRAILER_BAY)
+    read = page_reader.read(html)
+    listed = [one for one in read.all("li") if one.attributes.get("id", "").startswith("source-")]
+    assert len({words(one.text) for one in listed}) == len(listed) > 5
+    by_number = {one.attributes["id"].removeprefix("source-"): words(one.text) for one in listed}
+    cited = dict.fromkeys(re.findall(r'href="#source-(\d+)"', html))
+    assert list(cited) == [str(number) for number in range(1, len(listed) + 1)]  # numbered as they come up
+    for comment in report.comments:
+        part = html[html.index(f'id="comment-{comment.number}"') :]
+        number = re.search(r'href="#source-(\d+)"', part)
+        assert number and by_number[number[1]].startswith(comment.limit.citation)

@@ -239,6 +239,39 @@ def test_on_a_phone_choosing_leads_to_the_place_and_back(bay: Any) -> None:
     assert 0 <= box_of(bay, f"#comment-{number}")["top"] <= 100
 
 
+def test_two_fingers_enlarge_the_plan_about_the_place_between_them(bay: Any) -> None:
+    browser.seen_as(bay, 390, 844)
+    bay.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": True, "maxTouchPoints": 2})
+    bay.refresh()
+    shown = f"#plan .on-{shown_plan(bay)}"
+    before, within = box_of(bay, shown), box_of(bay, "#plan .box")
+    x, y = within["left"] + 150, min(within["top"] + 200, 700)
+
+    def touch(kind: str, apart: float) -> None:
+        fingers = [{"x": x - apart / 2, "y": y, "id": 0}, {"x": x + apart / 2, "y": y, "id": 1}]
+        points = [] if kind == "touchEnd" else fingers
+        bay.execute_cdp_cmd("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    try:
+        touch("touchStart", 60)
+        for apart in (80, 100, 120):
+            touch("touchMove", apart)
+        touch("touchEnd", 0)
+        after = box_of(bay, shown)
+        assert after["width"] / before["width"] == pytest.approx(2, rel=0.05)
+        middle = ((x - before["left"]) / before["width"], (x - after["left"]) / after["width"])
+        assert middle[0] == pytest.approx(middle[1], abs=0.02)
+    finally:
+        bay.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": False})
+
+
+def test_a_chosen_callout_is_larger(bay: Any) -> None:
+    number = placed(bay)[1]
+    before = box_of(bay, f"#place-{number} .mark")["width"]
+    css(bay, f"#comment-{number} a.choose").click()
+    assert box_of(bay, f"#place-{number} .mark")["width"] == pytest.approx(1.5 * before, rel=0.15)  # and a wider rim
+
+
 def test_without_a_script_comments_still_lead_to_their_places(chromium: Any, pages: dict[str, Path]) -> None:
     browser.seen_as(chromium)
     chromium.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": True})

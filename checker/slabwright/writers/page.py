@@ -52,6 +52,7 @@ def page(report: Report, only: str = "") -> str:
         report=report,
         file=report.file.replace("\\", "/").rpartition("/")[2],
         only=only,
+        job=report.drawing["job"] or {},
         verdict=verdict(report),
         besides=besides(report),
         in_numbers=in_numbers(report),

@@ -223,6 +223,7 @@ def facts(report: Report, view: View) -> Iterator[tuple[str, str]]:
     """What a title block says of the job: label and words, empty where the file does not give it."""
     job = report.drawing["job"] or {}
     yield "job number", job.get("number", "")
+    yield "revision", job.get("revision", "")
     yield "address", job.get("address", "")
     yield "use", report.use
     yield "pour", report.pour.isoformat() if report.pour else "no date given"
@@ -245,6 +246,7 @@ def _facts(report: Report, view: View) -> Iterator[tuple[str, str]]:
     """What stands in the title block of a sheet."""
     yield from facts(report, view)
     counts = [(report.holds, "hold"), (report.counted("caution"), "caution"), (report.counted("note"), "note")]
+    yield "reviewed by", (report.drawing["job"] or {}).get("reviewed_by", "")
     told = ", ".join(f"{count} {word}{'' if count == 1 else 's'}" for count, word in counts if count)
     yield "review", told or "no comments"
     yield "file", report.file.replace("\\", "/").rpartition("/")[2]
