@@ -28,13 +28,43 @@ TAB, ENTER, ESCAPE, END, HOME, RIGHT = "\ue004", "\ue007", "\ue00c", "\ue010", "
 AXE = Path(axe_core_python.__file__).with_name("axe.min.js").read_text(encoding="utf-8")
 
 
+APRON = """\
+format: 1
+job: {name: Long shop apron, pour: 2027-05-04, number: S-9, revision: B, reviewed_by: plan desk}
+units: {plan: ft, height: ft}
+use: driveway
+points: {A: [0, 0], B: [60, 0], C: [60, 18], D: [0, 18], T: [30, 22]}
+outline: [A, B, C, {arc_to: D, through: T}]
+edges:
+  - {run: [A, B], beside: building, name: shop, isolation: {material: foam, thickness: 1/2 in, depth: full}}
+  - {run: [B, C], beside: property line, takes_water: false}
+  - {rest: lawn}
+heights: {datum: shop sill = 100.50, finish: {A: 100, B: 99.9, C: 99.5, D: 99.6, T: 99.4}}
+fixed: [{name: shop sill, kind: sill, along: [A, B], height: 100.5}]
+fixtures:
+  - {kind: drain, at: [15, 5], size: 6 in}
+thickness: {design: 5 in}
+joints:
+  - {name: J1, from: [10, 0], to: [10, 18], kind: saw cut, depth: 1 1/4 in}
+  - {name: J2, from: [20, 0], to: [20, 18], kind: saw cut, depth: 1 1/4 in}
+  - {name: J3, from: [30, 0], to: [30, 18], kind: saw cut, depth: 1 1/4 in}
+  - {name: J4, from: [40, 0], to: [40, 18], kind: saw cut, depth: 1 1/4 in}
+  - {name: J5, from: [50, 0], to: [50, 18], kind: saw cut, depth: 1 1/4 in}
+  - {name: J6, from: [0, 9], to: [60, 9], kind: tooled groove, depth: 1 in}
+reinforcement: {bars: {size: "#4", spacing: 18 in, top_cover: 2 in, held_by: chairs}}
+"""
+"""A slab too wide for a phone, so that its plan is drawn for the hand as well."""
+
+
 @pytest.fixture(scope="module")
 def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """The pages of the example jobs, as the command writes them."""
     folder = tmp_path_factory.mktemp("pages")
     for name, design in JOBS.items():
         assert main.main(["review", str(design), "--page", str(folder / f"{name}.html")]) in {0, 1}
-    return {name: folder / f"{name}.html" for name in JOBS}
+    (folder / "apron.slab.yaml").write_text(APRON, encoding="utf-8")
+    assert main.main(["review", str(folder / "apron.slab.yaml"), "--page", str(folder / "apron.html")]) == 1
+    return {name: folder / f"{name}.html" for name in (*JOBS, "apron")}
 
 
 @pytest.fixture(scope="module")
@@ -239,6 +269,23 @@ def test_on_a_phone_choosing_leads_to_the_place_and_back(bay: Any) -> None:
     assert 0 <= box_of(bay, f"#comment-{number}")["top"] <= 100
 
 
+def test_a_plan_for_the_hand_leads_to_comments_too(chromium: Any, pages: dict[str, Path]) -> None:
+    browser.seen_as(chromium, 390, 844)
+    chromium.get(pages["apron"].as_uri())
+    css(chromium, ".on-hand .callout[role] .mark").click()
+    number = chromium.execute_script("return document.activeElement.dataset.comment")
+    assert chosen(chromium) >= {f"comment-{number}"}
+    css(chromium, f"#comment-{number} a.choose").click()
+    assert css(chromium, ".on-hand .callout.chosen").get_attribute("aria-current") == "true"
+    place = box_of(chromium, ".on-hand .callout.chosen .mark")
+    assert place["left"] >= 0 and place["right"] <= 390 and place["top"] >= 0 and place["bottom"] <= 844
+    browser.seen_as(chromium)  # turned to a wide screen, the other drawing is seen, the same comment chosen
+    assert shown_plan(chromium) == "plan"
+    assert css(chromium, f"#place-{number}.chosen").is_displayed()
+    css(chromium, "a.choose").click()
+    assert len(chromium.find_elements("css selector", ".on-hand .callout.chosen, .on-plan .callout.chosen")) == 2
+
+
 def test_two_fingers_enlarge_the_plan_about_the_place_between_them(bay: Any) -> None:
     browser.seen_as(bay, 390, 844)
     bay.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": True, "maxTouchPoints": 2})
@@ -309,7 +356,7 @@ return [small, plan.length];
 
 
 @pytest.mark.parametrize(("width", "least"), [(1280, 10), (1920, 10), (390, 9), (320, 9)])
-@pytest.mark.parametrize("job", JOBS)
+@pytest.mark.parametrize("job", ["trailer_bay", "garage_floor", "school_walk", "apron"])
 def test_no_letter_is_too_small_to_read(
     chromium: Any, pages: dict[str, Path], job: str, width: int, least: float
 ) -> None:
@@ -318,6 +365,9 @@ def test_no_letter_is_too_small_to_read(
     chromium.get(pages[job].as_uri())
     small, letters = chromium.execute_script(LETTERS, least)
     assert small == []
+    seen = "return [...document.querySelectorAll('.slab-plan')].filter(one => one.checkVisibility()).length"
+    assert chromium.execute_script(seen) == 1
+    assert (shown_plan(chromium) == "hand") == (job == "apron" and width < 992)
     assert letters > 15
     slab, within = box_of(chromium, f"#plan .on-{shown_plan(chromium)} .concrete"), box_of(chromium, "#plan .box")
     if width >= 390:
@@ -330,7 +380,7 @@ def shown_plan(driver: Any) -> str:
     return str(driver.execute_script(script)).removeprefix("on-")
 
 
-@pytest.mark.parametrize("job", JOBS)
+@pytest.mark.parametrize("job", ["trailer_bay", "garden_patio", "apron"])
 def test_on_paper_the_plan_stands_to_scale_on_the_first_page(chromium: Any, pages: dict[str, Path], job: str) -> None:
     """A CSS inch is 96 px and 25.4 mm; nothing is under 7 points, and no comment goes over to another page."""
     browser.seen_as(chromium, 748, 900)  # as wide as letter paper between its margins
@@ -346,6 +396,7 @@ def test_on_paper_the_plan_stands_to_scale_on_the_first_page(chromium: Any, page
         assert chromium.execute_script(
             "return [...document.querySelectorAll('.remark')].every(a => getComputedStyle(a).breakInside == 'avoid')"
         )
+        assert shown_plan(chromium) == "plan"
         assert box_of(chromium, ".signed")["height"] > 10 and box_of(chromium, ".legend")["height"] > 10
     finally:
         chromium.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": ""})
@@ -416,15 +467,15 @@ def test_drawing_stands_out_light_and_dark(chromium: Any, pages: dict[str, Path]
 
 @pytest.mark.parametrize("width", [390, 1280])
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("job", ["trailer_bay", "garden_patio"])
+@pytest.mark.parametrize("job", ["trailer_bay", "apron"])
 def test_accessibility_audit_finds_nothing(
     chromium: Any, pages: dict[str, Path], job: str, scheme: str, width: int
 ) -> None:
-    """By axe-core, all its rules; the bay is also looked at with a comment chosen, the patio has none to choose."""
+    """By axe-core, all its rules; also with a comment chosen, and with the plan for the hand."""
     browser.seen_as(chromium, width, scheme=scheme)
     chromium.get(pages[job].as_uri())
     chromium.execute_script(AXE)
-    for choose in (False, True) if job == "trailer_bay" else (False,):
+    for choose in (False, True):
         if choose:
             css(chromium, "a.choose").click()
         found = chromium.execute_async_script("axe.run(document).then(arguments[0])")
