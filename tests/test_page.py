@@ -238,6 +238,8 @@ def test_every_drawing_of_a_plan_shows_the_same_things(path: Path) -> None:
     ]
     assert len(shown) >= 2 and shown[0]["panel"]
     assert all(one == shown[0] for one in shown)
+    for source in drawings(html).values():  # and every comment with a place has its sign there
+        assert source.count('class="mark"') == len(re.findall(r'class="callout"[^>]* role="button"', source))
 
 
 def shallow_joints(count: int) -> str:

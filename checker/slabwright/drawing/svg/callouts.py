@@ -34,8 +34,8 @@ def callouts(on: Lettering, comments: Sequence[Comment]) -> Iterator[str]:
         size = 2 * _half(comment.number)
         box = on.room.best(led(on, at, rings(at, size, size, (2.0, 5.0, 8.0)), 0.5), 0.0)
         if box is None and len(comments) <= _MANY:
-            far = rings(at, size, size, (12.0, 17.0, 24.0, 32.0, 42.0, 55.0), 16)
-            box = on.room.best(led(on, at, far, 0.5), 1.0)
+            far = list(rings(at, size, size, (12.0, 17.0, 24.0, 32.0, 42.0, 55.0), 16))
+            box = on.room.best(led(on, at, far, 0.5), 1.0) or on.room.best(far, 1.0)  # better across a word than not
         if box is None:
             on.drop("callouts")
         else:
