@@ -216,8 +216,8 @@ def _kept(met: Met, report: Report, sources: Sources, tight: bool) -> Kept:
         name=met.at.name if met.at else "",
         shown=shown,
         asked=f"at {met.limit.direction} {asked}",
-        left=None if not met.asked.si else 0.0 if exactly else min(1.0, met.slack),
-        says="exactly the limit" if exactly else part,
+        left=None if not met.asked.si else 0.0 if exactly else min(1.0, max(0.0, met.slack)),
+        says="exactly the limit" if exactly else part if met.slack > 0.0 else "none: at the limit",
         tight=tight,
         source=source,
     )

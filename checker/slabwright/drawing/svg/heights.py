@@ -164,7 +164,7 @@ def fixed_heights(on: Lettering) -> Iterator[str]:
         for place, meters in _marks(fixed["line"], fixed["heights_m"]):
             x, y = on.view.at(place)
             mark = path_data([(x, y), (x - 0.9, y - 1.5), (x + 0.9, y - 1.5)], closed=True)
-            words = f"{fixed['name']} {bare_height(meters, on.system)}"
+            words = f"{shortened(fixed['name'], 40, SMALL)} {bare_height(meters, on.system)}"
             label = name_at(on, words, (x, y), "fixed heights", 3.0, needed=True)
             yield f'<g data-fixed-m="{meters:.5f}"><path class="solid" d="{mark}"/>{label}</g>'
 

@@ -103,7 +103,7 @@ def beside(points: Sequence[XY], width: float, size: float, lift: float) -> Iter
 
 def name_at(on: Lettering, name: str, at: XY, what: str, reach: float, needed: bool = False) -> str:
     """A name over or beside a place, on a leader where it stands away; one that is ``needed`` may stand on lines."""
-    text = shortened(name, 42, SMALL)
+    text = shortened(name, 56, SMALL)
     width = text_width(text, SMALL)
     near = chain([Box(*at, width, SMALL)], around(at, width, SMALL, 1.6), rings(at, width, SMALL, (reach + 1, 8.0)))
     box = on.room.best(led(on, at, near), 0.0, CLEAR)
