@@ -591,7 +591,7 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     ),
     (
         {"job": "{name: Pad, 5: x}"},
-        [(2, 18, '"5" is not a key known here', "the keys here are name, number, pour, notes")],
+        [(2, 18, '"5" is not a key known here', "the keys here are name, number, pour, revision, reviewed_by, notes")],
     ),
     (
         {"heights": "{finish: {A: 99.9 ft in}}"},

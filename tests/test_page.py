@@ -16,6 +16,7 @@ from page_reader import words
 from slabwright.cli import main
 from slabwright.design.read import read_design
 from slabwright.drawing import content
+from slabwright.drawing.svg.sheet import SCALES
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Report
@@ -76,6 +77,7 @@ variances:
 def test_everything_on_the_sheet_of_text_is_on_the_page(path: Path) -> None:
     report, html = example(path)
     told = words(page_reader.read(html).one("body").text)
+    hovered = {one.attributes.get("title") for one in page_reader.read(html).all("span", class_="on-plan")}
     lines = ["".join(run.text for run in line).strip() for line in terminal.sheet(report, width=2000, level="full")]
     start = next(number for number, line in enumerate(lines) if line.startswith("Verdict"))
     checked = 0
@@ -85,6 +87,10 @@ def test_everything_on_the_sheet_of_text_is_on_the_page(path: Path) -> None:
         if label or comment:
             said = words(label[2] if label else comment[1] if comment else "")
             said = said.replace(report.file, path.name)  # its folders stand once, at the head
+            name, _, place = said.rpartition(", ")
+            if label and label[1] == "where" and name:  # of the plan; the place in the file is told on hover
+                assert place in hovered
+                said = name
             assert said in told, said
             checked += 1
     assert checked >= 1 + 4 * len(report.comments)
@@ -171,21 +177,44 @@ def test_same_report_gives_the_same_page() -> None:
     assert page(report) == html
 
 
+def drawings(html: str) -> dict[str, str]:
+    """Every plan of a page as it stands there, by what it is for: a desk and paper, or the hand."""
+    found = re.findall(r'<svg class="slab-plan on-(\w+)".*?</svg>', html, re.DOTALL)
+    return dict(
+        zip(found, (one[0] for one in re.finditer(r'<svg class="slab-plan .*?</svg>', html, re.DOTALL)), strict=True)
+    )
+
+
 @pytest.mark.parametrize("path", JOBS, ids=lambda path: path.name.partition(".")[0])
 def test_scale_bar_is_true_at_any_size(path: Path) -> None:
     """Both are in one drawing; a length on paper is the length over the scale (by definition of a scale)."""
-    _, html = example(path)
-    read = page_reader.read(html)
-    drawing = read.one("svg", class_="slab-plan")
-    bar = read.one("g", class_="scale-bar")
-    start = html.index('<g class="scale-bar"')
-    widths = [float(w) for w in re.findall(r'<rect [^>]*?width="([\d.]+)"', html[start : html.index("</g>", start)])]
-    assert len(widths) == 4
-    on_paper = float(bar.attributes["data-length-m"]) * 1000 / int(drawing.attributes["data-scale"])
-    assert sum(widths) == pytest.approx(on_paper, abs=0.02)
-    left, _, wide, _ = map(float, drawing.attributes["viewbox"].split())
-    xs = [float(x) for x in re.findall(r'<rect x="([\d.-]+)"', html[start : html.index("</g>", start)])]
-    assert left <= min(xs) and max(xs) + widths[0] <= left + wide
+    for html in drawings(example(path)[1]).values():
+        read = page_reader.read(html)
+        drawing = read.elements[0]
+        bar = read.one("g", class_="scale-bar")
+        part = html[html.index('<g class="scale-bar"') :]
+        widths = [float(w) for w in re.findall(r'<rect [^>]*?width="([\d.]+)"', part)]
+        assert len(widths) == 4
+        on_paper = float(bar.attributes["data-length-m"]) * 1000 / int(drawing.attributes["data-scale"])
+        assert sum(widths) == pytest.approx(on_paper, abs=0.03)
+        left, _, wide, _ = map(float, drawing.attributes["viewbox"].split())
+        xs = [float(x) for x in re.findall(r'<rect x="([\d.-]+)"', part)]
+        assert left <= min(xs) and max(xs) + widths[0] <= left + wide
+
+
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.name.partition(".")[0])
+def test_no_letter_on_paper_is_under_seven_points(path: Path) -> None:
+    """A point is 1/72 in; on paper the drawing stands to the scale that the title block states."""
+    report, html = example(path)
+    found = drawings(html)
+    for source in found.values():
+        assert min(map(float, re.findall(r'font-size="([\d.]+)"', source))) >= 7 / 72 * 25.4
+    plan = page_reader.read(found["plan"])
+    stated = next(name for n, name in SCALES[report.system] if n == int(plan.elements[0].attributes["data-scale"]))
+    assert f"Scale{stated}" in words(page_reader.read(html).one("header").text)
+    wide, tall = (plan.elements[0].attributes[side].removesuffix("mm") for side in ("width", "height"))
+    assert f"#plan .on-plan{{width:{wide}mm!important;height:{tall}mm!important" in html
+    assert float(wide) <= 192 and float(tall) <= 185  # between the margins of letter and of A4, title block above
 
 
 def test_layers_that_can_be_hidden_are_those_that_are_drawn() -> None:
@@ -197,18 +226,20 @@ def test_layers_that_can_be_hidden_are_those_that_are_drawn() -> None:
     assert layers(patio) == layers(TRAILER_BAY) - {"steel", "callouts"}  # fiber is in the mix; nothing falls short
 
 
-def test_drawing_is_the_one_that_is_drawn_alone() -> None:
-    """The page shows the groups of ``slabwright draw`` unchanged, but for what makes a callout a button."""
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.name.partition(".")[0])
+def test_every_drawing_of_a_plan_shows_the_same_things(path: Path) -> None:
+    """Alone, in the page for a desk, and in the page for the hand: the same panels, joints, places of comments."""
     from slabwright.drawing.svg.plan_svg import plan_svg
 
-    report, html = example(TRAILER_BAY)
-    alone = plan_svg(report)
-    for name in ("concrete", "water", "heights", "steel", "joints", "edges", "fixtures", "dimensions", "names"):
-        group = re.search(rf'<g id="plan-{name}".*?(?=\n<g id="plan-)', alone, re.DOTALL)
-        assert group and group[0] in html
-    buttons = re.sub(r' id="place-\d+" tabindex="-1" role="button"', "", html)
-    callouts = re.search(r'<g id="plan-callouts".*?(?=\n<g id="plan-)', alone, re.DOTALL)
-    assert callouts and callouts[0] in buttons
+    report, html = example(path)
+    shown = [
+        {name: sorted(re.findall(rf' data-{name}="([^"]*)"', source)) for name in ("panel", "joint", "comment", "pond")}
+        for source in (plan_svg(report), *drawings(html).values())
+    ]
+    assert len(shown) >= 2 and shown[0]["panel"]
+    assert all(one == shown[0] for one in shown)
+    for source in drawings(html).values():  # and every comment with a place has its sign there
+        assert source.count('class="mark"') == len(re.findall(r'class="callout"[^>]* role="button"', source))
 
 
 def shallow_joints(count: int) -> str:
@@ -332,3 +363,25 @@ def test_page_that_cannot_be_is_refused(
     assert main.main(["review", *files, "--page", str(tmp_path / name)]) == 2
     assert wrong in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == []
+
+
+def test_title_block_holds_what_the_file_knows_and_lines_for_the_rest() -> None:
+    html = page(reviewed(plan_of(hostile_pad().replace("job: {", "job: {revision: 2, reviewed_by: plan desk, "))))
+    signed = words(page_reader.read(html).one("div", class_="signed").text)
+    assert signed == "Reviewed by plan desk Date Revision 2 Signature"
+    blank = words(page_reader.read(example(TRAILER_BAY)[1]).one("div", class_="signed").text)
+    assert blank == "Reviewed by Date Revision Signature"
+
+
+def test_sources_stand_once_and_are_cited_by_number() -> None:
+    report, html = example(TRAILER_BAY)
+    read = page_reader.read(html)
+    listed = [one for one in read.all("li") if one.attributes.get("id", "").startswith("source-")]
+    assert len({words(one.text) for one in listed}) == len(listed) > 5
+    by_number = {one.attributes["id"].removeprefix("source-"): words(one.text) for one in listed}
+    cited = dict.fromkeys(re.findall(r'href="#source-(\d+)"', html))
+    assert list(cited) == [str(number) for number in range(1, len(listed) + 1)]  # numbered as they come up
+    for comment in report.comments:
+        part = html[html.index(f'id="comment-{comment.number}"') :]
+        number = re.search(r'href="#source-(\d+)"', part)
+        assert number and by_number[number[1]].startswith(comment.limit.citation)

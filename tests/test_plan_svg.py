@@ -7,6 +7,7 @@ import math
 import random
 import re
 import runpy
+import sys
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -18,7 +19,7 @@ from slabwright.cli import main as cli
 from slabwright.design.read import read_design
 from slabwright.drawing import content, section
 from slabwright.drawing.svg.place import Box, Room, overlap
-from slabwright.drawing.svg.plan_svg import LAYERS, plan_svg
+from slabwright.drawing.svg.plan_svg import LAYERS, plan_svg, sheet_for
 from slabwright.drawing.svg.section_svg import section_svg
 from slabwright.drawing.svg.sheet import SCALES
 from slabwright.drawing.svg.text import escaped, shortened, text_width, wrapped
@@ -142,9 +143,11 @@ def bubbles(svg: Xml.Element) -> list[tuple[str, shapely.Polygon]]:
     found = []
     for callout in marked(svg, "data-comment"):
         number = callout.get("data-comment", "")
-        for sign in callout:
+        for sign in callout.iter():
             if "bubble" in (sign.get("class") or ""):
-                circle = shapely.Point(float(sign.get("cx") or 0), float(sign.get("cy") or 0)).buffer(2.5)
+                circle = shapely.Point(float(sign.get("cx") or 0), float(sign.get("cy") or 0)).buffer(
+                    float(sign.get("r") or 0)
+                )
                 found.append((number, shapely.Polygon(points(sign.get("d", ""))) if sign.get("d") else circle))
     return found
 
@@ -340,19 +343,19 @@ def test_every_comment_has_its_callout() -> None:
     for callout, comment in zip(callouts, report.comments, strict=True):
         assert callout.get("data-weight") == comment.weight
         if comment.at.shape:
-            kinds = [one.get("class") or "" for one in callout]
+            kinds = [one.get("class") or "" for one in callout.iter()]
             assert f"spot-{comment.weight}" in kinds
             assert words(callout) == [str(comment.number)]
     unplaced = [str(c.number) for c in report.comments if not c.at.shape]
-    if unplaced:
-        assert f"Comments with no place on the plan: {', '.join(unplaced)}." in words(svg)
+    assert unplaced
+    assert f"Comments with no place on the plan: {', '.join(unplaced)}." in " ".join(words(svg))
 
 
 def test_the_title_block_says_what_a_foreman_asks() -> None:
     report, svg = pad()
     said = words(layer(svg, "sheet"))
-    for expected in ("Kennel yard", "slab plan", "patio", "K-3", "2026-05-04", "4 in (101.6 mm)",
-                     "ft; kennel sill = 100.50", "The adopted local code and licensed practice govern.",
+    for expected in ("Kennel yard", "slab plan", "patio", "K-3", "2026-05-04", "4 in", "not given",
+                     "ft; kennel sill = 100.50", "Local code and licensed practice govern.",
                      "building or wall", "existing slab", "isolation", "saw cut, 1 in deep",
                      "tooled groove, 1 in deep", "contour every 0.05 ft"):  # fmt: skip
         assert expected in said
@@ -383,6 +386,7 @@ def test_north_that_cannot_be_drawn_is_written() -> None:
     assert not [one for one in svg.iter() if one.get("class") == "north"]
     assert said in words(layer(svg, "sheet"))
     assert not [one for one in pad()[1].iter() if one.get("class") == "north"]  # nothing said, nothing drawn
+    assert "not given" in words(layer(pad()[1], "sheet"))
 
 
 @pytest.mark.parametrize("system", ["us", "metric"])
@@ -516,7 +520,7 @@ def test_callouts_tell_weight_and_variance_by_their_shape() -> None:
     svg = Xml.fromstring(plan_svg(replace(report, comments=made)))
     signs = {}
     for callout in marked(svg, "data-comment"):
-        (sign,) = (one for one in callout if "bubble" in (one.get("class") or ""))
+        (sign,) = (one for one in callout.iter() if "bubble" in (one.get("class") or ""))
         corners = len(points(sign.get("d", ""))) if sign.get("d") else "round"
         signs[callout.get("data-comment")] = (corners, "accepted" in (sign.get("class") or ""))
     assert signs == {"1": (8, False), "2": (4, False), "3": ("round", False), "4": (8, True)}
@@ -587,6 +591,87 @@ def test_a_section_shows_base_walls_and_isolation() -> None:
     assert "Underside at the design thickness." in said
 
 
+def test_a_section_shows_the_ground_beyond_both_ends_and_where_it_is_cut() -> None:
+    """Ground at 99.5 ft beside the right edge, the finish there at 99.6 ft: the line lies 0.1 ft lower, to scale."""
+    text = PAD.replace("{run: [B, C], beside: existing slab}", "{run: [B, C], beside: gravel, ground: 99.5}")
+    text = text.replace("{run: [D, A], beside: building, name: kennel,", "{run: [D, A], beside: lawn, name: run,")
+    svg = Xml.fromstring(section_svg(cut_report(plan_of(text), "0,8 to 20,8")))
+    left, right = sorted(marked(svg, "data-ground"), key=lambda one: one.get("data-ground") or "")
+    assert (left.get("data-ground"), float(right.get("data-ground") or 0)) == ("", pytest.approx(99.5 * FT, abs=1e-3))
+    assert "ground not given" in words(left)
+    ground = next(points(one.get("d", "")) for one in right if one.get("class") == "line ground")
+    finish = points(next(one.get("d", "") for one in svg.iter() if one.get("class") == "outline finish"))
+    scale, steep = int(svg.get("data-scale") or 0), int(svg.get("data-exaggeration") or 0)
+    assert ground[0][1] - finish[-1][1] == pytest.approx(0.1 * FT * 1000 / scale * steep, abs=0.03)
+    assert ground[1][0] - ground[0][0] > 10  # beyond the slab
+    (key,) = marked(svg, "data-key-plan")
+    assert words(key) == ["0,8 to 20,8"] * 2  # its name at both ends of the line
+
+
+def test_lengths_of_a_section_are_taped_in_eighths() -> None:
+    """8 ft across and 10.05 ft along are 12.848 ft of slant (Pythagoras), 12'-10 1/8" on a tape."""
+    text = PAD.replace("C: [20, 10]", "C: [20, 10], S: [0, 1], T: [10.05, 9]")
+    said = words(Xml.fromstring(section_svg(cut_report(plan_of(text), "S-T"))))
+    assert "12'-10 1/8\"" in said
+    assert not [one for one in said if re.search(r"'-\d+\.\d", one)]
+
+
+# --- what may be drawn besides ---
+
+
+def test_a_curved_front_has_its_overall_depth() -> None:
+    """A front of 20 ft chord that rises 2 ft over sides of 10 ft: 12 ft overall."""
+    text = PAD.replace("outline: [A, B, C, D]", "outline: [A, B, C, {arc_to: D, through: T}]")
+    svg = Xml.fromstring(plan_svg(reviewed(plan_of(text.replace("C: [20, 10]", "C: [20, 10], T: [10, 12]")))))
+    assert "12'-0\" overall" in words(layer(svg, "dimensions"))
+    inward = text.replace("C: [20, 10]", "C: [20, 10], T: [10, 8]").replace("to: [10, 10]", "to: [10, 8]")
+    svg = Xml.fromstring(plan_svg(reviewed(plan_of(inward))))
+    assert not [one for one in words(layer(svg, "dimensions")) if "overall" in one]
+
+
+def test_a_property_line_runs_beside_its_edge_and_past_both_ends() -> None:
+    text = PAD.replace("{run: [B, C], beside: existing slab}", "{run: [B, C], beside: property line}")
+    svg = Xml.fromstring(plan_svg(reviewed(plan_of(text))))
+    lot = next(points(one.get("d", "")) for one in layer(svg, "edges") if one.get("class") == "line property")
+    outline = points(next(one.get("d", "") for one in layer(svg, "edges") if one.get("class") == "outline"))
+    (bx, by), (cx, cy) = outline[1], outline[2]
+    assert all(1 < x - bx < 2 for x, _ in lot) and bx == cx
+    assert max(y for _, y in lot) > by + 5 and min(y for _, y in lot) < cy - 5
+    assert "property line" in words(layer(svg, "sheet"))
+    dashes = re.search(r"\.property{[^}]*stroke-dasharray:([\d. ]+)", next(svg.iter(f"{SVG}style")).text or "")
+    assert dashes and len(dashes[1].split()) == 6  # a long dash and two short ones
+
+
+def letters_on_lines(svg: Xml.Element) -> list[str]:
+    """Names that lie on the outline, on a joint, on an edge of an opening or on a tick of a dimension."""
+    kinds = {"outline", "opening", "line saw-cut", "line tooled-groove", "line construction-joint", "line tick"}
+    lines = []
+    for one in (one for name in ("edges", "joints", "dimensions") for one in layer(svg, name).iter(f"{SVG}path")):
+        if one.get("class") in kinds:
+            for part in re.findall(r"M[^M]+", one.get("d", "")):
+                closed = points(part) + (points(part)[:1] if part.endswith("Z") else [])
+                lines += [shapely.LineString(closed)] if len(closed) > 1 else []
+    tree = shapely.STRtree(lines)
+    names = [one for name in ("joints", "names", "fixtures") for one in boxes(layer(svg, name))]
+    return [text for text, box in names if len(tree.query(box.buffer(-0.1), predicate="intersects"))]
+
+
+@pytest.mark.parametrize("file", [file for file in EXAMPLES if file.parent.name == "jobs"], ids=lambda file: file.name)
+def test_names_stand_clear_of_lines_and_the_slab_fills_its_sheet(file: Path) -> None:
+    report = example(file)[1]
+    svg = Xml.fromstring(plan_svg(report))
+    assert letters_on_lines(svg) == []
+    name = next(text for text, _ in boxes(layer(svg, "joints")))
+    moved = next(one for one in layer(svg, "joints").iter(f"{SVG}text") if one.text == name)
+    outline = points(next(one.get("d", "") for one in layer(svg, "edges") if one.get("class") == "outline"))
+    moved.set("x", str(outline[0][0])), moved.set("y", str(outline[0][1])), moved.attrib.pop("transform", None)
+    assert letters_on_lines(svg) == [name]  # the measure finds one that does not
+    view = sheet_for(report)
+    wide, tall = (view.high[k] - view.low[k] for k in (0, 1))
+    xs, ys = zip(*outline, strict=True)
+    assert max((max(xs) - min(xs)) / wide, (max(ys) - min(ys)) / tall) >= 0.5
+
+
 # --- the command ---
 
 
@@ -633,7 +718,9 @@ def test_draw_writes_a_section(file: Path, tmp_path: Path, capsys: pytest.Captur
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        (["--out", "plan.pdf"], "a drawing is an SVG file"),
+        (["--out", "plan.png"], "a drawing is an SVG or a PDF file"),
+        (["--section", "A-C", "--pins"], "marks and pins are drawn on the plan"),
+        (["--mark", "A-Q"], "there is no point Q on the plan"),
         (["--out", "no/such/folder/plan.svg"], "it cannot be written"),
         (["--section", "A-Q"], "there is no point Q on the plan"),
         (["--section", "5,50 to 9,50"], "the line does not cross the slab"),
@@ -647,6 +734,35 @@ def test_draw_refuses_with_a_remedy(
     assert (status, out) == (2, "")
     assert said in err
     assert "write:" in err
+
+
+def test_draw_marks_sections_and_pins(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, _ = main(capsys, "draw", file, "--mark", "A-C", "--mark", "D-B", "--pins")
+    svg = Xml.fromstring(out)
+    assert status == 0
+    assert [one.get("data-section") for one in marked(svg, "data-section")] == ["A-C", "D-B"]
+    assert main(capsys, "stake", file, "--json")[0] == 0
+    pins = [one.get("data-pin") for one in marked(svg, "data-pin")]
+    assert len(pins) >= 8
+    assert [words(one) for one in marked(svg, "data-pin")] == [[number] for number in pins]  # none left out
+    assert overlaps(boxes(svg)) == []
+
+
+def test_draw_writes_a_pdf_of_the_size_of_the_sheet(
+    file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Letter paper is 11 in x 8 1/2 in, 792 x 612 points (a point is 1/72 in)."""
+    out = tmp_path / "plan.pdf"
+    assert main(capsys, "draw", file, "--out", out)[:2] == (0, f"wrote {out}\n")
+    content = out.read_bytes()
+    assert content.startswith(b"%PDF-")
+    box = re.search(rb"/MediaBox \[ ?0 0 ([\d.]+) ([\d.]+)", content)
+    assert box and [float(side) for side in box.groups()] == pytest.approx([792, 612], abs=0.1)
+    monkeypatch.setitem(sys.modules, "cairosvg", None)  # as if it were not installed
+    status, _, err = main(capsys, "draw", file, "--out", tmp_path / "other.pdf")
+    assert status == 2
+    assert "a PDF needs cairosvg" in err and "pip install 'slabwright[pdf]'" in err and "--out other.svg" in err
+    assert not (tmp_path / "other.pdf").exists()
 
 
 def test_draw_refuses_an_unreadable_design(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -171,20 +171,25 @@ def parser() -> argparse.ArgumentParser:
     draw = _command(
         commands,
         "draw",
-        "draw the plan to scale, or a section, as an SVG file",
+        "draw the plan to scale, or a section, as an SVG or PDF file",
         "The plan to scale on a standard sheet: outline with dimensions, openings, walls,\n"
         "joints by kind, heights, contours, falls, standing water, isolation, drains, steel\n"
         "and a numbered callout for every comment of the review. Exit status 0 when it is\n"
         "drawn, whatever the review says.\n",
         "examples:\n  slabwright draw drive.slab.yaml --out plan.svg\n"
         "  slabwright draw drive.slab.yaml --section A-C --out section.svg\n"
+        "  slabwright draw drive.slab.yaml --mark A-C --pins --out plan.pdf\n"
         '  slabwright draw drive.slab.yaml --section "0,11 to 24,11" --metric > section.svg\n',
     )
     draw.add_argument("file", metavar="FILE", help="the design, by custom a .slab.yaml file")
-    draw.add_argument("--out", metavar="FILE", help="the .svg file to write; the screen without it")
+    draw.add_argument("--out", metavar="FILE", help="the .svg or .pdf file to write; the screen without it")
     draw.add_argument(
         "--section", metavar="A-B", help="a section along a line instead: two points, or two pairs of plan numbers"
     )
+    draw.add_argument(
+        "--mark", metavar="A-B", action="append", default=[], help="mark on the plan where a section is cut; repeatable"
+    )
+    draw.add_argument("--pins", action="store_true", help="draw the pins of the stake sheet with their numbers")
     _limits_options(draw)
     _system_options(draw)
 

@@ -17,6 +17,7 @@ from slabwright.source.problem import refuse
 from slabwright.text.outputs import keep, keep_new, put_data
 
 if TYPE_CHECKING:
+    from slabwright.plan.plan import Plan
     from slabwright.rulebook.kit import Limits, Rule
 
 FINE, HOLD = 0, 1
@@ -98,8 +99,11 @@ def draw(arguments: argparse.Namespace) -> int:
 
     path = Path(arguments.file)
     out = Path(arguments.out) if arguments.out else None
-    if out is not None and out.suffix.lower() != ".svg":
-        refuse(str(out), "a drawing is an SVG file", f"--out {out.with_suffix('.svg').name}")
+    kind = out.suffix.lower() if out else ".svg"
+    if out is not None and kind not in (".svg", ".pdf"):
+        refuse(str(out), "a drawing is an SVG or a PDF file", f"--out {out.with_suffix('.svg').name}")
+    if arguments.section and (arguments.mark or arguments.pins):
+        refuse("--section", "marks and pins are drawn on the plan", "--mark or --pins without --section")
     guard(arguments, (path,))
     design, questions = read_design(path)
     house = firm.for_design(path)
@@ -120,13 +124,36 @@ def draw(arguments: argparse.Namespace) -> int:
     else:
         from slabwright.drawing.svg.plan_svg import plan_svg
 
-        text = plan_svg(report)
+        text = plan_svg(report._replace(drawing={**report.drawing, **_marks(arguments, plan)}))
     if out is None:
         put_data(text)
         return FINE
-    keep(out, text, "--out")
+    keep(out, _as_pdf(text, out) if kind == ".pdf" else text, "--out")
     print(f"wrote {out}")
     return FINE
+
+
+def _marks(arguments: argparse.Namespace, plan: Plan) -> dict[str, list[dict[str, object]]]:
+    """What is drawn on the plan for other sheets: marks of sections, and pins of the stake sheet."""
+    from slabwright.drawing.section import line_of
+    from slabwright.sheets.stake.staked import stakes
+
+    lines = [line_of(plan.design, words) for words in arguments.mark]
+    pins = stakes(plan).pins if arguments.pins else ()
+    return {
+        "sections": [{"title": title, "line": [[*start], [*end]]} for start, end, title in lines],
+        "pins": [{"number": pin.number, "at": [*pin.at]} for pin in pins],
+    }
+
+
+def _as_pdf(svg: str, out: Path) -> bytes:
+    from slabwright.drawing.svg.pdf import NoPdfError, pdf
+
+    try:
+        return pdf(svg)
+    except NoPdfError as error:
+        write = f"pip install 'slabwright[pdf]', or --out {out.with_suffix('.svg').name}"
+        refuse(str(out), f"a PDF needs cairosvg and the library cairo: {error}", write)
 
 
 def begin(arguments: argparse.Namespace) -> int:

@@ -56,6 +56,8 @@ class Job(NamedTuple):
     name: str
     pour: datetime.date | None = None
     number: str = ""
+    revision: str = ""
+    reviewed_by: str = ""
     notes: str = ""
     place: Place = NOWHERE
 

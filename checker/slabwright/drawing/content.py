@@ -58,6 +58,8 @@ def _job(plan: Plan) -> Data:
     job, heights, base, permit = plan.design.job, plan.design.heights, plan.design.site.base, plan.design.permit
     return {
         "number": job.number,
+        "revision": job.revision,
+        "reviewed_by": job.reviewed_by,
         "datum": heights.datum,
         "height_unit": plan.design.height_unit,
         "thickness_m": plan.thickness.design,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator, Sequence
+from itertools import accumulate, pairwise
 from typing import Any, NoReturn
 
 import numpy as np
@@ -13,7 +14,7 @@ import shapely
 from slabwright.design.model import Bars, Design, Mesh
 from slabwright.geometry.surface.surface import Surface
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import XY
+from slabwright.plan.things import XY, EdgePiece
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.units.quantity import Kind, bare
@@ -161,10 +162,35 @@ def _joints(plan: Plan, line: shapely.LineString) -> Iterator[Data]:
 
 
 def _ends(plan: Plan, line: shapely.LineString) -> Iterator[Data]:
-    """Edges the line crosses, and what stands beside them there."""
+    """Edges the line crosses, and what stands beside them there; at a corner the edge it crosses most squarely."""
+    met: dict[float, tuple[float, Data]] = {}
     for piece in plan.edges.pieces:
-        for at in _crossings(line, shapely.LineString(piece.line)):
-            yield {"at_m": at, "name": piece.name, "beside": piece.beside, "isolation": piece.isolation is not None}
+        edge = shapely.LineString(piece.line)
+        for at in _crossings(line, edge):
+            place = float(edge.project(line.interpolate(at)))
+            end = {"at_m": at, "name": piece.name, "beside": piece.beside, "isolation": piece.isolation is not None}
+            end["ground_m"] = _ground_at(piece, place)
+            square = _squareness(line, edge, place)
+            if square > met.get(round(at, 3), (-1.0, end))[0] + 1e-9:
+                met[round(at, 3)] = (square, end)
+    for at in sorted(met):
+        yield met[at][1]
+
+
+def _ground_at(piece: EdgePiece, place: float) -> float | None:
+    """Height of the ground beside an edge at a distance along it; None where the file does not give it."""
+    if piece.ground is None:
+        return None
+    steps = [math.dist(a, b) for a, b in pairwise(piece.line)]
+    return float(np.interp(place, [0.0, *accumulate(steps)], piece.ground))
+
+
+def _squareness(line: shapely.LineString, edge: shapely.LineString, place: float) -> float:
+    """How squarely two lines cross at a distance along the second: 1 at a right angle, 0 where they run together."""
+    (ax, ay), (bx, by) = line.coords
+    (cx, cy), (dx, dy) = (edge.interpolate(d).coords[0] for d in (max(0.0, place - 0.01), place + 0.01))
+    size = math.dist((ax, ay), (bx, by)) * math.dist((cx, cy), (dx, dy))
+    return abs((bx - ax) * (dy - cy) - (by - ay) * (dx - cx)) / size if size else 0.0
 
 
 def _crossings(line: shapely.LineString, other: shapely.LineString) -> list[float]:

@@ -87,7 +87,7 @@ def _holds_a_design(path: Path) -> bool:
         return False
 
 
-def keep(path: Path, text: str, option: str) -> None:
+def keep(path: Path, content: str | bytes, option: str) -> None:
     """Write a file whole or not at all: what was there stays until the new text is complete.
 
     Raises :class:`UnreadableError` when it cannot be written, or is nothing to write over.
@@ -96,10 +96,10 @@ def keep(path: Path, text: str, option: str) -> None:
     try:
         if path.exists() and not path.is_file():  # a device or a pipe is written to as it is
             handle = os.open(path, os.O_WRONLY | getattr(os, "O_NOFOLLOW", 0))
-            with os.fdopen(handle, "w", encoding="utf-8", errors="replace", newline="\n") as stream:
-                stream.write(text)
+            with os.fdopen(handle, "wb") as stream:
+                stream.write(_encoded(content))
         else:
-            _scratch(path, text).replace(path)
+            _scratch(path, content).replace(path)
     except (OSError, ValueError) as error:
         _cannot(path, error, option)
 
@@ -129,15 +129,19 @@ def keep_new(files: Mapping[Path, str], option: str) -> None:
         raise
 
 
-def _scratch(path: Path, text: str) -> Path:
-    """A file beside ``path`` with this text and the rights that ``path`` has; none is left where it fails."""
+def _encoded(content: str | bytes) -> bytes:
+    return content if isinstance(content, bytes) else content.encode("utf-8", "replace")
+
+
+def _scratch(path: Path, content: str | bytes) -> Path:
+    """A file beside ``path`` with this content and the rights that ``path`` has; none is left where it fails."""
     import tempfile
 
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=".slabwright.")
     scratch = Path(name)
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", errors="replace", newline="\n") as stream:
-            stream.write(text)
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(_encoded(content))
         mask = os.umask(0)
         os.umask(mask)
         scratch.chmod(path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~mask)

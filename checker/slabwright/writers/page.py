@@ -10,14 +10,15 @@ from __future__ import annotations
 import base64
 import hashlib
 
+from slabwright.drawing.svg.column import facts
 from slabwright.drawing.svg.plan_svg import plan_drawn
-from slabwright.drawing.svg.sheet import style
+from slabwright.drawing.svg.sheet import PAGE, style
 from slabwright.review.report import LOCAL_CODE, Report
-from slabwright.source.clean import writable
+from slabwright.source.clean import clean, writable
 from slabwright.text.templates import environment
 from slabwright.writers import page_parts
-from slabwright.writers.page_plan import PLAN, legend_samples, plan_element
-from slabwright.writers.sheet_words import besides, verdict
+from slabwright.writers.page_plan import HAND, PLAN, for_hand, legend_samples, plan_element, plan_sizes
+from slabwright.writers.sheet_words import besides, in_numbers, verdict
 
 LAYERS = {
     "heights": "heights and falls",
@@ -39,17 +40,26 @@ def page(report: Report, only: str = "") -> str:
     import markupsafe  # comes with jinja2: only where a page is wanted
 
     templates = environment("slabwright.writers")
-    drawn = plan_drawn(report, PLAN)
-    css = style(f"#{PLAN}") + templates.get_template("review.css.j2").render()
+    drawn = plan_drawn(report, PLAN, PAGE)
+    hand = for_hand(report, drawn)
+    css = (
+        style(f"#{PLAN}")
+        + templates.get_template("review.css.j2").render(job=markupsafe.Markup(_in_css(report.job)))
+        + plan_sizes(report, drawn, hand)
+    )
     script = templates.get_template("review.js.j2").render()
     text = templates.get_template("review.html.j2").render(
         report=report,
+        file=report.file.replace("\\", "/").rpartition("/")[2],
         only=only,
+        job=report.drawing["job"] or {},
         verdict=verdict(report),
         besides=besides(report),
+        in_numbers=in_numbers(report),
+        facts=[(label, words) for label, words in facts(report, drawn.view) if words],
         parts=page_parts.parts(report),
         layers={name: called for name, called in LAYERS.items() if drawn.groups[name]},
-        plan=markupsafe.Markup(plan_element(report, drawn)),
+        plan=markupsafe.Markup(plan_element(report, drawn) + (plan_element(report, hand, HAND) if hand else "")),
         legend=[(markupsafe.Markup(sample), words) for sample, words in legend_samples(drawn)],
         notes=drawn.notes,
         css=markupsafe.Markup(css),
@@ -59,6 +69,12 @@ def page(report: Report, only: str = "") -> str:
         local_code=LOCAL_CODE,
     )
     return writable(text)
+
+
+def _in_css(text: str) -> str:
+    """Words as they stand in a quoted string of a style sheet: letters, figures and spaces as they are."""
+    plain = (letter if letter.isalnum() or letter == " " else f"\\{ord(letter):06x}" for letter in clean(text))
+    return "".join(plain)
 
 
 def hash_of(text: str) -> str:

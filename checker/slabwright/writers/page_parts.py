@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -24,8 +24,10 @@ from slabwright.writers.sheet_words import (
     said,
     settled,
     tightest,
-    where,
 )
+
+Sources = Mapping[str, tuple[int, Mapping[str, None]]]
+"""A number and the rules for every citation."""
 
 IN_FULL = 20  # comments of one rule and weight with their working; more get a line each
 IN_A_LINE = 500  # and of still more only the number is told
@@ -42,12 +44,13 @@ class Remark:
     placed: bool
     says: str
     name: str
-    where: str
+    where: str  # on the plan
+    place: str  # in the file, for the plan desk
     shown: str
     asked: str
     sums: tuple[tuple[str, ...], ...]  # each: what, formula, numbers, result
     to_pass: str
-    source: str
+    source: int  # its number in the list of sources
     rule: str
     title: str
     accepted: str  # who accepted it, when and why; empty without a variance
@@ -74,16 +77,21 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
-class Close:
-    """A rule that is met, and how near the plan comes to its limit (``left``, share of the limit, at most 1)."""
+class Kept:
+    """A rule that is met; ``left`` is how near the plan comes to its limit, as a share of it (at most 1).
+
+    A rule that compares nothing here has no margin: ``left`` is None and the rest is empty.
+    """
 
     rule: str
     title: str
-    name: str
-    shown: str
-    asked: str
-    left: float
-    says: str
+    name: str = ""
+    shown: str = ""
+    asked: str = ""
+    left: float | None = None
+    says: str = ""
+    tight: bool = False  # one of the few with the least to spare
+    source: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,24 +104,26 @@ class Parts:
     questions: tuple[tuple[str, str], ...]
     more_questions: int
     looser: tuple[str, ...]
-    margins: tuple[Close, ...]
-    also_met: tuple[tuple[str, str], ...]  # rule, title
+    met: tuple[tuple[str, tuple[Kept, ...]], ...]  # group, its rules
     does_not_apply: tuple[tuple[str, str], ...]  # reason, rules
-    sources: tuple[tuple[str, str], ...]  # source, rules
+    sources: tuple[tuple[int, str, str], ...]  # number, source, rules
     left_out: int  # comments that are not on the page
 
 
 def parts(report: Report) -> Parts:
     """The words of a whole page."""
+    sources = _sources(report)
     standing = [comment for comment in report.comments if comment.variance is None]
     sections = tuple(
-        _section(report, weight, f"{one if len(found) == 1 else many}".capitalize(), asks, found)
+        _section(report, sources, weight, f"{one if len(found) == 1 else many}".capitalize(), asks, found)
         for weight in WEIGHTS
         for one, many, asks in (WEIGHED[weight],)
         if (found := [comment for comment in standing if comment.weight == weight])
     )
     others = [comment for comment in report.comments if comment.variance is not None]
-    accepted = _section(report, "accepted", "Accepted by variance", "these do not count", others) if others else None
+    accepted = (
+        _section(report, sources, "accepted", "Accepted by variance", "these do not count", others) if others else None
+    )
     told = (*sections, *((accepted,) if accepted else ()))
     close = tightest(report)[:MARGINS]
     return Parts(
@@ -126,20 +136,24 @@ def parts(report: Report) -> Parts:
         questions=tuple((_near(question.place, report), question.asks) for question in report.questions[:QUESTIONS]),
         more_questions=max(0, len(report.questions) - QUESTIONS),
         looser=tuple(looser(rule, limit, report.system) for rule, limit in report.looser),
-        margins=tuple(_close(met, report) for met in close),
-        also_met=tuple((met.rule, met.title) for met in report.met if met not in close),
+        met=tuple(
+            (group, tuple(_kept(met, report, sources, met in close) for met in report.met if met.group == group))
+            for group in dict.fromkeys(met.group for met in report.met)
+        ),
         does_not_apply=tuple(_not_applying(report)),
-        sources=tuple(_sources(report)),
+        sources=tuple((number, source, ", ".join(rules)) for source, (number, rules) in sources.items()),
         left_out=sum(one.more for section in told for one in section.rules),
     )
 
 
-def _section(report: Report, weight: str, heading: str, asks: str, comments: Sequence[Comment]) -> Section:
+def _section(
+    report: Report, sources: Sources, weight: str, heading: str, asks: str, comments: Sequence[Comment]
+) -> Section:
     rules = tuple(
         OfRule(
             rule,
-            tuple(_remark(comment, report) for comment in found[:IN_FULL]),
-            tuple(_remark(comment, report) for comment in found[IN_FULL : IN_FULL + IN_A_LINE]),
+            tuple(_remark(comment, report, sources) for comment in found[:IN_FULL]),
+            tuple(_remark(comment, report, sources) for comment in found[IN_FULL : IN_FULL + IN_A_LINE]),
             max(0, len(found) - IN_FULL - IN_A_LINE),
         )
         for rule, found in by_rule(comments)
@@ -147,7 +161,7 @@ def _section(report: Report, weight: str, heading: str, asks: str, comments: Seq
     return Section(weight, f"{heading} ({len(comments):,})", asks, rules)
 
 
-def _remark(comment: Comment, report: Report) -> Remark:
+def _remark(comment: Comment, report: Report, sources: Sources) -> Remark:
     shown, asked, fill = settled(comment, report)
     return Remark(
         number=comment.number,
@@ -155,12 +169,13 @@ def _remark(comment: Comment, report: Report) -> Remark:
         placed=any(all(map(math.isfinite, at)) for at in comment.at.shape),
         says=sentence(filled(comment.says, fill, report.system)),
         name=comment.at.name,
-        where=where(comment.at.name, _near(comment.at.place, report)),
+        where=comment.at.name or _near(comment.at.place, report),
+        place=_near(comment.at.place, report),
         shown=together(shown),
         asked=asked_in_words(together(asked), comment.asked, comment.limit, report.system),
         sums=tuple(_sum(step, fill, report.system) for step in comment.working),
         to_pass=sentence(filled(comment.to_pass, fill, report.system)),
-        source=comment.limit.citation,
+        source=sources[comment.limit.citation][0],
         rule=comment.rule,
         title=comment.title,
         accepted=_accepted(comment, report),
@@ -186,21 +201,25 @@ def _sum(step: Step, fill: Fill, system: System) -> tuple[str, ...]:
     return tuple(step_parts(step, fill, system))
 
 
-def _close(met: Met, report: Report) -> Close:
+def _kept(met: Met, report: Report, sources: Sources, tight: bool) -> Kept:
+    source = sources[met.limit.citation][0] if met.limit else None
     if met.shown is None or met.asked is None or met.limit is None or met.slack is None:
-        raise ValueError(f"{met.rule} has no margin")
+        return Kept(met.rule, met.title, source=source)
     shown, asked = map(
         together, show_pair(said(met.shown, report.file), said(met.asked, report.file), report.system)
     )  # fmt: skip
     exactly = same(met.shown.si, met.asked.si)
-    return Close(
+    part = f"{together(show(share(met.slack), report.system))} of the limit" if met.asked.si else ""
+    return Kept(
         rule=met.rule,
         title=met.title,
         name=met.at.name if met.at else "",
         shown=shown,
         asked=f"at {met.limit.direction} {asked}",
-        left=0.0 if exactly else min(1.0, met.slack),
-        says="exactly the limit" if exactly else f"{together(show(share(met.slack), report.system))} of the limit",
+        left=None if not met.asked.si else 0.0 if exactly else min(1.0, max(0.0, met.slack)),
+        says="exactly the limit" if exactly else part if met.slack > 0.0 else "none: at the limit",
+        tight=tight,
+        source=source,
     )
 
 
@@ -210,12 +229,11 @@ def _not_applying(report: Report) -> Iterator[tuple[str, str]]:
         yield reason, ", ".join(entry.rule for entry in entries)
 
 
-def _sources(report: Report) -> Iterator[tuple[str, str]]:
-    """Every document behind a limit that was compared with, and the rules that rest on it."""
-    rests: dict[str, dict[str, None]] = {}
+def _sources(report: Report) -> Sources:
+    """Every document behind a limit that was compared with, numbered as they come up, and the rules that rest on it."""
+    rests: dict[str, tuple[int, dict[str, None]]] = {}
     judged: list[Comment | Met] = [*report.comments, *report.met]
     for one in judged:
         if one.limit is not None:
-            rests.setdefault(one.limit.citation, {})[one.rule] = None
-    for source, rules in sorted(rests.items(), key=lambda pair: pair[0].casefold()):
-        yield source, ", ".join(rules)
+            rests.setdefault(one.limit.citation, (len(rests) + 1, {}))[1][one.rule] = None
+    return rests

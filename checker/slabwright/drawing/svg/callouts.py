@@ -8,14 +8,15 @@ from collections.abc import Iterator, Sequence
 import shapely
 
 from slabwright.drawing.svg.dimensions import boxed_text
-from slabwright.drawing.svg.labels import Lettering, leader
+from slabwright.drawing.svg.labels import Lettering, leader, led
 from slabwright.drawing.svg.place import Box, rings
 from slabwright.drawing.svg.sheet import XY
 from slabwright.drawing.svg.text import escaped, number, path_data, text_width
 from slabwright.review.report import Comment
 
 _MANY = 150  # of more comments than these none is moved far from its place
-_BUBBLE = 2.5  # mm, half the width of a callout
+_DIGITS = 2.6  # mm
+_BUBBLE = 2.5  # mm, half the width of a callout of one or two figures
 
 
 def callouts(on: Lettering, comments: Sequence[Comment]) -> Iterator[str]:
@@ -30,15 +31,16 @@ def callouts(on: Lettering, comments: Sequence[Comment]) -> Iterator[str]:
         points = on.view.line(shape)
         drawn = _spot(points, comment.weight)
         at = _anchor(points)
-        size = 2 * _BUBBLE
-        box = on.room.best(rings(at, size, size, (2.0, 5.0, 8.0)), 0.0)
+        size = 2 * _half(comment.number)
+        box = on.room.best(led(on, at, rings(at, size, size, (2.0, 5.0, 8.0)), 0.5), 0.0)
         if box is None and len(comments) <= _MANY:
-            box = on.room.best(rings(at, size, size, (12.0, 17.0, 24.0, 32.0, 42.0, 55.0), 16), 1.0)
+            far = list(rings(at, size, size, (12.0, 17.0, 24.0, 32.0, 42.0, 55.0), 16))
+            box = on.room.best(led(on, at, far, 0.5), 1.0) or on.room.best(far, 1.0)  # better across a word than not
         if box is None:
             on.drop("callouts")
         else:
             on.room.take(box)
-            drawn += leader(at, box, far=0.5) + _bubble(comment.number, weight, box)
+            drawn += leader(at, box, far=0.5, room=on.room) + _bubble(comment.number, weight, box)
         yield f"{head_of}><title>{comment.number}: {escaped(comment.at.name)}</title>{drawn}</g>"
 
 
@@ -64,7 +66,7 @@ def _spot(points: Sequence[XY], weight: str) -> str:
 
 def _bubble(count: int, weight: str, box: Box) -> str:
     """The sign of a weight with the number in it: eight-sided for a hold, square for a caution, round for a note."""
-    x, y, r = box.x, box.y, _BUBBLE
+    x, y, r = box.x, box.y, _half(count)
     kind = weight.split(" ", maxsplit=1)[0]
     classes = f"bubble bubble-{weight}"
     if kind == "note":
@@ -74,6 +76,9 @@ def _bubble(count: int, weight: str, box: Box) -> str:
         turns = [(2 * k + 1) * math.pi / sides for k in range(sides)]
         corners = [(x + reach * math.cos(turn), y + reach * math.sin(turn)) for turn in turns]
         sign = f'<path class="{classes}" d="{path_data(corners, closed=True)}"/>'
-    text = str(count)
-    size = min(2.6, 2.6 * 2 * r * 0.85 / max(text_width(text, 2.6, True), 1e-9))
-    return sign + boxed_text(Box(x, y, 0, size), text, "", True)
+    return f'<g class="mark">{sign}{boxed_text(Box(x, y, 0, _DIGITS), str(count), "", True)}</g>'
+
+
+def _half(count: int) -> float:
+    """Half the width of the sign round a number, mm."""
+    return max(_BUBBLE, text_width(str(count), _DIGITS, True) / 1.7)

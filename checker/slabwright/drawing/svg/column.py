@@ -10,7 +10,7 @@ from typing import Any
 from slabwright.drawing.svg.lines import HATCHED, head, line
 from slabwright.drawing.svg.place import Box, Room
 from slabwright.drawing.svg.sheet import COLUMN, LARGE, MARGIN, SMALL, TEXT, WATER_SHADES, View
-from slabwright.drawing.svg.text import escaped, number, path_data, shortened, text_element, wrapped
+from slabwright.drawing.svg.text import escaped, number, path_data, text_element, wrapped
 from slabwright.review.report import Report
 from slabwright.units.quantity import System, depth, height, show, stress
 
@@ -18,8 +18,8 @@ Data = Mapping[str, Any]
 
 _PAD = 3.0
 _SAMPLE = 13.0  # mm: width of a sample in the legend
-_ROW = 4.5
-_LOCAL_CODE = "The adopted local code and licensed practice govern."
+_ROW = 4.2
+_LOCAL_CODE = "Local code and licensed practice govern."
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +61,12 @@ def _edges(drawing: Data, ids: str) -> Iterator[Entry]:
         yield Entry(sample, "isolation")
     if drawing["thickened"]:
         yield Entry(_stroke("hidden"), "thickened edge, below")
+    if "property line" in kinds:
+        yield Entry(_stroke("property"), "property line")
+    if drawing.get("sections"):
+        yield Entry(_stroke("section-line"), "section, looking as the arrows")
+    if drawing.get("pins"):
+        yield Entry('<circle class="pin" cx="{m}" cy="{y}" r=".75"/>', "pin of the stake sheet")
 
 
 def _joints(report: Report) -> Iterator[Entry]:
@@ -168,16 +174,16 @@ def column(report: Report, view: View, entries: Sequence[Entry], notes: Sequence
         )
         for part in lines:
             drawn.append(text_element(part, x + _SAMPLE + 2.5, y + 0.85, TEXT))
-            y += _ROW - (1.4 if len(lines) > 1 else 0)
-        y += 1.4 if len(lines) > 1 else 0
-    y += 2.5
+            y += _ROW - (0.9 if len(lines) > 1 else 0)
+        y += 0.9 if len(lines) > 1 else 0
+    y += 2.0
     for note in notes:
         for part in wrapped(note, COLUMN - 2 * _PAD, SMALL, 4):
-            if y > bar_top - 5:
+            if y > bar_top - 2.5:
                 return drawn
             drawn.append(text_element(part, left + _PAD, y, SMALL))
-            y += SMALL * 1.4
-        y += 1.0
+            y += SMALL * 1.3
+        y += 0.8
     return drawn
 
 
@@ -187,9 +193,9 @@ def _title_block(
     """Job, what is drawn, and the facts a foreman asks first; returns the drawing and its upper edge."""
     width = right - left - 2 * _PAD
     names = wrapped(report.job, width, LARGE * 0.9, 2, bold=True)
-    rows = [(label, words) for label, words in _facts(report, view) if words]
+    rows = [(label, wrapped(words, width - 19, TEXT, 2)) for label, words in _facts(report, view) if words]
     code = wrapped(_LOCAL_CODE, width, SMALL, 2)
-    tall = 6.5 + len(names) * LARGE * 1.3 + 5 + len(rows) * 3.9 + len(code) * 2.8 + 3
+    tall = 6.5 + len(names) * LARGE * 1.3 + 5 + sum(1.0 + 3.4 * len(lines) for _, lines in rows) + len(code) * 3.4 + 3
     top = bottom - tall
     x, y = left + _PAD, top + 6.5
     drawn = [f'<path class="line thick" d="M{number(left)} {number(top)}H{number(right)}"/>']
@@ -198,38 +204,49 @@ def _title_block(
         y += LARGE * 1.3
     drawn.append(text_element(title, x, y - 0.6, 2.8))
     y += 4.6
-    for label, words in rows:
+    for label, lines in rows:
         drawn.append(text_element(label, x, y, SMALL, kind="quiet"))
-        drawn.append(text_element(shortened(words, width - 17, TEXT), x + 17, y, TEXT))
+        for one in lines:
+            drawn.append(text_element(one, x + 19, y, TEXT))
+            y += 3.4
+        y -= 3.4
         drawn.append(f'<path class="rule fine" d="M{number(x)} {number(y + 1.2)}H{number(right - _PAD)}"/>')
-        y += 3.9
+        y += 4.4
     y += 0.6
     for part in code:
         drawn.append(text_element(part, x, y, SMALL))
-        y += 2.8
+        y += 3.4
     return drawn, top
 
 
-def _facts(report: Report, view: View) -> Iterator[tuple[str, str]]:
+def facts(report: Report, view: View) -> Iterator[tuple[str, str]]:
+    """What a title block says of the job: label and words, empty where the file does not give it."""
     job = report.drawing["job"] or {}
-    yield "scale", f"{view.scale} on {view.sheet.name}"
-    yield "use", report.use
-    yield "number", job.get("number", "")
+    yield "job number", job.get("number", "")
+    yield "revision", job.get("revision", "")
     yield "address", job.get("address", "")
-    yield "north", job["north"] if job.get("north") and job["north_deg"] is None else ""
+    yield "use", report.use
     yield "pour", report.pour.isoformat() if report.pour else "no date given"
+    yield "scale", f"{view.scale} on {view.sheet.name}" if view.sheet.column else view.scale
+    yield "north", "" if job.get("north_deg") is not None else job.get("north") or "not given"
     if job.get("thickness_m"):
-        yield "thickness", show(depth(job["thickness_m"]), report.system)
+        yield "thickness", show(depth(job["thickness_m"]), report.system, both=False)
     if job.get("base_m"):
         yield "base", f"{show(depth(job['base_m']), report.system, both=False)} {job['base_material']}".strip()
     if job.get("strength_pa"):
-        yield "concrete", show(stress(job["strength_pa"]), report.system)
+        yield "concrete", show(stress(job["strength_pa"]), report.system, both=False)
     if report.drawing["spots"]:
         unit = show(height(0.0), report.system, both=False).rpartition(" ")[2]
         datum = job.get("datum", "")
         typed = "" if job.get("height_unit") == unit else f" {job.get('height_unit')}"
         yield "heights", f"{unit}; {datum}{typed}" if datum else unit  # the datum is in the file's own unit
+
+
+def _facts(report: Report, view: View) -> Iterator[tuple[str, str]]:
+    """What stands in the title block of a sheet."""
+    yield from facts(report, view)
     counts = [(report.holds, "hold"), (report.counted("caution"), "caution"), (report.counted("note"), "note")]
+    yield "reviewed by", (report.drawing["job"] or {}).get("reviewed_by", "")
     told = ", ".join(f"{count} {word}{'' if count == 1 else 's'}" for count, word in counts if count)
     yield "review", told or "no comments"
     yield "file", report.file.replace("\\", "/").rpartition("/")[2]
@@ -238,7 +255,7 @@ def _facts(report: Report, view: View) -> Iterator[tuple[str, str]]:
 def scale_bar(view: View, system: System, x: float, y: float) -> tuple[list[str], float]:
     """A bar of four parts of a round length, and its upper edge."""
     unit, name = (0.3048, "ft") if system == "us" else (1.0, "m")
-    most = (COLUMN - 2 * _PAD - 8) / view.mm_per_m / unit
+    most = min(COLUMN - 2 * _PAD - 8, view.sheet.width / 3) / view.mm_per_m / unit
     rounds = [base * 10.0**power for power in range(-3, 6) for base in (1, 2, 4, 10)]
     whole = max((one for one in rounds if one <= most), default=most)
     size = whole * unit * view.mm_per_m

@@ -17,6 +17,7 @@ from slabwright.units.quantity import System
 
 Data = Mapping[str, Any]
 
+BEYOND = 13.0  # mm: how far the ground is drawn past the end of the slab
 _FEET = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)
 _METERS = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0)
 
@@ -41,7 +42,8 @@ def span(data: Data) -> tuple[float, float]:
     base = data["base_m"] or 0.0
     low = min(min(part["underside_m"]) for part in data["parts"]) - base
     high = max(max(part["finish_m"]) for part in data["parts"])
-    return low, max([high, *(one["height_m"] for one in data["fixed"])])
+    ground = [end["ground_m"] for end in data["ends"] if end["ground_m"] is not None]
+    return min([low, *ground]), max([high, *ground, *(one["height_m"] for one in data["fixed"])])
 
 
 def top_line(part: Data, cut: Cut) -> list[XY]:
@@ -94,8 +96,8 @@ def grid(data: Data, cut: Cut, room: Room, system: System) -> Iterator[str]:
     unit, steps = (0.3048, _FEET) if system == "us" else (1.0, _METERS)
     step = next((s for s in steps if (high - low) / unit / s <= 9), steps[-1])
     first, last = math.floor(low / unit / step), math.ceil(high / unit / step)
-    left = cut.left - 6
-    right = cut.at(data["length_m"], 0)[0] + 6
+    left = cut.left - BEYOND - 1.5
+    right = cut.at(data["length_m"], 0)[0] + BEYOND + 1.5
     for k in range(first, last + 1):
         y = cut.at(0, k * step * unit)[1]
         text = bare_height(k * step * unit, system)
@@ -159,7 +161,7 @@ def above(at: XY, text: str, room: Room, bold: bool = False) -> str:
     return leader + boxed_text(box, text, "halo", bold)
 
 
-def ends(data: Data, cut: Cut, room: Room, ids: str) -> Iterator[str]:
+def ends(data: Data, cut: Cut, room: Room, ids: str, system: System) -> Iterator[str]:
     """What stands where the slab ends: walls hatched, isolation as a heavy line, the name below."""
     low, high = span(data)
     for end in data["ends"]:
@@ -171,6 +173,7 @@ def ends(data: Data, cut: Cut, room: Room, ids: str) -> Iterator[str]:
         if end["isolation"]:
             yield line([cut.at(end["at_m"], top), cut.at(end["at_m"], under)], "isolation")
         x = cut.at(end["at_m"], 0)[0]
+        yield from _ground(end, cut, outer, (top, under), room, system)
         if end["beside"] in ("building", "wall"):
             y0, y1 = cut.at(0, high)[1] - 6, cut.at(0, low)[1]
             wall = [(x, y0), (x + outer * 4, y0), (x + outer * 4, y1), (x, y1)]
@@ -187,3 +190,24 @@ def ends(data: Data, cut: Cut, room: Room, ids: str) -> Iterator[str]:
         if free:
             room.take(free)
             yield boxed_text(free, text, "quiet")
+
+
+def _ground(end: Data, cut: Cut, outer: int, slab: tuple[float, float], room: Room, system: System) -> Iterator[str]:
+    """The ground beyond the slab: a line with slanted strokes under it, broken where its height is not given."""
+    if end["beside"] in ("building", "wall"):
+        return
+    given = end["ground_m"]
+    (x, y) = cut.at(end["at_m"], given if given is not None else sum(slab) / 2)
+    yield f'<g data-ground="{"" if given is None else f"{given:.4f}"}">'
+    yield line([(x, y), (x + outer * BEYOND, y)], "ground" if given is not None else "hidden")
+    if given is not None:
+        strokes = (x + outer * (1.5 + 2.2 * k) for k in range(int((BEYOND - 1) / 2.2)))
+        yield f'<path class="line fine" d="{"".join(path_data([(s, y), (s - 1.4, y + 1.4)]) for s in strokes)}"/>'
+    text = "ground not given" if given is None else bare_height(given, system)
+    width = text_width(text, SMALL)
+    boxes = (Box(x + outer * (width / 2 + 1), y + dy, width, SMALL) for dy in (-2.2, 3.4, -5.0, 6.0, 9.0))
+    free = next((box for box in boxes if room.free(box)), None)
+    if free:
+        room.take(free)
+        yield boxed_text(free, text, "quiet")
+    yield "</g>"

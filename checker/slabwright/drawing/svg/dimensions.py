@@ -10,7 +10,7 @@ from typing import Any
 import shapely
 
 from slabwright.drawing.svg.lines import BAND, HATCHED, line
-from slabwright.drawing.svg.place import Box, Room
+from slabwright.drawing.svg.place import Box, Room, overlap
 from slabwright.drawing.svg.sheet import SMALL, TEXT, XY, View
 from slabwright.drawing.svg.text import path_data, readable, text_element, text_width
 from slabwright.units.quantity import System, eighths, length, show
@@ -19,6 +19,8 @@ Data = Mapping[str, Any]
 
 _NEAR, _FAR = 8.0, 14.5  # mm from the side to the chain and to the whole length
 _OUTER = 5.0  # mm further, where the first place is taken
+_TICK = 1.4  # mm kept free round a tick
+_CLEAR = 1.3  # the heaviest lines the words stand on while there is another place
 _ON_SIDE = 0.005  # m
 _MOST_PARTS = 30
 
@@ -36,6 +38,11 @@ def dimensions(drawing: Data, view: View, room: Room, system: System) -> tuple[l
             strings = list(_straight(side, drawing, view, room, slab, told, system))
         missing += sum(not string for string in strings)
         drawn += [part for string in strings for part in string]
+    for side in drawing["sides"]:
+        overall = _overall(side, view, room, slab, system) if side["through"] else None
+        if overall is not None:
+            missing += not overall
+            drawn += overall
     return drawn, missing
 
 
@@ -128,38 +135,49 @@ def _string(
         return []
     ux, uy = (b[0] - a[0]) / size, (b[1] - a[1]) / size
     nx, ny = _outward((a, b), slab)
-    for out in (offset, offset + _OUTER, offset + 2 * _OUTER, -offset):
+    outs = (offset, offset + _OUTER, offset + 2 * _OUTER, -offset)
+    for out, most in ((out, most) for group in (outs[:-1], outs[-1:]) for most in (_CLEAR, math.inf) for out in group):
         at = [(a[0] + ux * d * view.mm_per_m + nx * out, a[1] + uy * d * view.mm_per_m + ny * out) for d in along]
         run = shapely.LineString([at[0], at[-1]])
         if out > 0 and slab.buffer(-0.3).intersects(run):
             continue
-        boxes = _boxes(at, texts, (ux, uy))
-        if boxes is None or not all(room.free(box) for box in boxes):
+        boxes = _boxes(at, texts, (ux, uy), room)
+        ticks = [Box(*place, _TICK, _TICK) for place in at]
+        if boxes is None or not all(room.free(box) for box in (*boxes, *ticks)):
             continue
-        for box in boxes:
+        if any(room.crossed(box) > most for box in boxes):
+            continue
+        for box in (*boxes, *ticks):
             room.take(box)
         room.keep_clear([at[0], at[-1]], 2)
+        for x, y in at:
+            back = out - math.copysign(2.2, out)
+            room.keep_clear([(x - nx * back, y - ny * back), (x, y)], 1.4)
         return _drawn(at, texts, boxes, (nx, ny), out, (a, b), (ux, uy))
     return []
 
 
-def _boxes(at: Sequence[XY], texts: Sequence[str], along: XY) -> list[Box] | None:
+def _boxes(at: Sequence[XY], texts: Sequence[str], along: XY, room: Room) -> list[Box] | None:
     """Where the words of a string stand: over the middle of their part, read from below or from the right.
 
-    None where a word is wider than its part of the string.
+    A word wider than its part stands one line higher, over a neighbor where that is clearer. None where two would
+    meet there.
     """
     angle = readable(math.degrees(math.atan2(along[1], along[0])))
     turn = math.radians(angle)
     up = (math.sin(turn), -math.cos(turn))
     size = TEXT if all(text_width(t, TEXT) < math.dist(p, q) - 0.8 for (p, q), t in _parts(at, texts)) else SMALL
-    boxes = []
+    boxes: list[Box] = []
     for (p, q), text in _parts(at, texts):
         width = text_width(text, size)
-        if len(texts) > 1 and width > math.dist(p, q) - 0.3:
-            return None
-        lift = size * 0.5 + 0.55
+        narrow = len(texts) > 1 and width > math.dist(p, q) - 0.3
+        lift = size * (1.6 if narrow else 0.5) + 0.55
         x, y = (p[0] + q[0]) / 2 + up[0] * lift, (p[1] + q[1]) / 2 + up[1] * lift
-        boxes.append(Box(x, y, width, size, angle))
+        aside = (0.0, 0.5 * width + 0.4, -0.5 * width - 0.4) if narrow else (0.0,)
+        places = [Box(x + along[0] * d, y + along[1] * d, width, size, angle) for d in aside]
+        boxes.append(room.best(places, _CLEAR) or places[0])
+        if any(overlap(boxes[-1], other) for other in boxes[:-1]):
+            return None
     return boxes
 
 
@@ -220,6 +238,35 @@ def _radius(side: Data, view: View, room: Room, slab: shapely.Polygon, system: S
             yield line([at, tip], "leader")
             yield boxed_text(box, text)
             return
+
+
+def _overall(side: Data, view: View, room: Room, slab: shapely.Polygon, system: System) -> list[str] | None:
+    """The depth of the slab square to a curved front, to its crown; None where the arc bulges inward."""
+    a, b = view.line(side["line"])
+    crown = view.at(side["through"])
+    size = math.dist(a, b)
+    ux, uy = (b[0] - a[0]) / size, (b[1] - a[1]) / size
+    nx, ny = uy, -ux
+    if (crown[0] - a[0]) * nx + (crown[1] - a[1]) * ny < 0:
+        nx, ny = -nx, -ny
+    if slab.contains(shapely.Point(crown[0] + nx * 0.05, crown[1] + ny * 0.05)):
+        return None
+    ring = [(x, y) for x, y in slab.exterior.coords]
+    deep = [x * nx + y * ny for x, y in ring]
+    along = [x * ux + y * uy for x, y in ring]
+    total = (max(deep) - min(deep)) / view.mm_per_m
+    for beside, way in ((max(along), 1.0), (min(along), -1.0)):
+        low, high = (
+            ((nx * d + ux * beside - view.left) / view.mm_per_m, (view.base - ny * d - uy * beside) / view.mm_per_m)
+            for d in (min(deep), max(deep))
+        )
+        out = (view.at(high)[1] - view.at(low)[1]) * ux - (view.at(high)[0] - view.at(low)[0]) * uy
+        start, end = (low, high) if out * way > 0 else (high, low)
+        text = [f"{as_taped(total, system)} overall"]
+        string = _string(view, room, slab, start, end, [0.0, total], text, _NEAR)
+        if string:
+            return string
+    return []
 
 
 def as_taped(m: float, system: System) -> str:

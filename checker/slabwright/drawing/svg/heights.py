@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 import shapely
 
 from slabwright.drawing.svg.dimensions import boxed_text
-from slabwright.drawing.svg.labels import Data, Lettering, bare_height, beside, leader, name_at, put
+from slabwright.drawing.svg.labels import CLEAR, Data, Lettering, bare_height, beside, leader, led, name_at, put
 from slabwright.drawing.svg.lines import head, line
 from slabwright.drawing.svg.place import Box, around, rings
 from slabwright.drawing.svg.sheet import SMALL, TEXT, XY
@@ -35,20 +35,21 @@ def spot_heights(on: Lettering) -> Iterator[str]:
         name = f"{spot['name']} " if 0 < len(spot["name"]) <= _SHORT and not many else ""
         text = name + bare_height(spot["height_m"], on.system)
         width = text_width(text, TEXT)
-        near = around((x, y), width, TEXT)
-        far = rings((x, y), width, TEXT, (4.0, 7.0))
-        box = on.room.best(near, 0.0) or (None if many else on.room.best(far, 0.5))
+        near = list(around((x, y), width, TEXT))
+        far = led(on, (x, y), rings((x, y), width, TEXT, (4.0, 7.0, 10.0)))
+        box = on.room.best(near, 0.0, CLEAR) or (None if many else on.room.best(far, 0.5, CLEAR)) or on.room.best(near)
         mark = f'<path class="line" d="{arms}"/>'
         if box is None:
             on.drop("spot heights")
             yield f'<g data-height-m="{spot["height_m"]:.5f}">{mark}</g>'
             continue
         on.room.take(box)
-        label = leader((x, y), box) + boxed_text(box, text)
+        label = leader((x, y), box, room=on.room) + boxed_text(box, text)
         yield f'<g class="spot-height" data-height-m="{spot["height_m"]:.5f}">{mark}{label}</g>'
 
 
 _ARROW = 11.0  # mm
+_FALL_ON = 2.6  # the words of a fall may stand on one fold or joint besides contours
 
 
 def falls(on: Lettering) -> Iterator[str]:
@@ -73,7 +74,10 @@ def falls(on: Lettering) -> Iterator[str]:
         dx, dy = fall["downhill"][0], -fall["downhill"][1]
         if any(_like(at, (dx, dy), fall["slope"], *other) for other in drawn):
             continue
-        placed = _arrow(on, slab, at, (dx, dy), reach, text)
+        short = show(slope(fall["slope"]), on.system, both=False)
+        tries = ((text, CLEAR), (short, CLEAR), (text, _FALL_ON), (short, _FALL_ON))
+        arrows = (_arrow(on, slab, at, (dx, dy), reach, words, most) for words, most in dict.fromkeys(tries))
+        placed = next(filter(None, arrows), "")
         if placed:
             drawn.append((at, (dx, dy), fall["slope"]))
             yield (
@@ -94,8 +98,8 @@ def _like(at: XY, downhill: XY, slope_here: float, other: XY, other_downhill: XY
     return math.dist(at, other) < 32 and turned > 0.966 and abs(slope_here - other_slope) < 0.2 * other_slope
 
 
-def _arrow(on: Lettering, slab: shapely.Polygon, at: XY, downhill: XY, reach: float, text: str) -> str:
-    """A fall arrow near ``at`` with its words along it; empty where there is no room."""
+def _arrow(on: Lettering, slab: shapely.Polygon, at: XY, downhill: XY, reach: float, text: str, most: float) -> str:
+    """A fall arrow near ``at``, its words along it on no more lines than ``most``; empty where there is no room."""
     dx, dy = downhill
     size = min(_ARROW, 1.7 * reach)
     angle = readable(math.degrees(math.atan2(dy, dx)))
@@ -114,7 +118,7 @@ def _arrow(on: Lettering, slab: shapely.Polygon, at: XY, downhill: XY, reach: fl
         for side in (1, -1):
             off = side * (TEXT / 2 + 1.3)
             words = Box(middle[0] + math.sin(turn) * off, middle[1] - math.cos(turn) * off, width, TEXT, angle)
-            if on.room.free(words):
+            if on.room.free(words) and on.room.crossed(words) <= most:
                 outside = 0.0 if slab.contains(shapely.Polygon(words.corners())) else 4.0
                 weight = outside + on.room.crossed(words) + on.room.crossed(shaft) / 2 + math.hypot(*shift) / 20
                 if best is None or weight < best[0]:
@@ -151,7 +155,7 @@ def fold_names(on: Lettering) -> Iterator[str]:
         text = fold["kind"] if fold["name"] in ("", fold["kind"]) else f"{fold['name']} ({fold['kind']})"
         text = shortened(text, 40, SMALL)
         boxes = beside(on.view.line(fold["line"]), text_width(text, SMALL), SMALL, SMALL / 2 + 0.8)
-        yield put(on, on.room.best(boxes, 0.0), "names of folds", text)
+        yield put(on, on.room.best(boxes, 0.0, CLEAR), "names of folds", text)
 
 
 def fixed_heights(on: Lettering) -> Iterator[str]:
@@ -160,8 +164,8 @@ def fixed_heights(on: Lettering) -> Iterator[str]:
         for place, meters in _marks(fixed["line"], fixed["heights_m"]):
             x, y = on.view.at(place)
             mark = path_data([(x, y), (x - 0.9, y - 1.5), (x + 0.9, y - 1.5)], closed=True)
-            words = f"{fixed['name']} {bare_height(meters, on.system)}"
-            label = name_at(on, words, (x, y), "fixed heights", 3.0)
+            words = f"{shortened(fixed['name'], 40, SMALL)} {bare_height(meters, on.system)}"
+            label = name_at(on, words, (x, y), "fixed heights", 3.0, needed=True)
             yield f'<g data-fixed-m="{meters:.5f}"><path class="solid" d="{mark}"/>{label}</g>'
 
 
@@ -182,5 +186,5 @@ def contour_heights(on: Lettering) -> Iterator[str]:
             continue
         text = bare_height(contour["height_m"], on.system)
         boxes = list(beside(points, text_width(text, SMALL), SMALL, 0.0))
-        box = on.room.best(boxes, 0.41)
+        box = on.room.best(boxes, 0.41, CLEAR)
         yield put(on, box, "heights of contours", text, "halo contour-height")

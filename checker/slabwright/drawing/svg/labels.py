@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
 from typing import Any
@@ -18,6 +18,9 @@ from slabwright.drawing.svg.text import readable, shortened, text_width
 from slabwright.units.quantity import System, height, show
 
 Data = Mapping[str, Any]
+
+CLEAR = 1.3
+"""The heaviest lines a name may stand on: contours and the ways of water, but no edge, joint, fold or dimension."""
 
 
 @dataclass
@@ -54,14 +57,34 @@ def put(
         on.drop(what)
         return ""
     on.room.take(box)
-    return (leader(at, box) if at else "") + boxed_text(box, text, kind, bold)
+    return (leader(at, box, room=on.room) if at else "") + boxed_text(box, text, kind, bold)
 
 
-def leader(at: XY, box: Box, kind: str = "leader", far: float = 2.6) -> str:
-    """A thin line from a label that stands away to what it names."""
+_FAR = 2.6  # mm: a label nearer than this to what it names needs no leader
+
+
+def _foot(at: XY, box: Box) -> XY:
+    """Where the leader of a box ends."""
     x = min(max(at[0], box.x - box.width / 2), box.x + box.width / 2)
-    y = min(max(at[1], box.y - box.height / 2), box.y + box.height / 2)
-    return line([at, (x, y)], kind) if math.dist(at, (x, y)) > far else ""
+    return x, min(max(at[1], box.y - box.height / 2), box.y + box.height / 2)
+
+
+def leader(at: XY, box: Box, kind: str = "leader", far: float = _FAR, room: Room | None = None) -> str:
+    """A thin line from a label that stands away to what it names; what comes later into ``room`` keeps off it."""
+    foot = _foot(at, box)
+    if math.dist(at, foot) <= far:
+        return ""
+    if room is not None:
+        room.take_line(at, foot)
+    return line([at, foot], kind)
+
+
+def led(on: Lettering, at: XY, boxes: Iterable[Box], far: float = _FAR) -> Iterator[Box]:
+    """Those of some boxes whose leader runs through no other word."""
+    for box in boxes:
+        foot = _foot(at, box)
+        if math.dist(at, foot) <= far or on.room.runs_free(at, foot):
+            yield box
 
 
 def beside(points: Sequence[XY], width: float, size: float, lift: float) -> Iterator[Box]:
@@ -78,11 +101,13 @@ def beside(points: Sequence[XY], width: float, size: float, lift: float) -> Iter
             yield Box(x + math.sin(turn) * lift * side, y - math.cos(turn) * lift * side, width, size, angle)
 
 
-def name_at(on: Lettering, name: str, at: XY, what: str, reach: float) -> str:
-    """A name over or beside a place, on a leader where it stands away."""
-    text = shortened(name, 42, SMALL)
+def name_at(on: Lettering, name: str, at: XY, what: str, reach: float, needed: bool = False) -> str:
+    """A name over or beside a place, on a leader where it stands away; one that is ``needed`` may stand on lines."""
+    text = shortened(name, 56, SMALL)
     width = text_width(text, SMALL)
     near = chain([Box(*at, width, SMALL)], around(at, width, SMALL, 1.6), rings(at, width, SMALL, (reach + 1, 8.0)))
-    box = on.room.best(near, 0.0)
-    box = box or on.room.best(rings(at, width, SMALL, (13.0, 19.0, 26.0)), 1.0)
+    box = on.room.best(led(on, at, near), 0.0, CLEAR)
+    box = box or on.room.best(led(on, at, rings(at, width, SMALL, (8.0, 13.0, 19.0, 26.0, 34.0))), 0.0, CLEAR)
+    if box is None and needed:
+        box = on.room.best(rings(at, width, SMALL, (reach + 1, 8.0, 13.0, 19.0, 26.0)), 1.0)
     return put(on, box, what, text, at=at)

@@ -7,13 +7,13 @@ from itertools import pairwise
 from typing import Any
 
 from slabwright.drawing.svg.cut import Cut, above, height_at, span
-from slabwright.drawing.svg.dimensions import boxed_text
+from slabwright.drawing.svg.dimensions import as_taped, boxed_text
 from slabwright.drawing.svg.labels import bare_height
 from slabwright.drawing.svg.lines import line
 from slabwright.drawing.svg.place import Box, Room
 from slabwright.drawing.svg.sheet import SMALL, TEXT
 from slabwright.drawing.svg.text import path_data, text_width
-from slabwright.units.quantity import System, depth, length, show, slope
+from slabwright.units.quantity import System, depth, show, slope
 
 Data = Mapping[str, Any]
 
@@ -24,7 +24,7 @@ def heights(data: Data, cut: Cut, room: Room, system: System) -> Iterator[str]:
     for part in data["parts"]:
         stops = _stops(part, data)
         for at in stops:
-            height = height_at(part, at)
+            height = round(height_at(part, at), 6)  # as typed, where it was
             name = named.get(round(at, 3), "")
             yield above(cut.at(at, height), f"{name} {bare_height(height, system)}".strip(), room)
         for first, last in pairwise(stops):
@@ -107,7 +107,7 @@ def _string(xs: Sequence[float], stops: Sequence[float], y: float, room: Room, s
     whole = path_data([(xs[0], y), (xs[-1], y)])
     yield f'<path class="line tick" d="{ticks}"/><path class="line fine" d="{whole}{ends}"/>'
     for x0, x1, d0, d1 in zip(xs, xs[1:], stops, stops[1:], strict=False):
-        text = show(length(d1 - d0), system, both=False)
+        text = as_taped(d1 - d0, system)
         box = Box((x0 + x1) / 2, y - 1.9, text_width(text, TEXT), TEXT)
         if box.width < x1 - x0 and room.free(box):
             room.take(box)

@@ -19,6 +19,7 @@ BAND = 4.0  # mm: how wide what stands beside is drawn
 HATCHED = frozenset({"building", "wall"})
 _BANDED = {"existing slab": "there", "curb": "", "step": ""}
 _APART = 5.0  # mm: a way of water that begins nearer to another says the same
+_OFF, _PAST = 1.3, 7.0  # mm: how far off the edge a property line is drawn, and how far past its ends
 _TICK = 1.5  # mm between the ticks of isolation
 
 
@@ -61,6 +62,8 @@ def edges(drawing: Data, view: View, room: Room, ids: str) -> Iterator[str]:
     slab = shapely.Polygon(view.line(drawing["outline"]))
     for edge in drawing["edges"]:
         kind = edge["beside"]
+        if kind == "property line":
+            yield from _property_line(view.line(edge["line"]), slab, room)
         if kind not in HATCHED and kind not in _BANDED:
             continue
         width = BAND if kind in HATCHED or kind == "existing slab" else BAND / 2.5
@@ -76,6 +79,23 @@ def edges(drawing: Data, view: View, room: Room, ids: str) -> Iterator[str]:
                 yield line(ring[:-1], "band", closed=True)
         for start, end in pairwise(view.line(edge["line"])):
             _take_strip(start, end, slab, width, room)
+
+
+def _property_line(points: Sequence[XY], slab: shapely.Polygon, room: Room) -> Iterator[str]:
+    """The line of the lot just off the edge and past both its ends: a long dash and two short ones."""
+    (ax, ay), (bx, by) = points[0], points[-1]
+    size = math.dist((ax, ay), (bx, by))
+    if size < 0.5:
+        return
+    ux, uy = (bx - ax) / size, (by - ay) / size
+    nx, ny = uy * _OFF, -ux * _OFF
+    if slab.contains(shapely.Point((ax + bx) / 2 + nx * 0.1, (ay + by) / 2 + ny * 0.1)):
+        nx, ny = -nx, -ny
+    beside = [(x + nx, y + ny) for x, y in points]
+    ends = [(beside[0][0] - ux * _PAST, beside[0][1] - uy * _PAST), *beside]
+    ends.append((beside[-1][0] + ux * _PAST, beside[-1][1] + uy * _PAST))
+    room.keep_clear(ends, 1.4)
+    yield line(ends, "property")
 
 
 def _band(points: Sequence[XY], slab: shapely.Polygon, width: float) -> shapely.Geometry:
@@ -132,7 +152,7 @@ def joints(drawing: Data, view: View, room: Room) -> Iterator[str]:
     """Joints by kind."""
     for joint in drawing["joints"]:
         points = view.line(joint["line"])
-        room.keep_clear(points, 1 if joint["counts"] else 0.2)
+        room.keep_clear(points, 1.5 if joint["counts"] else 0.2)
         kind = joint["kind"].replace(" ", "-")
         drawn = line(points, kind)
         if kind in ("formed-strip", "construction-joint"):
@@ -186,7 +206,7 @@ def contours(drawing: Data, view: View, room: Room) -> Iterator[str]:
         yield line(points, "contour", extra=f' data-height-m="{contour["height_m"]:.5f}"')
     for fold in drawing["height_lines"]:
         points = view.line(fold["line"])
-        room.keep_clear(points, 0.8)
+        room.keep_clear(points, 1.4)
         yield line(points, "fold", extra=f' data-kind="{escaped(fold["kind"])}"')
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 import shapely
 
-from slabwright.drawing.svg.labels import Lettering, beside, name_at, put
+from slabwright.drawing.svg.labels import CLEAR, Lettering, beside, name_at, put
 from slabwright.drawing.svg.lines import BAND
 from slabwright.drawing.svg.place import Box
 from slabwright.drawing.svg.sheet import TEXT
@@ -26,7 +26,7 @@ def joint_names(on: Lettering) -> Iterator[str]:
         points = on.view.line(joint["line"])
         text = shortened(joint["name"], 30, TEXT, True)
         width = text_width(text, TEXT, True)
-        box = on.room.best(beside(points, width, TEXT, TEXT / 2 + 1.0), 0.0)
+        box = on.room.best(beside(points, width, TEXT, TEXT / 2 + 1.0), 0.0, CLEAR)
         yield put(on, box, "joint names", text, "halo", True)
 
 
@@ -45,7 +45,7 @@ def panel_names(on: Lettering) -> Iterator[str]:
         )
         square = shape.area > 0.999999 * (x1 - x0) * (y1 - y0)
         inside = (b for b in chain(corners, [Box(*at, width, TEXT)]) if _within(b, shape, (x0, y0, x1, y1), square))
-        yield put(on, on.room.best(inside), "panel names", text, "halo quiet")
+        yield put(on, on.room.best(inside, 0.0, CLEAR), "panel names", text, "halo quiet")
 
 
 def _within(box: Box, shape: shapely.Polygon, bounds: tuple[float, float, float, float], square: bool) -> bool:
@@ -78,7 +78,7 @@ def edge_names(on: Lettering) -> Iterator[str]:
             lifts = (BAND + 2.0, BAND + 4.4) if banded else (2.6, 5.0)
             boxes = (b for lift in lifts for b in beside(points, text_width(text, TEXT), TEXT, lift))
             outside = (b for b in boxes if not slab.intersects(shapely.Polygon(b.corners())))
-            box = on.room.best(outside, 0.5)
+            box = on.room.best(outside, 0.5, CLEAR)
             if box:
                 break
         yield put(on, box, "names of edges", text, "halo quiet")
@@ -102,7 +102,7 @@ def pond_names(on: Lettering) -> Iterator[str]:
     """How deep water stands in every low spot."""
     for pond in on.drawing["ponds"]:
         text = f"{pond['name']}: {show(depth(pond['depth_m']), on.system, both=False)} deep"
-        yield name_at(on, text, on.view.at(pond["deepest"]), "names of low spots", 4.0)
+        yield name_at(on, text, on.view.at(pond["deepest"]), "names of low spots", 4.0, needed=True)
 
 
 def steel_note(steel: Data, system: System) -> str:

@@ -81,6 +81,22 @@ class Room:
         for cell in _cells(box):
             self._boxes.setdefault(cell, []).append(box)
 
+    def take_line(self, start: XY, end: XY, width: float = 0.3) -> None:
+        """Keep everything later off a line."""
+        turn = math.degrees(math.atan2(end[1] - start[1], end[0] - start[0]))
+        self.take(Box((start[0] + end[0]) / 2, (start[1] + end[1]) / 2, math.dist(start, end), width, turn))
+
+    def runs_free(self, start: XY, end: XY) -> bool:
+        """Whether a line runs through no word; a box round its start is what it points at."""
+        size = math.dist(start, end)
+        if size < 1e-9:
+            return True
+        middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
+        line = Box(*middle, size, 0.2, math.degrees(math.atan2(end[1] - start[1], end[0] - start[0])))
+        point = Box(*start, 0.1, 0.1)
+        near = {box for cell in _cells(line) for box in self._boxes.get(cell, ())}
+        return not any(overlap(line, box) for box in near if not overlap(point, box))
+
     def taken(self) -> tuple[XY, XY]:
         """The upper left and lower right corner of what is taken; the middle of the sheet when nothing is."""
         corners = [corner for boxes in self._boxes.values() for box in boxes for corner in box.corners()]
@@ -109,8 +125,11 @@ class Room:
         c, s = math.cos(math.radians(box.angle)), math.sin(math.radians(box.angle))
         return sum(weight for start, end, weight in seen if _through(start, end, wide, c, s))
 
-    def best(self, boxes: Iterable[Box], enough: float = 0.0) -> Box | None:
-        """The free box that lies on the least; the first on no more than ``enough`` is taken at once."""
+    def best(self, boxes: Iterable[Box], enough: float = 0.0, most: float = math.inf) -> Box | None:
+        """The free box that lies on the least; the first on no more than ``enough`` is taken at once.
+
+        None where all lie on more than ``most``.
+        """
         chosen, least = None, math.inf
         for box in boxes:
             if self.free(box):
@@ -119,7 +138,7 @@ class Room:
                     chosen, least = box, weight
                     if weight <= enough:
                         break
-        return chosen
+        return chosen if least <= most else None
 
 
 def _cells(box: Box) -> Iterator[tuple[int, int]]:

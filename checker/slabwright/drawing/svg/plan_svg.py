@@ -6,25 +6,26 @@ The file refers to nothing outside itself and holds no script. Its parts are gro
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import shapely
 
-from slabwright.drawing.svg import callouts, column, heights, lines, names, steel
+from slabwright.drawing.svg import callouts, column, heights, lines, marks, names, steel
 from slabwright.drawing.svg.column import Entry
 from slabwright.drawing.svg.dimensions import dimensions
 from slabwright.drawing.svg.labels import Lettering
 from slabwright.drawing.svg.place import Room
-from slabwright.drawing.svg.sheet import View, fit, patterns, style
+from slabwright.drawing.svg.sheet import Sheet, View, fit, patterns, style
 from slabwright.drawing.svg.text import number
 from slabwright.review.report import Report
 
 Data = Mapping[str, Any]
 
 LAYERS = (
-    "concrete", "water", "heights", "steel", "joints", "edges", "fixtures", "dimensions", "names", "callouts", "sheet",
+    "concrete", "water", "heights", "steel", "joints", "edges", "fixtures", "dimensions", "names", "sections", "pins",
+    "callouts", "sheet",
 )  # fmt: skip
 """Groups of the drawing from below to above; the id of each is ``<ids>-<layer>``."""
 
@@ -60,19 +61,19 @@ def plan_svg(report: Report, ids: str = "plan") -> str:
     )
 
 
-def sheet_for(report: Report) -> View:
-    """The sheet and the scale a plan is drawn on."""
+def sheet_for(report: Report, sheets: Sequence[Sheet] | None = None) -> View:
+    """The sheet and the scale a plan is drawn on: one of ``sheets``, or of the standard ones."""
     drawing = report.drawing
     shape = shapely.LineString(drawing["outline"])
     x0, y0, x1, y1 = shape.bounds
     things = sum(len(drawing[part]) for part in ("panels", "spots", "joints", "fixtures")) + len(report.comments)
     area = float(shapely.Polygon(drawing["outline"]).area)
-    return fit((x0, y0), (x1, y1), report.system, things, area)
+    return fit((x0, y0), (x1, y1), report.system, things, area, sheets)
 
 
-def plan_drawn(report: Report, ids: str) -> Drawn:
-    """Every layer drawn, words after lines so that they keep clear of them."""
-    view = sheet_for(report)
+def plan_drawn(report: Report, ids: str, sheet: Sheet | None = None) -> Drawn:
+    """Every layer drawn, words after lines so that they keep clear of them; on ``sheet``, or on a standard one."""
+    view = sheet_for(report, (sheet,) if sheet else None)
     drawing, room = report.drawing, view.room()
     layers: dict[str, list[str]] = {name: [] for name in LAYERS}
     layers["sheet"] += column.north_arrow(report, view, room)
@@ -89,6 +90,8 @@ def plan_drawn(report: Report, ids: str) -> Drawn:
     on = Lettering(drawing, view, room, report.system)
     if missing:
         on.left_out["dimensions"] = missing
+    layers["sections"] += marks.section_marks(on)
+    layers["pins"] += marks.pins(on)
     layers["heights"] += heights.spot_heights(on)
     layers["heights"] += heights.falls(on)
     layers["steel"] += steel.steel(drawing, view, room)

@@ -6,7 +6,7 @@ Lengths across and heights have two scales; how much steeper everything looks is
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -14,15 +14,17 @@ from slabwright.drawing.svg import cut as cut_lines
 from slabwright.drawing.svg import levels
 from slabwright.drawing.svg.column import Entry, column
 from slabwright.drawing.svg.cut import Cut
+from slabwright.drawing.svg.marks import bounds, section_mark
+from slabwright.drawing.svg.place import Box, Room
 from slabwright.drawing.svg.sheet import COLUMN, MARGIN, SCALES, SHEETS, View, style
-from slabwright.drawing.svg.text import escaped, number
+from slabwright.drawing.svg.text import escaped, number, path_data
 from slabwright.review.report import Report
 from slabwright.units.quantity import System
 
 Data = Mapping[str, Any]
 
 EXAGGERATIONS = (1, 2, 4, 5, 10, 20, 25, 40, 50, 100, 200, 500)
-_SIDE, _TOP, _FOOT = 24.0, 34.0, 40.0  # mm kept beside, above and below the cut
+_SIDE, _TOP, _FOOT = 29.0, 38.0, 40.0  # mm kept beside, above and below the cut
 _TALL = 62.0  # mm: a section taller than this says no more
 _FINEST = 128  # smaller scales than this call for a larger sheet
 
@@ -36,13 +38,14 @@ def section_svg(report: Report, ids: str = "section") -> str:
     for part in data["parts"]:
         room.keep_clear(cut_lines.top_line(part, cut), 2)
         room.keep_clear(cut_lines.under_line(part, cut))
+    key = list(_key_plan(report.drawing, data, cut.view, room))
     title = f"section {data['title']}"
     drawn = {
         "ground": [*cut_lines.grid(data, cut, room, report.system), *cut_lines.base(data, cut, ids)],
         "concrete": list(cut_lines.concrete(data, cut, ids)),
         "steel": list(cut_lines.steel(data, cut)),
         "joints": list(cut_lines.joints(data, cut, room)),
-        "edges": list(cut_lines.ends(data, cut, room, ids)),
+        "edges": list(cut_lines.ends(data, cut, room, ids, report.system)),
         "heights": [
             *levels.heights(data, cut, room, report.system),
             *levels.fixed(data, cut, room, report.system),
@@ -52,6 +55,7 @@ def section_svg(report: Report, ids: str = "section") -> str:
             report, cut.view, _legend(data, ids), _notes(data, cut, report.system), f"section {data['title']}"
         ),
     }
+    drawn["sheet"] += key
     groups = (f'<g id="{ids}-{name}" data-layer="{name}">{"".join(parts)}</g>' for name, parts in drawn.items())
     width, tall = number(sheet.width), number(sheet.height)
     return (
@@ -95,8 +99,28 @@ def _patterns(ids: str) -> str:
         '<ellipse cx=".9" cy=".8" rx=".7" ry=".5" fill="none" stroke="#666" stroke-width=".14"/>'
         '<ellipse cx="2.5" cy="1.9" rx=".65" ry=".45" fill="none" stroke="#666" stroke-width=".14"/></pattern>'
         f'<pattern id="{ids}-wall" width="1.3" height="1.3" patternUnits="userSpaceOnUse" '
-        'patternTransform="rotate(45)"><path d="M0 0V1.3" stroke="#000" stroke-width=".42"/></pattern>'
+        'patternTransform="rotate(45)"><path d="M.65 -.2V1.5" stroke="#000" stroke-width=".24"/></pattern>'
     )
+
+
+_KEY = (46.0, 26.0)  # mm: the key plan in the upper left corner
+
+
+def _key_plan(drawing: Data, data: Data, view: View, room: Room) -> Iterator[str]:
+    """A small plan with the place of the section, its name at both ends."""
+    line = [data["from_m"], data["to_m"]]
+    (x0, y0), (x1, y1) = bounds([*drawing["outline"], *line])
+    scale = min(_KEY[0] / max(x1 - x0, 1e-6), _KEY[1] / max(y1 - y0, 1e-6))
+    left, top = view.low[0] + 13, view.low[1] + 11
+    small = replace(view, denominator=1000 / scale, left=left - x0 * scale, base=top + y1 * scale)
+    wide, tall = (x1 - x0) * scale, (y1 - y0) * scale
+    room.take(Box(left + wide / 2, top + tall / 2, wide + 22, tall + 18))
+    yield f'<g data-key-plan="{escaped(data["title"])}">'
+    yield f'<path class="line" d="{path_data(small.line(drawing["outline"])[:-1], True)}"/>'
+    own = Room(small.low, small.high)
+    own.keep_clear(small.line(drawing["outline"]))
+    yield from section_mark({"title": data["title"], "line": line}, small, own)
+    yield "</g>"
 
 
 def _legend(data: Data, ids: str) -> list[Entry]:
@@ -112,6 +136,8 @@ def _legend(data: Data, ids: str) -> list[Entry]:
         entries.append(Entry('<path class="line isolation" d="M{x} {y}H{r}"/>', "isolation"))
     if data["joints"]:
         entries.append(Entry('<path class="line cut" d="M{m} {top}v3"/>', "joint, to its depth"))
+    if any(end["ground_m"] is not None for end in data["ends"]):
+        entries.append(Entry('<path class="line ground" d="M{x} {y}H{r}"/>', "ground beside"))
     if data["fixed"]:
         entries.append(Entry('<path class="line" d="M{x} {y}H{r}"/>', "height that cannot move"))
     return entries

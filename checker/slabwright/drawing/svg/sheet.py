@@ -21,16 +21,19 @@ MARGIN = 7.0  # mm of paper outside the frame
 COLUMN = 66.0  # mm: legend and title block, at the right
 AROUND = 25.0  # mm kept round the slab for dimensions and names
 
-TEXT, SMALL, LARGE = 2.3, 1.9, 4.0  # letter sizes, mm
+TEXT, SMALL, LARGE = 2.8, 2.5, 4.2  # letter sizes, mm; 2.5 mm is 7.1 points, and no letter is smaller
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A standard sheet lying on its long side, mm."""
+    """A sheet and what is kept free on it, mm: outside the frame, for the column at the right, and round the slab."""
 
     name: str
     width: float
     height: float
+    margin: float = MARGIN
+    column: float = COLUMN
+    around: float = AROUND
 
 
 SHEETS: dict[System, tuple[Sheet, ...]] = {
@@ -44,11 +47,16 @@ SHEETS: dict[System, tuple[Sheet, ...]] = {
     ),
 }  # fmt: skip
 
+PAGE = Sheet("page", 190.0, 172.0, 0.0, 0.0, 20.5)
+"""The part of a printed page (letter or A4) that holds the plan; its letters are 10 px on a desk's screen."""
+HANDHELD = Sheet("handheld", 130.0, 170.0, 0.0, 0.0, 20.5)
+"""For a narrow screen: the slab is no wider than one while its letters are 9 px; what is beside it is panned to."""
+
 SCALES: dict[System, tuple[tuple[int, str], ...]] = {
     "us": (
         (4, "3\" = 1'-0\""), (8, "1 1/2\" = 1'-0\""), (12, "1\" = 1'-0\""), (16, "3/4\" = 1'-0\""),
         (24, "1/2\" = 1'-0\""), (32, "3/8\" = 1'-0\""), (48, "1/4\" = 1'-0\""), (64, "3/16\" = 1'-0\""),
-        (96, "1/8\" = 1'-0\""), (128, "3/32\" = 1'-0\""), (192, "1/16\" = 1'-0\""),
+        (96, "1/8\" = 1'-0\""), (120, "1\" = 10'"), (128, "3/32\" = 1'-0\""), (192, "1/16\" = 1'-0\""),
         *((12 * feet, f"1\" = {feet}'") for feet in (20, 30, 40, 50, 60, 100, 200, 500, 1000, 2000, 5000)),
     ),
     "metric": tuple(
@@ -66,7 +74,7 @@ class View:
     """Where the plan lies on the sheet: paper in mm, y down; plan in meters, y up."""
 
     sheet: Sheet
-    denominator: int
+    denominator: float
     scale: str
     left: float  # paper x of plan x = 0
     base: float  # paper y of plan y = 0
@@ -87,35 +95,37 @@ class View:
     @property
     def low(self) -> XY:
         """Upper left corner of the part of the sheet the plan may use."""
-        return MARGIN + 1, MARGIN + 1
+        return self.sheet.margin + 1, self.sheet.margin + 1
 
     @property
     def high(self) -> XY:
         """Its lower right corner."""
-        return self.sheet.width - MARGIN - COLUMN - 1, self.sheet.height - MARGIN - 1
+        inner = self.sheet.margin + 1
+        return self.sheet.width - self.sheet.column - inner, self.sheet.height - inner
 
     def room(self) -> Room:
         """An empty drawing area for labels."""
         return Room(self.low, self.high)
 
 
-def fit(low: XY, high: XY, system: System, things: int, area: float) -> View:
+def fit(low: XY, high: XY, system: System, things: int, area: float, sheets: Sequence[Sheet] | None = None) -> View:
     """The smallest sheet, and the largest standard scale on it, that shows a plan between two corners (m) well.
 
     ``things`` want a name on ``area`` m2; where no sheet has room for all, the largest is taken.
     """
     wide, tall = max(high[0] - low[0], 1e-3), max(high[1] - low[1], 1e-3)
-    for sheet in SHEETS[system]:
-        across = sheet.width - 2 * MARGIN - COLUMN - 2 * AROUND
-        up = sheet.height - 2 * MARGIN - 2 * AROUND
+    for sheet in sheets or SHEETS[system]:
+        across = sheet.width - 2 * sheet.margin - sheet.column - 2 * sheet.around
+        up = sheet.height - 2 * sheet.margin - 2 * sheet.around
         needs = max(wide * 1000 / across, tall * 1000 / up)
         denominator, scale = next(((n, name) for n, name in SCALES[system] if n >= needs), (math.ceil(needs), ""))
         paper = 1000 / denominator
         readable = max(wide, tall) * paper >= _LONG_SIDE and area * paper**2 >= things * _ROOM
         if scale and (readable or denominator == SCALES[system][0][0]):
             break
-    left = MARGIN + AROUND + (across - wide * paper) / 2 - low[0] * paper
-    base = sheet.height - MARGIN - AROUND - (up - tall * paper) / 2 + low[1] * paper
+    edge = sheet.margin + sheet.around
+    left = edge + (across - wide * paper) / 2 - low[0] * paper
+    base = sheet.height - edge - (up - tall * paper) / 2 + low[1] * paper
     return View(sheet, denominator, scale or f"1:{denominator}", left, base)
 
 
@@ -147,6 +157,11 @@ def style(scope: str) -> str:
         ".shore": f"fill:none;stroke:{BLUE};stroke-width:.3",
         ".steel": f"stroke:{PURPLE};stroke-width:.4",
         ".corner-bar": f"stroke:{PURPLE};stroke-width:.7",
+        ".property": "stroke-width:.5;stroke-dasharray:9 1.2 1.6 1.2 1.6 1.2",
+        ".ground": "stroke-width:.5",
+        ".section-line": "stroke-width:.2;stroke-dasharray:9 1.5 1.5 1.5",
+        ".section-end": "stroke-width:.8",
+        ".pin": "fill:#fff;stroke:#000;stroke-width:.25",
         ".hidden": "stroke-width:.2;stroke-dasharray:2 1",
         ".leader": "stroke-width:.15",
         ".spot-hold": f"fill:none;stroke:{VERMILLION};stroke-width:2.2;stroke-opacity:.22",
@@ -175,7 +190,7 @@ def patterns(ids: str) -> str:
     """Hatches: 45 degrees for walls, dots for slabs that are there, dashes for water by depth."""
     hatch = (
         f'<pattern id="{ids}-wall" width="1.3" height="1.3" patternUnits="userSpaceOnUse" '
-        'patternTransform="rotate(45)"><path d="M0 0V1.3" stroke="#000" stroke-width=".42"/></pattern>'
+        'patternTransform="rotate(45)"><path d="M.65 -.2V1.5" stroke="#000" stroke-width=".24"/></pattern>'
         f'<pattern id="{ids}-there" width="1.6" height="1.6" patternUnits="userSpaceOnUse">'
         '<circle cx=".4" cy=".4" r=".16"/><circle cx="1.2" cy="1.2" r=".16"/></pattern>'
     )
