@@ -130,17 +130,10 @@ def draw(arguments: argparse.Namespace) -> int:
 
 
 def begin(arguments: argparse.Namespace) -> int:
-    """Write a starter design."""
-    from slabwright.design import starter
+    """Write a design to start from."""
+    from slabwright.cli import beginning
 
-    text = starter.starter(arguments.use, arguments.size)
-    if arguments.out is None:
-        sys.stdout.write(text)
-        return FINE
-    path = Path(arguments.out)
-    keep_new({path: text}, "--out")
-    print(f"wrote {path}; next: slabwright review {path}")
-    return FINE
+    return beginning.begin(arguments)
 
 
 def order(arguments: argparse.Namespace) -> int:
