@@ -81,7 +81,9 @@ def _asked(given: dict[str, str | None]) -> Answers:
 def _ask(question: Question, said: Said, number: str) -> Any:
     usual = question.usual(said)
     print()
-    _say(f"{number}  {question.words(said)}", hang=ANSWER)
+    if question.field == "walls":
+        print(said["outline"].picture)
+    _say(f"{number}: {question.words(said)}", hang=ANSWER)
     while True:
         try:
             typed = input(f"{' ' * ANSWER}[{usual}] ").strip()

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from slabwright.cli.guarding import guard
 from slabwright.source.problem import refuse
-from slabwright.text.outputs import keep, keep_new, put_data
+from slabwright.text.outputs import keep, put_data
 
 if TYPE_CHECKING:
     from slabwright.rulebook.kit import Limits, Rule

@@ -17,6 +17,7 @@ from slabwright.units.quantity import Amount, Kind, QuantityError, System, read
 INCH = 0.0254
 THICKEST = 11.25 * INCH  # m: the widest board that forms an edge
 NEARLY = 1e-6
+GLUE = "\N{NO-BREAK SPACE}"  # a number stays with its unit
 
 USES: tuple[Use, ...] = get_args(Use)
 Freezing = Literal["none", "moderate", "severe", "salt"]
@@ -56,16 +57,16 @@ KITS: Mapping[str, Kit] = {
         _FIVE, _FOUR, 0.02, steel="bars", wall="garage", beside="lawn", vehicle="pickup", axle=("4000 lb", "17.5 kN")
     ),
     "vehicle pad": Kit(
-        _SIX, _FIVE, 0.02, steel="bars", wall="workshop wall", beside="gravel", vehicle="motor home",
+        _SIX, _SIX, 0.02, steel="bars", wall="workshop wall", beside="gravel", vehicle="motor home",
         axle=("12000 lb", "53 kN"),
     ),
     "garage floor": Kit(
         _FIVE, _FOUR, 0.0125, steel="bars", indoors=True, wall="wall", vehicle="car", axle=("3000 lb", "13 kN")
     ),
     "shop floor": Kit(
-        _SIX, _FIVE, 0.0125, steel="bars", indoors=True, wall="wall", vehicle="forklift", axle=("8000 lb", "36 kN")
+        _SIX, _SIX, 0.0125, steel="bars", indoors=True, wall="wall", vehicle="forklift", axle=("8000 lb", "36 kN")
     ),
-    "equipment pad": Kit(_SIX, _FOUR, 0.02, steel="bars"),
+    "equipment pad": Kit(_SIX, _FOUR, 0.0125, steel="bars"),
 }  # fmt: skip
 
 
@@ -127,7 +128,7 @@ def _read_use(text: str, _: Said) -> Use:
 def _sides_listed(said: Said) -> str:
     outline: Outline = said["outline"]
     unit, step = ("m", 1.0) if outline.system == "metric" else ("ft", 0.3048)
-    return ", ".join(f"{name} {outline.run(at) / step:.4g} {unit}" for at, name in enumerate(outline.sides))
+    return ", ".join(f"{name} {outline.run(at) / step:.4g}{GLUE}{unit}" for at, name in enumerate(outline.sides))
 
 
 def _read_sides(text: str, outline: Outline) -> tuple[int, ...]:
@@ -274,7 +275,7 @@ def _one_of(words: Mapping[str, str]) -> Callable[[str, Said], str]:
         if plain in words:
             return words[plain]
         near = get_close_matches(plain, words, 1)
-        refuse("", f'"{text}" is not known here', words[near[0]] if near else f"one of: {', '.join(listed)}")
+        return refuse("", f'"{text}" is not known here', words[near[0]] if near else f"one of: {', '.join(listed)}")
 
     return reads
 
@@ -283,8 +284,8 @@ QUESTIONS: tuple[Question, ...] = (
     Question("use", "use", lambda _: f"What is it for? {', '.join(USES)}", lambda _: "patio", _read_use),
     Question(
         "outline", "size",
-        lambda _: 'How big is it? Along the wall x away from it, as in 20 ft x 12 ft; an L: 20 ft x 12 ft + 8 ft x 10 ft; '
-                  "or as taped: four sides and a diagonal",
+        lambda _: "How big is it? Along the wall x away from it, as in 20 ft x 12 ft; an L: 20 ft x 12 ft + 8 ft x "
+                  "10 ft; or as taped: four sides and a diagonal",
         lambda _: "12 ft x 16 ft", lambda text, _: read_size(text),
     ),
     Question(
@@ -299,8 +300,8 @@ QUESTIONS: tuple[Question, ...] = (
         lambda said: pick(KITS[said["use"]].thickness, said["outline"].system), _read_thickness,
     ),
     Question(
-        "freezing", "freezing", lambda _: "How hard does it freeze while wet? none, moderate, severe, or salt: severe with "
-                                          "salt on it",
+        "freezing", "freezing", lambda _: "How hard does it freeze while wet? none, moderate, severe, or salt: severe "
+                                          "with salt on it",
         lambda said: "none" if KITS[said["use"]].indoors else "salt", _one_of(_FREEZING),
     ),
     Question(

@@ -28,7 +28,17 @@ _LABEL = re.compile(r"^(?:(?P<diagonal>diagonal|diag\.?)|(?P<name>[A-Da-d]\s?-?\
 _METRIC = re.compile(r"\d\s*(m|mm|cm)\b", re.IGNORECASE)
 
 AS_IN = '"20 ft x 40 ft", or an L as in "20 ft x 12 ft + 8 ft x 10 ft"'
-AS_TAPED = '''"20 ft, 12 ft, 20'-1", 12 ft, diagonal 23'-4"", in order from A'''
+AS_TAPED = """"20 ft, 12 ft, 20'-1", 12 ft, diagonal 23'-4"", in order from A"""
+
+
+_FOUR_CORNERS = "  D ---- C\n  |      |\n  A ---- B"
+_PICTURES = {
+    "rectangle": _FOUR_CORNERS,
+    "measured": _FOUR_CORNERS,
+    "L": "  F -- E\n  |    |\n  |    D ---- C\n  |           |\n  A --------- B",
+    "U": "  H -- G        D -- C\n  |    |        |    |\n  |    F ------ E    |\n"
+    "  |                  |\n  A ---------------- B",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +59,11 @@ class Outline:
     def sides(self) -> tuple[str, ...]:
         """Names of the sides, such as ``A-B``."""
         return tuple(f"{a}-{b}" for a, b in pairwise(self.letters + self.letters[0]))
+
+    @property
+    def picture(self) -> str:
+        """Which corner is which, not to scale."""
+        return _PICTURES[self.kind]
 
     @property
     def area(self) -> float:
@@ -102,7 +117,11 @@ def read_size(text: str) -> Outline:
     wide, deep = pairs[1]
     if len(pairs) == 2:
         if math.isclose(wide, width):
-            refuse("", "both parts are equally wide, which is a rectangle", f'"{typed[0]} x the sum of {typed[1]} and {typed[3]}"')
+            refuse(
+                "",
+                "both parts are equally wide, which is a rectangle",
+                f'"{typed[0]} x the sum of {typed[1]} and {typed[3]}"',
+            )
         return Outline(
             "L", ((0, 0), (width, 0), (width, depth), (wide, depth), (wide, depth + deep), (0, depth + deep)), system
         )
@@ -154,7 +173,11 @@ def _measured(text: str) -> Outline:
         tuple((name[0], name[2], typed[name]) for name in names),
     )
     if outline.inside_corners():
-        refuse("", "these lengths make a corner that points into the slab", "the five lengths as taped anew, in order from A")
+        refuse(
+            "",
+            "these lengths make a corner that points into the slab",
+            "the five lengths as taped anew, in order from A",
+        )
     return outline
 
 

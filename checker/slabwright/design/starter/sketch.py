@@ -1,10 +1,11 @@
-"""The numbers of a starter design: where it falls, the heights, the panels, the order; in the units it is written in."""
+"""The numbers of a starter design, in the units it is written in: where it falls, heights, panels, the order."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
-from slabwright.design.starter.answers import INCH, Answers, Pair, falls_to, pick
+from slabwright.design.starter.answers import INCH, KITS, Answers, Pair, falls_to, pick
 from slabwright.design.starter.shape import XY
 from slabwright.formulas.ordering import headroom, last_load, loads, rounded_up, with_allowance
 from slabwright.formulas.thickness import board_depth, least_board
@@ -14,6 +15,8 @@ FOOT, YARD3 = 0.3048, 0.9144**3
 MOST_ASPECT = 1.25  # of a panel, so that the crew has room to shift a joint
 ALLOWANCE = 0.08
 ROOM, WORTH = 0.5 * INCH, 3 * YARD3  # m of depth before another truck is needed; m3 worth a trip; common practice
+STEEPEST = 0.06  # of a drive that starts here
+HOPPER = 0.25 * YARD3  # m3 that stays in the hopper of a pump
 METRIC_BOARDS = (0.09, 0.14, 0.184, 0.235, 0.286)  # m, planed
 DUG = 0.01  # m that a metric board may be shallower than the slab, dug out inside it
 JOINT_PART = 0.25  # of the thickness
@@ -55,19 +58,43 @@ class Sketch:
         self.corners: tuple[XY, ...] = tuple((x / self.step, y / self.step) for x, y in self.outline.corners)
         self.way = falls_to(self.outline, answers.walls, answers.water, self.kit.indoors)
         self.door_wall = answers.walls[0] if answers.walls and not self.kit.indoors else None
+        self.fall, self.street = self._falls_at()
         self.heights = self._heights()
 
     def pick(self, pair: Pair) -> str:
         """The text for the system in use."""
         return pick(pair, self.outline.system)
 
+    def _run_down(self, sides: Sequence[int]) -> list[float]:
+        """How far down the fall the ends of some sides lie, in the unit of the plan."""
+        ends = (self.corners[at % len(self.corners)] for side in sides for at in (side, side + 1))
+        return [x * self.way[0] + y * self.way[1] for x, y in ends]
+
+    def _falls_at(self) -> tuple[float, bool]:
+        """The slope of each fall, and whether it ends in a street: a drive's wall stands a curb above the gutter."""
+        if self.answers.use != "driveway" or not self.answers.walls:
+            return self.kit.fall, self.answers.use == "driveway"
+        run = max(self._run_down(self.answers.water)) - max(self._run_down(self.answers.walls))
+        curb = 0.156 if self.metric else 0.51
+        steep = math.ceil(curb / run * 200) / 200 if run > 0 else 1.0
+        return (
+            (max(self.kit.fall, steep), True) if steep * math.hypot(*self.way) <= STEEPEST else (self.kit.fall, False)
+        )
+
     def _heights(self) -> tuple[float, ...]:
         """Heights of the corners, as closely as a rod reads: highest just under the sill, at its wall if it has one."""
-        down = [self.kit.fall * (x * self.way[0] + y * self.way[1]) for x, y in self.corners]
-        wall = self.door_wall
-        ends = down if wall is None else [down[wall], down[(wall + 1) % len(down)]]
+        sides = range(len(self.corners))
+        down = [self.fall * one for one in self._run_down(sides)[::2]]
+        ends = down if self.door_wall is None else [self.fall * one for one in self._run_down([self.door_wall])]
         high = self.sill - self.lip + min(ends)
         return tuple(round(high - one, 3 if self.metric else 2) for one in down)
+
+    @property
+    def vehicle(self) -> tuple[str, str]:
+        """The vehicle it is for, and its heaviest axle: the lighter one on a drive that is thinner than usual."""
+        thin = self.thickness < read(self.pick(self.kit.thickness), Kind.DEPTH).si - NEARLY
+        kit = KITS["garage floor"] if thin and self.kit.vehicle else self.kit
+        return kit.vehicle, self.pick(kit.axle)
 
     def grid(self) -> tuple[int, int]:
         """Panels along the first side and square to it, of an outline of four corners."""
@@ -105,7 +132,8 @@ class Sketch:
     def order(self) -> str:
         """Volume to order: with the allowance, rounded up to what plants sell."""
         step, size, unit = (0.1, 1.0, "m3") if self.metric else (0.25, YARD3, "yd3")
-        return f"{rounded_up(with_allowance(self.volume, ALLOWANCE) / size, step):.4g} {unit}"
+        comes = with_allowance(self.volume, ALLOWANCE) + (HOPPER if self.answers.comes == "pump" else 0.0)
+        return f"{rounded_up(comes / size, step):.4g} {unit}"
 
     def truck(self) -> str:
         """A usual truck: the first that leaves half an inch of room and makes the last load worth its trip."""

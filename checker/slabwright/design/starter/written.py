@@ -12,14 +12,6 @@ ALONG = 0.1  # of the fall: a side that runs down with it
 LINE = 110  # columns that a line may take
 
 _FILLER = ("{material: foam, thickness: 1/2 in, depth: full}", "{material: foam, thickness: 12 mm, depth: full}")
-_BASE = ("4 in", "100 mm")
-_PICTURES = {
-    "rectangle": "#   D ---- C\n#   |      |\n#   A ---- B\n",
-    "measured": "#   D ---- C\n#   |      |\n#   A ---- B\n",
-    "L": "#   F -- E\n#   |    |\n#   |    D ---- C\n#   |           |\n#   A --------- B\n",
-    "U": "#   H -- G        D -- C\n#   |    |        |    |\n#   |    F ------ E    |\n#   |                  |\n"
-    "#   A ---------------- B\n",
-}
 
 
 def schema_line() -> str:
@@ -54,7 +46,7 @@ use: {use}
 
 
 def _site(sketch: Sketch) -> str:
-    freezing = sketch.answers.freezing
+    freezing, base = sketch.answers.freezing, sketch.pick(("4 in", "100 mm"))
     if sketch.kit.indoors and freezing == "none":
         weather = "  freezing: none            # under a roof and never soaked; severe if it freezes wet"
     elif freezing == "none":
@@ -70,16 +62,18 @@ def _site(sketch: Sketch) -> str:
     return f"""\
 site:
 {weather}
-  base: {{material: crushed stone, thickness: {sketch.pick(_BASE)}}}   # tamped in lifts; never on mud, frost or loose dirt
+  base: {{material: crushed stone, thickness: {base}}}   # tamped in lifts; never on mud, frost or loose dirt
 """
 
 
 def _plan(sketch: Sketch) -> str:
     outline = sketch.outline
+    picture = "\n".join(f"# {line}" for line in outline.picture.splitlines())
     rows = "\n".join(f"  {name}: {_spot(at)}" for name, at in zip(outline.letters, sketch.corners, strict=True))
     text = f"""\
 # Corners: x runs along A-B, y away from it.
-{_PICTURES[outline.kind]}points:
+{picture}
+points:
 {rows}
 outline: [{", ".join(outline.letters)}]
 """
@@ -115,7 +109,7 @@ def _open_edge(sketch: Sketch, side: int, run: str) -> str:
     down = x * sketch.way[0] + y * sketch.way[1]
     ends = [sketch.heights[side], sketch.heights[(side + 1) % len(sketch.heights)]]
     beside, lip = kit.beside, sketch.lip
-    if answers.use == "driveway" and side in answers.water:
+    if sketch.street and side in answers.water:
         beside, lip = "street", 0.0
     if kit.indoors and side in answers.water:
         beside = "open ground, name: big door"
@@ -134,7 +128,7 @@ def _heights(sketch: Sketch) -> str:
     way = [] if sketch.kit.indoors else [f"away from {sides[side]}" for side in answers.walls]
     way = way or [f"to {sides[side]}" for side in answers.water]
     text = f"""\
-# Heights: bigger is higher (a rod reads the other way round). It falls {sketch.kit.fall * 100:g} % {" and ".join(way)}.
+# Heights: bigger is higher (a rod reads the other way round). It falls {sketch.fall * 100:g} % {" and ".join(way)}.
 heights:
   datum: {"bench mark" if wall is None else "door sill"} = {sketch.sill:.2f}
   finish: {finish}
@@ -182,11 +176,14 @@ def _joints(sketch: Sketch) -> str:
 
 
 _HELD: tuple[Pair, Pair] = (("2 in", "3 ft"), ("50 mm", "0.9 m"))  # cover from the top, chairs apart
+_THIN = 0.1001  # m of slab under which stone of 20 mm asks for room below the bars
 
 
 def _steel(sketch: Sketch) -> str:
     steel = sketch.answers.steel
     cover, apart = _HELD[sketch.metric]
+    if sketch.metric and sketch.thickness < _THIN:
+        cover = "40 mm"
     if steel == "none":
         return "reinforcement: none         # close joints do the work; steel only holds a crack shut\n"
     if steel == "fiber":
@@ -196,7 +193,10 @@ def _steel(sketch: Sketch) -> str:
 reinforcement:
   fiber: {{kind: micro synthetic, dose: {dose}}}
 """
-    kind, size = "bars", sketch.pick(('size: "#4"', "size: 12 mm")) + "\n    spacing: " + sketch.pick(("18 in", "450 mm"))
+    kind, size = (
+        "bars",
+        sketch.pick(('size: "#4"', "size: 12 mm")) + "\n    spacing: " + sketch.pick(("18 in", "450 mm")),
+    )
     ends = "\n    ends_short: " + sketch.pick(("3 in", "75 mm")) + "         # clear of the forms"
     if steel == "mesh":
         kind, size, ends = "mesh", "style: " + sketch.pick(("6x6 W2.9", "SL72")), ""
@@ -213,7 +213,7 @@ reinforcement:
 
 
 def _loads(sketch: Sketch) -> str:
-    vehicle, axle = sketch.kit.vehicle, sketch.pick(sketch.kit.axle)
+    vehicle, axle = sketch.vehicle
     if not vehicle:
         return ""
     pressure = sketch.pick(("60 psi", "410 kPa"))
@@ -240,7 +240,11 @@ mix:
 
 def _order(sketch: Sketch) -> str:
     comes = sketch.answers.comes
-    hose = f"\n  hose: {sketch.pick(('3 in', '75 mm'))}" if comes == "pump" else ""
+    hose = ""
+    if comes == "pump":
+        left = sketch.pick(("0.25 yd3", "0.2 m3"))
+        hose = f"\n  hose: {sketch.pick(('3 in', '75 mm'))}"
+        hose += f"\n  left_in_hopper: {left}  # what no pump pushes out; it is in the volume"
     return f"""\
 order:
   volume: {sketch.order()}
