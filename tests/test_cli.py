@@ -16,7 +16,8 @@ import slabwright
 from repositories import put_rule
 from slabwright.cli import commands
 from slabwright.cli import main as cli
-from slabwright.design.starter import answers, written
+from slabwright.design.starter.answers import answered
+from slabwright.design.starter.written import starter
 from slabwright.text.words import written
 
 PAD = """\
@@ -454,9 +455,7 @@ def test_begin_writes_a_new_file_and_never_over_an_old_one(tmp_path: Path, capsy
     status, out, _ = main(capsys, *arguments, "--out", path)
     assert status == 0
     assert out == f"wrote {path}; next: slabwright review {path}\n"
-    assert path.read_text(encoding="utf-8") == written.starter(
-        answers.answered({"use": "driveway", "size": "20 ft x 40 ft"})
-    )
+    assert path.read_text(encoding="utf-8") == starter(answered({"use": "driveway", "size": "20 ft x 40 ft"}))
     status, _, err = main(capsys, *arguments, "--out", path)
     assert status == 2
     assert "there is a file of this name already" in err

@@ -20,7 +20,7 @@ def tell(stream: TextIO) -> None:
     here = designs_in(Path())
     named = shlex.quote(str(here[0])) if here else f"FILE{SUFFIX}"
     rows = [
-        (f"slabwright review {named}", "checks the plan of a slab before the truck comes"),
+        (f"slabwright review {named}", "checks a plan before the truck comes"),
         ("slabwright begin", "asks eight questions and writes a design"),
         ("slabwright teach", "tells what is checked, and why"),
         ("slabwright -h", "lists all commands"),
