@@ -209,6 +209,13 @@ def _read_water(text: str, said: Said) -> tuple[int, ...]:
         if _dot(down, outline.outward(side)) <= 0.1:
             refuse("", f"water that falls away from the wall does not come to {outline.sides[side]}",
                    f"another of {free}")  # fmt: skip
+    inside = outline.inside_corners()
+    turned = any(_dot(falls_to(outline, walls, (), False), outline.outward(side)) < 0.5 for side in water)
+    if turned and not KITS[said["use"]].indoors:
+        for side in walls:
+            if side in inside or (side + 1) % len(outline.sides) in inside:
+                refuse("", f"water that runs along the wall {outline.sides[side]} comes to the inside corner",
+                       "the side away from the wall")  # fmt: skip
     for side in walls:
         if _dot(down, outline.outward(side)) > 0.1:
             refuse("", f"water that leaves over {text.strip().upper()} runs to the wall {outline.sides[side]}",

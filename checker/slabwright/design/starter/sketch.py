@@ -101,16 +101,20 @@ class Sketch:
         run = self.outline.run
         return grid((run(0) + run(2)) / 2, (run(1) + run(3)) / 2, 24 * self.thickness)
 
-    def joints(self) -> list[tuple[XY, XY]]:
-        """Ends of joints: between like parts of opposite sides; with an inside corner the first to be laid out from."""
+    def joints(self) -> list[tuple[XY, XY, bool]]:
+        """Both ends of each joint, and whether one is at a wall, where no saw reaches.
+
+        They run between like parts of opposite sides; with an inside corner there is one, to be laid out from.
+        """
         inside = self.outline.inside_corners()
         if inside:
             x, y = self.corners[inside[0]]
-            return [((x, 0), (x, y))]
+            return [((x, 0), (x, y), False)]
         a, b, c, d = self.corners
         across, along = self.grid()
-        lines = [(_between(a, b, at / across), _between(d, c, at / across)) for at in range(1, across)]
-        return lines + [(_between(a, d, at / along), _between(b, c, at / along)) for at in range(1, along)]
+        first, other = (any(side in self.answers.walls for side in sides) for sides in ((0, 2), (1, 3)))
+        lines = [(_between(a, b, at / across), _between(d, c, at / across), first) for at in range(1, across)]
+        return lines + [(_between(a, d, at / along), _between(b, c, at / along), other) for at in range(1, along)]
 
     def board(self) -> tuple[str, float]:
         """The usual form board, and its depth (m): one as deep as the slab or nearly, as a 2x4 is for 4 in."""

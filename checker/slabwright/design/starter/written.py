@@ -9,7 +9,6 @@ from slabwright.source import locate
 
 LEVEL = 1e-6
 ALONG = 0.1  # of the fall: a side that runs down with it
-LINE = 110  # columns that a line may take
 
 _FILLER = ("{material: foam, thickness: 1/2 in, depth: full}", "{material: foam, thickness: 12 mm, depth: full}")
 
@@ -163,10 +162,10 @@ def _joints(sketch: Sketch) -> str:
     if not lines:
         return ""
     depth = sketch.cut()
-    joints = [
-        f"  - {{name: J{number}, kind: saw cut, from: {_spot(a)}, to: {_spot(b)}, depth: {depth}, cut_after: 6 h}}"
-        for number, (a, b) in enumerate(lines, 1)
-    ]
+    joints = []
+    for number, (a, b, at_wall) in enumerate(lines, 1):
+        typed = f"  - {{name: J{number}, kind: saw cut, from: {_spot(a)}, to: {_spot(b)}, depth: {depth}, cut_after: 6 h"
+        joints.append(f"{typed},\n     last_foot: hand groove}}" if at_wall else f"{typed}}}")
     return "\n".join([
         "# Joints: it will crack; this is where. Keep panels near square; a quarter of the thickness is the least cut.",
         "joints:",
