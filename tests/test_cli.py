@@ -485,6 +485,10 @@ def test_without_a_command_the_next_one_is_said(
     [
         (["pad.slab.yaml"], "slabwright review pad.slab.yaml"),
         (["revew"], "slabwright review"),
+        (["stake"], "slabwright stake pad.slab.yaml"),
+        (["propose", "pad.slab.yaml"], "slabwright propose joints pad.slab.yaml, or propose heights"),
+        (["review", "pad.slab.yaml", "--pages"], "slabwright review -h shows how it is written; is --page meant?"),
+        (["teach", "fall-margins"], "fall-margin"),
         (["review", "PAD.slab.yaml"], "pad.slab.yaml"),
         (["review", "garage.yaml"], "a design of this folder, such as pad.slab.yaml"),
         (["order", "pad.yaml"], "pad.slab.yaml"),
@@ -509,6 +513,10 @@ def test_a_name_that_is_not_there_gets_the_one_that_is(
     status, out, err = main(capsys, *arguments)
     assert (status, out) == (2, "")
     assert " ".join(err.split()).endswith(f"write: {write}")
+
+
+def test_help_may_be_a_word(capsys: pytest.CaptureFixture[str]) -> None:
+    assert "usage: slabwright begin" in main(capsys, "help", "begin")[1]
 
 
 # --- streams and interruptions ---

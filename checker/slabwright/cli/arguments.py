@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+import shlex
+from pathlib import Path
 from typing import NoReturn
 
 UNREADABLE = 2
@@ -58,7 +60,15 @@ class _Parser(argparse.ArgumentParser):
     """Help that keeps its line ends and says a mistake in the command in one line."""
 
     def error(self, message: str) -> NoReturn:
-        self.exit(UNREADABLE, f"{self.prog}: {message}\n  write: {self.prog} -h shows how it is written\n")
+        write = f"{self.prog} -h shows how it is written"
+        if message.endswith("required: FILE"):
+            from slabwright.source.files import designs_in
+
+            here = designs_in(Path())
+            write = (
+                f"{self.prog} {shlex.quote(str(here[0]))}" if here else f"{self.prog} FILE; slabwright begin makes one"
+            )
+        self.exit(UNREADABLE, f"{self.prog}: {message}\n  write: {write}\n")
 
 
 def parser() -> argparse.ArgumentParser:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from difflib import get_close_matches
 from pathlib import Path
 from typing import TextIO
 
@@ -35,18 +36,39 @@ def tell(stream: TextIO) -> None:
     stream.write("".join(spell(visible(line), encoding) + "\n" for line in lines))
 
 
-def look(argv: Sequence[str], parser: argparse.ArgumentParser) -> None:
-    """Refuse a first word that is no command: a file is to be reviewed, and a mistyped command has one near it.
+def look(argv: Sequence[str], parser: argparse.ArgumentParser) -> Sequence[str]:
+    """The words as they are meant; ``help`` is the option. Refuses a first word that is no command.
 
-    Raises :class:`UnreadableError`.
+    A file in its place is to be reviewed, and a mistyped command has one near it. Raises :class:`UnreadableError`.
     """
     word = argv[0] if argv else ""
-    commands = next(action.choices for action in parser._actions if isinstance(action, argparse._SubParsersAction))
+    commands = _commands(parser)
+    if word == "help":
+        return [*argv[1:2], "-h"] if argv[1:2] and argv[1] in commands else ["-h"]
+    if word == "propose" and len(argv) > 1 and argv[1].endswith((".yaml", ".yml")):
+        wrong = "propose wants to know what: heights or joints"
+        refuse("", wrong, f"slabwright propose joints {argv[1]}, or propose heights")
     if not word or word.startswith("-") or word in commands:
-        return
+        return argv
     if Path(word).suffix in (".yaml", ".yml") or "/" in word:
         refuse("", f'"{word}" is a file, and no command stands before it', f"slabwright review {word}")
-    from difflib import get_close_matches
-
     near = get_close_matches(word.lower(), commands, 1)
-    refuse("", f'there is no command "{word}"', f"slabwright {near[0]}" if near else f"one of: {', '.join(commands)}")
+    return refuse(
+        "", f'there is no command "{word}"', f"slabwright {near[0]}" if near else f"one of: {', '.join(commands)}"
+    )
+
+
+def look_at_options(unknown: Sequence[str], argv: Sequence[str], parser: argparse.ArgumentParser) -> None:
+    """Refuse what a command does not know, with the option that is meant; raises :class:`UnreadableError`."""
+    if not unknown:
+        return
+    command = argv[0] if argv and argv[0] in _commands(parser) else ""
+    said = f"slabwright {command}".strip()
+    options = list(_commands(parser)[command]._option_string_actions) if command else ["--version", "-h"]
+    near = get_close_matches(unknown[0].partition("=")[0], [one for one in options if one.startswith("--")], 1)
+    meant = f"; is {near[0]} meant?" if near else ""
+    refuse("", f"unrecognized arguments: {' '.join(unknown)}", f"{said} -h shows how it is written{meant}")
+
+
+def _commands(parser: argparse.ArgumentParser) -> Mapping[str, argparse.ArgumentParser]:
+    return next(action.choices for action in parser._actions if isinstance(action, argparse._SubParsersAction))

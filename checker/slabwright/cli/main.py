@@ -79,8 +79,9 @@ def _run(argv: Sequence[str] | None) -> int:
     from slabwright.source.problem import UnreadableError
 
     try:
-        first_words.look(sys.argv[1:] if argv is None else argv, whole)
-        arguments = whole.parse_args(argv)
+        words = first_words.look(sys.argv[1:] if argv is None else argv, whole)
+        arguments, unknown = whole.parse_known_args(words)
+        first_words.look_at_options(unknown, words, whole)
         if arguments.version:
             return _version()
         if arguments.command is None:

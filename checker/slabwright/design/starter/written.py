@@ -164,7 +164,9 @@ def _joints(sketch: Sketch) -> str:
     depth = sketch.cut()
     joints = []
     for number, (a, b, at_wall) in enumerate(lines, 1):
-        typed = f"  - {{name: J{number}, kind: saw cut, from: {_spot(a)}, to: {_spot(b)}, depth: {depth}, cut_after: 6 h"
+        typed = (
+            f"  - {{name: J{number}, kind: saw cut, from: {_spot(a)}, to: {_spot(b)}, depth: {depth}, cut_after: 6 h"
+        )
         joints.append(f"{typed},\n     last_foot: hand groove}}" if at_wall else f"{typed}}}")
     return "\n".join([
         "# Joints: it will crack; this is where. Keep panels near square; a quarter of the thickness is the least cut.",
