@@ -291,8 +291,8 @@ QUESTIONS: tuple[Question, ...] = (
     Question("use", "use", lambda _: f"What is it for? {', '.join(USES)}", lambda _: "patio", _read_use),
     Question(
         "outline", "size",
-        lambda _: "How big is it? Along the wall x away from it, as in 20 ft x 12 ft or 6 m x 4 m; an L: 20 ft x 12 ft + "
-                  "8 ft x 10 ft; or as taped: 20 ft, 12 ft, 20'-1\", 12 ft, diagonal 23'-4\"",
+        lambda _: "How big is it? Along the wall x away from it, as in 20 ft x 12 ft or 6 m x 4 m; an L: 20 ft x 12 ft "
+                  "+ 8 ft x 10 ft; or as taped: 20 ft, 12 ft, 20'-1\", 12 ft, diagonal 23'-4\"",
         lambda _: "12 ft x 16 ft", lambda text, _: read_size(text),
     ),
     Question(
