@@ -637,4 +637,44 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     ({"joints": "[{kind: saw cut, from: A, to: C, depth: 1/4}]"}, [(8, 49, '"1/4" has no unit', "1/4 in or 1/4 mm")]),
     ({"form": "1"}, [(8, 1, '"form" is not a key known here', "format")]),
     ({"Thickness": "{design: 4 in}", "thickness": None}, [(7, 1, '"Thickness" is not a key known here', "thickness")]),
+    # the trade's other words for keys
+    (
+        {"steel": "{rebar: x}"},
+        [(8, 1, '"steel" is not a key known here', 'reinforcement: {bars: {size: "#4", spacing: 18 in}}')],
+    ),
+    ({"outline": None, "shape": "[A, B, C, D]"}, [(7, 1, '"shape" is not a key known here', "outline: [A, B, C, D]")]),
+    (
+        {"points": None, "outline": None, "size": "12 ft x 10 ft"},
+        [
+            (
+                6,
+                1,
+                '"size" is not a key known here',
+                "points: {A: [0, 0], B: [24, 0], C: [24, 40]}, and outline: [A, B, C, D]; "
+                "slabwright begin works them out from a size",
+            )
+        ],
+    ),
+    ({"thickness": None, "depth": "4 in"}, [(7, 1, '"depth" is not a key known here', "thickness: {design: 5 in}")]),
+    (
+        {"mix": "{psi: 4000}", "air_content": "6 %"},
+        [
+            (8, 7, '"psi" is not a key known here', "strength: 4000 psi"),
+            (9, 1, '"air_content" is not a key known here', "under mix, air: 6 %"),
+        ],
+    ),
+    (
+        {"joints": "[{kind: saw cut, start: A, end: C}]"},
+        [
+            (8, 26, '"start" is not a key known here', "from: E"),
+            (8, 36, '"end" is not a key known here', "to: C"),
+        ],
+    ),
+    (
+        {"edges": "[{house: wall, side: [A, B]}]"},
+        [
+            (8, 10, '"house" is not a key known here', "beside: building"),
+            (8, 23, '"side" is not a key known here', "run: [A, B]"),
+        ],
+    ),
 ]

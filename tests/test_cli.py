@@ -16,7 +16,8 @@ import slabwright
 from repositories import put_rule
 from slabwright.cli import commands
 from slabwright.cli import main as cli
-from slabwright.design import starter
+from slabwright.design.starter.answers import answered
+from slabwright.design.starter.written import starter
 from slabwright.text.words import written
 
 PAD = """\
@@ -89,7 +90,7 @@ def test_help_and_version(capsys: pytest.CaptureFixture[str]) -> None:
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        (["reviw", "x"], "invalid choice"),
+        (["reviw", "x"], 'there is no command "reviw"'),
         (["review"], "FILE"),
         (["review", "x", "--us", "--metric"], "not allowed"),
         (["review", "x", "--width", "20"], "20 is no width for a sheet; write a number from 60"),
@@ -454,7 +455,7 @@ def test_begin_writes_a_new_file_and_never_over_an_old_one(tmp_path: Path, capsy
     status, out, _ = main(capsys, *arguments, "--out", path)
     assert status == 0
     assert out == f"wrote {path}; next: slabwright review {path}\n"
-    assert path.read_text(encoding="utf-8") == starter.starter("driveway", "20 ft x 40 ft")
+    assert path.read_text(encoding="utf-8") == starter(answered({"use": "driveway", "size": "20 ft x 40 ft"}))
     status, _, err = main(capsys, *arguments, "--out", path)
     assert status == 2
     assert "there is a file of this name already" in err
@@ -462,6 +463,60 @@ def test_begin_writes_a_new_file_and_never_over_an_old_one(tmp_path: Path, capsy
     assert status == 2
     assert "it cannot be written" in err
     assert main(capsys, *arguments)[1] == path.read_text(encoding="utf-8")
+
+
+# --- nothing useful typed yet ---
+
+
+def test_without_a_command_the_next_one_is_said(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    status, out, err = main(capsys)
+    assert (status, out) == (2, "")
+    assert err.splitlines()[1].strip().startswith("slabwright begin ")
+    design(tmp_path, LONG, "my pad.slab.yaml")
+    assert main(capsys)[2].splitlines()[1].strip().startswith("slabwright review 'my pad.slab.yaml' ")
+    assert max(map(len, err.splitlines())) <= 80
+
+
+@pytest.mark.parametrize(
+    ("arguments", "write"),
+    [
+        (["pad.slab.yaml"], "slabwright review pad.slab.yaml"),
+        (["revew"], "slabwright review"),
+        (["stake"], "slabwright stake pad.slab.yaml"),
+        (["propose", "pad.slab.yaml"], "slabwright propose joints pad.slab.yaml, or propose heights"),
+        (["review", "pad.slab.yaml", "--pages"], "slabwright review -h shows how it is written; is --page meant?"),
+        (["teach", "fall-margins"], "fall-margin"),
+        (["review", "PAD.slab.yaml"], "pad.slab.yaml"),
+        (["review", "garage.yaml"], "a design of this folder, such as pad.slab.yaml"),
+        (["order", "pad.yaml"], "pad.slab.yaml"),
+        (["review", "none/garage.yaml"], "check the name and the folder"),
+        (
+            ["review", "empty/garage.yaml"],
+            "check the name and the folder; slabwright begin writes a design to start from",
+        ),
+        (["review", "empty"], "a folder of designs, or a design file; slabwright begin writes one"),
+    ],
+)
+def test_a_name_that_is_not_there_gets_the_one_that_is(
+    arguments: list[str],
+    write: str,
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "empty").mkdir()
+    design(tmp_path, LONG, "pad.slab.yaml")
+    status, out, err = main(capsys, *arguments)
+    assert (status, out) == (2, "")
+    assert " ".join(err.split()).endswith(f"write: {write}")
+
+
+def test_help_may_be_a_word(capsys: pytest.CaptureFixture[str]) -> None:
+    assert "usage: slabwright begin" in main(capsys, "help", "begin")[1]
 
 
 # --- streams and interruptions ---

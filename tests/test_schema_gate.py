@@ -13,12 +13,16 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 from refusals import TABLE
-from slabwright.design import costs, pouring, schema_gate, site
+from slabwright.design import costs, other_words, pouring, schema_gate, site
 from slabwright.design import model as d
+from slabwright.design.other_words import WORDS, WORDS_WITHIN, right_paths
 from slabwright.design.read import read_design
 from slabwright.design.schema_gate import gate, schema_named
+from slabwright.design.schema_shape import resolve
 from slabwright.design.spelling import flow
 from slabwright.source import locate, yaml_tree
+from slabwright.source.node import Section
+from slabwright.source.place import Place
 from slabwright.source.problem import Problems, UnreadableError
 from slabwright.units.quantity import Amount, Kind, read
 from snippets import refused, saved
@@ -370,3 +374,17 @@ def test_each_quantity_is_read_once(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(schema_gate._Gate, "quantity", counted)
     read_design(path)
     assert len(seen) == len(set(seen)) > 100
+
+
+def test_every_other_word_of_the_trade_leads_to_a_key_there_is() -> None:
+    """Each path is one of the schema, none of the words is a key where it would be mended, and each is told."""
+    schema = schema_named("design")
+    top = resolve(schema, schema)
+    for (section, word), path in {**{("", word): path for word, path in WORDS.items()}, **WORDS_WITHIN}.items():
+        key = word.replace(" ", "_")
+        here = section.replace("[]", "[0]")
+        assert key not in top.properties or section, word
+        found = right_paths(key, here)
+        assert found == (tuple(path.split(" and ")) if " and " in path else (path,)), word
+        told = other_words.told(found, here, top, Section(Place(""), {}, {}))
+        assert told and all(one.rpartition(".")[2].removesuffix("[]") in told for one in found), word

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+import shlex
+from pathlib import Path
 from typing import NoReturn
 
 UNREADABLE = 2
@@ -59,7 +61,15 @@ class _Parser(argparse.ArgumentParser):
     """Help that keeps its line ends and says a mistake in the command in one line."""
 
     def error(self, message: str) -> NoReturn:
-        self.exit(UNREADABLE, f"{self.prog}: {message}\n  write: {self.prog} -h shows how it is written\n")
+        write = f"{self.prog} -h shows how it is written"
+        if message.endswith("required: FILE"):
+            from slabwright.source.files import designs_in
+
+            here = designs_in(Path())
+            write = (
+                f"{self.prog} {shlex.quote(str(here[0]))}" if here else f"{self.prog} FILE; slabwright begin makes one"
+            )
+        self.exit(UNREADABLE, f"{self.prog}: {message}\n  write: {write}\n")
 
 
 def parser() -> argparse.ArgumentParser:
@@ -252,14 +262,29 @@ def parser() -> argparse.ArgumentParser:
     begin = _command(
         commands,
         "begin",
-        "write a starter design for a use and a size",
-        "A commented design to start from, with sensible values for its use. Feet or\n"
-        "meters go by the size as typed.\n",
-        'examples:\n  slabwright begin --use patio --size "12 ft x 16 ft"\n'
-        '  slabwright begin --use "garage floor" --size "6 m x 7.2 m" --out garage.slab.yaml\n',
+        "write a design to start from; asks eight short questions",
+        "A commented design to start from. On a terminal it asks eight short questions, each\n"
+        "with what is usual, and writes a new file; options answer beforehand. With --use and\n"
+        "--size it asks nothing. Feet or meters go by the size as typed. SIZE is along the wall\n"
+        "x away from it; an L or a U has one or two more rectangles beyond the first, at its\n"
+        "ends; four sides in order and the diagonal from the first corner to the third give\n"
+        "the shape as taped.\n",
+        'examples:\n  slabwright begin\n  slabwright begin --use patio --size "12 ft x 16 ft"\n'
+        '  slabwright begin --use "garage floor" --size "6 m x 7.2 m" --out garage.slab.yaml\n'
+        '  slabwright begin --use patio --size "20 ft x 12 ft + 8 ft x 10 ft" --wall A-B\n'
+        """  slabwright begin --use walk --size "20 ft, 4 ft, 20'-1\", 4 ft, diagonal 20'-5\""\n""",
     )
-    begin.add_argument("--use", required=True, metavar="USE", help="such as patio, walk, driveway, garage floor")
-    begin.add_argument("--size", required=True, metavar="SIZE", help='along the building x away: "20 ft x 40 ft"')
+    for name, metavar, what in (
+        ("use", "USE", "such as patio, walk, driveway, garage floor"),
+        ("size", "SIZE", 'along the wall x away: "20 ft x 40 ft"'),
+        ("wall", "SIDES", "sides against a wall, such as A-B, or none"),
+        ("water", "SIDE", "side that water leaves over, such as C-D"),
+        ("thickness", "DEPTH", 'such as "5 in"'),
+        ("freezing", "HOW", "none, moderate, severe, or salt: severe with salt"),
+        ("steel", "STEEL", "none, bars, mesh, fiber"),
+        ("method", "HOW", "how it comes: chute, pump, buggy, wheelbarrow"),
+    ):
+        begin.add_argument(f"--{name}", metavar=metavar, help=what)
     begin.add_argument("--out", metavar="FILE", help="write it to a new file instead of the screen")
 
     propose = _command(

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from slabwright.cli.guarding import guard
 from slabwright.source.problem import refuse
-from slabwright.text.outputs import keep, keep_new, put_data
+from slabwright.text.outputs import keep, put_data
 
 if TYPE_CHECKING:
     from slabwright.plan.plan import Plan
@@ -157,17 +157,10 @@ def _as_pdf(svg: str, out: Path) -> bytes:
 
 
 def begin(arguments: argparse.Namespace) -> int:
-    """Write a starter design."""
-    from slabwright.design import starter
+    """Write a design to start from."""
+    from slabwright.cli import beginning
 
-    text = starter.starter(arguments.use, arguments.size)
-    if arguments.out is None:
-        sys.stdout.write(text)
-        return FINE
-    path = Path(arguments.out)
-    keep_new({path: text}, "--out")
-    print(f"wrote {path}; next: slabwright review {path}")
-    return FINE
+    return beginning.begin(arguments)
 
 
 def order(arguments: argparse.Namespace) -> int:

@@ -75,16 +75,20 @@ def _run(argv: Sequence[str] | None) -> int:
         from slabwright.cli import completing
 
         completing.offer(whole)
-    arguments = whole.parse_args(argv)
-    if arguments.version:
-        return _version()
-    if arguments.command is None:
-        whole.print_help(sys.stderr)
-        return UNREADABLE
-    from slabwright.cli import commands
+    from slabwright.cli import first_words
     from slabwright.source.problem import UnreadableError
 
     try:
+        words = first_words.look(sys.argv[1:] if argv is None else argv, whole)
+        arguments, unknown = whole.parse_known_args(words)
+        first_words.look_at_options(unknown, words, whole)
+        if arguments.version:
+            return _version()
+        if arguments.command is None:
+            first_words.tell(sys.stderr)
+            return UNREADABLE
+        from slabwright.cli import commands
+
         return commands.COMMANDS[arguments.command](arguments)
     except UnreadableError as error:
         return _refused(error.problems)

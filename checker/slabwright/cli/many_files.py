@@ -82,7 +82,15 @@ def designs(names: Sequence[str]) -> list[Path]:
             inside = _walked(path)
             if not inside:
                 wrong = f"there is no design ({SUFFIX}) in this folder"
-                raise UnreadableError((Problem(Place(str(path)), wrong, "a folder of designs, or a design file"),))
+                raise UnreadableError(
+                    (
+                        Problem(
+                            Place(str(path)),
+                            wrong,
+                            "a folder of designs, or a design file; slabwright begin writes one",
+                        ),
+                    )
+                )
             found.update(dict.fromkeys(inside))
         else:
             found[path] = None

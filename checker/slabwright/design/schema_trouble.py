@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import jsonschema_rs
 
+from slabwright.design import other_words
 from slabwright.design.schema_shape import Schema, Shape, alternatives, meant, resolve
 from slabwright.design.spelling import choose, flow
 from slabwright.source.node import Listing, Node, Section, Text
@@ -263,9 +264,21 @@ class _Teller:
                 continue
             where = self.home_of(key, place)
             near = get_close_matches(key, known, 1, 0.7)
+            misspelled = near and near[0] in other_words.keys_meant(key, place.path.rpartition(".")[0])
+            if not misspelled and (instead := self.other_word(key, place)):
+                self.problems.add(place, f'"{key}" is not a key known here', instead)
+                continue
             home = f"it belongs {where}" if where and not near else ""
             write = home or choose(key, known, "the keys here are")
             self.problems.add(place, f'"{key}" is not a key known here', write)
+
+    def other_word(self, key: str, place: Place) -> str:
+        """What to write where ``key`` is the trade's other word for a key; empty where it is none."""
+        section = place.path.rpartition(".")[0]
+        paths = other_words.right_paths(key, section)
+        if not paths or not isinstance(self.root, Section):
+            return ""
+        return other_words.told(paths, section, resolve(self.schema, self.schema), self.root)
 
     def meant_by_unknown(self, node: Section, shape: Shape, siblings: tuple[Shape, ...]) -> set[str]:
         """Keys that a misspelled or misplaced key here stands for: told there, so not told as missing."""
@@ -273,7 +286,10 @@ class _Teller:
         unknown = [key for key in node.keys if key not in known][: self.most]
         if any(key in each.properties for key in unknown for each in siblings):
             return set(known)
-        return {near for key in unknown for near in get_close_matches(key, known, 1, 0.6)}
+        found = {near for key in unknown for near in get_close_matches(key, known, 1, 0.6)}
+        for key in unknown:
+            found |= other_words.keys_meant(key, node.keys[key].path.rpartition(".")[0])
+        return found
 
     def home_of(self, key: str, place: Place) -> str:
         """Where ``key`` belongs: the top of the file, or one or two sections there that know it, not this one."""

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import os
 import stat
+from itertools import islice
 from pathlib import Path
 
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 
+SUFFIX = ".slab.yaml"  # of designs, by custom
+LOOKED_AT = 2000  # names of a folder, for one that is meant
 FIRM_FILE = ".slabwright.yaml"  # a firm's settings, in the folder of a design or above it
 BYTES_AT_MOST = 8_000_000
 LEAST_READ = 65_536  # bytes; some systems say 0 for files that hold something
@@ -29,6 +32,35 @@ def _mode(path: Path) -> int:
         return path.stat().st_mode
     except (OSError, ValueError):
         return 0
+
+
+def designs_in(folder: Path) -> list[Path]:
+    """The designs that stand in a folder itself, in order of their names; none where it may not be looked into."""
+    try:
+        with os.scandir(folder) as entries:
+            names = [one.name for one in islice(entries, LOOKED_AT)]
+    except (OSError, ValueError):
+        return []
+    return [folder / name for name in sorted(names) if name.endswith(SUFFIX) and not name.startswith(".")]
+
+
+def _there_is(path: Path) -> str:
+    """What to write instead of the name of a file that is not there."""
+    from difflib import get_close_matches
+
+    try:
+        names = [one.name for one in islice(path.parent.iterdir(), LOOKED_AT)]
+    except (OSError, ValueError):
+        return "check the name and the folder"
+    ending = "".join(path.suffixes[-2:]) if path.name.endswith(SUFFIX) else path.suffix
+    alike = [name for name in names if name.endswith(ending or SUFFIX) and not name.startswith(".")]
+    if near := get_close_matches(path.name, alike, 1, 0.6):
+        return str(path.parent / near[0])
+    if ending not in ("", ".yaml", ".yml", SUFFIX):
+        return "check the name and the folder"
+    if designs := designs_in(path.parent):
+        return f"a design of this folder, such as {designs[0]}"
+    return "check the name and the folder; slabwright begin writes a design to start from"
 
 
 def read_text(path: Path) -> str:
@@ -55,7 +87,7 @@ def read_text(path: Path) -> str:
             raw = stream.read(max(status.st_size, LEAST_READ) + 1)  # a buffer of 8 MB takes longer than the file
     except FileNotFoundError:
         wrong = "this link leads to no file" if path.is_symlink() else "there is no such file"
-        raise refuse(wrong, "check the name and the folder") from None
+        raise refuse(wrong, _there_is(path)) from None
     except PermissionError:
         closed = "folder may not be entered" if is_folder(path) else "file may not be opened"
         raise refuse(f"this {closed}", "ask for leave to read it") from None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import random
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 from typing import NoReturn
 
@@ -44,8 +44,7 @@ def teach(arguments: argparse.Namespace, rules: Sequence[Rule], limits: Mapping[
     named = {rule.name: rule for rule in rules}
     rule = named.get(arguments.rule)
     if rule is None:
-        near = nearest(arguments.rule, named)
-        _wrong(f"there is no rule {arguments.rule!r}", near or "slabwright rulebook lists them all")
+        _wrong(f"there is no rule {arguments.rule!r}", _rules_like(arguments.rule, named))
     put(lesson.rule_page(rule, limits[rule.name], width, encoding), sys.stdout)
     return 0
 
@@ -62,6 +61,14 @@ def _lesson(arguments: argparse.Namespace, width: int, encoding: str) -> int:
     keep_new({path: course.lesson_html(arguments.lesson)}, "--out")
     print(f"wrote {path}; open it in a browser, or print it: the answers come on a sheet of their own")
     return 0
+
+
+def _rules_like(word: str, names: Collection[str]) -> str:
+    """Rules that have a word in their names, else the one nearest to it."""
+    having = [name for name in names if word.lower().rstrip("s") in name.split("-")][:8]
+    if len(having) > 1:
+        return f"one of: {', '.join(having)}"
+    return nearest(word, names) or "".join(having) or "slabwright rulebook lists them all"
 
 
 def _exercise(

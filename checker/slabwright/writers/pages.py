@@ -174,7 +174,7 @@ def design_file(schema: Mapping[str, Any]) -> str:
         "",
         "By custom a design is a `.slab.yaml` file. An editor that knows JSON Schema completes and explains every",
         "key from `schemas/design.schema.json`. In the tables `[]` stands for one entry of a list; keys in **bold**",
-        "may not be left out where their section is written.",
+        "may not be left out where their section is written. [A first design](first-design.md) is made step by step.",
     ]
     for key, part in schema["properties"].items():
         lines += ["", f"## {key}", ""]

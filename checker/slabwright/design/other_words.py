@@ -1,0 +1,213 @@
+"""The trade's other words for keys of a design file, and where each belongs."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+
+from slabwright.design.schema_shape import Shape
+from slabwright.design.spelling import flow
+from slabwright.source.node import Section
+
+# Words by the path of the key that each stands for, wherever in the file the word is written.
+_ANYWHERE = {
+    "job": "project, client, customer, title",
+    "job.name": "job name, project name",
+    "job.pour": "date, day, pour date, placing date, poured",
+    "units": "unit, measure",
+    "use": "type, purpose, slab type, slab",
+    "site.freezing": "freeze, frost, climate, winter",
+    "site.deicing_salt": "salt, salts, deicer, deicing, de icing",
+    "site.soil": "subgrade, ground, dirt, earth, soils",
+    "site.base": "gravel, subbase, sub base, base course, road base, crushed stone, aggregate base, "
+                 "hardcore, base, bedding",
+    "site.fill": "backfill",
+    "site.trenches": "trench",
+    "site.buried": "pipe, pipes, utilities, utility, gas, conduit",
+    "site.trees": "tree",
+    "site.wires": "overhead, power line, power lines, overhead wires",
+    "points": "coordinates, coords, vertices, point, nodes",
+    "points and outline": "size, dimensions, length, width, sides, area, lengths",
+    "outline": "corners, shape, perimeter, boundary, polygon, footprint, plan, outlines, edge",
+    "openings": "hole, holes, planter, planters, cutout, cutouts, opening, tree well",
+    "edges": "wall, walls, house, building, garage, surroundings, adjacent, borders, lawn, street, "
+             "neighbors, neighbours, property line, curb, beside",
+    "edges[].isolation": "filler, expansion, expansion joint, isolation joint, expansion joints, isolation joints, "
+                         "isolation, foam, expansion strip",
+    "heights": "height",
+    "heights.finish": "elevation, elevations, level, levels, spot heights, spot elevations, finish heights, grade, "
+                      "grades, slope, pitch, fall, gradient, drainage, slopes",
+    "heights.base": "readings, rod, rod readings, shots",
+    "heights.existing": "existing ground, existing grade",
+    "heights.lines": "valley, ridge, swale, crown, folds, breaklines",
+    "heights.benches": "benchmark, bench mark, benchmarks, bench marks, bench, tbm, bm",
+    "fixed": "sill, door sill, threshold, thresholds, fixed heights, fixed height, sills",
+    "fixtures": "drain, drains, post, posts, column, columns, door, doors, downspout, downspouts, cleanout, fixture, "
+                "manhole, catch basin",
+    "measured": "diagonal, diagonals, tape, taped, tapes",
+    "thickness": "thick",
+    "thickness.design": "depth, slab thickness, slab depth, concrete thickness",
+    "thickness.form_board": "forms, formwork, boards, board, form boards, edge forms",
+    "thickness.thickened_edges": "thickened edge, haunch, footing, footings, turndown, turned down edge, grade beam",
+    "thickness.steps": "step, stairs, stair",
+    "joints": "joint, cut, cuts, saw cut, saw cuts, sawcut, sawcuts, control joint, control joints, contraction joint, "
+              "contraction joints, panel, panels",
+    "joints[].dowels": "dowel, dowels",
+    "reinforcement": "steel, reinforcing, reinforcing steel",
+    "reinforcement.bars": "rebar, rebars, re bar, bar, bars, rods",
+    "reinforcement.mesh": "wire, wire mesh, welded wire, wwf, wwm, mesh, fabric",
+    "reinforcement.fiber": "fibers, fibres, fibre, fiber mesh, fibermesh, fiber",
+    "reinforcement.bars.top_cover": "cover, clear cover",
+    "reinforcement.bars.held_by": "chairs, bolsters",
+    "loads": "load, vehicle, vehicles, traffic, axle, cars, car, live load, wheels",
+    "mix": "concrete, mixture, mix design, concrete mix",
+    "mix.strength": "psi, mpa, compressive strength, design strength, fc, concrete strength",
+    "mix.air": "air content, air entrainment, entrained air, air",
+    "mix.aggregate": "stone, stone size, aggregate size, rock, max aggregate",
+    "mix.water_cement": "wc, w/c, w c, water cement ratio, wcr",
+    "order.volume": "yards, yardage, quantity, cubic yards, yd3, amount",
+    "order.truck": "truck size, trucks",
+    "order.allowance": "waste, overage, extra",
+    "order.method": "pump, placing, chute, delivery",
+    "order.retarder": "vapor barrier, vapor retarder, vapour barrier, poly, plastic, membrane, sheeting",
+    "dig": "excavation, digging, excavate",
+    "prices": "price, cost, costs, budget",
+    "pour": "placement",
+    "pour.curing": "cure, curing, curing compound",
+    "pour.weather": "temperature, forecast",
+    "pour.start": "start time",
+    "pour.finish": "texture, broom, finish type, surface, broomed",
+    "pour.crew": "men, hands, people",
+    "variances": "exception, exceptions, waiver, waivers, variance",
+}  # fmt: skip
+
+# Words that stand for a key of the section they are written in, and elsewhere for nothing in particular.
+_WITHIN = {
+    "site.soil.kind": "type, material",
+    "site.soil.support": "k, k value, modulus, stiffness",
+    "site.base.material": "kind, type, stone, gravel",
+    "site.base.thickness": "depth, thick, layer",
+    "openings[].corners": "points, outline, shape, at",
+    "edges[].run": "side, along, from, points, edge, line",
+    "edges[].beside": "wall, house, building, what, against, kind, type, adjacent",
+    "edges[].ground": "height, elevation, level, grade, heights",
+    "edges[].takes_water": "drain, drains, water, drainage, outlet",
+    "heights.base": "gravel, subbase, bottom",
+    "heights.existing": "ground",
+    "heights.datum": "reference, zero",
+    "heights.falls": "falls to",
+    "fixed[].height": "elevation, level",
+    "fixtures[].at": "location, position, where, point, place",
+    "fixtures[].kind": "type, what",
+    "fixtures[].rim": "height, elevation, level, top, grate",
+    "thickness.design": "thickness, thick",
+    "joints[].kind": "type",
+    "joints[].from": "start, begin",
+    "joints[].to": "end",
+    "joints[].along": "points, line, run",
+    "joints[].cut_after": "time, cut time, when, after, hours",
+    "reinforcement.bars.size": "bar, bars, number, diameter",
+    "reinforcement.bars.spacing": "on center, oc, centers, every",
+    "reinforcement.bars.top_cover": "depth",
+    "reinforcement.bars.held_by": "supports, support, held",
+    "reinforcement.mesh.style": "size, spacing, type",
+    "reinforcement.mesh.top_cover": "cover, clear cover, depth",
+    "reinforcement.mesh.held_by": "chairs, supports, support, held",
+    "loads[].axle": "weight, load",
+    "loads[].vehicle": "name, kind, type",
+    "loads[].tire_pressure": "pressure, psi, tyre pressure",
+    "mix.strength": "grade",
+    "mix.water_cement": "ratio",
+    "mix.aggregate": "gravel",
+    "order.volume": "concrete",
+    "order.truck": "load",
+    "pour.start": "time",
+}
+
+_SIZE = "points and outline"  # two keys that a size becomes
+WORDS: Mapping[str, str] = {word: path for path, words in _ANYWHERE.items() for word in words.split(", ")}
+WORDS_WITHIN: Mapping[tuple[str, str], str] = {
+    (path.rpartition(".")[0], word): path for path, words in _WITHIN.items() for word in words.split(", ")
+}
+
+
+def right_paths(key: str, section: str) -> tuple[str, ...]:
+    """Paths of the keys that ``key``, unknown in ``section``, stands for: mostly one, two for a size.
+
+    >>> right_paths("rebar", ""), right_paths("Depth", "site.base"), right_paths("colour", "")
+    (('reinforcement.bars',), ('site.base.thickness',), ())
+    """
+    word = " ".join(re.split(r"[\s_-]+", key.strip().casefold()))
+    path = WORDS_WITHIN.get((without_numbers(section), word)) or WORDS.get(word)
+    if path == _SIZE:
+        return ("points", "outline")
+    return (path,) if path else ()
+
+
+def without_numbers(section: str) -> str:
+    """The path of a section with no numbers: ``edges[2]`` is ``edges[]``."""
+    return re.sub(r"\[\d+\]", "[]", section)
+
+
+def keys_meant(key: str, section: str) -> set[str]:
+    """Keys of ``section`` itself that ``key`` stands for, or that hold what it stands for.
+
+    >>> keys_meant("depth", ""), keys_meant("end", "joints[2]")
+    ({'thickness'}, {'to'})
+    """
+    here = without_numbers(section)
+    found = set()
+    for path in right_paths(key, section):
+        around, _, last = path.rpartition(".")
+        if around == here:
+            found.add(last)
+        elif not here:
+            found.add(re.split(r"[.\[]", path)[0])
+    return found
+
+
+def told(paths: Sequence[str], section: str, top: Shape, root: Section) -> str:
+    """What to write instead: the right keys with an example; empty where the schema has no such key."""
+    if len(paths) > 1:
+        both = ", and ".join(filter(None, (_line(path, top) for path in paths)))
+        return f"{both}; slabwright begin works them out from a size" if both else ""
+    path = paths[0]
+    around, _, key = path.rpartition(".")
+    if around == without_numbers(section):
+        return _line(path, top)
+    whole = path.partition("[]")[0]
+    first, _, rest = whole.partition(".")
+    if rest and first in root.entries and isinstance(root.entries[first], Section):
+        inner = _line(whole, top)
+        around = whole.rpartition(".")[0].replace(".", ", ")
+        return f"under {around}, {inner}" if inner else ""
+    line = _line(whole, top)
+    for name in reversed(whole.split(".")[:-1]):
+        line = f"{name}: {{{line}}}" if line else ""
+    if path == "edges[].isolation" and line:
+        return "isolation in the entry of edges that it lies against, as in isolation: " + _example(path, top)
+    if "[]" in path and line:
+        return f"{key} in an entry of {whole}, as in {key}: {_example(path, top)}"
+    return line
+
+
+def _line(path: str, top: Shape) -> str:
+    example = _example(path, top)
+    return f"{path.rpartition('.')[2]}: {example}" if example else ""
+
+
+def _example(path: str, top: Shape) -> str:
+    """The example of a key, as one line; empty where there is no such key."""
+    shape = top
+    for name in path.split("."):
+        key, listed = name.removesuffix("[]"), name.endswith("[]")
+        found = next((one.properties[key] for one in (shape, *shape.branches) if key in one.properties), None)
+        if found is None:
+            return ""
+        shape = found
+        if listed:
+            entry = next((one.items for one in (shape, *shape.branches) if one.items is not None), None)
+            if entry is None:
+                return ""
+            shape = entry
+    return flow(shape.examples[0]) if shape.examples else ""
