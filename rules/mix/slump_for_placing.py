@@ -3,12 +3,13 @@
 What is compared
     The slump as ordered with 5 in, or with 6 or 8 in where a mid-range or high-range water reducer makes it flow; with
     3 in where the slab falls more than 8 %; with 3 in as the least that hands can place on slabs that fall up to 5 %,
-    and 4 in as the least that goes through a pump.
+    and 4 in as the least that goes through a pump. Of a class S1 to S5 the middle is compared.
 Why it matters
     Too stiff, and somebody opens the hose on the truck. Too wet, and stone sinks while water rises: the top dusts and
     scales. On a steep drive wet concrete walks downhill all morning, and the low end comes out thick.
 When it does not apply
-    It always does, once the slump is written.
+    The consistence is ordered by its flow, F1 to F6: no slump is made of a flow. Else it always does, once the slump is
+    written.
 How to put it right
     Order the slump that the crew will really place, and get what goes over 5 in by admixture, written under
     mix.water_reducer. Place a steep slab from the low end up.
@@ -46,6 +47,8 @@ STIFF = 0.05  # `common-practice`: a slope on which stiff concrete is meant
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The most that the slab and the admixture take, and the least that can be placed."""
+    if (plan.design.mix.consistence or "").startswith("F") and plan.design.mix.slump is None:
+        does_not_apply("the consistence is ordered by its flow, of which no slump is made")
     slump, order = plan.given("mix.slump"), plan.design.order
     at, steep = plan.spot("the slump", "mix.slump"), plan.falls.parts(lambda s: not meets(s, STEEP, "most"))
     most = limits[BY_REDUCER.get(plan.design.mix.water_reducer or "none", "plain_at_most")]

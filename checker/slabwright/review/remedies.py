@@ -25,7 +25,7 @@ from slabwright.text.words import Value, Words, words
 from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, show
 
-FINEST = {"ft": 2, "in": 3, "m": 3, "mm": 0}  # decimals that a height is at least written with
+FINEST = {"ft": 2, "in": 3, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
 WORK = 6000  # comments tried times panels of the slab: a few seconds, also on a floor of thousands of panels
 
 

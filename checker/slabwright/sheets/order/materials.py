@@ -146,11 +146,14 @@ def all_steel(plan: Plan) -> Steel | None:
 
 def _mesh(plan: Plan, said: Mesh, order: Order) -> tuple[MeshList, list[Words]]:
     notes = []
-    sides = tuple(one.si for one in order.sheet) or SHEET[plan.home]
+    sides = tuple(one.si for one in order.sheet) or said.sides or SHEET[plan.home]
     long, wide = max(sides), min(sides)
-    if not order.sheet:
+    if said.sides and not order.sheet:
+        sold = "{s} is listed in sheets of {a} by {b}: write order.sheet where yours differ"
+        notes.append(words(sold, s=said.style, a=length(long), b=length(wide)))
+    elif not order.sheet:
         notes.append(words("sheets are taken to be {a} by {b}: write order.sheet", a=length(long), b=length(wide)))
-    lap = said.lap.si if said.lap else steel.mesh_lap(min(max(said.wire_spacing, 2 * INCH), 12 * INCH))
+    lap = said.lap.si if said.lap else steel.mesh_lap(min(max(said.cross_spacing, 2 * INCH), 12 * INCH))
     joints: AtJoints = said.at_joints or "stop"
     if said.at_joints is None and any(one.counts for one in plan.joints.all):
         notes.append(words("mesh is taken to stop at joints: write reinforcement.mesh.at_joints"))
@@ -159,10 +162,7 @@ def _mesh(plan: Plan, said: Mesh, order: Order) -> tuple[MeshList, list[Words]]:
     for strip, count in strips.items():
         whole[max(cut_down(strip, CUT_STEP[plan.home]), 0.05)] += count
     cut = best_plan(whole, [long], lap)
-    try:
-        by_area = bar_tables.mesh(said.style).mass
-    except OutOfRangeError:
-        by_area = 2 * said.area_per_width * bar_tables.STEEL_DENSITY
+    by_area = said.mass_per_area or 2 * said.area_per_width * bar_tables.STEEL_DENSITY
     return MeshList(said.style, long, wide, lap, cut, covered, cut.bars * long * wide * by_area), notes
 
 
