@@ -14,8 +14,8 @@ How to put it right
     Order the strength and the water of the hardest class written.
 Where sources differ
     EN 206-1 recommends C30/37 and 0.50 for XC4, the German annex C25/30 and 0.60; each country sets its own, and
-    amendments make the limits what your country has. With entrained air Germany takes one class lower for XD. So none
-    of them is a hold here. Frost is judged by `frost-class`.
+    amendments make the limits what your country has. With entrained air Germany takes one class lower for XD; EN 206-1
+    does not, so both are the same until an amendment parts them. None is a hold here. Frost is judged by `frost-class`.
 """
 
 from __future__ import annotations
@@ -39,7 +39,11 @@ LIMITS = (
     Limit("xd2_water_at_most", "0.55", Kind.RATIO, "caution", TABLE, RATIOS, "water over cement in class XD2"),
     Limit("xd3_strength_at_least", "C35/45", Kind.STRESS, "caution", TABLE, MPAS, "strength on cylinders in class XD3"),
     Limit("xd3_water_at_most", "0.45", Kind.RATIO, "caution", TABLE, RATIOS, "water over cement in class XD3"),
+    Limit("xd1_aired_strength_at_least", "C30/37", Kind.STRESS, "caution", TABLE, MPAS, "the same with entrained air"),
+    Limit("xd2_aired_strength_at_least", "C30/37", Kind.STRESS, "caution", TABLE, MPAS, "the same with entrained air"),
+    Limit("xd3_aired_strength_at_least", "C35/45", Kind.STRESS, "caution", TABLE, MPAS, "the same with entrained air"),
 )  # fmt: skip
+AIRED = 0.035  # share, the least mean air of any stone, `din-1045-2`
 WORKED = ()
 
 
@@ -50,7 +54,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not written:
         does_not_apply("no class XC1 to XC4 or XD1 to XD3 is written (mix.exposure)")
     strength, water = plan.all_given("mix.strength", "mix.water_cement")
-    asked = [limits[f"{one.lower()}_strength_at_least"] for one in written]
+    aired = mix.air is not None and meets(mix.air.si, AIRED, "least")
+    asked = [_strength(limits, one.lower(), aired) for one in written]
     strongest = max(asked, key=lambda one: one.value.si)
     driest = min((limits[f"{one.lower()}_water_at_most"] for one in written), key=lambda one: one.value.si)
     yield compare(
@@ -68,6 +73,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         remedy=lambda: write("mix.water_cement", driest.value,
                              words("order water over cement of {write} or less", write=driest.value)),
     )  # fmt: skip
+
+
+def _strength(limits: Limits, name: str, aired: bool) -> InForce:
+    """The strength a class asks; of the classes of salt that for entrained air, where it is in the mix."""
+    usual = limits[f"{name}_strength_at_least"]
+    return limits.get(f"{name}_aired_strength_at_least", usual) if aired else usual
 
 
 def _class(limit: InForce) -> str:

@@ -117,10 +117,11 @@ def _line(plan: Plan, names: list[str] | None) -> Line | None:
 def _measured(text: str | None, kind: Kind, unit: str, option: str) -> Amount | None:
     """A quantity typed on the command line; a number alone takes ``unit``, where there is one."""
     from slabwright.units import quantity
+    from slabwright.units.mistyped import with_points
 
     if text is None:
         return None
-    typed = text.strip()
+    typed = with_points(text.strip())
     try:
         if unit and typed.lstrip("-+").replace(".", "", 1).isdecimal():
             return quantity.bare(float(typed), cast(Any, unit), kind, typed)

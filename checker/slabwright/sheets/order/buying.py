@@ -62,7 +62,7 @@ def _concrete(worked: Concrete, prices: Prices, plan: Plan) -> list[_Row]:
         ("concrete", " ".join(said) or None, volume(worked.ordered), worked.ordered, prices.concrete, True),
         (
             "loads",
-            words("at most {t} each", t=volume(worked.truck)),
+            words("at most {t} each", t=(plan.design.order and plan.design.order.truck) or volume(worked.truck)),
             worked.trucks,
             worked.trucks,
             prices.delivery,
