@@ -245,9 +245,9 @@ def test_a_deck_of_british_sheets_by_hand() -> None:
     """Sheets of 4.8 by 2.4 m, 50 mm off the edges, lapped 250 mm; by hand.
 
     Run through: 9.0 by 4.45 m. Along: (4.45 - 0.25) / 2.15 = 1.95, so 2 strips of 9.0 m. Each is a sheet and 4.45 m of
-    another, lapped: 4 sheets of 3.02 kg/m2 and 11.52 m2, 139.2 kg. Half through is the same deck, and of the wires 200 mm
-    apart that cross 4.55 m of joint, 22.75, every second one is cut: 12. Stopped, two fields of 4.45 by 4.45 m (4.55 less
-    50 at the edge and 50 at the joint): 2 strips of 4.45 m each, 4 sheets.
+    another, lapped: 4 sheets of 3.02 kg/m2 and 11.52 m2, 139.2 kg. Half through is the same deck, and of the wires
+    200 mm apart that cross 4.55 m of joint, 22.75, every second one is cut: 12. Stopped, two fields of 4.45 by 4.45 m
+    (4.55 less 50 at the edge and 50 at the joint): 2 strips of 4.45 m each, 4 sheets.
     """
     for joints, cut in (("run through", 0), ("half through", 12), ("stop", 0)):
         found = all_steel(plan_of(SHEETS.replace("JOINTS", joints)))

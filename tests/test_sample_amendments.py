@@ -121,17 +121,19 @@ def test_a_town_looser_than_nobody_meant_is_refused() -> None:
 
 
 # MPa on cylinders and ratio of each class, then air in % by the stone in mm.
-# EN 206-1:2000 Table F.1: read. DIN 1045-2:2008: quoted by ready-mix lists and producers; what XF2 has in Germany is what
-# EN 206 recommends. BS 8500-1: XF1, XF3, XF4 recalled, not checked, air quoted by a concrete institute.
+# EN 206-1:2000 Table F.1: read. DIN 1045-2:2008: quoted by ready-mix lists and producers; what XF2 has in Germany is
+# what EN 206 recommends. BS 8500-1: XF1, XF3, XF4 recalled, not checked, air quoted by a concrete institute.
 TABLES = {
     "en_206": (
-        {"XF1": (30, 0.55), "XF2": (25, 0.55), "XF3": (30, 0.50), "XF4": (30, 0.45), "XC1": (20, 0.65), "XC2": (25, 0.60),
-         "XC3": (30, 0.55), "XC4": (30, 0.50), "XD1": (30, 0.55), "XD2": (30, 0.55), "XD3": (35, 0.45)},
+        {"XF1": (30, 0.55), "XF2": (25, 0.55), "XF3": (30, 0.50), "XF4": (30, 0.45), "XC1": (20, 0.65),
+         "XC2": (25, 0.60), "XC3": (30, 0.55), "XC4": (30, 0.50), "XD1": (30, 0.55), "XD2": (30, 0.55),
+         "XD3": (35, 0.45)},
         {},
     ),
     "en_206_germany": (
-        {"XF1": (25, 0.60), "XF2": (25, 0.55), "XF3": (25, 0.55), "XF4": (30, 0.50), "XC1": (16, 0.75), "XC2": (16, 0.75),
-         "XC3": (20, 0.65), "XC4": (25, 0.60), "XD1": (30, 0.55), "XD2": (35, 0.50), "XD3": (35, 0.45)},
+        {"XF1": (25, 0.60), "XF2": (25, 0.55), "XF3": (25, 0.55), "XF4": (30, 0.50), "XC1": (16, 0.75),
+         "XC2": (16, 0.75), "XC3": (20, 0.65), "XC4": (25, 0.60), "XD1": (30, 0.55), "XD2": (35, 0.50),
+         "XD3": (35, 0.45)},
         {8: 5.5, 16: 4.5, 32: 4.0},
     ),
     "en_206_britain": (
