@@ -125,6 +125,37 @@ def test_no_slump_is_made_of_a_flow(tmp_path: Path, capsys: pytest.CaptureFixtur
     assert not any("slump" in line for line in ticket["add"])
 
 
+SMALL = """format: 1
+job: {name: Pad}
+units: {plan: cm, height: cm}
+use: vehicle pad
+points: {A: [0, 0], B: [300, 0], C: [300, 400], D: [0, 400]}
+outline: [A, B, C, D]
+thickness: {design: 150 mm}
+heights:
+  finish: {A: 0, B: 0, C: -8, D: -8}
+  falls: [{along: [A, D], fall: 1/50}]
+"""
+
+
+def test_a_plan_in_centimeters_and_a_fall_as_a_fraction(tmp_path: Path) -> None:
+    path = tmp_path / "pad.slab.yaml"
+    path.write_text(SMALL, encoding="utf-8")
+    design, (question,) = read_design(path)
+    assert [(point.x, point.y) for point in design.points.values()] == [(0, 0), (3, 0), (3, 4), (0, 4)]
+    assert design.heights.finish[2].height.si == pytest.approx(-0.08)
+    assert design.heights.falls[0].fall.si == 0.02
+    assert question.wrong == '"1/50" is read as one in 50' and question.write == "is 1:50 meant?"
+
+
+def test_a_question_says_its_lengths_in_one_system(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "pad.slab.yaml"
+    path.write_text(SMALL.replace("C: -8", "C: -908"), encoding="utf-8")
+    main.main(["review", str(path), "--json"])
+    asks = [question["asks"] for question in json.loads(capsys.readouterr().out)["questions"]]
+    assert "finish heights at A and C are 9.08 m apart; is one of them mistyped?" in asks
+
+
 def test_the_table_of_sheets_in_the_docs_is_the_table_of_the_program() -> None:
     text = (ROOT / "docs" / "metric.md").read_text(encoding="utf-8")
     rows = re.findall(
