@@ -672,6 +672,7 @@ def test_pint_is_loaded_only_for_a_unit_outside_the_tables() -> None:
         ("2,5 per mille", Kind.SHARE, 0.0025, "2.5 per mille"),
         ("1/80", Kind.SLOPE, 1 / 80, "1/80"),
         ("25 N/mm²", Kind.STRESS, 25e6, "25 N/mm²"),
+        ("N32", Kind.STRESS, 32e6, "N32"),  # AS 1379: MPa on cylinders (recalled, not checked)
     ],
 )
 def test_metric_forms(typed: str, kind: Kind, si: float, kept: str) -> None:

@@ -277,6 +277,26 @@ def test_sulfate_in_soil_that_does_not_matter_or_is_not_known() -> None:
 
 
 @pytest.mark.parametrize(
+    ("mix", "order", "told"),
+    [  # EN 206 classes, quoted: S2 50 to 90 mm, S3 100 to 150, S4 160 to 210; 5 in is 127 mm, 3 in 76
+        ("consistence: S3", "chute", []),
+        ("consistence: S4", "chute", ["order S3; or write the water reducer it comes with"]),
+        ("consistence: S2", "chute", ["order S3"]),
+        ("consistence: S4, water_reducer: high-range", "pump", []),
+        ("slump: 180 mm", "chute", ["order 125 mm; or write the water reducer it comes with"]),
+    ],
+)
+def test_slump_for_placing_by_class(mix: str, order: str, told: list[str]) -> None:
+    report = review_by("slump-for-placing", pad(f"mix: {{{mix}}}\norder: {{method: {order}}}", unit="m"))
+    assert [plain(one.to_pass, "metric", both=False) for one in report.comments] == told
+    assert all(comment.weight in ("caution", "note") for comment in report.comments)
+
+
+def test_no_slump_of_a_flow() -> None:
+    assert review_by("slump-for-placing", pad("mix: {consistence: F4}", unit="m")).does_not_apply
+
+
+@pytest.mark.parametrize(
     ("mix", "order", "found"),
     [
         # ACI 301, via trade-magazine Q&A, quoted: usual range 3 to 5 in; with admixtures 6 and 8 in, practice

@@ -36,6 +36,8 @@ _RULED = (2, 4, 8, 16, 32, 64)  # parts of an inch on a rule
 _BOARD = re.compile(r"(\d) ?\"? ?(?:x|×|by) ?(\d{1,2}) ?\"?", re.ASCII | re.IGNORECASE)
 
 _CLASS = re.compile(r"C ?(\d{1,3}) ?/ ?(\d{1,3})", re.ASCII | re.IGNORECASE)
+# Australian grades, MPa on cylinders: AS 1379 (recalled, not checked).
+_GRADE = re.compile(r"N ?(20|25|32|40|50)", re.ASCII | re.IGNORECASE)
 _HALF_A_CLASS = re.compile(r"C ?(\d{1,3})", re.ASCII | re.IGNORECASE)
 # Strength classes of `en-206-1`, MPa on cylinders and on cubes; 28/35 and 32/40 are common in Britain besides.
 CLASSES = {8: 10, 12: 15, 16: 20, 20: 25, 25: 30, 28: 35, 30: 37, 32: 40, 35: 45, 40: 50, 45: 55, 50: 60, 55: 67,
@@ -129,6 +131,8 @@ def measured(text: str, kind: Kind) -> tuple[float, System | None]:
         si, system = _number_alone(plain, rest, kind), None
     elif kind is Kind.STRESS and (named := _CLASS.fullmatch(plain)):
         return _of_class(plain, int(named[1]), int(named[2])), "metric"
+    elif kind is Kind.STRESS and (grade := _GRADE.fullmatch(plain)):
+        return int(grade[1]) * 1e6, "metric"
     elif kind is Kind.STRESS and (half := _HALF_A_CLASS.fullmatch(plain)):
         raise QuantityError(*mistyped.half_a_class(plain, int(half[1]), CLASSES))
     else:
