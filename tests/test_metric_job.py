@@ -169,3 +169,16 @@ def test_the_table_of_sheets_in_the_docs_is_the_table_of_the_program() -> None:
         assert [float(one) for one in (long, wide)] == [sheet.length, sheet.width], name
         assert float(mass) == pytest.approx(sheet.mass, abs=0.005), name
         assert float(whole) == pytest.approx(sheet.mass * sheet.length * sheet.width, abs=0.05), name
+
+
+def test_what_is_put_right_is_a_class_and_reads_again(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = SMALL.replace("heights:", "site: {freezing: severe, deicing_salt: true}\nedges: [{rest: lawn}]\nheights:")
+    mix = 'mix: {strength: C25/30, exposure: "XC4, XF1", water_cement: 0.55, air: 5 %}\n'
+    path, right = tmp_path / "pad.slab.yaml", tmp_path / "right.slab.yaml"
+    path.write_text(text + mix, encoding="utf-8")
+    main.main(["review", str(path), "--put-right", str(right)])
+    capsys.readouterr()
+    # salt on a flat slab asks XF4: C30/37 and 0.45 (EN 206-1:2000 Table F.1, read); the class for the steel stays
+    wanted = 'mix: {strength: C30/37, exposure: "XC4, XF4", water_cement: 0.45, air: 5 %}\n'
+    assert right.read_text(encoding="utf-8").endswith(wanted)
+    assert read_design(right)[0].mix.classes == ("XC4", "XF4")
