@@ -15,6 +15,7 @@ from example_reviews import FOLDER
 from slabwright.cli import main
 from slabwright.design.read import read_design
 from slabwright.formulas import bars
+from slabwright.source.problem import UnreadableError
 from us_words import json_texts, us_words
 
 ROOT = Path(__file__).parent.parent
@@ -148,6 +149,23 @@ def test_a_plan_in_centimeters_and_a_fall_as_a_fraction(tmp_path: Path) -> None:
     assert question.wrong == '"1/50" is read as one in 50' and question.write == "is 1:50 meant?"
 
 
+def test_a_height_that_may_be_thousands_is_asked_about(tmp_path: Path) -> None:
+    path = tmp_path / "pad.slab.yaml"
+    for unit, typed, read in (
+        ("m", "49,950", 49.95),
+        ("mm", "49,950", None),
+        ("m", "1,250", None),
+        ("m", "0,125", 0.125),
+    ):
+        text = SMALL.replace("height: cm", f"height: {unit}").replace("A: 0,", f"A: '{typed}',")
+        path.write_text(text.replace("C: -8, D: -8", f"C: '{typed}', D: '{typed}'"), encoding="utf-8")
+        if read is None:
+            with pytest.raises(UnreadableError, match="has a comma in the number"):
+                read_design(path)
+        else:
+            assert read_design(path)[0].heights.finish[0].height.si == pytest.approx(read)
+
+
 def test_a_question_says_its_lengths_in_one_system(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "pad.slab.yaml"
     path.write_text(SMALL.replace("C: -8", "C: -908"), encoding="utf-8")
@@ -182,3 +200,27 @@ def test_what_is_put_right_is_a_class_and_reads_again(tmp_path: Path, capsys: py
     wanted = 'mix: {strength: C30/37, exposure: "XC4, XF4", water_cement: 0.45, air: 5 %}\n'
     assert right.read_text(encoding="utf-8").endswith(wanted)
     assert read_design(right)[0].mix.classes == ("XC4", "XF4")
+
+
+@pytest.mark.parametrize(
+    ("typed", "stone"),
+    [
+        ("0/16", 16),
+        ("0/8 mm", 8),
+        ("4/20", 20),
+        ("8/16", 16),
+        ("0/22,4", 22.4),
+        ("5/8", None),
+        ("1/2", None),
+        ("4/8", None),
+    ],
+)
+def test_a_grading_is_no_fraction_of_an_inch(typed: str, stone: float | None, tmp_path: Path) -> None:
+    path = tmp_path / "pad.slab.yaml"
+    path.write_text(f"{SMALL}mix: {{aggregate: '{typed}'}}\n", encoding="utf-8")
+    if stone is None:
+        with pytest.raises(UnreadableError, match="has no unit"):
+            read_design(path)
+    else:
+        found = read_design(path)[0].mix.aggregate
+        assert found is not None and found.si * 1000 == pytest.approx(stone)

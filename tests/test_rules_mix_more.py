@@ -157,6 +157,13 @@ def test_frost_class_asks_air_by_the_stone() -> None:
     assert air("air: 4.4 %, aggregate: 0/16") == [("caution", "air_stone_16_at_least")]
     assert air("air: 5.4 %, aggregate: 8 mm") == [("caution", "air_stone_8_at_least")]
     assert air("air: 3.9 %, aggregate: 40 mm") == [("caution", "xf3_air_at_least")]
+    # with F4 and softer 1 % more, quoted as well; no class of slump asks it
+    assert (
+        air("air: 5.5 %, aggregate: 16 mm, consistence: F4")
+        == air("air: 4.5 %, aggregate: 16 mm, consistence: S4")
+        == []
+    )
+    assert air("air: 5.4 %, aggregate: 16 mm, consistence: F4") == [("caution", "air_stone_16_at_least")]
 
 
 # corrosion-class

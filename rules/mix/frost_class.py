@@ -55,8 +55,11 @@ LIMITS = (
     Limit("air_stone_20_at_least", "4.5 %", Kind.SHARE, "caution", GERMAN, AIRS, "air with stone of 20 to 25 mm"),
     Limit("air_stone_32_at_least", "4 %", Kind.SHARE, "caution", GERMAN, AIRS, "air with stone of 32 mm"),
     Limit("air_stone_40_at_least", "4 %", Kind.SHARE, "caution", GERMAN, AIRS, "air with stone of 40 mm and over"),
+    Limit("flowing_air_beyond_at_least", "1 %", Kind.SHARE, "caution", GERMAN, ("0 %", "2 %"),
+          "air beyond that of class and stone where the concrete flows, F4 to F6"),
 )  # fmt: skip
 WORKED = ()
+FLOWING = ("F4", "F5", "F6")
 STONES = (40, 32, 20, 16, 14)  # mm, as nominal sizes; what is smaller goes with the smallest
 KINDS = {"strength": stress, "air": share, "cement": unit_weight, "water": ratio}
 KEYS = {"water": "water_cement"}  # where the key has another name
@@ -81,7 +84,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for what, limit in _limits(limits, written).items():
         shown = _given(plan, what)
         if shown:
-            yield _number(plan, shown, _by_stone(plan, limits, limit, what), what, written)
+            by = _by_stone(plan, limits, limit, what)
+            yield _number(plan, shown, by, _asked(plan, limits, by, what), what, written)
 
 
 def _limits(limits: Limits, number: int) -> dict[str, InForce]:
@@ -104,14 +108,22 @@ def _by_stone(plan: Plan, limits: Limits, limit: InForce, what: str) -> InForce:
     return max(limit, limits[f"air_stone_{size}_at_least"], key=lambda one: one.value.si)
 
 
+def _asked(plan: Plan, limits: Limits, limit: InForce, what: str) -> Amount:
+    """What a limit comes to: more air where the concrete flows, as the German annex has it."""
+    if what != "air" or plan.design.mix.consistence not in FLOWING:
+        return limit.value
+    return share(limit.value.si + limits.flowing_air_beyond_at_least.value.si)
+
+
 def _ordered(plan: Plan, limits: Limits, number: int) -> Remedy:
     """Another class, with what it asks and the mix lacks."""
     others = [one for one in plan.design.mix.classes if not one.startswith("XF")]
     remedies = [write("mix.exposure", ", ".join([*others, f"XF{number}"]), words(f"order XF{number}"))]
     for what, limit in _limits(limits, number).items():
-        shown, by = _given(plan, what), _by_stone(plan, limits, limit, what)
-        if (shown is None and what == "air") or (shown and not meets(shown.si, by.value.si, by.direction)):
-            remedies.append(_order(what, by.value))
+        shown = _given(plan, what)
+        asked = _asked(plan, limits, _by_stone(plan, limits, limit, what), what)
+        if (shown is None and what == "air") or (shown and not meets(shown.si, asked.si, limit.direction)):
+            remedies.append(_order(what, asked))
     return together(*remedies)
 
 
@@ -121,8 +133,7 @@ def _order(what: str, asked: Amount) -> Remedy:
     return write(f"mix.{KEYS.get(what, what)}", asked, words(f"order {told}", write=asked))
 
 
-def _number(plan: Plan, shown: Amount, limit: InForce, what: str, number: int) -> Finding | Margin:
-    asked = limit.value
+def _number(plan: Plan, shown: Amount, limit: InForce, asked: Amount, what: str, number: int) -> Finding | Margin:
     told = {
         "strength": "{shown} is weak for class {name}",
         "water": "water over cement of {shown} is more than class {name} takes",
@@ -131,7 +142,7 @@ def _number(plan: Plan, shown: Amount, limit: InForce, what: str, number: int) -
     }
     less, more = ("water - most", "{b} - {a}") if what == "water" else (f"{what} asked - {what}", "{a} - {b}")
     return compare(
-        plan.spot("the mix", f"mix.{KEYS.get(what, what)}"), shown, limit,
+        plan.spot("the mix", f"mix.{KEYS.get(what, what)}"), shown, limit, asked=asked,
         says=lambda: words(told[what], shown=shown, name=f"XF{number}"),
         working=lambda: step("over by" if what == "water" else "short by", less, words(more, a=asked, b=shown),
                              KINDS[what](abs(asked.si - shown.si))),

@@ -35,7 +35,8 @@ from slabwright.units.quantity import Amount, Kind, QuantityError
 PLAIN_NUMBER = 1_000_000  # a larger one is looked at with care
 ALTITUDE = 9000.0  # no slab stands so many feet or meters high: 49,950 is a height with three decimals
 _PLAIN_DECIMAL = re.compile(r"[-+]?\d+\.\d+", re.ASCII)
-_GRADED = re.compile(r"(?:0|1|2|4|5|6|8|10) ?/ ?(\d{1,2}(?:[.,]\d)?)(?: ?mm)?", re.ASCII)  # EN 12620: 0/16, 4/20
+# A grading such as 0/16 or 4/20, EN 12620; 5/8 and the like may be inches without their unit.
+_GRADED = re.compile(r"(?:0 ?/ ?|(?:2|4|6|8|10) ?/ ?(?=\d\d))(\d{1,2}(?:[.,]\d)?)(?: ?mm)?", re.ASCII)
 
 GRAMMARS: Mapping[str, Callable[[str, Place], Any]] = {
     "asked": phrases.asked,
@@ -215,7 +216,8 @@ class _Gate:
         """A quantity with its unit, or a bare number where one may stand."""
         number = node.number
         if number is None and "," in node.text and "number" in shape.types:
-            number = _comma_number(node.text, ALTITUDE if shape.bare == "height" else math.inf)
+            high = shape.bare == "height" and self.units.get("height") in ("m", "ft")
+            number = _comma_number(node.text, ALTITUDE if high else math.inf)
         plain: Any = node.text if number is None or "number" not in shape.types else number
         if number is not None and shape.bare:
             unit = self.units.get(shape.bare)
