@@ -216,8 +216,8 @@ class _Gate:
         """A quantity with its unit, or a bare number where one may stand."""
         number = node.number
         if number is None and "," in node.text and "number" in shape.types:
-            high = shape.bare == "height" and self.units.get("height") in ("m", "ft")
-            number = _comma_number(node.text, ALTITUDE if high else math.inf)
+            as_height = shape.bare == "height" and self.units.get("height") in ("m", "ft")
+            number = _comma_number(node.text, ALTITUDE if as_height else math.inf)
         plain: Any = node.text if number is None or "number" not in shape.types else number
         if number is not None and shape.bare:
             unit = self.units.get(shape.bare)
