@@ -136,16 +136,44 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
         {"edges": "[{run: A-B, beside: building}]"},
         [(8, 15, '"run" is one value, and a list is wanted', "run: [A, B]")],
     ),
-    ({"heights": "{finish: {A: 99,90, B: 99.8}}"}, [(8, 26, '"99,90" has a decimal comma', "99.90")]),
+    (
+        {"heights": "{finish: {A: 99,90, B: 99,90, C: -0,5 m}}", "order": "{volume: 7,5 m3, truck: 8,25 m3}"},
+        [
+            (
+                line,
+                column,
+                f'"{typed}" has a decimal comma, and inside braces a comma ends the value',
+                f'{typed.replace(",", ".")}, or "{typed}" in quotes',
+            )
+            for line, column, typed in (
+                (8, 23, "99,90"),
+                (8, 33, "99,90"),
+                (8, 43, "-0,5 m"),
+                (9, 17, "7,5 m3"),
+                (9, 32, "8,25 m3"),
+            )
+        ],
+    ),
+    (
+        {"mix": "{exposure: XC4, XF1, air: 5 %}"},
+        [
+            (
+                8,
+                22,
+                '"XF1" stands alone, since inside braces a comma ends the value before it',
+                'the classes in quotes, as in exposure: "XC4, XF1"',
+            )
+        ],
+    ),
     (
         {"heights": "{finish: {A: 99.9 , Z: 99.8}}"},
         [(8, 30, 'there is no point called "Z"', "the points are A, B, C, D")],
     ),
     ({"heights": "{finish: {A:99.9}}"}, [(8, 20, '"A:99.9" has no blank after the colon', "A: 99.9")]),
     (
-        {"heights": "\n  finish:\n    A: 99,90\n    B: high\n"},
+        {"heights": "\n  finish:\n    A: 1,250\n    B: high\n"},
         [
-            (10, 8, '"99,90" has a decimal comma', "99.90"),
+            (10, 8, '"1,250" has a comma in the number', "1250, or 1.250 if the comma is a decimal point"),
             (11, 8, '"high" cannot be read as a height', "a height such as 99.90 ft or 30.450 m"),
         ],
     ),

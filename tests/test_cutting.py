@@ -22,6 +22,7 @@ from slabwright.sheets.order.cutting import (
     pieces_of,
     spliced,
 )
+from slabwright.sheets.order.materials import all_steel
 from slabwright.sheets.order.mats import bar_mat, mesh_strips
 
 FOOT, INCH = 0.3048, 0.0254  # m, exact (NIST SP 811)
@@ -227,3 +228,30 @@ def test_mesh_strips_by_hand() -> None:
     strips, area = mesh_strips(plan_of(PAD), 5 * FOOT, 8 * INCH, 0.0, "run through")
     assert in_feet(strips) == {40.0: 5}
     assert area == pytest.approx(800 * FOOT**2)
+
+
+SHEETS = """format: 1
+job: {name: Deck}
+units: {plan: m, height: m}
+use: driveway
+outline: [[0, 0], [9.1, 0], [9.1, 4.55], [0, 4.55]]
+thickness: {design: 150 mm}
+joints: [{name: J1, kind: saw cut, from: [4.55, 0], to: [4.55, 4.55], depth: 40 mm}]
+reinforcement: {mesh: {style: A193, lap: 250 mm, at_joints: JOINTS}}
+"""
+
+
+def test_a_deck_of_british_sheets_by_hand() -> None:
+    """Sheets of 4.8 by 2.4 m, 50 mm off the edges, lapped 250 mm; by hand.
+
+    Run through: 9.0 by 4.45 m. Along: (4.45 - 0.25) / 2.15 = 1.95, so 2 strips of 9.0 m. Each is a sheet and 4.45 m of
+    another, lapped: 4 sheets of 3.02 kg/m2 and 11.52 m2, 139.2 kg. Half through is the same deck, and of the wires
+    200 mm apart that cross 4.55 m of joint, 22.75, every second one is cut: 12. Stopped, two fields of 4.45 by 4.45 m
+    (4.55 less 50 at the edge and 50 at the joint): 2 strips of 4.45 m each, 4 sheets.
+    """
+    for joints, cut in (("run through", 0), ("half through", 12), ("stop", 0)):
+        found = all_steel(plan_of(SHEETS.replace("JOINTS", joints)))
+        assert found is not None and found.mesh is not None
+        mesh = found.mesh
+        assert (mesh.length, mesh.width, mesh.lap, mesh.wires_cut) == (4.8, 2.4, 0.25, cut), joints
+        assert (mesh.plan.bars, round(mesh.mass, 1)) == (4, 139.2), joints

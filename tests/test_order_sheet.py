@@ -16,9 +16,10 @@ import pytest
 from design_text import plan_of, review_by
 from slabwright.cli import main
 from slabwright.design.read import read_design, read_prices
+from slabwright.formulas import ordering
 from slabwright.plan.plan import Plan
 from slabwright.sheets import as_data, as_text, paper
-from slabwright.sheets.order.concrete import EIGHTH, concrete, floored, for_other, loaded_truck
+from slabwright.sheets.order.concrete import EIGHTH, concrete, floored, for_other
 from slabwright.sheets.order.haul import haul
 from slabwright.sheets.order.materials import (
     all_steel,
@@ -185,7 +186,7 @@ def test_line_volumes(hose: str, yards: float) -> None:
 
 def test_a_loaded_truck() -> None:
     # 10 yd3: 67,500 to 70,500 lb (4,050 lb/yd3 and common practice for the truck)
-    assert [kilograms / POUND for kilograms in loaded_truck(10 * YARD3)] == pytest.approx([67_500, 70_500])
+    assert [kilograms / POUND for kilograms in ordering.loaded_truck(10 * YARD3)] == pytest.approx([67_500, 70_500])
 
 
 @pytest.mark.parametrize(

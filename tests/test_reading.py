@@ -271,8 +271,53 @@ def test_wire_sheets(style: str, area: float) -> None:
 def test_metric_sheets_are_recalled_not_checked() -> None:
     # AS/NZS 4671: SL82 has 7.6 mm wires 200 mm apart, 227 mm2/m (recalled, not checked); the circle gives the same.
     mesh = steel.mesh_style("SL82", Place("f"))
-    assert mesh.area_per_width == pytest.approx(227e-6)
+    assert mesh.area_per_width == pytest.approx(227e-6, rel=0.001)
     assert math.pi * 0.0076**2 / 4 / 0.2 == pytest.approx(227e-6, abs=0.5e-6)
+
+
+@pytest.mark.parametrize(
+    ("typed", "style", "area", "apart"),
+    [
+        ("Ø6/150", "Ø6/150", 188.5, 0.150),  # mm2/m by the circle: 28.27 mm2 every 150 mm
+        ("150x150x6", "Ø6/150", 188.5, 0.150),
+        ("200 × 200 × 8 mm", "Ø8/200", 251.3, 0.200),
+        ("ø 5,5 / 150", "Ø5.5/150", 158.4, 0.150),
+        ("100x200x6x7", "100x200x6x7", 192.4, 0.200),  # B283 by its wires: the way with less steel counts
+        ("a142", "A142", 141.4, 0.200),
+        ("R 257 A", "R257A", 113.1, 0.250),
+    ],
+)
+def test_metric_sheets_as_typed(typed: str, style: str, area: float, apart: float) -> None:
+    mesh = steel.mesh_style(typed, Place("f"))
+    assert (mesh.style, mesh.area_per_width * 1e6, mesh.cross_spacing) == (style, pytest.approx(area, abs=0.06), apart)
+
+
+# EN 10080 / DIN 488 nominal: mm, mm2, kg/m; five tables of the trade agree (common practice).
+EN_BARS = {6: (28.3, 0.222), 8: (50.3, 0.395), 10: (78.5, 0.617), 12: (113.1, 0.888), 14: (153.9, 1.21),
+           16: (201.1, 1.58), 20: (314.2, 2.47), 25: (490.9, 3.85), 32: (804.2, 6.31), 40: (1256.6, 9.86)}  # fmt: skip
+
+
+@pytest.mark.parametrize("typed", ["Ø{}", "ø {}", "⌀{}", "T{}", "H{}", "d{}", "B{}", "Y{}", "N{}", "{} mm", "{}mm"])
+def test_bars_by_their_diameter(typed: str) -> None:
+    for diameter, (area, mass) in EN_BARS.items():
+        bar = steel.bar(typed.format(diameter))
+        assert (bar.name, bar.diameter) == (f"{diameter} mm", diameter / 1000)
+        assert (bar.area * 1e6, bar.mass) == (pytest.approx(area, abs=0.06), pytest.approx(mass, abs=0.006))
+
+
+@pytest.mark.parametrize(
+    ("typed", "wrong", "write"),
+    [
+        ("10", '"10" does not say which bar is meant',
+         '"#10" if it is eighths of an inch, or "10 mm" if it is a diameter'),
+        ("T11", '"T11" is no diameter that bars are sold in', "10 mm or 12 mm"),
+        ("Ø10/150", '"Ø10/150" is a size and a spacing', "size: Ø10 and spacing: 150 mm"),
+    ],
+)  # fmt: skip
+def test_no_diameter_is_taken_for_a_number(typed: str, wrong: str, write: str) -> None:
+    with pytest.raises(QuantityError) as caught:
+        steel.bar(typed)
+    assert (caught.value.wrong, caught.value.write) == (wrong, write)
 
 
 @pytest.mark.parametrize(
@@ -284,6 +329,9 @@ def test_metric_sheets_are_recalled_not_checked() -> None:
         ("6x6 W4xW2", '"6x6 W4xW2" differs between its two ways'),
         ("60x60 W4", '"60x60 W4" is no sheet that is made'),
         ("chicken wire", '"chicken wire" is not a sheet style known here'),
+        ("Q257", '"Q257" may be a sheet of today or an older one'),  # 5 or 6 m by 2.15 m until 2008
+        ("A98", '"A98" is not a sheet style known here'),
+        ("150x150x60", '"150x150x60" is no sheet that is made'),
     ],
 )
 def test_sheets_that_are_refused(style: str, wrong: str) -> None:

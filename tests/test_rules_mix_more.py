@@ -154,9 +154,59 @@ def test_frost_class_asks_air_by_the_stone() -> None:
         return weights(review_by("frost-class", pad(f"mix: {{{mix}, {said}}}", unit="m")))
 
     assert air("air: 4.5 %, aggregate: 16 mm") == air("air: 4 %, aggregate: 32 mm") == air("air: 4 %") == []
+    assert air("air: 4.4 %, aggregate: 0/16") == [("caution", "air_stone_16_at_least")]
+    assert air("air: 5.4 %, aggregate: 8 mm") == [("caution", "air_stone_8_at_least")]
+    assert air("air: 3.9 %, aggregate: 40 mm") == [("caution", "xf3_air_at_least")]
+    # with F4 and softer 1 % more, quoted as well; no class of slump asks it
     assert (
-        air("air: 4.4 %, aggregate: 16 mm") == air("air: 5.4 %, aggregate: 8 mm") == [("caution", "xf3_air_at_least")]
+        air("air: 5.5 %, aggregate: 16 mm, consistence: F4")
+        == air("air: 4.5 %, aggregate: 16 mm, consistence: S4")
+        == []
     )
+    assert air("air: 5.4 %, aggregate: 16 mm, consistence: F4") == [("caution", "air_stone_16_at_least")]
+
+
+# corrosion-class
+
+
+@pytest.mark.parametrize(
+    ("classes", "strength", "water"),
+    [  # EN 206-1:2000 Table F.1, read
+        ("XC1", 20, 0.65),
+        ("XC2", 25, 0.60),
+        ("XC3", 30, 0.55),
+        ("XC4", 30, 0.50),
+        ("XD1", 30, 0.55),
+        ("XD2", 30, 0.55),
+        ("XD3", 35, 0.45),
+        ("XC4, XF1", 30, 0.50),
+        ("XC1 + XD3", 35, 0.45),
+        ("xc4/xd1/xf2/WF", 30, 0.50),
+    ],
+)
+def test_corrosion_class_asks_what_the_hardest_class_asks(classes: str, strength: float, water: float) -> None:
+    def mix(strength: float, water: float) -> list[str]:
+        text = f'mix: {{exposure: "{classes}", strength: {strength} MPa, water_cement: {water}}}'
+        return [comment.limit.name for comment in review_by("corrosion-class", pad(text, unit="m")).comments]
+
+    assert mix(strength, water) == []
+    (weak,) = mix(strength - 0.01, water)
+    (wet,) = mix(strength, water + 0.001)
+    assert (weak[-18:], wet[-14:]) == ("_strength_at_least", "_water_at_most")
+    assert len(mix(12, 0.9)) == 2
+
+
+def test_corrosion_class_is_silent_without_one() -> None:
+    for text in ("mix: {exposure: XF3}", "mix: {exposure: F3}", "mix: {strength: C30/37}"):
+        assert review_by("corrosion-class", pad(text, unit="m")).does_not_apply
+    report = review_by("frost-class", pad("mix: {exposure: XC4, strength: C30/37}", unit="m"))
+    assert report.does_not_apply
+    told = review_by("frost-class", pad(
+        'site: {freezing: severe, deicing_salt: true}\n'
+        'mix: {exposure: "XC4, XF1", strength: C30/37, water_cement: 0.45, air: 5 %}', unit="m"))  # fmt: skip
+    assert [plain(one.to_pass, "metric", both=False) for one in told.comments] == ["order XF4"]
+    (edit,) = told.comments[0].remedies[0].edits
+    assert edit.value == "XC4, XF4"  # the class for the steel stays
 
 
 def test_exposure_class_asks_for_the_mix() -> None:
@@ -231,6 +281,26 @@ def test_sulfate_in_soil_that_does_not_matter_or_is_not_known() -> None:
 
 
 # slump-for-placing
+
+
+@pytest.mark.parametrize(
+    ("mix", "order", "told"),
+    [  # EN 206 classes, quoted: S2 50 to 90 mm, S3 100 to 150, S4 160 to 210; 5 in is 127 mm, 3 in 76
+        ("consistence: S3", "chute", []),
+        ("consistence: S4", "chute", ["order S3; or write the water reducer it comes with"]),
+        ("consistence: S2", "chute", ["order S3"]),
+        ("consistence: S4, water_reducer: high-range", "pump", []),
+        ("slump: 180 mm", "chute", ["order 125 mm; or write the water reducer it comes with"]),
+    ],
+)
+def test_slump_for_placing_by_class(mix: str, order: str, told: list[str]) -> None:
+    report = review_by("slump-for-placing", pad(f"mix: {{{mix}}}\norder: {{method: {order}}}", unit="m"))
+    assert [plain(one.to_pass, "metric", both=False) for one in report.comments] == told
+    assert all(comment.weight in ("caution", "note") for comment in report.comments)
+
+
+def test_no_slump_of_a_flow() -> None:
+    assert review_by("slump-for-placing", pad("mix: {consistence: F4}", unit="m")).does_not_apply
 
 
 @pytest.mark.parametrize(

@@ -117,7 +117,8 @@ MADE = {
     "Thickness": {"form_board_name"},  # form_board: 2x6
     "Heights": {"closings"},  # files of rod readings
     "Measured": {"along"},  # from and to
-    "Mesh": {"wire_spacing", "wire_diameter", "area_per_width"},  # style
+    "Mesh": {"wire_spacing", "wire_diameter", "area_per_width", "cross_spacing", "mass_per_area", "sides"},  # style
+    "Mix": {"classes"},  # exposure
     "Reinforcement": {"none"},  # reinforcement: none
 }
 TYPED = {

@@ -55,6 +55,16 @@ def test_two_rods_in_meters(tmp_path: Path) -> None:
     assert found["D"] - found["C"] == pytest.approx(0.231, abs=0.0005)
 
 
+@pytest.mark.parametrize("sign", [";", "\t"])
+def test_semicolons_and_decimal_commas(sign: str, tmp_path: Path) -> None:
+    # lv-army-m again, as a spreadsheet saves it where the comma is the decimal sign; 1,540 is no thousand beside them.
+    rows = ("point;backsight (m);foresight (m);x;y;note", "BM;1,5;;;;", "C;;1,540;;;wall", "Z;;1,309;0,5;0.25;")
+    csv = "\n".join(rows).replace(";", sign)
+    found = {spot.at.name: spot for spot in heights(tmp_path, csv, "{BM: 30 m}").base}
+    assert found["Z"].height.si - found["C"].height.si == pytest.approx(0.231, abs=0.0005)
+    assert (found["Z"].at.x, found["Z"].at.y) == (0.5 * FOOT, 0.25 * FOOT)  # the plan is in feet
+
+
 def test_a_cut_at_a_stake(tmp_path: Path) -> None:
     # lv-cut (contractor exam question, derived): BM 106.35, BS 4.65, FS 2.40: HI 111.00, ground 108.60 ft.
     csv = "point,backsight,foresight\nBM,4.65,\nA,,2.40\nB,,0\n"
@@ -153,12 +163,9 @@ COLUMNS = "the first line names the columns: setup, point, backsight, foresight,
 TABLE: list[tuple[str, list[tuple[int, int, str, str]]]] = [
     ("# nothing\n\n", [(1, 1, "this file holds no readings", COLUMNS)]),
     (
-        "point;backsight;foresight\nBM;4,25;\n",
-        [(1, 1, "the columns are split by semicolons", "save the file with commas between the columns")],
-    ),
-    (
-        "point\tbacksight\tforesight\n",
-        [(1, 1, "the columns are split by tabs", "save the file with commas between the columns")],
+        "point;backsight;foresight\nBM;4,25,1;\nA;;4:75\n",
+        [(2, 4, '"4,25,1" has commas in the number', "4251"),
+         (3, 4, '"4:75" cannot be read as a height', "a height such as 99.90 ft or 30.450 m")],
     ),
     ("BM,4.25,\nA,,4.75\n", [(1, 1, '"BM" is not a column known here', COLUMNS),
                              (1, 4, '"4.25" is not a column known here', COLUMNS),
@@ -173,8 +180,8 @@ TABLE: list[tuple[str, list[tuple[int, int, str, str]]]] = [
           "4.25, with a point, where a decimal comma split a number in two")],
     ),
     (
-        'point,backsight,foresight\nBM,"4,25",\n',
-        [(2, 1, '"4,25" has a decimal comma', "4.25")],
+        'point,backsight,foresight\nBM,"4,250",\n',
+        [(2, 1, '"4,250" has a comma in the number', "4250, or 4.250 if the comma is a decimal point")],
     ),
     (HEAD + "1,BM,4.25,\n1,A,,high\n", [
         (3, 6, '"high" cannot be read as a height', "a height such as 99.90 ft or 30.450 m")]),

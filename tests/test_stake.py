@@ -573,7 +573,7 @@ def test_shots_come_in_by_the_command(design: Path, capsys: pytest.CaptureFixtur
         (("--bench", "hydrant"), "go together", "--backsight READING too"),
         (("--backsight", "4.25"), "go together", "--bench NAME too"),
         (("--bench", "hydrant", "--backsight", "99.92"), "cannot be read on a rod", "what the rod shows"),
-        (("--bench", "hydrant", "--backsight", "4,25"), "decimal comma", "4.25"),
+        (("--bench", "hydrant=1,250", "--backsight", "4,25"), "comma in the number", "1.250"),
         (("--bench", "=99", "--backsight", "4.25"), "no name or no height", "--bench"),
         (("--screed", "10"), "no unit", "10 ft"),
         (("--screed", "100 ft"), "is no screed", "--screed '10 ft'"),

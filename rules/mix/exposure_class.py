@@ -9,7 +9,7 @@ Why it matters
     The plant batches what the ticket says. Where the class and the numbers disagree, one of the two is a slip, and the
     weaker one is what comes. Two winters later the skin of the slab is gone.
 When it does not apply
-    No class is written, or an XF class, which `frost-class` judges.
+    No class is written, or those of EN 206, which `frost-class` and `corrosion-class` judge.
 How to put it right
     Order the strength and the water of the class, or write the class that is meant. Get the slump by admixture.
 Where sources differ
@@ -72,7 +72,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     mix = plan.design.mix
     if mix.exposure is None:
         does_not_apply("no exposure class is written (mix.exposure)")
-    if mix.exposure.startswith("XF"):
+    if mix.classes:
         does_not_apply("the class is one of the European standard")
     at, name = plan.spot("the mix", "mix.exposure"), mix.exposure.lower().replace(" ", "_")
     steel = plan.design.reinforcement

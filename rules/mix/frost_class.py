@@ -4,7 +4,8 @@ What is compared
     With XF1 to XF4 under mix.exposure: the class with that of the site, where a flat slab in the open freezes: XF3, or
     XF4 where deicing salt comes on it. Then strength as a class, water over cement, and cement where the file gives
     it (mix.cement); air for all but XF1, by the stone where it is named. C30/37 is 30 MPa on cylinders, 37 MPa on
-    cubes; the first number is the one compared.
+    cubes; the first number is the one compared. Of several classes the hardest XF is taken here; XC and XD have a rule
+    of their own, `corrosion-class`.
 Why it matters
     XF1 and XF2 are for walls and columns, which dry; a flat slab stays wet. And the plant batches what the ticket says:
     where the class and the numbers disagree, one of the two is a slip, and the weaker one is what comes. Two winters
@@ -23,7 +24,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.mix import total_air_metric
 from slabwright.rulebook.kit import *
 
 TITLE = "The frost class of the site, and a mix as it asks"
@@ -49,8 +49,18 @@ LIMITS = (
     Limit("xf4_water_at_most", "0.45", Kind.RATIO, "caution", TABLE, RATIOS, "water over cement in class XF4"),
     Limit("xf4_cement_at_least", "340 kg/m3", Kind.UNIT_WEIGHT, "caution", TABLE, DOSES, "cement in class XF4"),
     Limit("xf4_air_at_least", "4 %", Kind.SHARE, "caution", TABLE, AIRS, "air in class XF4"),
+    Limit("air_stone_8_at_least", "5.5 %", Kind.SHARE, "caution", GERMAN, AIRS, "air with stone under 14 mm"),
+    Limit("air_stone_14_at_least", "5.5 %", Kind.SHARE, "caution", GERMAN, AIRS, "air with stone of 14 mm"),
+    Limit("air_stone_16_at_least", "4.5 %", Kind.SHARE, "caution", GERMAN, AIRS, "air with stone of 16 mm"),
+    Limit("air_stone_20_at_least", "4.5 %", Kind.SHARE, "caution", GERMAN, AIRS, "air with stone of 20 to 25 mm"),
+    Limit("air_stone_32_at_least", "4 %", Kind.SHARE, "caution", GERMAN, AIRS, "air with stone of 32 mm"),
+    Limit("air_stone_40_at_least", "4 %", Kind.SHARE, "caution", GERMAN, AIRS, "air with stone of 40 mm and over"),
+    Limit("flowing_air_beyond_at_least", "1 %", Kind.SHARE, "caution", GERMAN, ("0 %", "2 %"),
+          "air beyond that of class and stone where the concrete flows, F4 to F6"),
 )  # fmt: skip
 WORKED = ()
+FLOWING = ("F4", "F5", "F6")
+STONES = (40, 32, 20, 16, 14)  # mm, as nominal sizes; what is smaller goes with the smallest
 KINDS = {"strength": stress, "air": share, "cement": unit_weight, "water": ratio}
 KEYS = {"water": "water_cement"}  # where the key has another name
 
@@ -74,7 +84,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for what, limit in _limits(limits, written).items():
         shown = _given(plan, what)
         if shown:
-            yield _number(plan, shown, limit, what, written)
+            by = _by_stone(plan, limits, limit, what)
+            yield _number(plan, shown, by, _asked(plan, limits, by, what), what, written)
 
 
 def _limits(limits: Limits, number: int) -> dict[str, InForce]:
@@ -88,19 +99,29 @@ def _given(plan: Plan, what: str) -> Amount | None:
     return {"strength": mix.strength, "water": mix.water_cement, "cement": mix.cement, "air": mix.air}[what]
 
 
-def _asked(plan: Plan, limit: InForce, what: str) -> Amount:
-    """The limit, or the air that the size of the stone asks where that is more."""
+def _by_stone(plan: Plan, limits: Limits, limit: InForce, what: str) -> InForce:
+    """The limit of the class, or of air that of the stone where it asks more."""
     stone = plan.design.mix.aggregate
-    if what != "air" or stone is None or limit.layer != "published":
+    if what != "air" or stone is None:
+        return limit
+    size = next((one for one in STONES if meets(stone.si, one / 1000, "least")), 8)
+    return max(limit, limits[f"air_stone_{size}_at_least"], key=lambda one: one.value.si)
+
+
+def _asked(plan: Plan, limits: Limits, limit: InForce, what: str) -> Amount:
+    """What a limit comes to: more air where the concrete flows, as the German annex has it."""
+    if what != "air" or plan.design.mix.consistence not in FLOWING:
         return limit.value
-    return share(max(limit.value.si, total_air_metric(stone.si)))
+    return share(limit.value.si + limits.flowing_air_beyond_at_least.value.si)
 
 
 def _ordered(plan: Plan, limits: Limits, number: int) -> Remedy:
     """Another class, with what it asks and the mix lacks."""
-    remedies = [write("mix.exposure", f"XF{number}", words(f"order XF{number}"))]
+    others = [one for one in plan.design.mix.classes if not one.startswith("XF")]
+    remedies = [write("mix.exposure", ", ".join([*others, f"XF{number}"]), words(f"order XF{number}"))]
     for what, limit in _limits(limits, number).items():
-        shown, asked = _given(plan, what), _asked(plan, limit, what)
+        shown = _given(plan, what)
+        asked = _asked(plan, limits, _by_stone(plan, limits, limit, what), what)
         if (shown is None and what == "air") or (shown and not meets(shown.si, asked.si, limit.direction)):
             remedies.append(_order(what, asked))
     return together(*remedies)
@@ -112,8 +133,7 @@ def _order(what: str, asked: Amount) -> Remedy:
     return write(f"mix.{KEYS.get(what, what)}", asked, words(f"order {told}", write=asked))
 
 
-def _number(plan: Plan, shown: Amount, limit: InForce, what: str, number: int) -> Finding | Margin:
-    asked = _asked(plan, limit, what)
+def _number(plan: Plan, shown: Amount, limit: InForce, asked: Amount, what: str, number: int) -> Finding | Margin:
     told = {
         "strength": "{shown} is weak for class {name}",
         "water": "water over cement of {shown} is more than class {name} takes",

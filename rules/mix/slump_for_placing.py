@@ -3,12 +3,13 @@
 What is compared
     The slump as ordered with 5 in, or with 6 or 8 in where a mid-range or high-range water reducer makes it flow; with
     3 in where the slab falls more than 8 %; with 3 in as the least that hands can place on slabs that fall up to 5 %,
-    and 4 in as the least that goes through a pump.
+    and 4 in as the least that goes through a pump. Of a class S1 to S5 the middle is compared.
 Why it matters
     Too stiff, and somebody opens the hose on the truck. Too wet, and stone sinks while water rises: the top dusts and
     scales. On a steep drive wet concrete walks downhill all morning, and the low end comes out thick.
 When it does not apply
-    It always does, once the slump is written.
+    The consistence is ordered by its flow, F1 to F6: no slump is made of a flow. Else it always does, once the slump is
+    written.
 How to put it right
     Order the slump that the crew will really place, and get what goes over 5 in by admixture, written under
     mix.water_reducer. Place a steep slab from the low end up.
@@ -21,6 +22,7 @@ from __future__ import annotations
 
 import math
 
+from slabwright.formulas.consistence import SLUMP_CLASSES
 from slabwright.rulebook.kit import *
 
 TITLE = "Slump for the way it is placed"
@@ -41,31 +43,57 @@ LIMITS = (
 WORKED = ()
 BY_REDUCER = {"mid-range": "mid_range_at_most", "high-range": "high_range_at_most"}
 STEEP = 0.08  # `common-practice`: over 8 to 10 %
+HAIR = 1e-6  # m
 STIFF = 0.05  # `common-practice`: a slope on which stiff concrete is meant
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The most that the slab and the admixture take, and the least that can be placed."""
+    if (plan.design.mix.consistence or "").startswith("F") and plan.design.mix.slump is None:
+        does_not_apply("the consistence is ordered by its flow, of which no slump is made")
     slump, order = plan.given("mix.slump"), plan.design.order
-    at, steep = plan.spot("the slump", "mix.slump"), plan.falls.parts(lambda s: not meets(s, STEEP, "most"))
+    at, steep = plan.spot("the slump", _key(plan)), plan.falls.parts(lambda s: not meets(s, STEEP, "most"))
     most = limits[BY_REDUCER.get(plan.design.mix.water_reducer or "none", "plain_at_most")]
     if steep:
         most, fall = limits.steep_at_most, slope(steep[0].most)
         walks = words("concrete of {s} creeps down a slab that falls {f}", s=slump, f=fall)
-        stiffer = words("order {write}, and place it from the low end up", write=most.value)
+        stiffer = "order {write}, and place it from the low end up"
     elif most.name == "plain_at_most":
         walks = words("concrete of {s} is wet, and nothing is written that makes it flow without water", s=slump)
-        stiffer = words("order {write}; or write the water reducer it comes with", write=most.value)
+        stiffer = "order {write}; or write the water reducer it comes with"
     else:
         walks = words("concrete of {s} comes apart, admixture or not", s=slump)
-        stiffer = words("order {write}", write=most.value)
-    yield compare(at, slump, most, says=lambda: walks, remedy=lambda: write("mix.slump", most.value, stiffer))
+        stiffer = "order {write}"
+    yield compare(at, slump, most, says=lambda: walks, remedy=lambda: _order(plan, _whole(plan, most), "most", stiffer))
     if steep or plan.falls.parts(lambda s: not meets(s, STIFF, "most")):
         return
     least = limits.pumped_at_least if order is not None and order.method == "pump" else limits.placed_at_least
-    asked = depth(math.floor(least.value.si * 200 + 1e-6) / 200) if plan.system == "metric" else least.value
+    asked = _whole(plan, least)
     yield compare(
         at, slump, least, asked=asked,
         says=lambda: words("concrete of {s} is stiff: on site somebody will add water", s=slump),
-        remedy=lambda: write("mix.slump", asked, words("order {write}", write=asked)),
+        remedy=lambda: _order(plan, asked, "least", "order {write}"),
     )  # fmt: skip
+
+
+def _key(plan: Plan) -> str:
+    """Where the slump is written: by itself, or as a class."""
+    mix = plan.design.mix
+    return "mix.consistence" if mix.slump and mix.slump.typed == mix.consistence else "mix.slump"
+
+
+def _whole(plan: Plan, limit: InForce) -> Amount:
+    """A limit in the steps that slump is ordered in: on metric plans down to 5 mm."""
+    return depth(math.floor(limit.value.si * 200 + 1e-6) / 200) if plan.system == "metric" else limit.value
+
+
+def _order(plan: Plan, slump: Amount, direction: str, says: str) -> Remedy:
+    """Another slump, or the nearest class whose middle keeps it where the mix is ordered by class."""
+    if _key(plan) == "mix.slump":
+        return write("mix.slump", slump, words(says, write=slump))
+    middles = {name: (low + (high or low)) / 2 for name, (low, high) in SLUMP_CLASSES.items()}
+    if direction == "most":
+        name = max((one for one in middles if middles[one] <= slump.si + HAIR), default="S1")
+    else:
+        name = min((one for one in middles if middles[one] >= slump.si - HAIR), default="S5")
+    return write("mix.consistence", name, words(says, write=name))

@@ -105,8 +105,10 @@ def _held(strength: Amount, least: float, most: float) -> Amount:
 
 def _mesh(plan: Plan, limits: Limits, mesh: Mesh, lap: Amount) -> Conclusion:
     """One space of the wires and something beyond it, by the kind of sheet."""
-    beyond = limits.beyond_australian_space_at_least if mesh.style.startswith("SL") else limits.beyond_space_at_least
-    space, least, at = depth(mesh.wire_spacing), limits.mesh_at_least, Spot("the mesh", mesh.place)
+    beyond = (
+        limits.beyond_australian_space_at_least if mesh.style.startswith(("SL", "RL")) else limits.beyond_space_at_least
+    )
+    space, least, at = depth(mesh.cross_spacing), limits.mesh_at_least, Spot("the mesh", mesh.place)
     asked = depth(space.si + beyond.value.si)
     if meets(asked.si, least.value.si, "least"):
         return _judged(

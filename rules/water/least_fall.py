@@ -44,7 +44,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("equipment is set on it level")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    run, lightest = length(10 * FOOT), max(limits.values(), key=lambda limit: limit.value.si)
+    run, lightest = (
+        length(3.0 if plan.system == "metric" else 10 * FOOT),
+        max(limits.values(), key=lambda limit: limit.value.si),
+    )
     least = depth(slopes.fall(run.si, lightest.value.si))
     for part in _parts(plan, limits):
         at, shown = Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least)

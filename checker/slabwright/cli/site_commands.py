@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import math
 from collections.abc import Collection
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
@@ -109,13 +110,18 @@ def _line(plan: Plan, names: list[str] | None) -> Line | None:
     return line
 
 
+ON_A_ROD = {"ft": 1000.0, "m": 1000.0}  # more than any rod has: 1,250 on one is no thousand
+
+
 def _measured(text: str | None, kind: Kind, unit: str, option: str) -> Amount | None:
     """A quantity typed on the command line; a number alone takes ``unit``, where there is one."""
     from slabwright.units import quantity
+    from slabwright.units.mistyped import with_points
 
     if text is None:
         return None
-    typed = text.strip()
+    longest = math.inf if option != "--backsight" else ON_A_ROD.get(unit, math.inf)
+    typed = with_points(text.strip(), longest)
     try:
         if unit and typed.lstrip("-+").replace(".", "", 1).isdecimal():
             return quantity.bare(float(typed), cast(Any, unit), kind, typed)

@@ -34,10 +34,7 @@ JointKind = Literal["saw cut", "early saw cut", "tooled groove", "formed strip",
 FixtureKind = Literal[
     "drain", "post", "column", "cleanout", "meter", "valve", "downspout", "sump outlet", "anchor", "gate", "door"
 ]
-ExposureClass = Literal[
-    "F0", "F1", "F2", "F3", "RF0", "RF1", "RF2", "RF3",
-    "nonstructural F0", "nonstructural F1", "nonstructural F2", "nonstructural F3", "XF1", "XF2", "XF3", "XF4",
-]  # fmt: skip
+Consistence = Literal["S1", "S2", "S3", "S4", "S5", "F1", "F2", "F3", "F4", "F5", "F6"]
 CementType = Literal[
     "I", "I/II", "II", "II/V", "III", "V", "V with pozzolan",
     "IL", "IL (MS)", "IL (HS)", "IP", "IP (MS)", "IP (HS)", "IS", "IS (MS)", "IS (HS)", "IT", "IT (MS)", "IT (HS)",
@@ -309,12 +306,15 @@ class Bars(NamedTuple):
 
 
 class Mesh(NamedTuple):
-    """``reinforcement.mesh``: plain welded wire sheets."""
+    """``reinforcement.mesh``: welded wire sheets; where the two ways differ, see :class:`steel.WireSheet`."""
 
-    style: str  # "6x6 W2.9"
-    wire_spacing: float  # m
-    wire_diameter: float  # m
-    area_per_width: float  # m2/m each way
+    style: str  # "6x6 W2.9", "A142", "Ø6/150"
+    wire_spacing: float  # m, of the closer wires
+    wire_diameter: float  # m, of the thicker wires
+    area_per_width: float  # m2/m, the way that has less
+    cross_spacing: float  # m, of the wires farther apart
+    mass_per_area: float | None = None  # kg/m2, where a table or the wires say it
+    sides: tuple[float, ...] = ()  # m, length and width as its table has it
     top_cover: Amount | None = None  # depth
     held_by: Literal["chairs", "concrete blocks", "stakes", "hooked up by hand", "nothing"] | None = None
     support_spacing: Amount | None = None  # length
@@ -387,11 +387,13 @@ class Mix(NamedTuple):
 
     strength: Amount | None = None  # stress
     air: Amount | None = None  # share
-    slump: Amount | None = None  # depth
+    slump: Amount | None = None  # depth; the middle of the class where only a class of slump is given
+    consistence: Consistence | None = None
     aggregate: Amount | None = None  # depth
     water_cement: Amount | None = None  # ratio
     cement: Amount | None = None  # unit weight
-    exposure: ExposureClass | None = None
+    exposure: str | None = None  # "RF3"; of several European classes the hardest frost, else the first
+    classes: tuple[str, ...] = ()  # all European classes, as typed
     water_reducer: Literal["none", "mid-range", "high-range"] | None = None
     chloride: Amount | None = None  # share of the weight of cement
     cement_type: CementType | None = None
@@ -449,7 +451,7 @@ class Design(NamedTuple):
     file: str
     job: Job
     use: Use
-    plan_unit: str  # "ft", "in", "m" or "mm": what bare plan numbers meant
+    plan_unit: str  # "ft", "in", "m", "cm" or "mm": what bare plan numbers meant
     height_unit: str
     system: System  # how the report shows values first
     points: Mapping[str, Point]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from datetime import date, time
+from difflib import get_close_matches
 from functools import partial
 from typing import NamedTuple
 
@@ -12,6 +13,7 @@ from slabwright.source.clean import plain_characters
 from slabwright.source.place import NOWHERE, Place
 from slabwright.units import quantity
 from slabwright.units.amount import Amount, Kind, QuantityError
+from slabwright.units.mistyped import with_points
 from slabwright.units.unit_table import any_unit, find_unit
 
 _LEAST_MOST = re.compile(r"(?:at )?(least|most) (.+?) (below|above)")
@@ -19,9 +21,12 @@ _BETWEEN = re.compile(r"(?:between )?(.+?) (?:to|and) (.+?) (below|above)")
 _EXACT = re.compile(r"exactly (.+?) (below|above)")
 _HELP = "at least 1 in below, at most 2 in below, 1 in to 3 in below, level, or at least 2 in above"
 _DATE = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
-_CLOCK = re.compile(r"(\d{1,2})(?::(\d{2}))?\s*(am|pm|a\.m\.|p\.m\.)?", re.IGNORECASE)
+_CLOCK = re.compile(r"(\d{1,2})(?:[:.](\d{2}))?\s*(am|pm|a\.m\.|p\.m\.)?", re.IGNORECASE)
 _TIMES = '"07:00", or "3:30 pm"'
-_PRICE = re.compile(r"(\d{1,3}(?:,\d{3})+|\d+)?(\.\d+)?\s*(?:(?:per|/|a|an|for)\s*(?:1 |one )?(.+?)|each)?")
+_COIN = r"(?:[$€£]|eur|gbp|usd|aud|nzd|cad|chf|euro|euros)"
+_PRICE = re.compile(
+    rf"{_COIN}?\s*(\d{{1,3}}(?:,\d{{3}})+|\d+)?(\.\d+)?\s*{_COIN}?\s*(?:(?:per|/|a|an|for)\s*(?:1 |one )?(.+?)|each)?"
+)
 _PRICES = {
     Kind.VOLUME: "165 per yd3, or 210 per m3",
     Kind.MASS: "1.10 per lb, or 38 per ton",
@@ -132,12 +137,12 @@ def day(text: str, place: Place) -> date:
 
 
 def clock(text: str, place: Place) -> time:
-    """A time of day, by 24 hours or with am or pm.
+    """A time of day, by 24 hours or with am or pm; a point may stand for the colon.
 
     :raises QuantityError: when it is none.
 
-    >>> clock("07:00", Place("")), clock("3:30 pm", Place(""))
-    (datetime.time(7, 0), datetime.time(15, 30))
+    >>> clock("07:00", Place("")), clock("3:30 pm", Place("")), clock("07.00", Place(""))
+    (datetime.time(7, 0), datetime.time(15, 30), datetime.time(7, 0))
     """
     typed = " ".join(text.split())
     found = _CLOCK.fullmatch(typed)
@@ -157,14 +162,18 @@ def clock(text: str, place: Place) -> time:
 def price(text: str, place: Place, kind: Kind) -> Price:
     """A price by volume, mass, length or area, or (``Kind.COUNT``) each; a bare number is a price each.
 
+    A sign or code of a currency may stand before the number or after it.
+
     :raises QuantityError: when it is no price, or is by another kind of unit.
 
     >>> found = price("165 per yd3", Place(""), Kind.VOLUME)
     >>> round(found.of(10 * 0.9144**3), 2)
     1650.0
+    >>> price("95,50 €/m3", Place(""), Kind.VOLUME).of(8)
+    764.0
     """
-    typed = " ".join(plain_characters(text).split())
-    found = _PRICE.fullmatch(typed.lower().lstrip("$€£ "))
+    typed = " ".join(with_points(plain_characters(text)).split())
+    found = _PRICE.fullmatch(typed.lower())
     if not found or not (found[1] or found[2]):
         raise QuantityError(f'"{typed}" is not a price', _PRICES[kind], place)
     value = float((found[1] or "0").replace(",", "") + (found[2] or ""))
@@ -180,6 +189,36 @@ def price(text: str, place: Place, kind: Kind) -> Price:
         wrong = f'"{typed}" is not a price by {kind}' if unit else f'"{typed}" does not say what it is for'
         raise QuantityError(wrong, _PRICES[kind], place)
     return Price(value, known.name, known.factor, typed, place)
+
+
+# Classes of American codes, and those of EN 206 with the moisture classes that go with them on German tickets.
+AMERICAN = (*(f"{code}{number}" for code in ("F", "RF", "nonstructural F") for number in range(4)),)
+EUROPEAN = ("X0", "XC1", "XC2", "XC3", "XC4", "XD1", "XD2", "XD3", "XS1", "XS2", "XS3", "XF1", "XF2", "XF3", "XF4",
+            "XA1", "XA2", "XA3", "XM1", "XM2", "XM3", "W0", "WF", "WA", "WS")  # fmt: skip
+
+
+def exposure(text: str, place: Place) -> tuple[str, ...]:
+    """The exposure classes a mix is ordered by: one of an American code, or one or more of EN 206.
+
+    :raises QuantityError: for a class nobody knows, or classes of two codes together.
+
+    >>> exposure("RF3", Place("")), exposure("XC4, XF1", Place(""))
+    (('RF3',), ('XC4', 'XF1'))
+    """
+    typed = " ".join(text.split())
+    american = next((one for one in AMERICAN if one.lower() == typed.lower()), None)
+    if american:
+        return (american,)
+    classes = tuple(dict.fromkeys(one.upper() for one in re.split(r"[\s,;/+&]+|\band\b", typed) if one))
+    strange = [one for one in classes if one not in EUROPEAN]
+    if strange or not classes:
+        both = any(one in AMERICAN for one in strange) and len(classes) > 1
+        wrong = f'"{typed}" names classes of two codes' if both else f'"exposure: {typed}" is not known here'
+        near = get_close_matches(strange[0], (*AMERICAN, *EUROPEAN), 1, 0.6) if strange and not both else []
+        raise QuantityError(
+            wrong, near[0] if near else 'one class such as RF3, or those of EN 206 as "XC4, XF1"', place
+        )
+    return classes
 
 
 PRICE_GRAMMARS: dict[str, Callable[[str, Place], Price]] = {

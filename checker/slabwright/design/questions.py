@@ -22,7 +22,7 @@ SHORTEST = 0.3  # m
 MISREAD = 0.5 * FOOT  # from which one height alone looks misread: mostly by a whole foot (common practice)
 SUSPECTS = 20  # heights farthest off the plane through all, of which one may be the misread one
 ALONE = 3.0  # times as far off as any other
-DECIMALS = {"ft": 2, "in": 1, "m": 3, "mm": 0}  # that heights are written with
+DECIMALS = {"ft": 2, "in": 1, "m": 3, "cm": 1, "mm": 0}  # that heights are written with
 
 
 def ask(design: Design, questions: Problems) -> None:
@@ -84,7 +84,7 @@ def _size(design: Design, questions: Problems) -> None:
         unit = {"ft": "in", "m": "mm"}.get(design.plan_unit, design.plan_unit)
         questions.add(_place(design, "units.plan", "outline"), f"this slab is {sizes}", f"is plan: {unit} meant?")
     elif 0 < max(across, along) < SHORTEST:
-        unit = {"in": "ft", "mm": "m"}.get(design.plan_unit, design.plan_unit)
+        unit = {"in": "ft", "mm": "m", "cm": "m"}.get(design.plan_unit, design.plan_unit)
         questions.add(_place(design, "units.plan", "outline"), f"this slab is {sizes}", f"is plan: {unit} meant?")
 
 

@@ -20,7 +20,7 @@ from slabwright.source import files, yaml_tree
 from slabwright.source.node import Node, Section, Text, key_places
 from slabwright.source.problem import Problem, Problems
 
-_UNITS = ("ft", "in", "m", "mm")
+_UNITS = ("ft", "in", "m", "cm", "mm")
 
 
 def read_design(path: Path) -> tuple[Design, tuple[Problem, ...]]:

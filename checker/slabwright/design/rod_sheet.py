@@ -1,4 +1,4 @@
-"""A CSV file of rod readings as rows of meters."""
+"""A CSV file of rod readings as rows of meters; semicolons or tabs may part its columns, with decimal commas."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from slabwright.source import yaml_tree
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 from slabwright.units import quantity
+from slabwright.units.mistyped import with_points
 from slabwright.units.quantity import Kind, QuantityError
 
 FOOT = 0.3048
@@ -20,6 +21,7 @@ _COLUMN = re.compile(r"([a-z ]+?) *(?:\((ft|in|m|mm)\))?")
 _ALSO = {"bs": "backsight", "fs": "foresight", "name": "point", "remark": "note", "remarks": "note", "notes": "note"}
 _COLUMNS = ("setup", "point", "backsight", "foresight", "x", "y", "note")
 _NUMBER = re.compile(r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)")
+_ONE_COMMA = re.compile(r"^([-+]?\d*),(\d+)(?![\d.,])")
 _HELP = "the first line names the columns: setup, point, backsight, foresight, and x, y where points are only here"
 
 
@@ -43,6 +45,7 @@ class Sheet:
         self.problems = problems
         self.lines = re.split(r"\r\n|\r|\n", text)
         self.quoted = '"' in text
+        self.sign = ","  # between columns
         self.columns: dict[str, int] = {}
         self.factors: dict[str, float] = {}
         self.units: dict[str, str] = {}
@@ -57,13 +60,7 @@ class Sheet:
     def head(self, line: str, number: int, units: Mapping[str, str]) -> None:
         """The line that names the columns."""
         place = Place(self.file, number)
-        other = next((sign for sign in (";", "\t") if sign in line), None)
-        if other and "," not in line:
-            sign = "semicolons" if other == ";" else "tabs"
-            self.problems.add(
-                place, f"the columns are split by {sign}", "save the file with commas between the columns"
-            )
-            return
+        self.sign = next((sign for sign in (";", "\t") if sign in line and "," not in line), ",")
         columns: dict[str, int] = {}
         good = True
         for at, cell in enumerate(self.cells(line)):
@@ -88,14 +85,16 @@ class Sheet:
 
     def cells(self, line: str) -> list[str]:
         """The cells of a line."""
-        return next(csv.reader([line]), []) if self.quoted and '"' in line else line.split(",")
+        if self.quoted and '"' in line:
+            return next(csv.reader([line], delimiter=self.sign), [])
+        return line.split(self.sign)
 
     def spot(self, number: int, at: int) -> Place:
         """Place of the cell ``at``, from 0, of a line, counted from 1."""
         line = self.lines[number - 1]
         if '"' in line:
             return Place(self.file, number)
-        before = line.split(",")[: at + 1]
+        before = line.split(self.sign)[: at + 1]
         lead = len(before[-1]) - len(before[-1].lstrip()) if before and before[-1].strip() else 0
         return Place(self.file, number, sum(len(cell) + 1 for cell in before[:at]) + lead + 1)
 
@@ -152,8 +151,9 @@ class Sheet:
         return Row(place, setup, point, values["backsight"], values["foresight"], xy)
 
     def number(self, number: int, name: str, cell: str) -> float | None:
-        """A reading or a coordinate, meters."""
+        """A reading or a coordinate, meters; beside semicolons or tabs a comma can only be a decimal one."""
         reading = name in ("backsight", "foresight")
+        cell = _ONE_COMMA.sub(r"\1.\2", cell) if self.sign != "," else with_points(cell)
         if _NUMBER.fullmatch(cell):
             value = float(cell) * self.factors[name]
         else:

@@ -11,7 +11,10 @@ The schema's own keywords settle the structure (jsonschema checks it). Four anno
 from __future__ import annotations
 
 import json
+import math
+import re
 from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import replace
 from functools import cache
 from typing import Any, cast
 
@@ -25,15 +28,22 @@ from slabwright.source.place import Place
 from slabwright.source.problem import Problems, UnreadableError
 from slabwright.source.yaml_tree import PROBLEMS_AT_MOST
 from slabwright.units import quantity
+from slabwright.units.grammar import one_in
+from slabwright.units.mistyped import with_points
 from slabwright.units.quantity import Amount, Kind, QuantityError
 
 PLAIN_NUMBER = 1_000_000  # a larger one is looked at with care
+ALTITUDE = 9000.0  # no slab stands so many feet or meters high: 49,950 is a height with three decimals
+_PLAIN_DECIMAL = re.compile(r"[-+]?\d+\.\d+", re.ASCII)
+# A grading such as 0/16 or 4/20, EN 12620; 5/8 and the like may be inches without their unit.
+_GRADED = re.compile(r"(?:0 ?/ ?|(?:2|4|6|8|10) ?/ ?(?=\d\d))(\d{1,2}(?:[.,]\d)?)(?: ?mm)?", re.ASCII)
 
 GRAMMARS: Mapping[str, Callable[[str, Place], Any]] = {
     "asked": phrases.asked,
     "bar": steel.bar,
     "board": phrases.board,
     "clock": phrases.clock,
+    "exposure": phrases.exposure,
     "mesh": steel.mesh_style,
     **phrases.PRICE_GRAMMARS,
 }
@@ -205,6 +215,9 @@ class _Gate:
     def quantity(self, node: Text, shape: Shape, kind: Kind, key: str) -> tuple[Any, Any]:
         """A quantity with its unit, or a bare number where one may stand."""
         number = node.number
+        if number is None and "," in node.text and "number" in shape.types:
+            as_height = shape.bare == "height" and self.units.get("height") in ("m", "ft")
+            number = _comma_number(node.text, ALTITUDE if as_height else math.inf)
         plain: Any = node.text if number is None or "number" not in shape.types else number
         if number is not None and shape.bare:
             unit = self.units.get(shape.bare)
@@ -216,7 +229,14 @@ class _Gate:
         elif number is not None and "number" not in shape.types:
             raise QuantityError(f'"{key}: {node.text}" has no unit', "")
         else:
-            amount = (signed if shape.bare else quantity.read)(node.text, kind, node.place)
+            graded = _GRADED.fullmatch(node.text) if shape.schema.get("grading") else None
+            text = f"{graded[1]} mm" if graded else node.text
+            amount = (signed if shape.bare else quantity.read)(text, kind, node.place)
+            if graded:
+                amount = replace(amount, typed=node.text)
+            run = one_in(node.text) if kind is Kind.SLOPE else 0
+            if run:
+                self.questions.add(node.place, f'"{node.text}" is read as one in {run}', f"is 1:{run} meant?")
         si = amount.si
         for bounds, low, high, refuse in shape.ranges:
             if not low <= si <= high:
@@ -230,7 +250,8 @@ class _Gate:
             factor = self.factors[unit, kind] = quantity.bare(1.0, cast(Any, unit), kind).si
         if abs(number) >= PLAIN_NUMBER:
             return quantity.bare(number, cast(Any, unit), kind, node.text, node.place)
-        return Amount(number * factor, kind, f"{node.text} {unit}", node.place)
+        typed = node.text if node.number is not None else f"{number:.10g}"
+        return Amount(number * factor, kind, f"{typed} {unit}", node.place)
 
     def range(
         self, amount: Amount, bounds: Sequence[str], low: float, high: float, refuse: bool, key: str, node: Text
@@ -256,6 +277,12 @@ class _Gate:
         return f"{such}; only points and heights take bare numbers"
 
 
+def _comma_number(text: str, most: float) -> float | None:
+    """A number typed with a decimal comma and no unit; None where the comma may part thousands under ``most``."""
+    pointed = with_points(text, most)
+    return float(pointed) if _PLAIN_DECIMAL.fullmatch(pointed) else None
+
+
 def _settled(data: Any) -> bool:
     """Whether a value came out whole: an amount, or a pair of amounts."""
     return isinstance(data, Amount) or (isinstance(data, Items) and len(data) == 2 and all(map(_settled, data)))
@@ -267,6 +294,8 @@ def _choice(node: Text, shape: Shape) -> str:
     if node.text in choices:
         return node.text
     words = " ".join(node.text.lower().split())
+    if shape.schema.get("any_case") and words.upper() in choices:
+        return words.upper()
     return words if words in choices else node.text
 
 

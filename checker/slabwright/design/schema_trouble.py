@@ -20,6 +20,7 @@ from slabwright.source.problem import Problems
 if TYPE_CHECKING:
     from jsonschema.exceptions import ValidationError
 
+_EXPOSURE = re.compile(r"X[CDSFAM]\d|X0|W[0FAS]")
 _QUICK: dict[int, tuple[Schema, jsonschema_rs.Draft202012Validator]] = {}
 
 
@@ -178,10 +179,6 @@ class _Teller:
         around = trail[-2][1] if len(trail) > 1 else None
         place = self.place(trail)
         if isinstance(around, Section):
-            comma = self.decimal_comma(key, around)
-            if comma is not None:
-                self.problems.add(place, f'"{comma}" has a decimal comma', comma.replace(",", "."))
-                return
             name, colon, value = key.partition(":")
             if colon and value:
                 self.problems.add(place, f'"{key}" has no blank after the colon', f"{name}: {value}")
@@ -196,21 +193,6 @@ class _Teller:
         """The keys the section around the last node must have."""
         settled = meant(self.wanted_at(trail[:-1]), trail[-2][1])
         return list(settled.schema.get("required", ()))
-
-    def decimal_comma(self, key: str, around: Section) -> str | None:
-        """``99,90`` when a comma between braces cut it into a value and a key of digits."""
-        if not key.isdigit():
-            return None
-        keys = list(around.entries)
-        at = keys.index(key)
-        before = around.entries[keys[at - 1]] if at else None
-        if (
-            isinstance(before, Text)
-            and re.fullmatch(r"-?\d+", before.text)
-            and before.place.line == around.keys[key].line
-        ):
-            return f"{before.text},{key}"
-        return None
 
     def wrong_sort(self, trail: list[tuple[str, Node]]) -> None:
         """None of the alternatives is of this sort."""
@@ -255,6 +237,10 @@ class _Teller:
                 continue
             if len(self.problems) >= self.most:
                 return
+            if "exposure" in node.entries and _EXPOSURE.fullmatch(key):
+                wrong = f'"{key}" stands alone, since inside braces a comma ends the value before it'
+                self.problems.add(place, wrong, f'the classes in quotes, as in exposure: "XC4, {key}"')
+                continue
             other = next((each for each in siblings if key in each.schema.get("properties", ())), None)
             if other is not None:
                 against = next(

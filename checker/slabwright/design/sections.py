@@ -9,13 +9,16 @@ from typing import Any
 
 from slabwright.design import model as d
 from slabwright.design.located import Group, Items
+from slabwright.design.phrases import EUROPEAN
 from slabwright.design.point import Points
 from slabwright.design.structure import Settle
+from slabwright.formulas.consistence import SLUMP_CLASSES
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
-from slabwright.units.quantity import Amount, depth
+from slabwright.units.quantity import Amount, Kind, depth
 
 SAME_POINT = 0.001  # m: corners nearer than this are one corner
+SLUMP_SLACK = 0.005  # m: what lies between two classes belongs to either
 STRAIGHT = 0.001  # an arc that rises less than this share of its chord is a straight line
 
 # What only some fixtures have.
@@ -57,6 +60,7 @@ class Sections:
             d.Joint: self.joint,
             d.Measured: self.measured,
             d.Mesh: self.mesh,
+            d.Mix: self.mix,
             d.Opening: self.opening,
             d.Reinforcement: self.reinforcement,
             d.Steps: self.steps,
@@ -219,6 +223,22 @@ class Sections:
     def mesh(self, group: Group, place: Place) -> Group:
         """``reinforcement.mesh``: what the style says, and what the section adds."""
         group.update(group["style"]._asdict())
+        return group
+
+    def mix(self, group: Group, place: Place) -> Group:
+        """``mix``: exposure classes apart, and the slump that a class of consistence stands for."""
+        classes: tuple[str, ...] = group.pop("exposure", ())
+        if classes:
+            frost = sorted(one for one in classes if one.startswith("XF"))
+            group["exposure"] = frost[-1] if frost else classes[0]
+            group["classes"] = tuple(one for one in classes if one in EUROPEAN)
+        consistence = group.get("consistence")
+        if consistence in SLUMP_CLASSES:
+            low, high = SLUMP_CLASSES[consistence]
+            asked = group.setdefault("slump", Amount((low + (high or low)) / 2, Kind.DEPTH, consistence, place))
+            if not low - SLUMP_SLACK <= asked.si <= (high or asked.si) + SLUMP_SLACK:
+                wrong = f"the slump of {asked.typed} does not lie in class {consistence}"
+                self.questions.add(group.places["slump"], wrong, "which of the two is ordered?")
         return group
 
     def reinforcement(self, said: Any, place: Place) -> Group | d.Reinforcement:

@@ -11,14 +11,24 @@ from slabwright.formulas.units import INCH
 from slabwright.source.place import Place
 from slabwright.units.quantity import QuantityError
 
-_METRIC_BARS = tuple(f"{each} mm" for each in (8, 10, 12, 16, 20))  # diameters that are sold
+# Diameters that are sold, mm: `metric-bars`; 18, 22, 24, 30 and 36 in some countries only.
+_DIAMETERS = (6, 8, 10, 12, 14, 16, 18, 20, 22, 24, 25, 28, 30, 32, 36, 40)
+_METRIC_BARS = tuple(f"{each} mm" for each in _DIAMETERS)
 _GAUGES = {"10/10": "W1.4", "8/8": "W2.1", "6/6": "W2.9", "4/4": "W4.0"}
 
+# A diameter in mm: 12 mm, Ø12, and the letters of steel grades before it: T, H, B, Y, N, R and D, d.
+_DIAMETER = re.compile(r"(Ø|T|H|B|Y|N|R|DIA\.?|DB|D)? ?(\d{1,2}) ?(MM)?(?: ?(?:/|@|-) ?(\d{2,3}) ?(?:MM)?)?", re.I)
 _SHEET = re.compile(
     r"(\d{1,2}) ?x ?(\d{1,2})(?: ?in)?[ -]*(W|D|MW)? ?(\d{1,2}(?:\.\d+)?) ?(?:x ?(?:W|D|MW)? ?(\d{1,2}(?:\.\d+)?))?",
     re.I,
 )
 _GAUGE = re.compile(r"(\d{1,2}) ?x ?(\d{1,2})[ -]+(\d{1,2}) ?[/x] ?(\d{1,2})", re.I)
+_WIRE = r"(\d{1,2}(?:\.\d+)?) ?(?:mm)?"
+_SPACES_FIRST = re.compile(rf"(\d{{2,3}}) ?x ?(\d{{2,3}}) ?(?:mm)? ?x ?Ø? ?{_WIRE}(?: ?x ?Ø? ?{_WIRE})?", re.I)
+_WIRE_FIRST = re.compile(rf"Ø ?{_WIRE} ?(?:/|@|-) ?(\d{{2,3}}) ?(?:mm)?", re.I)
+_OLD_GERMAN = re.compile(r"([QR]\d{3})(?:A)?", re.I)
+_SIGNS = str.maketrans(dict.fromkeys("øϕφΦ⌀∅", "Ø") | {"×": "x", ",": "."})
+SHEETS_KNOWN = "A142, B283, Q188A, R257A, SL72, RL818, Ø6/150, 150x150x6 or 6x6 W2.9"
 
 
 class Bar(NamedTuple):
@@ -31,68 +41,99 @@ class Bar(NamedTuple):
 
 
 class WireSheet(NamedTuple):
-    """A sheet of plain welded wire, the same both ways."""
+    """A sheet of welded wire."""
 
-    style: str  # "6x6 W2.9"
-    wire_spacing: float  # m
-    wire_diameter: float  # m
-    area_per_width: float  # m2/m each way
+    style: str  # "6x6 W2.9", "A142", "Ø6/150"
+    wire_spacing: float  # m; of the closer wires
+    wire_diameter: float  # m; of the thicker wires
+    area_per_width: float  # m2/m, the way that has less
+    cross_spacing: float  # m; of the wires that lie farther apart
+    mass_per_area: float | None = None  # kg/m2, where a table or the wires say it
+    sides: tuple[float, ...] = ()  # m, length and width as it is sold
 
 
 def bar(text: str, place: Place | None = None) -> Bar:
-    """A bar by its size.
+    """A bar by its size: ``#4``, ``10M``, or a diameter in mm as ``12 mm``, ``Ø12``, ``T12``, ``H12``, ``d12``.
 
     :raises QuantityError: for a size nobody sells, or that could be two.
 
     >>> bar("#4").area == 0.20 * 0.0254**2
     True
-    >>> bar("12 mm").name
-    '12 mm'
+    >>> bar("12 mm").name, bar("Ø12").name, bar("10M").name
+    ('12 mm', '12 mm', '10M')
     """
-    plain = " ".join(text.split())
+    plain = _plain(text)
     size = plain.upper().replace(" ", "").replace("NO.", "#").removesuffix("BAR")
-    metric = re.fullmatch(r"(?:[TNH]|DB)?(\d+)MM", size)
-    name = f"{int(metric[1])} mm" if metric else size
-    if name not in (*bars.BAR_NAMES, *_METRIC_BARS):
+    measured = _DIAMETER.fullmatch(plain)
+    if measured and (measured[1] or measured[3]):
+        if measured[4]:
+            wrong, write = f'"{plain}" is a size and a spacing', f"size: Ø{measured[2]} and spacing: {measured[4]} mm"
+            raise QuantityError(wrong, write, place)
+        size = f"{int(measured[2])} mm"
+        if size not in _METRIC_BARS:
+            raise QuantityError(f'"{plain}" is no diameter that bars are sold in', _sold(int(measured[2])), place)
+    if size not in (*bars.BAR_NAMES, *_METRIC_BARS):
         raise QuantityError(*_no_such_bar(plain, size), place)
-    return Bar(name, *bars.bar(name))
+    return Bar(size, *bars.bar(size))
+
+
+def _plain(text: str) -> str:
+    """A size with one blank between its words, one sign for a diameter, and a point for a decimal comma."""
+    return " ".join(text.translate(_SIGNS).split())
+
+
+def _sold(diameter: int) -> str:
+    """The diameters next to one that is not sold."""
+    near = sorted(sorted(_DIAMETERS, key=lambda one: abs(one - diameter))[:2])
+    return f"{near[0]} mm or {near[1]} mm"
 
 
 def _no_such_bar(plain: str, size: str) -> tuple[str, str]:
-    """What is wrong with a bar size, and the one that may be meant."""
-    if size.isdigit() and f"#{size}" in bars.BAR_NAMES:
-        return f'"{plain}" does not say which bar is meant', f'"#{size}" if it is eighths of an inch'
+    """What is wrong with a bar size, and the one that may be meant; no diameter in mm is taken for a number."""
+    if size.isdigit():
+        millimeters = f'"{size} mm" if it is a diameter' if f"{size} mm" in _METRIC_BARS else ""
+        number = f'"#{size}" if it is eighths of an inch' if f"#{size}" in bars.BAR_NAMES else ""
+        if millimeters or number:
+            both = ", or ".join(one for one in (number, millimeters) if one)
+            return f'"{plain}" does not say which bar is meant', both
     inches = re.fullmatch(r'([1-7])/([248])(?:"|IN)?', size)
     if inches:
         eighths = int(inches[1]) * 8 // int(inches[2])
         if f"#{eighths}" in bars.BAR_NAMES:
             return f"{plain} is a diameter, and bars go by number", f'"#{eighths}"'
-    near = get_close_matches(size, (*bars.BAR_NAMES, *_METRIC_BARS), 1, 0.6)
-    choices = "#3 to #11, 10M, 15M, 20M, 25M, or 8, 10, 12, 16 or 20 mm"
+    near = get_close_matches(size, bars.BAR_NAMES, 1, 0.6) if size.startswith("#") or size.endswith("M") else []
+    choices = "#3 to #11, 10M, 15M, 20M, 25M, or a diameter of 6 to 40 mm such as Ø12 or 12 mm"
     return f'"{plain}" is not a bar size known here', f'"{near[0]}", if that is meant' if near else f"one of {choices}"
 
 
 def mesh_style(text: str, place: Place) -> WireSheet:
-    """A sheet of plain welded wire by its style.
+    """A sheet of welded wire by its style.
 
-    ``6x6 W2.9`` is wires of 0.029 in2 every 6 in, both ways.
+    ``6x6 W2.9`` is wires of 0.029 in2 every 6 in, both ways; ``A142``, ``Q188A``, ``R257A``, ``SL72`` and their like
+    are those of the British, German and Australian tables; ``Ø6/150`` and ``150x150x6`` are wires of 6 mm every 150 mm.
 
-    :raises QuantityError: for a style that cannot be read or differs between its two ways.
+    :raises QuantityError: for a style that cannot be read, or one in inches that differs between its two ways.
 
     >>> round(mesh_style("6x6 W2.9", Place("")).area_per_width / 0.0254**2 * 0.3048, 3)
     0.058
+    >>> [round(mesh_style(style, Place("")).area_per_width * 1e6) for style in ("A193", "Q257A", "SL82", "Ø6/150")]
+    [192, 257, 227, 188]
     """
-    plain = " ".join(text.replace("×", "x").split())
-    if (name := plain.upper().replace(" ", "")) in bars.METRIC_SHEET_NAMES:
-        spacing, wire_diameter, area, _ = bars.metric_sheet(name)
-        return WireSheet(name, spacing, wire_diameter, area)
+    plain = _plain(text)
+    name = plain.upper().replace(" ", "")
+    if name in bars.METRIC_SHEET_NAMES:
+        main, cross, long, wide, mass = bars.metric_sheet(name)
+        return _sheet(name, main, cross, mass, (long, wide))
+    by_millimeters = _in_millimeters(plain, place)
+    if by_millimeters:
+        return by_millimeters
     gauge = _GAUGE.fullmatch(plain)
     if gauge and f"{gauge[3]}/{gauge[4]}" in _GAUGES:
         wire = _GAUGES[f"{gauge[3]}/{gauge[4]}"]
         raise QuantityError(f'"{plain}" gives the old wire gauge', f"{gauge[1]}x{gauge[2]} {wire}", place)
     found = _SHEET.fullmatch(plain)
     if found is None:
-        raise QuantityError(f'"{plain}" is not a sheet style known here', "6x6 W2.9, 4x4 W4.0 or SL72", place)
+        raise QuantityError(*_no_such_sheet(plain, name), place)
     across, along, letter, wire, other = found.groups()
     if (letter or "").upper() in ("D", "MW") or letter is None:
         raise QuantityError(f'"{plain}" is not a plain sheet in inches', "the wire as W2.9, as in 6x6 W2.9", place)
@@ -104,4 +145,53 @@ def mesh_style(text: str, place: Place) -> WireSheet:
     except OutOfRangeError:
         write = "a spacing of 2 to 18 in and a wire of W0.5 to W31"
         raise QuantityError(f'"{plain}" is no sheet that is made', write, place) from None
-    return WireSheet(f"{across}x{along} W{wire}", spacing, wire_diameter, area)
+    style = f"{across}x{along} W{wire}"
+    weight = bars.mesh(style).mass if style in bars.MESH_NAMES else None
+    return WireSheet(style, spacing, wire_diameter, area, spacing, weight)
+
+
+def _sheet(style: str, main: bars.Wires, cross: bars.Wires, mass: float, sides: tuple[float, ...] = ()) -> WireSheet:
+    """A sheet whose two ways may differ: held to the thicker wires, and to the way with less steel."""
+    closer, farther = sorted((main.spacing, cross.spacing))
+    thicker = max(main.diameter, cross.diameter)
+    return WireSheet(style, closer, thicker, min(main.area, cross.area), farther, mass, sides)
+
+
+def _in_millimeters(plain: str, place: Place) -> WireSheet | None:
+    """``Ø6/150``, or ``150x150x6`` with another wire across after it; None for anything else."""
+    wire_first, spaces_first = _WIRE_FIRST.fullmatch(plain), _SPACES_FIRST.fullmatch(plain)
+    if wire_first:
+        wire, apart = wire_first.groups()
+        ways = [(apart, wire), (apart, wire)]
+    elif spaces_first:
+        apart, cross_apart, wire, cross_wire = spaces_first.groups()
+        ways = [(apart, wire), (cross_apart, cross_wire or wire)]
+    else:
+        return None
+    try:
+        main, cross = (bars.wires(float(apart) / 1000, float(wire) / 1000) for apart, wire in ways)
+    except OutOfRangeError:
+        write = "wires of 3 to 16 mm, 50 to 400 mm apart, as in Ø6/150"
+        raise QuantityError(f'"{plain}" is no sheet that is made', write, place) from None
+    (apart, wire), (cross_apart, cross_wire) = ways
+    alike = ways[0] == ways[1]
+    style = f"Ø{wire}/{apart}" if alike else f"{apart}x{cross_apart}x{wire}x{cross_wire}"
+    return _sheet(style, main, cross, (main.area + cross.area) * bars.STEEL_DENSITY)
+
+
+def _no_such_sheet(plain: str, name: str) -> tuple[str, str]:
+    """What is wrong with the name of a sheet, and the one that may be meant."""
+    wrong = f'"{plain}" is not a sheet style known here'
+    german = _OLD_GERMAN.fullmatch(name)
+    if german and f"{german[1]}A" in bars.METRIC_SHEET_NAMES:
+        return (
+            f'"{plain}" may be a sheet of today or an older one',
+            f"{german[1]}A for today's, or the wires, as Ø6/150",
+        )
+    if name == "A98":
+        return wrong, "the wires, Ø5/200: the British table dropped it in 2005"
+    family = [
+        one for one in bars.METRIC_SHEET_NAMES if one.rstrip("A").rstrip("0123456789") == re.split(r"\d", name)[0]
+    ]
+    near = get_close_matches(name, family, 1, 0.5)
+    return wrong, f"{near[0]} if that is meant, or the wires, as Ø6/150" if near else SHEETS_KNOWN

@@ -29,6 +29,24 @@ class MeshStyle(NamedTuple):
     mass: float
 
 
+class Wires(NamedTuple):
+    """The wires of a sheet that run one way: spacing and diameter in m, area in m2/m."""
+
+    spacing: float
+    diameter: float
+    area: float
+
+
+class MetricSheet(NamedTuple):
+    """A sheet as a country's table has it: wires along and across it, its sides in m, its mass in kg/m2."""
+
+    main: Wires
+    cross: Wires
+    length: float
+    width: float
+    mass: float
+
+
 # Area in in2 and mass in kg/m as printed; `pci-handbook-7` Design Aid 15.4.1 (ASTM A615).
 _BARS: Final[dict[int, tuple[float, float]]] = {
     3: (0.11, 0.560),
@@ -57,14 +75,52 @@ _MESH_WEIGHTS: Final[dict[tuple[int, float], float]] = {
     (4, 1.4): 31, (4, 2.0): 43, (4, 2.9): 62, (4, 4.0): 85,
 }  # fmt: skip
 
-# Wire diameter in mm and steel area in mm2/m of square metric sheets, wires 200 mm apart; `as-nzs-4671-recalled`.
-_METRIC_SHEETS: Final[dict[str, tuple[float, float]]] = {
-    "SL62": (5.95, 141),
-    "SL72": (6.75, 179),
-    "SL82": (7.6, 227),
-    "SL92": (8.6, 290),
-    "SL102": (9.5, 354),
+# Metric sheets: main wires (mm apart, mm thick), cross wires (the same), sheet (m long, m wide), and kg/m2 where the
+# maker's list has thinner wires at the edges than plain arithmetic knows; 0 where it is the arithmetic.
+_Sheet = tuple[float, float, float, float, float, float, float]
+_BRITISH: Final[dict[str, _Sheet]] = {  # `bs-4483`, wires `bs-4483-recalled`
+    "A142": (200, 6, 200, 6, 4.8, 2.4, 0),
+    "A193": (200, 7, 200, 7, 4.8, 2.4, 0),
+    "A252": (200, 8, 200, 8, 4.8, 2.4, 0),
+    "A393": (200, 10, 200, 10, 4.8, 2.4, 0),
+    "B196": (100, 5, 200, 7, 4.8, 2.4, 0),
+    "B283": (100, 6, 200, 7, 4.8, 2.4, 0),
+    "B385": (100, 7, 200, 7, 4.8, 2.4, 0),
+    "B503": (100, 8, 200, 8, 4.8, 2.4, 0),
+    "B785": (100, 10, 200, 8, 4.8, 2.4, 0),
+    "B1131": (100, 12, 200, 8, 4.8, 2.4, 0),
+    "C283": (100, 6, 400, 5, 4.8, 2.4, 0),
+    "C385": (100, 7, 400, 5, 4.8, 2.4, 0),
+    "C503": (100, 8, 400, 5, 4.8, 2.4, 0),
 }
+_GERMAN: Final[dict[str, _Sheet]] = {  # sheets and kg/m2 `din-488-4`; cross wires of R types `din-488-4-recalled`
+    "Q188A": (150, 6, 150, 6, 6.0, 2.30, 3.02),
+    "Q257A": (150, 7, 150, 7, 6.0, 2.30, 4.12),
+    "Q335A": (150, 8, 150, 8, 6.0, 2.30, 5.38),
+    "Q424A": (150, 9, 150, 9, 6.0, 2.30, 6.12),
+    "Q524A": (150, 10, 150, 10, 6.0, 2.30, 7.31),
+    "Q636A": (100, 9, 125, 10, 6.0, 2.35, 9.36),
+    "R188A": (150, 6, 250, 6, 6.0, 2.30, 2.43),
+    "R257A": (150, 7, 250, 6, 6.0, 2.30, 2.99),
+    "R335A": (150, 8, 250, 6, 6.0, 2.30, 3.64),
+    "R424A": (150, 9, 250, 8, 6.0, 2.30, 4.87),
+    "R524A": (150, 10, 250, 8, 6.0, 2.30, 5.49),
+}
+_AUSTRALIAN: Final[dict[str, _Sheet]] = {  # `as-nzs-4671-recalled`
+    "SL52": (200, 4.75, 200, 4.75, 6.0, 2.4, 0),
+    "SL62": (200, 6.0, 200, 6.0, 6.0, 2.4, 0),
+    "SL72": (200, 6.75, 200, 6.75, 6.0, 2.4, 0),
+    "SL82": (200, 7.6, 200, 7.6, 6.0, 2.4, 0),
+    "SL92": (200, 8.6, 200, 8.6, 6.0, 2.4, 0),
+    "SL102": (200, 9.5, 200, 9.5, 6.0, 2.4, 0),
+    "RL718": (100, 6.75, 200, 7.6, 6.0, 2.4, 0),
+    "RL818": (100, 7.6, 200, 7.6, 6.0, 2.4, 0),
+    "RL918": (100, 8.6, 200, 7.6, 6.0, 2.4, 0),
+    "RL1018": (100, 9.5, 200, 7.6, 6.0, 2.4, 0),
+    "RL1118": (100, 10.65, 200, 7.6, 6.0, 2.4, 0),
+    "RL1218": (100, 11.9, 200, 7.6, 6.0, 2.4, 0),
+}
+_METRIC_SHEETS: Final = {**_BRITISH, **_GERMAN, **_AUSTRALIAN}
 
 BAR_NAMES: Final = (*(f"#{n}" for n in (*_BARS, *_THICK_BARS)), *(f"{n}M" for n in _METRIC_BARS))
 METRIC_SHEET_NAMES: Final = tuple(_METRIC_SHEETS)
@@ -152,17 +208,29 @@ def mesh(style: str) -> MeshStyle:
     return MeshStyle(spacing, wire_diameter(wire), mesh_area(wire, spacing), weight / 100 * LB_PER_FT2)
 
 
-def metric_sheet(name: str) -> MeshStyle:
-    """The square sheet called ``name``, "SL62" to "SL102": wires 200 mm apart each way.
+def metric_sheet(name: str) -> MetricSheet:
+    """The sheet called ``name`` by the British, German or Australian table: "A142", "Q188A", "R257A", "SL82", "RL818".
 
-    Its mass is that of the wires, without the overhang at the sides.
+    Source: `bs-4483`, `bs-4483-recalled`, `din-488-4`, `din-488-4-recalled`, `as-nzs-4671-recalled`.
 
-    Source: `as-nzs-4671-recalled`.
-
-    >>> round(metric_sheet("SL82").area * 1e6)
-    227
+    >>> sheet = metric_sheet("A193")
+    >>> round(sheet.main.area * 1e6), round(sheet.mass, 2), round(sheet.mass * sheet.length * sheet.width, 1)
+    (192, 3.02, 34.8)
     """
     if name not in _METRIC_SHEETS:
         raise OutOfRangeError(f"no sheet is called {name!r}: this holds for {', '.join(METRIC_SHEET_NAMES)}")
-    diameter, area = _METRIC_SHEETS[name]
-    return MeshStyle(0.2, diameter / 1000, area / 1e6, 2 * area / 1e6 * STEEL_DENSITY)
+    apart, thick, cross_apart, cross_thick, long, wide, listed = _METRIC_SHEETS[name]
+    main, cross = wires(apart / 1000, thick / 1000), wires(cross_apart / 1000, cross_thick / 1000)
+    return MetricSheet(main, cross, long, wide, listed or (main.area + cross.area) * STEEL_DENSITY)
+
+
+def wires(spacing: float, diameter: float) -> Wires:
+    """Round wires of ``diameter`` m, ``spacing`` m apart.
+
+    Source: `geometry`.
+
+    >>> round(wires(0.150, 0.006).area * 1e6)
+    188
+    """
+    within("wire diameter", diameter, 0.003, 0.016, "m")
+    return Wires(spacing, diameter, pi * diameter**2 / 4 / within("wire spacing", spacing, 0.050, 0.400, "m"))

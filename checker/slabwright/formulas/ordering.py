@@ -6,8 +6,9 @@ from math import ceil, pi
 from typing import Final
 
 from slabwright.formulas import not_negative, positive, within
-from slabwright.formulas.units import LB_PER_YD3
+from slabwright.formulas.units import LB_PER_YD3, POUND
 
+EMPTY_TRUCK: Final = (27_000 * POUND, 30_000 * POUND)  # kg, `common-practice`
 CONCRETE_DENSITY: Final = 4050 * LB_PER_YD3  # kg/m3, `common-practice`
 
 
@@ -145,3 +146,15 @@ def load_mass(volume: float, density: float = CONCRETE_DENSITY) -> float:
     40500
     """
     return not_negative("volume", volume, "m3") * within("density", density, 1500.0, 3000.0, "kg/m3")
+
+
+def loaded_truck(load: float) -> tuple[float, float]:
+    """Least and most that a mixer with ``load`` m3 of concrete weighs, kg; empty 27,000 to 30,000 lb.
+
+    Source: `common-practice`.
+
+    >>> from slabwright.formulas.units import POUND, YARD3
+    >>> [round(kg / POUND) for kg in loaded_truck(10 * YARD3)]
+    [67500, 70500]
+    """
+    return load_mass(load) + EMPTY_TRUCK[0], load_mass(load) + EMPTY_TRUCK[1]

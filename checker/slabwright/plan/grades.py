@@ -54,7 +54,7 @@ class Grades:
     @cached_property
     def step(self) -> float:
         """The steps in which the file writes heights, m: a hundredth of a foot, or a millimeter."""
-        return 0.001 if self._design.height_unit in ("m", "mm") else 0.01 * _FOOT
+        return 0.001 if self._design.height_unit in ("m", "cm", "mm") else 0.01 * _FOOT
 
     def written(self, height: float, up: bool | None = None) -> float:
         """The next height that can be written, at or above ``height`` (``up``), at or below it, or the nearest; m."""

@@ -45,9 +45,10 @@ STEPS = {  # m, in which heights are written, coarsest first: 0.01 ft, 1/8 in an
     "ft": (0.01 * FOOT, INCH / 8, 0.005 * FOOT, INCH / 16, 0.001 * FOOT),
     "in": (INCH / 8, INCH / 16, 0.001 * FOOT),
     "m": (0.005, 0.001),
+    "cm": (0.005, 0.001),
     "mm": (0.005, 0.001),
 }
-FINER = {"ft": (0.005 * FOOT, 0.001 * FOOT), "in": (INCH / 16,), "m": (0.001,), "mm": (0.001,)}
+FINER = {"ft": (0.005 * FOOT, 0.001 * FOOT), "in": (INCH / 16,), "m": (0.001,), "cm": (0.001,), "mm": (0.001,)}
 DIG_DEARER = 1.5  # a cubic meter dug and hauled against one of base brought and rolled (common practice)
 HEIGHT_GROUPS = ("heights", "water")
 NOT_OF_HEIGHT = (Kind.LENGTH, Kind.COUNT, Kind.ANGLE)  # what is too short, or too few, no height puts right

@@ -21,7 +21,7 @@ from slabwright.units.quantity import length, show
 
 SECONDS = 3.0  # for the search of a valley
 SCREENED, WALKED = 2, 6  # rounds for a place that is only looked at; steps of a foot that are tried from the best
-GRID = {"ft": 0.3048, "in": 0.3048, "m": 0.25, "mm": 0.25}  # m
+GRID = {"ft": 0.3048, "in": 0.3048, "m": 0.25, "cm": 0.25, "mm": 0.25}  # m
 SHARES = (0.5, 0.25, 0.75)  # of an edge, where ends of a valley are tried first
 SHORT = 1.2  # m: a shorter valley is a dip
 

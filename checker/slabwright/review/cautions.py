@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from slabwright.design.model import Design, Heights
+from slabwright.formulas.ordering import loaded_truck
 from slabwright.rulebook.limits import published_sources
 from slabwright.text.words import written
 from slabwright.units.quantity import System, is_alone
@@ -66,8 +67,18 @@ def cautions(design: Design) -> tuple[str, ...]:
     if _deepest_cut(design.heights) >= DEEP_CUT:
         chosen.append(_DEEP)
     if design.order is not None:
-        chosen.append(_TRUCK)
+        chosen.append(_truck(design))
     return tuple(f"{written(text, design.system)} [{source(key, design.system)}]" for text, key in chosen)
+
+
+def _truck(design: Design) -> tuple[str, str]:
+    """What a full mixer weighs: the one of the file on a metric job, else the usual one."""
+    own = design.order.truck if design.order else None
+    if own is None or design.system == "us" or design.plan_unit in ("ft", "in"):
+        return _TRUCK
+    low, high = (kilograms / 1000 for kilograms in loaded_truck(own.si))
+    weighs = f"A full mixer of {own.typed} weighs about {low:.0f} to {high:.0f} t"
+    return f"{weighs}: keep it off septic tanks, walks and slabs not made for it.", _TRUCK[1]
 
 
 def source(key: str, system: System) -> str:

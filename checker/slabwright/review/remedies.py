@@ -23,9 +23,9 @@ from slabwright.source import edit as yaml_edit
 from slabwright.source.problem import UnreadableError
 from slabwright.text.words import Value, Words, words
 from slabwright.units import quantity
-from slabwright.units.quantity import Amount, Kind, show
+from slabwright.units.quantity import Amount, Kind, cube_strength, show
 
-FINEST = {"ft": 2, "in": 3, "m": 3, "mm": 0}  # decimals that a height is at least written with
+FINEST = {"ft": 2, "in": 3, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
 WORK = 6000  # comments tried times panels of the slab: a few seconds, also on a floor of thousands of panels
 
 
@@ -177,7 +177,9 @@ def _on_plan(value: Value, design: Design) -> str:
 def as_written(value: Value, design: Design) -> str:
     """A value as it is typed in a file of this design: heights bare, in the unit of heights, all else with its unit."""
     if not isinstance(value, Amount):
-        return str(value)
+        return f'"{value}"' if isinstance(value, str) and "," in value else str(value)  # a comma ends it inside braces
+    if cube_strength(value):
+        return value.typed
     if value.kind is Kind.HEIGHT:
         unit = design.height_unit
         return f"{quantity.to_unit(value, unit):.{max(FINEST[unit], _decimals(design))}f}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import traceback
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -302,10 +303,15 @@ def _of_the_plan(plan: Plan) -> tuple[Problem, ...]:
         return (Problem(Place(plan.design.file), f"the plan could not be looked through for slips ({what})"),)
 
 
+_TWO_LENGTHS = re.compile(r"\{[\d.,]+ ft \([\d.,]+ mm?\)\|[\d.,]+ mm?\}")
+
+
 def _asked(questions: Sequence[Problem], system: System) -> Iterator[Question]:
     for problem in questions:
-        write = written(problem.write, system)  # what is wrong may quote the file: a name may hold {either|or}
-        yield Question(problem.place, "; ".join(filter(None, (problem.wrong, write))))
+        write = written(problem.write, system)
+        # What is wrong may quote the file, where a name may hold {either|or}: only lengths are put in one system.
+        wrong = _TWO_LENGTHS.sub(lambda found: written(found[0], system), problem.wrong)
+        yield Question(problem.place, "; ".join(filter(None, (wrong, write))))
 
 
 def _contradictions(amended: Sequence[tuple[str, InForce]]) -> Iterator[Question]:

@@ -36,5 +36,5 @@ def _corner(plan: Plan, at: XY) -> str:
     name = plan.shape.name_at(at)
     if name in plan.design.points:
         return name
-    size = {"ft": 0.3048, "in": 0.0254, "m": 1.0, "mm": 0.001}[plan.design.plan_unit]
+    size = {"ft": 0.3048, "in": 0.0254, "m": 1.0, "cm": 0.01, "mm": 0.001}[plan.design.plan_unit]
     return f"[{at[0] / size:.4f}, {at[1] / size:.4f}]"

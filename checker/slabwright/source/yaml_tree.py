@@ -117,7 +117,19 @@ def _check_characters(source: _Source, problems: Problems) -> None:
 class _Open:
     """A list or section whose end has not been seen."""
 
-    __slots__ = ("anchor", "before", "duplicate", "entries", "is_section", "items", "key", "key_path", "keys", "place")
+    __slots__ = (
+        "anchor",
+        "before",
+        "cut",
+        "duplicate",
+        "entries",
+        "is_section",
+        "items",
+        "key",
+        "key_path",
+        "keys",
+        "place",
+    )
 
     def __init__(self, place: Place, is_section: bool, anchor: str | None, before: int) -> None:
         self.place = place
@@ -130,6 +142,7 @@ class _Open:
         self.key: str | None = None  # waits for its value
         self.key_path = ""
         self.duplicate = False
+        self.cut = False  # whether the key may be what a decimal comma cut off the value before it
 
 
 class _Builder:
@@ -247,6 +260,8 @@ class _Builder:
             self.note(place, "<< (take over another section) is not read here", "the values themselves")
         elif plain and not name:
             self.note(place, "a value stands here with no key before it", "a key before it, as in name: value")
+        elif plain and name[0].isdigit() and top.entries and self.after_comma(mark):
+            top.cut = True
         elif name in top.keys:
             first = top.keys[name]
             self.note(place, f'"{name}" is written twice; first on line {first.line}', "keep one of the two")
@@ -304,8 +319,31 @@ class _Builder:
         elif not top.is_section:
             top.items.append(node)
         else:
-            if top.duplicate:
+            if top.cut:
+                self.rejoin(node, top)
+            elif top.duplicate:
                 top.duplicate = False
             elif top.key is not None:
                 top.entries[top.key] = node
             top.key = None
+
+    def after_comma(self, mark: Any) -> bool:
+        """Whether a digit and a comma stand right before a place, as in ``{A: 99,90}``."""
+        before: str = self.source.lines[mark.line][: mark.column]
+        return before[-1:] == "," and before[-2:-1].isdigit()
+
+    def rejoin(self, node: Node, top: _Open) -> None:
+        """Put together what a decimal comma between braces cut in two; a key with a value of its own is a key."""
+        top.cut = False
+        key, (last, value) = str(top.key), next(reversed(top.entries.items()))
+        if isinstance(node, Text) and node.empty and isinstance(value, Text) and value.plain:
+            typed, pointed = f"{value.text},{key}", f"{value.text}.{key}"
+            wrong = f'"{typed}" has a decimal comma, and inside braces a comma ends the value'
+            self.note(value.place, wrong, f'{pointed}, or "{typed}" in quotes')
+            top.entries[last] = value._replace(text=pointed)
+        elif key in top.keys:
+            place = top.keys[key]
+            self.note(place, f'"{key}" is written twice; first on line {place.line}', "keep one of the two")
+        else:
+            top.keys[key] = Place(self.file, node.place.line, node.place.column, top.key_path)
+            top.entries[key] = node

@@ -30,9 +30,15 @@ _BETWEEN = re.compile(r" ?/ ?| (?:per|in|over|to)(?: |$)", re.ASCII | re.IGNOREC
 _IN_NUMBER = re.compile(r"in ?(?=[\d.])", re.ASCII | re.IGNORECASE)
 _DEGREES = re.compile(r"deg|degrees?|°", re.ASCII | re.IGNORECASE)
 _PERCENT = re.compile(r"%|percent|pct|per cent", re.ASCII | re.IGNORECASE)
+_PER_MILLE = re.compile(r"‰|per ?mille?|promille", re.IGNORECASE)
+_ONE_OVER = re.compile(r"1 ?/ ?(\d{1,4})", re.ASCII)
+_RULED = (2, 4, 8, 16, 32, 64)  # parts of an inch on a rule
 _BOARD = re.compile(r"(\d) ?\"? ?(?:x|×|by) ?(\d{1,2}) ?\"?", re.ASCII | re.IGNORECASE)
 
 _CLASS = re.compile(r"C ?(\d{1,3}) ?/ ?(\d{1,3})", re.ASCII | re.IGNORECASE)
+# Australian grades, MPa on cylinders: AS 1379 (recalled, not checked).
+_GRADE = re.compile(r"N ?(20|25|32|40|50)", re.ASCII | re.IGNORECASE)
+_HALF_A_CLASS = re.compile(r"C ?(\d{1,3})", re.ASCII | re.IGNORECASE)
 # Strength classes of `en-206-1`, MPa on cylinders and on cubes; 28/35 and 32/40 are common in Britain besides.
 CLASSES = {8: 10, 12: 15, 16: 20, 20: 25, 25: 30, 28: 35, 30: 37, 32: 40, 35: 45, 40: 50, 45: 55, 50: 60, 55: 67,
             60: 75, 70: 85, 80: 95, 90: 105, 100: 115}  # fmt: skip
@@ -51,8 +57,20 @@ def strength_class(least: float) -> Amount:
     return Amount(cylinder * 1e6, Kind.STRESS, f"C{cylinder}/{CLASSES[cylinder]}")
 
 
+def cube_strength(strength: Amount) -> float | None:
+    """The strength on cubes, Pa, of a strength typed as a class such as ``C30/37``; None of any other.
+
+    >>> cube_strength(Amount(30e6, Kind.STRESS, "C30/37"))
+    37000000.0
+    """
+    named = _CLASS.fullmatch(plain_characters(strength.typed))
+    return int(named[2]) * 1e6 if named else None
+
+
 def read(text: str, kind: Kind, place: Place | None = None) -> Amount:
     """One typed quantity with its unit, as an amount in the SI unit of ``kind`` that keeps what was typed.
+
+    A decimal comma is read where it can be nothing else, and kept as a point.
 
     Raises :class:`QuantityError` with what is wrong and what to write instead, and nothing else.
 
@@ -62,9 +80,12 @@ def read(text: str, kind: Kind, place: Place | None = None) -> Amount:
     Amount(si=0.020833333333333332, kind=<Kind.SLOPE: 'slope'>, typed='1/4 in/ft', place=None)
     >>> read("C30/37", Kind.STRESS).si  # on cylinders; 37 MPa on cubes
     30000000.0
+    >>> read("7,5 m3", Kind.VOLUME).typed
+    '7.5 m3'
     """
     if len(text) > LONGEST:
         raise QuantityError(*mistyped.too_long(len(text), kind), place)
+    text = mistyped.with_points(text)
     try:
         si, _ = measured(text, kind)
     except QuantityError as refused:
@@ -73,7 +94,7 @@ def read(text: str, kind: Kind, place: Place | None = None) -> Amount:
 
 
 def bare(
-    value: float, unit: Literal["ft", "in", "m", "mm"], kind: Kind, typed: str = "", place: Place | None = None
+    value: float, unit: Literal["ft", "in", "m", "cm", "mm"], kind: Kind, typed: str = "", place: Place | None = None
 ) -> Amount:
     """A number typed without its unit under points or heights, where the file names the unit once.
 
@@ -110,6 +131,10 @@ def measured(text: str, kind: Kind) -> tuple[float, System | None]:
         si, system = _number_alone(plain, rest, kind), None
     elif kind is Kind.STRESS and (named := _CLASS.fullmatch(plain)):
         return _of_class(plain, int(named[1]), int(named[2])), "metric"
+    elif kind is Kind.STRESS and (grade := _GRADE.fullmatch(plain)):
+        return int(grade[1]) * 1e6, "metric"
+    elif kind is Kind.STRESS and (half := _HALF_A_CLASS.fullmatch(plain)):
+        raise QuantityError(*mistyped.half_a_class(plain, int(half[1]), CLASSES))
     else:
         return _with_unit(plain, rest, kind, sign)
     return sign * si, system
@@ -190,6 +215,10 @@ def _slope(whole: str, rest: str) -> tuple[float, System | None]:
     first, after = _value(whole, rest, Kind.SLOPE)
     if _PERCENT.fullmatch(after):
         return float(first / 100), None
+    if _PER_MILLE.fullmatch(after):
+        return float(first / 1000), None
+    if not after and one_in(whole):
+        return float(first), None
     if _DEGREES.fullmatch(after):
         if first >= 90:
             raise QuantityError(*mistyped.upright(whole))
@@ -199,6 +228,16 @@ def _slope(whole: str, rest: str) -> tuple[float, System | None]:
     if _IN_NUMBER.match(after):
         return _ratio(whole, first, after[2:].lstrip()), None
     return _rise_and_run(whole, first, after)
+
+
+def one_in(text: str) -> int:
+    """The run of ``1/50``, a slope written as a fraction of no inch that is ruled; 0 for any other text.
+
+    >>> one_in("1/50"), one_in("1/4")
+    (50, 0)
+    """
+    found = _ONE_OVER.fullmatch(text.strip())
+    return int(found[1]) if found and int(found[1]) not in _RULED and int(found[1]) > 1 else 0
 
 
 def _ratio(whole: str, rise: Fraction, rest: str) -> float:

@@ -5,7 +5,9 @@ Every function returns ``(wrong, write)``, two clauses without a full stop; the 
 
 from __future__ import annotations
 
+import math
 import re
+from collections.abc import Mapping
 from fractions import Fraction
 
 from slabwright.source.clean import LONGEST
@@ -70,6 +72,8 @@ _NOT_A_NUMBER = re.compile(r"[-+]?\.?(?:nan|inf|infinity)\b", re.ASCII | re.IGNO
 _POWER_OF_TEN = re.compile(r"[\d.] ?e ?[-+]?\d", re.ASCII | re.IGNORECASE)
 _COMMA_NUMBER = re.compile(r"\d[\d.,]*,\d+(?:\.\d+)?", re.ASCII)
 _THOUSANDS = re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d+)?", re.ASCII)
+_DECIMAL_COMMA = re.compile(r"(?<![\d.,])(\d{1,3}(?:\.\d{3})+|\d+),(\d+)(?![\d.,])", re.ASCII)
+_CONSISTENCE = re.compile(r"S[1-5]|F[1-6]", re.ASCII | re.IGNORECASE)
 _FEET_DASH_INCHES = re.compile(r"(\d+)-(\d+(?: \d+/\d+)?)", re.ASCII)
 _SIXTEENTHS = re.compile(r"(\d+)'?-(\d+)-(\d+)", re.ASCII)
 _SECOND_NUMBER = re.compile(r"[-+]? ?\.?\d", re.ASCII)
@@ -88,6 +92,25 @@ def check(text: str, kind: Kind) -> None:
     comma = _COMMA_NUMBER.search(text)
     if comma:
         raise QuantityError(*comma_in(text, comma[0]))
+
+
+def with_points(text: str, most: float = math.inf) -> str:
+    """``text`` with a decimal point for each decimal comma that can be nothing else.
+
+    ``1,250`` may be thousands, and stays, unless they would come to ``most`` or more.
+
+    >>> with_points("7,5 m3"), with_points("0,125 m"), with_points("1.250,5 kg"), with_points("1,250 m")
+    ('7.5 m3', '0.125 m', '1250.5 kg', '1,250 m')
+    """
+
+    def pointed(found: re.Match[str]) -> str:
+        whole, part = found[1], found[2]
+        thousands = len(part) == 3 and len(whole) <= 3 and not whole.startswith("0")
+        if thousands and int(whole + part) < most:
+            return found[0]
+        return f"{whole.replace('.', '')}.{part}"
+
+    return _DECIMAL_COMMA.sub(pointed, text) if "," in text else text
 
 
 def such_as(kind: Kind) -> str:
@@ -161,6 +184,8 @@ def heavy_fraction(text: str, part: str, number: Fraction) -> Trap:
 
 def no_number(text: str, kind: Kind) -> Trap:
     """No number where one must stand."""
+    if kind is Kind.DEPTH and _CONSISTENCE.fullmatch(text):
+        return f"{quoted(text)} is a class of consistence, not {named(kind)}", f"consistence: {text.upper()}"
     return f"{quoted(text)} cannot be read as {named(kind)}", such_as(kind)
 
 
@@ -295,6 +320,15 @@ def not_alone(text: str, number: Fraction, left: str, kind: Kind) -> Trap:
 def no_such_class(text: str, near: str | None) -> Trap:
     """``C30/35``: no strength class has this pair of numbers."""
     return f"{quoted(text)} is no strength class", near or "a class such as C25/30 or C30/37, or the strength in MPa"
+
+
+def half_a_class(text: str, strength: int, classes: Mapping[int, int]) -> Trap:
+    """``C25``: a strength, and no word whether on cylinders or on cubes."""
+    cubes = next((cylinder for cylinder, cube in classes.items() if cube == strength), None)
+    meant = [f"C{strength}/{classes[strength]} if {strength} MPa is on cylinders"] if strength in classes else []
+    meant += [f"C{cubes}/{strength} if it is on cubes"] if cubes else []
+    wrong = f"{quoted(text)} does not say whether it is tested on cylinders or on cubes"
+    return wrong, ", or ".join(meant) or "the class with both numbers, as C25/30"
 
 
 def no_such_board(text: str) -> Trap:

@@ -127,11 +127,11 @@ _STEEL_AREA: _Table = {
     "metric": {"millimeter**2/meter": "mm2/m", "centimeter**2/meter": "cm2/m"},
 }
 _SLOPE: _Table = {
-    None: {"percent": "% percent pct"},
+    None: {"percent": "% percent pct", "permille": "‰ permille promille /mille"},
     "us": {"inch/foot": "in/ft"},
     "metric": {"millimeter/meter": "mm/m"},
 }
-_SHARE: _Table = {None: {"percent": "% percent pct"}}
+_SHARE: _Table = {None: {"percent": "% percent pct", "permille": "‰ permille promille /mille"}}
 _ANGLE: _Table = {None: {"degree": "deg ° degree degrees"}}
 
 _TABLES: dict[Kind, _Table] = {

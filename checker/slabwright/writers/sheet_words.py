@@ -9,7 +9,7 @@ from slabwright.rulebook.kit import WEIGHTS, InForce, Weight
 from slabwright.text.sheet import together
 from slabwright.text.words import Value, written
 from slabwright.text.working import Fill, counted, plain_amount
-from slabwright.units.quantity import Amount, Kind, System, area, depth, same, show, show_pair, volume
+from slabwright.units.quantity import Amount, Kind, System, area, cube_strength, depth, same, show, show_pair, volume
 
 WEIGHED: dict[Weight, tuple[str, str, str]] = {
     "hold": ("hold", "holds", "settle before concrete is ordered"),
@@ -167,11 +167,16 @@ def by_need(report: Report) -> dict[tuple[tuple[str, ...], str], list[NotShownEn
     }
 
 
+def _class_or_plain(value: Amount) -> Amount:
+    """A strength class as the class it is, with both its numbers; any other amount without what was typed."""
+    return value if cube_strength(value) else plain_amount(value)
+
+
 def looser(rule: str, limit: InForce, system: System) -> str:
     """A limit that asks less than the published one: both, who set it, and why."""
-    value, published = show(plain_amount(limit.value), system), ""
+    value, published = show(_class_or_plain(limit.value), system), ""
     if limit.published is not None and not same(limit.published.si, limit.value.si):
-        value, published = show_pair(plain_amount(limit.value), plain_amount(limit.published), system)
+        value, published = show_pair(_class_or_plain(limit.value), _class_or_plain(limit.published), system)
     text = f"{rule}: {written(limit.meaning, system) or limit.name}, at {limit.direction} {together(value)}"
     text += f" in place of {together(published)}" if published else ""
     if limit.published_weight not in (None, limit.weight):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from slabwright.formulas import OutOfRangeError, mix, ticket
+from slabwright.formulas.consistence import FLOW_CLASSES, SLUMP_CLASSES
 from slabwright.formulas.mix import WATER_PER_GALLON
 from slabwright.formulas.units import GALLON, INCH, YARD3
 from slabwright.plan.plan import Plan
@@ -10,7 +11,7 @@ from slabwright.sheets.card.hours import Hours
 from slabwright.sheets.order.concrete import Concrete
 from slabwright.sheets.sheet import Figure, Section
 from slabwright.text.words import Words, words
-from slabwright.units.quantity import System, depth, is_alone, meets, share, stress
+from slabwright.units.quantity import Amount, System, cube_strength, depth, is_alone, meets, share, stress
 
 _LITER_OF_WATER = 1.0  # kg
 HARD_TROWEL_AIR = 0.03  # share, total, of a hard-troweled floor, `ascc-position-1`
@@ -44,7 +45,9 @@ def section(plan: Plan, order: Concrete, found: Hours) -> Section:
     """Slump, air and water."""
     said = plan.design.mix
     figures = []
-    if said.slump is not None:
+    if said.consistence is not None:
+        figures.append(Figure("consistence", "consistence", said.consistence, _class_range(said.consistence)))
+    if said.slump is not None and said.slump.typed != said.consistence:
         off = _slump_off(said.slump.si, plan.system)
         figures.append(
             Figure(
@@ -67,11 +70,30 @@ def section(plan: Plan, order: Concrete, found: Hours) -> Section:
                      high=share(said.air.si + off))  # fmt: skip
         figures.append(Figure("air_content", "air", said.air, told))
     if said.strength is not None:
-        figures.append(Figure("strength", "strength", said.strength))
+        figures.append(Figure("strength", "strength", said.strength, cylinder_and_cube(said.strength)))
     if said.water_cement is not None:
         figures.append(Figure("water_cement", "water to cement", said.water_cement))
     figures.append(Figure("water", "water that may be added", None, _may_be_added(plan, order)))
     return Section("ticket", "On the ticket", tuple(figures), notes=tuple(_notes(plan)), add=_missing(plan))
+
+
+def cylinder_and_cube(strength: Amount) -> Words | None:
+    """``30 MPa on cylinders, 37 MPa on cubes`` of a class; nothing of a strength."""
+    cube = cube_strength(strength)
+    if cube is None:
+        return None
+    return words("{a} on cylinders, {b} on cubes", a=stress(strength.si), b=stress(cube))
+
+
+def _class_range(name: str) -> Words:
+    """``slump of 100 mm to 150 mm``, as the standard tables the class."""
+    slump = name in SLUMP_CLASSES
+    low, high = SLUMP_CLASSES[name] if slump else FLOW_CLASSES[name]
+    what = "slump" if slump else "flow"
+    if low is None or high is None:
+        said = "and less" if low is None else "and over"
+        return words(f"{what} of {{d}} {said} (EN 206)", d=depth(high or low or 0.0))
+    return words(f"{what} of {{low}} to {{high}} (EN 206)", low=depth(low), high=depth(high))
 
 
 def _slump_off(ordered: float, system: System) -> float:
@@ -119,7 +141,8 @@ def _notes(plan: Plan) -> list[Words]:
 
 def _missing(plan: Plan) -> tuple[str, ...]:
     us = plan.system == "us"
-    such = {"slump": "4 in" if us else "100 mm", "water_cement": "0.45", "aggregate": "3/4 in" if us else "20 mm"}
+    such = {} if plan.design.mix.consistence else {"slump": "4 in" if us else "100 mm"}
+    such |= {"water_cement": "0.45", "aggregate": "3/4 in" if us else "20 mm"}
     return tuple(
         f"mix.{key}: such as {example}" for key, example in such.items() if getattr(plan.design.mix, key) is None
     )  # fmt: skip

@@ -74,11 +74,12 @@ def _concrete(worked: Concrete, prices: Prices, plan: Plan) -> list[_Row]:
     short = sum(1 for load in worked.loads if load < worked.short_load * (1 - 1e-6))
     mix = plan.design.mix
     said = [one.typed for one in (mix.strength,) if one and one.typed]
+    said += [*mix.classes, *([mix.consistence] if mix.consistence else [])]  # what the plant asks for a European mix
     rows: list[_Row] = [
         ("concrete", " ".join(said) or None, volume(worked.ordered), worked.ordered, prices.concrete, True),
         (
             "loads",
-            words("at most {t} each", t=volume(worked.truck)),
+            words("at most {t} each", t=(plan.design.order and plan.design.order.truck) or volume(worked.truck)),
             worked.trucks,
             worked.trucks,
             prices.delivery,

@@ -7,7 +7,7 @@ from math import floor
 
 from slabwright.design.model import Order
 from slabwright.formulas import ordering
-from slabwright.formulas.units import INCH, POUND, YARD3
+from slabwright.formulas.units import INCH, YARD3
 from slabwright.plan.plan import Plan
 from slabwright.rulebook.kit import Step, step
 from slabwright.text.words import Words, words
@@ -19,7 +19,6 @@ HOPPER = 0.25 * YARD3  # m3 left in the hopper of a small pump: 1/4 to 1/2 yd3, 
 TRUCK = {"us": 10 * YARD3, "metric": 7.5}  # m3: 9 to 11 yd3 is typical, `ready-mixed-truck-page`
 STEP = {"us": 0.25 * YARD3, "metric": 0.1}  # m3, `supplier-practice`
 SHORT_LOAD = 3 * YARD3  # m3: fees start below 3 to 10 yd3, `supplier-practice`
-EMPTY_TRUCK = (27_000 * POUND, 30_000 * POUND)  # kg, `common-practice`
 EIGHTH, MILLIMETER = INCH / 8, 0.001
 QUARTER, FIVE = INCH / 4, 0.005
 DEEPER = {"us": (INCH / 4, INCH / 2, 3 * INCH / 4, INCH), "metric": (0.005, 0.010, 0.015, 0.025)}
@@ -177,12 +176,3 @@ def for_other(plan: Plan) -> Concrete:
     """The same order terms for another plan of the job, ordering what that one needs."""
     said = plan.design.order or Order()
     return concrete(plan, said._replace(volume=None))
-
-
-def loaded_truck(load: float) -> tuple[float, float]:
-    """Least and most that a truck with ``load`` m3 weighs, kg.
-
-    >>> [round(kg / POUND) for kg in loaded_truck(10 * YARD3)]
-    [67500, 70500]
-    """
-    return ordering.load_mass(load) + EMPTY_TRUCK[0], ordering.load_mass(load) + EMPTY_TRUCK[1]

@@ -18,18 +18,19 @@ from slabwright.plan.things import EdgePiece, filler_depth
 from slabwright.rulebook.kit import Step, step
 from slabwright.sheets.order.cutting import CuttingPlan, best_plan
 from slabwright.sheets.order.haul import beyond
-from slabwright.sheets.order.mats import AtJoints, bar_mat, chairs, cut_down, mesh_strips
+from slabwright.sheets.order.mats import AtJoints, bar_mat, chairs, cut_down, mesh_strips, wires_cut
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import Amount, area, count, coverage, depth, length, small_volume
 
 STOCK = {"us": 20 * FOOT, "metric": 6.0}  # m, `common-practice`
 SHEET = {"us": (10 * FOOT, 5 * FOOT), "metric": (6.0, 2.4)}  # m, `common-practice`
-ENDS_SHORT = 3 * INCH  # m: 2 to 3 in, `common-practice`
+ENDS_SHORT = {"us": 3 * INCH, "metric": 0.075}  # m: 2 to 3 in, `common-practice`
+MESH_SHORT = {"us": 2 * INCH, "metric": 0.050}  # m, `common-practice`
 CUT_STEP = {"us": INCH / 2, "metric": 0.010}  # m: what a bar is cut to
-SUPPORTS = {"bars": 4 * FOOT, "mesh": 3 * FOOT}  # m, middle of the published 1 to 6 ft
+SUPPORTS = {"us": {"bars": 4 * FOOT, "mesh": 3 * FOOT}, "metric": {"bars": 1.2, "mesh": 0.9}}  # m, of 1 to 6 ft
 GRADE_60 = 60_000 * PSI
 LAP_60 = 60  # bar diameters, for steel stronger than the table of laps goes
-RETARDER_LAP = 6 * INCH  # m, `ibc-1910.1`
+RETARDER_LAP = {"us": 6 * INCH, "metric": 0.150}  # m, `ibc-1910.1`
 HELD = ("chairs", "concrete blocks")
 
 
@@ -57,6 +58,7 @@ class MeshList:
     area: float  # covered, m2
     mass: float
     pieces: tuple[shapely.Polygon, ...]  # what it covers without a break
+    wires_cut: int  # at joints that the sheets run half through
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +105,7 @@ def all_steel(plan: Plan) -> Steel | None:
         joints: AtJoints = bars.at_joints or "stop"
         if bars.at_joints is None and any(one.counts for one in plan.joints.all):
             notes.append(words("bars are taken to stop at joints: write reinforcement.bars.at_joints"))
-        short = bars.ends_short.si if bars.ends_short else ENDS_SHORT
+        short = bars.ends_short.si if bars.ends_short else ENDS_SHORT[plan.home]
         mat = bar_mat(plan, bars.spacing.si, short, joints, CUT_STEP[plan.home])
         runs[bars.size.name] += mat.runs
         strength = bars.yield_strength.si if bars.yield_strength else GRADE_60
@@ -114,7 +116,7 @@ def all_steel(plan: Plan) -> Steel | None:
             numbers = words("{n} runs, at most {s} apart", n=sum(way.values()), s=depth(bars.spacing.si))
             working.append(step(name, "runs by their lengths", numbers, length(meters)))
         if bars.held_by in HELD:
-            spaced = bars.support_spacing.si if bars.support_spacing else SUPPORTS["bars"]
+            spaced = bars.support_spacing.si if bars.support_spacing else SUPPORTS[plan.home]["bars"]
             counts = [chairs(piece, spaced) for piece in mat.pieces]
             supports += sum(counts)
             working.append(_supports(str(bars.held_by), counts))
@@ -141,7 +143,7 @@ def all_steel(plan: Plan) -> Steel | None:
         mesh, mesh_notes = _mesh(plan, said.mesh, order)
         notes += mesh_notes
         if said.mesh.held_by in HELD:
-            spaced = said.mesh.support_spacing.si if said.mesh.support_spacing else SUPPORTS["mesh"]
+            spaced = said.mesh.support_spacing.si if said.mesh.support_spacing else SUPPORTS[plan.home]["mesh"]
             counts = [chairs(piece, spaced) for piece in mesh.pieces]
             supports += sum(counts)
             working.append(_supports(str(said.mesh.held_by), counts))
@@ -159,25 +161,26 @@ def _supports(held_by: str, counts: list[int]) -> Step:
 
 def _mesh(plan: Plan, said: Mesh, order: Order) -> tuple[MeshList, list[Words]]:
     notes = []
-    sides = tuple(one.si for one in order.sheet) or SHEET[plan.home]
+    sides = tuple(one.si for one in order.sheet) or said.sides or SHEET[plan.home]
     long, wide = max(sides), min(sides)
-    if not order.sheet:
+    if said.sides and not order.sheet:
+        sold = "{s} is listed in sheets of {a} by {b}: write order.sheet where yours differ"
+        notes.append(words(sold, s=said.style, a=length(long), b=length(wide)))
+    elif not order.sheet:
         notes.append(words("sheets are taken to be {a} by {b}: write order.sheet", a=length(long), b=length(wide)))
-    lap = said.lap.si if said.lap else steel.mesh_lap(min(max(said.wire_spacing, 2 * INCH), 12 * INCH))
+    lap = said.lap.si if said.lap else steel.mesh_lap(min(max(said.cross_spacing, 2 * INCH), 12 * INCH))
     joints: AtJoints = said.at_joints or "stop"
     if said.at_joints is None and any(one.counts for one in plan.joints.all):
         notes.append(words("mesh is taken to stop at joints: write reinforcement.mesh.at_joints"))
-    strips, mats = mesh_strips(plan, wide, lap, 2 * INCH, joints)
+    strips, mats = mesh_strips(plan, wide, lap, MESH_SHORT[plan.home], joints)
     whole: Counter[float] = Counter()
     for strip, times in strips.items():
         whole[max(cut_down(strip, CUT_STEP[plan.home]), 0.05)] += times
     cut = best_plan(whole, [long], lap)
-    try:
-        by_area = bar_tables.mesh(said.style).mass
-    except OutOfRangeError:
-        by_area = 2 * said.area_per_width * bar_tables.STEEL_DENSITY
+    by_area = said.mass_per_area or 2 * said.area_per_width * bar_tables.STEEL_DENSITY
     covered = sum(float(mat.area) for mat in mats)
-    return MeshList(said.style, long, wide, lap, cut, covered, cut.bars * long * wide * by_area, mats), notes
+    through = wires_cut(plan, said.wire_spacing) if joints == "half through" else 0
+    return MeshList(said.style, long, wide, lap, cut, covered, cut.bars * long * wide * by_area, mats, through), notes
 
 
 @dataclass(frozen=True, slots=True)
@@ -277,7 +280,7 @@ def retarder(plan: Plan) -> Sheeting | None:
     said = plan.design.order.retarder if plan.design.order else None
     if said is None:
         return None
-    lap = said.lap.si if said.lap else RETARDER_LAP
+    lap = said.lap.si if said.lap else RETARDER_LAP[plan.home]
     long, wide = said.roll_length.si, said.roll_width.si
     if wide <= lap or long <= lap:
         return None

@@ -20,8 +20,8 @@ from slabwright.plan.plan import Plan
 
 AtJoints = Literal["stop", "half through", "run through"]
 
-CLEAR_OF_JOINT = 2 * 0.0254  # steel that stops at a joint stops so far from it, `steel-at-joints`
-SHORTEST = 0.3048  # shorter pieces of bar are left out, common practice
+CLEAR_OF_JOINT = {"us": 2 * 0.0254, "metric": 0.050}  # m: so far from a joint steel stops, `steel-at-joints`
+SHORTEST = {"us": 0.3048, "metric": 0.300}  # m: shorter pieces of bar are left out, common practice
 _HAIR = 1e-6
 _RIM = 1e-4  # m that the outermost row of supports is taken inside the rim
 
@@ -46,7 +46,11 @@ def bar_mat(plan: Plan, spacing: float, ends_short: float, at_joints: AtJoints, 
     """The mat of bars of a plan; lengths are cut down to whole ``step``."""
     steel = shapely.buffer(plan.shape.slab, -ends_short, join_style="mitre") if ends_short > 0 else plan.shape.slab
     joints = plan.joints.lines
-    gap = shapely.buffer(joints, CLEAR_OF_JOINT, cap_style="flat") if not joints.is_empty else shapely.Polygon()
+    gap = (
+        shapely.buffer(joints, CLEAR_OF_JOINT[plan.home], cap_style="flat")
+        if not joints.is_empty
+        else shapely.Polygon()
+    )
     stopped = shapely.difference(steel, gap)
     turned = -degrees(_bearing(plan.shape.slab))
     fields = stopped if at_joints == "stop" else steel
@@ -55,7 +59,7 @@ def bar_mat(plan: Plan, spacing: float, ends_short: float, at_joints: AtJoints, 
     ways: list[Counter[float]] = []
     widest: list[float] = []
     for across in (False, True):
-        runs, most = _runs(pieces, spacing, across, step, barred)
+        runs, most = _runs(pieces, spacing, across, step, barred, SHORTEST[plan.home])
         ways.append(runs)
         widest.append(most)
     return Mat(ways[0], ways[1], float(fields.area), (widest[0], widest[1]), tuple(pieces))
@@ -94,7 +98,12 @@ def _polygons(shape: shapely.Geometry) -> list[shapely.Polygon]:
 
 
 def _runs(
-    pieces: Sequence[shapely.Geometry], spacing: float, across: bool, step: float, barred: shapely.Geometry | None
+    pieces: Sequence[shapely.Geometry],
+    spacing: float,
+    across: bool,
+    step: float,
+    barred: shapely.Geometry | None,
+    shortest: float,
 ) -> tuple[Counter[float], float]:
     """Runs of one way (length to count) and the widest spacing that came out."""
     lines: list[np.ndarray] = []
@@ -121,7 +130,7 @@ def _runs(
     found = shapely.get_parts(cut)
     lengths = shapely.length(found[shapely.get_dimensions(found) == 1])
     runs: Counter[float] = Counter()
-    for length in lengths[lengths >= SHORTEST - _HAIR]:
+    for length in lengths[lengths >= shortest - _HAIR]:
         runs[cut_down(float(length), step)] += 1
     return runs, widest
 
@@ -141,11 +150,12 @@ def mesh_strips(
     """Strips of mesh, ``width`` wide and lapped sideways by ``lap`` (length to count), and the mats they make.
 
     Each piece of slab is covered by strips along it, as long as it is there; the way that takes fewer meters is kept.
+    Sheets that run half through a joint lie whole under it, and every second wire is cut there: :func:`wires_cut`.
     """
     steel = shapely.buffer(plan.shape.slab, -ends_short, join_style="mitre") if ends_short > 0 else plan.shape.slab
     joints = plan.joints.lines
-    if at_joints != "run through" and not joints.is_empty:
-        steel = shapely.difference(steel, shapely.buffer(joints, CLEAR_OF_JOINT, cap_style="flat"))
+    if at_joints == "stop" and not joints.is_empty:
+        steel = shapely.difference(steel, shapely.buffer(joints, CLEAR_OF_JOINT[plan.home], cap_style="flat"))
     turned = -degrees(_bearing(plan.shape.slab))
     strips: Counter[float] = Counter()
     pieces = tuple(_turned(piece, turned) for piece in _polygons(steel))
@@ -153,6 +163,11 @@ def mesh_strips(
         ways = [_strips(piece, width, lap, across) for across in (False, True)]
         strips += min(ways, key=lambda way: sum(length * count for length, count in way.items()))
     return strips, pieces
+
+
+def wires_cut(plan: Plan, spacing: float) -> int:
+    """Wires to cut where sheets run half through the joints: every second one that crosses, ``spacing`` m apart."""
+    return sum(ceil(one.length / spacing / 2 - 1e-6) for one in plan.joints.all if one.counts)
 
 
 def _strips(piece: shapely.Polygon, width: float, lap: float, across: bool) -> Counter[float]:

@@ -8,7 +8,7 @@ from slabwright.plan.plan import Plan
 from slabwright.proposals.placing import placing
 from slabwright.rulebook.kit import step
 from slabwright.sheets.order import materials
-from slabwright.sheets.order.concrete import DEEPER, EIGHTH, FIVE, MILLIMETER, QUARTER, Concrete, floored, loaded_truck
+from slabwright.sheets.order.concrete import DEEPER, EIGHTH, FIVE, MILLIMETER, QUARTER, Concrete, floored
 from slabwright.sheets.order.risk import LIKELY, SEED, Risk
 from slabwright.sheets.sheet import Cell, Column, Figure, Section, Table
 from slabwright.text.words import Value, Words, words, written
@@ -178,7 +178,7 @@ def _load_table(worked: Concrete) -> Table:
     )
     rows: list[tuple[Cell, ...]] = []
     for first, size in _alike(worked.loads):
-        low, high = loaded_truck(size)
+        low, high = ordering.loaded_truck(size)
         name = f"{first} (short)" if size < worked.short_load * (1 - 1e-6) else first
         weighs = words("{low} to {high}", low=mass(low), high=mass(high))
         rows.append((name, volume(size), mass(ordering.load_mass(size)), weighs))

@@ -25,6 +25,9 @@ def steel_section(plan: Plan, steel: Steel | None) -> Section | None:
     if steel.supports:
         says = words("at most {s} apart each way, on the rims of every mat too", s=length(steel.support_spacing))
         figures.append(Figure("supports", steel.held_by.capitalize(), steel.supports, says))
+    if steel.mesh and steel.mesh.wires_cut:
+        each = words("every second one, before concrete comes, where sheets run under a joint")
+        figures.append(Figure("wires_cut", "Wires to cut", steel.mesh.wires_cut, each))
     total = sum(one.mass for one in steel.bars) + (steel.mesh.mass if steel.mesh else 0.0)
     figures.append(Figure("steel_weight", "Steel, as bought", mass(total)))
     return Section("steel", "Steel", tuple(figures), tuple(tables), steel.working, steel.notes, steel.add)

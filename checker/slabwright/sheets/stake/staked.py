@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import floor
 
 from slabwright.design.model import Design
 from slabwright.formulas import leveling
@@ -65,10 +66,15 @@ def known_heights(design: Design) -> dict[str, Amount]:
 
 
 def rod(m: float, system: System, scale: int) -> str:
-    """A rod reading on the first or the second scale of its system, with its unit."""
+    """A rod reading on the first or the second scale of its system, with its unit; whole millimeters on both.
+
+    >>> rod(1.3505, "metric", 0), rod(1.3505, "metric", 1)
+    ('1.351 m', '1351 mm')
+    """
     if system == "us":
         return tenths(m) if scale == 0 else eighths(m)
-    return f"{round(m, 3):.3f} m" if scale == 0 else f"{round(m * 1000)} mm"
+    millimeters = floor(m * 1000 + 0.5 + 1e-6)
+    return f"{millimeters / 1000:.3f} m" if scale == 0 else f"{millimeters} mm"
 
 
 def tape(m: float, system: System) -> Reading:
