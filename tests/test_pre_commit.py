@@ -84,8 +84,8 @@ def test_a_faulty_design_is_kept_back_and_a_sound_one_goes_in(firm: Path, enviro
     passed, out = commit(firm, environment)
     assert not passed
     assert "slab plan review" in out and "Failed" in out
-    assert "File      jobs/2026/pad.slab.yaml" in out
-    assert "to pass " in out and "panel-spacing" in out
+    assert "jobs/2026/pad.slab.yaml: 1 hold" in out and "panel-spacing" in out
+    assert "kept back: 1 design has a hold" in out
     put(firm / "jobs" / "2026", pad=SOUND, store=BROKEN)
     passed, out = commit(firm, environment)
     assert not passed
@@ -97,5 +97,9 @@ def test_a_faulty_design_is_kept_back_and_a_sound_one_goes_in(firm: Path, enviro
     assert git(firm, "status", "--porcelain") == ""
     (firm / "readme.txt").write_text("Jobs of the firm.\n", encoding="utf-8")
     passed, out = commit(firm, environment)
-    assert passed
-    assert "Skipped" in out  # nothing to review
+    assert passed  # nothing to review
+    (firm / ".slabwright.yaml").write_text("amendments: [town.yaml]\n", encoding="utf-8")
+    passed, out = commit(firm, environment)
+    assert not passed  # every design rests on the firm file
+    assert "there is no file town.yaml" in out
+    assert "kept back: 2 files are not judged" in out

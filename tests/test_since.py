@@ -223,6 +223,7 @@ def test_every_call_of_git_says_that_nothing_runs(
     for tied in ("GIT_DIR", "GIT_INDEX_FILE", "GIT_WORK_TREE", "GIT_OBJECT_DIRECTORY", "GIT_CONFIG_PARAMETERS"):
         monkeypatch.setenv(tied, "'a.b=c'" if "CONFIG" in tied else str(outside))
     run("review", "jobs/pad.slab.yaml", "--against", "HEAD~1", *JOINTS, cwd=repository, code=1)
+    run("review", "--hook", "jobs/pad.slab.yaml", "town.yaml", *JOINTS, cwd=repository, code=1)
     noted = (outside / "noted").read_text(encoding="utf-8").split("\nend\n")
     calls = [call for call in noted if call and "rev-parse --local" not in call]
     assert len(calls) >= 4
@@ -254,6 +255,7 @@ def test_no_monitor_hook_filter_or_difference_program_runs(
         git(repository, "config", key, program)
     git(repository, "config", "core.hooksPath", str(repository / "hooks"))
     run("review", "jobs/pad.slab.yaml", "--against", "HEAD~1", *JOINTS, cwd=repository, code=1)
+    run("review", "--hook", "jobs/pad.slab.yaml", "town.yaml", *JOINTS, cwd=repository, code=1)
     assert not (outside / "ran").exists()
 
 

@@ -74,7 +74,7 @@ def parser() -> argparse.ArgumentParser:
     commands = whole.add_subparsers(dest="command", metavar="COMMAND", title="commands", parser_class=_Parser)
 
     review = _command(commands, "review", "check a design and print the review sheet", _REVIEW, _REVIEW_EXAMPLES)
-    review.add_argument("files", nargs="+", metavar="FILE", help="designs, and folders of .slab.yaml files")
+    review.add_argument("files", nargs="*", metavar="FILE", help="designs, and folders of .slab.yaml files")
     review.add_argument("--json", action="store_true", help="everything as JSON instead of the sheet")
     review.add_argument("--sheet", metavar="FILE", help="also keep the sheet as plain text, alike on every computer")
     review.add_argument("--page", metavar="FILE.html", help="also as a page with the plan drawn, to look at or print")
@@ -98,6 +98,11 @@ def parser() -> argparse.ArgumentParser:
         ("heights", "move heights"), ("joints", "draw, move or lay out joints anew"), ("thickness", "change thickness"),
     ):  # fmt: skip
         review.add_argument(f"--{name}", action="store_true", help=f"with --put-right: also {what}")
+    review.add_argument(
+        "--hook",
+        action="store_true",
+        help="FILEs are what a commit changes: review all that rests on them",
+    )
     review.add_argument("--watch", action="store_true", help="review again at every save, until Ctrl-C")
     review.add_argument("--jobs", type=_jobs, metavar="N", help="how many cores share the work; all without it")
 

@@ -5,14 +5,11 @@ Both versions are judged by the limits in force now, so that only the design's o
 
 from __future__ import annotations
 
-import os
-import subprocess
 import tempfile
-from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from functools import lru_cache
 from pathlib import Path
 
+from slabwright.cli import git
 from slabwright.design.shots import readings_of
 from slabwright.review import changes, reviewing
 from slabwright.review.changes import Effect
@@ -64,7 +61,7 @@ def _checked_out(path: Path, revision: str, folder: Path) -> Path | None:
     """
     real = path.resolve()
     here = real.parent
-    commit = _git(here, "rev-parse", "--verify", "--quiet", "--end-of-options", f"{revision}^{{commit}}")
+    commit = git.ask(here, "rev-parse", "--verify", "--quiet", "--end-of-options", f"{revision}^{{commit}}")
     if commit is None:
         wrong = f"{revision} is neither a file nor a git revision here"
         raise UnreadableError((Problem(Place(""), wrong, "--against HEAD~1, or --against and another design"),))
@@ -87,52 +84,18 @@ def _file_in(here: Path, sha: str, name: str, copy: Path) -> bytes | None:
 
     Raises :class:`UnreadableError`, told of ``copy``, for what git cannot give.
     """
-    entry = _git(here, "ls-tree", "-z", sha, "--", name)
+    entry = git.ask(here, "ls-tree", "-z", sha, "--", name)
     if entry == b"":
         return None
     mode, kind, blob, *_ = [*(entry or b"").replace(b"\t", b" ").decode("utf-8", "replace").split(" "), "", "", ""]
     if kind and (kind, mode) not in {("blob", "100644"), ("blob", "100755"), ("blob", "100664")}:
         refuse(str(copy), "this was no ordinary file in that revision", "--against and another revision")
-    size = _git(here, "cat-file", "-s", blob) if blob else None
+    size = git.ask(here, "cat-file", "-s", blob) if blob else None
     if size is not None and int(size) > BYTES_AT_MOST:
         refuse(str(copy), f"this held {int(size) / 1e6:,.0f} MB in that revision; at most 8 MB is read",
                "--against and another revision")  # fmt: skip
-    found = _git(here, "cat-file", "blob", blob) if size is not None else None
+    found = git.ask(here, "cat-file", "blob", blob) if size is not None else None
     if found is None:
         write = "git fetch what is missing yourself, or --against and another design"
         refuse(str(copy), "git does not have this file of that revision on this computer", write)
     return found
-
-
-# A repository may name programs to run: for its remotes, for what changed in its folders, before and after a step.
-# None of them runs: nothing here needs one. The environment wins where a repository's own settings would.
-_QUIET = (
-    "--no-pager", "--literal-pathspecs", "--no-optional-locks", "-c", "safe.bareRepository=explicit",
-    "-c", "protocol.allow=never", "-c", "core.fsmonitor=false", "-c", f"core.hooksPath={os.devnull}",
-)  # fmt: skip
-_NOTHING_FETCHED = {"GIT_NO_LAZY_FETCH": "1", "GIT_ALLOW_PROTOCOL": ":", "GIT_TERMINAL_PROMPT": "0"}
-
-
-@lru_cache(maxsize=1)
-def _tied() -> frozenset[str]:
-    """The variables that tie git to one repository, such as that of a hook that runs this."""
-    listed = _run(("git", "rev-parse", "--local-env-vars"), {**os.environ, **_NOTHING_FETCHED}) or b""
-    return frozenset(listed.decode("ascii", "replace").split())
-
-
-def _git(folder: Path, *command: str) -> bytes | None:
-    """What git prints; None when it refuses. It reads what is on this computer, and runs nothing.
-
-    Raises :class:`UnreadableError` when there is no git.
-    """
-    kept = {name: value for name, value in os.environ.items() if name not in _tied()}
-    return _run(("git", "-C", str(folder), *_QUIET, *command), {**kept, **_NOTHING_FETCHED})
-
-
-def _run(command: Sequence[str], environment: Mapping[str, str]) -> bytes | None:
-    try:
-        done = subprocess.run(command, env=environment, stdin=subprocess.DEVNULL, capture_output=True, check=False)
-    except OSError:
-        wrong = "--against a revision needs git, and there is none on this computer"
-        raise UnreadableError((Problem(Place(""), wrong, "--against and another design"),)) from None
-    return done.stdout if done.returncode == 0 else None

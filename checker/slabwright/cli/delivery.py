@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Sequence
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
 def review(arguments: argparse.Namespace, settings: Settings) -> int:
     """Review everything named on the command line; 2 when a file cannot be read, else 1 when a hold stands."""
+    _named(arguments)
     if arguments.put_right:
         from slabwright.cli import putting_right
 
@@ -38,6 +40,18 @@ def review(arguments: argparse.Namespace, settings: Settings) -> int:
 
         return watching.watch(lambda: once(arguments, settings), arguments.files, settings)
     return once(arguments, settings)
+
+
+def _named(arguments: argparse.Namespace) -> None:
+    """Refuse a command without files, and forms that a hook has no use for."""
+    if not arguments.hook:
+        if not arguments.files:
+            refuse("", "review needs a design or a folder", "slabwright review FILE")
+        return
+    for option in ("against", "put_right", "watch", "page"):
+        if getattr(arguments, option):
+            typed = f"--{option.replace('_', '-')}"
+            refuse("", f"--hook and {typed} do not go together", f"one of the two; {typed} with the names of designs")
 
 
 def _whole_only(arguments: argparse.Namespace) -> None:
@@ -55,10 +69,20 @@ def _whole_only(arguments: argparse.Namespace) -> None:
 
 
 def _review(arguments: argparse.Namespace, settings: Settings) -> int:
-    """One review of everything named."""
+    """One review of everything named, or of everything that a commit concerns."""
     reviewing.forget()  # files may have been saved since this process last read them
-    paths = many_files.designs(arguments.files)
-    alone = len(arguments.files) == 1 and not is_folder(Path(arguments.files[0]))
+    untracked: list[Problem] = []
+    if arguments.hook:
+        from slabwright.cli import hooking
+
+        paths, slips, untracked = hooking.touched(arguments.files, settings)
+        if not (paths or slips or untracked):
+            return many_files.FINE
+    else:
+        paths = many_files.designs(arguments.files)
+        slips = [path for path in paths if many_files.misnamed(path.name) and str(path) not in arguments.files]
+        paths = [path for path in paths if path not in slips]
+    alone = not arguments.hook and len(arguments.files) == 1 and not is_folder(Path(arguments.files[0]))
     if arguments.page:
         _page_for(Path(arguments.page), alone)
     guard(arguments, paths)
@@ -72,6 +96,7 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
         sarif=bool(arguments.sarif),
         page=bool(arguments.page),
         passes=arguments.passes,
+        blocking=arguments.hook,
         level=arguments.level,
         both=arguments.both,
         width=fitting_width(sys.stdout, arguments.width),
@@ -80,7 +105,13 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
     )
     if alone:
         return _give([many_files.outcome(paths[0], asked)], arguments, asked, paths, alone=True)
-    return _give(many_files.judged(paths, asked, arguments.jobs), arguments, asked, paths)
+    told = [one for path in slips if (one := many_files.slip(path, asked)) is not None]
+    outcomes: Iterable[Outcome] = chain(told, many_files.judged(paths, asked, arguments.jobs))
+    if arguments.hook:
+        outcomes = sorted(outcomes, key=lambda one: one.status <= many_files.HOLD)  # what cannot be read comes first
+    if untracked:
+        problem_list.write(untracked, sys.stderr)
+    return _give(outcomes, arguments, asked, paths, untracked=len(untracked))
 
 
 def _changes(arguments: argparse.Namespace, settings: Settings) -> int:
@@ -120,7 +151,12 @@ def _changes(arguments: argparse.Namespace, settings: Settings) -> int:
 
 
 def _give(
-    outcomes: Iterable[Outcome], arguments: argparse.Namespace, asked: Asked, paths: Sequence[Path], alone: bool = False
+    outcomes: Iterable[Outcome],
+    arguments: argparse.Namespace,
+    asked: Asked,
+    paths: Sequence[Path],
+    alone: bool = False,
+    untracked: int = 0,
 ) -> int:
     """Write each part where it belongs: to the screen as it comes, to files when all are there."""
     told: set[Problem] = set()  # a firm file that cannot be read is told once, not for every design
@@ -128,7 +164,7 @@ def _give(
     kept: list[str] = []
     results: list[dict[str, Any]] = []
     notices: list[dict[str, Any]] = []
-    status = many_files.FINE
+    status = many_files.UNREADABLE if untracked else many_files.FINE
     for one in outcomes:
         fresh = [problem for problem in one.problems if problem not in told]
         told.update(fresh)
@@ -144,12 +180,15 @@ def _give(
             keep(Path(arguments.page), one.page, "--page")
         results += one.results
         notices += one.notices
-        rows.append(summary.Row(one.file, one.verdict, *one.counts))
+        rows.append(summary.Row(one.file, one.verdict, *one.counts, one.status > 0, one.cautions_count))
         status = max(status, one.status)
     if asked.data and not alone:
         put_data("\n]\n")
     if asked.sheet and not alone:
-        put(summary.table(rows, asked.width, asked.encoding), sys.stdout)
+        if arguments.hook:
+            put(summary.kept_back(rows, asked.width, asked.encoding, untracked), sys.stdout)
+        else:
+            put(summary.table(rows, asked.width, asked.encoding), sys.stdout)
     if arguments.sheet:
         keep(Path(arguments.sheet), "\n".join(kept if alone else [*kept, plain(summary.table(rows))]), "--sheet")
     if arguments.sarif:

@@ -8,10 +8,18 @@ from dataclasses import dataclass
 from slabwright.text.sheet import Line, Run, Sheet, Tone, columns
 from slabwright.text.working import counted
 
-_TONES: dict[str, Tone] = {"hold": "hold", "caution": "caution", "unreadable": "hold", "failed": "hold"}
+_TONES: dict[str, Tone] = {
+    "hold": "hold",
+    "caution": "caution",
+    "unreadable": "hold",
+    "failed": "hold",
+    "not judged": "hold",
+}
+_UNJUDGED = frozenset({"unreadable", "not judged", "failed"})
 _COUNTED = (
     ("unreadable", "not readable"),
-    ("failed", "not judged"),
+    ("not judged", "not judged: the files named above, which they rest on, cannot be read"),
+    ("failed", "on which the program failed"),
     ("hold", "with a hold"),
     ("caution", "with a caution"),
     ("note", "with a note"),
@@ -26,22 +34,51 @@ class Row:
     """One design: its file, how it came out, and its comments by weight."""
 
     file: str
-    verdict: str  # hold | caution | note | met | unreadable | failed
+    verdict: str  # hold | caution | note | met | unreadable | not judged | failed
     holds: int = 0
     cautions: int = 0
     notes: int = 0
     not_shown: int = 0
+    kept: bool = False  # whether it fails
+    cautions_count: str = ""  # where only cautions make it fail: who says that they count
 
 
 def table(rows: Sequence[Row], width: int = 80, encoding: str = "utf-8") -> list[Line]:
     """The lines of the table; file names are left whole, however long."""
     page = Sheet(width, encoding)
-    page.heading(f"SUMMARY ({counted(len(rows), 'design', 'designs')})")
+    _rows(page, rows, len(rows))
+    page.blank()
+    page.paragraph(_in_words(rows), tone="strong")
+    return page.lines
+
+
+def kept_back(rows: Sequence[Row], width: int = 80, encoding: str = "utf-8", untracked: int = 0) -> list[Line]:
+    """The lines that end a hook: the designs that keep a commit back, how all came out, and why it is kept back."""
+    page = Sheet(width, encoding)
+    kept = [row for row in rows if row.kept]
+    named = [row for row in kept if row.verdict != "not judged"]  # of these the one file they rest on is told
+    if named:
+        _rows(page, named, len(rows))
+        page.blank()
+    page.paragraph(_in_words(rows), tone="strong")
+    unread = sum(row.verdict in _UNJUDGED for row in kept)
+    holds = sum(row.holds > 0 for row in kept)
+    why = [f"{counted(unread, 'file is', 'files are')} not judged"] if unread else []
+    why += [f"git does not track {counted(untracked, 'file', 'files')}"] if untracked else []
+    why += [f"{counted(holds, 'design has', 'designs have')} a hold"] if holds else []
+    why += [f"cautions count ({who})" for who in sorted({row.cautions_count for row in kept} - {""})]
+    if why:
+        page.paragraph(f"kept back: {'; '.join(why)}", tone="hold")
+    return page.lines
+
+
+def _rows(page: Sheet, rows: Sequence[Row], of: int) -> None:
+    page.heading(f"SUMMARY ({counted(of, 'design', 'designs')})")
     page.blank()
     page.whole("  ".join(("verdict".ljust(_FIRST), *_HEADS, "file")))
     for row in rows:
         numbers = (row.holds, row.cautions, row.notes, row.not_shown)
-        judged = row.verdict not in {"unreadable", "failed"}
+        judged = row.verdict not in _UNJUDGED
         cells = [
             (f"{number:,}" if judged else "-").rjust(columns(head))
             for number, head in zip(numbers, _HEADS, strict=True)
@@ -50,11 +87,13 @@ def table(rows: Sequence[Row], width: int = 80, encoding: str = "utf-8") -> list
         page.lines.append(
             (Run(verdict, _TONES.get(row.verdict, "")), Run(f"  {'  '.join(cells)}  {page.text(row.file)}"))
         )
-    page.blank()
+
+
+def _in_words(rows: Sequence[Row]) -> str:
+    """How many came out in which way."""
     parts = [
         f"{sum(row.verdict == verdict for row in rows):,} {words}"
         for verdict, words in _COUNTED
         if any(row.verdict == verdict for row in rows)
     ]
-    page.paragraph(", ".join(parts), tone="strong")
-    return page.lines
+    return ", ".join(parts) or "no design is concerned"
