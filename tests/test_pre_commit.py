@@ -84,7 +84,7 @@ def test_a_faulty_design_is_kept_back_and_a_sound_one_goes_in(firm: Path, enviro
     passed, out = commit(firm, environment)
     assert not passed
     assert "slab plan review" in out and "Failed" in out
-    assert "jobs/2026/pad.slab.yaml: 1 hold" in out and "panel-spacing" in out
+    assert "jobs/2026/pad.slab.yaml: 2 holds" in out and "panel-spacing" in out
     assert "kept back: 1 design has a hold" in out
     put(firm / "jobs" / "2026", pad=SOUND, store=BROKEN)
     passed, out = commit(firm, environment)
@@ -101,5 +101,5 @@ def test_a_faulty_design_is_kept_back_and_a_sound_one_goes_in(firm: Path, enviro
     (firm / ".slabwright.yaml").write_text("amendments: [town.yaml]\n", encoding="utf-8")
     passed, out = commit(firm, environment)
     assert not passed  # every design rests on the firm file
-    assert "there is no file town.yaml" in out
+    assert ".slabwright.yaml:1:14: there is no file" in out
     assert "kept back: 2 files are not judged" in out

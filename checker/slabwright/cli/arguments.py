@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import re
 from typing import NoReturn
 
 UNREADABLE = 2
@@ -79,6 +80,9 @@ def parser() -> argparse.ArgumentParser:
     review.add_argument("--sheet", metavar="FILE", help="also keep the sheet as plain text, alike on every computer")
     review.add_argument("--page", metavar="FILE.html", help="also as a page with the plan drawn, to look at or print")
     review.add_argument("--sarif", metavar="FILE", help="also as SARIF 2.1.0, for repositories and editors; - here")
+    review.add_argument(
+        "--rule-pages", type=_link, metavar="URL", help="with --sarif: where you show docs/rulebook.md, for links to it"
+    )
     review.add_argument("--passes", action="store_true", help="with --sarif: also what is met, not shown, not applying")
     review.add_argument("--strict", action="store_true", help="cautions count like holds in the exit status")
     _limits_options(review)
@@ -332,6 +336,12 @@ def _system_options(parser: argparse.ArgumentParser) -> None:
     units = parser.add_mutually_exclusive_group()
     units.add_argument("--us", dest="system", action="store_const", const="us", help="feet and inches first")
     units.add_argument("--metric", dest="system", action="store_const", const="metric", help="metric first")
+
+
+def _link(text: str) -> str:
+    if not re.fullmatch(r"https?://[^\s#<>\"]+", text):
+        raise argparse.ArgumentTypeError(f"{text} is no address of a page; write one that starts with https://")
+    return text
 
 
 def _jobs(text: str) -> int:

@@ -178,7 +178,7 @@ def _give(
         kept.append(one.plain)
         if one.page:
             keep(Path(arguments.page), one.page, "--page")
-        results += one.results
+        results += one.results if one.status <= many_files.HOLD else [new for new in one.results if new not in results]
         notices += one.notices
         rows.append(summary.Row(one.file, one.verdict, *one.counts, one.status > 0, one.cautions_count))
         status = max(status, one.status)
@@ -192,7 +192,8 @@ def _give(
     if arguments.sheet:
         keep(Path(arguments.sheet), "\n".join(kept if alone else [*kept, plain(summary.table(rows))]), "--sheet")
     if arguments.sarif:
-        _put_sarif(arguments.sarif, _rules(paths, asked), results, notices, status <= many_files.HOLD)
+        whole = status <= many_files.HOLD
+        _put_sarif(arguments, _rules(paths, asked), results, notices, whole)
     return status
 
 
@@ -225,7 +226,7 @@ def _put_data(one: Outcome, alone: bool, first: bool) -> None:
 
 
 def _put_sarif(
-    file: str,
+    arguments: argparse.Namespace,
     rules: Sequence[tuple[Rule, Limits]],
     results: Sequence[dict[str, Any]],
     notices: Sequence[dict[str, Any]],
@@ -239,11 +240,11 @@ def _put_sarif(
         release = version("slabwright")
     except PackageNotFoundError:
         release = ""
-    text = sarif.as_sarif(rules, results, notices, whole, release)
-    if file == "-":
+    text = sarif.as_sarif(rules, results, notices, whole, release, arguments.only or "", arguments.rule_pages or "")
+    if arguments.sarif == "-":
         put_data(text)
     else:
-        keep(Path(file), text, "--sarif")
+        keep(Path(arguments.sarif), text, "--sarif")
 
 
 def _rules(paths: Sequence[Path], asked: Asked) -> list[tuple[Rule, Limits]]:

@@ -250,7 +250,8 @@ def _unjudged(
         problems=problems,
         plain=plain(problem_list.listed(problems)) if asked.plain else "",
         data=json_text(as_json.unread_data(str(path), problems, verdict)) if asked.data else "",
-        notices=tuple(sarif.unread(problems)) if asked.sarif else (),
+        results=tuple(sarif.unread(problems)) if asked.sarif and status == UNREADABLE else (),
+        notices=tuple(sarif.failed(problems)) if asked.sarif and status == FAILED else (),
     )
 
 

@@ -151,8 +151,8 @@ def _limit(limit: InForce, system: System) -> Data:
         "direction": limit.direction,
         **_setting(limit, system),
         "looser": limit.looser,
-        "published": amount_data(limit.published, system) if limit.published else None,
-        "published_weight": limit.published_weight,
+        "published": amount_data(limit.published, system) if limit.published and not limit.own else None,
+        "published_weight": None if limit.own else limit.published_weight,
         "replaced": [_setting(one, system) for one in _replaced(limit)],
     }
 
@@ -172,7 +172,7 @@ def _setting(limit: InForce, system: System) -> Data:
 
 
 def _replaced(limit: InForce) -> list[InForce]:
-    """What other amendments had set, the latest first."""
+    """What other amendments, or a firm's own rule, had set, the latest first."""
     return [limit.replaced, *_replaced(limit.replaced)] if limit.replaced else []
 
 

@@ -21,6 +21,7 @@ from slabwright.writers.sheet_words import (
     by_need,
     by_rule,
     looser,
+    looser_than,
     said,
     settled,
     tightest,
@@ -96,6 +97,7 @@ class Parts:
     questions: tuple[tuple[str, str], ...]
     more_questions: int
     looser: tuple[str, ...]
+    looser_than: str
     margins: tuple[Close, ...]
     also_met: tuple[tuple[str, str], ...]  # rule, title
     does_not_apply: tuple[tuple[str, str], ...]  # reason, rules
@@ -125,6 +127,7 @@ def parts(report: Report) -> Parts:
         ),
         questions=tuple((_near(question.place, report), question.asks) for question in report.questions[:QUESTIONS]),
         more_questions=max(0, len(report.questions) - QUESTIONS),
+        looser_than=looser_than(report),
         looser=tuple(looser(rule, limit, report.system) for rule, limit in report.looser),
         margins=tuple(_close(met, report) for met in close),
         also_met=tuple((met.rule, met.title) for met in report.met if met not in close),
