@@ -79,9 +79,7 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
         if not (paths or slips or untracked):
             return many_files.FINE
     else:
-        paths = many_files.designs(arguments.files)
-        slips = [path for path in paths if many_files.misnamed(path.name) and str(path) not in arguments.files]
-        paths = [path for path in paths if path not in slips]
+        paths, slips = _walked(arguments.files)
     alone = not arguments.hook and len(arguments.files) == 1 and not is_folder(Path(arguments.files[0]))
     if arguments.page:
         _page_for(Path(arguments.page), alone)
@@ -114,39 +112,56 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
     return _give(outcomes, arguments, asked, paths, untracked=len(untracked))
 
 
+def _walked(names: Sequence[str]) -> tuple[list[Path], list[Path]]:
+    """The designs that files and folders give, and the files of folders that only a slip keeps from being one."""
+    found = many_files.designs(names)
+    slips = {path: None for path in found if many_files.misnamed(path.name) and str(path) not in names}
+    return [path for path in found if path not in slips], list(slips)
+
+
 def _changes(arguments: argparse.Namespace, settings: Settings) -> int:
-    """What changed in every design named since another version of it; the status is that of the review now."""
-    from slabwright.cli import asking_git
+    """What changed in every design named since another version of it; the status is that of the review now.
+
+    Of a folder, or several files, only designs that changed are told, and they end in a table.
+    """
+    from slabwright.cli import asking_git, comparing
     from slabwright.text.json_values import json_text
-    from slabwright.writers import effect as page
+    from slabwright.writers import effect as writer
 
     reviewing.forget()
-    paths = many_files.designs(arguments.files)
+    paths, slips = _walked(arguments.files)
     guard(arguments, paths)
-    status, entries = many_files.FINE, []
-    for path in paths:
-        try:
-            found, now = asking_git.effect(path, arguments.against, settings)
-        except UnreadableError as error:
-            if not any(problem.place.file for problem in error.problems):
-                raise  # nothing is wrong with a file, but with the command
-            sys.stdout.flush()
-            problem_list.write(error.problems, sys.stderr)
-            status = many_files.UNREADABLE
-            continue
-        status = max(status, many_files.HOLD if now.holds else many_files.FINE)
-        if found.problems:
-            sys.stdout.flush()
-            problem_list.write(found.problems, sys.stderr)
-        if arguments.json:
-            entries.append(page.as_data(found))
-        else:
-            width = fitting_width(sys.stdout, arguments.width)
-            put([*page.sheet(found, width, stream_encoding(sys.stdout)), ()], sys.stdout)
-    if arguments.json and arguments.files == [str(path) for path in paths] and len(entries) == 1:
-        put_data(json_text(entries[0]))
+    alone = len(arguments.files) == 1 and not is_folder(Path(arguments.files[0]))
+    width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
+    asked = Asked(settings, sheet=not arguments.json, data=arguments.json, level=arguments.level, width=width,
+                  encoding=encoding)  # fmt: skip
+    status, rows, told = many_files.FINE, [], set[Problem]()
+    entries: list[str] = []
+    with asking_git.compared(paths, arguments.files, arguments.against, every=alone) as found:
+        for path in slips:
+            if (slip := many_files.slip(path, asked)) is not None:
+                problem_list.write(slip.problems, sys.stderr)
+                status = slip.status
+                entries.append(slip.data)
+        for one in comparing.told(found.pairs, asked, arguments.jobs, alone):
+            fresh = [problem for problem in one.problems if problem not in told]
+            told.update(fresh)
+            if fresh:
+                sys.stdout.flush()
+                problem_list.write(fresh, sys.stderr)
+            status = max(status, one.status)
+            rows.append(one.row)
+            entries.append(one.data)
+            if one.sheet:
+                put([*one.sheet, ()], sys.stdout)
+    rows += [summary.ChangeRow(name, "-", "gone") for name in found.gone]
+    if arguments.json and alone:
+        put_data(entries[0] if status <= many_files.HOLD else "")
     elif arguments.json:
-        put_data(json_text(entries))
+        entries += [json_text(writer.gone_data(name, arguments.against)) for name in found.gone]
+        put_data("[\n" + ",\n".join(entry.rstrip("\n") for entry in entries) + "\n]\n")
+    elif not alone:
+        put(summary.changes(rows, found.same, arguments.against, width, encoding), sys.stdout)
     return status
 
 

@@ -27,18 +27,18 @@ def _tied() -> frozenset[str]:
     return frozenset(listed.decode("ascii", "replace").split())
 
 
-def ask(folder: Path, *command: str) -> bytes | None:
-    """What git prints; None when it refuses. It reads what is on this computer, and runs nothing.
+def ask(folder: Path, *command: str, given: bytes = b"") -> bytes | None:
+    """What git prints, ``given`` some input; None when it refuses. It reads what is on this computer, and runs nothing.
 
     Raises :class:`UnreadableError` when there is no git.
     """
     kept = {name: value for name, value in os.environ.items() if name not in _tied()}
-    return _run(("git", "-C", str(folder), *_QUIET, *command), {**kept, **_NOTHING_FETCHED})
+    return _run(("git", "-C", str(folder), *_QUIET, *command), {**kept, **_NOTHING_FETCHED}, given)
 
 
-def _run(command: Sequence[str], environment: Mapping[str, str]) -> bytes | None:
+def _run(command: Sequence[str], environment: Mapping[str, str], given: bytes = b"") -> bytes | None:
     try:
-        done = subprocess.run(command, env=environment, stdin=subprocess.DEVNULL, capture_output=True, check=False)
+        done = subprocess.run(command, env=environment, input=given, capture_output=True, check=False)
     except OSError:
         wrong = "this needs git, and there is none on this computer"
         raise UnreadableError((Problem(Place(""), wrong, "without --hook, and --against another design"),)) from None

@@ -149,11 +149,11 @@ def near(path: Path) -> Path:
 
 def judged(paths: Sequence[Path], asked: Asked, jobs: int | None = None) -> Iterator[Outcome]:
     """The outcomes of all files, in their order, with progress on standard error if that is a terminal."""
-    found = workers.in_order(outcomes, paths, (asked,), jobs, _prepare, _lost)
+    found = workers.in_order(outcomes, paths, (asked,), jobs, prepare, _lost)
     return workers.told(found, len(paths), sys.stderr)
 
 
-def _prepare(asked: Asked) -> None:
+def prepare(asked: Asked, *_: object) -> None:
     """Load what every worker needs, before they part."""
     from slabwright.review import firm, reviewing
 
@@ -178,7 +178,7 @@ def outcome(path: Path, asked: Asked) -> Outcome:
     try:
         one = reviewing.judge(path, asked.settings, figured=asked.data, advise=asked.level != "brief")
     except UnreadableError as error:
-        return _unjudged(path, error.problems, asked, UNREADABLE, _whose(error))
+        return _unjudged(path, error.problems, asked, UNREADABLE, whose(error))
     return _parts(path, asked, one, alone=True)
 
 
@@ -223,12 +223,12 @@ def _outcome(path: Path, asked: Asked, one: Judged | Exception) -> Outcome:
         except Exception as error:
             failure = error
     if isinstance(failure, UnreadableError):
-        return _unjudged(path, failure.problems, asked, UNREADABLE, _whose(failure))
+        return _unjudged(path, failure.problems, asked, UNREADABLE, whose(failure))
     what = f"the program itself failed, and the file is not judged: {type(failure).__name__}: {failure}"
     return _unjudged(path, (Problem(Place(str(path)), what),), asked, FAILED, "failed")
 
 
-def _whose(error: UnreadableError) -> str:
+def whose(error: UnreadableError) -> str:
     """The verdict on a design that cannot be judged: it cannot be read, or what it is to be judged by cannot."""
     from slabwright.review.reviewing import UnsettledError
 

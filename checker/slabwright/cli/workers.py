@@ -16,10 +16,10 @@ from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from multiprocessing.connection import Connection, wait
-from pathlib import Path
 from types import FrameType
 from typing import Any, Generic, TextIO, TypeVar
 
+S = TypeVar("S")
 T = TypeVar("T")
 
 CHUNK_AT_MOST = 32
@@ -34,7 +34,7 @@ def cores() -> int:
 
 def in_order(
     work: Callable[..., Iterator[T]],
-    paths: Sequence[Path],
+    paths: Sequence[S],
     extra: tuple[Any, ...],
     jobs: int | None,
     prepare: Callable[..., None],
@@ -76,8 +76,8 @@ def _stop(number: int, frame: FrameType | None) -> None:
 
 
 def _chunks_in_order(
-    work: Callable[..., Iterator[T]], chunks: Sequence[Sequence[Path]], extra: tuple[Any, ...], count: int
-) -> Iterator[tuple[Sequence[Path], list[T] | None]]:
+    work: Callable[..., Iterator[T]], chunks: Sequence[Sequence[S]], extra: tuple[Any, ...], count: int
+) -> Iterator[tuple[Sequence[S], list[T] | None]]:
     """Each chunk and its results, None where its process was ended; few chunks are under way at a time."""
     workers: list[_Worker[T]] = []
     waiting = deque(enumerate(chunks))
@@ -122,7 +122,7 @@ class _Worker(Generic[T]):
             self._process.start()
         other.close()
 
-    def give(self, number: int, chunk: Sequence[Path]) -> None:
+    def give(self, number: int, chunk: Sequence[S]) -> None:
         """Let it begin a chunk."""
         self.at = number
         with suppress(OSError):  # it has ended: its pipe tells

@@ -97,9 +97,19 @@ def judge(
     return _finished(one, settings, figured, advise)
 
 
-def judge_each(paths: Sequence[Path], settings: Settings, figured: bool = True) -> list[Judged | Exception]:
-    """The same of several designs at once; in place of one that cannot be judged stands what :func:`judge` raises."""
-    begun = [_caught(_begun, path, settings) for path in paths]
+def judge_each(
+    paths: Sequence[Path],
+    settings: Settings,
+    figured: bool = True,
+    houses: Sequence[firm.Firm | None] | None = None,
+) -> list[Judged | Exception]:
+    """The same of several designs at once; in place of one that cannot be judged stands what :func:`judge` raises.
+
+    ``houses`` stand in for the firm files that hold for them, where one is given.
+    """
+    begun = [
+        _caught(_begun, path, settings, house) for path, house in zip(paths, houses or [None] * len(paths), strict=True)
+    ]
     alike: dict[int, list[_Begun]] = {}
     for one in begun:
         if isinstance(one, _Begun):

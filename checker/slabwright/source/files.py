@@ -24,6 +24,11 @@ def is_ordinary(path: Path) -> bool:
     return stat.S_ISREG(_mode(path))
 
 
+def repository_of(folder: Path) -> Path | None:
+    """The root of the repository that a folder, given by its real path, stands in; None where it is in none."""
+    return next((one for one in (folder, *folder.parents) if os.path.lexists(one / ".git")), None)
+
+
 def _mode(path: Path) -> int:
     try:
         return path.stat().st_mode

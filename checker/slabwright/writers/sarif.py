@@ -18,6 +18,7 @@ from urllib.parse import quote
 from slabwright.review.report import LOCAL_CODE, Comment, Report
 from slabwright.rulebook.kit import WEIGHTS, Limits, Rule, Spot, Step, Weight
 from slabwright.source import extent
+from slabwright.source.files import repository_of
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem
 from slabwright.text.json_values import json_text
@@ -316,4 +317,4 @@ def _root() -> Path:
 @lru_cache(maxsize=8)
 def _root_above(folder: Path) -> Path:
     """The root of the repository that a folder is in, else the folder itself."""
-    return next((one for one in (folder, *folder.parents) if os.path.lexists(one / ".git")), folder)
+    return repository_of(folder) or folder

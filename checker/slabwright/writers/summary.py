@@ -43,6 +43,47 @@ class Row:
     cautions_count: str = ""  # where only cautions make it fail: who says that they count
 
 
+@dataclass(frozen=True, slots=True)
+class ChangeRow:
+    """One design of two versions: how it came out then and now, and what became of its comments."""
+
+    file: str
+    then: str  # hold | caution | note | met | unreadable | new | -
+    now: str  # hold | caution | note | met | unreadable | not judged | failed | gone
+    counts: tuple[int, ...] = ()  # broke, left, no longer judged, accepted, fixed
+    renamed_from: str = ""
+
+
+_CHANGED = ("broke", "left", "unjudged", "accepted", "fixed")
+
+
+def changes(rows: Sequence[ChangeRow], same: int, against: str, width: int = 80, encoding: str = "utf-8") -> list[Line]:
+    """The table of the designs that changed; file names are left whole, however long."""
+    page = Sheet(width, encoding)
+    page.heading(f"CHANGED SINCE {page.text(against)} ({counted(len(rows), 'design', 'designs')})")
+    page.blank()
+    if rows:
+        page.whole("  ".join(("then".ljust(_FIRST), "now".ljust(_FIRST), *_CHANGED, "file")))
+    for row in rows:
+        cells = [(f"{n:,}").rjust(len(head)) for n, head in zip(row.counts or (), _CHANGED, strict=False)]
+        cells = cells or ["-".rjust(len(head)) for head in _CHANGED]
+        was = f" (was {page.text(row.renamed_from)})" if row.renamed_from else ""
+        now = Run(row.now.ljust(_FIRST), _TONES.get(row.now, ""))
+        rest = Run(f"  {'  '.join(cells)}  {page.text(row.file)}{was}")
+        page.lines.append((Run(f"{row.then.ljust(_FIRST)}  "), now, rest))
+    if rows:
+        page.blank()
+    parts = [
+        (sum(row.then == "new" for row in rows), "new"),
+        (sum(bool(row.renamed_from) for row in rows), "renamed"),
+        (sum(row.now == "gone" for row in rows), "gone"),
+        (same, "unchanged, and not reviewed"),
+    ]
+    told = [f"{count:,} {words}" for count, words in parts if count]
+    page.paragraph(", ".join([counted(len(rows), "design differs", "designs differ"), *told]), tone="strong")
+    return page.lines
+
+
 def table(rows: Sequence[Row], width: int = 80, encoding: str = "utf-8") -> list[Line]:
     """The lines of the table; file names are left whole, however long."""
     page = Sheet(width, encoding)
