@@ -76,9 +76,14 @@ def parser() -> argparse.ArgumentParser:
 
     review = _command(commands, "review", "check a design and print the review sheet", _REVIEW, _REVIEW_EXAMPLES)
     review.add_argument("files", nargs="*", metavar="FILE", help="designs, and folders of .slab.yaml files")
-    review.add_argument("--json", action="store_true", help="everything as JSON instead of the sheet")
+    review.add_argument(
+        "--json", action="store_true", help="everything as JSON instead of the sheet; with --brief the comments alone"
+    )
+    review.add_argument("--csv", action="store_true", help="the table of several designs as CSV instead of the sheets")
     review.add_argument("--sheet", metavar="FILE", help="also keep the sheet as plain text, alike on every computer")
-    review.add_argument("--page", metavar="FILE.html", help="also as a page with the plan drawn, to look at or print")
+    review.add_argument(
+        "--page", metavar="FILE.html", help="also as a page with the plan drawn; of a folder a folder of pages"
+    )
     review.add_argument("--sarif", metavar="FILE", help="also as SARIF 2.1.0, for repositories and editors; - here")
     review.add_argument(
         "--rule-pages", type=_link, metavar="URL", help="with --sarif: where you show docs/rulebook.md, for links to it"
@@ -282,13 +287,23 @@ def parser() -> argparse.ArgumentParser:
     )
     trust.add_argument("folder", metavar="FOLDER", help="the folder of the firm file, or one below it")
     trust.add_argument("--withdraw", action="store_true", help="let them run no longer")
+    completion = _command(
+        commands,
+        "completion",
+        "print the script by which a shell completes commands with Tab",
+        "Commands, options, rules, groups and uses complete with Tab once the shell reads this\nscript at its start.\n",
+        'examples:\n  eval "$(slabwright completion bash)"      in ~/.bashrc\n'
+        '  eval "$(slabwright completion zsh)"       in ~/.zshrc, after compinit\n'
+        "  slabwright completion fish | source       in ~/.config/fish/config.fish\n",
+    )
+    completion.add_argument("shell", choices=("bash", "zsh", "fish"), help="the shell")
     return whole
 
 
 def _command(
     commands: argparse._SubParsersAction[_Parser], name: str, short: str, about: str, examples: str
 ) -> argparse.ArgumentParser:
-    return commands.add_parser(
+    added = commands.add_parser(
         name,
         help=short,
         description=about,
@@ -296,6 +311,10 @@ def _command(
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
+    added.add_argument(
+        "--color", choices=("auto", "always", "never"), default="auto", help="color; auto: on a terminal"
+    )
+    return added
 
 
 def _sheet_options(parser: argparse.ArgumentParser) -> None:

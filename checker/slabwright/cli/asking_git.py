@@ -21,7 +21,7 @@ from slabwright.design.shots import readings_of
 from slabwright.review import changes, firm, reviewing
 from slabwright.review.changes import Effect
 from slabwright.review.reviewing import Judged, Settings
-from slabwright.source.files import BYTES_AT_MOST, repository_of
+from slabwright.source.files import BYTES_AT_MOST, STANDARD, repository_of
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError, refuse
 
@@ -61,7 +61,7 @@ def compared(paths: Sequence[Path], named: Sequence[str], against: str, every: b
 
     Raises :class:`UnreadableError` when ``against`` is neither a file nor a revision.
     """
-    if Path(against).is_file():
+    if Path(against).is_file() or against == STANDARD:
         yield Compared([Pair(path, against, Path(against)) for path in paths])
         return
     with tempfile.TemporaryDirectory(prefix="slabwright-") as folder:

@@ -13,8 +13,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from slabwright.cli.guarding import guard
+from slabwright.source.files import STANDARD
 from slabwright.source.problem import refuse
-from slabwright.text.outputs import keep, keep_new, put_data
+from slabwright.text.outputs import keep, keep_new, put_data, wrote
 
 if TYPE_CHECKING:
     from slabwright.rulebook.kit import Limits, Rule
@@ -98,7 +99,7 @@ def draw(arguments: argparse.Namespace) -> int:
 
     path = Path(arguments.file)
     out = Path(arguments.out) if arguments.out else None
-    if out is not None and out.suffix.lower() != ".svg":
+    if out is not None and arguments.out != STANDARD and out.suffix.lower() != ".svg":
         refuse(str(out), "a drawing is an SVG file", f"--out {out.with_suffix('.svg').name}")
     guard(arguments, (path,))
     design, questions = read_design(path)
@@ -125,7 +126,7 @@ def draw(arguments: argparse.Namespace) -> int:
         put_data(text)
         return FINE
     keep(out, text, "--out")
-    print(f"wrote {out}")
+    wrote(out)
     return FINE
 
 
@@ -139,7 +140,7 @@ def begin(arguments: argparse.Namespace) -> int:
         return FINE
     path = Path(arguments.out)
     keep_new({path: text}, "--out")
-    print(f"wrote {path}; next: slabwright review {path}")
+    wrote(path, f"; next: slabwright review {path}")
     return FINE
 
 
@@ -182,6 +183,14 @@ def trust_rules(arguments: argparse.Namespace) -> int:
     return FINE
 
 
+def completion(arguments: argparse.Namespace) -> int:
+    """Print the script by which a shell completes."""
+    from slabwright.cli import completing
+
+    sys.stdout.write(completing.script(arguments.shell))
+    return FINE
+
+
 COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "review": review,
     "rulebook": rulebook,
@@ -193,4 +202,5 @@ COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "begin": begin,
     "propose": propose,
     "trust": trust_rules,
+    "completion": completion,
 }

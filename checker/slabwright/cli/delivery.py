@@ -6,15 +6,16 @@ import sys
 from collections.abc import Iterable, Sequence
 from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from tempfile import TemporaryFile
+from typing import IO, TYPE_CHECKING, Any
 
 from slabwright.cli import many_files
 from slabwright.cli.guarding import guard
 from slabwright.cli.many_files import Asked, Outcome
 from slabwright.review import reviewing
-from slabwright.source.files import is_folder
+from slabwright.source.files import STANDARD, is_folder
 from slabwright.source.problem import Problem, UnreadableError, refuse
-from slabwright.text.outputs import keep, put_data
+from slabwright.text.outputs import keep, put_data, wrote
 from slabwright.text.sheet import fitting_width, in_color, plain, put, stream_encoding
 from slabwright.writers import problem_list, summary
 
@@ -82,13 +83,13 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
         paths, slips = _walked(arguments.files)
     alone = not arguments.hook and len(arguments.files) == 1 and not is_folder(Path(arguments.files[0]))
     if arguments.page:
-        _page_for(Path(arguments.page), alone)
+        _page_for(arguments.page, alone)
     guard(arguments, paths)
     if arguments.sheet or arguments.sarif:
         paths = list(dict.fromkeys(map(many_files.near, paths)))
     asked = Asked(
         settings,
-        sheet=not (arguments.json or arguments.sarif == "-"),
+        sheet=not (arguments.json or arguments.csv or STANDARD in (arguments.sarif, arguments.sheet, arguments.page)),
         plain=bool(arguments.sheet),
         data=arguments.json,
         sarif=bool(arguments.sarif),
@@ -173,10 +174,29 @@ def _give(
     alone: bool = False,
     untracked: int = 0,
 ) -> int:
-    """Write each part where it belongs: to the screen as it comes, to files when all are there."""
+    """Write each part where it belongs."""
+    with TemporaryFile("w+", encoding="utf-8", errors="replace", newline="") as data:
+        return _given(outcomes, arguments, asked, paths, alone, untracked, data)
+
+
+def _given(
+    outcomes: Iterable[Outcome],
+    arguments: argparse.Namespace,
+    asked: Asked,
+    paths: Sequence[Path],
+    alone: bool,
+    untracked: int,
+    data: IO[str],
+) -> int:
+    """Write each part: to the screen as it comes, to files when all are there, JSON when all of it is in ``data``."""
     told: set[Problem] = set()  # a firm file that cannot be read is told once, not for every design
     rows: list[summary.Row] = []
     kept: list[str] = []
+    pages = None
+    if arguments.page and not alone:
+        from slabwright.cli.page_folder import PageFolder
+
+        pages = PageFolder(Path(arguments.page))
     results: list[dict[str, Any]] = []
     notices: list[dict[str, Any]] = []
     status = many_files.UNREADABLE if untracked else many_files.FINE
@@ -187,18 +207,30 @@ def _give(
             sys.stdout.flush()
             problem_list.write(fresh, sys.stderr)
         if asked.data:
-            _put_data(one, alone, first=not rows)
+            _put_data(one, alone, not rows, data)
         elif asked.sheet:
             _put_sheet(one, alone)
         kept.append(one.plain)
-        if one.page:
+        if one.page and pages is not None:
+            pages.add(one.file, one.page)
+        elif one.page:
             keep(Path(arguments.page), one.page, "--page")
         results += one.results if one.status <= many_files.HOLD else [new for new in one.results if new not in results]
         notices += one.notices
-        rows.append(summary.Row(one.file, one.verdict, *one.counts, one.status > 0, one.cautions_count))
+        rows.append(summary.Row(one.file, one.verdict, *one.counts, one.status > 0, one.cautions_count, one.job))
         status = max(status, one.status)
-    if asked.data and not alone:
-        put_data("\n]\n")
+    if asked.data:
+        if not alone:
+            data.write("\n]\n" if rows else "[]\n")
+        data.seek(0)
+        while some := data.read(1 << 20):
+            put_data(some)
+    if arguments.csv:
+        put_data(summary.as_csv(rows))
+    if pages is not None:
+        pages.index(rows)
+        if asked.sheet:
+            wrote(pages.index_file)
     if asked.sheet and not alone:
         if arguments.hook:
             put(summary.kept_back(rows, asked.width, asked.encoding, untracked), sys.stdout)
@@ -212,15 +244,15 @@ def _give(
     return status
 
 
-def _page_for(path: Path, alone: bool) -> None:
-    """Refuse a page that could not be what its name says, before anything is reviewed."""
-    if not alone:
-        wrong, write = "a page holds the review of one design", "review FILE --page FILE.html, once for each"
-    elif path.suffix.lower() not in {".html", ".htm"}:
-        wrong, write = "a page is an HTML file", f"--page {path.with_suffix('.html').name}"
-    else:
-        return
-    refuse(str(path), wrong, write)
+def _page_for(name: str, alone: bool) -> None:
+    """Refuse a page that could not be what its name says, before anything is reviewed; several go into a folder."""
+    path = Path(name)
+    page = path.suffix.lower() in {".html", ".htm"}
+    if alone and not page and name != STANDARD:
+        refuse(name, "a page is an HTML file", f"--page {path.with_suffix('.html').name}")
+    if not alone and (page or name == STANDARD or (path.exists() and not is_folder(path))):
+        wrong = "a page holds the review of one design, and the pages of several go into a folder"
+        refuse(name, wrong, f"--page {'pages' if name == STANDARD else path.with_suffix('').name}")
 
 
 def _put_sheet(one: Outcome, alone: bool) -> None:
@@ -232,12 +264,12 @@ def _put_sheet(one: Outcome, alone: bool) -> None:
         sys.stdout.write("\n")
 
 
-def _put_data(one: Outcome, alone: bool, first: bool) -> None:
+def _put_data(one: Outcome, alone: bool, first: bool, stream: IO[str]) -> None:
     """A report as JSON: as it is for a file alone, as an entry of a list among many."""
     if not alone:
-        put_data(("[\n" if first else ",\n") + one.data.rstrip("\n"))
+        stream.write(("[\n" if first else ",\n") + one.data.rstrip("\n"))
     elif one.status <= many_files.HOLD:
-        put_data(one.data)
+        stream.write(one.data)
 
 
 def _put_sarif(

@@ -60,6 +60,7 @@ class Outcome:
     file: str
     status: int
     verdict: str  # hold | caution | note | met | unreadable | not judged | failed
+    job: str = ""
     counts: tuple[int, int, int, int] = (0, 0, 0, 0)  # holds, cautions, notes, rules not shown
     problems: tuple[Problem, ...] = ()
     sheet: tuple[Line, ...] = ()
@@ -275,9 +276,11 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
     results: tuple[dict[str, Any], ...] = ()
     notices: tuple[dict[str, Any], ...] = ()
     if asked.data:
+        from slabwright.text.json_values import json_text
         from slabwright.writers import as_json
 
-        data = as_json.as_json(report)
+        brief = asked.level == "brief"
+        data = json_text(as_json.brief_data(report)) if brief else as_json.as_json(report)
     if asked.sarif:
         from slabwright.writers import sarif
 
@@ -289,6 +292,7 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
         str(path),
         HOLD if one.holds else FINE,
         report.verdict,
+        report.job,
         (report.holds, report.counted("caution"), report.counted("note"), len(report.not_shown)),
         sheet=tuple(lines) if asked.color else (),
         text="" if asked.color else plain(lines),

@@ -16,7 +16,6 @@ from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from multiprocessing.connection import Connection, wait
-from types import FrameType
 from typing import Any, Generic, TextIO, TypeVar
 
 S = TypeVar("S")
@@ -53,26 +52,13 @@ def in_order(
         return
     size = max(1, min(CHUNK_AT_MOST, len(paths) // (count * 4)))
     chunks = [paths[at : at + size] for at in range(0, len(paths), size)]
-    before = signal.getsignal(signal.SIGTERM)
-    in_main = threading.current_thread() is threading.main_thread()
-    if in_main:
-        signal.signal(signal.SIGTERM, _stop)
-    try:
-        for chunk, done in _chunks_in_order(work, chunks, extra, count):
-            if done is None:
-                for path in chunk:
-                    ((_, one),) = _chunks_in_order(work, [[path]], extra, 1)
-                    yield one[0] if one is not None else lost(path, *extra)
-            else:
-                yield from done
-    finally:
-        if in_main:
-            signal.signal(signal.SIGTERM, before)
-
-
-def _stop(number: int, frame: FrameType | None) -> None:
-    """Asked to end: end as on Ctrl-C, the workers too."""
-    raise KeyboardInterrupt
+    for chunk, done in _chunks_in_order(work, chunks, extra, count):
+        if done is None:
+            for path in chunk:
+                ((_, one),) = _chunks_in_order(work, [[path]], extra, 1)
+                yield one[0] if one is not None else lost(path, *extra)
+        else:
+            yield from done
 
 
 def _chunks_in_order(

@@ -63,7 +63,7 @@ def _exercise(
         _wrong(f"no fault of {group or 'any group'} shows under these limits", "another group, or no --amendments")
     if arguments.answer:
         put(lesson.answer_page(made, width, encoding), sys.stdout)
-    elif arguments.out is None:
+    elif arguments.out in {None, "-"}:
         _print(made)
     else:
         _write(made, Path(arguments.out))

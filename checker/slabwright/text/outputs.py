@@ -10,11 +10,12 @@ import io
 import os
 import re
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, redirect_stdout
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any, NoReturn, TextIO
 
-from slabwright.source.files import BYTES_AT_MOST, FIRM_FILE
+from slabwright.source.files import BYTES_AT_MOST, FIRM_FILE, STANDARD
 from slabwright.source.problem import refuse
 
 READ = (".yaml", ".yml", ".csv", ".py")  # designs, firm files and amendments; readings; a firm's own rules
@@ -44,19 +45,45 @@ def reader_gone() -> bool:
     return bool(getattr(getattr(buffer, "raw", buffer), "gone", False))
 
 
+_claimed: list[TextIO] = []
+
+
+@contextmanager
+def claimed(by_data: bool) -> Iterator[None]:
+    """Keep standard output for data alone, where ``by_data``: what people read goes to standard error meanwhile."""
+    if not by_data:
+        yield
+        return
+    _claimed.append(sys.stdout)
+    try:
+        with redirect_stdout(sys.stderr):
+            yield
+    finally:
+        _claimed.pop()
+
+
 def put_data(text: str) -> None:
     """Data goes out in UTF-8, whatever the terminal is set to."""
-    raw = getattr(sys.stdout, "buffer", None)
+    stream = _claimed[-1] if _claimed else sys.stdout
+    raw = getattr(stream, "buffer", None)
     if raw is None:
-        sys.stdout.write(text)
+        stream.write(text)
     else:
-        sys.stdout.flush()
+        stream.flush()
         raw.write(text.encode("utf-8", "replace"))
         raw.flush()
 
 
+def wrote(path: Path, after: str = "") -> None:
+    """Say which file was written, and what may come next."""
+    if str(path) != STANDARD:
+        print(f"wrote {path}{after}")
+
+
 def fit(path: Path, option: str, new: bool = False) -> None:
     """Refuse what no output may be, whatever the command reads; a ``new`` file may be a design."""
+    if str(path) == STANDARD:
+        return
     if path.name.lower() == FIRM_FILE:
         refuse(str(path), "this is the name of a firm file", f"{option} with another name")
     if not new and path.suffix.lower() in READ:
@@ -93,6 +120,9 @@ def keep(path: Path, text: str, option: str) -> None:
     Raises :class:`UnreadableError` when it cannot be written, or is nothing to write over.
     """
     fit(path, option)
+    if str(path) == STANDARD:
+        put_data(text)
+        return
     try:
         if path.exists() and not path.is_file():  # a device or a pipe is written to as it is
             handle = os.open(path, os.O_WRONLY | getattr(os, "O_NOFOLLOW", 0))
@@ -109,6 +139,9 @@ def keep_new(files: Mapping[Path, str], option: str) -> None:
 
     Raises :class:`UnreadableError` when one is there already or cannot be written.
     """
+    if any(str(path) == STANDARD for path in files):
+        put_data("".join(files.values()))
+        return
     made: list[Path] = []
     path = Path()
     try:

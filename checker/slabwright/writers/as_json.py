@@ -81,6 +81,33 @@ def as_data(report: Report) -> Data:
     }
 
 
+def brief_data(report: Report) -> Data:
+    """The comments that stand, each in a few words, by ``schemas/brief.schema.json``."""
+    return {
+        "brief": VERSION,
+        "job": report.job,
+        "file": report.file,
+        "verdict": report.verdict,
+        "holds": report.holds,
+        "cautions": report.counted("caution"),
+        "notes": report.counted("note"),
+        "not_shown": len(report.not_shown),
+        "comments": [
+            {
+                "number": one.number,
+                "rule": one.rule,
+                "weight": one.weight,
+                "thing": one.at.name,
+                "line": one.at.place.line,
+                "says": plain(one.says, report.system),
+                "to_pass": plain(one.to_pass, report.system),
+            }
+            for one in report.comments
+            if one.variance is None
+        ],
+    }
+
+
 def unread_data(file: str, problems: Sequence[Problem], verdict: str = "unreadable") -> Data:
     """What stands in place of a report where several files are reviewed and this one cannot be read."""
     listed = [{"place": place_data(one.place), "wrong": one.wrong, "write": one.write} for one in problems]

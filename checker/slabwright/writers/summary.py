@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from slabwright.text.sheet import Line, Run, Sheet, Tone, columns
+from slabwright.source.clean import writable
+from slabwright.text.sheet import Line, Run, Sheet, Tone, columns, visible
 from slabwright.text.working import counted
 
 _TONES: dict[str, Tone] = {
@@ -15,7 +18,7 @@ _TONES: dict[str, Tone] = {
     "failed": "hold",
     "not judged": "hold",
 }
-_UNJUDGED = frozenset({"unreadable", "not judged", "failed"})
+UNJUDGED = frozenset({"unreadable", "not judged", "failed"})
 _COUNTED = (
     ("unreadable", "not readable"),
     ("not judged", "not judged: the files named above, which they rest on, cannot be read"),
@@ -41,6 +44,7 @@ class Row:
     not_shown: int = 0
     kept: bool = False  # whether it fails
     cautions_count: str = ""  # where only cautions make it fail: who says that they count
+    job: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,8 +93,27 @@ def table(rows: Sequence[Row], width: int = 80, encoding: str = "utf-8") -> list
     page = Sheet(width, encoding)
     _rows(page, rows, len(rows))
     page.blank()
-    page.paragraph(_in_words(rows), tone="strong")
+    page.paragraph(in_words(rows), tone="strong")
     return page.lines
+
+
+def as_csv(rows: Sequence[Row]) -> str:
+    """The table as CSV with a heading; a cell that a spreadsheet would work out as a formula is text."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(("file", "verdict", "holds", "cautions", "notes", "not shown"))
+    for row in rows:
+        judged = row.verdict not in UNJUDGED
+        numbers = (row.holds, row.cautions, row.notes, row.not_shown) if judged else ("",) * 4
+        file = visible(row.file)
+        writer.writerow((f"'{file}" if file[:1] in "=+-@" else file, row.verdict, *numbers))
+    return writable(out.getvalue())
+
+
+def worst_first(rows: Sequence[Row]) -> list[Row]:
+    """The rows by what stands in the way: what is not judged, holds, cautions, notes; then by file."""
+    order = ["failed", "unreadable", "not judged", "hold", "caution", "note", "met"]
+    return sorted(rows, key=lambda row: (order.index(row.verdict), -row.holds, -row.cautions, -row.notes, row.file))
 
 
 def kept_back(rows: Sequence[Row], width: int = 80, encoding: str = "utf-8", untracked: int = 0) -> list[Line]:
@@ -101,8 +124,8 @@ def kept_back(rows: Sequence[Row], width: int = 80, encoding: str = "utf-8", unt
     if named:
         _rows(page, named, len(rows))
         page.blank()
-    page.paragraph(_in_words(rows), tone="strong")
-    unread = sum(row.verdict in _UNJUDGED for row in kept)
+    page.paragraph(in_words(rows), tone="strong")
+    unread = sum(row.verdict in UNJUDGED for row in kept)
     holds = sum(row.holds > 0 for row in kept)
     why = [f"{counted(unread, 'file is', 'files are')} not judged"] if unread else []
     why += [f"git does not track {counted(untracked, 'file', 'files')}"] if untracked else []
@@ -119,7 +142,7 @@ def _rows(page: Sheet, rows: Sequence[Row], of: int) -> None:
     page.whole("  ".join(("verdict".ljust(_FIRST), *_HEADS, "file")))
     for row in rows:
         numbers = (row.holds, row.cautions, row.notes, row.not_shown)
-        judged = row.verdict not in _UNJUDGED
+        judged = row.verdict not in UNJUDGED
         cells = [
             (f"{number:,}" if judged else "-").rjust(columns(head))
             for number, head in zip(numbers, _HEADS, strict=True)
@@ -130,7 +153,7 @@ def _rows(page: Sheet, rows: Sequence[Row], of: int) -> None:
         )
 
 
-def _in_words(rows: Sequence[Row]) -> str:
+def in_words(rows: Sequence[Row]) -> str:
     """How many came out in which way."""
     parts = [
         f"{sum(row.verdict == verdict for row in rows):,} {words}"

@@ -127,7 +127,7 @@ def _head(page: Sheet, report: Report, only: str, level: Level) -> None:
     if report.size:
         page.labeled("Size", in_numbers(report), indent=0)
     if only:
-        page.labeled("Only", f"the rules of group {only}; no other group was looked at", indent=0)
+        page.labeled("Only", f"the rules of group {only}; numbers are those of the whole review", indent=0)
     page.rule(heavy=True)
 
 
