@@ -136,7 +136,7 @@ def begin(arguments: argparse.Namespace) -> int:
 
     text = starter.starter(arguments.use, arguments.size)
     if arguments.out is None:
-        sys.stdout.write(text)
+        put_data(text)
         return FINE
     path = Path(arguments.out)
     keep_new({path: text}, "--out")

@@ -37,13 +37,13 @@ def touched(names: Sequence[str], settings: Settings) -> Touched:
     root = git.top(here)
     tracked = dict.fromkeys(root / name for name in git.listed(git.ask(root, "ls-files", "-z"))) if root else {}
     changed = {_absolute(Path(name)) for name in names} | set(_deleted(root, tracked) if root else ())
-    slips = [path for path in sorted(changed) if misnamed(path.name) and path.exists()]
+    slips = [path for path in sorted(changed) if misnamed(path.name) and os.path.lexists(path)]
     designs = {path for path in changed if is_design(path.name) and os.path.lexists(path)}
     others = {path for path in changed if not is_design(path.name) and path.suffix.lower() in _MAY_MATTER}
     if others:
         resting = _Resting(others, settings)
         known = tracked or (_absolute(path) for path in here.rglob(f"*{SUFFIX}"))
-        designs |= {one for one in known if is_design(one.name) and one.exists() and resting.on_one(one)}
+        designs |= {one for one in known if is_design(one.name) and os.path.lexists(one) and resting.on_one(one)}
     ordered = sorted(designs)
     told = _untracked(ordered, root, tracked, settings) if root else []
     return Touched([_near(path) for path in ordered], [_near(path) for path in slips], told)

@@ -22,6 +22,7 @@ S = TypeVar("S")
 T = TypeVar("T")
 
 CHUNK_AT_MOST = 32
+WAITED_FOR = 60  # processes that Windows lets one wait for at once (WaitForMultipleObjects: 64)
 AHEAD = 4  # chunks begun for each worker before the first of them is told
 ONE_CORE_BELOW = 8  # fewer files are done before other processes would be up
 
@@ -45,7 +46,8 @@ def in_order(
     ``prepare(*extra)`` runs once before they start. ``lost(path, *extra)`` stands for a path whose process was ended
     from outside, and then again when it was tried alone.
     """
-    count = min(jobs or (cores() if len(paths) >= ONE_CORE_BELOW else 1), len(paths))
+    most = WAITED_FOR if sys.platform == "win32" else len(paths)
+    count = min(most, jobs or (cores() if len(paths) >= ONE_CORE_BELOW else 1), len(paths))
     prepare(*extra)
     if count <= 1:
         yield from work(paths, *extra)
@@ -174,12 +176,15 @@ def told(outcomes: Iterator[T], whole: int, stream: TextIO) -> Iterator[T]:
     if whole < 2 or not stream.isatty():
         yield from outcomes
         return
+    gone = (
+        "\r" + " " * 40 + "\r" if sys.platform == "win32" else "\r\x1b[K"
+    )  # not every console there knows of the other
     done = 0
     stream.write(f"reviewing {whole:,} designs")
     stream.flush()
     try:
         for one in outcomes:
-            stream.write("\r\x1b[K")
+            stream.write(gone)
             stream.flush()
             yield one
             sys.stdout.flush()
@@ -187,5 +192,5 @@ def told(outcomes: Iterator[T], whole: int, stream: TextIO) -> Iterator[T]:
             stream.write(f"reviewed {done:,} of {whole:,}")
             stream.flush()
     finally:
-        stream.write("\r\x1b[K")
+        stream.write(gone)
         stream.flush()

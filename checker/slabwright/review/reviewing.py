@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache, partial, wraps
@@ -169,7 +170,8 @@ def _caught(work: Callable[..., T], *given: Any) -> T | Exception:
 
 def firm_file_of(path: Path) -> Path | None:
     """The firm file that holds for a design; each folder is looked through once."""
-    return firm.find(path) if path.is_symlink() else _firm_file(path.absolute().parent)
+    linked = os.path.islink(path)  # noqa: PTH114  # of a path that may not be looked at it says no
+    return firm.find(path) if linked else _firm_file(path.absolute().parent)
 
 
 def house_at(path: Path) -> firm.Firm:

@@ -15,7 +15,7 @@ from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.teaching import lesson
 from slabwright.teaching.exercise import Exercise, exercise
-from slabwright.text.outputs import keep_new
+from slabwright.text.outputs import keep_new, say
 from slabwright.text.sheet import fitting_width, put, stream_encoding
 
 NUMBERS = 1000  # an exercise without a number gets one below this
@@ -85,7 +85,7 @@ def _write(made: Exercise, path: Path) -> None:
     """Write the design and the rod readings it names; nothing is overwritten."""
     files = {path: made.text, **{path.parent / name: text for name, text in made.readings.items()}}
     keep_new(files, "--out")
-    print(f"wrote {' and '.join(map(str, files))}; next: slabwright review {path}, when you have looked yourself")
+    say(f"wrote {' and '.join(map(str, files))}; next: slabwright review {path}, when you have looked yourself")
 
 
 def _wrong(wrong: str, write: str, file: str = "") -> NoReturn:

@@ -6,18 +6,20 @@ through a symbolic link, and none is left half written.
 
 from __future__ import annotations
 
+import errno
 import io
 import os
 import re
 import sys
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, redirect_stdout
-from pathlib import Path
+from pathlib import Path, PurePath
 from typing import Any, NoReturn, TextIO
 
 from slabwright.source.files import BYTES_AT_MOST, FIRM_FILE, STANDARD
 from slabwright.source.problem import refuse
 
+WINDOWS = os.name == "nt"
 READ = (".yaml", ".yml", ".csv", ".py")  # designs, firm files and amendments; readings; a firm's own rules
 
 # Of amendments too. A kept sheet quotes such a line further in.
@@ -34,9 +36,16 @@ class Pipe(io.FileIO):
         if not self.gone:
             try:
                 return super().write(data)
-            except BrokenPipeError:
+            except OSError as error:
+                if not _nobody_reads(error):
+                    raise
                 self.gone = True
         return memoryview(data).nbytes
+
+
+def _nobody_reads(error: OSError) -> bool:
+    """Whether a write failed since its reader has left; Windows says that an argument is wrong."""
+    return isinstance(error, BrokenPipeError) or (WINDOWS and error.errno == errno.EINVAL)
 
 
 def reader_gone() -> bool:
@@ -77,13 +86,22 @@ def put_data(text: str) -> None:
 def wrote(path: Path, after: str = "") -> None:
     """Say which file was written, and what may come next."""
     if str(path) != STANDARD:
-        print(f"wrote {path}{after}")
+        say(f"wrote {path}{after}")
+
+
+def say(line: str) -> None:
+    """One line for people, in letters that standard output can spell."""
+    from slabwright.text.sheet import spell, stream_encoding, visible
+
+    print(spell(visible(line), stream_encoding(sys.stdout)))
 
 
 def fit(path: Path, option: str, new: bool = False) -> None:
     """Refuse what no output may be, whatever the command reads; a ``new`` file may be a design."""
     if str(path) == STANDARD:
         return
+    if WINDOWS and (trap := windows_trap(path)):
+        refuse(str(path), trap, f"{option} with another name")
     if path.name.lower() == FIRM_FILE:
         refuse(str(path), "this is the name of a firm file", f"{option} with another name")
     if not new and path.suffix.lower() in READ:
@@ -97,6 +115,30 @@ def fit(path: Path, option: str, new: bool = False) -> None:
             refuse(str(path), f"{which}, and nothing is written through one", f"{option} with the name it leads to")
     if not new and path.is_file() and _holds_a_design(path):
         refuse(str(path), "a design, or local amendments, stand in this file", f"{option} with another name")
+
+
+def windows_trap(path: PurePath) -> str:
+    """What Windows would write to in place of a file of this name; nothing for most names.
+
+    >>> from pathlib import PureWindowsPath
+    >>> windows_trap(PureWindowsPath("jobs/con.html")), windows_trap(PureWindowsPath("C:/jobs/review.txt"))
+    ('this is the name of a device on Windows', '')
+    >>> windows_trap(PureWindowsPath("pad.slab.yaml::$DATA"))
+    'Windows writes a name with a colon into the file before the colon'
+    >>> windows_trap(PureWindowsPath("shots.csv."))
+    'Windows drops the dot or blank at the end, and writes another file'
+    """
+    for part in path.parts[1:] if path.anchor else path.parts:
+        if _DEVICE.fullmatch(part.partition(".")[0].rstrip()):
+            return "this is the name of a device on Windows"
+        if ":" in part:
+            return "Windows writes a name with a colon into the file before the colon"
+        if part not in {".", ".."} and part.endswith((".", " ")):
+            return "Windows drops the dot or blank at the end, and writes another file"
+    return ""
+
+
+_DEVICE = re.compile("con|prn|aux|nul|conin\\$|conout\\$|(?:com|lpt)[0-9¹²³]", re.IGNORECASE)
 
 
 def _is_link(path: Path) -> bool:
@@ -129,7 +171,7 @@ def keep(path: Path, text: str, option: str) -> None:
             with os.fdopen(handle, "w", encoding="utf-8", errors="replace", newline="\n") as stream:
                 stream.write(text)
         else:
-            _scratch(path, text).replace(path)
+            _put_in_place(path, text)
     except (OSError, ValueError) as error:
         _cannot(path, error, option)
 
@@ -150,7 +192,7 @@ def keep_new(files: Mapping[Path, str], option: str) -> None:
             path.open("x").close()  # nobody else can take the name from here on
             made.append(path)
         for path, text in files.items():
-            _scratch(path, text).replace(path)
+            _put_in_place(path, text)
     except BaseException as error:
         for one in made:
             one.unlink(missing_ok=True)
@@ -159,6 +201,16 @@ def keep_new(files: Mapping[Path, str], option: str) -> None:
             refuse(str(path), "there is a file of this name already", write)
         if isinstance(error, OSError | ValueError):
             _cannot(path, error, option)
+        raise
+
+
+def _put_in_place(path: Path, text: str) -> None:
+    """Let a complete text take the place of a file; Windows lets none that another program has open."""
+    scratch = _scratch(path, text)
+    try:
+        scratch.replace(path)
+    except BaseException:
+        scratch.unlink(missing_ok=True)
         raise
 
 
