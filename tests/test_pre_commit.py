@@ -40,7 +40,9 @@ def checker(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
         ["git", "ls-files", "-co", "--exclude-standard"], cwd=ROOT, capture_output=True, text=True, check=True
     )
     for name in listed.stdout.splitlines():
-        wanted = name.startswith(("checker/", "rules/", "schemas/", "example_designs/", "README", "pyproject", HOOKS))
+        wanted = name.startswith(
+            ("checker/", "rules/", "schemas/", "example_designs/", "docs/changes", "README", "pyproject", HOOKS)
+        )
         if wanted and (ROOT / name).is_file():
             (folder / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(ROOT / name, folder / name)
