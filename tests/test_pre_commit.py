@@ -41,7 +41,18 @@ def checker(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
     )
     for name in listed.stdout.splitlines():
         wanted = name.startswith(
-            ("checker/", "rules/", "schemas/", "example_designs/", "docs/changes", "README", "pyproject", HOOKS)
+            (
+                "checker/",
+                "rules/",
+                "schemas/",
+                "example_designs/",
+                "tests/corpus/",
+                "docs/teaching/",
+                "docs/changes",
+                "README",
+                "pyproject",
+                HOOKS,
+            )  # fmt: skip
         )
         if wanted and (ROOT / name).is_file():
             (folder / name).parent.mkdir(parents=True, exist_ok=True)

@@ -17,7 +17,7 @@ ROOT = Path(__file__).resolve().parents[1]
 TOP = {
     "README.md", "DEVELOPERS.md", "pyproject.toml", "checker", "rules", "schemas", "tests", "example_designs", "docs",
 }  # fmt: skip
-KEPT = {".py", ".yaml", ".json", ".csv", ".txt", ".j2", ".typed", ".css", ".js", ".svg", ".html"}
+KEPT = {".py", ".yaml", ".json", ".csv", ".txt", ".j2", ".typed", ".css", ".js", ".svg", ".html", ".md"}
 
 
 def tracked() -> list[str]:
@@ -30,16 +30,14 @@ def test_top_level_holds_what_it_should_and_nothing_else() -> None:
     assert {name for name in top if not name.startswith(".")} == TOP
 
 
-PACKED = ("checker/", "rules/", "schemas/", "example_designs/", "docs/changes.md", "README", "pyproject")
-
-
 @pytest.fixture(scope="module")
 def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The wheel, built from what git tracks."""
     folder = tmp_path_factory.mktemp("wheel")
     source = folder / "source"
     for name in tracked():
-        if name.startswith(PACKED):
+        folders = ("checker/", "rules/", "schemas/", "example_designs/", "tests/corpus/", "docs/teaching/")
+        if name.startswith((*folders, "docs/changes.md", "README", "pyproject")):
             target = source / name
             target.parent.mkdir(parents=True, exist_ok=True)
             if (ROOT / name).is_file():
@@ -62,6 +60,10 @@ def test_wheel_holds_exactly_the_tree(wheel: Path) -> None:
             wanted.add(name.removeprefix("checker/"))
         elif path.parts[0] in ("rules", "schemas", "example_designs"):
             wanted.add(f"slabwright/{name}")
+        elif path.parent.as_posix() in ("tests/corpus/sound", "tests/corpus/faults"):
+            wanted.add(name.replace("tests", "slabwright", 1))
+        elif name.startswith("docs/teaching/"):
+            wanted.add(name.replace("docs/teaching", "slabwright/lessons", 1))
     assert inside == wanted
 
 

@@ -144,7 +144,7 @@ def _standard(arguments: argparse.Namespace) -> bool:
     return bool(written)
 
 
-_READ = ("file", "files", "amendments", "prices", "as_shot", "against")
+_READ = ("file", "files", "amendments", "prices", "as_shot", "against", "check")
 _WRITTEN = ("out", "sheet", "page", "sarif", "put_right")
 
 
