@@ -16,6 +16,10 @@ from repositories import BROKEN, LONG, SOUND, git, put
 
 ROOT = Path(__file__).parents[1]
 HOOKS = ".pre-commit-hooks.yaml"
+PACKED = (
+    "checker/", "rules/", "schemas/", "example_designs/", "tests/corpus/", "docs/teaching/", "docs/changes", "README",
+    "pyproject", HOOKS,
+)  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -40,20 +44,7 @@ def checker(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
         ["git", "ls-files", "-co", "--exclude-standard"], cwd=ROOT, capture_output=True, text=True, check=True
     )
     for name in listed.stdout.splitlines():
-        wanted = name.startswith(
-            (
-                "checker/",
-                "rules/",
-                "schemas/",
-                "example_designs/",
-                "tests/corpus/",
-                "docs/teaching/",
-                "docs/changes",
-                "README",
-                "pyproject",
-                HOOKS,
-            )  # fmt: skip
-        )
+        wanted = name.startswith(PACKED)
         if wanted and (ROOT / name).is_file():
             (folder / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(ROOT / name, folder / name)
