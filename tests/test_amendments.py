@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import html
+import json
+import re
 from pathlib import Path
 
 import pytest
+from repositories import SOUND, put, put_rule, run
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook.limits import Amendments
 from slabwright.source.problem import Problem, UnreadableError
@@ -172,3 +176,38 @@ def test_broken_files_are_refused_with_a_place_and_never_otherwise(tmp_path: Pat
 def test_a_missing_file_is_refused(tmp_path: Path) -> None:
     with pytest.raises(UnreadableError, match="no such file"):
         limits.read_amendments(tmp_path / "none.yaml", RULES)
+
+
+@pytest.mark.parametrize("amended", [False, True])
+def test_a_limit_of_an_own_rule_is_never_called_published(tmp_path: Path, amended: bool) -> None:
+    put(tmp_path, pad=SOUND)
+    put_rule(tmp_path / "own")
+    options: tuple[str, ...] = ("--rules", "own")
+    if amended:
+        entry = (
+            "{rule: firm-thickness, limit: firm_thickness_at_least, value: 4.5 in, citation: Town code 17-9, reason: r}"
+        )
+        town = f"format: 1\nlayer: town\nname: Town of Kettle Narrows\namendments: [{entry}]\n"
+        (tmp_path / "town.yaml").write_text(town, encoding="utf-8")
+        options += ("--amendments", "town.yaml")
+    outputs = ("--json",), ("--full",), ("--sarif", "-"), ("--page", "pad.html")
+    json_out, sheet, log, _ = (
+        run("review", "pad.slab.yaml", "--only", "thickness", *options, *form, cwd=tmp_path, code=1).stdout
+        for form in outputs
+    )
+    comment = next(one for one in json.loads(json_out)["comments"] if one["rule"] == "firm-thickness")
+    limit = comment["limit"]
+    layers = [limit["layer"], *(one["layer"] for one in limit["replaced"])]
+    assert layers == (["town", "own rule"] if amended else ["own rule"])
+    assert limit["published"] is None and limit["published_weight"] is None
+    book = run("rulebook", "--group", "thickness", *options, "--width", "200", cwd=tmp_path, code=0).stdout
+    own = book.partition("firm-thickness: ")[2].partition("\n\n")[0]
+    page = (tmp_path / "pad.html").read_text(encoding="utf-8")
+    comment_of = sheet.partition("The slab is 4 in")[2].partition("rule   ")[0]
+    rules = {one["id"]: one for one in json.loads(log)["runs"][0]["tool"]["driver"]["rules"]}
+    for text in (comment_of, own, rules["firm-thickness"]["help"]["text"]):
+        assert "published" not in text.lower()
+        assert ("set by Town of Kettle Narrows" if amended else "the firm's own rule") in " ".join(text.split())
+    on_page = re.findall(r"set by ([^<;:(,]*)", html.unescape(page))
+    assert [who.strip() for who in on_page] == (["Town of Kettle Narrows"] * 2 if amended else ["the firm's own rule"])
+    assert ("LOOSER THAN THE RULES STATE" in sheet) == amended

@@ -88,7 +88,7 @@ def test_a_greater_most_is_looser(value: str, looser: bool) -> None:
 
 def test_a_smaller_least_is_looser() -> None:
     limit = Limit("cover_at_least", "2 in", Kind.DEPTH, "hold", Cite("geometry"), ("1 in", "3 in"), "cover")
-    published = limits.published(limit, limits.published_sources())
+    published = limits.as_stated(limit, limits.published_sources())
     rule = replace(RULES[0], name="c", limits=(limit,), in_force={published.name: published})
     for value, looser in (("1 1/2 in", True), ("2 in", False), ("2 1/2 in", False)):
         one = Amendment("c", "cover_at_least", "page 2", read(value, Kind.DEPTH))
@@ -148,16 +148,16 @@ def test_a_published_limit_with_a_wrong_unit_or_an_unknown_source_is_refused() -
     sources = limits.published_sources()
     limit = Limit("a_at_most", "5 psi", Kind.DEPTH, "hold", Cite("geometry"), ("1 in", "3 in"), "depth")
     with pytest.raises(QuantityError):
-        limits.published(limit, sources)
+        limits.as_stated(limit, sources)
     limit = Limit("a_at_most", "5 in", Kind.DEPTH, "hold", Cite("geometri"), ("1 in", "3 in"), "depth")
     with pytest.raises(UnknownSourceError, match="geometry"):
-        limits.published(limit, sources)
+        limits.as_stated(limit, sources)
 
 
 def test_a_published_limit_prints_its_section_and_how_it_is_known() -> None:
     cite = Cite("osha-1926.651", "par. (k)")
     limit = Limit("a_at_most", "5 ft", Kind.DEPTH, "hold", cite, ("1 ft", "9 ft"), "depth")
-    published = limits.published(limit, limits.published_sources())
+    published = limits.as_stated(limit, limits.published_sources())
     assert published.citation == "29 CFR 1926.651 and .652, par. (k) (quoted, via contractors' association page)"
     assert published.known == "quoted"
 

@@ -165,7 +165,7 @@ def test_a_firm_file_that_cannot_be_read_is_told_once(tmp_path: Path) -> None:
     (tmp_path / ".slabwright.yaml").write_text("strickt: true\n", encoding="utf-8")
     done = run("review", ".", cwd=tmp_path, code=2)
     assert done.stderr.count('"strickt" is not a key known here') == 1
-    assert "3 not readable" in done.stdout
+    assert "3 not judged" in done.stdout
 
 
 def test_each_design_has_its_own_firm_file(tmp_path: Path) -> None:

@@ -282,7 +282,7 @@ def test_many_comments_of_one_rule_get_a_line_each_and_the_rest_is_counted(monke
 
 def test_one_group_says_that_no_other_was_looked_at() -> None:
     report, _ = example(TRAILER_BAY)
-    assert "the rules of group joints; no other group was looked at" in page(report, "joints")
+    assert "the rules of group joints; numbers are those of the whole review" in page(report, "joints")
 
 
 def _colors(css: str) -> dict[str, str]:
@@ -345,7 +345,7 @@ def test_review_writes_the_page_beside_its_sheet(tmp_path: Path, capsys: pytest.
     assert len(read.all("article")) == len(example(TRAILER_BAY)[0].comments)
     assert main.main(["review", str(TRAILER_BAY), "--page", str(out), "--only", "joints", "--metric"]) == 1
     text = words(page_reader.read(out.read_text(encoding="utf-8")).one("body").text)
-    assert "no other group was looked at" in text and "25.4 mm" in text
+    assert "numbers are those of the whole review" in text and "25.4 mm" in text
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import email
 import json
 import re
 import subprocess
@@ -36,7 +37,7 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     source = folder / "source"
     for name in tracked():
         folders = ("checker/", "rules/", "schemas/", "example_designs/", "tests/corpus/", "docs/teaching/")
-        if name.startswith((*folders, "README", "pyproject")):
+        if name.startswith((*folders, "docs/changes.md", "README", "pyproject")):
             target = source / name
             target.parent.mkdir(parents=True, exist_ok=True)
             if (ROOT / name).is_file():
@@ -48,7 +49,9 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_wheel_holds_exactly_the_tree(wheel: Path) -> None:
     inside = {n for n in zipfile.ZipFile(wheel).namelist() if ".dist-info/" not in n}
-    wanted = set()
+    changes = "slabwright-0.1.0.data/data/share/doc/slabwright/changes.md"
+    wanted = {changes}
+    assert zipfile.ZipFile(wheel).read(changes) == (ROOT / "docs" / "changes.md").read_bytes()
     for name in tracked():
         path = Path(name)
         if not (ROOT / name).is_file() or path.suffix not in KEPT:
@@ -62,6 +65,17 @@ def test_wheel_holds_exactly_the_tree(wheel: Path) -> None:
         elif name.startswith("docs/teaching/"):
             wanted.add(name.replace("docs/teaching", "slabwright/lessons", 1))
     assert inside == wanted
+
+
+def test_the_package_is_typed_and_claims_no_license_owner_or_address(wheel: Path) -> None:
+    name = next(n for n in zipfile.ZipFile(wheel).namelist() if n.endswith(".dist-info/METADATA"))
+    head = email.message_from_bytes(zipfile.ZipFile(wheel).read(name))
+    told = head.get_all("Classifier") or []
+    assert "Typing :: Typed" in told
+    assert {f"Programming Language :: Python :: 3.{minor}" for minor in (11, 12, 13)} <= set(told)
+    assert not [one for one in told if one.startswith("License")]
+    for key in ("License", "License-Expression", "Author", "Author-email", "Maintainer", "Home-page", "Project-URL"):
+        assert head[key] is None, key
 
 
 def test_works_from_a_wheel_beside_others_named_rules_and_schemas(wheel: Path, tmp_path: Path) -> None:

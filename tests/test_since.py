@@ -11,7 +11,8 @@ from typing import Any
 
 import jsonschema
 import pytest
-from repositories import BROKEN, ENVIRONMENT, LONG, SOUND, git, put, run
+from referencing import Registry, Resource
+from repositories import BROKEN, ENVIRONMENT, LONG, OBLONG, SOUND, git, put, run
 from slabwright.review import reviewing
 from slabwright.source import locate
 
@@ -127,10 +128,64 @@ def test_against_a_revision(repository: Path) -> None:
 def test_a_design_that_was_not_there_is_all_new(repository: Path) -> None:
     put(repository / "jobs", new=LONG)
     done = run("review", "jobs", "--against", "HEAD", "--json", *JOINTS, cwd=repository, code=1)
-    new, pad = json.loads(done.stdout)
+    (new,) = json.loads(done.stdout)  # the other did not change
     assert (new["no_before"], new["then"]) == ("was not there", None)
     assert "panel-spacing" in rules(new, "broke")
-    assert (pad["broke"], pad["fixed"]) == ([], [])
+
+
+def entries(folder: Path, *names: str, code: int) -> list[dict[str, Any]]:
+    """What changed in several designs since the last commit, as data that keeps to its schema."""
+    done = run("review", *names, "--against", "HEAD", "--json", *JOINTS, cwd=folder, code=code)
+    schemas = [json.loads(path.read_text(encoding="utf-8")) for path in locate.folder("schemas").glob("*.json")]
+    registry = Registry().with_resources((one["$id"], Resource.from_contents(one)) for one in schemas if "$id" in one)
+    whole = next(one for one in schemas if one["$id"] == "urn:slabwright:effects:1")
+    data = json.loads(done.stdout)
+    assert list(jsonschema.Draft202012Validator(whole, registry=registry).iter_errors(data)) == []
+    return list(data)
+
+
+def test_of_a_folder_only_designs_that_changed_are_told_in_one_table(tmp_path: Path) -> None:
+    """Changed, renamed and changed, renamed alone, gone, new, not readable; one with other line ends is the same."""
+    git(tmp_path, "init", "-q")
+    put(tmp_path / "jobs", same=LONG, ends=LONG, pad=LONG, old=HALVED, moved=OBLONG + "# alone\n", gone=WAVED)
+    git(tmp_path, "add", ".")
+    git(tmp_path, "commit", "-q", "-m", "Jobs")
+    (tmp_path / "jobs" / "ends.slab.yaml").write_bytes(LONG.replace("\n", "\r\n").encode())
+    for name in ("old", "moved", "gone"):
+        (tmp_path / "jobs" / f"{name}.slab.yaml").unlink()
+    put(tmp_path / "jobs", pad=SOUND, bad=BROKEN)
+    put(tmp_path / "jobs" / "2026", renamed=SHALLOW, moved=OBLONG + "# alone\n", new=SOUND.replace("Bin", "Paint"))
+    told = entries(tmp_path, "jobs", code=2)
+    assert [(one["file"], one.get("renamed_from"), one.get("no_before"), one.get("gone")) for one in told] == [
+        ("jobs/2026/moved.slab.yaml", "jobs/moved.slab.yaml", None, None),
+        ("jobs/2026/new.slab.yaml", "jobs/gone.slab.yaml", None, None),
+        ("jobs/2026/renamed.slab.yaml", "jobs/old.slab.yaml", None, None),
+        ("jobs/bad.slab.yaml", None, None, None),
+        ("jobs/pad.slab.yaml", None, None, None),
+    ]
+    assert "joint-depth" in rules(told[2], "broke")
+    done = run("review", "jobs", "--against", "HEAD", *JOINTS, cwd=tmp_path, code=2)
+    table = done.stdout.partition("CHANGED SINCE HEAD (5 designs)")[2]
+    assert "jobs/2026/renamed.slab.yaml (was jobs/old.slab.yaml)" in table
+    assert "5 designs differ, 3 renamed, 2 unchanged, and not reviewed" in " ".join(table.split())
+    assert "same.slab.yaml" not in done.stdout and "ends.slab.yaml" not in done.stdout
+    for name in ("2026/new", "bad"):
+        (tmp_path / "jobs" / f"{name}.slab.yaml").unlink()
+    told = entries(tmp_path / "jobs", ".", code=1)
+    assert (told[-1]["file"], told[-1]["gone"]) == ("gone.slab.yaml", True)
+
+
+def test_a_change_of_readings_alone_is_a_change(tmp_path: Path) -> None:
+    git(tmp_path, "init", "-q")
+    jobs = locate.folder("example_designs") / "jobs"
+    for name in ("garden_patio.slab.yaml", "garden_patio_base.csv"):
+        (tmp_path / name).write_bytes((jobs / name).read_bytes())
+    git(tmp_path, "add", ".")
+    git(tmp_path, "commit", "-q", "-m", "Patio")
+    assert entries(tmp_path, ".", code=0) == []
+    with (tmp_path / "garden_patio_base.csv").open("a", encoding="utf-8") as readings:
+        readings.write("\n")
+    assert [one["file"] for one in entries(tmp_path, ".", code=0)] == ["garden_patio.slab.yaml"]
 
 
 def test_an_earlier_version_that_cannot_be_read_is_told_and_stops_nothing(repository: Path) -> None:
@@ -223,6 +278,7 @@ def test_every_call_of_git_says_that_nothing_runs(
     for tied in ("GIT_DIR", "GIT_INDEX_FILE", "GIT_WORK_TREE", "GIT_OBJECT_DIRECTORY", "GIT_CONFIG_PARAMETERS"):
         monkeypatch.setenv(tied, "'a.b=c'" if "CONFIG" in tied else str(outside))
     run("review", "jobs/pad.slab.yaml", "--against", "HEAD~1", *JOINTS, cwd=repository, code=1)
+    run("review", "--hook", "jobs/pad.slab.yaml", "town.yaml", *JOINTS, cwd=repository, code=1)
     noted = (outside / "noted").read_text(encoding="utf-8").split("\nend\n")
     calls = [call for call in noted if call and "rev-parse --local" not in call]
     assert len(calls) >= 4
@@ -254,6 +310,7 @@ def test_no_monitor_hook_filter_or_difference_program_runs(
         git(repository, "config", key, program)
     git(repository, "config", "core.hooksPath", str(repository / "hooks"))
     run("review", "jobs/pad.slab.yaml", "--against", "HEAD~1", *JOINTS, cwd=repository, code=1)
+    run("review", "--hook", "jobs/pad.slab.yaml", "town.yaml", *JOINTS, cwd=repository, code=1)
     assert not (outside / "ran").exists()
 
 
@@ -322,13 +379,14 @@ def test_only_the_readings_that_a_design_names_are_taken_out(
     git(tmp_path, "commit", "-q", "-m", "Bay")
     put(tmp_path, pad=SOUND)
     taken: list[set[str]] = []
-    real = reviewing.judge
+    real = reviewing.judge_each
 
-    def judge(path: Path, *more: Any, **options: Any) -> Any:
-        taken.append({str(one.relative_to(path.parent)) for one in path.parent.rglob("*") if one.is_file()})
-        return real(path, *more, **options)
+    def judge_each(paths: list[Path], *more: Any, **options: Any) -> Any:
+        for path in paths:
+            taken.append({str(one.relative_to(path.parent)) for one in path.parent.rglob("*") if one.is_file()})
+        return real(paths, *more, **options)
 
-    monkeypatch.setattr(reviewing, "judge", judge)
+    monkeypatch.setattr(reviewing, "judge_each", judge_each)
     run("review", "pad.slab.yaml", "--against", "HEAD", *JOINTS, cwd=tmp_path, code=0)
     assert taken[1] == {"pad.slab.yaml", *also}
 
@@ -374,7 +432,7 @@ def test_what_is_neither_file_nor_revision_is_told(repository: Path, revision: s
 
 
 def test_a_broken_design_now_is_told_and_the_others_compared(repository: Path) -> None:
-    put(repository / "jobs", bad=BROKEN)
+    put(repository / "jobs", bad=BROKEN, pad=SOUND)
     done = run("review", "jobs", "--against", "HEAD", *JOINTS, cwd=repository, code=2)
     assert done.stderr.startswith("jobs/bad.slab.yaml:7:21: ")
     assert "File      jobs/pad.slab.yaml" in done.stdout

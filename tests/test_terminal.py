@@ -466,7 +466,10 @@ def test_width_follows_the_terminal_within_reason(monkeypatch: pytest.MonkeyPatc
 
 
 def test_only_one_group_is_said_to_have_been_looked_at() -> None:
-    assert label(text(report(), only="joints"), "Only") == "the rules of group joints; no other group was looked at"
+    assert (
+        label(text(report(), only="joints"), "Only")
+        == "the rules of group joints; numbers are those of the whole review"
+    )
 
 
 def test_spelling_and_escapes() -> None:

@@ -85,7 +85,7 @@ def test_many_designs_are_each_refused_and_it_is_told_once(jobs: Path, mark: Pat
     put(jobs, a=SOUND, b=OBLONG)
     put(tmp_path / "elsewhere", c=SOUND)
     done = run("review", jobs, "elsewhere", "--json", cwd=tmp_path, code=2)
-    assert [one["verdict"] == "unreadable" for one in json.loads(done.stdout)] == [True, True, True, False]
+    assert [one["verdict"] == "not judged" for one in json.loads(done.stdout)] == [True, True, True, False]
     assert done.stderr.count("nobody has said") == 1
     assert not mark.exists()
 

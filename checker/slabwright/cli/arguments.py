@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import re
 import shlex
 from pathlib import Path
 from typing import NoReturn
@@ -85,11 +86,19 @@ def parser() -> argparse.ArgumentParser:
     commands = whole.add_subparsers(dest="command", metavar="COMMAND", title="commands", parser_class=_Parser)
 
     review = _command(commands, "review", "check a design and print the review sheet", _REVIEW, _REVIEW_EXAMPLES)
-    review.add_argument("files", nargs="+", metavar="FILE", help="designs, and folders of .slab.yaml files")
-    review.add_argument("--json", action="store_true", help="everything as JSON instead of the sheet")
+    review.add_argument("files", nargs="*", metavar="FILE", help="designs, and folders of .slab.yaml files")
+    review.add_argument(
+        "--json", action="store_true", help="everything as JSON instead of the sheet; with --brief the comments alone"
+    )
+    review.add_argument("--csv", action="store_true", help="the table of several designs as CSV instead of the sheets")
     review.add_argument("--sheet", metavar="FILE", help="also keep the sheet as plain text, alike on every computer")
-    review.add_argument("--page", metavar="FILE.html", help="also as a page with the plan drawn, to look at or print")
+    review.add_argument(
+        "--page", metavar="FILE.html", help="also as a page with the plan drawn; of a folder a folder of pages"
+    )
     review.add_argument("--sarif", metavar="FILE", help="also as SARIF 2.1.0, for repositories and editors; - here")
+    review.add_argument(
+        "--rule-pages", type=_link, metavar="URL", help="with --sarif: where you show docs/rulebook.md, for links to it"
+    )
     review.add_argument("--passes", action="store_true", help="with --sarif: also what is met, not shown, not applying")
     review.add_argument("--strict", action="store_true", help="cautions count like holds in the exit status")
     _limits_options(review)
@@ -109,6 +118,11 @@ def parser() -> argparse.ArgumentParser:
         ("heights", "move heights"), ("joints", "draw, move or lay out joints anew"), ("thickness", "change thickness"),
     ):  # fmt: skip
         review.add_argument(f"--{name}", action="store_true", help=f"with --put-right: also {what}")
+    review.add_argument(
+        "--hook",
+        action="store_true",
+        help="FILEs are what a commit changes: review all that rests on them",
+    )
     review.add_argument("--as-built", action="store_true", help="puddles on 200 slabs built within tolerance")
     review.add_argument("--gap", metavar="DEPTH", help="with --as-built: the gap under a straightedge, such as 1/4 in")
     review.add_argument("--seed", type=_seed, default=1, metavar="N", help="with --as-built: other surfaces")
@@ -336,13 +350,23 @@ def parser() -> argparse.ArgumentParser:
     )
     trust.add_argument("folder", metavar="FOLDER", help="the folder of the firm file, or one below it")
     trust.add_argument("--withdraw", action="store_true", help="let them run no longer")
+    completion = _command(
+        commands,
+        "completion",
+        "print the script by which a shell completes commands with Tab",
+        "Commands, options, rules, groups and uses complete with Tab once the shell reads this\nscript at its start.\n",
+        'examples:\n  eval "$(slabwright completion bash)"      in ~/.bashrc\n'
+        '  eval "$(slabwright completion zsh)"       in ~/.zshrc, after compinit\n'
+        "  slabwright completion fish | source       in ~/.config/fish/config.fish\n",
+    )
+    completion.add_argument("shell", choices=("bash", "zsh", "fish"), help="the shell")
     return whole
 
 
 def _command(
     commands: argparse._SubParsersAction[_Parser], name: str, short: str, about: str, examples: str
 ) -> argparse.ArgumentParser:
-    return commands.add_parser(
+    added = commands.add_parser(
         name,
         help=short,
         description=about,
@@ -350,6 +374,10 @@ def _command(
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
+    added.add_argument(
+        "--color", choices=("auto", "always", "never"), default="auto", help="color; auto: on a terminal"
+    )
+    return added
 
 
 def _sheet_options(parser: argparse.ArgumentParser) -> None:
@@ -390,6 +418,12 @@ def _system_options(parser: argparse.ArgumentParser) -> None:
     units = parser.add_mutually_exclusive_group()
     units.add_argument("--us", dest="system", action="store_const", const="us", help="feet and inches first")
     units.add_argument("--metric", dest="system", action="store_const", const="metric", help="metric first")
+
+
+def _link(text: str) -> str:
+    if not re.fullmatch(r"https?://[^\s#<>\"]+", text):
+        raise argparse.ArgumentTypeError(f"{text} is no address of a page; write one that starts with https://")
+    return text
 
 
 def _jobs(text: str) -> int:

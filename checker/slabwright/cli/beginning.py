@@ -11,7 +11,7 @@ from typing import Any
 from slabwright.design.starter.answers import QUESTIONS, Answers, Question, Said, answered
 from slabwright.design.starter.written import starter
 from slabwright.source.problem import UnreadableError, refuse
-from slabwright.text.outputs import keep_new
+from slabwright.text.outputs import keep_new, put_data, wrote
 from slabwright.text.sheet import Sheet, fitting_width, put, stream_encoding
 
 FINE = 0
@@ -38,10 +38,10 @@ def begin(arguments: argparse.Namespace) -> int:
         answers = answered(given)
     text = design(answers)
     if out is None:
-        sys.stdout.write(text)
+        put_data(text)
         return FINE
     keep_new({out: text}, "--out")
-    print(f"wrote {out}; next: slabwright review {_typed(out)}")
+    wrote(out, f"; next: slabwright review {_typed(out)}")
     return FINE
 
 

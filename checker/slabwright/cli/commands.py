@@ -13,8 +13,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from slabwright.cli.guarding import guard
+from slabwright.source.files import STANDARD
 from slabwright.source.problem import refuse
-from slabwright.text.outputs import keep, put_data
+from slabwright.text.outputs import keep, put_data, wrote
 
 if TYPE_CHECKING:
     from slabwright.plan.plan import Plan
@@ -99,7 +100,8 @@ def draw(arguments: argparse.Namespace) -> int:
 
     path = Path(arguments.file)
     out = Path(arguments.out) if arguments.out else None
-    kind = out.suffix.lower() if out else ".svg"
+    piped = arguments.out == STANDARD
+    kind = out.suffix.lower() if out and not piped else ".svg"
     if out is not None and kind not in (".svg", ".pdf"):
         refuse(str(out), "a drawing is an SVG or a PDF file", f"--out {out.with_suffix('.svg').name}")
     if arguments.section and (arguments.mark or arguments.pins):
@@ -129,7 +131,7 @@ def draw(arguments: argparse.Namespace) -> int:
         put_data(text)
         return FINE
     keep(out, _as_pdf(text, out) if kind == ".pdf" else text, "--out")
-    print(f"wrote {out}")
+    wrote(out)
     return FINE
 
 
@@ -202,6 +204,14 @@ def trust_rules(arguments: argparse.Namespace) -> int:
     return FINE
 
 
+def completion(arguments: argparse.Namespace) -> int:
+    """Print the script by which a shell completes."""
+    from slabwright.cli import completing
+
+    sys.stdout.write(completing.script(arguments.shell))
+    return FINE
+
+
 COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "review": review,
     "rulebook": rulebook,
@@ -213,4 +223,5 @@ COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "begin": begin,
     "propose": propose,
     "trust": trust_rules,
+    "completion": completion,
 }

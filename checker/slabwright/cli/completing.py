@@ -30,6 +30,13 @@ def uses(**_: object) -> list[str]:
     return listed
 
 
+def script(shell: str) -> str:
+    """What a shell reads at its start, so that Tab asks this program; it names no path, and works as installed."""
+    from argcomplete.shell_integration import shellcode
+
+    return str(shellcode(["slabwright"], shell=shell))
+
+
 def _rule_files() -> Iterator[Path]:
     return (path for path in locate.folder("rules").glob("*/*.py") if path.name != "__init__.py")
 

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from slabwright.design.shots import readings_of
 from slabwright.review import firm
+from slabwright.source.files import STANDARD
 from slabwright.source.problem import UnreadableError, refuse
 from slabwright.text.outputs import fit
 
@@ -26,7 +27,7 @@ def guard(arguments: argparse.Namespace, designs: Sequence[Path]) -> None:
     Raises :class:`UnreadableError` with the option that names such a file.
     """
     named = ((option, getattr(arguments, option, None)) for option in OPTIONS)
-    given = [(Path(name), f"--{option}") for option, name in named if name and (option, name) != ("sarif", "-")]
+    given = [(Path(name), f"--{option}") for option, name in named if name and name != STANDARD]
     told: dict[_Identity, tuple[str, str]] = {}
     for path, option in given:
         fit(path, option)

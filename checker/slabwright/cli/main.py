@@ -8,14 +8,20 @@ from __future__ import annotations
 
 import gc
 import os
+import signal
 import sys
-from collections.abc import Sequence
+import threading
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
+from types import FrameType
 from typing import TYPE_CHECKING, BinaryIO, cast
 
 from slabwright.cli.arguments import UNREADABLE, parser
 
 if TYPE_CHECKING:
+    import argparse
+
     from slabwright.source.problem import Problem
 
 FINE, FAILED, STOPPED = 0, 3, 130
@@ -29,6 +35,29 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit status."""
     gc.set_threshold(CYCLES_AFTER, 20, 50)
     _open_streams()
+    with _ends_like_ctrl_c():
+        return _guarded(argv)
+
+
+@contextmanager
+def _ends_like_ctrl_c() -> Iterator[None]:
+    """Let a request to end (SIGTERM) do what Ctrl-C does: nothing is left half written."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+
+    def stop(number: int, frame: FrameType | None) -> None:
+        raise KeyboardInterrupt
+
+    before = signal.signal(signal.SIGTERM, stop)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGTERM, before)
+
+
+def _guarded(argv: Sequence[str] | None) -> int:
+    """Run one command, and say in one line what kept it from its end."""
     try:
         status = _run(argv)
         sys.stdout.flush()
@@ -77,6 +106,7 @@ def _run(argv: Sequence[str] | None) -> int:
         completing.offer(whole)
     from slabwright.cli import first_words
     from slabwright.source.problem import UnreadableError
+    from slabwright.text import outputs, sheet
 
     try:
         words = first_words.look(sys.argv[1:] if argv is None else argv, whole)
@@ -89,9 +119,37 @@ def _run(argv: Sequence[str] | None) -> int:
             return UNREADABLE
         from slabwright.cli import commands
 
-        return commands.COMMANDS[arguments.command](arguments)
+        sheet.color(arguments.color)
+        with outputs.claimed(_standard(arguments)):
+            return commands.COMMANDS[arguments.command](arguments)
     except UnreadableError as error:
         return _refused(error.problems)
+
+
+def _standard(arguments: argparse.Namespace) -> bool:
+    """Whether standard output is for a file's text alone; - may be read once, and written once.
+
+    Raises :class:`UnreadableError` for more than that.
+    """
+    from slabwright.source.files import STANDARD, standard_input
+    from slabwright.source.problem import refuse
+
+    standard_input.cache_clear()
+    given = {name: [value] if isinstance(value, str) else value or [] for name, value in vars(arguments).items()
+             if isinstance(value, str | list)}  # fmt: skip
+    read = [name for name in _READ for value in given.get(name, ()) if value == STANDARD]
+    written = [name for name in _WRITTEN if STANDARD in given.get(name, ())]
+    if len(read) > 1 or (read and len(given.get("files", ())) > 1):
+        refuse("", "- is standard input, and it can be read once, as one file", "the names of the other files")
+    if read and (getattr(arguments, "watch", False) or getattr(arguments, "hook", False)):
+        refuse("", "standard input is no file that could be watched or committed", "the name of a file")
+    if len(written) + sum(bool(getattr(arguments, name, False)) for name in ("json", "csv")) > 1:
+        refuse("", "only one thing can go to standard output", "a file for each of the others")
+    return bool(written)
+
+
+_READ = ("file", "files", "amendments", "prices", "as_shot", "against", "check")
+_WRITTEN = ("out", "sheet", "page", "sarif", "put_right")
 
 
 def _version() -> int:

@@ -7,6 +7,7 @@ done first. One file that cannot be read, or on which the program itself fails, 
 from __future__ import annotations
 
 import os
+import re
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -14,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from slabwright.cli import workers
-from slabwright.source.files import is_folder
+from slabwright.source.files import FIRM_FILE, is_folder
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
 FINE, HOLD, UNREADABLE, FAILED = 0, 1, 2, 3
 
 SUFFIX = ".slab.yaml"
+_DESIGN_LIKE = re.compile(r"([^.].*?)[. _-]slab[. _-]?ya?ml(?:\.(?:txt|ya?ml))?", re.IGNORECASE)
+_FIRM_LIKE = re.compile(r"\.?slabwright[. _-]?ya?ml(?:\.(?:txt|ya?ml))?", re.IGNORECASE)
 
 AT_ONCE = workers.CHUNK_AT_MOST  # designs judged at once
 BYTES_AT_ONCE = 100_000  # of their files: a design of sixty lines has two thousand
@@ -42,6 +45,7 @@ class Asked:
     sarif: bool = False
     page: bool = False
     passes: bool = False
+    blocking: bool = False  # sheets only of designs that keep a commit back
     level: Level = "usual"
     both: bool = False  # the other unit system beside each number
     width: int = 80
@@ -55,7 +59,8 @@ class Outcome:
 
     file: str
     status: int
-    verdict: str  # hold | caution | note | met | unreadable | failed
+    verdict: str  # hold | caution | note | met | unreadable | not judged | failed
+    job: str = ""
     counts: tuple[int, int, int, int] = (0, 0, 0, 0)  # holds, cautions, notes, rules not shown
     problems: tuple[Problem, ...] = ()
     sheet: tuple[Line, ...] = ()
@@ -63,6 +68,7 @@ class Outcome:
     plain: str = ""
     data: str = ""
     page: str = ""
+    cautions_count: str = ""  # where nothing but cautions makes it fail: who says that they count
     results: tuple[dict[str, Any], ...] = ()
     notices: tuple[dict[str, Any], ...] = ()
 
@@ -71,7 +77,8 @@ def designs(names: Sequence[str]) -> list[Path]:
     """The design files named, those of a folder in order of their paths; each once.
 
     Folders whose names start with a dot are not walked, and links to folders are not followed. A folder that may not
-    be entered stands among them: reading it tells, and it counts as not readable.
+    be entered stands among them, and so does a file of a folder that only a slip keeps from being read here
+    (:func:`misnamed`): both are told, and count as not readable.
 
     Raises :class:`UnreadableError` for a folder without any.
     """
@@ -105,8 +112,40 @@ def _walked(folder: Path) -> list[Path]:
 
     for here, below, files in os.walk(folder, onerror=closed):
         below[:] = [name for name in below if not name.startswith(".")]
-        inside.extend(Path(here) / name for name in files if name.endswith(SUFFIX) and not name.startswith("."))
+        inside.extend(Path(here) / name for name in files if is_design(name) or misnamed(name))
     return sorted(inside)
+
+
+def is_design(name: str) -> bool:
+    """Whether a file of this name is a design, as a folder is walked."""
+    return name.endswith(SUFFIX) and not name.startswith(".")
+
+
+def misnamed(name: str) -> str:
+    """The name that a file was meant to have, where only a slip keeps it from being read here; else nothing.
+
+    >>> misnamed("pad.slab.yml"), misnamed("Pad.Slab.YAML.txt"), misnamed("slabwright.yaml")
+    ('pad.slab.yaml', 'Pad.slab.yaml', '.slabwright.yaml')
+    >>> misnamed("pad.slab.yaml"), misnamed(".slabwright.yaml"), misnamed("prices.yaml")
+    ('', '', '')
+    """
+    if name != FIRM_FILE and _FIRM_LIKE.fullmatch(name):
+        return FIRM_FILE
+    like = _DESIGN_LIKE.fullmatch(name)
+    return f"{like[1]}{SUFFIX}" if like and not name.endswith(SUFFIX) else ""
+
+
+def slip(path: Path, asked: Asked) -> Outcome | None:
+    """What is told of a file that only a slip in its name keeps from being read; None of all others."""
+    meant = misnamed(path.name)
+    if not meant:
+        return None
+    if meant == FIRM_FILE:
+        wrong = f"this file holds for no design, for the name of a firm file is {FIRM_FILE}"
+    else:
+        wrong = f"this file is passed over, for the name of a design ends in {SUFFIX}"
+    problem = Problem(Place(str(path)), wrong, f"the name {meant}")
+    return _unjudged(path, (problem,), asked, UNREADABLE)
 
 
 def near(path: Path) -> Path:
@@ -119,11 +158,11 @@ def near(path: Path) -> Path:
 
 def judged(paths: Sequence[Path], asked: Asked, jobs: int | None = None) -> Iterator[Outcome]:
     """The outcomes of all files, in their order, with progress on standard error if that is a terminal."""
-    found = workers.in_order(outcomes, paths, (asked,), jobs, _prepare, _lost)
+    found = workers.in_order(outcomes, paths, (asked,), jobs, prepare, _lost)
     return workers.told(found, len(paths), sys.stderr)
 
 
-def _prepare(asked: Asked) -> None:
+def prepare(asked: Asked, *_: object) -> None:
     """Load what every worker needs, before they part."""
     from slabwright.review import firm, reviewing
 
@@ -136,7 +175,9 @@ def _prepare(asked: Asked) -> None:
 def _lost(path: Path, asked: Asked) -> Outcome:
     """What is told of a file whose worker was ended from outside, twice."""
     wrong = "reviewing this file ended the program that did it; it may take more memory than there is"
-    return _unjudged(path, (Problem(Place(str(path)), wrong, "a design with fewer points and shots"),), asked, FAILED)
+    return _unjudged(
+        path, (Problem(Place(str(path)), wrong, "a design with fewer points and shots"),), asked, FAILED, "failed"
+    )
 
 
 def outcome(path: Path, asked: Asked) -> Outcome:
@@ -146,7 +187,7 @@ def outcome(path: Path, asked: Asked) -> Outcome:
     try:
         one = reviewing.judge(path, asked.settings, figured=asked.data, advise=asked.level != "brief")
     except UnreadableError as error:
-        return _unjudged(path, error.problems, asked, UNREADABLE)
+        return _unjudged(path, error.problems, asked, UNREADABLE, whose(error))
     return _parts(path, asked, one, alone=True)
 
 
@@ -191,18 +232,26 @@ def _outcome(path: Path, asked: Asked, one: Judged | Exception) -> Outcome:
         except Exception as error:
             failure = error
     if isinstance(failure, UnreadableError):
-        return _unjudged(path, failure.problems, asked, UNREADABLE)
+        return _unjudged(path, failure.problems, asked, UNREADABLE, whose(failure))
     what = f"the program itself failed, and the file is not judged: {type(failure).__name__}: {failure}"
-    return _unjudged(path, (Problem(Place(str(path)), what),), asked, FAILED)
+    return _unjudged(path, (Problem(Place(str(path)), what),), asked, FAILED, "failed")
 
 
-def _unjudged(path: Path, problems: tuple[Problem, ...], asked: Asked, status: int) -> Outcome:
+def whose(error: UnreadableError) -> str:
+    """The verdict on a design that cannot be judged: it cannot be read, or what it is to be judged by cannot."""
+    from slabwright.review.reviewing import UnsettledError
+
+    return "not judged" if isinstance(error, UnsettledError) else "unreadable"
+
+
+def _unjudged(
+    path: Path, problems: tuple[Problem, ...], asked: Asked, status: int, verdict: str = "unreadable"
+) -> Outcome:
     """The outcome of a file without a review."""
     from slabwright.text.json_values import json_text
     from slabwright.text.sheet import plain
     from slabwright.writers import as_json, problem_list, sarif
 
-    verdict = "unreadable" if status == UNREADABLE else "failed"
     return Outcome(
         str(path),
         status,
@@ -210,7 +259,8 @@ def _unjudged(path: Path, problems: tuple[Problem, ...], asked: Asked, status: i
         problems=problems,
         plain=plain(problem_list.listed(problems)) if asked.plain else "",
         data=json_text(as_json.unread_data(str(path), problems, verdict)) if asked.data else "",
-        notices=tuple(sarif.unread(problems)) if asked.sarif else (),
+        results=tuple(sarif.unread(problems)) if asked.sarif and status == UNREADABLE else (),
+        notices=tuple(sarif.failed(problems)) if asked.sarif and status == FAILED else (),
     )
 
 
@@ -234,26 +284,30 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
     results: tuple[dict[str, Any], ...] = ()
     notices: tuple[dict[str, Any], ...] = ()
     if asked.data:
+        from slabwright.text.json_values import json_text
         from slabwright.writers import as_json
 
-        data = as_json.as_json(report)
+        brief = asked.level == "brief"
+        data = json_text(as_json.brief_data(report)) if brief else as_json.as_json(report)
     if asked.sarif:
         from slabwright.writers import sarif
 
         results, notices = tuple(sarif.results_of(report, asked.passes)), tuple(sarif.notices_of(report))
     shown = report if asked.both else report._replace(system=alone_in(report.system))
-    told = asked.sheet and (alone or report.verdict != "met")
+    told = asked.sheet and (one.holds if asked.blocking else alone or report.verdict != "met")
     lines = terminal.sheet(shown, asked.width, asked.encoding, group, asked.level) if told else []
     return Outcome(
         str(path),
         HOLD if one.holds else FINE,
         report.verdict,
+        report.job,
         (report.holds, report.counted("caution"), report.counted("note"), len(report.not_shown)),
         sheet=tuple(lines) if asked.color else (),
         text="" if asked.color else plain(lines),
         plain=plain(terminal.sheet(shown, only=group, level="full")) if asked.plain else "",
         data=data,
         page=page,
+        cautions_count="" if report.holds or not one.holds else "--strict" if asked.settings.strict else "firm file",
         results=results,
         notices=notices,
     )

@@ -13,7 +13,7 @@ from slabwright.rulebook.limits import shown_in
 from slabwright.source import files
 from slabwright.source.problem import refuse
 from slabwright.text.json_values import json_text
-from slabwright.text.outputs import keep_new, put_data
+from slabwright.text.outputs import keep_new, put_data, wrote
 from slabwright.text.sheet import fitting_width, put, stream_encoding
 
 SUFFIX = ".slab.yaml"
@@ -42,7 +42,7 @@ def heights(arguments: argparse.Namespace) -> int:
     else:
         put(heights_sheet.sheet(done, *_screen(arguments)), sys.stdout)
         if out is not None and done.found:
-            print(f"wrote {out}")
+            wrote(out)
     return FOUND if done.found else NOTHING
 
 
@@ -74,7 +74,7 @@ def joints(arguments: argparse.Namespace) -> int:
     else:
         put(joints_sheet.sheet(done, first, *_screen(arguments)), sys.stdout)
         if out is not None and done.found:
-            print(f"wrote {out}; next: slabwright draw {out} --out plan.svg")
+            wrote(out, f"; next: slabwright draw {out} --out plan.svg")
     return FOUND if done.found else NOTHING
 
 
@@ -82,6 +82,8 @@ def _begun(arguments: argparse.Namespace) -> tuple[Path, Path | None, str, Setti
     """The design, where the copy goes, the text and the settings; refuses a copy that may not stand there."""
     path = Path(arguments.file)
     out = Path(arguments.out) if arguments.out else None
+    if arguments.out == files.STANDARD:
+        return path, out, files.read_text(path), _settings(arguments)
     if out is not None and not out.name.endswith(SUFFIX):
         refuse(str(out), "a design has a name that ends in .slab.yaml", f"--out {out.stem}{SUFFIX}")
     if out is not None and (out.exists() or out.is_symlink()):
@@ -91,8 +93,12 @@ def _begun(arguments: argparse.Namespace) -> tuple[Path, Path | None, str, Setti
     text = files.read_text(path)
     if out is not None and ".csv" in text and out.resolve().parent != path.resolve().parent:
         refuse(str(out), "the design names readings that stand beside it", f"--out {path.parent / out.name}")
-    amendments, rules = tuple(map(Path, arguments.amendments)), Path(arguments.rules) if arguments.rules else None
-    return path, out, text, Settings(amendments, rules, arguments.system)
+    return path, out, text, _settings(arguments)
+
+
+def _settings(arguments: argparse.Namespace) -> Settings:
+    rules = Path(arguments.rules) if arguments.rules else None
+    return Settings(tuple(map(Path, arguments.amendments)), rules, arguments.system)
 
 
 def _screen(arguments: argparse.Namespace) -> tuple[int, str]:

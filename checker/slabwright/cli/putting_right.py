@@ -14,7 +14,7 @@ from slabwright.rulebook.limits import shown_in
 from slabwright.source import files
 from slabwright.source.problem import refuse
 from slabwright.text.json_values import json_text
-from slabwright.text.outputs import put_data
+from slabwright.text.outputs import keep_new, put_data
 from slabwright.text.sheet import fitting_width, put, stream_encoding
 from slabwright.writers import as_json
 from slabwright.writers.put_right_sheet import sheet
@@ -32,19 +32,15 @@ def put_right(arguments: argparse.Namespace, settings: Settings) -> int:
         refuse("", "a copy is put right of one design at a time", "review FILE --put-right OUT.slab.yaml")
     path, out = Path(arguments.files[0]), Path(arguments.put_right)
     text = files.read_text(path)
-    if not out.name.endswith(SUFFIX):
-        refuse(str(out), "a design has a name that ends in .slab.yaml", f"--put-right {out.stem}{SUFFIX}")
-    if out.exists() or out.is_symlink():
-        refuse(str(out), "there is a file of this name already", "--put-right with a new name; nothing is overwritten")
-    if ".csv" in text and out.resolve().parent != path.resolve().parent:
-        refuse(str(out), "the design names readings that stand beside it", f"--put-right {path.parent / out.name}")
+    if arguments.put_right != files.STANDARD:
+        _may_stand(out, path, text)
     house = reviewing.house_of(path)
     laid, own = reviewing.layers(settings, house)
     rules, limits = reviewing.in_force(laid, own)
     first = reviewing.judge(path, settings)
     system = shown_in(settings.system or first.report.system, reviewing.read_in(laid, own))
     done = work(path, text, rules, limits, system, [name for name in NAMED if getattr(arguments, name)])
-    _write(out, done.text)
+    keep_new({out: done.text}, "--put-right")
     done = PutRight(done.text, done.changes, done.report._replace(file=str(out)), done.plan)
     if arguments.json:
         put_data(json_text(as_json.as_data(done.report)))
@@ -57,10 +53,11 @@ def put_right(arguments: argparse.Namespace, settings: Settings) -> int:
     return HOLD if judged.holds else FINE
 
 
-def _write(out: Path, text: str) -> None:
-    try:
-        with out.open("x", encoding="utf-8", newline="") as stream:
-            stream.write(text)
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        refuse(str(out), f"it cannot be written: {reason}", "--put-right with another name")
+def _may_stand(out: Path, path: Path, text: str) -> None:
+    """Refuse a copy that may not stand where it is asked for."""
+    if not out.name.endswith(SUFFIX):
+        refuse(str(out), "a design has a name that ends in .slab.yaml", f"--put-right {out.stem}{SUFFIX}")
+    if out.exists() or out.is_symlink():
+        refuse(str(out), "there is a file of this name already", "--put-right with a new name; nothing is overwritten")
+    if ".csv" in text and out.resolve().parent != path.resolve().parent:
+        refuse(str(out), "the design names readings that stand beside it", f"--put-right {path.parent / out.name}")

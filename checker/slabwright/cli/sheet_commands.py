@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from slabwright.cli.guarding import guard
+from slabwright.source.files import STANDARD
 from slabwright.source.problem import refuse
-from slabwright.text.outputs import keep, put_data
+from slabwright.text.outputs import keep, put_data, wrote
 
 if TYPE_CHECKING:
     from slabwright.design.model import Design
@@ -40,7 +41,7 @@ def plan_of(arguments: argparse.Namespace) -> Plan:
     from slabwright.review import firm
 
     path = Path(arguments.file)
-    if arguments.page and Path(arguments.page).suffix.lower() not in {".html", ".htm"}:
+    if arguments.page and arguments.page != STANDARD and Path(arguments.page).suffix.lower() not in {".html", ".htm"}:
         refuse(arguments.page, "a page is an HTML file", "--page with a name that ends in .html")
     guard(arguments, (path,))
     design, _ = read_design(path)
@@ -122,7 +123,7 @@ def deliver(
 
         keep(Path(arguments.page), paper.page(sheet, more()), "--page")
         if not (arguments.json or arguments.csv):
-            print(f"wrote {arguments.page}")
+            wrote(Path(arguments.page))
             return FINE
     if arguments.json or arguments.csv:
         from slabwright.sheets import as_data

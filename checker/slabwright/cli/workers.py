@@ -16,13 +16,13 @@ from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from multiprocessing.connection import Connection, wait
-from pathlib import Path
-from types import FrameType
 from typing import Any, Generic, TextIO, TypeVar
 
+S = TypeVar("S")
 T = TypeVar("T")
 
 CHUNK_AT_MOST = 32
+WAITED_FOR = 60  # processes that Windows lets one wait for at once (WaitForMultipleObjects: 64)
 AHEAD = 4  # chunks begun for each worker before the first of them is told
 ONE_CORE_BELOW = 8  # fewer files are done before other processes would be up
 
@@ -34,7 +34,7 @@ def cores() -> int:
 
 def in_order(
     work: Callable[..., Iterator[T]],
-    paths: Sequence[Path],
+    paths: Sequence[S],
     extra: tuple[Any, ...],
     jobs: int | None,
     prepare: Callable[..., None],
@@ -46,38 +46,26 @@ def in_order(
     ``prepare(*extra)`` runs once before they start. ``lost(path, *extra)`` stands for a path whose process was ended
     from outside, and then again when it was tried alone.
     """
-    count = min(jobs or (cores() if len(paths) >= ONE_CORE_BELOW else 1), len(paths))
+    most = WAITED_FOR if sys.platform == "win32" else len(paths)
+    count = min(most, jobs or (cores() if len(paths) >= ONE_CORE_BELOW else 1), len(paths))
     prepare(*extra)
     if count <= 1:
         yield from work(paths, *extra)
         return
     size = max(1, min(CHUNK_AT_MOST, len(paths) // (count * 4)))
     chunks = [paths[at : at + size] for at in range(0, len(paths), size)]
-    before = signal.getsignal(signal.SIGTERM)
-    in_main = threading.current_thread() is threading.main_thread()
-    if in_main:
-        signal.signal(signal.SIGTERM, _stop)
-    try:
-        for chunk, done in _chunks_in_order(work, chunks, extra, count):
-            if done is None:
-                for path in chunk:
-                    ((_, one),) = _chunks_in_order(work, [[path]], extra, 1)
-                    yield one[0] if one is not None else lost(path, *extra)
-            else:
-                yield from done
-    finally:
-        if in_main:
-            signal.signal(signal.SIGTERM, before)
-
-
-def _stop(number: int, frame: FrameType | None) -> None:
-    """Asked to end: end as on Ctrl-C, the workers too."""
-    raise KeyboardInterrupt
+    for chunk, done in _chunks_in_order(work, chunks, extra, count):
+        if done is None:
+            for path in chunk:
+                ((_, one),) = _chunks_in_order(work, [[path]], extra, 1)
+                yield one[0] if one is not None else lost(path, *extra)
+        else:
+            yield from done
 
 
 def _chunks_in_order(
-    work: Callable[..., Iterator[T]], chunks: Sequence[Sequence[Path]], extra: tuple[Any, ...], count: int
-) -> Iterator[tuple[Sequence[Path], list[T] | None]]:
+    work: Callable[..., Iterator[T]], chunks: Sequence[Sequence[S]], extra: tuple[Any, ...], count: int
+) -> Iterator[tuple[Sequence[S], list[T] | None]]:
     """Each chunk and its results, None where its process was ended; few chunks are under way at a time."""
     workers: list[_Worker[T]] = []
     waiting = deque(enumerate(chunks))
@@ -122,7 +110,7 @@ class _Worker(Generic[T]):
             self._process.start()
         other.close()
 
-    def give(self, number: int, chunk: Sequence[Path]) -> None:
+    def give(self, number: int, chunk: Sequence[S]) -> None:
         """Let it begin a chunk."""
         self.at = number
         with suppress(OSError):  # it has ended: its pipe tells
@@ -188,12 +176,15 @@ def told(outcomes: Iterator[T], whole: int, stream: TextIO) -> Iterator[T]:
     if whole < 2 or not stream.isatty():
         yield from outcomes
         return
+    gone = (
+        "\r" + " " * 40 + "\r" if sys.platform == "win32" else "\r\x1b[K"
+    )  # not every console there knows of the other
     done = 0
     stream.write(f"reviewing {whole:,} designs")
     stream.flush()
     try:
         for one in outcomes:
-            stream.write("\r\x1b[K")
+            stream.write(gone)
             stream.flush()
             yield one
             sys.stdout.flush()
@@ -201,5 +192,5 @@ def told(outcomes: Iterator[T], whole: int, stream: TextIO) -> Iterator[T]:
             stream.write(f"reviewed {done:,} of {whole:,}")
             stream.flush()
     finally:
-        stream.write("\r\x1b[K")
+        stream.write(gone)
         stream.flush()

@@ -48,3 +48,7 @@ class Named(str):
         named = super().__new__(cls, text)
         named.place = place
         return named
+
+    def __reduce__(self) -> tuple[type[Named], tuple[str, Place]]:
+        """What it is made of again in another process."""
+        return Named, (str(self), self.place)

@@ -41,7 +41,11 @@ class Effect:
     unjudged: tuple[Change, ...] = ()  # a comment then, and now the rule cannot tell
     accepted: tuple[Change, ...] = ()  # still there, now under a variance
     no_before: str = ""  # why there is nothing to compare with
+    renamed_from: str = ""  # the name it had before, where it had another
     problems: tuple[Problem, ...] = ()  # that keep the earlier version from being read
+
+
+NOT_THERE = "was not there"
 
 
 def nothing_before(against: str, now: Report, why: str, problems: tuple[Problem, ...] = ()) -> Effect:

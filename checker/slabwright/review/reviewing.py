@@ -2,25 +2,56 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial, wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, Any, NamedTuple, ParamSpec, TypeVar
 
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import firm, remedies, run, trust
 from slabwright.rulebook import limits, loading
 from slabwright.source import files
+from slabwright.source.problem import Problem, UnreadableError
 
 if TYPE_CHECKING:
     from slabwright.review.report import Report
     from slabwright.rulebook.kit import Limits, Rule
-    from slabwright.source.problem import Problem
     from slabwright.units.quantity import System
 
+P = ParamSpec("P")
 T = TypeVar("T")
+
+
+def _remembered(size: int) -> Callable[[Callable[P, T]], Callable[P, T]]:
+    """Keep what a function gives, and what it refuses: settings that cannot be read are not read for every design."""
+
+    def around(work: Callable[P, T]) -> Callable[P, T]:
+        tried = lru_cache(maxsize=size)(partial(_or_why, work))
+        _KEPT.append(tried.cache_clear)
+
+        @wraps(work)
+        def asked(*given: P.args, **named: P.kwargs) -> T:
+            one: T | UnreadableError = tried(*given, **named)  # type: ignore[arg-type]  # all that is asked is hashable
+            if isinstance(one, UnreadableError):
+                raise UnreadableError(one.problems)
+            return one
+
+        return asked
+
+    return around
+
+
+def _or_why(work: Callable[..., T], *given: Any) -> T | UnreadableError:
+    try:
+        return work(*given)
+    except UnreadableError as error:
+        return error
+
+
+_KEPT: list[Callable[[], None]] = []
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,9 +98,19 @@ def judge(
     return _finished(one, settings, figured, advise)
 
 
-def judge_each(paths: Sequence[Path], settings: Settings, figured: bool = True) -> list[Judged | Exception]:
-    """The same of several designs at once; in place of one that cannot be judged stands what :func:`judge` raises."""
-    begun = [_caught(_begun, path, settings) for path in paths]
+def judge_each(
+    paths: Sequence[Path],
+    settings: Settings,
+    figured: bool = True,
+    houses: Sequence[firm.Firm | None] | None = None,
+) -> list[Judged | Exception]:
+    """The same of several designs at once; in place of one that cannot be judged stands what :func:`judge` raises.
+
+    ``houses`` stand in for the firm files that hold for them, where one is given.
+    """
+    begun = [
+        _caught(_begun, path, settings, house) for path, house in zip(paths, houses or [None] * len(paths), strict=True)
+    ]
     alike: dict[int, list[_Begun]] = {}
     for one in begun:
         if isinstance(one, _Begun):
@@ -77,6 +118,10 @@ def judge_each(paths: Sequence[Path], settings: Settings, figured: bool = True) 
     for ones in alike.values():
         run.conclude([(one.plan, one.concluded) for one in ones], ones[0].rules, ones[0].limits)
     return [one if isinstance(one, Exception) else _caught(_finished, one, settings, figured) for one in begun]
+
+
+class UnsettledError(UnreadableError):
+    """A design is not judged, and nothing is wrong with it: its firm file, amendments or rules cannot be read."""
 
 
 class _Begun(NamedTuple):
@@ -95,10 +140,14 @@ class _Begun(NamedTuple):
 def _begun(path: Path, settings: Settings, house: firm.Firm | None = None) -> _Begun:
     text = files.read_text(path)
     design, questions = read_text(path, text)
-    house = house_of(path) if house is None else house
-    laid, own = layers(settings, house)
-    rules, in_force_by_rule = in_force(laid, own)
-    design = design._replace(system=limits.shown_in(settings.system or design.system, read_in(laid, own)))
+    try:
+        house = house_of(path) if house is None else house
+        laid, own = layers(settings, house)
+        rules, in_force_by_rule = in_force(laid, own)
+        amended = read_in(laid, own)
+    except UnreadableError as error:
+        raise UnsettledError(error.problems) from None
+    design = design._replace(system=limits.shown_in(settings.system or design.system, amended))
     strict = settings.strict or house.strict
     return _Begun(path, text, Plan(design), tuple(questions), rules, in_force_by_rule, strict, run.Conclusions())
 
@@ -119,9 +168,20 @@ def _caught(work: Callable[..., T], *given: Any) -> T | Exception:
         return error
 
 
+def firm_file_of(path: Path) -> Path | None:
+    """The firm file that holds for a design; each folder is looked through once."""
+    linked = os.path.islink(path)  # noqa: PTH114  # of a path that may not be looked at it says no
+    return firm.find(path) if linked else _firm_file(path.absolute().parent)
+
+
+def house_at(path: Path) -> firm.Firm:
+    """What a firm file says; each is read once."""
+    return _house(path)
+
+
 def house_of(path: Path) -> firm.Firm:
-    """What the firm file that holds for a design says; each firm file is read once."""
-    found = firm.find(path) if path.is_symlink() else _firm_file(path.absolute().parent)
+    """What the firm file that holds for a design says."""
+    found = firm_file_of(path)
     return _house(found) if found else firm.Firm()
 
 
@@ -133,29 +193,29 @@ def layers(settings: Settings, house: firm.Firm) -> tuple[tuple[Path, ...], Path
     return (*house.amendments, *settings.amendments), _own_rules(settings.rules, house)
 
 
-@lru_cache(maxsize=64)
+@_remembered(64)
 def _own_rules(asked: Path | None, house: firm.Firm) -> Path | None:
     return trust.own_rules(asked, house)
 
 
-@lru_cache(maxsize=256)
+@_remembered(256)
 def _firm_file(folder: Path) -> Path | None:
     return firm.above(folder)
 
 
-@lru_cache(maxsize=64)
+@_remembered(64)
 def _house(path: Path) -> firm.Firm:
     return firm.read(path)
 
 
-@lru_cache(maxsize=16)
+@_remembered(16)
 def in_force(amendments: tuple[Path, ...], own: Path | None) -> tuple[tuple[Rule, ...], Mapping[str, Limits]]:
     """The rules and the limits in force, read once for each set of amendments and rules."""
     rules = loading.load_rules(own)
     return rules, limits.resolve(rules, read_in(amendments, own))
 
 
-@lru_cache(maxsize=16)
+@_remembered(16)
 def read_in(amendments: tuple[Path, ...], own: Path | None) -> tuple[limits.Amendments, ...]:
     """The files of amendments, each read once for a set of rules."""
     rules = loading.load_rules(own) if amendments else ()
@@ -164,11 +224,8 @@ def read_in(amendments: tuple[Path, ...], own: Path | None) -> tuple[limits.Amen
 
 def forget() -> None:
     """Read firm files, amendments and rules anew next time: they may have been saved since."""
-    _firm_file.cache_clear()
-    _house.cache_clear()
-    _own_rules.cache_clear()
-    in_force.cache_clear()
-    read_in.cache_clear()
+    for clear in _KEPT:
+        clear()
 
 
 def only(report: Report, group: str) -> Report:

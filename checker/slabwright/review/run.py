@@ -318,7 +318,7 @@ def _contradictions(amended: Sequence[tuple[str, InForce]]) -> Iterator[Question
     """Ask where amendments of one layer differ, and where a narrower layer asks less than a wider one."""
     for rule, limit in amended:
         later = limit
-        while later.place and (earlier := later.replaced):
+        while later.place and (earlier := later.replaced) and earlier.amended:
             new, old = _set_to(later, earlier), _set_to(earlier, later)
             differ = f"{later.set_by} sets {later.name} of {rule} to {new}, {earlier.set_by} to {old}"
             alike = later.weight == earlier.weight and quantity.same(later.value.si, earlier.value.si)
@@ -345,7 +345,7 @@ def _layers(amended: Sequence[tuple[str, InForce]]) -> tuple[str, ...]:
     names: dict[str, int] = {}
     for _, limit in amended:
         laid: InForce | None = limit
-        while laid and laid.layer != "published":
+        while laid and laid.amended:
             names.setdefault(laid.set_by, LAYERS.index(laid.layer))
             laid = laid.replaced
     return tuple(sorted(names, key=lambda name: names[name]))

@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import re
 import shlex
 import stat
 from collections.abc import Iterator
@@ -100,9 +101,16 @@ def _house(folder: Path) -> firm.Firm:
 
 
 def _ask(house: firm.Firm, wrong: str) -> None:
-    folder, rules = shlex.quote(str(Path(house.file).parent)), shlex.quote(str(house.rules))
+    folder, rules = quoted(str(Path(house.file).parent)), quoted(str(house.rules))
     write = f"slabwright trust {folder}, once you have read them; or for this command --rules {rules}"
     raise UnreadableError((Problem(house.rules_at, wrong, write),))
+
+
+def quoted(name: str) -> str:
+    """A name as the shell of this system reads it as one."""
+    if not WINDOWS:
+        return shlex.quote(name)
+    return f'"{name}"' if re.search(r"[\s&^%!;,=()']", name) else name
 
 
 def _name(house: firm.Firm) -> str:

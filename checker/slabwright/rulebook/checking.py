@@ -11,7 +11,7 @@ from types import ModuleType
 from typing import TYPE_CHECKING, TypeVar
 
 from slabwright.rulebook.kit import GROUPS, WEIGHTS, Cite, InForce, Limit, Worked
-from slabwright.rulebook.limits import nearest, published
+from slabwright.rulebook.limits import as_stated, nearest
 from slabwright.rulebook.sources import Bibliography
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
@@ -80,7 +80,7 @@ class Check:
         if DIFFER in page and not page[DIFFER]:
             self.note(1, f"the docstring has nothing under {DIFFER!r}", "what each source says, or drop the heading")
 
-    def contents(self, module: ModuleType, sources: Bibliography) -> list[InForce]:
+    def contents(self, module: ModuleType, sources: Bibliography, own: bool = False) -> list[InForce]:
         """Check what the module holds; the limits of the rule, read, as far as they can be."""
         title = getattr(module, "TITLE", None)
         if not isinstance(title, str) or not title.strip() or "\n" in title:
@@ -91,7 +91,7 @@ class Check:
                 self.note(self.limit_line(limit), f"two limits are named {limit.name}", "a name of its own for each")
             elif self.limit(limit) and self.cite(limit.cite, limit.name, sources):
                 try:
-                    in_force.append(published(limit, sources))
+                    in_force.append(as_stated(limit, sources, own))
                 except QuantityError as error:
                     self.note(self.limit_line(limit), f"{limit.name}: {error.wrong}", error.write)
         for worked in self.members(module, "WORKED", Worked):

@@ -260,11 +260,11 @@ __all__ = [
 ]  # fmt: skip
 
 Weight = Literal["hold", "caution", "note"]
-Layer = Literal["published", "region", "town", "firm", "job"]
+Layer = Literal["published", "own rule", "region", "town", "firm", "job"]
 Direction = Literal["least", "most"]
 
 WEIGHTS: tuple[Weight, ...] = ("hold", "caution", "note")
-LAYERS: tuple[Layer, ...] = ("published", "region", "town", "firm", "job")  # each lies over the ones before it
+LAYERS: tuple[Layer, ...] = ("published", "own rule", "region", "town", "firm", "job")  # each lies over those before
 SOFT = ("lawn", "bed", "gravel", "open ground")  # beside an edge, and graded with a shovel
 FALL_GIVE = 0.05  # part of a limit on a fall by which it may be missed: common practice
 GROUPS: tuple[str, ...] = (
@@ -310,7 +310,7 @@ class InForce(NamedTuple):
     weight: Weight
     meaning: str
     layer: Layer
-    set_by: str  # "published", or the name of the amendments
+    set_by: str  # "published", the firm's own rule, or the name of the amendments
     citation: str  # printed source, with how it is known
     known: str  # read | quoted | recalled | practice | derived | stated (by amendments)
     looser: bool = False  # asks less than the published limit, or weighs less
@@ -318,7 +318,18 @@ class InForce(NamedTuple):
     place: Place | None = None  # in the amendments file
     published_weight: Weight | None = None  # the published weight, where another layer changed it
     reason: str = ""  # as the amendments give it
-    replaced: InForce | None = None  # what other amendments had set before these
+    replaced: InForce | None = None  # what other amendments, or a firm's own rule, had set before these
+    own: bool = False  # of a firm's own rule, which nobody published
+
+    @property
+    def amended(self) -> bool:
+        """Whether local amendments set it, and not the rule itself."""
+        return self.layer not in ("published", "own rule")
+
+    @property
+    def stated(self) -> str:
+        """What the value is called that the rule itself states."""
+        return "own rule" if self.own else "published"
 
     def met(self, value: Amount | float) -> bool:
         """Whether ``value`` (SI) keeps the limit, within the one shared tolerance."""
@@ -332,7 +343,7 @@ class Limits(Mapping[str, InForce]):
     def __init__(self, by_name: Mapping[str, InForce]) -> None:
         self._by_name = dict(by_name)
         self.__dict__.update(self._by_name)  # found at once, without asking __getattr__
-        self.amended = tuple(limit for limit in self._by_name.values() if limit.layer != "published")
+        self.amended = tuple(limit for limit in self._by_name.values() if limit.amended)
 
     def __getitem__(self, name: str) -> InForce:
         return self._by_name[name]

@@ -46,8 +46,11 @@ def published_sources() -> Bibliography:
     return sources.load()
 
 
-def published(limit: Limit, sources: Bibliography) -> InForce:
-    """A limit as its rule states it, before any amendment.
+OWN = "the firm's own rule"
+
+
+def as_stated(limit: Limit, sources: Bibliography, own: bool = False) -> InForce:
+    """A limit as its rule states it, a published one or a firm's ``own``, before any amendment.
 
     Raises :class:`QuantityError` when its value is not a quantity of its kind, and
     :class:`UnknownSourceError` when its source is not known.
@@ -59,10 +62,11 @@ def published(limit: Limit, sources: Bibliography) -> InForce:
         direction=limit.direction,
         weight=limit.weight,
         meaning=limit.meaning,
-        layer="published",
-        set_by="published",
+        layer="own rule" if own else "published",
+        set_by=OWN if own else "published",
         citation=source.citation(limit.cite.where),
         known=source.known,
+        own=own,
     )
 
 

@@ -145,7 +145,7 @@ def _load(path: Path, own: bool, sources: Bibliography, problems: Problems, in_f
         return None
     page = page_of(module.__doc__ or "")
     check.names(page)
-    in_force = check.contents(module, sources)
+    in_force = check.contents(module, sources, own)
     if own or in_full:
         check.compared(limit.name for limit in in_force)
         for limit, read_limit in zip(module.LIMITS, in_force, strict=True) if len(problems) == before else ():

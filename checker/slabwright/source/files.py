@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import stat
+import sys
+from functools import lru_cache
 from itertools import islice
 from pathlib import Path
 
@@ -13,6 +15,7 @@ from slabwright.source.problem import Problem, UnreadableError
 SUFFIX = ".slab.yaml"  # of designs, by custom
 LOOKED_AT = 2000  # names of a folder, for one that is meant
 FIRM_FILE = ".slabwright.yaml"  # a firm's settings, in the folder of a design or above it
+STANDARD = "-"  # standard input, where a file is read, and standard output, where one is written
 BYTES_AT_MOST = 8_000_000
 LEAST_READ = 65_536  # bytes; some systems say 0 for files that hold something
 
@@ -25,6 +28,11 @@ def is_folder(path: Path) -> bool:
 def is_ordinary(path: Path) -> bool:
     """Whether it is an ordinary file; of a path that may not be looked at it says no."""
     return stat.S_ISREG(_mode(path))
+
+
+def repository_of(folder: Path) -> Path | None:
+    """The root of the repository that a folder, given by its real path, stands in; None where it is in none."""
+    return next((one for one in (folder, *folder.parents) if os.path.lexists(one / ".git")), None)
 
 
 def _mode(path: Path) -> int:
@@ -64,16 +72,18 @@ def _there_is(path: Path) -> str:
 
 
 def read_text(path: Path) -> str:
-    """The text of a file, which must be UTF-8 (with or without a byte order mark) and at most 8 MB.
+    """The text of a file, which must be UTF-8 (with or without a byte order mark) and at most 8 MB; - is the input.
 
     :raises UnreadableError: for a file that is missing, too large, or not text.
     """
     name = str(path)
 
-    def refuse(wrong: str, write: str, line: int = 1, column: int = 1) -> UnreadableError:
-        return UnreadableError((Problem(Place(name, line, column), wrong, write),))
+    def refuse(wrong: str, write: str) -> UnreadableError:
+        return UnreadableError((Problem(Place(name), wrong, write),))
 
     try:
+        if str(path) == STANDARD:
+            return _text(standard_input(), name)
         status = path.stat()
         if not stat.S_ISREG(status.st_mode):
             if stat.S_ISDIR(status.st_mode):
@@ -94,6 +104,26 @@ def read_text(path: Path) -> str:
     except (OSError, ValueError) as reason:
         what = getattr(reason, "strerror", None) or "its name is not possible"
         raise refuse(f"this file could not be opened: {str(what).lower()}", "check the name and the folder") from None
+    return _text(raw, name)
+
+
+@lru_cache(maxsize=1)
+def standard_input() -> bytes:
+    """What is piped or typed into the program, read once; no more of it than a file may hold.
+
+    :raises UnreadableError: for more than that.
+    """
+    raw = sys.stdin.buffer.read(BYTES_AT_MOST + 1) if sys.stdin is not None else b""
+    if len(raw) > BYTES_AT_MOST:
+        wrong, write = "the input holds more than 8 MB", "check that it is the right file"
+        raise UnreadableError((Problem(Place(STANDARD), wrong, write),))
+    return raw
+
+
+def _text(raw: bytes, name: str) -> str:
+    def refuse(wrong: str, write: str, line: int = 1, column: int = 1) -> UnreadableError:
+        return UnreadableError((Problem(Place(name, line, column), wrong, write),))
+
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")) or b"\x00" in raw[:4]:
         raise refuse("this file is not plain text, or is saved as UTF-16 or UTF-32", "save it again as UTF-8")
     try:

@@ -16,7 +16,7 @@ from slabwright.source.problem import Problem, UnreadableError
 from slabwright.teaching import course, lesson
 from slabwright.teaching.exercise import Exercise, class_of, exercise
 from slabwright.teaching.marking import marked
-from slabwright.text.outputs import keep_new, put_data
+from slabwright.text.outputs import keep_new, put_data, say
 from slabwright.text.sheet import fitting_width, put, stream_encoding
 
 _OF_EXERCISES = ("group", "level", "seed", "answer", "hint", "check", "out")
@@ -59,7 +59,7 @@ def _lesson(arguments: argparse.Namespace, width: int, encoding: str) -> int:
         return 0
     path = _folder(arguments.out) / f"lesson-{arguments.lesson}.html"
     keep_new({path: course.lesson_html(arguments.lesson)}, "--out")
-    print(f"wrote {path}; open it in a browser, or print it: the answers come on a sheet of their own")
+    say(f"wrote {path}; open it in a browser, or print it: the answers come on a sheet of their own")
     return 0
 
 
@@ -89,7 +89,7 @@ def _exercise(
         put(lesson.answer_page(made, rules, width, encoding), sys.stdout)
     elif arguments.hint:
         put(lesson.hint_page(made, made.slips[0], arguments.hint, rules, width, encoding), sys.stdout)
-    elif arguments.out is None:
+    elif arguments.out in {None, "-"}:
         put_data(made.text)
     else:
         _write(made, arguments.out)
@@ -158,9 +158,9 @@ def _write(made: Exercise, folder: str) -> None:
     """Write the design into a folder of its own; nothing is overwritten."""
     path = _folder(folder) / made.file
     keep_new({path: made.text}, "--out")
-    print(f"wrote {path}; put it right with a pencil first, then in the file, then:")
+    say(f"wrote {path}; put it right with a pencil first, then in the file, then:")
     of_group = f" --group {made.group}" if made.group else ""
-    print(f"slabwright teach --check {path} --exercise {made.number}{of_group}")
+    say(f"slabwright teach --check {path} --exercise {made.number}{of_group}")
 
 
 def _folder(name: str) -> Path:

@@ -15,6 +15,7 @@ from functools import lru_cache
 from typing import Literal, NamedTuple, TextIO
 
 Tone = Literal["", "strong", "hold", "caution", "note", "met"]
+When = Literal["auto", "always", "never"]
 
 NARROWEST = 60
 WIDEST = 100
@@ -346,9 +347,28 @@ def fitting_width(stream: TextIO, asked: int | None = None) -> int:
     return min(WIDEST, max(NARROWEST, get_terminal_size((USUAL, 24)).columns))
 
 
+_when: list[When] = ["auto"]
+
+
+def color(when: When) -> None:
+    """Say when color is wanted from now on; ``auto`` leaves it to the stream and the environment."""
+    _when[0] = when
+
+
 def in_color(stream: TextIO) -> bool:
-    """Whether color belongs on this stream: a terminal that can, and nobody asked for none (``NO_COLOR``)."""
-    return _is_terminal(stream) and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    """Whether color belongs on this stream.
+
+    What ``--color`` says comes first; then nobody asked for none (``NO_COLOR``), and somebody asked for it
+    (``FORCE_COLOR``), or it is a terminal that can.
+    """
+    if _when[0] != "auto":
+        return _when[0] == "always"
+    if os.environ.get("NO_COLOR"):
+        return False
+    forced = os.environ.get("FORCE_COLOR", "")
+    if forced:
+        return forced != "0"
+    return _is_terminal(stream) and os.environ.get("TERM") != "dumb"
 
 
 def _is_terminal(stream: TextIO) -> bool:
@@ -368,4 +388,9 @@ def put(lines: list[Line], stream: TextIO) -> None:
         for run in line:
             page.append(run.text, _COLORS[run.tone])
         page.append("\n")
-    Console(file=stream, highlight=False, markup=False, emoji=False).print(page, soft_wrap=True, end="")
+    forced = None if _is_terminal(stream) else True
+    console = Console(
+        file=stream, highlight=False, markup=False, emoji=False, no_color=False, force_terminal=forced,
+        color_system="auto" if forced is None else "standard",
+    )  # fmt: skip
+    console.print(page, soft_wrap=True, end="")

@@ -81,6 +81,33 @@ def as_data(report: Report) -> Data:
     }
 
 
+def brief_data(report: Report) -> Data:
+    """The comments that stand, each in a few words, by ``schemas/brief.schema.json``."""
+    return {
+        "brief": VERSION,
+        "job": report.job,
+        "file": report.file,
+        "verdict": report.verdict,
+        "holds": report.holds,
+        "cautions": report.counted("caution"),
+        "notes": report.counted("note"),
+        "not_shown": len(report.not_shown),
+        "comments": [
+            {
+                "number": one.number,
+                "rule": one.rule,
+                "weight": one.weight,
+                "thing": one.at.name,
+                "line": one.at.place.line,
+                "says": plain(one.says, report.system),
+                "to_pass": plain(one.to_pass, report.system),
+            }
+            for one in report.comments
+            if one.variance is None
+        ],
+    }
+
+
 def unread_data(file: str, problems: Sequence[Problem], verdict: str = "unreadable") -> Data:
     """What stands in place of a report where several files are reviewed and this one cannot be read."""
     listed = [{"place": place_data(one.place), "wrong": one.wrong, "write": one.write} for one in problems]
@@ -151,8 +178,8 @@ def _limit(limit: InForce, system: System) -> Data:
         "direction": limit.direction,
         **_setting(limit, system),
         "looser": limit.looser,
-        "published": amount_data(limit.published, system) if limit.published else None,
-        "published_weight": limit.published_weight,
+        "published": amount_data(limit.published, system) if limit.published and not limit.own else None,
+        "published_weight": None if limit.own else limit.published_weight,
         "replaced": [_setting(one, system) for one in _replaced(limit)],
     }
 
@@ -172,7 +199,7 @@ def _setting(limit: InForce, system: System) -> Data:
 
 
 def _replaced(limit: InForce) -> list[InForce]:
-    """What other amendments had set, the latest first."""
+    """What other amendments, or a firm's own rule, had set, the latest first."""
     return [limit.replaced, *_replaced(limit.replaced)] if limit.replaced else []
 
 

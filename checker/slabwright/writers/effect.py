@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from slabwright.review.changes import NOT_THERE
 from slabwright.review.report import Comment, Report
 from slabwright.text.json_values import Data, amount_data
 from slabwright.text.sheet import Line, Sheet, Tone, together
@@ -12,6 +13,7 @@ from slabwright.text.words import plain
 from slabwright.text.working import plain_amount, sentence
 from slabwright.units.quantity import System, show_pair
 from slabwright.writers.sheet_words import verdict
+from slabwright.writers.summary import ChangeRow
 
 if TYPE_CHECKING:
     from slabwright.review.changes import Change, Effect
@@ -35,7 +37,8 @@ def sheet(effect: Effect, width: int = 80, encoding: str = "utf-8") -> list[Line
     page.rule()
     page.labeled("Job", effect.after.job, indent=0)
     page.labeled("File", effect.after.file, indent=0)
-    page.labeled("Against", effect.against, indent=0)
+    was = f", where it was {effect.renamed_from}" if effect.renamed_from else ""
+    page.labeled("Against", f"{effect.against}{was}", indent=0)
     page.labeled("Then", verdict(effect.before) if effect.before else effect.no_before, indent=0)
     page.labeled("Now", verdict(effect.after), indent=0)
     page.labeled("Changed", in_words(effect), indent=0, label_tone="strong")
@@ -48,6 +51,26 @@ def sheet(effect: Effect, width: int = 80, encoding: str = "utf-8") -> list[Line
             page.blank()
             _change(page, change, effect.after)
     return page.lines
+
+
+def tells(effect: Effect) -> bool:
+    """Whether a comment came, went or changed its standing."""
+    return bool(effect.no_before or any(getattr(effect, name) for name, *_ in _PARTS if name != "left"))
+
+
+def row(effect: Effect, file: str) -> ChangeRow:
+    """The line of one design in the table of several."""
+    if effect.before is not None:
+        then = effect.before.verdict
+    else:
+        then = "new" if effect.no_before == NOT_THERE else "unreadable"
+    counts = tuple(len(getattr(effect, name)) for name, *_ in _PARTS)
+    return ChangeRow(file, then, effect.after.verdict, counts, effect.renamed_from)
+
+
+def gone_data(file: str, against: str) -> Data:
+    """What stands for a design of which nothing is left."""
+    return {"effect": VERSION, "file": file, "against": against, "gone": True}
 
 
 def in_words(effect: Effect) -> str:
@@ -83,6 +106,7 @@ def as_data(effect: Effect) -> Data:
         "job": effect.after.job,
         "file": effect.after.file,
         "against": effect.against,
+        "renamed_from": effect.renamed_from or None,
         "then": _counts(effect.before) if effect.before else None,
         "now": _counts(effect.after),
         "no_before": effect.no_before or None,

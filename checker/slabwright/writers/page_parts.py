@@ -21,6 +21,7 @@ from slabwright.writers.sheet_words import (
     by_need,
     by_rule,
     looser,
+    looser_than,
     said,
     settled,
     tightest,
@@ -104,6 +105,7 @@ class Parts:
     questions: tuple[tuple[str, str], ...]
     more_questions: int
     looser: tuple[str, ...]
+    looser_than: str
     met: tuple[tuple[str, tuple[Kept, ...]], ...]  # group, its rules
     does_not_apply: tuple[tuple[str, str], ...]  # reason, rules
     sources: tuple[tuple[int, str, str], ...]  # number, source, rules
@@ -135,6 +137,7 @@ def parts(report: Report) -> Parts:
         ),
         questions=tuple((_near(question.place, report), question.asks) for question in report.questions[:QUESTIONS]),
         more_questions=max(0, len(report.questions) - QUESTIONS),
+        looser_than=looser_than(report),
         looser=tuple(looser(rule, limit, report.system) for rule, limit in report.looser),
         met=tuple(
             (group, tuple(_kept(met, report, sources, met in close) for met in report.met if met.group == group))

@@ -8,8 +8,9 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TextIO
 
+from slabwright.source.files import STANDARD, standard_input
 from slabwright.source.place import Place
-from slabwright.source.problem import Problem
+from slabwright.source.problem import Problem, UnreadableError
 from slabwright.text.sheet import Line, Sheet, fitting_width, put, stream_encoding
 
 IN_FULL = 50
@@ -64,9 +65,11 @@ def forget() -> None:
 def _lines(file: str) -> tuple[str, ...]:
     try:
         path = Path(file)
+        if file == STANDARD:
+            return tuple(_LINE_END.split(standard_input().decode("utf-8-sig", "replace")))
         if not path.is_file() or path.stat().st_size > LARGEST_QUOTED:
             return ()
         data = path.read_bytes()
-    except (OSError, ValueError):
+    except (OSError, ValueError, UnreadableError):
         return ()
     return tuple(_LINE_END.split(data.decode("utf-8-sig", "replace")))

@@ -60,8 +60,8 @@ def in_words(limit: InForce) -> str:
 
 def set_by(limit: InForce) -> str:
     """Who set a limit, and what it was before where another layer changed it."""
-    if limit.layer == "published":
-        return "published"
+    if not limit.amended:
+        return limit.set_by
     text = f"{limit.set_by} ({limit.layer})"
     before = []
     if limit.published is not None and limit.published.si != limit.value.si:
@@ -71,7 +71,7 @@ def set_by(limit: InForce) -> str:
     if before:
         text += f", in place of {' and '.join(before)}"
     if limit.looser:
-        text += ", LOOSER THAN PUBLISHED"
+        text += f", LOOSER THAN {limit.stated.upper()}"
     return text + (f"; {limit.reason}" if limit.reason else "")
 
 
@@ -170,7 +170,7 @@ def _limit_data(limit: InForce) -> dict[str, Any]:
         "source": limit.citation,
         "known": limit.known,
         "looser": limit.looser,
-        "published": _amount_data(limit.published) if limit.published else None,
+        "published": _amount_data(limit.published) if limit.published and not limit.own else None,
     }
 
 

@@ -6,12 +6,19 @@ Hosts of repositories and editors read it and show each comment at its line. Wha
 
 from __future__ import annotations
 
+import hashlib
+import os
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
+from pathlib import Path, PurePath
 from typing import Any
 from urllib.parse import quote
 
 from slabwright.review.report import LOCAL_CODE, Comment, Report
 from slabwright.rulebook.kit import WEIGHTS, Limits, Rule, Spot, Step, Weight
+from slabwright.source import extent
+from slabwright.source.files import repository_of
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem
 from slabwright.text.json_values import json_text
@@ -25,6 +32,10 @@ Data = dict[str, Any]
 VERSION = "2.1.0"
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 
+ROOT = "SRCROOT"  # what paths are relative to: the root of the repository, or the working folder where there is none
+UNREADABLE = "unreadable-file"  # a rule of the log alone: every file can be read
+LINE_HASH = "primaryLocationLineHash"  # the key by which hosts tell a result from one run to the next
+
 LEVELS: Mapping[Weight, str] = {"hold": "error", "caution": "warning", "note": "note"}  # of kind "fail"
 KINDS: Mapping[str, str] = {
     "met": "pass",
@@ -35,7 +46,7 @@ KINDS: Mapping[str, str] = {
 
 def results_of(report: Report, passes: bool = False) -> list[Data]:
     """The results of one review: its comments, and with ``passes`` also what is met, not shown or does not apply."""
-    found = [_comment(comment, report) for comment in report.comments]
+    found = _fingerprinted([_comment(comment, report) for comment in report.comments])
     if not passes:
         return found
     for met in report.met:
@@ -60,11 +71,40 @@ def notices_of(report: Report) -> list[Data]:
 
 
 def unread(problems: Iterable[Problem]) -> list[Data]:
-    """The problems of a file that could not be read as a design."""
-    return [
-        _notice("error", one.place, "; write: ".join(part for part in (one.wrong, one.write) if part))
-        for one in problems
-    ]
+    """The problems of a file that could not be read, as results."""
+    return _fingerprinted(
+        [
+            {
+                "ruleId": UNREADABLE,
+                "kind": "fail",
+                "level": "error",
+                "message": {"text": visible(_in_one(one))},
+                "locations": [{"physicalLocation": _physical(one.place)}],
+                "partialFingerprints": {LINE_HASH: f"{UNREADABLE}/{one.place.path}/{one.wrong}"},
+            }
+            for one in problems
+        ]
+    )
+
+
+def failed(problems: Iterable[Problem]) -> list[Data]:
+    """What is told of a file on which the program itself failed, as notices."""
+    return [_notice("error", one.place, _in_one(one)) for one in problems]
+
+
+def _in_one(problem: Problem) -> str:
+    return "; write: ".join(part for part in (problem.wrong, problem.write) if part)
+
+
+def _fingerprinted(results: list[Data]) -> list[Data]:
+    """The results of one file with what each is known by made short, and those that are alike counted."""
+    seen: Counter[str] = Counter()
+    for one in results:
+        prints = one["partialFingerprints"]
+        digest = hashlib.sha256(prints[LINE_HASH].encode("utf-8", "replace")).hexdigest()[:16]
+        seen[digest] += 1
+        prints[LINE_HASH] = f"{digest}:{seen[digest]}"
+    return results
 
 
 def as_sarif(
@@ -73,12 +113,16 @@ def as_sarif(
     notices: Sequence[Data],
     whole: bool,
     version: str = "",
+    only: str = "",
+    pages: str = "",
 ) -> str:
     """One log with one run, the same text for the same reviews, with a newline at the end.
 
     ``rules`` are those the results may name, each with its limits in force; ``whole`` says that every file was judged.
+    ``only`` is the one group of rules that was looked at; ``pages`` is where the rulebook is shown, for links to it.
     """
-    named = {rule.name: at for at, (rule, _) in enumerate(rules)}
+    described = [*(_rule(rule, limits, pages) for rule, limits in rules), _UNREADABLE]
+    named = {one["id"]: at for at, one in enumerate(described)}
     driver: Data = {"name": "slabwright"}
     if version:
         driver["version"] = version
@@ -87,13 +131,15 @@ def as_sarif(
         "text": "Checks the plan of a concrete slab on ground before the concrete is ordered."
     }
     driver["fullDescription"] = {"text": LOCAL_CODE}
-    driver["rules"] = [_rule(rule, limits) for rule, limits in rules]
+    driver["rules"] = described
     log = {
         "$schema": SCHEMA,
         "version": VERSION,
         "runs": [
             {
                 "tool": {"driver": driver},
+                "automationDetails": {"id": f"slabwright/{only}/" if only else "slabwright/"},
+                "originalUriBaseIds": {ROOT: {"description": {"text": _ROOT_IS}}},
                 "invocations": [{"executionSuccessful": whole, "toolExecutionNotifications": list(notices)}],
                 "columnKind": "unicodeCodePoints",
                 "results": [
@@ -108,11 +154,25 @@ def as_sarif(
     return json_text(log)
 
 
-def _rule(rule: Rule, limits: Limits) -> Data:
+_ROOT_IS = "The root of the repository; where there is none, the folder the review was run in."
+_UNREADABLE: Data = {
+    "id": UNREADABLE,
+    "name": "UnreadableFile",
+    "shortDescription": {"text": "Every file can be read"},
+    "fullDescription": {"text": "A design, its readings, the firm file or local amendments could not be read."},
+    "help": {
+        "text": "What cannot be read is not judged. Mend the line as the message says, and review again.",
+        "markdown": "What cannot be read is not judged. Mend the line as the message says, and review again.",
+    },
+    "defaultConfiguration": {"level": "error"},
+}
+
+
+def _rule(rule: Rule, limits: Limits, pages: str) -> Data:
     """One rule: what it asks, its limits with who set them, and its page as help."""
     asked = [
         f"{written(limit.meaning, None)}: at {limit.direction} {limit.value.typed}, a {limit.weight}; {limit.citation}"
-        + ("" if limit.layer == "published" else f"; set by {limit.set_by}")
+        + (f"; set by {limit.set_by}" if limit.amended or limit.own else "")
         for limit in limits.values()
     ]
     page = [f"{heading}: {' '.join(text.split())}" for heading, text in rule.page.items()]
@@ -122,6 +182,8 @@ def _rule(rule: Rule, limits: Limits) -> Data:
     )
     return {
         "id": rule.name,
+        "name": "".join(part.capitalize() for part in rule.name.split("-")),
+        **({"helpUri": f"{pages}#{rule.name}"} if pages and not rule.own else {}),
         "shortDescription": {"text": visible(rule.title)},
         "fullDescription": {"text": visible(rule.summary or rule.title)},
         "help": {
@@ -150,13 +212,14 @@ def _comment(comment: Comment, report: Report) -> Data:
         f"To pass: {to_pass}.",
         f"Source: {comment.limit.citation}.",
     ]
+    thing = f"{comment.rule}/{comment.limit.name}/{visible(comment.at.name)}"
     data: Data = {
         "ruleId": comment.rule,
         "kind": "fail",
         "level": LEVELS[comment.weight],
         "message": {"text": "\n".join(map(visible, lines))},
         "locations": [_location(comment.at)],
-        "partialFingerprints": {"ruleLimitThing/v1": f"{comment.rule}/{comment.limit.name}/{visible(comment.at.name)}"},
+        "partialFingerprints": {LINE_HASH: thing, "ruleLimitThing/v1": thing},
         "properties": {
             "weight": comment.weight,
             "group": comment.group,
@@ -218,20 +281,40 @@ def _location(spot: Spot) -> Data:
 
 
 def _physical(place: Place) -> Data:
-    """A place as a region that runs from it to the end of its line."""
+    """A place as a region that runs to the end of the value that stands there."""
+    line, column = extent.end(place)
     return {
-        "artifactLocation": {"uri": uri(place.file)},
-        "region": {"startLine": place.line, "startColumn": place.column},
+        "artifactLocation": artifact(Path(os.path.realpath(Path(place.file).parent)) / Path(place.file).name, _root()),
+        "region": {
+            "startLine": place.line,
+            "startColumn": place.column,
+            **({"endLine": line, "endColumn": column} if line else {}),
+        },
     }
 
 
-def uri(file: str) -> str:
-    """A file name as a relative or absolute URI reference.
+def artifact(path: PurePath, root: PurePath) -> Data:
+    """A file by its path from the root of the repository; one outside by its whole path.
 
-    >>> uri("jobs/boat bay#2.slab.yaml")
-    'jobs/boat%20bay%232.slab.yaml'
-    >>> uri("/home/plans/pad.slab.yaml")
-    'file:///home/plans/pad.slab.yaml'
+    >>> from pathlib import PurePosixPath, PureWindowsPath
+    >>> artifact(PurePosixPath("/home/firm/jobs/boat bay#2.slab.yaml"), PurePosixPath("/home/firm"))
+    {'uri': 'jobs/boat%20bay%232.slab.yaml', 'uriBaseId': 'SRCROOT'}
+    >>> artifact(PureWindowsPath("C:/firm/jobs/pad.slab.yaml"), PureWindowsPath("c:/Firm"))
+    {'uri': 'jobs/pad.slab.yaml', 'uriBaseId': 'SRCROOT'}
+    >>> artifact(PureWindowsPath("D:/plans/pad.slab.yaml"), PureWindowsPath("C:/firm"))
+    {'uri': 'file:///D:/plans/pad.slab.yaml'}
     """
-    path = quote(file.replace("\\", "/").encode("utf-8", "surrogateescape"))
-    return f"file://{path}" if path.startswith("/") else path
+    if not path.is_relative_to(root):
+        return {"uri": path.as_uri()}
+    name = path.relative_to(root).as_posix()
+    return {"uri": quote(name.encode("utf-8", "surrogateescape")), "uriBaseId": ROOT}
+
+
+def _root() -> Path:
+    return _root_above(Path(os.path.realpath(Path.cwd())))
+
+
+@lru_cache(maxsize=8)
+def _root_above(folder: Path) -> Path:
+    """The root of the repository that a folder is in, else the folder itself."""
+    return repository_of(folder) or folder

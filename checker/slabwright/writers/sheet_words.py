@@ -108,11 +108,11 @@ def asked_in_words(value: str, asked: Amount, limit: InForce, system: System) ->
     if limit.layer != "published":
         text += f"; set by {limit.set_by}"
         if limit.looser:
-            text += ", LOOSER THAN PUBLISHED"
+            text += f", LOOSER THAN {limit.stated.upper()}"
         if limit.published is not None and not same(limit.published.si, limit.value.si):
-            text += f" (published: {together(show(plain_amount(limit.published), system))})"
+            text += f" ({limit.stated}: {together(show(plain_amount(limit.published), system))})"
         if limit.published_weight not in (None, limit.weight):
-            text += f" (published: a {limit.published_weight})"
+            text += f" ({limit.stated}: a {limit.published_weight})"
     return text
 
 
@@ -170,6 +170,11 @@ def by_need(report: Report) -> dict[tuple[tuple[str, ...], str], list[NotShownEn
 def _class_or_plain(value: Amount) -> Amount:
     """A strength class as the class it is, with both its numbers; any other amount without what was typed."""
     return value if cube_strength(value) else plain_amount(value)
+
+
+def looser_than(report: Report) -> str:
+    """What the limits that are looser are looser than."""
+    return "the rules state" if any(limit.own for _, limit in report.looser) else "published"
 
 
 def looser(rule: str, limit: InForce, system: System) -> str:

@@ -22,6 +22,7 @@ from slabwright.writers.sheet_words import (
     by_rule,
     in_numbers,
     looser,
+    looser_than,
     margin,
     settled,
     tightest,
@@ -126,7 +127,7 @@ def _head(page: Sheet, report: Report, only: str, level: Level) -> None:
     if report.size:
         page.labeled("Size", in_numbers(report), indent=0)
     if only:
-        page.labeled("Only", f"the rules of group {only}; no other group was looked at", indent=0)
+        page.labeled("Only", f"the rules of group {only}; numbers are those of the whole review", indent=0)
     page.rule(heavy=True)
 
 
@@ -288,7 +289,7 @@ def _variance_troubles(page: Sheet, report: Report) -> None:
 def _looser(page: Sheet, report: Report) -> None:
     if not report.looser:
         return
-    page.heading(f"LIMITS SET LOOSER THAN PUBLISHED ({len(report.looser)})")
+    page.heading(f"LIMITS SET LOOSER THAN {looser_than(report).upper()} ({len(report.looser)})")
     page.blank()
     for rule, limit in report.looser:
         page.paragraph(looser(rule, limit, report.system), indent=4, hang=2)
