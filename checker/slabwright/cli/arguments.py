@@ -140,17 +140,22 @@ def parser() -> argparse.ArgumentParser:
     draw = _command(
         commands,
         "draw",
-        "draw the plan to scale, or a section, as an SVG file",
+        "draw the plan to scale, or a section, as an SVG file; or as GeoJSON, LandXML, points",
         "The plan to scale on a standard sheet: outline with dimensions, openings, walls,\n"
         "joints by kind, heights, contours, falls, standing water, isolation, drains, steel\n"
         "and a numbered callout for every comment of the review. Exit status 0 when it is\n"
-        "drawn, whatever the review says.\n",
+        "drawn, whatever the review says. The name of --out decides: .svg a sheet to look at,\n"
+        ".geojson the plan, .xml the finish and base as LandXML surfaces, .txt the stake\n"
+        "points as CSV with their unit.\n",
         "examples:\n  slabwright draw drive.slab.yaml --out plan.svg\n"
         "  slabwright draw drive.slab.yaml --section A-C --out section.svg\n"
-        '  slabwright draw drive.slab.yaml --section "0,11 to 24,11" --metric > section.svg\n',
+        '  slabwright draw drive.slab.yaml --section "0,11 to 24,11" --metric > section.svg\n'
+        "  slabwright draw drive.slab.yaml --out plan.geojson\n",
     )
     draw.add_argument("file", metavar="FILE", help="the design, by custom a .slab.yaml file")
-    draw.add_argument("--out", metavar="FILE", help="the .svg file to write; the screen without it")
+    draw.add_argument(
+        "--out", metavar="FILE", help="the file to write: .svg, .geojson, .xml or .txt; the screen without it"
+    )
     draw.add_argument(
         "--section", metavar="A-B", help="a section along a line instead: two points, or two pairs of plan numbers"
     )
@@ -218,10 +223,20 @@ def parser() -> argparse.ArgumentParser:
         "A commented design to start from, with sensible values for its use. Feet or\n"
         "meters go by the size as typed.\n",
         'examples:\n  slabwright begin --use patio --size "12 ft x 16 ft"\n'
+        "  slabwright begin --from survey.csv --use patio --units ft --out patio.slab.yaml\n"
         '  slabwright begin --use "garage floor" --size "6 m x 7.2 m" --out garage.slab.yaml\n',
     )
-    begin.add_argument("--use", required=True, metavar="USE", help="such as patio, walk, driveway, garage floor")
-    begin.add_argument("--size", required=True, metavar="SIZE", help='along the building x away: "20 ft x 40 ft"')
+    begin.add_argument("--use", metavar="USE", help="such as patio, walk, driveway, garage floor")
+    begin.add_argument("--size", metavar="SIZE", help='along the building x away: "20 ft x 40 ft"')
+    begin.add_argument(
+        "--from",
+        dest="survey",
+        metavar="FILE",
+        help="begin from a survey (.csv) or a drawing (.geojson) instead of a size",
+    )
+    begin.add_argument(
+        "--units", choices=("ft", "m"), help="with --from: what its numbers are in, where it does not say"
+    )
     begin.add_argument("--out", metavar="FILE", help="write it to a new file instead of the screen")
 
     propose = _command(

@@ -98,8 +98,12 @@ def draw(arguments: argparse.Namespace) -> int:
 
     path = Path(arguments.file)
     out = Path(arguments.out) if arguments.out else None
-    if out is not None and out.suffix.lower() != ".svg":
-        refuse(str(out), "a drawing is an SVG file", f"--out {out.with_suffix('.svg').name}")
+    suffix = out.suffix.lower() if out else ".svg"
+    if out is not None and suffix not in (".svg", ".geojson", ".xml", ".txt"):
+        wrong = "a drawing is an SVG file, or GeoJSON, LandXML (.xml) or points (.txt)"
+        refuse(str(out), wrong, f"--out {out.with_suffix('.svg').name}")
+    if suffix != ".svg" and arguments.section:
+        refuse(str(out), "a section is drawn as SVG alone", "--out with the name of a .svg file")
     guard(arguments, (path,))
     design, questions = read_design(path)
     house = firm.for_design(path)
@@ -109,6 +113,12 @@ def draw(arguments: argparse.Namespace) -> int:
     system = shown_in(arguments.system or design.system, reviewing.read_in(laid, own))
     design = design._replace(system=system)
     plan = Plan(design)
+    if out is not None and suffix != ".svg":
+        from slabwright.exchange.drawn import drawn_as
+
+        keep(out, drawn_as(plan, suffix), "--out")
+        print(f"wrote {out}")
+        return FINE
     report = content.drawn(run.review(plan, rules, limits, questions), plan)
     if arguments.section:
         from slabwright.drawing import section
@@ -133,7 +143,16 @@ def begin(arguments: argparse.Namespace) -> int:
     """Write a starter design."""
     from slabwright.design import starter
 
-    text = starter.starter(arguments.use, arguments.size)
+    if arguments.survey:
+        from slabwright.exchange.begun import begin_from
+
+        if arguments.size:
+            refuse("", "--size does not go with --from, which shows the size", "leave --size out")
+        text = begin_from(Path(arguments.survey), arguments.use or "", arguments.units or "")
+    elif arguments.use and arguments.size:
+        text = starter.starter(arguments.use, arguments.size)
+    else:
+        refuse("", "a design begins from a use and a size", '--use patio --size "12 ft x 16 ft", or --from survey.csv')
     if arguments.out is None:
         sys.stdout.write(text)
         return FINE

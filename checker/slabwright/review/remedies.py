@@ -61,7 +61,7 @@ def advised(report: Report, bench: Bench) -> Report:
 
     The heaviest comments are tried; those beyond :data:`WORK` keep their first remedy, not tried.
     """
-    left = max(1, WORK // (1 + len(bench.plan.panels.all)))
+    left = WORK // (1 + len(bench.plan.panels.all) + len(bench.plan.finish.facets))
     comments = []
     for comment in report.comments:
         tries = comment.variance is None and any(one.edits for one in comment.remedies) and left > 0
