@@ -276,6 +276,17 @@ def parser() -> argparse.ArgumentParser:
     )
     _propose_options(joints)
 
+    _command(
+        commands,
+        "serve",
+        "review in an editor as you type (Language Server Protocol)",
+        "For editors: speaks the Language Server Protocol on standard input and output.\n"
+        "Comments stand at their place, the rule's page shows on hover, remedies are quick\n"
+        "fixes, and rules, points and edges complete as you type. It needs:\n"
+        "pip install 'slabwright[editor]'.\n",
+        "examples:\n  slabwright serve\n\nIn an editor: the command for files named *.slab.yaml is: slabwright serve\n",
+    )
+
     trust = _command(
         commands,
         "trust",

@@ -191,6 +191,18 @@ def propose(arguments: argparse.Namespace) -> int:
     return words[arguments.what](arguments)
 
 
+def serve(arguments: argparse.Namespace) -> int:
+    """Review in an editor, until it goes."""
+    try:
+        from slabwright.exchange.server import start
+    except ModuleNotFoundError as error:
+        if error.name not in ("pygls", "lsprotocol"):
+            raise
+        refuse("", "serving an editor needs pygls, which is not installed", "pip install 'slabwright[editor]'")
+    start()
+    return FINE
+
+
 def trust_rules(arguments: argparse.Namespace) -> int:
     """Let the rules that a firm file names run from now on, or no longer."""
     from slabwright.review import trust
@@ -211,5 +223,6 @@ COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "card": card,
     "begin": begin,
     "propose": propose,
+    "serve": serve,
     "trust": trust_rules,
 }
