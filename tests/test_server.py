@@ -71,10 +71,8 @@ def test_an_editor_is_told_shown_and_helped(tmp_path: Path) -> None:
         )
         fix = next(one for one in actions if one.diagnostics)
         (edit,) = fix.edit.changes[uri]
-        lines = DESIGN.split("\n")
-        assert edit.range == lsp.Range(lsp.Position(8, 0), lsp.Position(9, 0))
-        fixed = "\n".join([*lines[:8], edit.new_text.rstrip("\n"), *lines[9:]])
-        assert "depth: 1 in" in fixed
+        fixed = applied(DESIGN, edit)
+        assert fixed == DESIGN.replace("1/2 in}", "1 in}")
 
         def typed(version: int, text: str) -> None:
             client.text_document_did_change(
@@ -117,19 +115,30 @@ def test_columns_are_counted_as_the_protocol_does() -> None:
     assert server._column([line], shown.range.start) == line.index("por") + 1
 
 
-def test_an_edit_changes_no_more_lines_than_differ() -> None:
+def applied(text: str, edit: lsp.TextEdit) -> str:
+    """The text after an edit, positions counted in UTF-16 units."""
+    lines = text.split("\n")
+    start, end = (
+        sum(len(line) + 1 for line in lines[: at.line])
+        + len(lines[at.line].encode("utf-16-le")[: 2 * at.character].decode("utf-16-le"))
+        for at in (edit.range.start, edit.range.end)
+    )
+    return text[:start] + edit.new_text + text[end:]
+
+
+def test_an_edit_changes_no_more_than_differs() -> None:
     from slabwright.exchange.server import _edit
 
-    for before, after in (
+    pairs = [
         ("a\nb\nc\n", "a\nx\ny\nc\n"),
         ("a\nb", "a\nb\nc"),
         ("a\n", "b\n"),
         ("a", ""),
         ("a\na\n", "a\n"),
-    ):
+        ("", "a"),
+    ]
+    for before, after in [*pairs, ("🧱 1\nb", "🧱 2\nb")]:
         edit = _edit(before, after)
-        lines = before.split("\n")
-        start, end = (
-            "\n".join([*lines[: at.line], lines[at.line][: at.character]]) for at in (edit.range.start, edit.range.end)
-        )
-        assert start + edit.new_text + before[len(end) :] == after
+        assert applied(before, edit) == after
+        assert len(edit.new_text) <= len(after)
+    assert _edit("🧱 1\nb", "🧱 2\nb").range == lsp.Range(lsp.Position(0, 3), lsp.Position(0, 4))

@@ -170,17 +170,15 @@ def _column(lines: list[str], at: lsp.Position) -> int:
 
 
 def _edit(before: str, after: str) -> lsp.TextEdit:
-    """The lines that differ, as one edit."""
-    old, new = before.split("\n"), after.split("\n")
-    first = 0
-    while first < min(len(old), len(new)) and old[first] == new[first]:
-        first += 1
-    last = 0
-    while last < min(len(old), len(new)) - first and old[-1 - last] == new[-1 - last]:
-        last += 1
-    start, end = lsp.Position(first, 0), lsp.Position(len(old) - last, 0)
-    text = "".join(f"{line}\n" for line in new[first : len(new) - last])
-    if not last:  # down to the end of the file, where no line end follows
-        end = lsp.Position(len(old) - 1, _units(old[-1]))
-        text = text[:-1]
-    return lsp.TextEdit(lsp.Range(start, end), text)
+    """What differs, from the first letter to the last, as one edit."""
+    most = min(len(before), len(after))
+    first = next((at for at in range(most) if before[at] != after[at]), most)
+    last = next((at for at in range(most - first) if before[-1 - at] != after[-1 - at]), most - first)
+    return lsp.TextEdit(
+        lsp.Range(_position(before, first), _position(before, len(before) - last)), after[first : len(after) - last]
+    )
+
+
+def _position(text: str, at: int) -> lsp.Position:
+    """Where a letter of a text stands."""
+    return lsp.Position(text.count("\n", 0, at), _units(text[text.rfind("\n", 0, at) + 1 : at]))
