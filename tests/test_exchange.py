@@ -83,6 +83,8 @@ def test_a_survey_becomes_a_design_that_reviews(tmp_path: Path, text: str, capsy
         ("4,1040,500", "4,1000,500.01", 'point "4" lies at the same place as "1" on line 2'),
         ("4,1040,500", "4,1040,5oo", "the easting of point \"4\" is '5oo', which is no number"),
         ("northing", "norden", "the heading names no column northing"),
+        ("corner", "corner" + "x" * 2000, "line 2 of this file is longer than 1,000 letters"),
+        ("4,1040,500", "4,9000,500", "the slab would be 8,000 ft long out to P4"),
         ("corner", "joint X", "the file does not say which points are the corners"),
         ("4,1040,500", "4,1020,530", "the corners do not go around a slab in the order P1, P2, P3, P4"),
     ],

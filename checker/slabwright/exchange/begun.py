@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import get_args
 
 from slabwright.design.model import Use
+from slabwright.design.read import read_text
 from slabwright.design.spelling import nearest
 from slabwright.exchange.survey import Shot, Survey
-from slabwright.source.problem import refuse
+from slabwright.plan.plan import Plan
+from slabwright.source.problem import UnreadableError, refuse
 
 SUFFIXES = {".csv": "csv", ".txt": "csv", ".geojson": "geojson", ".json": "geojson"}
 USES: tuple[Use, ...] = get_args(Use)
@@ -37,21 +40,34 @@ def begin_from(path: Path, use: str, unit: str = "") -> str:
     if sort == "csv":
         from slabwright.exchange.survey_csv import read_survey
 
-        return written(read_survey(path, unit), use)
+        return _that_reads(path, written(read_survey(path, unit), use))
     from slabwright.exchange.geojson import read_geojson
 
-    return written(read_geojson(path, unit), use)
+    return _that_reads(path, written(read_geojson(path, unit), use))
+
+
+def _that_reads(path: Path, text: str) -> str:
+    """The text, if a review of it could begin.
+
+    :raises UnreadableError: naming the file it was begun from, with the first thing that keeps it from that.
+    """
+    try:
+        Plan(read_text(path.with_suffix(".slab.yaml"), text)[0])
+    except UnreadableError as reason:
+        first = reason.problems[0]
+        refuse(str(path), first.wrong, first.write)
+    return text
 
 
 def written(survey: Survey, use: str) -> str:
     """The text of the design."""
     unit = survey.unit
     thickness, depth = (_THIN if use in _LIGHT else _THICK)[unit]
-    name = Path(survey.file).stem.replace('"', "").replace("\\", "") or "Job"
+    name = _quoted(f"{Path(survey.file).stem}, to be named")
     parts = [
         "# Begun from a survey: its points as they were taken, easting first. Fill in what it does not show,\n"
         "# then run: slabwright review THIS-FILE\n"
-        f'format: 1\njob: {{name: "{name}, to be named"}}\nunits: {{plan: {unit}, height: {unit}}}\nuse: {use}\n',
+        f"format: 1\njob: {{name: {name}}}\nunits: {{plan: {unit}, height: {unit}}}\nuse: {use}\n",
         _section("points", (f"  {one.name}: [{number(one.x)}, {number(one.y)}]" for one in survey.shots.values())),
         f"outline: [{', '.join(survey.outline)}]\n",
         _section(
@@ -96,7 +112,7 @@ def _section(key: str, lines: Iterable[str]) -> str:
 
 
 def _quoted(text: str) -> str:
-    return '"' + text.replace("\\", "").replace('"', "") + '"'
+    return json.dumps(text, ensure_ascii=False)
 
 
 def _heights(survey: Survey) -> str:

@@ -25,7 +25,7 @@ _UNITS: dict[str, Unit] = {"ft": "ft", "feet": "ft", "foot": "ft", "m": "m", "me
 _HEADING = re.compile(r"(?P<name>[a-z #.]+?)[ _]*[\[(]?(?P<unit>\b(?:ft|feet|foot|m|meters?)\b)?[\])]?\.?")
 _SAID = re.compile(r"#.*\bunits?\b\W*(ft|feet|m|meters?)\b", re.IGNORECASE)
 _CELL = re.compile(r"(?P<number>[-+]?(?:\d+(?:\.\d*)?|\.\d+))\s*(?P<unit>ft|feet|m|meters?|'|)\.?", re.IGNORECASE)
-MOST_POINTS = 5_000
+MOST_POINTS, LONGEST_LINE = 5_000, 1_000
 
 # The words of a description that say what a point is; the first that is known counts.
 _WORDS: dict[What, tuple[str, ...]] = {
@@ -62,6 +62,10 @@ def read_survey(path: Path, unit: str = "") -> Survey:
             f"this file holds {len(lines):,} lines, and at most {MOST_POINTS:,} are read",
             "the points of this slab",
         )
+    for number, line in lines:
+        if len(line) > LONGEST_LINE:
+            wrong = f"line {number} of this file is longer than {LONGEST_LINE:,} letters"
+            refuse(str(path), wrong, f"a line for each point: {', '.join(COLUMNS)}")
     parted = _parted_by([line for _, line in lines])
     rows = [(number, [cell.strip() for cell in next(csv.reader([line], delimiter=parted))]) for number, line in lines]
     columns, units = _columns(rows[0][1], Place(str(path), rows[0][0], 1), problems)
