@@ -23,7 +23,7 @@ JOINTS = 300
 MEETINGS = 6_000  # of two joints: a floor of 77 by 77 panels has as many
 ASLANT = 400  # of these, neither square to each other nor in line
 SQUARE = 0.1  # cosine of the angle between joints that are square to each other, to some 6 degrees; in line alike
-FEW, LEAST_PANEL = 400, 1.0  # meetings, and m2 to each where there are more
+FEW, LEAST_PANEL = 200, 1.0  # joints and meetings, and m2 to each where there are more
 ROWS = 200_000  # pairs of joints looked at together
 
 
@@ -125,7 +125,7 @@ def _too_many_joints(design: Design, problems: Problems) -> None:
             wrong += f"{joints[most].name} alone meets {int(meets[most]):,} others"
             write = "few joints can meet at one point or lie side by side: take some out"
             problems.add(joints[most].place, wrong, write)
-        elif count > FEW and _area(design) / count < LEAST_PANEL:
+        elif len(joints) + count > FEW and _area(design) / (len(joints) + count) < LEAST_PANEL:
             small = "10 ft2" if design.system == "us" else "1 m2"
             wrong = f"{len(joints):,} joints that meet {count:,} times would cut panels of less than {small}"
             problems.add(place, wrong, "joints some 24 to 36 times the thickness apart; a pattern is {kind: pattern}")

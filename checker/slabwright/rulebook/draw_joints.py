@@ -29,6 +29,7 @@ CUT_KINDS = ("saw cut", "early saw cut", "tooled groove")
 AT_CORNER = 0.002  # m: a joint this near comes to a corner
 MOST_LINES = 7  # of which every choice is tried
 MOST_AT_ONCE = 100  # panels cut by one remedy; a floor with more wants a new layout
+MOST_CORNERS = 60  # of an outline on which joints are tried one way and another
 MOST_BAYS = 400  # a panel typed a hundred times too long wants no drawing of its cuts
 JUST_BEYOND = 0.05  # m
 EIGHTH = {"us": 0.0254 / 8, "metric": 0.005}  # m, how finely a cut is set
@@ -177,6 +178,9 @@ def squarest_of(plan: Plan, lines: Sequence[Joint], also: Sequence[Joint] = ()) 
 
 
 def _greatest_aspect(plan: Plan, lines: Sequence[np.ndarray]) -> float:
+    """How far from square the worst panel would be; without end, not tried, where the outline has very many corners."""
+    if len(plan.shape.corners) > MOST_CORNERS:
+        return math.inf
     return max(panel.aspect for panel in cut(plan.shape.slab, lines).panels)
 
 
