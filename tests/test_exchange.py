@@ -194,13 +194,13 @@ def test_landxml_holds_the_surfaces_as_worked(tmp_path: Path) -> None:
             assert z * FOOT == pytest.approx(float(worked.height(np.array([[east, north]]) * FOOT)[0]), abs=1e-6)
 
 
-def test_stake_points_say_their_unit_and_lie_on_the_plan(tmp_path: Path) -> None:
+def test_stake_points_come_back_as_the_same_slab(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     job = begun(tmp_path, "survey.csv", SURVEY)
+    capsys.readouterr()
+    assert main(["stake", str(job), "--csv"]) == 0
+    rows = capsys.readouterr().out
 
-    heading, *rows = drawn(job, ".txt").splitlines()
-
-    assert heading == "point,northing (ft),easting (ft),height (ft),description"
-    corner = next(row.split(",") for row in rows if row.endswith("corner P3"))
-    assert [float(value) for value in corner[1:4]] == [1040, 520, 99.2]
-    back = Plan(read_design(begun(tmp_path, "pins.csv", "\n".join([heading, *rows])))[0])
+    assert "northing_ft" in rows.partition("\n")[0] and "1040.000,520.000,99.200,corner P3" in rows
+    back = Plan(read_design(begun(tmp_path, "pins.csv", rows))[0])
     assert back.shape.area == pytest.approx(800 * FOOT**2)
+    assert back.finish.at((510 * FOOT, 1010 * FOOT)) == pytest.approx(99.80 * FOOT)

@@ -99,8 +99,8 @@ def draw(arguments: argparse.Namespace) -> int:
     path = Path(arguments.file)
     out = Path(arguments.out) if arguments.out else None
     suffix = out.suffix.lower() if out else ".svg"
-    if out is not None and suffix not in (".svg", ".geojson", ".xml", ".txt"):
-        wrong = "a drawing is an SVG file, or GeoJSON, LandXML (.xml) or points (.txt)"
+    if out is not None and suffix not in (".svg", ".geojson", ".xml"):
+        wrong = "a drawing is an SVG file, or GeoJSON, or LandXML (.xml)"
         refuse(str(out), wrong, f"--out {out.with_suffix('.svg').name}")
     if suffix != ".svg" and arguments.section:
         refuse(str(out), "a section is drawn as SVG alone", "--out with the name of a .svg file")

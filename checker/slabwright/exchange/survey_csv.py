@@ -14,7 +14,7 @@ from slabwright.source.problem import Problems, refuse
 
 COLUMNS = ("point", "northing", "easting", "height", "description")
 _ALSO = {
-    "point": ("pt", "no", "nr", "number", "name", "id", "point number", "point no"),
+    "point": ("pin", "pt", "no", "nr", "number", "name", "id", "point number", "point no"),
     "northing": ("north", "n", "y"),
     "easting": ("east", "e", "x"),
     "height": ("elevation", "elev", "z", "h", "level", "finish"),
@@ -22,7 +22,7 @@ _ALSO = {
 }
 _MEANT = {name: column for column, names in _ALSO.items() for name in (column, *names)}
 _UNITS: dict[str, Unit] = {"ft": "ft", "feet": "ft", "foot": "ft", "m": "m", "meter": "m", "meters": "m"}
-_HEADING = re.compile(r"(?P<name>[a-z #.]+?)[ _]*[\[(]?(?P<unit>\b(?:ft|feet|foot|m|meters?)\b)?[\])]?\.?")
+_HEADING = re.compile(r"(?P<name>[a-z #.]+?)[ _]*[\[(]?(?P<unit>(?<![a-z])(?:ft|feet|foot|m|meters?))?[\])]?\.?")
 _SAID = re.compile(r"#.*\bunits?\b\W*(ft|feet|m|meters?)\b", re.IGNORECASE)
 _CELL = re.compile(r"(?P<number>[-+]?(?:\d+(?:\.\d*)?|\.\d+))\s*(?P<unit>ft|feet|m|meters?|'|)\.?", re.IGNORECASE)
 MOST_POINTS, LONGEST_LINE = 5_000, 1_000
