@@ -195,18 +195,22 @@ def parser() -> argparse.ArgumentParser:
     draw = _command(
         commands,
         "draw",
-        "draw the plan to scale, or a section, as an SVG or PDF file",
+        "draw the plan to scale, or a section, as an SVG or PDF file; or as GeoJSON, LandXML",
         "The plan to scale on a standard sheet: outline with dimensions, openings, walls,\n"
         "joints by kind, heights, contours, falls, standing water, isolation, drains, steel\n"
         "and a numbered callout for every comment of the review. Exit status 0 when it is\n"
-        "drawn, whatever the review says.\n",
+        "drawn, whatever the review says. The name of --out decides: .svg a sheet to look at,\n"
+        ".geojson the plan, .xml the finish and base as LandXML surfaces.\n",
         "examples:\n  slabwright draw drive.slab.yaml --out plan.svg\n"
         "  slabwright draw drive.slab.yaml --section A-C --out section.svg\n"
         "  slabwright draw drive.slab.yaml --mark A-C --pins --out plan.pdf\n"
-        '  slabwright draw drive.slab.yaml --section "0,11 to 24,11" --metric > section.svg\n',
+        '  slabwright draw drive.slab.yaml --section "0,11 to 24,11" --metric > section.svg\n'
+        "  slabwright draw drive.slab.yaml --out plan.geojson\n",
     )
     draw.add_argument("file", metavar="FILE", help="the design, by custom a .slab.yaml file")
-    draw.add_argument("--out", metavar="FILE", help="the .svg or .pdf file to write; the screen without it")
+    draw.add_argument(
+        "--out", metavar="FILE", help="the file to write: .svg, .pdf, .geojson or .xml; the screen without it"
+    )
     draw.add_argument(
         "--section", metavar="A-B", help="a section along a line instead: two points, or two pairs of plan numbers"
     )
@@ -286,7 +290,8 @@ def parser() -> argparse.ArgumentParser:
         'examples:\n  slabwright begin\n  slabwright begin --use patio --size "12 ft x 16 ft"\n'
         '  slabwright begin --use "garage floor" --size "6 m x 7.2 m" --out garage.slab.yaml\n'
         '  slabwright begin --use patio --size "20 ft x 12 ft + 8 ft x 10 ft" --wall A-B\n'
-        """  slabwright begin --use walk --size "20 ft, 4 ft, 20'-1\", 4 ft, diagonal 20'-5\""\n""",
+        """  slabwright begin --use walk --size "20 ft, 4 ft, 20'-1\", 4 ft, diagonal 20'-5\""\n"""
+        "  slabwright begin --from survey.csv --use patio --units ft --out patio.slab.yaml\n",
     )
     for name, metavar, what in (
         ("use", "USE", "such as patio, walk, driveway, garage floor"),
@@ -299,6 +304,15 @@ def parser() -> argparse.ArgumentParser:
         ("method", "HOW", "how it comes: chute, pump, buggy, wheelbarrow"),
     ):
         begin.add_argument(f"--{name}", metavar=metavar, help=what)
+    begin.add_argument(
+        "--from",
+        dest="survey",
+        metavar="FILE",
+        help="begin from a survey (.csv) or a drawing (.geojson) instead of a size",
+    )
+    begin.add_argument(
+        "--units", choices=("ft", "m"), help="with --from: what its numbers are in, where it does not say"
+    )
     begin.add_argument("--out", metavar="FILE", help="write it to a new file instead of the screen")
 
     propose = _command(
@@ -337,6 +351,17 @@ def parser() -> argparse.ArgumentParser:
         "  slabwright propose joints drive.slab.yaml --json > joints.json\n",
     )
     _propose_options(joints)
+
+    _command(
+        commands,
+        "serve",
+        "review in an editor as you type (Language Server Protocol)",
+        "For editors: speaks the Language Server Protocol on standard input and output.\n"
+        "Comments stand at their place, the rule's page shows on hover, remedies are quick\n"
+        "fixes, and rules, points and edges complete as you type. It needs:\n"
+        "pip install 'slabwright[editor]'.\n",
+        "examples:\n  slabwright serve\n\nIn an editor: the command for files named *.slab.yaml is: slabwright serve\n",
+    )
 
     trust = _command(
         commands,

@@ -24,6 +24,8 @@ def begin(arguments: argparse.Namespace) -> int:
 
     Raises :class:`UnreadableError` for an option that cannot be read, or a file that may not be written.
     """
+    if arguments.survey:
+        return _from_survey(arguments)
     given: dict[str, str | None] = {question.option: getattr(arguments, question.option) for question in QUESTIONS}
     lacking = [option for option in ("use", "size") if given[option] is None]
     if lacking and not _on_terminal():
@@ -36,10 +38,24 @@ def begin(arguments: argparse.Namespace) -> int:
         out = out or _free_name(answers)
     else:
         answers = answered(given)
-    text = design(answers)
-    if out is None:
+    return _written(design(answers), None if out is None else str(out))
+
+
+def _from_survey(arguments: argparse.Namespace) -> int:
+    """A design from what was surveyed or drawn; what a survey shows is not asked, nor taken from an option."""
+    from slabwright.exchange.begun import begin_from
+
+    for question in QUESTIONS:
+        if question.option != "use" and getattr(arguments, question.option) is not None:
+            refuse("", f"--{question.option} does not go with --from", f"leave --{question.option} out")
+    return _written(begin_from(Path(arguments.survey), arguments.use or "", arguments.units or ""), arguments.out)
+
+
+def _written(text: str, name: str | None) -> int:
+    if name is None:
         put_data(text)
         return FINE
+    out = Path(name)
     keep_new({out: text}, "--out")
     wrote(out, f"; next: slabwright review {_typed(out)}")
     return FINE

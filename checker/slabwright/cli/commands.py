@@ -100,10 +100,12 @@ def draw(arguments: argparse.Namespace) -> int:
 
     path = Path(arguments.file)
     out = Path(arguments.out) if arguments.out else None
-    piped = arguments.out == STANDARD
-    kind = out.suffix.lower() if out and not piped else ".svg"
-    if out is not None and kind not in (".svg", ".pdf"):
-        refuse(str(out), "a drawing is an SVG or a PDF file", f"--out {out.with_suffix('.svg').name}")
+    kind = out.suffix.lower() if out is not None and arguments.out != STANDARD else ".svg"
+    if kind not in (".svg", ".pdf", ".geojson", ".xml"):
+        wrong = "a drawing is an SVG or a PDF file, or GeoJSON, or LandXML (.xml)"
+        refuse(str(out), wrong, f"--out {Path(arguments.out).with_suffix('.svg').name}")
+    if kind in (".geojson", ".xml") and arguments.section:
+        refuse(str(out), "a section is drawn as SVG or PDF alone", "--out with the name of a .svg file")
     if arguments.section and (arguments.mark or arguments.pins):
         refuse("--section", "marks and pins are drawn on the plan", "--mark or --pins without --section")
     guard(arguments, (path,))
@@ -115,6 +117,12 @@ def draw(arguments: argparse.Namespace) -> int:
     system = shown_in(arguments.system or design.system, reviewing.read_in(laid, own))
     design = design._replace(system=system)
     plan = Plan(design)
+    if out is not None and kind in (".geojson", ".xml"):
+        from slabwright.exchange.drawn import drawn_as
+
+        keep(out, drawn_as(plan, kind), "--out")
+        wrote(out)
+        return FINE
     report = content.drawn(run.review(plan, rules, limits, questions), plan)
     if arguments.section:
         from slabwright.drawing import section
@@ -194,6 +202,18 @@ def propose(arguments: argparse.Namespace) -> int:
     return words[arguments.what](arguments)
 
 
+def serve(arguments: argparse.Namespace) -> int:
+    """Review in an editor, until it goes."""
+    try:
+        from slabwright.exchange.server import start
+    except ModuleNotFoundError as error:
+        if error.name not in ("pygls", "lsprotocol"):
+            raise
+        refuse("", "serving an editor needs pygls, which is not installed", "pip install 'slabwright[editor]'")
+    start()
+    return FINE
+
+
 def trust_rules(arguments: argparse.Namespace) -> int:
     """Let the rules that a firm file names run from now on, or no longer."""
     from slabwright.review import trust
@@ -222,6 +242,7 @@ COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "card": card,
     "begin": begin,
     "propose": propose,
+    "serve": serve,
     "trust": trust_rules,
     "completion": completion,
 }

@@ -49,7 +49,7 @@ def guard(arguments: argparse.Namespace, designs: Sequence[Path]) -> None:
 
 def _inputs(arguments: argparse.Namespace, designs: Sequence[Path], texts: Sequence[Path]) -> Iterator[Path]:
     """The files that a command reads; of readings those that have the name of one of ``texts``."""
-    for option in ("amendments", "prices", "as_shot", "against"):
+    for option in ("amendments", "prices", "as_shot", "against", "survey"):
         value = getattr(arguments, option, None) or ()
         yield from map(Path, (value,) if isinstance(value, str) else value)
     seen: set[Path] = set()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 import re
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 from typing import ClassVar
@@ -180,9 +181,12 @@ def _split_at_corners(
     inner = {distance + turn * total: name for distance, name in marks for turn in (0, 1)}
     turns = {distance + turn * total for distance, _ in marks[:corners] for turn in (0, 1)}
     cuts = [start, *sorted(d for d in turns if start + 1e-6 < d < end - 1e-6), end]
+    order = {distance: number for number, distance in enumerate(inner)}
+    known = sorted(inner)
 
     def name_at(distance: float) -> str:
-        nearest = min(inner, key=lambda d: abs(d - distance))
+        after = bisect_left(known, distance)
+        nearest = min(known[max(after - 1, 0) : after + 1], key=lambda d: (abs(d - distance), order[d]))
         return inner[nearest]
 
     for low, high in itertools.pairwise(cuts):
@@ -219,7 +223,11 @@ def _with_spots(spots: Sequence[XY], line: Line) -> Line:
     """The stretch with a point added wherever a finish height is given on it, so that heights run straight between."""
     stations = _stations(line)
     added = list(zip(stations, line, strict=True))
+    left, right = min(x for x, _ in line) - ON_EDGE, max(x for x, _ in line) + ON_EDGE
+    bottom, top = min(y for _, y in line) - ON_EDGE, max(y for _, y in line) + ON_EDGE
     for x, y in spots:
+        if not (left <= x <= right and bottom <= y <= top):
+            continue
         off, part, share = nearest_on(line, (x, y))
         along = stations[part] + share * (stations[part + 1] - stations[part])
         if off < ON_EDGE and min(abs(along - station) for station in stations) > ON_EDGE:

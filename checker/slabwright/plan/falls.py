@@ -72,9 +72,9 @@ class Falls:
     def part_of(self, surface: Surface, facets: Sequence[int]) -> FallPart:
         """Facets of the finish ``surface`` that hang together, as a part with a name."""
         group = list(facets)
-        areas, slopes, gradients = surface.areas.tolist(), surface.slopes.tolist(), surface.gradients.tolist()
-        area = sum(areas[f] for f in group)
-        steep = [slopes[f] for f in group]
+        areas, steep = surface.areas[group].tolist(), surface.slopes[group].tolist()
+        gradients = surface.gradients[group].tolist()
+        area = sum(areas)
         ring = outer_ring(surface.mesh, group)
         return FallPart(
             name=self._part_name(ring, area),
@@ -82,8 +82,8 @@ class Falls:
             least=min(steep),
             most=max(steep),
             fall=(
-                -sum(gradients[f][0] * areas[f] for f in group) / area,
-                -sum(gradients[f][1] * areas[f] for f in group) / area,
+                -sum(x * own for (x, _), own in zip(gradients, areas, strict=True)) / area,
+                -sum(y * own for (_, y), own in zip(gradients, areas, strict=True)) / area,
             ),
             outline=ring,
             facets=tuple(group),

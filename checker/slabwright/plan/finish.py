@@ -299,8 +299,8 @@ class _Rim:
 
     def near(self, along: float) -> float:
         """How far along the outline the nearest known height is, m."""
-        length = self.ring.length
-        return min((min(abs(mark - along), length - abs(mark - along)) for mark in self.marks), default=math.inf)
+        after = bisect_right(self._round, (along, math.inf))
+        return min((abs(mark - along) for mark, _ in self._round[max(after - 1, 0) : after + 1]), default=math.inf)
 
     def at(self, along: float) -> float:
         """The height at a distance along the outline."""

@@ -10,6 +10,7 @@ from typing import Any
 
 from slabwright.design.model import Design
 from slabwright.formulas.weather import finishing_time
+from slabwright.plan.bounds import refuse_too_much
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.doors import Doors
 from slabwright.plan.edges import Edges
@@ -40,8 +41,8 @@ _VEHICLES = ("driveway", "vehicle pad", "garage floor")
 class Plan:
     """The worked plan of one design.
 
-    Making one raises :class:`UnreadableError` when the outline or an opening does not close to a simple shape, or an
-    edge run does not lie on the outline.
+    Making one raises :class:`UnreadableError` when the design is too large to be worked, the outline or an opening
+    does not close to a simple shape, or an edge run does not lie on the outline.
     """
 
     shape = View(Shape)
@@ -65,6 +66,7 @@ class Plan:
     def __init__(self, design: Design, kept: Mapping[str, Any] | None = None) -> None:
         self.design = design
         vars(self).update(kept or {})
+        refuse_too_much(design)
         _ = self.shape, self.edges
 
     def edited(self, design: Design, changed: Collection[str]) -> Plan:

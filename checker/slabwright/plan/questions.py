@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import shapely
 
 from slabwright.design.point import spot_name
+from slabwright.plan.bounds import far_off
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import point_name
 from slabwright.source.problem import Problem
@@ -19,6 +20,7 @@ ROUNDED_UP = 0.5 * 0.9144**3  # m3, 1/2 yd3: what plants round an order up to, u
 
 def ask(plan: Plan) -> Iterator[Problem]:
     """Every question, in the order of the sections it is about."""
+    yield from far_off(plan.design)
     yield from _bare_edges(plan)
     yield from _joint_ends(plan)
     yield from _heights(plan)

@@ -71,6 +71,15 @@ class Shape:
         """Length of the outline, openings not counted, m."""
         return float(self.ring.length)
 
+    @cached_property
+    def _points_by_cell(self) -> dict[tuple[int, int], list[tuple[int, Point]]]:
+        """Points of the file, with their place in it, by the small square they lie in."""
+        found: dict[tuple[int, int], list[tuple[int, Point]]] = {}
+        for number, point in enumerate(self._design.points.values()):
+            cell = math.floor(point.x / ON_EDGE), math.floor(point.y / ON_EDGE)
+            found.setdefault(cell, []).append((number, point))
+        return found
+
     def bends_at(self, at: XY) -> bool:
         """Whether the edge of the outline or of an opening nearest to a place is an arc."""
         spot = shapely.Point(at)
@@ -92,9 +101,12 @@ class Shape:
 
     def name_at(self, at: XY) -> str:
         """The name of the point at a place, or its coordinates in the unit of the plan."""
-        near = [p for p in self._design.points.values() if math.hypot(p.x - at[0], p.y - at[1]) < ON_EDGE]
+        column, row = math.floor(at[0] / ON_EDGE), math.floor(at[1] / ON_EDGE)
+        cells = ((column + x, row + y) for x in (-1, 0, 1) for y in (-1, 0, 1))
+        beside = (one for cell in cells for one in self._points_by_cell.get(cell, ()))
+        near = min((one for one in beside if math.hypot(one[1].x - at[0], one[1].y - at[1]) < ON_EDGE), default=None)
         if near:
-            return near[0].name
+            return near[1].name
         unit, size = ("ft", _FOOT) if self._design.system == "us" else ("m", 1.0)
         return f"({at[0] / size + 0.0:.2f} {unit}, {at[1] / size + 0.0:.2f} {unit})"
 

@@ -26,7 +26,7 @@ from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, cube_strength, show
 
 FINEST = {"ft": 2, "in": 3, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
-WORK = 6000  # comments tried times panels of the slab: a few seconds, also on a floor of thousands of panels
+WORK = 6000  # comments tried times panels, facets and comments: a few seconds, also on a floor of thousands of panels
 
 
 class Outcome(Enum):
@@ -61,7 +61,8 @@ def advised(report: Report, bench: Bench) -> Report:
 
     The heaviest comments are tried; those beyond :data:`WORK` keep their first remedy, not tried.
     """
-    left = max(1, WORK // (1 + len(bench.plan.panels.all)))
+    size = len(bench.plan.panels.all) + len(bench.plan.finish.facets) + 4 * len(report.comments)
+    left = max(1, WORK // (1 + size))
     comments = []
     for comment in report.comments:
         tries = comment.variance is None and any(one.edits for one in comment.remedies) and left > 0

@@ -29,6 +29,8 @@ CUT_KINDS = ("saw cut", "early saw cut", "tooled groove")
 AT_CORNER = 0.002  # m: a joint this near comes to a corner
 MOST_LINES = 7  # of which every choice is tried
 MOST_AT_ONCE = 100  # panels cut by one remedy; a floor with more wants a new layout
+MOST_CORNERS = 60  # of an outline on which joints are tried one way and another
+MOST_BAYS = 400  # a panel typed a hundred times too long wants no drawing of its cuts
 JUST_BEYOND = 0.05  # m
 EIGHTH = {"us": 0.0254 / 8, "metric": 0.005}  # m, how finely a cut is set
 
@@ -70,10 +72,11 @@ def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = 
     """Cut a panel into equal bays, so many along its long side and so many along its short side.
 
     Where a cut would end on another joint all panels are cut of which ``every`` tells the bays by name, and of one
-    panel alone the cuts are carried on to the rim of the slab. Cuts of more than :data:`MOST_AT_ONCE` panels are
-    told, not drawn.
+    panel alone the cuts are carried on to the rim of the slab. Cuts of more than :data:`MOST_AT_ONCE` panels, or
+    into more than :data:`MOST_BAYS` bays, are told, not drawn.
     """
     (along, across), few = bays, len(every) <= MOST_AT_ONCE
+    cutting = max(along * across, sum(n * m for n, m in every.values()) if few else 0)
     others = [one for one in plan.panels.all if one.name in every] if few else []
     bay, width = length(panel.long_side / along), length(panel.short_side / across)
     told: str = "cut it across its long side into {n} bays of {bay}"
@@ -83,6 +86,8 @@ def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = 
         values |= {"m": count(across), "width": width}
     if not few:
         return Remedy(words(f"{told}, and the other long panels likewise", **values), ())
+    if cutting > MOST_BAYS:
+        return Remedy(words(told, **values), ())
     within = cuts(panel.ring, along, across)
     through = [(_rim_from(plan, end, start), _rim_from(plan, start, end)) for start, end in within]
     if through != within and len(others) > 1:
@@ -173,6 +178,9 @@ def squarest_of(plan: Plan, lines: Sequence[Joint], also: Sequence[Joint] = ()) 
 
 
 def _greatest_aspect(plan: Plan, lines: Sequence[np.ndarray]) -> float:
+    """How far from square the worst panel would be; without end, not tried, where the outline has very many corners."""
+    if len(plan.shape.corners) > MOST_CORNERS:
+        return math.inf
     return max(panel.aspect for panel in cut(plan.shape.slab, lines).panels)
 
 

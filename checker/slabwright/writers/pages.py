@@ -67,11 +67,12 @@ def rulebook(rules: Sequence[Rule], in_force: Mapping[str, Limits], sources: Bib
     for group, members in groupby(rules, key=lambda rule: rule.group):
         lines += ["", f"## {group.capitalize()}"]
         for rule in members:
-            lines += ["", *_rule(rule, in_force[rule.name], sources)]
+            lines += ["", *rule_page(rule, in_force[rule.name], sources), *_examples(rule)]
     return "\n".join(lines) + "\n"
 
 
-def _rule(rule: Rule, in_force: Limits, sources: Bibliography) -> Iterator[str]:
+def rule_page(rule: Rule, in_force: Limits, sources: Bibliography) -> Iterator[str]:
+    """One rule's page, as lines of Markdown."""
     yield from (f"### {rule.name}", "", f"**{_text(rule.title)}**", "")
     if rule.summary:
         yield from (_text(rule.summary), "")
@@ -86,6 +87,9 @@ def _rule(rule: Rule, in_force: Limits, sources: Bibliography) -> Iterator[str]:
         parts = ("what", "printed", "ours", "source")
         rows = (tuple(_text(one[part]) for part in parts) for one in worked_again(rule, sources))
         yield from _table(("what", "printed", "worked", "source"), rows)
+
+
+def _examples(rule: Rule) -> Iterator[str]:
     folder = f"../example_designs/rules/{rule.name}"
     yield from (
         "",

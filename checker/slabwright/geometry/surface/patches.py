@@ -17,27 +17,26 @@ XY = tuple[float, float]
 
 def outer_ring(mesh: Mesh, facets: Sequence[int]) -> tuple[XY, ...]:
     """The closed outline of facets that hang together; openings in the patch are left out."""
-    xy = [(x, y) for x, y in mesh.xy.tolist()]
     rings = _rings(mesh, facets)
     if rings is None:
         shape = shapely.union_all(shapely.polygons(mesh.xy[mesh.triangles[list(facets)]]))
         outer = max(shapely.get_parts(shape), key=lambda piece: float(piece.area)).exterior
         return tuple((float(x), float(y)) for x, y in outer.coords)
-    closed = [tuple(xy[vertex] for vertex in (*ring, ring[0])) for ring in rings]
+    closed = [tuple((x, y) for x, y in mesh.xy[[*ring, ring[0]]].tolist()) for ring in rings]
     return max(closed, key=_area) if len(closed) > 1 else closed[0]
 
 
 def _rings(mesh: Mesh, facets: Sequence[int]) -> list[list[int]] | None:
     """The vertices of every ring round the patch in order; None where a vertex is passed twice."""
-    triangles, neighbors, own = mesh.triangles.tolist(), mesh.neighbors.tolist(), set(facets)
+    chosen, own = list(facets), set(facets)
     after: dict[int, int] = {}
-    for facet in facets:
-        for k, other in enumerate(neighbors[facet]):
+    for triangle, beside in zip(mesh.triangles[chosen].tolist(), mesh.neighbors[chosen].tolist(), strict=True):
+        for k, other in enumerate(beside):
             if other not in own:
-                vertex = triangles[facet][k]
+                vertex = triangle[k]
                 if vertex in after:
                     return None
-                after[vertex] = triangles[facet][k - 2]
+                after[vertex] = triangle[k - 2]
     rings = []
     while after:
         ring = [next(iter(after))]
