@@ -62,7 +62,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             working=lambda: step("slope of the wave", "pi x height / length",
                                  words("pi x {h} / {l}", h=wave.value, l=long), asked),
             remedy=lambda: lowered(plan, plan.grades.for_part(part, asked.si, least=True)),
-            decide=lambda: words("let {part} fall {least} in {run} at least", part=at.name, least=least, run=long),
+            decide=lambda: words("let {part} fall {least} over {run} at least", part=at.name, least=least, run=long),
         )  # fmt: skip
 
 

@@ -55,7 +55,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                                  depth(slopes.fall(run.si, part.least))),
             remedy=lambda: lowered(plan, plan.grades.for_part(part, lightest.value.si, least=True)),
-            decide=lambda: words("let {part} fall {least} in {run} at least", part=at.name, least=least, run=run),
+            decide=lambda: words("let {part} fall {least} over {run} at least", part=at.name, least=least, run=run),
         )  # fmt: skip
 
 

@@ -73,7 +73,6 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
         page=bool(arguments.page),
         passes=arguments.passes,
         level=arguments.level,
-        both=arguments.both,
         width=fitting_width(sys.stdout, arguments.width),
         encoding=stream_encoding(sys.stdout),
         color=in_color(sys.stdout),

@@ -43,7 +43,6 @@ class Asked:
     page: bool = False
     passes: bool = False
     level: Level = "usual"
-    both: bool = False  # the other unit system beside each number
     width: int = 80
     encoding: str = "utf-8"
     color: bool = False
@@ -212,7 +211,6 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
     Among many, a design without a comment has no sheet on the screen: its line in the summary says it all.
     """
     from slabwright.text.sheet import plain
-    from slabwright.units.amount import alone as alone_in
     from slabwright.writers import terminal
 
     report, group = one.report, asked.settings.only
@@ -233,9 +231,8 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
         from slabwright.writers import sarif
 
         results, notices = tuple(sarif.results_of(report, asked.passes)), tuple(sarif.notices_of(report))
-    shown = report if asked.both else report._replace(system=alone_in(report.system))
     told = asked.sheet and (alone or report.verdict != "met")
-    lines = terminal.sheet(shown, asked.width, asked.encoding, group, asked.level) if told else []
+    lines = terminal.sheet(report, asked.width, asked.encoding, group, asked.level) if told else []
     return Outcome(
         str(path),
         HOLD if one.holds else FINE,
@@ -243,7 +240,7 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
         (report.holds, report.counted("caution"), report.counted("note"), len(report.not_shown)),
         sheet=tuple(lines) if asked.color else (),
         text="" if asked.color else plain(lines),
-        plain=plain(terminal.sheet(shown, only=group, level="full")) if asked.plain else "",
+        plain=plain(terminal.sheet(report, only=group, level="full")) if asked.plain else "",
         data=data,
         page=page,
         results=results,

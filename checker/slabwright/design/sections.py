@@ -13,7 +13,7 @@ from slabwright.design.point import Points
 from slabwright.design.structure import Settle
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
-from slabwright.units.quantity import Amount, depth
+from slabwright.units.quantity import Amount, System, depth, heights_in
 
 SAME_POINT = 0.001  # m: corners nearer than this are one corner
 STRAIGHT = 0.001  # an arc that rises less than this share of its chord is a straight line
@@ -67,7 +67,8 @@ class Sections:
         del data["format"]
         units = self.units = data.pop("units")
         data["plan_unit"], data["height_unit"] = units["plan"], units["height"]
-        data["system"] = units.get("show") or ("us" if units["plan"] in ("ft", "in") else "metric")
+        system: System = units.get("show") or ("us" if units["plan"] in ("ft", "in") else "metric")
+        data["system"] = heights_in(system, units["height"])
         data["file"], data["points"] = str(self.path), self.points.named
         data["outline"] = self.corners(data["outline"])
         self.name(data.get("openings", ()), "opening", "opening {}")

@@ -32,6 +32,7 @@ class Settings:
     system: System | None = None  # None: as the design says
     only: str = ""  # the one group of rules to look at
     strict: bool = False
+    both: bool = False  # the other unit system beside each number
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +99,7 @@ def _begun(path: Path, settings: Settings, house: firm.Firm | None = None) -> _B
     house = house_of(path) if house is None else house
     laid, own = layers(settings, house)
     rules, in_force_by_rule = in_force(laid, own)
-    design = design._replace(system=limits.shown_in(settings.system or design.system, read_in(laid, own)))
+    design = design._replace(system=limits.shown_in(settings.system, design.system, read_in(laid, own), settings.both))
     strict = settings.strict or house.strict
     return _Begun(path, text, Plan(design), tuple(questions), rules, in_force_by_rule, strict, run.Conclusions())
 

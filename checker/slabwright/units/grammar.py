@@ -32,6 +32,7 @@ _DEGREES = re.compile(r"deg|degrees?|°", re.ASCII | re.IGNORECASE)
 _PERCENT = re.compile(r"%|percent|pct|per cent", re.ASCII | re.IGNORECASE)
 _BOARD = re.compile(r"(\d) ?\"? ?(?:x|×|by) ?(\d{1,2}) ?\"?", re.ASCII | re.IGNORECASE)
 
+_HOURS = re.compile(r"(\d+) ?(?:h|hrs?|hours?) ?(\d+) ?(?:min|minutes?)", re.ASCII | re.IGNORECASE)
 _CLASS = re.compile(r"C ?(\d{1,3}) ?/ ?(\d{1,3})", re.ASCII | re.IGNORECASE)
 # Strength classes of `en-206-1`, MPa on cylinders and on cubes; 28/35 and 32/40 are common in Britain besides.
 CLASSES = {8: 10, 12: 15, 16: 20, 20: 25, 25: 30, 28: 35, 30: 37, 32: 40, 35: 45, 40: 50, 45: 55, 50: 60, 55: 67,
@@ -110,6 +111,8 @@ def measured(text: str, kind: Kind) -> tuple[float, System | None]:
         si, system = _number_alone(plain, rest, kind), None
     elif kind is Kind.STRESS and (named := _CLASS.fullmatch(plain)):
         return _of_class(plain, int(named[1]), int(named[2])), "metric"
+    elif kind is Kind.DURATION and (named := _HOURS.fullmatch(plain)) and int(named[2]) < 60:
+        return 3600.0 * int(named[1]) + 60.0 * int(named[2]), None
     else:
         return _with_unit(plain, rest, kind, sign)
     return sign * si, system

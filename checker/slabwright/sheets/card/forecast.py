@@ -10,7 +10,7 @@ from slabwright.rulebook.kit import Step, step
 from slabwright.rulebook.limits import published_sources
 from slabwright.sheets.sheet import Figure, Section
 from slabwright.text.words import Words, words
-from slabwright.units.quantity import Amount, System, evaporation, is_alone, meets, show, temperature
+from slabwright.units.quantity import Amount, System, evaporation, in_both, meets, show, temperature
 
 HOT_CAUTION = celsius(90)  # deg C, concrete, `common-practice`
 HOT_LIMIT = celsius(95)  # deg C, concrete at discharge, `aci-301-hot`
@@ -81,8 +81,7 @@ def _drying_notes(worked: bool, system: System) -> list[Words]:
     return [
         limits,
         words(
-            "Good to about 40 % (Hover 2020); wind at {20 in (0.5 m)|0.5 m} above the slab. "
-            "Equations: {uno}; {menzel}.",
+            "Good to about 40 % (Hover 2020); wind at {20 in|0.5 m} above the slab. Equations: {uno}; {menzel}.",
             uno=published_sources().cite("uno-1998-recalled" if system == "us" else "uno-1998"),
             menzel=published_sources().cite("menzel-1954"),
         ),
@@ -150,7 +149,7 @@ def _cold(plan: Plan, forecast: Weather) -> list[Words]:
     notes = [
         words(
             "COLD: below {limit}. Mixed at {mixed} or more, placed and kept at {kept}, then cooled by no more than "
-            "{drop} in a day; blankets until it has {500 psi (3.5 MPa)|3.5 MPa}, usually a day and never on frozen "
+            "{drop} in a day; blankets until it has {500 psi|3.5 MPa}, usually a day and never on frozen "
             "ground (ACI 306R).",
             limit=limit,
             mixed=temperature(mixed),
@@ -166,8 +165,8 @@ def _cold(plan: Plan, forecast: Weather) -> list[Words]:
 
 def _difference(kelvin: float, plan: Plan) -> str:
     us, metric = f"{kelvin * 9 / 5:.0f} °F", f"{kelvin:.0f} °C"
-    if is_alone(plan.system):
-        return metric
+    if not in_both(plan.system):
+        return us if plan.system == "us" else metric
     return f"{us} ({metric})" if plan.system == "us" else f"{metric} ({us})"
 
 
