@@ -9,10 +9,11 @@ from typing import NamedTuple
 
 from slabwright.units.quantity import Kind, QuantityError, read
 
-_TOKEN = re.compile(r"\s*(?:\{(\w+)\}|(\d+(?:\.\d+)?)|(pi)\b|([-+x/()]))")
+_TOKEN = re.compile(r"\s*(?:\{(\w+)\}|(\d+(?:\.\d+)?)|(pi)\b|(square root of|[-+x/()]))")
 _NUMBER = re.compile(r"(\d+)(?:\.(\d+))?")
 _TAPE = re.compile(r"(?:/(\d+))?(?: in|\")$")
 _INCH = 0.0254
+_TOLD_EXACT = 16  # parts of an inch that a fraction is told for exact in
 _WEIGHTS = (Kind.MASS, Kind.FORCE, Kind.LINE_LOAD, Kind.UNIT_WEIGHT)
 _FIGURES = 3
 
@@ -64,6 +65,8 @@ def _product(tokens: list[str | float]) -> float:
 
 def _factor(tokens: list[str | float]) -> float:
     token = tokens.pop(0)
+    if token == "square root of":
+        return math.sqrt(_factor(tokens))
     if token == "(":
         result = _sum(tokens)
         if tokens.pop(0) != ")":
@@ -75,13 +78,13 @@ def _factor(tokens: list[str | float]) -> float:
 
 
 def printed(text: str, kind: Kind) -> Printed | None:
-    """What an amount says as it is printed; None where it is told in words.
+    r"""What an amount says as it is printed; None where it is told in words.
 
-    >>> printed("about 1 7/8 in", Kind.DEPTH), printed("a hair over 4 in", Kind.DEPTH)
+    >>> printed("about\u00a01 7/8 in", Kind.DEPTH), printed("a hair over 4 in", Kind.DEPTH)
     (Printed(si=0.047625, last=0.003175), None)
     """
-    about = text.startswith("about ")
-    plain = text.removeprefix("about ").replace("\u00a0", " ").replace(",", "")
+    plain = text.replace("\u00a0", " ").replace(",", "")
+    about, plain = plain.startswith("about "), plain.removeprefix("about ")
     sign, bare = (-1, plain[1:]) if plain.startswith("-") else (1, plain)
     if kind is Kind.TEMPERATURE:
         return None  # their differences are no temperatures
@@ -92,8 +95,8 @@ def printed(text: str, kind: Kind) -> Printed | None:
             return Printed(sign * si, 1.0 if bare.endswith(" s") else 60.0)
         tape = _TAPE.search(bare)
         if tape:
-            parts = int(tape[1] or 8) if "." not in bare else 100
-            return Printed(sign * si, _INCH / parts if about or "." in bare else 0.0)
+            parts = 100 if "." in bare else int(tape[1] or 8) if about else max(_TOLD_EXACT, int(tape[1] or 1))
+            return Printed(sign * si, _INCH / parts)
         if number is None or bare.count("/") > bare.partition(" ")[2].count("/"):
             return Printed(sign * si, 0.0)  # a fraction is exact
         last = 10.0 ** -len(number[2] or "")

@@ -4,7 +4,7 @@ The policy, the same for every kind:
 
 - Inches are set with a tape: 4 in, 1 1/4 in and 12'-6 1/2" are printed bare only for numbers that sit on a sixteenth
   within the shared tolerance. Anything else goes to the nearest eighth (sixteenth under an inch) and says so: about
-  1 7/8 in. Under a thirty-second a tape says nothing, and thin things are told in mil or in decimals.
+  1 7/8 in. Under a sixty-fourth a tape says nothing, and thin things are told in mil or in decimals.
 - Lengths in meters have three decimals, depths whole millimeters (a tenth under 5 mm).
 - Heights have the unit of the file: feet two decimals, and three where the height is written so; meters three.
 - Weights have three figures, stretches of time hours and minutes.
@@ -47,7 +47,8 @@ _UPRIGHT = 1e6  # rise over run of what is no slope any more
 _OTHER: dict[System, System] = {"us": "metric", "metric": "us"}
 _SIXTEENTHS = 16
 _FINEST = 64  # parts of an inch
-_THIN = 1 / 32  # in, under which no fraction is read
+_THIN = 1 / 64  # in, under which no fraction is read
+_SHEETING = 1 / 32  # in, under which what is told in mil is sold so
 _LEAST_SHEET = 0.0001  # m, the thinnest thing sold in mil
 _SMALLEST_WHOLE = 0.005  # m, from which a depth has whole millimeters
 _LARGE = 100 * 0.3048**2  # m2, from which an area has whole square feet
@@ -303,7 +304,7 @@ def _inches(si: float, kind: Kind, digits: int) -> _Shown:
         number = Fraction(round(inches * parts), parts)
         if even := _one(abs(si), float(number) * _INCH, kind):
             break
-    if not even and inches < _THIN:
+    if not even and inches < _SHEETING and (inches < _THIN or _in_mil(si, kind)):
         return _thin(si, kind, digits)
     sign = "-" if si < 0 and number else ""
     text = _feet_and(number, _mixed) if kind is Kind.LENGTH else f"{_mixed(number)} in"
@@ -312,10 +313,14 @@ def _inches(si: float, kind: Kind, digits: int) -> _Shown:
 
 def _thin(si: float, kind: Kind, digits: int) -> _Shown:
     """What no tape shows: whole mil, as sheeting is sold, or decimals of an inch."""
-    if not digits and _one(si, round(si / _MIL) * _MIL, kind) and abs(si) >= _LEAST_SHEET:
+    if not digits and _in_mil(si, kind):
         return _decimal(si, _MILS, kind, 0)
     found = _decimal(si, _INCHES, kind, digits)
     return _Shown(found.text.replace(" in", '"'), found.si) if kind is Kind.LENGTH else found
+
+
+def _in_mil(si: float, kind: Kind) -> bool:
+    return abs(si) >= _LEAST_SHEET and _one(si, round(si / _MIL) * _MIL, kind)
 
 
 def _feet_and(inches: Fraction, written: Callable[[Fraction], str]) -> str:

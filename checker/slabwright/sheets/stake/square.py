@@ -45,7 +45,11 @@ def square(found: Stakes) -> Section:
         step(
             "diagonal",
             "square root of (side x side + side x side)",
-            words("({one}; {other})", one=length(rectangle.along), other=length(rectangle.off)),
+            words(
+                "square root of ({one} x {one} + {other} x {other})",
+                one=length(rectangle.along),
+                other=length(rectangle.off),
+            ),
             length(rectangle.diagonal),
         )
     ]
