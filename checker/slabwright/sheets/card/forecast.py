@@ -19,7 +19,10 @@ RAIN_LIKELY = 0.2  # share, `common-practice`
 
 _US = "(Tc^2.5 - r Ta^2.5)(1 + 0.4 V) 10^-6, °F and mph"
 _SI = "5 ((Tc + 18)^2.5 - r (Ta + 18)^2.5)(V + 4) 10^-6, °C and km/h"
-_MENZEL = "0.315 (e0 - r ea)(0.253 + 0.060 V), kPa and km/h"
+_MENZEL = (  # the same in psi and miles: 0.315 x 0.2048 x 6.895 and 0.060 x 1.609
+    "{0.445 (e0 - r ea)(0.253 + 0.0966 V), psi and mph|0.315 (e0 - r ea)(0.253 + 0.060 V), kPa and km/h}"
+)
+_STEAM = "{e = 0.0885 exp(17.3 (T - 32) / (395.1 + T))|e = 0.61 exp(17.3 T / (237.3 + T))}"
 
 
 def rates(plan: Plan, forecast: Weather) -> tuple[float, float] | None:
@@ -101,7 +104,7 @@ def _working(plan: Plan, forecast: Weather, uno: float, menzel: float) -> tuple[
     form = _US if plan.system == "us" else _SI
     return (
         step("Uno 1998", form, numbers, evaporation(uno)),
-        step("Menzel 1954", _MENZEL, words("e = 0.61 exp(17.3 T / (237.3 + T))"), evaporation(menzel)),
+        step("Menzel 1954", _MENZEL, words(_STEAM), evaporation(menzel)),
     )
 
 
