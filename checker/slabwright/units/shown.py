@@ -121,7 +121,6 @@ _PERCENT = _Form("%", 1, 1)
 _INCHES = _Form("in", 2, 1)
 _MILS = _Form("mil", 0)
 _ALIKE_KINDS = {*_ALIKE, Kind.DURATION, Kind.SLOPE}
-_HEIGHT_IN_FULL = _Form("ft", 2, 1, finer=1, fixed=True)
 
 
 def show(amount: Amount, system: System, both: bool | None = None, digits: int = 0) -> str:
@@ -141,8 +140,7 @@ def show(amount: Amount, system: System, both: bool | None = None, digits: int =
     >>> show(Amount(0.0488, Kind.DEPTH), "us")
     'about 1 7/8 in'
     """
-    first, *bracket = [draw(digits).text for draw in _parts(amount, system, both)]
-    return " ".join([first, *(f"({text})" for text in bracket)])
+    return _bracketed([draw(digits) for draw in _parts(amount, system, both)])
 
 
 def show_pair(first: Amount, second: Amount, system: System, both: bool | None = None) -> tuple[str, str]:
@@ -156,24 +154,18 @@ def show_pair(first: Amount, second: Amount, system: System, both: bool | None =
     >>> print(*show_pair(Amount(3.6576, Kind.LENGTH), Amount(3.65762, Kind.LENGTH), "us"), sep=", ")
     12'-0", a hair over 12'-0"
     """
-    ones, others = _parts(first, system, both), _parts(second, system, both)
-    told = list(zip(ones, others, strict=False))
-    alike = first.kind is not second.kind or _one(first.si, second.si, first.kind)
-    if alike:
-        pairs = [(one(0), other(0)) for one, other in told]
-    else:
-        rising = first.si < second.si
-        pairs = [_told_apart(one, other, rising) for one, other in told]
-        if first.kind is Kind.SLOPE and len(told) > 1 and not _differ(told[1][0](0), told[1][1](0), rising):
-            del pairs[1]  # per cent tell them apart, and inches in a foot cannot
-    one_text, other_text = ([one.text for one in column] for column in zip(*pairs, strict=True))
-    if alike:  # nothing to tell apart: each may have a bracket of its own
-        one_text, other_text = ([draw(0).text for draw in draws] for draws in (ones, others))
-    return _bracketed(one_text), _bracketed(other_text)
+    if first.kind is not second.kind or _one(first.si, second.si, first.kind):
+        return show(first, system, both), show(second, system, both)
+    rising = first.si < second.si
+    told = list(zip(_parts(first, system, both), _parts(second, system, both), strict=False))
+    pairs = [_told_apart(one, other, rising) for one, other in told]
+    if first.kind is Kind.SLOPE and len(told) > 1 and not _differ(told[1][0](0), told[1][1](0), rising):
+        del pairs[1]  # per cent tell them apart, and inches in a foot cannot
+    return _bracketed([one for one, _ in pairs]), _bracketed([other for _, other in pairs])
 
 
-def _bracketed(texts: list[str]) -> str:
-    return " ".join([texts[0], *(f"({text})" for text in texts[1:])])
+def _bracketed(parts: list[_Shown]) -> str:
+    return " ".join([parts[0].text, *(f"({part.text})" for part in parts[1:])])
 
 
 def _told_apart(one: _Draw, other: _Draw, rising: bool) -> tuple[_Shown, _Shown]:
@@ -259,8 +251,8 @@ def _form(si: float, kind: Kind, system: System, height: str) -> _Form:
         case Kind.SLOPE:
             return _PERCENT
         case Kind.HEIGHT:
-            form = _HEIGHT[height]
-            return _HEIGHT_IN_FULL if height == "ft" and _one(si, round(si / _FOOT, 3) * _FOOT, kind) else form
+            finely = height == "ft" and _one(si, round(si / _FOOT, 3) * _FOOT, kind)  # it is written so
+            return replace(_HEIGHT[height], finer=1) if finely else _HEIGHT[height]
         case Kind.AREA if system == "us" and abs(si) >= _LARGE:
             return _WHOLE_FEET
         case Kind.MASS if system == "metric" and abs(si) >= _TONNE:
