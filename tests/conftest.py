@@ -1,8 +1,13 @@
-"""What tests may need besides Python: those marked ``browser`` run where Chromium is, and must run where CI is."""
+"""Which tests run: those marked ``browser`` where Chromium is, and of those marked ``long`` a share.
+
+What is marked ``long`` goes over every example. A share of it, chosen by the names of the tests, is run each time;
+``--share 1`` runs all of it. One case of each such test always runs.
+"""
 
 from __future__ import annotations
 
 import os
+import zlib
 
 import browser
 import pytest
@@ -12,12 +17,35 @@ def _without() -> bool:
     return browser.found() is None and os.environ.get("CI", "").lower() not in {"1", "true"}
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--share", type=float, default=0.12, help="how much of the tests marked long is run, from 0 to 1")
+
+
+def _place(name: str) -> float:
+    """A number from 0 to 1 that a test keeps on every machine, spread evenly over their names."""
+    return zlib.crc32(name.encode()) / 2**32
+
+
+def _within_share(items: list[pytest.Item], share: float) -> set[str]:
+    """The names of the tests marked long that are run: the share, and of each test at least the first case."""
+    first: dict[str, str] = {}
+    for item in items:
+        name = item.nodeid.partition("[")[0]
+        if name not in first or _place(item.nodeid) < _place(first[name]):
+            first[name] = item.nodeid
+    return {item.nodeid for item in items if _place(item.nodeid) < share} | set(first.values())
+
+
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    if not _without():
-        return
-    left = [item for item in items if item.get_closest_marker("browser")]
+    alone = any("::" in asked for asked in config.args)  # a test that is asked for by its name runs whole
+    long = [item for item in items if item.get_closest_marker("long")]
+    run = {item.nodeid for item in long} if alone else _within_share(long, config.getoption("--share"))
+    left = [item for item in long if item.nodeid not in run]
+    if _without():
+        left += [item for item in items if item.get_closest_marker("browser") and item not in left]
     if left:
-        items[:] = [item for item in items if not item.get_closest_marker("browser")]
+        out = {item.nodeid for item in left}
+        items[:] = [item for item in items if item.nodeid not in out]
         config.hook.pytest_deselected(items=left)
 
 

@@ -75,6 +75,7 @@ def test_the_corrected_bay_answers_every_comment_on_the_first() -> None:
 # every design, written out
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("path", EVERY, ids=name_of)
 def test_the_review_of_every_example_is_written_on_paper_80_columns_wide_and_as_json(path: Path) -> None:
     report = review_of(path)
@@ -136,6 +137,7 @@ def sound(drawing: Drawing, what: str) -> Report | None:
     return report
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("path", EVERY, ids=name_of)
 def test_any_part_of_a_design_may_be_missing(path: Path) -> None:
     """Every key and list item left out in turn; of a whole job every section, and thirty of the rest."""
@@ -149,6 +151,7 @@ def test_any_part_of_a_design_may_be_missing(path: Path) -> None:
     assert any(outcome is not None for outcome in outcomes)  # others are not
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("path", EVERY, ids=name_of)
 def test_any_number_of_a_design_may_be_wrong(path: Path) -> None:
     """Ten values in turn become nothing, tiny, huge, negative, upside down, or words."""

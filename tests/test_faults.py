@@ -99,6 +99,7 @@ def remarks_of(text: str) -> list[str]:
     return [line for line in text.splitlines() if line.lstrip().startswith("#")]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("fault", faults(), ids=name_of)
 def test_a_fault_leaves_the_rest_of_the_file_as_typed(fault: Fault) -> None:
     """Few lines differ, and remarks on lines that stay are kept."""

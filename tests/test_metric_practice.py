@@ -211,6 +211,7 @@ def in_metric(value: Any) -> Any:
     return METRIC_SIZES.get(value, _MESH.sub("SL72", value)) if isinstance(value, str) else value
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("path", [*DESIGNS, *JOBS], ids=name_of)
 def test_every_example_turned_into_metric_reads_metric(path: Path) -> None:
     drawing = drawing_in(path)

@@ -230,6 +230,7 @@ def test_an_allowance_that_is_not_inside_comes_on_top() -> None:
     assert concrete(pad(27, 51, "4 in", order.format("true"))).ordered / YARD3 == pytest.approx(18.0)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: f"{path.parent.name}/{path.name}")
 def test_the_sheet_and_the_review_agree_whether_the_order_does(path: Path) -> None:
     plan = Plan(read_design(path)[0])
@@ -698,6 +699,7 @@ def test_a_base_within_a_quarter_inch_asks_for_no_choice() -> None:
 # ways out
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: f"{path.parent.name}/{path.name}")
 @pytest.mark.parametrize("system", ["us", "metric"])
 def test_every_example_gives_a_whole_sheet(path: Path, system: str, capsys: pytest.CaptureFixture[str]) -> None:

@@ -149,6 +149,7 @@ def bubbles(svg: Xml.Element) -> list[tuple[str, shapely.Polygon]]:
     return found
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("system", ["us", "metric"])
 @pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: f"{file.parent.name}-{file.name}")
 def test_no_two_labels_overlap_and_all_lie_on_the_sheet(file: Path, system: Any) -> None:

@@ -230,6 +230,7 @@ def test_the_least_movement_is_that_of_another_solver() -> None:
     assert compared > 5
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(len(SHAPES)))
 def test_made_up_sites_get_heights_that_the_review_passes(seed: int) -> None:
     hidden = job_of(site(seed, noise=0.0).text)

@@ -157,6 +157,7 @@ def test_a_slab_that_needs_no_joint_gets_none() -> None:
 # --- generated outlines ---
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("number", range(12))
 def test_generated_outlines_meet_every_rule_on_joints(number: int) -> None:
     """Each kind at least once; the verdict is that of the program's own review of the text that was written."""

@@ -20,6 +20,7 @@ FROST = next(path for path in SHORT if path.parent.name == "freezing-air")
 HEAVY = WEIGHTS[:2]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("path", SHORT, ids=name_of)
 def test_a_copy_put_right_has_nothing_heavier(path: Path) -> None:
     text = path.read_text(encoding="utf-8")

@@ -34,6 +34,7 @@ def comments_of(rule: str) -> tuple[Bench, list[Comment]]:
     return bench, [comment for comment in report.comments if comment.rule == rule]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("rule", [rule.name for rule in RULES])
 def test_every_comment_of_an_example_has_a_remedy_that_holds_or_leaves_it_to_a_person(rule: str) -> None:
     bench, comments = comments_of(rule)
@@ -44,6 +45,7 @@ def test_every_comment_of_an_example_has_a_remedy_that_holds_or_leaves_it_to_a_p
         assert Outcome.UNTRIED not in outcomes
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("rule", [rule.name for rule in RULES])
 def test_what_is_told_to_make_a_comment_pass_does(rule: str) -> None:
     """Of all comments of an example: what stands under "to pass" as tried makes them go."""
@@ -55,6 +57,7 @@ def test_what_is_told_to_make_a_comment_pass_does(rule: str) -> None:
             assert remedies.tried(remedy, comment, bench).outcome is Outcome.HOLDS
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("rule", [rule.name for rule in RULES])
 def test_the_sentence_tells_the_numbers_that_its_edits_write(rule: str) -> None:
     """Of heights that all move alike it may tell by how much."""

@@ -1,4 +1,4 @@
-"""Rules about fresh backfill, old concrete under the slab and wires overhead: every branch and every limit."""
+"""Rules about what moves under and beside a slab, and what comes onto it: every branch and every limit."""
 
 from __future__ import annotations
 
@@ -97,3 +97,74 @@ def test_nobody_is_told_to_touch_a_wire() -> None:
     for comment in review_by("overhead-wires", wire(20, "12 ft", "order: {method: pump}")).comments:
         assert not comment.remedies
         assert "utility" in plain(comment.to_pass, "us")
+
+
+@pytest.mark.parametrize(
+    ("soil", "base", "use", "freezing", "found"),
+    [
+        # 2 ft of granular soil over soil that swells: a soils report, read; 1 ft over frost heave: common practice
+        ("kind: expansive clay", "4 in", "driveway", "none", [("caution", "over_swelling_at_least")]),
+        ("kind: expansive clay", "4 in", "patio", "none", [("note", "walked_over_swelling_at_least")]),
+        ("kind: expansive clay, replaced: 20 in", "4 in", "driveway", "none", []),
+        ("kind: expansive clay, replaced: 19 in", "4 in", "driveway", "none", [("caution", "over_swelling_at_least")]),
+        ("kind: frost-susceptible silt", "6 in", "driveway", "severe", [("caution", "over_frost_heave_at_least")]),
+        ("kind: frost-susceptible silt", "12 in", "driveway", "severe", []),
+    ],
+)
+def test_heaving_soil_wants_ground_that_keeps_still(
+    soil: str, base: str, use: str, freezing: str, found: list[tuple[str, str]]
+) -> None:
+    site = f"site: {{freezing: {freezing}, soil: {{{soil}}}, base: {{material: crushed stone, thickness: {base}}}}}"
+    assert weights(review_by("heaving-soil", pad(site, use=use))) == found
+
+
+@pytest.mark.parametrize("soil", ["non-expansive clay", "low-swelling clay", "silty sand", "frost-susceptible silt"])
+def test_heaving_soil_leaves_quiet_soil_and_ground_that_does_not_freeze(soil: str) -> None:
+    site = f"site: {{freezing: none, soil: {{kind: {soil}}}}}"
+    assert review_by("heaving-soil", pad(site)).does_not_apply
+
+
+def test_heaving_soil_leaves_what_a_report_settles() -> None:
+    assert review_by("heaving-soil", pad("site: {soil: {kind: expansive clay, report: true}}")).does_not_apply
+
+
+@pytest.mark.parametrize(
+    ("above", "found"),
+    [
+        ("uphill: 20 ft", []),
+        ("uphill: 21 ft", [("caution", "uphill_at_most")]),
+        ("eave: 4 ft", []),
+        ("eave: 14 ft, uphill: 30 ft", [("caution", "eave_at_most"), ("caution", "uphill_at_most")]),
+    ],
+)
+def test_run_on_from_a_lawn_and_a_roof(above: str, found: list[tuple[str, str]]) -> None:
+    """Common practice."""
+    edges = f"{HOUSE}edges: [{{run: [A, B], beside: lawn, {above}}}, {{rest: lawn}}]"
+    assert sorted(weights(review_by("run-on", pad(edges, outline="[A, B, C, D]")))) == found
+
+
+def test_run_on_is_no_matter_where_a_swale_takes_it() -> None:
+    edges = f"{HOUSE}edges: [{{run: [A, B], beside: lawn, uphill: 90 ft, swale: true}}, {{rest: lawn}}]"
+    assert review_by("run-on", pad(edges, outline="[A, B, C, D]")).does_not_apply
+
+
+@pytest.mark.parametrize(("footing", "found"), [("42 in", []), ("41 in", [("caution", "below_frost_at_least")])])
+def test_footings_go_below_frost(footing: str, found: list[tuple[str, str]]) -> None:
+    """IRC R403.1.4.1, recalled: the depth is the building office's."""
+    more = f"site: {{frost_depth: 42 in}}\nfixtures: [{{kind: post, at: [4, 4], footing: {footing}}}]"
+    assert weights(review_by("footings-below-frost", pad(more))) == found
+
+
+@pytest.mark.parametrize(
+    ("at", "joint", "found"),
+    [
+        # 6 diameters of 1/2 in are 3 in: ACI 318-19 sec. 17.9.2, recalled
+        ("[4, 0.25]", "", []),
+        ("[4, 0.24]", "", [("caution", "edge_in_diameters_at_least")]),
+        ("[4, 4]", "joints: [{from: [4.1, 0], to: [4.1, 8], kind: saw cut, depth: 1 in}]",
+         [("caution", "edge_in_diameters_at_least")]),
+    ],
+)  # fmt: skip
+def test_anchors_keep_six_diameters_from_edges_and_joints(at: str, joint: str, found: list[tuple[str, str]]) -> None:
+    more = f"fixtures: [{{kind: anchor, at: {at}, size: 1/2 in}}]\n{joint}"
+    assert weights(review_by("anchors-from-edge", pad(HOUSE + more, outline="[A, B, C, D]"))) == found

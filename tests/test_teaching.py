@@ -45,6 +45,7 @@ def test_teach_alone_lists_every_group_with_its_rules(capsys: pytest.CaptureFixt
     assert max(map(len, out.splitlines())) <= 80
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
 def test_the_page_of_a_rule_shows_it_broken_and_put_right(rule: Rule) -> None:
     lines = plain(lesson.rule_page(rule, IN_FORCE[rule.name], 80, "utf-8")).splitlines()

@@ -63,6 +63,7 @@ def read_by_views(path: Path) -> Mapping[str, set[str]]:
     return read
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("path", [*DESIGNS, *JOBS], ids=name_of)
 def test_no_view_reads_a_section_that_it_does_not_declare(path: Path) -> None:
     for name, sections in read_by_views(path).items():
@@ -122,6 +123,7 @@ def taken_over(before: Design, after: Design) -> None:
     assert run.review(new, RULES, IN_FORCE, (), TODAY) == run.review(whole, RULES, IN_FORCE, (), TODAY)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("rule", sorted({path.parent.name for path in DESIGNS}))
 def test_an_edited_plan_is_the_plan_of_the_edited_design(rule: str) -> None:
     before, after = pairs()[rule]

@@ -2,22 +2,26 @@
 
 What is compared
     Wherever a fixed height meets the slab, the height of the slab with what the file says the fixed thing asks
-    (`slab: at least 1 in below`); where it says nothing, with the distance usual for its kind: siding and weep screed
-    2 in above the slab, brick 1 in, a door sill 1 in, a damp course 150 mm.
+    (`slab: at least 1 in below`); where it says nothing, with the distance usual for its kind: siding and weep
+    screed 2 in above the slab, brick 1 in, a door sill 1 in, a damp course 150 mm, the bottom of a vent, a window
+    or a hose bib 2 in.
 Why it matters
-    Siding that stands in splash rots from the bottom, a weep screed that is buried keeps water in the wall, and a slab
-    at the sill lets wind push rain under the door. None of it shows in the first year.
+    Siding that stands in splash rots from the bottom, a weep screed that is buried keeps water in the wall, and a
+    slab at the sill lets wind push rain under the door. A vent that is buried drinks all water of the slab. None of
+    it shows in the first year.
 When it does not apply
-    No fixed height meets the slab. A sill at a door that is drawn is judged by `door-step`, the sill of an accessible
-    door by `accessible-route`. A damp course asks nothing where a channel lies along the wall. At a house one question
-    is asked where the file gives no siding, weep screed or damp course; none at a garage.
+    No fixed height meets the slab. A sill at a door that is drawn is judged by `door-step`, the sill of an
+    accessible door by `accessible-route`. A damp course asks nothing where a channel lies along the wall. At a
+    house one question is asked where the file gives no siding, weep screed or damp course; none at a garage.
 How to put it right
-    Lower the slab along the wall, or move the fixed thing. Two that cannot both be kept are settled with the owner now.
+    Lower the slab along the wall, or move the fixed thing. Two that cannot both be kept are settled with the owner
+    now.
 Where sources differ
     The code's 2 in below wood siding and below the weep screed of stucco hold for hard surfaces (4 and 6 in are for
-    earth), and are a hold in US designs. No code figure is known for other siding, so 2 in is a caution there, and 1 in
-    below brick, whose weeps must stay open (common practice). The 1 in at a sill is a handbook's least, 2 in better;
-    150 mm is British practice. Florida asks 4 in for termites.
+    earth), and are a hold in US designs. No code figure is known for other siding, so 2 in is a caution there, and
+    1 in below brick, whose weeps must stay open (common practice). The 1 in at a sill is a handbook's least, 2 in
+    better; 150 mm is British practice. No figure was found for openings in a wall; 2 in is common practice. Florida
+    asks 4 in for termites.
 """
 
 from __future__ import annotations
@@ -44,12 +48,15 @@ LIMITS = (
           "door sill above the slab"),
     Limit("drive_sill_at_least", "1/4 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "2 in"),
           "floor of a garage above the drive"),
+    Limit("wall_opening_at_least", "2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "18 in"),
+          "bottom of a vent, a window or a hose bib above the slab"),
     Limit("damp_course_at_least", "150 mm", Kind.DEPTH, "caution", Cite("paving-guidance-uk"), ("50 mm", "300 mm"),
           "damp course above the slab"),
 )  # fmt: skip
 WORKED = ()
 CLADDING = ("siding", "weep screed", "damp course")
-KINDS = (*CLADDING, "sill")  # each with a limit of its own
+OPENINGS = ("vent", "window", "hose bib")
+KINDS = (*CLADDING, *OPENINGS, "sill")  # each with a limit of its own
 NAMED = (  # what siding is made of, by what people call it
     ("wood", re.compile(r"wood|cedar|clapboard|timber|board and batten|shingle|plywood", re.IGNORECASE)),
     ("stucco", re.compile(r"stucco|plaster|render", re.IGNORECASE)),
@@ -118,6 +125,8 @@ def _usual(plan: Plan, match: FixedMatch, limits: Limits) -> InForce | None:
         return limits.drive_sill_at_least if plan.design.use == "driveway" else limits.sill_at_least
     if match.fixed.kind == "damp course":
         return None if channel or any(map(plan.doors.accessible, doors)) else limits.damp_course_at_least
+    if match.fixed.kind in OPENINGS:
+        return limits.wall_opening_at_least
     name = "weep_screed_at_least" if match.fixed.kind == "weep screed" else BY_MATERIAL.get(_material(match), "")
     if not name or (limits[name].weight == "hold" and plan.system == "metric"):
         return limits.other_siding_at_least

@@ -1,19 +1,20 @@
 """Roof water that a downspout puts on the slab leaves where water may.
 
 What is compared
-    The way of the water from the spot of each downspout, down the finish surface, counted where it ends in a low spot,
-    on a level part or over an edge that takes no water. Over a walk that freezes, the length of the way too, with 2 ft;
-    over a patio with 8 ft.
+    The way of the water from the spot of each downspout or sump outlet, down the finish surface, counted where it
+    ends in a low spot, on a level part or over an edge that takes no water. Over a walk that freezes, the length of
+    the way too, with 2 ft; over a patio with 8 ft.
 Why it matters
-    A downspout gathers the rain of half a roof in one spot, fifty times what falls there from the sky. A dip that would
-    dry by noon stays full, the silt of the roof settles in it, and across a walk it is a band of ice from first frost.
+    A downspout gathers the rain of half a roof in one spot, fifty times what falls there from the sky. A dip that
+    would dry by noon stays full, the silt of the roof settles in it, and across a walk it is a band of ice from
+    first frost.
 When it does not apply
-    No downspout lands on the slab.
+    No downspout or sump outlet lands on the slab.
 How to put it right
     Carry the spout on to a spot from which the water leaves, or lay a pipe under the slab before the pour.
 Where sources differ
-    None is known that gives a number for a slab; gutter makers ask that the water is led away from the wall. The 2 ft
-    over a walk and the 8 ft over a patio are common practice; over a drive nobody minds.
+    None is known that gives a number for a slab; gutter makers ask that the water is led away from the wall. The 2
+    ft over a walk and the 8 ft over a patio are common practice; over a drive nobody minds.
 """
 
 from __future__ import annotations
@@ -40,12 +41,12 @@ REACH = 0.61  # m, 2 ft: a downspout further from the slab does not land on it
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each downspout by where its water ends, and over a walk by how far it runs."""
-    spouts = [one for one in plan.fixtures.all if one.fixture.kind == "downspout"]
+    spouts = [one for one in plan.fixtures.all if one.fixture.kind in ("downspout", "sump outlet")]
     if not spouts:
-        does_not_apply("no downspout is drawn")
+        does_not_apply("no downspout or sump outlet is drawn")
     spouts = [one for one in spouts if one.fixture.at and plan.site.away((one.fixture.at,)) <= REACH]
     if not spouts:
-        does_not_apply("no downspout lands on it")
+        does_not_apply("no downspout or sump outlet lands on it")
     if not plan.finish.surface:
         heights_not_shown(plan)
     icy = plan.design.use == "walk" and plan.design.site.freezing in ("moderate", "severe")

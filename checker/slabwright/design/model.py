@@ -31,7 +31,9 @@ Beside = Literal[
     "property line", "trench drain",
 ]  # fmt: skip
 JointKind = Literal["saw cut", "early saw cut", "tooled groove", "formed strip", "construction joint", "pattern"]
-FixtureKind = Literal["drain", "post", "column", "cleanout", "meter", "valve", "downspout", "gate", "door"]
+FixtureKind = Literal[
+    "drain", "post", "column", "cleanout", "meter", "valve", "downspout", "sump outlet", "anchor", "gate", "door"
+]
 ExposureClass = Literal[
     "F0", "F1", "F2", "F3", "RF0", "RF1", "RF2", "RF3",
     "nonstructural F0", "nonstructural F1", "nonstructural F2", "nonstructural F3", "XF1", "XF2", "XF3", "XF4",
@@ -43,7 +45,9 @@ CementType = Literal[
 ]  # fmt: skip
 LineKind = Literal["valley", "ridge", "grade break"]
 Cladding = Literal["wood", "fiber cement", "stucco", "brick", "metal", "vinyl", "other"]
-FixedKind = Literal["sill", "siding", "weep screed", "damp course", "slab", "gutter", "other"]
+FixedKind = Literal[
+    "sill", "siding", "weep screed", "damp course", "vent", "window", "hose bib", "slab", "gutter", "other"
+]
 
 
 class Job(NamedTuple):
@@ -102,6 +106,9 @@ class Edge(NamedTuple):
     planned_step: bool = False  # the difference in height to what stands beside is meant
     wheels_cross: bool | None = None  # vehicles drive on and off over it; None: over streets they do
     falls_to_slab: Amount | None = None  # slope: of what stands beside, down to the slab
+    uphill: Amount | None = None  # length of the ground beyond that sheds its rain to the slab
+    eave: Amount | None = None  # length of the roof slope over a wall that drips without a gutter
+    swale: bool = False  # a swale or drain beyond the edge leads that water past the slab
     existing_joints: tuple[Point, ...] = ()  # joints and cracks of what stands beside
     isolation: Isolation | None = None
     place: Place = NOWHERE
@@ -194,6 +201,7 @@ class Fixture(NamedTuple):
     hinge: tuple[Point, ...] = ()  # one end of the width, or both for two leaves
     bottom: Amount | None = None  # height of the underside of the leaf
     opens_to: Point | None = None  # a spot on the side it opens to; None: not said
+    footing: Amount | None = None  # depth of the bottom of the footing of a post or column below the finish
     place: Place = NOWHERE
 
 

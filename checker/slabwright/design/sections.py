@@ -26,6 +26,7 @@ _BELONGS_TO = (
     ("swings_over", ("door", "gate")),
     ("pipe", ("drain",)),
     ("roof", ("downspout",)),
+    ("footing", ("post", "column")),
     ("hinge", ("door", "gate")),
     ("bottom", ("door", "gate")),
     ("opens_to", ("door", "gate")),

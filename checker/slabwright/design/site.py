@@ -21,6 +21,8 @@ class Soil(NamedTuple):
     swell: Amount | None = None  # share
     bank_weight: Amount | None = None  # unit weight, kg/m3
     sulfate: Amount | None = None  # share of its weight
+    replaced: Amount | None = None  # depth under the base: what moves was taken out, and soil that does not put in
+    report: bool = False  # slab and ground are made as a soils report or an engineer says
     place: Place = NOWHERE
 
 
@@ -125,6 +127,7 @@ class Site(NamedTuple):
     freezing: Freezing | None = None
     deicing_salt: bool | None = None
     outdoors: bool | None = None  # None: by use (garage and shop floors are indoors)
+    frost_depth: Amount | None = None  # depth to which the ground freezes
     right_of_way: bool = False
     enclosed: bool | None = None  # the room over it is, or may be, heated or closed in
     rain_in_an_hour: Amount | None = None  # depth

@@ -17,7 +17,8 @@ from slabwright.plan.finish import REACH, Finish
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.things import XY, FixedMatch, FixedPair
 
-HANGING = ("sill", "siding", "weep screed", "damp course")  # the slab is never above these
+# The slab is never above these.
+HANGING = ("sill", "siding", "weep screed", "damp course", "vent", "window", "hose bib")
 SHORT = 0.3048  # m: over less than a foot no fall is asked for
 SIDE_BY_SIDE = 0.01  # m: two spots nearer to each other are taken this far apart
 

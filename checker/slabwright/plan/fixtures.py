@@ -42,6 +42,10 @@ class Fixtures:
             found.append(PlannedFixture(fixture, name, at, inside, self._finish.at(at)))
         return tuple(found)
 
+    def from_edge(self, one: PlannedFixture) -> float:
+        """Distance from the middle of a fixture to the nearest edge or opening of the slab, m."""
+        return float(self._shape.slab.boundary.distance(shapely.Point(one.at)))
+
 
 def _fixture_at(fixture: Fixture) -> XY:
     if fixture.at is not None:

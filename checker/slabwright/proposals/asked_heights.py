@@ -44,7 +44,10 @@ STEEPEST = {
     "vehicle pad": "vehicle_pad_at_most", "garage floor": "garage_floor_at_most", "shop floor": "shop_floor_at_most",
     "equipment pad": "equipment_pad_at_most",
 }  # fmt: skip
-HUNG = {"weep screed": "weep_screed_at_least", "damp course": "damp_course_at_least", "siding": "other_siding_at_least"}
+HUNG = {
+    "weep screed": "weep_screed_at_least", "damp course": "damp_course_at_least", "siding": "other_siding_at_least",
+    "vent": "wall_opening_at_least", "window": "wall_opening_at_least", "hose bib": "wall_opening_at_least",
+}  # fmt: skip
 BASE = "the base as shot"
 BRICK = re.compile(r"brick|weep", re.IGNORECASE)
 

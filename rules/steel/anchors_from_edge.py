@@ -1,0 +1,53 @@
+"""Anchors sit far enough from edges and joints that the concrete round them does not split.
+
+What is compared
+    The distance from each anchor to the nearest edge or opening, and to the nearest joint, with 6 times its
+    diameter.
+Why it matters
+    A bolt near an edge breaks a half cone out of it when it is tightened or pulled: the post of a carport, the
+    hoop, the lift comes loose with a plate of concrete. In a joint it holds on one side only.
+When it does not apply
+    No anchor is drawn, or none has a size.
+How to put it right
+    Move the anchor, or move the joint. What carries people, vehicles or a roof is designed by an engineer.
+Where sources differ
+    The code asks 6 diameters of bolts that are cast in and tightened, and 6 to 10 of those that are set later, as
+    their maker says; 6 is the least of them, and was recalled, not read.
+"""
+
+from __future__ import annotations
+
+from slabwright.rulebook.kit import *
+
+TITLE = "Anchors keep from edges"
+LIMITS = (
+    Limit("edge_in_diameters_at_least", "6", Kind.RATIO, "caution", Cite("aci-318-19-recalled", "sec. 17.9.2"),
+          ("1", "20"), "distance of an anchor to an edge or joint over its diameter"),
+)  # fmt: skip
+WORKED = ()
+
+
+def judge(plan: Plan, limits: Limits) -> Conclusions:
+    """Each anchor by its distance to edges and joints."""
+    anchors = [one for one in plan.fixtures.all if one.fixture.kind == "anchor" and one.inside]
+    if not anchors:
+        does_not_apply("no anchor is drawn in the slab (fixtures, kind: anchor)")
+    unsized = [one for one in anchors if one.fixture.size is None]
+    if unsized:
+        not_shown("fixtures, size: the diameter of the anchor, such as {1/2 in|12 mm}", place=unsized[0].fixture.place)
+    limit = limits.edge_in_diameters_at_least
+    for one in anchors:
+        size, at = one.fixture.size or depth(1.0), spot(one)
+        edge = plan.fixtures.from_edge(one)
+        joint = plan.joints.nearest(one.at)[1]
+        to, off = ("the edge", depth(edge)) if edge <= joint else ("a joint", depth(joint))
+        asked = depth(limit.value.si * size.si)
+        many = ratio(off.si / size.si)
+        yield compare(
+            at, many, limit,
+            says=lambda: words(f"{{anchor}} is set {{off}} from {to}", anchor=at.name, off=off),
+            working=lambda: step("distance in diameters", "distance / diameter", words("{o} / {s}", o=off, s=size),
+                                 many),
+            decide=lambda: words(f"set {{anchor}} {{asked}} or more from {to}, as its maker or an engineer says",
+                                 anchor=at.name, asked=asked),
+        )  # fmt: skip
