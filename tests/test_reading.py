@@ -343,7 +343,7 @@ QUESTIONS: list[tuple[dict[str, str], list[tuple[int, int, str, str]]]] = [
             (
                 8,
                 11,
-                "the finish lies 96 ft (29 m) below the fixed heights: are these rod readings?",
+                "the finish lies 96 ft below the fixed heights: are these rod readings?",
                 "if they are what the rod showed, put them in a file: finish: shots.csv",
             )
         ],
@@ -360,7 +360,7 @@ QUESTIONS: list[tuple[dict[str, str], list[tuple[int, int, str, str]]]] = [
     ({"heights": "{finish: {A: 9.9, B: 9.9, C: 9.7, D: 9.7}}", "edges": "[{run: [A, B], beside: building}]"}, []),
     (
         {"heights": "{finish: {A: 99.9, B: 99.8, C: 89.4, D: 99.4}}"},
-        [(8, 38, "finish heights at A and C are 10.5 ft (3.20 m) apart", "is one of them mistyped?")],
+        [(8, 38, "finish heights at A and C are 10.5 ft apart", "is one of them mistyped?")],
     ),
     (
         {"joints": "[{kind: saw cut, from: A, to: C, cut_after: 5 days}]"},

@@ -143,7 +143,7 @@ def _rod_readings(design: Design, questions: Problems) -> bool:
     place = _place(design, "heights.finish")
     if references and min(references) - max(values) > FAR_FROM_REFERENCE:
         under = min(references) - max(values)
-        gap = f"{{{under / FOOT:,.0f} ft ({under:,.0f} m)|{under:,.0f} m}}"
+        gap = f"{{{under / FOOT:,.0f} ft|{under:,.0f} m}}"
         questions.add(place, f"the finish lies {gap} below the fixed heights: are these rod readings?", write)
         return True
     at_wall = {(p.x, p.y) for edge in design.edges if edge.beside in ("building", "wall") for p in edge.run}
@@ -167,7 +167,7 @@ def _span(design: Design, questions: Problems) -> bool:
         names = f"{high.at.name or 'the highest'} and {low.at.name or 'the lowest'}"
         questions.add(
             low.place,
-            f"finish heights at {names} are {{{apart / FOOT:,.1f} ft ({apart:,.2f} m)|{apart:,.2f} m}} apart",
+            f"finish heights at {names} are {{{apart / FOOT:,.1f} ft|{apart:,.2f} m}} apart",
             "is one of them mistyped?",
         )
     return apart > TALLEST

@@ -257,4 +257,4 @@ def _show(meters: float) -> str:
 
 def _either(meters: float) -> str:
     """The same for a question, which the review puts in its own system."""
-    return f"{{{_show(meters)}|{meters * 1000:.1f} mm}}"
+    return f"{{{meters / FOOT:.3f} ft|{meters * 1000:.1f} mm}}"
