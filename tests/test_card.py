@@ -74,7 +74,7 @@ LB_PER_FT2_H = 0.45359237 / 0.3048**2 / 3600
 
 
 def test_the_equation_that_is_printed_gives_what_is_printed_beside_it() -> None:
-    """Menzel 1954 in psi and miles, as a card in feet prints it, worked again with its own constants at 87 and 80 °F."""
+    """Menzel 1954 in psi and miles, as a card in feet prints it, worked again at 87 and 80 °F by its constants."""
     sheet = card(pad(text=POUR))
     assert "e = 0.0885 exp(17.3 (T - 32) / (395.1 + T))" in text_of(sheet)
     over, air = (0.0885 * math.exp(17.3 * (f - 32) / (395.1 + f)) for f in (87, 80))

@@ -276,7 +276,7 @@ def test_a_far_corner_is_named_with_all_of_its_distance() -> None:
     comment = only_comment(review_by("truck-reach", pad("order: {method: chute, truck_spots: [[0, 23]]}")))
 
     # (8, 0) is root(8^2 + 23^2) = 24.352 ft from the truck, 10.352 ft more than 14 ft
-    assert plain(comment.says, "us", both=False) == "(8.00 ft, 0.00 ft) is 24'-4.22\" from the nearest truck"
+    assert plain(comment.says, "us", both=False) == "(8.00 ft, 0.00 ft) is about 24'-4 1/4\" from the nearest truck"
     assert comment.working[0].result.si / (12 * INCH) == pytest.approx(10.3516, abs=1e-4)
 
 

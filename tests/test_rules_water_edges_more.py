@@ -101,7 +101,10 @@ def test_standing_water_a_raised_low_point_falls_one_percent_to_where_the_water_
     text = design(points, {**dict.fromkeys("ABCD", 100.0), "M": 99.9}, "rest: lawn, ground: 90")
 
     # root(50) ft to a corner, a hundredth of that is 0.0707 ft, written up to the next hundredth
-    assert told(only(review_by("standing-water", text))) == ("water stands at M", "raise M by 2.16 in, to 100.08 ft")
+    assert told(only(review_by("standing-water", text))) == (
+        "water stands at M",
+        "raise M by about 2 1/8 in, to 100.08 ft",
+    )
 
 
 # street-water-kept-out
@@ -217,7 +220,7 @@ def test_level_points_below_a_flat_stretch_go_down_with_it() -> None:
     assert told(first)[1] == "; ".join(
         f"lower V{k} by 0.36 in, to {to} ft" for k, to in ((2, "99.95"), (3, "99.87"), (4, "99.87"))
     )
-    assert told(second) == ("gully hardly falls from V3 to V4", "lower V4 by 0.60 in, to 99.85 ft")
+    assert told(second) == ("gully hardly falls from V3 to V4", "lower V4 by about 5/8 in, to 99.85 ft")
 
 
 def test_two_points_in_one_spot_are_no_stretch_of_a_valley() -> None:

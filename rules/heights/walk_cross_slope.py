@@ -63,5 +63,5 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                              depth(slopes.fall(run.si, worst.cross))),
         remedy=lambda: new_heights(plan, plan.grades.eased(worst, most, across=True)),
         decide=lambda: words("let it fall {fall} over {run} across at most",
-                             fall=depth(slopes.fall(run.si, most)), run=run),
+                             fall=on_tape(plan, slopes.fall(run.si, most), up=False), run=run),
     )  # fmt: skip

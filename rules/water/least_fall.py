@@ -45,7 +45,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not plan.finish.surface:
         heights_not_shown(plan)
     run, lightest = length(10 * FOOT), max(limits.values(), key=lambda limit: limit.value.si)
-    least = depth(slopes.fall(run.si, lightest.value.si))
+    least = on_tape(plan, slopes.fall(run.si, lightest.value.si), up=True)
     for part in _parts(plan, limits):
         at, shown = Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least)
         limit = broken_fall(plan, part.least, part.run, limits.slope_at_least, limits.usual_slope_at_least)
