@@ -44,7 +44,7 @@ def test_commands(tmp_path: Path) -> None:
 
 
 def test_options(tmp_path: Path) -> None:
-    assert offered("slabwright review --a", tmp_path) == ["--amendments", "--against"]
+    assert offered("slabwright review --a", tmp_path) == ["--amendments", "--against", "--as-built"]
     assert {"--sheet", "--sarif", "--strict", "--jobs", "--watch"} <= set(offered("slabwright review --", tmp_path))
 
 

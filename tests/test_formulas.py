@@ -103,7 +103,7 @@ NOT_USED_YET = (
     "dowels.dowel_strength", "dowels.dowels_needed", "dowels.embedded_length", "dowels.floor_dowel_row",
     "dowels.group_capacity",
     "exposure.sulfate_demand",
-    "flatness.floor_numbers", "flatness.least_local", "flatness.straightedge_gaps",
+    "flatness.floor_numbers", "flatness.least_local",
     "mix.dwelling_strength",
     "slopes.dip_that_ponds", "slopes.mean_dig_along", "slopes.mean_dig_one_way", "slopes.mean_dig_valley",
     "strength.allowable_tension_army", "strength.rupture_modulus_army",  # under walls

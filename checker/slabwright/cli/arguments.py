@@ -39,6 +39,7 @@ examples:
   slabwright review jobs/ --sheet review.txt --sarif review.sarif
   slabwright review drive.slab.yaml --against HEAD~1
   slabwright review drive.slab.yaml --put-right drive_2.slab.yaml --heights
+  slabwright review patio.slab.yaml --as-built --gap "1/4 in"
 
 exit status:
   0  no hold stands          1  at least one hold (with --strict: or caution)
@@ -97,6 +98,9 @@ def parser() -> argparse.ArgumentParser:
         ("heights", "move heights"), ("joints", "draw, move or lay out joints anew"), ("thickness", "change thickness"),
     ):  # fmt: skip
         review.add_argument(f"--{name}", action="store_true", help=f"with --put-right: also {what}")
+    review.add_argument("--as-built", action="store_true", help="puddles on 200 slabs built within tolerance")
+    review.add_argument("--gap", metavar="DEPTH", help="with --as-built: the gap under a straightedge, such as 1/4 in")
+    review.add_argument("--seed", type=_seed, default=1, metavar="N", help="with --as-built: other surfaces")
     review.add_argument("--watch", action="store_true", help="review again at every save, until Ctrl-C")
     review.add_argument("--jobs", type=_jobs, metavar="N", help="how many cores share the work; all without it")
 

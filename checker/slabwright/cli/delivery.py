@@ -30,6 +30,10 @@ def review(arguments: argparse.Namespace, settings: Settings) -> int:
         from slabwright.cli import putting_right
 
         return putting_right.put_right(arguments, settings)
+    if arguments.as_built:
+        from slabwright.cli import as_built
+
+        return as_built.tell(arguments, settings)
     once = _changes if arguments.against else _review
     if arguments.against:
         _whole_only(arguments)

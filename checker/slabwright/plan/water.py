@@ -71,6 +71,11 @@ class Water:
         return flow.flow_over(surface, self._rim_of(surface), self._drain_vertices(surface))
 
     @cached_property
+    def rim(self) -> flow.Rim | None:
+        """What stands beside the edges of the finish surface, and where water may leave over them."""
+        return self._flow.rim if self._flow else None
+
+    @cached_property
     def ponds(self) -> tuple[Pond, ...]:
         """Standing water, as numbered on the plan."""
         return self._ponds(self._flow) if self._flow else ()

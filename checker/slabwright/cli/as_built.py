@@ -1,0 +1,54 @@
+"""``review --as-built``: what rain does on a slab that is built within its tolerance."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from slabwright.proposals.as_built import as_built
+from slabwright.review import reviewing
+from slabwright.review.reviewing import Settings
+from slabwright.source.files import is_folder
+from slabwright.source.problem import refuse
+from slabwright.text.json_values import json_text
+from slabwright.text.outputs import put_data
+from slabwright.text.sheet import fitting_width, put, stream_encoding
+from slabwright.units.grammar import read
+from slabwright.units.quantity import Kind, QuantityError
+from slabwright.writers import as_built_sheet
+
+FINE, HOLD = 0, 1
+LEAST, MOST = 0.0005, 0.0508  # m, 2 in: gaps that a crew could leave
+
+
+def tell(arguments: argparse.Namespace, settings: Settings) -> int:
+    """Puddles on many plausible surfaces of one design; the status is that of its review.
+
+    Raises :class:`UnreadableError` when the design cannot be read, draws no heights, or the gap is none.
+    """
+    if len(arguments.files) != 1 or is_folder(Path(arguments.files[0])):
+        refuse("", "one design at a time is built", "review FILE --as-built")
+    path, gap = Path(arguments.files[0]), _gap(arguments.gap)
+    judged = reviewing.judge(path, settings)
+    found = as_built(judged.plan, gap, seed=arguments.seed)
+    if found is None:
+        refuse(str(path), "it gives no heights of the finish over the whole slab", "heights.finish, such as A: 99.90")
+    if arguments.json:
+        put_data(json_text({"as_built": as_built_sheet.as_data(judged.plan, found, judged.report.system)}))
+    else:
+        width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
+        put(as_built_sheet.sheet(judged.plan, found, judged.report.system, width, encoding), sys.stdout)
+    return HOLD if judged.holds else FINE
+
+
+def _gap(typed: str | None) -> float | None:
+    if typed is None:
+        return None
+    try:
+        gap = read(typed, Kind.DEPTH).si
+    except QuantityError as error:
+        refuse("", f"--gap: {error.wrong}", error.write)
+    if not LEAST <= gap <= MOST:
+        refuse("", f'"{typed}" is no gap that a crew leaves under a straightedge', '--gap "1/4 in"')
+    return gap

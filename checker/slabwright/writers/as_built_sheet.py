@@ -1,0 +1,96 @@
+"""What a slab built within its tolerance does with rain, as a sheet of text and as data."""
+
+from __future__ import annotations
+
+from slabwright.plan.plan import Plan
+from slabwright.proposals.as_built import STEEPEST, AsBuilt
+from slabwright.review.report import LOCAL_CODE
+from slabwright.text.json_values import Data, amount_data
+from slabwright.text.sheet import Line, Sheet
+from slabwright.units.quantity import Amount, System, area, depth, length, show, slope
+
+PART = 0.093  # m2, a square foot: expected areas under a tenth of it are told as less than that
+
+
+def sheet(plan: Plan, found: AsBuilt, system: System, width: int = 80, encoding: str = "utf-8") -> list[Line]:
+    """How often puddles stand, where, and how much fall would keep them seldom."""
+    page = Sheet(width, encoding)
+
+    def said(amount: Amount) -> str:
+        return show(amount, system, both=False)
+
+    page.heading("BUILT WITHIN TOLERANCE: DOES IT STILL DRAIN?")
+    page.labeled("tried", f"{found.surfaces} surfaces: the design, with the waves that a screed leaves", indent=2)
+    straightedge = said(length(3.048)) if system == "us" else "3 m"
+    page.labeled("waves", f"{said(depth(found.gap))} under a straightedge of {straightedge} in nine places of ten",
+                 indent=2)  # fmt: skip
+    page.labeled("puddles", _puddles(found, system), indent=2)
+    page.labeled("water", f"{_area(found.area, system)} of the slab on average", indent=2)
+    if found.drawn > found.measures.puddle:
+        page.labeled("as drawn", f"{_area(found.drawn, system)} stands under water before any wave", indent=2)
+    for number, place in enumerate(found.places, 1):
+        often = round(place.chance * found.surfaces)
+        page.labeled("where" if number == 1 else "", f"{plan.shape.name_at(place.at)}: on {often} of "
+                     f"{found.surfaces} surfaces", indent=2)  # fmt: skip
+    page.labeled("fall", _fall(found, system), indent=2)
+    page.blank()
+    page.paragraph(
+        f"A puddle is more than {said(area(found.measures.puddle))} under more than {said(depth(found.measures.deep))} "
+        "of water. The waves are made by chance, always alike for one seed; no two crews leave the same ones.",
+        indent=2,
+    )
+    page.blank()
+    page.paragraph(LOCAL_CODE)
+    return page.lines
+
+
+def _puddles(found: AsBuilt, system: System) -> str:
+    often = round(found.chance * found.surfaces)
+    if often == 0:
+        return f"on none of them; the chance is under {100 * found.error:.1f} in 100"
+    if often == found.surfaces:
+        return "on every one of them"
+    return f"on {often} of them: {100 * found.chance:.0f} in 100, give or take {100 * found.error:.0f}"
+
+
+def _area(m2: float, system: System) -> str:
+    if m2 < PART / 10:
+        return f"less than {show(area(PART / 10), system, both=False)}" if m2 > 0 else "none"
+    return show(area(m2), system, both=False)
+
+
+def _fall(found: AsBuilt, system: System) -> str:
+    flattest = f"the flattest part falls {show(slope(found.fall), system, both=False)}" if found.fall else "it is level"
+    if found.steeper is None:
+        return (
+            f"{flattest}; not even {STEEPEST:.0f} times the fall makes puddles rarer than one slab in twenty: "
+            "settle the standing water of the design first"
+        )
+    if found.steeper <= 1.0:
+        return f"{flattest}; puddles are rarer than one slab in twenty"
+    then = show(slope((found.fall or 0.0) * found.steeper), system, both=False)
+    return (
+        f"{flattest}; {found.steeper:.2f} times as steep everywhere, {then} there, makes puddles rarer than one slab "
+        "in twenty"
+    )
+
+
+def as_data(plan: Plan, found: AsBuilt, system: System) -> Data:
+    """The same as plain values; lengths in m, areas in m2."""
+    return {
+        "surfaces": found.surfaces,
+        "seed": found.seed,
+        "gap": amount_data(depth(found.gap), system),
+        "cell": amount_data(length(found.cell), system),
+        "chance": found.chance,
+        "standard_error": found.error,
+        "area": amount_data(area(found.area), system),
+        "area_as_drawn": amount_data(area(found.drawn), system),
+        "places": [
+            {"at": list(place.at), "name": plan.shape.name_at(place.at), "chance": place.chance,
+             "area": amount_data(area(place.area), system)}
+            for place in found.places
+        ],
+        "flattest_fall": None if found.fall is None else amount_data(slope(found.fall), system),
+        "times_as_steep": found.steeper,
+    }  # fmt: skip
