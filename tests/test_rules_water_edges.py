@@ -354,9 +354,9 @@ def dammed(text: str, asked: float) -> Comment:
 @pytest.mark.parametrize(
     ("asked", "to_pass"),
     [  # C and D lie at 99.76 ft; what stands at C at 99.80, at D at 99.70 stays
-        (0.0, "raise C by 0.48 in, to 99.80 ft"),
-        (INCH, "raise C by 1.56 in, to 99.89 ft; raise D by 0.36 in, to 99.79 ft"),
-        (0.06 * FOOT, "raise C by 1.20 in, to 99.86 ft"),  # D has its 0.06 ft
+        (0.0, "raise C by about 1/2 in, to 99.80 ft"),
+        (INCH, "raise C by about 1 1/2 in, to 99.89 ft; raise D by about 3/8 in, to 99.79 ft"),
+        (0.06 * FOOT, "raise C by about 1 1/4 in, to 99.86 ft"),  # D has its 0.06 ft
     ],
 )
 def test_beside_what_stays_the_slab_is_raised(beside: str, asked: float, to_pass: str) -> None:
@@ -415,7 +415,7 @@ def test_a_drain_of_which_less_is_known_hides_none_behind_it() -> None:
 
     assert only(report).at.name == "two"
     assert told(only(report)) == (
-        "two lets out hardly lower than its rim", "let two out 0.48 in lower, at 99.91 ft"
+        "two lets out hardly lower than its rim", "let two out about 1/2 in lower, at 99.91 ft"
     )  # fmt: skip
 
 
