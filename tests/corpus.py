@@ -12,7 +12,6 @@ from __future__ import annotations
 import argparse
 import sys
 from collections import Counter
-from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -25,28 +24,14 @@ from slabwright.review import run
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook import limits, loading
 from slabwright.source.problem import UnreadableError
-from slabwright.teaching.faults import Change, changed
+from slabwright.teaching.slips import Slip, sound
+from slabwright.teaching.slips import slips as faults
 
 HERE = Path(__file__).parent / "corpus"
 PAGE = Path(__file__).parents[1] / "docs" / "alarms.md"
 EXPLAINED = HERE / "explained.yaml"  # alarms on sound designs that stand, by design and rule, with the reason
 MADE = "<!-- Written by `python tests/corpus.py --write`; change the corpus or the rules instead. -->"
 WEIGHTS = ("hold", "caution", "note")
-VERBS = ("put", "add", "raise", "drop")
-
-
-@dataclass(frozen=True, slots=True)
-class Fault:
-    """One slip drawn into a sound design."""
-
-    name: str
-    design: str
-    wrong: str
-    rules: tuple[str, ...]  # any of them is right
-    weight: str  # the least weight expected
-    also: frozenset[str]  # rules that the same slip may set off
-    changes: tuple[Change, ...]
-    new: bool = False  # no rule of that name was there when it was written
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,39 +57,11 @@ def in_force() -> tuple[Any, Any]:
     return rules, limits.resolve(rules)
 
 
-def sound() -> dict[str, Path]:
-    """Every sound design by its name."""
-    return {path.name.removesuffix(".slab.yaml"): path for path in sorted((HERE / "sound").glob("*.slab.yaml"))}
-
-
-def faults() -> Iterator[Fault]:
-    """Every fault, in the order of the files."""
-    for path in sorted((HERE / "faults").glob("*.yaml")):
-        for one in yaml.load(path.read_text(encoding="utf-8"), yaml.BaseLoader):
-            rules = one["rule"] if isinstance(one["rule"], list) else [one["rule"]]
-            also = frozenset(one.get("also", {}))
-            changes = tuple(_changes(one))
-            yield Fault(one["name"], one["in"], one["wrong"], tuple(rules), one["weight"], also, changes, "new" in one)
-
-
-def _changes(one: Mapping[str, Any]) -> Iterator[Change]:
-    for verb in VERBS:
-        said = one.get(verb, {})
-        if isinstance(said, str):
-            said = [said]
-        for path, values in said.items() if isinstance(said, dict) else ((path, "") for path in said):
-            for value in values if isinstance(values, list) else [values]:
-                yield Change(verb, path, value)  # type: ignore[arg-type]
-
-
-def text_with(fault: Fault) -> str:
+def text_with(fault: Slip) -> str:
     """The design with the fault drawn into it."""
-    text = sound()[fault.design].read_text(encoding="utf-8")
-    for change in fault.changes:
-        after = changed(text, change)
-        if after is None or after == text:
-            raise ValueError(f"{fault.name}: nothing to {change.verb} at {change.path} in {fault.design}")
-        text = after
+    text = fault.into(sound()[fault.design].read_text(encoding="utf-8"))
+    if text is None:
+        raise ValueError(f"{fault.name}: nothing to change at one of {', '.join(fault.paths)} in {fault.design}")
     return text
 
 
@@ -130,7 +87,7 @@ def sound_judged(name: str) -> Judged:
 class Caught:
     """What became of a fault: by which rule it was caught, and what else came that was not there before."""
 
-    fault: Fault
+    fault: Slip
     judged: Judged
     by: tuple[str, ...]
     others: tuple[str, ...]  # rules that speak besides, neither expected nor allowed, holds and cautions only
@@ -145,7 +102,7 @@ class Caught:
 
 
 @cache
-def tried(fault: Fault) -> Caught:
+def tried(fault: Slip) -> Caught:
     """The fault, reviewed and held against its sound design."""
     now = judged(sound()[fault.design], text_with(fault))
     fresh = now.alarms() - sound_judged(fault.design).alarms()

@@ -9,6 +9,10 @@ import re
 
 import corpus
 import pytest
+import told_numbers
+from slabwright.teaching.slips import value
+from slabwright.text.sheet import plain
+from slabwright.writers import terminal
 
 FAULTS = list(corpus.faults())
 
@@ -30,6 +34,37 @@ def test_there_are_enough_of_both() -> None:
     assert len(corpus.sound()) >= 80 and len(FAULTS) >= 240
     assert len({fault.name for fault in FAULTS}) == len(FAULTS)
     assert {fault.design for fault in FAULTS} <= set(corpus.sound())
+
+
+# Numbers that a sentence states and neither the job nor its review prints, reckoned here by hand.
+BY_HAND = {
+    "The strip falls 3/8 in in its 30 ft.": round((100.00 - 99.97) * 12 * 8) / 8,
+    "it now falls 3.5 %": (100.08 - 99.80) / 8 * 100,
+    "the bay beyond is 26.7 ft": round(2 * (13 + 4 / 12), 1),
+    "the strips are 40 thicknesses long": 4.0 / 0.1,
+    "It falls 60 mm to the back wall.": (10.060 - 10.000) * 1000,
+    "1.2 m3 was ordered, as if the pad were 167 mm thick.": round(1.2 / (3.0 * 2.4) * 1000),
+    "The middle sank 35 mm while screeding, and the as-built shot shows it.": ((1.000 + 0.950) / 2 - 0.940) * 1000,
+    "Only every third radial joint was made, pieces of over three and a half meters.": 3.5,  # the sheet prints 3.6 m
+    "A grown oak stands eighteen inches off the edge, and its roots lie where the base is dug.": (21.5 - 20) * 12,
+}
+
+
+def test_every_number_that_a_fault_tells_is_in_the_job_or_in_its_review() -> None:
+    """What an answer of ``slabwright teach --exercise`` states is worked out: from values, their differences, sums."""
+    wrong = []
+    for fault in FAULTS:
+        one = corpus.tried(fault).judged
+        if one.report is None or not one.comments(*corpus.WEIGHTS):
+            continue
+        before, after = corpus.sound()[fault.design].read_text(encoding="utf-8"), corpus.text_with(fault)
+        ways = [(value(before, c.path), c.value if c.verb == "add" else value(after, c.path)) for c in fault.changes]
+        sheet = plain(terminal.comments_only(one.report, 200, "utf-8"))
+        numbers = told_numbers.held([before, after, sheet, *(text for way in ways for text in way)], ways)
+        for says in (fault.wrong, *fault.also.values()):
+            known = numbers | ({BY_HAND[says]} if says in BY_HAND else set())
+            wrong += [(says, n) for n in told_numbers.told(says) if not told_numbers.is_held(n, known)]
+    assert wrong == []
 
 
 def test_nearly_every_fault_is_caught_by_the_right_rule_and_crowds_nothing() -> None:

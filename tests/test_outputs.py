@@ -126,7 +126,6 @@ def test_no_page_or_drawing_is_an_input(tmp_path: Path, command: tuple[str, ...]
     "command",
     [
         ("begin", "--use", "patio", "--size", "8 ft x 8 ft", "--out"),
-        ("teach", "--exercise", "--group", "mix", "--seed", "7", "--out"),
     ],
 )
 def test_a_new_design_is_no_firm_file_and_goes_through_no_link(tmp_path: Path, command: tuple[str, ...]) -> None:

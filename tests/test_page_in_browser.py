@@ -376,3 +376,37 @@ def test_floor_of_5000_panels_opens_and_scrolls(chromium: Any, tmp_path: Path) -
     told = css(chromium, "body").text
     assert re.search(r"And [\d,]+ more by panel-spacing", told)
     assert re.search(r"[\d,]+ comments are not on this page; slabwright review FILE --json lists them all\.", told)
+
+
+# --- the stake sheet ---
+
+
+@pytest.mark.parametrize(("width", "letters"), [(390, 9.0), (1280, 10.0)])
+def test_the_stake_sheet_is_read_on_a_phone_and_on_a_desk(
+    chromium: Any, tmp_path: Path, width: int, letters: float
+) -> None:
+    """No number of the key plan under 9 px on a phone, or 10 px on a desk, and nothing hangs over the right margin.
+
+    Forty pins with three readings each are cards of at most 200 px on a phone.
+    """
+    path = tmp_path / "stakes.html"
+    design = str(JOBS["trailer_bay"])
+    assert main.main(["stake", design, "--bench", "hub=100", "--backsight", "4.25", "--page", str(path)]) == 0
+    browser.seen_as(chromium, width, 844)
+    chromium.get(path.as_uri())
+    sizes = chromium.execute_script(
+        "const s = document.querySelector('#key-plan'), k = s.getBoundingClientRect().width / s.viewBox.baseVal.width;"
+        "return [...s.querySelectorAll('text')].map(t => k * Number(t.getAttribute('font-size')))"
+    )
+    assert len(sizes) > 40
+    assert min(sizes) >= letters
+    assert chromium.execute_script("return document.documentElement.scrollWidth <= innerWidth")
+    heights = chromium.execute_script(
+        "return [...document.querySelectorAll('#places tbody tr')].map(r => r.getBoundingClientRect().height)"
+    )
+    assert len(heights) == 40
+    assert max(heights) <= (200 if width < 500 else 70)
+    chromium.execute_script(AXE)
+    found = chromium.execute_async_script("const done = arguments[0]; axe.run().then(r => done(r.violations))")
+    serious = [one["id"] for one in found if one["impact"] in ("serious", "critical")]
+    assert serious == []

@@ -16,7 +16,7 @@ ROOT = Path(__file__).resolve().parents[1]
 TOP = {
     "README.md", "DEVELOPERS.md", "pyproject.toml", "checker", "rules", "schemas", "tests", "example_designs", "docs",
 }  # fmt: skip
-KEPT = {".py", ".yaml", ".json", ".csv", ".txt", ".j2", ".typed", ".css", ".js", ".svg", ".html"}
+KEPT = {".py", ".yaml", ".json", ".csv", ".txt", ".j2", ".typed", ".css", ".js", ".svg", ".html", ".md"}
 
 
 def tracked() -> list[str]:
@@ -35,7 +35,8 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("wheel")
     source = folder / "source"
     for name in tracked():
-        if name.startswith(("checker/", "rules/", "schemas/", "example_designs/", "README", "pyproject")):
+        folders = ("checker/", "rules/", "schemas/", "example_designs/", "tests/corpus/", "docs/teaching/")
+        if name.startswith((*folders, "README", "pyproject")):
             target = source / name
             target.parent.mkdir(parents=True, exist_ok=True)
             if (ROOT / name).is_file():
@@ -56,6 +57,10 @@ def test_wheel_holds_exactly_the_tree(wheel: Path) -> None:
             wanted.add(name.removeprefix("checker/"))
         elif path.parts[0] in ("rules", "schemas", "example_designs"):
             wanted.add(f"slabwright/{name}")
+        elif path.parent.as_posix() in ("tests/corpus/sound", "tests/corpus/faults"):
+            wanted.add(name.replace("tests", "slabwright", 1))
+        elif name.startswith("docs/teaching/"):
+            wanted.add(name.replace("docs/teaching", "slabwright/lessons", 1))
     assert inside == wanted
 
 

@@ -103,10 +103,16 @@ def test_nobody_is_told_to_touch_a_wire() -> None:
     ("soil", "base", "use", "freezing", "found"),
     [
         # 2 ft of granular soil over soil that swells: a soils report, read; 1 ft over frost heave: common practice
-        ("kind: expansive clay", "4 in", "driveway", "none", [("caution", "over_swelling_at_least")]),
-        ("kind: expansive clay", "4 in", "patio", "none", [("note", "walked_over_swelling_at_least")]),
-        ("kind: expansive clay, replaced: 20 in", "4 in", "driveway", "none", []),
-        ("kind: expansive clay, replaced: 19 in", "4 in", "driveway", "none", [("caution", "over_swelling_at_least")]),
+        ("kind: expansive clay", "4 in", "garage floor", "none", [("caution", "over_swelling_at_least")]),
+        ("kind: expansive clay", "4 in", "driveway", "none", [("note", "outdoors_over_swelling_at_least")]),
+        ("kind: expansive clay, replaced: 20 in", "4 in", "garage floor", "none", []),
+        (
+            "kind: expansive clay, replaced: 19 in",
+            "4 in",
+            "garage floor",
+            "none",
+            [("caution", "over_swelling_at_least")],
+        ),
         ("kind: frost-susceptible silt", "6 in", "driveway", "severe", [("caution", "over_frost_heave_at_least")]),
         ("kind: frost-susceptible silt", "12 in", "driveway", "severe", []),
     ],

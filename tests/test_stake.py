@@ -50,7 +50,7 @@ def text_of(sheet: Sheet, width: int = 80) -> str:
 
 def test_readings_for_finish_base_and_subgrade_are_the_published_ones() -> None:
     """Check lv-pins: bench 100.00, backsight 4.25, pin 99.92, 4 in of slab on 4 in of stone."""
-    found = row(sheet_of(pad(), bench()), "rods", 1)
+    found = row(sheet_of(pad(), bench()), "pins", 1)
     assert found["finish"] == "99.92"
     assert float(found["finish_rod_1"]) == printed("lv-pins", "rod_top") == 4.33
     assert float(found["base_rod_1"]) == printed("lv-pins", "rod_base") == 4.66
@@ -59,7 +59,7 @@ def test_readings_for_finish_base_and_subgrade_are_the_published_ones() -> None:
 
 def test_feet_with_tenths_are_not_feet_and_inches() -> None:
     """Check lv-trap-8p3: 8.3 ft is 8 ft 3.6 in, to the nearest eighth 3 5/8; here as a reading on the finish."""
-    found = row(sheet_of(pad(), bench("8.22 ft")), "rods", 1)
+    found = row(sheet_of(pad(), bench("8.22 ft")), "pins", 1)
     assert found["finish_rod_1"] == "8.30"
     assert found["finish_rod_2"] == "8'-3 5/8\""
     assert printed("lv-trap-8p3", "nearest_eighth") == 3 + 5 / 8
@@ -68,7 +68,7 @@ def test_feet_with_tenths_are_not_feet_and_inches() -> None:
 @pytest.mark.parametrize(("check", "feet"), [("lv-tenths-0p1", 0.1), ("lv-tenths-0p2", 0.2), ("lv-tenths-0p5", 0.5)])
 def test_tenths_and_eighths_say_the_same(check: str, feet: float) -> None:
     """Checks lv-tenths: inches to the nearest eighth, beside the tenths of the same reading."""
-    found = row(sheet_of(pad(), bench(f"{4 - 0.08 + feet:.2f} ft")), "rods", 1)
+    found = row(sheet_of(pad(), bench(f"{4 - 0.08 + feet:.2f} ft")), "pins", 1)
     said = re.fullmatch(r"4'-(\d+)(?: (\d)/(\d))?\"", found["finish_rod_2"])
     assert said is not None
     inches = int(said[1]) + (int(said[2]) / int(said[3]) if said[2] else 0)
@@ -76,17 +76,16 @@ def test_tenths_and_eighths_say_the_same(check: str, feet: float) -> None:
     assert found["finish_rod_1"] == f"{4 + feet:.2f}"
 
 
-def test_meters_and_millimeters() -> None:
+def test_readings_in_meters() -> None:
     """Closed form: 30.000 + 1.234 - 29.950 = 1.284 m to the top; 100 mm of slab, 100 mm of stone."""
-    found = row(sheet_of(pad(text=METRIC), bench("1.234 m", 30.0)), "rods", 1)
-    assert (found["finish_rod_1"], found["finish_rod_2"]) == ("1.284", "1284")
-    assert (found["base_rod_1"], found["subgrade_rod_2"]) == ("1.384", "1484")
+    found = row(sheet_of(pad(text=METRIC), bench("1.234 m", 30.0)), "pins", 1)
+    assert (found["finish_rod_1"], found["base_rod_1"], found["subgrade_rod_1"]) == ("1.284", "1.384", "1.484")
 
 
 def test_a_bigger_reading_is_said_to_be_lower_ground_and_is() -> None:
     sheet = sheet_of(pad(("C: 99.92", "C: 99.42")), bench())
     assert "a bigger rod reading is lower ground" in text_of(sheet)
-    high, low = (float(row(sheet, "rods", number)["finish_rod_1"]) for number in (1, 3))
+    high, low = (float(row(sheet, "pins", number)["finish_rod_1"]) for number in (1, 3))
     assert low == pytest.approx(high + 0.50)
 
 
@@ -97,14 +96,14 @@ def test_the_closing_check_is_the_backsight_within_two_hundredths() -> None:
 
 def test_a_pin_out_of_sight_is_named() -> None:
     sheet = sheet_of(pad(("B: 99.92", "B: 104.50")), bench())
-    assert row(sheet, "rods", 2)["finish_rod_1"] == "no sight"
+    assert row(sheet, "pins", 2)["finish_rod_1"] == "no sight"
     assert "Out of sight from here" in text_of(sheet)
 
 
 def test_a_thickened_edge_is_deeper_at_its_pins() -> None:
     plan = pad(("{design: 4 in}", "{design: 4 in, thickened_edges: [{run: [A, B], depth: 10 in, taper: 2 ft}]}"))
     sheet = sheet_of(plan, bench())
-    at_edge, inside = (float(row(sheet, "rods", number)["base_rod_1"]) for number in (1, 3))
+    at_edge, inside = (float(row(sheet, "pins", number)["base_rod_1"]) for number in (1, 3))
     assert at_edge == pytest.approx(inside + 6 / 12, abs=0.0051)  # closed form: 10 in less 4 in
 
 
@@ -114,8 +113,8 @@ def test_what_is_lacking_is_named_and_the_rest_is_given() -> None:
     text = text_of(sheet)
     assert "heights.finish: the finish height at C" in text
     assert "site.base.thickness" in text
-    assert row(sheet, "rods", 3)["finish"] == "not given"
-    assert row(sheet, "rods", 1)["finish_rod_1"] == "4.33"
+    assert row(sheet, "pins", 3)["finish"] == "not given"
+    assert row(sheet, "pins", 1)["finish_rod_1"] == "4.33"
     assert "sub ft" not in text
 
 
@@ -329,17 +328,17 @@ def test_one_height_changed_moves_the_sheet() -> None:
     """D lowered by 0.10 ft: the rod on it reads 0.10 ft more, on finish and base alike; A stays."""
     before, after = (sheet_of(plan, bench()) for plan in (pad(), pad(("D: 99.92", "D: 99.82"))))
     for column in ("finish_rod_1", "base_rod_1", "subgrade_rod_1"):
-        moved = float(row(after, "rods", 4)[column]) - float(row(before, "rods", 4)[column])
+        moved = float(row(after, "pins", 4)[column]) - float(row(before, "pins", 4)[column])
         assert moved == pytest.approx(0.10)
-    assert row(after, "rods", 1) == row(before, "rods", 1)
+    assert row(after, "pins", 1) == row(before, "pins", 1)
 
 
 def test_points_for_a_total_station() -> None:
     """Number, northing (y), easting (x), height, description; 30 ft and 20 ft, plain and without a heading."""
-    lines = stake.point_rows(stake.stakes(pad())).splitlines()
+    lines = stake.point_rows(stake.stakes(pad()), heading=False).splitlines()
     assert lines[2] == "3,20.000,30.000,99.920,corner C"
     assert all(re.fullmatch(r"\d+,-?\d+\.\d{3},-?\d+\.\d{3},(-?\d+\.\d{3})?,[A-Za-z0-9 ._-]+", line) for line in lines)
-    metric = stake.point_rows(stake.stakes(pad(text=METRIC))).splitlines()
+    metric = stake.point_rows(stake.stakes(pad(text=METRIC)), heading=False).splitlines()
     assert metric[1] == "2,0.000,9.000,29.950,corner B"
 
 
@@ -347,7 +346,8 @@ def test_a_hostile_name_cannot_break_a_row_or_a_page() -> None:
     plan = pad(("A: [0, 0]", '"a,b\\n=1<script>": [0, 0]'), ("outline: [A,", 'outline: ["a,b\\n=1<script>",'),
                ("finish: {A:", 'finish: {"a,b\\n=1<script>":'))  # fmt: skip
     found = stake.stakes(plan)
-    assert all(line.count(",") == 4 for line in stake.point_rows(found).splitlines())
+    assert {line.count(",") for line in stake.point_rows(found, heading=False).splitlines()} == {4}
+    assert {line.count(",") for line in stake.point_rows(found).splitlines()} == {14}
     assert "<script" not in paper.page(stake.sheet(found))
 
 
@@ -361,11 +361,11 @@ def test_every_whole_job_in_both_systems(tmp_path: Path) -> None:
             assert max(map(len, text_of(sheet, width).splitlines())) <= width, name
         data = json.loads(as_data.as_json(sheet))
         assert [error.message for error in schema.iter_errors(data)] == [], name
-        assert data["sections"]["rods"]["tables"]["rods"]["rows"], name
-        assert len(stake.point_rows(found).splitlines()) == len(found.pins)
+        assert data["sections"]["places"]["tables"]["pins"]["rows"], name
+        assert len(stake.point_rows(found, heading=False).splitlines()) == len(found.pins)
         page = paper.page(sheet)
         assert "http" not in page.replace("http-equiv", "")  # loads nothing
-        assert page.count("<tr>") >= 2 * len(found.pins)
+        assert page.count("<tr>") >= len(found.pins)
         seen += 1
     assert seen >= 14
 
@@ -377,7 +377,12 @@ def test_a_floor_of_fifty_thousand_square_feet_is_set_out_in_seconds() -> None:
     begun = time.perf_counter()
     found = stake.stakes(plan)
     assert len(found.pins) == (250 // 8 + 2) * (200 // 8 + 1)  # bays of at most 8 ft: 32 by 25
-    assert time.perf_counter() - begun < 5
+    drawn = stake.picture(found)
+    assert time.perf_counter() - begun < 10
+    assert drawn.left_out == 0
+    named = [int(text) for text in re.findall(r">(\d+)</text>", drawn.svg)]
+    assert named == [pin.number for pin in found.pins[:: drawn.every]]
+    assert drawn.svg.count('class="pin"') == len(found.pins)
 
 
 # --- as shot ---
@@ -423,6 +428,21 @@ def test_a_base_as_planned_falls_short_of_nothing(tmp_path: Path) -> None:
     assert "No rule falls short as shot" in text
     assert "The volume is as planned" in text
     assert "0 of 20 shots" in text
+
+
+@pytest.mark.parametrize("every", [False, True])
+def test_what_fell_short_on_the_plan_is_no_news_under_another_name(tmp_path: Path, every: bool) -> None:
+    """A pad with a dip does not drain on the plan; shot as planned, on pins by their numbers, that is no change.
+
+    With every pin shot the review looks at smaller parts of the same places.
+    """
+    plan = pad(("D: 99.92}", "D: 99.92, M: 99.80}"), ("D: [0, 20]}", "D: [0, 20], M: [15, 10]}"))
+    found = stake.stakes(plan).pins
+    lines = [f"{pin.number},,{104.25 - (pin.finish or 0) / FOOT:.4f}" for pin in found if every or pin.name]
+    text = "\n".join(["point,backsight,foresight", "hydrant,4.25,", *lines, "hydrant,,4.25"]) + "\n"
+    shot = as_shot_of(plan, tmp_path, text, of="finish")
+    news = {one.rule for one in shot.short_now}
+    assert news <= ({"four-corner-warp"} if every else set())  # four heights more make a part of four corners
 
 
 def test_the_finish_as_shot_is_judged_again(tmp_path: Path) -> None:
@@ -516,7 +536,9 @@ def test_the_command_gives_text_json_rows_and_a_page(design: Path, capsys: pytes
     status, out, _ = command(capsys, "stake", design, *set_up)
     assert status == 0
     assert "4.33" in out
-    assert command(capsys, "stake", design, *set_up, "--csv")[1].startswith("1,0.000,0.000,99.920,corner A\n")
+    assert command(capsys, "stake", design, *set_up, "--csv", "--no-heading")[1].startswith(
+        "1,0.000,0.000,99.920,corner A\n"
+    )
     assert json.loads(command(capsys, "stake", design, *set_up, "--json")[1])["kind"] == "stake"
     page = design.with_name("stakes.html")
     assert command(capsys, "stake", design, *set_up, "--page", page)[0] == 0
@@ -559,6 +581,7 @@ def test_shots_come_in_by_the_command(design: Path, capsys: pytest.CaptureFixtur
         (("--diagonal", "long"), "--diagonal", "12'-6 1/2"),
         (("--as-shot", "no.csv"), "there is no such file", "check the name"),
         (("--page", "stakes.pdf"), "a page is an HTML file", ".html"),
+        (("--no-heading",), "is not asked for", "--csv --no-heading"),
     ],
 )  # fmt: skip
 def test_what_is_written_wrong_is_refused(
@@ -572,4 +595,153 @@ def test_what_is_written_wrong_is_refused(
 
 def test_a_height_below_the_datum_keeps_its_sign() -> None:
     plan = pad(("A: 99.92, B: 99.92", "A: -0.001, B: 99.92"))
-    assert stake.point_rows(stake.stakes(plan)).splitlines()[0] == "1,0.000,0.000,-0.001,corner A"
+    assert stake.point_rows(stake.stakes(plan), heading=False).splitlines()[0] == "1,0.000,0.000,-0.001,corner A"
+
+
+# --- round a building ---
+
+SHED = Path(__file__).parent / "corpus" / "sound" / "barn_corner_l_apron.slab.yaml"  # 10 ft round two walls of a shed
+
+
+def test_no_string_and_no_tape_goes_through_a_building() -> None:
+    """The shed is the square from K (10 ft, 10 ft) to (40 ft, 40 ft), drawn here by hand, with shapely as the judge."""
+    import shapely
+
+    shed = shapely.box(10 * FOOT, 10 * FOOT, 40 * FOOT, 40 * FOOT).buffer(-0.05)
+    found = stake.stakes(Plan(read_design(SHED)[0]))
+    blocked = 0
+    for pin in found.pins:
+        foot = pin.line.back(np.array([[pin.along, 0.0]]))[0]
+        ways = [(pin.line.start, foot), (foot, pin.at)]
+        for end, taped in zip((pin.line.start, pin.line.end), pin.tapes, strict=True):
+            if taped is not None:
+                ways.append((end, pin.at))
+                assert taped == pytest.approx(math.dist(end, pin.at))
+        assert pin.reached
+        assert not any(shapely.LineString(way).intersects(shed) for way in ways), pin.label
+        blocked += shapely.LineString([found.line.end, pin.at]).intersects(shed)
+    assert blocked >= 5  # the second leg lies behind the shed, seen from the far end of the first wall
+    sheet = stake.sheet(found)
+    assert {table.key for table in sheet.section("places").tables} == {"pins", "pins_2"}
+    numbers = [cells[0] for table in sheet.section("places").tables for cells in table.rows]
+    assert sorted(numbers) == [pin.number for pin in found.pins]
+
+
+def test_a_pin_behind_a_building_in_an_opening_is_taped_from_another_side() -> None:
+    """A house 10 ft square in the middle of 30 ft by 20 ft: nothing measured may cross it; a pit may be crossed."""
+    import shapely
+
+    text = PAD.replace("heights:\n  benches", "openings: [{name: hut, holds: other, "
+        "corners: [[10, 5], [20, 5], [20, 15], [10, 15]]}]\nheights:\n  benches")  # fmt: skip
+    hut = shapely.box(10 * FOOT, 5 * FOOT, 20 * FOOT, 15 * FOOT).buffer(-0.02)
+    found = stake.stakes(pad(text=text))
+    for pin in found.pins:
+        foot = pin.line.back(np.array([[pin.along, 0.0]]))[0]
+        assert not shapely.LineString([foot, pin.at]).intersects(hut)
+        for end, taped in zip((pin.line.start, pin.line.end), pin.tapes, strict=True):
+            assert taped is None or not shapely.LineString([end, pin.at]).intersects(hut)
+    assert len({pin.line for pin in found.pins}) > 1
+    assert "stands in the way of the diagonals" in re.sub(r"\s+", " ", text_of(stake.sheet(found)))
+    over = stake.stakes(pad(text=text.replace("holds: other", "holds: pit")))
+    assert {pin.line for pin in over.pins} == {over.line}
+
+
+def test_both_legs_of_an_l_are_squared() -> None:
+    """By hand: 24 x 22 ft has diagonals of 32.558 ft, 12 x 18 ft of 21.633 ft; 12, 16 and 20 ft are square."""
+    job = Path(__file__).parent.parent / "example_designs" / "jobs" / "trailer_bay.slab.yaml"
+    found = stake.stakes(Plan(read_design(job)[0]))
+    sizes = [tuple(sorted((round(one.along / FOOT, 6), round(one.off / FOOT, 6)))) for one in found.rectangles]
+    assert sizes == [(22, 24), (12, 18)]
+    sheet = stake.sheet(found)
+    for key, feet in (("diagonal", math.hypot(24, 22)), ("diagonal_2", math.hypot(12, 18))):
+        cell = sheet.figure(key).value
+        assert isinstance(cell, Reading)
+        assert cell.amount.si / FOOT == pytest.approx(feet)
+    assert "21'-7 5/8\"" in text_of(sheet)
+    assert "12'-0\" along E-R1, 16'-0\" along E-D; 20'-0\" between" in re.sub(r"\s+", " ", text_of(sheet))
+
+
+def test_no_name_on_the_sheet_is_that_of_a_point_or_a_bench() -> None:
+    plan = pad(text=BENT.replace("points: {", "points: {R1: [1, 1], SQ: [2, 2], ").replace("{hydrant: 100.00}",
+        "{hydrant: 100.00, 12: 99.00}"))  # fmt: skip
+    found = stake.stakes(plan)
+    marks = {name for one in found.rectangles for name in one.marks}
+    assert marks
+    assert not marks & set(plan.design.points)
+    assert all(name.startswith("XR") for name in marks)
+    assert found.pins[0].number == 101  # past the bench that is called 12
+    pairs = pad(("D: [0, 20]", "D: [0, 20], corner 4: [3, 3]"), ("[A, B, C, D]", "[A, B, C, [0, 20]]"))
+    names = pins.corner_names(pairs)
+    assert list(names.values()) == ["A", "B", "C", "outline corner 4"]
+
+
+def test_the_spreadsheet_names_its_units_and_holds_the_readings() -> None:
+    """Check lv-pins again: top 4.33, base 4.66, subgrade 5.00 on pin 1; corner C lies 30 ft along and 20 ft off A-B."""
+    import csv
+    import io
+
+    rows = list(csv.DictReader(io.StringIO(stake.point_rows(stake.stakes(pad(), bench())))))
+    first, third = rows[0], rows[2]
+    for name, check in (("finish", "rod_top"), ("base", "rod_base"), ("subgrade", "rod_subgrade")):
+        assert float(first[f"rod_{name}_ft"]) == pytest.approx(printed("lv-pins", check), abs=0.005)
+    assert (third["line"], third["along_ft"], third["off_ft"]) == ("A to B", "30.000", "20.000")
+    assert float(third["from_first_ft"]) == pytest.approx(math.hypot(30, 20), abs=0.0005)
+    metric = stake.point_rows(stake.stakes(pad(text=METRIC))).splitlines()[0]
+    assert "northing_m" in metric
+    assert "_ft" not in metric
+
+
+def test_steps_are_set_by_the_rod() -> None:
+    """By hand: the foot at 99.92, risers of 6 in: fronts at 100.42 and 100.92, read 3.83 and 3.33 under 104.25."""
+    text = PAD.replace("thickness: {design: 4 in}", "thickness: {design: 4 in, steps: [{name: door steps, width: 4 ft, "
+        "tread: 12 in, riser: 6 in, count: 3, leads_to: back door}]}\n"
+        "fixtures: [{kind: door, name: back door, along: [[10, 0], [13, 0]], sill: 101.42}]")  # fmt: skip
+    sheet = sheet_of(pad(text=text), bench())
+    rows = [row(sheet, "steps", f"door steps {number}") for number in (1, 2)]
+    assert [one["up"] for one in rows] == ['6"', "1'-0\""]
+    assert [(one["height"], one["rod"]) for one in rows] == [("100.42", "3.83"), ("100.92", "3.33")]
+    assert len(sheet.table("steps").rows) == 2  # the third riser climbs onto the sill
+    assert "steps" not in {section.key for section in sheet_of(pad()).sections}
+
+
+# --- the key plan ---
+
+
+@pytest.mark.parametrize("design_file", [SHED, SHED.with_name("bowed_terrace.slab.yaml")])
+def test_the_key_plan_names_every_pin_where_it_stands(design_file: Path) -> None:
+    from slabwright.drawing.svg.place import Box, overlap
+    from slabwright.drawing.svg.text import text_width
+
+    found = stake.stakes(Plan(read_design(design_file)[0]))
+    drawn = stake.picture(found)
+    assert drawn.left_out == 0
+    places = [(float(x), float(y)) for x, y in re.findall(r'class="pin" cx="([\d.]+)" cy="([\d.]+)"', drawn.svg)]
+    scale = 1000 / int(re.search(r'data-scale="(\d+)"', drawn.svg)[1])  # type: ignore[index]
+    (ax, ay), (bx, by) = found.pins[0].at, found.pins[5].at
+    assert places[5][0] - places[0][0] == pytest.approx((bx - ax) * scale, abs=0.02)
+    assert places[5][1] - places[0][1] == pytest.approx((ay - by) * scale, abs=0.02)  # y goes down on paper
+    words = re.findall(r'<text x="([\d.]+)" y="([\d.]+)" font-size="([\d.]+)"[^>]*>([^<]+)</text>', drawn.svg)
+    names = [text for *_, text in words]
+    assert [name for name in names if name.isdecimal()] == [str(pin.number) for pin in found.pins]
+    assert {found.line.first, found.line.second} <= set(names)
+    boxes = [Box(float(x), float(y) - 0.26 * float(size), text_width(text, float(size)), float(size))
+             for x, y, size, text in words]  # fmt: skip
+    assert all(float(size) * 72 / 25.4 >= 7 for _, _, size, _ in words)  # points as printed
+    assert not any(overlap(one, other) for at, one in enumerate(boxes) for other in boxes[:at])
+
+
+def test_the_field_is_compared_with_the_plan_in_the_same_kind_of_number(tmp_path: Path) -> None:
+    """20 x 30 ft at 4 in and 5 %: 7.407 + 0.370 = 7.778 yd3, 8.00 in quarters; an inch thinner 5.556, 5.833 and 6.00.
+
+    The file's own 9 yd3 stand apart from what either needs.
+    """
+    plan = pad(text=PAD + "order: {volume: 9 yd3, allowance: 5 %, allowance_inside: true}\n")
+    found = as_shot_of(plan, tmp_path, shots(plan, 104.25 - 99.92 + 3 / 12))
+    yards = [round(one.rounded / 0.9144**3, 6) for one in (found.before, found.after)]
+    assert yards == [8.0, 6.0]
+    assert found.in_file.ordered / 0.9144**3 == pytest.approx(9)
+    sheet = stake.sheet(stake.stakes(plan), as_shot.sections(found), as_shot.says(found))
+    assert row(sheet, "as_shot", "1")["off_level"] == "+0.08"
+    text = re.sub(r"\s+", " ", text_of(sheet))
+    assert "4 in (101.6 mm) on the plan" in text
+    assert "more than needed as shot" in text

@@ -5,7 +5,7 @@ What is compared
     the slab that is not written as compacted, with nothing.
 Why it matters
     Dug ground has carried its load for a thousand years and does not move. Fill settles, if only by a finger's breadth.
-    The panel hangs over it, and breaks along the line where the one turns into the other, like a biscuit over an edge.
+    The panel hangs over it, and breaks along the line where the one turns into the other, like a cookie over an edge.
 When it does not apply
     Neither the ground before digging nor a trench is given.
 How to put it right

@@ -5,8 +5,9 @@ What is compared
     keep off: over one is a hold. A septic tank, a drain field, a cistern or a well is to lie 10 ft from the wheels. The
     working gives the weight of the loaded truck.
 Why it matters
-    Ten yards and the truck weigh 35 tons. A septic tank caves in under them, with the truck and who stands beside it;
-    the pipes of a drain field are crushed and the field is done; an old walk breaks, a thin drive sinks at its edge.
+    Ten yards and the truck weigh about 35 tons. A septic tank caves in under them, with the truck and who stands
+    beside it; the pipes of a drain field are crushed and the field is done; an old walk breaks, a thin drive sinks at
+    its edge.
 When it does not apply
     No place to keep off is written.
 How to put it right

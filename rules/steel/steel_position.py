@@ -5,8 +5,10 @@ What is compared
     3/4 in by which steel in a slab may lie off its place. Then the cover with 3/4 in indoors, and in the weather with
     1 1/2 in, or 2 in over #6 and thicker bars.
 Why it matters
-    A slab cracks from the top as it dries, and steel holds shut what it lies across. Near the bottom it lies where the
-    slab is pressed together and does nothing. Too high, and the line of every bar shows as a crack and a rust stain.
+    A slab that dries shrinks and curls, and that crack opens at the top, where it is widest: light steel in the upper
+    half holds it shut. Under a wheel in the middle of a panel the bottom cracks first, but steel as light as this
+    carries no wheels; the thickness does. On the base it does nothing for either. Too high, and the line of every bar
+    shows as a crack and a rust stain.
 When it does not apply
     There are no bars and no mesh.
 How to put it right
@@ -91,7 +93,7 @@ def _judged(plan: Plan, limits: Limits, at: Spot, cover: Amount, bar: float, thr
 
     yield compare(
         at, shown, under, asked=deepest,
-        says=lambda: words("the middle of {mat} lies near the bottom of the slab, where steel does nothing",
+        says=lambda: words("the middle of {mat} lies near the bottom of the slab, where it holds no crack shut",
                            mat=at.name),
         working=lambda: (
             step("middle below the top", "cover + one bar", words("{c} + {d}", c=cover, d=depth(bar)), shown),

@@ -5,8 +5,8 @@ What is compared
     average it may be 3/8 in short, and at no spot more than 3/4 in; over 1/4 in is worth a second look. There is no
     limit on too much. Both surfaces are taken straight between their shots, and a thickened edge counts as slab.
 Why it matters
-    The drawing says 4 in and the crew pours what the hole holds. Where the base stands an inch high the slab has half
-    its strength, and that is where it cracks when the first truck turns on it. Afterwards only a core drill finds it.
+    The drawing says 4 in and the crew pours what the hole holds. Where the base stands an inch high the slab has little
+    more than half its strength, and there it cracks when the first truck turns on it. Later only a core drill finds it.
 When it does not apply
     It always does; without shots on the base it cannot be told.
 How to put it right

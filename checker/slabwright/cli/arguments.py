@@ -121,22 +121,49 @@ def parser() -> argparse.ArgumentParser:
     teach = _command(
         commands,
         "teach",
-        "explain a rule, or set an exercise: a sound job with faults in it",
-        "Without a rule: the groups of rules. With one: what is compared, why it matters, when\n"
-        "it does not apply, how to put it right, a published number worked again, a small\n"
-        "design that falls short with the arithmetic, and the same put right. With --exercise:\n"
-        "a sound job with one to three faults in it, to be found; the same number makes the\n"
-        "same exercise.\n",
-        "examples:\n  slabwright teach\n  slabwright teach panel-aspect\n"
-        "  slabwright teach --exercise --group joints --seed 7 --out find.slab.yaml\n"
-        "  slabwright teach --exercise --group joints --seed 7 --answer\n",
+        "explain a rule, set an exercise and check it, or list exercises for a class",
+        "Without a rule: the lessons of the course and the groups of rules. With one: what is\n"
+        "compared, why it matters, when it does not apply, how to put it right, a published\n"
+        "number worked again, a small design that falls short with the arithmetic, and the same\n"
+        "put right. With --lesson: a lesson, and its answers with --answer. With --exercise:\n"
+        "a sound job with slips in it, to be found and put right; the hundreds of its number are\n"
+        "its level, 1 to 5, and the same number makes the same exercise. With --check: what was\n"
+        "found, missed or broken in the corrected file; exit status 0 when all is found and\n"
+        "nothing broken, else 1.\n",
+        "examples:\n  slabwright teach\n  slabwright teach --lesson 0\n  slabwright teach panel-aspect\n"
+        "  slabwright teach --exercise 205 --group joints --out drill\n"
+        "  slabwright teach --check drill/exercise-205.slab.yaml --exercise 205 --group joints --hint\n"
+        "  slabwright teach --exercise 205 --group joints --answer\n"
+        "  slabwright teach --class 12 --seed 7 --level 2\n",
     )
     teach.add_argument("rule", metavar="RULE", nargs="?", help="the rule's name as it stands on a review sheet")
-    teach.add_argument("--exercise", action="store_true", help="a sound job with faults in it, as a design file")
+    teach.add_argument(
+        "--lesson",
+        type=int,
+        choices=range(15),
+        metavar="N",
+        help="a lesson of the course, from 0; with --out as a page",
+    )
+    teach.add_argument(
+        "--exercise", type=_exercise, nargs="?", const=-1, metavar="N", help="a sound job with slips in it; 100 to 599"
+    )
     teach.add_argument("--group", metavar="GROUP", help="an exercise on one group of rules, such as joints")
-    teach.add_argument("--seed", type=_seed, metavar="N", help="the number of the exercise, from 0")
-    teach.add_argument("--answer", action="store_true", help="the faults of the exercise, and its review")
-    teach.add_argument("--out", metavar="FILE", help="write the exercise to a new file")
+    teach.add_argument("--level", type=int, choices=range(1, 6), help="of an exercise without a number, or of a class")
+    teach.add_argument(
+        "--out", metavar="DIR", help="write the exercise, or the lesson with its picture, into a folder of its own"
+    )
+    teach.add_argument("--check", metavar="FILE", help="what was found, missed or broken in the corrected file")
+    teach.add_argument(
+        "--hint",
+        type=int,
+        nargs="?",
+        const=1,
+        choices=range(1, 4),
+        help="a step: 1 where, 2 what to ask, 3 what to read",
+    )
+    teach.add_argument("--answer", action="store_true", help="the slips, and why; of a class, the marking sheet")
+    teach.add_argument("--class", dest="class_of", type=_class, metavar="N", help="a list of exercises, no two alike")
+    teach.add_argument("--seed", type=_seed, metavar="N", help="the number a class list is made from")
     _limits_options(teach)
     teach.add_argument("--width", type=_width, metavar="N", help="columns of the page, at least 60")
 
@@ -187,10 +214,11 @@ def parser() -> argparse.ArgumentParser:
         "  slabwright stake drive.slab.yaml --bench 'door sill=100.00 ft' --backsight \"4'-3\\\"\"\n"
         "  slabwright stake drive.slab.yaml --as-shot shots.csv --page stakes.html\n"
         "  slabwright stake drive.slab.yaml --csv > points.csv\n\n"
-        "--csv gives number, northing, easting, height and description, without a heading,\n"
-        "as total stations read it. The columns of shots.csv are point, backsight,\n"
-        "foresight and, with several set-ups, setup; point is a pin by its number, a point\n"
-        "of the design or a bench.\n",
+        "--csv gives number, northing, easting, height, description, place and rod readings\n"
+        "under a heading with units; --csv --no-heading the first five alone, as total\n"
+        "stations read them. The columns of shots.csv are point, backsight, foresight and,\n"
+        "with several set-ups, setup; point is a pin by its number, a point of the design\n"
+        "or a bench.\n",
     )
     _sheet_options(stake)
     stake.add_argument("--bench", metavar="NAME", help="a bench or fixed height of the design, or NAME=HEIGHT")
@@ -198,6 +226,7 @@ def parser() -> argparse.ArgumentParser:
     stake.add_argument("--screed", metavar="LENGTH", help="length of the screed; 10 ft or 3 m without it")
     stake.add_argument("--line", nargs=2, metavar=("A", "B"), help="the two corners that places are measured from")
     stake.add_argument("--diagonal", metavar="LENGTH", help="diagonal of the main rectangle as measured")
+    stake.add_argument("--no-heading", action="store_true", help="with --csv: five columns, for a total station")
     stake.add_argument("--as-shot", metavar="FILE.csv", help="rod readings taken back from the field")
     stake.add_argument(
         "--shot-on", choices=("base", "finish"), default="base", help="what they were taken on: the base"
@@ -339,9 +368,21 @@ def _jobs(text: str) -> int:
     return int(text)
 
 
+def _exercise(text: str) -> int:
+    if not (text.isdecimal() and len(text) == 3 and 100 <= int(text) <= 599):
+        raise argparse.ArgumentTypeError(f"{text} is no number of an exercise; write one from 100 to 599, such as 205")
+    return int(text)
+
+
+def _class(text: str) -> int:
+    if not (text.isdecimal() and len(text) <= 2 and 1 <= int(text) <= 40):
+        raise argparse.ArgumentTypeError(f"{text} is no size of a class; write a number from 1 to 40, such as 12")
+    return int(text)
+
+
 def _seed(text: str) -> int:
     if not (text.isdecimal() and len(text) <= 9):
-        raise argparse.ArgumentTypeError(f"{text} is no number of an exercise; write a whole number, such as 7")
+        raise argparse.ArgumentTypeError(f"{text} is no number for a list; write a whole number, such as 7")
     return int(text)
 
 

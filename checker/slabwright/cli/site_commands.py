@@ -7,7 +7,7 @@ from collections.abc import Collection
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
-from slabwright.cli.sheet_commands import deliver, judge_by, own_of, plan_of
+from slabwright.cli.sheet_commands import deliver, in_force, judge_by, plan_of
 from slabwright.source.problem import refuse
 from slabwright.units.amount import Amount, Kind, QuantityError
 
@@ -29,26 +29,21 @@ def stake(arguments: argparse.Namespace) -> int:
         plan, _bench(plan, arguments), _screed(arguments.screed), _line(plan, arguments.line),
         _measured(arguments.diagonal, Kind.LENGTH, plan.design.plan_unit, "--diagonal"),
     )  # fmt: skip
-    if arguments.as_shot:
-        return deliver(_with_shots(found, arguments), arguments, stake_sheet.point_rows(found))
-    return deliver(stake_sheet.sheet(found), arguments, stake_sheet.point_rows(found))
+    if arguments.no_heading and not arguments.csv:
+        refuse("", "--no-heading leaves out the heading of --csv, which is not asked for", "--csv --no-heading")
+    sheet = _with_shots(found, arguments) if arguments.as_shot else stake_sheet.sheet(found)
+    rows = stake_sheet.point_rows(found, heading=not arguments.no_heading)
+    return deliver(sheet, arguments, rows, lambda: {"key_plan": stake_sheet.picture(found)})
 
 
 def _with_shots(found: Stakes, arguments: argparse.Namespace) -> Sheet:
-    from slabwright.review import firm
-    from slabwright.rulebook import limits, loading
     from slabwright.sheets.stake import as_shot, stake
 
-    house = firm.for_design(Path(arguments.file))
-    rules = loading.load_rules(own_of(arguments, house))
-    paths = [*house.amendments, *map(Path, arguments.amendments)]
-    in_force = limits.resolve(rules, [limits.read_amendments(path, rules) for path in paths])
     benches = stake.known_heights(found.plan.design)
     if found.bench is not None:
         benches[found.bench.name] = found.bench.height
-    shot = as_shot.take_back(
-        found.plan, found.pins, Path(arguments.as_shot), arguments.shot_on, benches, rules, in_force
-    )  # fmt: skip
+    shots = Path(arguments.as_shot)
+    shot = as_shot.take_back(found.plan, found.pins, shots, arguments.shot_on, benches, *in_force(arguments))
     return stake.sheet(found, as_shot.sections(shot), as_shot.says(shot))
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import Any
 
 import shapely
@@ -31,11 +31,13 @@ def drawn(report: Report, plan: Plan) -> Report:
     return report._replace(drawing=drawing(plan))
 
 
-def drawing(plan: Plan) -> Data:
-    """All parts of the drawing; a part whose working fails is left empty, and the rest stand."""
+def drawing(plan: Plan, only: Collection[str] = ()) -> Data:
+    """All parts of the drawing, or ``only`` some; a part whose working fails is left empty, and the rest stand."""
     parts: Data = {}
     not_drawn: dict[str, str] = {}
     for name, gather in _PARTS.items():
+        if only and name not in only:
+            continue
         try:
             parts[name] = gather(plan)
         except Exception as error:

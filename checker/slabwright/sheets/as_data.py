@@ -104,19 +104,27 @@ def _cell(cell: Cell, system: System) -> Any:
 
 
 def as_csv(sheet: Sheet) -> str:
-    """The main table of the sheet as CSV: one row each, numbers without thousands marks, the unit in its own column.
+    """The main tables of the sheet as CSV: one row each, numbers without thousands marks, the unit in its own column.
 
+    Where there are several, which have the same columns, the first column names the table.
     Text that a spreadsheet would take for a formula gets an apostrophe in front.
     """
-    table = sheet.table(sheet.rows)
+    tables = [sheet.table(key) for key in sheet.rows]
+    columns = tables[0].columns
+    rows = [
+        (*((table.key,) if len(tables) > 1 else ()), *row)
+        for table in tables
+        for row in (*table.rows, *((table.total,) if table.total else ()))
+    ]
+    keys = [*(("table",) if len(tables) > 1 else ()), *(column.key for column in columns)]
+    measured = [any(isinstance(row[at], Amount | Reading) for row in rows) for at in range(len(keys))]
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    measured = [any(isinstance(row[at], Amount | Reading) for row in table.rows) for at in range(len(table.columns))]
     head: list[str] = []
-    for column, has_unit in zip(table.columns, measured, strict=True):
-        head += [column.key, f"{column.key}_unit"] if has_unit else [column.key]
+    for key, has_unit in zip(keys, measured, strict=True):
+        head += [key, f"{key}_unit"] if has_unit else [key]
     writer.writerow(head)
-    for row in (*table.rows, *((table.total,) if table.total else ())):
+    for row in rows:
         cells: list[str] = []
         for cell, has_unit in zip(row, measured, strict=True):
             cells += _csv_cells(cell, sheet.system, has_unit)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TextIO
 
-from slabwright.sheets.sheet import Cell, Figure, Reading, Section, Sheet, Table
+from slabwright.sheets.sheet import Cell, Column, Figure, Reading, Section, Sheet, Table
 from slabwright.text.sheet import GLUE, Line, Run, columns, fitting_width, put, stream_encoding, together, wrap
 from slabwright.text.sheet import Sheet as Setting
 from slabwright.text.words import Value, Words, filled, written
@@ -39,6 +39,8 @@ def lines(sheet: Sheet, width: int = 80, encoding: str = "utf-8") -> list[Line]:
     page.blank()
     for words in sheet.says:
         page.paragraph(sentence(filled(words, fill, sheet.system)), tone="strong")
+    if sheet.picture:
+        page.paragraph(sentence(filled(sheet.picture, fill, sheet.system)))
     for section in sheet.sections:
         _section(page, section, sheet.system, fill)
     if sheet.cautions:
@@ -149,47 +151,67 @@ def _put(page: Setting, text: str) -> None:
 
 
 def _table(page: Setting, table: Table, system: System) -> None:
-    """The table in columns; where its columns do not fit, each row as a list of named values."""
+    """The table in columns; where they do not fit, some under others, else each row as a list of named values."""
     titles = [page.text(column.title) for column in table.columns]
     body = [_texts(page, table, row, system) for row in table.rows]
     total = _texts(page, table, table.total, system) if table.total else None
-    rows = [*body, *([total] if total else [])]
-    widths = [
-        max(max(map(columns, title.split()), default=0), *(columns(row[at]) for row in rows), 1)
-        for at, title in enumerate(titles)
-    ]
-    room = page.width - 2
-    widths = _loosened(titles, widths, room)
-    widths = _squeezed(table, widths, room)
-    if sum(widths) + _GAP * (len(widths) - 1) > room:
+    for fold in (False, True) if any(column.under for column in table.columns) else (False,):
+        sets = [[titles], body, [total] if total else []]
+        heads, rows, totals = [[_folded(table, row) for row in part] if fold else part for part in sets]
+        columns_shown = [column for column in table.columns if not (fold and column.under)]
+        widths = [
+            max(
+                max((columns(word) for word in title.split()), default=0),
+                *(columns(line) for row in (*rows, *totals) for line in row[at].split("\n")),
+                1,
+            )
+            for at, title in enumerate(heads[0])
+        ]
+        room = page.width - 2
+        widths = _squeezed(columns_shown, _loosened(heads[0], widths, room), room)
+        if sum(widths) + _GAP * (len(widths) - 1) <= room:
+            break
+    else:
         _listed(page, titles, body, total)
         return
-    _row(page, table, titles, widths)
     stroke = page.text("─")
-    _put(page, "  " + (" " * _GAP).join(stroke * width for width in widths))
-    for row in body:
-        _row(page, table, row, widths)
-    if total:
-        _put(page, "  " + (" " * _GAP).join(stroke * width for width in widths))
-        _row(page, table, total, widths)
+    line = "  " + (" " * _GAP).join(stroke * width for width in widths)
+    _row(page, columns_shown, heads[0], widths)
+    _put(page, line)
+    for row in rows:
+        _row(page, columns_shown, row, widths)
+    for row in totals:
+        _put(page, line)
+        _row(page, columns_shown, row, widths)
+
+
+def _folded(table: Table, row: Sequence[str]) -> list[str]:
+    """The texts of a row with those of some columns as a second line of others."""
+    by_key = {column.key: text for column, text in zip(table.columns, row, strict=True)}
+    below = {column.under: column.key for column in table.columns if column.under}
+    return [
+        f"{by_key[column.key]}\n{by_key[below[column.key]]}" if column.key in below else by_key[column.key]
+        for column in table.columns
+        if not column.under
+    ]
 
 
 def _loosened(titles: Sequence[str], widths: list[int], room: int) -> list[int]:
     """Widths with room for whole titles as far as the table still fits, the narrowest wanting first."""
     widths = list(widths)
     for at in sorted(range(len(titles)), key=lambda at: columns(titles[at]) - widths[at]):
-        wide = max(widths[at], columns(titles[at]))
+        wide = max(widths[at], *(columns(line) for line in titles[at].split("\n")))
         if sum(widths) - widths[at] + wide + _GAP * (len(widths) - 1) <= room:
             widths[at] = wide
     return widths
 
 
-def _squeezed(table: Table, widths: list[int], room: int) -> list[int]:
+def _squeezed(shown: Sequence[Column], widths: list[int], room: int) -> list[int]:
     """Widths with the columns of text made narrower until the table fits, the widest first."""
     widths = list(widths)
     while sum(widths) + _GAP * (len(widths) - 1) > room:
         loose = [
-            at for at, column in enumerate(table.columns) if not column.right and widths[at] > _NARROW
+            at for at, column in enumerate(shown) if not column.right and widths[at] > _NARROW
         ]  # fmt: skip
         if not loose:
             break
@@ -203,11 +225,14 @@ def _texts(page: Setting, table: Table, row: Sequence[Cell], system: System) -> 
     ]  # fmt: skip
 
 
-def _row(page: Setting, table: Table, row: Sequence[str], widths: Sequence[int]) -> None:
-    parts = [wrap(text, width) for text, width in zip(row, widths, strict=True)]
+def _row(page: Setting, shown: Sequence[Column], row: Sequence[str], widths: Sequence[int]) -> None:
+    parts = [
+        [part for line in text.split("\n") for part in wrap(line, width)]
+        for text, width in zip(row, widths, strict=True)
+    ]  # fmt: skip
     for line in range(max(map(len, parts))):
         cells = []
-        for part, width, column in zip(parts, widths, table.columns, strict=True):
+        for part, width, column in zip(parts, widths, shown, strict=True):
             text = part[line] if line < len(part) else ""
             space = " " * (width - columns(text))
             cells.append(space + text if column.right else text + space)

@@ -53,12 +53,16 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column of a table; ``right`` for numbers, ``both`` to show amounts in both unit systems."""
+    """A column of a table; ``right`` for numbers, ``both`` to show amounts in both unit systems.
+
+    ``under`` names the column below whose cells these stand where one line a row is too narrow.
+    """
 
     key: str
     title: str
     right: bool = True
     both: bool = False
+    under: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +97,7 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A whole sheet. ``says`` is its point in a few sentences; ``rows`` names the table that goes out as CSV."""
+    """A whole sheet. ``says`` is its point in a few sentences; ``rows`` names the tables that go out as CSV."""
 
     kind: Literal["order", "stake", "card"]
     title: str
@@ -106,7 +110,8 @@ class Sheet:
     number: str = ""
     pour: date | None = None
     cautions: tuple[Words, ...] = ()
-    rows: str = ""
+    rows: tuple[str, ...] = ()
+    picture: Words | None = None  # where to find the picture that text cannot show
     local_code: str = field(default=LOCAL_CODE)
 
     def section(self, key: str) -> Section:

@@ -13,12 +13,13 @@ from slabwright.rulebook.kit import Limits, Rule
 from slabwright.rulebook.limits import nearest
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
-from slabwright.teaching import lesson
-from slabwright.teaching.exercise import Exercise, exercise
-from slabwright.text.outputs import keep_new
+from slabwright.teaching import course, lesson
+from slabwright.teaching.exercise import Exercise, class_of, exercise
+from slabwright.teaching.marking import marked
+from slabwright.text.outputs import keep_new, put_data
 from slabwright.text.sheet import fitting_width, put, stream_encoding
 
-NUMBERS = 1000  # an exercise without a number gets one below this
+_OF_EXERCISES = ("group", "level", "seed", "answer", "hint", "check", "out")
 
 
 def teach(arguments: argparse.Namespace, rules: Sequence[Rule], limits: Mapping[str, Limits], group: str) -> int:
@@ -28,11 +29,15 @@ def teach(arguments: argparse.Namespace, rules: Sequence[Rule], limits: Mapping[
     together.
     """
     width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
-    if arguments.exercise:
+    if arguments.lesson is not None:
+        return _lesson(arguments, width, encoding)
+    if arguments.class_of is not None:
+        return _class(arguments, rules, limits, group, width, encoding)
+    if arguments.exercise is not None:
         return _exercise(arguments, rules, limits, group, width, encoding)
-    for name in ("group", "seed", "answer", "out"):
+    for name in _OF_EXERCISES:
         if getattr(arguments, name) not in (None, False):
-            _wrong(f"--{name} belongs to an exercise", f"slabwright teach --exercise --{name} ...")
+            _wrong(f"--{name} belongs to an exercise", f"slabwright teach --exercise 205 --{name} ...")
     if arguments.rule is None:
         put(lesson.groups_page(rules, width, encoding), sys.stdout)
         return 0
@@ -45,6 +50,20 @@ def teach(arguments: argparse.Namespace, rules: Sequence[Rule], limits: Mapping[
     return 0
 
 
+def _lesson(arguments: argparse.Namespace, width: int, encoding: str) -> int:
+    """A lesson on the terminal, or as a page with its picture in a folder."""
+    for name in ("rule", "exercise", "class_of", "group", "level", "seed", "hint", "check"):
+        if getattr(arguments, name) is not None:
+            _wrong("a lesson goes with --answer or --out alone", f"slabwright teach --lesson {arguments.lesson}")
+    if arguments.out is None:
+        put(course.lesson_page(arguments.lesson, arguments.answer, width, encoding), sys.stdout)
+        return 0
+    path = _folder(arguments.out) / f"lesson-{arguments.lesson}.html"
+    keep_new({path: course.lesson_html(arguments.lesson)}, "--out")
+    print(f"wrote {path}; open it in a browser, or print it: the answers come on a sheet of their own")
+    return 0
+
+
 def _exercise(
     arguments: argparse.Namespace,
     rules: Sequence[Rule],
@@ -53,39 +72,99 @@ def _exercise(
     width: int,
     encoding: str,
 ) -> int:
-    if arguments.rule is not None:
-        _wrong("an exercise is made of a group of rules, not of one", "slabwright teach --exercise --group joints")
-    if arguments.answer and arguments.seed is None:
-        _wrong("--answer needs the number of the exercise", "--seed with the number in its first line")
-    number = arguments.seed if arguments.seed is not None else random.randrange(1, NUMBERS)
+    number = _number(arguments)
     made = exercise(number, group, rules, limits)
     if made is None:
-        _wrong(f"no fault of {group or 'any group'} shows under these limits", "another group, or no --amendments")
+        _wrong(f"no slip of {group or 'any group'} shows under these limits", "another group, or no --amendments")
+    if arguments.check is not None:
+        return _check(made, Path(arguments.check), arguments.hint, rules, limits, width, encoding)
     if arguments.answer:
-        put(lesson.answer_page(made, width, encoding), sys.stdout)
+        put(lesson.answer_page(made, rules, width, encoding), sys.stdout)
+    elif arguments.hint:
+        put(lesson.hint_page(made, made.slips[0], arguments.hint, rules, width, encoding), sys.stdout)
     elif arguments.out is None:
-        _print(made)
+        put_data(made.text)
     else:
-        _write(made, Path(arguments.out))
+        _write(made, arguments.out)
     return 0
 
 
-def _print(made: Exercise) -> None:
-    """A design goes out in UTF-8, whatever the terminal is set to: it is a file to be read again."""
-    raw = getattr(sys.stdout, "buffer", None)
-    if raw is None:
-        sys.stdout.write(made.text)
-        return
-    sys.stdout.flush()
-    raw.write(made.text.encode("utf-8"))
-    raw.flush()
+def _number(arguments: argparse.Namespace) -> int:
+    """The number of the exercise asked for; one by chance, of the level asked for, where none was."""
+    if arguments.rule is not None:
+        wrong = "an exercise is made of a group of rules, not of one"
+        _wrong(wrong, "slabwright teach --exercise 205 --group joints")
+    number: int = arguments.exercise
+    for name in ("seed", "level") if number >= 0 else ("seed",):
+        if getattr(arguments, name) is not None:
+            _wrong(f"--{name} does not go with the number of an exercise", "--exercise with the number alone")
+    for name in ("answer", "hint", "check"):
+        if number < 0 and getattr(arguments, name):
+            _wrong(f"--{name} needs the number of the exercise", "--exercise with the number in its first line")
+    if arguments.check is not None and (arguments.answer or arguments.out is not None):
+        _wrong("--check goes with --hint alone", "slabwright teach --check FILE --exercise 205")
+    return number if number >= 0 else (arguments.level or 1) * 100 + random.randrange(100)
 
 
-def _write(made: Exercise, path: Path) -> None:
-    """Write the design and the rod readings it names; nothing is overwritten."""
-    files = {path: made.text, **{path.parent / name: text for name, text in made.readings.items()}}
-    keep_new(files, "--out")
-    print(f"wrote {' and '.join(map(str, files))}; next: slabwright review {path}, when you have looked yourself")
+def _check(
+    made: Exercise,
+    path: Path,
+    hint: int | None,
+    rules: Sequence[Rule],
+    limits: Mapping[str, Limits],
+    width: int,
+    encoding: str,
+) -> int:
+    """Mark a corrected file; 0 when every slip is found and nothing else is wrong, else 1."""
+    result = marked(made, path, rules, limits)
+    put(lesson.marked_page(made, result, width, encoding), sys.stdout)
+    left = [slip for slip, fate in zip(made.slips, result.fates, strict=True) if fate != "found"]
+    if hint and left:
+        put(lesson.hint_page(made, left[0], hint, rules, width, encoding), sys.stdout)
+    return 0 if result.right else 1
+
+
+def _class(
+    arguments: argparse.Namespace,
+    rules: Sequence[Rule],
+    limits: Mapping[str, Limits],
+    group: str,
+    width: int,
+    encoding: str,
+) -> int:
+    """The list of exercises for a class; with ``--answer`` the marking sheet."""
+    if arguments.rule is not None or arguments.exercise is not None:
+        _wrong("a class gets a list of exercises, not one", "slabwright teach --class 12 --seed 7")
+    for name in ("check", "hint", "out"):
+        if getattr(arguments, name):
+            _wrong(f"--{name} belongs to one exercise", f"slabwright teach --exercise 205 --{name} ...")
+    if arguments.seed is None:
+        _wrong("a class list needs a number to be made from", "--seed 7, or any other; the same makes the same list")
+    made = class_of(arguments.class_of, arguments.seed, arguments.level, group, rules, limits)
+    if made is None:
+        _wrong(f"there are not {arguments.class_of} different jobs for that", "a smaller class, or no --group")
+    put(lesson.class_page(made, arguments.seed, arguments.answer, width, encoding), sys.stdout)
+    return 0
+
+
+def _write(made: Exercise, folder: str) -> None:
+    """Write the design into a folder of its own; nothing is overwritten."""
+    path = _folder(folder) / made.file
+    keep_new({path: made.text}, "--out")
+    print(f"wrote {path}; put it right with a pencil first, then in the file, then:")
+    of_group = f" --group {made.group}" if made.group else ""
+    print(f"slabwright teach --check {path} --exercise {made.number}{of_group}")
+
+
+def _folder(name: str) -> Path:
+    """A folder to write into, made if it is not there."""
+    folder = Path(name)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except (OSError, ValueError) as error:
+        why = (getattr(error, "strerror", None) or "no folder").lower()
+        _wrong(f"the folder cannot be made: {why}", "--out with the name of a folder", name)
+    return folder
 
 
 def _wrong(wrong: str, write: str, file: str = "") -> NoReturn:

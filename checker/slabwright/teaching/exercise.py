@@ -1,4 +1,8 @@
-"""Exercises: a sound job with one to three faults put in, the same for the same number every time."""
+"""Exercises: a sound job with slips drawn into it, the same for the same number every time.
+
+The hundreds of a number are its level. 1: one slip, and the part of the file it is in is named. 2: one slip. 3: two.
+4: three. 5: up to three, and nobody says how many.
+"""
 
 from __future__ import annotations
 
@@ -14,121 +18,176 @@ from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Report
 from slabwright.rulebook.kit import Limits, Rule
-from slabwright.source import edit
-from slabwright.source.files import read_text
-from slabwright.teaching.faults import OWN, SOUND, Fault, faults, path_of, seed
+from slabwright.teaching.slips import Slip, job_text, slips, sound
 
-MOST = 3
-FEW = 3  # rules of a group with faults in whole jobs; below that, small examples are taken as well
+LEVELS = (1, 2, 3, 4, 5)
+FIRST, LAST = 100, 599  # numbers of exercises
+_MOST = {1: 1, 2: 1, 3: 2, 4: 3, 5: 3}
+_OWNERS = {"buried-lines", "overhead-wires"}  # only who owns a live line settles these: no pencil does
+_TRIES = 3  # ways to put slips together that are tried in one job
+_COUNT = {1: "one slip is", 2: "two slips are", 3: "three slips are"}
 _HEAD = """\
-# Exercise {number}: {count} in this design. Find {them} before the truck does.
-# All else is sound. The answer: slabwright teach --exercise{group} --seed {number} --answer
+# Exercise {number}, level {level} of 5: {count} in this design{where}.
+# All else is sound. Find what is wrong before the truck comes, and put it right in this file. Then:
+#   slabwright teach --check {file} --exercise {number}{group}
 """
 
 
 @dataclass(frozen=True, slots=True)
 class Exercise:
-    """A faulty design as text, with the faults in it, the sound text it was made from, and its review."""
+    """A design with slips in it as text, the slips, the sound text it was made from, and its review."""
 
     number: int
     group: str
     job: str
-    faults: tuple[Fault, ...]
+    slips: tuple[Slip, ...]
     text: str
     sound: str
-    readings: Mapping[str, str]  # files of rod readings that the design names
     report: Report
 
     @property
     def file(self) -> str:
         """The name the design goes by."""
-        return f"exercise-{self.number}.slab.yaml"
+        return file_name(self.number)
+
+    @property
+    def command(self) -> str:
+        """What makes it again."""
+        return f"slabwright teach --exercise {self.number}{_of_group(self.group)}"
+
+    def spoke(self, slip: Slip) -> tuple[str, ...]:
+        """The rules that speak because of a slip: those that should, then those that it brings with it."""
+        found = {comment.rule for comment in self.report.comments}
+        return tuple(rule for rule in dict.fromkeys((*slip.rules, *slip.also)) if rule in found)
+
+
+def file_name(number: int) -> str:
+    """The name of the file of an exercise."""
+    return f"exercise-{number}.slab.yaml"
+
+
+def level_of(number: int) -> int:
+    """The level of an exercise, 1 to 5.
+
+    >>> level_of(312)
+    3
+    """
+    return number // 100
 
 
 def exercise(number: int, group: str, rules: Sequence[Rule], limits: Mapping[str, Limits]) -> Exercise | None:
     """The exercise of a number, of one group of rules if ``group`` names one.
 
-    None when no fault of that group shows under these limits.
+    None when no slip of that group shows under these limits.
     """
     dice = random.Random(f"{group} {number}")
-    groups = {rule.name: rule.group for rule in rules}
-    usable = [fault for fault in faults() if fault.rule in groups and group in {"", groups[fault.rule]}]
-    places = [(job, fault) for fault in usable for job in fault.changes if job != OWN]
-    if len({fault.rule for _, fault in places}) < FEW:
-        places += [(OWN, fault) for fault in usable if OWN in fault.changes]
-    jobs = sorted({job for job, _ in places}, key=(*SOUND, OWN).index)
+    level = level_of(number)
+    by_job = _by_job(group, rules, level)
+    jobs = sorted(by_job)
     dice.shuffle(jobs)
-    for job in jobs:
-        there = [fault for name, fault in places if name == job]
-        dice.shuffle(there)
-        wanted = dice.randint(1, MOST) if job != OWN else 1
-        for chosen in _choices(there, wanted):
-            made = _made(number, group, job, chosen, rules, limits)
-            if made is not None:
-                return made
+    wanted = dice.randint(1, _MOST[level]) if level == 5 else _MOST[level]
+    for count in range(wanted, 0, -1):
+        for job in jobs:
+            for chosen in _choices(by_job[job], count, dice):
+                made = _made(number, group, job, chosen, rules, limits)
+                if made is not None:
+                    return made
     return None
 
 
-def _choices(there: Sequence[Fault], wanted: int) -> Iterator[tuple[Fault, ...]]:
-    """Faults to put in together, as many as wanted first, then fewer; never two of one rule, nor one behind another."""
-    chosen: list[Fault] = []
-    for fault in there:
-        spoken_for = {rule for one in chosen for rule in (one.rule, *one.also)}
-        if len(chosen) < wanted and not spoken_for & {fault.rule, *fault.also}:
-            chosen.append(fault)
-    for count in range(len(chosen), 1, -1):
-        yield tuple(chosen[:count])
-    yield from ((fault,) for fault in there)
+def class_of(
+    students: int, seed: int, level: int | None, group: str, rules: Sequence[Rule], limits: Mapping[str, Limits]
+) -> tuple[Exercise, ...] | None:
+    """An exercise for each student of a class, no two on the same job; without a level, the levels in turn.
+
+    None where there are not as many jobs.
+    """
+    dice = random.Random(f"class {group} {seed}")
+    left = {one: dice.sample(range(one * 100, one * 100 + 100), 100) for one in LEVELS}
+    made: dict[str, Exercise] = {}
+    for student in range(students):
+        numbers = left[level or LEVELS[student % len(LEVELS)]]
+        while numbers and len(made) == student:
+            one = exercise(numbers.pop(), group, rules, limits)
+            if one is not None:
+                made.setdefault(one.job, one)
+        if len(made) == student:
+            return None
+    return tuple(made.values())
+
+
+def _by_job(group: str, rules: Sequence[Rule], level: int) -> dict[str, list[Slip]]:
+    """The slips of a group by job; the lowest levels take those that change one value, where enough do."""
+    groups = {rule.name: rule.group for rule in rules}
+    of_group = [one for one in slips() if one.weight != "question" and _is_of(one, group, groups)]
+    if level <= 2:
+        simple = [one for one in of_group if len(one.changes) == 1]
+        of_group = simple if len({one.design for one in simple}) > 3 else of_group
+    found: dict[str, list[Slip]] = {}
+    for one in of_group:
+        found.setdefault(one.design, []).append(one)
+    return found
+
+
+def _is_of(slip: Slip, group: str, groups: Mapping[str, str]) -> bool:
+    known = [groups[rule] for rule in slip.rules if rule in groups]
+    return (
+        bool(known)
+        and not _OWNERS & {*slip.rules}
+        and len(known) == len(slip.rules)
+        and all(group in {"", one} for one in known)
+    )
+
+
+def _choices(there: Sequence[Slip], count: int, dice: random.Random) -> Iterator[tuple[Slip, ...]]:
+    """Some ways to put so many slips in together: never two that one rule speaks of, nor one behind another."""
+    for _ in range(_TRIES):
+        chosen: list[Slip] = []
+        for slip in dice.sample(there, len(there)):
+            spoken_for = {rule for one in chosen for rule in (*one.rules, *one.also)}
+            if len(chosen) < count and not spoken_for & {*slip.rules, *slip.also}:
+                chosen.append(slip)
+        if len(chosen) == count:
+            yield tuple(chosen)
 
 
 def _made(
-    number: int, group: str, job: str, chosen: tuple[Fault, ...], rules: Sequence[Rule], limits: Mapping[str, Limits]
+    number: int, group: str, job: str, chosen: tuple[Slip, ...], rules: Sequence[Rule], limits: Mapping[str, Limits]
 ) -> Exercise | None:
-    """The exercise with these faults; None when they get in each other's way, or do not show."""
-    path = path_of(job, chosen[0].rule)
-    sound = without_first_remark(read_text(path), job)
-    text = sound
-    for fault in chosen:
-        seeded = seed(fault, job, text)
-        if seeded is None:
-            return None
-        text = seeded.text
-    count = "one fault is" if len(chosen) == 1 else f"{('two', 'three')[len(chosen) - 2]} faults are"
-    them, of_group = "it" if len(chosen) == 1 else "them", f" --group {group}" if group else ""
-    head = _HEAD.format(number=number, count=count, them=them, group=of_group)
-    readings = readings_beside(text, path.parent)
-    if readings:
-        head += f"# It reads {', '.join(readings)}; --out FILE writes that beside it.\n"
-    report = review_text(head + text, f"exercise-{number}.slab.yaml", readings, rules, limits)
-    found = {comment.rule for comment in report.comments if comment.variance is None}
-    asked = {fault.rule for fault in chosen}
-    allowed = asked | {rule for fault in chosen for rule in fault.also}
-    if not asked <= found or not found <= allowed | _noted(sound, readings, rules, limits):
+    """The exercise with these slips; None where the job is not sound, or they hide each other or do not show."""
+    before = job_text(job)
+    text: str | None = before
+    for slip in chosen:
+        text = slip.into(text) if text is not None else None
+    if text is None:
         return None
-    return Exercise(number, group, job, chosen, head + text, sound, readings, report)
+    level = level_of(number)
+    part = chosen[0].paths[0].partition(".")[0].partition("[")[0]
+    head = _HEAD.format(
+        number=number,
+        level=level,
+        count=_COUNT[len(chosen)] if level < 5 else "one to three slips are",
+        where=f", under {part}" if level == 1 else "",
+        file=file_name(number),
+        group=_of_group(group),
+    )
+    report = review_text(head + text, file_name(number), {}, rules, limits)
+    found = {comment.rule for comment in report.comments}
+    allowed = {rule for slip in chosen for rule in (*slip.rules, *slip.also)}
+    shown = all(found & set(slip.rules) for slip in chosen)
+    if not shown or not found <= allowed or report.questions or report.crashes or not _sound(job, rules, limits):
+        return None
+    return Exercise(number, group, job, chosen, head + text, before, report)
 
 
-def _noted(
-    sound: str, readings: Mapping[str, str], rules: Sequence[Rule], limits: Mapping[str, Limits]
-) -> frozenset[str]:
-    """The rules of which a sound job draws a note: worth knowing, and nothing to put right."""
-    report = review_text(sound, "sound.slab.yaml", readings, rules, limits)
-    return frozenset(comment.rule for comment in report.comments if comment.weight == "note")
+def _of_group(group: str) -> str:
+    return f" --group {group}" if group else ""
 
 
-def without_first_remark(text: str, job: str) -> str:
-    """A design without the line for editors that names a folder; an example of a rule also without its first remark."""
-    lines = text.splitlines(keepends=True)
-    kept = [line for line in lines if not line.startswith("# yaml-language-server")]
-    if job == OWN and kept and kept[0].startswith("#"):  # it says that all is well
-        del kept[0]
-    return "".join(kept)
-
-
-def readings_beside(text: str, folder: Path) -> dict[str, str]:
-    """The files of rod readings a design names, and their text."""
-    named = (edit.value_at(text, f"heights.{key}") for key in ("finish", "base", "existing"))
-    return {name: read_text(folder / name) for name in named if name and (folder / name).is_file()}
+def _sound(job: str, rules: Sequence[Rule], limits: Mapping[str, Limits]) -> bool:
+    """Whether a job draws no comment at all, no note either, and no question."""
+    report = review_text(job_text(job), sound()[job].name, {}, rules, limits)
+    return not (report.comments or report.questions or report.crashes)
 
 
 def review_text(
@@ -138,7 +197,7 @@ def review_text(
     rules: Sequence[Rule],
     limits: Mapping[str, Limits],
 ) -> Report:
-    """The review of a design given as text.
+    """The review of a design given as text, with the files of rod readings it names.
 
     It is read from a folder of its own, entered while it is read, so that places name the file alone.
     """

@@ -12,8 +12,9 @@ from pathlib import Path
 
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook.kit import Limits, Rule, Weight
+from slabwright.source import edit
 from slabwright.source.files import read_text
-from slabwright.teaching.exercise import readings_beside, review_text
+from slabwright.teaching.exercise import review_text
 from slabwright.teaching.faults import OWN, SOUND, Fault, faults, path_of, seed, without_fault
 
 FILE = "fault-matrix.md"
@@ -24,8 +25,7 @@ _HEAD = """\
 
 Every rule is proved on whole jobs: a believable fault is put into one that draws no hold and no caution, and exactly
 that rule must fall short.
-Where the ground or the arithmetic makes others fall short with it, they are named with the reason. The same faults are
-those of the exercises, `slabwright teach --exercise`.
+Where the ground or the arithmetic makes others fall short with it, they are named with the reason.
 
 A cell says what the shortfall weighs in that job. *own* is the small example of the rule: it stands in where no whole
 job holds anything of the kind.
@@ -60,6 +60,12 @@ def outcome_of(text: str, path: Path, rules: Sequence[Rule], in_force: Mapping[s
         if comment.variance is None:
             found.setdefault(comment.rule, comment.weight)
     return found
+
+
+def readings_beside(text: str, folder: Path) -> dict[str, str]:
+    """The files of rod readings a design names, and their text."""
+    named = (edit.value_at(text, f"heights.{key}") for key in ("finish", "base", "existing"))
+    return {name: read_text(folder / name) for name in named if name and (folder / name).is_file()}
 
 
 def row(fault: Fault, outcomes: Mapping[str, Outcome]) -> str:

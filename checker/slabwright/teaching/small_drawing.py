@@ -109,10 +109,10 @@ class _Paper:
                 continue
             x, y = self.at(_middle(shape))
             spot = (x // 2, y // 4) if self.fine else (x, y)
-            for column, row in _around(min(max(spot[0], 0), columns - 1), min(max(spot[1], 0), rows - 1), columns):
+            for column, row in _around(min(max(spot[0], 0), columns - 1), min(max(spot[1], 0), rows - 1), self.size):
                 places = [(column + k, row) for k in range(len(str(number)))]
                 if not taken.intersection(places) and places[-1][0] < columns:
-                    taken.update(places)
+                    taken.update((column + k, row) for k in range(-1, len(places) + 1))  # and a gap on either side
                     for (place, _), digit in zip(places, str(number), strict=True):
                         page[row][place] = digit
                     break
@@ -129,13 +129,12 @@ class _Paper:
         return chr(_BLANK + code)
 
 
-def _around(column: int, row: int, columns: int) -> Iterator[tuple[int, int]]:
-    """A place, then those beside it, nearest first."""
-    yield column, row
-    for off in range(1, columns):
-        for other in (column + off, column - off):
-            if 0 <= other < columns:
-                yield other, row
+def _around(column: int, row: int, size: tuple[int, int]) -> Iterator[tuple[int, int]]:
+    """A place, then those beside it in its row, nearest first, then those of the rows above and below."""
+    columns, rows = size
+    for down in sorted(range(rows), key=lambda other: abs(other - row)):
+        for across in sorted(range(columns), key=lambda other: (abs(other - column), other < column)):
+            yield across, down
 
 
 def _between(start: tuple[int, int], end: tuple[int, int]) -> Iterator[tuple[int, int]]:

@@ -83,12 +83,10 @@ def asked_of(
 
 def longest(plan: Plan, limits: Mapping[str, Limits], weights: Sequence[str]) -> float:
     """The longest side that a panel may have by every rule in force of some weights, m."""
-    t, steel, stone = plan.thickness.design, plan.design.reinforcement, plan.design.mix.aggregate
-    reinforced = steel is not None and bool(steel.mesh or steel.bars)
+    t, stone = plan.thickness.design, plan.design.mix.aggregate
     most = [math.inf]
     if spacing := limits.get("panel-spacing"):
-        multiples = ["thicknesses_at_most"]
-        multiples += ["thicknesses_with_steel_at_most" if reinforced else "preferred_thicknesses_at_most"]
+        multiples = ["thicknesses_at_most", "preferred_thicknesses_at_most"]
         if stone and not meets(stone.si, LARGE_STONE, "least"):
             multiples += ["small_stone_thicknesses_at_most"]
         most += [spacing[name].value.si * t for name in multiples if spacing[name].weight in weights]

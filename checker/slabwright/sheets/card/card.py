@@ -5,10 +5,11 @@ from __future__ import annotations
 from slabwright.design.pouring import Pour, Weather
 from slabwright.formulas import weather
 from slabwright.plan.plan import Plan
+from slabwright.proposals.placing import placing
 from slabwright.review import cautions
 from slabwright.sheets.card import checklist, forecast, on_ticket
 from slabwright.sheets.card.hours import Hours, hours, together
-from slabwright.sheets.card.supply import saws, stop, trucks
+from slabwright.sheets.card.supply import order_of_panels, saws, stop, trucks
 from slabwright.sheets.card.when import about, when
 from slabwright.sheets.order.concrete import Concrete, concrete
 from slabwright.sheets.sheet import Sheet
@@ -22,12 +23,14 @@ def card(plan: Plan, holds: int | None = None) -> Sheet:
     design = plan.design
     order = concrete(plan)
     found = hours(plan, order)
+    known = placing(plan)
     sections = (
         when(plan, order, found),
         forecast.section(plan),
         on_ticket.section(plan, order, found),
         trucks(order, found),
-        stop(plan, found),
+        order_of_panels(found, known),
+        stop(known, found, order.lost),
         checklist.section(plan),
         saws(plan),
     )
@@ -41,9 +44,9 @@ def card(plan: Plan, holds: int | None = None) -> Sheet:
         pour=design.job.pour,
         system=plan.system,
         says=tuple(_says(plan, order, found, holds)),
-        sections=sections,
+        sections=tuple(section for section in sections if section is not None),
         cautions=tuple(words("{text}", text=text) for text in cautions.cautions(design)),
-        rows="when",
+        rows=("when",),
     )
 
 

@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+from itertools import pairwise
+
 from slabwright.formulas import safety, ticket
 from slabwright.formulas.units import HOUR
 from slabwright.plan.plan import Plan
+from slabwright.proposals.placing import Placing, Turn
 from slabwright.review import cautions
 from slabwright.rulebook.limits import published_sources
 from slabwright.sheets.card.hours import Hours, clock, waits
-from slabwright.sheets.card.stopping import stops
 from slabwright.sheets.card.when import about
 from slabwright.sheets.order.concrete import Concrete
-from slabwright.sheets.sheet import Column, Section, Table
-from slabwright.text.words import words
+from slabwright.sheets.sheet import Cell, Column, Section, Table
+from slabwright.text.words import Value, Words, words
 from slabwright.units.quantity import Amount, duration, is_alone, length, volume
 
 TRUCKS_LISTED = 8
 STOPS_LISTED = 8
+TURNS_LISTED = 12
+STOPPED, COLD_JOINT = HOUR / 2, HOUR  # s between two loads, as the rule `loads-end-at-joint`: `beall`, common practice
 
 
 def trucks(order: Concrete, found: Hours) -> Section:
@@ -63,35 +68,111 @@ def trucks(order: Concrete, found: Hours) -> Section:
     return Section("trucks", "Trucks", tables=(Table("trucks", "Trucks", columns, rows),), notes=tuple(notes))
 
 
-def stop(plan: Plan, found: Hours) -> Section:
+def order_of_panels(found: Hours, known: Placing) -> Section | None:
+    """Panel after panel, each against a fresh edge, with the clock and the longest wait of an edge."""
+    if len(known.turns) < 2:
+        return None
+    total = known.turns[-1].placed
+    rows: list[tuple[Cell, ...]] = []
+    before = 0.0
+    for group in _grouped(known):
+        named = {turn.panel for turn in group}
+        joins = dict.fromkeys(name for turn in group for name in turn.beside if name not in named)
+        at = _at(found, before / total)
+        rows.append((", ".join(turn.panel for turn in group), at, volume(group[-1].placed), ", ".join(joins)))
+        before = group[-1].placed
+    columns = [
+        Column("panels", "place", right=False),
+        Column("at", "from about", right=False),
+        Column("placed", "so far"),
+        Column("joins", "fresh against", right=False),
+    ]
+    if found.start is None or found.placing is None:
+        del columns[1]
+        rows = [(row[0], *row[2:]) for row in rows]
+    kept = "Every panel leaves a way out to {out}, and joins an edge that is still fresh."
+    notes = [
+        words("Start at corner {start}: {why}.", start=known.start.removeprefix("corner "), why=known.why),
+        words(kept, out=known.out)
+        if not (known.boxed_in or known.apart)
+        else words("{panels} is shut in by walls and fresh concrete when its turn comes: leave a plank way out.",
+                   panels=", ".join(known.boxed_in))
+        if known.boxed_in
+        else words("{panels} is begun away from what is placed: set a bulkhead there.", panels=", ".join(known.apart)),
+    ]  # fmt: skip
+    notes += _wait(found, known, total)
+    return Section(
+        "order", "Order of panels", tables=(Table("order", "", tuple(columns), tuple(rows)),), notes=tuple(notes)
+    )  # fmt: skip
+
+
+def _grouped(known: Placing) -> list[tuple[Turn, ...]]:
+    """The turns one by one, or where they are many, between the joints at which placing can stop."""
+    if len(known.turns) <= TURNS_LISTED:
+        return [(turn,) for turn in known.turns]
+    ends = sorted({len(stop.before) for stop in known.stops} | {len(known.turns)})
+    ends = ends if len(ends) > 1 else [*range(TURNS_LISTED, len(known.turns), TURNS_LISTED), len(known.turns)]
+    return [known.turns[first:last] for first, last in pairwise([0, *ends])]
+
+
+def _at(found: Hours, part: float) -> str:
+    if found.start is None or found.placing is None:
+        return ""
+    minutes = 5 * round(part * found.placing / 300)
+    return clock(found.start + timedelta(minutes=minutes), found.start)
+
+
+def _wait(found: Hours, known: Placing, total: float) -> list[Words]:
+    """How long the oldest fresh edge waits, against the half hour and the hour."""
+    turn = known.longest_wait
+    if found.placing is None or turn.waited <= 0:
+        return []
+    seconds = turn.waited / total * found.placing
+    oldest = turn.beside[0]
+    values: dict[str, Value] = {"edge": oldest, "panel": turn.panel, "wait": about(max(seconds, 300))}
+    if seconds > COLD_JOINT:
+        told = (
+            "The edge of {edge} waits {wait} for {panel}: over an hour, so a cold joint is likely (common practice); "
+        )
+        told += "place faster, or set a bulkhead between them."
+    elif seconds > STOPPED:
+        told = "The edge of {edge} waits {wait} for {panel}; half an hour counts as a joint (Beall, p. 31), and heat "
+        told += "shortens it: keep it damp and covered."
+    else:
+        told = "No fresh edge waits longer than that of {edge} for {panel}, {wait}; heat shortens what it may."
+    return [words(told, **values)]
+
+
+def stop(known: Placing, found: Hours, lost: float) -> Section:
     """Joints that part the slab, and the one to stop at when a truck does not come."""
-    known = stops(plan)
     if not known.stops:
         return Section(
             "stop",
             "Where to stop if short",
             notes=(words("No joint parts the whole slab: carry a bulkhead and set it at the nearest joint line."),),
         )
-    columns = (Column("joint", "stop at", right=False), Column("placed", "placed"), Column("left", "still to come"))
-    rows = tuple(
-        (" and ".join(stop.joints), volume(stop.placed), volume(stop.left)) for stop in known.stops[:STOPS_LISTED]
+    columns = (
+        Column("joint", "stop at", right=False),
+        Column("panels", "panels placed"),
+        Column("placed", "placed"),
+        Column("left", "still to come"),
     )
-    notes = [
-        words("Placed from corner {start} ({reason}). Set a bulkhead on the line, with dowels or a key as drawn.",
-              start=known.start.removeprefix("corner "), reason=known.reason),
-    ]  # fmt: skip
+    rows = tuple(
+        (" and ".join(stop.joints), len(stop.before), volume(stop.placed), volume(stop.left))
+        for stop in known.stops[:STOPS_LISTED]
+    )
+    notes = [words("In the order of panels above. Set a bulkhead on the line, with dowels or a key as drawn.")]
     for load in found.loads[:-1][:4]:
-        stop = known.last_before(load.brought)
+        comes = max(load.brought - lost, 0.0)
+        stop = known.last_before(comes)
+        values: dict[str, Value] = {"next": load.number + 1, "brought": volume(comes)}
         if stop is not None:
-            notes.append(
-                words(
-                    "If truck {next} does not come, {brought} is placed at most: stop at {joint}, {placed}.",
-                    next=load.number + 1,
-                    brought=volume(load.brought),
-                    joint=" and ".join(stop.joints),
-                    placed=volume(stop.placed),
-                )
-            )
+            told = "If truck {next} does not come, {brought} is placed at most: stop at {joint}, {placed}."
+            values |= {"joint": " and ".join(stop.joints), "placed": volume(stop.placed)}
+        else:
+            told = "If truck {next} does not come, {brought} is placed at most, and no joint is reached: carry a "
+            told += "bulkhead, or do not begin until that truck is on the road."
+        notes.append(words(told, **values))
     return Section(
         "stop", "Where to stop if short", tables=(Table("stop", "", columns, rows),), notes=tuple(notes)
     )  # fmt: skip

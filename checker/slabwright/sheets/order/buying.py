@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from slabwright.design.costs import Price, Prices
 from slabwright.formulas import hauling
 from slabwright.plan.plan import Plan
@@ -10,17 +12,41 @@ from slabwright.sheets.order.concrete import Concrete
 from slabwright.sheets.order.haul import Haul
 from slabwright.sheets.order.materials import Steel
 from slabwright.sheets.order.parts import fiber_bags
-from slabwright.sheets.sheet import Cell, Column, Money, Section, Table
+from slabwright.sheets.sheet import Cell, Column, Figure, Money, Section, Table
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import area, depth, length, mass, share, show, small_volume, volume
 
 _Row = tuple[str, Cell, Cell, float, Price | None, bool]  # item, detail, quantity, SI number, price, always
 
 
-def buying(plan: Plan, worked: Concrete, steel: Steel | None, dug: Haul | None, prices: Prices) -> Section:
-    """The section that comes first, and goes out as CSV."""
-    rows = [*_concrete(worked, prices, plan), *_steel(steel, prices), *_rest(plan, prices), *_ground(plan, dug, prices)]
-    priced = any(price is not None for *_, price, _ in rows)
+def buying(
+    plan: Plan, worked: Concrete, steel: Steel | None, dug: Haul | None, prices: Prices
+) -> tuple[Section, Section]:
+    """What is ordered, and what the crew or somebody hired does; both go out as CSV."""
+    bought = [*_concrete(worked, prices, plan), *_steel(steel, prices), *_rest(plan, prices), *_base(plan, prices)]
+    done = [*_work(plan, prices), *_ground(plan, dug, prices)]
+    priced = any(price is not None for *_, price, _ in (*bought, *done))
+    first, sum_bought = _table("list", bought, prices, priced)
+    second, sum_done = _table("do", done, prices, priced)
+    notes: list[Words] = []
+    bare = [item for item, _, _, _, price, always in (*bought, *done) if always and price is None]
+    if priced and bare:
+        notes.append(
+            words("no price is given for {items}: the total leaves them out", items=", ".join(dict.fromkeys(bare)))
+        )
+    if not priced:
+        notes.append(words("no prices are given, so there are quantities alone: write prices, or --prices FILE"))
+    whole = Figure(
+        "total", "Ordered and done", Money(sum_bought + sum_done, prices.currency), words("all that is priced")
+    )
+    return (
+        Section("list", "To order", tables=(first,), notes=tuple(notes)),
+        Section("do", "To do", figures=(whole,) if first.total and second.total else (), tables=(second,)),
+    )
+
+
+def _table(key: str, rows: Sequence[_Row], prices: Prices, priced: bool) -> tuple[Table, float]:
+    """The rows as a table, with what they cost together."""
     columns = [
         Column("item", "Item", right=False),
         Column("detail", "Detail", right=False),
@@ -39,18 +65,9 @@ def buying(plan: Plan, worked: Concrete, steel: Steel | None, dug: Haul | None, 
         if priced:
             line += (price.typed if price else None, None if cost is None else Money(cost, prices.currency))
         lines.append(line)
-    notes: list[Words] = []
-    bare = [item for item, _, _, _, price, always in rows if always and price is None]
-    if priced and bare:
-        notes.append(
-            words("no price is given for {items}: the total leaves them out", items=", ".join(dict.fromkeys(bare)))
-        )
-    if not priced:
-        notes.append(words("no prices are given, so there are quantities alone: write prices, or --prices FILE"))
-    sum_row = ("total", None, None, None, Money(total, prices.currency)) if priced else None
-    return Section(
-        "list", "To order", (), (Table("list", "", tuple(columns), tuple(lines), sum_row),), (), tuple(notes)
-    )
+    summed = any(price is not None for *_, price, _ in rows)
+    sum_row = ("total", None, None, None, Money(total, prices.currency)) if summed else None
+    return Table(key, "", tuple(columns), tuple(lines), sum_row), total
 
 
 def _concrete(worked: Concrete, prices: Prices, plan: Plan) -> list[_Row]:
@@ -96,7 +113,8 @@ def _steel(steel: Steel | None, prices: Prices) -> list[_Row]:
         detail = words("sheets of {a} by {b}", a=length(mesh.length), b=length(mesh.width))
         rows.append((f"mesh {mesh.style}", detail, mesh.plan.bars, mesh.plan.bars, prices.mesh, True))
     if steel.supports:
-        rows.append((steel.held_by, None, steel.supports, steel.supports, prices.chairs, True))
+        apart = words("at most {s} apart, on the rims too", s=length(steel.support_spacing))
+        rows.append((steel.held_by, apart, steel.supports, steel.supports, prices.chairs, True))
     return rows
 
 
@@ -109,20 +127,31 @@ def _rest(plan: Plan, prices: Prices) -> list[_Row]:
             words(" thick, ".join(["{t}"] * ("t" in known) + ["{h} high"] * ("h" in known)), **known) if known else None
         )
         rows.append((f"isolation, {one.material}", detail, length(one.length), one.length, prices.isolation, True))
-    made = [one for one in materials.joint_lengths(plan) if one.kind != "pattern"]
-    for joint in made:
-        detail = words("{d} deep", d=depth(joint.depth)) if joint.depth else None
-        rows.append((f"joints, {joint.kind}", detail, length(joint.length), joint.length, prices.joints, True))
     sheeting = materials.retarder(plan)
     if sheeting:
         rolls = "1 roll" if sheeting.rolls == 1 else f"{sheeting.rolls:,} rolls"
         rows.append(("vapor retarder", rolls, area(sheeting.bought), sheeting.bought, prices.retarder, True))
     compound, _ = materials.curing(plan)
     rows.append(("curing compound", "if cured so", small_volume(compound), compound, prices.curing, True))
+    return rows
+
+
+def _base(plan: Plan, prices: Prices) -> list[_Row]:
+    base = materials.base_course(plan)
+    return [("base", base.material, mass(base.mass), base.mass, prices.base, True)] if base else []
+
+
+def _work(plan: Plan, prices: Prices) -> list[_Row]:
+    """Forms to set and joints to cut, tool or form."""
+    rows: list[_Row] = []
     boards = materials.forms(plan)
     if boards.length > 0:
         deep, values = materials.board_depths(boards)
         rows.append(("forms", words(deep, **values), length(boards.length), boards.length, prices.forms, True))
+    for joint in materials.joint_lengths(plan):
+        if joint.kind != "pattern":
+            detail = words("{d} deep", d=depth(joint.depth)) if joint.depth else None
+            rows.append((f"joints, {joint.kind}", detail, length(joint.length), joint.length, prices.joints, True))
     return rows
 
 
@@ -130,8 +159,7 @@ def _ground(plan: Plan, dug: Haul | None, prices: Prices) -> list[_Row]:
     rows: list[_Row] = []
     base = materials.base_course(plan)
     if base:
-        rows.append(("base", base.material, mass(base.mass), base.mass, prices.base, True))
-        rows.append(("placing base", "compacted", volume(base.compacted), base.compacted, prices.base_placing, False))
+        rows.append(("placing base", "compacted", volume(base.compacted), base.compacted, prices.base_placing, True))
     if dug:
         trips = dug.trips
         detail = words("{v} loose", v=volume(dug.spoil.loose + (dug.broken.loose if dug.broken else 0.0)))

@@ -56,6 +56,11 @@ class Concrete:
         return len(self.loads)
 
     @property
+    def too_small(self) -> bool:
+        """Whether the file orders less than the slab takes with the least allowance."""
+        return self.typed and self.ordered < self.least * (1 - 1e-6)
+
+    @property
     def brought(self) -> float:
         """What so many full trucks can bring, m3."""
         return self.trucks * self.truck

@@ -38,7 +38,7 @@ def choices_section(plan: Plan, found: Options | None, prices: Prices) -> Sectio
     for one in found.choices:
         if one.brings:
             notes.append(words("{name} brings {what}", name=one.name, what=", ".join(one.brings)))
-        elif one.clears:
+        if one.clears:
             notes.append(words("{name} clears {what}", name=one.name, what=", ".join(one.clears)))
     notes += found.left_out
     notes.append(words("never loose dirt; base in lifts of {4 in|100 mm}; feather a step over {1 1/2 in|40 mm} within "

@@ -18,9 +18,9 @@ from slabwright.plan.things import EdgePiece, filler_depth
 from slabwright.rulebook.kit import Step, step
 from slabwright.sheets.order.cutting import CuttingPlan, best_plan
 from slabwright.sheets.order.haul import beyond
-from slabwright.sheets.order.mats import AtJoints, bar_mat, cut_down, mesh_strips
+from slabwright.sheets.order.mats import AtJoints, bar_mat, chairs, cut_down, mesh_strips
 from slabwright.text.words import Words, words
-from slabwright.units.quantity import Amount, area, coverage, depth, length, small_volume
+from slabwright.units.quantity import Amount, area, count, coverage, depth, length, small_volume
 
 STOCK = {"us": 20 * FOOT, "metric": 6.0}  # m, `common-practice`
 SHEET = {"us": (10 * FOOT, 5 * FOOT), "metric": (6.0, 2.4)}  # m, `common-practice`
@@ -56,6 +56,7 @@ class MeshList:
     plan: CuttingPlan
     area: float  # covered, m2
     mass: float
+    pieces: tuple[shapely.Polygon, ...]  # what it covers without a break
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +115,9 @@ def all_steel(plan: Plan) -> Steel | None:
             working.append(step(name, "runs by their lengths", numbers, length(meters)))
         if bars.held_by in HELD:
             spaced = bars.support_spacing.si if bars.support_spacing else SUPPORTS["bars"]
-            supports += ceil(mat.area / spaced**2 - 1e-6)
+            counts = [chairs(piece, spaced) for piece in mat.pieces]
+            supports += sum(counts)
+            working.append(_supports(str(bars.held_by), counts))
             held = str(bars.held_by)
     for loose in said.corner_bars:
         runs[loose.size.name][loose.length.si] += loose.count * len(loose.at)
@@ -139,9 +142,19 @@ def all_steel(plan: Plan) -> Steel | None:
         notes += mesh_notes
         if said.mesh.held_by in HELD:
             spaced = said.mesh.support_spacing.si if said.mesh.support_spacing else SUPPORTS["mesh"]
-            supports += ceil(mesh.area / spaced**2 - 1e-6)
+            counts = [chairs(piece, spaced) for piece in mesh.pieces]
+            supports += sum(counts)
+            working.append(_supports(str(said.mesh.held_by), counts))
             held = str(said.mesh.held_by)
     return Steel(tuple(lists), mesh, supports, held, spaced, tuple(working), tuple(notes), tuple(add))
+
+
+def _supports(held_by: str, counts: list[int]) -> Step:
+    """The sum of the supports of all mats, like ones together."""
+    alike = sorted(Counter(counts).items(), reverse=True)
+    told = " + ".join(f"{mats} x {each}" if mats > 1 else f"{each}" for each, mats in alike)
+    formula = "rows x pieces in a row, on the rims too, mat by mat"
+    return step(held_by, formula, words("{sum}", sum=told), count(sum(counts)))
 
 
 def _mesh(plan: Plan, said: Mesh, order: Order) -> tuple[MeshList, list[Words]]:
@@ -154,16 +167,17 @@ def _mesh(plan: Plan, said: Mesh, order: Order) -> tuple[MeshList, list[Words]]:
     joints: AtJoints = said.at_joints or "stop"
     if said.at_joints is None and any(one.counts for one in plan.joints.all):
         notes.append(words("mesh is taken to stop at joints: write reinforcement.mesh.at_joints"))
-    strips, covered = mesh_strips(plan, wide, lap, 2 * INCH, joints)
+    strips, mats = mesh_strips(plan, wide, lap, 2 * INCH, joints)
     whole: Counter[float] = Counter()
-    for strip, count in strips.items():
-        whole[max(cut_down(strip, CUT_STEP[plan.home]), 0.05)] += count
+    for strip, times in strips.items():
+        whole[max(cut_down(strip, CUT_STEP[plan.home]), 0.05)] += times
     cut = best_plan(whole, [long], lap)
     try:
         by_area = bar_tables.mesh(said.style).mass
     except OutOfRangeError:
         by_area = 2 * said.area_per_width * bar_tables.STEEL_DENSITY
-    return MeshList(said.style, long, wide, lap, cut, covered, cut.bars * long * wide * by_area), notes
+    covered = sum(float(mat.area) for mat in mats)
+    return MeshList(said.style, long, wide, lap, cut, covered, cut.bars * long * wide * by_area, mats), notes
 
 
 @dataclass(frozen=True, slots=True)

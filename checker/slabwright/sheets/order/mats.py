@@ -23,6 +23,7 @@ AtJoints = Literal["stop", "half through", "run through"]
 CLEAR_OF_JOINT = 2 * 0.0254  # steel that stops at a joint stops so far from it, `steel-at-joints`
 SHORTEST = 0.3048  # shorter pieces of bar are left out, common practice
 _HAIR = 1e-6
+_RIM = 1e-4  # m that the outermost row of supports is taken inside the rim
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +34,7 @@ class Mat:
     across: Counter[float]
     area: float
     spacing: tuple[float, float]  # the widest that came out, along bars and across bars
+    pieces: tuple[shapely.Polygon, ...]  # what the steel covers without a break, turned so that bars lie level
 
     @property
     def runs(self) -> Counter[float]:
@@ -49,14 +51,30 @@ def bar_mat(plan: Plan, spacing: float, ends_short: float, at_joints: AtJoints, 
     turned = -degrees(_bearing(plan.shape.slab))
     fields = stopped if at_joints == "stop" else steel
     pieces = [_turned(piece, turned) for piece in _polygons(fields)]
-    barred = _turned(gap, turned) if at_joints == "half through" else None
+    barred = affinity.rotate(gap, turned, origin=(0, 0)) if at_joints == "half through" else None
     ways: list[Counter[float]] = []
     widest: list[float] = []
     for across in (False, True):
         runs, most = _runs(pieces, spacing, across, step, barred)
         ways.append(runs)
         widest.append(most)
-    return Mat(ways[0], ways[1], float(fields.area), (widest[0], widest[1]))
+    return Mat(ways[0], ways[1], float(fields.area), (widest[0], widest[1]), tuple(pieces))
+
+
+def chairs(piece: shapely.Polygon, spacing: float) -> int:
+    """Supports under one mat: rows from rim to rim at most ``spacing`` m apart, and along each from end to end alike.
+
+    >>> chairs(shapely.box(0, 0, 12, 10), 4.0)
+    16
+    """
+    low_x, low_y, high_x, high_y = shapely.bounds(piece)
+    rows = ceil((high_y - low_y) / spacing - 1e-6) + 1
+    lines = [
+        [(low_x - 1, y), (high_x + 1, y)] for y in np.linspace(low_y + _RIM, high_y - _RIM, rows)
+    ]  # fmt: skip
+    runs = shapely.get_parts(shapely.intersection(shapely.linestrings(lines), piece))
+    lengths = shapely.length(runs[shapely.get_dimensions(runs) == 1])
+    return sum(ceil(length / spacing - 1e-3) + 1 for length in lengths.tolist())
 
 
 def _bearing(slab: shapely.Polygon) -> float:
@@ -67,8 +85,8 @@ def _bearing(slab: shapely.Polygon) -> float:
     return atan2(longest[1], longest[0])
 
 
-def _turned(shape: shapely.Geometry, by: float) -> shapely.Geometry:
-    return affinity.rotate(shape, by, origin=(0, 0)) if by else shape
+def _turned(shape: shapely.Polygon, by: float) -> shapely.Polygon:
+    return cast(shapely.Polygon, affinity.rotate(shape, by, origin=(0, 0))) if by else shape
 
 
 def _polygons(shape: shapely.Geometry) -> list[shapely.Polygon]:
@@ -119,8 +137,8 @@ def cut_down(length: float, step: float) -> float:
 
 def mesh_strips(
     plan: Plan, width: float, lap: float, ends_short: float, at_joints: AtJoints
-) -> tuple[Counter[float], float]:
-    """Strips of mesh, ``width`` wide and lapped sideways by ``lap`` (length to count), and the area they cover, m2.
+) -> tuple[Counter[float], tuple[shapely.Polygon, ...]]:
+    """Strips of mesh, ``width`` wide and lapped sideways by ``lap`` (length to count), and the mats they make.
 
     Each piece of slab is covered by strips along it, as long as it is there; the way that takes fewer meters is kept.
     """
@@ -130,11 +148,11 @@ def mesh_strips(
         steel = shapely.difference(steel, shapely.buffer(joints, CLEAR_OF_JOINT, cap_style="flat"))
     turned = -degrees(_bearing(plan.shape.slab))
     strips: Counter[float] = Counter()
-    for piece in _polygons(steel):
-        shape = cast(shapely.Polygon, _turned(piece, turned))
-        ways = [_strips(shape, width, lap, across) for across in (False, True)]
+    pieces = tuple(_turned(piece, turned) for piece in _polygons(steel))
+    for piece in pieces:
+        ways = [_strips(piece, width, lap, across) for across in (False, True)]
         strips += min(ways, key=lambda way: sum(length * count for length, count in way.items()))
-    return strips, float(steel.area)
+    return strips, pieces
 
 
 def _strips(piece: shapely.Polygon, width: float, lap: float, across: bool) -> Counter[float]:

@@ -1,7 +1,7 @@
-"""A base that is off its height: pour thicker, bring base up, trim, or move the finish; what each takes and costs.
+"""A base that is off its height: pour thicker, bring base up, trim, or set other heights; what each takes and costs.
 
 Each choice is a design of its own, worked and judged like the one in the file. A choice keeps the rules when its review
-holds nothing that the base as it lies does not bring, and no other choice clears more holds.
+holds nothing that the base as it lies does not bring, and no other choice of which that is true clears more holds.
 """
 
 from __future__ import annotations
@@ -28,6 +28,7 @@ from slabwright.units.quantity import Amount, Kind, depth, volume
 
 Standing = frozenset[tuple[str, str, str]]  # rule, thing, weight of every hold and caution that stands
 Judge = Callable[[Plan], Standing]
+Settle = Callable[[Plan], Design | None]  # the design with the heights that `propose heights` finds; None without any
 
 THIN_MEAN: Final = 3 / 8 * INCH  # m under the design thickness on average, `aci-117-10-quoted`
 THIN_ANYWHERE: Final = 3 / 4 * INCH  # m under it anywhere, `aci-117-10-quoted`
@@ -75,8 +76,13 @@ class Options:
         return next((one for one in self.choices if one.kept is not False and one.cost is not None), None)
 
 
-def options(plan: Plan, prices: Prices | None = None, judge: Judge | None = None) -> Options | None:
-    """The choices for a base that was shot; None while it was not, or where it is at its height already."""
+def options(
+    plan: Plan, prices: Prices | None = None, judge: Judge | None = None, settle: Settle | None = None
+) -> Options | None:
+    """The choices for a base that was shot; None while it was not, or where it is at its height already.
+
+    ``settle`` adds the heights that are proposed for the whole slab on the base as it lies.
+    """
     top, bottom, depths = plan.finish.surface, plan.concrete.base_surface, plan.concrete.depths
     if top is None or bottom is None or depths is None:
         return None
@@ -128,8 +134,41 @@ def options(plan: Plan, prices: Prices | None = None, judge: Judge | None = None
                 _moved(plan, shift),
                 shift=shift,
             )
+    settled = settle(plan) if settle else None
+    moves = _moves(plan.design, settled) if settled else []
+    if settled is not None and moves:
+        does = words(
+            "set the {n} heights that `propose heights` moves, {most} at most; the base stays",
+            n=len(moves),
+            most=depth(max(abs(by) for by in moves)),
+        )
+        offer("settle", "new heights, base as it is", does, settled)
+        after = Plan(settled)
+        if after.finish.surface is not None and after.concrete.base_surface is not None:
+            fill = above(after.finish.surface, after.concrete.base_surface, plan.thickness.design).volume
+            trim = above(after.concrete.base_surface, after.finish.surface, -plan.thickness.design).volume
+            does = words(
+                "set the same heights, and grade the base to them: trim {trim} and fill {fill}",
+                trim=volume(trim),
+                fill=volume(fill),
+            )
+            graded = _base_moved(after, up=True, down=True)
+            offer(
+                "settle and grade",
+                "new heights, base graded",
+                does,
+                graded,
+                **{key: cubic for key, cubic in (("base_volume", fill), ("trimmed", trim)) if cubic >= _MATTERS},
+            )
     choices = _judged(made, judge)
     return Options(low, high, depths.most, depths.least, choices, tuple(left_out), tuple(sorted(missing)))
+
+
+def _moves(before: Design, after: Design) -> list[float]:
+    """How far each finish height is moved, m, heights that stay left out."""
+    drawn = {(one.at.x, one.at.y): one.height.si for one in before.heights.finish}
+    moved = [one.height.si - drawn.get((one.at.x, one.at.y), one.height.si) for one in after.heights.finish]
+    return [by for by in moved if abs(by) > 1e-6]
 
 
 def _judged(made: list[tuple[Option, Plan]], judge: Judge | None) -> tuple[Option, ...]:
@@ -138,10 +177,12 @@ def _judged(made: list[tuple[Option, Plan]], judge: Judge | None) -> tuple[Optio
     if judge is not None:
         standing = [judge(plan) for _, plan in made]
         holds = [sum(weight == "hold" for _, _, weight in one) for one in standing]
+        brought = [one - standing[0] for one in standing]
+        fewest = min(count for count, brings in zip(holds, brought, strict=True) if not brings)
         told = []
         for option, one, count in zip(choices, standing, holds, strict=True):
             brings, clears = one - standing[0], standing[0] - one
-            kept = not brings and count == min(holds)
+            kept = not brings and count == fewest
             told.append(replace(option, holds=count, brings=_said(brings), clears=_said(clears), kept=kept))
         choices = told
     far = float("inf")

@@ -7,27 +7,34 @@ from slabwright.plan.plan import Plan
 from slabwright.sheets.order import ground, parts
 from slabwright.sheets.order import steel as order_steel
 from slabwright.sheets.order.buying import buying
-from slabwright.sheets.order.concrete import Concrete, concrete
+from slabwright.sheets.order.concrete import Concrete, concrete, for_other
 from slabwright.sheets.order.haul import haul
 from slabwright.sheets.order.materials import all_steel
-from slabwright.sheets.order.options import Judge, Options, options
+from slabwright.sheets.order.options import Judge, Options, Settle, options
+from slabwright.sheets.order.phone import phone_section
 from slabwright.sheets.order.risk import risk
 from slabwright.sheets.sheet import Section, Sheet
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import share, volume
 
 
-def order_sheet(plan: Plan, prices: Prices | None = None, judge: Judge | None = None) -> Sheet:
-    """The order sheet of a plan. ``prices`` are laid over those of the design; ``judge`` reviews other choices."""
+def order_sheet(
+    plan: Plan, prices: Prices | None = None, judge: Judge | None = None, settle: Settle | None = None
+) -> Sheet:
+    """The order sheet of a plan.
+
+    ``prices`` are laid over those of the design; ``judge`` reviews other choices; ``settle`` proposes heights.
+    """
     design = plan.design
     costs = laid_over(design.prices, prices)
-    worked = concrete(plan)
+    in_file = concrete(plan)
+    worked = for_other(plan) if in_file.too_small else in_file
     found = risk(plan, worked.lost, worked.ordered, worked.brought)
-    choices = options(plan, costs, judge)
+    choices = options(plan, costs, judge, settle)
     dug, steel = haul(plan), all_steel(plan)
-    list_of_things = buying(plan, worked, steel, dug, costs)
     sections: list[Section | None] = [
-        list_of_things,
+        phone_section(plan, worked),
+        *buying(plan, worked, steel, dug, costs),
         parts.concrete_section(plan, worked),
         parts.headroom_section(plan, worked),
         parts.risk_section(plan, worked, found),
@@ -48,32 +55,41 @@ def order_sheet(plan: Plan, prices: Prices | None = None, judge: Judge | None = 
         use=design.use,
         system=plan.system,
         pour=design.job.pour,
-        says=tuple(_says(plan, worked, choices)),
+        says=tuple(_says(plan, in_file, worked, choices)),
         sections=tuple(section for section in sections if section is not None),
-        cautions=tuple(_cautions(plan, worked)),
-        rows="list",
+        cautions=tuple(_cautions(plan, in_file, worked)),
+        rows=("list", "do"),
     )
 
 
-def _says(plan: Plan, worked: Concrete, choices: Options | None) -> list[Words]:
+def _says(plan: Plan, in_file: Concrete, worked: Concrete, choices: Options | None) -> list[Words]:
     """The point of the sheet."""
-    said = [parts.order_in_words(worked), parts.headroom_in_words(worked, plan.system)]
+    said = [parts.order_in_words(worked)]
+    if in_file.too_small:
+        said.append(
+            words(
+                "the file orders {v}, {by} too little: raise order.volume before you call",
+                v=volume(in_file.ordered),
+                by=volume(worked.ordered - in_file.ordered),
+            )
+        )
+    said += [parts.headroom_in_words(worked, plan.system)]
     best = choices.best if choices else None
     if choices and best and best.key != "as it lies":
         said.append(words("the base is off its height; cheapest that keeps every rule: {name}", name=best.name))
     return said
 
 
-def _cautions(plan: Plan, worked: Concrete) -> list[Words]:
+def _cautions(plan: Plan, in_file: Concrete, worked: Concrete) -> list[Words]:
     """What the order ought to be thought over for."""
     found = []
-    if worked.typed and worked.ordered < worked.least * (1 - 1e-6):
+    if in_file.too_small:
         found.append(
             words(
-                "the file orders {v}, and {n} is needed: {s} short",
-                v=volume(worked.ordered),
-                n=volume(worked.least),
-                s=volume(worked.least - worked.ordered),
+                "the file orders {v}, and {n} is needed with the least allowance: {s} short",
+                v=volume(in_file.ordered),
+                n=volume(in_file.least),
+                s=volume(in_file.least - in_file.ordered),
             )
         )
     if worked.net * (1 + worked.allowance) + worked.lost < worked.least * (1 - 1e-6):

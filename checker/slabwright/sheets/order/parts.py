@@ -5,21 +5,24 @@ from __future__ import annotations
 from slabwright.formulas import hauling, ordering
 from slabwright.formulas.units import FOOT
 from slabwright.plan.plan import Plan
+from slabwright.proposals.placing import placing
 from slabwright.rulebook.kit import step
 from slabwright.sheets.order import materials
 from slabwright.sheets.order.concrete import DEEPER, EIGHTH, FIVE, MILLIMETER, QUARTER, Concrete, floored, loaded_truck
 from slabwright.sheets.order.risk import LIKELY, SEED, Risk
 from slabwright.sheets.sheet import Cell, Column, Figure, Section, Table
-from slabwright.text.words import Words, words, written
+from slabwright.text.words import Value, Words, words, written
 from slabwright.units.quantity import System, area, depth, in_both, length, mass, share, show, small_volume, volume
+
+_ENDS = 4  # loads whose end is told
+_FAR = 0.1  # m: no slab runs so much deeper by mistake
 
 
 def order_in_words(worked: Concrete) -> Words:
     """How much to order, in how many loads."""
     loads = "1 load" if worked.trucks == 1 else f"{worked.trucks:,} loads"
     if worked.typed:
-        return words("the file orders {v}, in {loads}; {n} is needed", v=volume(worked.ordered), loads=loads,
-                     n=volume(worked.needed))  # fmt: skip
+        return words("order {v}, in {loads}, as the file says", v=volume(worked.ordered), loads=loads)
     return words("order {v}, in {loads}", v=volume(worked.ordered), loads=loads)
 
 
@@ -27,6 +30,9 @@ def headroom_in_words(worked: Concrete, system: System) -> Words:
     """How much deeper the slab may run before another truck."""
     if worked.headroom < 0:
         return words("so many trucks do not bring what is needed: order another")
+    if worked.headroom > _FAR:
+        more = volume(worked.brought - worked.ordered)
+        return words("another truck is far off: those that come could bring {more} more than is ordered", more=more)
     texts = [_only(floored(worked.headroom, EIGHTH), "us"), _only(floored(worked.headroom, MILLIMETER), "metric")]
     first, other = texts if system == "us" else texts[::-1]
     if not in_both(system):
@@ -51,23 +57,44 @@ def concrete_section(plan: Plan, worked: Concrete) -> Section:
         figures.append(Figure("lost", "Stays in the pump", volume(worked.lost)))
     figures += [
         Figure("needed", "Needed", volume(worked.needed)),
-        Figure("rounded", "Rounded up", volume(worked.rounded), words("to steps of {s}", s=volume(worked.step))),
-        Figure("ordered", "Ordered", volume(worked.ordered),
-               _ordered_by(worked)),
+        Figure("ordered", "To order", volume(worked.ordered), _ordered_by(worked)),
     ]  # fmt: skip
     panels, openings = _panel_table(plan), _opening_table(plan)
     tables = [panels, *([openings] if openings else []), _load_table(worked)]
     notes = [*worked.assumed]
     if worked.last_is_short:
         notes.append(words("the last load is under {v}, and may cost more", v=volume(worked.short_load)))
+    notes += _ends(plan, worked)
     return Section(
         "concrete", "Concrete", tuple(figures), tuple(tables), worked.working, tuple(notes), worked.add
     )  # fmt: skip
 
 
-def _ordered_by(worked: Concrete) -> Words | None:
+def _ends(plan: Plan, worked: Concrete) -> list[Words]:
+    """In which panel each load ends, and the last joint to stop at before; the card of the day says the same."""
+    if worked.trucks < 2 or len(plan.panels.all) < 2:
+        return []
+    order = placing(plan)
+    notes, comes = [], -worked.lost
+    for number, load in enumerate(worked.loads[:-1][:_ENDS], 1):
+        comes += load
+        turn = next((one for one in order.turns if one.placed > comes), order.turns[-1])
+        stop = order.last_before(comes)
+        values: dict[str, Value] = {"number": number, "panel": turn.panel}
+        told = "load {number} ends in {panel}, as the card orders the panels; no joint to stop at comes before"
+        if stop is not None:
+            told = (
+                "load {number} ends in {panel}, as the card orders the panels; the joint to stop at before is {joint}, "
+            )
+            told += "with {placed} placed"
+            values |= {"joint": " and ".join(stop.joints), "placed": volume(stop.placed)}
+        notes.append(words(told, **values))
+    return notes
+
+
+def _ordered_by(worked: Concrete) -> Words:
     if not worked.typed:
-        return None
+        return words("rounded up to steps of {s}", s=volume(worked.step))
     if not worked.on_top:
         return words("as the file says")
     said = volume(worked.ordered / (1 + worked.on_top))

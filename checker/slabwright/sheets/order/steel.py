@@ -23,7 +23,7 @@ def steel_section(plan: Plan, steel: Steel | None) -> Section | None:
     if steel.mesh:
         tables += _mesh_tables(steel.mesh)
     if steel.supports:
-        says = words("one for each {s} each way", s=length(steel.support_spacing))
+        says = words("at most {s} apart each way, on the rims of every mat too", s=length(steel.support_spacing))
         figures.append(Figure("supports", steel.held_by.capitalize(), steel.supports, says))
     total = sum(one.mass for one in steel.bars) + (steel.mesh.mass if steel.mesh else 0.0)
     figures.append(Figure("steel_weight", "Steel, as bought", mass(total)))

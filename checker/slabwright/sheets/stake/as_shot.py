@@ -9,12 +9,14 @@ from pathlib import Path
 from typing import Literal
 
 import numpy as np
+import shapely
 
 from slabwright.design.located import Named
 from slabwright.design.model import Closing, SpotHeight
 from slabwright.design.shots import read_shots
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
+from slabwright.plan.things import XY
 from slabwright.review import run
 from slabwright.review.report import Comment
 from slabwright.rulebook.kit import WEIGHTS, Limits, Rule
@@ -58,10 +60,12 @@ class AsShot:
     closings: tuple[Closing, ...]
     questions: tuple[Problem, ...]
     plan: Plan
+    planned: Plan  # the design as it was
     short_now: tuple[Comment, ...]  # fall short as shot, and did not as planned
     not_judged: tuple[str, ...]  # rules that failed in themselves on the plan as shot
-    before: Concrete
+    before: Concrete  # what the plan needs, as ``after`` is what it needs as shot
     after: Concrete
+    in_file: Concrete  # as the file orders it
 
 
 def take_back(
@@ -83,20 +87,33 @@ def take_back(
     heights = design.heights
     typed: tuple[SpotHeight, ...] = getattr(heights, of)
     kept = [one for one in typed if not any(_same_spot(one, new) for new in spots)]
-    new = [_without_thickening(plan, one) for one in spots] if of == "base" else spots
+    by_place = [_by_its_own_name(plan, one) for one in spots]
+    new = [_without_thickening(plan, one) for one in by_place] if of == "base" else by_place
     shot = (*new, *kept)
     named = {one.at.name: one.at for one in shot if one.at.name} | dict(design.points)
     with_shots = heights._replace(base=shot) if of == "base" else heights._replace(finish=shot)
     changed = Plan(design._replace(heights=with_shots, points=named))
     before = run.review(plan, rules, limits)
     after = run.review(changed, rules, limits)
-    known = {(one.rule, one.at.name) for one in before.comments if one.variance is None}
+    known = [one for one in before.comments if one.variance is None]
     short_now = tuple(
-        one for one in after.comments if one.variance is None and (one.rule, one.at.name) not in known
+        one for one in after.comments if one.variance is None and not any(_says_again(one, old) for old in known)
     )  # fmt: skip
     shots = _shots(plan, changed, spots, of)
     failed = tuple(one.rule for one in after.crashes)
-    return AsShot(of, shots, closings, questions, changed, short_now, failed, concrete(plan), for_other(changed))
+    return AsShot(
+        of,
+        shots,
+        closings,
+        questions,
+        changed,
+        plan,
+        short_now,
+        failed,
+        for_other(plan),
+        for_other(changed),
+        concrete(plan),
+    )
 
 
 def _read(
@@ -118,6 +135,35 @@ def _without_thickening(plan: Plan, one: SpotHeight) -> SpotHeight:
     """A shot on the bottom of a thickened edge, brought up to the base of the plain slab, as the plan takes it."""
     extra = plan.thickness.at((one.at.x, one.at.y)) - plan.thickness.design
     return one._replace(height=replace(one.height, si=one.height.si + extra))
+
+
+def _says_again(new: Comment, old: Comment) -> bool:
+    """Whether a comment tells no more than one before: the same rule of the same thing, or of a part of its place.
+
+    With more heights known the review looks at smaller parts, and calls them by other names.
+    """
+    if new.rule != old.rule or WEIGHTS.index(new.weight) < WEIGHTS.index(old.weight):
+        return False
+    if new.at.name == old.at.name:
+        return True
+    if not new.at.shape or not old.at.shape:
+        return False
+    inner = shapely.point_on_surface(_drawn(new.at.shape))
+    return bool(_drawn(old.at.shape).buffer(ON_EDGE).covers(inner))
+
+
+def _drawn(shape: Sequence[XY]) -> shapely.Geometry:
+    """What a comment speaks of: a place, a line, or what a closed line holds."""
+    if len(shape) == 1:
+        return shapely.Point(shape[0])
+    closed = len(shape) > 3 and tuple(shape[0]) == tuple(shape[-1])
+    return shapely.Polygon(shape) if closed else shapely.LineString(shape)
+
+
+def _by_its_own_name(plan: Plan, one: SpotHeight) -> SpotHeight:
+    """A shot on a pin at a point of the design, under the name the design and its review call the place by."""
+    points = (p for p in plan.design.points.values() if hypot(p.x - one.at.x, p.y - one.at.y) < ON_EDGE)
+    return one._replace(at=next(points, one.at))
 
 
 def _same_spot(one: SpotHeight, other: SpotHeight) -> bool:
@@ -167,20 +213,25 @@ def says(found: AsShot) -> list[Words]:
         said.append(words("falls short now, and did not on the plan: {rules}", rules=rules))
     said.append(
         words(
-            "order {now} as shot; {before} on the plan", now=volume(found.after.rounded), before=_ordered(found.before)
+            "order {now} as shot; {before} on the plan",
+            now=volume(found.after.rounded),
+            before=volume(found.before.rounded),
         )
     )
     return said
-
-
-def _ordered(one: Concrete) -> Amount:
-    return volume(one.ordered)
 
 
 def _small(m: float, found: AsShot) -> Reading:
     """A difference in height, with its sign: inches and eighths, or millimeters."""
     text = eighths(m).rstrip('"') if found.plan.system == "us" else str(round(m * 1000))
     return Reading(text if text.startswith("-") or text == "0" else f"+{text}", depth(m))
+
+
+def _signed(m: float, found: AsShot) -> Reading:
+    """A difference in height, with its sign, as the heights beside it are written: feet or meters."""
+    us = found.plan.system == "us"
+    text = f"{m / 0.3048:+.2f}" if us else f"{m:+.3f}"
+    return Reading("0" if not float(text) else text, depth(m))
 
 
 def _differences(found: AsShot) -> Section:
@@ -190,6 +241,7 @@ def _differences(found: AsShot) -> Section:
         Column("point", "pin"),
         Column("planned", f"planned {unit}"),
         Column("shot", f"as shot {unit}"),
+        Column("off_level", f"off {unit}"),
         Column("off", f"off {small}"),
         Column("thickness", f"thickness {small}"),
         Column("wanted", f"wanted {small}"),
@@ -203,6 +255,7 @@ def _differences(found: AsShot) -> Section:
                 shot.name,
                 None if shot.planned is None else level(shot.planned, found.plan.system),
                 level(shot.shot, found.plan.system),
+                None if shot.off is None else _signed(shot.off, found),
                 None if shot.off is None else _small(shot.off, found),
                 None if thick is None else Reading(thick.text.lstrip("+"), thick.amount),
                 Reading(_small(shot.wanted, found).text.lstrip("+"), depth(shot.wanted)),
@@ -227,14 +280,21 @@ def _differences(found: AsShot) -> Section:
     notes += [
         words("To confirm: {ask}", ask=f"line {one.place.line}: {one.wrong}; {one.write}") for one in found.questions
     ]
-    depths = found.plan.concrete.depths
+    depths, then = found.plan.concrete.depths, found.planned.concrete.depths
+    design = found.planned.thickness.design
+    planned = (then.least, then.mean, then.most) if then else (design, design, design)
     figures = (
         ()
         if depths is None
         else (
-            Figure("least", "thinnest", depth(depths.least)),
-            Figure("mean", "mean", depth(depths.mean)),
-            Figure("most", "deepest", depth(depths.most)),
+            *(
+                Figure(key, title, depth(now), words("{planned} on the plan", planned=depth(then)))
+                for key, title, now, then in (
+                    ("least", "thinnest", depths.least, planned[0]),
+                    ("mean", "mean", depths.mean, planned[1]),
+                    ("most", "deepest", depths.most, planned[2]),
+                )
+            ),
             Figure("covered", "of the slab shot", share(depths.covered)),
         )
     )
@@ -294,7 +354,7 @@ def _order(found: AsShot) -> Section:
     rows: tuple[tuple[Cell, ...], ...] = (
         ("net volume", volume(before.net), volume(after.net)),
         ("with allowance and losses", volume(before.needed), volume(after.needed)),
-        ("to order", volume(before.ordered), volume(after.rounded)),
+        ("to order", volume(before.rounded), volume(after.rounded)),
         ("loads", before.trucks, after.trucks),
     )
     more, trucks = after.net - before.net, after.trucks - before.trucks
@@ -307,6 +367,15 @@ def _order(found: AsShot) -> Section:
             more="more" if more > 0 else "less",
             loads="as many loads" if trucks == 0 else counted(abs(trucks), f"{fewer} load", f"{fewer} loads"),
         )
+    notes = [note]
+    if found.in_file.typed:
+        over = found.in_file.ordered - after.needed
+        said = "The file orders {v}: {by} more than needed as shot." if over >= 0 else (
+            "The file orders {v}: {by} short of what is needed as shot.")  # fmt: skip
+        notes.append(words(said, v=volume(found.in_file.ordered), by=volume(abs(over))))
     return Section(
-        "order", "The order, as shot", tables=(Table("order", "The order, as shot", columns, rows),), notes=(note,)
+        "order",
+        "The order, as shot",
+        tables=(Table("order", "The order, as shot", columns, rows),),
+        notes=tuple(notes),
     )

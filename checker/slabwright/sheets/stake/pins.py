@@ -19,11 +19,13 @@ from slabwright.geometry.shape.outline import distances_along, stretch
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
 from slabwright.plan.things import XY
+from slabwright.sheets.stake.sight import clear, seen, standing
 from slabwright.units.quantity import System
 
 SCREED: dict[System, float] = {"us": 10 * 0.3048, "metric": 3.0}  # m, `common-practice`
 LAP: dict[System, float] = {"us": 2 * 0.3048, "metric": 0.6}  # m the screed reaches past a pin, `common-practice`
 NEAR = 0.3  # m: a pin that only fills up is left out this near to another
+_SHORT_BASE = 0.3  # of the longest chord: a base line shorter than this swings far pins about
 ARC_PARTS = 4  # an arc gets at least this many stretches, so that a form can follow it
 
 
@@ -40,6 +42,11 @@ class Line:
     def length(self) -> float:
         """Its length, m."""
         return hypot(self.end[0] - self.start[0], self.end[1] - self.start[1])
+
+    @property
+    def middle(self) -> XY:
+        """The place half way along."""
+        return (self.start[0] + self.end[0]) / 2, (self.start[1] + self.end[1]) / 2
 
     def of(self, xy: np.ndarray) -> np.ndarray:
         """Places (k, 2) as distance along the line and off it, to the left positive; m."""
@@ -62,9 +69,11 @@ class Pin:
     name: str  # of the point it stands at, empty for a pin that only fills up
     what: str
     at: XY
+    line: Line  # that its place is given from
+    reached: bool  # whether string and way off it are clear of every building
     along: float
     off: float
-    tapes: tuple[float, float]  # from the two corners of the line
+    tapes: tuple[float | None, float | None]  # from the two corners of the line; None where a building is in the way
     thickness: float
     finish: float | None
     base: float | None  # underside of the concrete
@@ -92,13 +101,23 @@ class _Mark:
 
 
 def corner_names(plan: Plan) -> dict[XY, str]:
-    """The name of every outline corner by its place; corners typed as pairs are counted from the first."""
-    corners = plan.design.outline
-    return {(c.at.x, c.at.y): c.at.name or f"corner {number}" for number, c in enumerate(corners, 1)}
+    """The name of every outline corner by its place; corners typed as pairs are counted from the first.
+
+    Where a point of the file is called so already, they are counted as corners of the outline.
+    """
+    numbered = "corner {}"
+    if any(numbered.format(number) in plan.design.points for number in range(1, len(plan.design.outline) + 1)):
+        numbered = "outline corner {}"
+    return {
+        (c.at.x, c.at.y): c.at.name or numbered.format(number) for number, c in enumerate(plan.design.outline, 1)
+    }  # fmt: skip
 
 
 def usual_line(plan: Plan) -> Line:
-    """The longest straight side between two corners, of the sides along a building if there are any."""
+    """The longest straight side between two corners, of the sides along a building if there are any.
+
+    Where all sides are short against the slab, as those across a curved walk, the longest chord between two corners.
+    """
     names = corner_names(plan)
     corners = plan.design.outline
     walls = [shapely.LineString(piece.line) for piece in plan.edges.pieces if piece.beside == "building"]
@@ -109,13 +128,20 @@ def usual_line(plan: Plan) -> Line:
             middle = shapely.Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
             at_wall = any(wall.distance(middle) < ON_EDGE for wall in walls)
             sides.append((at_wall, round(hypot(b[0] - a[0], b[1] - a[1]), 6), a, b))
-    if not sides:  # arcs all round
-        first, second = corners[0].at, max(corners, key=lambda c: hypot(c.at.x - corners[0].at.x, c.at.y)).at
-        a, b = (first.x, first.y), (second.x, second.y)
-    else:
-        longest = max(side[:2] for side in sides)
-        _, _, a, b = next(side for side in sides if side[:2] == longest)
+    chord, a, b = _longest_chord(plan, list(names))
+    fair = [side for side in sides if side[1] > _SHORT_BASE * chord]
+    if fair:
+        longest = max(side[:2] for side in fair)
+        _, _, a, b = next(side for side in fair if side[:2] == longest)
     return _slab_on_the_left(plan, Line(names[a], names[b], a, b))
+
+
+def _longest_chord(plan: Plan, corners: Sequence[XY]) -> tuple[float, XY, XY]:
+    """The longest way between two corners that no building stands in, m; of all corners where every one is barred."""
+    solid = standing(plan)
+    pairs = [(one, other) for at, one in enumerate(corners) for other in corners[at + 1 :]][:2000]
+    free = [pair for pair in pairs if seen(solid, *pair)] or pairs
+    return max((hypot(b[0] - a[0], b[1] - a[1]), a, b) for a, b in free)
 
 
 def named_line(plan: Plan, first: str, second: str) -> Line | None:
@@ -134,6 +160,54 @@ def _slab_on_the_left(plan: Plan, line: Line) -> Line:
     return Line(line.second, line.first, line.end, line.start)
 
 
+def sides(plan: Plan) -> list[Line]:
+    """The straight sides of the outline, each walked with the slab on its left."""
+    names = corner_names(plan)
+    corners = plan.design.outline
+    turn = 1 if plan.shape.ring.polygon.exterior.is_ccw else -1
+    found = []
+    for before, corner in zip((corners[-1], *corners[:-1]), corners, strict=True):
+        a, b = (before.at.x, before.at.y), (corner.at.x, corner.at.y)
+        if corner.through is None and a != b:
+            found.append(Line(names[a], names[b], a, b) if turn > 0 else Line(names[b], names[a], b, a))
+    return found
+
+
+def lines_for(plan: Plan, main: Line, xy: np.ndarray, solid: shapely.Geometry) -> list[Line | None]:
+    """For every place (k, 2) the line it is measured from: ``main``, unless ``solid`` is between; None without any.
+
+    A place goes to the first line from which the string, the way square off it and the tapes from both its corners
+    are clear; where none has both tapes clear, to one whose string and way off it are. Of the sides of the outline
+    the one that helps most places is taken first.
+    """
+    if solid.is_empty:
+        return [main] * len(xy)
+    others = [line for line in sides(plan) if {line.first, line.second} != {main.first, main.second}]
+    faces = shapely.buffer(solid, 0.05)  # a string along a wall first, then the longest
+    others.sort(key=lambda line: (not faces.contains(shapely.Point(line.middle)), -line.length))
+    reached = {line: _reached(line, solid, xy) for line in (main, *others)}
+    chosen: list[Line | None] = [None] * len(xy)
+    for which in (1, 0):  # both tapes and the string, then the string alone
+        left = np.array([one is None for one in chosen])
+        tried = [main, *others]
+        while left.any() and tried:
+            used = [line for line in tried if line in chosen or line is main]
+            best = max(tried, key=lambda line: (line in used, int((reached[line][which] & left).sum())))
+            tried.remove(best)
+            for at in np.flatnonzero(reached[best][which] & left):
+                chosen[at] = best
+            left = np.array([one is None for one in chosen])
+    return chosen
+
+
+def _reached(line: Line, solid: shapely.Geometry, xy: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Places whose string and way off it are clear, and those whose tapes are clear besides."""
+    feet = line.back(line.of(xy) * [1.0, 0.0])
+    start, end = np.broadcast_to(line.start, xy.shape), np.broadcast_to(line.end, xy.shape)
+    by_string = clear(solid, start, feet) & clear(solid, feet, xy)
+    return by_string, by_string & clear(solid, start, xy) & clear(solid, end, xy)
+
+
 def set_out(plan: Plan, line: Line, spacing: float) -> tuple[Pin, ...]:
     """All pins, none further than ``spacing`` m from the next along an edge, a height line or a row of the grid."""
     needed = list(_needed(plan))
@@ -142,8 +216,8 @@ def set_out(plan: Plan, line: Line, spacing: float) -> tuple[Pin, ...]:
     near = min(LAP[plan.system], spacing / 4)  # what is left out is within the lap of the screed
     marks = _thinned([*(replace(mark, must=True) for mark in marks), *_grid(plan, line, spacing, near)], near)
     xy = np.array([mark.at for mark in marks])
-    places = line.of(xy)
-    reach = float(line.of(np.array([line.end]))[0, 0])
+    solid = standing(plan)
+    lines = lines_for(plan, line, xy, solid)
     finish = heights_at(plan, xy)
     existing = existing_at(plan, xy)
     thickness = (
@@ -152,10 +226,11 @@ def set_out(plan: Plan, line: Line, spacing: float) -> tuple[Pin, ...]:
         else [plan.thickness.design] * len(marks)
     )
     layer = plan.design.site.base.thickness if plan.design.site.base else None
-    first = first_number(plan.design.points)
+    first = first_number(taken(plan))
     pins = []
     for index, mark in enumerate(marks):
-        along, off = float(places[index, 0]), float(places[index, 1])
+        own = lines[index] or line
+        along, off = (float(x) for x in own.of(xy[index])[0])
         top = finish[index]
         base = None if top is None else top - thickness[index]
         pins.append(
@@ -164,9 +239,14 @@ def set_out(plan: Plan, line: Line, spacing: float) -> tuple[Pin, ...]:
                 name=mark.name,
                 what=mark.what,
                 at=mark.at,
+                line=own,
+                reached=lines[index] is not None,
                 along=along,
                 off=off,
-                tapes=(hypot(along, off), hypot(along - reach, off)),
+                tapes=(
+                    hypot(along, off) if seen(solid, own.start, mark.at) else None,
+                    hypot(along - own.length, off) if seen(solid, own.end, mark.at) else None,
+                ),
                 thickness=thickness[index],
                 finish=top,
                 base=base,
@@ -177,8 +257,15 @@ def set_out(plan: Plan, line: Line, spacing: float) -> tuple[Pin, ...]:
     return tuple(pins)
 
 
+def taken(plan: Plan) -> Iterator[str]:
+    """Every name that a reading may be taken on beside the pins: points, benches, fixed things."""
+    yield from plan.design.points
+    yield from plan.design.heights.benches
+    yield from (thing.name for thing in plan.design.fixed)
+
+
 def first_number(points: Iterable[str]) -> int:
-    """The number of the first pin: 1, or past the plan's own points that are called by numbers."""
+    """The number of the first pin: 1, or past what the plan itself calls by numbers."""
     taken = [int(name) for name in points if name.isdecimal() and len(name) < 9]
     return 1 if not taken else (max(taken) // 100 + 1) * 100 + 1
 
@@ -223,7 +310,7 @@ def _needed(plan: Plan) -> Iterator[_Mark]:
     """Corners, points of height lines, drains, and other points with a finish height of their own."""
     design = plan.design
     for place, name in corner_names(plan).items():
-        yield _Mark("", name, place) if name.startswith("corner ") else _Mark("corner", name, place)
+        yield _Mark("corner", name, place) if name in design.points else _Mark("", name, place)
     for opening in design.openings:
         for number, corner in enumerate(opening.corners, 1):
             name = corner.at.name or str(number)

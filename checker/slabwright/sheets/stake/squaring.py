@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, count
 from math import degrees, floor
 
 import numpy as np
@@ -13,12 +15,17 @@ from slabwright.formulas import layout
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
 from slabwright.plan.things import XY
-from slabwright.sheets.stake.pins import Line, corner_names
+from slabwright.sheets.stake.pins import Line, corner_names, taken
 from slabwright.units.quantity import System
 
 INCH, FOOT = 0.0254, 0.3048
 TOLERANCE = 0.25 * INCH / (20 * FOOT)  # of a diagonal's length: 1/4 in in 20 ft, `common-practice`
+INSIDE, LEG = "the largest inside the outline", "a further leg"
 _MOST_SIDES = 14  # distinct places along or off the line that inside rectangles are tried between
+_MOST_LEGS = 4
+_LEAST_LEG = 0.08  # of the slab: less is taped from the sides that are square already
+_TIED = 0.3  # m of a side that a leg shares with what is square already
+_MARKS = ("R", "SQ", "XR", "XSQ")  # what corners that are none of the slab are called by, the first that is free
 
 # Steps that the multiple of 3-4-5 is taken in, m: whole feet or half meters, else inches or decimeters.
 _STEPS: dict[System, tuple[float, ...]] = {"us": (FOOT, INCH), "metric": (0.5, 0.1, 0.01)}
@@ -30,9 +37,10 @@ class Rectangle:
 
     corners: tuple[XY, XY, XY, XY]
     names: tuple[str, str, str, str]
+    marks: tuple[str, ...]  # those of the names that are no corner of the slab
     along: float  # side along the line
     off: float  # side off it
-    what: str  # "the slab itself", "the largest inside the outline", "the one round the outline"
+    what: str  # "the slab itself", "the largest inside the outline", "a further leg", "the one round the outline"
 
     @property
     def diagonal(self) -> float:
@@ -51,44 +59,92 @@ class Skew:
     fine: bool
 
 
+def rectangles(plan: Plan, line: Line) -> tuple[Rectangle, ...]:
+    """The main rectangle, and for a bent slab one for each further leg, tied along a side to those before it.
+
+    Each leg is the rectangle inside the outline that covers most of what is left; of equals, the one that needs the
+    fewest corners that are none of the slab.
+    """
+    main, inside = _rectangles(plan, line)
+    found, done = [main], _shape(line, _box(line, main))
+    while main.what == INSIDE and len(found) < _MOST_LEGS:
+        best: tuple[float, int, Rectangle] | None = None
+        for box in inside:
+            fresh = _shape(line, box)
+            gain = round(float(shapely.difference(fresh, done).area), 6)
+            tied = float(shapely.intersection(shapely.boundary(fresh), shapely.buffer(done, ON_EDGE)).length)
+            if gain < _LEAST_LEG * plan.shape.ring.polygon.area or tied < _TIED or (best and gain < best[0]):
+                continue
+            made = _made(plan, line, box, LEG, found)
+            new = len(set(made.marks) - {mark for one in found for mark in one.marks})
+            if best is None or (gain, -new) > (best[0], -best[1]):
+                best = (gain, new, made)
+        if best is None:
+            break
+        found.append(best[2])
+        done = done.union(_shape(line, _box(line, best[2])))
+    return tuple(found)
+
+
 def main_rectangle(plan: Plan, line: Line) -> Rectangle:
     """The rectangle in the direction of ``line``: the slab, else the largest inside it, else the one round it."""
+    return _rectangles(plan, line)[0]
+
+
+_Box = tuple[float, float, float, float]  # along from, off from, along to, off to
+
+
+def _box(line: Line, rectangle: Rectangle) -> _Box:
+    places = line.of(np.array(rectangle.corners))
+    return (*places.min(axis=0).tolist(), *places.max(axis=0).tolist())
+
+
+def _rectangles(plan: Plan, line: Line) -> tuple[Rectangle, list[_Box]]:
+    """The main rectangle, and the places of all rectangles between the corners that lie inside, largest first."""
     shape = plan.shape.ring.polygon
     corners = np.array([[c.at.x, c.at.y] for c in plan.design.outline])
     places = line.of(corners)
     box = line.of(np.asarray(shape.exterior.coords)[:, :2])
     (u0, v0), (u1, v1) = box.min(axis=0), box.max(axis=0)
     if shape.area > (u1 - u0) * (v1 - v0) * (1 - 1e-6):
-        return _made(plan, line, (u0, v0, u1, v1), "the slab itself")
+        return _made(plan, line, (u0, v0, u1, v1), "the slab itself"), []
     across, up = (sorted({round(float(x), 4) for x in places[:, k]}) for k in (0, 1))
-    best: tuple[float, tuple[float, float, float, float]] | None = None
+    inside: list[_Box] = []
     if max(len(across), len(up)) <= _MOST_SIDES:
         roomy = shape.buffer(ON_EDGE)
         tries = sorted(
             (((b - a) * (d - c), (a, c, b, d)) for a, b in combinations(across, 2) for c, d in combinations(up, 2)),
             reverse=True,
         )
-        best = next((one for one in tries if roomy.contains(_shape(line, one[1]))), None)
-    if best is not None and best[0] > 0.25 * shape.area:
-        return _made(plan, line, best[1], "the largest inside the outline")
-    return _made(plan, line, (u0, v0, u1, v1), "the one round the outline")
+        inside = [box for _, box in tries if roomy.contains(_shape(line, box))]
+    if inside and (inside[0][2] - inside[0][0]) * (inside[0][3] - inside[0][1]) > 0.25 * shape.area:
+        return _made(plan, line, inside[0], INSIDE), inside
+    return _made(plan, line, (u0, v0, u1, v1), "the one round the outline"), []
 
 
-def _shape(line: Line, box: tuple[float, float, float, float]) -> shapely.Polygon:
+def _shape(line: Line, box: _Box) -> shapely.Polygon:
     u0, v0, u1, v1 = box
     return shapely.Polygon(line.back(np.array([[u0, v0], [u1, v0], [u1, v1], [u0, v1]])))
 
 
-def _made(plan: Plan, line: Line, box: tuple[float, float, float, float], what: str) -> Rectangle:
+def _made(plan: Plan, line: Line, box: _Box, what: str, before: Sequence[Rectangle] = ()) -> Rectangle:
     u0, v0, u1, v1 = (float(x) for x in box)
     xy = line.back(np.array([[u0, v0], [u1, v0], [u1, v1], [u0, v1]]))
-    named = corner_names(plan)
-    corners, names = [], []
-    for count, (x, y) in enumerate(xy.tolist()):
-        near = next((name for (a, b), name in named.items() if abs(a - x) + abs(b - y) < 2 * ON_EDGE), "")
+    named = list(corner_names(plan).items())
+    named += [(at, name) for one in before for at, name in zip(one.corners, one.names, strict=True)]
+    strange = {name for one in before for name in one.marks}
+    used = {*taken(plan), *(name for _, name in named)}
+    own = (letter for letter in _MARKS if not any(re.fullmatch(rf"{letter}\d*", name) for name in used - strange))
+    letter = next(own, _MARKS[-1])
+    fresh = (mark for mark in (f"{letter}{number}" for number in count(1)) if mark not in used)
+    corners, names, marks = [], [], []
+    for x, y in xy.tolist():
+        near = next((name for (a, b), name in named if abs(a - x) + abs(b - y) < 2 * ON_EDGE), "") or next(fresh)
         corners.append((x, y))
-        names.append(near or f"R{count + 1}")
-    return Rectangle(tuple(corners), tuple(names), u1 - u0, v1 - v0, what)  # type: ignore[arg-type]
+        names.append(near)
+        if near in strange or near not in used:
+            marks.append(near)
+    return Rectangle(tuple(corners), tuple(names), tuple(marks), u1 - u0, v1 - v0, what)  # type: ignore[arg-type]
 
 
 def three_four_five(one: float, other: float, system: System) -> tuple[float, float, float]:

@@ -7,21 +7,23 @@ from collections.abc import Sequence
 from slabwright.formulas import leveling
 from slabwright.review import cautions
 from slabwright.rulebook.kit import step
-from slabwright.sheets.sheet import Column, Figure, Section, Sheet, Table
-from slabwright.sheets.stake.heights import ground, rods
-from slabwright.sheets.stake.pins import LAP
+from slabwright.sheets.sheet import Figure, Section, Sheet
+from slabwright.sheets.stake.ground import ground
+from slabwright.sheets.stake.picture import picture
+from slabwright.sheets.stake.places import places, reading
 from slabwright.sheets.stake.square import square
-from slabwright.sheets.stake.staked import LONGEST_ROD, Bench, Stakes, known_heights, rod, stakes, tape
+from slabwright.sheets.stake.staked import LONGEST_ROD, Bench, Stakes, known_heights, rod, stakes
+from slabwright.sheets.stake.steps import steps
 from slabwright.text.words import Words, words
-from slabwright.units.quantity import height, length
+from slabwright.units.quantity import height
 
-__all__ = ["LONGEST_ROD", "Bench", "Stakes", "known_heights", "point_rows", "sheet", "stakes"]
+__all__ = ["LONGEST_ROD", "Bench", "Stakes", "known_heights", "picture", "point_rows", "sheet", "stakes"]
 
 
 def sheet(found: Stakes, more: Sequence[Section] = (), says: Sequence[Words] = ()) -> Sheet:
     """The whole sheet; ``more`` and ``says`` are what readings taken back from the field add."""
     design = found.plan.design
-    sections = [_instrument(found), _places(found), *rods(found), *ground(found), square(found), *more]
+    sections = [_instrument(found), places(found), *steps(found), *ground(found), *square(found), *more]
     return Sheet(
         kind="stake",
         title="Stake sheet",
@@ -44,7 +46,8 @@ def sheet(found: Stakes, more: Sequence[Section] = (), says: Sequence[Words] = (
                 source=cautions.source("osha-1926.701", found.plan.system),
             ),
         ),
-        rows="pins",
+        rows=("pins",),
+        picture=words("key plan with these pin numbers: --page stakes.html draws it"),
     )
 
 
@@ -114,60 +117,38 @@ def _instrument(found: Stakes) -> Section:
     )
 
 
-def _places(found: Stakes) -> Section:
-    line, system = found.line, found.plan.system
-    columns = (
-        Column("pin", "pin", right=False),
-        Column("what", "what", right=False),
-        Column("along", f"along {line.first}-{line.second}"),
-        Column("off", "off it"),
-        Column("from_first", f"from {line.first}"),
-        Column("from_second", f"from {line.second}"),
-    )
-    rows = tuple(
-        (
-            pin.number,
-            pin.label,
-            tape(pin.along, system),
-            tape(pin.off, system),
-            tape(pin.tapes[0], system),
-            tape(pin.tapes[1], system),
-        )
-        for pin in found.pins
-    )
-    spacing = max(found.screed - LAP[system], found.screed / 2)
-    return Section(
-        "places",
-        "Where the pins go",
-        tables=(Table("pins", "Where the pins go", columns, rows),),
-        notes=(
-            words(
-                "Measured along a string from {first} to {second}, and square off it to the left (a minus: to the "
-                "right). The tapes from {first} and from {second} check it: they are the diagonals.",
-                first=line.first,
-                second=line.second,
-            ),
-            words(
-                "For a {screed} screed, pins at most {apart} apart, so that it laps both (common practice).",
-                screed=length(found.screed),
-                apart=length(spacing),
-            ),
-        ),
-    )
+def point_rows(found: Stakes, heading: bool = True) -> str:
+    """One line a pin as CSV: number, northing, easting, height, description, then place and rod readings.
 
-
-def point_rows(found: Stakes) -> str:
-    """Number, northing, easting, height, description: one line a pin, no heading, as total stations read it.
-
-    Northing is y and easting x of the plan, in feet or meters to three decimals; the height is the finish, and is
-    left out where the design gives none.
+    Northing is y and easting x of the plan, in feet or meters to three decimals, as all that follows; the height is
+    the finish, and is left out where the design gives none. The first line names each column with its unit. Without
+    the ``heading`` each line ends after the description, as total stations read it.
     """
-    foot = 0.3048 if found.plan.system == "us" else 1.0
+    us = found.plan.system == "us"
+    foot, unit = (0.3048, "ft") if us else (1.0, "m")
+
+    def told(value: float | None) -> str:
+        return "" if value is None else f"{round(value / foot, 3) + 0.0:.3f}"
+
     lines = []
+    if heading:
+        measured = ("along", "off", "from_first", "from_second")
+        heights = ("rod_finish", "rod_base", "rod_subgrade", "ground", "cut")
+        lines.append(
+            ",".join(
+                ["pin", *(f"{name}_{unit}" for name in ("northing", "easting", "finish")), "description", "line"]
+                + [f"{name}_{unit}" for name in (*measured, *heights)]
+            )
+        )
     for pin in found.pins:
-        z = "" if pin.finish is None else f"{pin.finish / foot + 0.0:.3f}"
-        x, y = (f"{round(value / foot, 3) + 0.0:.3f}" for value in pin.at)
-        lines.append(f"{pin.number},{y},{x},{z},{_plain(pin.label)}")
+        x, y = pin.at
+        cells = [str(pin.number), told(y), told(x), told(pin.finish), _plain(pin.label)]
+        if heading:
+            line = f"{_plain(pin.line.first)} to {_plain(pin.line.second)}" if pin.reached else ""
+            place = (pin.along, pin.off, *pin.tapes) if pin.reached else (None,) * 4
+            rods = (reading(found, height) for height in (pin.finish, pin.base, pin.subgrade))
+            cells += [line, *map(told, (*place, *rods, pin.existing, pin.cut))]
+        lines.append(",".join(cells))
     return "\n".join(lines) + "\n"
 
 

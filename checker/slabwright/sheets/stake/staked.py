@@ -9,7 +9,7 @@ from slabwright.formulas import leveling
 from slabwright.plan.plan import Plan
 from slabwright.sheets.sheet import Cell, Reading
 from slabwright.sheets.stake.pins import LAP, SCREED, Line, Pin, set_out, usual_line
-from slabwright.sheets.stake.squaring import Rectangle, main_rectangle
+from slabwright.sheets.stake.squaring import Rectangle, rectangles
 from slabwright.units.quantity import Amount, System, eighths, height, length, tenths
 
 LONGEST_ROD = 25 * 0.3048  # m; nothing longer is carried
@@ -37,7 +37,7 @@ class Stakes:
     plan: Plan
     line: Line
     pins: tuple[Pin, ...]
-    rectangle: Rectangle
+    rectangles: tuple[Rectangle, ...]  # the main one first
     screed: float
     bench: Bench | None = None
     diagonal: Amount | None = None  # as measured, from the rectangle's first corner to its third
@@ -55,7 +55,7 @@ def stakes(
     from_line = line or usual_line(plan)
     spacing = max(reach - LAP[plan.system], reach / 2)
     pins = set_out(plan, from_line, spacing)
-    return Stakes(plan, from_line, pins, main_rectangle(plan, from_line), reach, bench, diagonal)
+    return Stakes(plan, from_line, pins, rectangles(plan, from_line), reach, bench, diagonal)
 
 
 def known_heights(design: Design) -> dict[str, Amount]:

@@ -1,0 +1,50 @@
+"""The steps poured with the slab, for the stake sheet: how high the front of each tread stands, and its rod reading."""
+
+from __future__ import annotations
+
+from itertools import accumulate
+
+from slabwright.sheets.sheet import Cell, Column, Reading, Section, Table
+from slabwright.sheets.stake.places import reading
+from slabwright.sheets.stake.staked import SCALES, Stakes, level, rod, tape
+from slabwright.text.words import words
+from slabwright.units.quantity import length
+
+
+def steps(found: Stakes) -> list[Section]:
+    """Each tread by its rise over the slab at the foot; its height and its reading where that is known."""
+    plan, system = found.plan, found.plan.system
+    rows: list[tuple[Cell, ...]] = []
+    for flight in plan.flights.all:
+        foot = plan.finish.at(flight.at) if flight.at else None
+        for number, (riser, up) in enumerate(zip(flight.poured, accumulate(flight.poured), strict=True), 1):
+            top = None if foot is None else foot + up
+            wanted = reading(found, top)
+            rods: list[Cell] = [""] if wanted is None else [_rod(found, wanted)]
+            rows.append(
+                (f"{flight.name} {number}", tape(riser, system), tape(up, system), level(top, system), *rods)
+            )  # fmt: skip
+    if not rows:
+        return []
+    columns = [
+        Column("tread", "tread", right=False),
+        Column("riser", "riser"),
+        Column("up", "over the foot"),
+        Column("height", f"front {SCALES[system][0]}"),
+        Column("rod", f"rod {SCALES[system][0]}"),
+    ]
+    if found.bench is None:
+        columns, rows = columns[:-1], [row[:-1] for row in rows]
+    return [
+        Section(
+            "steps",
+            "Steps",
+            tables=(Table("steps", "", tuple(columns), tuple(rows)),),
+            notes=(words("From the foot up, each tread at its front edge; a tread that drains falls towards it."),),
+        )
+    ]
+
+
+def _rod(found: Stakes, wanted: float) -> Reading:
+    text = rod(wanted, found.plan.system, 0)
+    return Reading(text.rpartition(" ")[0], length(wanted))
