@@ -743,5 +743,5 @@ def test_the_field_is_compared_with_the_plan_in_the_same_kind_of_number(tmp_path
     sheet = stake.sheet(stake.stakes(plan), as_shot.sections(found), as_shot.says(found))
     assert row(sheet, "as_shot", "1")["off_level"] == "+0.08"
     text = re.sub(r"\s+", " ", text_of(sheet))
-    assert "4 in (101.6 mm) on the plan" in text
+    assert "4 in on the plan" in text
     assert "more than needed as shot" in text
