@@ -30,7 +30,7 @@ from slabwright.rulebook.remedy import Append, Drop, Edit, Write
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.text.words import plain, written
-from slabwright.units.quantity import Amount, System, show
+from slabwright.units.quantity import Amount, System, show, written_out
 from turning import Drawing, decimal
 
 FOLDER = Path(__file__).parent / "data" / "findings"
@@ -166,7 +166,7 @@ def _lines(report: Report, system: System) -> Iterator[str]:
 
 
 def _edit(one: Edit, system: System) -> str:
-    """An edit on one line, its numbers as shown."""
+    """An edit on one line, its numbers as they are written into the file."""
     match one:
         case Write():
             return f"{one.path} = {_value(one.value, system)}"
@@ -179,7 +179,7 @@ def _edit(one: Edit, system: System) -> str:
 def _value(value: object, system: System) -> str:
     if isinstance(value, tuple):
         return f"[{', '.join(_value(part, system) for part in value)}]"
-    return show(value, system, both=False) if isinstance(value, Amount) else str(value)
+    return written_out(value, system) if isinstance(value, Amount) else str(value)
 
 
 def _asked(limit: str, asked: Amount, system: System) -> str:

@@ -12,7 +12,7 @@ from repositories import SOUND, put, put_rule, run
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook.limits import Amendments
 from slabwright.source.problem import Problem, UnreadableError
-from slabwright.units.quantity import Kind, is_alone, read
+from slabwright.units.quantity import Kind, in_both, is_alone, read
 
 RULES = loading.load_rules(folder=Path(__file__).parent / "fake_rules")
 
@@ -140,7 +140,11 @@ def test_a_layer_may_show_metric_alone(tmp_path: Path) -> None:
         ([plain, alone], "metric", True),
         ([alone], "us", False),  # what is shown in feet and inches stays as it is
     ):
-        shown = limits.shown_in(system, laid)  # type: ignore[arg-type]
+        for asked, own in ((None, system), (system, system), (system, "us" if system == "metric" else "metric")):
+            shown = limits.shown_in(asked, own, laid)  # type: ignore[arg-type]
+            assert (shown, is_alone(shown)) == (system, expected)
+        shown = limits.shown_in(None, system, laid, both=True)  # type: ignore[arg-type]
+        assert in_both(shown) is not expected
         assert (shown, is_alone(shown)) == (system, expected)
     (problem,) = refused(tmp_path, HEAD.replace("amendments:", "show: feet only\namendments:") + ENTRY)
     assert (problem.place.line, problem.place.column) == (4, 7)

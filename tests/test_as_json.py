@@ -27,7 +27,7 @@ from slabwright.rulebook.kit import GROUPS, LAYERS, WEIGHTS, InForce, Spot, step
 from slabwright.source import locate
 from slabwright.source.place import Place
 from slabwright.text.json_values import SI_UNITS
-from slabwright.units.quantity import Amount, Kind, depth, ratio, read, to_unit
+from slabwright.units.quantity import Amount, Kind, beside, depth, ratio, read, to_unit
 from slabwright.writers.as_json import as_json
 
 SCHEMA = json.loads((locate.folder("schemas") / "report.schema.json").read_text(encoding="utf-8"))
@@ -275,21 +275,21 @@ def test_a_comment_says_where_what_how_and_what_would_make_it_pass() -> None:
     assert comment["place"] == {"file": FILE, "line": 21, "column": 3, "path": "joints[0].depth"}
     assert comment["thing"] == "joint J1"
     assert comment["shape_m"] == [[0.0, 0.0], [3.0, 0.0], [3.0, 3.0], [0.0, 0.0]]
-    assert comment["says"] == "J1 is 1 in (25.4 mm) deep"  # 1 in is 25.4 mm by definition
+    assert comment["says"] == "J1 is 1 in deep"
     assert comment["shown"] == {
-        "si": 0.0254, "unit": "m", "kind": "depth", "us": "1 in", "metric": "25.4 mm", "typed": '1"',
+        "si": 0.0254, "unit": "m", "kind": "depth", "us": "1 in", "metric": "25 mm", "typed": '1"',
     }  # fmt: skip
     assert (comment["asked"]["us"], comment["asked"]["typed"]) == ("1 1/4 in", None)
     (working,) = comment["working"]
     assert (working["what"], working["formula"]) == ("least cut", "thickness / 4")
-    assert (working["numbers"], working["result"]["us"]) == ("5 in (127 mm) / 4", "1 1/4 in")
-    assert comment["to_pass"] == "cut 1/2 in (12.7 mm) more"
+    assert (working["numbers"], working["result"]["us"]) == ("5 in / 4", "1 1/4 in")
+    assert comment["to_pass"] == "cut 1/2 in more"
     assert comment["variance"] is None
 
 
-def test_a_metric_report_says_metric_first() -> None:
-    comment = data(replace(FULL, system="metric"))["comments"][0]
-    assert comment["says"] == "J1 is 25.4 mm (1 in) deep"
+def test_a_metric_report_says_metric_and_both_only_when_asked() -> None:
+    said = [data(replace(FULL, system=system))["comments"][0]["says"] for system in ("metric", beside("metric"))]
+    assert said == ["J1 is 25 mm deep", "J1 is 25 mm (1 in) deep"]  # 1 in is 25.4 mm by definition
 
 
 def test_a_limit_says_who_set_it_and_what_it_lies_over() -> None:

@@ -30,6 +30,7 @@ BY_NAME = {
     "length of all joints meant to crack", "length of the open joints", "spacing x area of the thinner bar / area",
     "1.5 L w / (2 fs)", "rate / 1.77 ft3 / hands",
     "(Tc^2.5 - r Ta^2.5)(1 + 0.4 V) 10^-6, °F and mph", "0.315 (e0 - ea)(0.253 + 0.060 V), kPa and km/h",
+    "0.445 (e0 - ea)(0.253 + 0.0966 V), psi and mph",
     "triangular gutter, Manning", "width x cross slope", "12.8 r t^2 (k / (19,000 r t^3))^0.25, psi, in and pci",
     "0.803 P/h2 (4 log(l/a) + 0.666 a/l - 0.034)", "area x thickness x 140 lb/ft3",
 }  # fmt: skip

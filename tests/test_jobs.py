@@ -96,7 +96,7 @@ def test_the_bay_is_told_the_one_height_that_turns_the_water_off_the_lot_line() 
     # V1 is at 99.60 ft, 6 ft square across from G at 99.50 ft; 1 % the other way asks 99.60 + 0.06 = 99.66 ft, 0.16 ft
     # more. Half way down, at O, the strip already falls back into the valley.
     told = plain(lot_line.to_pass, "us", both=False)
-    assert told == "raise G by 1.92 in, to 99.66 ft"
+    assert told == "raise G by about 1 7/8 in, to 99.66 ft"
     assert lot_line.at.name == "lot line"
 
 

@@ -158,11 +158,13 @@ def test_the_search_finds_the_words_in_a_job_in_feet(
     assert us_words(texts_of(form, "trailer_bay", capsys, tmp_path)[1])
 
 
-@pytest.mark.parametrize("form", ["review --json", "order", "card", "stake"])  # a review says one system alone
-def test_without_the_layer_a_metric_job_has_brackets(
-    form: str, capsys: pytest.CaptureFixture[str], tmp_path: Path
+@pytest.mark.parametrize("form", ["review", "order", "card", "stake"])
+@pytest.mark.parametrize("asked", [(), ("--both",)], ids=["alone", "both"])
+def test_without_the_layer_too_the_other_system_comes_only_where_it_is_asked_for(
+    form: str, asked: tuple[str, ...], capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
-    assert us_words(texts_of(form, "bakery_yard", capsys, tmp_path)[1])
+    found = us_words(texts_of(form, "bakery_yard", capsys, tmp_path, *asked)[1])
+    assert bool([one for one in found if "CFR" not in one]) is bool(asked)  # a federal rule keeps its name
 
 
 @pytest.mark.parametrize(
@@ -316,21 +318,25 @@ def test_what_is_shown_alone() -> None:
     assert show(Amount(0.025, Kind.SLOPE), metric) == "2.5 % (1:40)"  # both are metric ways to say it
     assert show(Amount(0.127, Kind.DEPTH, "5 in"), metric) == "127 mm"  # a published limit: nobody here typed it
     typed = quantity.read("5 in", Kind.DEPTH, read_design(JOBS[0])[0].places["thickness"])
-    assert show(typed, metric) == "5 in (127 mm)"  # typed in the file: it stays, and is told in metric
+    assert show(typed, metric) == "127 mm"  # typed in the file in inches: it is told in metric
     assert show(quantity.read("C30/37", Kind.STRESS), metric) == "C30/37"
     assert show(Amount(0.127, Kind.DEPTH), alone("us")) == "5 in"
 
 
-@pytest.mark.parametrize(("option", "bracket"), [((), False), (("--metric",), False), (("--us",), True)])
+@pytest.mark.parametrize(
+    ("option", "said"),
+    [((), "8.20 m3 in"), (("--metric", "--both"), "8.20 m3 in"), (("--us",), "10.73 yd3 in"),
+     (("--us", "--both"), "10.73 yd3 (8.20 m3) in")],
+)  # fmt: skip
 def test_who_asks_for_feet_and_inches_gets_them(
-    option: tuple[str, ...], bracket: bool, capsys: pytest.CaptureFixture[str], tmp_path: Path
+    option: tuple[str, ...], said: str, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
     text, _ = texts_of("card", "bakery_yard", capsys, tmp_path, "--amendments", LAYER, *option)
-    assert ("8.20 m3 (" in text or "yd3 (" in text) is bracket
+    assert said in text
 
 
 def test_a_job_in_feet_is_shown_as_it_was(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
-    text, _ = texts_of("card", "trailer_bay_corrected", capsys, tmp_path, "--amendments", LAYER)
+    text, _ = texts_of("card", "trailer_bay_corrected", capsys, tmp_path, "--amendments", LAYER, "--both")
     assert "13.00 yd3 (9.94 m3)" in text
 
 

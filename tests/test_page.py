@@ -345,7 +345,7 @@ def test_review_writes_the_page_beside_its_sheet(tmp_path: Path, capsys: pytest.
     assert len(read.all("article")) == len(example(TRAILER_BAY)[0].comments)
     assert main.main(["review", str(TRAILER_BAY), "--page", str(out), "--only", "joints", "--metric"]) == 1
     text = words(page_reader.read(out.read_text(encoding="utf-8")).one("body").text)
-    assert "numbers are those of the whole review" in text and "25.4 mm" in text
+    assert "numbers are those of the whole review" in text and "25 mm" in text
 
 
 @pytest.mark.parametrize(

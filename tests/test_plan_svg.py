@@ -296,7 +296,7 @@ def test_the_arrow_of_a_plane_points_downhill_with_both_ways_of_saying_the_fall(
     (x0, y0), (x1, y1) = points(shaft.get("d", ""))
     assert x1 > x0 + 5  # 2 % to the right
     assert y1 == pytest.approx(y0, abs=0.02)
-    assert words(arrow) == ["2 % (0.24 in/ft)"]
+    assert words(arrow) == ["2 % (about 1/4 in/ft)"]
 
 
 @pytest.mark.parametrize("file", [file for file in EXAMPLES if file.parent.name == "jobs"], ids=lambda file: file.name)
@@ -331,7 +331,7 @@ def test_standing_water_is_shaded_by_depth_and_hatched() -> None:
     for pattern in svg.iter(f"{SVG}pattern"):
         if "water" in (pattern.get("id") or ""):
             assert [part.tag for part in pattern] == [f"{SVG}rect", f"{SVG}path"]
-    assert "low spot 1: 1.20 in deep" in words(svg)
+    assert "low spot 1: about 1 1/4 in deep" in words(svg)
 
 
 def test_every_comment_has_its_callout() -> None:

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 import shapely
+from example_reviews import JOBS, read_and_worked
 from slabwright.design.model import Fixed, Fixture, HeightLine, Joint
 from slabwright.plan.things import (
     EdgePiece,
@@ -18,9 +19,19 @@ from slabwright.plan.things import (
     WallFall,
     WaterShare,
 )
-from slabwright.rulebook.kit import DoesNotApply, InForce, Margin, NotShown, Spot, does_not_apply, not_shown, spot
+from slabwright.rulebook.kit import (
+    DoesNotApply,
+    InForce,
+    Margin,
+    NotShown,
+    Spot,
+    does_not_apply,
+    not_shown,
+    on_tape,
+    spot,
+)
 from slabwright.source.place import Place
-from slabwright.units.quantity import depth, slope
+from slabwright.units.quantity import depth, show, slope
 
 HERE = Place("bay.slab.yaml", 12, 3)
 LINE = ((0.0, 0.0), (3.0, 0.0))
@@ -95,3 +106,15 @@ def test_reasons_and_lists_of_what_to_add_are_kept() -> None:
     with pytest.raises(NotShown) as bare:
         not_shown("mix.air", "mix.slump", place=Place("a.yaml", 3))
     assert (bare.value.add, bare.value.place) == (("mix.air", "mix.slump"), Place("a.yaml", 3))
+
+
+# 2 % of 10 ft is 2.4 in: no less than that is 2 1/2 in, no more 2 3/8 in; worked by hand
+@pytest.mark.parametrize(
+    ("inches", "up", "us", "metric"),
+    [(2.4, True, "2 1/2 in", "61 mm"), (2.4, False, "2 3/8 in", "60 mm"), (0.79, True, "13/16 in", "21 mm"),
+     (1.0, False, "1 in", "25 mm"), (1.0, True, "1 in", "26 mm")],
+)  # fmt: skip
+def test_a_fall_to_set_is_no_less_or_no_more_than_asked(inches: float, up: bool, us: str, metric: str) -> None:
+    for job, said in ((JOBS[-1], us), (JOBS[0], metric)):
+        plan = read_and_worked(job)[0]
+        assert show(on_tape(plan, inches * 0.0254, up), plan.system) == said

@@ -61,7 +61,7 @@ def test_a_racked_rectangle_shows_in_its_diagonals() -> None:
     )  # fmt: skip
     assert [(one.at.name, one.weight) for one in report.comments] == [("A-C", "hold"), ("B-D", "hold")]
     assert [one.shown.si for one in report.comments] == pytest.approx([0.858 * INCH] * 2, abs=0.002 * INCH)
-    assert [plain(one.says, "us", both=False).split()[7:9] for one in report.comments] == [["0.86", "in"]] * 2
+    assert [plain(one.says, "us", both=False).split()[7:10] for one in report.comments] == [["about", "7/8", "in"]] * 2
 
 
 def test_what_is_said_of_a_tape() -> None:

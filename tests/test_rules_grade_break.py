@@ -123,14 +123,14 @@ def test_the_height_told_at_a_street_moves_the_end_of_its_stretch() -> None:
 def test_with_no_fold_to_move_a_stretch_between_is_told() -> None:
     """Street 6 % down, drive 8 % up, 14 in all: one stretch of 6 ft at 1 %, half of 8 - 6, rises 0.72 in."""
     comment = only_comment(review_by(RULE, drive({0: 99.0, 20: 100.6}, street=", falls_to_slab: 6 %")))
-    assert plain(comment.to_pass, "us", both=False) == "put 6'-0\" between the two grades that rise 0.72 in in all"
+    assert plain(comment.to_pass, "us", both=False) == "put 6'-0\" between the two grades that rise about 3/4 in in all"
 
 
 def test_what_is_folded_too_close_is_told_as_a_stretch_between() -> None:
     """Level, 5 ft at 10 %, then 20 %: 20 % in all asks two stretches of 6 ft, 12 ft at 10 % on the mean, 14.4 in."""
     comments = review_by(RULE, drive({0: 99.0, 10: 99.0, 15: 99.5, 25: 101.5})).comments
     said = [plain(one.to_pass, "us", both=False) for one in comments]
-    assert said == ["put 12'-0\" between the two grades that rise 14.40 in in all"]
+    assert said == ["put 12'-0\" between the two grades that rise about 14 3/8 in in all"]
 
 
 def test_only_ways_that_wheels_take_are_judged() -> None:

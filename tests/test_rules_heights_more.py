@@ -79,7 +79,7 @@ def test_a_door_hangs_at_its_sill_and_swings_over_the_slab_alone() -> None:
     comment = only(review_by("leaf-clears-slab", slab(plane(RECTANGLE, 0, -0.02), door, edges=HOUSE, use="patio")))
     assert comment.shown.si == pytest.approx(0.05 * FOOT, abs=1e-6)  # closest at the sill itself
     # an inch over 100.00 ft is 100.0833 ft, written 100.09: 0.04 ft = 0.48 in over the sill
-    assert plain(comment.to_pass, "us", both=False) == "hang back door 0.48 in higher, its underside at 100.09 ft"
+    assert plain(comment.to_pass, "us", both=False) == "hang back door about 1/2 in higher, its underside at 100.09 ft"
 
 
 def test_what_a_leaf_lacks_is_asked_for() -> None:
@@ -131,7 +131,7 @@ def test_the_deepest_point_of_an_edge_is_told_once() -> None:
     assert plain(comment.says, "us", both=False) == "the slab stands 12 in out of the lawn at C"
     # 4 in below 100.00 ft is 99.6667: written 99.67 ft, 0.67 ft = 8.04 in over 99.00
     told = plain(comment.to_pass, "us", both=False)
-    assert told.endswith(": 8.04 in higher; or build a step there")
+    assert told.endswith(": about 8 in higher; or build a step there")
     edits = [(edit.path, edit.value.si / FOOT) for edit in comment.remedies[0].edits]
     assert edits == [("edges[0].ground[1]", pytest.approx(99.67)), ("edges[0].ground[2]", pytest.approx(99.67))]
 
@@ -261,7 +261,7 @@ def test_what_it_says_makes_it_pass() -> None:
     comment = only(review_by("accessible-route", way(0.0, -0.03)))
     # Turned about the way, at y = 6 ft: the edges 6 ft off go from 0.18 ft to at most 0.125 ft over or under 99.82 ft
     told = plain(comment.to_pass, "us", both=False)
-    assert told.startswith("lower A by 0.72 in, to 99.94 ft; lower B by 0.72 in, to 99.94 ft")
+    assert told.startswith("lower A by about 3/4 in, to 99.94 ft; lower B by about 3/4 in, to 99.94 ft")
 
 
 @pytest.mark.parametrize(("beside", "expected"), [(99.96, []), (99.95, [("hold", "step_at_most")])])

@@ -90,33 +90,33 @@ def test_two_trucks_are_judged_and_one_is_not() -> None:
     [
         # 10 yd3 at 12 yd3/h are out in 50 min, the third waits 2 x 20; 40 and 50 min are just in time
         ("haul: 40 min, rate: 12 yd3/h, trucks_apart: 30 min", "volume: 30 yd3, truck: 10 yd3",
-         "the oldest of 3 loads is 130 min old when it is out", "have trucks come 50 min apart"),
+         "the oldest of 3 loads is 2 h 10 min old when it is out", "have trucks come 50 min apart"),
         # 8 yd3 at 10.2 yd3/h: 47.06 min
         ("haul: 40 min, rate: 10.2 yd3/h, trucks_apart: 40 min", "volume: 16 yd3, truck: 8 yd3",
-         "the oldest of 2 loads is 94.1 min old when it is out", "have trucks come 48 min apart"),
+         "the oldest of 2 loads is 1 h 34 min old when it is out", "have trucks come 48 min apart"),
         # 41 min and 50 are too long: 49 min at 12 yd3/h are 9.8 yd3
         ("haul: 41 min, rate: 12 yd3/h", "volume: 10 yd3, truck: 10 yd3",
-         "the load is 91 min old when it is out", "bring 9.80 yd3 at a time, or place faster"),
+         "the load is 1 h 31 min old when it is out", "bring 9.80 yd3 at a time, or place faster"),
         ("haul: 41 min, rate: 12 yd3/h", "volume: 20 yd3, truck: 10 yd3",
-         "the oldest of 2 loads is 91 min old when it is out", "bring 9.80 yd3 at a time, or place faster"),
+         "the oldest of 2 loads is 1 h 31 min old when it is out", "bring 9.80 yd3 at a time, or place faster"),
         # half an hour at 6 yd3/h: 3 yd3, and no truck before it is empty
         ("haul: 60 min, rate: 6 yd3/h, trucks_apart: 20 min", "volume: 18 yd3, truck: 6 yd3",
-         "the oldest of 3 loads is 3.3 h old when it is out",
+         "the oldest of 3 loads is 3 h 20 min old when it is out",
          "bring 3.00 yd3 at a time, 30 min apart, or place faster"),
         ("haul: 60 min, rate: 6 yd3/h, trucks_apart: 30 min", "volume: 18 yd3, truck: 6 yd3",
          "the oldest of 3 loads is 3 h old when it is out", "bring 3.00 yd3 at a time, or place faster"),
         # 5 min at 6 yd3/h: half a yard, and 4 min: less
         ("haul: 85 min, rate: 6 yd3/h", "volume: 2 yd3, truck: 10 yd3",
-         "the load is 105 min old when it is out", "bring 0.50 yd3 at a time, or place faster"),
+         "the load is 1 h 45 min old when it is out", "bring 0.50 yd3 at a time, or place faster"),
         ("haul: 86 min, rate: 6 yd3/h", "volume: 2 yd3, truck: 10 yd3",
-         "the load is 106 min old when it is out",
+         "the load is 1 h 46 min old when it is out",
          "find a plant that is nearer, or have setting retarded and the time waived"),
         # 7.9 min at 10 yd3/h: 1.317 yd3, told as what is not more
         ("haul: 82.1 min, rate: 10 yd3/h", "volume: 2 yd3, truck: 10 yd3",
-         "the load is 94.1 min old when it is out", "bring 1.30 yd3 at a time, or place faster"),
+         "the load is 1 h 34 min old when it is out", "bring 1.30 yd3 at a time, or place faster"),
         # 9 yd3 and 10 % on top: 9.9 yd3, 59.4 min
         ("haul: 40 min, rate: 10 yd3/h", "volume: 9 yd3, truck: 10 yd3, allowance: 10 %",
-         "the load is 99.4 min old when it is out", "bring 8.30 yd3 at a time, or place faster"),
+         "the load is 1 h 39 min old when it is out", "bring 8.30 yd3 at a time, or place faster"),
     ],
 )  # fmt: skip
 def test_load_age_an_old_load_is_told_what_helps(pour: str, order: str, says: str, to_pass: str) -> None:
@@ -135,7 +135,7 @@ def test_load_age_in_metric_loads_are_told_in_twentieths_of_a_cubic_meter() -> N
     text = "pour: {haul: 50 min, rate: 5 m3/h}\norder: {volume: 8 m3, truck: 8 m3}"
 
     assert told_by("load-age", square(text, "9", "m", "100 mm"), "metric") == (
-        "the load is 146 min old when it is out", "bring 3.30 m3 at a time, or place faster"
+        "the load is 2 h 26 min old when it is out", "bring 3.30 m3 at a time, or place faster"
     )  # fmt: skip
 
 
@@ -216,25 +216,25 @@ def test_ordered_volume_that_just_fills_the_slab_left_out_the_edges() -> None:
     [
         # closed form: full trucks - stays behind - 8.395 yd3, times 324 / 680
         ("volume: 8.9 yd3, truck: 9 yd3, allowance: 8 %, allowance_inside: true",
-         "0.29 in deeper than drawn, and truck 2 is needed",
-         "shoot the base, and let its average lie no more than 0.29 in low; or keep truck 2 on call"),
+         "about 5/16 in deeper than drawn, and truck 2 is needed",
+         "shoot the base, and let its average lie no more than 1/4 in low; or keep truck 2 on call"),
         ("volume: 5 yd3, truck: 1 yd3, allowance: 5 %, allowance_inside: true",
          "5 trucks of 1 yd3 do not hold what the slab takes",
          "have truck 6 come, with at least the plant's least load"),
         # 10 % on top of 8 yd3 come in one truck; the allowance is for the same half inch, so it does not count
-        ("volume: 8 yd3, truck: 9 yd3, allowance: 10 %", "0.29 in deeper than drawn, and truck 2 is needed",
-         "shoot the base, and let its average lie no more than 0.29 in low; or keep truck 2 on call"),
+        ("volume: 8 yd3, truck: 9 yd3, allowance: 10 %", "about 5/16 in deeper than drawn, and truck 2 is needed",
+         "shoot the base, and let its average lie no more than 1/4 in low; or keep truck 2 on call"),
         # and a quarter yard in the hopper (practice): 9 - 8.645 yd3
         ("volume: 8 yd3, truck: 9 yd3, allowance: 10 %, method: pump",
-         "0.17 in deeper than drawn, and truck 2 is needed",
-         "shoot the base, and let its average lie no more than 0.17 in low; or keep truck 2 on call"),
+         "about 5/32 in deeper than drawn, and truck 2 is needed",
+         "shoot the base, and let its average lie no more than 1/8 in low; or keep truck 2 on call"),
         # 100 ft of 4 in line hold 0.323 yd3: 8.731 + 0.573 are asked
         ("volume: 8 yd3, truck: 9 yd3, allowance: 10 %, method: pump, hose: 4 in, hose_length: 100 ft",
          "one truck of 9 yd3 does not hold what the slab takes",
          "have truck 2 come, with at least the plant's least load"),
         # a hose without its length holds nothing that is known
-        ("volume: 8.9 yd3, truck: 9 yd3, hose: 4 in", "0.29 in deeper than drawn, and truck 2 is needed",
-         "shoot the base, and let its average lie no more than 0.29 in low; or keep truck 2 on call"),
+        ("volume: 8.9 yd3, truck: 9 yd3, hose: 4 in", "about 5/16 in deeper than drawn, and truck 2 is needed",
+         "shoot the base, and let its average lie no more than 1/4 in low; or keep truck 2 on call"),
     ],
 )  # fmt: skip
 def test_room_before_truck_a_full_truck_is_told_what_to_plan_for(order: str, says: str, to_pass: str) -> None:
@@ -276,7 +276,7 @@ def test_a_far_corner_is_named_with_all_of_its_distance() -> None:
     comment = only_comment(review_by("truck-reach", pad("order: {method: chute, truck_spots: [[0, 23]]}")))
 
     # (8, 0) is root(8^2 + 23^2) = 24.352 ft from the truck, 10.352 ft more than 14 ft
-    assert plain(comment.says, "us", both=False) == "(8.00 ft, 0.00 ft) is 24'-4.22\" from the nearest truck"
+    assert plain(comment.says, "us", both=False) == "(8.00 ft, 0.00 ft) is about 24'-4 1/4\" from the nearest truck"
     assert comment.working[0].result.si / (12 * INCH) == pytest.approx(10.3516, abs=1e-4)
 
 

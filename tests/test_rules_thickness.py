@@ -156,7 +156,7 @@ def test_base_depth_names_the_base_heights_that_leave_the_whole_thickness() -> N
     comment = only(review_by("base-depth", design("4 in", heights(level(99.5, 99.75)))))
 
     # 100.00 - 4 in is 99.667 ft; written in hundredths, on the deep side
-    assert said(comment) == "lower the base at D by 1.08 in, to 99.66 ft"
+    assert said(comment) == "lower the base at D by about 1 1/8 in, to 99.66 ft"
     assert not review_by("base-depth", design("4 in", heights(level(99.5, 99.66)))).comments
 
 
@@ -167,7 +167,7 @@ def test_base_depth_finds_the_thin_spot_over_a_valley_between_level_shots() -> N
 
     assert comment.at.name == "the base at M"
     assert comment.shown.si == pytest.approx(0.1 * 12 * INCH, abs=1e-4)
-    assert said(comment) == "lower the base at M by 1.28 in, to 99.56 ft"
+    assert said(comment) == "lower the base at M by about 1 1/4 in, to 99.56 ft"
 
 
 def test_base_depth_names_a_point_once_though_it_was_shot_twice() -> None:
@@ -176,7 +176,7 @@ def test_base_depth_names_a_point_once_though_it_was_shot_twice() -> None:
     text = text.replace("M: [5, 5]", "M: [5, 5], M2: [5.01, 5]")
     comment = only(review_by("base-depth", text))
 
-    assert said(comment) == "lower the base at M by 1.20 in, to 99.66 ft"
+    assert said(comment) == "lower the base at M by about 1 1/4 in, to 99.66 ft"
 
 
 def test_base_depth_says_what_to_do_where_too_many_spots_are_high() -> None:
@@ -185,7 +185,7 @@ def test_base_depth_says_what_to_do_where_too_many_spots_are_high() -> None:
     text = design("4 in", f"heights: {{finish: {{A: 100, B: 100, C: 100, D: 100}}, base: {{{shots}}}}}")
     comment = review_by("base-depth", text.replace("M: [5, 5]", f"M: [5, 5], {points}")).comments[0]
 
-    assert said(comment) == "take 1.60 in off the base wherever it stands high"
+    assert said(comment) == "take about 1 5/8 in off the base wherever it stands high"
 
 
 @pytest.mark.parametrize(

@@ -179,7 +179,7 @@ def test_the_step_is_cut_down_to_what_is_allowed() -> None:
 
     # 0.20 ft = 2.4 in; 1 1/2 in of it may stay, 0.9 in goes: 0.075 ft under 99.60 is 99.525, written 99.52
     assert comment.shown.si == pytest.approx(2.4 * INCH)
-    assert plain(comment.to_pass, "us", both=False) == "lower the base at E by 0.96 in, to 99.52 ft"
+    assert plain(comment.to_pass, "us", both=False) == "lower the base at E by about 15/16 in, to 99.52 ft"
 
 
 def test_shots_over_two_feet_apart_tell_of_no_step() -> None:
@@ -216,7 +216,7 @@ def test_a_lone_hole_is_told(deep: str, met: bool) -> None:
     assert (report.comments == ()) is met
     if not met:
         assert (only(report).weight, only(report).limit.name) == ("note", "hole_at_most")
-        assert plain(only(report).to_pass, "us", both=False) == "raise the base at E by 1.56 in, to 99.60 ft"
+        assert plain(only(report).to_pass, "us", both=False) == "raise the base at E by about 1 1/2 in, to 99.60 ft"
     two = hole.replace("F: [5, 6.5]", "F: [2, 2]").replace(f"E: {deep}", f"E: {deep}, F: {deep}")
     assert not review_by("base-step", two).comments  # dug on purpose, as for pads
 

@@ -111,7 +111,7 @@ def test_least_fall_followed_falls_away_from_the_house(unit: str) -> None:
 def test_least_fall_of_more_than_six_points_tells_the_fall() -> None:
     points = {f"p{k}": (10 * math.cos(k * math.pi / 5), 10 * math.sin(k * math.pi / 5)) for k in range(10)}
     comment = only(review_by("least-fall", design(points, dict.fromkeys(points, 100.0), GARDEN, " ".join(points))))
-    assert plain(comment.to_pass, "us", both=False) == "let the whole slab fall 1.20 in in 10'-0\" at least"
+    assert plain(comment.to_pass, "us", both=False) == "let the whole slab fall 1 1/4 in over 10'-0\" at least"
 
 
 # fall-from-building
@@ -173,7 +173,7 @@ def test_a_bowed_wall_is_told_the_fall_and_no_heights() -> None:
     outline = "A, B, C, {arc_to: D, through: M}"
     comments = review_by("fall-from-building", design(BOW, plane(BOW, 0, 0.01), edges, outline)).comments
     assert comments and all(
-        plain(comment.to_pass, "us", both=False).startswith("let the slab fall 2.40 in away from bow window")
+        plain(comment.to_pass, "us", both=False).startswith("let the slab fall 2 1/2 in away from bow window")
         for comment in comments
     )
 

@@ -321,7 +321,7 @@ def test_one_height_for_an_edge_is_low_enough_for_its_lower_end() -> None:
     edges = "run: [C, D], beside: lawn, name: low side, ground: 99.80\nrest: wall"
     comment = only(review_by("ground-dams-edge", sides((-0.005, -0.02), edges)))
 
-    assert told(comment)[1] == "bring the lawn down to 99.57 ft: 2.76 in lower"
+    assert told(comment)[1] == "bring the lawn down to 99.57 ft: about 2 3/4 in lower"
 
 
 def test_ground_with_a_height_at_each_point_is_low_enough_where_it_is_worst() -> None:
@@ -339,7 +339,7 @@ def test_one_height_for_an_edge_is_low_enough_for_that_edge_alone() -> None:
     edges = "run: [D, A], beside: lawn, ground: 99.80\nrun: [B, C], beside: lawn, ground: 90\nrest: wall"
     comment = only(review_by("ground-dams-edge", design(points, heights, edges, more=RIDGE)))
 
-    assert told(comment)[1] == "bring the lawn down to 99.67 ft: 1.56 in lower"
+    assert told(comment)[1] == "bring the lawn down to 99.67 ft: about 1 1/2 in lower"
 
 
 def dammed(text: str, asked: float) -> Comment:
@@ -354,9 +354,9 @@ def dammed(text: str, asked: float) -> Comment:
 @pytest.mark.parametrize(
     ("asked", "to_pass"),
     [  # C and D lie at 99.76 ft; what stands at C at 99.80, at D at 99.70 stays
-        (0.0, "raise C by 0.48 in, to 99.80 ft"),
-        (INCH, "raise C by 1.56 in, to 99.89 ft; raise D by 0.36 in, to 99.79 ft"),
-        (0.06 * FOOT, "raise C by 1.20 in, to 99.86 ft"),  # D has its 0.06 ft
+        (0.0, "raise C by about 1/2 in, to 99.80 ft"),
+        (INCH, "raise C by about 1 1/2 in, to 99.89 ft; raise D by about 3/8 in, to 99.79 ft"),
+        (0.06 * FOOT, "raise C by about 1 1/4 in, to 99.86 ft"),  # D has its 0.06 ft
     ],
 )
 def test_beside_what_stays_the_slab_is_raised(beside: str, asked: float, to_pass: str) -> None:
@@ -415,7 +415,7 @@ def test_a_drain_of_which_less_is_known_hides_none_behind_it() -> None:
 
     assert only(report).at.name == "two"
     assert told(only(report)) == (
-        "two lets out hardly lower than its rim", "let two out 0.48 in lower, at 99.91 ft"
+        "two lets out hardly lower than its rim", "let two out about 1/2 in lower, at 99.91 ft"
     )  # fmt: skip
 
 
@@ -445,5 +445,5 @@ def test_a_short_pipe_is_asked_the_inch_and_a_long_one_its_fall() -> None:
 def test_a_pipe_that_hardly_falls_is_worked_from_its_drop() -> None:
     comment = only(review_by("outlet-below", drains("name: yard, at: [6, 6], rim: 99.90, outlet: 99.70, pipe: 40 ft")))
 
-    assert told(comment) == ("the pipe of yard hardly falls", "let yard out 2.40 in lower, at 99.50 ft")
+    assert told(comment) == ("the pipe of yard hardly falls", "let yard out about 2 3/8 in lower, at 99.50 ft")
     assert [step.result.si for step in comment.working] == pytest.approx([0.20 * FOOT, 0.005])

@@ -101,7 +101,10 @@ def test_standing_water_a_raised_low_point_falls_one_percent_to_where_the_water_
     text = design(points, {**dict.fromkeys("ABCD", 100.0), "M": 99.9}, "rest: lawn, ground: 90")
 
     # root(50) ft to a corner, a hundredth of that is 0.0707 ft, written up to the next hundredth
-    assert told(only(review_by("standing-water", text))) == ("water stands at M", "raise M by 2.16 in, to 100.08 ft")
+    assert told(only(review_by("standing-water", text))) == (
+        "water stands at M",
+        "raise M by about 2 1/8 in, to 100.08 ft",
+    )
 
 
 # street-water-kept-out
@@ -117,7 +120,7 @@ STREET = (
     [
         (99.81, "nothing on the slab keeps the water of the gutter from garage"),
         (99.80, "nothing on the slab keeps the water of the gutter from garage"),
-        (99.79, "street water that rises 0.12 in in the gutter runs in to garage"),
+        (99.79, "street water that rises about 1/8 in in the gutter runs in to garage"),
     ],
 )
 def test_a_crest_at_the_gutter_keeps_nothing_out(gutter: float, says: str) -> None:
@@ -177,23 +180,24 @@ def gully(xs: list[float], heights: list[float], unit: str = "ft") -> str:
     [
         # 7.5 ft at 1 % are 0.075 ft: 99.825 and down to the next hundredth, and what lies below it as much
         ([0, 5, 12.5, 20], [100.0, 99.9, 99.88, 99.7], "gully hardly falls from V2 to V3",
-         "lower V3 by 0.72 in, to 99.82 ft; lower V4 by 0.72 in, to 99.64 ft"),
+         "lower V3 by about 3/4 in, to 99.82 ft; lower V4 by about 3/4 in, to 99.64 ft"),
         ([0, 7.5, 15, 20], [99.7, 99.88, 99.9, 100.0], "gully hardly falls from V3 to V2",
-         "lower V2 by 0.72 in, to 99.82 ft; lower V1 by 0.72 in, to 99.64 ft"),
+         "lower V2 by about 3/4 in, to 99.82 ft; lower V1 by about 3/4 in, to 99.64 ft"),
         # past the low point it rises, and what lies beyond that stays
         ([0, 5, 10, 15, 20], [100.0, 99.98, 99.8, 100.1, 99.7], "gully hardly falls from V1 to V2",
-         "lower V2 by 0.36 in, to 99.95 ft; lower V3 by 0.36 in, to 99.77 ft"),
+         "lower V2 by about 3/8 in, to 99.95 ft; lower V3 by about 3/8 in, to 99.77 ft"),
         ([0, 5, 10, 15, 20], [99.7, 100.1, 99.8, 99.98, 100.0], "gully hardly falls from V5 to V4",
-         "lower V4 by 0.36 in, to 99.95 ft; lower V3 by 0.36 in, to 99.77 ft"),
+         "lower V4 by about 3/8 in, to 99.95 ft; lower V3 by about 3/8 in, to 99.77 ft"),
         # a level stretch is brought down at its far end
         ([0, 10, 20], [100.0, 100.0, 99.8], "gully hardly falls from V1 to V2",
-         "lower V2 by 1.20 in, to 99.90 ft; lower V3 by 1.20 in, to 99.70 ft"),
-        ([0, 10, 20], [100.2, 100.0, 100.0], "gully hardly falls from V2 to V3", "lower V3 by 1.20 in, to 99.90 ft"),
+         "lower V2 by about 1 1/4 in, to 99.90 ft; lower V3 by about 1 1/4 in, to 99.70 ft"),
+        ([0, 10, 20], [100.2, 100.0, 100.0], "gully hardly falls from V2 to V3",
+         "lower V3 by about 1 1/4 in, to 99.90 ft"),
         # down to its first point, and from the second to its last, which is another way
-        ([0, 10, 20], [99.9, 99.95, 99.7], "gully hardly falls from V2 to V1", "lower V1 by 0.60 in, to 99.85 ft"),
+        ([0, 10, 20], [99.9, 99.95, 99.7], "gully hardly falls from V2 to V1", "lower V1 by about 5/8 in, to 99.85 ft"),
         # three feet are a stretch
         ([0, 3, 20], [100.0, 99.99, 99.5], "gully hardly falls from V1 to V2",
-         "lower V2 by 0.24 in, to 99.97 ft; lower V3 by 0.24 in, to 99.48 ft"),
+         "lower V2 by about 1/4 in, to 99.97 ft; lower V3 by about 1/4 in, to 99.48 ft"),
     ],
 )  # fmt: skip
 def test_a_flat_stretch_of_a_valley_is_told_with_all_that_lies_below_it(
@@ -215,9 +219,9 @@ def test_level_points_below_a_flat_stretch_go_down_with_it() -> None:
 
     # 1 % of 5 ft: V2 to 99.95, V3 and V4, level with it, as much lower
     assert told(first)[1] == "; ".join(
-        f"lower V{k} by 0.36 in, to {to} ft" for k, to in ((2, "99.95"), (3, "99.87"), (4, "99.87"))
+        f"lower V{k} by about 3/8 in, to {to} ft" for k, to in ((2, "99.95"), (3, "99.87"), (4, "99.87"))
     )
-    assert told(second) == ("gully hardly falls from V3 to V4", "lower V4 by 0.60 in, to 99.85 ft")
+    assert told(second) == ("gully hardly falls from V3 to V4", "lower V4 by about 5/8 in, to 99.85 ft")
 
 
 def test_two_points_in_one_spot_are_no_stretch_of_a_valley() -> None:

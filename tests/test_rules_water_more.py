@@ -46,7 +46,7 @@ def test_a_drain_is_told_the_outlet_that_serves_both() -> None:
         review_by("outlet-below", drained("name: yard drain, at: [6, 6], rim: 99.90, outlet: 99.95, pipe: 40 ft"))
     )
     # 1 % of 40 ft is 0.40 ft, more than the inch: 99.90 - 0.40 = 99.50 ft, 0.45 ft = 5.4 in lower
-    assert plain(comment.to_pass, "us", both=False) == "let yard drain out 5.40 in lower, at 99.50 ft"
+    assert plain(comment.to_pass, "us", both=False) == "let yard drain out about 5 3/8 in lower, at 99.50 ft"
     assert plain(comment.says, "us", both=False) == "yard drain lets out above its own rim"
 
 
@@ -108,7 +108,7 @@ def test_a_level_floor_is_told_to_fall_to_the_door() -> None:
     )
     # 1 % of 12 ft: 0.12 ft = 1.44 in
     told = plain(comment.to_pass, "us", both=False)
-    assert told == "lower C by 1.44 in, to 99.88 ft; lower D by 1.44 in, to 99.88 ft"
+    assert told == "lower C by about 1 1/2 in, to 99.88 ft; lower D by about 1 1/2 in, to 99.88 ft"
     assert plain(comment.says, "us", both=False) == "the whole slab is level"
 
 
@@ -178,7 +178,7 @@ def test_the_lowest_way_in_counts() -> None:
     comment = only(review_by("street-water-kept-out", design(VALLEY, heights, STREET.format(gutter=99.5), more=HUMP)))
     assert comment.at.name == "crest at V2"
     assert comment.shown.si == pytest.approx(0.2 * FOOT)
-    assert plain(comment.to_pass, "us", both=False) == "raise V2 by 3.60 in, to 100.00 ft"
+    assert plain(comment.to_pass, "us", both=False) == "raise V2 by about 3 5/8 in, to 100.00 ft"
 
 
 def test_where_the_drive_rises_all_the_way_the_garage_is_the_crest() -> None:

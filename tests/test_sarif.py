@@ -72,7 +72,7 @@ def test_a_comment_has_place_level_working_source_and_what_makes_it_pass(tmp_pat
     assert marked == "outline" and region["endLine"] == region["startLine"]
     assert found["locations"][0]["logicalLocations"] == [{"name": same["thing"]}]
     text = found["message"]["text"]
-    assert "Shown: 30'-0\" (9.144 m)." in text
+    assert "Shown: 30'-0\"." in text
     assert all(f"Working: {step['what']}" in text for step in same["working"])
     assert "To pass: " in text
     assert same["limit"]["source"] in text

@@ -235,15 +235,15 @@ def test_each_refusal_names_place_trouble_and_remedy(
 QUESTIONS: list[tuple[str, list[tuple[int, int, str, str]]]] = [
     (HEAD + "1,BM,4.25,\n1,A,,4.75\n1,BM,,4.27\n", []),  # 0.02 ft low is usual
     (HEAD + "1,BM,4.25,\n1,A,,4.75\n1,BM,,4.28\n", [
-        (4, 1, 'the run comes back to "BM" 0.030 ft (9.1 mm) low', "was a rod misread? 0.02 ft (6 mm) is usual"),
+        (4, 1, 'the run comes back to "BM" 0.030 ft low', "was a rod misread? 0.02 ft is usual"),
     ]),
     (HEAD + "1,BM,4.25,\n1,A,,4.75\n1,A,,4.78\n", []),
     (HEAD + "1,BM,4.25,\n1,A,,4.75\n1,A,,4.79\n1,A,,4.80\n", [
-        (4, 1, '"A" was read before on line 3, 0.040 ft (12.2 mm) apart; the first is used',
+        (4, 1, '"A" was read before on line 3, 0.040 ft apart; the first is used',
          "was the instrument moved between the two?"),
     ]),
     (HEAD + "1,BM,4.25,\n1,BM,4.30,\n1,A,,4.75\n", [
-        (3, 1, "the backsights of setup 1 disagree by 0.050 ft (15.2 mm); the first is used",
+        (3, 1, "the backsights of setup 1 disagree by 0.050 ft; the first is used",
          "was the instrument moved, or a rod misread?"),
     ]),
     ("point,backsight,foresight,x,y\nBM,4.25,,,\nB,,4.1,11,0\n", [

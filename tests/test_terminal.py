@@ -31,7 +31,7 @@ from slabwright.text import sheet
 from slabwright.text.sheet import columns, plain, spell, visible, wrap
 from slabwright.text.words import words
 from slabwright.units.amount import alone
-from slabwright.units.quantity import Amount, Kind, show
+from slabwright.units.quantity import Amount, Kind, beside, show
 from slabwright.writers import sheet_words, terminal
 
 FILE = "bay.slab.yaml"
@@ -187,8 +187,9 @@ def test_a_comment_has_its_labeled_lines() -> None:
     assert label(page, "rule") == "panel-size: Panels are short enough for their thickness"
 
 
-def test_metric_sheets_show_metric_first() -> None:
-    assert label(text(report(system="metric")), "shown") == "4.420 m (14'-6\")"
+def test_metric_sheets_show_metric_and_the_other_only_when_asked() -> None:
+    assert label(text(report(system="metric")), "shown") == "4.420 m"
+    assert label(text(report(system=beside("metric"))), "shown") == "4.420 m (14'-6\")"
 
 
 @pytest.mark.parametrize(
@@ -287,7 +288,7 @@ def test_a_value_on_its_limit_says_so_and_counts_have_no_margin() -> None:
         Met("joint-ends", "joints", "t", Spot("joint J1", at(1)), Amount(0.0, Kind.COUNT), none.value, none, 0.0),
     )
     page = text(report(met=met))
-    assert label(page, "tightest") == "joint-depth: 1 1/4 in (31.8 mm), exactly the limit (joint J1)"
+    assert label(page, "tightest") == "joint-depth: 1 1/4 in, exactly the limit (joint J1)"
     assert label(page, "and also") == "joint-ends"
     assert label(text(report(met=met[1:])), "met") == "joint-ends"
 
@@ -295,10 +296,11 @@ def test_a_value_on_its_limit_says_so_and_counts_have_no_margin() -> None:
 def test_limits_typed_in_inches_are_shown_in_the_system_of_the_design() -> None:
     typed = Amount(0.0254, Kind.DEPTH, typed="1 in")
     one = comment(shown=inches(0.5), asked=typed, limit=replace(DEPTH, value=typed))
-    assert label(text(report(comments=(one,), system="metric")), "asked").startswith("at least 25.4 mm (1 in)")
+    assert label(text(report(comments=(one,), system="metric")), "asked").startswith("at least 25 mm: ")
     typed_here = Amount(0.0127, Kind.DEPTH, typed="1/2 in", place=at(41))
     mine = comment(shown=typed_here, asked=typed, limit=replace(DEPTH, value=typed))
-    assert label(text(report(comments=(mine,), system="metric")), "shown").startswith("1/2 in (12.7 mm)")
+    assert label(text(report(comments=(mine,), system="metric")), "shown") == "13 mm"
+    assert label(text(report(comments=(mine,), system=beside("metric"))), "shown") == "1/2 in (13 mm)"
 
 
 def test_met_block_gives_the_tightest_margins_first_and_names_the_rest() -> None:
@@ -309,7 +311,7 @@ def test_met_block_gives_the_tightest_margins_first_and_names_the_rest() -> None
     page = text(report(met=(*met, Met("plain-rule", "water", "t"))))
     block = page[page.index("MET (10)") :]
     assert [block.index(f"rule-{n}:") for n in (1, 2, 3, 4)] == sorted(block.index(f"rule-{n}:") for n in (1, 2, 3, 4))
-    assert "rule-1: 11 in (279.4 mm) against at least 10 in (254 mm)" in flat(block)
+    assert "rule-1: 11 in against at least 10 in" in flat(block)
     assert label(block, "and also") == "rule-9, rule-8, rule-7, rule-6, rule-5, plain-rule"
 
 

@@ -14,8 +14,9 @@ def test_amounts_names_and_counts_go_in() -> None:
         "{name} is {long} long, {n} times its {t}", name="P3", long=Amount(12 * 0.3048, Kind.LENGTH), n=36,
         t=read("4 in", Kind.DEPTH),
     )  # fmt: skip
-    assert plain(sentence, "us") == "P3 is 12'-0\" (3.658 m) long, 36 times its 4 in (101.6 mm)"
-    assert plain(sentence, "metric", both=False) == "P3 is 3.658 m long, 36 times its 4 in"
+    assert plain(sentence, "us") == "P3 is 12'-0\" long, 36 times its 4 in"
+    assert plain(sentence, "us", both=True) == "P3 is 12'-0\" (3.658 m) long, 36 times its 4 in (102 mm)"
+    assert plain(sentence, "metric") == "P3 is 3.658 m long, 36 times its 102 mm"
 
 
 def test_a_slot_may_stand_twice_and_none_at_all() -> None:
@@ -55,4 +56,4 @@ def test_a_text_is_said_in_one_system_or_in_both() -> None:
 def test_a_sentence_with_slots_is_said_in_its_system() -> None:
     sentence = words("{name} is {off} off, {1 in|25 mm} at most", name="J1|{x}", off=depth(0.0508))
     assert plain(sentence, "us", both=False) == "J1|{x} is 2 in off, 1 in at most"
-    assert plain(sentence, "metric", both=False) == "J1|{x} is 50.8 mm off, 25 mm at most"
+    assert plain(sentence, "metric", both=False) == "J1|{x} is 51 mm off, 25 mm at most"

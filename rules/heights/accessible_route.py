@@ -107,11 +107,11 @@ def _steepest(plan: Plan, stretches: Sequence[RouteStretch], limit: InForce, acr
 
 
 def _longer(plan: Plan, run: Amount, shown: float, most: float, what: str) -> Words:
-    fall = depth(slopes.fall(run.si, most))
+    fall = on_tape(plan, slopes.fall(run.si, most), up=False)
     if what == "across":
-        return words("let it fall {fall} in {run} across the way at most", fall=fall, run=run)
-    return words("let it fall {fall} in {run} along the way at most, or take the height over {longer}; over 1 in 20 it "
-                 "is a ramp, and wants {landing} that are level at its head and its foot",
+        return words("let it fall {fall} over {run} across the way at most", fall=fall, run=run)
+    return words("let it fall {fall} over {run} along the way at most, or take the height over {longer}; over 1 in 20 "
+                 "it is a ramp, and wants {landing} that are level at its head and its foot",
                  fall=fall, run=run, longer=length(run.si * shown / most), landing=length(LANDING[plan.system]),
                  )  # fmt: skip
 

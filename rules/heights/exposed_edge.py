@@ -21,6 +21,8 @@ Where sources differ
 
 from __future__ import annotations
 
+import math
+
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
@@ -114,8 +116,11 @@ def _decide(plan: Plan, piece: EdgePiece, drop: Amount, kept: Sequence[InForce])
     if not kept[0].met(drop):
         return words("set a guard {guard} high along {edge}, or pour steps down from it",
                      guard=depth(GUARD[plan.system]), edge=piece.name)  # fmt: skip
-    return words("grade the {beside} up to {least} under the slab along {edge}, or pour a riser there",
-                 beside=piece.beside, least=kept[-1].value, edge=piece.name)  # fmt: skip
+    within = kept[-1].value
+    if plan.system == "metric":
+        within = depth(0.01 * math.floor(within.si / 0.01 + 1e-6))  # as a person says it, and no lower
+    return words("grade the {beside} up to within {least} of the top of the slab along {edge}, or pour a riser there",
+                 beside=piece.beside, least=within, edge=piece.name)  # fmt: skip
 
 
 def _filled(plan: Plan, piece: EdgePiece, top: Amount, ground: Amount, least: float) -> list[Remedy]:

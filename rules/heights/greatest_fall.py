@@ -113,6 +113,6 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, aim: flo
                              depth(slopes.fall(run.si, part.most))),
         remedy=lambda: [one for most in sorted({aim, asked})
                         for one in new_heights(plan, plan.grades.for_part(part, most, least=False))],
-        decide=lambda: words("let {part} fall {most} in {run} at most", part=at.name,
-                             most=depth(slopes.fall(run.si, asked)), run=run),
+        decide=lambda: words("let {part} fall {most} over {run} at most", part=at.name,
+                             most=on_tape(plan, slopes.fall(run.si, asked), up=False), run=run),
     )  # fmt: skip

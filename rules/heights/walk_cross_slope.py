@@ -62,6 +62,6 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=slope(worst.cross), r=run),
                              depth(slopes.fall(run.si, worst.cross))),
         remedy=lambda: new_heights(plan, plan.grades.eased(worst, most, across=True)),
-        decide=lambda: words("let it fall {fall} in {run} across at most",
-                             fall=depth(slopes.fall(run.si, most)), run=run),
+        decide=lambda: words("let it fall {fall} over {run} across at most",
+                             fall=on_tape(plan, slopes.fall(run.si, most), up=False), run=run),
     )  # fmt: skip

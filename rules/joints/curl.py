@@ -35,6 +35,7 @@ WORKED = (
     Worked("15 ft panels of 6 in", ratio(2.34), lambda: curl_index(15 * FOOT, 6 * INCH), 0.005,
            Cite("trade-articles-shrinkage"), "jt-curl-15ft-6in"),
 )  # fmt: skip
+SHORT, THIN = length(8 * FOOT), depth(4 * INCH)  # the panel that curl is told against
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -55,7 +56,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             at := spot(panel), curl, limit,
             says=lambda: words("the edges of {panel} are likely to curl up", panel=at.name),
             working=lambda: step(
-                "curl", "(side / {8 ft|2.438 m}) squared x {4 in|101.6 mm} / thickness",
-                words("({s} / {8 ft|2.438 m}) squared x {4 in|101.6 mm} / {t}", s=side, t=t), curl),
+                "curl", "(side / {8 ft|2.438 m}) squared x {4 in|102 mm} / thickness",
+                words("({s} / {b}) x ({s} / {b}) x {f} / {t}", s=side, t=t, b=SHORT, f=THIN), curl),
             remedy=lambda: cut_panel(plan, panel, square_bays(side.si, panel.short_side, most), every),
         )  # fmt: skip

@@ -123,7 +123,7 @@ def _sizes(joint: PlannedJoint, t: Amount, has: Dowels, limits: Limits) -> Concl
         yield compare(
             at, shown, limit, asked=asked,
             says=lambda: words(f"{{dowels}} are {wrong} for a slab of {{t}}", dowels=at.name, t=t),
-            working=lambda: step("by the table", "for the thickness", words("{t}", t=t), depth(meters)),
+            working=lambda: step("by the table", "for the thickness", words("a slab of {t}", t=t), depth(meters)),
             remedy=lambda: write(f"{joint.joint.place.path}.dowels.{key}", usual, words(
                 f"set {{dowels}} {{write}} {what}", dowels=at.name, write=usual)),
         )  # fmt: skip

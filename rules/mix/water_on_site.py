@@ -62,8 +62,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         says=lambda: words("from {o} to {p} it takes water, and water takes strength", o=ordered, p=placed),
         working=lambda: (
             step("water added", "{8.33 lb/yd3 for an inch|4.94 kg/m3 for 25.4 mm} of slump",
-                 words("{p} - {o}", p=placed, o=ordered), water),
-            step("strength lost", "{200 psi for 8.33 lb/yd3|1.38 MPa for 4.94 kg/m3}", words("{w}", w=water), lost),
+                 words("({p} - {o}) x {8.33 lb/yd3 / 1 in|4.94 kg/m3 / 25.4 mm}", p=placed, o=ordered), water),
+            step("strength lost", "{200 psi for 8.33 lb/yd3|1.38 MPa for 4.94 kg/m3}",
+                 words("{w} x {200 psi / 8.33 lb/yd3|1.38 MPa / 4.94 kg/m3}", w=water), lost),
         ),
         remedy=lambda: _ordered(plan, ordered, placed),
     )  # fmt: skip

@@ -68,5 +68,5 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                              words("({n} x {t} - {b} - {v}) / {a}", **said, b=volume(behind), v=volume(net),
                                    a=area(plan.shape.area)), room),
         decide=lambda: words("shoot the base, and let its average lie no more than {room} low; or keep truck {more} "
-                             "on call", room=room, more=count(trucks + 1)),
+                             "on call", room=on_tape(plan, room.si, up=False), more=count(trucks + 1)),
     )  # fmt: skip

@@ -30,6 +30,7 @@ UNO = (  # the metric form has the constants that give what the other gives, `ev
     "{(Tc^2.5 - r Ta^2.5)(1 + 0.4 V) 10^-6, °F and mph|"
     "5.275 ((Tc + 17.78)^2.5 - r (Ta + 17.78)^2.5)(V + 4.02) 10^-6, °C and km/h}"
 )
+MENZEL = "{0.445 (e0 - ea)(0.253 + 0.0966 V), psi and mph|0.315 (e0 - ea)(0.253 + 0.060 V), kPa and km/h}"
 LIMITS = (
     Limit("act_at_most", "0.2 lb/ft2/h", Kind.EVAPORATION, "caution", Cite("aci-305r-evaporation"),
           ("0.05 lb/ft2/h", "0.5 lb/ft2/h"), "evaporation from which precautions are taken"),
@@ -92,7 +93,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         says=lambda: words("the top may dry before it sets"),
         working=lambda: (
             step("Uno", UNO, given, rate),
-            step("Menzel", "0.315 (e0 - ea)(0.253 + 0.060 V), kPa and km/h", given, other),
+            step("Menzel", MENZEL, given, other),
         ),
         remedy=remedies,
         decide=lambda: words("pour it on a cooler day or before dawn, and cover each strip as it is struck off"),

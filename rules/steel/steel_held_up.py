@@ -72,12 +72,14 @@ def _judged(
 ) -> Conclusion:
     """What holds a mat against a limit; to pass, it stands on chairs as far apart as ``apart`` says."""
     path, s = mat.place.path, apart.value
+    if plan.system == "metric":
+        s = length(0.1 * math.floor(s.si / 0.1 + 1e-6))
     n = count(math.ceil(plan.shape.area / s.si**2))
     chairs = words("set {mat} on chairs every {s} both ways, about {n} of them", mat=at.name, s=s, n=n)
     return compare(
         at, shown, limit,
         says=lambda: words(says, mat=at.name),
-        working=lambda: step("supports", "area / (distance x distance)",
+        working=lambda: step("supports", "area / (distance x distance), rounded up",
                              words("{a} / ({s} x {s})", a=area(plan.shape.area), s=length(s.si)), n),
         remedy=lambda: together(write(f"{path}.held_by", "chairs", chairs), write(f"{path}.support_spacing", s, chairs),
                                 says=chairs),

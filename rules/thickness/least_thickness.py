@@ -79,7 +79,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         plan.spot("the slab", "thickness.design", "thickness"), drawn, limits[name], asked=least,
         says=lambda: says,
         working=lambda: step("part of the strength asked", "(thickness / thickness asked) squared",
-                             words("({t} / {asked}) squared", t=drawn, asked=least),
+                             words("({t} / {asked}) x ({t} / {asked})", t=drawn, asked=least),
                              ratio(capacity_by_thickness(least.si, drawn.si))),
         remedy=lambda: [_where_driven(plan, enough), slab] if local else slab,
         decide=lambda: words(

@@ -132,7 +132,8 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         says=lambda: words(_told(worst.away), wall=at.name),
         working=lambda: step("fall over the distance", "slope x distance", words("{s} x {d}", s=aim, d=within), drop),
         remedy=lambda: lowered(plan, _heights(plan, [one[1] for one in judged if one[0] < len(WEIGHTS)], aim.si)),
-        decide=lambda: words("let the slab fall {drop} away from {wall} in {run}", drop=drop, wall=at.name, run=within),
+        decide=lambda: words("let the slab fall {drop} away from {wall} over {run}",
+                             drop=on_tape(plan, drop.si, up=True), wall=at.name, run=within),
     )  # fmt: skip
 
 
@@ -166,5 +167,6 @@ def _along(plan: Plan, wall: BeforeWall, line: LowLine, limit: InForce) -> Findi
         says=lambda: words("the low line before {wall} hardly falls along itself", wall=name),
         working=lambda: step("fall of the low line", "slope x length", words("{s} x {r}", s=limit.value, r=run), need),
         remedy=lambda: lowered(plan, plan.grades.moved([(line.xy[-1], line.top - need.si)], up=False)),
-        decide=lambda: words("let it fall {need} in {run}, or set a drain at its low end", need=need, run=run),
+        decide=lambda: words("let it fall {need} over {run}, or set a drain at its low end",
+                             need=on_tape(plan, need.si, up=True), run=run),
     )  # fmt: skip

@@ -55,14 +55,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not parts:
         does_not_apply("all of it falls under 1 %, which least-fall judges")
     for part in parts:
-        at, least = Spot(part.name, plan.place("heights.finish"), part.outline), depth(slopes.fall(LONG, asked.si))
+        at = Spot(part.name, plan.place("heights.finish"), part.outline)
+        least = on_tape(plan, slopes.fall(LONG, asked.si), up=True)
         yield compare(
             at, slope(part.least), wave, asked=asked, give=fall_give(plan, asked, part.run),
             says=lambda: words("puddles stand in the waves of {part}: it falls too little to drain them", part=at.name),
             working=lambda: step("slope of the wave", "pi x height / length",
                                  words("pi x {h} / {l}", h=wave.value, l=long), asked),
             remedy=lambda: lowered(plan, plan.grades.for_part(part, asked.si, least=True)),
-            decide=lambda: words("let {part} fall {least} in {run} at least", part=at.name, least=least, run=long),
+            decide=lambda: words("let {part} fall {least} over {run} at least", part=at.name, least=least, run=long),
         )  # fmt: skip
 
 

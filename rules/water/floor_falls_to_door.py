@@ -62,8 +62,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                                  depth(slopes.fall(run.si, part.least))),
             remedy=lambda: set_heights(plan.grades.for_part(part, asked, least=True)),
-            decide=lambda: words("let {part} fall {least} in {run} to the door or to a drain", part=part.name,
-                                 least=depth(slopes.fall(run.si, asked)), run=run),
+            decide=lambda: words("let {part} fall {least} over {run} to the door or to a drain", part=part.name,
+                                 least=on_tape(plan, slopes.fall(run.si, asked), up=True), run=run),
         )  # fmt: skip
     deep = {pond.name: pond for pond in plan.water.ponds if pond.depth > PUDDLE}
     if deep:

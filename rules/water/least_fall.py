@@ -48,7 +48,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         length(3.0 if plan.system == "metric" else 10 * FOOT),
         max(limits.values(), key=lambda limit: limit.value.si),
     )
-    least = depth(slopes.fall(run.si, lightest.value.si))
+    least = on_tape(plan, slopes.fall(run.si, lightest.value.si), up=True)
     for part in _parts(plan, limits):
         at, shown = Spot(part.name, plan.place("heights.finish"), part.outline), slope(part.least)
         limit = broken_fall(plan, part.least, part.run, limits.slope_at_least, limits.usual_slope_at_least)
@@ -58,7 +58,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                                  depth(slopes.fall(run.si, part.least))),
             remedy=lambda: lowered(plan, plan.grades.for_part(part, lightest.value.si, least=True)),
-            decide=lambda: words("let {part} fall {least} in {run} at least", part=at.name, least=least, run=run),
+            decide=lambda: words("let {part} fall {least} over {run} at least", part=at.name, least=least, run=run),
         )  # fmt: skip
 
 

@@ -112,7 +112,6 @@ def parser() -> argparse.ArgumentParser:
     level.add_argument("--brief", dest="level", action="store_const", const="brief", help="one line a comment")
     level.add_argument("--full", dest="level", action="store_const", const="full", help="everything that was looked at")
     review.set_defaults(level="usual")
-    review.add_argument("--both", action="store_true", help="the other unit system beside each number")
     review.add_argument("--put-right", metavar="OUT", help="write a copy of the design with the remedies that hold")
     for name, what in (
         ("heights", "move heights"), ("joints", "draw, move or lay out joints anew"), ("thickness", "change thickness"),
@@ -441,8 +440,9 @@ def _limits_options(parser: argparse.ArgumentParser) -> None:
 
 def _system_options(parser: argparse.ArgumentParser) -> None:
     units = parser.add_mutually_exclusive_group()
-    units.add_argument("--us", dest="system", action="store_const", const="us", help="feet and inches first")
-    units.add_argument("--metric", dest="system", action="store_const", const="metric", help="metric first")
+    units.add_argument("--us", dest="system", action="store_const", const="us", help="feet and inches alone")
+    units.add_argument("--metric", dest="system", action="store_const", const="metric", help="metric alone")
+    parser.add_argument("--both", action="store_true", help="the other unit system in brackets behind each number")
 
 
 def _link(text: str) -> str:

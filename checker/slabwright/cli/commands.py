@@ -35,6 +35,7 @@ def review(arguments: argparse.Namespace) -> int:
         arguments.system,
         _group(arguments.only),
         arguments.strict,
+        arguments.both,
     )
     return delivery.review(arguments, settings)
 
@@ -114,7 +115,7 @@ def draw(arguments: argparse.Namespace) -> int:
     laid = (*house.amendments, *map(Path, arguments.amendments))
     own = trust.own_rules(Path(arguments.rules) if arguments.rules else None, house)
     rules, limits = reviewing.in_force(laid, own)
-    system = shown_in(arguments.system or design.system, reviewing.read_in(laid, own))
+    system = shown_in(arguments.system, design.system, reviewing.read_in(laid, own), arguments.both)
     design = design._replace(system=system)
     plan = Plan(design)
     if out is not None and kind in (".geojson", ".xml"):

@@ -101,7 +101,6 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
         passes=arguments.passes,
         blocking=arguments.hook,
         level=arguments.level,
-        both=arguments.both,
         width=fitting_width(sys.stdout, arguments.width),
         encoding=stream_encoding(sys.stdout),
         color=in_color(sys.stdout),

@@ -47,7 +47,6 @@ class Asked:
     passes: bool = False
     blocking: bool = False  # sheets only of designs that keep a commit back
     level: Level = "usual"
-    both: bool = False  # the other unit system beside each number
     width: int = 80
     encoding: str = "utf-8"
     color: bool = False
@@ -270,7 +269,6 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
     Among many, a design without a comment has no sheet on the screen: its line in the summary says it all.
     """
     from slabwright.text.sheet import plain
-    from slabwright.units.amount import alone as alone_in
     from slabwright.writers import terminal
 
     report, group = one.report, asked.settings.only
@@ -293,9 +291,8 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
         from slabwright.writers import sarif
 
         results, notices = tuple(sarif.results_of(report, asked.passes)), tuple(sarif.notices_of(report))
-    shown = report if asked.both else report._replace(system=alone_in(report.system))
     told = asked.sheet and (one.holds if asked.blocking else alone or report.verdict != "met")
-    lines = terminal.sheet(shown, asked.width, asked.encoding, group, asked.level) if told else []
+    lines = terminal.sheet(report, asked.width, asked.encoding, group, asked.level) if told else []
     return Outcome(
         str(path),
         HOLD if one.holds else FINE,
@@ -304,7 +301,7 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
         (report.holds, report.counted("caution"), report.counted("note"), len(report.not_shown)),
         sheet=tuple(lines) if asked.color else (),
         text="" if asked.color else plain(lines),
-        plain=plain(terminal.sheet(shown, only=group, level="full")) if asked.plain else "",
+        plain=plain(terminal.sheet(report, only=group, level="full")) if asked.plain else "",
         data=data,
         page=page,
         cautions_count="" if report.holds or not one.holds else "--strict" if asked.settings.strict else "firm file",

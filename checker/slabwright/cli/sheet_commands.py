@@ -38,21 +38,19 @@ def plan_of(arguments: argparse.Namespace) -> Plan:
     """The worked plan of ``arguments.file``, shown in the system asked for."""
     from slabwright.design.read import read_design
     from slabwright.plan.plan import Plan
-    from slabwright.review import firm
+    from slabwright.review import firm, reviewing
+    from slabwright.rulebook.limits import shown_in
 
     path = Path(arguments.file)
     if arguments.page and arguments.page != STANDARD and Path(arguments.page).suffix.lower() not in {".html", ".htm"}:
         refuse(arguments.page, "a page is an HTML file", "--page with a name that ends in .html")
     guard(arguments, (path,))
     design, _ = read_design(path)
-    system, house = arguments.system or design.system, firm.for_design(path)
+    house = firm.for_design(path)
     own = own_of(arguments, house)
-    if laid := (*house.amendments, *map(Path, arguments.amendments)):
-        from slabwright.review import reviewing
-        from slabwright.rulebook.limits import shown_in
-
-        system = shown_in(system, reviewing.read_in(laid, own))
-    return Plan(design._replace(system=system))
+    laid = (*house.amendments, *map(Path, arguments.amendments))
+    read = reviewing.read_in(laid, own) if laid else ()
+    return Plan(design._replace(system=shown_in(arguments.system, design.system, read, arguments.both)))
 
 
 def own_of(arguments: argparse.Namespace, house: Firm) -> Path | None:

@@ -15,7 +15,7 @@ from slabwright.design.structure import Settle
 from slabwright.formulas.consistence import SLUMP_CLASSES
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
-from slabwright.units.quantity import Amount, Kind, depth
+from slabwright.units.quantity import Amount, Kind, System, depth, heights_in
 
 SAME_POINT = 0.001  # m: corners nearer than this are one corner
 SLUMP_SLACK = 0.005  # m: what lies between two classes belongs to either
@@ -72,7 +72,8 @@ class Sections:
         del data["format"]
         units = self.units = data.pop("units")
         data["plan_unit"], data["height_unit"] = units["plan"], units["height"]
-        data["system"] = units.get("show") or ("us" if units["plan"] in ("ft", "in") else "metric")
+        system: System = units.get("show") or ("us" if units["plan"] in ("ft", "in") else "metric")
+        data["system"] = heights_in(system, units["height"])
         data["file"], data["points"] = str(self.path), self.points.named
         data["outline"] = self.corners(data["outline"])
         self.name(data.get("openings", ()), "opening", "opening {}")

@@ -222,7 +222,7 @@ class _Run:
             self.problems.add(row.place, wrong, "find the misread rod or the moved instrument; 0.02 ft (6 mm) is usual")
         elif not quantity.meets(abs(error), CLOSING_ASKED, "most"):
             wrong = f'the run comes back to "{row.point}" {_either(abs(error))} {"high" if error > 0 else "low"}'
-            self.questions.add(row.place, wrong, "was a rod misread? {0.02 ft (6 mm)|6 mm} is usual")
+            self.questions.add(row.place, wrong, "was a rod misread? {0.02 ft|6 mm} is usual")
 
     def finish(self) -> tuple[SpotHeight, ...]:
         """The height of every point that has a place on the plan."""
@@ -257,4 +257,4 @@ def _show(meters: float) -> str:
 
 def _either(meters: float) -> str:
     """The same for a question, which the review puts in its own system."""
-    return f"{{{_show(meters)}|{meters * 1000:.1f} mm}}"
+    return f"{{{meters / FOOT:.3f} ft|{meters * 1000:.1f} mm}}"

@@ -65,7 +65,7 @@ def reviewed(path: Path, text: str) -> Reviewed:
     try:
         laid, own = reviewing.layers(reviewing.Settings(), reviewing.house_of(path))
         rules, in_force = reviewing.in_force(laid, own)
-        system = limits.shown_in(read_text(path, text)[0].system, reviewing.read_in(laid, own))
+        system = limits.shown_in(None, read_text(path, text)[0].system, reviewing.read_in(laid, own))
         bench, report = bench_of(path, text, rules, in_force, system)
     except UnreadableError as reason:
         told = (_remark(path, one.place, "error", "", _and(one.wrong, one.write)) for one in reason.problems)

@@ -6,7 +6,7 @@ from slabwright.design.model import Design, Heights
 from slabwright.formulas.ordering import loaded_truck
 from slabwright.rulebook.limits import published_sources
 from slabwright.text.words import written
-from slabwright.units.quantity import System, is_alone
+from slabwright.units.quantity import System, in_both, is_alone
 
 _SKIN = (
     "Wet concrete burns skin (pH 12 to 13): waterproof boots, gloves and eye protection; change soaked clothes.",
@@ -25,7 +25,7 @@ _SILICA = (
 _BARS = ("Guard every bar and stake that someone could fall on, at any height and pointing any way.", "osha-1926.701")
 _LOCATE = (
     "Have buried lines located 2 to 3 business days before digging, and dig by hand within "
-    "{18 to 24 in (457 to 610 mm)|457 to 610 mm} of the marks.",
+    "{18 to 24 in|460 to 610 mm} of the marks.",
     "one-call-laws",
 )
 _PRIVATE_LINES = (
@@ -33,12 +33,12 @@ _PRIVATE_LINES = (
     "common-practice",
 )
 _DEEP = (
-    "A cut of {5 ft (1.5 m)|1.5 m} or more needs protection against caving in, and from {4 ft (1.2 m)|1.2 m} a ladder; "
-    "keep spoil {2 ft (0.6 m)|0.6 m} back.",
+    "A cut of {5 ft|1.5 m} or more needs protection against caving in, and from {4 ft|1.2 m} a ladder; "
+    "keep spoil {2 ft|0.6 m} back.",
     "osha-1926.651",
 )
 _TRUCK = (
-    "A full mixer of {10 yd3 (7.6 m3)|7.6 m3} weighs about {67,500 to 70,500 lb (30.6 to 32.0 t)|30.6 to 32.0 t}: keep "
+    "A full mixer of {10 yd3|7.6 m3} weighs about {67,500 to 70,500 lb|30.6 to 32.0 t}: keep "
     "it off septic tanks, walks and slabs not made for it.",
     "common-practice",
 )
@@ -68,7 +68,8 @@ def cautions(design: Design) -> tuple[str, ...]:
         chosen.append(_DEEP)
     if design.order is not None:
         chosen.append(_truck(design))
-    return tuple(f"{written(text, design.system)} [{source(key, design.system)}]" for text, key in chosen)
+    system = None if in_both(design.system) else design.system
+    return tuple(f"{written(text, system)} [{source(key, design.system)}]" for text, key in chosen)
 
 
 def _truck(design: Design) -> tuple[str, str]:

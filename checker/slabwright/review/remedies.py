@@ -23,7 +23,7 @@ from slabwright.source import edit as yaml_edit
 from slabwright.source.problem import UnreadableError
 from slabwright.text.words import Value, Words, words
 from slabwright.units import quantity
-from slabwright.units.quantity import Amount, Kind, cube_strength, show
+from slabwright.units.quantity import Amount, Kind, cube_strength
 
 FINEST = {"ft": 2, "in": 3, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
 WORK = 6000  # comments tried times panels, facets and comments: a few seconds, also on a floor of thousands of panels
@@ -186,8 +186,7 @@ def as_written(value: Value, design: Design) -> str:
         return f"{quantity.to_unit(value, unit):.{max(FINEST[unit], _decimals(design))}f}"
     if value.kind is Kind.SLOPE:
         return f"{100 * value.si:.4g} %"
-    shown = show(Amount(value.si, value.kind), design.system, both=False).partition(" (")[0].replace(",", "")
-    return f"'{shown}'" if ":" in shown else shown
+    return quantity.written_out(value, design.system)
 
 
 def _decimals(design: Design) -> int:

@@ -63,6 +63,7 @@ class Settings:
     system: System | None = None  # None: as the design says
     only: str = ""  # the one group of rules to look at
     strict: bool = False
+    both: bool = False  # the other unit system beside each number
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +148,7 @@ def _begun(path: Path, settings: Settings, house: firm.Firm | None = None) -> _B
         amended = read_in(laid, own)
     except UnreadableError as error:
         raise UnsettledError(error.problems) from None
-    design = design._replace(system=limits.shown_in(settings.system or design.system, amended))
+    design = design._replace(system=limits.shown_in(settings.system, design.system, amended, settings.both))
     strict = settings.strict or house.strict
     return _Begun(path, text, Plan(design), tuple(questions), rules, in_force_by_rule, strict, run.Conclusions())
 

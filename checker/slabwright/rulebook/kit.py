@@ -26,6 +26,7 @@ from types import MappingProxyType
 from typing import Literal, NamedTuple, NoReturn
 
 from slabwright.design.model import Bars, Dowels, Edge, Isolation, Joint, Load, Mesh, Point, StatedFall, ThickenedEdge
+from slabwright.formulas.units import INCH
 from slabwright.geometry.joints.bays import cuts
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.sides import facing_sides
@@ -227,6 +228,7 @@ __all__ = [
     "new_heights",
     "new_joints",
     "not_shown",
+    "on_tape",
     "opened",
     "place_of",
     "pressure",
@@ -536,6 +538,13 @@ def fall_give(plan: Plan, limit: Amount, run: float) -> float:
     heights as typed makes over the run: no form is set closer. Accessibility limits are strict and take no give.
     """
     return max(FALL_GIVE * abs(limit.si), plan.finish.typed_step / 2 / run if run > 0 else 0.0)
+
+
+def on_tape(plan: Plan, meters: float, up: bool) -> Amount:
+    """A fall to set with a tape, in its next eighth (under an inch sixteenth) or millimeter: no less, or no more."""
+    step = 0.001 if plan.system == "metric" else INCH / 8 if meters >= INCH else INCH / 16
+    steps = meters / step
+    return depth(step * (math.ceil(steps - 1e-6) if up else math.floor(steps + 1e-6)))
 
 
 def broken_fall(plan: Plan, fall: float, run: float, *limits: InForce) -> InForce:

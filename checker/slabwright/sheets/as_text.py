@@ -10,13 +10,13 @@ from slabwright.text.sheet import GLUE, Line, Run, columns, fitting_width, put, 
 from slabwright.text.sheet import Sheet as Setting
 from slabwright.text.words import Value, Words, filled, written
 from slabwright.text.working import Fill, plain_amount, sentence, step_rows
-from slabwright.units.quantity import Amount, Kind, System, is_alone, show, to_unit
+from slabwright.units.quantity import Amount, Kind, System, in_both, is_alone, show, to_unit
 
 _GAP = 2  # columns between the columns of a table
 _NARROW = 12  # a column of text is not squeezed below this
 _LABEL = 26  # columns a figure's label takes
-_HAULED: dict[Kind, dict[System, str]] = {Kind.MASS: {"us": "ton", "metric": "t"}}
-_HEAVY = {Kind.MASS: 2000 * 0.45359237}  # kg: from a short ton on
+_HAULED: dict[System, str] = {"us": "ton", "metric": "t"}
+_HEAVY = 2000 * 0.45359237  # kg: from a short ton on
 _OTHER: dict[System, System] = {"us": "metric", "metric": "us"}
 
 
@@ -55,40 +55,50 @@ def lines(sheet: Sheet, width: int = 80, encoding: str = "utf-8") -> list[Line]:
 
 
 def filling(system: System) -> Fill:
-    """How a value in a sentence is written: amounts in both systems, kept on one line as far as can be."""
+    """How a value in a sentence is written: amounts kept on one line as far as can be."""
 
     def fill(value: Value) -> str:
-        return together(amount_text(value, system, True)) if isinstance(value, Amount) else str(value)
+        return together(amount_text(value, system)) if isinstance(value, Amount) else str(value)
 
     return fill
 
 
-def amount_text(amount: Amount, system: System, both: bool) -> str:
-    """An amount as it is bought and hauled: heavy things in tons; all else as ever.
+def amount_text(amount: Amount, system: System, both: bool | None = None) -> str:
+    """An amount as it is bought and hauled: heavy things in tons, to three figures; all else as ever.
 
-    >>> from slabwright.units.quantity import mass
-    >>> amount_text(mass(9071.8474), "us", True)
-    '10 ton (9.07 t)'
+    >>> from slabwright.units.quantity import beside, mass
+    >>> amount_text(mass(9071.8474), "us"), amount_text(mass(18371.0), beside("us"))
+    ('10 ton', '20.3 ton (18.4 t)')
     """
-    unit = _HAULED.get(amount.kind)
-    if amount.typed or unit is None or abs(amount.si) < _HEAVY.get(amount.kind, 0.0):
+    if amount.typed or amount.kind is not Kind.MASS or abs(amount.si) < _HEAVY:
         return show(amount, system, both)
-    texts = [f"{_two(to_unit(amount, unit[one]))} {unit[one]}" for one in (system, _OTHER[system])]
-    return f"{texts[0]} ({texts[1]})" if both and not is_alone(system) else texts[0]
+    texts = [f"{_three(to_unit(amount, _HAULED[one]))} {_HAULED[one]}" for one in (system, _OTHER[system])]
+    beside = in_both(system) if both is None else both and not is_alone(system)
+    return f"{texts[0]} ({texts[1]})" if beside else texts[0]
 
 
-def _two(number: float) -> str:
-    """A number to the hundredth, ends of zeros left off."""
-    return f"{number:,.2f}".rstrip("0").rstrip(".")
+def _three(number: float) -> str:
+    """A number from one up to three figures, halves away from zero; a whole one as it is."""
+    places = 0 if abs(number - round(number)) < 1e-6 or abs(number) >= 100 else 1 if abs(number) >= 10 else 2
+    return f"{number * (1 + 1e-12):,.{places}f}"
 
 
 def cell_text(cell: Cell, system: System, both: bool = False) -> str:
-    """A cell in words: amounts in one system, or in both."""
+    """A cell in words: amounts as short as they can be said, or with ``both`` as in a sentence.
+
+    A column of numbers goes to the sixteenth, and does not say of each that it is rounded.
+    """
     match cell:
         case None:
             return ""
+        case Amount() if both:
+            return together(amount_text(cell, system))
         case Amount():
-            return together(amount_text(cell if both else plain_amount(cell), system, both))
+            finer = system == "us" and cell.kind is Kind.DEPTH and show(cell, system, both=False).startswith("about ")
+            text = (
+                show(plain_amount(cell), system, False, 1) if finer else amount_text(plain_amount(cell), system, False)
+            )
+            return together(text.removeprefix("about "))
         case Reading():
             return together(cell.text)
         case Words():

@@ -64,8 +64,8 @@ def step(what: str, formula: str, numbers: Words, result: Amount) -> Step:
     return Step(what, formula, numbers, result)
 
 
-def plain(sentence: Words, system: System, both: bool = True) -> str:
-    """The sentence as plain text; amounts in ``system`` first and, with ``both``, the other in brackets.
+def plain(sentence: Words, system: System, both: bool | None = None) -> str:
+    """The sentence as plain text; amounts in ``system`` and, with ``both``, the other in brackets.
 
     Values taken from the design file (names) are put in as they are: a writer must still escape the result.
     """

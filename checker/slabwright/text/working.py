@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import math
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
+from functools import partial
 
+from slabwright.text.arithmetic import printed, worth
 from slabwright.text.sheet import GLUE, columns
 from slabwright.text.words import Step, Value, filled, written
-from slabwright.units.quantity import Amount, System, show
+from slabwright.units.quantity import Amount, System, same, show
 
 Fill = Callable[[Value], str]
-_SUM = re.compile(r"\{\w+\}(?: \+ \{\w+\}(?: \(\{\w+\}\))?)+")  # a share in brackets tells where a number is from
-_TERM = re.compile(r"(?<!\()\{(\w+)\}")
+_SHARE_BEHIND = re.compile(r"(?<=\}) \(\{\w+\}\)")  # a share in brackets tells where a number is from
 _MOST_DIGITS = 3
 
 
@@ -37,42 +39,53 @@ def step_parts(step: Step, fill: Fill, system: System) -> list[str]:
 
 
 def numbers_text(step: Step, fill: Fill, system: System) -> str:
-    """The numbers of a step in one system; the terms of a sum with as many digits as it takes to add up as printed.
+    """The numbers of a step in one system, each as fine as it takes for them to come out as the result is printed.
 
-    >>> from slabwright.units.quantity import show, volume
+    >>> from slabwright.units.quantity import area, depth, show, volume
     >>> from slabwright.text.words import step, words
     >>> three = step("all", "a + b", words("{a} + {b}", a=volume(1.0149), b=volume(2.0148)), volume(3.0297))
-    >>> numbers_text(three, lambda value: show(value, "metric"), "metric"), show(three.result, "metric", both=False)
+    >>> numbers_text(three, lambda value: show(value, "metric"), "metric"), show(three.result, "metric")
     ('1.015 m3 + 2.015 m3', '3.03 m3')
+    >>> mean = step("base", "area x depth", words("{a} x {d}", a=area(47.6), d=depth(0.1504)), volume(7.15904))
+    >>> numbers_text(mean, lambda value: show(value, "metric"), "metric"), show(mean.result, "metric")
+    ('47.6 m2 x 150.4 mm', '7.16 m3')
     """
 
     def short(value: Value) -> str:
         return fill(value).partition(" (")[0] if isinstance(value, Amount) else str(value)
 
-    text, total = filled(step.numbers, short, system), short(step.result)
-    terms = [step.numbers.values[slot] for slot in _TERM.findall(step.numbers.template)]
-    if not _SUM.fullmatch(step.numbers.template) or _adds_up([short(term) for term in terms], total):
-        return text
-    for digits in range(1, _MOST_DIGITS + 1):
+    kind, template = step.result.kind, _SHARE_BEHIND.sub("", written(step.numbers.template, system))
+    exact = {slot: _number(value) for slot, value in step.numbers.values.items()}
+    found, total = worth(template, exact), printed(short(step.result), kind)
+    if found is None or total is None or not same(found, step.result.si):
+        return filled(step.numbers, short, system)  # no plain arithmetic, or not all of it
 
-        def finer(value: Value, digits: int = digits) -> str:
-            if isinstance(value, Amount) and value.kind is step.result.kind:
-                return show(value, system, both=False, digits=digits)
+    def finer(value: Value, digits: int) -> str:
+        if not digits or not isinstance(value, Amount):
             return short(value)
+        return show(value, system, both=False, digits=digits)
 
-        if _adds_up([finer(term) for term in terms], total):
-            return filled(step.numbers, finer, system)
-    return text
+    fill_in: Fill = short
+    for digits in range(_MOST_DIGITS + 1):
+        fill_in = partial(finer, digits=digits)
+        told: dict[str, float] = {}
+        for slot, value in step.numbers.values.items():
+            one = printed(fill_in(value), value.kind) if isinstance(value, Amount) else None
+            if one is None and isinstance(value, Amount):
+                return filled(step.numbers, short, system)  # told in words
+            told[slot] = one.si if one else exact[slot]
+        again = worth(template, told)
+        if again is not None and abs(again - total.si) <= total.last / 2 + 2e-6 * max(abs(again), abs(total.si)):
+            break
+    return filled(step.numbers, fill_in, system)
 
 
-def _adds_up(terms: Sequence[str], total: str) -> bool:
-    """Whether decimal numbers of one unit come to the total as it is rounded; fractions are exact, and always do."""
-    found = [re.fullmatch(r"(-?\d+(?:\.(\d+))?) ?(\D.*|)", text) for text in (*terms, total)]
-    if not all(found) or len({one[3] for one in found if one}) > 1:
-        return True
-    numbers = [float(one[1]) for one in found if one]
-    places = len((found[-1] and found[-1][2]) or "")
-    return bool(abs(sum(numbers[:-1]) - numbers[-1]) <= 0.5 * 10**-places + 1e-9)
+def _number(value: Value) -> float:
+    """The number in a value; not a number where there is none."""
+    try:
+        return value.si if isinstance(value, Amount) else float(value)
+    except ValueError:
+        return math.nan
 
 
 def step_rows(step: Step, fill: Fill, room: int, system: System) -> list[str]:

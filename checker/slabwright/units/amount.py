@@ -11,26 +11,63 @@ from slabwright.source.place import Place
 System = Literal["us", "metric"]
 
 
-class _Alone(str):
-    """A unit system that is shown without the other one; everywhere else it is the system it equals."""
+class _Shown(str):
+    """A unit system with more said of how its values are shown; everywhere else it is the system it equals."""
 
-    __slots__ = ()
+    alone = False  # for readers to whom the other system, and what holds in its country only, says nothing
+    both = False  # the other system in brackets beside each value
+    heights = ""  # the unit of heights, where it is not the usual one
+
+
+def _shown(system: System, **said: bool | str) -> System:
+    marked = _Shown(system)
+    marked.__dict__.update({**getattr(system, "__dict__", {}), **said})
+    return cast(System, marked)
 
 
 def alone(system: System) -> System:
-    """The same system, shown without the other one in brackets, and without words that only the other one knows.
+    """The same system for readers who know no other: its values alone, and no words that only the other one knows.
 
     >>> alone("metric") == "metric", is_alone(alone("metric")), is_alone("metric")
     (True, True, False)
     """
-    return cast(System, _Alone(system))
+    return _shown(system, alone=True, both=False)
 
 
 def is_alone(system: System) -> bool:
-    """Whether values are shown in this system and no other."""
-    return isinstance(system, _Alone)
+    """Whether the reader knows this system and no other."""
+    return bool(getattr(system, "alone", False))
 
 
+def beside(system: System) -> System:
+    """The same system, with the other one in brackets beside each value; one that is shown alone stays alone.
+
+    >>> in_both(beside("us")), in_both("us"), in_both(beside(alone("metric")))
+    (True, False, False)
+    """
+    return system if is_alone(system) else _shown(system, both=True)
+
+
+def in_both(system: System) -> bool:
+    """Whether the other system stands in brackets beside each value."""
+    return bool(getattr(system, "both", False))
+
+
+def heights_in(system: System, unit: str) -> System:
+    """The same system, with heights in the unit that a file writes them in, where that is one of the system.
+
+    >>> height_unit(heights_in("us", "in")), height_unit(heights_in("metric", "ft")), height_unit("metric")
+    ('in', 'm', 'm')
+    """
+    return _shown(system, heights=unit) if unit in _HEIGHTS[system][1:] else system
+
+
+def height_unit(system: System) -> str:
+    """The unit that heights are shown in."""
+    return str(getattr(system, "heights", "")) or _HEIGHTS[system][0]
+
+
+_HEIGHTS: dict[System, tuple[str, ...]] = {"us": ("ft", "in"), "metric": ("m", "mm")}
 RELATIVE_TOLERANCE = 1e-6
 ABSOLUTE_TOLERANCE = 1e-9
 
@@ -58,7 +95,7 @@ class Kind(StrEnum):
     PLACING_RATE = "placing rate"  # m3/s; yd3/h / m3/h
     COVERAGE = "coverage"  # m2 per m3; ft2/gal / m2/L (curing compound)
     EVAPORATION = "evaporation"  # kg/(m2 s); lb/ft2/h / kg/m2/h
-    DURATION = "duration"  # s; h, days
+    DURATION = "duration"  # s; 1 h 30 min, days
     STEEL_AREA = "steel area"  # m2 per m; in2/ft / mm2/m
     SHARE = "share"  # fraction, -; 62 %
     RATIO = "ratio"  # -; 1.5

@@ -35,6 +35,7 @@ _ONE_OVER = re.compile(r"1 ?/ ?(\d{1,4})", re.ASCII)
 _RULED = (2, 4, 8, 16, 32, 64)  # parts of an inch on a rule
 _BOARD = re.compile(r"(\d) ?\"? ?(?:x|×|by) ?(\d{1,2}) ?\"?", re.ASCII | re.IGNORECASE)
 
+_HOURS = re.compile(r"(\d+) ?(?:h|hrs?|hours?) ?(\d+) ?(?:min|minutes?)", re.ASCII | re.IGNORECASE)
 _CLASS = re.compile(r"C ?(\d{1,3}) ?/ ?(\d{1,3})", re.ASCII | re.IGNORECASE)
 # Australian grades, MPa on cylinders: AS 1379 (recalled, not checked).
 _GRADE = re.compile(r"N ?(20|25|32|40|50)", re.ASCII | re.IGNORECASE)
@@ -135,6 +136,8 @@ def measured(text: str, kind: Kind) -> tuple[float, System | None]:
         return int(grade[1]) * 1e6, "metric"
     elif kind is Kind.STRESS and (half := _HALF_A_CLASS.fullmatch(plain)):
         raise QuantityError(*mistyped.half_a_class(plain, int(half[1]), CLASSES))
+    elif kind is Kind.DURATION and (named := _HOURS.fullmatch(plain)) and int(named[2]) < 60:
+        return 3600.0 * int(named[1]) + 60.0 * int(named[2]), None
     else:
         return _with_unit(plain, rest, kind, sign)
     return sign * si, system

@@ -10,6 +10,7 @@ from slabwright.units.amount import (
     alone,
     angle,
     area,
+    beside,
     count,
     coverage,
     depth,
@@ -17,6 +18,8 @@ from slabwright.units.amount import (
     evaporation,
     force,
     height,
+    heights_in,
+    in_both,
     is_alone,
     length,
     line_load,
@@ -38,13 +41,13 @@ from slabwright.units.amount import (
     volume,
 )
 from slabwright.units.grammar import bare, board_depth, cube_strength, read, strength_class
-from slabwright.units.shown import eighths, feet_inches, round_up, show, show_pair, tenths
+from slabwright.units.shown import eighths, feet_inches, round_up, show, show_pair, tenths, written_out
 from slabwright.units.unit_table import to_unit
 
 __all__ = [
-    "Amount", "Kind", "QuantityError", "System", "alone", "angle", "area", "bare", "board_depth", "count",
+    "Amount", "Kind", "QuantityError", "System", "alone", "angle", "area", "bare", "beside", "board_depth", "count",
     "coverage", "cube_strength", "depth", "duration", "eighths", "evaporation", "feet_inches", "force", "height",
-    "is_alone", "length", "line_load", "mass", "meets", "placing_rate", "pressure", "ratio", "read", "round_up",
-    "same", "share", "show", "show_pair", "slope", "small_volume", "speed", "steel_area", "strength_class",
-    "stress", "subgrade", "temperature", "tenths", "to_unit", "unit_weight", "volume",
+    "heights_in", "in_both", "is_alone", "length", "line_load", "mass", "meets", "placing_rate", "pressure", "ratio",
+    "read", "round_up", "same", "share", "show", "show_pair", "slope", "small_volume", "speed", "steel_area",
+    "strength_class", "stress", "subgrade", "temperature", "tenths", "to_unit", "unit_weight", "volume", "written_out",
 ]  # fmt: skip

@@ -2,35 +2,59 @@
 
 The policy, the same for every kind:
 
-- A fraction or a plain whole number is exact: 4 in, 1 1/4 in and 12'-6 1/2" are printed only for numbers that
-  sit on a sixteenth of an inch within the shared tolerance. Anything else is printed in decimal inches
-  (3.97 in, 4.00 in), so that the decimals themselves say "rounded here".
-- Metric lengths and depths work alike: 127 mm and 3.82 m are exact to the millimeter, 31.8 mm and 3.658 m rounded.
-- Heights in feet have two decimals on a hundredth and three elsewhere; in meters three.
-- Two numbers shown side by side go through :func:`show_pair`, which adds digits until they differ.
-- Only order sizes (:func:`round_up`) and stake readings (:func:`eighths`, :func:`tenths`) are rounded on purpose.
+- Inches are set with a tape: 4 in, 1 1/4 in and 12'-6 1/2" are printed bare only for numbers that sit on a sixteenth
+  within the shared tolerance. Anything else goes to the nearest eighth (sixteenth under an inch) and says so: about
+  1 7/8 in. Under a sixty-fourth a tape says nothing, and thin things are told in mil or in decimals.
+- Lengths in meters have three decimals, depths whole millimeters (a tenth under 5 mm).
+- Heights have the unit of the file: feet two decimals, and three where the height is written so; meters three.
+- Weights have three figures, stretches of time hours and minutes.
+- Two numbers shown side by side go through :func:`show_pair`, which goes finer until they differ, and no further.
+- One system is shown alone, whatever an amount was typed in; both where the system says so
+  (:func:`slabwright.units.amount.beside`).
+- What is written into a file goes through :func:`written_out`, which rounds less.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import NamedTuple
 
 from slabwright.source.clean import LONGEST, clean
-from slabwright.units.amount import ABSOLUTE_TOLERANCE, Amount, Kind, QuantityError, System, is_alone, same
+from slabwright.units.amount import (
+    ABSOLUTE_TOLERANCE,
+    Amount,
+    Kind,
+    QuantityError,
+    System,
+    height_unit,
+    in_both,
+    is_alone,
+    same,
+)
 from slabwright.units.grammar import measured
 from slabwright.units.unit_table import find_unit
 
-_INCH = 0.0254
-_HOUR, _DAY = 3600.0, 86400.0
+_INCH, _MIL, _FOOT = 0.0254, 0.0254e-3, 0.3048
+_MINUTE, _HOUR, _DAY = 60.0, 3600.0, 86400.0
 _MOST_DIGITS = 12
+_EVEN_STAYS = 6  # so much finer an even number is still told as it is
 _MOST = 1e15  # what no slab reaches, in any SI unit: infinity and other numbers nobody measured
 _UPRIGHT = 1e6  # rise over run of what is no slope any more
 _OTHER: dict[System, System] = {"us": "metric", "metric": "us"}
+_SIXTEENTHS = 16
+_FINEST = 64  # parts of an inch
+_THIN = 1 / 64  # in, under which no fraction is read
+_SHEETING = 1 / 32  # in, under which what is told in mil is sold so
+_LEAST_SHEET = 0.0001  # m, the thinnest thing sold in mil
+_SMALLEST_WHOLE = 0.005  # m, from which a depth has whole millimeters
+_LARGE = 100 * 0.3048**2  # m2, from which an area has whole square feet
+_TONNE = 1000.0  # kg
+_MARKED = 10_000  # the least number with its thousands set off
+_ABOUT = "about "
 
 
 class _Shown(NamedTuple):
@@ -40,12 +64,16 @@ class _Shown(NamedTuple):
     si: float
 
 
+_Draw = Callable[[int], _Shown]  # a number drawn, so much finer than usual
+
+
 @dataclass(frozen=True, slots=True)
 class _Form:
     """How one unit is printed.
 
     ``places`` decimals, ``finer`` more where the number is not even at them, and more again until a small number
-    keeps ``significant`` digits; ``fixed`` keeps the zeros at the end of an even number.
+    keeps ``significant`` digits; ``fixed`` keeps the zeros at the end of an even number. Of ``figures`` no more are
+    told, unless the number is even at one more.
     """
 
     unit: str
@@ -53,20 +81,20 @@ class _Form:
     significant: int = 2
     finer: int = 0
     fixed: bool = False
+    figures: int = 0
 
 
 _FORMS: dict[Kind, dict[System, _Form]] = {
-    Kind.HEIGHT: {"us": _Form("ft", 2, 1, finer=1, fixed=True), "metric": _Form("m", 3, 1, fixed=True)},
     Kind.AREA: {"us": _Form("ft2", 1), "metric": _Form("m2", 2)},
     Kind.VOLUME: {"us": _Form("yd3", 2, 1, fixed=True), "metric": _Form("m3", 2, 1, fixed=True)},
     Kind.SMALL_VOLUME: {"us": _Form("gal", 1), "metric": _Form("L", 1)},
     Kind.STRESS: {"us": _Form("psi", 0, 3), "metric": _Form("MPa", 1)},
     Kind.PRESSURE: {"us": _Form("psi", 0, 3), "metric": _Form("kPa", 0, 3)},
     Kind.SUBGRADE: {"us": _Form("pci", 0, 3), "metric": _Form("MN/m3", 1)},
-    Kind.FORCE: {"us": _Form("lb", 0, 3), "metric": _Form("kN", 1)},
-    Kind.LINE_LOAD: {"us": _Form("lb/ft", 0, 3), "metric": _Form("kN/m", 1)},
-    Kind.MASS: {"us": _Form("lb", 1), "metric": _Form("kg", 1)},
-    Kind.UNIT_WEIGHT: {"us": _Form("lb/yd3", 1), "metric": _Form("kg/m3", 0)},
+    Kind.FORCE: {"us": _Form("lb", 0, 3, figures=3), "metric": _Form("kN", 1, figures=3)},
+    Kind.LINE_LOAD: {"us": _Form("lb/ft", 0, 3, figures=3), "metric": _Form("kN/m", 1, figures=3)},
+    Kind.MASS: {"us": _Form("lb", 1, figures=3), "metric": _Form("kg", 1, figures=3)},
+    Kind.UNIT_WEIGHT: {"us": _Form("lb/yd3", 1, figures=3), "metric": _Form("kg/m3", 0, figures=3)},
     Kind.TEMPERATURE: {"us": _Form("°F", 1, 1), "metric": _Form("°C", 1, 1)},
     Kind.SPEED: {"us": _Form("mph", 1), "metric": _Form("km/h", 1)},
     Kind.PLACING_RATE: {"us": _Form("yd3/h", 1), "metric": _Form("m3/h", 1)},
@@ -81,47 +109,77 @@ _ALIKE: dict[Kind, _Form] = {  # kinds both systems show alike
     Kind.COUNT: _Form("", 0, finer=1),
 }
 _METERS = _Form("m", 3, 3)
-_MILLIMETERS = _Form("mm", 0, 2, finer=1)
+_MILLIMETERS, _SMALL, _MILLIMETERS_IN_FULL = _Form("mm", 0, 1), _Form("mm", 1), _Form("mm", 0, 2, finer=1)
+_HEIGHT: dict[str, _Form] = {
+    "ft": _Form("ft", 2, 1, fixed=True),
+    "m": _Form("m", 3, 1, fixed=True),
+    "mm": _Form("mm", 0, 1),
+}
+_WHOLE_FEET = _Form("ft2", 0)
+_TONNES = _Form("t", 2, figures=3)
 _PERCENT = _Form("%", 1, 1)
 _INCHES = _Form("in", 2, 1)
-_INCHES_PER_FOOT = _Form("in/ft", 2, 1)
-_ONE_IN = _Form("", 1, 2)
+_MILS = _Form("mil", 0)
+_ALIKE_KINDS = {*_ALIKE, Kind.DURATION, Kind.SLOPE}
 
 
-def show(amount: Amount, system: System, both: bool = True, digits: int = 0) -> str:
+def show(amount: Amount, system: System, both: bool | None = None, digits: int = 0) -> str:
     """The amount in the trade's writing, always with its unit; with ``both``, the other system in brackets.
 
-    A typed amount is shown as typed, in whichever system that was, and then in the other. A system that is shown alone
-    (:func:`slabwright.units.amount.alone`) has no other beside it; what was typed in the other is told in this one.
-    ``digits`` more decimals are for the terms of a sum, see :func:`slabwright.text.working.numbers_text`.
+    ``both`` is what the system says of itself unless it is given. One system is shown alone: what is typed in it is
+    shown as typed, what is typed in the other is told in this one. Where both are shown, a typed amount stands as
+    typed, in whichever system that was, and then in the other. ``digits`` steps finer are for the terms of an
+    arithmetic that is to come out as printed, see :func:`slabwright.text.working.numbers_text`.
 
-    >>> show(Amount(0.127, Kind.DEPTH), "us")
-    '5 in (127 mm)'
-    >>> show(Amount(0.127, Kind.DEPTH, "127 mm"), "us")
-    '127 mm (5 in)'
+    >>> show(Amount(0.127, Kind.DEPTH), "us"), show(Amount(0.127, Kind.DEPTH), "us", both=True)
+    ('5 in', '5 in (127 mm)')
+    >>> [show(Amount(0.127, Kind.DEPTH, typed), "metric") for typed in ("", "127.0 mm", "5 in")]
+    ['127 mm', '127.0 mm', '127 mm']
     >>> show(Amount(1 / 48, Kind.SLOPE), "us"), show(Amount(1 / 48, Kind.SLOPE), "metric")
     ('2.1 % (1/4 in/ft)', '2.1 % (1:48)')
-    >>> from slabwright.units.amount import alone
-    >>> [show(Amount(0.127, Kind.DEPTH, typed), alone("metric")) for typed in ("", "127 mm", "5 in")]
-    ['127 mm', '127 mm', '127 mm']
+    >>> show(Amount(0.0488, Kind.DEPTH), "us")
+    'about 1 7/8 in'
     """
-    return " ".join(part.text for part in _parts(amount, system, both, digits))
+    return _bracketed([draw(digits) for draw in _parts(amount, system, both)])
 
 
-def show_pair(first: Amount, second: Amount, system: System, both: bool = True) -> tuple[str, str]:
-    """Both amounts, with digits added until no two different numbers look alike.
+def show_pair(first: Amount, second: Amount, system: System, both: bool | None = None) -> tuple[str, str]:
+    """Both amounts, told as much finer as it takes until no two different numbers look alike.
 
-    Amounts that are one within the shared tolerance, or of different kinds, need no telling apart.
+    Amounts that are one within the shared tolerance, or of different kinds, need no telling apart. Inches that no
+    tape tells apart are told in words.
 
-    >>> print(*show_pair(Amount(3.6576, Kind.LENGTH), Amount(3.65762, Kind.LENGTH), "us", both=False))
-    12'-0" 12'-0.001"
+    >>> print(*show_pair(Amount(0.1, Kind.DEPTH), Amount(0.1016, Kind.DEPTH), "us"), sep=", ")
+    about 3 7/8 in, 4 in
+    >>> print(*show_pair(Amount(3.6576, Kind.LENGTH), Amount(3.65762, Kind.LENGTH), "us"), sep=", ")
+    12'-0", a hair over 12'-0"
     """
-    apart = first.kind is not second.kind or _one(first.si, second.si, first.kind)
+    if first.kind is not second.kind or _one(first.si, second.si, first.kind):
+        return show(first, system, both), show(second, system, both)
+    rising = first.si < second.si
+    told = list(zip(_parts(first, system, both), _parts(second, system, both), strict=False))
+    pairs = [_told_apart(one, other, rising) for one, other in told]
+    if first.kind is Kind.SLOPE and len(told) > 1 and not _differ(told[1][0](0), told[1][1](0), rising):
+        del pairs[1]  # per cent tell them apart, and inches in a foot cannot
+    return _bracketed([one for one, _ in pairs]), _bracketed([other for _, other in pairs])
+
+
+def _bracketed(parts: list[_Shown]) -> str:
+    return " ".join([parts[0].text, *(f"({part.text})" for part in parts[1:])])
+
+
+def _told_apart(one: _Draw, other: _Draw, rising: bool) -> tuple[_Shown, _Shown]:
+    """Two different numbers as coarse as tells them apart; inches closer than that in words."""
     for digits in range(_MOST_DIGITS):
-        one, two = _parts(first, system, both, digits), _parts(second, system, both, digits)
-        if apart or all(_differ(a, b, first.si < second.si) for a, b in zip(one, two, strict=False)):
-            break
-    return " ".join(part.text for part in one), " ".join(part.text for part in two)
+        first, second = one(digits), other(digits)
+        if _differ(first, second, rising):
+            return first, second
+    near, far = first.text.removeprefix(_ABOUT), second.text.removeprefix(_ABOUT)
+    if first.text.startswith(_ABOUT):
+        return _Shown(f"a hair {'under' if rising else 'over'} {far}", first.si), second
+    if second.text.startswith(_ABOUT):
+        return first, _Shown(f"a hair {'over' if rising else 'under'} {near}", second.si)
+    return first, second
 
 
 def _one(si: float, other: float, kind: Kind) -> bool:
@@ -134,39 +192,31 @@ def _differ(one: _Shown, two: _Shown, rising: bool) -> bool:
     return not math.isclose(one.si, two.si, rel_tol=1e-8, abs_tol=1e-12) and (one.si < two.si) == rising
 
 
-def _parts(amount: Amount, system: System, both: bool, digits: int) -> list[_Shown]:
-    """What is printed: the first text and, where there is one, the bracket."""
-    if amount.typed and not _from_elsewhere(amount, system):
-        first = _Shown(clean(amount.typed), amount.si)
-        bracket = _beside_typed(amount, first.text, system, digits) if both else None
+def _parts(amount: Amount, system: System, both: bool | None) -> list[_Draw]:
+    """What is printed: the first text and, where there is one, what stands in brackets behind it."""
+    beside = in_both(system) if both is None else both and not is_alone(system)
+    typed_in = _typed_system(amount.typed, amount.kind) if amount.typed else None
+    own = partial(_drawn, amount.si, amount.kind, system, height_unit(system))
+    if amount.typed and _stays(amount, typed_in, system, beside):
+        typed = _Shown(clean(amount.typed), amount.si)
+        parts: list[_Draw] = [lambda digits: typed]
+        if amount.kind is Kind.SLOPE and "%" not in amount.typed:
+            return [*parts, own] if both is not False else parts
     else:
-        first = _in_system(amount, system, digits)
-        bracket = _beside(amount, system, digits) if both and abs(amount.si) < _MOST else None
-    return [first] if bracket is None else [first, _Shown(f"({bracket.text})", bracket.si)]
+        parts, typed_in = [own], None
+    if amount.kind is Kind.SLOPE and both is not False and abs(amount.si) < _MOST and _said_by_crews(amount.si, system):
+        parts.append(partial(_trade_slope, amount.si, system))
+    elif beside and amount.kind not in _ALIKE_KINDS and abs(amount.si) < _MOST:
+        other = _OTHER[typed_in or system]
+        parts.append(partial(_drawn, amount.si, amount.kind, other, height_unit(other)))
+    return parts
 
 
-def _from_elsewhere(amount: Amount, system: System) -> bool:
-    """Whether an amount is typed in no file (a published limit), and in another system than the one shown alone."""
-    return is_alone(system) and amount.place is None and _typed_system(amount.typed, amount.kind) not in (None, system)
-
-
-def _beside(amount: Amount, system: System, digits: int) -> _Shown | None:
-    """The bracket of an amount shown in ``system``."""
-    if amount.kind is Kind.SLOPE:
-        return _trade_slope(amount.si, system, digits)
-    if amount.kind in _ALIKE or amount.kind is Kind.DURATION or is_alone(system):
-        return None
-    return _in_system(amount, _OTHER[system], digits)
-
-
-def _beside_typed(amount: Amount, typed: str, system: System, digits: int) -> _Shown | None:
-    """The bracket of an amount shown as typed: the system it was not typed in."""
-    if amount.kind is Kind.SLOPE:
-        return _beside(amount, system, digits) if "%" in typed else _in_system(amount, system, digits)
-    typed_in = _typed_system(typed, amount.kind) or system
-    if is_alone(system) and typed_in != system and amount.kind not in _ALIKE and amount.kind is not Kind.DURATION:
-        return _in_system(amount, system, digits)
-    return _beside(amount, system if typed_in == system else typed_in, digits)
+def _stays(amount: Amount, typed_in: System | None, system: System, beside: bool) -> bool:
+    """Whether a typed amount is shown as it is typed: a stretch of time in parts of an hour is not."""
+    if amount.kind is Kind.DURATION and "." in amount.typed:
+        return False
+    return beside or typed_in in (None, system)
 
 
 def _typed_system(typed: str, kind: Kind) -> System | None:
@@ -179,68 +229,90 @@ def _typed_system(typed: str, kind: Kind) -> System | None:
         return None
 
 
-def _in_system(amount: Amount, system: System, digits: int) -> _Shown:
-    return _drawn(amount.si, amount.kind, system, digits)
-
-
 @lru_cache(maxsize=4096)
-def _drawn(si: float, kind: Kind, system: System, digits: int) -> _Shown:
-    """One number in one system."""
+def _drawn(si: float, kind: Kind, system: System, height: str, digits: int) -> _Shown:
+    """One number in one system, heights in the unit ``height``."""
     if not abs(si) < _MOST:
         return _Shown("not known", si)
+    if kind is Kind.DURATION:
+        return _time(si, digits)
+    if system == "us" and (kind in (Kind.LENGTH, Kind.DEPTH) or (kind is Kind.HEIGHT and height == "in")):
+        return _inches(si, kind, digits)
+    return _decimal(si, _form(si, kind, system, height), kind, digits)
+
+
+def _form(si: float, kind: Kind, system: System, height: str) -> _Form:
+    """How a number of this size is printed."""
     match kind:
-        case Kind.LENGTH | Kind.DEPTH if system == "us":
-            return _inches(si, kind, digits)
         case Kind.LENGTH:
-            return _decimal(si, _METERS, kind, digits)
+            return _METERS
         case Kind.DEPTH:
-            return _decimal(si, _MILLIMETERS, kind, digits)
+            return _MILLIMETERS if abs(si) >= _SMALLEST_WHOLE else _SMALL
         case Kind.SLOPE:
-            return _decimal(si, _PERCENT, kind, digits)
-        case Kind.DURATION:
-            return _time(si, digits)
+            return _PERCENT
+        case Kind.HEIGHT:
+            finely = height == "ft" and _one(si, round(si / _FOOT, 3) * _FOOT, kind)  # it is written so
+            return replace(_HEIGHT[height], finer=1) if finely else _HEIGHT[height]
+        case Kind.AREA if system == "us" and abs(si) >= _LARGE:
+            return _WHOLE_FEET
+        case Kind.MASS if system == "metric" and abs(si) >= _TONNE:
+            return _TONNES
         case _:
-            return _decimal(si, _ALIKE.get(kind) or _FORMS[kind][system], kind, digits)
+            return _ALIKE.get(kind) or _FORMS[kind][system]
 
 
 def _decimal(si: float, form: _Form, kind: Kind, digits: int) -> _Shown:
-    """A decimal number and its unit."""
+    """A decimal number and its unit, halves away from zero; an even number drops its zeros unless they are fixed."""
     unit = find_unit(form.unit, kind) if form.unit else None
     factor, zero = (unit.factor, unit.zero) if unit else (1.0, 0.0)
     value = (si - zero) / factor
-    even = _one(si, round(value, form.places) * factor + zero, kind)
-    text = _digits(value, form, digits, even)
-    return _Shown(f"{text} {form.unit}".rstrip(), float(text) * factor + zero)
-
-
-def _places(value: float, form: _Form, digits: int, even: bool) -> int:
-    """How many decimals ``value`` gets."""
     size = math.floor(math.log10(abs(value))) if value else 0
-    return max(form.places + (0 if even else form.finer), 0 if even else form.significant - 1 - size) + digits
 
+    def is_even(places: int) -> bool:
+        return _one(si, round(value, places) * factor + zero, kind)
 
-def _digits(value: float, form: _Form, digits: int, even: bool) -> str:
-    """``value`` at the places of ``form``, halves away from zero; an even number drops its zeros unless fixed."""
-    text = f"{value * (1 + 1e-12):.{_places(value, form, digits, even)}f}"
-    if even and not digits and not form.fixed and "." in text:
+    places = min(form.places, form.figures - size) if form.figures else form.places
+    even = is_even(places)
+    if not even:
+        places = min(places, form.figures - 1 - size) if form.figures else places + form.finer
+        places = max(places, form.significant - 1 - size)
+    if not even or digits > _EVEN_STAYS:
+        places += digits
+    step = 10.0**-places
+    rounded = value * (1 + 1e-12) if places >= 0 else math.copysign(math.floor(abs(value) / step + 0.5) * step, value)
+    text = f"{rounded:.{max(places, 0)}f}"
+    if even and digits <= _EVEN_STAYS and not form.fixed and "." in text:
         text = text.rstrip("0").rstrip(".")
-    return text.removeprefix("-") if not float(text) else text
+    text = text.removeprefix("-") if not float(text) else text
+    printed = f"{float(text):,.{max(places, 0)}f}" if form.figures and abs(float(text)) >= _MARKED else text
+    return _Shown(f"{printed} {form.unit}".rstrip(), float(text) * factor + zero)
 
 
 def _inches(si: float, kind: Kind, digits: int) -> _Shown:
-    """Feet and inches for lengths, inches for depths: a fraction on a sixteenth, decimals elsewhere."""
+    """Feet and inches for lengths, inches for depths, in the parts that a tape shows."""
     inches = abs(si) / _INCH
-    sixteenths = Fraction(round(inches * 16), 16)
-    even = _one(abs(si), float(sixteenths) * _INCH, kind)
-    places = _places(inches, _INCHES, digits, even)
-    number = sixteenths if even else Fraction(f"{inches * (1 + 1e-12):.{places}f}")
-
-    def written(part: Fraction) -> str:
-        return _mixed(part) if even else f"{float(part):.{places}f}"
-
+    usual = 8 if inches >= 1 or (kind is Kind.LENGTH and inches >= 12) else 16 if inches >= 1 / 4 else 32
+    for parts in (_SIXTEENTHS, min(usual << digits, _FINEST)):
+        number = Fraction(round(inches * parts), parts)
+        if even := _one(abs(si), float(number) * _INCH, kind):
+            break
+    if not even and inches < _SHEETING and (inches < _THIN or _in_mil(si, kind)):
+        return _thin(si, kind, digits)
     sign = "-" if si < 0 and number else ""
-    text = _feet_and(number, written) if kind is Kind.LENGTH else f"{written(number)} in"
-    return _Shown(sign + text, math.copysign(float(number) * _INCH, si))
+    text = _feet_and(number, _mixed) if kind is Kind.LENGTH else f"{_mixed(number)} in"
+    return _Shown(f"{'' if even else _ABOUT}{sign}{text}", math.copysign(float(number) * _INCH, si))
+
+
+def _thin(si: float, kind: Kind, digits: int) -> _Shown:
+    """What no tape shows: whole mil, as sheeting is sold, or decimals of an inch."""
+    if not digits and _in_mil(si, kind):
+        return _decimal(si, _MILS, kind, 0)
+    found = _decimal(si, _INCHES, kind, digits)
+    return _Shown(found.text.replace(" in", '"'), found.si) if kind is Kind.LENGTH else found
+
+
+def _in_mil(si: float, kind: Kind) -> bool:
+    return abs(si) >= _LEAST_SHEET and _one(si, round(si / _MIL) * _MIL, kind)
 
 
 def _feet_and(inches: Fraction, written: Callable[[Fraction], str]) -> str:
@@ -256,6 +328,11 @@ def _mixed(number: Fraction) -> str:
     return f"{whole} {part}" if whole and part else str(part or whole)
 
 
+def _said_by_crews(si: float, system: System) -> bool:
+    """Whether a slope is said in inches in a foot or as one in so many; hardly any is not, in inches in a foot."""
+    return system == "metric" or _one(si, 0.0, Kind.SLOPE) or abs(si) * 12 >= _THIN or not abs(si) < _UPRIGHT
+
+
 def _trade_slope(si: float, system: System, digits: int) -> _Shown:
     """The slope as crews of ``system`` say it: inches in a foot, or one in so many."""
     if not abs(si) < _UPRIGHT:
@@ -264,23 +341,60 @@ def _trade_slope(si: float, system: System, digits: int) -> _Shown:
         return _Shown("level", 0.0)
     sign = "-" if si < 0 else ""
     if system == "us":
-        rise = abs(si) * 12
-        sixteenths = Fraction(round(rise * 16), 16)
-        if _one(rise, float(sixteenths), Kind.SLOPE):
-            return _Shown(f"{sign}{_mixed(sixteenths)} in/ft", math.copysign(float(sixteenths) / 12, si))
-        text = _digits(rise, _INCHES_PER_FOOT, digits, _one(rise, round(rise, 2), Kind.SLOPE))
-        return _Shown(f"{sign}{text} in/ft", math.copysign(float(text) / 12, si))
-    run = 1 / abs(si)
-    text = _digits(run, _ONE_IN, digits, _one(run, round(run, 1), Kind.SLOPE))
-    return _Shown(f"{sign}1:{text}", math.copysign(1 / float(text), si))
+        rise, parts = abs(si) * 12, _SIXTEENTHS if abs(si) * 12 >= 1 / 8 else 32
+        number = Fraction(round(rise * parts), parts)
+        about = "" if _one(rise, float(number), Kind.SLOPE) else _ABOUT
+        return _Shown(f"{about}{sign}{_mixed(number)} in/ft", math.copysign(float(number) / 12, si))
+    run, places = 1 / abs(si), 0 if abs(si) < 0.1 else 1
+    about = "" if _one(run, round(run, places), Kind.SLOPE) else _ABOUT
+    return _Shown(f"{about}{sign}1:{round(run, places):g}", math.copysign(1 / max(round(run, places), 1e-9), si))
 
 
 def _time(si: float, digits: int) -> _Shown:
-    """Days from two whole ones up, hours where they are even in tenths or many, else minutes."""
-    if si >= 2 * _DAY and same(si, round(si / _DAY) * _DAY):
-        return _decimal(si, _Form("days", 0), Kind.DURATION, digits)
-    hours = si >= 3 * _HOUR or (si >= _HOUR and same(si, round(si / _HOUR, 1) * _HOUR))
-    return _decimal(si, _Form("h" if hours else "min", 1, 1), Kind.DURATION, digits)
+    """Whole days from two up, else hours and minutes; seconds only where they are told apart or minutes are few."""
+    if abs(si) >= 2 * _DAY and same(si, round(si / _DAY) * _DAY):
+        return _Shown(f"{round(si / _DAY)} days", round(si / _DAY) * _DAY)
+    even = same(si, round(si / _MINUTE) * _MINUTE)
+    step = _MINUTE if not digits and (even or abs(si) >= 10 * _MINUTE) else 10.0 ** min(0, 1 - digits)
+    if not digits and not even and abs(si) >= 2 * _DAY:
+        step = _HOUR
+    whole = math.floor(abs(si) / step + 0.5 + 1e-9) * step
+    hours, rest = divmod(whole, _HOUR)
+    minutes, seconds = divmod(rest, _MINUTE)
+    seconds = round(seconds, max(0, digits - 1))
+    parts = [f"{count:.{places}f} {unit}" for count, unit, places in (
+        (hours, "h", 0), (minutes, "min", 0), (seconds, "s", max(0, digits - 1))) if count]  # fmt: skip
+    return _Shown(("-" if si < 0 and parts else "") + (" ".join(parts) or "0 min"), math.copysign(whole, si))
+
+
+def written_out(amount: Amount, system: System) -> str:
+    """The amount as it is written into a file: read back it is the same number, or one as near as it is worked.
+
+    Not rounded to what a tape shows or a person says: off a sixteenth, inches get decimals.
+
+    >>> written_out(Amount(0.0488, Kind.DEPTH), "us"), written_out(Amount(5400.0, Kind.DURATION), "us")
+    ('1.92 in', '1.5 h')
+    """
+    si, kind = amount.si, amount.kind
+    if kind is Kind.DURATION:
+        days = si >= 2 * _DAY and same(si, round(si / _DAY) * _DAY)
+        hours = si >= 3 * _HOUR or (si >= _HOUR and same(si, round(si / _HOUR, 1) * _HOUR))
+        return _decimal(si, _Form("days" if days else "h" if hours else "min", 1, 1), kind, 0).text
+    if kind in (Kind.LENGTH, Kind.DEPTH) and system == "us":
+        return _inches_in_full(si, kind)
+    form = _form(si, kind, system, height_unit(system))
+    form = _MILLIMETERS_IN_FULL if kind is Kind.DEPTH else _FORMS[kind][system] if form is _TONNES else form
+    return _decimal(si, replace(form, figures=0), kind, 0).text
+
+
+def _inches_in_full(si: float, kind: Kind) -> str:
+    """A fraction on a sixteenth, decimals elsewhere."""
+    number = Fraction(round(abs(si) / _INCH * _SIXTEENTHS), _SIXTEENTHS)
+    if not _one(abs(si), float(number) * _INCH, kind):
+        return _decimal(si, _INCHES, kind, 0).text
+    return ("-" if si < 0 and number else "") + (
+        _feet_and(number, _mixed) if kind is Kind.LENGTH else f"{_mixed(number)} in"
+    )
 
 
 def feet_inches(m: float, denominator: int = 8) -> str:

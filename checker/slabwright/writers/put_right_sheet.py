@@ -7,13 +7,12 @@ from slabwright.review.report import LOCAL_CODE, Report
 from slabwright.text.sheet import Line, Sheet
 from slabwright.text.words import plain
 from slabwright.text.working import counted, sentence
-from slabwright.units.amount import alone
 from slabwright.writers.sheet_words import verdict
 
 
 def sheet(before: Report, done: PutRight, width: int = 80, encoding: str = "utf-8") -> list[Line]:
     """Every change with its reason, then what stands in the copy."""
-    page, system = Sheet(width, encoding), alone(done.report.system)
+    page, system = Sheet(width, encoding), done.report.system
     page.rule(heavy=True)
     page.paragraph("PUT RIGHT", tone="strong")
     page.rule()

@@ -49,8 +49,8 @@ def _limit(page: Sheet, limit: InForce) -> None:
 
 
 def both(amount: Amount) -> str:
-    """An amount in the inch system with metric in brackets, whichever way it was typed."""
-    return together(show(plain_amount(amount), "us"))
+    """An amount as it is published, with the other system in brackets; one worked here in inches first."""
+    return together(show(amount, "us", both=True))
 
 
 def in_words(limit: InForce) -> str:

@@ -10,7 +10,7 @@ from slabwright.rulebook.kit import Step, step
 from slabwright.rulebook.limits import published_sources
 from slabwright.sheets.sheet import Figure, Section
 from slabwright.text.words import Words, words
-from slabwright.units.quantity import Amount, System, evaporation, is_alone, meets, show, temperature
+from slabwright.units.quantity import Amount, System, evaporation, in_both, meets, show, temperature
 
 HOT_CAUTION = celsius(90)  # deg C, concrete, `common-practice`
 HOT_LIMIT = celsius(95)  # deg C, concrete at discharge, `aci-301-hot`
@@ -19,7 +19,10 @@ RAIN_LIKELY = 0.2  # share, `common-practice`
 
 _US = "(Tc^2.5 - r Ta^2.5)(1 + 0.4 V) 10^-6, °F and mph"
 _SI = "5 ((Tc + 18)^2.5 - r (Ta + 18)^2.5)(V + 4) 10^-6, °C and km/h"
-_MENZEL = "0.315 (e0 - r ea)(0.253 + 0.060 V), kPa and km/h"
+_MENZEL = (  # the same in psi and miles: 0.315 x 0.2048 x 6.895 and 0.060 x 1.609
+    "{0.445 (e0 - r ea)(0.253 + 0.0966 V), psi and mph|0.315 (e0 - r ea)(0.253 + 0.060 V), kPa and km/h}"
+)
+_STEAM = "{e = 0.0885 exp(17.3 (T - 32) / (395.1 + T))|e = 0.61 exp(17.3 T / (237.3 + T))}"
 
 
 def rates(plan: Plan, forecast: Weather) -> tuple[float, float] | None:
@@ -81,8 +84,7 @@ def _drying_notes(worked: bool, system: System) -> list[Words]:
     return [
         limits,
         words(
-            "Good to about 40 % (Hover 2020); wind at {20 in (0.5 m)|0.5 m} above the slab. "
-            "Equations: {uno}; {menzel}.",
+            "Good to about 40 % (Hover 2020); wind at {20 in|0.5 m} above the slab. Equations: {uno}; {menzel}.",
             uno=published_sources().cite("uno-1998-recalled" if system == "us" else "uno-1998"),
             menzel=published_sources().cite("menzel-1954"),
         ),
@@ -102,7 +104,7 @@ def _working(plan: Plan, forecast: Weather, uno: float, menzel: float) -> tuple[
     form = _US if plan.system == "us" else _SI
     return (
         step("Uno 1998", form, numbers, evaporation(uno)),
-        step("Menzel 1954", _MENZEL, words("e = 0.61 exp(17.3 T / (237.3 + T))"), evaporation(menzel)),
+        step("Menzel 1954", _MENZEL, words(_STEAM), evaporation(menzel)),
     )
 
 
@@ -150,7 +152,7 @@ def _cold(plan: Plan, forecast: Weather) -> list[Words]:
     notes = [
         words(
             "COLD: below {limit}. Mixed at {mixed} or more, placed and kept at {kept}, then cooled by no more than "
-            "{drop} in a day; blankets until it has {500 psi (3.5 MPa)|3.5 MPa}, usually a day and never on frozen "
+            "{drop} in a day; blankets until it has {500 psi|3.5 MPa}, usually a day and never on frozen "
             "ground (ACI 306R).",
             limit=limit,
             mixed=temperature(mixed),
@@ -166,8 +168,8 @@ def _cold(plan: Plan, forecast: Weather) -> list[Words]:
 
 def _difference(kelvin: float, plan: Plan) -> str:
     us, metric = f"{kelvin * 9 / 5:.0f} °F", f"{kelvin:.0f} °C"
-    if is_alone(plan.system):
-        return metric
+    if not in_both(plan.system):
+        return us if plan.system == "us" else metric
     return f"{us} ({metric})" if plan.system == "us" else f"{metric} ({us})"
 
 

@@ -14,7 +14,7 @@ from slabwright.sheets.order.materials import Steel
 from slabwright.sheets.order.parts import fiber_bags
 from slabwright.sheets.sheet import Cell, Column, Figure, Money, Section, Table
 from slabwright.text.words import Words, words
-from slabwright.units.quantity import area, depth, length, mass, share, small_volume, volume
+from slabwright.units.quantity import area, depth, length, mass, share, show, small_volume, volume
 
 _Row = tuple[str, Cell, Cell, float, Price | None, bool]  # item, detail, quantity, SI number, price, always
 
@@ -73,7 +73,7 @@ def _table(key: str, rows: Sequence[_Row], prices: Prices, priced: bool) -> tupl
 def _concrete(worked: Concrete, prices: Prices, plan: Plan) -> list[_Row]:
     short = sum(1 for load in worked.loads if load < worked.short_load * (1 - 1e-6))
     mix = plan.design.mix
-    said = [one.typed for one in (mix.strength,) if one and one.typed]
+    said = [show(mix.strength, plan.system, both=False)] if mix.strength else []
     said += [*mix.classes, *([mix.consistence] if mix.consistence else [])]  # what the plant asks for a European mix
     rows: list[_Row] = [
         ("concrete", " ".join(said) or None, volume(worked.ordered), worked.ordered, prices.concrete, True),

@@ -136,8 +136,8 @@ def _losses(said: Order) -> tuple[tuple[Step, ...], tuple[str, ...]]:
         add.append("order.left_in_hopper: what stays in the pump, such as {0.25 yd3|0.2 m3}")
     if said.hose and said.hose_length:
         line = ordering.cylinder_volume(said.hose.si, said.hose_length.si)
-        numbers = words("pi/4 x {d}^2 x {l}", d=depth(said.hose.si), l=length(said.hose_length.si))
-        losses.append(step("left in the line", "pi/4 x diameter^2 x length", numbers, volume(line)))
+        numbers = words("pi / 4 x {d} x {d} x {l}", d=depth(said.hose.si), l=length(said.hose_length.si))
+        losses.append(step("left in the line", "pi / 4 x diameter x diameter x length", numbers, volume(line)))
     elif said.method == "pump":
         such = "{2 1/2 in|65 mm} and {100 ft|30 m}"
         add.append(f"order.hose and order.hose_length: inside diameter and length of the line, such as {such}")

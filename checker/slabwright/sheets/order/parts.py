@@ -12,7 +12,7 @@ from slabwright.sheets.order.concrete import DEEPER, EIGHTH, FIVE, MILLIMETER, Q
 from slabwright.sheets.order.risk import LIKELY, SEED, Risk
 from slabwright.sheets.sheet import Cell, Column, Figure, Section, Table
 from slabwright.text.words import Value, Words, words, written
-from slabwright.units.quantity import System, area, depth, is_alone, length, mass, share, show, small_volume, volume
+from slabwright.units.quantity import System, area, depth, in_both, length, mass, share, show, small_volume, volume
 
 _ENDS = 4  # loads whose end is told
 _FAR = 0.1  # m: no slab runs so much deeper by mistake
@@ -35,7 +35,7 @@ def headroom_in_words(worked: Concrete, system: System) -> Words:
         return words("another truck is far off: those that come could bring {more} more than is ordered", more=more)
     texts = [_only(floored(worked.headroom, EIGHTH), "us"), _only(floored(worked.headroom, MILLIMETER), "metric")]
     first, other = texts if system == "us" else texts[::-1]
-    if is_alone(system):
+    if not in_both(system):
         return words("it may run {first} deeper on average before another truck is needed", first=first)
     sentence = "it may run {first} ({other}) deeper on average before another truck is needed"
     return words(sentence, first=first, other=other)
@@ -197,6 +197,12 @@ def _alike(loads: tuple[float, ...]) -> list[tuple[str, float]]:
     return [(str(first) if first == last else f"{first} to {last}", size) for first, last, size in found]
 
 
+_SAID_ELSEWHERE: dict[System, tuple[str, str]] = {
+    "us": ("before_truck_millimeters", "five_millimeters"),
+    "metric": ("before_truck_eighths", "quarter_inch"),
+}
+
+
 def headroom_section(plan: Plan, worked: Concrete) -> Section:
     """How deep the slab may run before the order, and before the trucks, are used up."""
     room, of_order = worked.headroom, worked.order_headroom
@@ -208,8 +214,8 @@ def headroom_section(plan: Plan, worked: Concrete) -> Section:
         Figure("quarter_inch", "Each 1/4 in more takes", volume(worked.extra(QUARTER)), words("with its allowance")),
         Figure("five_millimeters", "Each 5 mm more takes", volume(worked.extra(FIVE)), words("with its allowance")),
     )
-    if is_alone(plan.system):
-        figures = tuple(one for one in figures if one.key not in ("before_truck_eighths", "quarter_inch"))
+    if not in_both(plan.system):
+        figures = tuple(one for one in figures if one.key not in _SAID_ELSEWHERE[plan.system])
     columns = (Column("deeper", "If it runs deeper by", right=False, both=True), Column("needed", "Needed", both=True),
                Column("loads", "Loads"))  # fmt: skip
     rows = []

@@ -269,7 +269,7 @@ def _differences(found: AsShot) -> Section:
     for closing in found.closings:
         notes.append(
             words(
-                "Came back to {bench} {error} off, over {setups}; {0.02 ft (6 mm)|6 mm} is usual.",
+                "Came back to {bench} {error} off, over {setups}; {0.02 ft|6 mm} is usual.",
                 bench=closing.bench,
                 error=show(depth(abs(closing.error)), found.plan.system),
                 setups=counted(closing.setups, "set-up", "set-ups"),
