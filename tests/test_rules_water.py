@@ -143,6 +143,24 @@ def test_fall_from_building_looks_at_each_wall() -> None:
     assert review_by("fall-from-building", design(RECTANGLE, slope_to(0), GARDEN)).does_not_apply
 
 
+@pytest.mark.parametrize(
+    ("out", "along", "aside", "found"),
+    [  # a bay 10 ft wide, its sides ``out`` ft long; both numbers are percent of fall along the sides, and to one side
+        (6, 2, 0, []),
+        (8, 2, 0, []),
+        (8.5, 2, 0, ["away_at_least", "away_at_least"]),  # a wall of its own
+        (6, 0.9, 0, ["away_at_least", "away_at_least", "code_away_at_least"]),  # water is slow to leave
+        (6, 2, 1, ["return_away_at_least"]),  # it falls to one side of the bay
+    ],
+)
+def test_water_may_pass_the_sides_of_a_bay(out: float, along: float, aside: float, found: list[str]) -> None:
+    points = {"A": (0, 0), "B": (10, 0), "C": (10, out), "D": (20, out), "E": (20, 0), "F": (30, 0), "G": (30, 20)}
+    points |= {"H": (0, 20)}
+    edges = "run: [B, C], beside: building\nrun: [C, D], beside: building\nrun: [D, E], beside: building\nrest: lawn"
+    text = design(points, plane(points, -aside / 100, -along / 100), edges, " ".join(points))
+    assert sorted(one.limit.name for one in review_by("fall-from-building", text).comments) == found
+
+
 @pytest.mark.parametrize("slope", [(0.0, 0.0), (0.004, 0.01), (0.03, -0.015), (-0.02, 0.02)])
 @pytest.mark.parametrize("unit", ["ft", "m"])
 def test_fall_from_building_followed_is_met(slope: tuple[float, float], unit: str) -> None:

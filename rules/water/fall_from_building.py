@@ -6,7 +6,9 @@ What is compared
     square to each wall, out to 10 ft or to the first low line whose water leaves the slab without touching the
     wall, the fall away from it: with 0.5 %; with the 2 % of the US code where the job is drawn in feet or inches,
     with 1:80 elsewhere; within 36 in of a door, 60 in where the way in is accessible, with 1.5 %. And how such a
-    low line falls along itself, with 2 %, or 1 % to a drain. A fall that misses by a twentieth, or by half a step
+    low line falls along itself, with 2 %, or 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay
+    or a chimney, along which the slab falls as much as that, water passes to the corner and leaves the building: there
+    the slab may not fall to the wall. A fall that misses by a twentieth, or by half a step
     of the heights as typed, is met.
 Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
@@ -20,7 +22,8 @@ Where sources differ
     The US dwelling code asks paving within 10 ft to fall at least 2 % away, later editions relax it at doors and ramps
     (recalled), and an accessible landing may fall 1 in 48. The 1:80 are those of British rules for new homes; without a
     code named it is a caution. Some towns ask less than the model code, and can say so. Under 0.5 %, the lowest grade
-    published for concrete, water stands at the wall whatever the code says.
+    published for concrete, water stands at the wall whatever the code says. The code knows no returns; patios round
+    bays are poured in one plane, common practice.
 """
 
 from __future__ import annotations
@@ -42,6 +45,8 @@ LIMITS = (
           "fall of paving away from the wall within {10 ft|3.05 m}, by the US dwelling code"),
     Limit("plain_away_at_least", "1:80", Kind.SLOPE, "caution", Cite("nhbc-2026", "10.2"), ("0.5 %", "6 %"),
           "fall of paving away from the wall within {10 ft|3.05 m}, where no code is named"),
+    Limit("return_away_at_least", "0 %", Kind.SLOPE, "hold", Cite("geometry"), ("0 %", "6 %"),
+          "fall away from a return of {8 ft|2.44 m} at most, along which water passes to the corner of the building"),
     Limit("door_away_at_least", "1.5 %", Kind.SLOPE, "caution", Cite("irc-r401.3-later"), ("0.5 %", "3 %"),
           "fall away from the wall before a door"),
     Limit("low_line_at_least", "2 %", Kind.SLOPE, "caution", Cite("irc-r401.3-2006", "exception"), ("0.5 %", "6 %"),
@@ -121,7 +126,10 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
     judged: list[tuple[int, WallFall, InForce]] = []
     for fall in (*wall.falls, *wall.door_falls):
         asked = limits.door_away_at_least if fall in wall.door_falls else code
-        limit = broken_fall(plan, fall.away, fall.run, limits.away_at_least, asked)
+        kept = (limits.away_at_least, asked)
+        if fall.passes > LEVEL and fall.passes + fall_give(plan, code.value, fall.run) >= code.value.si:
+            kept = (limits.return_away_at_least,)
+        limit = broken_fall(plan, fall.away, fall.run, *kept)
         met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
         judged.append((len(WEIGHTS) if met else WEIGHTS.index(limit.weight), fall, limit))
     _, worst, limit = min(judged, key=lambda one: (one[0], round(one[1].away, 9), one[2].value.si))

@@ -12,6 +12,7 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Design, Point
+from slabwright.geometry.shape.outline import inside_corners
 from slabwright.plan.edges import Edges
 from slabwright.plan.falls import Falls
 from slabwright.plan.finish import Finish
@@ -22,6 +23,7 @@ from slabwright.plan.water import Water
 
 IN_WALL = 0.3048  # m: a door so near to an edge stands in it
 AT_WALL = 0.3048  # m: a low line nearer to a wall than this runs along it (common practice)
+RETURN = 2.4384  # m, 8 ft: sides of bays, chimneys and jogs are no longer (common practice)
 OVER = 0.05  # m: a landing may reach so much further than what is asked of it
 AT_END = 0.61  # m, 2 ft: a low line with no more before its end has no fall of its own
 
@@ -66,12 +68,31 @@ class Walls:
         low_lines: list[LowLine] = []
         for line in lines:
             way = ways[line.low] if line.low else None
-            drained = way is not None and self._drained(line, way)
+            drained, passes = way is not None and self._drained(line, way), self._passes(line)
             for fall in line.falls[: line.before] if drained else line.falls:
-                (door_falls if _at_door(line, fall, zones) else open_falls).append(fall)
+                (door_falls if _at_door(line, fall, zones) else open_falls).append(fall._replace(passes=passes))
             if way and drained:
                 low_lines += self._low_line(line, way, within)
         return BeforeWall(lines[0].edge, tuple(open_falls), tuple(door_falls), tuple(low_lines))
+
+    def _passes(self, line: WallLine) -> float:
+        """How steeply the slab falls along a short return, from a line square to it to the corner of the building."""
+        ends, top = (line.edge.line[0], line.edge.line[-1]), self._finish.at(line.foot)
+        if line.edge.length > RETURN + ON_EDGE or top is None:
+            return 0.0
+        slopes = [0.0]
+        for end in ends:
+            run, low = math.dist(line.foot, end), self._finish.at(end)
+            if run > ON_EDGE and low is not None and any(math.dist(end, at) < ON_EDGE for at in self._turns):
+                slopes.append((top - low) / run)
+        return max(slopes)
+
+    @cached_property
+    def _turns(self) -> tuple[XY, ...]:
+        """Outside corners of buildings, where the slab goes round them."""
+        ends = [at for p in self._edges.pieces if p.beside == "building" for at in (p.line[0], p.line[-1])]
+        corners = [at for _, at, _ in inside_corners(self._shape.ring, False)]
+        return tuple(at for at in corners if sum(math.dist(at, end) < ON_EDGE for end in ends) > 1)
 
     def _doors(self, door: float, accessible_door: float) -> list[tuple[shapely.LineString, float]]:
         """Each door, and how far before it less fall is let pass, m."""
