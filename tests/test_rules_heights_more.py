@@ -125,6 +125,15 @@ def test_a_drop_is_backfilled_stepped_or_guarded(beside: str, ground: float, exp
     assert weights(review_by("exposed-edge", text)) == expected
 
 
+@pytest.mark.parametrize(("ground", "expected"), [(99.938, []), (99.937, [("note", "wheel_lip_at_most")])])
+def test_wheels_bump_up_over_no_lip(ground: float, expected: list[tuple[str, str]]) -> None:
+    """3/4 in is 0.0625 ft."""
+    edges = f"run: [C, D], beside: gravel, wheels_cross: true, ground: {ground}\nrest: curb"
+    report = review_by("exposed-edge", slab(dict.fromkeys(RECTANGLE, 100.0), edges=edges))
+    assert weights(report) == expected
+    assert not any("build a step" in plain(one.to_pass, "us") for one in report.comments)
+
+
 def test_the_deepest_point_of_an_edge_is_told_once() -> None:
     edges = "run: [B, C, D], beside: lawn, name: low side, ground: [99.8, 99.0, 99.4]\nrest: curb"
     comment = only(review_by("exposed-edge", slab(dict.fromkeys(RECTANGLE, 100.0), edges=edges)))

@@ -2,12 +2,13 @@
 
 What is compared
     The finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground over 4 in is a
-    note: the face shows and soil has to come; over 7 3/4 in is more than a step, a caution within 36 in of a door or
-    gate and a note elsewhere. Beside anything that is walked along, a wall or a lot line too, over 30 in down to the
-    lowest ground within 36 in (`ground_beyond`) is a hold: people fall.
+    note: the face shows and soil has to come; where wheels cross, over 3/4 in is. Over 7 3/4 in is more than a step, a
+    caution within 36 in of a door or gate and a note elsewhere. Beside anything that is walked along, a wall or a lot
+    line too, over 30 in down to the lowest ground within 36 in (`ground_beyond`) is a hold: people fall.
 Why it matters
     A slab that stands out of the ground has nothing against its side: rain digs the base from under the edge, and it
-    breaks off under the first wheel. Nobody ordered the soil either, and by dusk someone steps into the air.
+    breaks off under the first wheel, at once where wheels bump up over it. Nobody ordered the soil either, and by dusk
+    someone steps into the air.
 When it does not apply
     No ground lies open beside it. A guard of 36 in that the file states (`guard: 36 in`) settles a drop, and steps that
     lead there settle it for their width. Steps at existing slabs are judged by other rules.
@@ -16,7 +17,7 @@ How to put it right
 Where sources differ
     30 in, taken anywhere within 36 in of the edge, is the dwelling code of the US; beside a pad for equipment it is a
     caution. Britain and Canada ask a guard from 600 mm, Germany and Australia from 1 m: where metric is shown alone,
-    600 mm is a caution. The code asks 7 3/4 in of stairs, not of edges. The 4 in are common practice.
+    600 mm is a caution. The code asks 7 3/4 in of stairs, not of edges. The 4 in and the 3/4 in are common practice.
 """
 
 from __future__ import annotations
@@ -40,6 +41,8 @@ LIMITS = (
           "drop at any other edge"),
     Limit("bare_face_at_most", "4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1 in", "12 in"),
           "height of slab that shows above the ground"),
+    Limit("wheel_lip_at_most", "3/4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "4 in"),
+          "height of slab that shows above the ground where wheels cross"),
 )  # fmt: skip
 WORKED = ()
 SOFT = ("lawn", "bed", "gravel", "open ground")
@@ -74,7 +77,8 @@ def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[I
     guard = limits.pad_drop_at_most if plan.design.use == "equipment pad" and plan.system == "us" else by_country
     if piece.beside not in SOFT or plan.flights.up_to(piece.name):
         return (guard,)
-    return guard, limits.door_drop_at_most if near else limits.step_drop_at_most, limits.bare_face_at_most
+    bare = limits.wheel_lip_at_most if piece.wheels_cross else limits.bare_face_at_most
+    return guard, limits.door_drop_at_most if near else limits.step_drop_at_most, bare
 
 
 def _drops(
@@ -130,7 +134,8 @@ def _filled(plan: Plan, piece: EdgePiece, top: Amount, ground: Amount, least: fl
         return []
     up, point = height(plan.grades.written(top.si - least, up=True)), plan.shape.name_at(
         min(piece.line, key=lambda at: abs((plan.finish.at(at) or 0.0) - top.si)))  # fmt: skip
-    says = words("bring the {beside} up to {up} at {point}: {more} higher; or build a step there",
+    step_instead = "" if piece.wheels_cross else "; or build a step there"
+    says = words(f"bring the {{beside}} up to {{up}} at {{point}}: {{more}} higher{step_instead}",
                  beside=piece.beside, up=up, more=depth(up.si - ground.si), point=point)  # fmt: skip
     path = f"{piece.place.path}.ground"
     if len(edge.ground) == 1:
