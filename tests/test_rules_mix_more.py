@@ -66,6 +66,27 @@ def test_exposure_class_in_metric_takes_whole_megapascals() -> None:
     assert review_by("exposure-class", pad("mix: {exposure: F2, strength: 30 MPa}", unit="m")).comments
 
 
+@pytest.mark.parametrize(
+    ("site", "name", "found", "order"),
+    [  # ACI 332-20: slabs on soil with frost and deicer are RF3, quoted; ACI 332-14: wet slabs without it RF2, read
+        ("freezing: severe, deicing_salt: true", "RF3", [], ""),
+        ("freezing: severe, deicing_salt: true", "RF1", ["salted_class_at_least"], "order RF3; order 4500 psi"),
+        ("freezing: severe, deicing_salt: true", "F2", ["salted_class_at_least"], "order F3"),
+        ("freezing: moderate", "nonstructural F1", ["wet_class_at_least"], "order nonstructural F2"),
+        ("freezing: moderate", "F2", [], ""),
+        ("freezing: severe, deicing_salt: true, outdoors: false", "F0", [], ""),
+        ("freezing: none, deicing_salt: true", "F0", [], ""),
+        ("deicing_salt: true", "F0", [], ""),
+    ],
+)
+def test_exposure_class_is_held_against_the_site(site: str, name: str, found: list[str], order: str) -> None:
+    psi = 3500 if name.startswith("RF1") else 4500
+    text = f"site: {{{site}}}\nmix: {{exposure: {name}, strength: {psi} psi, water_cement: 0.45}}"
+    comments = review_by("exposure-class", pad(text)).comments
+    assert [comment.limit.name for comment in comments] == found
+    assert "".join(plain(comment.to_pass, "us", both=False) for comment in comments) == order
+
+
 def test_exposure_class_leaves_european_classes_to_another_rule() -> None:
     text = "mix: {exposure: XF4, strength: C30/37, water_cement: 0.45, air: 5 %}"
     assert review_by("exposure-class", pad(text)).does_not_apply

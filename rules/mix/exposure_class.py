@@ -1,10 +1,11 @@
-"""A mix that is ordered by an exposure class has the strength and the water that the class asks.
+"""A mix that is ordered by an exposure class has the class of its site, and the strength and water that it asks.
 
 What is compared
     Strength, and water over cement where the class sets it, with the class written under mix.exposure: F0 to F3 of the
     structural code, RF0 to RF3 of the residential one, or those of exposed concrete that carries nothing. F3 has a row
     for plain concrete: a slab without bars, since mesh only holds cracks. Metric plans may write whole megapascals.
-    Each class has limits of its own, so that amendments can hold a job to one document.
+    Each class has limits of its own, so that amendments can hold a job to one document. And the number of the class
+    with that of a flat slab in the open that freezes: 3 where deicing salt comes on it, else 2.
 Why it matters
     The plant batches what the ticket says. Where the class and the numbers disagree, one of the two is a slip, and the
     weaker one is what comes. Two winters later the skin of the slab is gone.
@@ -16,7 +17,8 @@ Where sources differ
     For deicing salt ACI 332-20 asks 4,500 psi and 0.45 (RF3), ACI 318-14 5,000 psi and 0.40 (F3), of plain concrete
     4,500 and 0.45, the building code 3,500 psi where nothing is carried. ACI 332-20 has a class RF4 for reinforced
     members besides. A flat slab on ground is seldom structural, so no class is taken for granted: without one,
-    `freezing-strength` holds the mix to frost and salt.
+    `freezing-strength` holds the mix to frost and salt. Salt makes class 3 in all three documents. Wet slabs without
+    salt are RF2 in ACI 332-14, and left open in ACI 332-20: a note.
 """
 
 from __future__ import annotations
@@ -24,9 +26,13 @@ from __future__ import annotations
 from slabwright.formulas.mix import whole_megapascals
 from slabwright.rulebook.kit import *
 
-TITLE = "A mix as its class asks"
+TITLE = "The exposure class of the site, and a mix as it asks"
 PSIS, RATIOS = ("1500 psi", "8000 psi"), ("0.35", "0.7")
 LIMITS = (
+    Limit("salted_class_at_least", "3", Kind.COUNT, "caution", Cite("aci-332-20"), ("1", "3"),
+          "number of the class of a flat slab that freezes with salt on it"),
+    Limit("wet_class_at_least", "2", Kind.COUNT, "note", Cite("aci-332-14"), ("1", "3"),
+          "number of the class of a flat slab that freezes"),
     Limit("f0_strength_at_least", "2500 psi", Kind.STRESS, "hold", Cite("aci-318-19", "Table 19.3.2.1"), PSIS,
           "strength in class F0"),
     Limit("f1_strength_at_least", "3500 psi", Kind.STRESS, "hold", Cite("aci-318-14-f1"), PSIS,
@@ -68,19 +74,24 @@ WORKED = ()
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """Strength, then water over cement."""
-    mix = plan.design.mix
+    """The class against the site, then strength, then water over cement."""
+    mix, site = plan.design.mix, plan.design.site
     if mix.exposure is None:
         does_not_apply("no exposure class is written (mix.exposure)")
     if mix.classes:
         does_not_apply("the class is one of the European standard")
-    at, name = plan.spot("the mix", "mix.exposure"), mix.exposure.lower().replace(" ", "_")
-    steel = plan.design.reinforcement
-    if name == "f3" and not (steel and steel.bars):
-        name = "plain_f3"
+    at, name = plan.spot("the mix", "mix.exposure"), _row(plan, mix.exposure)
     water = limits.get(f"{name}_water_at_most")
     if mix.strength is None and (mix.water_cement is None or water is None):
         plan.given("mix.strength")
+    if plan.outdoors and site.freezing in ("moderate", "severe"):
+        of_site = limits.salted_class_at_least if site.deicing_salt else limits.wet_class_at_least
+        where = "that freezes with salt on it" if site.deicing_salt else "that freezes wet"
+        yield compare(
+            plan.spot("the exposure class", "mix.exposure"), count(int(mix.exposure[-1])), of_site,
+            says=lambda: words(f"{mix.exposure} is not the class of a flat slab {where}"),
+            remedy=lambda: _ordered(plan, limits, min(max(round(of_site.value.si), 0), 3)),
+        )  # fmt: skip
     if mix.strength:
         yield _strength(plan, at, mix.strength, limits[f"{name}_strength_at_least"])
     if mix.water_cement and water:
@@ -92,8 +103,35 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
 
 
+def _row(plan: Plan, name: str) -> str:
+    """The row of limits of a class: F3 has one of its own for plain concrete."""
+    steel = plan.design.reinforcement
+    return "plain_f3" if name == "F3" and not (steel and steel.bars) else name.lower().replace(" ", "_")
+
+
+def _ordered(plan: Plan, limits: Limits, number: int) -> Remedy:
+    """Another class, with the strength and the water that it asks and the mix lacks."""
+    mix = plan.design.mix
+    name = f"{str(mix.exposure)[:-1]}{number}"
+    row = _row(plan, name)
+    remedies = [write("mix.exposure", name, words(f"order {name}"))]
+    asked, water = _asked(plan, limits[f"{row}_strength_at_least"]), limits.get(f"{row}_water_at_most")
+    if mix.strength and not meets(mix.strength.si, asked.si, "least"):
+        order = strength_class(asked.si) if mix.strength.typed.startswith("C") else asked
+        remedies.append(write("mix.strength", order, words("order {write}", write=order)))
+    if water and mix.water_cement and not water.met(mix.water_cement):
+        less = words("order water over cement of {write} or less", write=water.value)
+        remedies.append(write("mix.water_cement", water.value, less))
+    return together(*remedies)
+
+
+def _asked(plan: Plan, limit: InForce) -> Amount:
+    """The strength of a class; whole megapascals in metric."""
+    return stress(whole_megapascals(limit.value.si)) if plan.system == "metric" else limit.value
+
+
 def _strength(plan: Plan, at: Spot, f: Amount, limit: InForce) -> Finding | Margin:
-    asked = stress(whole_megapascals(limit.value.si)) if plan.system == "metric" else limit.value
+    asked = _asked(plan, limit)
     order = strength_class(asked.si) if f.typed.startswith("C") else asked
     more = stress(order.si - f.si)
     return compare(
