@@ -187,6 +187,14 @@ def test_where_the_drive_rises_all_the_way_the_garage_is_the_crest() -> None:
     assert comment.weight == "caution"
 
 
+@pytest.mark.parametrize(("wheels", "found"), [("wheels_cross: true", ["crest_at_least"]), ("name: side drain", [])])
+def test_a_drain_at_the_garage_door_is_filled_by_the_street(wheels: str, found: list[str]) -> None:
+    edges = f"run: [C, D], beside: street, ground: 99.5\nrun: [A, B], beside: trench drain, {wheels}\nrest: bed"
+    heights = {"A": 99.0, "B": 99.0, "V1": 99.3, "V2": 99.3, "C": 99.5, "D": 99.5}
+    comments = review_by("street-water-kept-out", design(VALLEY, heights, edges, use="driveway")).comments
+    assert [one.limit.name for one in comments] == found
+
+
 def test_a_gutter_above_the_drive() -> None:
     comment = only(review_by("street-water-kept-out", drive(99.90, 99.80, 99.40, 99.52)))
     assert comment.shown.si == pytest.approx(-0.10 * FOOT)

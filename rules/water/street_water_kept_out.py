@@ -1,14 +1,15 @@
 """Water that fills the gutter of the street does not run down the drive to the building.
 
 What is compared
-    The height of the crest above the gutter: of all ways over the slab from the street to a building, the lowest, at
-    its highest point. The gutter is a fixed height of the kind `gutter`, else the ground beside the street. 6 in is
-    wanted, about a curb; a crest no higher than the gutter is a hold.
+    The height of the crest above the gutter: of all ways over the slab from the street to a building, or to a trench
+    drain that wheels cross before one, the lowest, at its highest point. The gutter is a fixed height of the kind
+    `gutter`, else the ground beside the street. 6 in is wanted, about a curb; a crest no higher than the gutter is a
+    hold.
 Why it matters
     A curb holds the water of a storm in the street, and a drive is a gap in it. Where the drive then falls to the
     garage, all that runs down the gutter turns in. A drain at the door does not help: the street fills it first.
 When it does not apply
-    The slab does not reach from a street to a building, or no rain falls on it.
+    The slab does not reach from a street to a building or such a drain, or no rain falls on it.
 How to put it right
     Raise the drive just behind the gutter, over a few feet, before it goes down: a hump as high as the curb.
 Where sources differ
@@ -34,7 +35,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The crest of the lowest way in."""
     if not plan.outdoors:
         does_not_apply("no rain falls on it")
-    streets, walls = _beside(plan, "street"), _beside(plan, "building")
+    drains = [piece for piece in _beside(plan, "trench drain") if piece.wheels_cross]
+    streets, walls = _beside(plan, "street"), _beside(plan, "building") + drains
     if not streets or not walls:
         does_not_apply("it does not reach from a street to a building")
     if not plan.finish.surface:
