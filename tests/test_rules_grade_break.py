@@ -67,6 +67,12 @@ def test_a_crest_counts_as_much_as_a_sag_and_each_is_told() -> None:
     assert weights(review_by(RULE, text)) == [("caution", "change_at_most"), ("note", "usual_change_at_most")]
 
 
+def test_a_fold_met_from_both_ends_is_told_once() -> None:
+    through = drive({0: 99.0, 10: 100.0, 20: 99.0}, garage=", wheels_cross: true")
+    assert len(breaks(through)) == 2
+    assert weights(review_by(RULE, through)) == [("caution", "change_at_most")]
+
+
 @pytest.mark.parametrize(
     ("long", "most"),
     [

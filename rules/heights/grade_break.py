@@ -45,7 +45,11 @@ WORKED = (
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst of each sort on the ways in over each edge."""
     _end_without_ways(plan)
+    told: list[GradeBreak] = []
     for one in plan.traffic.grade_breaks:
+        if any(before.kind == one.kind != "edge" and math.dist(before.at, one.at) < FOOT for before in told):
+            continue  # the same fold, met by cars coming the other way
+        told.append(one)
         at = plan.spot(f"{one.kind} on the way in over {one.edge}", "heights.finish", "heights", shape=(one.at,))
         lighter = limits.at_edge_at_most if one.kind == "edge" else limits.usual_change_at_most
         shown = slope(slopes.grade_break(one.before, one.after))
