@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from design_text import review_by
 from slabwright.review.report import Comment, Report
@@ -269,6 +271,23 @@ def test_walks_in_squares_of_five_feet_or_of_their_width(
     size: tuple[float, float], found: list[tuple[str, str]]
 ) -> None:
     assert names(review_by("walk-joints", slab(use="walk", size=size))) == found
+
+
+@pytest.mark.parametrize(("degrees", "found"), [(18, []), (30, [("note", "side_at_most")])])
+def test_a_walk_in_a_curve_is_measured_along_its_middle(degrees: float, found: list[tuple[str, str]]) -> None:
+    """A ring of 12 and 16 ft: 18 degrees are 5.03 ft outside and 4.40 ft in the middle, 30 degrees 8.38 and 7.33 ft."""
+
+    def at(radius: float, part: float) -> str:
+        angle = math.radians(degrees * part)
+        return f"[{radius * math.cos(angle):.6f}, {radius * math.sin(angle):.6f}]"
+
+    outline = (
+        f"outline: [{at(12, 0)}, {at(16, 0)}, {{arc_to: {at(16, 1)}, through: {at(16, 0.5)}}}, {at(12, 1)}, "
+        f"{{arc_to: {at(12, 0)}, through: {at(12, 0.5)}}}]"
+    )
+    head = "format: 1\njob: {name: Bend}\nunits: {plan: ft, height: ft}\nuse: walk"
+    text = f"{head}\n{outline}\nthickness: {{design: 4 in}}"
+    assert names(review_by("walk-joints", text)) == found
 
 
 def test_a_public_walk_weighs_more_and_other_slabs_nothing() -> None:

@@ -58,10 +58,10 @@ def test_an_order_is_judged_where_any_concrete_fits_over_the_base(rule: str, bas
         (7, "volume: 7 yd3, truck: 2 yd3", "truck 4 comes for 1.00 yd3", "order 8.00 yd3"),
         # 3.1 and 3 yd3 are sold as 6.25: a third truck for 0.05
         (6, "volume: 4 yd3, truck: 3.1 yd3", "truck 2 comes for 0.90 yd3",
-         "bring the need down by 0.90 yd3, to 1 full truck"),
+         "have 2 loads alike brought, about 2.00 yd3 each"),
         # 10 % on top: 5.55 yd3 bring 3 yd3 in the second truck, 5.75 come as 6.33
         (6, "volume: 3.7 yd3, truck: 3.1 yd3, allowance: 10 %", "truck 2 comes for 0.97 yd3",
-         "bring the need down by 0.97 yd3, to 1 full truck"),
+         "have 2 loads alike brought, about 2.04 yd3 each"),
     ],
 )  # fmt: skip
 def test_a_last_load_is_told_what_to_order(net: int, order: str, says: str, to_pass: str) -> None:

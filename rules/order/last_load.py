@@ -45,6 +45,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if trucks < 2:
         does_not_apply("one truck brings it all")
     asked = min(order.short_load or volume(limit.value.si), truck, key=lambda load: load.si)
+    alike = plan.concrete.quantities.net > (trucks - 1) * truck.si  # no base is so low that one truck less will do
     down = "bring the need down by {last}, to {n} full " + ("truck" if trucks == 2 else "trucks")
 
     def remedy() -> list[Remedy]:
@@ -63,5 +64,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         working=lambda: step("last load", "order - full trucks",
                              words("{v} - {n} x {t}", v=volume(all_of_it), n=count(trucks - 1), t=truck), last),
         remedy=remedy,
-        decide=lambda: words(down, last=last, n=count(trucks - 1)),
+        decide=lambda: words("have {n} loads alike brought, about {each} each", n=count(trucks),
+                             each=volume(all_of_it / trucks)) if alike else
+        words(down, last=last, n=count(trucks - 1)),
     )  # fmt: skip
