@@ -141,7 +141,8 @@ Seconds depend on the machine and its day; the ratios hardly do.
 ## One job
 
 `slabwright review example_designs/jobs/trailer_bay.slab.yaml` against
-`python -c "{LIBRARIES}"`, the libraries that a plain review loads, in the same environment, medians of {RUNS}, run in turn:
+`python -c "{LIBRARIES}"`, the libraries that a plain review loads, in the same environment,
+medians of {RUNS}, run in turn:
 
 | libraries alone | whole review | ratio | peak memory |
 | --- | --- | --- | --- |
