@@ -158,3 +158,18 @@ def test_without_heights_it_says_what_to_write(capsys: pytest.CaptureFixture[str
     path.write_text(patio(0.01).replace("heights:", "# heights:"), encoding="utf-8")
     assert main(["review", str(path), "--as-built"]) == 2
     assert "heights.finish" in capsys.readouterr().err
+
+
+def test_the_page_shows_the_map_and_says_the_same(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path, out = tmp_path / "flat.slab.yaml", tmp_path / "flat.html"
+    path.write_text(patio(0.004), encoding="utf-8")
+    assert main(["review", str(path), "--as-built", "--page", str(out)]) in (0, 1)
+    sheet, html = capsys.readouterr().out, out.read_text(encoding="utf-8")
+    found = as_built(plan_of(patio(0.004)))
+    assert found is not None
+    drawn = html.partition('<svg class="built-map"')[2].partition("</svg>")[0]
+    assert drawn.count("z") >= (found.map >= 0.01).sum() > 100  # each cell that is wet on 1 slab in 100 is a square
+    for label in ("Puddles", "Water", "Fall"):
+        words = html.partition(f"<dt>{label}</dt><dd>")[2].partition("</dd>")[0]
+        assert words and words.split(";")[0] in " ".join(sheet.split())
+    assert main(["review", str(path), "--as-built", "--page", str(path)]) == 2

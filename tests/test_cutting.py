@@ -225,9 +225,9 @@ def test_an_opening_cuts_the_bars_it_lies_under() -> None:
 
 def test_mesh_strips_by_hand() -> None:
     # 5 ft sheets lapped 8 in cover 4'-4" each after the first: 20 ft takes 1 + 15/4.33 = 5 strips of 40 ft
-    strips, area = mesh_strips(plan_of(PAD), 5 * FOOT, 8 * INCH, 0.0, "run through")
+    strips, mats = mesh_strips(plan_of(PAD), 5 * FOOT, 8 * INCH, 0.0, "run through")
     assert in_feet(strips) == {40.0: 5}
-    assert area == pytest.approx(800 * FOOT**2)
+    assert sum(mat.area for mat in mats) == pytest.approx(800 * FOOT**2)
 
 
 SHEETS = """format: 1

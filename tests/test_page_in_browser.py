@@ -465,6 +465,7 @@ def test_drawing_stands_out_light_and_dark(chromium: Any, pages: dict[str, Path]
     assert (sum(map(int, re.findall(r"\d+", dark)[:3])) < 150) == (scheme == "dark")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("width", [390, 1280])
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("job", ["trailer_bay", "apron"])

@@ -6,6 +6,7 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from design_text import pad, plan_of
 from slabwright.design.model import Heights, Order, Point, StatedFall
 from slabwright.plan import questions
 from slabwright.plan.things import Facet
@@ -13,6 +14,7 @@ from slabwright.source.place import Place
 from slabwright.units.quantity import Kind, read
 
 FILE = "bay.slab.yaml"
+BARE = plan_of(pad("")).design  # a square of 8 ft
 YARD = 0.9144**3  # m3; 1 yd is 0.9144 m by definition
 
 
@@ -25,7 +27,7 @@ def a_plan(
     """A plan with nothing but these to ask about, and the fall that its heights give along any line."""
     points = {"A": Point(0.0, 0.0, "A"), "B": Point(3.0, 0.0, "B")}
     return SimpleNamespace(
-        design=SimpleNamespace(order=order, points=points, plan_unit="ft", heights=Heights(falls=stated)),
+        design=BARE._replace(order=order, points=points, plan_unit="ft", heights=Heights(falls=stated)),
         system="us",
         edges=SimpleNamespace(pieces=()),
         joints=SimpleNamespace(all=(), layout=SimpleNamespace(unused=())),

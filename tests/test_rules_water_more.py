@@ -259,7 +259,7 @@ def test_roof_water_freezes_across_a_walk() -> None:
 
 def test_a_spout_beside_the_slab_does_not_land_on_it() -> None:
     beside = spout("[10, -3]", plane(RECTANGLE, 0, -0.02), "rest: bed")
-    assert review_by("downspout-lands", beside).does_not_apply[0].reason == "no downspout lands on it"
+    assert review_by("downspout-lands", beside).does_not_apply[0].reason == "no downspout or sump outlet lands on it"
     near = spout("[10, 13]", plane(RECTANGLE, 0, -0.02), "rest: bed")
     assert weights(review_by("downspout-lands", near)) == []
     assert review_by("downspout-lands", near).met

@@ -42,6 +42,7 @@ examples:
   slabwright review jobs/ --sheet review.txt --sarif review.sarif
   slabwright review drive.slab.yaml --against HEAD~1
   slabwright review drive.slab.yaml --put-right drive_2.slab.yaml --heights
+  slabwright review drive.slab.yaml --why 3
   slabwright review patio.slab.yaml --as-built --gap "1/4 in"
 
 exit status:
@@ -122,6 +123,7 @@ def parser() -> argparse.ArgumentParser:
         action="store_true",
         help="FILEs are what a commit changes: review all that rests on them",
     )
+    review.add_argument("--why", type=int, metavar="NUMBER", help="where the number of one comment comes from")
     review.add_argument("--as-built", action="store_true", help="puddles on 200 slabs built within tolerance")
     review.add_argument("--gap", metavar="DEPTH", help="with --as-built: the gap under a straightedge, such as 1/4 in")
     review.add_argument("--seed", type=_seed, default=1, metavar="N", help="with --as-built: other surfaces")

@@ -6,13 +6,14 @@ import argparse
 import sys
 from pathlib import Path
 
-from slabwright.proposals.as_built import as_built
+from slabwright.cli.guarding import guard
+from slabwright.proposals.as_built import AsBuilt, as_built
 from slabwright.review import reviewing
-from slabwright.review.reviewing import Settings
+from slabwright.review.reviewing import Judged, Settings
 from slabwright.source.files import is_folder
 from slabwright.source.problem import refuse
 from slabwright.text.json_values import json_text
-from slabwright.text.outputs import put_data
+from slabwright.text.outputs import keep, put_data
 from slabwright.text.sheet import fitting_width, put, stream_encoding
 from slabwright.units.grammar import read
 from slabwright.units.quantity import Kind, QuantityError
@@ -30,16 +31,32 @@ def tell(arguments: argparse.Namespace, settings: Settings) -> int:
     if len(arguments.files) != 1 or is_folder(Path(arguments.files[0])):
         refuse("", "one design at a time is built", "review FILE --as-built")
     path, gap = Path(arguments.files[0]), _gap(arguments.gap)
-    judged = reviewing.judge(path, settings)
+    guard(arguments, (path,))
+    judged = reviewing.judge(path, settings, advise=True)
     found = as_built(judged.plan, gap, seed=arguments.seed)
     if found is None:
         refuse(str(path), "it gives no heights of the finish over the whole slab", "heights.finish, such as A: 99.90")
+    if arguments.page:
+        _keep_page(arguments, judged, found)
     if arguments.json:
         put_data(json_text({"as_built": as_built_sheet.as_data(judged.plan, found, judged.report.system)}))
     else:
         width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
         put(as_built_sheet.sheet(judged.plan, found, judged.report.system, width, encoding), sys.stdout)
     return HOLD if judged.holds else FINE
+
+
+def _keep_page(arguments: argparse.Namespace, judged: Judged, found: AsBuilt) -> None:
+    from slabwright.drawing import content
+    from slabwright.writers import as_built_map
+    from slabwright.writers.page import Built, page
+
+    out, system = Path(arguments.page), judged.report.system
+    if out.suffix.lower() not in {".html", ".htm"}:
+        refuse(str(out), "a page is an HTML file", f"--page {out.with_suffix('.html').name}")
+    rows = tuple(as_built_sheet.rows(judged.plan, found, system))
+    built = Built(as_built_map.svg(judged.plan, found), rows, as_built_sheet.remark(found, system))
+    keep(out, page(content.drawn(judged.report, judged.plan), built=built), "--page")
 
 
 def _gap(typed: str | None) -> float | None:

@@ -33,6 +33,10 @@ def review(arguments: argparse.Namespace, settings: Settings) -> int:
         from slabwright.cli import putting_right
 
         return putting_right.put_right(arguments, settings)
+    if arguments.why is not None:
+        from slabwright.cli import why
+
+        return why.tell(arguments, settings)
     if arguments.as_built:
         from slabwright.cli import as_built
 
@@ -53,7 +57,7 @@ def _named(arguments: argparse.Namespace) -> None:
         if not arguments.files:
             refuse("", "review needs a design or a folder", "slabwright review FILE")
         return
-    for option in ("against", "put_right", "as_built", "watch", "page"):
+    for option in ("against", "put_right", "as_built", "why", "watch", "page"):
         if getattr(arguments, option):
             typed = f"--{option.replace('_', '-')}"
             refuse("", f"--hook and {typed} do not go together", f"one of the two; {typed} with the names of designs")

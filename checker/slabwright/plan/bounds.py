@@ -18,9 +18,9 @@ from slabwright.source.problem import Problem, Problems
 LONGEST = 1000.0  # m, of a slab: the longest that are placed as one job are a third of it (common practice)
 FAR = 300.0  # m: what lies this far beside a slab, and ten times its length, is asked about
 CORNERS = 300  # of the outline and all openings
-HEIGHTS = 3_000  # on one surface
-JOINTS = 300
-MEETINGS = 6_000  # of two joints: a floor of 77 by 77 panels has as many
+HEIGHTS = {"finish": 3_000, "base": 30_000, "existing": 30_000}  # shots are many, heights to be built are few
+JOINTS = 400
+MEETINGS = 30_000  # of two joints: a floor of 173 by 173 panels has as many
 ASLANT = 400  # of these, neither square to each other nor in line
 SQUARE = 0.1  # cosine of the angle between joints that are square to each other, to some 6 degrees; in line alike
 FEW, LEAST_PANEL = 200, 1.0  # joints and meetings, and m2 to each where there are more
@@ -41,8 +41,8 @@ def refuse_too_much(design: Design) -> None:
     surfaces = (("finish", "finish"), ("base", "base"), ("existing", "existing ground"))
     for key, what in surfaces:
         count = len(getattr(design.heights, key))
-        if count > HEIGHTS:
-            wrong = f"the {what} has {count:,} heights, and at most {HEIGHTS:,} are worked"
+        if count > HEIGHTS[key]:
+            wrong = f"the {what} has {count:,} heights, and at most {HEIGHTS[key]:,} are worked"
             problems.add(_place(design, f"heights.{key}", "heights"), wrong, "keep one to a square yard or meter")
     _too_many_joints(design, problems)
     problems.raise_if_any()

@@ -46,8 +46,12 @@ class Concrete:
     def hole(self) -> BaseHole | None:
         """The base shot over which the slab is deepest; None unless three have a finish over them."""
         shots = [((shot.at.x, shot.at.y), shot.height.si) for shot in self._design.heights.base]
-        tops = ((at, base, self._finish.at(at)) for at, base in shots)
-        deep = [(top - base - self._thickness.at(at), at, base) for at, base, top in tops if top is not None]
+        tops = self._finish.all_at([at for at, _ in shots])
+        deep = [
+            (top - base - self._thickness.at(at), at, base)
+            for (at, base), top in zip(shots, tops, strict=True)
+            if top is not None
+        ]
         if len(deep) < 3:
             return None
         *_, (next_deepest, _, _), (deepest, at, base) = sorted(deep)

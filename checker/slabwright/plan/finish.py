@@ -215,6 +215,13 @@ class Finish:
             z = heights[0] if heights else z
         return None if np.isnan(z) else z
 
+    def all_at(self, spots: Sequence[XY]) -> list[float | None]:
+        """The same for many places at once."""
+        if self.surface is None or not spots:
+            return [None] * len(spots)
+        heights: list[float] = self.surface.height(np.array(spots)).tolist()
+        return [self.at(at) if np.isnan(z) else z for at, z in zip(spots, heights, strict=True)]
+
     def on_slab(self, xy: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Those of the places (k, 2) that lie on the slab, its edge counted, and the finish heights there."""
         marks = shapely.points(xy)

@@ -47,7 +47,7 @@ class Thickness:
 
     def at(self, at: XY) -> float:
         """Design thickness at a point, thickened edges included, m."""
-        return self.design + extra_at(at, self.thickened_edges)
+        return self.design + extra_at(at, self.thickened_edges) if self.thickened_edges else self.design
 
     def along(self, line: Sequence[XY]) -> float:
         """Greatest design thickness along a line, thickened edges included, m."""

@@ -7,8 +7,9 @@ of its own rule there may be nothing left to judge. What comes besides, and weig
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from enum import Enum
+from itertools import groupby
 from pathlib import Path
 from typing import NamedTuple
 
@@ -18,7 +19,7 @@ from slabwright.plan.plan import Plan
 from slabwright.review.report import Comment, Report
 from slabwright.review.run import Conclusions, conclude
 from slabwright.rulebook.kit import WEIGHTS, Finding, Limits, Rule
-from slabwright.rulebook.remedy import Append, Drop, Edit, Remedy, Write
+from slabwright.rulebook.remedy import Append, Edit, Remedy, Write
 from slabwright.source import edit as yaml_edit
 from slabwright.source.problem import UnreadableError
 from slabwright.text.words import Value, Words, words
@@ -148,18 +149,23 @@ def _judged(concluded: Conclusions) -> set[str]:
 def edited(text: str, edits: Sequence[Edit], design: Design) -> str | None:
     """The text of a design with edits made in it, remarks kept; None where one of them does not fit the file."""
     after: str | None = text
-    for one in edits:
+    for (sort, path), alike in groupby(edits, lambda one: (type(one), one.path)):
         if after is None:
             return None
-        match one:
-            case Write():
-                after = yaml_edit.put(after, one.path, _entry(one.value, design))
-            case Append():
-                entry = ", ".join(f"{key}: {_entry(value, design)}" for key, value in one.entry)
-                after = yaml_edit.add(after, one.path, f"{{{entry}}}")
-            case Drop():
-                after = yaml_edit.drop(after, one.path)
+        if sort is Append:  # all at once: each reading of a long file takes a while
+            entries = (one.entry for one in alike if isinstance(one, Append))
+            after = yaml_edit.add(after, path, *(_braced(entry, design) for entry in entries))
+            continue
+        for one in alike:
+            if after is not None and isinstance(one, Write):
+                after = yaml_edit.put(after, path, _entry(one.value, design))
+            elif after is not None:
+                after = yaml_edit.drop(after, path)
     return after
+
+
+def _braced(entry: Iterable[tuple[str, Value | tuple[Value, ...]]], design: Design) -> str:
+    return f"{{{', '.join(f'{key}: {_entry(value, design)}' for key, value in entry)}}}"
 
 
 def _entry(value: Value | tuple[Value, ...], design: Design) -> str:

@@ -103,8 +103,8 @@ def drop(text: str, path: str) -> str | None:
     return None
 
 
-def add(text: str, path: str, value: str) -> str | None:
-    """The text with one more entry at the end of the list at a path, which is made where it lacks.
+def add(text: str, path: str, *values: str) -> str | None:
+    """The text with more entries at the end of the list at a path, which is made where it lacks.
 
     >>> add("joints:\\n  - {name: J1}  # first\\nuse: walk\\n", "joints", "{name: J2}")
     'joints:\\n  - {name: J1}  # first\\n  - {name: J2}\\nuse: walk\\n'
@@ -112,6 +112,8 @@ def add(text: str, path: str, value: str) -> str | None:
     'truck_spots: [[1, 2], [3, 4]]'
     >>> add("use: walk\\n", "joints", "{name: J1}")
     'use: walk\\njoints:\\n  - {name: J1}\\n'
+    >>> add("joints:\\n  - {name: J1}\\n", "joints", "{name: J2}", "{name: J3}")
+    'joints:\\n  - {name: J1}\\n  - {name: J2}\\n  - {name: J3}\\n'
     """
     trail = _trail(text, path)
     parts = list(_PART.finditer(path))
@@ -119,12 +121,14 @@ def add(text: str, path: str, value: str) -> str | None:
         return None
     node = trail[-1]
     if len(trail) == len(parts) + 1 and not node.empty:
-        return _checked(_added(text, node, _typed(value, node.flow))) if node.sort == "list" else None
+        between = ", " if node.flow else f"{_break(text)}{' ' * node.column}- "
+        entries = between.join(_typed(value, node.flow) for value in values)
+        return _checked(_added(text, node, entries)) if node.sort == "list" else None
     root, key = trail[0], _key(parts[0])
     if len(trail) == len(parts) == 1 and key is not None and not root.flow and root.sort == "section":
-        entry = f"{_typed_key(key)}:{_break(text)}{' ' * root.column}  - {_typed(value, False)}"
-        return _checked(_added(text, root, entry))
-    return put(text, path, f"[{_typed(value, True)}]")
+        lines = (f"{_break(text)}{' ' * root.column}  - {_typed(value, False)}" for value in values)
+        return _checked(_added(text, root, f"{_typed_key(key)}:{''.join(lines)}"))
+    return put(text, path, f"[{', '.join(_typed(value, True) for value in values)}]")
 
 
 def value_at(text: str, path: str) -> str | None:

@@ -8,7 +8,6 @@ from typing import Literal
 Folder = Literal["rules", "schemas", "example_designs", "corpus", "lessons"]
 
 _PACKAGE = Path(__file__).parent.parent
-_CHECKOUT = _PACKAGE.parent.parent
 _ELSEWHERE = {"corpus": "tests/corpus", "lessons": "docs/teaching"}  # in a checkout
 
 
@@ -20,7 +19,7 @@ def folder(name: Folder) -> Path:
     >>> folder("rules").name
     'rules'
     """
-    installed, checkout = _PACKAGE / name, _CHECKOUT / _ELSEWHERE.get(name, name)
+    installed, checkout = _PACKAGE / name, _PACKAGE.parent.parent / _ELSEWHERE.get(name, name)
     for place in (installed, checkout):
         if place.is_dir():
             return place

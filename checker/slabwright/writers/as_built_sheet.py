@@ -2,46 +2,56 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from slabwright.plan.plan import Plan
 from slabwright.proposals.as_built import STEEPEST, AsBuilt
 from slabwright.review.report import LOCAL_CODE
 from slabwright.text.json_values import Data, amount_data
 from slabwright.text.sheet import Line, Sheet
-from slabwright.units.quantity import Amount, System, area, depth, length, show, slope
+from slabwright.units.quantity import System, area, depth, length, show, slope
 
+TITLE = "Built within tolerance: does it still drain?"
 PART = 0.093  # m2, a square foot: expected areas under a tenth of it are told as less than that
 
 
 def sheet(plan: Plan, found: AsBuilt, system: System, width: int = 80, encoding: str = "utf-8") -> list[Line]:
     """How often puddles stand, where, and how much fall would keep them seldom."""
     page = Sheet(width, encoding)
-
-    def said(amount: Amount) -> str:
-        return show(amount, system, both=False)
-
-    page.heading("BUILT WITHIN TOLERANCE: DOES IT STILL DRAIN?")
-    page.labeled("tried", f"{found.surfaces} surfaces: the design, with the waves that a screed leaves", indent=2)
-    straightedge = said(length(3.048)) if system == "us" else "3 m"
-    page.labeled("waves", f"{said(depth(found.gap))} under a straightedge of {straightedge} in nine places of ten",
-                 indent=2)  # fmt: skip
-    page.labeled("puddles", _puddles(found, system), indent=2)
-    page.labeled("water", f"{_area(found.area, system)} of the slab on average", indent=2)
-    if found.drawn > found.measures.puddle:
-        page.labeled("as drawn", f"{_area(found.drawn, system)} stands under water before any wave", indent=2)
-    for number, place in enumerate(found.places, 1):
-        often = round(place.chance * found.surfaces)
-        page.labeled("where" if number == 1 else "", f"{plan.shape.name_at(place.at)}: on {often} of "
-                     f"{found.surfaces} surfaces", indent=2)  # fmt: skip
-    page.labeled("fall", _fall(found, system), indent=2)
+    page.heading(TITLE.upper())
+    for label, words in rows(plan, found, system):
+        page.labeled(label, words, indent=2)
     page.blank()
-    page.paragraph(
-        f"A puddle is more than {said(area(found.measures.puddle))} under more than {said(depth(found.measures.deep))} "
-        "of water. The waves are made by chance, always alike for one seed; no two crews leave the same ones.",
-        indent=2,
-    )
+    page.paragraph(remark(found, system), indent=2)
     page.blank()
     page.paragraph(LOCAL_CODE)
     return page.lines
+
+
+def rows(plan: Plan, found: AsBuilt, system: System) -> Iterator[tuple[str, str]]:
+    """What was tried and what came of it, each with its label; further places have none."""
+    straightedge = show(length(3.048), system, both=False) if system == "us" else "3 m"
+    gap = show(depth(found.gap), system, both=False)
+    yield "tried", f"{found.surfaces} surfaces: the design, with the waves that a screed leaves"
+    yield "waves", f"{gap} under a straightedge of {straightedge} in nine places of ten"
+    yield "puddles", _puddles(found, system)
+    yield "water", f"{_area(found.area, system)} of the slab on average"
+    if found.drawn > found.measures.puddle:
+        yield "as drawn", f"{_area(found.drawn, system)} stands under water before any wave"
+    for number, place in enumerate(found.places):
+        often = round(place.chance * found.surfaces)
+        yield "" if number else "where", f"{plan.shape.name_at(place.at)}: on {often} of {found.surfaces} surfaces"
+    yield "fall", _fall(found, system)
+
+
+def remark(found: AsBuilt, system: System) -> str:
+    """What counts as a puddle, and what the waves are."""
+    size = show(area(found.measures.puddle), system, both=False)
+    deep = show(depth(found.measures.deep), system, both=False)
+    return (
+        f"A puddle is more than {size} under more than {deep} of water. The waves are made by chance, always alike for "
+        "one seed; no two crews leave the same ones."
+    )
 
 
 def _puddles(found: AsBuilt, system: System) -> str:

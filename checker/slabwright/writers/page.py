@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+from typing import NamedTuple
 
 from slabwright.drawing.svg.column import facts
 from slabwright.drawing.svg.plan_svg import plan_drawn
@@ -32,8 +33,17 @@ LAYERS = {
 """What can be hidden on the plan, and how the page calls it."""
 
 
-def page(report: Report, only: str = "") -> str:
+class Built(NamedTuple):
+    """What is told of a slab built within its tolerance: a map as SVG, rows with their labels, and a remark."""
+
+    map: str
+    rows: tuple[tuple[str, str], ...]
+    remark: str
+
+
+def page(report: Report, only: str = "", built: Built | None = None) -> str:
     """The whole page as HTML; ``only`` names the one group of rules that was looked at, if it was one.
+    ``built`` adds what rain does on the slab built within its tolerance.
 
     ``report.drawing`` must be there. Everything from the design file is escaped.
     """
@@ -60,6 +70,7 @@ def page(report: Report, only: str = "") -> str:
         parts=page_parts.parts(report),
         layers={name: called for name, called in LAYERS.items() if drawn.groups[name]},
         plan=markupsafe.Markup(plan_element(report, drawn) + (plan_element(report, hand, HAND) if hand else "")),
+        built=built and {"map": markupsafe.Markup(built.map), "rows": built.rows, "remark": built.remark},
         legend=[(markupsafe.Markup(sample), words) for sample, words in legend_samples(drawn)],
         notes=drawn.notes,
         css=markupsafe.Markup(css),

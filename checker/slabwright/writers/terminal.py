@@ -154,7 +154,7 @@ def _comments(page: Sheet, report: Report, weight: Weight, level: Level) -> None
         for comment in comments[:first]:
             if level == "full" or comment is not standing[0]:
                 page.blank()
-            _comment(page, comment, report, level)
+            comment_lines(page, comment, report, level)
         if level == "full":
             _folded(page, rule, comments[first:])
         else:
@@ -176,7 +176,8 @@ def _folded(page: Sheet, rule: str, rest: Sequence[Comment]) -> None:
         page.paragraph(f"and {len(rest):,} more by {rule} ({numbers}); --json lists them all", indent=4, hang=2)
 
 
-def _comment(page: Sheet, comment: Comment, report: Report, level: Level) -> None:
+def comment_lines(page: Sheet, comment: Comment, report: Report, level: Level) -> None:
+    """One comment; all of it at the level ``full``."""
     shown, asked, fill = settled(comment, report)
     says = sentence(filled(comment.says, fill, report.system))
     limit = asked_in_words(together(asked), comment.asked, comment.limit, report.system)

@@ -72,8 +72,8 @@ def _besides(plan: Plan) -> Words | None:
         add("cement {cement} at least", cement=mix.cement)
     if mix.cement_type:
         add("cement type {type}", type=mix.cement_type)
-    if mix.exposure:
-        add("exposure {exposure}", exposure=mix.exposure)
+    if mix.classes:
+        add("exposure {exposure}", exposure=" ".join(mix.classes))
     if mix.water_reducer and mix.water_reducer != "none":
         add("{reducer} water reducer", reducer=mix.water_reducer)
     if fiber:

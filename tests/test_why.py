@@ -1,0 +1,43 @@
+"""Where the number of a comment comes from: what is told is what the plan holds, and each comment has a page of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from slabwright.cli.main import main
+from slabwright.review import reviewing
+
+BAY = Path(__file__).parent.parent / "example_designs" / "jobs" / "trailer_bay.slab.yaml"
+
+
+def why(number: int, capsys: pytest.CaptureFixture[str]) -> str:
+    assert main(["review", str(BAY), "--why", str(number)]) == 1  # the bay has holds
+    return capsys.readouterr().out
+
+
+def test_a_pond_is_told_from_its_points_to_its_spill(capsys: pytest.CaptureFixture[str]) -> None:
+    """The low spot at V2, by hand: 99.14 ft is typed, water spills at D, 99.25 ft: 0.11 ft are 1.32 in."""
+    said = " ".join(why(3, capsys).split())
+    for fact in (
+        "V2: finish 99.14 ft, typed in line 65; base 98.72 ft; so about 5 in between",
+        "low spot 1: deepest at V2, about 1 3/8 in; it spills at 99.25 ft",
+        "between N 99.37 ft, V2 99.14 ft, D 99.25 ft: it falls 2.4 %",
+        "P1: 12'-0\" by 9'-0\", 108 ft2",
+        "boat lane: gravel, at 99.30 ft",
+    ):
+        assert fact in said
+
+
+def test_every_comment_has_its_page_in_80_columns(capsys: pytest.CaptureFixture[str]) -> None:
+    comments = reviewing.judge(BAY, reviewing.Settings(), advise=True).report.comments
+    for comment in comments:
+        said = why(comment.number, capsys)
+        assert max(map(len, said.splitlines())) <= 80
+        assert comment.rule in said
+        assert bool(comment.at.shape) != ("It has no place on the plan" in " ".join(said.split()))
+
+
+def test_a_number_that_no_comment_has_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["review", str(BAY), "--why", "99"]) == 2
+    assert "a number from 1 to 12" in capsys.readouterr().err
