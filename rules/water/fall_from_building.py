@@ -126,7 +126,7 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
     judged: list[tuple[int, WallFall, InForce]] = []
     for fall in (*wall.falls, *wall.door_falls):
         asked = limits.door_away_at_least if fall in wall.door_falls else code
-        kept = (limits.away_at_least, asked)
+        kept: tuple[InForce, ...] = (limits.away_at_least, asked)
         if fall.passes > LEVEL and fall.passes + fall_give(plan, code.value, fall.run) >= code.value.si:
             kept = (limits.return_away_at_least,)
         limit = broken_fall(plan, fall.away, fall.run, *kept)
