@@ -57,6 +57,7 @@ def test_the_jobs_that_faults_are_put_into_are_sound(job: str) -> None:
     assert set(before(job).values()) <= {"note"}
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("fault", faults(), ids=name_of)
 def test_a_fault_breaks_its_rule_and_what_it_must_take_along(fault: Fault) -> None:
     outcomes = {}

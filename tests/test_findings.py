@@ -13,6 +13,7 @@ from slabwright.text.words import written
 from slabwright.units.quantity import Amount, Kind
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
 def test_a_rule_says_what_is_expected_of_its_examples(rule: Rule) -> None:
     expected = findings.file_of(rule).read_text(encoding="utf-8")

@@ -143,6 +143,7 @@ def texts_of(
     return text, list(read(text))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("form", FORMS)
 @pytest.mark.parametrize("job", METRIC_JOBS)
 def test_a_metric_job_reads_metric(job: str, form: str, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
@@ -151,6 +152,7 @@ def test_a_metric_job_reads_metric(job: str, form: str, capsys: pytest.CaptureFi
     assert any(re.search(r"\d.(?:mm|m|m3|MPa)\b", text) for text in texts) or "csv" in form  # something was said
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("form", FORMS)
 def test_the_search_finds_the_words_in_a_job_in_feet(
     form: str, capsys: pytest.CaptureFixture[str], tmp_path: Path

@@ -53,6 +53,7 @@ def sheet(job: str, form: tuple[str, ...], *options: str) -> str:
 ASKED = [*((job,) for job in NAMES), *CROSSED]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("asked", ASKED, ids="".join)
 def test_no_sheet_says_a_number_as_nobody_does(asked: tuple[str, ...]) -> None:
     job, *options = asked

@@ -184,7 +184,8 @@ def _on_plan(value: Value, design: Design) -> str:
 def as_written(value: Value, design: Design) -> str:
     """A value as it is typed in a file of this design: heights bare, in the unit of heights, all else with its unit."""
     if not isinstance(value, Amount):
-        return f'"{value}"' if isinstance(value, str) and "," in value else str(value)  # a comma ends it inside braces
+        text = str(value)
+        return f'"{text}"' if "," in text and text[0] not in "{[" else text  # a comma ends it inside braces
     if cube_strength(value):
         return value.typed
     if value.kind is Kind.HEIGHT:

@@ -17,7 +17,6 @@ from slabwright.rulebook import sources
 from slabwright.rulebook.kit import Limits, Rule
 from slabwright.source import edit, locate
 from slabwright.source.files import read_text
-from slabwright.source.problem import UnreadableError
 from slabwright.teaching import course
 from slabwright.teaching.exercise import Exercise, level_of
 from slabwright.teaching.faults import line_of
@@ -99,10 +98,7 @@ def _advice_taken(rule: Rule, limits: Limits, path: Path, text: str) -> str | No
     """A design with the first remedy of each comment made in it; None where a person has to decide."""
     for _ in range(REMEDIES):
         with contextlib.chdir(path.parent):
-            try:
-                design, _ = design_of(Path(path.name), text)
-            except UnreadableError:  # an edit that this file cannot take: a person writes it
-                return None
+            design, _ = design_of(Path(path.name), text)
             comments = run.review(Plan(design), (rule,), {rule.name: limits}).comments
         if not comments:
             return text
