@@ -230,6 +230,14 @@ def test_joints_line_up_a_joint_within_two_feet_of_an_old_one_is_moved(at: float
     assert ("away" in findings("joints-line-up", design)[0].to_pass.values) is moved
 
 
+def test_joints_line_up_leaves_joints_of_the_old_slab_beyond_the_new_one() -> None:
+    """Of an old slab of 30 ft beside a new one of 16 ft the joint at 24 ft is nobody's."""
+    beyond = review_by("joints-line-up", old("beside: existing slab, tied: true, existing_joints: [[24, 0]]", cut(8)))
+    assert "nowhere" in beyond.does_not_apply[0].reason
+    both = old("beside: existing slab, tied: true, existing_joints: [[8, 0], [24, 0]]", cut(8))
+    assert review_by("joints-line-up", both).met
+
+
 @pytest.mark.parametrize("edge", ["beside: existing slab", "beside: building, tied: true"])
 def test_joints_line_up_old_joints_are_asked_of_an_old_slab_that_the_new_one_is_tied_to(edge: str) -> None:
     report = review_by("joints-line-up", old(edge, cut(8)))

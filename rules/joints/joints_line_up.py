@@ -30,6 +30,7 @@ LIMITS = (
     Limit("joints_at_least", "1", Kind.COUNT, "caution", Cite("common-practice"), ("0", "1"),
           "joints in a slab that is fastened to one with joints"),
 )  # fmt: skip
+BESIDE = 0.61  # m, 2 ft: what comes to the old edge further off does not meet the new slab
 WORKED = ()
 NEAR = 0.6096  # m, 2 ft: a joint this near can be moved over (common practice)
 
@@ -55,28 +56,39 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 where = "edges, existing_joints: where the joints of the old slab come to this edge, such as [[12, 0]]"
                 not_shown(where, place=edge.place)
         does_not_apply("the slab hangs on none whose joints are listed")
+    comes = [(edge, point) for edge in fastened for point in edge.existing_joints if plan.site.away((point,)) < BESIDE]
+    if not comes:
+        does_not_apply("the joints of the old slab that are listed come to the slab nowhere")
     limit = limits.offset_at_most
-    for edge in fastened:
-        for point in edge.existing_joints:
-            xy = (point.x, point.y)
-            place, away = plan.shape.name_at(xy), depth(plan.joints.nearest(xy)[1])
-            at = Spot(f"the old joint at {place}", edge.place, (xy,))
-            goes_on = words("the old joint at {place} will go on into the new slab", place=place)
-            if math.isinf(away.si):
-                yield compare(
-                    at, count(0), limits.joints_at_least,
-                    says=lambda: goes_on,
-                    remedy=lambda: _to_pass(plan, edge, xy),
-                )  # fmt: skip
-                continue
+    for edge, point in comes:
+        xy = (point.x, point.y)
+        place, away = plan.shape.name_at(xy), depth(plan.joints.nearest(xy)[1])
+        at = Spot(f"the old joint at {place}", edge.place, (xy,))
+        goes_on = words("the old joint at {place} will go on into the new slab", place=place)
+        if math.isinf(away.si):
             yield compare(
-                at, away, limit,
+                at, count(0), limits.joints_at_least,
                 says=lambda: goes_on,
-                working=lambda: step(
-                    "too far", "distance to the nearest joint - limit",
-                    words("{away} - {near}", away=away, near=limit.value), depth(away.si - limit.value.si)),
                 remedy=lambda: _to_pass(plan, edge, xy),
+                decide=lambda: _by_hand(place),
             )  # fmt: skip
+            continue
+        yield compare(
+            at, away, limit,
+            says=lambda: goes_on,
+            working=lambda: step(
+                "too far", "distance to the nearest joint - limit",
+                words("{away} - {near}", away=away, near=limit.value), depth(away.si - limit.value.si)),
+            remedy=lambda: _to_pass(plan, edge, xy),
+            decide=lambda: _by_hand(place),
+        )  # fmt: skip
+
+
+def _by_hand(place: str) -> Words:
+    return words(
+        "lay out the joints anew so that one goes on from the old joint at {place}, or part the two slabs with filler",
+        place=place,
+    )
 
 
 def _to_pass(plan: Plan, edge: Edge, xy: XY) -> list[Remedy]:

@@ -18,7 +18,7 @@ from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review.report import Comment, Report
 from slabwright.review.run import Conclusions, conclude
-from slabwright.rulebook.kit import WEIGHTS, Finding, Limits, Rule
+from slabwright.rulebook.kit import WEIGHTS, Finding, Limits, Rule, bare
 from slabwright.rulebook.remedy import Append, Edit, Remedy, Write
 from slabwright.source import edit as yaml_edit
 from slabwright.source.problem import UnreadableError
@@ -104,7 +104,8 @@ def tried(remedy: Remedy, comment: Comment, bench: Bench) -> Trial:
     except UnreadableError:
         return Trial(Outcome.FAILS, text)
     now = Conclusions()
-    conclude([(plan, now)], bench.rules, bench.limits)
+    with bare():
+        conclude([(plan, now)], bench.rules, bench.limits)
     brings = tuple(_new(bench.concluded.found, now.found))
     gone = _count(now, comment) < _count(bench.concluded, comment)
     as_heavy = any(WEIGHTS.index(one.limit.weight) <= WEIGHTS.index(comment.weight) for _, one in brings)

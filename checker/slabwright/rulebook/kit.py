@@ -22,6 +22,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 from types import MappingProxyType
 from typing import Literal, NamedTuple, NoReturn
 
@@ -486,6 +488,20 @@ Conclusion = Finding | Margin
 Conclusions = Iterator[Finding | Margin]
 
 
+_BARE: ContextVar[bool] = ContextVar("_BARE", default=False)
+_UNSAID = words("")
+
+
+@contextmanager
+def bare() -> Iterator[None]:
+    """Findings made within it carry no words, no working and no remedies: for trials, which only count them."""
+    before = _BARE.set(True)
+    try:
+        yield
+    finally:
+        _BARE.reset(before)
+
+
 def compare(
     at: Spot,
     shown: Amount,
@@ -510,6 +526,8 @@ def compare(
     if not broken:
         return Margin(at, shown, limits[-1], asked, give)
     limit = min(broken, key=lambda one: WEIGHTS.index(one.weight))
+    if _BARE.get():
+        return Finding(at, _UNSAID, shown, limit, (), _UNSAID, asked, give=give)
     steps, offered = working(), remedy()
     offered = (offered,) if isinstance(offered, Remedy) else tuple(offered)
     left = decide() if decide else None
