@@ -16,7 +16,7 @@ from refusals import TABLE
 from slabwright.design import costs, other_words, pouring, schema_gate, site
 from slabwright.design import model as d
 from slabwright.design.other_words import WORDS, WORDS_WITHIN, right_paths
-from slabwright.design.read import read_design
+from slabwright.design.read import read_design, read_text
 from slabwright.design.schema_gate import gate, schema_named
 from slabwright.design.schema_shape import resolve
 from slabwright.design.spelling import flow
@@ -389,3 +389,14 @@ def test_every_other_word_of_the_trade_leads_to_a_key_there_is() -> None:
         assert found == (tuple(path.split(" and ")) if " and " in path else (path,)), word
         told = other_words.told(found, here, top, Section(Place(""), {}, {}))
         assert told and all(one.rpartition(".")[2].removesuffix("[]") in told for one in found), word
+
+
+def test_a_range_is_told_in_the_units_of_the_file() -> None:
+    """2 in to 18 in are 51 mm to 457 mm."""
+    text = (
+        "format: 1\njob: {name: M}\nunits: {plan: m, height: m}\nuse: patio\n"
+        "outline: [[0, 0], [3, 0], [3, 3], [0, 3]]\nthickness: {design: 30 mm}\n"
+    )
+    with pytest.raises(UnreadableError) as caught:
+        read_text(Path("m.slab.yaml"), text)
+    assert caught.value.problems[0].wrong == '"design: 30 mm" is out of range: 51 mm to 457 mm'

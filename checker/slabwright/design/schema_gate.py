@@ -261,6 +261,9 @@ class _Gate:
             return
         meant_units = _other_units(node.text, amount.kind, low, high)
         expected = f"{bounds[0]} to {bounds[1]}"
+        if self.units.get("plan") in ("m", "cm", "mm"):
+            ends = (quantity.show(Amount(end, amount.kind), "metric", both=False) for end in (low, high))
+            expected = " to ".join(ends)
         if refuse:
             write = f"is {meant_units} meant?" if meant_units else f"a value from {expected}"
             raise QuantityError(f'"{key}: {node.text}" is out of range: {expected}', write)
