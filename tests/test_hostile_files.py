@@ -35,7 +35,9 @@ except UnreadableError as reason:
     for problem in reason.problems:
         print(f"{{problem.place.line}}:{{problem.place.column}}: {{problem.wrong}} | {{problem.write}}")
 spent = resource.getrusage(resource.RUSAGE_SELF)
-print(f"{{sum(spent[:2]) - used:.2f}} s {{spent.ru_maxrss / 1000:.0f}} MB", file=sys.stderr)
+# The most that this program held: what getrusage tells counts the process that it was started from as well.
+status = dict(line.split(":", 1) for line in Path("/proc/self/status").read_text().splitlines())
+print(f"{{sum(spent[:2]) - used:.2f}} s {{int(status['VmHWM'].split()[0]) / 1000:.0f}} MB", file=sys.stderr)
 """
 
 

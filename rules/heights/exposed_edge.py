@@ -1,23 +1,26 @@
 """Where the ground lies well below the edge of the slab, the drop is backfilled, stepped or guarded.
 
 What is compared
-    The finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground over 4 in is a
-    note: the face shows and soil has to come; where wheels cross, over 3/4 in is. Over 7 3/4 in is more than a step, a
-    caution within 36 in of a door or gate and a note elsewhere. Beside anything that is walked along, a wall or a lot
-    line too, over 30 in down to the lowest ground within 36 in (`ground_beyond`) is a hold: people fall.
+    The finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground over 4 in
+    is a note: the face shows and soil has to come; where wheels cross, over 1 1/2 in is. Over 7 3/4 in is more than
+    a step, a caution within 36 in of a door or gate and a note elsewhere. Beside anything that is walked along, a
+    wall or a lot line too, over 30 in down to the lowest ground within 36 in (`ground_beyond`) is a hold: people
+    fall.
 Why it matters
-    A slab that stands out of the ground has nothing against its side: rain digs the base from under the edge, and it
-    breaks off under the first wheel, at once where wheels bump up over it. Nobody ordered the soil either, and by dusk
-    someone steps into the air.
+    A slab that stands out of the ground has nothing against its side: rain digs the base from under the edge, and
+    it breaks off under the first wheel, at once where wheels bump up over it. Nobody ordered the soil either, and
+    by dusk someone steps into the air.
 When it does not apply
-    No ground lies open beside it. A guard of 36 in that the file states (`guard: 36 in`) settles a drop, and steps that
-    lead there settle it for their width. Steps at existing slabs are judged by other rules.
+    No ground lies open beside it. A guard of 36 in that the file states (`guard: 36 in`) settles a drop, and steps
+    that lead there settle it for their width. Steps at existing slabs are judged by other rules.
 How to put it right
-    Bring the ground up and tamp it, an inch under the edge where water leaves; or pour a riser. Over 30 in set a guard.
+    Bring the ground up and tamp it, an inch under the edge where water leaves; or pour a riser. Over 30 in set a
+    guard.
 Where sources differ
-    30 in, taken anywhere within 36 in of the edge, is the dwelling code of the US; beside a pad for equipment it is a
-    caution. Britain and Canada ask a guard from 600 mm, Germany and Australia from 1 m: where metric is shown alone,
-    600 mm is a caution. The code asks 7 3/4 in of stairs, not of edges. The 4 in and the 3/4 in are common practice.
+    30 in, taken anywhere within 36 in of the edge, is the dwelling code of the US; beside a pad for equipment it is
+    a caution. Britain and Canada ask a guard from 600 mm, Germany and Australia from 1 m: where metric is shown
+    alone, 600 mm is a caution. The code asks 7 3/4 in of stairs, not of edges. The 4 in and the 1 1/2 in are common
+    practice.
 """
 
 from __future__ import annotations
@@ -41,7 +44,7 @@ LIMITS = (
           "drop at any other edge"),
     Limit("bare_face_at_most", "4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1 in", "12 in"),
           "height of slab that shows above the ground"),
-    Limit("wheel_lip_at_most", "3/4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "4 in"),
+    Limit("wheel_lip_at_most", "1 1/2 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "4 in"),
           "height of slab that shows above the ground where wheels cross"),
 )  # fmt: skip
 WORKED = ()
