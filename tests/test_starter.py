@@ -222,7 +222,13 @@ def talk(folder: Path, answers: list[bytes], *options: str) -> tuple[int, str]:
         env = {**os.environ, "PYTHONPATH": str(Path(slabwright.__file__).parents[1]), "TERM": "dumb"}
         os.execve(sys.executable, [sys.executable, "-P", "-m", "slabwright", "begin", *options], env)
     shown, left = b"", list(answers)
-    while select.select([screen], [], [], 60)[0]:
+    last, waits = b"", 0
+    while waits < 20:
+        if not select.select([screen], [], [], 3)[0]:
+            waits += 1
+            if last in (b"\x03", b"\x04"):  # such a key is lost where it is pressed while the terminal is being set up
+                os.write(screen, last)
+            continue
         try:
             more = os.read(screen, 4096)
         except OSError:  # the other side is closed
@@ -231,9 +237,10 @@ def talk(folder: Path, answers: list[bytes], *options: str) -> tuple[int, str]:
             break
         shown += more
         if left and shown.endswith(b"] "):
-            os.write(screen, left.pop(0))
+            last = left.pop(0)
+            os.write(screen, last)
+    os.close(screen)  # whoever still waits for an answer gets none
     status = os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
-    os.close(screen)
     return status, shown.decode()
 
 
