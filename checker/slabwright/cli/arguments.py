@@ -126,7 +126,7 @@ def parser() -> argparse.ArgumentParser:
     review.add_argument("--why", type=int, metavar="NUMBER", help="where the number of one comment comes from")
     review.add_argument("--as-built", action="store_true", help="puddles on 200 slabs built within tolerance")
     review.add_argument("--gap", metavar="DEPTH", help="with --as-built: the gap under a straightedge, such as 1/4 in")
-    review.add_argument("--seed", type=_seed, default=1, metavar="N", help="with --as-built: other surfaces")
+    review.add_argument("--seed", type=_seed, metavar="N", help="with --as-built: other surfaces")
     review.add_argument("--watch", action="store_true", help="review again at every save, until Ctrl-C")
     review.add_argument("--jobs", type=_jobs, metavar="N", help="how many cores share the work; all without it")
 

@@ -10,7 +10,6 @@ from slabwright.cli.guarding import guard
 from slabwright.proposals.as_built import AsBuilt, as_built
 from slabwright.review import reviewing
 from slabwright.review.reviewing import Judged, Settings
-from slabwright.source.files import is_folder
 from slabwright.source.problem import refuse
 from slabwright.text.json_values import json_text
 from slabwright.text.outputs import keep, put_data
@@ -28,12 +27,10 @@ def tell(arguments: argparse.Namespace, settings: Settings) -> int:
 
     Raises :class:`UnreadableError` when the design cannot be read, draws no heights, or the gap is none.
     """
-    if len(arguments.files) != 1 or is_folder(Path(arguments.files[0])):
-        refuse("", "one design at a time is built", "review FILE --as-built")
     path, gap = Path(arguments.files[0]), _gap(arguments.gap)
     guard(arguments, (path,))
     judged = reviewing.judge(path, settings, advise=True)
-    found = as_built(judged.plan, gap, seed=arguments.seed)
+    found = as_built(judged.plan, gap, seed=1 if arguments.seed is None else arguments.seed)
     if found is None:
         refuse(str(path), "it gives no heights of the finish over the whole slab", "heights.finish, such as A: 99.90")
     if arguments.page:

@@ -33,6 +33,7 @@ def review(arguments: argparse.Namespace, settings: Settings) -> int:
         from slabwright.cli import putting_right
 
         return putting_right.put_right(arguments, settings)
+    _own_options(arguments)
     if arguments.why is not None:
         from slabwright.cli import why
 
@@ -61,6 +62,26 @@ def _named(arguments: argparse.Namespace) -> None:
         if getattr(arguments, option):
             typed = f"--{option.replace('_', '-')}"
             refuse("", f"--hook and {typed} do not go together", f"one of the two; {typed} with the names of designs")
+
+
+def _own_options(arguments: argparse.Namespace) -> None:
+    """Refuse what the ways to look at one design have no use for, and their own options without them."""
+    for option in ("gap", "seed"):
+        if getattr(arguments, option) is not None and not arguments.as_built:
+            refuse("", f"--{option} belongs to --as-built", f"review FILE --as-built --{option} ...")
+    for option, others in (
+        ("why", ("as_built", "against", "watch", "json", "csv", "sheet", "sarif", "page", "only")),
+        ("as_built", ("against", "watch", "csv", "sheet", "sarif", "only")),
+    ):
+        if getattr(arguments, option) not in (None, False):
+            typed = f"--{option.replace('_', '-')}"
+            for other in others:
+                if getattr(arguments, other):
+                    refuse(
+                        "", f"{typed} and --{other.replace('_', '-')} do not go together", f"review FILE {typed} alone"
+                    )
+            if len(arguments.files) != 1 or is_folder(Path(arguments.files[0])):
+                refuse("", f"{typed} looks at one design at a time", f"review FILE {typed}")
 
 
 def _whole_only(arguments: argparse.Namespace) -> None:

@@ -8,7 +8,6 @@ from pathlib import Path
 
 from slabwright.review import reviewing
 from slabwright.review.reviewing import Settings
-from slabwright.source.files import is_folder
 from slabwright.source.problem import refuse
 from slabwright.text.sheet import fitting_width, put, stream_encoding
 from slabwright.writers import why_sheet
@@ -21,8 +20,6 @@ def tell(arguments: argparse.Namespace, settings: Settings) -> int:
 
     Raises :class:`UnreadableError` when the design cannot be read, or no comment has the number.
     """
-    if len(arguments.files) != 1 or is_folder(Path(arguments.files[0])):
-        refuse("", "a comment is one of one design", "review FILE --why NUMBER")
     path = Path(arguments.files[0])
     judged = reviewing.judge(path, settings, advise=True)
     comments = judged.report.comments

@@ -30,8 +30,8 @@ def sheet(plan: Plan, found: AsBuilt, system: System, width: int = 80, encoding:
 
 def rows(plan: Plan, found: AsBuilt, system: System) -> Iterator[tuple[str, str]]:
     """What was tried and what came of it, each with its label; further places have none."""
-    straightedge = show(length(3.048), system, both=False) if system == "us" else "3 m"
-    gap = show(depth(found.gap), system, both=False)
+    straightedge = show(length(3.048), system) if system == "us" else "3 m"
+    gap = show(depth(found.gap), system)
     yield "tried", f"{found.surfaces} surfaces: the design, with the waves that a screed leaves"
     yield "waves", f"{gap} under a straightedge of {straightedge} in nine places of ten"
     yield "puddles", _puddles(found, system)
@@ -46,8 +46,8 @@ def rows(plan: Plan, found: AsBuilt, system: System) -> Iterator[tuple[str, str]
 
 def remark(found: AsBuilt, system: System) -> str:
     """What counts as a puddle, and what the waves are."""
-    size = show(area(found.measures.puddle), system, both=False)
-    deep = show(depth(found.measures.deep), system, both=False)
+    size = show(area(found.measures.puddle), system)
+    deep = show(depth(found.measures.deep), system)
     return (
         f"A puddle is more than {size} under more than {deep} of water. The waves are made by chance, always alike for "
         "one seed; no two crews leave the same ones."
@@ -65,12 +65,12 @@ def _puddles(found: AsBuilt, system: System) -> str:
 
 def _area(m2: float, system: System) -> str:
     if m2 < PART / 10:
-        return f"less than {show(area(PART / 10), system, both=False)}" if m2 > 0 else "none"
-    return show(area(m2), system, both=False)
+        return f"less than {show(area(PART / 10), system)}" if m2 > 0 else "none"
+    return show(area(m2), system)
 
 
 def _fall(found: AsBuilt, system: System) -> str:
-    flattest = f"the flattest part falls {show(slope(found.fall), system, both=False)}" if found.fall else "it is level"
+    flattest = f"the flattest part falls {show(slope(found.fall), system)}" if found.fall else "it is level"
     if found.steeper is None:
         return (
             f"{flattest}; not even {STEEPEST:.0f} times the fall makes puddles rarer than one slab in twenty: "
@@ -78,7 +78,7 @@ def _fall(found: AsBuilt, system: System) -> str:
         )
     if found.steeper <= 1.0:
         return f"{flattest}; puddles are rarer than one slab in twenty"
-    then = show(slope((found.fall or 0.0) * found.steeper), system, both=False)
+    then = show(slope((found.fall or 0.0) * found.steeper), system)
     return (
         f"{flattest}; {found.steeper:.2f} times as steep everywhere, {then} there, makes puddles rarer than one slab "
         "in twenty"
