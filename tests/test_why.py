@@ -41,3 +41,17 @@ def test_every_comment_has_its_page_in_80_columns(capsys: pytest.CaptureFixture[
 def test_a_number_that_no_comment_has_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["review", str(BAY), "--why", "99"]) == 2
     assert "a number from 1 to 12" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        (["--why", "3", "--json"], "--why and --json do not go together"),
+        (["--as-built", "--sarif", "x"], "--as-built and --sarif do not go together"),
+        (["--gap", "1/4 in"], "--gap belongs to --as-built"),
+        (["--seed", "3"], "--seed belongs to --as-built"),
+    ],
+)
+def test_no_option_is_passed_over_in_silence(options: list[str], told: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["review", str(BAY), *options]) == 2
+    assert told in capsys.readouterr().err

@@ -69,19 +69,18 @@ def _own_options(arguments: argparse.Namespace) -> None:
     for option in ("gap", "seed"):
         if getattr(arguments, option) is not None and not arguments.as_built:
             refuse("", f"--{option} belongs to --as-built", f"review FILE --as-built --{option} ...")
-    for option, others in (
-        ("why", ("as_built", "against", "watch", "json", "csv", "sheet", "sarif", "page", "only")),
-        ("as_built", ("against", "watch", "csv", "sheet", "sarif", "only")),
+    for option, typed, others in (
+        ("why", "--why NUMBER", ("as_built", "against", "watch", "json", "csv", "sheet", "sarif", "page", "only")),
+        ("as_built", "--as-built", ("against", "watch", "csv", "sheet", "sarif", "only")),
     ):
-        if getattr(arguments, option) not in (None, False):
-            typed = f"--{option.replace('_', '-')}"
-            for other in others:
-                if getattr(arguments, other):
-                    refuse(
-                        "", f"{typed} and --{other.replace('_', '-')} do not go together", f"review FILE {typed} alone"
-                    )
-            if len(arguments.files) != 1 or is_folder(Path(arguments.files[0])):
-                refuse("", f"{typed} looks at one design at a time", f"review FILE {typed}")
+        if getattr(arguments, option) in (None, False):
+            continue
+        name, write = typed.partition(" ")[0], f"review FILE {typed} by itself"
+        for other in others:
+            if getattr(arguments, other):
+                refuse("", f"{name} and --{other.replace('_', '-')} do not go together", write)
+        if len(arguments.files) != 1 or is_folder(Path(arguments.files[0])):
+            refuse("", f"{name} looks at one design at a time", f"review FILE {typed}")
 
 
 def _whole_only(arguments: argparse.Namespace) -> None:
