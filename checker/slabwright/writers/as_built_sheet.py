@@ -50,8 +50,8 @@ def remark(found: AsBuilt, system: System) -> str:
     size = show(area(found.measures.puddle), system)
     deep = show(depth(found.measures.deep), system)
     return (
-        f"A puddle is more than {size} under more than {deep} of water (common practice). The waves are made by chance, "
-        "always alike for one seed; no two crews leave the same ones."
+        f"A puddle is more than {size} under more than {deep} of water (common practice). The waves are made by "
+        "chance, always alike for one seed; no two crews leave the same ones."
     )
 
 
