@@ -141,3 +141,16 @@ def git(folder: Path, *command: str) -> str:
     done = subprocess.run(["git", *named, *command], cwd=folder, env=env, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     return done.stdout
+
+
+def members(group: int) -> list[int]:
+    """Processes of a group that are still at work."""
+    found = []
+    for entry in Path("/proc").iterdir():
+        try:
+            fields = (entry / "stat").read_text().rpartition(")")[2].split() if entry.name.isdigit() else []
+        except OSError:
+            continue
+        if fields and int(fields[2]) == group and fields[0] != "Z":
+            found.append(int(entry.name))
+    return found

@@ -19,7 +19,19 @@ from typing import Any
 import jsonschema
 import pytest
 from referencing import Registry, Resource
-from repositories import BROKEN, ENVIRONMENT, LONG, OBLONG, SOUND, nobody_special, put, put_rule, run, run_apart
+from repositories import (
+    BROKEN,
+    ENVIRONMENT,
+    LONG,
+    OBLONG,
+    SOUND,
+    members,
+    nobody_special,
+    put,
+    put_rule,
+    run,
+    run_apart,
+)
 from slabwright.cli import many_files, workers
 from slabwright.design.model import Design
 from slabwright.plan.plan import Plan
@@ -397,19 +409,6 @@ def started(tmp_path: Path) -> Iterator[subprocess.Popen[str]]:
         process.stdout.readline()
         yield process
         process.kill()
-
-
-def members(group: int) -> list[int]:
-    """Processes of a group that are still at work."""
-    found = []
-    for entry in Path("/proc").iterdir():
-        try:
-            fields = (entry / "stat").read_text().rpartition(")")[2].split() if entry.name.isdigit() else []
-        except OSError:
-            continue
-        if fields and int(fields[2]) == group and fields[0] != "Z":
-            found.append(int(entry.name))
-    return found
 
 
 def wait_for_none(group: int) -> None:
