@@ -41,7 +41,8 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
                 4,
                 6,
                 '"use: tennis" is not known here',
-                "one of: patio, walk, driveway, vehicle pad, garage floor, shop floor, equipment pad",
+                "one of: patio, walk, driveway, vehicle pad, garage floor, shop floor, equipment pad, "
+                "sport court, pool deck, bin store, carport, shed base, barn floor",
             )
         ],
     ),

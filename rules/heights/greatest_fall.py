@@ -16,8 +16,8 @@ Where sources differ
     Towns allow driveways from 10 % to 25 %, and less next to the garage; 15 % is general advice and the default, 12 %
     suits any car. Public walks keep 1 in 20 or the grade of the street (recalled). On private walks the access
     standards do not bind: over 5 % they are felt, over 1 in 12 steps or a ramp are easier, 12 % is common practice.
-    Patio, pads and floors are common practice: two walls at 2 % in a corner make 2.8 %, so up to 2.5 % a patio is level
-    to the trade, and over 4 % too steep to furnish.
+    A state asks 1/4 to 1/2 in/ft of public pool decks. Patio, pads and floors are common practice: two walls at 2 % in
+    a corner make 2.8 %, so up to 2.5 % a patio is level to the trade, and over 4 % too steep to furnish.
 """
 
 from __future__ import annotations
@@ -34,6 +34,8 @@ LIMITS = (
     Limit("patio_at_most", "4 %", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "10 %"), "slope of a patio"),
     Limit("comfortable_patio_at_most", "2.5 %", Kind.SLOPE, "note", Cite("common-practice"), ("1 %", "6 %"),
           "slope of a patio that chairs and tables stand on"),
+    Limit("pool_deck_at_most", "1/2 in/ft", Kind.SLOPE, "caution", Cite("comar-pool-decks"), ("1 %", "8 %"),
+          "slope of a pool deck"),
     Limit("walk_at_most", "12 %", Kind.SLOPE, "caution", Cite("common-practice"), ("4 %", "20 %"), "slope of a walk"),
     Limit("stepped_walk_at_most", "1:12", Kind.SLOPE, "note", Cite("ada-1991", "4.8.2"), ("4 %", "20 %"),
           "slope of a walk, as a ramp; over it steps are easier"),
@@ -63,7 +65,7 @@ BY_USE = {
     "walk": ("walk_at_most", "stepped_walk_at_most", "level_walk_at_most"),
     "driveway": ("driveway_at_most", "easy_driveway_at_most"), "vehicle pad": ("vehicle_pad_at_most",),
     "garage floor": ("garage_floor_at_most",), "shop floor": ("shop_floor_at_most",),
-    "equipment pad": ("equipment_pad_at_most",),
+    "equipment pad": ("equipment_pad_at_most",), "pool deck": ("pool_deck_at_most",),
 }  # fmt: skip
 
 
@@ -73,7 +75,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("it is judged along the accessible way")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    kept = [(limits[name], limits[name].value.si) for name in BY_USE[plan.design.use]]
+    kept = [(limits[name], limits[name].value.si) for name in BY_USE.get(plan.design.called, BY_USE[plan.design.use])]
     if plan.design.use == "walk" and plan.design.site.right_of_way:
         kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
     for one in (*kept, None):
@@ -108,7 +110,7 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, aim: flo
         give=fall_give(plan, slope(asked), math.sqrt(part.area)),
         says=lambda: words("{part} is steep for a {use}" if limit.name != "stepped_walk_at_most" else
                            "{part} is steep for a {use}: steps or a ramp are easier",
-                           part=at.name, use=plan.design.use),
+                           part=at.name, use=plan.design.called),
         working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                              depth(slopes.fall(run.si, part.most))),
         remedy=lambda: [one for most in sorted({aim, asked})

@@ -107,7 +107,8 @@ def _called_for(plan: Plan) -> Iterator[tuple[str, Amount, Words]]:
     if vehicles:
         yield from _driven(plan)
     floor = "floor_at_least" if plan.system == "us" else "metric_floor_at_least"
-    yield floor if use in FLOORS else "walked_at_least", t, words("{t} is thin for a slab used as {use}", t=t, use=use)
+    says = words("{t} is thin for a slab used as {use}", t=t, use=plan.design.called)
+    yield floor if use in FLOORS else "walked_at_least", t, says
 
 
 def _driven(plan: Plan) -> Iterator[tuple[str, Amount, Words]]:

@@ -12,6 +12,7 @@ from slabwright.design.located import Group, Items
 from slabwright.design.phrases import EUROPEAN
 from slabwright.design.point import Points
 from slabwright.design.structure import Settle
+from slabwright.design.uses import COUNTS_AS
 from slabwright.formulas.consistence import SLUMP_CLASSES
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
@@ -74,6 +75,7 @@ class Sections:
         data["plan_unit"], data["height_unit"] = units["plan"], units["height"]
         system: System = units.get("show") or ("us" if units["plan"] in ("ft", "in") else "metric")
         data["system"] = heights_in(system, units["height"])
+        data["called"], data["use"] = data["use"], COUNTS_AS[data["use"]]
         data["file"], data["points"] = str(self.path), self.points.named
         data["outline"] = self.corners(data["outline"])
         self.name(data.get("openings", ()), "opening", "opening {}")

@@ -152,9 +152,9 @@ class EdgePiece(NamedTuple):
 
     @property
     def wheels_cross(self) -> bool | None:
-        """Whether vehicles drive over it: as the file says, and at streets where it says nothing; None: not said."""
+        """Whether vehicles drive over it: as the file says, else at asphalt and streets they do; None: not said."""
         said = self.edge.wheels_cross if self.edge else None
-        return True if said is None and self.beside == "street" else said
+        return True if said is None and self.beside in ("asphalt", "street") else said
 
 
 class Facet(NamedTuple):

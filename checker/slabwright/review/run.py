@@ -135,7 +135,7 @@ def report(
     return Report(
         job=plan.design.job.name,
         file=plan.design.file,
-        use=plan.design.use,
+        use=plan.design.called,
         system=plan.system,
         comments=comments,
         met=tuple(concluded.met),

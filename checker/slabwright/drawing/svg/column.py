@@ -50,6 +50,8 @@ def _edges(drawing: Data, ids: str) -> Iterator[Entry]:
         yield Entry(_swatch(f"url(#{ids}-wall)"), " or ".join(sorted(kinds & HATCHED)))
     if "existing slab" in kinds:
         yield Entry(_swatch(f"url(#{ids}-there)"), "existing slab")
+    if "asphalt" in kinds:
+        yield Entry(_swatch(f"url(#{ids}-asphalt)"), "asphalt")
     if kinds & {"curb", "step"}:
         yield Entry(_swatch("#fff"), " or ".join(sorted(kinds & {"curb", "step"})))
     things = (*drawing["edges"], *drawing["openings"], *drawing["fixtures"])

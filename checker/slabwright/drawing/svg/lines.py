@@ -17,7 +17,8 @@ Data = Mapping[str, Any]
 
 BAND = 4.0  # mm: how wide what stands beside is drawn
 HATCHED = frozenset({"building", "wall"})
-_BANDED = {"existing slab": "there", "curb": "", "step": ""}
+PAVED = ("existing slab", "asphalt")
+_BANDED = {"existing slab": "there", "asphalt": "asphalt", "curb": "", "step": ""}
 _APART = 5.0  # mm: a way of water that begins nearer to another says the same
 _OFF, _PAST = 1.3, 7.0  # mm: how far off the edge a property line is drawn, and how far past its ends
 _TICK = 1.5  # mm between the ticks of isolation
@@ -66,9 +67,9 @@ def edges(drawing: Data, view: View, room: Room, ids: str) -> Iterator[str]:
             yield from _property_line(view.line(edge["line"]), slab, room)
         if kind not in HATCHED and kind not in _BANDED:
             continue
-        width = BAND if kind in HATCHED or kind == "existing slab" else BAND / 2.5
+        width = BAND if kind in HATCHED or kind in PAVED else BAND / 2.5
         band = _band(view.line(edge["line"]), slab, width)
-        fill = f"url(#{ids}-wall)" if kind in HATCHED else f"url(#{ids}-there)" if _BANDED[kind] else "#fff"
+        fill = f"url(#{ids}-wall)" if kind in HATCHED else f"url(#{ids}-{_BANDED[kind]})" if _BANDED[kind] else "#fff"
         for part in shapely.get_parts(band):
             if isinstance(part, shapely.Polygon):
                 ring = [(x, y) for x, y in part.exterior.coords]

@@ -187,12 +187,14 @@ def style(scope: str) -> str:
 
 
 def patterns(ids: str) -> str:
-    """Hatches: 45 degrees for walls, dots for slabs that are there, dashes for water by depth."""
+    """Hatches: 45 degrees for walls, dots for old slabs, heavy ones for asphalt, dashes for water by depth."""
     hatch = (
         f'<pattern id="{ids}-wall" width="1.3" height="1.3" patternUnits="userSpaceOnUse" '
         'patternTransform="rotate(45)"><path d="M.65 -.2V1.5" stroke="#000" stroke-width=".24"/></pattern>'
         f'<pattern id="{ids}-there" width="1.6" height="1.6" patternUnits="userSpaceOnUse">'
         '<circle cx=".4" cy=".4" r=".16"/><circle cx="1.2" cy="1.2" r=".16"/></pattern>'
+        f'<pattern id="{ids}-asphalt" width="1" height="1" patternUnits="userSpaceOnUse">'
+        '<circle cx=".25" cy=".25" r=".21"/><circle cx=".75" cy=".75" r=".21"/></pattern>'
     )
     for level, (step, shade) in enumerate(WATER_SHADES, 1):
         hatch += (
