@@ -1,8 +1,8 @@
 """A slab dries before its first frost: for a week, and for four weeks where salt comes on it.
 
 What is compared
-    The days between the end of wet curing, or the pour where nothing keeps it wet, and the first frost, with 28 where
-    salt comes on the slab. Without salt, the days between the pour and the first frost with 7.
+    Where salt comes on the slab, compares the days between the end of wet curing, or the pour where nothing keeps it
+    wet, and the first frost with 28. Without salt it compares the days between the pour and the first frost with 7.
 Why it matters
     New concrete is full of water. If that freezes, with salt on it, the skin is pushed off before it is a season old,
     however good the mix.
