@@ -55,7 +55,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             if edge.tied and edge.beside == "existing slab":
                 where = "edges, existing_joints: where the joints of the old slab come to this edge, such as [[12, 0]]"
                 not_shown(where, place=edge.place)
-        does_not_apply("the slab hangs on none whose joints are listed")
+        does_not_apply("no old slab whose joints are listed is tied to it or touches it")
     comes = [(edge, point) for edge in fastened for point in edge.existing_joints if plan.site.away((point,)) < BESIDE]
     if not comes:
         does_not_apply("the joints of the old slab that are listed come to the slab nowhere")

@@ -40,7 +40,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Days between the pour and the frost, dry ones where salt comes."""
     site, pour = plan.design.site, plan.design.pour
     if not plan.outdoors or site.freezing in (None, "none"):
-        does_not_apply("frost does not come on it wet")
+        does_not_apply("it does not freeze while it is wet")
     if not site.deicing_salt and not (pour and pour.weather and pour.weather.first_frost):
         does_not_apply("no salt comes on it, and no first frost is written")
     day, frost = plan.all_given("job.pour", "pour.weather.first_frost")

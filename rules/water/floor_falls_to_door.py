@@ -95,4 +95,4 @@ def _parts(plan: Plan, asks: Sequence[InForce]) -> Sequence[FallPart]:
     parts: list[FallPart] = []
     for broken in (*asks, None):
         parts += plan.falls.parts(lambda s: next((one for one in asks if not one.met(s)), None) is broken)
-    return parts or does_not_apply("all of it are folds under {1 ft2|0.1 m2}")
+    return parts or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}")

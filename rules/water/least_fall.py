@@ -68,4 +68,4 @@ def _parts(plan: Plan, limits: Limits) -> Sequence[FallPart]:
     parts: list[FallPart] = []
     for limit in (*map(limits.__getitem__, names), None):
         parts += plan.falls.parts(lambda s: limits.broken(s, *names) is limit)
-    return parts or does_not_apply("all of it are folds under {1 ft2|0.1 m2}")
+    return parts or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}")
