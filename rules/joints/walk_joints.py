@@ -1,8 +1,8 @@
 """A walk has a joint about every 5 ft, so that its panels are about as long as it is wide.
 
 What is compared
-    The long side of each panel of a walk with 5 ft; of a panel in a curve its length along the middle. Panels wider
-    than that which are close to square are left alone: there the width is the spacing.
+    Compares the long side of each panel of a walk with 5 ft; in a curve, the length of the panel along its middle.
+    Panels wider than that which are close to square are left alone: there the width is the spacing.
 Why it matters
     A walk is thin, narrow and lies on the poorest base of the job. Left in long strips it breaks across wherever a
     root or a soft spot lifts or drops it, and every break is a trip. Short squares tilt a little and stay whole.
