@@ -231,6 +231,7 @@ LEFT_OUT = {
     "Joint": {"name", "along"},  # from and to
     "Measured": {"along"},  # from and to
     "Opening": {"name"},
+    "Stall": {"name"},
     "Steps": {"name"},
     "HeightLine": {"name"},
 }

@@ -383,6 +383,16 @@ class LineLoad(NamedTuple):
     place: Place = NOWHERE
 
 
+class Stall(NamedTuple):
+    """One entry of ``stalls``: an accessible parking stall, with the access aisle beside it."""
+
+    name: str
+    corners: tuple[Point, ...]
+    kind: Literal["car", "van"] = "car"
+    aisle: tuple[Point, ...] = ()
+    place: Place = NOWHERE
+
+
 class Mix(NamedTuple):
     """``mix``."""
 
@@ -470,6 +480,7 @@ class Design(NamedTuple):
     reinforcement: Reinforcement | None = None
     loads: tuple[Load, ...] = ()
     line_loads: tuple[LineLoad, ...] = ()
+    stalls: tuple[Stall, ...] = ()
     mix: Mix = Mix()
     order: Order | None = None
     dig: Dig | None = None

@@ -60,6 +60,8 @@ _ANYWHERE = {
     "reinforcement.bars.top_cover": "cover, clear cover",
     "reinforcement.bars.held_by": "chairs, bolsters",
     "loads": "load, vehicle, vehicles, traffic, axle, cars, car, live load, wheels",
+    "stalls": "parking stall, parking stalls, accessible stall, accessible stalls, parking space, parking spaces, "
+              "ada stall, disabled bay, disabled bays",
     "mix": "concrete, mixture, mix design, concrete mix",
     "mix.strength": "psi, mpa, compressive strength, design strength, fc, concrete strength",
     "mix.air": "air content, air entrainment, entrained air, air",
@@ -116,6 +118,8 @@ _WITHIN = {
     "loads[].axle": "weight, load",
     "loads[].vehicle": "name, kind, type",
     "loads[].tire_pressure": "pressure, psi, tyre pressure",
+    "stalls[].corners": "points, outline, shape, at",
+    "stalls[].aisle": "access aisle, access, hatch, hatched",
     "mix.strength": "grade",
     "mix.water_cement": "ratio",
     "mix.aggregate": "gravel",

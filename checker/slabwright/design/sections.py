@@ -80,6 +80,7 @@ class Sections:
         data["outline"] = self.corners(data["outline"])
         self.name(data.get("openings", ()), "opening", "opening {}")
         self.name(data.get("joints", ()), "joint", "J{}")
+        self.name(data.get("stalls", ()), "stall", "stall {}")
         return data
 
     def name(self, items: Sequence[Group], what: str, counted: str) -> None:

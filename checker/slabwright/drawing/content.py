@@ -264,6 +264,13 @@ def _fixtures(plan: Plan) -> list[Data]:
     ]
 
 
+def _stalls(plan: Plan) -> list[Data]:
+    """Accessible stalls and their aisles; an aisle that two stalls name is drawn once."""
+    aisles = {one.aisle.ring: one.aisle for one in plan.stalls.all if one.aisle}
+    parts = [*(("stall", one.space) for one in plan.stalls.all), *(("aisle", one) for one in aisles.values())]
+    return [{"kind": kind, "name": part.name, "ring": _line(part.ring)} for kind, part in parts]
+
+
 def _fixed(plan: Plan) -> list[Data]:
     """Heights that cannot move, as typed, on the points they are given for."""
     found = []
@@ -298,6 +305,7 @@ _PARTS: Mapping[str, Callable[[Plan], Any]] = {
     "trails": _trails,
     "ponds": _ponds,
     "fixtures": _fixtures,
+    "stalls": _stalls,
     "fixed": _fixed,
     "thickened": _thickened,
     "steel": steel,

@@ -34,6 +34,7 @@ from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.sides import facing_sides
 from slabwright.plan.given import DoesNotApply, NotShown, does_not_apply
 from slabwright.plan.plan import Plan
+from slabwright.plan.stalls import PlannedStall, StallPart, Steepest
 from slabwright.plan.things import (
     XY,
     BeforeWall,
@@ -174,6 +175,7 @@ __all__ = [
     "Plan",
     "PlannedFixture",
     "PlannedJoint",
+    "PlannedStall",
     "Point",
     "Pond",
     "Ramp",
@@ -182,7 +184,9 @@ __all__ = [
     "Rule",
     "Sequence",
     "Spot",
+    "StallPart",
     "StatedFall",
+    "Steepest",
     "Step",
     "ThickenedEdge",
     "Trail",

@@ -65,6 +65,8 @@ def _edges(drawing: Data, ids: str) -> Iterator[Entry]:
         yield Entry(_stroke("hidden"), "thickened edge, below")
     if "property line" in kinds:
         yield Entry(_stroke("property"), "property line")
+    if any(one["kind"] == "aisle" for one in drawing["stalls"]):
+        yield Entry(_swatch(f"url(#{ids}-aisle)"), "access aisle")
     if drawing.get("sections"):
         yield Entry(_stroke("section-line"), "section, looking as the arrows")
     if drawing.get("pins"):

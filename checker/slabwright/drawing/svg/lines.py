@@ -40,6 +40,13 @@ def concrete(drawing: Data, view: View) -> Iterator[str]:
     yield f'<path class="concrete" d="{rings_path(view, rings)}"/>'
 
 
+def stalls(drawing: Data, view: View, ids: str) -> Iterator[str]:
+    """The lines of accessible stalls, and their aisles striped."""
+    for one in drawing["stalls"]:
+        fill = f' style="fill:url(#{ids}-aisle)"' if one["kind"] == "aisle" else ""
+        yield line(view.line(one["ring"])[:-1], "stall", closed=True, extra=fill)
+
+
 def outline(drawing: Data, view: View, room: Room) -> Iterator[str]:
     """The thick outline and the openings."""
     ring = view.line(drawing["outline"])

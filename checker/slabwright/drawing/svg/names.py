@@ -92,6 +92,14 @@ def opening_names(on: Lettering) -> Iterator[str]:
         yield name_at(on, opening["name"], at, "names of openings", math.sqrt(shape.area) / 2)
 
 
+def stall_names(on: Lettering) -> Iterator[str]:
+    """The name of every accessible stall; the stripes of an aisle say what it is."""
+    for stall in (one for one in on.drawing["stalls"] if one["kind"] == "stall"):
+        shape = shapely.Polygon(on.view.line(stall["ring"]))
+        at = next((x, y) for x, y in shape.representative_point().coords)
+        yield name_at(on, stall["name"], at, "names of stalls", math.sqrt(shape.area) / 2)
+
+
 def fixture_names(on: Lettering) -> Iterator[str]:
     """The name of every fixture."""
     for fixture in on.drawing["fixtures"]:
