@@ -113,7 +113,7 @@ def test_the_example_in_the_schema_is_a_design(tmp_path: Path) -> None:
 
 # Fields that are made while reading, and what of the file they come from.
 MADE = {
-    "Design": {"file", "called", "plan_unit", "height_unit", "system", "places"},  # units
+    "Design": {"file", "called", "pours", "plan_unit", "height_unit", "system", "places"},  # units
     "Isolation": {"full_depth"},  # depth: full
     "Thickness": {"form_board_name"},  # form_board: 2x6
     "Heights": {"closings"},  # files of rod readings
@@ -184,7 +184,7 @@ def pairs() -> Iterator[tuple[type, list[Mapping[str, Any]]]]:
         made, sections = todo.pop()
         yield made, sections
         for name, annotation in typing.get_type_hints(made).items():
-            for child in classes_in(annotation):
+            for child in classes_in(annotation) if name not in MADE.get(made.__name__, set()) else ():
                 if child.__module__ not in MODULES or child.__name__ in NOT_SECTIONS:
                     continue
                 inner = [

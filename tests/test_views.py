@@ -18,7 +18,7 @@ from slabwright.review import run
 
 UNITS = {"plan_unit", "height_unit", "system"}
 NO_SECTION = {"file", "places", "place"}  # where things stand in the text
-OF_SECTION = {**dict.fromkeys(UNITS, "units"), "called": "use"}
+OF_SECTION = {**dict.fromkeys(UNITS, "units"), "called": "use", "pours": "pour"}
 FILE_SECTIONS = {OF_SECTION.get(name, name) for name in Design._fields} - NO_SECTION
 
 

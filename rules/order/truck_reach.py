@@ -19,6 +19,7 @@ from __future__ import annotations
 from slabwright.rulebook.kit import *
 
 TITLE = "The chute reaches all of the slab"
+EACH_POUR = True
 LIMITS = (
     Limit("reach_at_most", "18 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("8 ft", "30 ft"),
           "distance that any chute reaches"),

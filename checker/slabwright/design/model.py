@@ -485,7 +485,8 @@ class Design(NamedTuple):
     order: Order | None = None
     dig: Dig | None = None
     prices: Prices | None = None
-    pour: Pour | None = None
+    pour: Pour | None = None  # where there is one
+    pours: tuple[Pour, ...] = ()  # where there are several, by their days
     permit: Permit | None = None
     variances: tuple[Variance, ...] = ()
     places: Mapping[str, Place] = MappingProxyType({})  # key path -> place of its key, for "what to add"

@@ -74,7 +74,7 @@ _ANYWHERE = {
     "order.retarder": "vapor barrier, vapor retarder, vapour barrier, poly, plastic, membrane, sheeting",
     "dig": "excavation, digging, excavate",
     "prices": "price, cost, costs, budget",
-    "pour": "placement",
+    "pour": "placement, placements, pours, placing, phases, stages",
     "pour.curing": "cure, curing, curing compound",
     "pour.weather": "temperature, forecast",
     "pour.start": "start time",

@@ -12,6 +12,9 @@ A rule file holds, at module level and with no classes of its own:
   judge (:func:`does_not_apply`), then where the file does not say enough (``plan.given``, :func:`not_shown`), and
   only then yields; a rule that yields nothing has failed.
 
+A rule that looks at the day of the pour, or at how much is placed on it, says ``EACH_POUR = True``: where a slab is
+placed on several days it judges each of them, on a plan narrowed to that pour.
+
 Name and group come from the path: ``rules/<group>/<rule_name>.py``.
 
 Fixed words that name a number (a limit's meaning, a reason, something to add, a formula) say it in both unit systems,
@@ -34,6 +37,7 @@ from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.sides import facing_sides
 from slabwright.plan.given import DoesNotApply, NotShown, does_not_apply
 from slabwright.plan.plan import Plan
+from slabwright.plan.pours import Meeting, meetings
 from slabwright.plan.stalls import PlannedStall, StallPart, Steepest
 from slabwright.plan.things import (
     XY,
@@ -95,7 +99,7 @@ from slabwright.rulebook.remedy import (
     write,
 )
 from slabwright.source.place import Place
-from slabwright.text.words import Step, Words, step, words
+from slabwright.text.words import Step, Value, Words, step, words
 from slabwright.units.quantity import (
     Amount,
     Kind,
@@ -167,6 +171,7 @@ __all__ = [
     "Load",
     "LowLine",
     "Margin",
+    "Meeting",
     "Mesh",
     "NewHeight",
     "NotShown",
@@ -191,6 +196,7 @@ __all__ = [
     "ThickenedEdge",
     "Trail",
     "ValleyEnd",
+    "Value",
     "WallFall",
     "WaterShare",
     "Weight",
@@ -229,6 +235,7 @@ __all__ = [
     "longest_beside",
     "lowered",
     "mass",
+    "meetings",
     "meets",
     "nearest_on",
     "new_heights",
@@ -628,4 +635,5 @@ class Rule(NamedTuple):
     judge: Callable[..., Iterator[Finding | Margin]]
     file: str
     own: bool = False  # from a firm's own rules folder
+    each_pour: bool = False  # of several pours it judges each by its own day and area
     in_force: Mapping[str, InForce] = MappingProxyType({})  # the published limits, read and cited

@@ -229,8 +229,9 @@ def _below(schema: Mapping[str, Any], whole: Mapping[str, Any], path: str) -> It
     seen: set[str] = set()
     for choice in whole.get("anyOf", ()):
         for row in _below(schema, _resolved(schema, choice), path):
-            if row[0] not in seen:
-                seen.add(row[0])
+            key = row[0].replace("[]", "")  # a list of what may stand alone too is told once
+            if key not in seen:
+                seen.add(key)
                 yield row
 
 

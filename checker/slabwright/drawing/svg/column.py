@@ -11,7 +11,7 @@ from slabwright.drawing.svg.lines import HATCHED, head, line
 from slabwright.drawing.svg.place import Box, Room
 from slabwright.drawing.svg.sheet import COLUMN, LARGE, MARGIN, SMALL, TEXT, WATER_SHADES, View
 from slabwright.drawing.svg.text import escaped, number, path_data, text_element, wrapped
-from slabwright.review.report import Report
+from slabwright.review.report import Report, days_of
 from slabwright.units.quantity import System, depth, height, show, stress
 
 Data = Mapping[str, Any]
@@ -230,7 +230,7 @@ def facts(report: Report, view: View) -> Iterator[tuple[str, str]]:
     yield "revision", job.get("revision", "")
     yield "address", job.get("address", "")
     yield "use", report.use
-    yield "pour", report.pour.isoformat() if report.pour else "no date given"
+    yield "pour", days_of(report)
     yield "scale", f"{view.scale} on {view.sheet.name}" if view.sheet.column else view.scale
     yield "north", "" if job.get("north_deg") is not None else job.get("north") or "not given"
     if job.get("thickness_m"):
