@@ -19,12 +19,12 @@ WEIGHED: dict[Weight, tuple[str, str, str]] = {
 
 
 def said(amount: Amount, file: str) -> Amount:
-    """An amount as this sheet prints it: as typed only if it was typed in the design reviewed.
+    """An amount as this sheet prints it: as typed only if it was typed in the design reviewed, or as a strength class.
 
     A limit typed in inches by whoever set it is shown in the design's own system first.
     """
     typed_here = amount.place is not None and amount.place.file == file
-    return amount if typed_here else plain_amount(amount)
+    return amount if typed_here else _class_or_plain(amount)
 
 
 def verdict(report: Report) -> str:
