@@ -212,15 +212,20 @@ def _house(path: Path) -> firm.Firm:
 @_remembered(16)
 def in_force(amendments: tuple[Path, ...], own: Path | None) -> tuple[tuple[Rule, ...], Mapping[str, Limits]]:
     """The rules and the limits in force, read once for each set of amendments and rules."""
-    rules = loading.load_rules(own)
+    rules = _rules(own)
     return rules, limits.resolve(rules, read_in(amendments, own))
 
 
 @_remembered(16)
 def read_in(amendments: tuple[Path, ...], own: Path | None) -> tuple[limits.Amendments, ...]:
     """The files of amendments, each read once for a set of rules."""
-    rules = loading.load_rules(own) if amendments else ()
+    rules = _rules(own) if amendments else ()
     return tuple(limits.read_amendments(path, rules) for path in amendments)
+
+
+@_remembered(4)
+def _rules(own: Path | None) -> tuple[Rule, ...]:
+    return loading.load_rules(own)
 
 
 def forget() -> None:
