@@ -12,6 +12,7 @@ What is found is kept in ``--keep FOLDER`` and told with its number: ``--one NUM
 from __future__ import annotations
 
 import argparse
+import gc
 import json
 import random
 import re
@@ -29,6 +30,7 @@ from pathlib import Path
 from types import FrameType
 from typing import NamedTuple
 
+from slabwright.cli.main import CYCLES_AFTER
 from slabwright.review import reviewing
 from slabwright.review.reviewing import Judged, Settings
 from slabwright.source.locate import folder
@@ -316,6 +318,7 @@ def main() -> int:
 
     if asked.one is not None and asked.keep:
         keep(asked.keep / str(asked.one), mutant(asked.seed, asked.one))
+    gc.set_threshold(CYCLES_AFTER, 20, 50)
     told = run(asked.seed, numbers, say=say)
     sorts = Counter(one.sort for one in told.finds)
     print(f"{told.tried:,} mutants of seed {asked.seed}: {len(told.finds)} finds {dict(sorts) or ''}".rstrip())
