@@ -316,6 +316,14 @@ def test_amendments_take_one_file_each_and_leave_the_design(
     assert status == 2 and "takes one design" in err and "an --amendments of its own" in " ".join(err.split())
 
 
+def test_designs_may_stand_on_both_sides_of_an_option(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    one, two = design(tmp_path, OBLONG), design(tmp_path, PAD, "two.slab.yaml")
+    out = main(capsys, "review", one, "--brief", two)[1]
+    assert "pad.slab.yaml" in out and "two.slab.yaml" in out
+    status, _, err = main(capsys, "review", one, "--brif", two)
+    assert status == 2 and "is --brief meant?" in " ".join(err.split())
+
+
 def test_a_hint_that_is_no_step_says_what_to_write(capsys: pytest.CaptureFixture[str]) -> None:
     status, _, err = main(capsys, "teach", "--hint", "panel-aspect")
     assert status == 2 and "write 1, 2 or 3" in err
