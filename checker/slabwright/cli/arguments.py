@@ -439,10 +439,18 @@ def _limits_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--rules", metavar="DIR", help="a folder of the firm's own rules (programs; they are run)")
 
 
+def comma(arguments: argparse.Namespace) -> bool:
+    """Whether numbers are to have a decimal comma: not in JSON, which has points."""
+    return arguments.decimal == "comma" and not getattr(arguments, "json", False)
+
+
 def _system_options(parser: argparse.ArgumentParser) -> None:
     units = parser.add_mutually_exclusive_group()
     units.add_argument("--us", dest="system", action="store_const", const="us", help="feet and inches alone")
     units.add_argument("--metric", dest="system", action="store_const", const="metric", help="metric alone")
+    parser.add_argument(
+        "--decimal", choices=("point", "comma"), default="point", help="the decimal sign in sheets and CSV"
+    )
     parser.add_argument("--both", action="store_true", help="the other unit system in brackets behind each number")
 
 

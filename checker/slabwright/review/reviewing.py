@@ -65,6 +65,7 @@ class Settings:
     only: str = ""  # the one group of rules to look at
     strict: bool = False
     both: bool = False  # the other unit system beside each number
+    comma: bool = False  # a decimal comma in what people read
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,7 +183,8 @@ def _begun(path: Path, settings: Settings, house: firm.Firm | None = None, like:
         amended = read_in(laid, own)
     except UnreadableError as error:
         raise UnsettledError(error.problems) from None
-    design = design._replace(system=limits.shown_in(settings.system, design.system, amended, settings.both))
+    system = limits.shown_in(settings.system, design.system, amended, settings.both, settings.comma)
+    design = design._replace(system=system)
     strict = settings.strict or house.strict
     plan = like.plan.edited(design, differing(design, like.plan.design)) if like else Plan(design)
     return _Begun(path, text, plan, tuple(questions), rules, in_force_by_rule, strict, run.Conclusions())
