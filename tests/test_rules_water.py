@@ -143,6 +143,17 @@ def test_fall_from_building_looks_at_each_wall() -> None:
     assert review_by("fall-from-building", design(RECTANGLE, slope_to(0), GARDEN)).does_not_apply
 
 
+def test_a_court_that_falls_to_a_drain_in_its_middle_falls_away_from_its_walls() -> None:
+    """Beyond each low line the slab lies level along the wall, but for the rounding of its heights."""
+    points = {"A": (0, 0), "B": (6, 0), "C": (6, 4), "D": (0, 4), "G": (3, 2)}
+    heights = {"A": -0.04, "B": -0.04, "C": -0.04, "D": -0.04, "G": -0.10}
+    lines = "".join(f"\n    - {{kind: valley, along: [{corner}, G]}}" for corner in "ABCD")
+    edges = "run: [A, B], beside: building, name: wing\nrest: wall"
+    fixtures = "\nfixtures: [{kind: drain, name: point drain, at: G, rim: -0.10}]"
+    text = design(points, heights, edges, "A B C D", f"  lines:{lines}{fixtures}", unit="m")
+    assert weights(review_by("fall-from-building", text)) == []
+
+
 @pytest.mark.parametrize(
     ("out", "along", "aside", "found"),
     [  # a bay 10 ft wide, its sides ``out`` ft long; both numbers are percent of fall along the sides, and to one side
