@@ -16,6 +16,7 @@ Where sources differ
 
 from __future__ import annotations
 
+from slabwright.formulas.units import FOOT
 from slabwright.rulebook.kit import *
 
 TITLE = "The chute reaches all of the slab"
@@ -25,6 +26,7 @@ LIMITS = (
     Limit("easy_reach_at_most", "14 ft", Kind.LENGTH, "note", Cite("common-practice"), ("8 ft", "30 ft"),
           "distance that most chutes reach"),
 )  # fmt: skip
+STOPS_WITHIN = FOOT / 2  # m: no truck stands closer to where it was meant to (common practice)
 WORKED = ()
 
 
@@ -38,12 +40,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     spots = plan.given("order.truck_spots")
     distance, place = plan.site.farthest(spots)
     far, name, easy = length(distance), plan.shape.name_at(place), limits.easy_reach_at_most.value
+    reach = limits.reach_at_most.value if distance > limits.reach_at_most.value.si + STOPS_WITHIN else easy
     yield compare(
         plan.spot("the far end", "order.truck_spots", shape=(place,)), far,
-        limits.reach_at_most, limits.easy_reach_at_most,
+        limits.reach_at_most, limits.easy_reach_at_most, give=STOPS_WITHIN,
         says=lambda: words("{name} is {far} from the nearest truck", name=name, far=far),
-        working=lambda: step("too far", "distance - reach", words("{d} - {r}", d=far, r=easy),
-                             length(distance - easy.si)),
+        working=lambda: step("too far", "distance - reach", words("{d} - {r}", d=far, r=reach),
+                             length(distance - reach.si)),
         decide=lambda: words("give the truck another spot within {easy} of {name}; or order a pump", easy=easy,
                              name=name),
     )  # fmt: skip
