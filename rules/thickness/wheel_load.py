@@ -79,8 +79,12 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tire: Amount, st
         limits.breaking_at_least,
         _lasting(plan, limits, load),
     )
-    spots = [spot for spot in plan.traffic.wheel_spots if not (spot.free and load.near_edge is False)]
-    asked = {spot: lasting if spot.crossed or load.near_edge else first for spot in spots}
+    few = load.passes if load.passes and load.passes < SOME and lasting.layer == "published" else 0
+
+    def asks(spot: WheelSpot) -> InForce:
+        spare = ratio(bending.si / under(spot))
+        bears = few and not lasting.met(spare.si) and passes_borne(1 / spare.si) >= few
+        return lasting if (spot.crossed or load.near_edge) and not bears else first
 
     def allowed() -> dict[WheelSpot, float]:
         return {
@@ -91,6 +95,8 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tire: Amount, st
     def under(spot: WheelSpot) -> float:
         return wheel_stress(spot.kind, one, spot.thickness) * (LOCKED if spot.locked else 1)
 
+    spots = [spot for spot in plan.traffic.wheel_spots if not (spot.free and load.near_edge is False)]
+    asked = {spot: asks(spot) for spot in spots}
     worst = max(spots, key=lambda spot: under(spot) * asked[spot].value.si)
     shown, passes = stress(under(worst)), passes_borne(under(worst) / bending.si)
     spare = ratio(bending.si / shown.si)
