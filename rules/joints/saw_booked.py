@@ -57,9 +57,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     start, until = (60.0 * (60 * clock.hour + clock.minute) for clock in (pour.start, pour.until))
     known = finishing or duration(USUAL)
     last, until = start + placing.si + known.si + wait.si, until + (DAY if until < start else 0)
+    sure = (finishing and pour.rate) or not limits.late_at_most.met(max(0.0, last - known.si - until))
     yield compare(
         plan.spot("the last cut", "pour.until", "pour"), duration(max(0.0, last - until)),
-        limits.late_at_most if finishing and pour.rate else limits.late_by_estimate_at_most,
+        limits.late_at_most if sure else limits.late_by_estimate_at_most,
         says=lambda: words("the crew is gone before the last joint can be cut"),
         working=lambda: step("after the start", "placing + finishing + wait", words(
             "{p} + {f} + {w}", p=placing, f=known, w=wait), duration(last - start)),
