@@ -2,7 +2,7 @@
 
 What is compared
     Takes the distance from the farthest place of the slab to the nearest spot for the back of the truck: more than 14
-    ft is a note, more than 18 ft a caution.
+    ft is a note, more than 18 ft a caution. Half a foot over either is let pass: no driver stops closer than that.
 Why it matters
     What the chute does not reach is raked there, and raking sorts the stone from the mortar: the far corner is all
     paste and scales first. Or six people run with barrows while the truck's time is counted.
