@@ -371,6 +371,19 @@ def test_water_over_an_edge_by_what_is_said_of_it(edge: str, expected: list[tupl
         assert comment.working[0].result.si == pytest.approx(240 * FOOT**2)
 
 
+@pytest.mark.parametrize(
+    ("name", "fall", "found"), [("garage floor", 0.02, 1), ("garage floor", -0.02, 0), ("garage apron", 0.02, 0)]
+)
+def test_water_may_not_run_to_an_old_floor_under_a_roof(name: str, fall: float, found: int) -> None:
+    """Its lip of half an inch turns no water away: it runs along the door, and the wind drives it in."""
+    edges = f"run: [A, B], beside: existing slab, name: {name}, planned_step: true, ground: 100.04\nrest: lawn"
+    comments = review_by("water-ends-where-it-may", design(RECTANGLE, slope_to(0.0, fall), edges)).comments
+    assert [one.weight for one in comments] == ["hold"] * found
+    for one in comments:
+        assert says(one) == "water runs to garage floor, which takes none"
+        assert plain(one.to_pass, "us").startswith("let the slab fall away from garage floor")
+
+
 def test_a_valley_that_ends_at_a_silent_property_line_is_a_hold() -> None:
     heights = {"A": 100.2, "B": 100.0, "C": 100.0, "D": 100.2, "V1": 100.08, "V2": 99.88}
     edges = "run: [B, C], beside: property line, name: lot line\nrest: lawn"
