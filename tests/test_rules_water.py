@@ -445,6 +445,16 @@ def test_valley_fall(drop: float, expected: list[tuple[str, str]]) -> None:
     assert all_followed("valley-fall", text).comments == ()
 
 
+@pytest.mark.parametrize(
+    ("beside", "told"), [("building", "turn it round, 2 3/8 in down from V1 to V2"), ("lawn", "lower V1")]
+)
+def test_a_valley_is_not_told_to_fall_deeper_to_a_wall(beside: str, told: str) -> None:
+    heights = {**dict.fromkeys("ABCD", 100.5), "V1": 100.0, "V2": 100.05}
+    edges = f"run: [D, V1, A], beside: {beside}, name: west side\nrest: lawn"
+    comment = only(review_by("valley-fall", design(VALLEY, heights, edges, "A B C D V1", more=V_LINE)))
+    assert plain(comment.to_pass, "us", both=False).replace("about ", "").startswith(told)
+
+
 def test_each_stretch_of_a_valley_is_judged_and_what_lies_below_it_goes_down_too() -> None:
     points = {**RECTANGLE, "V1": (0, 6), "V2": (10, 6), "V3": (20, 6)}
     heights = {**dict.fromkeys("ABCD", 100.5), "V1": 100.0, "V2": 99.98, "V3": 99.83}  # 0.2 %, then 1.5 %

@@ -33,9 +33,9 @@ from slabwright.rulebook.kit import *
 TITLE = "Fixed heights are kept"
 LIMITS = (
     Limit("stated_room_at_least", "0 in", Kind.DEPTH, "hold", Cite("common-practice"), ("0 in", "1 in"),
-          "room on top of the least distance that the file asks for"),
+          "distance that the file asks for at least, with the room set on top"),
     Limit("stated_excess_at_most", "0 in", Kind.DEPTH, "hold", Cite("common-practice"), ("0 in", "1 in"),
-          "excess over the greatest distance that the file asks for"),
+          "distance that the file asks for at most, with the excess let pass"),
     Limit("siding_at_least", "2 in", Kind.DEPTH, "hold", Cite("irc-r317.1"), ("1 in", "8 in"),
           "siding of wood above the slab"),
     Limit("other_siding_at_least", "2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1 in", "8 in"),
@@ -177,7 +177,7 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
             fixed=match.fixed.name, point=plan.shape.name_at(match.at)),
         working=lambda: step(
             "distance", "fixed height - slab" if side == 1 else "slab - fixed height",
-            words("{a} - {b}", a=max(thing, slab, key=lambda h: h.si), b=min(thing, slab, key=lambda h: h.si)), gap),
+            words("{a} - {b}", a=thing if side == 1 else slab, b=slab if side == 1 else thing), gap),
         remedy=remedies,
         decide=lambda: words("set the slab {off} {way} there and keep its fall: what lies beside it goes along; or "
                              "settle it with whoever owns {fixed}", fixed=match.fixed.name,

@@ -71,10 +71,23 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                                "water leaves over {edge}, which takes none", edge=one.to),
             working=lambda: step("area that drains there", "share x area of the slab",
                                  words("{s} x {a}", s=share(one.share), a=area(plan.shape.area)), leaves),
-            remedy=lambda: [] if ends or floor else set_heights(
-                [new for piece in pieces for new in plan.grades.raised_edge(piece, FALL)]),
+            remedy=lambda: [] if ends or floor else set_heights(_raised(plan, pieces)),
             decide=lambda: _decided(one.to, leaves, floor),
         )  # fmt: skip
+
+
+def _raised(plan: Plan, pieces: Sequence[EdgePiece]) -> list[NewHeight]:
+    """The stretches of an edge raised so that no water leaves over them; none where that lifts it over an old slab."""
+    found: dict[str, NewHeight] = {}
+    for new in (one for piece in pieces for one in plan.grades.raised_edge(piece, FALL)):
+        found[new.name] = max(new, found.get(new.name, new), key=lambda one: one.new)
+    for piece in plan.edges.pieces:
+        beside = piece.ground if piece.beside == "existing slab" else None
+        for at, ground in zip(piece.line, beside, strict=True) if beside else ():
+            new_there = found.get(plan.shape.name_at(at))
+            if new_there and new_there.new > ground >= new_there.old:
+                return []
+    return list(found.values())
 
 
 def _decided(edge: str, leaves: Amount, floor: bool) -> Words:
