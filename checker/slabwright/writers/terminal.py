@@ -150,19 +150,24 @@ def _comments(page: Sheet, report: Report, weight: Weight, level: Level) -> None
     one, many, asks = WEIGHED[weight]
     page.heading(f"{(one if len(standing) == 1 else many).upper()} ({len(standing):,}): {asks}", tone=weight)
     for rule, comments in by_rule(standing):
-        first = IN_FULL if level == "full" else 1
-        for comment in comments[:first]:
-            if level == "full" or comment is not standing[0]:
-                page.blank()
-            comment_lines(page, comment, report, level)
         if level == "full":
-            _folded(page, rule, comments[first:])
-        else:
-            _alike(page, comments[first:])
+            for comment in comments[:IN_FULL]:
+                page.blank()
+                comment_lines(page, comment, report, level)
+            _folded(page, rule, comments[IN_FULL:])
+            continue
+        by_limit: dict[str, list[Comment]] = {}  # what breaks another limit is another thing, told in its own words
+        for comment in comments:
+            by_limit.setdefault(comment.limit.name, []).append(comment)
+        for first, *rest in by_limit.values():
+            if first is not standing[0]:
+                page.blank()
+            comment_lines(page, first, report, level)
+            _alike(page, rest)
 
 
 def _alike(page: Sheet, rest: Sequence[Comment]) -> None:
-    """Other comments of the same rule and weight: their numbers and what they speak of."""
+    """Other comments that the same limit makes: their numbers and what they speak of."""
     if rest:
         named = [f"{comment.number}. {comment.at.name}" for comment in rest[:ALIKE]]
         more = f" and {len(rest) - ALIKE:,} more" if len(rest) > ALIKE else ""
