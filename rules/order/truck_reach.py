@@ -16,7 +16,9 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.units import FOOT
+import math
+
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "The chute reaches all of the slab"
@@ -39,14 +41,17 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply(f"it comes by {order.method}")
     spots = plan.given("order.truck_spots")
     distance, place = plan.site.farthest(spots)
-    far, name, easy = length(distance), plan.shape.name_at(place), limits.easy_reach_at_most.value
+    step_of = 0.1 if plan.system == "metric" else INCH
+    far, name = length(round(distance / step_of) * step_of), plan.shape.name_at(place)
+    easy = limits.easy_reach_at_most.value
+    near = length(math.floor(easy.si / step_of + 1e-6) * step_of)
     reach = limits.reach_at_most.value if distance > limits.reach_at_most.value.si + STOPS_WITHIN else easy
     yield compare(
         plan.spot("the far end", "order.truck_spots", shape=(place,)), far,
         limits.reach_at_most, limits.easy_reach_at_most, give=STOPS_WITHIN,
         says=lambda: words("{name} is {far} from the nearest truck", name=name, far=far),
         working=lambda: step("too far", "distance - reach", words("{d} - {r}", d=far, r=reach),
-                             length(distance - reach.si)),
-        decide=lambda: words("give the truck another spot within {easy} of {name}; or order a pump", easy=easy,
+                             length(far.si - reach.si)),
+        decide=lambda: words("give the truck another spot within {easy} of {name}; or order a pump", easy=near,
                              name=name),
     )  # fmt: skip
