@@ -133,8 +133,8 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
         judged.append((len(WEIGHTS) if met else WEIGHTS.index(limit.weight), fall, limit))
     _, worst, limit = min(judged, key=lambda one: (one[0], round(one[1].away, 9), one[2].value.si))
-    at, aim, within = spot(worst), slope(code.value.si), length(WITHIN)
-    drop = depth(slopes.fall(WITHIN, aim.si))
+    at, aim, within = spot(worst), slope(code.value.si), length(3.0 if plan.system == "metric" else WITHIN)
+    drop = depth(slopes.fall(within.si, aim.si))
     return compare(
         at, slope(worst.away), limit, give=fall_give(plan, limit.value, worst.run),
         says=lambda: words(_told(worst.away), wall=at.name),
