@@ -96,7 +96,7 @@ def meetings(plan: Plan) -> tuple[Meeting, ...]:
     """Everywhere that two pours meet inside the slab: joint by joint, then where none lies."""
     joints = [(joint, _band(joint)) for joint in plan.joints.all if joint.counts and len(joint.line) > 1]
     found: list[Meeting] = []
-    for first, second in combinations(planned(plan), 2):
+    for first, second in combinations((one for one in planned(plan) if one.panels), 2):
         corners = shapely.get_coordinates([first.slab, second.slab, *(shapely.LineString(j.line) for j, _ in joints)])
         sides = shapely.intersection(first.slab.boundary, second.slab.boundary, grid_size=GRID)
         for joint, band in joints:

@@ -27,7 +27,8 @@ def ask(plan: Plan) -> Iterator[Problem]:
     yield from _heights(plan)
     yield from _steep(plan)
     yield from _stated_falls(plan)
-    yield from _allowance(plan)
+    for one in (plan, *(day.plan for day in pours.days(plan))):
+        yield from _allowance(one)
     yield from _pours(plan)
 
 
