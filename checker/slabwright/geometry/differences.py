@@ -48,13 +48,7 @@ def forced(count: int, arcs: Sequence[Arc]) -> Floats | None:
     >>> forced(3, [Arc(0, 1, 2.0), Arc(1, 2, 0.5)])[0, 2]
     np.float64(2.5)
     """
-    most = _matrix(count, arcs)[0]
-    np.fill_diagonal(most, np.maximum(most.diagonal(), 0.0))
-    for through in range(count):
-        np.maximum(most, most[:, through, None] + most[None, through], out=most)
-        if most.diagonal().max(initial=0.0) > KEPT:
-            return None
-    return most
+    return _closed(_matrix(count, _Columns.of(arcs), 0.0)[0])
 
 
 def smallest_clash(count: int, arcs: Sequence[Arc]) -> tuple[int, ...]:
@@ -66,7 +60,11 @@ def smallest_clash(count: int, arcs: Sequence[Arc]) -> tuple[int, ...]:
     >>> smallest_clash(3, [Arc(0, 1, 2.0), Arc(1, 2, 0.5), Arc(2, 0, -2.4), Arc(1, 0, -3.0)])
     (0, 1, 2)
     """
-    step, number = _matrix(count, arcs)
+    return _fewest(*_matrix(count, _Columns.of(arcs), 0.0))
+
+
+def _fewest(step: Floats, number: NDArray[np.int64]) -> tuple[int, ...]:
+    count = len(step)
     most, before = step.copy(), [np.full((count, count), -1)]
     for _ in range(count):
         start = int(np.argmax(most.diagonal())) if count else 0
@@ -93,10 +91,10 @@ def greatest(count: int, arcs: Sequence[Arc], start: float) -> Greatest | None:
     >>> greatest(2, [Arc(0, 1, 0.0, 12.0), Arc(1, 0, -0.24)], 1.0)
     Greatest(amount=0.02, chain=(0, 1))
     """
-    amount, chain = start, ()
+    columns, amount, chain = _Columns.of(arcs), start, tuple[int, ...]()
     for _ in range(ROUNDS):
-        worked = [arc._replace(least=arc.least + arc.run * amount) for arc in arcs]
-        clash = smallest_clash(count, worked)
+        step, number = _matrix(count, columns, amount)
+        clash = () if _closed(step) is not None else _fewest(step, number)
         if not clash:
             return Greatest(amount, chain) if chain else None
         chain = clash
@@ -107,18 +105,45 @@ def greatest(count: int, arcs: Sequence[Arc], start: float) -> Greatest | None:
     return Greatest(amount, chain)
 
 
-def _matrix(count: int, arcs: Sequence[Arc]) -> tuple[Floats, NDArray[np.int64]]:
-    """The strictest arc from each height to each other one, and its number."""
+class _Columns(NamedTuple):
+    """Arcs as columns, (a,)."""
+
+    upper: NDArray[np.int64]
+    lower: NDArray[np.int64]
+    least: Floats
+    run: Floats
+
+    @classmethod
+    def of(cls, arcs: Sequence[Arc]) -> _Columns:
+        rows = np.array(arcs, dtype=np.float64).reshape(-1, 4)
+        return cls(rows[:, 0].astype(np.int64), rows[:, 1].astype(np.int64), rows[:, 2], rows[:, 3])
+
+
+def _matrix(count: int, arcs: _Columns, amount: float) -> tuple[Floats, NDArray[np.int64]]:
+    """The strictest arc from each height to each other one, with an amount asked, and its number."""
     most, number = np.full((count, count), -np.inf), np.full((count, count), -1)
-    for k, arc in enumerate(arcs):
-        if arc.least > most[arc.upper, arc.lower]:
-            most[arc.upper, arc.lower], number[arc.upper, arc.lower] = arc.least, k
+    least = arcs.least + arcs.run * amount
+    order = np.argsort(least[::-1], kind="stable")
+    order = len(least) - 1 - order  # the strictest last, and of equals the first: of several the last one stays
+    most[arcs.upper[order], arcs.lower[order]] = least[order]
+    number[arcs.upper[order], arcs.lower[order]] = order
     return most, number
+
+
+def _closed(step: Floats) -> Floats | None:
+    """The chain that climbs most from each height to each other one; None where one comes back higher than it began."""
+    most = step.copy()
+    np.fill_diagonal(most, np.maximum(most.diagonal(), 0.0))
+    for through in range(len(most)):
+        np.maximum(most, most[:, through, None] + most[None, through], out=most)
+        if most[through, through] > KEPT:
+            return None
+    return None if most.diagonal().max(initial=0.0) > KEPT else most
 
 
 def _chain(start: int, before: Sequence[NDArray[np.int64]], number: NDArray[np.int64]) -> tuple[int, ...]:
     """The arcs of the chain that comes back to ``start``, in order."""
-    found, end = [], start
+    found, end = list[int](), start
     for via in reversed(before[1:]):
         through = int(via[start, end])
         if through >= 0:

@@ -42,10 +42,11 @@ from slabwright.plan.things import (
     Face,
     FallPart,
     FixedMatch,
-    FixedPair,
     Flight,
     Fold,
     GradeBreak,
+    HeightAsked,
+    Held,
     InsideCorner,
     Landing,
     LineRun,
@@ -58,6 +59,7 @@ from slabwright.plan.things import (
     Ramp,
     RouteStretch,
     Spot,
+    Tight,
     Trail,
     ValleyEnd,
     WallFall,
@@ -94,7 +96,7 @@ from slabwright.rulebook.remedy import (
     write,
 )
 from slabwright.source.place import Place
-from slabwright.text.words import Step, Words, step, words
+from slabwright.text.words import Step, Words, cannot_all_hold, step, words
 from slabwright.units.quantity import (
     Amount,
     Kind,
@@ -149,10 +151,11 @@ __all__ = [
     "FallPart",
     "Finding",
     "FixedMatch",
-    "FixedPair",
     "Flight",
     "Fold",
     "GradeBreak",
+    "HeightAsked",
+    "Held",
     "InForce",
     "InsideCorner",
     "Isolation",
@@ -185,6 +188,7 @@ __all__ = [
     "StatedFall",
     "Step",
     "ThickenedEdge",
+    "Tight",
     "Trail",
     "ValleyEnd",
     "WallFall",
@@ -199,6 +203,7 @@ __all__ = [
     "area",
     "base_not_shown",
     "broken_fall",
+    "cannot_all_hold",
     "carried_on",
     "compare",
     "count",
