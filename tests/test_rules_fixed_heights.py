@@ -176,13 +176,16 @@ def test_where_no_water_leaves_no_fall_is_asked_for() -> None:
     assert not review_by(RULE, yard(SILL, walk(99.9), far="wall", deep=20)).comments
 
 
-def test_heights_round_a_corner_do_not_bind_each_other() -> None:
-    """An L: the way from the sill to the walk goes round the notch."""
+def test_heights_round_a_corner_bind_each_other_along_the_way_round_it() -> None:
+    """An L: from the sill to the walk round the notch at E are 60 ft; 5.5 ft on it are 9.2 %, over 1 in 12."""
     corner = yard(SILL, walk(99.9)).replace(
         "C: [10, 10], D: [0, 10]}", "C: [40, 40], D: [30, 40], E: [10, 30], F: [40, 30]}"
     )
     bent = corner.replace("outline: [A, B, C, D]", "outline: [A, B, E, F, C, D, [0, 40]]")
-    assert review_by(RULE, bent.replace("along: [C, D]", "along: [F, C]")).does_not_apply
+    bent = bent.replace("along: [C, D]", "along: [F, C]").replace("at least 1.2 in", "exactly 1.2 in")
+    assert review_by(RULE, bent).met
+    comment = only_comment(review_by(RULE, bent.replace("height: 99.9,", "height: 94.4,")))
+    assert (comment.limit.name, comment.shown.si) == ("slab_at_most", pytest.approx(5.5 / 60))
 
 
 def test_a_gutter_and_siding_bind_by_what_they_are() -> None:

@@ -58,7 +58,6 @@ LIMITS = (
     Limit("room_to_fall_at_least", "1 %", Kind.SLOPE, "caution", Cite("pca-parking-guide"), ("0.3 %", "4 %"),
           "fall from a building to where water leaves that fixed heights leave room for"),
 )  # fmt: skip
-STEEPEST = {"driveway": "drive_at_most", "walk": "walk_at_most"}  # of other uses slab_at_most
 Asks = dict[HeightAsked, tuple[InForce, ...]]
 NAMED: dict[HeightAsked, str] = {  # each thing asked, as one of what cannot all hold
     "steepest": "{limit} at most on the {label}", "door step": "a step of {limit} at {label}",
@@ -76,7 +75,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if len(plan.agreement.held) < 2:
         does_not_apply("fewer than two fixed heights bind the slab")
     kept: dict[HeightAsked, float] = {}
-    asked = _asked(plan, limits)
+    asked = heights_asked(plan, limits)
     found: dict[HeightAsked, Finding | Margin] = {}
     for sort in asked:
         outlet = found.get("outlet")
@@ -90,22 +89,6 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not found:
         does_not_apply("nothing is asked between the heights that are fixed")
     yield from found.values()
-
-
-def _asked(plan: Plan, limits: Limits) -> Asks:
-    """The limits of each thing asked, in the order in which they are judged."""
-    us = plan.us_units or limits.away_at_least.amended
-    asked: Asks = {
-        "steepest": (limits.any_at_most, limits[STEEPEST.get(plan.design.use, "slab_at_most")]),
-        "door step": (limits.door_step_at_most,),
-        "base": (limits.short_over_base_at_most,),
-    }
-    if plan.outdoors and plan.design.use != "equipment pad":
-        asked["lip"] = (limits.lip_at_least,)
-        asked["outlet"] = (limits.out_at_least, limits.room_to_fall_at_least)
-        asked["away"] = (limits.away_at_least if us else limits.plain_away_at_least,)
-        asked["low line"] = (limits.valley_at_least,)
-    return asked
 
 
 def _judged(
@@ -174,5 +157,5 @@ def _settled(plan: Plan, sort: HeightAsked, tight: Tight, kept: dict[HeightAsked
     if not rooms:
         return words(other, **slots)
     least = rooms[0]
-    way = "raise {name} by {off}" if least.change > 0 else "bring {name} down by {off}"
-    return words(f"{way}, or {other}", name=least.held.name, off=_written(plan, abs(least.change)), **slots)
+    told = move_by(least.held.name, _written(plan, abs(least.change)), up=least.change > 0)
+    return words(f"{told.template}, or {other}", **told.values, **slots)

@@ -77,7 +77,7 @@ class _Asks(NamedTuple):
 class Agreement:
     """The heights that cannot move and the falls that are asked, as one system of differences."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"fixed", "fixtures", "heights", "site", "openings", "edges"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"fixed", "heights", "site", "openings"})
 
     def __init__(
         self,

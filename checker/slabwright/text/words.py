@@ -84,6 +84,16 @@ def cannot_all_hold(things: Sequence[Words | str], short: Amount) -> Words:
     return Words(f"{listed} {hold}: short by {{short}}", values)
 
 
+def move_by(name: str, by: Amount, up: bool) -> Words:
+    """Tell to set a thing higher or lower by some depth.
+
+    >>> from slabwright.units.quantity import depth
+    >>> plain(move_by("garden walk", depth(0.0254), up=False), "us", both=False)
+    'bring garden walk down by 1 in'
+    """
+    return Words("raise {name} by {off}" if up else "bring {name} down by {off}", {"name": name, "off": by})
+
+
 def plain(sentence: Words, system: System, both: bool | None = None) -> str:
     """The sentence as plain text; amounts in ``system`` and, with ``both``, the other in brackets.
 
