@@ -1,14 +1,14 @@
 """Heights that cannot move, and the falls that are asked, can all be met by one slab.
 
 What is compared
-    Everything that holds the slab at a height, whatever heights are drawn: fixed heights, sills of doors, rims of
-    drains, the base where it is shot, the ground at the one edge over which water may leave. Between all of these, one
-    after the other: the least fall with which they can be met, with 15 % on a drive, 12 % on a walk, 1 in 12
-    elsewhere, and 25 % anywhere; the step at a door, with 7 3/4 in; how much thinner than designed the slab gets over
-    the base, with 3/4 in; the lip over the ground, with none. Then the greatest fall that all of them leave: from a
-    wall to where water leaves, with 1 %, and never back to the wall; away from a wall, as far as the slab reaches
-    within 10 ft, with 2 % (1:80 in metric jobs); along a drawn valley to its open end, with 0.5 %. Where a height
-    leaves room, the one that helps counts.
+    Takes everything that holds the slab at a height, whatever heights are drawn: fixed heights, sills of doors, rims of
+    drains, the base where it is shot, the ground at the one edge over which water may leave. Between all of these it
+    compares, one after the other, the least fall with which they can be met with 15 % on a drive, 12 % on a walk, 1 in
+    12 elsewhere, and 25 % anywhere; the step at a door with 7 3/4 in; how much thinner than designed the slab gets over
+    the base with 3/4 in; the lip over the ground with none. Then it compares the greatest fall that all of them leave:
+    from a wall to where water leaves with 1 %, and it must not lead back to the wall; away from a wall, as far as the
+    slab reaches within 10 ft, with 2 % (1:80 in metric jobs); along a drawn valley to its open end with 0.5 %. Where a
+    height leaves room, the one that helps counts.
 Why it matters
     A sill and a town walk do not care for each other. Where they do not agree, no screed finds a way: the crew splits
     the difference on the day, and the water stands at one of them, or the door drags.
