@@ -115,6 +115,7 @@ MADE = {
     "Design": {"file", "plan_unit", "height_unit", "system", "places"},  # units
     "Isolation": {"full_depth"},  # depth: full
     "Thickness": {"form_board_name"},  # form_board: 2x6
+    "Part": {"form_board_name"},  # form_board: 2x6
     "Heights": {"closings"},  # files of rod readings
     "Measured": {"along"},  # from and to
     "Mesh": {"wire_spacing", "wire_diameter", "area_per_width", "cross_spacing", "mass_per_area", "sides"},  # style

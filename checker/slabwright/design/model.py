@@ -361,6 +361,20 @@ class Reinforcement(NamedTuple):
         return (*bars, *mesh)
 
 
+class Part(NamedTuple):
+    """One entry of ``parts``: an area that differs from the rest of the slab. What is None is as in the rest."""
+
+    name: str
+    corners: tuple[Corner, ...]
+    use: Use | None = None
+    thickness: Amount | None = None  # depth
+    taper: Amount | None = None  # length, on the thinner side of where the thickness changes
+    form_board: Amount | None = None  # depth: the real depth of the board
+    form_board_name: str = ""  # "2x6"
+    reinforcement: Reinforcement | None = None
+    place: Place = NOWHERE
+
+
 class Load(NamedTuple):
     """One vehicle's heaviest axle."""
 
@@ -459,6 +473,7 @@ class Design(NamedTuple):
     thickness: Thickness
     site: Site = Site()
     openings: tuple[Opening, ...] = ()
+    parts: tuple[Part, ...] = ()
     edges: tuple[Edge, ...] = ()
     heights: Heights = Heights()
     fixed: tuple[Fixed, ...] = ()

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from typing import Any
 
-from slabwright.design.model import Design
+from slabwright.design.model import Design, Reinforcement
 from slabwright.formulas.weather import finishing_time
+from slabwright.plan.areas import Areas
 from slabwright.plan.bounds import refuse_too_much
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.doors import Doors
@@ -26,16 +27,13 @@ from slabwright.plan.panels import Panels
 from slabwright.plan.shape import Shape
 from slabwright.plan.site import Site
 from slabwright.plan.thickness import Thickness
-from slabwright.plan.things import XY, Spot
+from slabwright.plan.things import INDOORS, WALKED, XY, Area, Spot
 from slabwright.plan.traffic import Traffic
 from slabwright.plan.view import View
 from slabwright.plan.walls import Walls
 from slabwright.plan.water import Water
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, System, duration
-
-_INDOORS = ("garage floor", "shop floor")
-_VEHICLES = ("driveway", "vehicle pad", "garage floor")
 
 
 class Plan:
@@ -46,6 +44,7 @@ class Plan:
     """
 
     shape = View(Shape)
+    areas = View(Areas)
     thickness = View(Thickness)
     joints = View(Joints)
     finish = View(Finish)
@@ -67,7 +66,7 @@ class Plan:
         self.design = design
         vars(self).update(kept or {})
         refuse_too_much(design)
-        _ = self.shape, self.edges
+        _ = self.shape, self.areas, self.edges
 
     def edited(self, design: Design, changed: Collection[str]) -> Plan:
         """The plan of an edited design, of whose file only the ``changed`` top-level sections read otherwise.
@@ -95,9 +94,27 @@ class Plan:
 
     @property
     def outdoors(self) -> bool:
-        """Whether rain falls on it: as the file says, otherwise by use (garage and shop floors are indoors)."""
+        """Whether rain falls on it, or on a part of it: as the file says, otherwise by use.
+
+        Garage and shop floors are indoors.
+        """
+        return any(map(self.rained_on, self.areas.all))
+
+    def rained_on(self, area: Area) -> bool:
+        """Whether rain falls on an area: as the file says, otherwise by its use."""
         said = self.design.site.outdoors
-        return self.design.use not in _INDOORS if said is None else said
+        return area.use not in INDOORS if said is None else said
+
+    def steel_of(self, area: Area) -> Reinforcement | None:
+        """The steel of an area: its own where the part says so, else that of the file."""
+        own = area.part.reinforcement if area.part else None
+        return self.design.reinforcement if own is None else own
+
+    def driven_on(self, area: Area) -> bool:
+        """Whether vehicles are meant to stand on an area: by its use, or by the loads of a file of one use."""
+        if area.carries_vehicles or not self.design.loads:
+            return area.carries_vehicles
+        return area.use not in WALKED or all(one.use in WALKED for one in self.areas.all)
 
     @property
     def finishing(self) -> Amount | None:
@@ -112,7 +129,7 @@ class Plan:
     @property
     def carries_vehicles(self) -> bool:
         """Whether vehicles are meant to stand on it, by use or because a load is given."""
-        return self.design.use in _VEHICLES or bool(self.design.loads)
+        return bool(self.design.loads) or any(area.carries_vehicles for area in self.areas.all)
 
     def place(self, *paths: str) -> Place:
         """The place of the first key path that is in the file, else of its nearest section, else the file itself."""

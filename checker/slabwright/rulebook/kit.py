@@ -36,6 +36,7 @@ from slabwright.plan.given import DoesNotApply, NotShown, does_not_apply
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import (
     XY,
+    Area,
     BeforeWall,
     DamLine,
     EdgePiece,
@@ -58,6 +59,7 @@ from slabwright.plan.things import (
     Ramp,
     RouteStretch,
     Spot,
+    ThicknessChange,
     Trail,
     ValleyEnd,
     WallFall,
@@ -134,6 +136,7 @@ __all__ = [
     "WEIGHTS",
     "XY",
     "Amount",
+    "Area",
     "Bars",
     "BeforeWall",
     "Callable",
@@ -185,6 +188,7 @@ __all__ = [
     "StatedFall",
     "Step",
     "ThickenedEdge",
+    "ThicknessChange",
     "Trail",
     "ValleyEnd",
     "WallFall",
