@@ -35,7 +35,7 @@ WORKED = ()
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The steepest spot before each building edge."""
-    if plan.design.use != "driveway":
+    if not plan.areas.used("driveway"):
         does_not_apply("the slab is not a driveway")
     if not any(piece.beside == "building" for piece in plan.edges.pieces):
         does_not_apply("no edge is beside a building")
@@ -61,7 +61,7 @@ def _steepest(plan: Plan) -> list[tuple[EdgePiece, tuple[XY, XY]]]:
     """For each building edge the steepest way straight out from it."""
     found: dict[str, tuple[float, EdgePiece, tuple[XY, XY]]] = {}
     for piece in plan.edges.pieces:
-        if piece.beside == "building":
+        if piece.beside == "building" and any(one.use == "driveway" for one in plan.areas.along(piece.line)):
             for way in plan.traffic.ways_out(piece, WITHIN):
                 fall = abs(plan.falls.along(*way) or 0.0)
                 if piece.name not in found or fall > found[piece.name][0] + 1e-9:

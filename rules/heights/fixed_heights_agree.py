@@ -51,7 +51,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("fewer than two fixed heights bind the slab in sight of each other")
     for pair in plan.fixed.pairs:
         if pair.bound == "least":
-            kept: tuple[InForce, ...] = (limits.any_at_most, limits[STEEPEST.get(plan.design.use, "slab_at_most")])
+            names = [STEEPEST.get(area.use, "slab_at_most") for area in plan.areas.along(pair.at)]
+            loosest = max((limits[name] for name in names), key=lambda limit: limit.value.si)
+            kept: tuple[InForce, ...] = (limits.any_at_most, loosest)
             says, sort = "from {upper} to {lower} the slab cannot be less steep than this", "least"
         elif plan.outdoors:
             kept = (limits.room_to_fall_at_least,)

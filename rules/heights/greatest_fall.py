@@ -69,16 +69,22 @@ BY_USE = {
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that is too steep, under the heaviest limit it breaks."""
-    if plan.design.use == "walk" and plan.design.site.accessible_route:
+    by_use: dict[str, list[Area]] = {}
+    for area in plan.areas.all:
+        by_use.setdefault(area.use, []).append(area)
+    if plan.design.site.accessible_route:
+        by_use.pop("walk", None)
+    if not by_use:
         does_not_apply("it is judged along the accessible way")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    kept = [(limits[name], limits[name].value.si) for name in BY_USE[plan.design.use]]
-    if plan.design.use == "walk" and plan.design.site.right_of_way:
-        kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
-    for one in (*kept, None):
-        for part in plan.falls.parts(lambda s: _broken(s, kept) == one):
-            yield _compared(plan, part, *(one or kept[-1]), aim=kept[-1][1])
+    for use, areas in by_use.items():
+        kept = [(limits[name], limits[name].value.si) for name in BY_USE[use]]
+        if use == "walk" and plan.design.site.right_of_way:
+            kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
+        for one in (*kept, None):
+            for part in plan.falls.parts(lambda s: _broken(s, kept) == one, areas):
+                yield _compared(plan, part, *(one or kept[-1]), use=use, aim=kept[-1][1])
 
 
 def _broken(shown: float, kept: Sequence[tuple[InForce, float]]) -> tuple[InForce, float] | None:
@@ -100,7 +106,7 @@ def _beside_street(plan: Plan, limit: InForce) -> float:
     return steepest
 
 
-def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, aim: float) -> Finding | Margin:
+def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str, aim: float) -> Finding | Margin:
     at = plan.spot(part.name, "heights.finish", shape=part.outline)
     shown, run = slope(part.most), length(3.0 if plan.system == "metric" else 10 * FOOT)
     return compare(
@@ -108,7 +114,7 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, aim: flo
         give=fall_give(plan, slope(asked), math.sqrt(part.area)),
         says=lambda: words("{part} is steep for a {use}" if limit.name != "stepped_walk_at_most" else
                            "{part} is steep for a {use}: steps or a ramp are easier",
-                           part=at.name, use=plan.design.use),
+                           part=at.name, use=use),
         working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                              depth(slopes.fall(run.si, part.most))),
         remedy=lambda: [one for most in sorted({aim, asked})

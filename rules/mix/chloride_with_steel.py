@@ -39,7 +39,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("there is no steel")
     if chloride is None:
         does_not_apply("no chloride is written (mix.chloride), as an accelerator would bring")
-    salted, dry = bool(plan.design.site.deicing_salt), not plan.outdoors and plan.design.use != "garage floor"
+    salted, dry = bool(plan.design.site.deicing_salt), not plan.outdoors and not plan.areas.used("garage floor")
     limit = limits.salted_at_most if salted else limits.dry_at_most if dry else limits.with_steel_at_most
     told = "{c} of chloride, and salt from above, rust the steel" if salted else "{c} of chloride rusts the steel"
     without = words("order it with {write} of chloride at most: an accelerator without any", write=limit.value)

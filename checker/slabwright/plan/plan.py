@@ -105,6 +105,11 @@ class Plan:
         said = self.design.site.outdoors
         return area.use not in INDOORS if said is None else said
 
+    @property
+    def shedding(self) -> tuple[Area, ...]:
+        """The areas that must shed rain: equipment is set level, and floors lie under a roof."""
+        return tuple(area for area in self.areas.all if self.rained_on(area) and area.use != "equipment pad")
+
     def steel_of(self, area: Area) -> Reinforcement | None:
         """The steel of an area: its own where the part says so, else that of the file."""
         own = area.part.reinforcement if area.part else None

@@ -254,17 +254,24 @@ class Traffic:
 
     @cached_property
     def along_sides(self) -> tuple[RouteStretch, ...]:
-        """The falls along and across a walk as people go: midway between its sides, along each long for its width.
+        """The falls along and across walks as people go: midway between their sides, along each long for its width.
 
         A side that bends is taken stretch by stretch. Empty without a finish surface, and where no side is twice as
         long as the walk is wide.
         """
-        surface, found = self._finish.surface, []
+        rings = [self._shape.ring.polygon]
+        if self._areas.several:
+            walks = shapely.union_all([area.polygon for area in self._areas.used("walk")])
+            rings = [shapely.Polygon(part.exterior) for part in shapely.get_parts(walks)]
+        return tuple(stretch for ring in rings for stretch in self._midway(ring))
+
+    def _midway(self, walk: shapely.Polygon) -> Iterator[RouteStretch]:
+        surface = self._finish.surface
         if surface is None:
-            return ()
-        quarter, area = self._shape.ring.length / 4, self._shape.ring.polygon.area
+            return
+        quarter, area = float(walk.exterior.length) / 4, float(walk.area)
         width = quarter - math.sqrt(max(quarter * quarter - area, 0.0))  # of a strip of this area and this way round
-        ring = self._shape.ring.xy
+        ring = self._shape.ring.xy if not self._areas.several else shapely.get_coordinates(walk.exterior)[:-1]
         first = int(np.argmax(np.hypot(*(ring - ring.mean(axis=0)).T)))  # the farthest out is a corner for sure
         closed = np.vstack([ring[first:], ring[: first + 1]])
         for side in _sides_of(shapely.get_coordinates(shapely.LineString(closed).simplify(ON_EDGE))):
@@ -273,13 +280,12 @@ class Traffic:
             for start, end in pairwise(side):
                 run = end - start
                 square = np.array([-run[1], run[0]]) / np.hypot(*run) * width / 2
-                if not self._shape.ring.polygon.contains(shapely.Point(*((start + end) / 2 + square))):
+                if not walk.contains(shapely.Point(*((start + end) / 2 + square))):
                     square = -square
                 line = shapely.intersection(self._shape.slab, shapely.LineString([start + square, end + square]))
                 for part in shapely.get_parts(line):
                     if part.length > STRAIGHT_ON:
-                        found += _stretches(surface, part)
-        return tuple(found)
+                        yield from _stretches(surface, part)
 
     @cached_property
     def grade_breaks(self) -> tuple[GradeBreak, ...]:
