@@ -34,8 +34,8 @@ WORKED = ()
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The chloride of the mix."""
-    steel, chloride = plan.design.reinforcement, plan.design.mix.chloride
-    if steel is None or not (steel.mats or steel.corner_bars):
+    chloride = plan.design.mix.chloride
+    if not any(bed.steel.mats or bed.steel.corner_bars for bed in plan.beds):
         does_not_apply("there is no steel")
     if chloride is None:
         does_not_apply("no chloride is written (mix.chloride), as an accelerator would bring")

@@ -354,11 +354,14 @@ class Reinforcement(NamedTuple):
     place: Place = NOWHERE
 
     @property
-    def mats(self) -> tuple[tuple[str, Bars | Mesh, float], ...]:
+    def mats(self) -> tuple[tuple[Literal["bars", "mesh"], Bars | Mesh, float], ...]:
         """Bars and mesh, those there are: the name of the key, the mat, and the diameter of its bars or wires, m."""
-        bars = [("bars", self.bars, self.bars.size.diameter)] if self.bars else []
-        mesh = [("mesh", self.mesh, self.mesh.wire_diameter)] if self.mesh else []
-        return (*bars, *mesh)
+        found: list[tuple[Literal["bars", "mesh"], Bars | Mesh, float]] = []
+        if self.bars:
+            found.append(("bars", self.bars, self.bars.size.diameter))
+        if self.mesh:
+            found.append(("mesh", self.mesh, self.mesh.wire_diameter))
+        return tuple(found)
 
 
 class Part(NamedTuple):

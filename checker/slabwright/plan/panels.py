@@ -31,7 +31,7 @@ AT_CORNER = 0.3  # m: bars this near to an inside corner are bars across it
 class Panels:
     """The slab as joints part it."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"outline", "openings", "reinforcement"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"outline", "openings", "parts", "reinforcement"})
 
     def __init__(
         self, design: Design, shape: Shape, areas: Areas, thickness: Thickness, joints: Joints, concrete: Concrete
@@ -150,9 +150,13 @@ class Panels:
         served = shapely.MultiLineString([(at, other) for other in short]) if short else shapely.Point(at)
         joint = self._joints.closest(served)
         best = float(shapely.LineString(joint.line).distance(served)) if joint else math.inf
-        steel = self._design.reinforcement
-        barred = steel is not None and any(
-            math.hypot(p.x - at[0], p.y - at[1]) < AT_CORNER for bars in steel.corner_bars for p in bars.at
+        every = (self._design.reinforcement, *(part.reinforcement for part in self._design.parts))
+        barred = any(
+            math.hypot(p.x - at[0], p.y - at[1]) < AT_CORNER
+            for steel in every
+            if steel
+            for bars in steel.corner_bars
+            for p in bars.at
         )
         return InsideCorner(name, at, degrees, best, joint.name if joint else "", barred, corner.place, ways)
 

@@ -6,7 +6,7 @@ All numbers are SI (meters, m2, m3; heights in meters, larger is higher; slopes 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from typing import Any
+from typing import Any, NoReturn
 
 from slabwright.design.model import Design, Reinforcement
 from slabwright.formulas.weather import finishing_time
@@ -27,7 +27,7 @@ from slabwright.plan.panels import Panels
 from slabwright.plan.shape import Shape
 from slabwright.plan.site import Site
 from slabwright.plan.thickness import Thickness
-from slabwright.plan.things import INDOORS, WALKED, XY, Area, Spot
+from slabwright.plan.things import INDOORS, WALKED, XY, Area, Bed, Laid, Spot
 from slabwright.plan.traffic import Traffic
 from slabwright.plan.view import View
 from slabwright.plan.walls import Walls
@@ -115,6 +115,30 @@ class Plan:
         own = area.part.reinforcement if area.part else None
         return self.design.reinforcement if own is None else own
 
+    @property
+    def beds(self) -> tuple[Bed, ...]:
+        """The reinforcement of each part of the slab; areas that share one are together. None where nothing is said."""
+        found: dict[int, Bed] = {}
+        for area in self.areas.all:
+            steel = self.steel_of(area)
+            if steel is not None:
+                before = found.get(id(steel), Bed(steel, ()))
+                found[id(steel)] = Bed(steel, (*before.areas, area))
+        return tuple(found.values())
+
+    @property
+    def mats(self) -> tuple[Laid, ...]:
+        """Bars and mesh as they lie in the slab, each apart for areas of different thickness."""
+        found: list[Laid] = []
+        for steel, areas in self.beds:
+            for kind, mat, diameter in steel.mats:
+                for t in dict.fromkeys(area.thickness.si for area in areas):
+                    alike = tuple(area for area in areas if area.thickness.si == t)
+                    everywhere = len(alike) == len(self.areas.all)
+                    name = f"the {kind}" if everywhere else f"the {kind} of {alike[0].name}"
+                    found.append(Laid(kind, name, mat, diameter, t, alike))
+        return tuple(found)
+
     def driven_on(self, area: Area) -> bool:
         """Whether vehicles are meant to stand on an area: by its use, or by the loads of a file of one use."""
         if area.carries_vehicles or not self.design.loads:
@@ -151,6 +175,10 @@ class Plan:
         if missing:
             raise NotShown(tuple(map(asked_for, missing)), self.place(missing[0]))
         return values
+
+    def given_of_steel(self, laid: Laid, key: str) -> NoReturn:
+        """End the rule with what it asks of a mat that does not say it."""
+        raise NotShown((asked_for(f"reinforcement.{laid.kind}.{key}"),), self.place(laid.mat.place.path))
 
     def spot(self, name: str, *paths: str, shape: tuple[XY, ...] = ()) -> Spot:
         """What a comment speaks of, by the name people call it, where the first key path is in the file."""

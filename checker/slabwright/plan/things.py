@@ -11,7 +11,20 @@ from typing import Literal, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Edge, Fixed, Fixture, HeightLine, Isolation, Joint, Part, Steps, Use
+from slabwright.design.model import (
+    Bars,
+    Edge,
+    Fixed,
+    Fixture,
+    HeightLine,
+    Isolation,
+    Joint,
+    Mesh,
+    Part,
+    Reinforcement,
+    Steps,
+    Use,
+)
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, meets
 
@@ -38,6 +51,29 @@ class Area(NamedTuple):
     def carries_vehicles(self) -> bool:
         """Whether its use is one of vehicles."""
         return self.use in VEHICLES
+
+
+class Bed(NamedTuple):
+    """One reinforcement of the file and the areas it lies in."""
+
+    steel: Reinforcement
+    areas: tuple[Area, ...]
+
+
+class Laid(NamedTuple):
+    """One mat, bars or mesh, in the areas of one thickness that it lies in."""
+
+    kind: Literal["bars", "mesh"]
+    name: str  # "the bars", "the mesh of the apron"
+    mat: Bars | Mesh
+    diameter: float  # of its bars or wires, m
+    thickness: float  # design thickness of the slab there, m
+    areas: tuple[Area, ...]
+
+    @property
+    def thickness_path(self) -> str:
+        """The key under which that thickness is written."""
+        return self.areas[0].thickness_path
 
 
 class WheelSpot(NamedTuple):
