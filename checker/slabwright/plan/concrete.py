@@ -166,6 +166,20 @@ class Concrete:
         """How much thicker than the design thickness each panel is drawn on the mean, thickened edges left aside, m."""
         return self._deeper_in(self._zones)
 
+    @property
+    def deeper(self) -> float:
+        """What parts take more than a slab of the design thickness would, m3; below zero where they take less."""
+        areas = np.array([panel.area for panel in self._joints.layout.panels])
+        return float((areas * self._deeper_by_zone).sum())
+
+    @cached_property
+    def shot_surface(self) -> Surface | None:
+        """The prepared base straight between its shots as they are typed."""
+        if not self._areas.several:
+            return self.base_surface
+        heights = self._design.heights
+        return scattered(self._shape.slab, heights.base, heights.lines)
+
     def _deeper_in(self, zones: Sequence[shapely.Geometry]) -> np.ndarray:
         if not self._areas.several:
             return np.zeros(len(zones))

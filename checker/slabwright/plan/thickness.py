@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import cached_property
 from itertools import combinations, pairwise
 from typing import ClassVar
@@ -40,6 +40,12 @@ class Thickness:
     def thickened_edges(self) -> tuple[Thickening, ...]:
         """Thickened edges, each with the part of the slab that it thickens, meters."""
         return tuple(run for runs in self._edges for run in runs)
+
+    @property
+    def edges_of_areas(self) -> Iterator[tuple[Area, Thickening]]:
+        """Thickened edges, each with the area it thickens."""
+        for area, runs in zip(self._areas.all, self._edges, strict=True):
+            yield from ((area, run) for run in runs)
 
     @cached_property
     def _edges(self) -> list[list[Thickening]]:

@@ -213,7 +213,8 @@ def isolation(plan: Plan) -> tuple[Filler, ...]:
     for piece in plan.edges.pieces:
         put(piece.isolation, plan.thickness.along(piece.line), piece.length, piece.name)
     for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True):
-        put(opening.isolation, plan.thickness.design, float(ring.length), opening.name)
+        rim = [(x, y) for x, y in ring.xy.tolist()]
+        put(opening.isolation, plan.areas.thickest(rim).thickness.si, float(ring.length), opening.name)
     for one in plan.fixtures.all:
         size = one.fixture.size.si if one.fixture.size else 0.0
         put(one.fixture.isolation, plan.thickness.at(one.at), 4 * size, one.name)
@@ -339,8 +340,9 @@ def forms(plan: Plan) -> Forms:
     openings = sum(float(ring.length) for ring in plan.shape.opening_rings)
     bulkheads = sum(one.length for one in plan.joints.all if one.joint.kind == "construction joint")
     held = [(one.name, _held(plan, one)) for one in open_edges]
-    usual = min((deep for _, deep in held), default=plan.thickness.design)
-    usual = min(usual, plan.thickness.design) if openings or bulkheads else usual
+    thinnest = plan.areas.thicknesses[0]
+    usual = min((deep for _, deep in held), default=thinnest)
+    usual = min(usual, thinnest) if openings or bulkheads else usual
     deeper: dict[str, float] = {}
     for name, deep in held:
         if deep > usual + _SAME_BOARD:
@@ -350,7 +352,8 @@ def forms(plan: Plan) -> Forms:
 
 def _held(plan: Plan, piece: EdgePiece) -> float:
     """Depth that forms hold along an edge, m, in the middle of its sides: at a corner the next edge may be thick."""
-    return max(plan.thickness.at(((a + c) / 2, (b + d) / 2)) for (a, b), (c, d) in pairwise(piece.line))
+    middles = (plan.thickness.at(((a + c) / 2, (b + d) / 2)) for (a, b), (c, d) in pairwise(piece.line))
+    return max(*middles, *(area.thickness.si for area in plan.areas.along(piece.line)))
 
 
 def board_depths(boards: Forms) -> tuple[str, dict[str, Amount | str]]:
