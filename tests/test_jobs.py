@@ -155,11 +155,15 @@ def test_the_jobs_use_every_section_and_every_kind() -> None:
         "gate",
         "door",
     }
-    assert [one.reinforcement.bars is not None for one in designs] == [True, False, False, False, True, True]
-    assert [one.reinforcement.mesh is not None for one in designs] == [
-        False, True, False, False, False, False
+    assert [one.reinforcement.bars is not None for one in designs] == [
+        True, False, False, False, False, True, True
     ]  # fmt: skip
-    assert [one.reinforcement.fiber is not None for one in designs] == [False, False, True, False, False, False]
+    assert [one.reinforcement.mesh is not None for one in designs] == [
+        False, True, False, False, False, False, False
+    ]  # fmt: skip
+    assert [one.reinforcement.fiber is not None for one in designs] == [
+        False, False, True, False, False, False, False
+    ]  # fmt: skip
 
 
 # the trailer bay by hand

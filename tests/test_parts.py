@@ -11,9 +11,13 @@ import pytest
 from design_text import plan_of, review_by
 from judged import ended, judged
 from slabwright.design.read import read_design
+from slabwright.drawing.content import drawing
+from slabwright.drawing.section import section
 from slabwright.plan.given import DoesNotApply
 from slabwright.plan.plan import Plan
 from slabwright.rulebook.kit import Finding, Margin
+from slabwright.sheets.order.materials import all_steel
+from slabwright.sheets.stake.pins import set_out, usual_line
 from slabwright.source.problem import UnreadableError
 from slabwright.text.words import plain
 
@@ -163,6 +167,10 @@ def test_the_review_names_uses_and_thicknesses() -> None:
         ([PATH.replace("[20, 36], [16, 36]", "[16, 36], [20, 36]")], "part path: the side from"),
         ([PATH.replace("walk", "walkk")], '"use: walkk" is not known here'),
         ([PATH.replace("use: walk", "steel: none")], '"steel" is not a key known here'),
+        (
+            [PATH.replace("use: walk", "reinforcement: {fiber: {kind: micro synthetic, dose: 1 lb/yd3}}")],
+            "fiber is mixed into all of the concrete",
+        ),
     ],
 )  # fmt: skip
 def test_what_is_no_part_is_refused_with_its_line(parts: list[str], told: str, tmp_path: Path) -> None:
@@ -174,3 +182,71 @@ def test_what_is_no_part_is_refused_with_its_line(parts: list[str], told: str, t
     assert problem.wrong.startswith(told)
     assert problem.write
     assert problem.place.line == 6
+
+
+TERRACE = """
+format: 1
+job: {name: Terrace with a ramp}
+units: {plan: ft, height: ft}
+use: patio
+points: {A: [0, 0], B: [16, 0], C: [16, 12], D: [4, 12], E: [0, 12], F: [4, 22], G: [0, 22]}
+outline: [A, B, C, D, F, G, E]
+parts: [{name: ramp, corners: [E, D, F, G], use: USE, thickness: 5 in}]
+heights:
+  finish: {A: 100, B: 100, C: 99.76, D: 99.76, E: 99.76, F: 99.06, G: 99.06}
+  lines: [{name: head of the ramp, kind: grade break, along: [E, D]}]
+thickness: {design: 4 in}
+"""
+
+
+@pytest.mark.parametrize(("use", "weights"), [("walk", ["note"]), ("patio", ["caution"])])
+def test_a_ramp_may_be_steeper_than_the_terrace_it_belongs_to(use: str, weights: list[str]) -> None:
+    """The terrace falls 2 %, the ramp 7 %: a note on a walk, over 5 %, and a caution on a patio, over 4 %."""
+    found = [one for one in judged("greatest-fall", TERRACE.replace("USE", use)) if isinstance(one, Finding)]
+    assert [one.limit.weight for one in found] == weights
+    assert [one.shown.si for one in found] == pytest.approx([0.07])
+
+
+def test_steel_of_a_part_is_judged_by_the_thickness_there() -> None:
+    mat = 'reinforcement: {bars: {size: "#4", spacing: 18 in, top_cover: 3 in}}'
+    text = drive(APRON % f", {mat}", more="site: {outdoors: false}\nreinforcement: none\n")
+    # the middle lies 3 in + one bar of 1/2 in deep; 6 in / 2 + 1/4 in is the lowest in the apron
+    found = [one for one in judged("steel-position", text) if one.limit.name.endswith("middle_at_most")]
+    assert [(one.at.name, one.shown.si, one.asked and one.asked.si) for one in found] == [
+        ("the bars of the apron", pytest.approx(3.5 * INCH), pytest.approx(6 / 2 * INCH + found[0].limit.value.si)),
+    ]  # fmt: skip
+    assert found[0].at.place.path == "parts[0].reinforcement.bars"
+
+
+def test_bars_are_bought_for_the_part_they_lie_in() -> None:
+    mat = 'reinforcement: {bars: {size: "#4", spacing: 12 in, ends_short: 3 in, at_joints: stop}}'
+    steel = all_steel(plan_of(drive(APRON % f", {mat}")))
+    assert steel is not None
+    (bars,) = steel.bars
+    # 19 ft 6 in one way: from 3 in off the street to the joint-free line 6 ft off it, 5 ft 9 in, at most 1 ft apart: 7
+    # runs; the other way 5 ft 9 in long, over 19 ft 6 in at most 1 ft apart: 21 runs
+    assert {round(run / INCH): count for run, count in bars.runs.items()} == {234: 7, 69: 21}
+
+
+def test_the_sheets_follow_the_parts() -> None:
+    heights = "heights: {finish: {A: 99, B: 99, C: 99.9, D: 99.9}}\n"
+    corners = "points: {A: [0, 0], B: [20, 0], C: [20, 36], D: [0, 36]}\n"
+    plan = plan_of(drive(APRON % "", PATH, more=heights + corners + "site: {base: {thickness: 4 in}}\n"))
+    pins = {(round(pin.at[0] / FOOT), round(pin.at[1] / FOOT)): pin for pin in set_out(plan, usual_line(plan), 3.0)}
+    assert pins[0, 0].base == pytest.approx((99 - 6 / 12) * FOOT)
+    assert pins[0, 0].subgrade == pytest.approx((99 - 10 / 12) * FOOT)
+    assert pins[20, 36].base == pytest.approx((99.9 - 4 / 12) * FOOT)
+    assert (0, 6) in pins  # a corner of the apron: the base steps there
+    drawn = section(plan, (1 * FOOT, 0.0), (1 * FOOT, 36 * FOOT), "cut")
+    (part,) = drawn["parts"]
+    deep = {
+        round(along / FOOT, 2): (top - under) / INCH
+        for along, top, under in zip(part["along_m"], part["finish_m"], part["underside_m"], strict=True)
+    }
+    assert deep[0.0] == pytest.approx(6)
+    assert deep[36.0] == pytest.approx(5)
+    assert max(along for along, thick in deep.items() if thick > 5.9) == pytest.approx(6.0, abs=0.01)
+    areas = drawing(plan, ["areas"])["areas"]
+    assert [(one["name"], one["use"], round(one["thickness_m"] / INCH)) for one in areas] == [
+        ("the apron", "driveway", 6), ("the path", "walk", 4), ("the rest of the slab", "driveway", 5),
+    ]  # fmt: skip

@@ -1,8 +1,8 @@
 """Where the thickness changes inside a panel it changes slowly: over ten times the step, or at a joint.
 
 What is compared
-    Where two parts of the slab of different thickness meet away from a joint: the taper, divided by the step in the
-    underside, with 10. A step of up to 1 1/2 in is noted, a higher one is a caution. A joint within 2 in of the line
+    Compares, where two parts of the slab of different thickness meet away from a joint, the taper over the step in the
+    underside with 10. A step of up to 1 1/2 in is a note, a higher one a caution. A joint within 2 in of the line
     serves it.
 Why it matters
     The slab shrinks and slides over the base a little. At an abrupt step the underside catches, and the thin side tears

@@ -160,6 +160,10 @@ class Sections:
     def part(self, group: Group, place: Place) -> Group:
         """One entry of ``parts``."""
         group["corners"] = self.corners(group["corners"])
+        steel = group.get("reinforcement")
+        if isinstance(steel, Group) and "fiber" in steel:
+            wrong = "fiber is mixed into all of the concrete, and not into a part of it alone"
+            self.problems.add(steel.places["fiber"], wrong, "write it under reinforcement of the whole slab")
         return self.board(group)
 
     def board(self, group: Group) -> Group:

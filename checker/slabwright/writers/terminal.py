@@ -24,6 +24,7 @@ from slabwright.writers.sheet_words import (
     looser,
     looser_than,
     margin,
+    passes,
     settled,
     tightest,
     verdict,
@@ -133,7 +134,7 @@ def _head(page: Sheet, report: Report, only: str, level: Level) -> None:
 
 def _stops(page: Sheet, report: Report) -> None:
     """The first things that stop the job, where there are more than fit at a glance."""
-    holds = [comment for comment in report.comments if comment.weight == "hold" and comment.variance is None]
+    holds = [one for one in report.comments if one.weight == "hold" and one.variance is None and one.settled_by is None]
     first = [comments[0] for _, comments in by_rule(holds)]
     if len(first) <= STOPS:
         return
@@ -154,11 +155,22 @@ def _comments(page: Sheet, report: Report, weight: Weight, level: Level) -> None
         for comment in comments[:first]:
             if level == "full" or comment is not standing[0]:
                 page.blank()
-            comment_lines(page, comment, report, level)
+            if level == "full" or comment.settled_by is None:
+                comment_lines(page, comment, report, level)
+            else:
+                _settled(page, comment, report)
         if level == "full":
             _folded(page, rule, comments[first:])
         else:
             _alike(page, comments[first:])
+
+
+def _settled(page: Sheet, comment: Comment, report: Report) -> None:
+    """A comment that the remedy of one before it settles: what it says, and that."""
+    _, _, fill = settled(comment, report)
+    says = sentence(filled(comment.says, fill, report.system))
+    page.numbered(f"{comment.number}.", says + _line(comment), mark_tone=comment.weight)
+    page.labeled("to pass", passes(comment, fill, report.system))
 
 
 def _alike(page: Sheet, rest: Sequence[Comment]) -> None:
