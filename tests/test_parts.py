@@ -240,7 +240,7 @@ def test_the_sheets_follow_the_parts() -> None:
     drawn = section(plan, (1 * FOOT, 0.0), (1 * FOOT, 36 * FOOT), "cut")
     (part,) = drawn["parts"]
     deep = {
-        round(along / FOOT, 2): (top - under) / INCH
+        round(along / FOOT, 3): (top - under) / INCH
         for along, top, under in zip(part["along_m"], part["finish_m"], part["underside_m"], strict=True)
     }
     assert deep[0.0] == pytest.approx(6)
