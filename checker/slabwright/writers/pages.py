@@ -266,7 +266,9 @@ def _resolved(schema: Mapping[str, Any], part: Mapping[str, Any]) -> dict[str, A
     """A part with what its ``$ref`` says; its own words win."""
     if "$ref" not in part:
         return dict(part)
-    target = schema["$defs"][part["$ref"].rsplit("/", 1)[1]]
+    target: Any = schema
+    for key in part["$ref"].removeprefix("#/").split("/"):
+        target = target[key]
     return {**_resolved(schema, target), **{key: value for key, value in part.items() if key != "$ref"}}
 
 
