@@ -275,7 +275,7 @@ class Traffic:
         first = int(np.argmax(np.hypot(*(ring - ring.mean(axis=0)).T)))  # the farthest out is a corner for sure
         closed = np.vstack([ring[first:], ring[: first + 1]])
         for side in _sides_of(shapely.get_coordinates(shapely.LineString(closed).simplify(ON_EDGE))):
-            if np.hypot(*np.diff(side, axis=0).T).sum() < 2 * width:
+            if np.hypot(*np.diff(side, axis=0).T).sum() < 2 * width * (1 - 1e-6):
                 continue
             for start, end in pairwise(side):
                 run = end - start
