@@ -80,13 +80,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("it is judged along the accessible way")
     if not plan.finish.surface:
         heights_not_shown(plan)
+    found: list[Conclusion] = []
     for use, areas in by_use.items():
         kept = [(limits[name], limits[name].value.si) for name in BY_USE[use]]
         if use == "walk" and plan.design.site.right_of_way:
             kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
         for one in (*kept, None):
             for part in plan.falls.parts(lambda s: _broken(s, kept) == one, areas):
-                yield _compared(plan, part, *(one or kept[-1]), use=use, aim=kept[-1][1])
+                found.append(_compared(plan, part, *(one or kept[-1]), use=use, aim=kept[-1][1]))
+    yield from found or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}")
 
 
 def _broken(shown: float, kept: Sequence[tuple[InForce, float]]) -> tuple[InForce, float] | None:
