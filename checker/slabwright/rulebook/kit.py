@@ -589,13 +589,14 @@ def broken_fall(plan: Plan, fall: float, run: float, *limits: InForce) -> InForc
 
 def heights_asked(plan: Plan, limits: Limits) -> dict[HeightAsked, tuple[InForce, ...]]:
     """The limits of ``fixed-heights-agree`` on each thing asked between heights that cannot move, in order."""
-    steepest = {"driveway": "drive_at_most", "walk": "walk_at_most"}.get(plan.design.use, "slab_at_most")
+    by_use = {"driveway": "drive_at_most", "walk": "walk_at_most"}
+    steepest = max((limits[by_use.get(use, "slab_at_most")] for use in plan.areas.uses), key=lambda one: one.value.si)
     asked: dict[HeightAsked, tuple[InForce, ...]] = {
-        "steepest": (limits["any_at_most"], limits[steepest]),
+        "steepest": (limits["any_at_most"], steepest),
         "door step": (limits["door_step_at_most"],),
         "base": (limits["short_over_base_at_most"],),
     }
-    if plan.outdoors and plan.design.use != "equipment pad":
+    if plan.shedding:
         us = plan.us_units or limits["away_at_least"].amended
         asked["lip"] = (limits["lip_at_least"],)
         asked["outlet"] = (limits["out_at_least"], limits["room_to_fall_at_least"])
