@@ -86,7 +86,8 @@ def _judged(plan: Plan, joint: PlannedJoint, limits: Limits) -> Conclusion:
     whole = depth(local if in_edge else t)
     new = round_up(depth(least), finest)
     most = limits.part_of_thickness_at_most
-    deep = max(part(most.value.si, t), least, part(limits.part_of_thick_edge_at_least.value.si, local))
+    in_thick = part(limits.part_of_thick_edge_at_least.value.si, local)
+    deep = max(part(most.value.si, t), in_thick, *(each for _, each in asked))
     deep += finest if local > t else 0.0
     if not broken and joint.joint.kind not in FORMED and not meets(shown.si, deep, "most"):
         return compare(

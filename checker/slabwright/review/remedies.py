@@ -1,7 +1,9 @@
 """Remedies tried: applied to the text of the design in memory, read again and judged again before they are told.
 
-A remedy holds when its comment is gone, nothing came that weighs as much, and every rule that could judge still can;
-of its own rule there may be nothing left to judge. What comes besides, and weighs less, is told with it.
+A remedy holds when its comment is gone, nothing came that weighs as much, no pond stands deeper, and every rule that
+could judge still can; of its own rule there may be nothing left to judge. What comes besides, and weighs less, is told
+with it. Where none holds and the rule leaves nothing to a person, one that only trades its comment for others that are
+no holds is told with them; else the comments that have to be settled together are named.
 """
 
 from __future__ import annotations
@@ -27,6 +29,8 @@ from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, cube_strength
 
 FINEST = {"ft": 2, "in": 3, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
+DEEPER = 0.0005  # m by which a pond may stand deeper: half a step of heights in mm
+MOST_OTHERS = 8  # remedies of other comments that are tried on one that none of its own settles
 WORK = 6000  # comments tried times panels, facets and comments: a few seconds, also on a floor of thousands of panels
 
 
@@ -34,6 +38,7 @@ class Outcome(Enum):
     """What trying a remedy came to."""
 
     HOLDS = "holds"
+    TRADES = "trades"  # its comment is gone, and others came that weigh as much, though no hold
     FAILS = "fails"
     UNTRIED = "untried"  # its edits do not fit the file as it is written
 
@@ -69,19 +74,50 @@ def advised(report: Report, bench: Bench) -> Report:
         tries = comment.variance is None and any(one.edits for one in comment.remedies) and left > 0
         left -= tries
         comments.append(_advised(comment, bench) if tries else comment)
-    return report._replace(comments=tuple(comments))
+    held = [remedy for comment in comments if comment.tried for remedy in comment.remedies]
+    stuck = {comment.number for comment in report.comments if comment.remedies} & {
+        comment.number for comment in comments if not comment.remedies and not comment.decide
+    }
+    return report._replace(
+        comments=tuple(_settled_by(held, one, bench) if one.number in stuck else one for one in comments)
+    )
+
+
+def _settled_by(held: Sequence[Remedy], comment: Comment, bench: Bench) -> Comment:
+    """A comment that no remedy of its own settles, with the advice of another one that settles it as well."""
+    for remedy in held[:MOST_OTHERS]:
+        trial = tried(remedy, comment, bench)
+        if trial.outcome is Outcome.HOLDS:
+            return comment._replace(to_pass=_with_rest(remedy.says, trial), tried=True, remedies=(remedy,))
+    return comment
 
 
 def _advised(comment: Comment, bench: Bench) -> Comment:
+    trials = []
     for remedy in comment.remedies:
         trial = tried(remedy, comment, bench)
         if trial.outcome is Outcome.HOLDS:
             return comment._replace(to_pass=_with_rest(remedy.says, trial), tried=True, remedies=(remedy,))
         if trial.outcome is Outcome.UNTRIED:
             return comment._replace(to_pass=remedy.says)
-    if comment.remedies and comment.decide:
+        trials.append((remedy, trial))
+    if comment.decide:
         return comment._replace(to_pass=comment.decide, remedies=())
-    return comment
+    for remedy, trial in trials:
+        if trial.outcome is Outcome.TRADES:
+            return comment._replace(to_pass=_with_rest(remedy.says, trial), remedies=(remedy,))
+    return comment._replace(to_pass=_together(comment, trials, bench), remedies=())
+
+
+def _together(comment: Comment, trials: Sequence[tuple[Remedy, Trial]], bench: Bench) -> Words:
+    """What a person has to decide where no remedy of a comment works alone: it, and what stands in the way, at once."""
+    came = [(rule, finding.at.name) for _, trial in trials for rule, finding in trial.brings]
+    here = [(rule.name, one.at.name) for rule, one in bench.concluded.found if one.at.name == comment.at.name]
+    others = list(dict.fromkeys(pair for pair in came + here if pair != (comment.rule, comment.at.name)))
+    if not others:
+        return words("no single change settles it: draw it anew there, and review again")
+    told = "; ".join(f"{rule} at {at}" for rule, at in others[:3])
+    return words("no change settles it alone: draw it anew there together with {others}", others=told)
 
 
 def _with_rest(says: Words, trial: Trial) -> Words:
@@ -111,7 +147,21 @@ def tried(remedy: Remedy, comment: Comment, bench: Bench) -> Trial:
     as_heavy = any(WEIGHTS.index(one.limit.weight) <= WEIGHTS.index(comment.weight) for _, one in brings)
     settled = {one.rule for one in now.does_not_apply if one.rule == comment.rule}
     lost = len(now.crashes) > len(bench.concluded.crashes) or _judged(bench.concluded) - _judged(now) - settled
-    return Trial(Outcome.HOLDS if gone and not as_heavy and not lost else Outcome.FAILS, text, brings)
+    if not gone or lost or _deeper(bench.plan, plan):
+        return Trial(Outcome.FAILS, text, brings)
+    held = any(one.limit.weight == "hold" for _, one in brings)
+    return Trial(Outcome.FAILS if held else Outcome.TRADES if as_heavy else Outcome.HOLDS, text, brings)
+
+
+def _deeper(then: Plan, now: Plan) -> bool:
+    """Whether water stands deeper somewhere; not where its ways cannot be followed, of which rules that fail tell."""
+    if now.water is then.water:
+        return False
+    try:
+        before, after = (max((pond.depth for pond in plan.water.ponds), default=0.0) for plan in (then, now))
+    except Exception:
+        return False
+    return after > before + DEEPER
 
 
 def _count(concluded: Conclusions, comment: Comment) -> int:
