@@ -57,6 +57,7 @@ class Comment(NamedTuple):
     decide: Words | None = None  # what a person decides where no remedy holds
     tried: bool = False  # ``to_pass`` was applied, and holds
     variance: VarianceNote | None = None  # set: accepted, does not count
+    rests_on: str = ""  # the one height that looks misread, such as "the finish at C", without which it is gone
 
 
 class Met(NamedTuple):
