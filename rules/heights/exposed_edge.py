@@ -1,11 +1,11 @@
 """Where the ground lies well below the edge of the slab, the drop is backfilled, stepped or guarded.
 
 What is compared
-    The finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground over 4 in
-    is a note: the face shows and soil has to come; where wheels cross, over 1 1/2 in is. Over 7 3/4 in is more than
-    a step, a caution within 36 in of a door or gate and a note elsewhere. Beside anything that is walked along, a
-    wall or a lot line too, over 30 in down to the lowest ground within 36 in (`ground_beyond`) is a hold: people
-    fall.
+    Takes the finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground a drop
+    of more than 4 in is a note: the face shows and soil has to come. Where wheels cross, more than 1 1/2 in is a note.
+    A drop of more than 7 3/4 in is more than a step: it is a caution within 36 in of a door or gate and a note
+    elsewhere. Beside anything that is walked along, a wall or a lot line too, more than 30 in down to the lowest ground
+    within 36 in (`ground_beyond`) is a hold: people fall.
 Why it matters
     A slab that stands out of the ground has nothing against its side: rain digs the base from under the edge, and
     it breaks off under the first wheel, at once where wheels bump up over it. Nobody ordered the soil either, and

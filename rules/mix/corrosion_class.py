@@ -1,9 +1,9 @@
 """A mix that is ordered by European classes for its steel, XC and XD, is what each of them asks.
 
 What is compared
-    Strength as a class, and water over cement, with every class from XC1 to XC4 and from XD1 to XD3 under mix.exposure:
-    where several stand there together, as XC4 and XF1 do on the ticket of a plain drive, the mix keeps them all.
-    C30/37 is 30 MPa on cylinders, 37 MPa on cubes; the first number is the one compared.
+    Compares strength as a class, and water over cement, with every class from XC1 to XC4 and from XD1 to XD3 under
+    `mix.exposure`. Where several stand there together, as XC4 and XF1 do on the ticket of a plain drive, the mix must
+    keep them all. C30/37 is 30 MPa on cylinders, 37 MPa on cubes; the first number is the one compared.
 Why it matters
     Air turns the skin of concrete sour, and salt goes deeper still; where either comes to the steel it rusts, swells
     and lifts the cover off. Strength and water over cement are what keeps it slow. The plant batches what the ticket

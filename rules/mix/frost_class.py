@@ -1,11 +1,11 @@
 """A mix that is ordered by a European frost class has the class of its site, and is what the class asks.
 
 What is compared
-    With XF1 to XF4 under mix.exposure: the class with that of the site, where a flat slab in the open freezes: XF3, or
-    XF4 where deicing salt comes on it. Then strength as a class, water over cement, and cement where the file gives
-    it (mix.cement); air for all but XF1, by the stone where it is named. C30/37 is 30 MPa on cylinders, 37 MPa on
-    cubes; the first number is the one compared. Of several classes the hardest XF is taken here; XC and XD have a rule
-    of their own, `corrosion-class`.
+    With XF1 to XF4 under `mix.exposure`, compares the class with that of the site where a flat slab in the open
+    freezes: XF3, or XF4 where deicing salt comes on it. It then compares strength as a class, water over cement, and
+    cement where the file gives it (`mix.cement`), with what the class asks; and air for all but XF1, by the stone where
+    it is named. C30/37 is 30 MPa on cylinders, 37 MPa on cubes; the first number is the one compared. Of several
+    classes the hardest XF is taken here; XC and XD have a rule of their own, `corrosion-class`.
 Why it matters
     XF1 and XF2 are for walls and columns, which dry; a flat slab stays wet. And the plant batches what the ticket says:
     where the class and the numbers disagree, one of the two is a slip, and the weaker one is what comes. Two winters

@@ -8,8 +8,8 @@ from collections.abc import Iterable, Sequence
 from slabwright.review.report import Comment, Met, NotShownEntry, Report
 from slabwright.rulebook.kit import WEIGHTS, InForce, Weight
 from slabwright.text.sheet import together
-from slabwright.text.words import Value, written
-from slabwright.text.working import Fill, counted, plain_amount
+from slabwright.text.words import Value, filled, written
+from slabwright.text.working import Fill, counted, plain_amount, sentence
 from slabwright.units.quantity import Amount, Kind, System, area, cube_strength, depth, same, show, show_pair, volume
 
 WEIGHED: dict[Weight, tuple[str, str, str]] = {
@@ -124,6 +124,13 @@ def asked_in_words(value: str, asked: Amount, limit: InForce, system: System) ->
         if limit.published_weight not in (None, limit.weight):
             text += f" ({limit.stated}: a {limit.published_weight})"
     return text
+
+
+def passes(comment: Comment, fill: Fill, system: System) -> str:
+    """What would make a comment pass; of one that is settled with another, the number of that."""
+    if comment.settled_by is not None:
+        return f"What is done for number {comment.settled_by} settles it"
+    return sentence(filled(comment.to_pass, fill, system))
 
 
 def margin(met: Met, report: Report) -> str:
