@@ -61,6 +61,15 @@ def test_volumes_between_surfaces_are_parted_where_the_joint_runs() -> None:
     assert nets == pytest.approx([400 * 0.6 / 27, 400 * 0.8 / 27])
 
 
+def test_parts_of_another_thickness_count_on_their_own_day() -> None:
+    """Panels beyond 30 ft are 7 in: 200 ft2 of 5 in and 200 of 7 in, 200 x 12 / 12 / 27 = 7.407 yd3 the second day."""
+    parts = "parts: [{name: truck lane, corners: [[30, 0], B, C, [30, 20]], thickness: 7 in}]\n"
+    near, far = pours.days(plan_of(TEXT + parts))
+    assert near.plan.concrete.quantities.net / YARD3 == pytest.approx(400 * 5 / 12 / 27)
+    assert far.plan.concrete.quantities.net / YARD3 == pytest.approx(200 * 12 / 12 / 27)
+    assert [part.name for part in near.plan.design.parts] == []
+
+
 def test_rules_judge_each_day_by_its_own_hours_and_order() -> None:
     text = changed(
         ("day: 2027-06-22, ", "day: 2027-06-22, crew: 4, finishing: 4 h, "),

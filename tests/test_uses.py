@@ -50,6 +50,16 @@ def test_a_use_takes_the_limits_of_the_one_it_counts_as_and_keeps_its_name(calle
     assert called in plain(fall.says, "us")
 
 
+def test_a_part_is_called_by_its_use_too() -> None:
+    """A drive with a bin store on its right: 10 % is steep for the one, as for a patio, and not for the other."""
+    store = "parts: [{name: store, corners: [[10, 0], B, C, [10, 12]], use: bin store, thickness: 4 in}]"
+    text = design(RECTANGLE, plane(RECTANGLE, 0.0, 0.10), "rest: lawn, ground: 97", use="driveway") + "\n" + store
+    report = reviewed(plan_of(text))
+    assert report.use == "driveway and bin store"
+    steep = [(one.weight, one.limit.name) for one in report.comments if one.rule == "greatest-fall"]
+    assert steep == [("caution", "patio_at_most")]
+
+
 def test_the_name_of_the_use_is_printed(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = saved(tmp_path, use="pool deck")
     main(["review", "--full", str(path)])

@@ -1,9 +1,9 @@
 """An accessible parking stall and its aisle are level enough, whichever way one goes on them.
 
 What is compared
-    The slope straight downhill of the steepest part of the finish within each stall under `stalls`, and within its
-    access aisle, with 1 in 48. A fall along and one across are put together: 1.5 % each way make 2.12 %. There is no
-    give.
+    Compares the slope straight downhill of the steepest part of the finish within each stall under `stalls`, and
+    within its access aisle, with 1 in 48. A fall along and one across are put together: 1.5 % each way make 2.12 %.
+    There is no give.
 Why it matters
     A chair is lifted out of the car, opened, and stands unbraked while its owner slides over. On a slope it rolls off,
     sideways as well as along. The inspector lays a level on the stall in every direction, and many are torn out for

@@ -1,9 +1,9 @@
 """Where one day's pour ends, a construction joint is drawn.
 
 What is compared
-    Along the sides where the areas of two pours meet inside the slab: the length that no joint lies on, and the length
-    that lies on a joint at which placing cannot stop, with nothing. Construction joints, strips formed through the
-    whole depth, and joints filled through the whole depth are ends of a pour.
+    Looks along the sides where the areas of two pours meet inside the slab, and compares the length that no joint lies
+    on, and the length that lies on a joint at which placing cannot stop, with nothing. Construction joints, strips
+    formed through the whole depth, and joints filled through the whole depth are ends of a pour.
 Why it matters
     Concrete of the second day does not grow into that of the first. Where nobody set a bulkhead, the first day ends in
     a ragged slope, and a crack follows it in and out between the panels. A saw does not cut a joint that is there

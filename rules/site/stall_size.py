@@ -1,10 +1,10 @@
 """An accessible parking stall and its aisle are wide enough to get a chair out.
 
 What is compared
-    The width of each stall under `stalls` with 96 in, or with 132 in where it is for a van, or 96 in with an aisle of
-    96 in; the width of its access aisle with 60 in; the length of the aisle with that of the stall; and how far apart
-    the two lie. Width is that of the narrowest strip the shape fits in, so a stall at an angle is measured square to
-    its long sides.
+    Compares the width of each stall under `stalls` with 96 in, or with 132 in where it is for a van, or 96 in with an
+    aisle of 96 in; the width of its access aisle with 60 in; the length of the aisle with that of the stall; and how
+    far apart the two lie. Width is that of the narrowest strip the shape fits in, so a stall at an angle is measured
+    square to its long sides.
 Why it matters
     The chair stands beside the open door, and turns there. In an aisle of 4 ft the ramp of a van ends against the next
     car. The lines are paint, but the joints, the flat part and the curb ramp are not, and they follow the lines.

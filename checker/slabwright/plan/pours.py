@@ -191,7 +191,7 @@ def _of_day(plan: Plan, one: PlannedPour) -> Plan:
         piece for piece in plan.edges.pieces if shapely.LineString(piece.line).intersection(rim).length > ALONG
     )
     kept = {name: getattr(plan, name) for name in OWN}
-    kept |= {"shape": shape, "finish": finish, "edges": edges, "thickness": plan.thickness}
+    kept |= {"shape": shape, "finish": finish, "edges": edges}
     day = Plan(_design(plan, one, slab), kept)
     _keep_names(day, one)
     return day
@@ -233,6 +233,9 @@ def _design(plan: Plan, one: PlannedPour, slab: shapely.Polygon) -> Design:
         joints=tuple(joint for joint in design.joints if joint.name in cut),
         fixtures=tuple(fixture for fixture in design.fixtures if fixture in near),
         thickness=design.thickness._replace(steps=steps),
+        parts=tuple(
+            area.part for area in plan.areas.all if area.part and area.polygon.intersection(inside).area > ALONG**2
+        ),
         places=_places(design.places, pour),
     )
 

@@ -49,7 +49,7 @@ def _card(plan: Plan, holds: int | None) -> Sheet:
         job=design.job.name,
         number=design.job.number,
         file=design.file,
-        use=design.called,
+        use=" and ".join(plan.areas.called),
         pour=design.job.pour,
         system=plan.system,
         says=tuple(_says(plan, order, found, holds)),

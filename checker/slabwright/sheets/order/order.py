@@ -100,7 +100,7 @@ def _sheet(plan: Plan, sections: Sequence[Section | None], says: Sequence[Words]
         job=design.job.name,
         number=design.job.number,
         file=design.file,
-        use=design.called,
+        use=" and ".join(plan.areas.called),
         system=plan.system,
         pour=design.job.pour,
         says=tuple(says),
