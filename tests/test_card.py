@@ -530,7 +530,7 @@ def test_every_whole_job_in_both_systems(tmp_path: Path) -> None:
             assert max(map(len, lines)) <= width, name
         data = json.loads(as_data.as_json(sheet))
         assert [error.message for error in schema.iter_errors(data)] == [], name
-        assert as_data.as_csv(sheet).startswith("what,when,why\n")
+        assert as_data.as_csv(sheet).startswith("table,what,when,why\n" if plan.design.pours else "what,when,why\n")
         page = paper.page(sheet)
         assert "http" not in page.replace("http-equiv", "")
         assert "Look before the truck comes" in page

@@ -142,6 +142,8 @@ def lies_apart(one: PlannedPour) -> bool:
 
 def days(plan: Plan) -> tuple[Day, ...]:
     """Each pour that covers something with the plan of its day, worked once; none where there is one pour alone."""
+    if not plan.design.pours:
+        return ()
     if plan not in _DAYS:
         _DAYS[plan] = tuple(Day(one, _of_day(plan, one)) for one in planned(plan) if one.panels)
     return _DAYS[plan]
