@@ -115,7 +115,7 @@ def advised(report: Report, bench: Bench) -> Report:
         left -= tries
         told, after = advisor.on(comment) if tries else (comment, None)
         if comment.variance is None:
-            lead = next((number for number, one in leads if one.now and _gone(one.now, comment, bench)), None)
+            lead = next((number for number, one in leads if one.now and _settles(one.now, comment, bench)), None)
             told = told._replace(settled_by=lead)
             if lead is None and after is not None:
                 leads.append((comment.number, after))
@@ -178,17 +178,31 @@ def trial_of(applied: Applied, comment: Comment, bench: Bench) -> Trial:
     return Trial(Outcome.HOLDS if holds else Outcome.FAILS, text, brings)
 
 
+def _settles(now: Conclusions, comment: Comment, bench: Bench) -> bool:
+    """Whether nothing like a comment is left, however light, and its rule has not only found it in another place."""
+    then, left = (
+        [(one.at.name, _no_lighter(one, comment)) for rule, one in seen.found if rule.name == comment.rule]
+        for seen in (bench.concluded, now)
+    )
+    fewer = sum(heavy for _, heavy in left) < sum(heavy for _, heavy in then)
+    spoken_of = {name for name, _ in left}
+    return fewer and comment.at.name not in spoken_of and not (left and comment.at.name.startswith("panel "))
+
+
+def _no_lighter(finding: Finding, comment: Comment) -> bool:
+    return WEIGHTS.index(finding.limit.weight) <= WEIGHTS.index(comment.weight)
+
+
 def _gone(now: Conclusions, comment: Comment, bench: Bench) -> bool:
     return _count(now, comment) < _count(bench.concluded, comment)
 
 
 def _count(concluded: Conclusions, comment: Comment) -> int:
     """How many findings there are like a comment: of its rule, about the same thing, no lighter."""
-    heaviest = WEIGHTS.index(comment.weight)
     return sum(
         rule.name == comment.rule
         and (one.at.name == comment.at.name or comment.at.name.startswith("panel "))  # panels are named by their order
-        and WEIGHTS.index(one.limit.weight) <= heaviest
+        and _no_lighter(one, comment)
         for rule, one in concluded.found
     )
 
