@@ -590,9 +590,9 @@ def broken_fall(plan: Plan, fall: float, run: float, *limits: InForce) -> InForc
 def heights_asked(plan: Plan, limits: Limits) -> dict[HeightAsked, tuple[InForce, ...]]:
     """The limits of ``fixed-heights-agree`` on each thing asked between heights that cannot move, in order."""
     by_use = {"driveway": "drive_at_most", "walk": "walk_at_most"}
-    steep = [limits[by_use.get(use, "slab_at_most")] for use in plan.areas.uses]  # of several uses the steepest counts
+    steepest = max((limits[by_use.get(use, "slab_at_most")] for use in plan.areas.uses), key=lambda one: one.value.si)
     asked: dict[HeightAsked, tuple[InForce, ...]] = {
-        "steepest": (limits["any_at_most"], max(steep, key=lambda limit: limit.value.si)),
+        "steepest": (limits["any_at_most"], steepest),
         "door step": (limits["door_step_at_most"],),
         "base": (limits["short_over_base_at_most"],),
     }
