@@ -563,7 +563,7 @@ def test_ctrl_c_stops_without_a_traceback(
     def interrupted(_: object) -> int:
         raise KeyboardInterrupt
 
-    monkeypatch.setitem(commands.COMMANDS, "review", interrupted)
+    monkeypatch.setattr(commands, "named", lambda _: interrupted)
     status, _, err = main(capsys, "review", pad)
     assert (status, err) == (128 + signal.SIGINT, "\nstopped\n")
 
@@ -577,7 +577,7 @@ def test_a_failure_of_the_program_is_one_line_and_its_own_status(
     def failing(_: object) -> int:
         raise error
 
-    monkeypatch.setitem(commands.COMMANDS, "review", failing)
+    monkeypatch.setattr(commands, "named", lambda _: failing)
     status, out, err = main(capsys, "review", pad)
     assert (status, out) == (3, "")
     assert err.startswith("slabwright: ")
