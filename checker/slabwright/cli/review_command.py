@@ -12,7 +12,7 @@ from pathlib import Path
 from tempfile import TemporaryFile
 from typing import IO, TYPE_CHECKING, Any
 
-from slabwright.cli import many_files
+from slabwright.cli import many_files, watching
 from slabwright.cli.asked import settings_of
 from slabwright.cli.guarding import guard
 from slabwright.cli.many_files import Asked, Outcome
@@ -34,27 +34,25 @@ def review(arguments: argparse.Namespace) -> int:
     settings = settings_of(arguments)
     _named(arguments)
     if arguments.put_right:
-        from slabwright.cli import putting_right
+        from slabwright.cli import putting_right  # 60 ms
 
         return putting_right.put_right(arguments, settings)
     _own_options(arguments)
     if arguments.why is not None:
-        from slabwright.cli import why
+        from slabwright.cli import why  # 3 ms
 
         return why.tell(arguments, settings)
     if arguments.as_built:
-        from slabwright.cli import as_built
+        from slabwright.cli import as_built  # 11 ms
 
         return as_built.tell(arguments, settings)
     once = _review
     if arguments.against:
-        from slabwright.cli import comparing
+        from slabwright.cli import comparing  # 14 ms
 
         comparing.whole_only(arguments)
         once = comparing.compare
     if arguments.watch:
-        from slabwright.cli import watching
-
         return watching.watch(lambda: once(arguments, settings), arguments.files, settings)
     return once(arguments, settings)
 
@@ -95,7 +93,7 @@ def _review(arguments: argparse.Namespace, settings: Settings) -> int:
     reviewing.forget()  # files may have been saved since this process last read them
     untracked: list[Problem] = []
     if arguments.hook:
-        from slabwright.cli import hooking
+        from slabwright.cli import hooking  # 3 ms
 
         paths, slips, untracked = hooking.touched(arguments.files, settings)
         if not (paths or slips or untracked):
@@ -161,7 +159,7 @@ def _given(
     kept: list[str] = []
     pages = None
     if arguments.page and not alone:
-        from slabwright.cli.page_folder import PageFolder
+        from slabwright.cli.page_folder import PageFolder  # 44 ms
 
         pages = PageFolder(Path(arguments.page))
     results: list[dict[str, Any]] = []

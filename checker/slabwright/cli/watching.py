@@ -61,7 +61,7 @@ def saves(names: Sequence[str], settings: Settings) -> Iterator[None]:
     Raises :class:`UnreadableError` when the package that notices saves is not there.
     """
     try:
-        import watchfiles
+        import watchfiles  # installed where it is wanted
     except ImportError:
         _lacking()
     flat, deep = folders(names, settings)
