@@ -523,7 +523,7 @@ def test_help_may_be_a_word(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 @pytest.mark.parametrize("asked", [(), ("--json",)])
-@pytest.mark.parametrize("many", [1, 40])
+@pytest.mark.parametrize("many", [1, 9])  # nine go to other processes
 def test_a_reader_that_has_enough_changes_no_status(tmp_path: Path, asked: tuple[str, ...], many: int) -> None:
     """The reader leaves before the first word: holds are 1 all the same, and what is asked for beside is written."""
     for number in range(many):
@@ -539,6 +539,8 @@ def test_a_reader_that_has_enough_changes_no_status(tmp_path: Path, asked: tuple
         assert (done.returncode, done.stderr or "") == (1, "")
         assert "SUMMARY" in (tmp_path / "s.txt").read_text(encoding="utf-8")
         (tmp_path / "s.txt").unlink()
+    if asked or many > 1:
+        return
     design(tmp_path, PAD.replace("design: 4 in", "design: 4"), "broken.slab.yaml")
     reading, writing = os.pipe()
     os.close(reading)

@@ -89,6 +89,7 @@ def cut(plan: CuttingPlan) -> Counter[int]:
     return out
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("block", range(4))
 def test_two_hundred_jobs_take_no_more_than_first_fit_and_one_bar_over_the_bound(block: int) -> None:
     for number in range(block * 50, block * 50 + 50):

@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 import tomllib
+from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
@@ -40,6 +41,7 @@ def imports(path: Path, known: dict[str, Path]) -> set[str]:
     return found & known.keys()
 
 
+@cache
 def graph() -> dict[str, set[str]]:
     known = modules()
     return {name: imports(path, known) - {name} for name, path in known.items()}
