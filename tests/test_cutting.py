@@ -18,7 +18,6 @@ from slabwright.sheets.order.cutting import (
     at_least,
     best_plan,
     cutting_plan,
-    first_fit,
     pieces_of,
     spliced,
 )
@@ -63,6 +62,18 @@ def _dearest(sizes: list[int], worth: np.ndarray, room: int) -> tuple[float, lis
 
     look(0, room, 0.0, [0] * len(sizes))
     return best
+
+
+def first_fit(pieces: Mapping[float, int], stock: float) -> int:
+    """Bars that plain first fit takes, pieces as they come: each goes in the first bar it fits."""
+    left: list[int] = []
+    for length, count in pieces.items():
+        size = round(length * 10_000)
+        for _ in range(count):
+            at = next((at for at, room in enumerate(left) if room >= size), len(left))
+            left[at:] = left[at:] or [round(stock * 10_000)]
+            left[at] -= size
+    return len(left)
 
 
 def made_up(number: int) -> tuple[dict[float, int], float]:

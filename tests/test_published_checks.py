@@ -36,7 +36,7 @@ def test_every_entry_is_worked_and_every_adapter_is_used() -> None:
     used = {max((key for key in ADAPTERS if check.id.startswith(key)), key=len, default="") for check in worked}
 
     assert len(worked) == 196
-    assert len({check.id for check in checks()}) == len(checks()) == 248
+    assert len({check.id for check in checks()}) == len(checks()) == 215
     assert used == set(ADAPTERS)
 
 

@@ -131,7 +131,7 @@ class Panels:
         barred = steel is not None and any(
             math.hypot(p.x - at[0], p.y - at[1]) < AT_CORNER for bars in steel.corner_bars for p in bars.at
         )
-        return InsideCorner(name, at, degrees, best, joint.name if joint else "", barred, corner.place, ways)
+        return InsideCorner(name, at, degrees, best, barred, corner.place, ways)
 
 
 def _filled(joint: Joint) -> bool:
