@@ -105,7 +105,17 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     ),
     ({"edges": "[{run: [A, B], rest: lawn}]"}, [(8, 23, '"rest" does not go with "run"', "keep one of the two")]),
     ({"edges": "[{run: [A, B], beside: house}]"}, [(8, 31, '"beside: house" is not known here', "building")]),
-    ({"edges": "[{beside: lawn}]"}, [(8, 9, 'this entry of "edges" lacks "run"', "run: [A, B]")]),
+    (
+        {"edges": "[{beside: lawn}]"},
+        [
+            (
+                8,
+                9,
+                'this entry of "edges" lacks "run"',
+                "run: [A, B], or rest: lawn in place of both for all the rest of the outline",
+            )
+        ],
+    ),
     (
         {"edges": "{run: [A, B], beside: lawn}"},
         [
@@ -344,7 +354,7 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
                 8,
                 1,
                 '"plumbing" is not a key known here',
-                "the keys here are format, job, units, use, site, points, outline, openings, edges, heights, "
+                "the keys here are format, job, units, use, site, points, outline, openings, parts, edges, heights, "
                 "fixed, fixtures, measured, thickness, joints, reinforcement, loads, line_loads, mix, order, dig, "
                 "prices, pour, permit, variances",
             )

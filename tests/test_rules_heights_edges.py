@@ -261,6 +261,19 @@ def test_exposed_edge_names_the_first_of_equal_drops() -> None:
     assert [feet(*at) for at in finding.at.shape] == [[20, 0], [20, 12]]
 
 
+@pytest.mark.parametrize(
+    ("inches", "more", "expected"),
+    [  # 1 1/2 in and the 6 in of a curb: common practice
+        (1.4, "", []), (1.6, "", ["note"]), (5.9, "", ["note"]), (6.1, "", ["caution"]),
+        (6.1, ", wheels_cross: false", []), (6.1, ", planned_step: true", []),
+    ],
+)  # fmt: skip
+def test_exposed_edge_lets_a_car_climb_from_the_street(inches: float, more: str, expected: list[str]) -> None:
+    edges = f"run: [A, B], beside: street, ground: {100 - inches / 12:.5f}{more}"
+    comments = review_by("exposed-edge", slab(LEVEL, edges=edges, use="driveway")).comments
+    assert [one.weight for one in comments] == expected
+
+
 def test_exposed_edge_takes_the_greatest_drop_wherever_it_is() -> None:
     """High ground at a high corner: 2 in at B, 6 in at C, 5 in at D."""
     heights = {"A": 101.0, "B": 101.0, "C": 100.0, "D": 100.0}
@@ -288,19 +301,21 @@ def test_fixed_heights_agree_indoors_too_where_they_force_a_fall() -> None:
     """2 ft in 12 ft is 1 in 6; 1 in 12 is the most. Of room for a fall nothing is said under a roof."""
     assert weights(review_by("fixed-heights-agree", pair(102, 100, use="shop floor"))) == [("caution", "slab_at_most")]
     assert weights(review_by("fixed-heights-agree", pair(100, 102, use="shop floor"))) == [("caution", "slab_at_most")]
-    forced, room, back = judged("fixed-heights-agree", pair(102, 100))
-    assert [one.limit.name for one in (forced, room, back)] == ["slab_at_most", "room_to_fall_at_least", "slab_at_most"]
-    assert [one.shown.si for one in (forced, room, back)] == pytest.approx([1 / 6, 1 / 6, 0])
+    (forced,) = judged("fixed-heights-agree", pair(102, 100))
+    assert isinstance(forced, Finding) and forced.limit.name == "slab_at_most"
+    assert forced.shown.si == pytest.approx(1 / 6)
+    assert worked(forced) == ["24 in / 12'-0\"", "24 in - 12 in"]  # short by 12 in
 
 
 def test_fixed_heights_agree_tells_both_that_force_and_that_leave_none() -> None:
     """The walk 2 ft over the sill: no fall from the sill, and 1 in 6 from the walk."""
     room, forced = review_by("fixed-heights-agree", pair(100, 102)).comments
     assert (forced.at.name, forced.limit.name) == ("walk and sill", "slab_at_most")
-    assert (room.at.name, room.limit.name) == ("sill and walk", "room_to_fall_at_least")
+    assert (room.at.name, room.limit.name) == ("sill and walk", "out_at_least")
     assert told(forced) == {"name": "walk", "off": "12 in"}  # 24 in less a twelfth of 144 in
     assert told(room) == {"name": "walk", "off": "25 1/2 in"}  # 24 in, and 1 % of 144 in: 25.44 in
-    assert (worked(forced), worked(room)) == (["24 in / 12'-0\""], ["0 in / 12'-0\""])
+    assert worked(forced) == ["24 in / 12'-0\"", "24 in - 12 in"]
+    assert worked(room) == ["-24 in / 12'-0\"", "about 1 1/2 in - -24 in"]
 
 
 # grade-break

@@ -1,9 +1,9 @@
 """Keys and dowels are used where there is room for them and where wheels need them, and dowels are of the right size.
 
 What is compared
-    The thickness of the slab at each joint with a key with 6 in, and at each cut with dowels, outdoors, with 8 in.
-    Under vehicles: whether a construction joint is locked, in a slab of 8 in and over, or of 5 in and over with axles
-    over 4,000 lb; and diameter, length and spacing of dowels with a table by thickness.
+    Compares the thickness of the slab at each joint with a key with 6 in, and at each cut with dowels, outdoors, with 8
+    in. Under vehicles it asks whether a construction joint is locked, in a slab of 8 in and over, or of 5 in and over
+    with axles over 4,000 lb; and it compares the diameter, length and spacing of dowels with a table by thickness.
 Why it matters
     A key takes a third of the thickness out of one face. In a thin slab what is left over and under it shears off at
     the first wheel. A dowel that is a little out of line in a thin slab locks the cut and breaks it open a foot away.
@@ -15,9 +15,9 @@ How to put it right
     Leave thin cuts plain. Dowel the construction joints of thick slabs, or thicken both edges there by a quarter over
     5 ft. Where a key is wanted, thicken the slab to 6 in from 3 ft on each side.
 Where sources differ
-    Army text: keys from 6 in on, dowels in construction joints always. A paving association dowels those at any
-    thickness, cuts from 8 in on; the newest parking guide wants no dowels in cuts of 7 in and under. Floor guides dowel
-    from 5 in on, so cuts indoors are left alone. Between 5 and 8 in opinions part: a note, for axles heavier than
+    An Army text takes keys from 6 in on, and dowels in construction joints always. A paving association dowels those at
+    any thickness, cuts from 8 in on; the newest parking guide wants no dowels in cuts of 7 in and under. Floor guides
+    dowel from 5 in on, so cuts indoors are left alone. Between 5 and 8 in opinions part: a note, for axles heavier than
     those of cars. The table is for airfields; floors take bars of 14 in. That half as thick again is too thick is
     common practice.
 """
@@ -60,25 +60,28 @@ HEAVY = 4000 * POUND_FORCE  # N, an axle heavier than those of cars (common prac
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """What locks each joint: whether there is room for it, whether it is there, and of what size it is."""
-    t = depth(plan.thickness.design)
     heavy = any(not meets(load.axle.si, HEAVY, "most") for load in plan.design.loads)
-    wanted = plan.carries_vehicles and (meets(t.si, ALWAYS, "least") or (heavy and meets(t.si, THIN, "least")))
     found: list[Conclusion] = []
     for joint in plan.joints.all:
+        beside = plan.areas.along(joint.line)
+        thinnest, driven = min(beside, key=lambda area: area.thickness.si), any(map(plan.driven_on, beside))
+        t = depth(thinnest.thickness.si)
+        wanted = driven and (meets(t.si, ALWAYS, "least") or (heavy and meets(t.si, THIN, "least")))
         by, dowels, sawn = joint.joint.locked_by, joint.joint.dowels, joint.joint.kind != "construction joint"
         if wanted and not sawn and not joint.joint.isolation:
             thick = meets(t.si, ALWAYS, "least")
             found += [_locked(joint, t, limits.locked_at_least if thick else limits.locked_in_thinner_at_least)]
         if by == "key" or (by == "dowels" and sawn and plan.outdoors):
-            found += [_room(joint, t, limits.keyed_at_least if by == "key" else limits.doweled_at_least)]
-        if by == "dowels" and dowels and plan.carries_vehicles and meets(t.si, THIN, "least"):
+            found += [_room(joint, thinnest, limits.keyed_at_least if by == "key" else limits.doweled_at_least)]
+        if by == "dowels" and dowels and driven and meets(t.si, THIN, "least"):
             found += _sizes(joint, t, dowels, limits)
     if not found:
         does_not_apply("no joint has a key, or dowels that wheels need")
     yield from found
 
 
-def _room(joint: PlannedJoint, t: Amount, limit: InForce) -> Conclusion:
+def _room(joint: PlannedJoint, area: Area, limit: InForce) -> Conclusion:
+    t = depth(area.thickness.si)
     what = "a key" if joint.joint.locked_by == "key" else "dowels"
     path, says = joint.joint.place.path, words("leave {joint} a plain butt joint", joint=joint.name)
     plain = [drop(f"{path}.locked_by", says)]
@@ -87,7 +90,7 @@ def _room(joint: PlannedJoint, t: Amount, limit: InForce) -> Conclusion:
     return compare(
         at := spot(joint), t, limit,
         says=lambda: words("{t} is thin for {what} in {joint}", t=t, what=what, joint=at.name),
-        remedy=lambda: [together(*plain, says=says), write("thickness.design", limit.value, thick)],
+        remedy=lambda: [together(*plain, says=says), write(area.thickness_path, limit.value, thick)],
     )  # fmt: skip
 
 

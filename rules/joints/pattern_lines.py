@@ -1,8 +1,8 @@
 """Lines tooled or sawn for looks are not the only lines in a slab that needs joints.
 
 What is compared
-    The number of joints in a slab that has pattern lines and is longer than 24 times its thickness, with one. Then the
-    depth of each pattern line with a quarter of the thickness.
+    Where the slab has pattern lines and is longer than 24 times its thickness, compares the number of its joints with
+    one. It then compares the depth of each pattern line with a quarter of the thickness.
 Why it matters
     A line that is 3/8 in deep looks like a joint from above and is none. The slab shrinks, finds nothing weak enough,
     and cracks straight across the pattern, which makes it look worse than a plain slab with the same crack.
@@ -12,8 +12,9 @@ How to put it right
     Choose the pattern so that some of its lines can be cut to a quarter of the thickness, and write what they are: saw
     cut or tooled groove. A line that deep cracks whether it was meant to or not, so it counts as a joint as well.
 Where sources differ
-    None: pattern lines seldom reach a quarter of the thickness, a trade magazine says, and the quarter is the depth
-    that joints have everywhere. That a slab up to 24 thicknesses long can do without is the lower end of the spacings.
+    They agree: pattern lines seldom reach a quarter of the thickness, a trade magazine says, and the quarter is the
+    depth that joints have everywhere. That a slab up to 24 thicknesses long can do without is the lower end of the
+    spacings.
 """
 
 from __future__ import annotations
@@ -40,8 +41,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     lines = [joint for joint in plan.joints.all if not joint.counts]
     if not lines:
         does_not_apply("there are no pattern lines")
-    t, joints = depth(plan.thickness.design), count(sum(joint.counts for joint in plan.joints.all))
-    long = max(panel.long_side for panel in plan.panels.all) > LEAST_MULTIPLE * t.si * (1 + 1e-9)
+    joints = count(sum(joint.counts for joint in plan.joints.all))
+    long = any(panel.long_side > LEAST_MULTIPLE * panel.drawn * (1 + 1e-9) for panel in plan.panels.all)
     if not long and not joints.si and not any(line.joint.depth for line in lines):
         does_not_apply("the slab is short enough to do without joints, and no depth is written of its lines")
     if joints.si or long:
@@ -56,7 +57,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _judged(plan: Plan, line: PlannedJoint, deep: Amount, limit: InForce) -> Conclusion:
-    at, t = spot(line, f"line {line.name}"), depth(plan.thickness.design)
+    at, t = spot(line, f"line {line.name}"), depth(plan.areas.thickest(line.line).thickness.si)
     others = [joint for joint in plan.design.joints if joint.kind == "pattern" and joint is not line.joint]
     return compare(
         at, deep, limit, asked=depth(limit.value.si * t.si),
@@ -69,8 +70,10 @@ def _judged(plan: Plan, line: PlannedJoint, deep: Amount, limit: InForce) -> Con
 def _cut(plan: Plan, lines: Sequence[Joint]) -> Remedy:
     """Lines of the pattern made joints, a quarter of the thickness deep."""
     finest, inch = (0.005, 0.025) if plan.system == "metric" else (INCH / 8, INCH)
-    quarter = saw_depth(plan.thickness.design)
-    deep = round_up(depth(max(quarter, inch) if plan.design.use == "walk" else quarter), finest)
+    areas = [area for line in lines for area in plan.areas.along([(point.x, point.y) for point in line.along])]
+    quarter = saw_depth(max(area.thickness.si for area in areas))
+    walked = any(area.use == "walk" for area in areas)
+    deep = round_up(depth(max(quarter, inch) if walked else quarter), finest)
     names = " and ".join(joint.name for joint in lines)
     says = words("make {names} saw cuts {write} deep" if len(lines) > 1 else "make {names} a saw cut {write} deep",
                  names=names, write=deep)  # fmt: skip

@@ -1,7 +1,7 @@
 """The largest stone is small enough for the thickness of the slab.
 
 What is compared
-    The size of the largest stone with a third of the design thickness, and with a quarter of it.
+    Compares the size of the largest stone with a third of the design thickness, and with a quarter of it.
 Why it matters
     Stone that reaches nearly through the slab cannot be worked down; it shows under the trowel and tears out at every
     saw cut and groove. Small stone, on the other hand, wants more water and shrinks more: the largest that fits is
@@ -45,7 +45,8 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The stone as part of the design thickness."""
-    stone, t = plan.given("mix.aggregate"), plan.design.thickness.design
+    stone, thinnest = plan.given("mix.aggregate"), min(plan.areas.all, key=lambda area: area.thickness.si)
+    t = thinnest.thickness
     limit = limits.broken(stone.si / t.si, "part_of_thickness_at_most", "part_preferred_at_most")
     limit = limit or limits.part_preferred_at_most
     usual = usual_stone_metric if plan.system == "metric" else usual_stone

@@ -1,11 +1,11 @@
 """What is ordered covers the slab as it is drawn, and what stays in hose and hopper.
 
 What is compared
-    The order, with the allowance where it comes on top, with the net volume (thickened edges and steps counted) and
-    what fills the hose: less than that leaves a hole in the slab. Then with 4 % over the net volume, 3 % where the base
-    was shot, and with what stays in the hopper (as written, or a quarter yard of a pump). Over 1.2 times net is a note,
-    of a small order half a yard over what is usual.
-    Where finish and base are known, the volume is the room between them.
+    Compares the order, with the allowance where it comes on top, with the net volume (thickened edges and steps
+    counted) and what fills the hose: less than that leaves a hole in the slab. It then compares the order with 4 % over
+    the net volume, 3 % where the base was shot, and with what stays in the hopper (as written, or a quarter yard of a
+    pump). More than 1.2 times net is a note; of a small order, half a yard over what is usual is. Where finish and base
+    are known, the volume is the room between them.
 Why it matters
     Two barrows short at four in the afternoon is a cold joint across the slab. The yard left over costs less.
 When it does not apply
@@ -131,7 +131,7 @@ def _sum(plan: Plan) -> list[Step]:
 def _short(plan: Plan, comes: Amount, hose: float) -> str:
     """Why the order is short, as far as the numbers tell."""
     found = plan.concrete.quantities
-    flat = slab_volume(plan.shape.area, plan.thickness.design)
+    flat = sum(slab_volume(area.polygon.area, area.thickness.si) for area in plan.areas.all)
     if found.net - found.slab > 0 and meets(comes.si, flat, "least"):
         return "{comes} covers area times thickness, and leaves out thickened edges and steps"
     if hose and meets(comes.si, found.net, "least"):

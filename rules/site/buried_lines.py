@@ -1,9 +1,9 @@
 """Lines under and beside the slab lie clear of the dig, and are dug to by hand.
 
 What is compared
-    The room between the bottom of the base and the top of each line under the slab: none is a hold, less than 12 in a
-    caution. The distance of each line, measured level, from what is dug, with 24 in and half the pipe: within that it
-    is dug by hand. And whether a line under the slab runs in a sleeve.
+    Takes the room between the bottom of the base and the top of each line under the slab: none is a hold, less than 12
+    in a caution. Compares the distance of each line, measured level, from what is dug with 24 in and half the pipe:
+    within that it is dug by hand. It also asks whether a line under the slab runs in a sleeve.
 Why it matters
     A line in the base is cut by a stake or crushed by the roller, and nobody hears of it until the slab is down: or
     somebody does at once. Marks on the ground show where a line runs and never how deep.
@@ -50,10 +50,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         not_shown("site.buried, depth and sleeve: how deep it lies, such as {24 in|600 mm}, and whether in a sleeve",
                   place=under[0][1].place)  # fmt: skip
     told: set[str] = set()
-    dug = depth(plan.thickness.design + (base.thickness.si if base and base.thickness else 0.0))
     for name, line in under:
         if (lies := line.depth) is None:
             continue
+        over = plan.areas.thickest([(point.x, point.y) for point in line.along])
+        dug = depth(over.thickness.si + (base.thickness.si if base and base.thickness else 0.0))
         room = depth(lies.si - dug.si)
         if not limits.stake_clear_at_least.met(room):
             told.add(name)

@@ -1,7 +1,8 @@
 """Bars end a little short of the edge: near enough to hold it, far enough in not to rust.
 
 What is compared
-    How far the bars stop short of the edges with 2 in at least, and with 3 in at most; metric plans write 50 and 75 mm.
+    Compares how far the bars stop short of the edges with 2 in at least and 3 in at most; metric plans write 50 and 75
+    mm.
 Why it matters
     A bar that touches the form is a rust spot on the edge after the first winter, and the rust goes in along it. One
     that ends a foot short leaves a strip all round that has no steel, and edges are where slabs break.
@@ -10,8 +11,8 @@ When it does not apply
 How to put it right
     Cut them 3 in short of the form at both ends, and lay the first bar of each layer no further from it than that.
 Where sources differ
-    No standard behind the 2 to 3 in; they are common practice. Army pavements want the first bar within 3 in of a
-    joint, or half the spacing.
+    No standard stands behind the 2 to 3 in; they are common practice. Army pavements want the first bar within 3 in of
+    a joint, or half the spacing.
 """
 
 from __future__ import annotations
@@ -31,12 +32,18 @@ METRIC = 0.0015  # m: metric works write 50 and 75 mm for 2 and 3 in
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Too near, or too far."""
-    steel, least, most = plan.design.reinforcement, limits.short_at_least, limits.short_at_most
-    if steel is None or steel.bars is None:
+    beds = [bed for bed in plan.beds if bed.steel.bars]
+    if not beds:
         does_not_apply("there are no bars")
-    if steel.bars.ends_short is None:
+    ends = [(bed.steel.bars, bed.steel.bars.ends_short) for bed in beds if bed.steel.bars and bed.steel.bars.ends_short]
+    if not ends:
         does_not_apply("the file does not say where the bars end")
-    at, shown, path = Spot("the bars", steel.bars.place), steel.bars.ends_short, f"{steel.bars.place.path}.ends_short"
+    for bars, short in ends:
+        yield from _judged(plan, limits, Spot("the bars", bars.place), short)
+
+
+def _judged(plan: Plan, limits: Limits, at: Spot, shown: Amount) -> Conclusions:
+    least, most, path = limits.short_at_least, limits.short_at_most, f"{at.place.path}.ends_short"
     give = METRIC if plan.system == "metric" else 0.0
     yield compare(
         at, shown, least, give=give,

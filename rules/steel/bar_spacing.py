@@ -1,8 +1,8 @@
 """Bars lie close enough together to hold every crack, and are no thicker than the slab has room for.
 
 What is compared
-    The spacing of the bars with five times the thickness and with 18 in. Then the bar with #4 in slabs under 6 in and
-    with #5 in slabs under 8 in. Mesh is always close enough.
+    Compares the spacing of the bars with five times the thickness and with 18 in. It then compares the size of the bars
+    with #4 in slabs under 6 in, and with #5 in slabs under 8 in. Mesh is always close enough.
 Why it matters
     A bar holds a crack shut for about a foot to each side. Between bars 3 ft apart the crack opens as if there were
     none. Thick bars in a thin slab take the room the concrete needs, and a crack follows each of them.
@@ -54,11 +54,17 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Spacing, then size."""
-    steel, t = plan.design.reinforcement, plan.thickness.design
-    if steel is None or steel.bars is None:
+    mats = [laid for laid in plan.mats if laid.kind == "bars"]
+    if not mats:
         does_not_apply("there are no bars")
-    bars, by_slab, cap = steel.bars, limits.thicknesses_apart_at_most, limits.apart_at_most
-    at, path = Spot("the bars", bars.place), bars.place.path
+    for laid in mats:
+        if isinstance(laid.mat, Bars):
+            yield from _judged(plan, limits, laid.name, laid.mat, laid.thickness)
+
+
+def _judged(plan: Plan, limits: Limits, mat: str, bars: Bars, t: float) -> Conclusions:
+    by_slab, cap = limits.thicknesses_apart_at_most, limits.apart_at_most
+    at, path = Spot(mat, bars.place), bars.place.path
     asked = depth(most_apart(by_slab.value.si, t, cap.value.si))
     closer = _laid_out(plan, asked.si)
     yield compare(

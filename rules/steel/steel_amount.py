@@ -1,9 +1,9 @@
 """There is enough steel to pull the slab over the ground from one free joint to the next.
 
 What is compared
-    The steel of each mat with what the drag of the ground asks for: F L w / (2 fs). F is 1.5, w the weight of the slab,
-    fs two thirds of the yield strength, L the longest panel where the steel stops at the joints, and the longest way
-    across the slab where it runs through or the file does not say.
+    Compares the steel of each mat with what the drag of the ground asks for: F L w / (2 fs). F is 1.5, w the weight of
+    the slab, fs two thirds of the yield strength, L the longest panel where the steel stops at the joints, and the
+    longest way across the slab where it runs through or the file does not say.
 Why it matters
     When the slab shrinks, steel that crosses a crack drags one half of it over the ground to the other. Too little, and
     it yields: the crack stands open, and one side goes down. Then the steel was for nothing.
@@ -12,9 +12,9 @@ When it does not apply
 How to put it right
     Lay more of it, or stop it at joints that come closer. Short panels want hardly any.
 Where sources differ
-    The slab text works at two thirds of the yield, a highway guide at three quarters, with a friction from 0.9 to
-    2.2 by what lies below; 1.5 is the usual one. The structural code's 0.18 % is for other slabs. It is a caution:
-    steel is no duty in a slab on ground.
+    The slab text works at two thirds of the yield, a highway guide at three quarters, with a friction from 0.9 to 2.2
+    by what lies below; 1.5 is the usual one. The structural code's 0.18 % is for other slabs. It is a caution: steel is
+    no requirement in a slab on ground.
 """
 
 from __future__ import annotations
@@ -50,18 +50,19 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each mat by itself."""
-    steel, limit = plan.design.reinforcement, limits.part_of_drag_at_least
-    if steel is None or not steel.mats:
+    limit = limits.part_of_drag_at_least
+    if not plan.mats:
         does_not_apply("there are no bars and no mesh")
-    t = depth(plan.thickness.design)
-    for name, mat, _ in steel.mats:
-        parts = plan.panels.all if mat.at_joints == "stop" else plan.panels.stretches
+    for laid in plan.mats:
+        mat, t = laid.mat, depth(laid.thickness)
+        within = [panel for panel in plan.panels.all if any(one is area for one in panel.areas for area in laid.areas)]
+        parts = within if mat.at_joints == "stop" else plan.panels.stretches
         run = length(max(part.long_side for part in parts))
         strength, has = _strength(mat), _steel(mat)
         asked = steel_area(limit.value.si * asked_for(run.si, t.si, strength.si))
         yield compare(
-            Spot(f"the {name}", mat.place), has, limit, asked=asked,
-            says=lambda: words("{mat} cannot drag {run} of slab together", mat=f"the {name}", run=run),
+            Spot(laid.name, mat.place), has, limit, asked=asked,
+            says=lambda: words("{mat} cannot drag {run} of slab together", mat=laid.name, run=run),
             working=lambda: (
                 step("steel for the drag", "1.5 L w / (2 fs)", words("{l} of {t}, fy {fy}", l=run, t=t, fy=strength),
                      steel_area(asked.si / limit.value.si)),

@@ -1,9 +1,10 @@
 """Where one bar or sheet ends and the next goes on, they lap far enough to act as one.
 
 What is compared
-    The lap of bars with 40 bar diameters, and with the class B lap of the structural code for their steel and concrete;
-    concrete whose strength is not written is taken at 3,000 psi, steel at 60,000 psi. The lap of plain sheets with one
-    space of the wires and 2 in (50 mm), and never under 6 in; of Australian sheets with one space and 25 mm.
+    Compares the lap of bars with 40 bar diameters, and with the class B lap of the structural code for their steel and
+    concrete; concrete whose strength is not written is taken at 3,000 psi, steel at 60,000 psi. Compares the lap of
+    plain sheets with one space of the wires and 2 in (50 mm), and never with less than 6 in; the lap of Australian
+    sheets with one space and 25 mm.
 Why it matters
     A lap that is too short pulls out. The slab then cracks along the row of laps, straight across, and at that crack
     there might as well be no steel.
@@ -13,10 +14,10 @@ How to put it right
     Lap further, and stagger the laps so that they do not make a line. Sheets lap whole squares: count the wires.
 Where sources differ
     Under 40 diameters every table agrees that the lap is short: a caution. A class B lap of Grade 60 comes to 57
-    diameters in 3,000 psi and 49 in 4,000 psi, the dwelling table for walls to 60; neither is a duty in a slab on
-    ground, so up to there it is a note. Tables that print 30 diameters are for bars that are pressed together. The lap
-    of plain sheets is recalled from the American code and printed in New Zealand's; Australian makers let the two outer
-    wires of both sheets lie past each other, which they print as 225 mm.
+    diameters in 3,000 psi and 49 in 4,000 psi, the dwelling table for walls to 60; neither is a requirement for a slab
+    on ground, so up to there it is a note. Tables that print 30 diameters are for bars that are pressed together. The
+    lap of plain sheets is recalled from the American code and printed in New Zealand's; Australian makers let the two
+    outer wires of both sheets lie past each other, which they print as 225 mm.
 """
 
 from __future__ import annotations
@@ -52,18 +53,19 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The lap of each mat that has one."""
-    steel = plan.design.reinforcement
-    if steel is None or not steel.mats:
+    mats = list({id(laid.mat): laid for laid in reversed(plan.mats)}.values())[::-1]
+    if not mats:
         does_not_apply("there are no bars and no mesh")
-    if not any(mat.lap for _, mat, _ in steel.mats):
-        plan.given(f"reinforcement.{steel.mats[0][0]}.lap")
-    if steel.bars and steel.bars.lap:
-        yield _bars(plan, limits, steel.bars, steel.bars.lap)
-    if steel.mesh and steel.mesh.lap:
-        yield _mesh(plan, limits, steel.mesh, steel.mesh.lap)
+    if not any(laid.mat.lap for laid in mats):
+        plan.given_of_steel(mats[0], "lap")
+    for laid in mats:
+        if isinstance(laid.mat, Bars) and laid.mat.lap:
+            yield _bars(plan, limits, laid.mat, laid.mat.lap, laid.name)
+        elif isinstance(laid.mat, Mesh) and laid.mat.lap:
+            yield _mesh(plan, limits, laid.mat, laid.mat.lap, laid.name)
 
 
-def _bars(plan: Plan, limits: Limits, bars: Bars, lap: Amount) -> Conclusion:
+def _bars(plan: Plan, limits: Limits, bars: Bars, lap: Amount, name: str) -> Conclusion:
     """40 diameters, then the class B lap."""
     by_size, by_code, bar = limits.diameters_at_least, limits.part_of_class_b_at_least, depth(bars.size.diameter)
     steel = _held(bars.yield_strength or stress(GRADE_60), 40000, 80000)
@@ -77,7 +79,7 @@ def _bars(plan: Plan, limits: Limits, bars: Bars, lap: Amount) -> Conclusion:
             plan,
             lap,
             by_code,
-            Spot("the bars", bars.place),
+            Spot(name, bars.place),
             longest,
             step(
                 "class B lap",
@@ -90,7 +92,7 @@ def _bars(plan: Plan, limits: Limits, bars: Bars, lap: Amount) -> Conclusion:
         plan,
         lap,
         by_size,
-        Spot("the bars", bars.place),
+        Spot(name, bars.place),
         longest,
         step("least lap", "bar diameters x diameter", words("{n} x {d}", n=by_size.value, d=bar), least),
     )
@@ -103,12 +105,12 @@ def _held(strength: Amount, least: float, most: float) -> Amount:
     )
 
 
-def _mesh(plan: Plan, limits: Limits, mesh: Mesh, lap: Amount) -> Conclusion:
+def _mesh(plan: Plan, limits: Limits, mesh: Mesh, lap: Amount, name: str) -> Conclusion:
     """One space of the wires and something beyond it, by the kind of sheet."""
     beyond = (
         limits.beyond_australian_space_at_least if mesh.style.startswith(("SL", "RL")) else limits.beyond_space_at_least
     )
-    space, least, at = depth(mesh.cross_spacing), limits.mesh_at_least, Spot("the mesh", mesh.place)
+    space, least, at = depth(mesh.cross_spacing), limits.mesh_at_least, Spot(name, mesh.place)
     asked = depth(space.si + beyond.value.si)
     if meets(asked.si, least.value.si, "least"):
         return _judged(

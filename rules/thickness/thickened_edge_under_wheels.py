@@ -1,10 +1,10 @@
 """Where heavy wheels drive over an edge of the slab, the edge is thickened.
 
 What is compared
-    The depth at each edge that wheels cross with 1 1/4 times the thickness of the slab: a note once an axle weighs
-    over 4,000 lb, a caution over 10,600 lb. And how far in from the edge the extra depth ends with 3 ft (0.9 m). Wheels
-    cross an edge at a street, unless the file says no, and wherever it says wheels_cross: true. Only the slab that is
-    drawn is spoken of, never what stands beside it.
+    Compares the depth at each edge that wheels cross with 1 1/4 times the thickness of the slab: it is a note once an
+    axle weighs over 4,000 lb, a caution over 10,600 lb. It also compares how far in from the edge the extra depth ends
+    with 3 ft (0.9 m). Wheels cross an edge at a street, unless the file says no, and wherever it says `wheels_cross:
+    true`. Only the slab that is drawn is spoken of, never what stands beside it.
 Why it matters
     Inside the slab a wheel leans on concrete all round. At an edge it leans on half of that, at a corner on a quarter,
     and it comes down with a bump. Two years later the corner of the drive lies in the gutter, in one piece.
@@ -15,9 +15,9 @@ How to put it right
     Dig the edge deeper and bring it back to the thickness gradually: a sudden step is a notch. A joint planned across
     the corner, legs 2 ft long, or bars in it, save the look and not the strength; they want a variance.
 Where sources differ
-    None on the quarter more. Army roads bring it back over 3 ft, Army floors and airfields over 5 ft; an article on
-    light parking goes from 4 in to 6 in over 3 ft, half as much again. The 4,000 lb are common practice; 10,600 lb is
-    where a specification for light-duty parking ends.
+    They agree on the quarter more. Army roads bring it back over 3 ft, Army floors and airfields over 5 ft; an article
+    on light parking goes from 4 in to 6 in over 3 ft, half as much again. The 4,000 lb are common practice; 10,600 lb
+    is where a specification for light-duty parking ends.
 """
 
 from __future__ import annotations
@@ -52,7 +52,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             does_not_apply("no wheels cross an edge")
         where = "edges, wheels_cross: the edge that vehicles drive on and off over, such as true"
         not_shown(where, place=plan.place("edges", "loads"))
-    t = depth(plan.thickness.design)
+    t = depth(_slab(plan))
     light = meets(heaviest, TRUCK, "most")
     part = limits.part_of_thickness_at_least if light else limits.part_under_trucks_at_least
     asked = depth(part.value.si * t.si)
@@ -74,6 +74,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             yield _brought_back(plan, number, edge, limits.brought_back_over_at_least)
 
 
+def _slab(plan: Plan) -> float:
+    """The thickness of the slab that the edge belongs to, m: of several parts that are driven on, the thinnest."""
+    driven = [area for area in plan.areas.all if plan.driven_on(area)] or plan.areas.all
+    return min(area.thickness.si for area in driven)
+
+
 def _taper(plan: Plan, back: InForce) -> Amount:
     """The distance, to the decimeter below on metric plans."""
     return length(round(back.value.si - METRIC, 1)) if plan.system == "metric" else back.value
@@ -82,7 +88,7 @@ def _taper(plan: Plan, back: InForce) -> Amount:
 def _thicker(plan: Plan, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
     deep = round_up(asked, 0.005 if plan.system == "metric" else INCH / 4)
     says = words("make this slab {write} deep along {edge}, brought back to {t} over {taper}", edge=pieces[0].name,
-                 write=deep, t=depth(plan.thickness.design), taper=taper)  # fmt: skip
+                 write=deep, t=depth(_slab(plan)), taper=taper)  # fmt: skip
     return thicken_edge(plan, pieces, deep, taper, says)
 
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
+from slabwright.cli.arguments import comma
 from slabwright.cli.guarding import guard
 from slabwright.design.read import read_design
 from slabwright.plan.plan import Plan
@@ -34,6 +35,7 @@ def settings_of(arguments: argparse.Namespace) -> Settings:
         group_of(getattr(arguments, "only", None)),
         getattr(arguments, "strict", False),
         arguments.both,
+        comma(arguments),
     )
 
 
@@ -71,8 +73,8 @@ class Begun(NamedTuple):
         return reviewing.in_force(self.amendments, self.own)
 
 
-def begun(arguments: argparse.Namespace) -> Begun:
-    """The worked plan of ``arguments.file``, shown in the system asked for.
+def begun(arguments: argparse.Namespace, for_people: bool = True) -> Begun:
+    """The worked plan of ``arguments.file``, shown in the system asked for; only people are given a decimal comma.
 
     Raises :class:`UnreadableError` when the design, its firm file or amendments cannot be read.
     """
@@ -81,5 +83,5 @@ def begun(arguments: argparse.Namespace) -> Begun:
     guard(arguments, (path,))
     design, questions = read_design(path)
     laid, own = reviewing.layers(asked, firm.for_design(path))
-    system = shown_in(asked.system, design.system, reviewing.read_in(laid, own), asked.both)
+    system = shown_in(asked.system, design.system, reviewing.read_in(laid, own), asked.both, for_people and asked.comma)
     return Begun(Plan(design._replace(system=system)), questions, laid, own)

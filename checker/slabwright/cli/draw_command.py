@@ -34,7 +34,7 @@ def draw(arguments: argparse.Namespace) -> int:
         refuse(str(out), "a section is drawn as SVG or PDF alone", "--out with the name of a .svg file")
     if arguments.section and (arguments.mark or arguments.pins):
         refuse("--section", "marks and pins are drawn on the plan", "--mark or --pins without --section")
-    one = begun(arguments)
+    one = begun(arguments, for_people=kind not in OPEN_FORMATS)
     plan = one.plan
     if out is not None and kind in OPEN_FORMATS:
         keep(out, drawn_as(plan, kind), "--out")

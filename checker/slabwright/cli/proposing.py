@@ -39,7 +39,9 @@ def heights(arguments: argparse.Namespace) -> int:
     laid, own = reviewing.layers(settings, reviewing.house_of(path))
     rules, limits = reviewing.in_force(laid, own)
     job = job_of(path, text, rules, limits, None)
-    system = shown_in(settings.system, job.plan.design.system, reviewing.read_in(laid, own), settings.both)
+    system = shown_in(
+        settings.system, job.plan.design.system, reviewing.read_in(laid, own), settings.both, settings.comma
+    )
     done = height_search.propose(job_of(path, text, rules, limits, system))
     if out is not None and done.found:
         keep_new({out: done.found[0].text}, "--out")
@@ -62,8 +64,8 @@ def joints(arguments: argparse.Namespace) -> int:
     laid, own = reviewing.layers(settings, reviewing.house_of(path))
     rules, limits = reviewing.in_force(laid, own)
     first = reviewing.judge(path, settings).report
-    system = shown_in(settings.system, first.system, reviewing.read_in(laid, own), settings.both)
-    done = joint_search.propose(path, text, rules, limits, system)
+    system = shown_in(settings.system, first.system, reviewing.read_in(laid, own), settings.both, settings.comma)
+    done = joint_search.propose(path, text, rules, limits, system, arguments.loads)
     if done is None:
         refuse(
             str(path),

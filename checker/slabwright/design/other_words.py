@@ -30,6 +30,7 @@ _ANYWHERE = {
     "points and outline": "size, dimensions, length, width, sides, area, lengths",
     "outline": "corners, shape, perimeter, boundary, polygon, footprint, plan, outlines, edge",
     "openings": "hole, holes, planter, planters, cutout, cutouts, opening, tree well",
+    "parts": "part, zone, zones, areas, regions, ramp, apron, landing",
     "edges": "wall, walls, house, building, garage, surroundings, adjacent, borders, lawn, street, "
              "neighbors, neighbours, property line, curb, beside",
     "edges[].isolation": "filler, expansion, expansion joint, isolation joint, expansion joints, isolation joints, "
@@ -87,6 +88,8 @@ _WITHIN = {
     "site.soil.support": "k, k value, modulus, stiffness",
     "site.base.material": "kind, type, stone, gravel",
     "site.base.thickness": "depth, thick, layer",
+    "outline[].arc_to": "to, end, arc, curve, curve to",
+    "outline[].through": "via, by, over, middle, mid, past",
     "openings[].corners": "points, outline, shape, at",
     "edges[].run": "side, along, from, points, edge, line",
     "edges[].beside": "wall, house, building, what, against, kind, type, adjacent",

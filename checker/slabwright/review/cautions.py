@@ -5,7 +5,7 @@ from __future__ import annotations
 from slabwright.design.model import Design, Heights
 from slabwright.formulas.ordering import loaded_truck
 from slabwright.rulebook.limits import published_sources
-from slabwright.text.words import written
+from slabwright.text.words import told
 from slabwright.units.quantity import System, in_both, is_alone
 
 _SKIN = (
@@ -59,8 +59,8 @@ def cautions(design: Design) -> tuple[str, ...]:
     chosen = [_SKIN, _WASHOUT]
     if any(joint.kind in ("saw cut", "early saw cut") for joint in design.joints):
         chosen.append(_SILICA)
-    steel = design.reinforcement
-    if steel is not None and (steel.bars or steel.corner_bars):
+    every = (design.reinforcement, *(part.reinforcement for part in design.parts))
+    if any(steel is not None and (steel.bars or steel.corner_bars) for steel in every):
         chosen.append(_BARS)
     if design.heights.existing or design.site.base is not None or design.thickness.thickened_edges:
         chosen += [_LOCATE, _PRIVATE_LINES]
@@ -69,7 +69,7 @@ def cautions(design: Design) -> tuple[str, ...]:
     if design.order is not None:
         chosen.append(_truck(design))
     system = None if in_both(design.system) else design.system
-    return tuple(f"{written(text, system)} [{source(key, design.system)}]" for text, key in chosen)
+    return tuple(f"{told(text, system)} [{source(key, design.system)}]" for text, key in chosen)
 
 
 def _truck(design: Design) -> tuple[str, str]:

@@ -12,7 +12,7 @@ from slabwright.drawing.svg.place import Box, Room
 from slabwright.drawing.svg.sheet import COLUMN, LARGE, MARGIN, SMALL, TEXT, WATER_SHADES, View
 from slabwright.drawing.svg.text import escaped, number, path_data, text_element, wrapped
 from slabwright.review.report import Report
-from slabwright.units.quantity import System, depth, height, show, stress
+from slabwright.units.quantity import System, depth, height, numerals, show, stress
 
 Data = Mapping[str, Any]
 
@@ -61,6 +61,8 @@ def _edges(drawing: Data, ids: str) -> Iterator[Entry]:
         yield Entry(sample, "isolation")
     if drawing["thickened"]:
         yield Entry(_stroke("hidden"), "thickened edge, below")
+    if drawing["areas"]:
+        yield Entry(_stroke("hidden"), "part of other use, thickness or steel; end of its taper")
     if "property line" in kinds:
         yield Entry(_stroke("property"), "property line")
     if drawing.get("sections"):
@@ -100,7 +102,7 @@ def _surface(report: Report, ids: str) -> Iterator[Entry]:
     if drawing["contours"] and drawing["contours"]["lines"]:
         step = drawing["contours"]["interval_m"]
         every = f"{step / 0.3048:.2f} ft" if system == "us" else f"{step * 1000:.0f} mm"
-        yield Entry(_stroke("contour"), f"contour every {every}")
+        yield Entry(_stroke("contour"), f"contour every {numerals(every, system)}")
     if drawing["height_lines"]:
         kinds = " or ".join(dict.fromkeys(one["kind"] for one in drawing["height_lines"]))
         yield Entry(_stroke("fold"), kinds)
@@ -229,8 +231,9 @@ def facts(report: Report, view: View) -> Iterator[tuple[str, str]]:
     yield "pour", report.pour.isoformat() if report.pour else "no date given"
     yield "scale", f"{view.scale} on {view.sheet.name}" if view.sheet.column else view.scale
     yield "north", "" if job.get("north_deg") is not None else job.get("north") or "not given"
-    if job.get("thickness_m"):
-        yield "thickness", show(depth(job["thickness_m"]), report.system, both=False)
+    if job.get("thicknesses_m"):
+        each = [show(depth(one), report.system, both=False) for one in job["thicknesses_m"]]
+        yield "thickness", " and ".join(each) if len(each) < 3 else f"{each[0]} to {each[-1]}"
     if job.get("base_m"):
         yield "base", f"{show(depth(job['base_m']), report.system, both=False)} {job['base_material']}".strip()
     if job.get("strength_pa"):

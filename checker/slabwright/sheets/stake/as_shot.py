@@ -28,7 +28,7 @@ from slabwright.source.place import Place
 from slabwright.source.problem import Problem, Problems
 from slabwright.text.words import Words, words
 from slabwright.text.working import counted
-from slabwright.units.quantity import Amount, depth, eighths, share, show, volume
+from slabwright.units.quantity import Amount, depth, eighths, numerals, share, show, volume
 
 Of = Literal["base", "finish"]
 
@@ -133,7 +133,8 @@ def _read(
 
 def _without_thickening(plan: Plan, one: SpotHeight) -> SpotHeight:
     """A shot on the bottom of a thickened edge, brought up to the base of the plain slab, as the plan takes it."""
-    extra = plan.thickness.at((one.at.x, one.at.y)) - plan.thickness.design
+    at = (one.at.x, one.at.y)
+    extra = plan.thickness.at(at) - plan.thickness.body_at(at)
     return one._replace(height=replace(one.height, si=one.height.si + extra))
 
 
@@ -176,7 +177,8 @@ def _shots(plan: Plan, changed: Plan, spots: Sequence[SpotHeight], of: Of) -> tu
     wanted = [plan.thickness.at((one.at.x, one.at.y)) for one in spots]
     base = np.full(len(xy), np.nan)
     if changed.concrete.base_surface is not None:
-        base = changed.concrete.base_surface.height(xy)
+        below = [changed.concrete.below((x, y)) for x, y in xy.tolist()]
+        base = changed.concrete.base_surface.height(xy) - np.array(below)
     found = []
     for index, one in enumerate(spots):
         top, shot = finish[index], one.height.si
@@ -231,7 +233,7 @@ def _signed(m: float, found: AsShot) -> Reading:
     """A difference in height, with its sign, as the heights beside it are written: feet or meters."""
     us = found.plan.system == "us"
     text = f"{m / 0.3048:+.2f}" if us else f"{m:+.3f}"
-    return Reading("0" if not float(text) else text, depth(m))
+    return Reading("0" if not float(text) else numerals(text, found.plan.system), depth(m))
 
 
 def _differences(found: AsShot) -> Section:
