@@ -11,6 +11,7 @@ from slabwright.design import model as d
 from slabwright.design.located import Group, Items
 from slabwright.design.phrases import EUROPEAN
 from slabwright.design.point import Points
+from slabwright.design.shots import read_shots
 from slabwright.design.structure import Settle
 from slabwright.formulas.consistence import SLUMP_CLASSES
 from slabwright.source.place import Place
@@ -277,8 +278,6 @@ class Sections:
                     d.SpotHeight(self.points.named[point], height, said.places[point]) for point, height in said.items()
                 )
             elif said is not None:
-                from slabwright.design.shots import read_shots  # most designs have no such file
-
                 group[name], closed = read_shots(
                     self.path, said, benches, self.points.named, self.units, self.problems, self.questions
                 )

@@ -158,7 +158,7 @@ class Panels:
             for bars in steel.corner_bars
             for p in bars.at
         )
-        return InsideCorner(name, at, degrees, best, joint.name if joint else "", barred, corner.place, ways)
+        return InsideCorner(name, at, degrees, best, barred, corner.place, ways)
 
 
 def _filled(joint: Joint) -> bool:

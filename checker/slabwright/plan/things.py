@@ -216,7 +216,6 @@ class InsideCorner(NamedTuple):
     at: XY
     degrees: float  # inside the concrete
     joint_distance: float  # of a joint that counts, to it or to a side of some inches there; inf without joints
-    nearest_joint: str
     corner_bars: bool
     place: Place
     ways: tuple[XY, XY]  # into the slab, straight on from either side that meets there and as long (chords of arcs)
