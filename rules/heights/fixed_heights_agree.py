@@ -27,7 +27,6 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas import slopes
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
@@ -64,10 +63,7 @@ NAMED: dict[HeightAsked, str] = {  # each thing asked, as one of what cannot all
     "base": "the thickness over it", "lip": "water that leaves over {label}", "away": "{limit} away from {label}",
     "low line": "{limit} along {label}", "outlet": "{limit} from the wall to where water leaves",
 }  # fmt: skip
-WORKED = (
-    Worked("1 in 12 as a percentage", slope(0.083), lambda: slopes.slope(1, 12), 0.0005, Cite("geometry"),
-           "wa-ratio-1-in-12"),
-)  # fmt: skip
+WORKED = ()
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

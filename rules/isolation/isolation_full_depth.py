@@ -74,7 +74,7 @@ def _judged(face: Face, limit: InForce, thickness: float) -> Conclusion:
     at, known = face.at, filler_depth(face.filler, thickness)
     asked, shown = depth(limit.value.si * thickness), depth(known or 0.0)
     more = depth(short_by(limit.value.si, thickness, shown.si))
-    told = "no filler stands between the slab and {face}"
+    told = f"no filler {'is drawn' if face.filler is None else 'stands'} between the slab and {{face}}"
     if known is None:
         told = "no depth is written for the filler at {face}"
     elif known:

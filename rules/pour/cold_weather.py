@@ -79,7 +79,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         warmer = words("have it delivered at {write} or warmer, and keep it so", write=warm.value)
         yield compare(
             Spot("the concrete", said.place), concrete, warm,
-            says=lambda: words("concrete of {c} has no warmth to set with in {t}", c=concrete, t=lowest),
+            says=lambda: words("concrete of {c} is too cold to set where it gets down to {t}", c=concrete, t=lowest),
             remedy=lambda: write("pour.weather.concrete", warm.value, warmer),
         )  # fmt: skip
     if pour and pour.curing and pour.curing.method in ("wet cover", "sprinkling"):

@@ -51,7 +51,7 @@ LIMITS = (
           "fall along a low line within {10 ft|3.05 m} of the wall to a drain"),
 )  # fmt: skip
 WORKED = (
-    Worked("6 in in the first 10 ft of ground", slope(0.05), lambda: slopes.slope(6 * INCH, WITHIN), 1e-9,
+    Worked("what ground at 5 % falls in 10 ft", depth(6 * INCH), lambda: slopes.fall(WITHIN, 0.05), 1e-9,
            Cite("irc-r401.3-2006"), "wa-irc-5pct"),
 )  # fmt: skip
 BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR = 36 * INCH, 60 * INCH  # m: less fall is let pass so near (recalled)
@@ -110,8 +110,8 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
         judged.append((len(WEIGHTS) if met else WEIGHTS.index(limit.weight), fall, limit))
     _, worst, limit = min(judged, key=lambda one: (one[0], round(one[1].away, 9), one[2].value.si))
-    at, aim, within = spot(worst), slope(code.value.si), length(WITHIN)
-    drop = depth(slopes.fall(WITHIN, aim.si))
+    at, aim, within = spot(worst), slope(code.value.si), length(3.0 if plan.system == "metric" else WITHIN)
+    drop = depth(slopes.fall(within.si, aim.si))
     return compare(
         at, slope(worst.away), limit, give=fall_give(plan, limit.value, worst.run),
         says=lambda: words(_told(worst.away), wall=at.name),

@@ -179,12 +179,14 @@ def trial_of(applied: Applied, comment: Comment, bench: Bench) -> Trial:
 
 
 def _settles(now: Conclusions, comment: Comment, bench: Bench) -> bool:
-    """Whether nothing like a comment is left, and its rule has not only found the same in another place."""
+    """Whether nothing like a comment is left, however light, and its rule has not only found it in another place."""
     then, left = (
-        [one.at.name for rule, one in seen.found if rule.name == comment.rule and _no_lighter(one, comment)]
+        [(one.at.name, _no_lighter(one, comment)) for rule, one in seen.found if rule.name == comment.rule]
         for seen in (bench.concluded, now)
     )
-    return len(left) < len(then) and comment.at.name not in left and not (left and comment.at.name.startswith("panel "))
+    fewer = sum(heavy for _, heavy in left) < sum(heavy for _, heavy in then)
+    spoken_of = {name for name, _ in left}
+    return fewer and comment.at.name not in spoken_of and not (left and comment.at.name.startswith("panel "))
 
 
 def _no_lighter(finding: Finding, comment: Comment) -> bool:
