@@ -9,6 +9,7 @@ wall and where the slab falls to, is not counted on.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cached_property
 from itertools import pairwise
@@ -35,6 +36,7 @@ from slabwright.plan.walls import RETURN
 from slabwright.plan.water import Water
 
 MOVED = ("slab", "other", "sill")  # an old slab is taken out, a threshold cut; a street and a wall stay
+PUBLIC = re.compile(r"public|town|city|county|municipal|state|highway|sidewalk", re.IGNORECASE)  # nobody's to move
 SHORT = 0.3048  # m: over less than a foot no fall is asked for
 SIDE_BY_SIDE = 0.001  # m: two spots nearer to each other are taken this far apart
 WITHIN = 3.048  # m, 10 ft: so near to a building the slab falls away from it (the US dwelling code, recalled)
@@ -123,7 +125,7 @@ class Agreement:
         design = self._design
         for fixed in design.fixed:
             hung = fixed.kind in HANGING
-            moves = self._moves(fixed) and fixed.kind in MOVED
+            moves = self._moves(fixed) and fixed.kind in MOVED and not PUBLIC.search(fixed.name)
             add(Held(fixed.name, fixed.place, moves, hung), list(self._asked_by(fixed)))
         for one in self._fixtures.all:
             fixture, sill = one.fixture, one.fixture.sill
@@ -179,18 +181,12 @@ class Agreement:
 
     def _moves(self, fixed: Fixed) -> bool:
         """Whether a fixed height may be asked to move: not at a required exit, nor on an accessible way."""
+        points = [(p.x, p.y) for p in fixed.along]
+        line = shapely.LineString(points) if len(points) > 1 else shapely.Point(points[0])
         way = self._design.site.accessible_route
         doors = [one for one in self._doors.all if one.fixture.required_exit or self._doors.accessible(one)]
-        ends = [(end.x, end.y) for end in (*way[:1], *way[-1:])]
-        return not any(
-            any(self._doors.reaches(one, (p.x, p.y), IN_WALL) for one in doors)
-            or any(math.dist((p.x, p.y), end) < REACH for end in ends)
-            for p in fixed.along
-        ) and not any(self._along(fixed, end) for end in ends)
-
-    def _along(self, fixed: Fixed, at: XY) -> bool:
-        points = [(p.x, p.y) for p in fixed.along]
-        return len(points) > 1 and nearest_on(points, at)[0] < REACH
+        at_door = any(self._doors.line(one).distance(line) <= IN_WALL for one in doors)
+        return not at_door and all(line.distance(shapely.Point(end.x, end.y)) > REACH for end in (*way[:1], *way[-1:]))
 
     def _on_slab(self, at: XY) -> XY:
         x, y = shapely.get_coordinates(shapely.shortest_line(self._shape.slab, shapely.Point(at)))[0].tolist()
