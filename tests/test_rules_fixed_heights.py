@@ -236,4 +236,6 @@ def test_what_nobody_may_move_is_never_asked_to() -> None:
     assert told(plain_walk + exit_door) == out.format("walk")
     low = "{name: sill, kind: sill, along: [A, B], height: 101, slab: level}"
     street = "{name: curb, kind: gutter, along: [C, D], height: 99.9, slab: level}"
-    assert told(yard(low, street, far="street")) == "bring sill down by 3 3/16 in, or take it in a step"  # 13.2 less 10
+    assert (
+        told(yard(low, street, far="street")) == "bring sill down by 3 1/4 in, or take it in a step"
+    )  # 3.2 in, to 1/16 up
