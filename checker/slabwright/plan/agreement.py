@@ -22,6 +22,7 @@ from slabwright.design.model import Design, Fixed
 from slabwright.geometry.differences import Arc, forced, greatest
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.outline import inside_corners
+from slabwright.plan.areas import Areas
 from slabwright.plan.doors import Doors
 from slabwright.plan.edges import Edges
 from slabwright.plan.falls import Falls
@@ -30,7 +31,6 @@ from slabwright.plan.fixed import HANGING
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.flights import Flights
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.thickness import Thickness
 from slabwright.plan.things import XY, EdgePiece, HeightAsked, Held, HeldRoom, Tight
 from slabwright.plan.walls import RETURN
 from slabwright.plan.water import Water
@@ -92,7 +92,7 @@ class Agreement:
         flights: Flights,
         falls: Falls,
         water: Water,
-        thickness: Thickness,
+        areas: Areas,
     ) -> None:
         self._design = design
         self._shape = shape
@@ -103,7 +103,7 @@ class Agreement:
         self._flights = flights
         self._falls = falls
         self._water = water
-        self._thickness = thickness
+        self._areas = areas
 
     # what holds the slab -------------------------------------------------------------------------------------------
 
@@ -141,8 +141,8 @@ class Agreement:
         self._ground(add)
         inside = [spot for spot in design.heights.base if self._shape.slab.covers(shapely.Point(spot.at.x, spot.at.y))]
         inside = sorted(inside, key=lambda spot: -spot.height.si)[:MOST_SHOTS]
-        thick = self._thickness.design
-        for_base = [((spot.at.x, spot.at.y), spot.height.si + thick, math.inf) for spot in inside]
+        places = [((spot.at.x, spot.at.y), spot.height.si) for spot in inside]
+        for_base = [(at, low + self._areas.at(at).thickness.si, math.inf) for at, low in places]
         add(Held("the base as shot", design.place("heights.base"), True, False), for_base, "base")
         return tuple(held), tuple(chains)
 

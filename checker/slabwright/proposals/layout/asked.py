@@ -71,7 +71,7 @@ def asked_of(
         longest=longest(plan, rules, limits, weights),
         aspect=_tightest(aspects, ("aspect_at_most", "preferred_aspect_at_most"), weights, min, math.inf),
         ribbon_aspect=_tightest(aspects, ("narrow_aspect_at_most",), weights, min, math.inf),
-        walk=plan.design.use == "walk",
+        walk=plan.areas.uses == ("walk",),
         sharpest=sharpest,
         narrowest=_tightest(corners, ("width_at_least",), weights, max, 0.0),
         musts=tuple(_musts(plan, rules, limits)),
@@ -85,21 +85,34 @@ def longest(plan: Plan, rules: Sequence[Rule], limits: Mapping[str, Limits], wei
     """The longest side that a panel may have by every rule in force of some weights, m.
 
     The rules are asked themselves, of the slab without its cuts: which limit holds for its use and thickness is theirs
-    to choose.
+    to choose. A slab of several parts is asked about as one of each use, as thin as its thinnest part.
     """
     left, low, right, high = plan.shape.slab.bounds
     most = [math.hypot(right - left, high - low)]
     strip = 1.1 * 2 * plan.shape.area / plan.shape.perimeter  # a long strip of a walk may be jointed in squares
-    sides = {f"panel {panel.name}": panel.long_side for panel in plan.panels.all}
-    for rule in (one for one in rules if one.name in OF_SIDES):
-        for name, limit, asked, shown in _compared(plan, rule, limits[rule.name]):
-            if limit.weight in weights and rule.name == "walk-joints":
-                most.append(max(limit.value.si, strip))
-            elif limit.weight in weights and asked.kind is Kind.LENGTH:
-                most.append(asked.si)
-            elif limit.weight in weights:  # curl grows as the square of the side
-                most.append(sides[name] * math.sqrt(asked.si / shown.si))
+    for one in _alike(plan):
+        sides = {f"panel {panel.name}": panel.long_side for panel in one.panels.all}
+        for rule in (rule for rule in rules if rule.name in OF_SIDES):
+            for name, limit, asked, shown in _compared(one, rule, limits[rule.name]):
+                if limit.weight in weights and rule.name == "walk-joints":
+                    most.append(max(limit.value.si, strip))
+                elif limit.weight in weights and asked.kind is Kind.LENGTH:
+                    most.append(asked.si)
+                elif limit.weight in weights:  # curl grows as the square of the side
+                    most.append(sides[name] * math.sqrt(asked.si / shown.si))
     return min(most)
+
+
+def _alike(plan: Plan) -> Iterator[Plan]:
+    """The plan, or one for each use of its parts as if all of it were used so and as thin as its thinnest part."""
+    if not plan.areas.several:
+        yield plan
+        return
+    thinnest = min((area.thickness for area in plan.areas.all), key=lambda one: one.si)
+    thickness = plan.design.thickness._replace(design=thinnest)
+    for use in plan.areas.uses:
+        design = plan.design._replace(use=use, parts=(), thickness=thickness)
+        yield plan.edited(design, {"use", "parts", "thickness"})
 
 
 def _compared(plan: Plan, rule: Rule, limits: Limits) -> Iterator[tuple[str, InForce, Amount, Amount]]:
