@@ -44,6 +44,7 @@ AT_DOOR = 0.9144  # m, 36 in: so near to a door less fall is let pass
 IN_WALL = 0.3  # m: a door so near to the slab stands at it
 MOST_SHOTS = 8  # of the base: the highest, which ask the most
 MOST_GROUND = 6  # places of a stretch of ground
+MOST_HELD = 40  # things: a slab with more of them is looked at by its first
 MOST_CORNERS = 12  # inside corners that ways lead round
 MOST_SPOTS = 50
 ANY = 1e3  # a fall, or a depth in m, beyond every one that is asked
@@ -118,7 +119,7 @@ class Agreement:
         chains: list[_Chain] = []
 
         def add(one: Held, spots: Sequence[tuple[XY, float, float]], asked: HeightAsked | None = None) -> None:
-            if spots:
+            if spots and len(held) < MOST_HELD:
                 held.append(one)
                 chains.append(_Chain(len(held) - 1, tuple(spots), asked))
 
@@ -235,8 +236,8 @@ class Agreement:
             bounds = [(chain, bound) for chain in chains if (bound := _between(chain, at)) is not None]
             return put(at, bounds or [(None, (-1, -math.inf, math.inf))])
 
-        for chain in chains:
-            for at, _, _ in chain.spots:
+        for at in (at for chain in chains for at, _, _ in chain.spots):
+            if len(spots) < MOST_SPOTS:
                 at_place(at)
         bound = [spot.at for spot in spots]
         for sort, label, start, end, run in (*self._off_walls(bound), *self._along_valleys(bound)):
