@@ -139,7 +139,7 @@ def report(
     return Report(
         job=plan.design.job.name,
         file=plan.design.file,
-        use=plan.design.use,
+        use=" and ".join(plan.areas.uses),
         system=plan.system,
         comments=comments,
         met=tuple(concluded.met),
@@ -179,7 +179,7 @@ def _size(plan: Plan) -> Size | None:
     except Exception:
         return None
     trucks = loads(ordered, order.truck.si) if ordered and order and order.truck else None
-    return Size(plan.shape.area, plan.thickness.design, net, ordered, trucks)
+    return Size(plan.shape.area, plan.areas.thicknesses, net, ordered, trucks)
 
 
 def _order(found: tuple[Rule, Finding]) -> tuple[int, int, str, int, int]:

@@ -36,6 +36,7 @@ from slabwright.plan.given import DoesNotApply, NotShown, does_not_apply
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import (
     XY,
+    Area,
     BeforeWall,
     DamLine,
     EdgePiece,
@@ -49,6 +50,7 @@ from slabwright.plan.things import (
     Held,
     HeldRoom,
     InsideCorner,
+    Laid,
     Landing,
     LineRun,
     LowLine,
@@ -60,6 +62,7 @@ from slabwright.plan.things import (
     Ramp,
     RouteStretch,
     Spot,
+    ThicknessChange,
     Tight,
     Trail,
     ValleyEnd,
@@ -138,6 +141,7 @@ __all__ = [
     "WEIGHTS",
     "XY",
     "Amount",
+    "Area",
     "Bars",
     "BeforeWall",
     "Callable",
@@ -164,6 +168,7 @@ __all__ = [
     "Iterator",
     "Joint",
     "Kind",
+    "Laid",
     "Landing",
     "Limit",
     "Limits",
@@ -190,6 +195,7 @@ __all__ = [
     "StatedFall",
     "Step",
     "ThickenedEdge",
+    "ThicknessChange",
     "Tight",
     "Trail",
     "ValleyEnd",
@@ -583,13 +589,14 @@ def broken_fall(plan: Plan, fall: float, run: float, *limits: InForce) -> InForc
 
 def heights_asked(plan: Plan, limits: Limits) -> dict[HeightAsked, tuple[InForce, ...]]:
     """The limits of ``fixed-heights-agree`` on each thing asked between heights that cannot move, in order."""
-    steepest = {"driveway": "drive_at_most", "walk": "walk_at_most"}.get(plan.design.use, "slab_at_most")
+    by_use = {"driveway": "drive_at_most", "walk": "walk_at_most"}
+    steepest = max((limits[by_use.get(use, "slab_at_most")] for use in plan.areas.uses), key=lambda one: one.value.si)
     asked: dict[HeightAsked, tuple[InForce, ...]] = {
-        "steepest": (limits["any_at_most"], limits[steepest]),
+        "steepest": (limits["any_at_most"], steepest),
         "door step": (limits["door_step_at_most"],),
         "base": (limits["short_over_base_at_most"],),
     }
-    if plan.outdoors and plan.design.use != "equipment pad":
+    if plan.shedding:
         us = plan.us_units or limits["away_at_least"].amended
         asked["lip"] = (limits["lip_at_least"],)
         asked["outlet"] = (limits["out_at_least"], limits["room_to_fall_at_least"])
