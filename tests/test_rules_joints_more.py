@@ -240,7 +240,7 @@ def test_an_old_joint_far_from_any_wants_one_of_its_own() -> None:
 
 def test_filler_all_the_way_down_parts_the_slabs() -> None:
     filled = "existing_joints: [[2, 0]], isolation: {material: foam, depth: DEEP}"
-    apart = "the slab hangs on none whose joints are listed"
+    apart = "no old slab whose joints are listed is tied to it or touches it"
 
     assert reason(review_by("joints-line-up", beside_old(filled.replace("DEEP", "full")))) == apart
     assert len(review_by("joints-line-up", beside_old(filled.replace("DEEP", "2 in"))).comments) == 1
@@ -251,7 +251,9 @@ def test_a_tied_slab_should_list_the_old_joints() -> None:
     assert added(review_by("joints-line-up", beside_old("tied: true"))) == (
         "edges, existing_joints: where the joints of the old slab come to this edge, such as [[12, 0]]",
     )
-    assert reason(review_by("joints-line-up", slab())) == "the slab hangs on none whose joints are listed"
+    assert (
+        reason(review_by("joints-line-up", slab())) == "no old slab whose joints are listed is tied to it or touches it"
+    )
 
 
 # walk-joints

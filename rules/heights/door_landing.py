@@ -1,9 +1,10 @@
 """In front of a door the slab is level enough to stand on, and deep enough to step back.
 
 What is compared
-    The steepest part of the slab within 36 in of each door that people use, as wide as the door, with 2.5 %, and at the
-    exit that the code requires with 3 %; at a door on the accessible way the 48 in before it, 60 in where it swings
-    out, with 1 in 48. And how far the slab reaches straight out from the door with 36 in, or with those.
+    Takes the steepest part of the slab within 36 in of each door that people use, as wide as the door, and compares its
+    slope with 2.5 %, or with 3 % at the exit that the code requires. At a door on the accessible way it takes the 48 in
+    before the door, 60 in where the door swings out, and compares with 1 in 48. It also compares how far the slab
+    reaches straight out from the door with the same 36, 48 or 60 in.
 Why it matters
     At a door people stand with their hands full, turn, and step back without looking. On a tilted landing the leaf of
     the door swings uphill, a chair rolls, and in ice the first step out is the fall.

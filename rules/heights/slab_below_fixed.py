@@ -1,10 +1,10 @@
 """The slab keeps the height that each fixed thing around it asks for.
 
 What is compared
-    Wherever a fixed height meets the slab, the height of the slab with what the file says the fixed thing asks
-    (`slab: at least 1 in below`); where it says nothing, with the distance usual for its kind: siding and weep
-    screed 2 in above the slab, brick 1 in, a door sill 1 in, a damp course 150 mm, the bottom of a vent, a window
-    or a hose bib 2 in.
+    Wherever a fixed height meets the slab, compares the height of the slab with what the file says that the fixed thing
+    asks (`slab: at least 1 in below`). Where the file says nothing, the rule takes the distance usual for its kind:
+    siding and weep screed lie 2 in above the slab, brick 1 in, a door sill 1 in, a damp course 150 mm, and the bottom
+    of a vent, a window or a hose bib 2 in.
 Why it matters
     Siding that stands in splash rots from the bottom, a weep screed that is buried keeps water in the wall, and a
     slab at the sill lets wind push rain under the door. A vent that is buried drinks all water of the slab. None of

@@ -1,8 +1,8 @@
 """A flight of four or more risers has a handrail.
 
 What is compared
-    The risers of each flight poured with the slab, the one onto what it leads to counted, with three; a flight with a
-    handrail (`handrail: true`) is settled.
+    Counts the risers of each flight poured with the slab, with the one onto what it leads to, and compares their number
+    with three. A flight with a handrail (`handrail: true`) is settled.
 Why it matters
     On three steps one catches oneself. On five in the rain with a bag in each arm one does not, and whoever needs the
     rail most is the one who does not come a second time.

@@ -1,9 +1,9 @@
 """Posts, columns, drains, cleanouts and boxes inside the concrete stand free of it.
 
 What is compared
-    The depth of the filler around each post, column, drain, cleanout, meter and valve box that the concrete surrounds,
-    with the thickness of the slab there; and the distance from each post and column to the nearest joint, with 1 ft.
-    What stands in a box-out is free of the concrete, unless its isolation is written `none`, and `column-box-out`
+    Compares the depth of the filler around each post, column, drain, cleanout, meter and valve box that the concrete
+    surrounds with the thickness of the slab there, and the distance from each post and column to the nearest joint with
+    1 ft. What stands in a box-out is free of the concrete, unless its isolation is written `none`, and `column-box-out`
     speaks of it.
 Why it matters
     A post has its own footing and does not move with the slab. Cast in tight, it pins the slab in one spot, and cracks

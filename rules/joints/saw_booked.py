@@ -1,10 +1,10 @@
 """Somebody is booked until the last joint can be cut.
 
 What is compared
-    How long after the booked hours the last cut comes, with half an hour: no day is reckoned closer. It comes after
-    placing (the order over the rate), finishing, and the wait that the file writes for the joint. Where finishing is
-    not given it is taken from the temperature: 4 h at 70 °F, half of that for each 20 °F more. Without a temperature
-    it is taken as 4 h, and without a rate placing as nothing; then it is a note.
+    Compares how long after the booked hours the last cut comes with half an hour: no day is reckoned closer. The cut
+    comes after placing (the order over the rate), finishing, and the wait that the file writes for the joint. Where
+    finishing is not given it is taken from the temperature: 4 h at 70 °F, and half of that for each 20 °F more. Without
+    a temperature it is taken as 4 h, and without a rate placing is taken as nothing; then it is a note.
 Why it matters
     The saw is loaded, the crew is tired, and the slab is still too soft. Everybody goes home to cut in the morning.
     On a warm day the morning finds one panel cut in two, and not by the saw.

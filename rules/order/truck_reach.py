@@ -1,8 +1,8 @@
 """From where the truck can stand its chute reaches all of the slab.
 
 What is compared
-    The distance from the farthest place of the slab to the nearest spot for the back of the truck: over 14 ft is a
-    note, over 18 ft a caution.
+    Takes the distance from the farthest place of the slab to the nearest spot for the back of the truck: more than 14
+    ft is a note, more than 18 ft a caution.
 Why it matters
     What the chute does not reach is raked there, and raking sorts the stone from the mortar: the far corner is all
     paste and scales first. Or six people run with barrows while the truck's time is counted.

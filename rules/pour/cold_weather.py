@@ -1,9 +1,10 @@
 """Concrete goes in warm enough for the cold, and stays so until it can bear frost.
 
 What is compared
-    The lowest air while it is young with 40 °F, unless what covers it is written (pour.protection): then the days it
-    is covered with 3, or 2 indoors. Where the air is lower, the concrete as delivered with 55 °F, or 50 °F where the
-    slab is a foot thick and more; and, where it is cured with water, the air with 32 °F. Frozen ground with none.
+    Compares the lowest air while the concrete is young with 40 °F, unless what covers it is written
+    (`pour.protection`): then it compares the days it is covered with 3, or with 2 indoors. Where the air is lower, it
+    compares the concrete as delivered with 55 °F, or with 50 °F where the slab is a foot thick and more; and, where it
+    is cured with water, the air with 32 °F. Ground that is frozen falls short.
 Why it matters
     Concrete that freezes before it has 500 psi loses up to half its strength for good: the water in it grows to ice and
     lifts it apart. By spring the top sweeps off with a broom.

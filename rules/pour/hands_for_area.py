@@ -1,8 +1,9 @@
 """There are hands enough to finish the slab while it can be finished.
 
 What is compared
-    The area that each hand would finish in an hour with 75 ft2: the area of the slab over the hands, and over the time
-    from placing to the last pass. That time is as written, or 4 h at 70 °F of the concrete, half for each 20 °F more.
+    Compares the area that each hand would finish in an hour with 75 ft2. It is the area of the slab over the hands, and
+    over the time from placing to the last pass. That time is as written, or 4 h at 70 °F of the concrete, half for each
+    20 °F more.
 Why it matters
     Concrete does not wait. Two hands on a large slab are still bullfloating one end while the other end is past the
     broom; the last third gets water sprinkled on it to close it, and scales.

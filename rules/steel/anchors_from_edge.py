@@ -1,7 +1,7 @@
 """Anchors sit far enough from edges and joints that the concrete round them does not split.
 
 What is compared
-    The distance from each anchor to the nearest edge or opening, and to the nearest joint, with 6 times its
+    Compares the distance from each anchor to the nearest edge or opening, and to the nearest joint, with 6 times its
     diameter.
 Why it matters
     A bolt near an edge breaks a half cone out of it when it is tightened or pulled: the post of a carport, the

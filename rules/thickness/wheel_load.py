@@ -1,13 +1,13 @@
 """The slab, as plain concrete, carries every wheel on it with something to spare.
 
 What is compared
-    Bending strength over the stress under each load, at the worst of these places: inside the panels it drives over,
-    at free edges and corners, each as deep as it is drawn, and at construction joints. It asks 1.6 to 10,000 loaded
-    passes, 1.7 to 40,000 and 2.0 beyond. Where no passes are written, 10,000 are taken at a house (ten a week for
-    twenty years), more than 40,000 in a shop, on an equipment pad or in the right of way. An edge that no wheels are
-    said to cross or to run along need only bear a wheel that strays. A granular base of 4 in and more adds to the
-    ground. Two tires of a pair count as one. Tires without a pressure are taken at 35 psi under an axle of 4,000 lb and
-    less, and at 110 psi over that; ground that nobody tested at 100 pci, wet clay at 50 pci.
+    Divides the bending strength by the stress under each load, at the worst of these places: inside the panels it
+    drives over, at free edges and corners, each as deep as it is drawn, and at construction joints. It asks 1.6 up to
+    10,000 loaded passes, 1.7 up to 40,000 and 2.0 beyond. Where no passes are written, 10,000 are taken at a house (ten
+    a week for twenty years), more than 40,000 in a shop, on an equipment pad or in the right of way. An edge that no
+    wheels are said to cross or to run along need only bear a wheel that strays. A granular base of 4 in and more adds
+    to the ground. Two tires of a pair count as one. Tires without a pressure are taken at 35 psi under an axle of 4,000
+    lb and less, and at 110 psi over that; ground that nobody tested at 100 pci, wet clay at 50 pci.
 Why it matters
     A wheel does not break a slab; the same wheel again and again does. Each pass leaves a crack at the bottom a little
     longer, and two years later a corner the size of a door hangs loose.

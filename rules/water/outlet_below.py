@@ -1,9 +1,9 @@
 """A drain lets out lower than its rim, and its pipe falls all the way.
 
 What is compared
-    For each drain the height of its rim above the height where its pipe lets out: level with it or below is a hold,
-    under 1 in a caution. Where the length of the pipe is given, that drop over the length, with 1 %, less a twentieth
-    or half a step of the heights as typed.
+    For each drain, takes the height of its rim above the height where its pipe lets out: level with it or below is a
+    hold, less than 1 in a caution. Where the length of the pipe is given, it compares that drop over the length with 1
+    %, less a twentieth or half a step of the heights as typed.
 Why it matters
     A drain is a hole until somebody finds a place below it. Found after the pour, the place is too high, the pipe is
     laid level or uphill, and the first leaves close it. Then the slab, shaped like a bowl on purpose, fills up.

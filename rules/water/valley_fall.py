@@ -1,8 +1,8 @@
 """A valley falls along its own length, not only towards it.
 
 What is compared
-    The fall of each straight stretch of each valley line with 0.5 %; where rain falls on it, also with 1 %. A fall that
-    misses by a twentieth, or by half a step of the heights as typed, is met.
+    Compares the fall of each straight stretch of each valley line with 0.5 %, and where rain falls on it also with 1 %.
+    A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
 Why it matters
     All the water of both sides runs in the valley. A level gutter on a house stays full; so does a level valley. Then
     silt settles in it, the surface stays wet, and the strip that gets most of the water is the first to scale.

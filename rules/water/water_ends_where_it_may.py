@@ -1,8 +1,8 @@
 """The water of the slab leaves where it may: not over an edge that takes none, and somewhere at all.
 
 What is compared
-    The number of edges, drains and openings that may take water, with 1; and the part of the slab whose water leaves
-    over each edge that may take none, with 1 %.
+    Counts the edges, drains and openings that may take water: there must be at least one. Compares the part of the slab
+    whose water leaves over each edge that may take none with 1 %.
 Why it matters
     Water sent over the lot line comes back as a letter, and one ditch across the neighbor's bed is enough for it.
     Water sent to a side that cannot take it digs the ground from under the edge, and the edge breaks off.
