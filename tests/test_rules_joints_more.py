@@ -173,7 +173,15 @@ def test_hours_that_are_not_planned_are_left_alone() -> None:
     assert [one.split(":")[0] for one in added(half)] == ["pour.until", "joints, cut_after"]
 
 
-@pytest.mark.parametrize(("until", "found"), [("17:00", []), ("16:29", [("note", "late_by_estimate_at_most")])])
+@pytest.mark.parametrize(
+    ("until", "found"),
+    [
+        ("17:00", []),
+        ("16:29", [("note", "late_by_estimate_at_most")]),
+        ("12:30", [("note", "late_by_estimate_at_most")]),
+        ("12:29", [("caution", "late_at_most")]),  # 7 + 6 = 13 whatever finishing takes
+    ],
+)
 def test_without_rate_and_weather_the_last_cut_is_an_estimate(until: str, found: list[tuple[str, str]]) -> None:
     # 7 + nothing for placing + 4 h of finishing at 70 °F (common practice) + 6 = 17
     assert names(review_by("saw-booked", slab(cut("6 h"), f'pour: {{start: "07:00", until: "{until}"}}'))) == found

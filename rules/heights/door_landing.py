@@ -91,16 +91,17 @@ def _slope(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -
         kept = (limits.exit_slope_at_most, limits.slope_at_most)
     strict, shown, out = kept[0].name.startswith("accessible"), slope(landing.slope), _out(plan, door)
     most = min(WRITTEN, *(limit.value.si for limit in kept))
+    first = length(round(out, 1) if plan.system == "metric" else out)  # a tape has no 914 mm
     return compare(
         Spot(f"landing at {door.name}", door.fixture.place, landing.shape), shown, *kept,
         give=0.0 if strict else fall_give(plan, kept[-1].value, out),
         says=lambda: words("the landing at {door} is steep to stand on", door=door.name),
-        working=lambda: step("fall over the landing", "slope x depth", words("{s} x {d}", s=shown, d=length(out)),
-                             depth(slopes.fall(out, shown.si))),
+        working=lambda: step("fall over the landing", "slope x depth", words("{s} x {d}", s=shown, d=first),
+                             depth(slopes.fall(first.si, shown.si))),
         remedy=lambda: [*new_heights(plan, plan.grades.level_off(landing.facets, most)),
                         *new_heights(plan, plan.grades.flatter(landing.facets, most))],
         decide=lambda: words("let the slab fall {f} in the first {out} at {door}",
-                             f=depth(slopes.fall(out, most)), out=length(out), door=door.name),
+                             f=depth(slopes.fall(first.si, most)), out=first, door=door.name),
     )  # fmt: skip
 
 

@@ -4,7 +4,7 @@ What is compared
     Compares the depth of the filler around each post, column, drain, cleanout, meter and valve box that the concrete
     surrounds with the thickness of the slab there, and the distance from each post and column to the nearest joint with
     1 ft. What stands in a box-out is free of the concrete, unless its isolation is written `none`, and `column-box-out`
-    speaks of it.
+    speaks of it. Where the file writes no filler at all, it asks for that of drains, cleanouts and boxes.
 Why it matters
     A post has its own footing and does not move with the slab. Cast in tight, it pins the slab in one spot, and cracks
     run out from it like spokes. A drain or a cleanout is torn off its pipe, or lifts with the frost and cracks the
@@ -45,12 +45,17 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not inside:
         boxed = "every post and column inside the concrete stands in a box-out"
         does_not_apply(boxed if every else "no post, column, drain, cleanout or box stands inside the concrete")
+    said = any(one.fixture.isolation for one in every)
+    if not said and all(one.fixture.kind in CASTINGS for one in inside):
+        add = "fixtures, isolation: the filler round what stands in the concrete, such as {material: foam}, or none"
+        not_shown(add, place=inside[0].fixture.place)
     if all(filler_depth(one.fixture.isolation, 1.0) is None for one in inside):
         add = "fixtures, isolation, depth: how deep the filler goes, such as full"
         not_shown(add, place=inside[0].fixture.place)
     for one in inside:
         post = one.fixture.kind in POSTS
-        yield _filled(plan, one, limits.post_part_at_least if post else limits.casting_part_at_least)
+        if post or said:
+            yield _filled(plan, one, limits.post_part_at_least if post else limits.casting_part_at_least)
         away, near = length(plan.joints.nearest(one.at)[1]), limits.joint_distance_at_most
         if post and math.isfinite(away.si):
             at = spot(one)
@@ -74,7 +79,8 @@ def _filled(plan: Plan, one: PlannedFixture, limit: InForce) -> Conclusion:
     known, asked = filler_depth(one.fixture.isolation, thickness), depth(limit.value.si * thickness)
     shown = depth(known or 0.0)
     more = depth(asked.si - shown.si)
-    told = "the slab is cast tight against {thing}"
+    silent = one.fixture.isolation is None
+    told = "no filler is drawn round {thing}" if silent else "the slab is cast tight against {thing}"
     if known is None:
         told = "no depth is written for the filler round {thing}"
     elif known:

@@ -9,7 +9,7 @@ Why it matters
     and leaves two panels near square: the crack that the layout left out. Porches and walks beside a house show it
     first, one ragged line across each long bay.
 When it does not apply
-    It always does: a slab without joints is one panel.
+    An equipment pad no longer than 6 ft is poured whole. Elsewhere it always does: a slab without joints is one panel.
 How to put it right
     Cut the panel across its long side into equal bays, each as near to square as it goes, or move the joints on either
     side of it apart.
@@ -39,6 +39,7 @@ LIMITS = (
 NARROW = 4 * FOOT  # m, to which a walk is narrow
 RIBBON = 2 * FOOT  # m, to which a strip is a ribbon that wheels run on
 SMALL_PAD = 10 * FOOT  # m, to which nobody cuts a pad that one mat of steel holds together (common practice)
+POURED_WHOLE = 6 * FOOT  # m, to which nobody cuts the pad of a machine (common practice)
 USUAL_BAY = 5 * FOOT  # m, between the joints of a walk, `ufgs-03300n` par. 3.8.3
 WORKED = (
     Worked("porch 25 ft x 4 ft without joints", ratio(6.25), lambda: panel_ratio(25 * 0.3048, 4 * 0.3048), 1e-6,
@@ -48,9 +49,10 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The aspect of each panel."""
-    longest = parking_spacing(plan.thickness.design)
+    if plan.design.use == "equipment pad" and all(meets(p.long_side, POURED_WHOLE, "most") for p in plan.panels.all):
+        does_not_apply("a pad so small is poured whole")
     every = {
-        panel.name: _bays(panel, _limits(plan, panel, limits), longest)
+        panel.name: _bays(panel, _limits(plan, panel, limits), parking_spacing(panel.drawn))
         for panel in plan.panels.all
         if any(not limit.met(panel.aspect) for limit in _limits(plan, panel, limits))
     }
@@ -75,9 +77,9 @@ def _limits(plan: Plan, panel: Panel, limits: Limits) -> tuple[InForce, ...]:
     """The limits that hold for a panel, the strictest last."""
     if len(plan.panels.all) == 1 and plan.design.reinforcement and meets(panel.long_side, SMALL_PAD, "most"):
         return (limits.aspect_at_most,)
-    if meets(panel.short_side, RIBBON, "most") and plan.design.use != "walk":
+    if meets(panel.short_side, RIBBON, "most") and panel.uses != {"walk"}:
         return (limits.narrow_aspect_at_most,)
-    if plan.design.use != "walk" or not meets(panel.short_side, NARROW, "most"):
+    if panel.uses != {"walk"} or not meets(panel.short_side, NARROW, "most"):
         return limits.aspect_at_most, limits.preferred_aspect_at_most
     if meets(panel.long_side, USUAL_BAY, "most"):
         return limits.narrow_aspect_at_most, limits.narrow_preferred_aspect_at_most

@@ -74,12 +74,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if meets(lowest.si, COLD_BELOW, "least"):
         return
     if concrete := said.concrete:
-        thick = meets(plan.thickness.design, THICK, "least")
+        thick = meets(plan.areas.thicknesses[0], THICK, "least")
         warm = limits.thick_concrete_at_least if thick else limits.concrete_at_least
         warmer = words("have it delivered at {write} or warmer, and keep it so", write=warm.value)
         yield compare(
             Spot("the concrete", said.place), concrete, warm,
-            says=lambda: words("concrete of {c} has no warmth to set with in {t}", c=concrete, t=lowest),
+            says=lambda: words("concrete of {c} is too cold to set where it gets down to {t}", c=concrete, t=lowest),
             remedy=lambda: write("pour.weather.concrete", warm.value, warmer),
         )  # fmt: skip
     if pour and pour.curing and pour.curing.method in ("wet cover", "sprinkling"):

@@ -169,10 +169,13 @@ def _comments(page: Sheet, report: Report, weight: Weight, level: Level) -> None
 
 
 def _by_lead(comments: Sequence[Comment]) -> list[list[Comment]]:
-    """Comments of a rule by what settles them, in the order in which they come."""
-    found: dict[int | None, list[Comment]] = {}
+    """Comments of a rule by what settles them, in the order in which they come.
+
+    What breaks another limit is another thing, told in its own words.
+    """
+    found: dict[int | str, list[Comment]] = {}
     for comment in comments:
-        found.setdefault(comment.settled_by, []).append(comment)
+        found.setdefault(comment.settled_by or comment.limit.name, []).append(comment)
     return list(found.values())
 
 
@@ -185,7 +188,7 @@ def _settled(page: Sheet, comment: Comment, report: Report) -> None:
 
 
 def _alike(page: Sheet, rest: Sequence[Comment]) -> None:
-    """Other comments of the same rule and weight: their numbers and what they speak of."""
+    """Other comments that the same limit makes: their numbers and what they speak of."""
     if rest:
         named = [f"{comment.number}. {comment.at.name}" for comment in rest[:ALIKE]]
         more = f" and {len(rest) - ALIKE:,} more" if len(rest) > ALIKE else ""
