@@ -290,12 +290,15 @@ class Told(NamedTuple):
 
 
 def run(seed: int, numbers: range, every: int = EVERY, say: Callable[[Find], None] = lambda one: None) -> Told:
-    """Try the mutants of some numbers; ``say`` hears of each find at once."""
+    """Try the mutants of some numbers; ``say`` hears of each find at once. Ctrl-C ends it with what was tried."""
     finds: list[Find] = []
+    done = 0
     for number in numbers:
         work = Path(tempfile.mkdtemp(prefix="farm-"))
         try:
             here = list(tried(number, mutant(seed, number), work, every > 0 and number % every == 0))
+        except KeyboardInterrupt:
+            break
         finally:
             shutil.rmtree(work, ignore_errors=True)
         used = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1000
@@ -304,7 +307,8 @@ def run(seed: int, numbers: range, every: int = EVERY, say: Callable[[Find], Non
         for one in here:
             say(one)
         finds += here
-    return Told(len(numbers), finds)
+        done += 1
+    return Told(done, finds)
 
 
 def main() -> int:
