@@ -44,9 +44,7 @@ LIMITS = (
 )  # fmt: skip
 CLOSE = 0.002  # m: a place is drawn no closer
 LANDING = {"us": 60 * INCH, "metric": 1.5}  # m: how far a ramp's landing is level; `ada-landings`
-WORKED = (
-    Worked("1 in 48 as a percentage", slope(0.02083), lambda: slopes.slope(1, 48), 0.00001, Cite("ada-2010", "403.3")),
-)
+WORKED = ()
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

@@ -44,8 +44,9 @@ LIMITS = (
           "how far it reaches out from one that swings over it"),
 )  # fmt: skip
 WORKED = (
-    Worked("1/4 in in 12 in as a percentage", slope(0.02), lambda: slopes.slope(0.25, 12), 0.001, Cite("irc-r311.3")),
-)
+    Worked("a landing of 36 in at 2 %", depth(0.72 * INCH), lambda: slopes.fall(36 * INCH, 0.02), 1e-9,
+           Cite("geometry"), "wa-landing-36"),
+)  # fmt: skip
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

@@ -39,10 +39,7 @@ LIMITS = (
           "fall from a building to where water leaves that two fixed heights leave room for"),
 )  # fmt: skip
 STEEPEST = {"driveway": "drive_at_most", "walk": "walk_at_most"}  # of other uses slab_at_most
-WORKED = (
-    Worked("1 in 12 as a percentage", slope(0.083), lambda: slopes.slope(1, 12), 0.0005, Cite("geometry"),
-           "wa-ratio-1-in-12"),
-)  # fmt: skip
+WORKED = ()
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

@@ -56,10 +56,7 @@ LIMITS = (
     Limit("equipment_pad_at_most", "1/4 in/ft", Kind.SLOPE, "caution", Cite("common-practice"), ("0.5 %", "5 %"),
           "slope of a pad for equipment"),
 )  # fmt: skip
-WORKED = (
-    Worked("1 in 12 as a percentage", slope(0.083), lambda: slopes.slope(1, 12), 0.0005, Cite("geometry"),
-           "wa-ratio-1-in-12"),
-)  # fmt: skip
+WORKED = ()
 BY_USE = {
     "patio": ("patio_at_most", "comfortable_patio_at_most"),
     "walk": ("walk_at_most", "stepped_walk_at_most", "level_walk_at_most"),

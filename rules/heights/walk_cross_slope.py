@@ -34,10 +34,7 @@ LIMITS = (
     Limit("level_cross_at_most", "2.5 %", Kind.SLOPE, "note", Cite("common-practice"), ("1 %", "6 %"),
           "slope across any other walk that nobody feels"),
 )  # fmt: skip
-WORKED = (
-    Worked("1 in 48 as a percentage", slope(0.02083), lambda: slopes.slope(1, 48), 0.00001, Cite("ada-2010", "403.3"),
-           "wa-ratio-1-in-48"),
-)  # fmt: skip
+WORKED = ()
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

@@ -70,7 +70,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _bays(panel: Panel, asked: Sequence[InForce], longest: float) -> tuple[int, int]:
     squarest = min(limit.value.si for limit in asked)
-    return square_bays(panel.long_side, panel.short_side, max(longest, panel.short_side), squarest)
+    run, wide = as_laid(panel)
+    return square_bays(run, wide, max(longest, wide), squarest)
 
 
 def _limits(plan: Plan, panel: Panel, limits: Limits) -> tuple[InForce, ...]:

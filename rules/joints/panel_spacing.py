@@ -71,7 +71,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     most = [*((allowed(limit.value.si, t), limit) for limit in multiples), (cap.value.si, cap)]
     tightest = min(meters for meters, _ in most)
     every = {
-        panel.name: square_bays(panel.long_side, panel.short_side, tightest)
+        panel.name: square_bays(*as_laid(panel), tightest)
         for panel in plan.panels.all
         if not meets(panel.long_side, tightest, "most")
     }
@@ -89,8 +89,8 @@ def _judged(
     of_thickness = limit.value.kind is Kind.RATIO
 
     def working() -> tuple[Step, ...]:
-        n, _ = every[panel.name]
-        bay = step("each bay", "side / bays", words("{side} / {n}", side=side, n=count(n)), length(side.si / n))
+        n, run = every[panel.name][0], as_laid(panel)[0]
+        bay = step("each bay", "side / bays", words("{side} / {n}", side=length(run), n=count(n)), length(run / n))
         numbers = words("{multiple} x {t}", multiple=ratio(limit.value.si), t=t)
         longest = step("longest side", "multiple x thickness", numbers, length(asked))
         return (longest, bay) if of_thickness else (bay,)

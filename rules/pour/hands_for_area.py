@@ -20,7 +20,7 @@ from __future__ import annotations
 
 import math
 
-from slabwright.formulas.units import FOOT2, HOUR
+from slabwright.formulas.units import HOUR
 from slabwright.rulebook.kit import *
 
 TITLE = "Hands enough for the area and the heat"
@@ -35,10 +35,7 @@ def in_an_hour(slab: float, hands: int, finishing: float) -> float:
     return slab / hands / finishing * HOUR
 
 
-WORKED = (
-    Worked("1,200 ft2 by four hands in 4 h", area(75 * FOOT2), lambda: in_an_hour(1200 * FOOT2, 4, 4 * HOUR), 1e-9,
-           Cite("geometry")),
-)  # fmt: skip
+WORKED = ()
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

@@ -55,7 +55,7 @@ LIMITS = (
           "fall along a low line within {10 ft|3.05 m} of the wall to a drain"),
 )  # fmt: skip
 WORKED = (
-    Worked("6 in in the first 10 ft of ground", slope(0.05), lambda: slopes.slope(6 * INCH, WITHIN), 1e-9,
+    Worked("what ground at 5 % falls in 10 ft", depth(6 * INCH), lambda: slopes.fall(WITHIN, 0.05), 1e-9,
            Cite("irc-r401.3-2006"), "wa-irc-5pct"),
 )  # fmt: skip
 BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR = 36 * INCH, 60 * INCH  # m: less fall is let pass so near (recalled)

@@ -181,10 +181,10 @@ def parser() -> argparse.ArgumentParser:
     teach.add_argument("--check", metavar="FILE", help="what was found, missed or broken in the corrected file")
     teach.add_argument(
         "--hint",
-        type=int,
+        type=_hint,
         nargs="?",
         const=1,
-        choices=range(1, 4),
+        metavar="N",
         help="a step: 1 where, 2 what to ask, 3 what to read",
     )
     teach.add_argument("--answer", action="store_true", help="the slips, and why; of a class, the marking sheet")
@@ -431,19 +431,26 @@ def _propose_options(parser: argparse.ArgumentParser) -> None:
 def _limits_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--amendments",
-        nargs="+",
-        action="extend",
+        action="append",
         default=[],
         metavar="FILE",
-        help="local limits, laid over the published ones",
+        help="local limits, laid over the published ones; repeatable",
     )
     parser.add_argument("--rules", metavar="DIR", help="a folder of the firm's own rules (programs; they are run)")
+
+
+def comma(arguments: argparse.Namespace) -> bool:
+    """Whether numbers are to have a decimal comma: not in JSON, which has points."""
+    return arguments.decimal == "comma" and not getattr(arguments, "json", False)
 
 
 def _system_options(parser: argparse.ArgumentParser) -> None:
     units = parser.add_mutually_exclusive_group()
     units.add_argument("--us", dest="system", action="store_const", const="us", help="feet and inches alone")
     units.add_argument("--metric", dest="system", action="store_const", const="metric", help="metric alone")
+    parser.add_argument(
+        "--decimal", choices=("point", "comma"), default="point", help="the decimal sign in sheets and CSV"
+    )
     parser.add_argument("--both", action="store_true", help="the other unit system in brackets behind each number")
 
 
@@ -462,6 +469,12 @@ def _jobs(text: str) -> int:
 def _exercise(text: str) -> int:
     if not (text.isdecimal() and len(text) == 3 and 100 <= int(text) <= 599):
         raise argparse.ArgumentTypeError(f"{text} is no number of an exercise; write one from 100 to 599, such as 205")
+    return int(text)
+
+
+def _hint(text: str) -> int:
+    if text not in ("1", "2", "3"):
+        raise argparse.ArgumentTypeError(f"{text} is no step of a hint; write 1, 2 or 3, or none for the first")
     return int(text)
 
 

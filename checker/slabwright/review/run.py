@@ -38,7 +38,7 @@ from slabwright.rulebook.kit import (
 )
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem
-from slabwright.text.words import written
+from slabwright.text.words import told, written
 from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, System
 
@@ -239,7 +239,7 @@ def _end(plan: Plan, rule: Rule, end: RuleEnds, seen: Conclusions) -> None:
         add = tuple(written(one, plan.system) for one in end.add)
         seen.not_shown.append(NotShownEntry(rule.name, rule.group, rule.title, add, at))
     elif isinstance(end, DoesNotApply):
-        seen.does_not_apply.append(NotApplying(rule.name, rule.group, rule.title, written(end.reason, plan.system)))
+        seen.does_not_apply.append(NotApplying(rule.name, rule.group, rule.title, told(end.reason, plan.system)))
 
 
 def _sound(conclusion: object, limits: Limits) -> None:

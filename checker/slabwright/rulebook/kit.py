@@ -68,6 +68,7 @@ from slabwright.plan.things import (
 from slabwright.rulebook.draw_edges import thicken_edge
 from slabwright.rulebook.draw_joints import (
     ahead_of,
+    as_laid,
     carried_on,
     cut_panel,
     evened,
@@ -197,6 +198,7 @@ __all__ = [
     "angle",
     "append",
     "area",
+    "as_laid",
     "base_not_shown",
     "broken_fall",
     "carried_on",

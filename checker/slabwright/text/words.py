@@ -8,11 +8,12 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
 
-from slabwright.units.quantity import Amount, System, show
+from slabwright.units.quantity import Amount, System, has_comma, numerals, show
 
 Value = Amount | str | int
 
 _SLOT = re.compile(r"\{([a-z_0-9]+)\}")
+_COUNT = re.compile(r"\d{1,3}(?:,\d{3})+")
 _EITHER = re.compile(r"\{([^{}|]*)\|([^{}|]*)\}")
 
 
@@ -77,9 +78,13 @@ def plain(sentence: Words, system: System, both: bool | None = None) -> str:
 
 
 def filled(sentence: Words, fill: Callable[[Value], str], system: System | None = None) -> str:
-    """The sentence with each slot replaced by ``fill(value)``, its fixed words as ``system`` says them."""
+    """The sentence with each slot replaced by ``fill(value)``, fixed words and counts as ``system`` says them."""
     values, (parts, _) = sentence.values, _parts(written(sentence.template, system))
-    return "".join([fill(values[part]) if at % 2 else part for at, part in enumerate(parts)])
+    said = [fill(values[part]) if at % 2 else part for at, part in enumerate(parts)]
+    own = (at for at, part in enumerate(parts) if not at % 2 or _COUNT.fullmatch(str(values[part])))
+    for at in own if system is not None and has_comma(system) else ():
+        said[at] = numerals(said[at], system)
+    return "".join(said)
 
 
 def written(text: str, system: System | None) -> str:
@@ -94,6 +99,11 @@ def written(text: str, system: System | None) -> str:
     if "|" not in text:
         return text
     return _EITHER.sub({"us": r"\1", "metric": r"\2"}[system] if system else r"\1 (\2)", text)
+
+
+def told(text: str, system: System | None) -> str:
+    """A fixed text as people of ``system`` read it: :func:`written`, with their decimal sign."""
+    return numerals(written(text, system), system)
 
 
 def either(text: str) -> list[tuple[str, str]]:
