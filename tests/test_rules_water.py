@@ -207,20 +207,6 @@ def test_a_bowed_wall_is_told_the_fall_and_no_heights() -> None:
     )
 
 
-@pytest.mark.parametrize(("walk", "expected"), [(99.93, ["fixed_fall_at_least"]), (99.92, [])])
-def test_fixed_heights_may_not_force_the_water_to_the_house(walk: float, expected: list[str]) -> None:
-    """The sill asks the slab an inch lower, 99.9167 ft at most; the town walk lies level. Half a step passes."""
-    edges = (
-        "run: [A, B], beside: building, name: house\nrun: [C, D], beside: existing slab, takes_water: true\nrest: bed"
-    )
-    fixed = (
-        "fixed:\n  - {name: sill, kind: sill, along: [A, B], height: 100.00, slab: at least 1 in below}\n"
-        f"  - {{name: town walk, kind: slab, along: [C, D], height: {walk}, slab: level}}"
-    )
-    comments = review_by("fall-from-building", design(RECTANGLE, slope_to(0, -0.02), edges, more=fixed)).comments
-    assert [one.limit.name for one in comments] == expected
-
-
 # standing-water
 
 

@@ -53,18 +53,19 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The lap of each mat that has one."""
-    steel = plan.design.reinforcement
-    if steel is None or not steel.mats:
+    mats = list({id(laid.mat): laid for laid in reversed(plan.mats)}.values())[::-1]
+    if not mats:
         does_not_apply("there are no bars and no mesh")
-    if not any(mat.lap for _, mat, _ in steel.mats):
-        plan.given(f"reinforcement.{steel.mats[0][0]}.lap")
-    if steel.bars and steel.bars.lap:
-        yield _bars(plan, limits, steel.bars, steel.bars.lap)
-    if steel.mesh and steel.mesh.lap:
-        yield _mesh(plan, limits, steel.mesh, steel.mesh.lap)
+    if not any(laid.mat.lap for laid in mats):
+        plan.given_of_steel(mats[0], "lap")
+    for laid in mats:
+        if isinstance(laid.mat, Bars) and laid.mat.lap:
+            yield _bars(plan, limits, laid.mat, laid.mat.lap, laid.name)
+        elif isinstance(laid.mat, Mesh) and laid.mat.lap:
+            yield _mesh(plan, limits, laid.mat, laid.mat.lap, laid.name)
 
 
-def _bars(plan: Plan, limits: Limits, bars: Bars, lap: Amount) -> Conclusion:
+def _bars(plan: Plan, limits: Limits, bars: Bars, lap: Amount, name: str) -> Conclusion:
     """40 diameters, then the class B lap."""
     by_size, by_code, bar = limits.diameters_at_least, limits.part_of_class_b_at_least, depth(bars.size.diameter)
     steel = _held(bars.yield_strength or stress(GRADE_60), 40000, 80000)
@@ -78,7 +79,7 @@ def _bars(plan: Plan, limits: Limits, bars: Bars, lap: Amount) -> Conclusion:
             plan,
             lap,
             by_code,
-            Spot("the bars", bars.place),
+            Spot(name, bars.place),
             longest,
             step(
                 "class B lap",
@@ -91,7 +92,7 @@ def _bars(plan: Plan, limits: Limits, bars: Bars, lap: Amount) -> Conclusion:
         plan,
         lap,
         by_size,
-        Spot("the bars", bars.place),
+        Spot(name, bars.place),
         longest,
         step("least lap", "bar diameters x diameter", words("{n} x {d}", n=by_size.value, d=bar), least),
     )
@@ -104,12 +105,12 @@ def _held(strength: Amount, least: float, most: float) -> Amount:
     )
 
 
-def _mesh(plan: Plan, limits: Limits, mesh: Mesh, lap: Amount) -> Conclusion:
+def _mesh(plan: Plan, limits: Limits, mesh: Mesh, lap: Amount, name: str) -> Conclusion:
     """One space of the wires and something beyond it, by the kind of sheet."""
     beyond = (
         limits.beyond_australian_space_at_least if mesh.style.startswith(("SL", "RL")) else limits.beyond_space_at_least
     )
-    space, least, at = depth(mesh.cross_spacing), limits.mesh_at_least, Spot("the mesh", mesh.place)
+    space, least, at = depth(mesh.cross_spacing), limits.mesh_at_least, Spot(name, mesh.place)
     asked = depth(space.si + beyond.value.si)
     if meets(asked.si, least.value.si, "least"):
         return _judged(

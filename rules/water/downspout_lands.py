@@ -49,16 +49,18 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no downspout or sump outlet lands on it")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    icy = plan.design.use == "walk" and plan.design.site.freezing in ("moderate", "severe")
+    freezes = plan.design.site.freezing in ("moderate", "severe")
     for one, way in zip(spouts, plan.water.ways_from([one.at for one in spouts]), strict=True):
         at, well = Spot(one.name, one.fixture.place, way.xy), _leaves(plan, way)
+        uses = {area.use for area in plan.areas.along(way.xy)}
+        icy = freezes and "walk" in uses
         yield compare(
             at, count(0 if well else 1), limits.astray_at_most,
             says=lambda: _told(one.name, way.to),
             remedy=lambda: _aside(plan, one),
             decide=lambda: words("lead the water of {spout} under the slab in a pipe", spout=one.name),
         )  # fmt: skip
-        if well and (icy or plan.design.use == "patio"):
+        if well and (icy or "patio" in uses):
             run = length(sum(math.dist(start, end) for start, end in pairwise(at.shape)))
             yield compare(
                 at, run, limits.way_over_walk_at_most if icy else limits.way_over_patio_at_most,

@@ -349,7 +349,14 @@ def parser() -> argparse.ArgumentParser:
         "and the rule in the way, and what is usually done.\n",
         "examples:\n  slabwright propose joints drive.slab.yaml\n"
         "  slabwright propose joints drive.slab.yaml --out drive_2.slab.yaml\n"
+        "  slabwright propose joints drive.slab.yaml --loads 2\n"
         "  slabwright propose joints drive.slab.yaml --json > joints.json\n",
+    )
+    joints.add_argument(
+        "--loads",
+        type=_loads,
+        metavar="N",
+        help="end pours at construction joints, each of N truck loads at most (order: truck)",
     )
     _propose_options(joints)
 
@@ -487,6 +494,12 @@ def _class(text: str) -> int:
 def _seed(text: str) -> int:
     if not (text.isdecimal() and len(text) <= 9):
         raise argparse.ArgumentTypeError(f"{text} is no number for a list; write a whole number, such as 7")
+    return int(text)
+
+
+def _loads(text: str) -> int:
+    if not (text.isdecimal() and 1 <= int(text) <= 1000):
+        raise argparse.ArgumentTypeError(f"{text} is no number of truck loads; write a whole number from 1, such as 2")
     return int(text)
 
 

@@ -63,7 +63,7 @@ def joints(arguments: argparse.Namespace) -> int:
     rules, limits = reviewing.in_force(laid, own)
     first = reviewing.judge(path, settings).report
     system = shown_in(settings.system, first.system, reviewing.read_in(laid, own), settings.both, settings.comma)
-    done = search.propose(path, text, rules, limits, system)
+    done = search.propose(path, text, rules, limits, system, arguments.loads)
     if done is None:
         refuse(
             str(path),

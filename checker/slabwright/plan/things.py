@@ -11,11 +11,69 @@ from typing import Literal, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Edge, Fixed, Fixture, HeightLine, Isolation, Joint, Steps
+from slabwright.design.model import (
+    Bars,
+    Edge,
+    Fixed,
+    Fixture,
+    HeightLine,
+    Isolation,
+    Joint,
+    Mesh,
+    Part,
+    Reinforcement,
+    Steps,
+    Use,
+)
 from slabwright.source.place import Place
-from slabwright.units.quantity import meets
+from slabwright.units.quantity import Amount, meets
 
 XY = tuple[float, float]
+
+
+INDOORS = ("garage floor", "shop floor")
+VEHICLES = ("driveway", "vehicle pad", "garage floor")
+WALKED = ("walk", "patio")
+
+
+class Area(NamedTuple):
+    """What of the slab has one use and one design thickness: a part of the file, or what no part covers."""
+
+    name: str  # "the slab", "the rest of the slab", "the ramp"
+    use: Use
+    thickness: Amount  # design thickness, as typed
+    thickness_path: str  # the key it is written under, or would be
+    polygon: shapely.Geometry  # a polygon, or several apart
+    part: Part | None  # None: what no part covers
+    place: Place
+
+    @property
+    def carries_vehicles(self) -> bool:
+        """Whether its use is one of vehicles."""
+        return self.use in VEHICLES
+
+
+class Bed(NamedTuple):
+    """One reinforcement of the file and the areas it lies in."""
+
+    steel: Reinforcement
+    areas: tuple[Area, ...]
+
+
+class Laid(NamedTuple):
+    """One mat, bars or mesh, in the areas of one thickness that it lies in."""
+
+    kind: Literal["bars", "mesh"]
+    name: str  # "the bars", "the mesh of the apron"
+    mat: Bars | Mesh
+    diameter: float  # of its bars or wires, m
+    thickness: float  # design thickness of the slab there, m
+    areas: tuple[Area, ...]
+
+    @property
+    def thickness_path(self) -> str:
+        """The key under which that thickness is written."""
+        return self.areas[0].thickness_path
 
 
 class WheelSpot(NamedTuple):
@@ -28,6 +86,8 @@ class WheelSpot(NamedTuple):
     locked: bool  # something hands part of the load over to the concrete beside it
     free: bool  # it lies at the outline, and the file may say that wheels keep away from there
     pieces: tuple[EdgePiece, ...]  # the edge, or the two edges of a corner
+    area: str  # the name of the area it lies in
+    thickness_path: str  # the key under which the thickness of that area is written
 
 
 class CornerAngle(NamedTuple):
@@ -52,6 +112,17 @@ class Panel(NamedTuple):
     neighbors: tuple[str, ...]
     place: Place  # the outline, or the first joint that bounds it
     ring: tuple[XY, ...]  # its outer line, first and last point equal
+    areas: tuple[Area, ...] = ()  # of which it holds more than a sliver
+
+    @property
+    def uses(self) -> frozenset[Use]:
+        """The uses of what it holds."""
+        return frozenset(area.use for area in self.areas)
+
+    @property
+    def drawn(self) -> float:
+        """The least design thickness of what it holds, m."""
+        return min(area.thickness.si for area in self.areas)
 
 
 class JointEnd(NamedTuple):
@@ -111,6 +182,23 @@ class BaseStep(NamedTuple):
     high_base: float  # height of the base at ``high``, m
     change: float
     run: float  # distance between them, m
+
+
+class ThicknessChange(NamedTuple):
+    """Where two areas of different thickness meet: the line, and how much of it no joint runs along."""
+
+    thin: Area
+    thick: Area
+    line: tuple[XY, ...]
+    step: float  # m
+    taper: float  # m, over which the thin side comes down to the thick one
+    away: float  # m of the line that lie away from every joint
+
+    @property
+    def part(self) -> Part:
+        """The part of the file that ends there, or the one under which a taper is written."""
+        parts = [area.part for area in (self.thick, self.thin) if area.part]
+        return max(parts, key=lambda part: part.taper.si if part.taper else -1.0)
 
 
 class BaseHole(NamedTuple):
@@ -218,6 +306,7 @@ class Depths(NamedTuple):
     mean: float
     covered: float  # share of the slab's area that has both surfaces
     shots: int
+    mean_drawn: float  # mean thickness drawn there, thickened edges left aside, m
 
 
 class Ground(NamedTuple):
@@ -304,15 +393,40 @@ class FixedMatch(NamedTuple):
         )
 
 
-class FixedPair(NamedTuple):
-    """Two fixed heights, and the least or the most that they let the slab fall from one to the other."""
+HeightAsked = Literal["steepest", "door step", "base", "lip", "away", "low line", "outlet"]
 
-    upper: Fixed
-    lower: Fixed
-    at: tuple[XY, XY]
-    run: float  # between them, m
-    fall: float  # m; below zero where it rises
-    bound: Literal["least", "most"]
+
+class Held(NamedTuple):
+    """Something that cannot move and binds the heights of the slab."""
+
+    name: str
+    place: Place
+    moves: bool  # whether it may be asked to: what serves a required exit or an accessible way is not
+    hung: bool  # it belongs to a building
+
+
+class Tight(NamedTuple):
+    """How much of one thing can be asked of the heights, and what allows no more; no less, of what is asked at most."""
+
+    amount: float  # a slope, or a depth in m; below zero where it cannot but be the other way round
+    run: float  # over which it is asked, m; 1 for each place where it is a depth
+    held: tuple[Held, ...]
+    label: str  # of what is asked: the wall, the valley, the door
+    others: tuple[tuple[HeightAsked, str], ...]  # what else is asked that allows no more
+    at: tuple[XY, ...]  # between these places, from the one that lies higher by it
+
+
+class HeldRoom(NamedTuple):
+    """How far a held thing, alone, could be raised and brought down, m; inf where nothing ends it."""
+
+    held: Held
+    up: float
+    down: float
+
+    @property
+    def change(self) -> float:
+        """How far it has to move so that all can hold, m: above zero raised; 0 where it may stay."""
+        return self.up if self.up < 0 else -self.down if self.down < 0 else 0.0
 
 
 class PlannedFixture(NamedTuple):

@@ -23,7 +23,7 @@ class Size(NamedTuple):
     """The job in numbers, SI: area, thickness, concrete as drawn and as ordered, and how many loads bring it."""
 
     area: float
-    thickness: float
+    thicknesses: tuple[float, ...]  # the design thicknesses of its parts, least first
     net: float
     ordered: float | None = None
     loads: int | None = None

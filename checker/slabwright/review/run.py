@@ -15,6 +15,7 @@ from slabwright.plan import figures
 from slabwright.plan import questions as plan_questions
 from slabwright.plan.given import DoesNotApply, NotShown, RuleEnds
 from slabwright.plan.plan import Plan
+from slabwright.plan.things import HeldRoom
 from slabwright.review import cautions, variances
 from slabwright.review.report import (
     Comment,
@@ -35,6 +36,7 @@ from slabwright.rulebook.kit import (
     Limits,
     Margin,
     Rule,
+    heights_room,
 )
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem
@@ -56,6 +58,7 @@ COST = (
     "drawing",
 )  # fmt: skip
 
+AGREE = "fixed-heights-agree"  # the rule that tells what heights that cannot move leave room for
 EQUAL = 1e-9  # margins that differ by less, as a share, are alike
 
 
@@ -135,7 +138,7 @@ def report(
     return Report(
         job=plan.design.job.name,
         file=plan.design.file,
-        use=plan.design.use,
+        use=" and ".join(plan.areas.uses),
         system=plan.system,
         comments=comments,
         met=tuple(concluded.met),
@@ -149,10 +152,16 @@ def report(
         looser=tuple((name, limit) for name, limit in amended if limit.looser),
         layers=_layers(amended),
         cautions=cautions.cautions(plan.design),
-        worked=figures.worked(plan) if figured else {},
+        worked=figures.worked(plan, lambda: _room(plan, limits)) if figured else {},
         pour=plan.design.job.pour,
         size=_size(plan),
     )
+
+
+def _room(plan: Plan, limits: Mapping[str, Limits]) -> tuple[HeldRoom, ...]:
+    """What is left at the heights that cannot move; nothing where the rule that tells it is not there."""
+    own = limits.get(AGREE)
+    return heights_room(plan, own) if own is not None else ()
 
 
 def _size(plan: Plan) -> Size | None:
@@ -164,7 +173,7 @@ def _size(plan: Plan) -> Size | None:
     except Exception:
         return None
     trucks = loads(ordered, order.truck.si) if ordered and order and order.truck else None
-    return Size(plan.shape.area, plan.thickness.design, net, ordered, trucks)
+    return Size(plan.shape.area, plan.areas.thicknesses, net, ordered, trucks)
 
 
 def _order(found: tuple[Rule, Finding]) -> tuple[int, int, str, int, int]:

@@ -43,9 +43,11 @@ def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words, filler: 
     """
     drawn = plan.design.joints
     like = next((one for one in drawn if one.kind in CUT_KINDS), None)
-    quarter = round_up(depth(plan.thickness.design / 4), EIGHTH[plan.system])
+    beside = [plan.areas.thickest(line) for line in lines] or plan.areas.all
+    thickest = max(area.thickness.si for area in beside)
+    quarter = round_up(depth(thickest / 4), EIGHTH[plan.system])
     deep = quarter if like is None or (like.kind != "early saw cut" and like.depth) else like.depth
-    if like and like.depth and meets(like.depth.si, plan.thickness.design / 4, "least"):
+    if like and like.depth and meets(like.depth.si, thickest / 4, "least"):
         deep = like.depth
     made = {
         "kind": like.kind if like else "saw cut",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
@@ -63,6 +63,36 @@ def step(what: str, formula: str, numbers: Words, result: Amount) -> Step:
     'least cut'
     """
     return Step(what, formula, numbers, result)
+
+
+def cannot_all_hold(things: Sequence[Words | str], short: Amount) -> Words:
+    """What clashes, and by how much; ``short`` is shown as it is.
+
+    >>> from slabwright.units.quantity import depth
+    >>> plain(cannot_all_hold(["sill", "walk", "2 % away from the wall"], depth(0.1143)), "us", both=False)
+    'sill, walk and 2 % away from the wall cannot all hold: short by 4 1/2 in'
+    >>> plain(cannot_all_hold(["sill", "walk"], depth(0.0254)), "us", both=False)
+    'sill and walk cannot both hold: short by 1 in'
+    """
+    values: dict[str, Value] = {"short": short}
+    named = []
+    for number, thing in enumerate(things):
+        one = thing if isinstance(thing, Words) else Words("{name}", {"name": thing})
+        named.append(_SLOT.sub(lambda slot: f"{{{slot[1]}_{number}}}", one.template))  # noqa: B023
+        values |= {f"{slot}_{number}": value for slot, value in one.values.items()}
+    hold = {1: "cannot hold", 2: "cannot both hold"}.get(len(named), "cannot all hold")
+    listed = " and ".join(filter(None, (", ".join(named[:-1]), named[-1])))
+    return Words(f"{listed} {hold}: short by {{short}}", values)
+
+
+def move_by(name: str, by: Amount, up: bool) -> Words:
+    """Tell to set a thing higher or lower by some depth.
+
+    >>> from slabwright.units.quantity import depth
+    >>> plain(move_by("garden walk", depth(0.0254), up=False), "us", both=False)
+    'bring garden walk down by 1 in'
+    """
+    return Words("raise {name} by {off}" if up else "bring {name} down by {off}", {"name": name, "off": by})
 
 
 def plain(sentence: Words, system: System, both: bool | None = None) -> str:

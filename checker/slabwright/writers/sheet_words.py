@@ -54,7 +54,9 @@ def in_numbers(report: Report) -> str:
     def show_one(amount: Amount) -> str:
         return show(amount, report.system, both=False)
 
-    parts = [f"{report.use}, {show_one(area(size.area))}, {show_one(depth(size.thickness))} thick"]
+    thick = [show_one(depth(one)) for one in size.thicknesses]
+    told = " and ".join(thick) if len(thick) < 3 else f"{thick[0]} to {thick[-1]}"
+    parts = [f"{report.use}, {show_one(area(size.area))}, {told} thick"]
     needed = f"{show_one(volume(size.net))} of concrete"
     if size.ordered is not None:
         needed += f", {show_one(volume(size.ordered))} ordered"
