@@ -204,6 +204,26 @@ class Fixture(NamedTuple):
     place: Place = NOWHERE
 
 
+class Channel(NamedTuple):
+    """One entry of ``channels``: a channel or slot drain in the slab, whose rim takes water all along."""
+
+    name: str
+    along: tuple[Point, ...]  # its middle line
+    width: Amount  # depth
+    rim: tuple[Amount, ...] = ()  # height: one, or one for each point
+    invert: tuple[Amount, ...] = ()  # height of the bottom inside: one, or one for each point
+    outlet_at: tuple[Point, ...] = ()  # points of its line; none: the end with the lowest bottom
+    outlet: Amount | None = None  # height where its pipe lets out
+    pipe: Amount | None = None  # length, from the channel to its outlet
+    bed: Amount | None = None  # depth of the concrete under it, and width of that beside it
+    isolation: Isolation | None = None
+    place: Place = NOWHERE
+
+    def height_at(self, heights: tuple[Amount, ...], number: int) -> Amount | None:
+        """The rim or invert at a point of its line, by the point's number; None where the file gives none."""
+        return heights[number if len(heights) > 1 else 0] if heights else None
+
+
 class Measured(NamedTuple):
     """One entry of ``measured``: a side or a diagonal as taped on site."""
 
@@ -463,6 +483,7 @@ class Design(NamedTuple):
     heights: Heights = Heights()
     fixed: tuple[Fixed, ...] = ()
     fixtures: tuple[Fixture, ...] = ()
+    channels: tuple[Channel, ...] = ()
     measured: tuple[Measured, ...] = ()
     joints: tuple[Joint, ...] = ()
     reinforcement: Reinforcement | None = None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from math import hypot
 from pathlib import Path
 from typing import Any
@@ -50,6 +51,7 @@ class Sections:
         self.questions = questions
         self.units: Mapping[str, Any] = {}
         self.settle: Mapping[type, Settle] = {
+            d.Channel: self.channel,
             d.Design: self.design,
             d.Edge: self.edge,
             d.Fixed: self.fixed,
@@ -78,6 +80,7 @@ class Sections:
         data["outline"] = self.corners(data["outline"])
         self.name(data.get("openings", ()), "opening", "opening {}")
         self.name(data.get("joints", ()), "joint", "J{}")
+        self.name(data.get("channels", ()), "channel", "channel {}")
         return data
 
     def name(self, items: Sequence[Group], what: str, counted: str) -> None:
@@ -192,6 +195,21 @@ class Sections:
             if key in group and kind not in kinds:
                 wrong = f'"{key}" belongs to a {" or ".join(kinds)}, and this is a {kind}'
                 self.problems.add(group.places[key], wrong, "delete it, or change the kind")
+        return group
+
+    def channel(self, group: Group, place: Place) -> Group:
+        """One entry of ``channels``."""
+        along = [self.points.spot(one) for one in group["along"]]
+        if sum(hypot(b.x - a.x, b.y - a.y) for a, b in pairwise(along)) <= SAME_POINT:
+            self.problems.add(group.places["along"], "this channel begins and ends at one point", "another point")
+        for key, what in (("rim", "heights of the rim here"), ("invert", "heights of the bottom here")):
+            self.one_or_each(group, key, len(along), what, "one for each point of the line", True)
+        said = group.get("outlet_at", [])
+        for one in map(self.points.spot, said if isinstance(said, list) else [said]):
+            if all(hypot(one.x - at.x, one.y - at.y) > SAME_POINT for at in along):
+                self.problems.add(
+                    group.places["outlet_at"], "the channel lets out where its line has no point", "a point of its line"
+                )
         return group
 
     def measured(self, group: Group, place: Place) -> d.Measured:

@@ -250,7 +250,8 @@ def _shape(pond: Pond) -> shapely.Geometry:
 
 
 def _fixtures(plan: Plan) -> list[Data]:
-    return [
+    """Fixtures, and after them the channels, each with its line and width."""
+    standing = [
         {
             "kind": one.fixture.kind,
             "name": one.name,
@@ -262,6 +263,20 @@ def _fixtures(plan: Plan) -> list[Data]:
         }
         for one in plan.fixtures.all
     ]
+    channels = [
+        {
+            "kind": "channel",
+            "name": one.name,
+            "at": _line(shapely.LineString(one.line).interpolate(0.5, normalized=True).coords)[0],
+            "line": _line(one.line),
+            "size_m": one.channel.width.si,
+            "isolation": _isolation(one.channel.isolation),
+            "inside": one.inside,
+            "outlets": [[*one.line[k]] for k in one.outlets],
+        }
+        for one in plan.channels.all
+    ]
+    return [*standing, *channels]
 
 
 def _fixed(plan: Plan) -> list[Data]:

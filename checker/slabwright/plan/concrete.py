@@ -12,6 +12,7 @@ from slabwright.design.model import Design
 from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.surface import Surface
 from slabwright.geometry.surface.thickness import Between
+from slabwright.plan.channels import Channels
 from slabwright.plan.finish import Finish
 from slabwright.plan.flights import Flights
 from slabwright.plan.joints import Joints
@@ -27,14 +28,16 @@ class Concrete:
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights"})
 
     def __init__(
-        self, design: Design, shape: Shape, thickness: Thickness, joints: Joints, finish: Finish, flights: Flights
-    ) -> None:
+        self, design: Design, shape: Shape, thickness: Thickness, joints: Joints, finish: Finish, flights: Flights,
+        channels: Channels,
+    ) -> None:  # fmt: skip
         self._design = design
         self._shape = shape
         self._thickness = thickness
         self._joints = joints
         self._finish = finish
         self._flights = flights
+        self._channels = channels
 
     @cached_property
     def base_surface(self) -> Surface | None:
@@ -148,4 +151,5 @@ class Concrete:
         edges = self._edge_extra[0]
         slab = float(self.panel_volumes.sum()) - edges
         steps = sum(flight.volume for flight in self._flights.all)
-        return Quantities(slab + edges + steps, slab, edges, steps, self._between is not None)
+        channels = sum(one.volume(self._thickness.design) for one in self._channels.all)
+        return Quantities(slab + edges + steps + channels, slab, edges, steps, self._between is not None, channels)

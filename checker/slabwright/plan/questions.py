@@ -53,7 +53,16 @@ def _joint_ends(plan: Plan) -> Iterator[Problem]:
                     f"joint {joint.name} stops {show(depth(end.gap), plan.system)} from {what}: taken as meeting it",
                     "draw it to the edge, or stop it well clear if it is meant to stop",
                 )
+    for channel in plan.channels.all:
+        if channel.length < 0.05:
+            yield Problem(
+                channel.channel.place,
+                f"{channel.name} lies beside the slab: it takes none of its water",
+                "correct its points; one along an edge stands under `edges` as a `trench drain`",
+            )
     for index in plan.joints.layout.unused:
+        if index >= len(plan.joints.counting):
+            continue
         yield Problem(
             plan.joints.counting[index].place,
             f"joint {plan.joints.counting[index].name} lies beside the slab or along its edge: it cuts nothing",

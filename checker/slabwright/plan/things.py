@@ -7,11 +7,12 @@ elevations, larger is higher.
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import Literal, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Edge, Fixed, Fixture, HeightLine, Isolation, Joint, Steps
+from slabwright.design.model import Channel, Edge, Fixed, Fixture, HeightLine, Isolation, Joint, Steps
 from slabwright.source.place import Place
 from slabwright.units.quantity import meets
 
@@ -325,6 +326,39 @@ class PlannedFixture(NamedTuple):
     slab: float | None  # finish height there
 
 
+class PlannedChannel(NamedTuple):
+    """A channel on the plan."""
+
+    channel: Channel
+    line: tuple[XY, ...]
+    rims: tuple[float | None, ...]  # at each point: as typed, else the finish there; None where neither is known
+    inverts: tuple[float, ...]  # of the bottom at each point; empty where none is typed
+    outlets: tuple[int, ...]  # numbers of the points at which it lets out; empty where nothing tells
+    length: float  # on the slab, m
+    inside: bool  # concrete is on both its sides
+
+    @property
+    def name(self) -> str:
+        """Its name in the file."""
+        return self.channel.name
+
+    def volume(self, thickness: float) -> float:
+        """Concrete that it adds to a slab ``thickness`` m thick, m3; below zero where it takes more than its bed adds.
+
+        A trench as wide as channel and bed goes down below the slab to the bottom of the bed, and the channel itself
+        is empty. 0 where its depth is not known.
+        """
+        if not self.inverts or None in self.rims:
+            return 0.0
+        width, bed = self.channel.width.si, self.channel.bed.si if self.channel.bed else 0.0
+        deep = [rim - bottom for rim, bottom in zip(self.rims, self.inverts, strict=True) if rim is not None]
+        runs = [math.dist(a, b) for a, b in pairwise(self.line)]
+        means = [(a + b) / 2 for a, b in pairwise(deep)]
+        section = [(width + 2 * bed) * max(mean + bed - thickness, 0.0) - width * mean for mean in means]
+        on_slab = min(1.0, self.length / sum(runs))
+        return on_slab * sum(one * run for one, run in zip(section, runs, strict=True))
+
+
 class WallFall(NamedTuple):
     """How one facet within reach of a building falls: ``away`` is positive away from the wall."""
 
@@ -508,6 +542,7 @@ class Quantities(NamedTuple):
     thickened_edges: float
     steps: float
     from_surfaces: bool
+    channels: float = 0.0  # what channels take off, and the concrete under and beside them adds
 
 
 def filler_depth(isolation: Isolation | None, thickness: float) -> float | None:

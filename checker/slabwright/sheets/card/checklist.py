@@ -108,6 +108,7 @@ def _steel(plan: Plan) -> list[tuple[str, Words]]:
 
 def _fixtures(plan: Plan) -> list[tuple[str, Words]]:
     drains = [fixture.name for fixture in plan.fixtures.all if fixture.fixture.kind == "drain"]
+    drains += [channel.name for channel in plan.channels.all]
     if not drains:
         return []
     return [("drains", words("at their height, taped over, connected: {listed}", listed=", ".join(drains)))]

@@ -212,6 +212,8 @@ def isolation(plan: Plan) -> tuple[Filler, ...]:
     for one in plan.fixtures.all:
         size = one.fixture.size.si if one.fixture.size else 0.0
         put(one.fixture.isolation, plan.thickness.at(one.at), 4 * size, one.name)
+    for channel in plan.channels.all:  # along both sides
+        put(channel.channel.isolation, plan.thickness.along(channel.line), 2 * channel.length, channel.name)
     return tuple(
         Filler(material, thick, high, sum(long for long, _ in parts), tuple(dict.fromkeys(name for _, name in parts)))
         for (material, thick, high), parts in sorted(found.items(), key=lambda one: str(one[0]))
