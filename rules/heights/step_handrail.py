@@ -1,8 +1,8 @@
 """A flight of four or more risers has a handrail.
 
 What is compared
-    The risers of each flight poured with the slab, the one onto what it leads to counted, with three; a flight with a
-    handrail (`handrail: true`) is settled.
+    The risers of each flight poured with the slab, the one onto what it leads to counted, with three; of a flight with
+    landings, those from landing to landing. A flight with a handrail (`handrail: true`) is settled.
 Why it matters
     On three steps one catches oneself. On five in the rain with a bag in each arm one does not, and whoever needs the
     rail most is the one who does not come a second time.
@@ -35,15 +35,20 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     bare = [one for one in plan.flights.all if not one.steps.handrail]
     if not bare:
         does_not_apply("every flight has a handrail")
-    open_ones = [one for one in bare if one.steps.handrail is None and not limit.met(len(one.risers))]
+    open_ones = [one for one in bare if one.steps.handrail is None and not limit.met(_longest(one))]
     if open_ones:
         one = open_ones[0]
         not_shown(f"thickness.steps, handrail: whether a handrail stands beside {one.name}, such as true",
                   place=one.steps.place)  # fmt: skip
     for flight in bare:
-        risers = count(len(flight.risers))
+        risers = count(_longest(flight))
         yield compare(
             Spot(flight.name, flight.steps.place, (flight.at,) if flight.at else ()), risers, limit,
             says=lambda: words("{flight} has {n} risers and no handrail", flight=flight.name, n=risers),
             decide=lambda: words("set a handrail beside {flight}", flight=flight.name),
         )  # fmt: skip
+
+
+def _longest(flight: Flight) -> int:
+    """The most risers that are climbed at a stretch."""
+    return max(map(len, flight.parts))

@@ -242,6 +242,15 @@ class ThickenedEdge(NamedTuple):
     place: Place = NOWHERE
 
 
+class StairLanding(NamedTuple):
+    """A landing in place of the tread behind one riser of a flight."""
+
+    after: int  # the riser, counted from the foot
+    depth: Amount  # depth
+    turns: Literal["left", "right"] | None = None  # the way the next risers go, seen on the way up
+    place: Place = NOWHERE
+
+
 @dataclass(frozen=True, slots=True)
 class Steps:
     """A flight poured with the slab, solid below: ``count`` risers all alike, or each as in ``risers``."""
@@ -255,6 +264,11 @@ class Steps:
     tread_slope: Amount | None = None  # slope
     handrail: bool | None = None  # None: not said
     leads_to: str = ""  # name of a door or an edge
+    foot: tuple[Point, ...] = ()  # both ends of the lowest nosing
+    climbs_to: Point | None = None  # a spot on the side that it climbs to
+    foot_height: Amount | None = None  # height at the foot; None: that of the slab there
+    landings: tuple[StairLanding, ...] = ()
+    same_pour: bool = True
     place: Place = NOWHERE
 
     @property

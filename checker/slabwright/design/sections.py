@@ -231,6 +231,19 @@ class Sections:
         for key in ("riser", "count"):
             if "risers" in group and key in group:
                 self.problems.add(group.places[key], f'"{key}" does not go with "risers"', "keep one of the two")
+        foot = [self.points.spot(one) for one in group.get("foot", ())]
+        if foot and hypot(foot[1].x - foot[0].x, foot[1].y - foot[0].y) <= SAME_POINT:
+            self.problems.add(group.places["foot"], "this nosing begins and ends at one point", "another point")
+        if "climbs_to" in group and not foot:
+            self.problems.add(group.places["climbs_to"], '"climbs_to" needs a foot', "foot: [[4, 3], [8, 3]]")
+        count = len(group["risers"]) if "risers" in group else group.get("count", 0)
+        seen: set[int] = set()
+        for landing in group.get("landings", ()):
+            after = landing["after"]
+            if after > count or after in seen:
+                wrong = f"there is no riser {after}" if after > count else f"two landings lie behind riser {after}"
+                self.problems.add(landing.places["after"], wrong, "the number of a riser, counted from the foot")
+            seen.add(after)
         return group
 
     def joint(self, group: Group, place: Place) -> Group:

@@ -296,6 +296,21 @@ def _thickened(plan: Plan) -> list[Data]:
     ]
 
 
+def _steps(plan: Plan) -> list[Data]:
+    """Flights that lie on the plan: nosings, the ring of all treads together, and the walking line up."""
+    return [
+        {
+            "name": flight.name,
+            "risers": len(flight.risers),
+            "nosings": [_line(nosing) for nosing in flight.laid.nosings],
+            "treads": [_line((*tread, tread[0])) for tread in flight.laid.treads],
+            "way": _line(flight.laid.way),
+        }
+        for flight in plan.flights.all
+        if flight.laid
+    ]
+
+
 _SINGLE = ("job", "contours", "steel")
 _PARTS: Mapping[str, Callable[[Plan], Any]] = {
     "job": _job,
@@ -313,6 +328,7 @@ _PARTS: Mapping[str, Callable[[Plan], Any]] = {
     "trails": _trails,
     "ponds": _ponds,
     "fixtures": _fixtures,
+    "steps": _steps,
     "fixed": _fixed,
     "thickened": _thickened,
     "steel": steel,

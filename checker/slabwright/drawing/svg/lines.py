@@ -231,6 +231,20 @@ def thickened(drawing: Data, view: View, room: Room) -> Iterator[str]:
                     yield line(points, "hidden")
 
 
+def steps(drawing: Data, view: View, room: Room) -> Iterator[str]:
+    """Flights of steps: every tread and landing, and the walking line with its arrow up."""
+    for flight in drawing["steps"]:
+        drawn = "".join(
+            f'<path class="opening" d="{path_data(view.line(tread)[:-1], True)}"/>' for tread in flight["treads"]
+        )
+        way = view.line(flight["way"])
+        room.keep_clear(way, 1.0)
+        for nosing in flight["nosings"]:
+            room.keep_clear(view.line(nosing), 0.4)
+        drawn += line(way, "") + head(way[-2], way[-1], 2.2)
+        yield f'<g data-steps="{escaped(flight["name"])}">{drawn}</g>'
+
+
 def fixtures(drawing: Data, view: View, room: Room) -> Iterator[str]:
     """Drains, posts, columns and the rest, each with a sign of its own, at least big enough to see."""
     for fixture in drawing["fixtures"]:

@@ -15,14 +15,13 @@ def steps(found: Stakes) -> list[Section]:
     plan, system = found.plan, found.plan.system
     rows: list[tuple[Cell, ...]] = []
     for flight in plan.flights.all:
-        foot = plan.finish.at(flight.at) if flight.at else None
+        foot, landings = flight.foot, {landing.after for landing in flight.steps.landings}
         for number, (riser, up) in enumerate(zip(flight.poured, accumulate(flight.poured), strict=True), 1):
             top = None if foot is None else foot + up
             wanted = reading(found, top)
             rods: list[Cell] = [rod_cell(wanted, system)]
-            rows.append(
-                (f"{flight.name} {number}", tape(riser, system), tape(up, system), level(top, system), *rods)
-            )  # fmt: skip
+            name = f"{flight.name} {number}" + (", landing" if number in landings else "")
+            rows.append((name, tape(riser, system), tape(up, system), level(top, system), *rods))
     if not rows:
         return []
     columns = [
