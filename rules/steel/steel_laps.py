@@ -1,14 +1,15 @@
 """Where one bar or sheet ends and the next goes on, they lap far enough to act as one.
 
 What is compared
-    The lap of bars with 40 bar diameters, and with the class B lap of the structural code for their steel and concrete;
-    concrete whose strength is not written is taken at 3,000 psi, steel at 60,000 psi. The lap of plain sheets with one
-    space of the wires and 2 in (50 mm), and never under 6 in; of Australian sheets with one space and 25 mm.
+    The lap of bars, and of the bars of each thickened edge apart from them, with 40 bar diameters, and with the class B
+    lap of the structural code for their steel and concrete; concrete whose strength is not written is taken at 3,000
+    psi, steel at 60,000 psi. The lap of plain sheets with one space of the wires and 2 in (50 mm), and never under 6
+    in; of Australian sheets with one space and 25 mm.
 Why it matters
     A lap that is too short pulls out. The slab then cracks along the row of laps, straight across, and at that crack
     there might as well be no steel.
 When it does not apply
-    There are no bars and no mesh.
+    There are no bars and no mesh, in the slab or along a thickened edge.
 How to put it right
     Lap further, and stagger the laps so that they do not make a line. Sheets lap whole squares: count the wires.
 Where sources differ
@@ -53,20 +54,28 @@ WORKED = (
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The lap of each mat that has one."""
     steel = plan.design.reinforcement
-    if steel is None or not steel.mats:
+    layers = [layer for edge in plan.design.thickness.thickened_edges for layer in edge.bars]
+    if (steel is None or not steel.mats) and not layers:
         does_not_apply("there are no bars and no mesh")
-    if not any(mat.lap for _, mat, _ in steel.mats):
+    if steel and steel.mats and not any(mat.lap for _, mat, _ in steel.mats) and not any(one.lap for one in layers):
         plan.given(f"reinforcement.{steel.mats[0][0]}.lap")
-    if steel.bars and steel.bars.lap:
-        yield _bars(plan, limits, steel.bars, steel.bars.lap)
-    if steel.mesh and steel.mesh.lap:
+    if not (steel and steel.mats) and not any(one.lap for one in layers):
+        not_shown("thickness.thickened_edges, bars, lap: over what length one bar lies beside the next, such as "
+                  "{30 in|750 mm}", place=layers[0].place)  # fmt: skip
+    if steel and steel.bars and steel.bars.lap:
+        yield _bars(plan, limits, Spot("the bars", steel.bars.place), steel.bars, steel.bars.lap)
+    if steel and steel.mesh and steel.mesh.lap:
         yield _mesh(plan, limits, steel.mesh, steel.mesh.lap)
+    for layer in layers:
+        if layer.lap:
+            yield _bars(plan, limits, Spot(f"the {layer.at} bars of the edge", layer.place), layer, layer.lap)
 
 
-def _bars(plan: Plan, limits: Limits, bars: Bars, lap: Amount) -> Conclusion:
+def _bars(plan: Plan, limits: Limits, at: Spot, bars: Bars | EdgeBars, lap: Amount) -> Conclusion:
     """40 diameters, then the class B lap."""
     by_size, by_code, bar = limits.diameters_at_least, limits.part_of_class_b_at_least, depth(bars.size.diameter)
-    steel = _held(bars.yield_strength or stress(GRADE_60), 40000, 80000)
+    grade = bars.yield_strength if isinstance(bars, Bars) else None
+    steel = _held(grade or stress(GRADE_60), 40000, 80000)
     concrete = _held(plan.design.mix.strength or stress(USUAL_CONCRETE), 2500, 10000)
     least = depth(by_size.value.si * bar.si)
     full = depth(by_code.value.si * class_b_lap(min(bar.si, THICKEST), steel.si, concrete.si))
@@ -77,7 +86,7 @@ def _bars(plan: Plan, limits: Limits, bars: Bars, lap: Amount) -> Conclusion:
             plan,
             lap,
             by_code,
-            Spot("the bars", bars.place),
+            at,
             longest,
             step(
                 "class B lap",
@@ -90,7 +99,7 @@ def _bars(plan: Plan, limits: Limits, bars: Bars, lap: Amount) -> Conclusion:
         plan,
         lap,
         by_size,
-        Spot("the bars", bars.place),
+        at,
         longest,
         step("least lap", "bar diameters x diameter", words("{n} x {d}", n=by_size.value, d=bar), least),
     )

@@ -34,6 +34,8 @@ _BELONGS_TO = (
     ("hinge", ("door", "gate")),
     ("bottom", ("door", "gate")),
     ("opens_to", ("door", "gate")),
+    ("plate", ("anchor",)),
+    ("embedment", ("anchor",)),
 )
 
 
@@ -188,12 +190,13 @@ class Sections:
         """One entry of ``fixtures``."""
         kind = group["kind"]
         wide = kind in ("door", "gate")
-        if "at" not in group and not (wide and "along" in group):
+        if "at" not in group and not ((wide or kind == "anchor") and "along" in group):
             wrong = f"this {kind} does not say where it is"
             self.problems.add(group.place, wrong, "along: [A, B]" if wide else "at: [12, 3], or the name of a point")
         for key, kinds in _BELONGS_TO:
             if key in group and kind not in kinds:
-                wrong = f'"{key}" belongs to a {" or ".join(kinds)}, and this is a {kind}'
+                belongs = " or ".join((_one(kinds[0]), *kinds[1:]))
+                wrong = f'"{key}" belongs to {belongs}, and this is {_one(kind)}'
                 self.problems.add(group.places[key], wrong, "delete it, or change the kind")
         return group
 
@@ -312,3 +315,8 @@ def opened(corners: tuple[d.Corner, ...]) -> tuple[d.Corner, ...]:
     if not again or (last.through and first.through):
         return corners
     return (first if last.through is None else last._replace(at=first.at), *corners[1:-1])
+
+
+def _one(kind: str) -> str:
+    """A kind of fixture with its article."""
+    return f"an {kind}" if kind[0] in "aeiou" else f"a {kind}"

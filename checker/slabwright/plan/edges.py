@@ -29,7 +29,7 @@ Marks = Sequence[tuple[float, str]]  # distances along the outline, and the name
 _ROOFED = re.compile(r"garage|house|kitchen|shop|barn|shed|hall|floor", re.IGNORECASE)  # an old slab under a roof
 
 DAMS = frozenset({"building", "wall", "step", "curb"})
-FIXED_FACES = frozenset({"building", "wall", "step", "curb", "existing slab"})
+FIXED_FACES = frozenset({"building", "wall", "step", "curb", "existing slab", "pool"})
 TAKES_WATER: dict[str, bool | None] = {
     "building": False,
     "wall": False,
@@ -43,6 +43,7 @@ TAKES_WATER: dict[str, bool | None] = {
     "gravel": True,
     "open ground": True,
     "trench drain": True,
+    "pool": False,
 }
 
 

@@ -254,7 +254,7 @@ class Asking:
             yield from self._below(self._beside(piece), "fixed", at, ground + most, 1.0)
 
     def _drop(self, piece: EdgePiece) -> float:
-        if piece.beside in ("building", "trench drain") or (piece.edge and piece.edge.guard):
+        if piece.beside in ("building", "trench drain", "pool") or (piece.edge and piece.edge.guard):
             return math.inf
         guard = "guard_drop_at_most" if self.plan.system == "us" else "metric_drop_at_most"
         most = self._value("exposed-edge", guard, math.inf)

@@ -103,7 +103,9 @@ def _steel(plan: Plan) -> list[tuple[str, Words]]:
     if mat.at_joints is not None:
         text += "; at joints: {joints}"
         amounts["joints"] = str(mat.at_joints)
-    return [("steel", Words(text, amounts))]
+    bonded = plan.design.reinforcement is not None and plan.design.reinforcement.bonded
+    told = [("bond", words("the electrician has bonded the steel, and the inspector has seen it"))] if bonded else []
+    return [("steel", Words(text, amounts)), *told]
 
 
 def _fixtures(plan: Plan) -> list[tuple[str, Words]]:
