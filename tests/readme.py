@@ -23,9 +23,10 @@ def reviewed(path: str) -> str:
 
 def begun(review: str, last: int) -> str:
     """The review as far as the comment numbered ``last``, and how many comments follow."""
-    head, _, rest = review.partition(f"\n{last + 1:2}. ")
+    top, heading, comments = review.partition("\nHOLDS (")  # what stops it first stands above, by the same numbers
+    head, _, rest = comments.partition(f"\n{last + 1:2}. ")
     more = len(re.findall(r"^[ \d]\d\. ", rest, re.MULTILINE)) + 1
-    return f"{head.rstrip()}\n\n... and {more} more comments"
+    return f"{(top + heading + head).rstrip()}\n\n... and {more} more comments"
 
 
 def pasted(readme: str) -> str:

@@ -105,7 +105,17 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
     ),
     ({"edges": "[{run: [A, B], rest: lawn}]"}, [(8, 23, '"rest" does not go with "run"', "keep one of the two")]),
     ({"edges": "[{run: [A, B], beside: house}]"}, [(8, 31, '"beside: house" is not known here', "building")]),
-    ({"edges": "[{beside: lawn}]"}, [(8, 9, 'this entry of "edges" lacks "run"', "run: [A, B]")]),
+    (
+        {"edges": "[{beside: lawn}]"},
+        [
+            (
+                8,
+                9,
+                'this entry of "edges" lacks "run"',
+                "run: [A, B], or rest: lawn in place of both for all the rest of the outline",
+            )
+        ],
+    ),
     (
         {"edges": "{run: [A, B], beside: lawn}"},
         [

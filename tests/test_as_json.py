@@ -113,6 +113,7 @@ EMPTY = Report(
         "fall": None,
         "ponds": None,
         "water_shares": None,
+        "height_room": [{"name": "house sill", "up_m": None, "down_m": 0.0127}],
         "thickness": None,
         "not_worked": {"fall": "no heights"},
     },
@@ -187,6 +188,7 @@ FULL = replace(
                 "against": ["workshop wall"],
             }
         ],
+        "height_room": [],
         "water_shares": [{"to": "street", "kind": "edge", "beside": "street", "share": 1.0, "allowed": None}],
         "thickness": {
             "least_m": 0.1,

@@ -162,13 +162,15 @@ def test_joints_stop_at_a_channel_or_cross_it(filler: str) -> None:
 @pytest.mark.parametrize(
     ("filler", "expected"),
     [
-        ("", [("note", "channel_part_at_least")]),
+        (", isolation: none", [("note", "channel_part_at_least")]),
         (", isolation: {material: foam, depth: 2 in}", [("note", "channel_part_at_least")]),
         (", isolation: {material: foam, depth: full}", []),
     ],
 )
 def test_filler_along_a_channel(filler: str, expected: list[tuple[str, str]]) -> None:
     assert weights(review_by("fixtures-isolated", deck(f"{ACROSS}, width: 4 in{filler}"))) == expected
+    (silent,) = review_by("fixtures-isolated", deck(f"{ACROSS}, width: 4 in")).not_shown
+    assert silent.add[0].startswith("channels, isolation: the filler round what stands in the concrete")
 
 
 # rims, bottoms, outlets

@@ -300,6 +300,35 @@ def test_amendments_from_the_command_line(tmp_path: Path, town: Path, capsys: py
     assert "LOOSER THAN PUBLISHED" in out
 
 
+def test_amendments_take_one_file_each_and_leave_the_design(
+    tmp_path: Path, town: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = design(tmp_path, OBLONG)
+    out = main(capsys, "review", "--amendments", town, path, "--only", "joints")[1]
+    assert "published, then Town of Ferncliff" in out
+
+    status, _, err = main(capsys, "review", "--amendments", town, town, path, "--brief")
+    assert status == 2 and "this is a file of local amendments, and no design" in err
+    assert f"--amendments {town}" in " ".join(err.split()).replace("/ ", "/")
+    assert err.count("write:") == 1  # and no key of it is told
+
+    status, _, err = main(capsys, "order", path, town)
+    assert status == 2 and "takes one design" in err and "an --amendments of its own" in " ".join(err.split())
+
+
+def test_designs_may_stand_on_both_sides_of_an_option(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    one, two = design(tmp_path, OBLONG), design(tmp_path, PAD, "two.slab.yaml")
+    out = main(capsys, "review", one, "--brief", two)[1]
+    assert "pad.slab.yaml" in out and "two.slab.yaml" in out
+    status, _, err = main(capsys, "review", one, "--brif", two)
+    assert status == 2 and "is --brief meant?" in " ".join(err.split())
+
+
+def test_a_hint_that_is_no_step_says_what_to_write(capsys: pytest.CaptureFixture[str]) -> None:
+    status, _, err = main(capsys, "teach", "--hint", "panel-aspect")
+    assert status == 2 and "write 1, 2 or 3" in err
+
+
 def test_firm_file_is_found_upward_and_holds(tmp_path: Path, town: Path, capsys: pytest.CaptureFixture[str]) -> None:
     firm_file = tmp_path / ".slabwright.yaml"
     firm_file.write_text(f"amendments: [{town.name}]\n", encoding="utf-8")
@@ -419,7 +448,7 @@ def test_teach_gives_the_whole_page_and_an_example_that_falls_short(capsys: pyte
     assert (status, err) == (0, "")
     for part in (
         "What is compared", "Why it matters", "When it does not apply", "How to put it right", "Where sources differ",
-        "Limits", "Published numbers, worked again", "A design that falls short", "to pass",
+        "Limits", "Numbers worked again", "A design that falls short", "to pass",
     ):  # fmt: skip
         assert part in out
     assert "rule      panel-aspect" in out

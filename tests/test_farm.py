@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
 import farm
@@ -43,9 +44,11 @@ def test_what_must_not_be_is_found(sort: str, spoil: object, monkeypatch: pytest
 
 def test_json_that_is_none_is_found(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setattr(farm, "as_json", lambda report: '{"area": NaN}')
+    monkeypatch.setattr(farm, "as_data", lambda report: {"area": math.nan})
     sound = farm.Mutant({"pad.slab.yaml": farm.sources()[0].read_bytes()})
 
-    assert [(one.sort, one.says) for one in farm.tried(1, sound, tmp_path, False)] == [("json", "NaN in JSON")]
+    for number in (1, 5):  # on one line, and as it is printed
+        assert [(one.sort, one.says) for one in farm.tried(number, sound, tmp_path, False)] == [("json", "NaN in JSON")]
 
 
 def test_a_traceback_and_a_change_when_moved_are_found(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:

@@ -269,3 +269,14 @@ def test_a_court_drawn_without_a_valley_gets_one() -> None:
     ends = {spot.at.name: spot.height.si / FOOT for spot in best.plan.design.heights.finish}
     assert ends[low.name] <= min(ends["C"], ends["D"]) - 0.02 * min(low.x, 14 * FOOT - low.x) / FOOT * 0.95
     assert height_search.left(best.report) == ()
+
+
+@pytest.mark.parametrize("seed", [0, 4, 9])
+def test_heights_fold_one_way_where_they_can(seed: int) -> None:
+    """Each piece between four corners lies within 1/4 in of a plane, so the two ways to fold it are one."""
+    done = heights.propose(job_of(site(seed).text))
+    plan = done.found[0].plan
+    assert plan.finish.folds
+    for fold in plan.finish.folds:
+        assert abs(fold.height - fold.other_height) <= 0.25 * 0.0254 + 1e-9
+    assert not any(one.rule == "four-corner-warp" for one in done.found[0].report.comments)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import math
 import sys
+from itertools import combinations, pairwise
 from pathlib import Path
 
 import pytest
@@ -13,9 +15,12 @@ from slabwright.cli import main as cli
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.proposals.joints import Proposal, propose, weighed
+from slabwright.proposals.pours import Parted, parted
 from slabwright.proposals.put_right import put_right
+from slabwright.proposals.stopping import stops_from
 from slabwright.review import run
 from slabwright.rulebook import limits
+from slabwright.text.words import Words, plain
 
 sys.path.insert(0, str(Path(__file__).parent / "benchmarks"))
 from propose_joints import KINDS, generated, proposed
@@ -112,6 +117,107 @@ thickness: {design: 4 in}
 mix: {aggregate: 3/4 in}
 """
     assert ends(found(text)) == {(7, 0, 7, 9)}
+
+
+SHED = """\
+format: 1
+job: {name: Long shed floor}
+units: {plan: ft, height: ft}
+use: shop floor
+outline: [[0, 0], [60, 0], [60, 30], [0, 30]]
+thickness: {design: 6 in}
+mix: {aggregate: 3/4 in}
+order: {truck: 10 yd3, allowance: 5 %}
+"""
+YARD3 = 0.9144**3
+
+
+def poured(text: str, loads: int) -> Proposal:
+    """The layout proposed for a design with pours of so many loads at most."""
+    done = propose(Path("a.slab.yaml"), text, RULES, IN_FORCE, "us", loads)
+    assert done is not None
+    return done
+
+
+@pytest.mark.parametrize(
+    ("loads", "lines"),
+    [(1, (("J1",), ("J2",), ("J3",))), (2, (("J2",),)), (3, (("J2",),)), (4, ())],
+)
+def test_pours_end_at_whole_loads(loads: int, lines: tuple[tuple[str, ...], ...]) -> None:
+    """60 x 30 ft x 6 in are 33.3 yd3, 35 with 5 %: four strips of 15 ft of 8.75 yd3 each, a load of 10 yd3.
+
+    Of two pours the even ones, 17.5 and 17.5 yd3, take two loads each; 26.25 and 8.75 would leave more in one of them.
+    """
+    done = poured(SHED, loads)
+    assert done.found and isinstance(done.pours, Parted)
+    assert done.pours.ends == lines
+    assert [one.needed / YARD3 for one in done.pours.pours] == pytest.approx([35 / (len(lines) + 1)] * (len(lines) + 1))
+    assert all(one.loads <= loads and one.left == pytest.approx(one.loads * 10 * YARD3 - one.needed)
+               for one in done.pours.pours)  # fmt: skip
+    kinds = {
+        one.name: (one.kind, one.depth and round(one.depth.si / 0.0254, 3)) for one in done.bench.plan.design.joints
+    }
+    ends = {name for line in lines for name in line}
+    assert all(kinds[name] == (("construction joint", 6.0) if name in ends else ("saw cut", 1.5)) for name in kinds)
+    assert done.cutting == pytest.approx((60 + 30 * (3 - len(lines))) * FOOT)
+    assert len(done.bench.plan.panels.sections) == len(lines) + 1
+
+
+def test_pours_are_the_fewest_by_brute_force() -> None:
+    """Every row of lines one behind the other on a floor of 90 ft, in strips of unlike volume, thick at one end."""
+    text = SHED.replace("60, ", "90, ").replace(
+        "thickness: {design: 6 in}",
+        "points: {A: [90, 0], B: [90, 30]}\nthickness: {design: 6 in, thickened_edges: "
+        "[{run: [A, B], depth: 14 in, width: 8 ft, taper: 2 ft}]}",
+    )
+    plan = poured(text, 100).bench.plan
+    every = frozenset(panel.name for panel in plan.panels.all)
+    volumes = dict(zip((panel.name for panel in plan.panels.all), plan.concrete.panel_volumes, strict=True))
+    sides = sorted((stop.before for stop in stops_from(plan, (0.0, 0.0))), key=len)
+    rows = [
+        (frozenset[str](), *some, every)
+        for size in range(len(sides) + 1)
+        for some in combinations(sides, size)
+        if all(one < other for one, other in pairwise((*some, every)))
+    ]
+    assert len(rows) > 32
+    for most in (1, 2, 3, 5):
+        worth = []
+        for row in rows:
+            needed = [1.05 * sum(volumes[name] for name in after - before) for before, after in pairwise(row)]
+            trucks = [math.ceil(one / (10 * YARD3) - 1e-6) for one in needed]
+            if max(trucks) <= most:
+                over = max(n * 10 * YARD3 - one for n, one in zip(trucks, needed, strict=True))
+                worth.append((len(needed), sum(trucks), round(over, 6)))
+        found = parted(plan, most, ())
+        if not worth:
+            assert isinstance(found, Words)
+            continue
+        assert isinstance(found, Parted)
+        pours = found.pours
+        assert (len(pours), sum(one.loads for one in pours), round(max(one.left for one in pours), 6)) == min(worth)
+
+
+def test_pours_that_cannot_be_are_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A panel of 15 x 15 ft x 6 in takes 4.375 yd3 with its allowance, and a load of 4 brings it in no one load."""
+    small = poured(SHED.replace("10 yd3", "4 yd3"), 1)
+    assert not small.found and isinstance(small.pours, Words)
+    assert plain(small.pours, "us", both=False) == (
+        "panel P1 alone takes 4.38 yd3, more than one load of 4.00 yd3: no joint of the layout ends a pour soon enough"
+    )
+    none = poured(SHED.replace("order: {truck: 10 yd3, allowance: 5 %}\n", ""), 2)
+    assert isinstance(none.pours, Words) and "the file names no truck" in plain(none.pours, "us", both=False)
+    path = tmp_path / "shed.slab.yaml"
+    path.write_text(SHED)
+    assert cli.main(["propose", "joints", str(path), "--loads", "2"]) == 0
+    assert "17.50 yd3 with the allowance: 2 loads, with room for 2.50 yd3 more; it ends at J2" in " ".join(
+        capsys.readouterr().out.split()
+    )
+    assert cli.main(["propose", "joints", str(path), "--loads", "2", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)["pours"]
+    assert [one["loads"] for one in told["pours"]] == [2, 2] and told["none"] is None
+    with pytest.raises(SystemExit):
+        cli.main(["propose", "joints", str(path), "--loads", "0"])
 
 
 def test_limits_come_from_the_rules_in_force(tmp_path: Path) -> None:

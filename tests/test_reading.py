@@ -329,7 +329,7 @@ def test_no_diameter_is_taken_for_a_number(typed: str, wrong: str, write: str) -
         ("6x6 W4xW2", '"6x6 W4xW2" differs between its two ways'),
         ("60x60 W4", '"60x60 W4" is no sheet that is made'),
         ("chicken wire", '"chicken wire" is not a sheet style known here'),
-        ("Q257", '"Q257" may be a sheet of today or an older one'),  # 5 or 6 m by 2.15 m until 2008
+        ("R257", '"R257" may be a sheet of today or an older one'),  # with thinner wires across until 2008
         ("A98", '"A98" is not a sheet style known here'),
         ("150x150x60", '"150x150x60" is no sheet that is made'),
     ],
@@ -338,6 +338,10 @@ def test_sheets_that_are_refused(style: str, wrong: str) -> None:
     with pytest.raises(QuantityError) as caught:
         steel.mesh_style(style, Place("f"))
     assert caught.value.wrong == wrong
+
+
+def test_a_german_sheet_written_without_its_letter_is_the_one_sold_today() -> None:
+    assert steel.mesh_style("Q257", Place("f")) == steel.mesh_style("Q257A", Place("f"))
 
 
 QUESTIONS: list[tuple[dict[str, str], list[tuple[int, int, str, str]]]] = [

@@ -94,6 +94,33 @@ def test_advice_is_what_holds_and_says_so() -> None:
     assert advised.tried and advised.to_pass == comment.remedies[0].says
 
 
+CURVED = """\
+format: 1
+job: {name: Walk round the pond, pour: 2026-05-12}
+units: {plan: ft, height: ft}
+use: walk
+points: {A: [16, 0], B: [20, 0], C: [0, 20], D: [0, 16], M: [14.142136, 14.142136], N: [11.313708, 11.313708]}
+outline: [A, B, {arc_to: C, through: M}, D, {arc_to: A, through: N}]
+thickness: {design: 4 in}
+"""
+
+
+def test_a_curved_walk_is_cut_along_its_middle_and_its_faults_are_told_once(tmp_path: Path) -> None:
+    """A quarter of a ring, 16 and 20 ft in radius: 28.27 ft along its middle, six bays of 4.71 ft (pi / 2 x 18 ft)."""
+    bench, report = bench_of(tmp_path / "curved.slab.yaml", CURVED)
+    comments = [one for one in remedies.advised(report, bench).comments if one.at.name == "panel P1"]
+    first, *others = comments
+    bays, bay = first.to_pass.values["n"], first.to_pass.values["bay"]
+    assert (getattr(bays, "si", 0), getattr(bay, "si", 0)) == (6, pytest.approx(1.4363, abs=2e-3))
+    assert {one.rule for one in comments} == {"panel-aspect", "panel-spacing", "walk-joints"}
+    assert [one.settled_by for one in comments] == [None, *[first.number] * len(others)]
+    trial = remedies.tried(first.remedies[0], first, bench)
+    for edit in first.remedies[0].edits:  # every cut runs along a radius
+        (x0, y0), (x1, y1) = ((value[0].si, value[1].si) for key, value in edit.entry if key in ("from", "to"))
+        assert x0 * y1 - y0 * x1 == pytest.approx(0, abs=0.02)
+    assert (trial.outcome, trial.brings) == (Outcome.HOLDS, ())
+
+
 @pytest.mark.parametrize(
     "text", ["1 1/4 in", "12 ft 6 in", "6 %", "4000 psi", "0.45", "10 yd3", "55 °F", "7 days", "150 pci", "1:48"]
 )

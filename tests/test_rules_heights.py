@@ -43,6 +43,15 @@ def fixed(kind: str, above: float, asks: str = "", along: str = "along: [A, B]")
     return design(RECTANGLE, SLOPED, HOUSE, more=more)
 
 
+def test_a_slab_over_a_sill_is_a_hold_by_gravity_and_told_the_inch_that_clears_it() -> None:
+    flooded = fixed("sill", -0.02)
+    comment = only(review_by("slab-below-fixed", flooded))
+    assert (comment.weight, comment.limit.name) == ("hold", "flush_sill_at_least")
+    assert plain(comment.says, "us") == "the slab stands over the thing at A, and rain runs in"
+    assert weights(review_by("slab-below-fixed", fixed("sill", 0.0))) == [("caution", "sill_at_least")]
+    assert all_followed("slab-below-fixed", flooded).comments == ()
+
+
 @pytest.mark.parametrize(
     ("kind", "least", "weight", "name"),
     [

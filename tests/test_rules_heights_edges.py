@@ -261,6 +261,19 @@ def test_exposed_edge_names_the_first_of_equal_drops() -> None:
     assert [feet(*at) for at in finding.at.shape] == [[20, 0], [20, 12]]
 
 
+@pytest.mark.parametrize(
+    ("inches", "more", "expected"),
+    [  # 1 1/2 in and the 6 in of a curb: common practice
+        (1.4, "", []), (1.6, "", ["note"]), (5.9, "", ["note"]), (6.1, "", ["caution"]),
+        (6.1, ", wheels_cross: false", []), (6.1, ", planned_step: true", []),
+    ],
+)  # fmt: skip
+def test_exposed_edge_lets_a_car_climb_from_the_street(inches: float, more: str, expected: list[str]) -> None:
+    edges = f"run: [A, B], beside: street, ground: {100 - inches / 12:.5f}{more}"
+    comments = review_by("exposed-edge", slab(LEVEL, edges=edges, use="driveway")).comments
+    assert [one.weight for one in comments] == expected
+
+
 def test_exposed_edge_takes_the_greatest_drop_wherever_it_is() -> None:
     """High ground at a high corner: 2 in at B, 6 in at C, 5 in at D."""
     heights = {"A": 101.0, "B": 101.0, "C": 100.0, "D": 100.0}

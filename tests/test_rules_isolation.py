@@ -73,6 +73,9 @@ def test_isolation_is_asked_of_every_fixed_face(beside: str) -> None:
     assert comment.shown.si == 0
     assert comment.asked.si == pytest.approx(4 * INCH)
     assert plain(comment.says, "us") == "no filler stands between the slab and the face"
+    drawn, silent_side = side("AB", beside, FULL), side("CD", beside, "", "the face")
+    silent = only(review_by("isolation-full-depth", design(f"{drawn}\n{silent_side}")))
+    assert plain(silent.says, "us") == "no filler is drawn between the slab and the face"
     assert plain(comment.to_pass, "us", both=False) == "set filler 4 in deep at the face, over 12'-0\""
 
 
@@ -240,8 +243,13 @@ def fixtures(*written: str, joints: str = "", thickness: str = "5 in") -> Report
     ],
 )
 def test_fixtures_cast_in_tight(kind: str, found: tuple[str, str]) -> None:
-    comment = only(fixtures(f"{{kind: {kind}, name: the thing, at: [6, 5]}}"))
+    comment = only(fixtures(f"{{kind: {kind}, name: the thing, at: [6, 5], isolation: none}}"))
+    silent = fixtures(f"{{kind: {kind}, name: the thing, at: [6, 5]}}")
 
+    assert [plain(one.says, "us") for one in silent.comments] == ["no filler is drawn round the thing"][
+        : found[0] == "hold"
+    ]
+    assert bool(silent.not_shown) == (found[0] == "caution")
     assert (comment.weight, comment.limit.name) == found
     assert comment.asked.si == pytest.approx(5 * INCH)
     assert plain(comment.says, "us") == "the slab is cast tight against the thing"

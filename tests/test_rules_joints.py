@@ -166,6 +166,11 @@ def test_panel_aspect(length: str, width: str, found: list[tuple[str, str]]) -> 
     assert weights(review_by("panel-aspect", design(rectangle(length, width)))) == found
 
 
+@pytest.mark.parametrize(("long", "found"), [("6 ft", []), ("6 ft 1 in", [("caution", "narrow_aspect_at_most")])])
+def test_the_small_pad_of_a_machine_is_poured_whole(long: str, found: list[tuple[str, str]]) -> None:
+    assert weights(review_by("panel-aspect", design(rectangle(long, "2 ft"), use="equipment pad"))) == found
+
+
 def test_panel_aspect_works_bays_near_square() -> None:
     comment = only(review_by("panel-aspect", design(rectangle("25 ft", "4 ft"))))
 

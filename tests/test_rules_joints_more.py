@@ -173,7 +173,15 @@ def test_hours_that_are_not_planned_are_left_alone() -> None:
     assert [one.split(":")[0] for one in added(half)] == ["pour.until", "joints, cut_after"]
 
 
-@pytest.mark.parametrize(("until", "found"), [("17:00", []), ("16:29", [("note", "late_by_estimate_at_most")])])
+@pytest.mark.parametrize(
+    ("until", "found"),
+    [
+        ("17:00", []),
+        ("16:29", [("note", "late_by_estimate_at_most")]),
+        ("12:30", [("note", "late_by_estimate_at_most")]),
+        ("12:29", [("caution", "late_at_most")]),  # 7 + 6 = 13 whatever finishing takes
+    ],
+)
 def test_without_rate_and_weather_the_last_cut_is_an_estimate(until: str, found: list[tuple[str, str]]) -> None:
     # 7 + nothing for placing + 4 h of finishing at 70 °F (common practice) + 6 = 17
     assert names(review_by("saw-booked", slab(cut("6 h"), f'pour: {{start: "07:00", until: "{until}"}}'))) == found
@@ -240,7 +248,7 @@ def test_an_old_joint_far_from_any_wants_one_of_its_own() -> None:
 
 def test_filler_all_the_way_down_parts_the_slabs() -> None:
     filled = "existing_joints: [[2, 0]], isolation: {material: foam, depth: DEEP}"
-    apart = "the slab hangs on none whose joints are listed"
+    apart = "no old slab whose joints are listed is tied to it or touches it"
 
     assert reason(review_by("joints-line-up", beside_old(filled.replace("DEEP", "full")))) == apart
     assert len(review_by("joints-line-up", beside_old(filled.replace("DEEP", "2 in"))).comments) == 1
@@ -251,7 +259,9 @@ def test_a_tied_slab_should_list_the_old_joints() -> None:
     assert added(review_by("joints-line-up", beside_old("tied: true"))) == (
         "edges, existing_joints: where the joints of the old slab come to this edge, such as [[12, 0]]",
     )
-    assert reason(review_by("joints-line-up", slab())) == "the slab hangs on none whose joints are listed"
+    assert (
+        reason(review_by("joints-line-up", slab())) == "no old slab whose joints are listed is tied to it or touches it"
+    )
 
 
 # walk-joints

@@ -113,11 +113,11 @@ def test_frost_class_asks_what_the_annex_recommends(
         report = review_by("frost-class", pad(f"mix: {{exposure: {name}, {text}}}", unit="m"))
         return [(comment.limit.name, comment.weight) for comment in report.comments]
 
-    low = name.lower()
+    low, weight = name.lower(), "note" if name == "XF1" else "caution"  # annexes differ most in XF1
     assert mix(strength, water, cement, air or 1) == []
-    assert mix(strength - 0.01, water, cement, air or 1) == [(f"{low}_strength_at_least", "caution")]
-    assert mix(strength, water + 0.001, cement, air or 1) == [(f"{low}_water_at_most", "caution")]
-    assert mix(strength, water, cement - 0.1, air or 1) == [(f"{low}_cement_at_least", "caution")]
+    assert mix(strength - 0.01, water, cement, air or 1) == [(f"{low}_strength_at_least", weight)]
+    assert mix(strength, water + 0.001, cement, air or 1) == [(f"{low}_water_at_most", weight)]
+    assert mix(strength, water, cement - 0.1, air or 1) == [(f"{low}_cement_at_least", weight)]
     if air:
         assert mix(strength, water, cement, air - 0.01) == [(f"{low}_air_at_least", "caution")]
     assert len(mix(12, 0.8, 200, 1)) == (4 if air else 3)
@@ -525,3 +525,14 @@ def test_first_winter_asks_for_both_days_and_spares_the_rest() -> None:
     assert review_by("first-winter", walk("2026-11-01", freezing="none")).does_not_apply
     assert review_by("first-winter", pad(site, use="garage floor")).does_not_apply
     assert review_by("first-winter", pad("")).does_not_apply
+
+
+def test_a_class_that_is_not_that_of_the_site_is_told_though_a_number_lacks() -> None:
+    """XF1 on a flat slab that freezes wet, ordered by classes alone, as a ticket reads: C25/30 XC4 XF1."""
+    site = 'site: {freezing: severe}\nmix: {strength: C25/30, exposure: "XC4, XF1"}'
+    (frost,) = review_by("frost-class", pad(site, unit="m")).comments
+    assert frost.limit.name == "wet_class_at_least"
+    (steel,) = review_by("corrosion-class", pad(site, unit="m")).comments
+    assert (steel.limit.name, steel.weight) == ("xc4_strength_at_least", "note")
+    (lacking,) = review_by("corrosion-class", pad(site.replace("C25/30", "C30/37"), unit="m")).not_shown
+    assert lacking.add[0].startswith("mix.water_cement")

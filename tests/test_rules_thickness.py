@@ -357,6 +357,16 @@ def test_wheel_load_asks_by_the_passes(use: str, passes: str, limit: str) -> Non
     assert met.limit is not None and met.limit.name == limit
 
 
+@pytest.mark.parametrize(("passes", "found"), [(1000, []), (1500, ["some_passes_at_least"])])
+def test_wheel_load_is_met_by_a_slab_that_bears_the_few_passes_written(passes: int, found: list[str]) -> None:
+    """4,500 lb at an edge of 6 in: strength over stress 1.40, which bears 1,250 passes by the curve of 1984."""
+    load = f"axle: 9000 lb, wheels_per_axle: 2, tire_pressure: 80 psi, near_edge: true, passes: {passes}"
+    report = review_by("wheel-load", design("6 in", f"{GROUND}loads: [{{vehicle: van, {load}}}]", "vehicle pad"))
+
+    assert pytest.approx(10 ** ((0.9719 - 1 / by_hand("edge", 6, 4500, 80)) / 0.0828), rel=0.01) == 1250
+    assert [one.limit.name for one in report.comments] == found
+
+
 @pytest.mark.parametrize(
     ("locked", "part"), [("", 1.0), (", locked_by: key", 0.75), (", locked_by: dowels", 0.75)]
 )  # a quarter off at joints that hand load over: Army floor method (quoted)

@@ -143,6 +143,17 @@ def test_fall_from_building_looks_at_each_wall() -> None:
     assert review_by("fall-from-building", design(RECTANGLE, slope_to(0), GARDEN)).does_not_apply
 
 
+def test_a_court_that_falls_to_a_drain_in_its_middle_falls_away_from_its_walls() -> None:
+    """Beyond each low line the slab lies level along the wall, but for the rounding of its heights."""
+    points = {"A": (0, 0), "B": (6, 0), "C": (6, 4), "D": (0, 4), "G": (3, 2)}
+    heights = {"A": -0.04, "B": -0.04, "C": -0.04, "D": -0.04, "G": -0.10}
+    lines = "".join(f"\n    - {{kind: valley, along: [{corner}, G]}}" for corner in "ABCD")
+    edges = "run: [A, B], beside: building, name: wing\nrest: wall"
+    fixtures = "\nfixtures: [{kind: drain, name: point drain, at: G, rim: -0.10}]"
+    text = design(points, heights, edges, "A B C D", f"  lines:{lines}{fixtures}", unit="m")
+    assert weights(review_by("fall-from-building", text)) == []
+
+
 @pytest.mark.parametrize(
     ("out", "along", "aside", "found"),
     [  # a bay 10 ft wide, its sides ``out`` ft long; both numbers are percent of fall along the sides, and to one side
@@ -194,20 +205,6 @@ def test_a_bowed_wall_is_told_the_fall_and_no_heights() -> None:
         plain(comment.to_pass, "us", both=False).startswith("let the slab fall 2 1/2 in away from bow window")
         for comment in comments
     )
-
-
-@pytest.mark.parametrize(("walk", "expected"), [(99.93, ["fixed_fall_at_least"]), (99.92, [])])
-def test_fixed_heights_may_not_force_the_water_to_the_house(walk: float, expected: list[str]) -> None:
-    """The sill asks the slab an inch lower, 99.9167 ft at most; the town walk lies level. Half a step passes."""
-    edges = (
-        "run: [A, B], beside: building, name: house\nrun: [C, D], beside: existing slab, takes_water: true\nrest: bed"
-    )
-    fixed = (
-        "fixed:\n  - {name: sill, kind: sill, along: [A, B], height: 100.00, slab: at least 1 in below}\n"
-        f"  - {{name: town walk, kind: slab, along: [C, D], height: {walk}, slab: level}}"
-    )
-    comments = review_by("fall-from-building", design(RECTANGLE, slope_to(0, -0.02), edges, more=fixed)).comments
-    assert [one.limit.name for one in comments] == expected
 
 
 # standing-water
@@ -360,6 +357,19 @@ def test_water_over_an_edge_by_what_is_said_of_it(edge: str, expected: list[tupl
         assert comment.working[0].result.si == pytest.approx(240 * FOOT**2)
 
 
+@pytest.mark.parametrize(
+    ("name", "fall", "found"), [("garage floor", 0.02, 1), ("garage floor", -0.02, 0), ("garage apron", 0.02, 0)]
+)
+def test_water_may_not_run_to_an_old_floor_under_a_roof(name: str, fall: float, found: int) -> None:
+    """Its lip of half an inch turns no water away: it runs along the door, and the wind drives it in."""
+    edges = f"run: [A, B], beside: existing slab, name: {name}, planned_step: true, ground: 100.04\nrest: lawn"
+    comments = review_by("water-ends-where-it-may", design(RECTANGLE, slope_to(0.0, fall), edges)).comments
+    assert [one.weight for one in comments] == ["hold"] * found
+    for one in comments:
+        assert says(one) == "water runs to garage floor, which takes none"
+        assert plain(one.to_pass, "us").startswith("let the slab fall away from garage floor")
+
+
 def test_a_valley_that_ends_at_a_silent_property_line_is_a_hold() -> None:
     heights = {"A": 100.2, "B": 100.0, "C": 100.0, "D": 100.2, "V1": 100.08, "V2": 99.88}
     edges = "run: [B, C], beside: property line, name: lot line\nrest: lawn"
@@ -419,6 +429,16 @@ def test_valley_fall(drop: float, expected: list[tuple[str, str]]) -> None:
     text = design(VALLEY, heights, GARDEN, more=V_LINE)
     assert weights(review_by("valley-fall", text)) == expected
     assert all_followed("valley-fall", text).comments == ()
+
+
+@pytest.mark.parametrize(
+    ("beside", "told"), [("building", "turn it round, 2 3/8 in down from V1 to V2"), ("lawn", "lower V1")]
+)
+def test_a_valley_is_not_told_to_fall_deeper_to_a_wall(beside: str, told: str) -> None:
+    heights = {**dict.fromkeys("ABCD", 100.5), "V1": 100.0, "V2": 100.05}
+    edges = f"run: [D, V1, A], beside: {beside}, name: west side\nrest: lawn"
+    comment = only(review_by("valley-fall", design(VALLEY, heights, edges, "A B C D V1", more=V_LINE)))
+    assert plain(comment.to_pass, "us", both=False).replace("about ", "").startswith(told)
 
 
 def test_each_stretch_of_a_valley_is_judged_and_what_lies_below_it_goes_down_too() -> None:

@@ -379,16 +379,16 @@ def test_only_the_readings_that_a_design_names_are_taken_out(
     git(tmp_path, "commit", "-q", "-m", "Bay")
     put(tmp_path, pad=SOUND)
     taken: list[set[str]] = []
-    real = reviewing.judge_each
+    real = reviewing.judge_versions
 
-    def judge_each(paths: list[Path], *more: Any, **options: Any) -> Any:
-        for path in paths:
+    def judge_versions(pairs: list[tuple[Path, Path]], *more: Any) -> Any:
+        for _, path in pairs:
             taken.append({str(one.relative_to(path.parent)) for one in path.parent.rglob("*") if one.is_file()})
-        return real(paths, *more, **options)
+        return real(pairs, *more)
 
-    monkeypatch.setattr(reviewing, "judge_each", judge_each)
+    monkeypatch.setattr(reviewing, "judge_versions", judge_versions)
     run("review", "pad.slab.yaml", "--against", "HEAD", *JOINTS, cwd=tmp_path, code=0)
-    assert taken[1] == {"pad.slab.yaml", *also}
+    assert taken == [{"pad.slab.yaml", *also}]
 
 
 def test_what_is_no_file_in_the_revision_is_told(repository: Path) -> None:
@@ -445,3 +445,31 @@ def test_forms_that_hold_a_whole_review_are_refused(tmp_path: Path, option: str,
     done = run("review", "now.slab.yaml", "--against", "then.slab.yaml", option, name, cwd=tmp_path, code=2)
     assert f"{holds} holds a whole review, not what changed" in done.stderr.replace("\n    ", " ")
     assert not (tmp_path / name).exists()
+
+
+@pytest.mark.parametrize(
+    ("name", "now", "then"),
+    [
+        ("trailer_bay", "design: 5 in", "design: 4 in"),
+        ("bakery_yard", "slump: 100 mm", "slump: 180 mm"),
+        ("garden_patio", "depth: 30 mm", "depth: 10 mm"),
+    ],
+)
+def test_what_two_versions_share_is_worked_once_and_judged_alike(
+    tmp_path: Path, name: str, now: str, then: str
+) -> None:
+    """The earlier version has the report that it has alone, line numbers included."""
+    jobs = locate.folder("example_designs") / "jobs"
+    text = (jobs / f"{name}.slab.yaml").read_text(encoding="utf-8")
+    assert now in text
+    for readings in jobs.glob("*.csv"):
+        (tmp_path / readings.name).write_bytes(readings.read_bytes())
+    put(tmp_path, now=text, then=f"# one line\n# and one more\n{text.replace(now, then)}")
+    path, before = tmp_path / "now.slab.yaml", tmp_path / "then.slab.yaml"
+
+    ((judged, was),) = reviewing.judge_versions([(path, before)], reviewing.Settings())
+
+    assert isinstance(judged, reviewing.Judged) and isinstance(was, reviewing.Judged)
+    assert judged.report == reviewing.judge(path, reviewing.Settings(), figured=False).report
+    assert was.report == reviewing.judge(before, reviewing.Settings(), figured=False).report
+    assert was.report.comments

@@ -8,6 +8,7 @@ import pytest
 from slabwright.cli.main import main
 from slabwright.review import reviewing
 
+TERRACE = Path(__file__).parent.parent / "example_designs" / "rules" / "fixed-heights-agree"
 BAY = Path(__file__).parent.parent / "example_designs" / "jobs" / "trailer_bay.slab.yaml"
 
 
@@ -55,3 +56,22 @@ def test_a_number_that_no_comment_has_is_refused(capsys: pytest.CaptureFixture[s
 def test_no_option_is_passed_over_in_silence(options: list[str], told: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["review", str(BAY), *options]) == 2
     assert told in capsys.readouterr().err
+
+
+def test_a_clash_of_fixed_heights_tells_the_room_at_each(capsys: pytest.CaptureFixture[str]) -> None:
+    """Sill 100 less an inch, walk 99.90, ten feet of 2 %: the sill cannot come down, nor the walk go up."""
+    assert main(["review", str(TERRACE / "falls_short.slab.yaml"), "--why", "1"]) == 0
+    said = capsys.readouterr().out
+    assert "ROOM LEFT" in said
+    assert "weighing house sill: down no further" in said and "town walk: up no further" in said
+
+
+def test_the_room_at_fixed_heights_is_in_the_figures() -> None:
+    """100 less an inch at the sill, 99.70 at the walk, 0.2 ft between: 0.0167 ft are left, to the one and the other."""
+    worked = reviewing.judge(TERRACE / "meets.slab.yaml", reviewing.Settings()).report.worked
+    left = pytest.approx((100 - 1 / 12 - 99.70 - 0.2) * 0.3048)
+    assert worked["height_room"] == [
+        {"name": "weighing house sill", "up_m": None, "down_m": left},
+        {"name": "town walk", "up_m": left, "down_m": None},
+    ]
+    assert reviewing.judge(BAY, reviewing.Settings(), figured=False).report.worked == {}

@@ -1,8 +1,9 @@
-"""Under the slab lies a base, thick enough for the soil and the frost.
+"""A base lies under the slab, thick enough for the soil and the frost.
 
 What is compared
-    The thickness of the base: under floors of buildings with 4 in; over clay, silt and loam and where it freezes with
-    4 in as a note and 3 in as a caution; under any other slab with 2 in. Metric plans may write 100, 75 and 50 mm.
+    Compares the thickness of the base with 4 in under floors of buildings. Over clay, silt and loam, and where it
+    freezes, it compares it with 4 in as a note and with 3 in as a caution; under any other slab with 2 in. Metric plans
+    may write 100, 75 and 50 mm.
 Why it matters
     A base carries the slab over soft spots and lets water out from under it. On bare clay the slab rides up in a wet
     spring and down in a dry summer; where it freezes, ice grows under it. Two years on, one panel stands an inch high.

@@ -1,8 +1,8 @@
 """No panel lies half on dug ground and half on fill, or over a loose trench.
 
 What is compared
-    In each panel that is dug somewhere, the deepest fill under the base, with 3 in; and the depth of each trench under
-    the slab that is not written as compacted, with nothing.
+    In each panel that is dug somewhere, compares the deepest fill under the base with 3 in. It also looks at each
+    trench under the slab: one that is not written as compacted falls short, however shallow it is.
 Why it matters
     Dug ground has carried its load for a thousand years and does not move. Fill settles, if only by a finger's breadth.
     The panel hangs over it, and breaks along the line where the one turns into the other, like a cookie over an edge.

@@ -1,9 +1,9 @@
 """Fill under the slab is no deeper than it can be trusted to stay, and goes in thin layers.
 
 What is compared
-    The deepest fill between the ground as it was and the bottom of the base, with 8 in of earth or 24 in of clean sand
-    or gravel; and the loose thickness of its layers with 10 in, and of earth with 6 in as a note. Fill of no written
-    material counts as earth.
+    Compares the deepest fill between the ground as it was and the bottom of the base with 8 in of earth, or 24 in of
+    clean sand or gravel. It compares the loose thickness of the layers with 10 in, and of layers of earth with 6 in as
+    a note. Fill of no written material counts as earth.
 Why it matters
     A plate compactor reaches down half a foot. What lies deeper in one layer stays loose, and settles for years: the
     slab hangs over a hollow until the day a wheel finds it.

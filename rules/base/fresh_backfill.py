@@ -1,8 +1,8 @@
 """A slab beside a new house does not lie on backfill that has yet to settle.
 
 What is compared
-    The age of the backfill against each wall beside the slab on the day of the pour, with two years, where it is not
-    written as compacted in layers.
+    Compares the age of the backfill against each wall beside the slab, on the day of the pour, with two years, unless
+    the file says that it was compacted in layers.
 Why it matters
     The ditch round a new basement is pushed full by a machine in an afternoon and settles for years, by inches. The
     slab over it drops at the wall, tips toward the house, and brings the water of the whole patio to the basement.

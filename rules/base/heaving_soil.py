@@ -1,8 +1,8 @@
 """Soil that swells when it is wet, or heaves when it freezes, is not left right under the slab.
 
 What is compared
-    How deep ground that keeps still lies under the slab, which is the base and what was replaced under it, with 2 ft
-    over soil that swells, and with 1 ft over soil that heaves where it freezes.
+    The ground that keeps still under the slab is the base and what was replaced under it. The rule compares its depth
+    with 2 ft over soil that swells, and with 1 ft over soil that heaves where it freezes.
 Why it matters
     A clay that swells lifts the edges of a slab after every wet spring and lets them down in August. Silt that freezes
     grows lenses of ice and lifts one panel an inch above the next. The concrete is sound, and the slab is ruined.

@@ -1,7 +1,7 @@
 """A slab over old concrete moves by itself.
 
 What is compared
-    Whether film or sand lies between the slab and old concrete that stays under it.
+    Asks whether film or sand lies between the slab and old concrete that stays under it.
 Why it matters
     The old slab has its own joints and cracks and moves at them. What is stuck to it tears at every one of them, at
     places nobody chose.

@@ -1,16 +1,17 @@
 """A sheet lies under floors that are or may be closed in, and none under slabs in the open.
 
 What is compared
-    Where the room over the slab is heated or closed, or may be one day: the thickness of the sheet with 6 mil, its laps
-    with 6 in and, as a note, with 10 mil where no tested class of it is written; class B or C is a note as well. Where
-    the slab lies in the open and never will be closed in: whether there is a sheet at all.
+    Where the room over the slab is heated or closed, or may be one day, compares the thickness of the sheet with 6 mil
+    and its laps with 6 in. Where no tested class of the sheet is written, its thickness is also compared with 10 mil,
+    as a note; class B or C is a note as well. Where the slab lies in the open and never will be closed in, the rule
+    asks whether there is a sheet at all.
 Why it matters
     Water rises from the ground as vapor for as long as the house stands. Without a sheet it lifts tiles, rots wood and
     feeds mold, and no one can put one in later. Under a slab in the open a sheet does harm: the mix bleeds upwards
     only, the top dries first, and the slab curls.
 When it does not apply
-    Flatwork in the open of which nobody says that it may be closed in, and floors under a roof that are neither heated
-    nor closed: there a sheet may lie or not.
+    The slab lies in the open and nobody says that it may be closed in, or it lies under a roof and the room is neither
+    heated nor closed: there a sheet may lie or not.
 How to put it right
     Roll it out on the base just before the steel, lap and tape it, turn it up at walls behind the filler, and mend
     every hole. Ask the owner once whether the patio will ever be a room.

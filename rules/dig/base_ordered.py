@@ -1,8 +1,8 @@
 """The base stone that is ordered covers the slab at the thickness drawn.
 
 What is compared
-    The weight ordered with area times thickness of the base, at 140 lb to the cubic foot compacted. Room dug beyond the
-    slab is not counted.
+    Compares the weight ordered with area times thickness of the base, at 140 lb to the cubic foot compacted. Room dug
+    beyond the slab is not counted.
 Why it matters
     Stone is sold loose by the ton and lies compacted: a truck that looks too full is short by a fifth. The last corner
     then gets what is at hand, and there the slab breaks.
@@ -11,7 +11,8 @@ When it does not apply
 How to put it right
     Order by weight, not by the size of the heap, and a little over for what goes into soft spots.
 Where sources differ
-    Estimators take 135 to 145 lb/ft3 compacted, or 1.15 to 1.30 times the compacted volume, loose; common practice all.
+    Estimators take 135 to 145 lb/ft3 compacted, or 1.15 to 1.30 times the compacted volume, loose; all of that is
+    common practice.
 """
 
 from __future__ import annotations

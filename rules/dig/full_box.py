@@ -1,8 +1,9 @@
 """A full box of what is dug weighs no more than the truck may carry.
 
 What is compared
-    The weight of a box filled level, at the loose weight of what is hauled, with the payload of the truck, or what the
-    tip takes if that is less. Broken concrete is weighed by itself, at 2,500 lb to the yard.
+    Works out the weight of a box filled level, at the loose weight of what is hauled, and compares it with the payload
+    of the truck, or with what the tip takes if that is less. Broken concrete is weighed by itself, at 2,500 lb to the
+    yard.
 Why it matters
     Soil is counted by the yard and paid by the ton. A box filled to the rim is turned back at the scale. The trips
     were planned by volume, and it takes half as many again.

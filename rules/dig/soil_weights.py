@@ -1,9 +1,9 @@
 """The weight and the swell of the soil are those of soil in the bank, and of this soil.
 
 What is compared
-    The bank weight as written with the one tabled for the kind of soil, a fifth to either side; and the swell with the
-    range printed for the kind, a quarter to either side. What is far too light is mostly a loose weight, what is far
-    too heavy a compacted one.
+    Compares the bank weight as written with the one in the table for the kind of soil; they may differ by a fifth to
+    either side. Compares the swell with the range printed for the kind, and lets it lie a quarter outside to either
+    side. What is far too light is mostly a loose weight, and what is far too heavy is mostly a compacted one.
 Why it matters
     A yard in the bank is a yard and a quarter in the box and nine tenths of a yard under the roller. Whoever takes one
     for the other orders two trucks where three are needed, and pays the third at the counter of the tip.

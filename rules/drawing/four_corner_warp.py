@@ -1,8 +1,9 @@
 """Four heights that do not lie in a plane say how the slab folds between them.
 
 What is compared
-    Of every four-corner piece of the finish surface the height where its diagonals cross, folded along the one and
-    along the other. They may differ by 1/4 in. A joint along a diagonal is a fold. All pieces are told at once.
+    For every four-corner piece of the finish surface, compares the height where its diagonals cross when it is folded
+    along the one with the height when it is folded along the other. They may differ by 1/4 in. A joint along a diagonal
+    is a fold. All pieces are told at once.
 Why it matters
     A board laid on four corners that are not in a plane rocks. The drawing does not say which way the crew will fold
     the slab, and the two ways are not alike: one is a ridge that sheds, the other a valley that ends at the wall.

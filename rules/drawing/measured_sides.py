@@ -1,8 +1,8 @@
 """Sides and diagonals taped on site are those of the plan.
 
 What is compared
-    Each length under `measured` with the distance of its two points on the plan. Up to 20 ft they may differ by 1/4 in,
-    and 1/2 in is a hold. Over a longer length both grow with the length.
+    Compares each length under `measured` with the distance of its two points on the plan. Up to 20 ft they may differ
+    by 1/4 in, and a difference of 1/2 in is a hold. Over a longer length both grow with the length.
 Why it matters
     Four sides do not hold a rectangle: it leans over like an empty crate. The diagonals hold it. Out of square by an
     inch, the joints miss the posts, the last row of pavers is cut to wedges, and the volume ordered is of another slab.

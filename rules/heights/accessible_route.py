@@ -1,10 +1,11 @@
 """A way that is claimed for wheelchairs keeps the access limits: along and across it, in width, and at thresholds.
 
 What is compared
-    On each stretch of `site.accessible_route` between two folds the slope along the way with 1 in 20, or, where it is
-    a ramp with a level landing at both ends, with 1 in 12 and the rise of each run with 30 in; the slope across it with
-    1 in 48; its clear width, posts and columns left out, with 36 in; and a planned step at either end, and the
-    threshold of a door it leads through, with 1/2 in. Other lips are judged by `trip-at-existing-slab`.
+    Looks at each stretch of `site.accessible_route` between two folds. Compares the slope along the way with 1 in 20
+    or, where it is a ramp with a level landing at both ends, with 1 in 12, and the rise of each run with 30 in.
+    Compares the slope across the way with 1 in 48, and its clear width, posts and columns left out, with 36 in. A
+    planned step at either end, and the threshold of a door that it leads through, are compared with 1/2 in. Other lips
+    are judged by `trip-at-existing-slab`.
 Why it matters
     Across the way is what tires: a chair on a side slope turns downhill by itself, and one arm brakes all the way. The
     inspector lays a level on it, and few allow anything on top of the limit: a walk at 2.3 % is torn out.
@@ -43,9 +44,7 @@ LIMITS = (
 )  # fmt: skip
 CLOSE = 0.002  # m: a place is drawn no closer
 LANDING = {"us": 60 * INCH, "metric": 1.5}  # m: how far a ramp's landing is level; `ada-landings`
-WORKED = (
-    Worked("1 in 48 as a percentage", slope(0.02083), lambda: slopes.slope(1, 48), 0.00001, Cite("ada-2010", "403.3")),
-)
+WORKED = ()
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

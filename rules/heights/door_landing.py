@@ -1,9 +1,10 @@
 """In front of a door the slab is level enough to stand on, and deep enough to step back.
 
 What is compared
-    The steepest part of the slab within 36 in of each door that people use, as wide as the door, with 2.5 %, and at the
-    exit that the code requires with 3 %; at a door on the accessible way the 48 in before it, 60 in where it swings
-    out, with 1 in 48. And how far the slab reaches straight out from the door with 36 in, or with those.
+    Takes the steepest part of the slab within 36 in of each door that people use, as wide as the door, and compares its
+    slope with 2.5 %, or with 3 % at the exit that the code requires. At a door on the accessible way it takes the 48 in
+    before the door, 60 in where the door swings out, and compares with 1 in 48. It also compares how far the slab
+    reaches straight out from the door with the same 36, 48 or 60 in.
 Why it matters
     At a door people stand with their hands full, turn, and step back without looking. On a tilted landing the leaf of
     the door swings uphill, a chair rolls, and in ice the first step out is the fall.
@@ -43,8 +44,9 @@ LIMITS = (
           "how far it reaches out from one that swings over it"),
 )  # fmt: skip
 WORKED = (
-    Worked("1/4 in in 12 in as a percentage", slope(0.02), lambda: slopes.slope(0.25, 12), 0.001, Cite("irc-r311.3")),
-)
+    Worked("a landing of 36 in at 2 %", depth(0.72 * INCH), lambda: slopes.fall(36 * INCH, 0.02), 1e-9,
+           Cite("geometry"), "wa-landing-36"),
+)  # fmt: skip
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -89,16 +91,17 @@ def _slope(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -
         kept = (limits.exit_slope_at_most, limits.slope_at_most)
     strict, shown, out = kept[0].name.startswith("accessible"), slope(landing.slope), _out(plan, door)
     most = min(WRITTEN, *(limit.value.si for limit in kept))
+    first = length(round(out, 1) if plan.system == "metric" else out)  # a tape has no 914 mm
     return compare(
         Spot(f"landing at {door.name}", door.fixture.place, landing.shape), shown, *kept,
         give=0.0 if strict else fall_give(plan, kept[-1].value, out),
         says=lambda: words("the landing at {door} is steep to stand on", door=door.name),
-        working=lambda: step("fall over the landing", "slope x depth", words("{s} x {d}", s=shown, d=length(out)),
-                             depth(slopes.fall(out, shown.si))),
+        working=lambda: step("fall over the landing", "slope x depth", words("{s} x {d}", s=shown, d=first),
+                             depth(slopes.fall(first.si, shown.si))),
         remedy=lambda: [*new_heights(plan, plan.grades.level_off(landing.facets, most)),
                         *new_heights(plan, plan.grades.flatter(landing.facets, most))],
         decide=lambda: words("let the slab fall {f} in the first {out} at {door}",
-                             f=depth(slopes.fall(out, most)), out=length(out), door=door.name),
+                             f=depth(slopes.fall(first.si, most)), out=first, door=door.name),
     )  # fmt: skip
 
 

@@ -1,9 +1,10 @@
 """The step from each door down to the slab can be walked, and keeps the rain out.
 
 What is compared
-    The height of each door's sill above the slab, or above the last tread of steps poured with it that `leads_to` the
-    door, with 7 3/4 in; where the door swings out over it, with 1 1/2 in. And as a step against the rain with 1 in;
-    at a way in for wheelchairs and at a door for vehicles with 1/4 in. A slab above the sill is a hold everywhere.
+    Compares the height of each door's sill above the slab, or above the last tread of steps poured with it that
+    `leads_to` the door, with 7 3/4 in; where the door swings out over it, with 1 1/2 in. As a step against the rain the
+    same height is compared with 1 in, and with 1/4 in at a way in for wheelchairs and at a door for vehicles. A slab
+    above the sill is a hold everywhere.
 Why it matters
     A person who steps out backwards with a tray does not look. A riser a little too high is where people fall. A slab
     flush with the sill lets in the first storm that comes from that side.

@@ -1,8 +1,8 @@
 """The drive is gentle in the last stretch before the garage.
 
 What is compared
-    On a driveway the mean slope towards or away from each building over the 20 ft before it, or as far as the drive
-    goes, with 10 %.
+    On a driveway, compares the mean slope towards or away from each building with 10 %, over the 20 ft before the
+    building or as far as the drive goes.
 Why it matters
     Before a garage people stop, wait for the door and load the car. On a steep stretch the car rolls, its sill drags
     where the drive meets the level floor, and in ice it comes through the door.

@@ -1,10 +1,10 @@
 """The risers of a flight are all of one height, the last onto the landing or the sill too.
 
 What is compared
-    Of each flight, from landing to landing, the highest riser less the lowest, on the walking line, with 3/8 in. The
-    step that is left from the last tread onto the door sill or the slab that the flight `leads_to` is one of them;
-    where it is less than half a riser, the last riser drawn climbs onto it. The bottom riser of three or more may
-    differ where the file types each of them (`risers`) and the paving slopes at its foot.
+    For each flight, from landing to landing, compares the difference between the highest and the lowest riser, on the
+    walking line, with 3/8 in. The step that is left from the last tread onto the door sill or the slab that the flight
+    `leads_to` is one of the risers; where it is less than half a riser, the last riser drawn climbs onto it. The bottom
+    riser of three or more may differ where the file types each of them (`risers`) and the paving slopes at its foot.
 Why it matters
     After two steps the foot no longer looks. The one riser that is 3/4 in higher than the others catches the toe on the
     way up and drops the heel on the way down: it is the commonest fault on steps, and the commonest fall.

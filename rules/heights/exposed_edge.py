@@ -1,11 +1,12 @@
 """Where the ground lies well below the edge of the slab, the drop is backfilled, stepped or guarded.
 
 What is compared
-    The finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground over 4 in
-    is a note: the face shows and soil has to come; where wheels cross, over 1 1/2 in is. Over 7 3/4 in is more than
-    a step, a caution within 36 in of a door or gate and a note elsewhere. Beside anything that is walked along, a
-    wall or a lot line too, over 30 in down to the lowest ground within 36 in (`ground_beyond`) is a hold: people
-    fall.
+    Takes the finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground a drop
+    of more than 4 in is a note: the face shows and soil has to come. Where wheels cross, onto a street too, more than 1
+    1/2 in is a note, and onto a street more than 6 in is a caution: that is a curb, and no car climbs it. A drop of
+    more than 7 3/4 in is more than a step: it is a caution within 36 in of a door or gate and a note elsewhere. Beside
+    anything that is walked along, a wall or a lot line too, more than 30 in down to the lowest ground within 36 in
+    (`ground_beyond`) is a hold: people fall.
 Why it matters
     A slab that stands out of the ground has nothing against its side: rain digs the base from under the edge, and
     it breaks off under the first wheel, at once where wheels bump up over it. Nobody ordered the soil either, and
@@ -20,7 +21,7 @@ Where sources differ
     30 in, taken anywhere within 36 in of the edge, is the dwelling code of the US; beside a pad for equipment it is
     a caution. Britain and Canada ask a guard from 600 mm, Germany and Australia from 1 m: where metric is shown
     alone, 600 mm is a caution. The code asks 7 3/4 in of stairs, not of edges. The 4 in and the 1 1/2 in are common
-    practice.
+    practice, and so are the 6 in of a curb: a low curb that cars do climb may lie between the drive and the gutter.
 """
 
 from __future__ import annotations
@@ -46,9 +47,14 @@ LIMITS = (
           "height of slab that shows above the ground"),
     Limit("wheel_lip_at_most", "1 1/2 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "4 in"),
           "height of slab that shows above the ground where wheels cross"),
+    Limit("street_lip_at_most", "1 1/2 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "4 in"),
+          "height of the slab above the street where wheels cross"),
+    Limit("street_step_at_most", "6 in", Kind.DEPTH, "caution", Cite("common-practice"), ("2 in", "12 in"),
+          "height of the slab above the street that a car still climbs"),
 )  # fmt: skip
 WORKED = ()
 SOFT = ("lawn", "bed", "gravel", "open ground")
+ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
 GUARD = {"us": 36 * INCH, "metric": 0.9}  # m: a guard this high settles a drop, `irc-guard`, `document-k`
@@ -78,10 +84,16 @@ def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[I
     """What a drop is held against, the heaviest first."""
     by_country = limits.guard_drop_at_most if plan.system == "us" else limits.metric_drop_at_most
     guard = limits.pad_drop_at_most if plan.design.use == "equipment pad" and plan.system == "us" else by_country
+    if _driven_up(piece):
+        return guard, limits.street_step_at_most, limits.street_lip_at_most
     if piece.beside not in SOFT or plan.flights.up_to(piece.name):
         return (guard,)
     bare = limits.wheel_lip_at_most if piece.wheels_cross else limits.bare_face_at_most
     return guard, limits.door_drop_at_most if near else limits.step_drop_at_most, bare
+
+
+def _driven_up(piece: EdgePiece) -> bool:
+    return piece.beside in ROADS and bool(piece.wheels_cross) and not (piece.edge and piece.edge.planned_step)
 
 
 def _drops(
@@ -110,11 +122,13 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
         drop = depth(min(drop.si, min(limit.value.si for limit in kept)))  # it is settled
     return compare(
         spot(piece), drop, *kept,
-        says=lambda: words("the slab stands {drop} out of the {beside} at {point}" if piece.beside in SOFT else
+        says=lambda: words("wheels bump up {drop} from the {beside} at {point}" if _driven_up(piece) else
+                           "the slab stands {drop} out of the {beside} at {point}" if piece.beside in SOFT else
                            "it drops {drop} at {point}, beside the {beside}",
                            drop=drop, beside=piece.beside, point=point),
         working=lambda: step("drop", "finish height - height beside", words("{t} - {g}", t=top, g=ground), drop),
-        remedy=lambda: _filled(plan, piece, top, ground, min(limit.value.si for limit in kept)),
+        remedy=lambda: _matched(plan, stretches) if _driven_up(piece) else _filled(
+            plan, piece, top, ground, min(limit.value.si for limit in kept)),
         decide=lambda: _decide(plan, piece, drop, kept),
     )  # fmt: skip
 
@@ -123,11 +137,19 @@ def _decide(plan: Plan, piece: EdgePiece, drop: Amount, kept: Sequence[InForce])
     if not kept[0].met(drop):
         return words("set a guard {guard} high along {edge}, or pour steps down from it",
                      guard=depth(GUARD[plan.system]), edge=piece.name)  # fmt: skip
+    if _driven_up(piece):
+        return words("let the slab come down to the {beside} along {edge}", beside=piece.beside, edge=piece.name)
     within = kept[-1].value
     if plan.system == "metric":
         within = depth(0.01 * math.floor(within.si / 0.01 + 1e-6))  # as a person says it, and no lower
     return words("grade the {beside} up to within {least} of the top of the slab along {edge}, or pour a riser there",
                  beside=piece.beside, least=within, edge=piece.name)  # fmt: skip
+
+
+def _matched(plan: Plan, stretches: Sequence[EdgePiece]) -> list[Remedy]:
+    """The slab brought down to the street along an edge."""
+    meeting = [pair for piece in stretches for pair in zip(piece.line, piece.ground or (), strict=False)]
+    return lowered(plan, plan.grades.moved(meeting, up=False))
 
 
 def _filled(plan: Plan, piece: EdgePiece, top: Amount, ground: Amount, least: float) -> list[Remedy]:

@@ -1,9 +1,10 @@
 """The grade of a way in changes little enough at each break that a car does not touch the ground.
 
 What is compared
-    On lines straight in from each edge that wheels cross, the change of grade between two stretches with 8 % and 12 %;
-    where the slab meets what stands beside, if `falls_to_slab` says how that falls, with 9 % and 12 %. Stretches with
-    less than 6 ft between them count as meeting; what is under 1 ft long is a lip. The worst of each sort is reported.
+    On lines straight in from each edge that wheels cross, compares the change of grade between two stretches with 8 %
+    and 12 %. Where the slab meets what stands beside, and `falls_to_slab` says how that falls, it compares the change
+    with 9 % and 12 %. Stretches with less than 6 ft between them count as meeting; what is under 1 ft long is a lip.
+    The worst of each sort is reported.
 Why it matters
     On a crest the car sits down on its belly, in a sag its nose or its hitch digs in. The scratches in the new drive
     all start at one line, and the low car of the family parks in the street.

@@ -1,14 +1,16 @@
 """No part of the slab is steeper than its use can bear.
 
 What is compared
-    The slope straight downhill of each part of the finish surface with what suits the use: a patio, a walk, a driveway,
-    a pad for vehicles or equipment, a garage or shop floor. Every use has limits of its own, so that a town can set it.
-    A walk in the right of way may be as steep as the street or curb beside it, whose heights the edge gives.
+    Compares the slope straight downhill of each part of the finish surface with what suits the use: a patio, a walk, a
+    driveway, a pad for vehicles or equipment, a garage or shop floor. Every use has limits of its own, so that a town
+    can set it. A walk in the right of way may be as steep as the street or curb beside it, whose heights the edge
+    gives.
 Why it matters
     On a steep patio tables rock and chairs walk. A trailer does not stand level, a car scrapes, and with ice on it the
     slab is a slide. Fresh concrete creeps downhill too, and the low end ends up thick.
 When it does not apply
-    On a walk with an accessible way, which `accessible-route` judges. Else it always does, once heights are known.
+    The slab is a walk with an accessible way, which `accessible-route` judges. Otherwise it always applies, once
+    heights are known.
 How to put it right
     Spread the fall: raise the low side, or lower the high one. Where the ground itself is steep, take the drop in a
     step or a wall, not in the slab.
@@ -54,10 +56,7 @@ LIMITS = (
     Limit("equipment_pad_at_most", "1/4 in/ft", Kind.SLOPE, "caution", Cite("common-practice"), ("0.5 %", "5 %"),
           "slope of a pad for equipment"),
 )  # fmt: skip
-WORKED = (
-    Worked("1 in 12 as a percentage", slope(0.083), lambda: slopes.slope(1, 12), 0.0005, Cite("geometry"),
-           "wa-ratio-1-in-12"),
-)  # fmt: skip
+WORKED = ()
 BY_USE = {
     "patio": ("patio_at_most", "comfortable_patio_at_most"),
     "walk": ("walk_at_most", "stepped_walk_at_most", "level_walk_at_most"),

@@ -1,9 +1,10 @@
 """A door or gate that opens over the slab clears it through its whole swing, frost lift counted.
 
 What is compared
-    The underside of the leaf above the highest spot of the slab that it swings over, a quarter turn to the side it
-    opens to, or to both where that is not said. Under 0 it strikes; 1 in is wanted, and outdoors where the ground
-    freezes 1 1/2 in is better. A door hangs at its sill unless the file gives the height of its underside.
+    Compares the height of the underside of the leaf above the highest spot of the slab that it swings over with 0,
+    where it strikes, and with 1 in; outdoors where the ground freezes, with 1 1/2 in. The leaf swings a quarter turn to
+    the side it opens to, or to both where that is not said. A door hangs at its sill unless the file gives the height
+    of its underside.
 Why it matters
     A leaf hung level over a slab that rises away from it stops half open, and nobody sees it on a plan of heights at
     corners. In the first hard winter the slab lifts by half an inch, the gate jams, and somebody saws its foot off.

@@ -1,10 +1,10 @@
 """The slab keeps the height that each fixed thing around it asks for.
 
 What is compared
-    Wherever a fixed height meets the slab, the height of the slab with what the file says the fixed thing asks
-    (`slab: at least 1 in below`); where it says nothing, with the distance usual for its kind: siding and weep
-    screed 2 in above the slab, brick 1 in, a door sill 1 in, a damp course 150 mm, the bottom of a vent, a window
-    or a hose bib 2 in.
+    Wherever a fixed height meets the slab, compares the height of the slab with what the file says that the fixed thing
+    asks (`slab: at least 1 in below`). Where the file says nothing, a slab in the open may not stand over a sill, and
+    the rule takes the distance usual for its kind: siding and weep screed lie 2 in above the slab, brick 1 in, a door
+    sill 1 in, a damp course 150 mm, and the bottom of a vent, a window or a hose bib 2 in.
 Why it matters
     Siding that stands in splash rots from the bottom, a weep screed that is buried keeps water in the wall, and a
     slab at the sill lets wind push rain under the door. A vent that is buried drinks all water of the slab. None of
@@ -33,9 +33,9 @@ from slabwright.rulebook.kit import *
 TITLE = "Fixed heights are kept"
 LIMITS = (
     Limit("stated_room_at_least", "0 in", Kind.DEPTH, "hold", Cite("common-practice"), ("0 in", "1 in"),
-          "room on top of the least distance that the file asks for"),
+          "distance that the file asks for at least, with the room set on top"),
     Limit("stated_excess_at_most", "0 in", Kind.DEPTH, "hold", Cite("common-practice"), ("0 in", "1 in"),
-          "excess over the greatest distance that the file asks for"),
+          "distance that the file asks for at most, with the excess let pass"),
     Limit("siding_at_least", "2 in", Kind.DEPTH, "hold", Cite("irc-r317.1"), ("1 in", "8 in"),
           "siding of wood above the slab"),
     Limit("other_siding_at_least", "2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1 in", "8 in"),
@@ -46,6 +46,8 @@ LIMITS = (
           "weep screed or foot of stucco above the slab"),
     Limit("sill_at_least", "1 in", Kind.DEPTH, "caution", Cite("beall", "p. 285"), ("0 in", "8 in"),
           "door sill above the slab"),
+    Limit("flush_sill_at_least", "0 in", Kind.DEPTH, "hold", Cite("geometry"), ("0 in", "1 in"),
+          "door sill above the slab, so that rain does not run in"),
     Limit("drive_sill_at_least", "1/4 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "2 in"),
           "floor of a garage above the drive"),
     Limit("wall_opening_at_least", "2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "18 in"),
@@ -109,7 +111,8 @@ def _asked(plan: Plan, match: FixedMatch, limits: Limits) -> Iterator[Asked]:
     if match.fixed.slab is None and match.fixed.kind in KINDS:
         limit = _usual(plan, match, limits)
         if limit is not None:
-            yield limit, limit.value.si, 1
+            flush = limits.flush_sill_at_least
+            yield flush if _over_sill(plan, match, flush) else limit, limit.value.si, 1
     for direction, distance, side in match.asks:
         limit = limits.stated_room_at_least if direction == "least" else limits.stated_excess_at_most
         yield limit, distance + limit.value.si, side
@@ -131,6 +134,13 @@ def _usual(plan: Plan, match: FixedMatch, limits: Limits) -> InForce | None:
     if not name or (limits[name].weight == "hold" and plan.system == "metric"):
         return limits.other_siding_at_least
     return limits[name]
+
+
+def _over_sill(plan: Plan, match: FixedMatch, flush: InForce) -> bool:
+    """Whether the slab in the open stands over the sill anywhere, by more than half a step of the heights as typed."""
+    gaps = [one.height - one.slab for one in plan.fixed.matches if one.fixed is match.fixed]
+    low = flush.value.si - plan.finish.typed_step / 2
+    return match.fixed.kind == "sill" and plan.outdoors and min(gaps) < low
 
 
 def _material(match: FixedMatch) -> str:
@@ -161,11 +171,13 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
 
     return compare(
         spot(match), gap, limit, asked=depth(distance), give=plan.finish.typed_step / 2,
-        says=lambda: words(f"the slab is too {'low' if low else 'high'} for {{fixed}} at {{point}}",
-                           fixed=match.fixed.name, point=plan.shape.name_at(match.at)),
+        says=lambda: words(
+            "the slab stands over {fixed} at {point}, and rain runs in" if limit.name.startswith("flush_sill") else
+            f"the slab is too {'low' if low else 'high'} for {{fixed}} at {{point}}",
+            fixed=match.fixed.name, point=plan.shape.name_at(match.at)),
         working=lambda: step(
             "distance", "fixed height - slab" if side == 1 else "slab - fixed height",
-            words("{a} - {b}", a=max(thing, slab, key=lambda h: h.si), b=min(thing, slab, key=lambda h: h.si)), gap),
+            words("{a} - {b}", a=thing if side == 1 else slab, b=slab if side == 1 else thing), gap),
         remedy=remedies,
         decide=lambda: words("set the slab {off} {way} there and keep its fall: what lies beside it goes along; or "
                              "settle it with whoever owns {fixed}", fixed=match.fixed.name,

@@ -1,8 +1,9 @@
 """A fall written on the sketch is the fall that the heights give.
 
 What is compared
-    Each fall typed under `heights.falls` with the fall between the finish heights of its two points: they may differ by
-    0.2 %, and by 1/4 in over the run. Two falls within 5 % of each other count as the same, as 1 % and 1/8 in/ft do.
+    Compares each fall typed under `heights.falls` with the fall between the finish heights of its two points: they may
+    differ by 0.2 %, and by 1/4 in over the run. Two falls within 5 % of each other count as the same, as 1 % and 1/8
+    in/ft do.
 Why it matters
     The crew builds one of the two, and nobody can tell which. If the arrow says 2 % and the pins give half of it, the
     pins win, and the patio that was drawn dry is flat.

@@ -1,8 +1,9 @@
 """A flight of four or more risers has a handrail.
 
 What is compared
-    The risers of each flight poured with the slab, the one onto what it leads to counted, with three; of a flight with
-    landings, those from landing to landing. A flight with a handrail (`handrail: true`) is settled.
+    Counts the risers of each flight poured with the slab, with the one onto what it leads to, and compares their number
+    with three. A flight with a handrail (`handrail: true`) is settled. Of a flight with landings it counts those from
+    landing to landing.
 Why it matters
     On three steps one catches oneself. On five in the rain with a bag in each arm one does not, and whoever needs the
     rail most is the one who does not come a second time.

@@ -1,11 +1,11 @@
 """Steps have risers and treads that people expect.
 
 What is compared
-    Of each flight poured with the slab the highest riser with 7 3/4 in, the lowest with 4 in, the tread with 10 in and
-    its slope with 1 in 48; of each landing within a flight the depth with 36 in, where the public goes with 48 in or
-    the width of the flight, whichever is less; and of each single step at an edge (`beside: step`, or `planned_step:
-    true`) the riser. In the right of way and on accessible ways 7 in and 11 in; where metric is shown 200 mm and 230
-    mm.
+    For each flight poured with the slab, compares the highest riser with 7 3/4 in, the lowest with 4 in, the tread with
+    10 in and the slope of the tread with 1 in 48. For each single step at an edge (`beside: step`, or `planned_step:
+    true`) it compares the riser. In the right of way and on accessible ways the limits are 7 in and 11 in; where metric
+    is shown they are 200 mm and 230 mm. For each landing within a flight it compares the depth with 36 in, and where
+    the public goes with 48 in or the width of the flight, whichever is less.
 Why it matters
     Nobody looks down on steps: the foot knows after one riser what the next will be. A high riser costs the knee, a
     short tread the heel on the way down, and a riser of two fingers is not seen at all until somebody lies there.

@@ -1,9 +1,10 @@
 """The slab meets an existing slab without a lip that people trip over.
 
 What is compared
-    The difference in height between the finish and the existing slab along each edge beside one. On an accessible way
-    and in the right of way 1/4 in is a caution and 1/2 in a hold; elsewhere 1/2 in is a caution; where only wheels
-    cross, 3/4 in a note. Where the file says `planned_step: true` it is a step, and is compared with 7 3/4 in.
+    Compares the heights of the finish and of the existing slab along each edge beside one. On an accessible way and in
+    the right of way a difference of 1/4 in is a caution and 1/2 in a hold; elsewhere 1/2 in is a caution; where only
+    wheels cross, 3/4 in is a note. Where the file says `planned_step: true` it is a step, and is compared with 7 3/4
+    in.
 Why it matters
     A toe clears the ground by about half an inch. A lip of 3/8 in is found by everyone who carries something, and frost
     and settlement make it grow. A snow shovel stops at it.

@@ -1,9 +1,9 @@
 """A walk is nearly level across, square to the way people go on it.
 
 What is compared
-    The slope square to each long side of a walk, midway between its sides: in the public right of way with 1 in 48, a
-    hold; elsewhere with 3/8 in/ft, a caution, and with 2.5 %, a note. A side counts as long from twice the width of the
-    walk; at a turn both ways count.
+    Compares the slope square to each long side of a walk, midway between its sides, with 1 in 48 in the public right of
+    way, which is a hold. Elsewhere it compares the slope with 3/8 in/ft, a caution, and with 2.5 %, a note. A side
+    counts as long from twice the width of the walk; at a turn both ways count.
 Why it matters
     A slope to the side is felt in every step. A stroller runs off by itself, a chair has to be braked with one arm, and
     in ice everybody ends up in the bed beside. Nobody who draws 4 % down a hill thinks of the 4 % that the same plane
@@ -34,10 +34,7 @@ LIMITS = (
     Limit("level_cross_at_most", "2.5 %", Kind.SLOPE, "note", Cite("common-practice"), ("1 %", "6 %"),
           "slope across any other walk that nobody feels"),
 )  # fmt: skip
-WORKED = (
-    Worked("1 in 48 as a percentage", slope(0.02083), lambda: slopes.slope(1, 48), 0.00001, Cite("ada-2010", "403.3"),
-           "wa-ratio-1-in-48"),
-)  # fmt: skip
+WORKED = ()
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

@@ -1,10 +1,10 @@
 """The box-out round a column or post has its corners on joints, or has no corners, and a joint comes to it.
 
 What is compared
-    The corners of each box-out that no joint comes to: a note from one, a caution from three. A round one has no
-    corners; a square one turned by 45 degrees has four, and a joint that crosses it takes two of them; a square one
-    that is not turned has four that no joint through the column can reach. Then how far the nearest joint passes by the
-    middle of the box-out, with 1 ft.
+    Counts the corners of each box-out that no joint comes to: one is a note, three are a caution. A round box-out has
+    no corners; a square one turned by 45 degrees has four, and a joint that crosses it takes two of them; a square one
+    that is not turned has four that no joint through the column can reach. The rule then compares how far the nearest
+    joint passes by the middle of the box-out with 1 ft.
 Why it matters
     Every corner of a hole is an inside corner. Cracks start at those that have no joint, and run off on the slant into
     good panels: four columns, sixteen cracks. A hole in the middle of a panel, round or not, is where the panel breaks.
@@ -14,9 +14,9 @@ How to put it right
     Set a tube form round the column. Or turn the square so that its corners lie on the joints, and let two joints
     cross there. Fill it when the slab has done most of its shrinking.
 Where sources differ
-    None: the joint leaflet of the ready-mixed trade shows the square turned, or a round one. It shows a detail and asks
-    no duty, so it is a caution; near an edge one joint through a turned square is what there is room for, so two
-    corners left are a note. The foot to a joint is common practice.
+    They agree: the joint leaflet of the ready-mixed trade shows the square turned, or a round one. It shows a detail
+    and requires nothing, so it is a caution; near an edge one joint through a turned square is what there is room for,
+    so two corners left are a note. The foot to a joint is common practice.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Where frost comes, the filler along a building is held down and sealed, so that no water goes down the wall.
 
 What is compared
-    The edges at a building, outdoors and where it freezes, whose filler is not sealed, with none.
+    Outdoors and where it freezes, counts the edges at a building whose filler is not sealed. There should be none.
 Why it matters
     Fiber filler is a sponge on edge. Rain off the wall runs down it to the footing, and in a frost the wet ground there
     lifts the slab by half an inch, right at the door. Years of it wash a hollow under the slab along the house.

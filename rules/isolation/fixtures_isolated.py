@@ -1,10 +1,11 @@
 """Posts, columns, drains, cleanouts and boxes inside the concrete stand free of it.
 
 What is compared
-    The depth of the filler around each post, column, drain, cleanout, meter and valve box that the concrete surrounds,
-    with the thickness of the slab there; and the distance from each post and column to the nearest joint, with 1 ft.
-    What stands in a box-out is free of the concrete, unless its isolation is written `none`, and `column-box-out`
-    speaks of it. The depth of the filler along both sides of each channel is compared alike.
+    Compares the depth of the filler around each post, column, drain, cleanout, meter and valve box that the concrete
+    surrounds with the thickness of the slab there, and the distance from each post and column to the nearest joint with
+    1 ft. What stands in a box-out is free of the concrete, unless its isolation is written `none`, and `column-box-out`
+    speaks of it. Where the file writes no filler at all, it asks for that of drains, channels, cleanouts and boxes. The
+    depth of the filler along both sides of each channel is compared with the thickness too.
 Why it matters
     A post has its own footing and does not move with the slab. Cast in tight, it pins the slab in one spot, and cracks
     run out from it like spokes. A drain or a cleanout is torn off its pipe, or lifts with the frost and cracks the
@@ -49,18 +50,23 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not inside and not channels:
         boxed = "every post and column inside the concrete stands in a box-out"
         does_not_apply(boxed if every else "no post, column, drain, cleanout or box stands inside the concrete")
+    said = any(one.fixture.isolation for one in every) or any(one.channel.isolation for one in channels)
+    section, place = ("fixtures", inside[0].fixture.place) if inside else ("channels", channels[0].channel.place)
+    if not said and all(one.fixture.kind in CASTINGS for one in inside):
+        around = "the filler round what stands in the concrete, such as {material: foam}, or none"
+        not_shown(f"{section}, isolation: {around}", place=place)
     fillers = [*(one.fixture.isolation for one in inside), *(one.channel.isolation for one in channels)]
     if all(filler_depth(filler, 1.0) is None for filler in fillers):
-        section, place = ("fixtures", inside[0].fixture.place) if inside else ("channels", channels[0].channel.place)
         not_shown(f"{section}, isolation, depth: how deep the filler goes, such as full", place=place)
-    for channel in channels:
+    for channel in channels if said else ():
         (ax, ay), (bx, by) = channel.line[0], channel.line[-1]
         yield _filled(plan, spot(channel), ((ax + bx) / 2, (ay + by) / 2), channel.channel.isolation,
                       channel.channel.place.path, limits.channel_part_at_least)  # fmt: skip
     for one in inside:
         post = one.fixture.kind in POSTS
         limit = limits.post_part_at_least if post else limits.casting_part_at_least
-        yield _filled(plan, spot(one), one.at, one.fixture.isolation, one.fixture.place.path, limit)
+        if post or said:
+            yield _filled(plan, spot(one), one.at, one.fixture.isolation, one.fixture.place.path, limit)
         away, near = length(plan.joints.nearest(one.at)[1]), limits.joint_distance_at_most
         if post and math.isfinite(away.si):
             at = spot(one)
@@ -84,7 +90,8 @@ def _filled(plan: Plan, at: Spot, on: XY, filler: Isolation | None, path: str, l
     known, asked = filler_depth(filler, thickness), depth(limit.value.si * thickness)
     shown = depth(known or 0.0)
     more = depth(asked.si - shown.si)
-    told = "the slab is cast tight against {thing}"
+    silent = filler is None
+    told = "no filler is drawn round {thing}" if silent else "the slab is cast tight against {thing}"
     if known is None:
         told = "no depth is written for the filler round {thing}"
     elif known:

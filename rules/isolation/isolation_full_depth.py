@@ -1,12 +1,12 @@
 """Every face that cannot move has filler against it, as deep as the slab is there.
 
 What is compared
-    The depth of the filler with the thickness of the slab, along every building, wall, curb, step and existing slab
-    that stands against it, around stair wells and pits, around pools and rings whose rim is written `none`, and
-    wherever filler is drawn. Along a thickened edge the thickness of the slab is asked, and the whole depth is worth a
-    note. A saw cut beside a wall is no filler; a sealed joint at the rim of an opening is enough. A run that is tied on
-    purpose is left out, and so is a slab or a step that lies wholly below this one. Where the file says nothing of any
-    filler it is asked; where it draws some, a face without a word has none.
+    Compares the depth of the filler with the thickness of the slab, along every building, wall, curb, step and existing
+    slab that stands against it, around stair wells and pits, around pools and rings whose rim is written `none`, and
+    wherever filler is drawn. Along a thickened edge the thickness of the slab is asked, and filler that is less deep
+    than the whole edge is a note. A saw cut beside a wall is no filler; a sealed joint at the rim of an opening is
+    enough. A run that is tied on purpose is left out, and so is a slab or a step that lies wholly below this one. Where
+    the file says nothing of any filler the rule asks; where it draws some, a face without a word has none.
 Why it matters
     The slab shrinks, swells and settles, and the wall does not. Where the two touch over half an inch of depth they
     hang together: the slab cracks a foot or two out, along the wall, or the wall takes the push of a hot August.
@@ -16,8 +16,8 @@ How to put it right
     Set the filler on the base, its top at the finish or held down for a sealant, and fasten it to the face. Over a
     thickened edge it goes down with the concrete. Half-inch filler is the usual one.
 Where sources differ
-    None on the depth. A cut 2 in deep in a 5 in slab was asked about in print and refused. On thickness, most say
-    1/2 in, some towns and pavement texts 3/4 in; inside, felt will do.
+    Sources agree on the depth. A cut 2 in deep in a 5 in slab was asked about in print and refused. On thickness, most
+    say 1/2 in, some towns and pavement texts 3/4 in; inside, felt will do.
 """
 
 from __future__ import annotations
@@ -74,7 +74,7 @@ def _judged(face: Face, limit: InForce, thickness: float) -> Conclusion:
     at, known = face.at, filler_depth(face.filler, thickness)
     asked, shown = depth(limit.value.si * thickness), depth(known or 0.0)
     more = depth(short_by(limit.value.si, thickness, shown.si))
-    told = "no filler stands between the slab and {face}"
+    told = f"no filler {'is drawn' if face.filler is None else 'stands'} between the slab and {{face}}"
     if known is None:
         told = "no depth is written for the filler at {face}"
     elif known:

@@ -1,10 +1,10 @@
 """A slab held between fixed faces is free of enough of them to move.
 
 What is compared
-    The sides of the slab that have fixed faces, by the way the faces look, less those with a face that is tied on
-    purpose: of two opposite sides at least one is not tied, of three or four none is. The longest face sets the
-    directions; faces under 1 ft in all make no side. That the faces which are not tied have filler is asked by
-    `isolation-full-depth`.
+    Sorts the sides of the slab that have fixed faces by the way the faces look, and leaves out those with a face that
+    is tied on purpose. Of two opposite sides at least one must not be tied; of three or four none may be. The longest
+    face sets the directions; faces under 1 ft in all make no side. Whether the faces that are not tied have filler is
+    judged by `isolation-full-depth`.
 Why it matters
     Held on one side a slab can still shrink away and swell towards the other. Held between two walls it can do neither:
     it pulls in two across the middle in its first winter, and lifts or pushes a wall in its first hot summer.

@@ -1,8 +1,9 @@
 """A long walk has filler across it every so often, so that it need not push what stands at its ends.
 
 What is compared
-    The length of each stretch of a walk between its ends and the joints across it that have filler, with 50 ft:
-    a caution where it reaches further than that straight across, a note where only its length round turns does.
+    Compares the length of each stretch of a walk, between its ends and the joints across it that have filler, with 50
+    ft. It is a caution where the stretch reaches further than that straight across, and a note where only its length
+    round turns does.
 Why it matters
     On the first hot day a walk of 150 ft grows by half an inch. Grit has filled its joints in winter, so all of it
     goes to the ends: it lifts off the ground somewhere like a tent, or shoves a stoop off its wall.

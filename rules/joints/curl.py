@@ -1,7 +1,7 @@
 """Panels of a shop floor are short enough that their edges do not curl up under wheels and feet.
 
 What is compared
-    How much each panel may curl, beside an 8 ft panel 4 in thick, with 2 1/2 times as much. Curl grows with the
+    Compares how much each panel may curl with 2 1/2 times the curl of an 8 ft panel 4 in thick. Curl grows with the
     square of the spacing and falls with the thickness.
 Why it matters
     Indoors the top dries and the bottom does not. The top shrinks, and every panel turns up at its edges like a slice

@@ -1,9 +1,9 @@
 """A joint starts at, or runs through, every inside corner of the outline and of its openings.
 
 What is compared
-    The distance from each inside corner to the nearest joint that counts, with 1 in. A joint that comes to a side of
-    6 in or less, such as the end of a channel drain, serves both corners of it. A bend of the outline under 20 degrees,
-    or 45 with sides of a foot, is no corner, and a round opening or a smooth arc has none.
+    Compares the distance from each inside corner to the nearest joint that counts with 1 in. A joint that comes to a
+    side of 6 in or less, such as the end of a channel drain, serves both corners of it. A bend of the outline under 20
+    degrees, or 45 with sides of a foot, is no corner, and a round opening or a smooth arc has none.
 Why it matters
     An inside corner gathers the pull of both legs into one point. Without a joint there the slab opens from the point,
     mostly on the slant, often before anyone has parked on it: the crack every notch and every box-out in a patio shows.
@@ -14,8 +14,8 @@ How to put it right
     turned so that its corners lie on joints, or made round.
 Where sources differ
     The trade asks a joint from the corner, or a box-out, or a crack inducer 5 ft long; Army mats rely on bars. Bars
-    laid across the corner are a typical detail and no duty: they hold the crack tight and do not prevent it. With
-    bars alone the shortfall is a caution. That 1 in is near enough is common practice.
+    laid across the corner are a typical detail and no requirement: they hold the crack tight and do not prevent it.
+    With bars alone the shortfall is a caution. That 1 in is near enough is common practice.
 """
 
 from __future__ import annotations

@@ -1,10 +1,11 @@
 """Every joint is deep enough that the crack comes in it.
 
 What is compared
-    The depth of each saw cut and tooled groove with a quarter of the thickness of the slab, in walks also with 1 in;
-    of early-entry cuts with 1 in in slabs to 9 in, a fifth of the thickness above. Strips and construction joints go
-    all the way down. Where a thickened edge takes up over a quarter of a cut, a quarter of that depth is asked; one
-    that is only crossed is noted, and so are cuts over a third of the thickness.
+    Compares the depth of each saw cut and tooled groove with a quarter of the thickness of the slab, and in walks also
+    with 1 in. Compares the depth of early-entry cuts with 1 in in slabs up to 9 in, and with a fifth of the thickness
+    above. Strips and construction joints go all the way down. Where a thickened edge takes up more than a quarter of a
+    cut, a quarter of that depth is asked; an edge that is only crossed is noted, and so are cuts deeper than a third of
+    the thickness.
 Why it matters
     The groove makes one line weaker than all the others. Too shallow, and the slab never notices: two years later
     the groove is whole and the crack runs beside it. Too deep, and the faces have too little left to lock together.

@@ -1,9 +1,10 @@
 """Every joint runs on until it meets an edge or goes straight through another joint.
 
 What is compared
-    How far each end of each joint stops short of the edge ahead, with 2 in: an end drawn nearer is taken to reach it,
-    and one at the face of a post, a drain or a box-out to end there. Then the number of ends that stop on the side of
-    another joint with no filler through it, or turn a corner into one, with none.
+    Compares how far each end of each joint stops short of the edge ahead with 2 in: an end drawn nearer is taken to
+    reach the edge, and one at the face of a post, a drain or a box-out is taken to end there. The rule then counts the
+    ends that stop on the side of another joint with no filler through it, or turn a corner into one. There should be
+    none.
 Why it matters
     A crack does not stop where the saw stopped. From a loose end it runs on by itself to the nearest edge. From a
     joint that ends on the side of another it jumps across and goes on in the next panel: two years later every T has

@@ -1,8 +1,8 @@
 """Joints of an old slab that the new one is tied to, or poured against, go on in the new one.
 
 What is compared
-    The distance from each joint or crack that comes to an edge, as listed under existing_joints, to the nearest joint
-    of the new slab, with 1 in; at edges that are tied, or that have no filler all the way down.
+    Takes each joint or crack that comes to an edge, as listed under `existing_joints`, and compares its distance to the
+    nearest joint of the new slab with 1 in. It looks at edges that are tied, or that have no filler all the way down.
 Why it matters
     The old joint opens and closes with every cold night, and pulls at the concrete it is fastened to. Where the new
     slab has no joint of its own, the old one simply goes on into it: a crack that starts at the seam, straight as a
@@ -55,7 +55,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             if edge.tied and edge.beside == "existing slab":
                 where = "edges, existing_joints: where the joints of the old slab come to this edge, such as [[12, 0]]"
                 not_shown(where, place=edge.place)
-        does_not_apply("the slab hangs on none whose joints are listed")
+        does_not_apply("no old slab whose joints are listed is tied to it or touches it")
     comes = [(edge, point) for edge in fastened for point in edge.existing_joints if plan.site.away((point,)) < BESIDE]
     if not comes:
         does_not_apply("the joints of the old slab that are listed come to the slab nowhere")

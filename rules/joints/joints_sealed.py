@@ -1,8 +1,9 @@
 """Joints that wheels roll over, or that salt water runs into, are filled with a sealant.
 
 What is compared
-    The joints that are not said to be sealed, with none: all of them on a slab for vehicles, sawn and construction
-    joints where deicing salt comes. One with filler all through it counts as sealed if its top is.
+    Counts the joints that are not said to be sealed: all of them on a slab for vehicles, and sawn and construction
+    joints where deicing salt comes. There should be none. A joint with filler all through it counts as sealed if its
+    top is.
 Why it matters
     A joint is a gutter that goes down. Salt water stands in it and scales both lips; grit rolls in and, when the slab
     grows in the heat, breaks them off. Below, the base washes away under the edge where the wheel comes down.

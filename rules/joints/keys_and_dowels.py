@@ -1,9 +1,9 @@
 """Keys and dowels are used where there is room for them and where wheels need them, and dowels are of the right size.
 
 What is compared
-    The thickness of the slab at each joint with a key with 6 in, and at each cut with dowels, outdoors, with 8 in.
-    Under vehicles: whether a construction joint is locked, in a slab of 8 in and over, or of 5 in and over with axles
-    over 4,000 lb; and diameter, length and spacing of dowels with a table by thickness.
+    Compares the thickness of the slab at each joint with a key with 6 in, and at each cut with dowels, outdoors, with 8
+    in. Under vehicles it asks whether a construction joint is locked, in a slab of 8 in and over, or of 5 in and over
+    with axles over 4,000 lb; and it compares the diameter, length and spacing of dowels with a table by thickness.
 Why it matters
     A key takes a third of the thickness out of one face. In a thin slab what is left over and under it shears off at
     the first wheel. A dowel that is a little out of line in a thin slab locks the cut and breaks it open a foot away.
@@ -15,9 +15,9 @@ How to put it right
     Leave thin cuts plain. Dowel the construction joints of thick slabs, or thicken both edges there by a quarter over
     5 ft. Where a key is wanted, thicken the slab to 6 in from 3 ft on each side.
 Where sources differ
-    Army text: keys from 6 in on, dowels in construction joints always. A paving association dowels those at any
-    thickness, cuts from 8 in on; the newest parking guide wants no dowels in cuts of 7 in and under. Floor guides dowel
-    from 5 in on, so cuts indoors are left alone. Between 5 and 8 in opinions part: a note, for axles heavier than
+    An Army text takes keys from 6 in on, and dowels in construction joints always. A paving association dowels those at
+    any thickness, cuts from 8 in on; the newest parking guide wants no dowels in cuts of 7 in and under. Floor guides
+    dowel from 5 in on, so cuts indoors are left alone. Between 5 and 8 in opinions part: a note, for axles heavier than
     those of cars. The table is for airfields; floors take bars of 14 in. That half as thick again is too thick is
     common practice.
 """

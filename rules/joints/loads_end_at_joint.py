@@ -1,9 +1,10 @@
 """One load is placed against the other while that is soft, or it ends at a joint that is planned.
 
 What is compared
-    The time between two loads in which nothing is placed, by the interval of the trucks and the placing rate, with 30
-    minutes and an hour. It does not count where no part of the slab between construction joints takes more than one
-    load: then each can end at a joint. Strips formed, and filler set, through the whole depth end a pour as well.
+    Works out the time between two loads in which nothing is placed, from the interval of the trucks and the placing
+    rate, and compares it with 30 minutes and with an hour. It does not count where no part of the slab between
+    construction joints takes more than one load: then each load can end at a joint. Strips formed, and filler set,
+    through the whole depth end a pour as well.
 Why it matters
     Concrete that has begun to set does not take the next load in. The line where they meet, crooked and slanting, is a
     crack from the first day: it leaks, it ravels, and it lies where nobody would have drawn it.

@@ -1,20 +1,20 @@
 """Panels are close to square: the long side at most one and a half times the short one.
 
 What is compared
-    The long side of each panel's smallest rectangle, divided by its short side: over 1.5 is a caution, over 2 a hold.
-    In walks up to 4 ft wide over 2 is a caution, and 1.5 to 2 a note where the bays are 5 ft or less; in ribbons up to
-    2 ft wide, such as two tracks for wheels, only over 2 counts.
+    Divides the long side of each panel's smallest rectangle by its short side: over 1.5 is a caution, over 2 a hold. In
+    walks up to 4 ft wide over 2 is a caution, and 1.5 to 2 a note where the bays are 5 ft or less. In ribbons up to 2
+    ft wide, such as two tracks for wheels, only over 2 counts.
 Why it matters
     A panel shrinks along its length as if the width were not there. A strip pulls itself apart across the middle
     and leaves two panels near square: the crack that the layout left out. Porches and walks beside a house show it
     first, one ragged line across each long bay.
 When it does not apply
-    It always does: a slab without joints is one panel.
+    An equipment pad no longer than 6 ft is poured whole. Elsewhere it always does: a slab without joints is one panel.
 How to put it right
     Cut the panel across its long side into equal bays, each as near to square as it goes, or move the joints on either
     side of it apart.
 Where sources differ
-    1.25 (Army floors, parking), 1.5 (floors and slabs on ground), 2 (plain highway pavement). Here 1.5, the text for
+    Army floors and parking keep 1.25, floors and slabs on ground 1.5, plain highway pavement 2. Here 1.5, the text for
     slabs on ground, is the caution and 2, the loosest published, the hold. Walks are jointed every 5 ft whatever their
     width (public works), and crack little in such short bays; that narrow ones may is common practice.
 """
@@ -39,6 +39,7 @@ LIMITS = (
 NARROW = 4 * FOOT  # m, to which a walk is narrow
 RIBBON = 2 * FOOT  # m, to which a strip is a ribbon that wheels run on
 SMALL_PAD = 10 * FOOT  # m, to which nobody cuts a pad that one mat of steel holds together (common practice)
+POURED_WHOLE = 6 * FOOT  # m, to which nobody cuts the pad of a machine (common practice)
 USUAL_BAY = 5 * FOOT  # m, between the joints of a walk, `ufgs-03300n` par. 3.8.3
 WORKED = (
     Worked("porch 25 ft x 4 ft without joints", ratio(6.25), lambda: panel_ratio(25 * 0.3048, 4 * 0.3048), 1e-6,
@@ -48,6 +49,8 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The aspect of each panel."""
+    if plan.design.use == "equipment pad" and all(meets(p.long_side, POURED_WHOLE, "most") for p in plan.panels.all):
+        does_not_apply("a pad so small is poured whole")
     longest = parking_spacing(plan.thickness.design)
     every = {
         panel.name: _bays(panel, _limits(plan, panel, limits), longest)
@@ -67,7 +70,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _bays(panel: Panel, asked: Sequence[InForce], longest: float) -> tuple[int, int]:
     squarest = min(limit.value.si for limit in asked)
-    return square_bays(panel.long_side, panel.short_side, max(longest, panel.short_side), squarest)
+    run, wide = as_laid(panel)
+    return square_bays(run, wide, max(longest, wide), squarest)
 
 
 def _limits(plan: Plan, panel: Panel, limits: Limits) -> tuple[InForce, ...]:

@@ -1,8 +1,8 @@
 """No panel runs out into a point or a sliver.
 
 What is compared
-    The angle of the sharpest corner of every panel, with 45 and, for a note, 60 degrees, and the short side of its
-    smallest rectangle, with 2 ft.
+    Compares the angle of the sharpest corner of every panel with 45 degrees and, for a note, with 60 degrees; and the
+    short side of its smallest rectangle with 2 ft.
 Why it matters
     A pointed corner has too little concrete behind it: it curls up as it dries, and the first wheel takes it off. A
     panel under 2 ft breaks across, because it is thin next to its own joints. The pieces rock, and the joint beside

@@ -1,8 +1,9 @@
 """No panel is longer than its thickness can hold together without a crack of its own.
 
 What is compared
-    The long side of every panel with a multiple of the thickness drawn: over 36 times, or over 15 ft outdoors and 18 ft
-    indoors, is a hold; over 30 times a note, and over 24 times with stone under 3/4 in.
+    Compares the long side of every panel with a multiple of the thickness drawn. More than 36 times, or more than 15 ft
+    outdoors and 18 ft indoors, is a hold. More than 30 times is a note; with stone under 3/4 in,
+    more than 24 times is a note as well.
 Why it matters
     Concrete shrinks about 3/4 in in 100 ft as it dries, and the ground holds it back. When the pull between two
     joints is more than the slab can bear, it makes a joint where it likes: two years later a crack wanders from
@@ -13,11 +14,11 @@ When it does not apply
 How to put it right
     Cut the panel into equal bays, or make the slab thicker. Bays close to square crack least.
 Where sources differ
-    The multiple: 24 to 36 (ACI 302.1R), 30 (ACI 330R), 24, 30 or 36 by stone and slump (published tables); trade
-    teaching in New Zealand allows up to 50 with mesh. The cap: 18 ft for floors (ACI 302.1R), 15 ft for parking (ACI
-    330R), 5 m in Canada, none in the tables; guides for flatwork stop at 12 ft. Here the widest multiple and the caps
-    set the hold, the lower cap outdoors, where the sun works on the slab as well; what the tables ask below that is
-    a note, since the trade lays 12 ft on 4 in every day and mostly gets away with it.
+    The multiple is 24 to 36 in ACI 302.1R, 30 in ACI 330R, and 24, 30 or 36 by stone and slump in published tables;
+    trade teaching in New Zealand allows up to 50 with mesh. The cap is 18 ft for floors (ACI 302.1R), 15 ft for parking
+    (ACI 330R) and 5 m in Canada, and the tables have none; guides for flatwork stop at 12 ft. Here the widest multiple
+    and the caps set the hold, the lower cap outdoors, where the sun works on the slab as well; what the tables ask
+    below that is a note, since the trade lays 12 ft on 4 in every day and mostly gets away with it.
 """
 
 from __future__ import annotations
@@ -70,7 +71,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     most = [*((allowed(limit.value.si, t), limit) for limit in multiples), (cap.value.si, cap)]
     tightest = min(meters for meters, _ in most)
     every = {
-        panel.name: square_bays(panel.long_side, panel.short_side, tightest)
+        panel.name: square_bays(*as_laid(panel), tightest)
         for panel in plan.panels.all
         if not meets(panel.long_side, tightest, "most")
     }
@@ -88,8 +89,8 @@ def _judged(
     of_thickness = limit.value.kind is Kind.RATIO
 
     def working() -> tuple[Step, ...]:
-        n, _ = every[panel.name]
-        bay = step("each bay", "side / bays", words("{side} / {n}", side=side, n=count(n)), length(side.si / n))
+        n, run = every[panel.name][0], as_laid(panel)[0]
+        bay = step("each bay", "side / bays", words("{side} / {n}", side=length(run), n=count(n)), length(run / n))
         numbers = words("{multiple} x {t}", multiple=ratio(limit.value.si), t=t)
         longest = step("longest side", "multiple x thickness", numbers, length(asked))
         return (longest, bay) if of_thickness else (bay,)

@@ -1,8 +1,8 @@
 """Lines tooled or sawn for looks are not the only lines in a slab that needs joints.
 
 What is compared
-    The number of joints in a slab that has pattern lines and is longer than 24 times its thickness, with one. Then the
-    depth of each pattern line with a quarter of the thickness.
+    Where the slab has pattern lines and is longer than 24 times its thickness, compares the number of its joints with
+    one. It then compares the depth of each pattern line with a quarter of the thickness.
 Why it matters
     A line that is 3/8 in deep looks like a joint from above and is none. The slab shrinks, finds nothing weak enough,
     and cracks straight across the pattern, which makes it look worse than a plain slab with the same crack.
@@ -12,8 +12,9 @@ How to put it right
     Choose the pattern so that some of its lines can be cut to a quarter of the thickness, and write what they are: saw
     cut or tooled groove. A line that deep cracks whether it was meant to or not, so it counts as a joint as well.
 Where sources differ
-    None: pattern lines seldom reach a quarter of the thickness, a trade magazine says, and the quarter is the depth
-    that joints have everywhere. That a slab up to 24 thicknesses long can do without is the lower end of the spacings.
+    They agree: pattern lines seldom reach a quarter of the thickness, a trade magazine says, and the quarter is the
+    depth that joints have everywhere. That a slab up to 24 thicknesses long can do without is the lower end of the
+    spacings.
 """
 
 from __future__ import annotations

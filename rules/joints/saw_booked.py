@@ -1,10 +1,11 @@
 """Somebody is booked until the last joint can be cut.
 
 What is compared
-    How long after the booked hours the last cut comes, with half an hour: no day is reckoned closer. It comes after
-    placing (the order over the rate), finishing, and the wait that the file writes for the joint. Where finishing is
-    not given it is taken from the temperature: 4 h at 70 °F, half of that for each 20 °F more. Without a temperature
-    it is taken as 4 h, and without a rate placing as nothing; then it is a note.
+    Compares how long after the booked hours the last cut comes with half an hour: no day is reckoned closer. The cut
+    comes after placing (the order over the rate), finishing, and the wait that the file writes for the joint. Where
+    finishing is not given it is taken from the temperature: 4 h at 70 °F, and half of that for each 20 °F more. Without
+    a temperature it is taken as 4 h, and without a rate placing is taken as nothing; then it is a note, unless a wait
+    of less than a day is too long by itself.
 Why it matters
     The saw is loaded, the crew is tired, and the slab is still too soft. Everybody goes home to cut in the morning.
     On a warm day the morning finds one panel cut in two, and not by the saw.
@@ -57,9 +58,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     start, until = (60.0 * (60 * clock.hour + clock.minute) for clock in (pour.start, pour.until))
     known = finishing or duration(USUAL)
     last, until = start + placing.si + known.si + wait.si, until + (DAY if until < start else 0)
+    early = max(0.0, last - known.si - until) if wait.si < DAY else 0.0
+    sure = (finishing and pour.rate) or not limits.late_at_most.met(early)
     yield compare(
         plan.spot("the last cut", "pour.until", "pour"), duration(max(0.0, last - until)),
-        limits.late_at_most if finishing and pour.rate else limits.late_by_estimate_at_most,
+        limits.late_at_most if sure else limits.late_by_estimate_at_most,
         says=lambda: words("the crew is gone before the last joint can be cut"),
         working=lambda: step("after the start", "placing + finishing + wait", words(
             "{p} + {f} + {w}", p=placing, f=known, w=wait), duration(last - start)),

@@ -1,8 +1,8 @@
 """Where a sawn joint runs up against a wall, a step or a curb, the last foot is cut some other way.
 
 What is compared
-    The ends of each sawn joint at a building, wall, step or curb of which the file does not say how the last foot is
-    made, with none.
+    Counts the ends of each sawn joint at a building, wall, step or curb of which the file does not say how the last
+    foot is made. There should be none.
 Why it matters
     The blade sits in the middle of the saw, and the guard hits the wall about a foot before it. The crack comes down
     the cut, finds no cut for the last foot, and goes to the wall by its own way, or round the corner of the step.

@@ -1,9 +1,9 @@
 """Joints are cut as soon as the concrete can be cut, and before it cracks.
 
 What is compared
-    How long after finishing each cut is made. An early-entry saw: 1 h to 4 h. A wet or dry saw: by the estimate of 12 h
-    at 50 °F, 4 h at 90 °F and a straight line between, and two hours more; 24 h below 40 °F; 12 h without a forecast;
-    and below 80 °F not before 4 h.
+    Compares how long after finishing each cut is made with the hours in which it can be. An early-entry saw cuts from 1
+    h to 4 h. A wet or dry saw cuts by the estimate of 12 h at 50 °F, 4 h at 90 °F and a straight line between, with two
+    hours more allowed; below 40 °F within 24 h; without a forecast within 12 h; and below 80 °F not before 4 h.
 Why it matters
     Too early and the edges ravel. Too late and the slab has already cut itself, crooked, a foot beside the chalk line:
     the cut made next morning runs down the middle of a panel that is broken in two.
@@ -13,9 +13,10 @@ How to put it right
     Write the hours the weather asks for, and go by the edge of the trial cut on the day. On a hot day the early-entry
     saw buys the night's sleep; tooled joints buy it too.
 Where sources differ
-    Conventional saw: 4 to 12 h (ACI 302.1R), 6 to 18 h (CSA A23.1), 4 h in heat to 3 days in cold (a trade magazine).
-    Early entry: 1 h hot to 4 h cold (ACI 224.4R), 2 to 6 h (ACI 325.12R). No text read gives hours by temperature: the
-    line between the ends of the first range is an estimate, and all of it a caution. The 24 h are common practice.
+    A conventional saw cuts after 4 to 12 h (ACI 302.1R), 6 to 18 h (CSA A23.1), or 4 h in heat to 3 days in cold (a
+    trade magazine). An early-entry saw cuts after 1 h in heat to 4 h in cold (ACI 224.4R), or 2 to 6 h (ACI 325.12R).
+    No text read gives hours by temperature: the line between the ends of the first range is an estimate, and all of it
+    a caution. The 24 h are common practice.
 """
 
 from __future__ import annotations

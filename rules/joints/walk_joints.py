@@ -1,8 +1,8 @@
 """A walk has a joint about every 5 ft, so that its panels are about as long as it is wide.
 
 What is compared
-    The long side of each panel of a walk with 5 ft; of a panel in a curve its length along the middle. Panels wider
-    than that which are close to square are left alone: there the width is the spacing.
+    Compares the long side of each panel of a walk with 5 ft; in a curve, the length of the panel along its middle.
+    Panels wider than that which are close to square are left alone: there the width is the spacing.
 Why it matters
     A walk is thin, narrow and lies on the poorest base of the job. Left in long strips it breaks across wherever a
     root or a soft spot lifts or drops it, and every break is a trip. Short squares tilt a little and stay whole.
@@ -30,7 +30,6 @@ LIMITS = (
           "longest side of a panel of any other walk"),
 )  # fmt: skip
 WORKED = ()
-BENT = (0.9, 0.998)  # part of its hull that a panel in a gentle curve fills; a straight one fills all of it
 SQUARE = 1.25  # long over short side: still close to square (common practice)
 
 
@@ -40,9 +39,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("the slab is not a walk")
     limit = limits.public_side_at_most if plan.design.site.right_of_way else limits.side_at_most
     for panel in plan.panels.all:
-        side, most = length(_along_middle(panel)), limit.value.si
+        (run, width), most = as_laid(panel), limit.value.si
+        side = length(run)
         wide = not meets(panel.short_side, most, "most") and meets(panel.aspect, SQUARE, "most")
-        n, m = square_bays(panel.long_side, panel.short_side, max(most, panel.short_side))
+        n, m = square_bays(run, width, max(most, width))
         yield compare(
             at := spot(panel), side, limit, asked=length(max(side.si, most) if wide else most),
             says=lambda: words("{panel} is long for a walk", panel=at.name),
@@ -50,9 +50,3 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 "{side} / {n}", side=side, n=count(n)), length(side.si / n)),
             remedy=lambda: cut_panel(plan, panel, (n, m)),
         )  # fmt: skip
-
-
-def _along_middle(panel: Panel) -> float:
-    """How long a panel is, m; in a curve along its middle, as joints are laid out."""
-    part = panel.area / panel.polygon.convex_hull.area
-    return min(panel.long_side, panel.area / panel.short_side) if BENT[0] < part < BENT[1] else panel.long_side

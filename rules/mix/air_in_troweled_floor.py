@@ -1,8 +1,8 @@
 """A floor that is troweled hard has no air put into its mix.
 
 What is compared
-    The air of the mix with 3 %, where the finish is a trowel and the floor lies indoors. On a garage floor that
-    freezes the frost wants some air: there it is 6 %, and 4.5 % to aim at.
+    Where the finish is a trowel and the floor lies indoors, compares the air of the mix with 3 %. On a garage floor
+    that freezes the frost wants some air: there the rule compares it with 6 %, and aims at 4.5 %.
 Why it matters
     Entrained air holds water back. The trowel closes the top while water and air still want out: they gather in a thin
     sheet below it, and in the first months the skin comes off in plates as large as a hand.

@@ -1,8 +1,8 @@
 """Concrete with steel in it has no more chloride than the steel can bear.
 
 What is compared
-    The chloride ion of the mix, as a share of the weight of cement, with 0.30 % where steel lies in damp concrete, with
-    0.15 % where salt comes on the slab as well, and with 1.00 % in floors that stay dry.
+    Compares the chloride ion of the mix, as a share of the weight of cement, with 0.30 % where steel lies in damp
+    concrete, with 0.15 % where salt comes on the slab as well, and with 1.00 % in floors that stay dry.
 Why it matters
     Chloride takes the skin off steel, and damp does the rest. Rust is thicker than steel: in five years there is a
     brown line over every bar, in ten the concrete over it lies loose.

@@ -1,11 +1,12 @@
 """A mix that is ordered by an exposure class has the class of its site, and the strength and water that it asks.
 
 What is compared
-    Strength, and water over cement where the class sets it, with the class written under mix.exposure: F0 to F3 of the
-    structural code, RF0 to RF3 of the residential one, or those of exposed concrete that carries nothing. F3 has a row
-    for plain concrete: a slab without bars, since mesh only holds cracks. Metric plans may write whole megapascals.
-    Each class has limits of its own, so that amendments can hold a job to one document. And the number of the class
-    with that of a flat slab in the open that freezes: 3 where deicing salt comes on it, else 2.
+    Compares strength, and water over cement where the class sets it, with the class written under `mix.exposure`: F0 to
+    F3 of the structural code, RF0 to RF3 of the residential one, or those of exposed concrete that carries nothing. F3
+    has a row for plain concrete: a slab without bars, since mesh only holds cracks. Metric plans may write whole
+    megapascals. Each class has limits of its own, so that amendments can hold a job to one document. The rule also
+    compares the number of the class with that of a flat slab in the open that freezes: 3 where deicing salt comes on
+    it, else 2.
 Why it matters
     The plant batches what the ticket says. Where the class and the numbers disagree, one of the two is a slip, and the
     weaker one is what comes. Two winters later the skin of the slab is gone.

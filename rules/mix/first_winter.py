@@ -1,8 +1,8 @@
 """A slab dries before its first frost: for a week, and for four weeks where salt comes on it.
 
 What is compared
-    The days between the end of wet curing, or the pour where nothing keeps it wet, and the first frost, with 28 where
-    salt comes on the slab. Without salt, the days between the pour and the first frost with 7.
+    Where salt comes on the slab, compares the days between the end of wet curing, or the pour where nothing keeps it
+    wet, and the first frost with 28. Without salt it compares the days between the pour and the first frost with 7.
 Why it matters
     New concrete is full of water. If that freezes, with salt on it, the skin is pushed off before it is a season old,
     however good the mix.
@@ -40,7 +40,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Days between the pour and the frost, dry ones where salt comes."""
     site, pour = plan.design.site, plan.design.pour
     if not plan.outdoors or site.freezing in (None, "none"):
-        does_not_apply("frost does not come on it wet")
+        does_not_apply("it does not freeze while it is wet")
     if not site.deicing_salt and not (pour and pour.weather and pour.weather.first_frost):
         does_not_apply("no salt comes on it, and no first frost is written")
     day, frost = plan.all_given("job.pour", "pour.weather.first_frost")

@@ -1,10 +1,10 @@
 """Concrete that freezes wet has the air that its stone size wants.
 
 What is compared
-    The air of the mix with 5 % where it freezes hard, and with the table for the size of the stone and the frost: none
-    may be missing, and 1.5 points may be over. A metric plan is held to 4 % and to the table of the German annex, which
-    lets 4 points be over. A
-    garage floor that freezes is held to 5 %, or to 3 % where it is troweled or no finish is written.
+    Compares the air of the mix with 5 % where it freezes hard, and with the table for the size of the stone and the
+    frost: no air may be missing, and 1.5 points may be over. A metric plan is held to 4 % and to the table of the
+    German annex, which lets 4 points be over. A garage floor that freezes is held to 5 %, or to 3 % where it is
+    troweled or no finish is written.
 Why it matters
     Water grows as it freezes and needs somewhere to go: millions of bubbles too small to see. Without them the skin
     scales off in the first winters, however strong the concrete is. Too many bubbles cost strength and buy nothing.

@@ -1,10 +1,11 @@
 """The concrete is strong and dense enough for the frost and the salt it will see.
 
 What is compared
-    The strength of the mix with 3,500 psi where a slab in the open freezes hard and 3,000 psi where it freezes at
-    times; with 4,500 psi, and water over cement with 0.45, where salt comes on it as well; and with 2,500 psi where
-    it does not freeze. Metric plans may write 24, 20 and 17 MPa, and with salt C30/37. Of floors indoors only a garage
-    floor counts, with 4,000 psi where it freezes and is troweled, since it has less air.
+    Compares the strength of the mix with 3,500 psi where a slab in the open freezes hard, with 3,000 psi where it
+    freezes at times, and with 2,500 psi where it does not freeze. Where salt comes on it as well, it compares the
+    strength with 4,500 psi and water over cement with 0.45. Metric plans may write 24, 20 and 17 MPa, and with salt
+    C30/37. Of floors indoors only a garage floor counts, with 4,000 psi where it freezes and is troweled, since it has
+    less air.
 Why it matters
     Wet concrete that freezes is pushed apart from inside. Salt keeps it wet and freezes it more often. A weak, watery
     skin comes off in flakes: two years later the stone shows wherever the car dripped.

@@ -1,11 +1,11 @@
 """A mix that is ordered by a European frost class has the class of its site, and is what the class asks.
 
 What is compared
-    With XF1 to XF4 under mix.exposure: the class with that of the site, where a flat slab in the open freezes: XF3, or
-    XF4 where deicing salt comes on it. Then strength as a class, water over cement, and cement where the file gives
-    it (mix.cement); air for all but XF1, by the stone where it is named. C30/37 is 30 MPa on cylinders, 37 MPa on
-    cubes; the first number is the one compared. Of several classes the hardest XF is taken here; XC and XD have a rule
-    of their own, `corrosion-class`.
+    With XF1 to XF4 under `mix.exposure`, compares the class with that of the site where a flat slab in the open
+    freezes: XF3, or XF4 where deicing salt comes on it. Where the class is right, it compares strength as a class,
+    water over cement, and cement where the file gives it (`mix.cement`), with what the class asks; and air for all but
+    XF1, by the stone where it is named. C30/37 is 30 MPa on cylinders, 37 MPa on cubes; the first number is the one
+    compared. Of several classes the hardest XF is taken here; XC and XD have a rule of their own, `corrosion-class`.
 Why it matters
     XF1 and XF2 are for walls and columns, which dry; a flat slab stays wet. And the plant batches what the ticket says:
     where the class and the numbers disagree, one of the two is a slip, and the weaker one is what comes. Two winters
@@ -19,7 +19,8 @@ Where sources differ
     limits what your country has. Strength and water of XF3 are those of the German annex for concrete with air, C25/30
     and 0.55, which Austria, Britain and Ireland ask about alike; EN 206-1 recommends C30/37 and 0.50 there. All other
     figures are those of EN 206-1, of air by the stone those of the German annex: its own for XF1 are C25/30 and 0.60,
-    for XF4 0.50. So none of them is a hold here. American classes are judged by `exposure-class`.
+    for XF4 0.50. So none of them is a hold here, and those of XF1 are notes until an amendment names the country.
+    American classes are judged by `exposure-class`.
 """
 
 from __future__ import annotations
@@ -34,9 +35,9 @@ LIMITS = (
           "number of the class XF of a flat slab that freezes with salt on it"),
     Limit("wet_class_at_least", "3", Kind.COUNT, "caution", TABLE, ("1", "4"),
           "number of the class XF of a flat slab that freezes"),
-    Limit("xf1_strength_at_least", "C30/37", Kind.STRESS, "caution", TABLE, MPAS, "strength on cylinders in class XF1"),
-    Limit("xf1_water_at_most", "0.55", Kind.RATIO, "caution", TABLE, RATIOS, "water over cement in class XF1"),
-    Limit("xf1_cement_at_least", "300 kg/m3", Kind.UNIT_WEIGHT, "caution", TABLE, DOSES, "cement in class XF1"),
+    Limit("xf1_strength_at_least", "C30/37", Kind.STRESS, "note", TABLE, MPAS, "strength on cylinders in class XF1"),
+    Limit("xf1_water_at_most", "0.55", Kind.RATIO, "note", TABLE, RATIOS, "water over cement in class XF1"),
+    Limit("xf1_cement_at_least", "300 kg/m3", Kind.UNIT_WEIGHT, "note", TABLE, DOSES, "cement in class XF1"),
     Limit("xf2_strength_at_least", "C25/30", Kind.STRESS, "caution", TABLE, MPAS, "strength on cylinders in class XF2"),
     Limit("xf2_water_at_most", "0.55", Kind.RATIO, "caution", TABLE, RATIOS, "water over cement in class XF2"),
     Limit("xf2_cement_at_least", "300 kg/m3", Kind.UNIT_WEIGHT, "caution", TABLE, DOSES, "cement in class XF2"),
@@ -66,21 +67,31 @@ KEYS = {"water": "water_cement"}  # where the key has another name
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """The class against the site, then each number that the class asks and the file gives."""
-    mix, site = plan.design.mix, plan.design.site
+    """The class against the site, else each number that the class asks; one that lacks is asked for if none fails."""
+    mix = plan.design.mix
     if mix.exposure is None or not mix.exposure.startswith("XF"):
         does_not_apply("no frost class from XF1 to XF4 is written (mix.exposure)")
     written = int(mix.exposure[2:])
-    plan.all_given("mix.strength", "mix.water_cement", *([] if written == 1 else ["mix.air"]))
+    found = list(_found(plan, limits, written))
+    if not any(isinstance(one, Finding) for one in found):
+        plan.all_given("mix.strength", "mix.water_cement", *([] if written == 1 else ["mix.air"]))
+    yield from found
+
+
+def _found(plan: Plan, limits: Limits, written: int) -> Conclusions:
+    site = plan.design.site
     if plan.outdoors and site.freezing in ("moderate", "severe"):
         of_site = limits.salted_class_at_least if site.deicing_salt else limits.wet_class_at_least
         wanted = min(max(round(of_site.value.si), 1), 4)
         where = "that freezes with salt on it" if site.deicing_salt else "that freezes wet"
-        yield compare(
+        of_class = compare(
             plan.spot("the frost class", "mix.exposure"), count(written), of_site,
             says=lambda: words(f"XF{written} is not the class of a flat slab {where}"),
             remedy=lambda: _ordered(plan, limits, wanted),
         )  # fmt: skip
+        yield of_class
+        if isinstance(of_class, Finding):
+            return  # the numbers are those of another class
     for what, limit in _limits(limits, written).items():
         shown = _given(plan, what)
         if shown:

@@ -1,9 +1,10 @@
 """The slump that is ordered suits the way the concrete is placed, and the slope of the slab.
 
 What is compared
-    The slump as ordered with 5 in, or with 6 or 8 in where a mid-range or high-range water reducer makes it flow; with
-    3 in where the slab falls more than 8 %; with 3 in as the least that hands can place on slabs that fall up to 5 %,
-    and 4 in as the least that goes through a pump. Of a class S1 to S5 the middle is compared.
+    Compares the slump as ordered with 5 in, or with 6 or 8 in where a mid-range or high-range water reducer makes it
+    flow, and with 3 in where the slab falls more than 8 %. It compares the same slump with 3 in as the least that hands
+    can place on slabs that fall up to 5 %, and with 4 in as the least that goes through a pump. Of a class S1 to S5 the
+    middle is compared.
 Why it matters
     Too stiff, and somebody opens the hose on the truck. Too wet, and stone sinks while water rises: the top dusts and
     scales. On a steep drive wet concrete walks downhill all morning, and the low end comes out thick.

@@ -1,7 +1,7 @@
 """The largest stone is small enough for the thickness of the slab.
 
 What is compared
-    The size of the largest stone with a third of the design thickness, and with a quarter of it.
+    Compares the size of the largest stone with a third of the design thickness, and with a quarter of it.
 Why it matters
     Stone that reaches nearly through the slab cannot be worked down; it shows under the trowel and tears out at every
     saw cut and groove. Small stone, on the other hand, wants more water and shrinks more: the largest that fits is

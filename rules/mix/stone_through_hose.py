@@ -1,7 +1,7 @@
 """The largest stone passes through the pump's hose.
 
 What is compared
-    The size of the largest stone with a third of the inside of the hose.
+    Compares the size of the largest stone with a third of the inside of the hose.
 Why it matters
     Three stones side by side make an arch, and the line is plugged. While it is taken apart the concrete that is out
     sets, and what is in the truck gets old.

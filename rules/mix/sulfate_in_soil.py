@@ -1,9 +1,9 @@
 """Where the soil holds sulfate, the mix is dense and strong enough to keep it out, and so is its cement.
 
 What is compared
-    Strength, water over cement and the type of the cement with the class of the soil: S1 from 0.10 % of sulfate that
-    water dissolves, S2 from 0.20 %, S3 over 2 %. The cement of S1 resists sulfate (II or MS), that of S2 and S3 much
-    (V or HS). With pozzolan or slag besides, S3 takes the strength and water of S2.
+    Compares strength, water over cement and the type of the cement with the class of the soil: S1 from 0.10 % of
+    sulfate that water dissolves, S2 from 0.20 %, S3 over 2 %. The cement of S1 resists sulfate (II or MS), that of S2
+    and S3 resists it more (V or HS). With pozzolan or slag besides, S3 takes the strength and water of S2.
 Why it matters
     Sulfate goes into wet concrete from below and grows there. The slab swells, cracks like a map, and turns to grit
     from the underside up; it looks sound until a heel goes through.

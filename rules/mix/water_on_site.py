@@ -1,8 +1,9 @@
 """What the crew wants wetter than it is ordered is ordered that way, and not made so with the hose on the truck.
 
 What is compared
-    The strength that is lost where concrete is placed at a greater slump than it is ordered: a gallon of water in each
-    yard for an inch of slump, some 200 psi for a gallon. The loss is compared with nothing, and with 200 psi.
+    Works out the strength that is lost where concrete is placed at a greater slump than it is ordered: a gallon of
+    water in each yard for an inch of slump, some 200 psi for a gallon. It compares the loss with nothing, and with 200
+    psi.
 Why it matters
     Water that the cement does not need leaves again, and what stays behind is a sponge. It costs strength, adds
     shrinkage, lifts the air out of tune, and nobody writes it down. The slab scales where the last load was placed.

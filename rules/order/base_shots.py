@@ -1,7 +1,8 @@
 """Where the order rests on shots of the base, there are enough of them.
 
 What is compared
-    The area of slab for each shot on the compacted base: over 100 ft2 is a note, over 200 ft2 a caution.
+    Takes the area of slab for each shot on the compacted base: more than 100 ft2 is a note, more than 200 ft2 a
+    caution.
 Why it matters
     Four shots at the corners see a flat base, and the middle may be two inches low: a third of a yard in a small patio.
     The order is then as good as a guess, with less allowance than a guess would get.

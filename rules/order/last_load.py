@@ -1,8 +1,9 @@
 """The last truck brings enough to be worth its trip.
 
 What is compared
-    What is left for the last truck after full ones, with what the plant charges extra under (order.short_load), or with
-    3 yd3 where that is not written. Of a truck that holds less, no more than a full load is asked.
+    Compares what is left for the last truck after full ones with what the plant charges extra under
+    (`order.short_load`), or with 3 yd3 where that is not written. Of a truck that holds less, no more than a full load
+    is asked.
 Why it matters
     Half a yard in a ten-yard drum comes dry and late, at a price that would have paid for two. It also comes to a slab
     that has set meanwhile.

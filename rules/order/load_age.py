@@ -1,8 +1,9 @@
 """Every load is out of its truck before it is too old.
 
 What is compared
-    The age of the oldest load when its truck is empty, by haul, waiting and placing rate, with 90 minutes; and the time
-    between two trucks with an hour. What lies where a load ends is judged by `loads-end-at-joint`.
+    Works out the age of the oldest load when its truck is empty, from haul, waiting and placing rate, and compares it
+    with 90 minutes; and compares the time between two trucks with an hour. What lies where a load ends is judged by
+    `loads-end-at-joint`.
 Why it matters
     Old concrete stiffens in the drum and gets water, and then it scales. What does not get water is dragged off the
     chute in lumps, and no float closes it.

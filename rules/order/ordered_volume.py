@@ -1,11 +1,11 @@
 """What is ordered covers the slab as it is drawn, and what stays in hose and hopper.
 
 What is compared
-    The order, with the allowance where it comes on top, with the net volume (thickened edges and steps counted) and
-    what fills the hose: less than that leaves a hole in the slab. Then with 4 % over the net volume, 3 % where the base
-    was shot, and with what stays in the hopper (as written, or a quarter yard of a pump). Over 1.2 times net is a note,
-    of a small order half a yard over what is usual.
-    Where finish and base are known, the volume is the room between them.
+    Compares the order, with the allowance where it comes on top, with the net volume (thickened edges and steps
+    counted) and what fills the hose: less than that leaves a hole in the slab. It then compares the order with 4 % over
+    the net volume, 3 % where the base was shot, and with what stays in the hopper (as written, or a quarter yard of a
+    pump). More than 1.2 times net is a note; of a small order, half a yard over what is usual is. Where finish and base
+    are known, the volume is the room between them.
 Why it matters
     Two barrows short at four in the afternoon is a cold joint across the slab. The yard left over costs less.
 When it does not apply

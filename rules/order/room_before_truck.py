@@ -1,8 +1,9 @@
 """A slab that comes out a little deeper than drawn does not call for another truck.
 
 What is compared
-    What the trucks that are coming hold, all full, with 1.04 times the net volume and what stays in pump and hose. Then
-    how much deeper than drawn the slab may come out on average before they are empty, with 1/2 in.
+    Compares what the trucks that are coming hold, all full, with 1.04 times the net volume and what stays in pump and
+    hose. It then works out how much deeper than drawn the slab may come out on average before they are empty, and
+    compares that with 1/2 in.
 Why it matters
     Half an inch is what the base is off by on an ordinary day. In a 4 in slab it is an eighth of the concrete. With
     less room than that, the day may end with a call for a quarter of a yard, an hour's wait, and a cold joint.

@@ -1,8 +1,8 @@
 """From where the truck can stand its chute reaches all of the slab.
 
 What is compared
-    The distance from the farthest place of the slab to the nearest spot for the back of the truck: over 14 ft is a
-    note, over 18 ft a caution.
+    Takes the distance from the farthest place of the slab to the nearest spot for the back of the truck: more than 14
+    ft is a note, more than 18 ft a caution. Half a foot over either is let pass: no driver stops closer than that.
 Why it matters
     What the chute does not reach is raked there, and raking sorts the stone from the mortar: the far corner is all
     paste and scales first. Or six people run with barrows while the truck's time is counted.
@@ -16,6 +16,9 @@ Where sources differ
 
 from __future__ import annotations
 
+import math
+
+from slabwright.formulas.units import FOOT, INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "The chute reaches all of the slab"
@@ -25,6 +28,7 @@ LIMITS = (
     Limit("easy_reach_at_most", "14 ft", Kind.LENGTH, "note", Cite("common-practice"), ("8 ft", "30 ft"),
           "distance that most chutes reach"),
 )  # fmt: skip
+STOPS_WITHIN = FOOT / 2  # m: no truck stands closer to where it was meant to (common practice)
 WORKED = ()
 
 
@@ -37,13 +41,17 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply(f"it comes by {order.method}")
     spots = plan.given("order.truck_spots")
     distance, place = plan.site.farthest(spots)
-    far, name, easy = length(distance), plan.shape.name_at(place), limits.easy_reach_at_most.value
+    step_of = 0.1 if plan.system == "metric" else INCH
+    far, name = length(round(distance / step_of) * step_of), plan.shape.name_at(place)
+    easy = limits.easy_reach_at_most.value
+    near = length(math.floor(easy.si / step_of + 1e-6) * step_of)
+    reach = limits.reach_at_most.value if distance > limits.reach_at_most.value.si + STOPS_WITHIN else easy
     yield compare(
         plan.spot("the far end", "order.truck_spots", shape=(place,)), far,
-        limits.reach_at_most, limits.easy_reach_at_most,
+        limits.reach_at_most, limits.easy_reach_at_most, give=STOPS_WITHIN,
         says=lambda: words("{name} is {far} from the nearest truck", name=name, far=far),
-        working=lambda: step("too far", "distance - reach", words("{d} - {r}", d=far, r=easy),
-                             length(distance - easy.si)),
-        decide=lambda: words("give the truck another spot within {easy} of {name}; or order a pump", easy=easy,
+        working=lambda: step("too far", "distance - reach", words("{d} - {r}", d=far, r=reach),
+                             length(far.si - reach.si)),
+        decide=lambda: words("give the truck another spot within {easy} of {name}; or order a pump", easy=near,
                              name=name),
     )  # fmt: skip

@@ -1,8 +1,8 @@
 """The crew can barrow as much in an hour as the plan counts on.
 
 What is compared
-    The trips an hour that each hand would make, all of them barrowing, at the placing rate that is written and with
-    50 L on a trip, with 20: one each three minutes.
+    Works out the trips an hour that each hand would make, all of them barrowing, at the placing rate that is written
+    and with 50 L on a trip, and compares them with 20: one every three minutes.
 Why it matters
     A rate that nobody can walk is the start of every other trouble of the day: the truck waits and its load goes off,
     water is added to keep it going, and the last pass of the finish is made in the dark.

@@ -1,9 +1,10 @@
 """Concrete goes in warm enough for the cold, and stays so until it can bear frost.
 
 What is compared
-    The lowest air while it is young with 40 °F, unless what covers it is written (pour.protection): then the days it
-    is covered with 3, or 2 indoors. Where the air is lower, the concrete as delivered with 55 °F, or 50 °F where the
-    slab is a foot thick and more; and, where it is cured with water, the air with 32 °F. Frozen ground with none.
+    Compares the lowest air while the concrete is young with 40 °F, unless what covers it is written
+    (`pour.protection`): then it compares the days it is covered with 3, or with 2 indoors. Where the air is lower, it
+    compares the concrete as delivered with 55 °F, or with 50 °F where the slab is a foot thick and more; and, where it
+    is cured with water, the air with 32 °F. Ground that is frozen falls short.
 Why it matters
     Concrete that freezes before it has 500 psi loses up to half its strength for good: the water in it grows to ice and
     lifts it apart. By spring the top sweeps off with a broom.
@@ -78,7 +79,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         warmer = words("have it delivered at {write} or warmer, and keep it so", write=warm.value)
         yield compare(
             Spot("the concrete", said.place), concrete, warm,
-            says=lambda: words("concrete of {c} has no warmth to set with in {t}", c=concrete, t=lowest),
+            says=lambda: words("concrete of {c} is too cold to set where it gets down to {t}", c=concrete, t=lowest),
             remedy=lambda: write("pour.weather.concrete", warm.value, warmer),
         )  # fmt: skip
     if pour and pour.curing and pour.curing.method in ("wet cover", "sprinkling"):

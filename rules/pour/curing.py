@@ -1,8 +1,8 @@
 """The slab is kept wet long enough, or sealed with enough compound.
 
 What is compared
-    The days it is kept wet with 7; the area that a gallon of compound covers with 200 ft2; and the compound bought with
-    what the slab takes at that rate, and 15 % more on a broomed surface. A metric plan may write 5 m2/L.
+    Compares the days it is kept wet with 7; the area that a gallon of compound covers with 200 ft2; and the compound
+    bought with what the slab takes at that rate, and 15 % more on a broomed surface. A metric plan may write 5 m2/L.
 Why it matters
     Concrete hardens by drinking, not by drying. A top that dried on the first day is weak for good: it dusts, and
     scales in the second winter, over concrete that is sound.

@@ -1,10 +1,11 @@
 """The slab is placed and finished while people and light are there for it.
 
 What is compared
-    When the last pass of the finish is made with the hour that the crew is booked until, and with 20:00, 20 h after
-    midnight, when it gets dark. Placing takes the volume over the rate of the crew; finishing ends as written, or 4 h
-    after placing at 70 °F of the concrete (of the air, where only that is written), half for each 20 °F more. A crew
-    that is booked until an hour before the start is booked until the next day. The saw is judged by `saw-booked`.
+    Compares the time when the last pass of the finish is made with the hour that the crew is booked until, and with
+    20:00, 20 h after midnight, when it gets dark. Placing takes the volume over the rate of the crew; finishing ends as
+    written, or 4 h after placing at 70 °F of the concrete (of the air, where only that is written), half for each 20 °F
+    more. A crew that is booked until an hour before the start is booked until the next day. The saw is judged by
+    `saw-booked`.
 Why it matters
     Nobody sees in the dark that water still stands on it; it is worked in and scales off. And the last passes are those
     that count: a crew that must be gone by four gives the slab its finish at three, ready or not.

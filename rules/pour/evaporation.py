@@ -1,9 +1,9 @@
 """The weather does not dry the slab faster than it bleeds.
 
 What is compared
-    Evaporation from the fresh concrete, by the concrete's own warmth, the air, its humidity and the wind half a meter
-    over the slab, with 0.2 lb/ft2/h; and with half of that, where mixes bleed little. Concrete whose warmth is not
-    written is taken to be as warm as the air. The working shows a second equation beside it.
+    Works out the evaporation from the fresh concrete from the concrete's own warmth, the air, its humidity and the wind
+    half a meter over the slab. Compares it with 0.2 lb/ft2/h, and with half of that where mixes bleed little. Concrete
+    whose warmth is not written is taken to be as warm as the air. The working shows a second equation beside it.
 Why it matters
     When the top dries before it sets, it shrinks while all below is soft, and tears: short cracks side by side, a foot
     or two long, in the first hour. They do not go away.

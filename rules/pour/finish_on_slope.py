@@ -1,9 +1,9 @@
 """The finish gives hold where rain falls, the more so where the slab falls.
 
 What is compared
-    The area in the open that is troweled smooth with nothing; the slope of what is broomed with 6 %, and with 8.4 %
-    where the strokes are said to run across the fall, unless it is coarse or grooved; and the slope of what is broomed
-    along the fall with 4 %.
+    In the open no part of the slab may be troweled smooth. The rule compares the slope of what is broomed with 6 %, and
+    with 8.4 % where the strokes are said to run across the fall, unless the broom is coarse or the surface grooved; and
+    the slope of what is broomed along the fall with 4 %.
 Why it matters
     A troweled slab in the rain is a skating rink, and it closes over air and water besides. Strokes across the fall
     brake a shoe and a tire; strokes along it are rails, and gutters for dirt.

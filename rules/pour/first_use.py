@@ -1,8 +1,8 @@
 """Nobody walks, drives or parks on it before it can bear them.
 
 What is compared
-    The time from placing to the first feet, cars and heavy vehicles, as written, with 24 hours, 7 days and 28 days.
-    Cars may come before, where cylinders that lay beside the slab broke at 3,000 psi (pour.first_use.tested).
+    Compares the time from placing to the first feet, cars and heavy vehicles, as written, with 24 hours, 7 days and 28
+    days. Cars may come before, where cylinders that lay beside the slab broke at 3,000 psi (`pour.first_use.tested`).
 Why it matters
     A slab that carries a car on the third day carries it on half of its strength. The hairline that it leaves is
     found by water, and by frost, every winter after.

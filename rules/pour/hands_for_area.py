@@ -1,8 +1,9 @@
 """There are hands enough to finish the slab while it can be finished.
 
 What is compared
-    The area that each hand would finish in an hour with 75 ft2: the area of the slab over the hands, and over the time
-    from placing to the last pass. That time is as written, or 4 h at 70 °F of the concrete, half for each 20 °F more.
+    Compares the area that each hand would finish in an hour with 75 ft2. It is the area of the slab over the hands, and
+    over the time from placing to the last pass. That time is as written, or 4 h at 70 °F of the concrete, half for each
+    20 °F more.
 Why it matters
     Concrete does not wait. Two hands on a large slab are still bullfloating one end while the other end is past the
     broom; the last third gets water sprinkled on it to close it, and scales.
@@ -19,7 +20,7 @@ from __future__ import annotations
 
 import math
 
-from slabwright.formulas.units import FOOT2, HOUR
+from slabwright.formulas.units import HOUR
 from slabwright.rulebook.kit import *
 
 TITLE = "Hands enough for the area and the heat"
@@ -34,10 +35,7 @@ def in_an_hour(slab: float, hands: int, finishing: float) -> float:
     return slab / hands / finishing * HOUR
 
 
-WORKED = (
-    Worked("1,200 ft2 by four hands in 4 h", area(75 * FOOT2), lambda: in_an_hour(1200 * FOOT2, 4, 4 * HOUR), 1e-9,
-           Cite("geometry")),
-)  # fmt: skip
+WORKED = ()
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

@@ -1,7 +1,7 @@
 """Concrete comes no hotter than it can be finished.
 
 What is compared
-    The concrete as delivered with 90 °F, and with 95 °F.
+    Compares the temperature of the concrete as delivered with 90 °F, and with 95 °F.
 Why it matters
     Hot concrete sets in the chute. Water goes in to keep it moving, the finishers chase it, and the joints come too
     late. It is never as strong as the same mix on a cool day, and it is cracked by evening.

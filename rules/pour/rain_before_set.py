@@ -1,7 +1,7 @@
 """No rain comes on the concrete before it has set.
 
 What is compared
-    The chance of rain on the day with 50 %.
+    Compares the chance of rain on the day with 50 %.
 Why it matters
     Rain on soft concrete washes the paste off the stone and pits the broom marks; worked in, it is water that nobody
     ordered, and the skin scales. Compound that was sprayed an hour before is washed away.

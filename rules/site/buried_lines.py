@@ -1,9 +1,9 @@
 """Lines under and beside the slab lie clear of the dig, and are dug to by hand.
 
 What is compared
-    The room between the bottom of the base and the top of each line under the slab: none is a hold, less than 12 in a
-    caution. The distance of each line, measured level, from what is dug, with 24 in and half the pipe: within that it
-    is dug by hand. And whether a line under the slab runs in a sleeve.
+    Takes the room between the bottom of the base and the top of each line under the slab: none is a hold, less than 12
+    in a caution. Compares the distance of each line, measured level, from what is dug with 24 in and half the pipe:
+    within that it is dug by hand. It also asks whether a line under the slab runs in a sleeve.
 Why it matters
     A line in the base is cut by a stake or crushed by the roller, and nobody hears of it until the slab is down: or
     somebody does at once. Marks on the ground show where a line runs and never how deep.

@@ -1,8 +1,8 @@
 """Lids of cleanouts, meters and valves come up to the finish, and not past it.
 
 What is compared
-    The height of the lid of each cleanout, meter or valve box inside the concrete with the finish there: 1/4 in up or
-    down, and 1/2 in.
+    Compares the height of the lid of each cleanout, meter or valve box inside the concrete with the finish there. It
+    may lie 1/4 in above or below; 1/2 in is a second limit.
 Why it matters
     A cleanout that is poured over is found with a jackhammer, on the day the sewer backs up. A lid that stands proud
     trips people and stops the screed; one that lies low is a puddle.

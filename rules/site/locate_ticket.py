@@ -1,9 +1,9 @@
 """Buried lines are marked before anybody digs.
 
 What is compared
-    The working days between the call and the first digging with the 3 that must be over, with 10, before which the
-    call came too early, and with 20, after which the ticket has run out. The day of the call, Saturdays, Sundays and
-    holidays do not count. Where a line is known to lie there, the ticket itself.
+    Compares the working days between the call and the first digging with three numbers: 3 must be over; with more than
+    10 the call came too early; after 20 the ticket has run out. The day of the call, Saturdays, Sundays and holidays do
+    not count. Where a line is known to lie there, the rule asks for the ticket itself.
 Why it matters
     A shovel finds a gas line once. The marks cost a telephone call and some days; without a ticket whoever digs pays
     for whatever is hit. Marks wash off: the ticket runs out because they do.

@@ -1,8 +1,8 @@
 """Roofs and paving together cover no more of the lot than the town lets them.
 
 What is compared
-    What covers the lot already and this slab, over the area of the lot, with what the town allows on this lot
-    (site.lot.cover_at_most).
+    Divides what covers the lot already and this slab by the area of the lot, and compares the share with what the town
+    allows on this lot (`site.lot.cover_at_most`).
 Why it matters
     What does not soak in runs off, and the town's pipes are as large as they are. Over the limit the permit is refused,
     or a pit for the water is asked for that costs more than the slab.

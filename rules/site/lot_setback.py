@@ -1,9 +1,9 @@
 """The slab stays on its lot, and as far from the lines as the town asks.
 
 What is compared
-    How far the slab reaches over each lot line with nothing; and its distance to side and rear lines with 5 ft, to a
-    street side and the front with 15 ft. A drive, a walk or a pad for vehicles may reach the lines, and cross the front
-    and the street side.
+    Compares how far the slab reaches over each lot line with nothing; its distance to side and rear lines with 5 ft;
+    and its distance to a street side and the front with 15 ft. A drive, a walk or a pad for vehicles may reach the
+    lines, and cross the front and the street side.
 Why it matters
     Concrete on the neighbor's side of the line is taken out at the contractor's cost, years later if need be. Inside
     the setback the permit is refused, or given on paper only.

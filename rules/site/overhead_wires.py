@@ -1,8 +1,8 @@
 """Truck and boom stay away from wires overhead.
 
 What is compared
-    The height of each wire over the way of the truck with 14 ft. And where a pump with a boom comes, the distance of
-    each wire from the slab and from where the truck stands, measured level, with 20 ft.
+    Compares the height of each wire over the way of the truck with 14 ft. Where a pump with a boom comes, it compares
+    the distance of each wire from the slab and from where the truck stands, measured level, with 20 ft.
 Why it matters
     Concrete, boom and hose lead current, and so does whoever holds the hose. A boom need not touch: the spark comes to
     it. A mixer that takes a service drop along brings the live end down on the crew.

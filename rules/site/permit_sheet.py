@@ -1,9 +1,9 @@
 """The sheet for the permit counter holds what the counter asks.
 
 What is compared
-    How many of these are missing where a permit is asked for: address, owner, parcel, north, scale, streets, easements,
-    flood plain, septic and well, erosion control; the lines of the lot, its area and what covers it; and a height at
-    every corner.
+    Where a permit is asked for, counts how many of these are missing: address, owner, parcel, north, scale, streets,
+    easements, flood plain, septic and well, erosion control; the lines of the lot, its area and what covers it; and a
+    height at every corner.
 Why it matters
     A sheet with a hole in it goes to the bottom of the pile. The pour is booked, the weather is right, and the paper is
     three weeks away.

@@ -1,7 +1,8 @@
 """The slab keeps away from trees that are to live, and from what their roots will do.
 
 What is compared
-    The distance from the slab to each trunk with 8 ft for a tree up to 30 ft tall, 10 ft up to 50 ft, and 20 ft above.
+    Compares the distance from the slab to each trunk with 8 ft for a tree up to 30 ft tall, 10 ft up to 50 ft, and 20
+    ft above.
 Why it matters
     The dig cuts the roots that hold the tree, and two winters later it leans. The roots that are left grow thick under
     the slab and lift it, a panel at a time.

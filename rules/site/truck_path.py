@@ -1,9 +1,9 @@
 """The truck drives over nothing that breaks under it.
 
 What is compared
-    The wheel path, half of a truck of 8 1/2 ft to each side of the line that is drawn for it, with each place it must
-    keep off: over one is a hold. A septic tank, a drain field, a cistern or a well is to lie 10 ft from the wheels. The
-    working gives the weight of the loaded truck.
+    The wheel path reaches half of a truck of 8 1/2 ft to each side of the line that is drawn for it. The rule compares
+    it with each place it must keep off: driving over one is a hold. The wheels must pass a septic tank, a drain field,
+    a cistern or a well at 10 ft. The working gives the weight of the loaded truck.
 Why it matters
     Ten yards and the truck weigh about 35 tons. A septic tank caves in under them, with the truck and who stands
     beside it; the pipes of a drain field are crushed and the field is done; an old walk breaks, a thin drive sinks at

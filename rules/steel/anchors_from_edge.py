@@ -1,10 +1,10 @@
 """Anchors sit far enough from edges and joints that the concrete round them does not split.
 
 What is compared
-    The distance from each anchor to the nearest edge or opening, and to the nearest joint, with 6 times its
-    diameter: of a hoop from the leg that is nearest (`along`), of a base plate from its bolts, half the side of the
-    plate nearer than its middle (`plate`). And the depth of each anchor in the concrete (`embedment`) with two thirds
-    of the thickness there.
+    Compares the distance from each anchor to the nearest edge or opening, and to the nearest joint, with 6 times its
+    diameter. Of a hoop it takes the leg that is nearest (`along`); of a base plate the bolts, which stand half the side
+    of the plate nearer than its middle (`plate`). It compares the depth of each anchor in the concrete (`embedment`)
+    with two thirds of the thickness there.
 Why it matters
     A bolt near an edge breaks a half cone out of it when it is tightened or pulled: the post of a carport, the
     hoop, the lift comes loose with a plate of concrete. In a joint it holds on one side only.

@@ -1,7 +1,8 @@
 """Bars end a little short of the edge: near enough to hold it, far enough in not to rust.
 
 What is compared
-    How far the bars stop short of the edges with 2 in at least, and with 3 in at most; metric plans write 50 and 75 mm.
+    Compares how far the bars stop short of the edges with 2 in at least and 3 in at most; metric plans write 50 and 75
+    mm.
 Why it matters
     A bar that touches the form is a rust spot on the edge after the first winter, and the rust goes in along it. One
     that ends a foot short leaves a strip all round that has no steel, and edges are where slabs break.
@@ -10,8 +11,8 @@ When it does not apply
 How to put it right
     Cut them 3 in short of the form at both ends, and lay the first bar of each layer no further from it than that.
 Where sources differ
-    No standard behind the 2 to 3 in; they are common practice. Army pavements want the first bar within 3 in of a
-    joint, or half the spacing.
+    No standard stands behind the 2 to 3 in; they are common practice. Army pavements want the first bar within 3 in of
+    a joint, or half the spacing.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """Bars lie close enough together to hold every crack, and are no thicker than the slab has room for.
 
 What is compared
-    The spacing of the bars with five times the thickness and with 18 in. Then the bar with #4 in slabs under 6 in and
-    with #5 in slabs under 8 in. Mesh is always close enough.
+    Compares the spacing of the bars with five times the thickness and with 18 in. It then compares the size of the bars
+    with #4 in slabs under 6 in, and with #5 in slabs under 8 in. Mesh is always close enough.
 Why it matters
     A bar holds a crack shut for about a foot to each side. Between bars 3 ft apart the crack opens as if there were
     none. Thick bars in a thin slab take the room the concrete needs, and a crack follows each of them.

@@ -1,7 +1,7 @@
 """Bars across an inside corner are long enough, and two of them.
 
 What is compared
-    The number of bars at each corner with two, and their length with 4 ft (1.2 m).
+    Compares the number of bars at each corner with two, and their length with 4 ft (1.2 m).
 Why it matters
     A crack from a corner runs straight out between the two sides. A bar across it has to reach a foot or two to each
     side before it holds anything: a 2 ft stub comes out like a nail, and one bar leaves the crack wide at the top.

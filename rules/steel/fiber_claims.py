@@ -1,9 +1,9 @@
 """Fine fiber is dosed to work in the first hours, and nothing is saved on its account.
 
 What is compared
-    The dose of fine synthetic fiber with 1/2 lb/yd3 and with 1.5 lb/yd3; and the number of things it is to stand in
-    for (joints, steel, thickness), as in_place_of says, with none. Of coarse and steel fiber the same is asked, as a
-    note.
+    Compares the dose of fine synthetic fiber with 1/2 lb/yd3 and with 1.5 lb/yd3. It also counts the things that the
+    fiber is to stand in for (joints, steel, thickness), as `in_place_of` says: there should be none. Of coarse and
+    steel fiber the same is asked, as a note.
 Why it matters
     Fine fiber holds the concrete together while it is still wet enough to tear. By next morning it is of no use. A
     slab whose joints were left out because of the fiber has the same cracks as any other, with hairs in them.

@@ -1,9 +1,9 @@
 """There is enough steel to pull the slab over the ground from one free joint to the next.
 
 What is compared
-    The steel of each mat with what the drag of the ground asks for: F L w / (2 fs). F is 1.5, w the weight of the slab,
-    fs two thirds of the yield strength, L the longest panel where the steel stops at the joints, and the longest way
-    across the slab where it runs through or the file does not say.
+    Compares the steel of each mat with what the drag of the ground asks for: F L w / (2 fs). F is 1.5, w the weight of
+    the slab, fs two thirds of the yield strength, L the longest panel where the steel stops at the joints, and the
+    longest way across the slab where it runs through or the file does not say.
 Why it matters
     When the slab shrinks, steel that crosses a crack drags one half of it over the ground to the other. Too little, and
     it yields: the crack stands open, and one side goes down. Then the steel was for nothing.
@@ -12,9 +12,9 @@ When it does not apply
 How to put it right
     Lay more of it, or stop it at joints that come closer. Short panels want hardly any.
 Where sources differ
-    The slab text works at two thirds of the yield, a highway guide at three quarters, with a friction from 0.9 to
-    2.2 by what lies below; 1.5 is the usual one. The structural code's 0.18 % is for other slabs. It is a caution:
-    steel is no duty in a slab on ground.
+    The slab text works at two thirds of the yield, a highway guide at three quarters, with a friction from 0.9 to 2.2
+    by what lies below; 1.5 is the usual one. The structural code's 0.18 % is for other slabs. It is a caution: steel is
+    no requirement in a slab on ground.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """Steel stops, or goes only in part, through the joints that are meant to crack.
 
 What is compared
-    The part of the steel that goes through saw cuts, grooves and strips, with half: all of it when it runs through,
-    half when every other bar or wire is cut, none when it stops. Construction joints are not counted.
+    Compares the part of the steel that goes through saw cuts, grooves and strips with half. All of it goes through when
+    it runs on, half when every other bar or wire is cut, and none when it stops. Construction joints are not counted.
 Why it matters
     A cut is drawn so that the crack comes there. With every bar through it the cut is no weaker than the slab beside
     it. It stays shut, and the crack comes where nobody asked for it.

@@ -54,8 +54,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     yield compare(
         Spot(name, place, line), count(0 if said else len(near)), limits.unbonded_at_most,
         says=lambda: words("the steel within {within} of the water is not bonded", within=length(WITHIN)),
-        working=lambda: step("not bonded", "layers of steel near the water", words(" + ".join(near)),
-                             count(len(near))),
+        working=lambda: step("not bonded", f"layers of steel near the water: {', '.join(near)}",
+                             words("{n} of them", n=len(near)), count(len(near))),
         decide=lambda: words("have the electrician bond the steel and test it before it is covered"),
     )  # fmt: skip
 

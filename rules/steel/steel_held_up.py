@@ -1,9 +1,9 @@
 """Something holds the steel up while the concrete goes over it, often enough that it does not sag between.
 
 What is compared
-    Whether bars and mesh stand on chairs, concrete blocks or stakes at all: steel that is hooked up by hand stands on
-    nothing. Where the file does not say, it is asked. Then the distance between supports, with 3 ft for mesh and for
-    #3 bars (1 m on metric plans) and 4 ft for thicker bars.
+    Asks whether bars and mesh stand on chairs, concrete blocks or stakes at all: steel that is hooked up by hand stands
+    on nothing. Where the file does not say, the rule asks. It then compares the distance between supports with 3 ft for
+    mesh and for #3 bars (1 m on metric plans), and with 4 ft for thicker bars.
 Why it matters
     Steel lies where it is when the concrete sets. Hooked up through wet concrete it goes down again under the next
     boot. Two years later somebody saws into a crack and finds the mesh in the dirt: it was paid for and holds nothing.

@@ -1,10 +1,10 @@
 """Where one bar or sheet ends and the next goes on, they lap far enough to act as one.
 
 What is compared
-    The lap of bars, and of the bars of each thickened edge apart from them, with 40 bar diameters, and with the class B
-    lap of the structural code for their steel and concrete; concrete whose strength is not written is taken at 3,000
-    psi, steel at 60,000 psi. The lap of plain sheets with one space of the wires and 2 in (50 mm), and never under 6
-    in; of Australian sheets with one space and 25 mm.
+    Compares the lap of bars with 40 bar diameters, and with the class B lap of the structural code for their steel and
+    concrete; concrete whose strength is not written is taken at 3,000 psi, steel at 60,000 psi. Compares the lap of
+    plain sheets with one space of the wires and 2 in (50 mm), and never with less than 6 in; the lap of Australian
+    sheets with one space and 25 mm. Bars of a thickened edge are compared as the bars of the slab are, apart from them.
 Why it matters
     A lap that is too short pulls out. The slab then cracks along the row of laps, straight across, and at that crack
     there might as well be no steel.
@@ -14,10 +14,10 @@ How to put it right
     Lap further, and stagger the laps so that they do not make a line. Sheets lap whole squares: count the wires.
 Where sources differ
     Under 40 diameters every table agrees that the lap is short: a caution. A class B lap of Grade 60 comes to 57
-    diameters in 3,000 psi and 49 in 4,000 psi, the dwelling table for walls to 60; neither is a duty in a slab on
-    ground, so up to there it is a note. Tables that print 30 diameters are for bars that are pressed together. The lap
-    of plain sheets is recalled from the American code and printed in New Zealand's; Australian makers let the two outer
-    wires of both sheets lie past each other, which they print as 225 mm.
+    diameters in 3,000 psi and 49 in 4,000 psi, the dwelling table for walls to 60; neither is a requirement for a slab
+    on ground, so up to there it is a note. Tables that print 30 diameters are for bars that are pressed together. The
+    lap of plain sheets is recalled from the American code and printed in New Zealand's; Australian makers let the two
+    outer wires of both sheets lie past each other, which they print as 225 mm.
 """
 
 from __future__ import annotations

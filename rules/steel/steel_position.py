@@ -1,10 +1,10 @@
 """The steel lies in the upper half of the slab, or at its middle, with enough concrete over it.
 
 What is compared
-    The depth of the middle of the mat below the top, that is the cover and one bar, with half the thickness and the
-    3/4 in by which steel in a slab may lie off its place. Then the cover with 3/4 in indoors, and in the weather with
-    1 1/2 in, or 2 in over #6 and thicker bars. Of the bars of a thickened edge the cover to the bottom with 3 in, or to
-    the top as above.
+    Compares the depth of the middle of the mat below the top, which is the cover and one bar, with half the thickness
+    and the 3/4 in by which steel in a slab may lie off its place. It then compares the cover with 3/4 in indoors, and
+    in the weather with 1 1/2 in, or with 2 in over #6 and thicker bars. For the bars of a thickened edge, it compares
+    the cover under those at the bottom with 3 in, and the cover over those at the top as above.
 Why it matters
     A slab that dries shrinks and curls, and that crack opens at the top, where it is widest: light steel in the upper
     half holds it shut. Under a wheel in the middle of a panel the bottom cracks first, but steel as light as this

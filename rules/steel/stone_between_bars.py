@@ -1,9 +1,9 @@
 """The largest stone passes between the bars, and between the steel and the faces of the slab.
 
 What is compared
-    The size of the largest stone with three quarters of the clear space between bars or wires, and with three quarters
-    of the concrete over and under the steel. Where that concrete is less than the cover the steel needs in any case,
-    only `steel-position` speaks.
+    Compares the size of the largest stone with three quarters of the clear space between bars or wires, and with three
+    quarters of the concrete over and under the steel. Where that concrete is less than the cover the steel needs in any
+    case, only `steel-position` speaks.
 Why it matters
     Stone that cannot pass bridges from bar to bar and keeps the mortar out below. The strip of holes is not seen
     until the slab cracks along the bar, or the broom turns up stone over it.

@@ -1,9 +1,10 @@
 """Between the prepared base and the finish there is room for the thickness that is drawn.
 
 What is compared
-    Finish height less base height, all over the part of the slab where both are known, with the design thickness. On
-    average it may be 3/8 in short, and at no spot more than 3/4 in; over 1/4 in is worth a second look. There is no
-    limit on too much. Both surfaces are taken straight between their shots, and a thickened edge counts as slab.
+    Compares finish height less base height, all over the part of the slab where both are known, with the design
+    thickness. On average it may be 3/8 in short, and at no spot more than 3/4 in; more than 1/4 in is worth a second
+    look. There is no limit on too much. Both surfaces are taken straight between their shots, and a thickened edge
+    counts as slab.
 Why it matters
     The drawing says 4 in and the crew pours what the hole holds. Where the base stands an inch high the slab has little
     more than half its strength, and there it cracks when the first truck turns on it. Later only a core drill finds it.

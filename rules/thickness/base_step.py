@@ -1,9 +1,9 @@
 """The prepared base has no sudden steps and no holes: it goes up and down gradually.
 
 What is compared
-    How much the depth of the slab changes between any two base shots at most 2 ft apart, with 1 1/2 in. Where no finish
-    is given, the change of the base alone counts. Then how much deeper the slab comes out at the deepest shot than at
-    the next deepest, thickened edges left aside, with 1 1/2 in: a lone hole, worth a note.
+    Compares how much the depth of the slab changes between any two base shots at most 2 ft apart with 1 1/2 in. Where
+    no finish is given, the change of the base alone counts. It then compares how much deeper the slab comes out at the
+    deepest shot than at the next deepest, thickened edges left aside, with 1 1/2 in: that is a lone hole, worth a note.
 Why it matters
     A slab wants to slide on its base as it shrinks. Over a step it hangs on like a shoe on a curb, and it is thick on
     one side of the line and thin on the other. The crack follows the step: dig lines of old trenches can be read off

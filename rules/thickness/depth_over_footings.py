@@ -1,8 +1,8 @@
 """Over footings, old piers and pipes that stand up from below there is still the thickness of the slab.
 
 What is compared
-    The concrete left over each hard thing under the slab with the thickness drawn there. It may be 3/4 in short of it
-    as at any other spot; over 1/4 in short is worth a second look.
+    Compares the concrete left over each hard thing under the slab with the thickness drawn there. It may be 3/4 in
+    short of it, as at any other spot; more than 1/4 in is worth a second look.
 Why it matters
     A hard thing does not settle with the base round it. The slab comes to ride on it like a plank on a stone, at the
     very spot where it is thinnest. A pier chipped off an inch too high shows as a star of cracks, pier by pier.

@@ -1,7 +1,7 @@
 """Posts and columns at the slab stand on footings that frost does not lift.
 
 What is compared
-    The depth of the bottom of each footing with the depth to which the ground freezes here.
+    Compares the depth of the bottom of each footing with the depth to which the ground freezes here.
 Why it matters
     Frost takes hold of a short footing and lifts it a little every winter. The roof above a patio goes up with its
     posts, the slab does not, and the post tears the slab or the roof tears off the house.

@@ -1,8 +1,8 @@
 """The board the forms are made of is as deep as the slab, or the base is dug below it.
 
 What is compared
-    How far the real depth of the form board falls short of the design thickness, with nothing, and with 3/4 in. A 2x4
-    is 3 1/2 in deep, not 4. Where the file says that the base is dug below the board, it is met.
+    Compares how far the real depth of the form board falls short of the design thickness with nothing, and with 3/4 in.
+    A 2x4 is 3 1/2 in deep, not 4. Where the file says that the base is dug below the board, it is met.
 Why it matters
     A slab between 2x4s on a base level with their bottom edge is 3 1/2 in thick, all of it, whatever was ordered and
     paid for: an eighth of the concrete stays in the truck. Dug below, the concrete runs out under the board a

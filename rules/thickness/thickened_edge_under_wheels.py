@@ -1,10 +1,10 @@
 """Where heavy wheels drive over an edge of the slab, the edge is thickened.
 
 What is compared
-    The depth at each edge that wheels cross with 1 1/4 times the thickness of the slab: a note once an axle weighs
-    over 4,000 lb, a caution over 10,600 lb. And how far in from the edge the extra depth ends with 3 ft (0.9 m). Wheels
-    cross an edge at a street, unless the file says no, and wherever it says wheels_cross: true. Only the slab that is
-    drawn is spoken of, never what stands beside it.
+    Compares the depth at each edge that wheels cross with 1 1/4 times the thickness of the slab: it is a note once an
+    axle weighs over 4,000 lb, a caution over 10,600 lb. It also compares how far in from the edge the extra depth ends
+    with 3 ft (0.9 m). Wheels cross an edge at a street, unless the file says no, and wherever it says `wheels_cross:
+    true`. Only the slab that is drawn is spoken of, never what stands beside it.
 Why it matters
     Inside the slab a wheel leans on concrete all round. At an edge it leans on half of that, at a corner on a quarter,
     and it comes down with a bump. Two years later the corner of the drive lies in the gutter, in one piece.
@@ -15,9 +15,9 @@ How to put it right
     Dig the edge deeper and bring it back to the thickness gradually: a sudden step is a notch. A joint planned across
     the corner, legs 2 ft long, or bars in it, save the look and not the strength; they want a variance.
 Where sources differ
-    None on the quarter more. Army roads bring it back over 3 ft, Army floors and airfields over 5 ft; an article on
-    light parking goes from 4 in to 6 in over 3 ft, half as much again. The 4,000 lb are common practice; 10,600 lb is
-    where a specification for light-duty parking ends.
+    They agree on the quarter more. Army roads bring it back over 3 ft, Army floors and airfields over 5 ft; an article
+    on light parking goes from 4 in to 6 in over 3 ft, half as much again. The 4,000 lb are common practice; 10,600 lb
+    is where a specification for light-duty parking ends.
 """
 
 from __future__ import annotations

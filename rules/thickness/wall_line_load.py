@@ -1,9 +1,9 @@
 """A wall that stands on the slab itself is no heavier than the plain slab under it can carry.
 
 What is compared
-    The load on each foot of a wall with what a plain slab, as thick as it is drawn under it, carries on that ground,
-    inside the slab, or at a free edge where more than half of the wall runs within 2 ft of one. Ground that nobody
-    tested is taken at 100 pci, wet clay at 50 pci.
+    Compares the load on each foot of a wall with what a plain slab, as thick as it is drawn under it, carries on that
+    ground: inside the slab, or at a free edge where more than half of the wall runs within 2 ft of one. Ground that
+    nobody tested is taken at 100 pci, wet clay at 50 pci.
 Why it matters
     A slab bends under a wall like a plank under a foot. It cracks from below, along both sides of the wall, where
     nobody looks; what is seen two years later is the crack in the wall.

@@ -1,9 +1,9 @@
 """Roof water that a downspout puts on the slab leaves where water may.
 
 What is compared
-    The way of the water from the spot of each downspout or sump outlet, down the finish surface, counted where it
-    ends in a low spot, on a level part or over an edge that takes no water. Over a walk that freezes, the length of
-    the way too, with 2 ft; over a patio with 8 ft.
+    Follows the water from the spot of each downspout or sump outlet down the finish surface. It counts where it ends in
+    a low spot, on a level part or over an edge that takes no water. Over a walk that freezes it also compares the
+    length of the way with 2 ft; over a patio with 8 ft.
 Why it matters
     A downspout gathers the rain of half a roof in one spot, fifty times what falls there from the sky. A dip that
     would dry by noon stays full, the silt of the roof settles in it, and across a walk it is a band of ice from

@@ -1,15 +1,13 @@
 """Within 10 ft of a building the slab falls away from it, and no water of the slab comes to the wall.
 
 What is compared
-    The part of the slab whose water touches a wall on its way, with 1 %; and the greatest fall that fixed heights
-    leave from a building to where water leaves, which is not below level, whatever heights are drawn. Along lines
-    square to each wall, out to 10 ft or to the first low line whose water leaves the slab without touching the
-    wall, the fall away from it: with 0.5 %; with the 2 % of the US code where the job is drawn in feet or inches,
-    with 1:80 elsewhere; within 36 in of a door, 60 in where the way in is accessible, with 1.5 %. And how such a
-    low line falls along itself, with 2 %, or 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay
-    or a chimney, along which the slab falls as much as that, water passes to the corner and leaves the building: there
-    the slab may not fall to the wall. A fall that misses by a twentieth, or by half a step
-    of the heights as typed, is met.
+    Compares the part of the slab whose water touches a wall on its way with 1 %. Along lines square to each wall, out
+    to 10 ft or to the first low line whose water leaves the slab without touching the wall, the rule compares the fall
+    away from it with 0.5 %; with the 2 % of the US code where the job is drawn in feet or inches, with 1:80 elsewhere;
+    within 36 in of a door, 60 in where the way in is accessible, with 1.5 %. It compares how such a low line falls
+    along itself with 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay or a
+    chimney, along which the slab falls as much as that, water passes to the corner and leaves the building: there the
+    slab may not fall to the wall. A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
 Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
     heaves there, and the fall turns back to the wall for good. Carpets and base plates rot before anyone looks outside.
@@ -37,8 +35,6 @@ WITHIN = 10 * FOOT  # m, `irc-r401.3-2006`
 LIMITS = (
     Limit("reaching_share_at_most", "1 %", Kind.SHARE, "hold", Cite("geometry"), ("0 %", "10 %"),
           "part of the slab whose water comes to a wall of the building"),
-    Limit("fixed_fall_at_least", "0 in", Kind.DEPTH, "hold", Cite("geometry"), ("0 in", "6 in"),
-          "greatest fall that fixed heights leave from a building to where water leaves"),
     Limit("away_at_least", "0.5 %", Kind.SLOPE, "hold", Cite("sddc-tea-parking"), ("0.1 %", "5 %"),
           "fall away from the wall that water still follows"),
     Limit("code_away_at_least", "2 %", Kind.SLOPE, "hold", Cite("irc-r401.3-2006", "exception"), ("0.5 %", "6 %"),
@@ -55,7 +51,7 @@ LIMITS = (
           "fall along a low line within {10 ft|3.05 m} of the wall to a drain"),
 )  # fmt: skip
 WORKED = (
-    Worked("6 in in the first 10 ft of ground", slope(0.05), lambda: slopes.slope(6 * INCH, WITHIN), 1e-9,
+    Worked("what ground at 5 % falls in 10 ft", depth(6 * INCH), lambda: slopes.fall(WITHIN, 0.05), 1e-9,
            Cite("irc-r401.3-2006"), "wa-irc-5pct"),
 )  # fmt: skip
 BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR = 36 * INCH, 60 * INCH  # m: less fall is let pass so near (recalled)
@@ -70,15 +66,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("equipment is set on it level")
     if not any(piece.beside == "building" for piece in plan.edges.pieces):
         does_not_apply("no edge is beside a building")
-    uphill = [pair for pair in plan.fixed.pairs if pair.bound == "most" and pair.fall < -plan.finish.typed_step / 2]
-    for pair in uphill:
-        yield _forced(pair, limits.fixed_fall_at_least)
     if not plan.finish.surface:
-        if uphill:
-            return
         heights_not_shown(plan)
     walls = plan.walls.before(WITHIN, BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR)
-    if not any(wall.falls or wall.door_falls for wall in walls) and not uphill:
+    if not any(wall.falls or wall.door_falls for wall in walls):
         does_not_apply(
             "a channel lies along every wall" if plan.channels.all else "none of the slab lies square to a wall"
         )
@@ -108,20 +99,6 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             )  # fmt: skip
 
 
-def _forced(pair: FixedPair, limit: InForce) -> Finding | Margin:
-    """Two fixed heights between which the slab cannot but fall to the building."""
-    least, fall = depth(-pair.fall), depth(pair.fall)
-    upper, lower, run = pair.upper.name, pair.lower.name, length(pair.run)
-    return compare(
-        Spot(f"{upper} and {lower}", pair.upper.place, pair.at), fall, limit,
-        says=lambda: words("{upper} and {lower} force the slab to fall to the building", upper=upper, lower=lower),
-        working=lambda: step("fall to the building at least", "lowest slab at the one - highest slab at the other",
-                             words("over {r}", r=run), least),
-        decide=lambda: words("bring {lower} down by more than {off}, or catch the water in a drain before {upper}",
-                             lower=lower, upper=upper, off=least),
-    )  # fmt: skip
-
-
 def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Finding | Margin:
     """The worst fall away from a wall."""
 
@@ -135,8 +112,8 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
         judged.append((len(WEIGHTS) if met else WEIGHTS.index(limit.weight), fall, limit))
     _, worst, limit = min(judged, key=lambda one: (one[0], round(one[1].away, 9), one[2].value.si))
-    at, aim, within = spot(worst), slope(code.value.si), length(WITHIN)
-    drop = depth(slopes.fall(WITHIN, aim.si))
+    at, aim, within = spot(worst), slope(code.value.si), length(3.0 if plan.system == "metric" else WITHIN)
+    drop = depth(slopes.fall(within.si, aim.si))
     return compare(
         at, slope(worst.away), limit, give=fall_give(plan, limit.value, worst.run),
         says=lambda: words(_told(worst.away), wall=at.name),

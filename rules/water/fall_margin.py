@@ -1,9 +1,9 @@
 """The fall is more than the waves that a screed leaves, so that no puddle stands in their troughs.
 
 What is compared
-    The slope straight downhill of each part of the finish surface with the steepest slope of a wave 1/4 in high, from
-    trough to crest, and 5 ft long: 1.31 %. Where the slab falls less, the back of such a wave leans uphill and holds
-    water. Parts under 1 % are left to `least-fall`.
+    A wave 1/4 in high, from trough to crest, and 5 ft long is at its steepest 1.31 %. The rule compares the slope
+    straight downhill of each part of the finish surface with that: where the slab falls less, the back of such a wave
+    leans uphill and holds water. Parts under 1 % are left to `least-fall`.
 Why it matters
     No slab is a plane. A straightedge laid on good work shows 1/4 in of light under it somewhere, and where the fall is
     a hair over 1 % that is a shallow puddle: a ring of dust in summer, a skin of ice in winter. The owner who was told
@@ -15,8 +15,8 @@ How to put it right
     the straightedge: 1/8 in in 5 ft wants half the fall.
 Where sources differ
     A guide specification asks 1/4 in in 5 ft of walks. A wave of 3/8 in in 10 ft, as old flatwork has it, takes 0.98 %;
-    both ends of 10 ft set 3/4 in out of height, which the tolerances allow, take 1.25 %. ACI sets no limit on
-    puddles. Nothing here is anybody's duty, so it is a note.
+    both ends of 10 ft set 3/4 in out of height, which the tolerances allow, take 1.25 %. ACI sets no limit on puddles.
+    Nobody requires any of this, so it is a note.
 """
 
 from __future__ import annotations

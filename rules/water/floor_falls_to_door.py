@@ -1,14 +1,16 @@
 """A garage or shop floor falls to its door or to a drain, steadily enough that meltwater finds it.
 
 What is compared
-    The slope straight downhill of every part of the floor with 1 %, and of a garage floor drawn in feet or inches with
-    0.2 % too, under which a screed calls it level. A fall that misses by a twentieth, or by half a step of the heights
-    as typed, is met. And the part of the floor whose water stays in low spots over 1/8 in deep, with 2 %.
+    Compares the slope straight downhill of every part of the floor with 1 %, and of a garage floor drawn in feet or
+    inches with 0.2 % too, under which a screed calls it level. A fall that misses by a twentieth, or by half a step of
+    the heights as typed, is met. It also compares the part of the floor whose water stays in low spots more than 1/8 in
+    deep with 2 %.
 Why it matters
     A car brings in gallons of slush. On a level floor they lie there all night, soak the plates of the walls, and
     freeze the door to its sill. Spilt petrol and its fumes run the same way as water.
 When it does not apply
-    Other uses; a shop floor without a drain or an edge with `takes_water: true`, which is level on purpose.
+    The slab has another use, or it is a shop floor without a drain or an edge with `takes_water: true`, which is level
+    on purpose.
 How to put it right
     Keep the back wall and lower the door side. Where a drain is set, fall to it from all walls.
 Where sources differ
@@ -93,4 +95,4 @@ def _parts(plan: Plan, asks: Sequence[InForce]) -> Sequence[FallPart]:
     parts: list[FallPart] = []
     for broken in (*asks, None):
         parts += plan.falls.parts(lambda s: next((one for one in asks if not one.met(s)), None) is broken)
-    return parts or does_not_apply("all of it are folds under {1 ft2|0.1 m2}")
+    return parts or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}")

@@ -1,10 +1,10 @@
 """Where water leaves the slab, the ground beside lies lower than the edge.
 
 What is compared
-    At each edge that takes water and that water comes to, the finish height of the slab less the height beside it: no
-    ground stands above the slab, and lawn, bed, gravel and open ground lie 1/2 in lower. Gravel and lawn where wheels
-    cross or an accessible way leaves may be flush, as a street, another slab or a trench drain may. An equipment pad
-    stands no lower than the ground round it. Half a step of the heights as typed is let pass.
+    At each edge that takes water and that water comes to, compares the finish height of the slab with the height beside
+    it: no ground stands above the slab, and lawn, bed, gravel and open ground lie 1/2 in lower. Gravel and lawn where
+    wheels cross or an accessible way leaves may be flush, as a street, another slab or a trench drain may. An equipment
+    pad stands no lower than the ground round it. Half a step of the heights as typed is let pass.
 Why it matters
     Grass grows up and soil is topped up, half an inch in a few years. An edge that starts level with the lawn ends as a
     dam: the fall is still there, the water stands along the edge, and mud and ice lie where people step off.

@@ -1,14 +1,14 @@
 """Outdoors every part of the slab falls somewhere, steeply enough that water does not lie on it.
 
 What is compared
-    The slope straight downhill of every part of the finish surface, across and along put together, with 0.5 % and
-    with 1 %. A fall that misses by a twentieth, or by half a step of the heights as typed, is met. Parts that touch are
-    told as one. Folds under 1 ft2 are left out.
+    Compares the slope straight downhill of every part of the finish surface, across and along put together, with 0.5 %
+    and with 1 %. A fall that misses by a twentieth, or by half a step of the heights as typed, is met. Parts that touch
+    are told as one. Folds under 1 ft2 are left out.
 Why it matters
     Water needs a fall to leave. A screed is good to about 1/4 in, and on a flat slab that is enough to turn the fall
     round: two years later there are rings of dirt where the puddles dry, green patches, and ice every clear morning.
 When it does not apply
-    Floors under a roof. `site.outdoors` says so where the use does not tell.
+    The floor lies under a roof. `site.outdoors` says so where the use does not tell.
 How to put it right
     Lower the low side, not both. Where the heights around leave no room, fold the slab: a valley halves the way.
     Half a percent across and half along make 0.7 % and not 1 %.
@@ -68,4 +68,4 @@ def _parts(plan: Plan, limits: Limits) -> Sequence[FallPart]:
     parts: list[FallPart] = []
     for limit in (*map(limits.__getitem__, names), None):
         parts += plan.falls.parts(lambda s: limits.broken(s, *names) is limit)
-    return parts or does_not_apply("all of it are folds under {1 ft2|0.1 m2}")
+    return parts or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}")

@@ -1,10 +1,11 @@
 """A drain lets out lower than its rim, and its pipe falls all the way.
 
 What is compared
-    For each drain the height of its rim above the height where its pipe lets out: level with it or below is a hold,
-    under 1 in a caution. Where the length of the pipe is given, that drop over the length, with 1 %, less a twentieth
-    or half a step of the heights as typed. For each channel the same from its rim where it lets out, the drop of the
-    pipe from its bottom there; and how the bottom falls to that place: rising to it is a caution, under 1 % a note.
+    For each drain, takes the height of its rim above the height where its pipe lets out: level with it or below is a
+    hold, less than 1 in a caution. Where the length of the pipe is given, it compares that drop over the length with 1
+    %, less a twentieth or half a step of the heights as typed. For each channel it does the same with the rim where the
+    channel lets out, and takes the drop of the pipe from the bottom there. It also takes the fall of the bottom to that
+    place: a bottom that rises to it is a caution, one that falls less than 1 % a note.
 Why it matters
     A drain is a hole until somebody finds a place below it. Found after the pour, the place is too high, the pipe is
     laid level or uphill, and the first leaves close it. Then the slab, shaped like a bowl on purpose, fills up.

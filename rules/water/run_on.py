@@ -1,8 +1,9 @@
 """Rain from a lawn above, or from a roof without a gutter, is led past the slab.
 
 What is compared
-    How far the ground beyond each edge rises from the slab and sheds onto it, with 20 ft; and how far up a roof
-    slopes that drips beside the slab, with 4 ft. Neither counts where a swale, a drain or a gravel strip takes it.
+    Takes how far the ground beyond each edge rises from the slab and sheds onto it, and compares it with 20 ft; and how
+    far up a roof slopes that drips beside the slab, and compares that with 4 ft. Neither counts where a swale, a drain
+    or a gravel strip takes the water.
 Why it matters
     A slab is laid out for the rain that falls on it. Sixty feet of lawn bring ten times that, with soil in it: mud
     after each storm, ice in winter, and a base that is never dry. The drip of an eave wears a row of pits into the

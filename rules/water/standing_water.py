@@ -1,18 +1,18 @@
 """No low spot holds water: the surface has no basin without a drain.
 
 What is compared
-    For every closed low spot of the finish surface the depth of the water that stays in it after rain, and its area.
-    Walls, curbs and ground above the slab dam water; an edge that lets it out, or a drain at the lowest point, empties
-    the spot. Over 1/8 in deep is a caution; over 1/4 in, over 10 ft2 as well, or within 10 ft of a building, a hold.
-    The rim of a drain, or of a channel all along, with the finish there: above it a hold where water comes to it, else
-    a caution, and more than 1/2 in below it a caution. And how the slab falls along a garden wall or curb that it falls
-    to, with 0.5 %.
+    For every closed low spot of the finish surface, takes the depth of the water that stays in it after rain, and its
+    area. Walls, curbs and ground above the slab dam water; an edge that lets it out, or a drain at the lowest point,
+    empties the spot. More than 1/8 in deep is a caution; more than 1/4 in, more than 10 ft2 as well, or within 10 ft of
+    a building, is a hold. It also compares the rim of a drain, and of a channel all along, with the finish there: above
+    it is a hold where water comes to it, else a caution, and more than 1/2 in below it is a caution. Where the slab
+    falls to a garden wall or curb, its fall along that is compared with 0.5 %.
 Why it matters
     A dip in the drawing is built every time. The puddle leaves a ring, then moss, then ice, and in salt and frost its
     surface scales off first. Against a wall it is a leak.
 When it does not apply
-    Floors under a roof, whose water `floor-falls-to-door` judges, but for the rims of their drains. Along the wall of a
-    building `fall-from-building` looks.
+    The floor lies under a roof: `floor-falls-to-door` judges its water, and only the rims of its drains are judged
+    here. Along the wall of a building `fall-from-building` looks.
 How to put it right
     Raise the low point to where the water spills and a little more, or put a drain at the lowest point. Set a rim flush
     or up to 1/4 in low; set lower, it wants a dish round it.

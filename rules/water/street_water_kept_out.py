@@ -1,10 +1,9 @@
 """Water that fills the gutter of the street does not run down the drive to the building.
 
 What is compared
-    The height of the crest above the gutter: of all ways over the slab from the street to a building, or to a trench
-    drain that wheels cross before one, the lowest, at its highest point. The gutter is a fixed height of the kind
-    `gutter`, else the ground beside the street. 6 in is wanted, about a curb; a crest no higher than the gutter is a
-    hold.
+    Of all ways over the slab from the street to a building, or to a trench drain that wheels cross before one, takes
+    the lowest, and compares the height of its crest above the gutter with 6 in, about a curb. A crest no higher than
+    the gutter is a hold. The gutter is a fixed height of the kind `gutter`, else the ground beside the street.
 Why it matters
     A curb holds the water of a storm in the street, and a drive is a gap in it. Where the drive then falls to the
     garage, all that runs down the gutter turns in. A drain at the door does not help: the street fills it first.

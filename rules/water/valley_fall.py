@@ -1,8 +1,8 @@
 """A valley falls along its own length, not only towards it.
 
 What is compared
-    The fall of each straight stretch of each valley line with 0.5 %; where rain falls on it, also with 1 %. A fall that
-    misses by a twentieth, or by half a step of the heights as typed, is met.
+    Compares the fall of each straight stretch of each valley line with 0.5 %, and where rain falls on it also with 1 %.
+    A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
 Why it matters
     All the water of both sides runs in the valley. A level gutter on a house stays full; so does a level valley. Then
     silt settles in it, the surface stays wet, and the strip that gets most of the water is the first to scale.
@@ -35,6 +35,7 @@ WORKED = (
     Worked("drop of a valley 40 ft long at 1 %", depth(4.8 * 0.0254), lambda: slopes.fall(40 * 0.3048, 0.01),
            0.05 * 0.0254, Cite("geometry"), "wa-valley-cost"),
 )  # fmt: skip
+AT_DRAIN = 0.6  # m: a drain so near takes the water of the end (common practice)
 SHORT = 0.005  # m: points nearer to each other are one
 MOST = 0.9  # share of a valley along which a drain takes its water (common practice)
 
@@ -62,15 +63,26 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         name, need = run.line.name or "valley", depth(slopes.fall(size, asked))
         first, last = plan.shape.name_at(run.xy[k]), plan.shape.name_at(run.xy[k + 1])
         upper, lower = (first, last) if drop >= 0 else (last, first)
+        shut = _shut(plan, run.xy[k + 1] if drop >= 0 else run.xy[k])
         yield compare(
             Spot(f"{name} {first}-{last}", run.line.place, run.xy[k : k + 2]), shown, limit,
             give=fall_give(plan, limit.value, size),
             says=lambda: words("{valley} hardly falls from {upper} to {lower}", valley=name, upper=upper, lower=lower),
             working=lambda: step("fall between its ends", "slope x length",
                                  words("{s} x {l}", s=slope(asked), l=length(size)), need),
-            remedy=lambda: lowered(plan, _lowered(plan, run, k, need.si)),
-            decide=lambda: words("let it fall {need} there", need=need),
+            remedy=lambda: [] if shut else lowered(plan, _lowered(plan, run, k, need.si)),
+            decide=lambda: words("turn it round, {need} down from {lower} to {upper}: {shut} takes no water", need=need,
+                                 lower=lower, upper=upper, shut=shut) if shut else
+                           words("let it fall {need} there", need=need),
         )  # fmt: skip
+
+
+def _shut(plan: Plan, at: XY) -> str:
+    """What stands beside the slab at a point where no water may leave; nothing where some may, or a drain is near."""
+    pieces = plan.edges.at(at)
+    drained = any(one.fixture.kind == "drain" and math.dist(one.at, at) < AT_DRAIN for one in plan.fixtures.all)
+    closed = bool(pieces) and not drained and all(piece.takes_water is False for piece in pieces)
+    return pieces[0].name if closed else ""
 
 
 def _lowered(plan: Plan, run: LineRun, k: int, need: float) -> list[NewHeight]:

@@ -1,8 +1,9 @@
 """A valley carries the rain that the job is asked to carry, without spreading over the slab.
 
 What is compared
-    The water of the hardest rain, `site.rain_in_an_hour`, on all the slab that drains through the low end of each
-    valley, and on the roofs whose downspouts do: how wide it spreads there, with 6 ft, and how deep it runs, with 1 in.
+    Takes the water of the hardest rain, `site.rain_in_an_hour`, on all the slab that drains through the low end of each
+    valley, and on the roofs whose downspouts do. It compares how wide the water spreads there with 6 ft, and how deep
+    it runs with 1 in.
 Why it matters
     A valley shortens the dig, and gathers in one line what would leave over a whole side. Flat and wide, it is a stream
     in every storm: it reaches the door, carries mulch on to the walk, and people jump it.

@@ -1,8 +1,8 @@
 """The water of the slab leaves where it may: not over an edge that takes none, and somewhere at all.
 
 What is compared
-    The number of edges, drains and openings that may take water, with 1; and the part of the slab whose water leaves
-    over each edge that may take none, with 1 %.
+    Counts the edges, drains and openings that may take water: there must be at least one. Compares the part of the slab
+    whose water leaves over each edge that may take none, or comes to an old floor under a roof, with 1 %.
 Why it matters
     Water sent over the lot line comes back as a letter, and one ditch across the neighbor's bed is enough for it.
     Water sent to a side that cannot take it digs the ground from under the edge, and the edge breaks off.
@@ -45,6 +45,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if plan.finish.surface is None:
         heights_not_shown(plan)
     barred = [one for one in plan.water.shares if one.kind == "edge" and one.allowed is False]
+    floors = {piece.name for piece in plan.edges.pieces if _is_floor(piece)}
+    barred += [one for one in plan.water.bare_shares
+               if one.to in floors and one.to not in {other.to for other in barred}]  # fmt: skip
     unsaid = [one for one in plan.water.shares if one.allowed is None and one.share > COUNTED]
     if unsaid and not barred:
         not_shown(*map(_question, unsaid[:6]), place=unsaid[0].place)
@@ -58,19 +61,45 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for one in barred if limits.ways_out_at_least.met(ways) else ():
         pieces = [piece for piece in plan.edges.pieces if piece.name == one.to]
         ends = any(_ends_at(plan, piece) for piece in pieces)
-        said = ends or any(piece.edge and piece.edge.takes_water is False for piece in pieces)
+        floor = one.to in floors
+        said = ends or floor or any(piece.edge and piece.edge.takes_water is False for piece in pieces)
         leaves = area(one.share * plan.shape.area)
         yield compare(
             spot(one), share(one.share), limits.barred_share_at_most if said else limits.lot_line_share_at_most,
             says=lambda: words("a valley ends at {edge}, which takes no water" if ends else
+                               "water runs to {edge}, which takes none" if floor else
                                "water leaves over {edge}, which takes none", edge=one.to),
             working=lambda: step("area that drains there", "share x area of the slab",
                                  words("{s} x {a}", s=share(one.share), a=area(plan.shape.area)), leaves),
-            remedy=lambda: [] if ends else set_heights(
-                [new for piece in pieces for new in plan.grades.raised_edge(piece, FALL)]),
-            decide=lambda: words("stand a curb along {edge}, or catch the water of {leaves} in a drain", edge=one.to,
-                                 leaves=leaves),
+            remedy=lambda: [] if ends or floor else set_heights(_raised(plan, pieces)),
+            decide=lambda: _decided(one.to, leaves, floor),
         )  # fmt: skip
+
+
+def _raised(plan: Plan, pieces: Sequence[EdgePiece]) -> list[NewHeight]:
+    """The stretches of an edge raised so that no water leaves over them; none where that lifts it over an old slab."""
+    found: dict[str, NewHeight] = {}
+    for new in (one for piece in pieces for one in plan.grades.raised_edge(piece, FALL)):
+        found[new.name] = max(new, found.get(new.name, new), key=lambda one: one.new)
+    for piece in plan.edges.pieces:
+        beside = piece.ground if piece.beside == "existing slab" else None
+        for at, ground in zip(piece.line, beside, strict=True) if beside else ():
+            new_there = found.get(plan.shape.name_at(at))
+            if new_there and new_there.new > ground >= new_there.old:
+                return []
+    return list(found.values())
+
+
+def _decided(edge: str, leaves: Amount, floor: bool) -> Words:
+    if floor:
+        return words("let the slab fall away from {edge}, or lay a trench drain along it", edge=edge)
+    return words("stand a curb along {edge}, or catch the water of {leaves} in a drain", edge=edge, leaves=leaves)
+
+
+def _is_floor(piece: EdgePiece) -> bool:
+    """Whether an old floor under a roof lies beside an edge of which the file says nothing more."""
+    silent = piece.edge is not None and piece.edge.takes_water is None
+    return piece.beside == "existing slab" and silent and piece.takes_water is False
 
 
 def _question(one: WaterShare) -> str:

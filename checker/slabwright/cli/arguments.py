@@ -181,10 +181,10 @@ def parser() -> argparse.ArgumentParser:
     teach.add_argument("--check", metavar="FILE", help="what was found, missed or broken in the corrected file")
     teach.add_argument(
         "--hint",
-        type=int,
+        type=_hint,
         nargs="?",
         const=1,
-        choices=range(1, 4),
+        metavar="N",
         help="a step: 1 where, 2 what to ask, 3 what to read",
     )
     teach.add_argument("--answer", action="store_true", help="the slips, and why; of a class, the marking sheet")
@@ -349,7 +349,14 @@ def parser() -> argparse.ArgumentParser:
         "and the rule in the way, and what is usually done.\n",
         "examples:\n  slabwright propose joints drive.slab.yaml\n"
         "  slabwright propose joints drive.slab.yaml --out drive_2.slab.yaml\n"
+        "  slabwright propose joints drive.slab.yaml --loads 2\n"
         "  slabwright propose joints drive.slab.yaml --json > joints.json\n",
+    )
+    joints.add_argument(
+        "--loads",
+        type=_loads,
+        metavar="N",
+        help="end pours at construction joints, each of N truck loads at most (order: truck)",
     )
     _propose_options(joints)
 
@@ -431,19 +438,26 @@ def _propose_options(parser: argparse.ArgumentParser) -> None:
 def _limits_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--amendments",
-        nargs="+",
-        action="extend",
+        action="append",
         default=[],
         metavar="FILE",
-        help="local limits, laid over the published ones",
+        help="local limits, laid over the published ones; repeatable",
     )
     parser.add_argument("--rules", metavar="DIR", help="a folder of the firm's own rules (programs; they are run)")
+
+
+def comma(arguments: argparse.Namespace) -> bool:
+    """Whether numbers are to have a decimal comma: not in JSON, which has points."""
+    return arguments.decimal == "comma" and not getattr(arguments, "json", False)
 
 
 def _system_options(parser: argparse.ArgumentParser) -> None:
     units = parser.add_mutually_exclusive_group()
     units.add_argument("--us", dest="system", action="store_const", const="us", help="feet and inches alone")
     units.add_argument("--metric", dest="system", action="store_const", const="metric", help="metric alone")
+    parser.add_argument(
+        "--decimal", choices=("point", "comma"), default="point", help="the decimal sign in sheets and CSV"
+    )
     parser.add_argument("--both", action="store_true", help="the other unit system in brackets behind each number")
 
 
@@ -465,6 +479,12 @@ def _exercise(text: str) -> int:
     return int(text)
 
 
+def _hint(text: str) -> int:
+    if text not in ("1", "2", "3"):
+        raise argparse.ArgumentTypeError(f"{text} is no step of a hint; write 1, 2 or 3, or none for the first")
+    return int(text)
+
+
 def _class(text: str) -> int:
     if not (text.isdecimal() and len(text) <= 2 and 1 <= int(text) <= 40):
         raise argparse.ArgumentTypeError(f"{text} is no size of a class; write a number from 1 to 40, such as 12")
@@ -474,6 +494,12 @@ def _class(text: str) -> int:
 def _seed(text: str) -> int:
     if not (text.isdecimal() and len(text) <= 9):
         raise argparse.ArgumentTypeError(f"{text} is no number for a list; write a whole number, such as 7")
+    return int(text)
+
+
+def _loads(text: str) -> int:
+    if not (text.isdecimal() and 1 <= int(text) <= 1000):
+        raise argparse.ArgumentTypeError(f"{text} is no number of truck loads; write a whole number from 1, such as 2")
     return int(text)
 
 

@@ -18,7 +18,7 @@ from typing import Any, NoReturn
 from slabwright.cli import git
 from slabwright.cli.many_files import is_design
 from slabwright.design.shots import readings_of
-from slabwright.review import changes, firm, reviewing
+from slabwright.review import changes, reviewing
 from slabwright.review.changes import Effect
 from slabwright.review.reviewing import Judged, Settings
 from slabwright.source.files import BYTES_AT_MOST, STANDARD, repository_of
@@ -80,17 +80,9 @@ def compared(paths: Sequence[Path], named: Sequence[str], against: str, every: b
 
 def effects(pairs: Sequence[Pair], settings: Settings) -> Iterator[tuple[Effect, Judged] | Exception]:
     """What changed in each design, and its review as it is; in place of one that cannot be judged, why."""
-    houses = [_house_of(pair.now) for pair in pairs]
-    earlier = [at for at, pair in enumerate(pairs) if pair.then is not None and houses[at] is not None]
-    judged = reviewing.judge_each(
-        [*(pair.now for pair in pairs), *(pair.then for at in earlier if (pair := pairs[at]).then is not None)],
-        settings,
-        figured=False,
-        houses=[*(None for _ in pairs), *(houses[at] for at in earlier)],
-    )
-    then = dict(zip(earlier, judged[len(pairs) :], strict=True))
-    for at, (pair, now) in enumerate(zip(pairs, judged, strict=False)):
-        yield now if isinstance(now, Exception) else _effect(pair, now, then.get(at))
+    judged = reviewing.judge_versions([(pair.now, pair.then) for pair in pairs], settings)
+    for pair, (now, then) in zip(pairs, judged, strict=True):
+        yield now if isinstance(now, Exception) else _effect(pair, now, then)
 
 
 def _effect(pair: Pair, now: Judged, then: Judged | Exception | None) -> tuple[Effect, Judged] | Exception:
@@ -104,13 +96,6 @@ def _effect(pair: Pair, now: Judged, then: Judged | Exception | None) -> tuple[E
         return changes.nothing_before(pair.against, now.report, changes.NOT_THERE), now
     effect = changes.compare(pair.against, then.report, now.report)
     return (replace(effect, renamed_from=pair.old) if pair.renamed else effect), now
-
-
-def _house_of(path: Path) -> firm.Firm | None:
-    try:
-        return reviewing.house_of(path)
-    except UnreadableError:  # the review of the design as it is tells
-        return None
 
 
 def _moved(problem: Problem, pair: Pair) -> Problem:

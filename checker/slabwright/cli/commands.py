@@ -12,6 +12,7 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from slabwright.cli.arguments import comma
 from slabwright.cli.guarding import guard
 from slabwright.source.files import STANDARD
 from slabwright.source.problem import refuse
@@ -36,6 +37,7 @@ def review(arguments: argparse.Namespace) -> int:
         _group(arguments.only),
         arguments.strict,
         arguments.both,
+        comma(arguments),
     )
     return delivery.review(arguments, settings)
 
@@ -115,7 +117,8 @@ def draw(arguments: argparse.Namespace) -> int:
     laid = (*house.amendments, *map(Path, arguments.amendments))
     own = trust.own_rules(Path(arguments.rules) if arguments.rules else None, house)
     rules, limits = reviewing.in_force(laid, own)
-    system = shown_in(arguments.system, design.system, reviewing.read_in(laid, own), arguments.both)
+    system = shown_in(arguments.system, design.system, reviewing.read_in(laid, own), arguments.both,
+                      kind in (".svg", ".pdf") and comma(arguments))  # fmt: skip
     design = design._replace(system=system)
     plan = Plan(design)
     if out is not None and kind in (".geojson", ".xml"):

@@ -253,7 +253,7 @@ def _given(
         while some := data.read(1 << 20):
             put_data(some)
     if arguments.csv:
-        put_data(summary.as_csv(rows))
+        put_data(summary.as_csv(rows, ";" if asked.settings.comma else ","))
     if pages is not None:
         pages.index(rows)
         if asked.sheet:

@@ -65,6 +65,9 @@ def look_at_options(unknown: Sequence[str], argv: Sequence[str], parser: argpars
     command = argv[0] if argv and argv[0] in _commands(parser) else ""
     said = f"slabwright {command}".strip()
     options = list(_commands(parser)[command]._option_string_actions) if command else ["--version", "-h"]
+    if command and unknown[0].endswith((".yaml", ".yml")):
+        wrong = f'{command} takes one design, and "{unknown[0]}" is one file more'
+        refuse("", wrong, f"{said} FILE; a file of amendments stands behind an --amendments of its own")
     near = get_close_matches(unknown[0].partition("=")[0], [one for one in options if one.startswith("--")], 1)
     meant = f"; is {near[0]} meant?" if near else ""
     refuse("", f"unrecognized arguments: {' '.join(unknown)}", f"{said} -h shows how it is written{meant}")

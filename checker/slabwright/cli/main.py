@@ -111,6 +111,9 @@ def _run(argv: Sequence[str] | None) -> int:
     try:
         words = first_words.look(sys.argv[1:] if argv is None else argv, whole)
         arguments, unknown = whole.parse_known_args(words)
+        if arguments.command == "review":  # files may stand on both sides of an option
+            arguments.files += [word for word in unknown if not word.startswith("-")]
+            unknown = [word for word in unknown if word.startswith("-")]
         first_words.look_at_options(unknown, words, whole)
         if arguments.version:
             return _version()

@@ -6,6 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
+from slabwright.cli.arguments import comma
 from slabwright.cli.guarding import guard
 from slabwright.review import reviewing
 from slabwright.review.reviewing import Settings
@@ -33,7 +34,9 @@ def heights(arguments: argparse.Namespace) -> int:
     laid, own = reviewing.layers(settings, reviewing.house_of(path))
     rules, limits = reviewing.in_force(laid, own)
     job = job_of(path, text, rules, limits, None)
-    system = shown_in(settings.system, job.plan.design.system, reviewing.read_in(laid, own), settings.both)
+    system = shown_in(
+        settings.system, job.plan.design.system, reviewing.read_in(laid, own), settings.both, settings.comma
+    )
     done = propose(job_of(path, text, rules, limits, system))
     if out is not None and done.found:
         keep_new({out: done.found[0].text}, "--out")
@@ -59,8 +62,8 @@ def joints(arguments: argparse.Namespace) -> int:
     laid, own = reviewing.layers(settings, reviewing.house_of(path))
     rules, limits = reviewing.in_force(laid, own)
     first = reviewing.judge(path, settings).report
-    system = shown_in(settings.system, first.system, reviewing.read_in(laid, own), settings.both)
-    done = search.propose(path, text, rules, limits, system)
+    system = shown_in(settings.system, first.system, reviewing.read_in(laid, own), settings.both, settings.comma)
+    done = search.propose(path, text, rules, limits, system, arguments.loads)
     if done is None:
         refuse(
             str(path),
@@ -98,7 +101,8 @@ def _begun(arguments: argparse.Namespace) -> tuple[Path, Path | None, str, Setti
 
 def _settings(arguments: argparse.Namespace) -> Settings:
     rules = Path(arguments.rules) if arguments.rules else None
-    return Settings(tuple(map(Path, arguments.amendments)), rules, arguments.system, both=arguments.both)
+    return Settings(tuple(map(Path, arguments.amendments)), rules, arguments.system, both=arguments.both,
+                    comma=comma(arguments))  # fmt: skip
 
 
 def _screen(arguments: argparse.Namespace) -> tuple[int, str]:

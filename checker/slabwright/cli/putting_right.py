@@ -38,7 +38,7 @@ def put_right(arguments: argparse.Namespace, settings: Settings) -> int:
     laid, own = reviewing.layers(settings, house)
     rules, limits = reviewing.in_force(laid, own)
     first = reviewing.judge(path, settings)
-    system = shown_in(settings.system, first.report.system, reviewing.read_in(laid, own), settings.both)
+    system = shown_in(settings.system, first.report.system, reviewing.read_in(laid, own), settings.both, settings.comma)
     done = work(path, text, rules, limits, system, [name for name in NAMED if getattr(arguments, name)])
     keep_new({out: done.text}, "--put-right")
     done = PutRight(done.text, done.changes, done.report._replace(file=str(out)), done.plan)

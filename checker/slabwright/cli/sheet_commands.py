@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from slabwright.cli.arguments import comma
 from slabwright.cli.guarding import guard
 from slabwright.source.files import STANDARD
 from slabwright.source.problem import refuse
@@ -50,7 +51,9 @@ def plan_of(arguments: argparse.Namespace) -> Plan:
     own = own_of(arguments, house)
     laid = (*house.amendments, *map(Path, arguments.amendments))
     read = reviewing.read_in(laid, own) if laid else ()
-    return Plan(design._replace(system=shown_in(arguments.system, design.system, read, arguments.both)))
+    return Plan(
+        design._replace(system=shown_in(arguments.system, design.system, read, arguments.both, comma(arguments)))
+    )
 
 
 def own_of(arguments: argparse.Namespace, house: Firm) -> Path | None:

@@ -88,6 +88,8 @@ _WITHIN = {
     "site.soil.support": "k, k value, modulus, stiffness",
     "site.base.material": "kind, type, stone, gravel",
     "site.base.thickness": "depth, thick, layer",
+    "outline[].arc_to": "to, end, arc, curve, curve to",
+    "outline[].through": "via, by, over, middle, mid, past",
     "openings[].corners": "points, outline, shape, at",
     "edges[].run": "side, along, from, points, edge, line",
     "edges[].beside": "wall, house, building, what, against, kind, type, adjacent",

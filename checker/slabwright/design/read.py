@@ -41,6 +41,10 @@ def read_text(path: Path, text: str) -> tuple[Design, tuple[Problem, ...]]:
     """
     root = yaml_tree.load(text, str(path))
     problems, questions = Problems(), Problems()
+    if isinstance(root, Section) and {"amendments", "layer"} <= root.entries.keys() and "outline" not in root.entries:
+        wrong = "this is a file of local amendments, and no design"
+        problems.add(root.keys["amendments"], wrong, f"--amendments {path}, beside the name of a design")
+        problems.raise_if_any()
     data = gate(
         root, schema_named("design"), problems, questions, units=_units(root), known={"point": _point_names(root)}
     )

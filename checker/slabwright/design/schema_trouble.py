@@ -294,6 +294,8 @@ class _Teller:
         """A key that must be there."""
         child = shape.properties.get(name)
         example = f"{name}: {flow(child.examples[0])}" if child is not None and child.examples else f"{name}: ..."
+        if child is not None and "lacking" in child.schema:  # another key may do as well
+            example += f", or {child.schema['lacking']}"
         self.problems.add(self.place(trail), f'{self.named(trail)} lacks "{name}"', example)
 
     def choose_keys(self, error: ValidationError, trail: list[tuple[str, Node]]) -> None:

@@ -84,7 +84,10 @@ def readings_of(design: Path, names: Sequence[str] = ()) -> list[Path]:
     """
     try:
         text = yaml_tree.read_text(design)
-        root = yaml_tree.load(text, str(design)) if not names or any(name in text for name in names) else None
+        may = any(mark in text.lower() for mark in (*SUFFIXES, "\\")) and (
+            not names or any(name in text for name in names)
+        )
+        root = yaml_tree.load(text, str(design)) if may else None
     except UnreadableError:
         return []
     heights = root.get("heights") if isinstance(root, Section) else None

@@ -26,6 +26,7 @@ _GAUGE = re.compile(r"(\d{1,2}) ?x ?(\d{1,2})[ -]+(\d{1,2}) ?[/x] ?(\d{1,2})", r
 _WIRE = r"(\d{1,2}(?:\.\d+)?) ?(?:mm)?"
 _SPACES_FIRST = re.compile(rf"(\d{{2,3}}) ?x ?(\d{{2,3}}) ?(?:mm)? ?x ?Ø? ?{_WIRE}(?: ?x ?Ø? ?{_WIRE})?", re.I)
 _WIRE_FIRST = re.compile(rf"Ø ?{_WIRE} ?(?:/|@|-) ?(\d{{2,3}}) ?(?:mm)?", re.I)
+_SAME_BOTH_WAYS = re.compile(r"Q\d{3}")  # the number is its steel, in the older table and in today's
 _OLD_GERMAN = re.compile(r"([QR]\d{3})(?:A)?", re.I)
 _SIGNS = str.maketrans(dict.fromkeys("øϕφΦ⌀∅", "Ø") | {"×": "x", ",": "."})
 SHEETS_KNOWN = "A142, B283, Q188A, R257A, SL72, RL818, Ø6/150, 150x150x6 or 6x6 W2.9"
@@ -110,7 +111,8 @@ def mesh_style(text: str, place: Place) -> WireSheet:
     """A sheet of welded wire by its style.
 
     ``6x6 W2.9`` is wires of 0.029 in2 every 6 in, both ways; ``A142``, ``Q188A``, ``R257A``, ``SL72`` and their like
-    are those of the British, German and Australian tables; ``Ø6/150`` and ``150x150x6`` are wires of 6 mm every 150 mm.
+    are those of the British, German and Australian tables, and ``Q188`` is ``Q188A``; ``Ø6/150`` and ``150x150x6`` are
+    wires of 6 mm every 150 mm.
 
     :raises QuantityError: for a style that cannot be read, or one in inches that differs between its two ways.
 
@@ -121,6 +123,8 @@ def mesh_style(text: str, place: Place) -> WireSheet:
     """
     plain = _plain(text)
     name = plain.upper().replace(" ", "")
+    if _SAME_BOTH_WAYS.fullmatch(name) and f"{name}A" in bars.METRIC_SHEET_NAMES:
+        name += "A"
     if name in bars.METRIC_SHEET_NAMES:
         main, cross, long, wide, mass = bars.metric_sheet(name)
         return _sheet(name, main, cross, mass, (long, wide))

@@ -9,6 +9,7 @@ from slabwright.formulas import not_negative, positive, within
 from slabwright.formulas.units import LB_PER_YD3, POUND
 
 EMPTY_TRUCK: Final = (27_000 * POUND, 30_000 * POUND)  # kg, `common-practice`
+USUAL_ALLOWANCE: Final = 0.05  # share, where none is written, `cost-handbook-2018`, p. 42
 CONCRETE_DENSITY: Final = 4050 * LB_PER_YD3  # kg/m3, `common-practice`
 
 

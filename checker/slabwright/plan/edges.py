@@ -27,6 +27,7 @@ Marks = Sequence[tuple[float, str]]  # distances along the outline, and the name
 
 
 _ROOFED = re.compile(r"garage|house|kitchen|shop|barn|shed|hall|floor", re.IGNORECASE)  # an old slab under a roof
+_OPEN = re.compile(r"apron|drive|walk|patio|yard|path|terrace|ramp|deck|pad\b|court|lane", re.IGNORECASE)
 
 DAMS = frozenset({"building", "wall", "step", "curb"})
 FIXED_FACES = frozenset({"building", "wall", "step", "curb", "existing slab", "pool"})
@@ -96,7 +97,8 @@ class Edges:
         dams = beside in DAMS and not (beside == "curb" and ground is not None)
         takes = edge.takes_water if edge else None
         if edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said
-            takes = TAKES_WATER[beside] and not (beside == "existing slab" and _ROOFED.search(edge.name))
+            roofed = beside == "existing slab" and _ROOFED.search(edge.name) and not _OPEN.search(edge.name)
+            takes = False if roofed else TAKES_WATER[beside]
         return EdgePiece(
             name=name,
             edge=edge,

@@ -23,7 +23,7 @@ from slabwright.plan.things import XY, EdgePiece, FallPart, WallFall, WallLine
 TOLD = 5  # parts told one by one; all smaller ones are told with the last
 SMALLEST = 0.0929  # m2, 1 ft2: a smaller part of a slab is a fold, not a fall
 LIP = 0.005  # m: what falls away from a wall for less than this is no fall
-ONE_PLANE = 1e-7  # rise over run: falls this alike are one
+ONE_PLANE = 1e-7  # rise over run: falls this alike are one, and what falls less is level
 
 
 class Falls:
@@ -133,10 +133,10 @@ class Falls:
             falls: list[WallFall] = []
             low, before, fallen = None, 0, 0.0
             for near, far, away in _by_plane(stretches):
-                if away <= 0 and fallen > LIP and low is None:
+                if away <= ONE_PLANE and fallen > LIP and low is None:
                     low = foot[0] + square[0] * near, foot[1] + square[1] * near
                     before = len(falls)
-                fallen += far - near if away > 0 else 0.0
+                fallen += far - near if away > ONE_PLANE else 0.0
                 if far - near >= 0.02:
                     middle = (near + far) / 2
                     at = foot[0] + square[0] * middle, foot[1] + square[1] * middle

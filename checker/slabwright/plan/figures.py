@@ -6,22 +6,27 @@ give is None, with the reason under ``not_worked``.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import Depths, Facet, Panel, Pond, WaterShare
+from slabwright.plan.things import Depths, Facet, HeldRoom, Panel, Pond, WaterShare
 
 Data = dict[str, Any]
 
 LEVEL = 1e-9  # slope under which a facet counts as level
 
 
-def worked(plan: Plan) -> Data:
-    """All figures of the worked plan; a figure whose working fails is None, and the rest stand."""
+def worked(plan: Plan, room: Callable[[], Sequence[HeldRoom]] = tuple) -> Data:
+    """All figures of the worked plan; a figure whose working fails is None, and the rest stand.
+
+    ``room`` works out what is left at the heights that cannot move, by the limits in force.
+    """
     figures: Data = {}
     not_worked: dict[str, str] = {}
-    for name, work in _FIGURES.items():
+    every: dict[str, Callable[[Plan], Any]] = {**_FIGURES, "height_room": lambda _: _rooms(room())}
+    for name, work in every.items():
         try:
             figures[name] = work(plan)
         except Exception as error:
@@ -91,6 +96,15 @@ def _shares(shares: Sequence[WaterShare]) -> list[Data]:
     return [
         {"to": one.to, "kind": one.kind, "beside": one.beside, "share": one.share, "allowed": one.allowed}
         for one in shares
+    ]
+
+
+def _rooms(rooms: Sequence[HeldRoom]) -> list[Data]:
+    """None where nothing ends it; below zero where it has to go the other way."""
+    return [
+        {"name": one.held.name, **{key: by if math.isfinite(by) else None for key, by in ways}}
+        for one in rooms
+        for ways in ((("up_m", one.up), ("down_m", one.down)),)
     ]
 
 

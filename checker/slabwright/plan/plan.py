@@ -10,6 +10,7 @@ from typing import Any
 
 from slabwright.design.model import Design
 from slabwright.formulas.weather import finishing_time
+from slabwright.plan.agreement import Agreement
 from slabwright.plan.bounds import refuse_too_much
 from slabwright.plan.channels import Channels
 from slabwright.plan.concrete import Concrete
@@ -61,6 +62,7 @@ class Plan:
     fixed = View(FixedHeights)
     water = View(Water)
     walls = View(Walls)
+    agreement = View(Agreement)
     traffic = View(Traffic)
     grades = View(Grades)
     site = View(Site)

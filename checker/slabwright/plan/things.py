@@ -332,15 +332,40 @@ class FixedMatch(NamedTuple):
         )
 
 
-class FixedPair(NamedTuple):
-    """Two fixed heights, and the least or the most that they let the slab fall from one to the other."""
+HeightAsked = Literal["steepest", "door step", "base", "lip", "away", "low line", "outlet"]
 
-    upper: Fixed
-    lower: Fixed
-    at: tuple[XY, XY]
-    run: float  # between them, m
-    fall: float  # m; below zero where it rises
-    bound: Literal["least", "most"]
+
+class Held(NamedTuple):
+    """Something that cannot move and binds the heights of the slab."""
+
+    name: str
+    place: Place
+    moves: bool  # whether it may be asked to: what serves a required exit or an accessible way is not
+    hung: bool  # it belongs to a building
+
+
+class Tight(NamedTuple):
+    """How much of one thing can be asked of the heights, and what allows no more; no less, of what is asked at most."""
+
+    amount: float  # a slope, or a depth in m; below zero where it cannot but be the other way round
+    run: float  # over which it is asked, m; 1 for each place where it is a depth
+    held: tuple[Held, ...]
+    label: str  # of what is asked: the wall, the valley, the door
+    others: tuple[tuple[HeightAsked, str], ...]  # what else is asked that allows no more
+    at: tuple[XY, ...]  # between these places, from the one that lies higher by it
+
+
+class HeldRoom(NamedTuple):
+    """How far a held thing, alone, could be raised and brought down, m; inf where nothing ends it."""
+
+    held: Held
+    up: float
+    down: float
+
+    @property
+    def change(self) -> float:
+        """How far it has to move so that all can hold, m: above zero raised; 0 where it may stay."""
+        return self.up if self.up < 0 else -self.down if self.down < 0 else 0.0
 
 
 class PlannedFixture(NamedTuple):

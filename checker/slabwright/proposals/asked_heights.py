@@ -49,6 +49,7 @@ HUNG = {
     "vent": "wall_opening_at_least", "window": "wall_opening_at_least", "hose bib": "wall_opening_at_least",
 }  # fmt: skip
 BASE = "the base as shot"
+IN_PLANE = "four corners in a plane"
 BRICK = re.compile(r"brick|weep", re.IGNORECASE)
 
 
@@ -76,6 +77,7 @@ class Asking:
     def rows(self) -> list[Row]:
         """All of them; a row without any point that could move is left out."""
         found = [*self._fixed(), *self._doors(), *self._edges(), *self._drains(), *self._base(), *self._steepest()]
+        found += self._in_plane()
         if self.plan.outdoors:
             found += [*self._away(), *self._least(), *self._valleys(), *self._low_lines(), *self._kept_off()]
             found += [*self._tree(), *self._crest()]
@@ -296,6 +298,26 @@ class Asking:
             if self.plan.shape.slab.covers(shapely.Point(spot.at.x, spot.at.y)):
                 least = spot.height.si + self.plan.design.thickness.design.si - short
                 yield from self._above(BASE, "fixed", (spot.at.x, spot.at.y), least, 1.0)
+
+    def _in_plane(self) -> Iterator[Row]:
+        """Both ways to fold a four-corner piece alike where its diagonals cross."""
+        most = self._value("four-corner-warp", "difference_at_most", math.inf)
+        for fold in self.plan.finish.folds if math.isfinite(most) else ():
+            a, b, c, d = fold.corners
+            found = [self._at(corner) for corner in fold.corners]
+            if self.plan.joints.run_along(a, c) or self.plan.joints.run_along(b, d) or None in found:
+                continue
+            shares = np.zeros(4)
+            for first, last in ((0, 2), (1, 3)):
+                size = math.dist(fold.corners[first], fold.corners[last])
+                along = math.dist(fold.corners[first], fold.at) / size
+                sign = 1.0 if first == 0 else -1.0
+                shares[[first, last]] = sign * (1 - along), sign * along
+            known = [one for one in found if one is not None]
+            terms = np.sum([share * own for share, (own, _) in zip(shares, known, strict=True)], axis=0)
+            rest = float(sum(share * own for share, (_, own) in zip(shares, known, strict=True)))
+            yield Row(IN_PLANE, "asked", terms, -most - rest, sure=False)
+            yield Row(IN_PLANE, "asked", -terms, -most + rest, sure=False)
 
     # greatest falls ------------------------------------------------------------------------------------------------
 

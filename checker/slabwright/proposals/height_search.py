@@ -23,7 +23,7 @@ from slabwright.plan.fixed import HANGING
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import NewHeight, WaterShare
 from slabwright.proposals import program
-from slabwright.proposals.asked_heights import BASE, Asking
+from slabwright.proposals.asked_heights import BASE, IN_PLANE, Asking
 from slabwright.proposals.carried import Carried, carried, with_heights
 from slabwright.proposals.program import Costs, Floats, Row, Solution
 from slabwright.review import remedies, run
@@ -56,6 +56,7 @@ FIRM, HELD = ("building", "existing slab", "street"), 2.0  # a form in the lawn 
 FREE = 0.001  # what moving a point costs that the drawing did not have
 FREE_FOLDS = 3  # of four points each, up to which every way to fold is judged
 TRIALS = 6  # ways of rounding that are judged
+WARP = "four-corner-warp"  # the rule that tells where a slab folds two ways
 SECONDS = 1.0  # for the search on whole steps
 
 
@@ -165,16 +166,19 @@ def as_drawn(job: Job, before: Report, step: float, folds: str = AS_DRAWN) -> tu
     """The best heights on the folds as drawn, if any, and where each search ended.
 
     The search starts from the falls as drawn, and from the ways out of the water; of both the one that moves less.
-    Where nothing holds over the base as it was shot, the base is left out, and has to be prepared again.
+    Four corners are kept in a plane where that can be, so that the slab does not fold two ways. Where nothing holds
+    over the base as it was shot, the base is left out, and has to be prepared again.
     """
     found: list[Found] = []
     ended: list[Settled] = []
-    for on_base in (True, False) if job.plan.design.heights.base else (True,):
+    folds_two_ways = (True, False) if job.plan.finish.folds else (False,)
+    for on_base, in_plane in product((True, False) if job.plan.design.heights.base else (True,), folds_two_ways):
         for by_drawn in (True, False):
-            settled = settle(job, by_drawn, on_base)
+            settled = settle(job, by_drawn, on_base, in_plane=in_plane)
             if settled is None:
                 continue
-            ended.append(settled)
+            if not in_plane:
+                ended.append(settled)
             dearer = found and settled.solution.cost > found[0].cost - step
             if settled.missed < MISSED and not dearer:
                 found += rounded(job, settled, before, step, folds)
@@ -235,11 +239,15 @@ def _dig_over_fill(plan: Plan) -> float:
     return min(max(dug / filled, 0.2), 5.0) if filled > 0 else DIG_DEARER
 
 
-def settle(job: Job, by_drawn: bool, on_base: bool = True, flat: bool = False, rounds: int = ROUNDS) -> Settled | None:
+def settle(
+    job: Job, by_drawn: bool, on_base: bool = True, flat: bool = False, rounds: int = ROUNDS, in_plane: bool = False
+) -> Settled | None:
     """Rounds of elastic programs from the heights as drawn, until a round changes nothing; the best round of all.
 
-    The first round lets parts fall as drawn (``by_drawn``), or as the way out leads; ``flat`` asks for one plane.
+    The first round lets parts fall as drawn (``by_drawn``), or as the way out leads; ``flat`` asks for one plane,
+    ``in_plane`` for each four corners to lie in one.
     """
+    free = {*(() if on_base else (BASE,)), *(() if in_plane else (IN_PLANE,))}
     drawn = np.array([spot.height.si for spot in job.plan.design.heights.finish])
     plan, on, best = job.plan, carried(job.plan), None
     widened: frozenset[str] = frozenset()
@@ -248,7 +256,7 @@ def settle(job: Job, by_drawn: bool, on_base: bool = True, flat: bool = False, r
             break
         try:
             asking = Asking(plan, job.limits, on, by_drawn or number > 0, sorted(widened))
-            rows = tuple(row for row in asking.rows() if on_base or row.group != BASE)
+            rows = tuple(row for row in asking.rows() if row.group not in free)
             rows = (*rows, *_in_one_plane(job.plan.design)) if flat else rows
             solution = program.least_moved(rows, drawn, costs_of(plan, on, job.added))
             if solution is None:
@@ -293,7 +301,11 @@ def _in_one_plane(design: Design) -> Iterator[Row]:
 
 
 def rounded(job: Job, settled: Settled, before: Report, step: float, folds: str) -> Iterator[Found]:
-    """The heights on whole steps that the review passes: the first of several ways of rounding that does."""
+    """The heights on whole steps that the review passes: the first of several ways of rounding that does.
+
+    Where four corners are to lie in a plane, the first on a step that keeps them there, if one does.
+    """
+    in_plane, second = any(row.group == IN_PLANE for row in settled.rows), None
     design = job.plan.design
     drawn = np.array([spot.height.si for spot in design.heights.finish])
     costs = costs_of(job.plan, settled.on, job.added)
@@ -305,16 +317,21 @@ def rounded(job: Job, settled: Settled, before: Report, step: float, folds: str)
                 continue
             tried.add(key)
             if len(tried) > TRIALS:
-                return
+                break
             heights = tuple(
                 NewHeight(spot.at.name, float(old), float(new))
                 for spot, old, new in zip(design.heights.finish, drawn, z, strict=True)
                 if abs(new - old) > SAME
             )
             found = _judged(job, heights, before, folds, settled, float(_cost(z - drawn, costs)))
-            if found is not None:
+            if found is not None and not (in_plane and any(one.rule == WARP for one in found.report.comments)):
                 yield found
                 return
+            second = second or found
+        if second is not None or len(tried) > TRIALS:
+            break
+    if second is not None:
+        yield second
 
 
 def _cost(moved: Floats, costs: Costs) -> float:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count as count_up
 from pathlib import Path
 
@@ -21,6 +21,7 @@ from slabwright.proposals.applying import applied, bench_of
 from slabwright.proposals.layout.asked import Asked, asked_of
 from slabwright.proposals.layout.cuts import Judged, Line
 from slabwright.proposals.layout.search import layout, plain_grid
+from slabwright.proposals.pours import Parted, parted
 from slabwright.review import run
 from slabwright.review.remedies import Bench, edited
 from slabwright.review.report import Comment, Report
@@ -29,7 +30,7 @@ from slabwright.rulebook.kit import Limits, Rule
 from slabwright.rulebook.remedy import Append, Drop, Edit, Remedy, Write
 from slabwright.source.edit import text_at
 from slabwright.source.problem import UnreadableError
-from slabwright.text.words import words
+from slabwright.text.words import Words, words
 from slabwright.units.quantity import Amount, System, to_unit
 from slabwright.units.quantity import length as meters
 
@@ -40,6 +41,7 @@ LAID_OUT = frozenset({
 })  # fmt: skip
 BESIDES = frozenset({("fixtures-isolated", "joint_distance_at_most"), ("column-box-out", "joint_distance_at_most")})
 HEAVY = ("hold", "caution")
+OF_CUTS = ("cut_after", "last_foot")  # keys of a joint that say how it is cut
 AT_CORNER = 0.01  # m
 ROUNDING = 3e-4  # of a limit
 
@@ -62,11 +64,13 @@ class Proposal:
     before: tuple[int, int, int]
     left: tuple[Comment, ...]
     own: tuple[Comment, ...]
+    own_corners: tuple[XY, ...]
+    pours: Parted | Words | None = None  # where pours end, or why no line ends them; None where nobody asked
 
     @property
     def found(self) -> bool:
-        """Whether no hold and no caution about the layout stands."""
-        return not any(comment.weight in HEAVY for comment in self.left)
+        """Whether no hold and no caution about the layout stands, and pours end where they were asked to."""
+        return not isinstance(self.pours, Words) and not any(comment.weight in HEAVY for comment in self.left)
 
     @property
     def joints(self) -> tuple[tuple[str, str, Amount | None, tuple[XY, ...]], ...]:
@@ -82,13 +86,15 @@ class Proposal:
 
 
 def propose(
-    path: Path, text: str, rules: Sequence[Rule], limits: Mapping[str, Limits], system: System
+    path: Path, text: str, rules: Sequence[Rule], limits: Mapping[str, Limits], system: System, loads: int | None = None
 ) -> Proposal | None:
     """The best layout found for a design; None where its joints cannot be edited as the file is written.
 
+    With ``loads`` lines of it become construction joints, so that no pour takes more truck loads than so many.
     Raises :class:`UnreadableError` when the design cannot be read.
     """
-    return laid_out(bench_of(path, text, rules, limits, system)[0])
+    done = laid_out(bench_of(path, text, rules, limits, system)[0])
+    return done if done is None or loads is None else _poured(done, loads)
 
 
 def laid_out(before: Bench) -> Proposal | None:
@@ -115,6 +121,34 @@ def laid_out(before: Bench) -> Proposal | None:
         if found[-1].found:
             break
     return min(found, key=lambda one: weighed(one.left))
+
+
+def _poured(done: Proposal, most: int) -> Proposal | None:
+    """The layout with the lines at which pours end made construction joints, through the whole depth."""
+    before, plan = done.bench, done.bench.plan
+    stay = [joint.name for joint in plan.design.joints if joint.kind == "construction joint"]
+    pours = parted(plan, most, stay)
+    if isinstance(pours, Words):
+        return replace(done, pours=pours)
+    made = [joint for joint in plan.design.joints if joint.name in {name for line in pours.ends for name in line}]
+    edits: list[Edit] = []
+    for path in [joint.place.path for joint in made if not stays(joint)]:
+        edits += [Write(f"{path}.kind", "construction joint"), Write(f"{path}.depth", plan.design.thickness.design)]
+        edits += [Drop(f"{path}.{key}") for key in OF_CUTS if f"{path}.{key}" in plan.design.places]
+    text = edited(before.text, edits, plan.design)
+    if text is None:
+        return None
+    bench, report = bench_of(before.path, text, before.rules, before.limits, plan.system)
+    _, bench, report = applied(bench, report, _of_joint)
+    return replace(
+        done,
+        bench=bench,
+        report=report,
+        left=tuple(one for one in of_layout(report) if not _own(one, done.own_corners)),
+        own=tuple(one for one in of_layout(report) if _own(one, done.own_corners)),
+        cutting=sum(one.length for one in bench.plan.joints.all if one.counts and not stays(one.joint)),
+        pours=pours,
+    )
 
 
 def stays(joint: Joint) -> bool:
@@ -158,8 +192,8 @@ def _drawn(before: Bench, asked: Asked, best: Judged, kept: Sequence[Joint]) -> 
     except UnreadableError:
         return None
     _, bench, report = applied(bench, report, _of_joint)
-    whole = [one for one in of_layout(report) if not _own(one, asked)]
-    had = weighed([one for one in of_layout(_report_of(before)) if not _own(one, asked)])
+    whole = [one for one in of_layout(report) if not _own(one, asked.own_corners)]
+    had = weighed([one for one in of_layout(_report_of(before)) if not _own(one, asked.own_corners)])
     return Proposal(
         bench=bench,
         report=report,
@@ -170,7 +204,8 @@ def _drawn(before: Bench, asked: Asked, best: Judged, kept: Sequence[Joint]) -> 
         cutting_before=sum(one.length for one in plan.joints.all if one.counts and not stays(one.joint)),
         before=had,
         left=tuple(whole),
-        own=tuple(one for one in of_layout(report) if _own(one, asked)),
+        own=tuple(one for one in of_layout(report) if _own(one, asked.own_corners)),
+        own_corners=asked.own_corners,
     )
 
 
@@ -178,11 +213,11 @@ def _report_of(bench: Bench) -> Report:
     return run.report(bench.plan, bench.rules, bench.limits, bench.concluded, figured=False)
 
 
-def _own(comment: Comment, asked: Asked) -> bool:
+def _own(comment: Comment, corners: Sequence[XY]) -> bool:
     """Whether a comment is about a corner that the slab itself has."""
     shape = comment.at.shape
     one = comment.rule == "panel-corners" and len(shape) == 1
-    return one and any(math.dist(shape[0], at) <= AT_CORNER for at in asked.own_corners)
+    return one and any(math.dist(shape[0], at) <= AT_CORNER for at in corners)
 
 
 def _of_joint(remedy: Remedy) -> bool:

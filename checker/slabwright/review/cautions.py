@@ -5,7 +5,7 @@ from __future__ import annotations
 from slabwright.design.model import Design, Heights
 from slabwright.formulas.ordering import loaded_truck
 from slabwright.rulebook.limits import published_sources
-from slabwright.text.words import written
+from slabwright.text.words import told
 from slabwright.units.quantity import System, in_both, is_alone
 
 _SKIN = (
@@ -69,7 +69,7 @@ def cautions(design: Design) -> tuple[str, ...]:
     if design.order is not None:
         chosen.append(_truck(design))
     system = None if in_both(design.system) else design.system
-    return tuple(f"{written(text, system)} [{source(key, design.system)}]" for text, key in chosen)
+    return tuple(f"{told(text, system)} [{source(key, design.system)}]" for text, key in chosen)
 
 
 def _truck(design: Design) -> tuple[str, str]:

@@ -57,31 +57,70 @@ class Bench(NamedTuple):
     concluded: Conclusions
 
 
+class _Advisor:
+    """Tries the remedies of a report; each set of edits is judged once, whichever comments name it."""
+
+    def __init__(self, report: Report, bench: Bench) -> None:
+        self._standing = [one for one in report.comments if one.variance is None]
+        self._bench = bench
+        self._applied: dict[tuple[Edit, ...], Applied] = {}
+
+    def on(self, comment: Comment) -> tuple[Comment, Applied | None]:
+        """The comment with the advice that holds, and what the design is with it; None where nothing was found."""
+        held: tuple[Remedy, Trial] | None = None
+        for remedy in self._remedies(comment):
+            trial = trial_of(self._after(remedy), comment, self._bench)
+            if trial.outcome is Outcome.UNTRIED and held is None:
+                return comment._replace(to_pass=remedy.says), None
+            if trial.outcome is Outcome.HOLDS and (held is None or not trial.brings):
+                held = remedy, trial
+                if not trial.brings:
+                    break
+        if held is not None:
+            remedy, trial = held
+            says = _with_rest(remedy.says, trial)
+            return comment._replace(to_pass=says, tried=True, remedies=(remedy,)), self._after(remedy)
+        if comment.remedies and comment.decide:
+            return comment._replace(to_pass=comment.decide, remedies=()), None
+        return comment, None
+
+    def _remedies(self, comment: Comment) -> Iterator[Remedy]:
+        """Its own remedies, then those of other comments on the same thing that change the same sections."""
+        yield from comment.remedies
+        sections = {one.sections for one in comment.remedies}
+        for other in self._standing:
+            if other.at.name == comment.at.name and other.number != comment.number:
+                yield from (one for one in other.remedies if one.edits and one.sections in sections)
+
+    def _after(self, remedy: Remedy) -> Applied:
+        if remedy.edits not in self._applied:
+            self._applied[remedy.edits] = apply(remedy, self._bench)
+        return self._applied[remedy.edits]
+
+
 def advised(report: Report, bench: Bench) -> Report:
     """The report with the advice of standing comments tried, and the first alternative told that holds.
 
-    The heaviest comments are tried; those beyond :data:`WORK` keep their first remedy, not tried.
+    An alternative that brings nothing else is told before one that does, be it one that another comment on the same
+    thing names; and of comments that one remedy settles together each tells the number of the first. The heaviest
+    comments are tried; those beyond :data:`WORK` keep their first remedy, not tried.
     """
     size = len(bench.plan.panels.all) + len(bench.plan.finish.facets) + 4 * len(report.comments)
     left = max(1, WORK // (1 + size))
-    comments = []
+    advisor = _Advisor(report, bench)
+    comments: list[Comment] = []
+    leads: list[tuple[int, Applied]] = []
     for comment in report.comments:
         tries = comment.variance is None and any(one.edits for one in comment.remedies) and left > 0
         left -= tries
-        comments.append(_advised(comment, bench) if tries else comment)
+        told, after = advisor.on(comment) if tries else (comment, None)
+        if comment.variance is None:
+            lead = next((number for number, one in leads if one.now and _settles(one.now, comment, bench)), None)
+            told = told._replace(settled_by=lead)
+            if lead is None and after is not None:
+                leads.append((comment.number, after))
+        comments.append(told)
     return report._replace(comments=tuple(comments))
-
-
-def _advised(comment: Comment, bench: Bench) -> Comment:
-    for remedy in comment.remedies:
-        trial = tried(remedy, comment, bench)
-        if trial.outcome is Outcome.HOLDS:
-            return comment._replace(to_pass=_with_rest(remedy.says, trial), tried=True, remedies=(remedy,))
-        if trial.outcome is Outcome.UNTRIED:
-            return comment._replace(to_pass=remedy.says)
-    if comment.remedies and comment.decide:
-        return comment._replace(to_pass=comment.decide, remedies=())
-    return comment
 
 
 def _with_rest(says: Words, trial: Trial) -> Words:
@@ -93,34 +132,77 @@ def _with_rest(says: Words, trial: Trial) -> Words:
     return words(f"{says.template}; then look at {{rest_of_it}}", **says.values, rest_of_it=rest)
 
 
+class Applied(NamedTuple):
+    """A design with a remedy applied: its text, and what the rules conclude; None where it cannot be read.
+
+    The text is None where the edits do not fit the file as it is written.
+    """
+
+    text: str | None
+    now: Conclusions | None = None
+
+
 def tried(remedy: Remedy, comment: Comment, bench: Bench) -> Trial:
     """Apply a remedy to the design in memory and judge again."""
+    return trial_of(apply(remedy, bench), comment, bench)
+
+
+def apply(remedy: Remedy, bench: Bench) -> Applied:
+    """The design with a remedy applied, judged again."""
     text = edited(bench.text, remedy.edits, bench.plan.design)
     if text is None:
-        return Trial(Outcome.UNTRIED)
+        return Applied(None)
     try:
         design, _ = read_text(bench.path, text)
         plan = bench.plan.edited(design._replace(system=bench.plan.system), remedy.sections)
     except UnreadableError:
-        return Trial(Outcome.FAILS, text)
+        return Applied(text)
     now = Conclusions()
     with bare():
         conclude([(plan, now)], bench.rules, bench.limits)
+    return Applied(text, now)
+
+
+def trial_of(applied: Applied, comment: Comment, bench: Bench) -> Trial:
+    """What a remedy that was applied comes to for a comment."""
+    text, now = applied
+    if text is None:
+        return Trial(Outcome.UNTRIED)
+    if now is None:
+        return Trial(Outcome.FAILS, text)
     brings = tuple(_new(bench.concluded.found, now.found))
-    gone = _count(now, comment) < _count(bench.concluded, comment)
     as_heavy = any(WEIGHTS.index(one.limit.weight) <= WEIGHTS.index(comment.weight) for _, one in brings)
     settled = {one.rule for one in now.does_not_apply if one.rule == comment.rule}
     lost = len(now.crashes) > len(bench.concluded.crashes) or _judged(bench.concluded) - _judged(now) - settled
-    return Trial(Outcome.HOLDS if gone and not as_heavy and not lost else Outcome.FAILS, text, brings)
+    holds = _gone(now, comment, bench) and not as_heavy and not lost
+    return Trial(Outcome.HOLDS if holds else Outcome.FAILS, text, brings)
+
+
+def _settles(now: Conclusions, comment: Comment, bench: Bench) -> bool:
+    """Whether nothing like a comment is left, however light, and its rule has not only found it in another place."""
+    then, left = (
+        [(one.at.name, _no_lighter(one, comment)) for rule, one in seen.found if rule.name == comment.rule]
+        for seen in (bench.concluded, now)
+    )
+    fewer = sum(heavy for _, heavy in left) < sum(heavy for _, heavy in then)
+    spoken_of = {name for name, _ in left}
+    return fewer and comment.at.name not in spoken_of and not (left and comment.at.name.startswith("panel "))
+
+
+def _no_lighter(finding: Finding, comment: Comment) -> bool:
+    return WEIGHTS.index(finding.limit.weight) <= WEIGHTS.index(comment.weight)
+
+
+def _gone(now: Conclusions, comment: Comment, bench: Bench) -> bool:
+    return _count(now, comment) < _count(bench.concluded, comment)
 
 
 def _count(concluded: Conclusions, comment: Comment) -> int:
     """How many findings there are like a comment: of its rule, about the same thing, no lighter."""
-    heaviest = WEIGHTS.index(comment.weight)
     return sum(
         rule.name == comment.rule
         and (one.at.name == comment.at.name or comment.at.name.startswith("panel "))  # panels are named by their order
-        and WEIGHTS.index(one.limit.weight) <= heaviest
+        and _no_lighter(one, comment)
         for rule, one in concluded.found
     )
 

@@ -56,6 +56,7 @@ class Comment(NamedTuple):
     remedies: tuple[Remedy, ...] = ()  # alternatives, the best first; none: a person decides
     decide: Words | None = None  # what a person decides where no remedy holds
     tried: bool = False  # ``to_pass`` was applied, and holds
+    settled_by: int | None = None  # the number of a comment before it whose remedy, as tried, settles this one too
     variance: VarianceNote | None = None  # set: accepted, does not count
 
 

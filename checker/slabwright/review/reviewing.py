@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache, partial, wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple, ParamSpec, TypeVar
 
+from slabwright.design.differing import differing
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import firm, remedies, run, trust
@@ -18,7 +19,7 @@ from slabwright.source.problem import Problem, UnreadableError
 
 if TYPE_CHECKING:
     from slabwright.review.report import Report
-    from slabwright.rulebook.kit import Limits, Rule
+    from slabwright.rulebook.kit import Limits, Rule, Spot
     from slabwright.units.quantity import System
 
 P = ParamSpec("P")
@@ -64,6 +65,7 @@ class Settings:
     only: str = ""  # the one group of rules to look at
     strict: bool = False
     both: bool = False  # the other unit system beside each number
+    comma: bool = False  # a decimal comma in what people read
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,26 +101,58 @@ def judge(
     return _finished(one, settings, figured, advise)
 
 
-def judge_each(
-    paths: Sequence[Path],
-    settings: Settings,
-    figured: bool = True,
-    houses: Sequence[firm.Firm | None] | None = None,
-) -> list[Judged | Exception]:
-    """The same of several designs at once; in place of one that cannot be judged stands what :func:`judge` raises.
+def judge_each(paths: Sequence[Path], settings: Settings, figured: bool = True) -> list[Judged | Exception]:
+    """The same of several designs at once; in place of one that cannot be judged stands what :func:`judge` raises."""
+    begun = [_caught(_begun, path, settings) for path in paths]
+    _conclude(begun)
+    return [one if isinstance(one, Exception) else _caught(_finished, one, settings, figured) for one in begun]
 
-    ``houses`` stand in for the firm files that hold for them, where one is given.
+
+def judge_versions(
+    pairs: Sequence[tuple[Path, Path | None]], settings: Settings
+) -> list[tuple[Judged | Exception, Judged | Exception | None]]:
+    """Several designs as they are and as they were, both by the firm file that holds now; None where nothing was.
+
+    What a version that was shares with the one that is, is worked once.
     """
-    begun = [
-        _caught(_begun, path, settings, house) for path, house in zip(paths, houses or [None] * len(paths), strict=True)
+    now = [_caught(_begun, path, settings) for path, _ in pairs]
+    then = [
+        _caught(_begun, path, settings, house_of(one.path), one) if path and not isinstance(one, Exception) else None
+        for (_, path), one in zip(pairs, now, strict=True)
     ]
+    _conclude([*now, *then])
+    return [
+        (_judged_or_why(one, settings), None if was is None else _judged_or_why(_placed(was, one), settings))
+        for one, was in zip(now, then, strict=True)
+    ]
+
+
+def _judged_or_why(one: _Begun | Exception, settings: Settings) -> Judged | Exception:
+    return one if isinstance(one, Exception) else _caught(_finished, one, settings, False)
+
+
+def _placed(one: _Begun | Exception, like: _Begun | Exception) -> _Begun | Exception:
+    """What is concluded on a plan that took over parts of another, at the places of its own file."""
+    if isinstance(one, Exception) or isinstance(like, Exception):
+        return one
+    design, other, concluded = one.plan.design, like.plan.design.file, one.concluded
+
+    def placed(at: Spot) -> Spot:
+        return at._replace(place=design.place(at.place.path)) if at.place.file == other else at
+
+    found = [(rule, finding._replace(at=placed(finding.at))) for rule, finding in concluded.found]
+    met = [margin._replace(at=margin.at and placed(margin.at)) for margin in concluded.met]
+    return one._replace(concluded=replace(concluded, found=found, met=met))
+
+
+def _conclude(begun: Iterable[_Begun | Exception | None]) -> None:
+    """Let the rules go over all designs that are held to the same limits at once."""
     alike: dict[int, list[_Begun]] = {}
     for one in begun:
         if isinstance(one, _Begun):
             alike.setdefault(id(one.limits), []).append(one)
     for ones in alike.values():
         run.conclude([(one.plan, one.concluded) for one in ones], ones[0].rules, ones[0].limits)
-    return [one if isinstance(one, Exception) else _caught(_finished, one, settings, figured) for one in begun]
 
 
 class UnsettledError(UnreadableError):
@@ -138,7 +172,8 @@ class _Begun(NamedTuple):
     concluded: run.Conclusions
 
 
-def _begun(path: Path, settings: Settings, house: firm.Firm | None = None) -> _Begun:
+def _begun(path: Path, settings: Settings, house: firm.Firm | None = None, like: _Begun | None = None) -> _Begun:
+    """A design before the rules; its plan takes over from one much like it what rests on nothing that differs."""
     text = files.read_text(path)
     design, questions = read_text(path, text)
     try:
@@ -148,9 +183,11 @@ def _begun(path: Path, settings: Settings, house: firm.Firm | None = None) -> _B
         amended = read_in(laid, own)
     except UnreadableError as error:
         raise UnsettledError(error.problems) from None
-    design = design._replace(system=limits.shown_in(settings.system, design.system, amended, settings.both))
+    system = limits.shown_in(settings.system, design.system, amended, settings.both, settings.comma)
+    design = design._replace(system=system)
     strict = settings.strict or house.strict
-    return _Begun(path, text, Plan(design), tuple(questions), rules, in_force_by_rule, strict, run.Conclusions())
+    plan = like.plan.edited(design, differing(design, like.plan.design)) if like else Plan(design)
+    return _Begun(path, text, plan, tuple(questions), rules, in_force_by_rule, strict, run.Conclusions())
 
 
 def _finished(one: _Begun, settings: Settings, figured: bool, advise: bool = False) -> Judged:
@@ -212,15 +249,20 @@ def _house(path: Path) -> firm.Firm:
 @_remembered(16)
 def in_force(amendments: tuple[Path, ...], own: Path | None) -> tuple[tuple[Rule, ...], Mapping[str, Limits]]:
     """The rules and the limits in force, read once for each set of amendments and rules."""
-    rules = loading.load_rules(own)
+    rules = _rules(own)
     return rules, limits.resolve(rules, read_in(amendments, own))
 
 
 @_remembered(16)
 def read_in(amendments: tuple[Path, ...], own: Path | None) -> tuple[limits.Amendments, ...]:
     """The files of amendments, each read once for a set of rules."""
-    rules = loading.load_rules(own) if amendments else ()
+    rules = _rules(own) if amendments else ()
     return tuple(limits.read_amendments(path, rules) for path in amendments)
+
+
+@_remembered(4)
+def _rules(own: Path | None) -> tuple[Rule, ...]:
+    return loading.load_rules(own)
 
 
 def forget() -> None:

@@ -15,6 +15,7 @@ from slabwright.plan import figures
 from slabwright.plan import questions as plan_questions
 from slabwright.plan.given import DoesNotApply, NotShown, RuleEnds
 from slabwright.plan.plan import Plan
+from slabwright.plan.things import HeldRoom
 from slabwright.review import cautions, variances
 from slabwright.review.report import (
     Comment,
@@ -35,10 +36,11 @@ from slabwright.rulebook.kit import (
     Limits,
     Margin,
     Rule,
+    heights_room,
 )
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem
-from slabwright.text.words import written
+from slabwright.text.words import told, written
 from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, System
 
@@ -56,6 +58,7 @@ COST = (
     "drawing",
 )  # fmt: skip
 
+AGREE = "fixed-heights-agree"  # the rule that tells what heights that cannot move leave room for
 EQUAL = 1e-9  # margins that differ by less, as a share, are alike
 
 
@@ -149,10 +152,16 @@ def report(
         looser=tuple((name, limit) for name, limit in amended if limit.looser),
         layers=_layers(amended),
         cautions=cautions.cautions(plan.design),
-        worked=figures.worked(plan) if figured else {},
+        worked=figures.worked(plan, lambda: _room(plan, limits)) if figured else {},
         pour=plan.design.job.pour,
         size=_size(plan),
     )
+
+
+def _room(plan: Plan, limits: Mapping[str, Limits]) -> tuple[HeldRoom, ...]:
+    """What is left at the heights that cannot move; nothing where the rule that tells it is not there."""
+    own = limits.get(AGREE)
+    return heights_room(plan, own) if own is not None else ()
 
 
 def _size(plan: Plan) -> Size | None:
@@ -239,7 +248,7 @@ def _end(plan: Plan, rule: Rule, end: RuleEnds, seen: Conclusions) -> None:
         add = tuple(written(one, plan.system) for one in end.add)
         seen.not_shown.append(NotShownEntry(rule.name, rule.group, rule.title, add, at))
     elif isinstance(end, DoesNotApply):
-        seen.does_not_apply.append(NotApplying(rule.name, rule.group, rule.title, written(end.reason, plan.system)))
+        seen.does_not_apply.append(NotApplying(rule.name, rule.group, rule.title, told(end.reason, plan.system)))
 
 
 def _sound(conclusion: object, limits: Limits) -> None:

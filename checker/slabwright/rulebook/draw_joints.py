@@ -14,7 +14,7 @@ import shapely
 
 from slabwright.design.model import Joint
 from slabwright.formulas.joints import NEAR_SQUARE
-from slabwright.geometry.joints.bays import cuts
+from slabwright.geometry.joints.bays import along_middle, cuts
 from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.shape.ahead import distance_ahead
 from slabwright.plan.joints import way_onto
@@ -68,6 +68,11 @@ def _entry(keys: Mapping[str, Value | tuple[Value, ...] | None]) -> dict[str, Va
     return {key: value for key, value in keys.items() if value is not None}
 
 
+def as_laid(panel: Panel) -> tuple[float, float]:
+    """How long and how wide a panel is as joints are laid out, m: of one that bends, along its middle."""
+    return along_middle(panel.ring) or (panel.long_side, panel.short_side)
+
+
 def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = MappingProxyType({})) -> Remedy:
     """Cut a panel into equal bays, so many along its long side and so many along its short side.
 
@@ -78,7 +83,8 @@ def cut_panel(plan: Plan, panel: Panel, bays: Bays, every: Mapping[str, Bays] = 
     (along, across), few = bays, len(every) <= MOST_AT_ONCE
     cutting = max(along * across, sum(n * m for n, m in every.values()) if few else 0)
     others = [one for one in plan.panels.all if one.name in every] if few else []
-    bay, width = length(panel.long_side / along), length(panel.short_side / across)
+    run, wide = as_laid(panel)
+    bay, width = length(run / along), length(wide / across)
     told: str = "cut it across its long side into {n} bays of {bay}"
     values: dict[str, Value] = {"n": count(along), "bay": bay}
     if across > 1:

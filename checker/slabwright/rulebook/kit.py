@@ -56,10 +56,12 @@ from slabwright.plan.things import (
     Face,
     FallPart,
     FixedMatch,
-    FixedPair,
     Flight,
     Fold,
     GradeBreak,
+    HeightAsked,
+    Held,
+    HeldRoom,
     InsideCorner,
     Landing,
     LineRun,
@@ -73,6 +75,7 @@ from slabwright.plan.things import (
     Ramp,
     RouteStretch,
     Spot,
+    Tight,
     Trail,
     ValleyEnd,
     WallFall,
@@ -83,6 +86,7 @@ from slabwright.plan.things import (
 from slabwright.rulebook.draw_edges import thicken_edge
 from slabwright.rulebook.draw_joints import (
     ahead_of,
+    as_laid,
     carried_on,
     cut_panel,
     evened,
@@ -109,7 +113,7 @@ from slabwright.rulebook.remedy import (
     write,
 )
 from slabwright.source.place import Place
-from slabwright.text.words import Step, Words, step, words
+from slabwright.text.words import Step, Words, cannot_all_hold, move_by, step, words
 from slabwright.units.quantity import (
     Amount,
     Kind,
@@ -166,11 +170,12 @@ __all__ = [
     "FallPart",
     "Finding",
     "FixedMatch",
-    "FixedPair",
     "Fixture",
     "Flight",
     "Fold",
     "GradeBreak",
+    "HeightAsked",
+    "Held",
     "InForce",
     "InsideCorner",
     "Isolation",
@@ -204,6 +209,7 @@ __all__ = [
     "StatedFall",
     "Step",
     "ThickenedEdge",
+    "Tight",
     "Trail",
     "ValleyEnd",
     "WallFall",
@@ -216,8 +222,10 @@ __all__ = [
     "angle",
     "append",
     "area",
+    "as_laid",
     "base_not_shown",
     "broken_fall",
+    "cannot_all_hold",
     "carried_on",
     "compare",
     "count",
@@ -237,6 +245,7 @@ __all__ = [
     "finish_asked",
     "force",
     "height",
+    "heights_asked",
     "heights_not_shown",
     "joint_at",
     "length",
@@ -245,6 +254,7 @@ __all__ = [
     "lowered",
     "mass",
     "meets",
+    "move_by",
     "nearest_on",
     "new_heights",
     "new_joints",
@@ -593,6 +603,32 @@ def broken_fall(plan: Plan, fall: float, run: float, *limits: InForce) -> InForc
     """The heaviest limit that a ``fall`` over ``run`` m misses by more than the give; the last where it keeps all."""
     broken = [limit for limit in limits if not limit.met(fall + fall_give(plan, limit.value, run))]
     return min(broken, key=lambda limit: WEIGHTS.index(limit.weight), default=limits[-1])
+
+
+def heights_asked(plan: Plan, limits: Limits) -> dict[HeightAsked, tuple[InForce, ...]]:
+    """The limits of ``fixed-heights-agree`` on each thing asked between heights that cannot move, in order."""
+    steepest = {"driveway": "drive_at_most", "walk": "walk_at_most"}.get(plan.design.use, "slab_at_most")
+    asked: dict[HeightAsked, tuple[InForce, ...]] = {
+        "steepest": (limits["any_at_most"], limits[steepest]),
+        "door step": (limits["door_step_at_most"],),
+        "base": (limits["short_over_base_at_most"],),
+    }
+    if plan.outdoors and plan.design.use != "equipment pad":
+        us = plan.us_units or limits["away_at_least"].amended
+        asked["lip"] = (limits["lip_at_least"],)
+        asked["outlet"] = (limits["out_at_least"], limits["room_to_fall_at_least"])
+        asked["away"] = (limits["away_at_least" if us else "plain_away_at_least"],)
+        asked["low line"] = (limits["valley_at_least"],)
+    return asked
+
+
+def heights_room(plan: Plan, limits: Limits) -> tuple[HeldRoom, ...]:
+    """How far each height that cannot move could go, alone, with all else that is asked kept as far as can be."""
+    kept: dict[HeightAsked, float] = {}
+    for sort, own in heights_asked(plan, limits).items():
+        tight, limit = plan.agreement.tight(sort, kept), own[-1]
+        kept[sort] = limit.value.si if tight is None or limit.met(tight.amount) else tight.amount
+    return plan.agreement.rooms(kept) if len(plan.agreement.held) > 1 else ()
 
 
 def not_shown(*add: str, place: Place | None = None) -> NoReturn:

@@ -15,7 +15,7 @@ from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 from slabwright.text.words import written
 from slabwright.units import quantity
-from slabwright.units.quantity import Amount, System, alone, beside
+from slabwright.units.quantity import Amount, System, alone, beside, with_comma
 
 
 class Amendment(NamedTuple):
@@ -84,12 +84,16 @@ def resolve(rules: Sequence[Rule], amendments: Sequence[Amendments] = ()) -> Map
     return {name: Limits(by_name) for name, by_name in in_force.items()}
 
 
-def shown_in(asked: System | None, own: System, laid: Iterable[Amendments], both: bool = False) -> System:
+def shown_in(
+    asked: System | None, own: System, laid: Iterable[Amendments], both: bool = False, comma: bool = False
+) -> System:
     """The system a design is shown in: the one asked for, else its own, with the other beside it for ``both``.
 
+    ``comma`` is whether numbers have a decimal comma.
     Metric for readers who know nothing else where one of the amendments laid over it asks that.
     """
     system = own if asked in (None, own) else asked
+    system = with_comma(system) if comma else system
     if system == "metric" and any(one.metric_only for one in laid):
         return alone(system)
     return beside(system) if both else system

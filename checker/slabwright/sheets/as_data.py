@@ -12,7 +12,7 @@ from slabwright.sheets.sheet import Cell, Figure, Money, Reading, Section, Sheet
 from slabwright.text.json_values import Data, amount_data, json_text, step_data
 from slabwright.text.sheet import visible
 from slabwright.text.words import Words, plain, written
-from slabwright.units.quantity import Amount, Kind, System, to_unit
+from slabwright.units.quantity import Amount, Kind, System, has_comma, numerals, to_unit
 
 VERSION = 1  # of the shape written here; it changes when a key changes its meaning or goes away
 
@@ -119,7 +119,7 @@ def as_csv(sheet: Sheet) -> str:
     keys = [*(("table",) if len(tables) > 1 else ()), *(column.key for column in columns)]
     measured = [any(isinstance(row[at], Amount | Reading) for row in rows) for at in range(len(keys))]
     out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
+    writer = csv.writer(out, delimiter=";" if has_comma(sheet.system) else ",", lineterminator="\n")
     head: list[str] = []
     for key, has_unit in zip(keys, measured, strict=True):
         head += [key, f"{key}_unit"] if has_unit else [key]
@@ -140,9 +140,9 @@ def _csv_cells(cell: Cell, system: System, has_unit: bool) -> Iterator[str]:
         case Amount():
             unit = _UNITS.get(cell.kind, {}).get(system, "")
             number = to_unit(cell, unit) if unit else cell.si
-            yield f"{round(number, _PLACES):.{_PLACES}f}".rstrip("0").rstrip(".")
+            yield numerals(f"{round(number, _PLACES):.{_PLACES}f}".rstrip("0").rstrip("."), system)
         case Money():
-            yield f"{cell.value:.2f}"
+            yield numerals(f"{cell.value:.2f}", system)
         case int():
             yield str(cell)
         case _:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TextIO
 
-from slabwright.sheets.sheet import Cell, Column, Figure, Reading, Section, Sheet, Table
+from slabwright.sheets.sheet import Cell, Column, Figure, Money, Reading, Section, Sheet, Table
 from slabwright.text.sheet import GLUE, Line, Run, columns, fitting_width, put, stream_encoding, together, wrap
 from slabwright.text.sheet import Sheet as Setting
 from slabwright.text.words import Value, Words, filled, written
 from slabwright.text.working import Fill, plain_amount, sentence, step_rows
-from slabwright.units.quantity import Amount, Kind, System, in_both, is_alone, show, to_unit
+from slabwright.units.quantity import Amount, Kind, System, in_both, is_alone, numerals, show, to_unit
 
 _GAP = 2  # columns between the columns of a table
 _NARROW = 12  # a column of text is not squeezed below this
@@ -72,7 +72,9 @@ def amount_text(amount: Amount, system: System, both: bool | None = None) -> str
     """
     if amount.typed or amount.kind is not Kind.MASS or abs(amount.si) < _HEAVY:
         return show(amount, system, both)
-    texts = [f"{_three(to_unit(amount, _HAULED[one]))} {_HAULED[one]}" for one in (system, _OTHER[system])]
+    texts = [
+        numerals(f"{_three(to_unit(amount, _HAULED[one]))} {_HAULED[one]}", system) for one in (system, _OTHER[system])
+    ]
     beside = in_both(system) if both is None else both and not is_alone(system)
     return f"{texts[0]} ({texts[1]})" if beside else texts[0]
 
@@ -104,7 +106,9 @@ def cell_text(cell: Cell, system: System, both: bool = False) -> str:
         case Words():
             return filled(cell, lambda value: cell_text(value, system, both), system)
         case int():
-            return f"{cell:,}"
+            return numerals(f"{cell:,}", system)
+        case Money():
+            return numerals(str(cell), system)
         case _:
             return str(cell)
 

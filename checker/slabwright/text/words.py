@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
 
-from slabwright.units.quantity import Amount, System, show
+from slabwright.units.quantity import Amount, System, has_comma, numerals, show
 
 Value = Amount | str | int
 
 _SLOT = re.compile(r"\{([a-z_0-9]+)\}")
+_COUNT = re.compile(r"\d{1,3}(?:,\d{3})+")
 _EITHER = re.compile(r"\{([^{}|]*)\|([^{}|]*)\}")
 
 
@@ -64,6 +65,36 @@ def step(what: str, formula: str, numbers: Words, result: Amount) -> Step:
     return Step(what, formula, numbers, result)
 
 
+def cannot_all_hold(things: Sequence[Words | str], short: Amount) -> Words:
+    """What clashes, and by how much; ``short`` is shown as it is.
+
+    >>> from slabwright.units.quantity import depth
+    >>> plain(cannot_all_hold(["sill", "walk", "2 % away from the wall"], depth(0.1143)), "us", both=False)
+    'sill, walk and 2 % away from the wall cannot all hold: short by 4 1/2 in'
+    >>> plain(cannot_all_hold(["sill", "walk"], depth(0.0254)), "us", both=False)
+    'sill and walk cannot both hold: short by 1 in'
+    """
+    values: dict[str, Value] = {"short": short}
+    named = []
+    for number, thing in enumerate(things):
+        one = thing if isinstance(thing, Words) else Words("{name}", {"name": thing})
+        named.append(_SLOT.sub(lambda slot: f"{{{slot[1]}_{number}}}", one.template))  # noqa: B023
+        values |= {f"{slot}_{number}": value for slot, value in one.values.items()}
+    hold = {1: "cannot hold", 2: "cannot both hold"}.get(len(named), "cannot all hold")
+    listed = " and ".join(filter(None, (", ".join(named[:-1]), named[-1])))
+    return Words(f"{listed} {hold}: short by {{short}}", values)
+
+
+def move_by(name: str, by: Amount, up: bool) -> Words:
+    """Tell to set a thing higher or lower by some depth.
+
+    >>> from slabwright.units.quantity import depth
+    >>> plain(move_by("garden walk", depth(0.0254), up=False), "us", both=False)
+    'bring garden walk down by 1 in'
+    """
+    return Words("raise {name} by {off}" if up else "bring {name} down by {off}", {"name": name, "off": by})
+
+
 def plain(sentence: Words, system: System, both: bool | None = None) -> str:
     """The sentence as plain text; amounts in ``system`` and, with ``both``, the other in brackets.
 
@@ -77,9 +108,13 @@ def plain(sentence: Words, system: System, both: bool | None = None) -> str:
 
 
 def filled(sentence: Words, fill: Callable[[Value], str], system: System | None = None) -> str:
-    """The sentence with each slot replaced by ``fill(value)``, its fixed words as ``system`` says them."""
+    """The sentence with each slot replaced by ``fill(value)``, fixed words and counts as ``system`` says them."""
     values, (parts, _) = sentence.values, _parts(written(sentence.template, system))
-    return "".join([fill(values[part]) if at % 2 else part for at, part in enumerate(parts)])
+    said = [fill(values[part]) if at % 2 else part for at, part in enumerate(parts)]
+    own = (at for at, part in enumerate(parts) if not at % 2 or _COUNT.fullmatch(str(values[part])))
+    for at in own if system is not None and has_comma(system) else ():
+        said[at] = numerals(said[at], system)
+    return "".join(said)
 
 
 def written(text: str, system: System | None) -> str:
@@ -94,6 +129,11 @@ def written(text: str, system: System | None) -> str:
     if "|" not in text:
         return text
     return _EITHER.sub({"us": r"\1", "metric": r"\2"}[system] if system else r"\1 (\2)", text)
+
+
+def told(text: str, system: System | None) -> str:
+    """A fixed text as people of ``system`` read it: :func:`written`, with their decimal sign."""
+    return numerals(written(text, system), system)
 
 
 def either(text: str) -> list[tuple[str, str]]:

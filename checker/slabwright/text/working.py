@@ -9,8 +9,8 @@ from functools import partial
 
 from slabwright.text.arithmetic import printed, worth
 from slabwright.text.sheet import GLUE, columns
-from slabwright.text.words import Step, Value, filled, written
-from slabwright.units.quantity import Amount, System, same, show
+from slabwright.text.words import Step, Value, filled, told, written
+from slabwright.units.quantity import Amount, System, pointed, same, show
 
 Fill = Callable[[Value], str]
 _SHARE_BEHIND = re.compile(r"(?<=\}) \(\{\w+\}\)")  # a share in brackets tells where a number is from
@@ -34,7 +34,7 @@ def sentence(words: str) -> str:
 
 def step_parts(step: Step, fill: Fill, system: System) -> list[str]:
     """One line of arithmetic in its parts (what, formula, numbers, result), nothing said twice."""
-    parts = [step.what, written(step.formula, system), numbers_text(step, fill, system), fill(step.result)]
+    parts = [step.what, told(step.formula, system), numbers_text(step, fill, system), fill(step.result)]
     return [part for number, part in enumerate(parts) if part and part not in parts[:number]]
 
 
@@ -56,7 +56,7 @@ def numbers_text(step: Step, fill: Fill, system: System) -> str:
 
     kind, template = step.result.kind, _SHARE_BEHIND.sub("", written(step.numbers.template, system))
     exact = {slot: _number(value) for slot, value in step.numbers.values.items()}
-    found, total = worth(template, exact), printed(short(step.result), kind)
+    found, total = worth(template, exact), printed(pointed(short(step.result), system), kind)
     if found is None or total is None or not same(found, step.result.si):
         return filled(step.numbers, short, system)  # no plain arithmetic, or not all of it
 
@@ -68,13 +68,13 @@ def numbers_text(step: Step, fill: Fill, system: System) -> str:
     fill_in: Fill = short
     for digits in range(_MOST_DIGITS + 1):
         fill_in = partial(finer, digits=digits)
-        told: dict[str, float] = {}
+        said: dict[str, float] = {}
         for slot, value in step.numbers.values.items():
-            one = printed(fill_in(value), value.kind) if isinstance(value, Amount) else None
+            one = printed(pointed(fill_in(value), system), value.kind) if isinstance(value, Amount) else None
             if one is None and isinstance(value, Amount):
                 return filled(step.numbers, short, system)  # told in words
-            told[slot] = one.si if one else exact[slot]
-        again = worth(template, told)
+            said[slot] = one.si if one else exact[slot]
+        again = worth(template, said)
         if again is not None and abs(again - total.si) <= total.last / 2 + 2e-6 * max(abs(again), abs(total.si)):
             break
     return filled(step.numbers, fill_in, system)

@@ -16,6 +16,7 @@ class _Shown(str):
 
     alone = False  # for readers to whom the other system, and what holds in its country only, says nothing
     both = False  # the other system in brackets beside each value
+    comma = False  # the decimal sign is a comma
     heights = ""  # the unit of heights, where it is not the usual one
 
 
@@ -51,6 +52,20 @@ def beside(system: System) -> System:
 def in_both(system: System) -> bool:
     """Whether the other system stands in brackets beside each value."""
     return bool(getattr(system, "both", False))
+
+
+def with_comma(system: System, comma: bool = True) -> System:
+    """The same system, with numbers written with a decimal comma, or without it.
+
+    >>> with_comma("metric") == "metric", has_comma(with_comma("metric")), has_comma("metric")
+    (True, True, False)
+    """
+    return _shown(system, comma=comma)
+
+
+def has_comma(system: System) -> bool:
+    """Whether numbers are written with a decimal comma."""
+    return bool(getattr(system, "comma", False))
 
 
 def heights_in(system: System, unit: str) -> System:

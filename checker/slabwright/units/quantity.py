@@ -17,6 +17,7 @@ from slabwright.units.amount import (
     duration,
     evaporation,
     force,
+    has_comma,
     height,
     heights_in,
     in_both,
@@ -39,15 +40,27 @@ from slabwright.units.amount import (
     temperature,
     unit_weight,
     volume,
+    with_comma,
 )
 from slabwright.units.grammar import bare, board_depth, cube_strength, read, strength_class
-from slabwright.units.shown import eighths, feet_inches, round_up, show, show_pair, tenths, written_out
+from slabwright.units.shown import (
+    eighths,
+    feet_inches,
+    numerals,
+    pointed,
+    round_up,
+    show,
+    show_pair,
+    tenths,
+    written_out,
+)
 from slabwright.units.unit_table import to_unit
 
 __all__ = [
     "Amount", "Kind", "QuantityError", "System", "alone", "angle", "area", "bare", "beside", "board_depth", "count",
-    "coverage", "cube_strength", "depth", "duration", "eighths", "evaporation", "feet_inches", "force", "height",
-    "heights_in", "in_both", "is_alone", "length", "line_load", "mass", "meets", "placing_rate", "pressure", "ratio",
-    "read", "round_up", "same", "share", "show", "show_pair", "slope", "small_volume", "speed", "steel_area",
-    "strength_class", "stress", "subgrade", "temperature", "tenths", "to_unit", "unit_weight", "volume", "written_out",
+    "coverage", "cube_strength", "depth", "duration", "eighths", "evaporation", "feet_inches", "force", "has_comma",
+    "height", "heights_in", "in_both", "is_alone", "length", "line_load", "mass", "meets", "numerals",
+    "placing_rate", "pointed", "pressure", "ratio", "read", "round_up", "same", "share", "show", "show_pair",
+    "slope", "small_volume", "speed", "steel_area", "strength_class", "stress", "subgrade", "temperature", "tenths",
+    "to_unit", "unit_weight", "volume", "with_comma", "written_out",
 ]  # fmt: skip

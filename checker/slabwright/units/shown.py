@@ -11,12 +11,15 @@ The policy, the same for every kind:
 - Two numbers shown side by side go through :func:`show_pair`, which goes finer until they differ, and no further.
 - One system is shown alone, whatever an amount was typed in; both where the system says so
   (:func:`slabwright.units.amount.beside`).
+- With a decimal comma (:func:`slabwright.units.amount.with_comma`) a space sets off thousands, as the 22nd General
+  Conference on Weights and Measures has it (2003, resolution 10: neither dots nor commas stand between groups).
 - What is written into a file goes through :func:`written_out`, which rounds less.
 """
 
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -30,6 +33,7 @@ from slabwright.units.amount import (
     Kind,
     QuantityError,
     System,
+    has_comma,
     height_unit,
     in_both,
     is_alone,
@@ -55,6 +59,8 @@ _LARGE = 100 * 0.3048**2  # m2, from which an area has whole square feet
 _TONNE = 1000.0  # kg
 _MARKED = 10_000  # the least number with its thousands set off
 _ABOUT = "about "
+_NUMBER = re.compile(r"(?<![\w.,])(?:\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+\.\d+)(?![.,]?\w)")
+_GLUE = "\u00a0"
 
 
 class _Shown(NamedTuple):
@@ -140,7 +146,26 @@ def show(amount: Amount, system: System, both: bool | None = None, digits: int =
     >>> show(Amount(0.0488, Kind.DEPTH), "us")
     'about 1 7/8 in'
     """
-    return _bracketed([draw(digits) for draw in _parts(amount, system, both)])
+    return _bracketed([draw(digits) for draw in _parts(amount, system, both)], system)
+
+
+def numerals(text: str, system: System | None) -> str:
+    """Fixed words, or a number set by hand, with the decimal sign of the system; amounts have it from :func:`show`.
+
+    Numbers of chapters and the like, with two points or a letter at them, stay.
+
+    >>> from slabwright.units.amount import with_comma
+    >>> numerals("1,250.5 kg, 0.45 and 5.3.2", with_comma("metric")), numerals("1,250.5 kg", "metric")
+    ('1\\xa0250,5 kg, 0,45 and 5.3.2', '1,250.5 kg')
+    """
+    if system is None or not has_comma(system):
+        return text
+    return _NUMBER.sub(lambda found: found[0].replace(",", _GLUE).replace(".", ","), text)
+
+
+def pointed(text: str, system: System) -> str:
+    """An amount as it is shown, written back with a decimal point where the system has a comma."""
+    return re.sub(rf"(?<=\d){_GLUE}(?=\d{{3}}(?!\d))", "", text).replace(",", ".") if has_comma(system) else text
 
 
 def show_pair(first: Amount, second: Amount, system: System, both: bool | None = None) -> tuple[str, str]:
@@ -161,11 +186,11 @@ def show_pair(first: Amount, second: Amount, system: System, both: bool | None =
     pairs = [_told_apart(one, other, rising) for one, other in told]
     if first.kind is Kind.SLOPE and len(told) > 1 and not _differ(told[1][0](0), told[1][1](0), rising):
         del pairs[1]  # per cent tell them apart, and inches in a foot cannot
-    return _bracketed([one for one, _ in pairs]), _bracketed([other for _, other in pairs])
+    return _bracketed([one for one, _ in pairs], system), _bracketed([other for _, other in pairs], system)
 
 
-def _bracketed(parts: list[_Shown]) -> str:
-    return " ".join([parts[0].text, *(f"({part.text})" for part in parts[1:])])
+def _bracketed(parts: list[_Shown], system: System) -> str:
+    return numerals(" ".join([parts[0].text, *(f"({part.text})" for part in parts[1:])]), system)
 
 
 def _told_apart(one: _Draw, other: _Draw, rising: bool) -> tuple[_Shown, _Shown]:
@@ -214,7 +239,7 @@ def _parts(amount: Amount, system: System, both: bool | None) -> list[_Draw]:
 
 def _stays(amount: Amount, typed_in: System | None, system: System, beside: bool) -> bool:
     """Whether a typed amount is shown as it is typed: a stretch of time in parts of an hour is not."""
-    if amount.kind is Kind.DURATION and "." in amount.typed:
+    if (amount.kind is Kind.DURATION and "." in amount.typed) or (has_comma(system) and "," in amount.typed):
         return False
     return beside or typed_in in (None, system)
 

@@ -9,7 +9,7 @@ from slabwright.proposals.as_built import STEEPEST, AsBuilt
 from slabwright.review.report import LOCAL_CODE
 from slabwright.text.json_values import Data, amount_data
 from slabwright.text.sheet import Line, Sheet
-from slabwright.units.quantity import System, area, depth, length, show, slope
+from slabwright.units.quantity import System, area, depth, length, numerals, show, slope
 
 TITLE = "Built within tolerance: does it still drain?"
 PART = 0.093  # m2, a square foot: expected areas under a tenth of it are told as less than that
@@ -58,7 +58,7 @@ def remark(found: AsBuilt, system: System) -> str:
 def _puddles(found: AsBuilt, system: System) -> str:
     often = round(found.chance * found.surfaces)
     if often == 0:
-        return f"on none of them; the chance is under {100 * found.error:.1f} in 100"
+        return numerals(f"on none of them; the chance is under {100 * found.error:.1f} in 100", system)
     if often == found.surfaces:
         return "on every one of them"
     return f"on {often} of them: {100 * found.chance:.0f} in 100, give or take {100 * found.error:.0f}"
@@ -80,10 +80,8 @@ def _fall(found: AsBuilt, system: System) -> str:
     if found.steeper <= 1.0:
         return f"{flattest}; puddles are rarer than one slab in twenty"
     then = show(slope((found.fall or 0.0) * found.steeper), system)
-    return (
-        f"{flattest}; {found.steeper:.2f} times as steep everywhere, {then} there, makes puddles rarer than one slab "
-        "in twenty"
-    )
+    times = numerals(f"{found.steeper:.2f}", system)
+    return f"{flattest}; {times} times as steep everywhere, {then} there, makes puddles rarer than one slab in twenty"
 
 
 def as_data(plan: Plan, found: AsBuilt, system: System) -> Data:

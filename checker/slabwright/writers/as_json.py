@@ -131,6 +131,7 @@ def _comment(comment: Comment, system: System) -> Data:
         "working": [step_data(one, system) for one in comment.working],
         "to_pass": plain(comment.to_pass, system),
         "tried": comment.tried,
+        "settled_by": comment.settled_by,
         "remedies": [
             {"says": plain(one.says, system), "edits": [_edit(edit, system) for edit in one.edits]}
             for one in comment.remedies

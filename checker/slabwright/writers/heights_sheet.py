@@ -10,8 +10,9 @@ from slabwright.proposals.program import FAR
 from slabwright.review.report import LOCAL_CODE
 from slabwright.text.json_values import Data, amount_data
 from slabwright.text.sheet import Line, Sheet
+from slabwright.text.words import cannot_all_hold, move_by, plain
 from slabwright.text.working import counted, sentence
-from slabwright.units.quantity import Amount, Kind, System, depth, height, share, show, slope
+from slabwright.units.quantity import Amount, Kind, System, depth, height, round_up, share, show, slope
 from slabwright.writers.sheet_words import verdict
 
 FINEST = 1e-5  # m: room under this is none
@@ -65,24 +66,17 @@ def _clash(page: Sheet, clash: Clash, system: System) -> None:
 
 def clash_words(clash: Clash, system: System) -> str:
     """What clashes, and by how much: "A, B and C cannot all hold: short by 4 1/2 in"."""
-    names = list(clash.groups)
-    if len(names) == 1:
-        return f"{names[0]} cannot hold: short by {_depth(clash.short, system)}"
-    return f"{', '.join(names[:-1])} and {names[-1]} cannot all hold: short by {_depth(clash.short, system)}"
+    return plain(cannot_all_hold(clash.groups, _up(clash.short, system)), system, both=False)
 
 
 def change_words(change: Change, system: System) -> str:
     """The change of a fixed height, in words."""
-    way = "raise" if change.by > 0 else "bring"
-    down = "" if change.by > 0 else " down"
-    return f"{way} {change.name}{down} by {_depth(abs(change.by), system)}"
+    return plain(move_by(change.name, _up(abs(change.by), system), change.by > 0), system, both=False)
 
 
-def _depth(si: float, system: System) -> str:
-    """A depth to the next 1/16 in or millimeter up: what is short is never told shorter."""
-    step = 0.0254 / 16 if system == "us" else 0.001
-    whole = -(-(si - 1e-6) // step) * step
-    return show(depth(whole), system, both=False)
+def _up(si: float, system: System) -> Amount:
+    """A depth to the next 1/16 in or millimeter: what is short is never told shorter."""
+    return round_up(depth(si - 1e-6), 0.0254 / 16 if system == "us" else 0.001)
 
 
 def _found(page: Sheet, one: Found, system: System, other: bool) -> None:

@@ -7,14 +7,15 @@ from itertools import pairwise
 from math import dist
 
 from slabwright.proposals.joints import HEAVY, Proposal
+from slabwright.proposals.pours import Pour
 from slabwright.review.report import LOCAL_CODE, Comment, Report
 from slabwright.review.reviewing import only
 from slabwright.rulebook.kit import WEIGHTS
 from slabwright.text.json_values import Data, amount_data
 from slabwright.text.sheet import Line, Sheet
-from slabwright.text.words import plain
+from slabwright.text.words import Words, plain
 from slabwright.text.working import counted, sentence
-from slabwright.units.quantity import Amount, System, length, show
+from slabwright.units.quantity import Amount, System, length, show, volume
 from slabwright.writers import as_json, terminal
 from slabwright.writers.sheet_words import asked_in_words, settled, verdict
 
@@ -39,8 +40,9 @@ def sheet(done: Proposal, before: Report, width: int = 80, encoding: str = "utf-
     page.labeled("Before", _layout_verdict(done.before), indent=0)
     page.labeled("Found", _found(done), indent=0)
     page.rule(heavy=True)
-    if not done.found:
+    if any(one.weight in HEAVY for one in done.left):
         _in_the_way(page, done)
+    _pours(page, done)
     page.heading("LAYOUT" if done.found else "NEAREST LAYOUT, NOT WRITTEN")
     for row in done.typed.splitlines():
         page.whole(row)
@@ -63,7 +65,30 @@ def sheet(done: Proposal, before: Report, width: int = 80, encoding: str = "utf-
     return page.lines
 
 
+def _pours(page: Sheet, done: Proposal) -> None:
+    """Each pour: what it takes, the loads that bring it, and the joints at which it ends."""
+    if done.pours is None:
+        return
+    page.heading("POURS")
+    if isinstance(done.pours, Words):
+        page.paragraph(sentence(plain(done.pours, done.report.system, both=False)), indent=2)
+        return
+    for number, (one, ends) in enumerate(zip(done.pours.pours, (*done.pours.ends, ()), strict=True), 1):
+        page.numbered(f"{number}.", pour_words(one, ends, done.report.system))
+
+
+def pour_words(pour: Pour, ends: Sequence[str], system: System) -> str:
+    """One pour in words; ``ends`` are the joints at which it ends, none of the last."""
+    net, needed, over = (show(volume(si), system, both=False) for si in (pour.net, pour.needed, pour.left))
+    trucks = counted(pour.loads, "load", "loads")
+    told = f"{counted(len(pour.panels), 'panel', 'panels')}, {net} as drawn, {needed} with the allowance"
+    joints = f"; it ends at {' and '.join(ends)}" if ends else ""
+    return f"{told}: {trucks}, with room for {over} more{joints}"
+
+
 def _found(done: Proposal) -> str:
+    if isinstance(done.pours, Words) and not any(one.weight in HEAVY for one in done.left):
+        return "a layout that meets every rule on joints, and no pours of so many loads"
     if not done.found:
         return "no layout that meets every rule on joints"
     panels = counted(len(done.bench.plan.panels.all), "panel", "panels")
@@ -127,7 +152,31 @@ def as_data(done: Proposal, before: Report) -> Data:
             for one in done.left
         ],
         "usually_done": [] if done.found else list(ANSWERS),
+        "pours": _pours_data(done),
         "review": as_json.as_data(only(done.report, "joints")),
+    }
+
+
+def _pours_data(done: Proposal) -> Data | None:
+    """Where pours end, or why none do; null where nobody asked."""
+    pours, system = done.pours, done.report.system
+    if pours is None:
+        return None
+    if isinstance(pours, Words):
+        return {"none": plain(pours, system, both=False), "pours": []}
+    return {
+        "none": None,
+        "pours": [
+            {
+                "panels": list(one.panels),
+                "net": amount_data(volume(one.net), system),
+                "needed": amount_data(volume(one.needed), system),
+                "loads": one.loads,
+                "room": amount_data(volume(one.left), system),
+                "ends_at": list(ends),
+            }
+            for one, ends in zip(pours.pours, (*pours.ends, ()), strict=True)
+        ],
     }
 
 

@@ -57,8 +57,8 @@ def rulebook(rules: Sequence[Rule], in_force: Mapping[str, Limits], sources: Bib
         "# Rulebook",
         "",
         "Every published rule, by group: what is compared, why, when it does not apply, how to put a shortfall right,",
-        "the limits, and published numbers worked again by the rule's own formula. A limit that is common practice or",
-        "recalled says so. The adopted local code and licensed practice govern.",
+        "the limits, and numbers, printed or by hand, worked again by the rule's own formula. A limit that is common",
+        "practice or recalled says so. The adopted local code and licensed practice govern.",
         "",
     ]
     for group, members in groupby(rules, key=lambda rule: rule.group):
@@ -83,10 +83,10 @@ def rule_page(rule: Rule, in_force: Limits, sources: Bibliography) -> Iterator[s
     yield from ("#### Limits", "")
     yield from _table(("limit", "value", "weight", "source"), (_limit_row(limit) for limit in in_force.values()))
     if rule.worked:
-        yield from ("", "#### Published numbers, worked again", "")
+        yield from ("", "#### Numbers worked again", "")
         parts = ("what", "printed", "ours", "source")
         rows = (tuple(_text(one[part]) for part in parts) for one in worked_again(rule, sources))
-        yield from _table(("what", "printed", "worked", "source"), rows)
+        yield from _table(("what", "printed, or by hand", "worked", "source"), rows)
 
 
 def _examples(rule: Rule) -> Iterator[str]:

@@ -78,7 +78,7 @@ def set_by(limit: InForce) -> str:
 def teaching_page(
     rule: Rule, limits: Limits, sources: Bibliography, width: int = 80, encoding: str = "utf-8"
 ) -> list[Line]:
-    """One rule's page: its text under its headings, its limits, and published numbers worked again."""
+    """One rule's page: its text under its headings, its limits, and numbers worked again."""
     page = Sheet(width, encoding)
     page.rule(heavy=True)
     page.paragraph(rule.title, tone="strong")
@@ -96,11 +96,11 @@ def teaching_page(
         page.blank()
         _limit(page, limit)
     if rule.worked:
-        page.heading("Published numbers, worked again")
+        page.heading("Numbers worked again")
         for worked in worked_again(rule, sources):
             page.blank()
             page.paragraph(worked["what"], tone="strong")
-            page.labeled("printed", worked["printed"])
+            page.labeled(worked["by"], worked["printed"])
             page.labeled("worked", worked["ours"])
             page.labeled("source", worked["source"])
     return page.lines
@@ -129,11 +129,15 @@ def paragraphs(text: str) -> Iterator[str]:
 
 
 def worked_again(rule: Rule, sources: Bibliography) -> Iterator[dict[str, str]]:
-    """Each published number of a rule: what it is, what is printed, what the rule's own formula gives, the source."""
+    """Each number of a rule that others print or a hand can work, and what the rule's own formula gives.
+
+    ``by`` tells which of the two it is: a number whose source is geometry is printed by nobody.
+    """
     for worked in rule.worked:
         ours = Amount(worked.ours(), worked.printed.kind)
         yield {
             "what": worked.what,
+            "by": "by hand" if sources.source(worked.cite.source).known == "derived" else "printed",
             "printed": both(worked.printed),
             "ours": both(ours),
             "source": sources.cite(worked.cite.source, worked.cite.where),

@@ -25,7 +25,7 @@ from slabwright.text.json_values import json_text
 from slabwright.text.sheet import visible
 from slabwright.text.words import Value, plain, written
 from slabwright.text.working import plain_amount, sentence, step_parts
-from slabwright.units.quantity import Amount, System, show, show_pair
+from slabwright.units.quantity import Amount, System, show, show_pair, with_comma
 
 Data = dict[str, Any]
 
@@ -46,6 +46,7 @@ KINDS: Mapping[str, str] = {
 
 def results_of(report: Report, passes: bool = False) -> list[Data]:
     """The results of one review: its comments, and with ``passes`` also what is met, not shown or does not apply."""
+    report = report._replace(system=with_comma(report.system, comma=False))
     found = _fingerprinted([_comment(comment, report) for comment in report.comments])
     if not passes:
         return found

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from slabwright.review.report import Comment, Met, NotShownEntry, Report
 from slabwright.rulebook.kit import WEIGHTS, InForce, Weight
 from slabwright.text.sheet import together
-from slabwright.text.words import Value, written
-from slabwright.text.working import Fill, counted, plain_amount
+from slabwright.text.words import Value, filled, told
+from slabwright.text.working import Fill, counted, plain_amount, sentence
 from slabwright.units.quantity import Amount, Kind, System, area, cube_strength, depth, same, show, show_pair, volume
 
 WEIGHED: dict[Weight, tuple[str, str, str]] = {
@@ -19,12 +19,12 @@ WEIGHED: dict[Weight, tuple[str, str, str]] = {
 
 
 def said(amount: Amount, file: str) -> Amount:
-    """An amount as this sheet prints it: as typed only if it was typed in the design reviewed.
+    """An amount as this sheet prints it: as typed only if it was typed in the design reviewed, or as a strength class.
 
     A limit typed in inches by whoever set it is shown in the design's own system first.
     """
     typed_here = amount.place is not None and amount.place.file == file
-    return amount if typed_here else plain_amount(amount)
+    return amount if typed_here else _class_or_plain(amount)
 
 
 def verdict(report: Report) -> str:
@@ -101,7 +101,7 @@ def asked_in_words(value: str, asked: Amount, limit: InForce, system: System) ->
     """
     text = f"at {limit.direction} {value}"
     if limit.meaning:
-        text += f": {written(limit.meaning, system)}"
+        text += f": {told(limit.meaning, system)}"
     if asked.kind != limit.value.kind or not same(asked.si, limit.value.si):
         own = limit.value if limit.value.kind is Kind.RATIO else plain_amount(limit.value)  # 1/4 as it is written
         text += f", at {limit.direction} {together(show(own, system))}"
@@ -114,6 +114,13 @@ def asked_in_words(value: str, asked: Amount, limit: InForce, system: System) ->
         if limit.published_weight not in (None, limit.weight):
             text += f" ({limit.stated}: a {limit.published_weight})"
     return text
+
+
+def passes(comment: Comment, fill: Fill, system: System) -> str:
+    """What would make a comment pass; of one that is settled with another, the number of that."""
+    if comment.settled_by is not None:
+        return f"What is done for number {comment.settled_by} settles it"
+    return sentence(filled(comment.to_pass, fill, system))
 
 
 def margin(met: Met, report: Report) -> str:
@@ -182,7 +189,7 @@ def looser(rule: str, limit: InForce, system: System) -> str:
     value, published = show(_class_or_plain(limit.value), system), ""
     if limit.published is not None and not same(limit.published.si, limit.value.si):
         value, published = show_pair(_class_or_plain(limit.value), _class_or_plain(limit.published), system)
-    text = f"{rule}: {written(limit.meaning, system) or limit.name}, at {limit.direction} {together(value)}"
+    text = f"{rule}: {told(limit.meaning, system) or limit.name}, at {limit.direction} {together(value)}"
     text += f" in place of {together(published)}" if published else ""
     if limit.published_weight not in (None, limit.weight):
         text += f"; a {limit.weight} in place of a {limit.published_weight}"

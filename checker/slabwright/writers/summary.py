@@ -97,10 +97,13 @@ def table(rows: Sequence[Row], width: int = 80, encoding: str = "utf-8") -> list
     return page.lines
 
 
-def as_csv(rows: Sequence[Row]) -> str:
-    """The table as CSV with a heading; a cell that a spreadsheet would work out as a formula is text."""
+def as_csv(rows: Sequence[Row], separator: str = ",") -> str:
+    """The table as CSV with a heading, cells parted by ``separator``.
+
+    A cell that a spreadsheet would work out as a formula is text.
+    """
     out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
+    writer = csv.writer(out, delimiter=separator, lineterminator="\n")
     writer.writerow(("file", "verdict", "holds", "cautions", "notes", "not shown"))
     for row in rows:
         judged = row.verdict not in UNJUDGED

@@ -24,6 +24,7 @@ from slabwright.writers.sheet_words import (
     looser,
     looser_than,
     margin,
+    passes,
     settled,
     tightest,
     verdict,
@@ -35,6 +36,7 @@ QUESTIONS_IN_FULL = 20
 TIGHTEST = 4
 STOPS = 3  # holds told at the head of a sheet
 ALIKE = 6  # comments named after the first of a rule
+PUT_RIGHT = {"heights": ("water", "heights"), "joints": ("joints",), "thickness": ("thickness",)}  # by groups of rules
 KEYS = 5  # keys named that the file lacks
 INDENT = 4  # columns in front of the labels of a comment
 
@@ -133,7 +135,7 @@ def _head(page: Sheet, report: Report, only: str, level: Level) -> None:
 
 def _stops(page: Sheet, report: Report) -> None:
     """The first things that stop the job, where there are more than fit at a glance."""
-    holds = [comment for comment in report.comments if comment.weight == "hold" and comment.variance is None]
+    holds = [one for one in report.comments if one.weight == "hold" and one.variance is None and one.settled_by is None]
     first = [comments[0] for _, comments in by_rule(holds)]
     if len(first) <= STOPS:
         return
@@ -150,19 +152,43 @@ def _comments(page: Sheet, report: Report, weight: Weight, level: Level) -> None
     one, many, asks = WEIGHED[weight]
     page.heading(f"{(one if len(standing) == 1 else many).upper()} ({len(standing):,}): {asks}", tone=weight)
     for rule, comments in by_rule(standing):
-        first = IN_FULL if level == "full" else 1
-        for comment in comments[:first]:
-            if level == "full" or comment is not standing[0]:
-                page.blank()
-            comment_lines(page, comment, report, level)
         if level == "full":
-            _folded(page, rule, comments[first:])
-        else:
-            _alike(page, comments[first:])
+            for comment in comments[:IN_FULL]:
+                page.blank()
+                comment_lines(page, comment, report, level)
+            _folded(page, rule, comments[IN_FULL:])
+            continue
+        for alike in _by_lead(comments):
+            if alike[0] is not standing[0]:
+                page.blank()
+            if alike[0].settled_by is None:
+                comment_lines(page, alike[0], report, level)
+            else:
+                _settled(page, alike[0], report)
+            _alike(page, alike[1:])
+
+
+def _by_lead(comments: Sequence[Comment]) -> list[list[Comment]]:
+    """Comments of a rule by what settles them, in the order in which they come.
+
+    What breaks another limit is another thing, told in its own words.
+    """
+    found: dict[int | str, list[Comment]] = {}
+    for comment in comments:
+        found.setdefault(comment.settled_by or comment.limit.name, []).append(comment)
+    return list(found.values())
+
+
+def _settled(page: Sheet, comment: Comment, report: Report) -> None:
+    """A comment that the remedy of one before it settles: what it says, and that."""
+    _, _, fill = settled(comment, report)
+    says = sentence(filled(comment.says, fill, report.system))
+    page.numbered(f"{comment.number}.", says + _line(comment), mark_tone=comment.weight)
+    page.labeled("to pass", passes(comment, fill, report.system))
 
 
 def _alike(page: Sheet, rest: Sequence[Comment]) -> None:
-    """Other comments of the same rule and weight: their numbers and what they speak of."""
+    """Other comments that the same limit makes: their numbers and what they speak of."""
     if rest:
         named = [f"{comment.number}. {comment.at.name}" for comment in rest[:ALIKE]]
         more = f" and {len(rest) - ALIKE:,} more" if len(rest) > ALIKE else ""
@@ -330,14 +356,19 @@ def _on_the_day(page: Sheet, report: Report) -> None:
         page.standing(caution, indent=4, hang=2)
 
 
+def _weighs(comment: Comment) -> bool:
+    return comment.weight != "note"
+
+
 def _besides(page: Sheet, report: Report) -> None:
-    """A line for each of the things that --full tells."""
+    """A line for each of the things that --full tells, and how a copy is put right."""
+    told = [one for one in report.comments if one.variance is None]
     page.heading("ALSO LOOKED AT (--full tells all of it)")
     if report.not_shown:
         keys = list(dict.fromkeys(add.partition(":")[0] for (adds, _) in by_need(report) for add in adds))
         more = f" and {len(keys) - KEYS:,} more" if len(keys) > KEYS else ""
         page.labeled(
-            "not shown", f"{counted(len(report.not_shown), 'rule', 'rules')}; add {', '.join(keys[:KEYS])}{more}"
+            "not shown", f"{counted(len(report.not_shown), 'rule', 'rules')}; add {'; '.join(keys[:KEYS])}{more}"
         )
     if report.met:
         closest = tightest(report)[:1]
@@ -347,3 +378,7 @@ def _besides(page: Sheet, report: Report) -> None:
         page.labeled("set aside", f"{counted(len(report.does_not_apply), 'rule does', 'rules do')} not apply here")
     if report.cautions:
         page.labeled("that day", f"{counted(len(report.cautions), 'caution', 'cautions')} for those who do the work")
+    asked = [name for name, groups in PUT_RIGHT.items() if any(_weighs(one) and one.group in groups for one in told)]
+    if any(one.tried for one in told):
+        options = " ".join(["--put-right OUT", *(f"--{name}" for name in asked)])
+        page.labeled("put right", f"{options} writes a copy with the advice that holds")

@@ -12,6 +12,7 @@ from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import XY
 from slabwright.review.report import Comment, Report
+from slabwright.review.run import AGREE
 from slabwright.text.sheet import Line, Sheet
 from slabwright.units.quantity import area, depth, height, length, show, slope, volume
 from slabwright.writers.terminal import comment_lines
@@ -35,6 +36,7 @@ def sheet(plan: Plan, report: Report, comment: Comment, width: int = 80, encodin
         ("WAY OF THE WATER from there", told.ways()),
         ("PANELS there", told.panels()),
         ("WHAT STANDS BESIDE", told.edges()),
+        ("ROOM LEFT at heights that cannot move, each alone", _rooms(report, comment)),
     ):
         lines = list(rows)
         if lines:
@@ -49,6 +51,17 @@ def sheet(plan: Plan, report: Report, comment: Comment, width: int = 80, encodin
         page.paragraph("It has no place on the plan: its numbers are those that the file says, in the working above.",
                        indent=2)  # fmt: skip
     return page.lines
+
+
+def _rooms(report: Report, comment: Comment) -> Iterator[str]:
+    """How far each height that binds the slab could go with all else that is asked, for a comment on these."""
+    for one in report.worked["height_room"] or () if comment.rule == AGREE else ():
+        ways = [
+            f"{way} {show(depth(by), report.system, both=False)}" if by > 0 else f"{way} no further"
+            for way, by in (("up", one["up_m"]), ("down", one["down_m"]))
+            if by is not None
+        ]
+        yield f"{one['name']}: {', '.join(ways) or 'as far as one likes'}"
 
 
 class _Told:

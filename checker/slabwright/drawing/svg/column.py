@@ -12,7 +12,7 @@ from slabwright.drawing.svg.place import Box, Room
 from slabwright.drawing.svg.sheet import COLUMN, LARGE, MARGIN, SMALL, TEXT, WATER_SHADES, View
 from slabwright.drawing.svg.text import escaped, number, path_data, text_element, wrapped
 from slabwright.review.report import Report
-from slabwright.units.quantity import System, depth, height, show, stress
+from slabwright.units.quantity import System, depth, height, numerals, show, stress
 
 Data = Mapping[str, Any]
 
@@ -109,7 +109,7 @@ def _surface(report: Report, ids: str) -> Iterator[Entry]:
     if drawing["contours"] and drawing["contours"]["lines"]:
         step = drawing["contours"]["interval_m"]
         every = f"{step / 0.3048:.2f} ft" if system == "us" else f"{step * 1000:.0f} mm"
-        yield Entry(_stroke("contour"), f"contour every {every}")
+        yield Entry(_stroke("contour"), f"contour every {numerals(every, system)}")
     if drawing["height_lines"]:
         kinds = " or ".join(dict.fromkeys(one["kind"] for one in drawing["height_lines"]))
         yield Entry(_stroke("fold"), kinds)

@@ -21,6 +21,7 @@ _NEAR, _FAR = 8.0, 14.5  # mm from the side to the chain and to the whole length
 _OUTER = 5.0  # mm further, where the first place is taken
 _TICK = 1.4  # mm kept free round a tick
 _CLEAR = 1.3  # the heaviest lines the words stand on while there is another place
+_BEHIND = 0.9  # part of the depth behind the crown of a curved front that is slab
 _ON_SIDE = 0.005  # m
 _MOST_PARTS = 30
 
@@ -241,7 +242,10 @@ def _radius(side: Data, view: View, room: Room, slab: shapely.Polygon, system: S
 
 
 def _overall(side: Data, view: View, room: Room, slab: shapely.Polygon, system: System) -> list[str] | None:
-    """The depth of the slab square to a curved front, to its crown; None where the arc bulges inward."""
+    """The depth of the slab square to a curved front, to its crown.
+
+    None where the arc bulges inward, or where no slab lies behind its crown: a walk in a curve has no depth to tape.
+    """
     a, b = view.line(side["line"])
     crown = view.at(side["through"])
     size = math.dist(a, b)
@@ -254,7 +258,11 @@ def _overall(side: Data, view: View, room: Room, slab: shapely.Polygon, system: 
     ring = [(x, y) for x, y in slab.exterior.coords]
     deep = [x * nx + y * ny for x, y in ring]
     along = [x * ux + y * uy for x, y in ring]
-    total = (max(deep) - min(deep)) / view.mm_per_m
+    whole = max(deep) - min(deep)
+    behind = shapely.LineString([crown, (crown[0] - nx * whole, crown[1] - ny * whole)])
+    if behind.intersection(slab).length < _BEHIND * whole:
+        return None
+    total = whole / view.mm_per_m
     for beside, way in ((max(along), 1.0), (min(along), -1.0)):
         low, high = (
             ((nx * d + ux * beside - view.left) / view.mm_per_m, (view.base - ny * d - uy * beside) / view.mm_per_m)

@@ -11,7 +11,7 @@ from slabwright.sheets.card.hours import Hours
 from slabwright.sheets.order.concrete import Concrete
 from slabwright.sheets.sheet import Figure, Section
 from slabwright.text.words import Words, words
-from slabwright.units.quantity import Amount, System, cube_strength, depth, in_both, meets, share, stress
+from slabwright.units.quantity import Amount, System, cube_strength, depth, in_both, meets, numerals, share, stress
 
 _LITER_OF_WATER = 1.0  # kg
 HARD_TROWEL_AIR = 0.03  # share, total, of a hard-troweled floor, `ascc-position-1`
@@ -19,7 +19,7 @@ HARD_TROWEL_AIR = 0.03  # share, total, of a hard-troweled floor, `ascc-position
 
 def liquid(m3: float, system: System) -> str:
     """A volume of liquid: ``4.6 gal``, or ``17 L``; the other in brackets where both systems are shown."""
-    gallons, liters = f"{m3 / GALLON:.1f} gal", f"{m3 * 1000:.0f} L"
+    gallons, liters = numerals(f"{m3 / GALLON:.1f} gal", system), f"{m3 * 1000:.0f} L"
     if not in_both(system):
         return gallons if system == "us" else liters
     return f"{gallons} ({liters})" if system == "us" else f"{liters} ({gallons})"

@@ -14,7 +14,18 @@ from slabwright.sheets.order.materials import Steel
 from slabwright.sheets.order.parts import fiber_bags
 from slabwright.sheets.sheet import Cell, Column, Figure, Money, Section, Table
 from slabwright.text.words import Words, words
-from slabwright.units.quantity import area, depth, length, mass, share, show, small_volume, volume
+from slabwright.units.quantity import (
+    System,
+    area,
+    depth,
+    length,
+    mass,
+    numerals,
+    share,
+    show,
+    small_volume,
+    volume,
+)
 
 _Row = tuple[str, Cell, Cell, float, Price | None, bool]  # item, detail, quantity, SI number, price, always
 
@@ -26,8 +37,8 @@ def buying(
     bought = [*_concrete(worked, prices, plan), *_steel(steel, prices), *_rest(plan, prices), *_base(plan, prices)]
     done = [*_work(plan, prices), *_ground(plan, dug, prices)]
     priced = any(price is not None for *_, price, _ in (*bought, *done))
-    first, sum_bought = _table("list", bought, prices, priced)
-    second, sum_done = _table("do", done, prices, priced)
+    first, sum_bought = _table("list", bought, prices, priced, plan.system)
+    second, sum_done = _table("do", done, prices, priced, plan.system)
     notes: list[Words] = []
     bare = [item for item, _, _, _, price, always in (*bought, *done) if always and price is None]
     if priced and bare:
@@ -45,7 +56,7 @@ def buying(
     )
 
 
-def _table(key: str, rows: Sequence[_Row], prices: Prices, priced: bool) -> tuple[Table, float]:
+def _table(key: str, rows: Sequence[_Row], prices: Prices, priced: bool, system: System) -> tuple[Table, float]:
     """The rows as a table, with what they cost together."""
     columns = [
         Column("item", "Item", right=False),
@@ -63,11 +74,16 @@ def _table(key: str, rows: Sequence[_Row], prices: Prices, priced: bool) -> tupl
         total += cost or 0.0
         line: tuple[Cell, ...] = (item, detail, quantity)
         if priced:
-            line += (price.typed if price else None, None if cost is None else Money(cost, prices.currency))
+            line += (_typed(price, system) if price else None, None if cost is None else Money(cost, prices.currency))
         lines.append(line)
     summed = any(price is not None for *_, price, _ in rows)
     sum_row = ("total", None, None, None, Money(total, prices.currency)) if summed else None
     return Table(key, "", tuple(columns), tuple(lines), sum_row), total
+
+
+def _typed(price: Price, system: System) -> str:
+    """A price as it is typed; one with a comma says itself which sign that is."""
+    return price.typed if "," in price.typed else numerals(price.typed, system)
 
 
 def _concrete(worked: Concrete, prices: Prices, plan: Plan) -> list[_Row]:

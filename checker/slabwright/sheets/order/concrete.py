@@ -13,7 +13,6 @@ from slabwright.rulebook.kit import Step, step
 from slabwright.text.words import Words, words
 from slabwright.units.quantity import depth, length, share, volume
 
-USUAL_ALLOWANCE = 0.05  # where none is written, `cost-handbook-2018` p. 42
 SPARE, SPARE_ON_SHOTS = 0.04, 0.03  # least allowance, `nrmca-cip-8-spare`
 HOPPER = 0.25 * YARD3  # m3 left in the hopper of a small pump: 1/4 to 1/2 yd3, `pump-trade-text`
 TRUCK = {"us": 10 * YARD3, "metric": 7.5}  # m3: 9 to 11 yd3 is typical, `ready-mixed-truck-page`
@@ -102,7 +101,7 @@ def concrete(plan: Plan, order: Order | None = None) -> Concrete:
     """The concrete of a plan by its own ``order`` section, or by another one."""
     said = order or plan.design.order or Order()
     net = plan.concrete.quantities.net
-    part, reason = USUAL_ALLOWANCE, words("as estimators take it (cost handbook 2018, p. 42)")
+    part, reason = ordering.USUAL_ALLOWANCE, words("as estimators take it (cost handbook 2018, p. 42)")
     if said.allowance is not None:
         part, reason = said.allowance.si, words("as the file says")
     base = plan.design.site.base

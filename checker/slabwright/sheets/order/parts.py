@@ -288,9 +288,9 @@ def risk_section(plan: Plan, worked: Concrete, found: Risk) -> Section:
 def _chance(part: float) -> Cell:
     """A chance; one too small for the draws says so."""
     if part < 0.001:
-        return "under 0.1 %"
+        return words("under 0.1 %")
     if part > 0.999:
-        return "over 99.9 %"
+        return words("over 99.9 %")
     return share(round(part, 3))
 
 

@@ -28,7 +28,7 @@ from slabwright.source.place import Place
 from slabwright.source.problem import Problem, Problems
 from slabwright.text.words import Words, words
 from slabwright.text.working import counted
-from slabwright.units.quantity import Amount, depth, eighths, share, show, volume
+from slabwright.units.quantity import Amount, depth, eighths, numerals, share, show, volume
 
 Of = Literal["base", "finish"]
 
@@ -231,7 +231,7 @@ def _signed(m: float, found: AsShot) -> Reading:
     """A difference in height, with its sign, as the heights beside it are written: feet or meters."""
     us = found.plan.system == "us"
     text = f"{m / 0.3048:+.2f}" if us else f"{m:+.3f}"
-    return Reading("0" if not float(text) else text, depth(m))
+    return Reading("0" if not float(text) else numerals(text, found.plan.system), depth(m))
 
 
 def _differences(found: AsShot) -> Section:

@@ -10,7 +10,7 @@ from slabwright.sheets.stake.sight import seen, standing
 from slabwright.sheets.stake.squaring import INCH, LEG, Rectangle, skew, three_four_five
 from slabwright.sheets.stake.staked import Stakes, tape
 from slabwright.text.words import Words, words
-from slabwright.units.quantity import Amount, Kind, System, angle, depth, eighths, length
+from slabwright.units.quantity import Amount, Kind, System, angle, depth, eighths, length, numerals
 
 _DIFFERENCES: dict[System, tuple[float, ...]] = {
     "us": (0.125 * INCH, 0.25 * INCH, 0.5 * INCH, INCH),
@@ -129,7 +129,7 @@ def _skews(found: Stakes, rectangle: Rectangle) -> Table:
     for size in _DIFFERENCES[system]:
         said = skew(rectangle, rectangle.diagonal + size)
         rows.append(
-            (depth(size), _near(said.shift, system), _degrees(said.angle), "fine" if said.fine else "put right")
+            (depth(size), _near(said.shift, system), _degrees(said.angle, system), "fine" if said.fine else "put right")
         )
     return Table("skew", "What a measured diagonal tells", columns, tuple(rows))
 
@@ -138,8 +138,8 @@ def _near(m: float, system: System) -> Reading:
     return Reading(eighths(m) if system == "us" else f"{round(m * 1000)} mm", depth(m))
 
 
-def _degrees(deg: float) -> Reading:
-    return Reading(f"{deg:.2f} deg", angle(deg))
+def _degrees(deg: float, system: System) -> Reading:
+    return Reading(numerals(f"{deg:.2f} deg", system), angle(deg))
 
 
 def _measured(found: Stakes, rectangle: Rectangle, measured: Amount) -> list[Figure]:
@@ -160,6 +160,6 @@ def _measured(found: Stakes, rectangle: Rectangle, measured: Amount) -> list[Fig
             shift=_near(said.shift, system).text,
             way="away from" if said.excess > 0 else "towards",
             c=c,
-            angle=_degrees(said.angle).text,
+            angle=_degrees(said.angle, system).text,
         )
     return [Figure("measured", f"{a}-{c} as measured", Amount(measured.si, Kind.LENGTH, measured.typed), told)]

@@ -16,7 +16,7 @@ from slabwright.sheets.stake.square import square
 from slabwright.sheets.stake.staked import LONGEST_ROD, Bench, Stakes, known_heights, rod, stakes
 from slabwright.sheets.stake.steps import steps
 from slabwright.text.words import Words, words
-from slabwright.units.quantity import height
+from slabwright.units.quantity import has_comma, height, numerals
 
 __all__ = ["LONGEST_ROD", "Bench", "Stakes", "known_heights", "picture", "point_rows", "sheet", "stakes"]
 
@@ -137,14 +137,15 @@ def point_rows(found: Stakes, heading: bool = True) -> str:
     foot, unit = (0.3048, "ft") if us else (1.0, "m")
 
     def told(value: float | None) -> str:
-        return "" if value is None else f"{round(value / foot, 3) + 0.0:.3f}"
+        return "" if value is None else numerals(f"{round(value / foot, 3) + 0.0:.3f}", found.plan.system)
 
     lines = []
+    separator = ";" if has_comma(found.plan.system) else ","
     if heading:
         measured = ("along", "off", "from_first", "from_second")
         heights = ("rod_finish", "rod_base", "rod_subgrade", "ground", "cut")
         lines.append(
-            ",".join(
+            separator.join(
                 ["pin", *(f"{name}_{unit}" for name in ("northing", "easting", "finish")), "description", "line"]
                 + [f"{name}_{unit}" for name in (*measured, *heights)]
             )
@@ -157,7 +158,7 @@ def point_rows(found: Stakes, heading: bool = True) -> str:
             place = (pin.along, pin.off, *pin.tapes) if pin.reached else (None,) * 4
             rods = (reading(found, height) for height in (pin.finish, pin.base, pin.subgrade))
             cells += [line, *map(told, (*place, *rods, pin.existing, pin.cut))]
-        lines.append(",".join(cells))
+        lines.append(separator.join(cells))
     return "\n".join(lines) + "\n"
 
 

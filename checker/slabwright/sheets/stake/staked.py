@@ -11,7 +11,7 @@ from slabwright.plan.plan import Plan
 from slabwright.sheets.sheet import Cell, Reading
 from slabwright.sheets.stake.pins import LAP, SCREED, Line, Pin, set_out, usual_line
 from slabwright.sheets.stake.squaring import Rectangle, rectangles
-from slabwright.units.quantity import Amount, System, eighths, height, length, tenths
+from slabwright.units.quantity import Amount, System, eighths, height, length, numerals, tenths
 
 LONGEST_ROD = 25 * 0.3048  # m; nothing longer is carried
 SCALES: dict[System, tuple[str, str]] = {"us": ("ft", "ft-in"), "metric": ("m", "mm")}  # of a rod
@@ -72,14 +72,14 @@ def rod(m: float, system: System, scale: int) -> str:
     ('1.351 m', '1351 mm')
     """
     if system == "us":
-        return tenths(m) if scale == 0 else eighths(m)
+        return numerals(tenths(m), system) if scale == 0 else eighths(m)
     millimeters = floor(m * 1000 + 0.5 + 1e-6)
-    return f"{millimeters / 1000:.3f} m" if scale == 0 else f"{millimeters} mm"
+    return numerals(f"{millimeters / 1000:.3f} m", system) if scale == 0 else f"{millimeters} mm"
 
 
 def tape(m: float, system: System) -> Reading:
     """A tape: feet, inches and eighths, or meters to the millimeter."""
-    return Reading(eighths(m) if system == "us" else f"{round(m, 3) + 0.0:.3f} m", length(m))
+    return Reading(eighths(m) if system == "us" else numerals(f"{round(m, 3) + 0.0:.3f} m", system), length(m))
 
 
 def rod_cell(wanted: float | None, system: System) -> Cell:
@@ -91,4 +91,4 @@ def level(m: float | None, system: System) -> Cell:
     """A height as it is written on a stake, without its unit: hundredths of a foot, or millimeters."""
     if m is None:
         return "not given"
-    return Reading(f"{m / 0.3048 + 0.0:.2f}" if system == "us" else f"{m + 0.0:.3f}", height(m))
+    return Reading(numerals(f"{m / 0.3048 + 0.0:.2f}" if system == "us" else f"{m + 0.0:.3f}", system), height(m))

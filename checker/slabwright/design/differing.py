@@ -1,0 +1,43 @@
+"""Which sections of a design file two designs differ in, wherever in their files the same is written."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from typing import Any
+
+from slabwright.design.model import Design
+from slabwright.source.place import Place
+
+_OF_UNITS = ("plan_unit", "height_unit", "system")
+_OF_THE_FILE = ("file", "places")
+
+
+def differing(one: Design, other: Design) -> frozenset[str]:
+    """The top-level keys of the file under which two designs do not say the same in the same words.
+
+    >>> from pathlib import Path
+    >>> from slabwright.design.read import read_text
+    >>> pad = "format: 1\\njob: {name: P}\\nunits: {plan: ft, height: ft}\\nuse: patio\\noutline: [A, B, C]\\n"
+    >>> pad += "points: {A: [0, 0], B: [8, 0], C: [8, 8]}\\nthickness: {design: 4 in}\\n"
+    >>> texts = pad, "# moved a line down\\n" + pad.replace("4 in", "5 in")
+    >>> sorted(differing(*(read_text(Path("pad.slab.yaml"), text)[0] for text in texts)))
+    ['thickness']
+    """
+    unlike = (name for name in Design._fields if not _same(getattr(one, name), getattr(other, name)))
+    return frozenset("units" if name in _OF_UNITS else name for name in unlike if name not in _OF_THE_FILE)
+
+
+def _same(one: Any, other: Any) -> bool:
+    """Whether two values of a design are equal but for their places; typed words count, for they are shown."""
+    if type(one) is not type(other):
+        return False
+    if isinstance(one, Place):
+        return True
+    if isinstance(one, tuple):
+        return len(one) == len(other) and all(map(_same, one, other))
+    if isinstance(one, Mapping):
+        return list(one) == list(other) and all(_same(value, other[key]) for key, value in one.items())
+    if is_dataclass(one):
+        return all(_same(getattr(one, field.name), getattr(other, field.name)) for field in fields(one))
+    return bool(one == other)

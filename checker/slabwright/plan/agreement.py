@@ -1,0 +1,496 @@
+"""What everything that cannot move, and the falls that are asked, leave of the heights of the slab: clash or room.
+
+Heights of the slab at places along its edges and its drawn valleys are differences of one another and of the datum:
+a fixed thing holds the slab there between two heights, a fall asked holds one place so much above another. What lies
+between the places is left open, so a clash found here is one on any surface; a low line that nobody drew, between a
+wall and where the slab falls to, is not counted on.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cached_property
+from itertools import pairwise
+from typing import ClassVar, NamedTuple
+
+import numpy as np
+import shapely
+
+from slabwright.design.model import Design, Fixed
+from slabwright.geometry.differences import Arc, forced, greatest
+from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.shape.outline import inside_corners
+from slabwright.plan.doors import Doors
+from slabwright.plan.edges import Edges
+from slabwright.plan.falls import Falls
+from slabwright.plan.finish import REACH, Finish
+from slabwright.plan.fixed import HANGING
+from slabwright.plan.fixtures import Fixtures
+from slabwright.plan.flights import Flights
+from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.thickness import Thickness
+from slabwright.plan.things import XY, EdgePiece, HeightAsked, Held, HeldRoom, Tight
+from slabwright.plan.walls import RETURN
+from slabwright.plan.water import Water
+
+MOVED = ("slab", "other", "sill")  # an old slab is taken out, a threshold cut; a street and a wall stay
+SHORT = 0.3048  # m: over less than a foot no fall is asked for
+SIDE_BY_SIDE = 0.001  # m: two spots nearer to each other are taken this far apart
+WITHIN = 3.048  # m, 10 ft: so near to a building the slab falls away from it (the US dwelling code, recalled)
+AT_DOOR = 0.9144  # m, 36 in: so near to a door less fall is let pass
+IN_WALL = 0.3  # m: a door so near to the slab stands at it
+MOST_SHOTS = 8  # of the base: the highest, which ask the most
+MOST_GROUND = 6  # places of a stretch of ground
+MOST_CORNERS = 12  # inside corners that ways lead round
+MOST_SPOTS = 50
+ANY = 1e3  # a fall, or a depth in m, beyond every one that is asked
+AT_MOST = frozenset({"steepest", "door step", "base"})  # the amounts asked of these are greatest ones
+Bound = tuple[int, float, float]  # which held thing, and between which heights it holds the slab, m
+
+
+class _Chain(NamedTuple):
+    """Where a held thing holds the slab: its spots in order, and the lowest and the highest slab at each, m."""
+
+    held: int
+    spots: tuple[tuple[XY, float, float], ...]
+    asked: HeightAsked | None = None  # the lowest is asked by a limit, and only on top of it
+
+
+class _Spot(NamedTuple):
+    """A place of the slab, and what holds it there."""
+
+    at: XY
+    held: int  # -1: nothing does
+    low: float
+    high: float
+
+
+class _Asks(NamedTuple):
+    """One thing asked of two heights: an arc whose ``run`` is that of the amount asked, and what is named with it."""
+
+    sort: HeightAsked | None  # None: what is fixed
+    arc: Arc
+    label: str = ""
+
+
+class Agreement:
+    """The heights that cannot move and the falls that are asked, as one system of differences."""
+
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"fixed", "heights", "site", "openings"})
+
+    def __init__(
+        self,
+        design: Design,
+        shape: Shape,
+        finish: Finish,
+        edges: Edges,
+        fixtures: Fixtures,
+        doors: Doors,
+        flights: Flights,
+        falls: Falls,
+        water: Water,
+        thickness: Thickness,
+    ) -> None:
+        self._design = design
+        self._shape = shape
+        self._finish = finish
+        self._edges = edges
+        self._fixtures = fixtures
+        self._doors = doors
+        self._flights = flights
+        self._falls = falls
+        self._water = water
+        self._thickness = thickness
+
+    # what holds the slab -------------------------------------------------------------------------------------------
+
+    @cached_property
+    def held(self) -> tuple[Held, ...]:
+        """Everything that cannot move and binds the slab: fixed heights, doors, drains, ground, the base as it is."""
+        return self._gathered[0]
+
+    @cached_property
+    def _gathered(self) -> tuple[tuple[Held, ...], tuple[_Chain, ...]]:
+        held: list[Held] = []
+        chains: list[_Chain] = []
+
+        def add(one: Held, spots: Sequence[tuple[XY, float, float]], asked: HeightAsked | None = None) -> None:
+            if spots:
+                held.append(one)
+                chains.append(_Chain(len(held) - 1, tuple(spots), asked))
+
+        design = self._design
+        for fixed in design.fixed:
+            hung = fixed.kind in HANGING
+            moves = self._moves(fixed) and fixed.kind in MOVED
+            add(Held(fixed.name, fixed.place, moves, hung), list(self._asked_by(fixed)))
+        for one in self._fixtures.all:
+            fixture, sill = one.fixture, one.fixture.sill
+            off = self._shape.slab.distance(shapely.Point(one.at))
+            if fixture.kind == "door" and sill is not None and off < IN_WALL:
+                top = sill.si - self._flights.poured_rise(one.name)
+                at = self._on_slab(one.at)
+                stepped = not (self._doors.for_vehicles(one) or self._doors.accessible(one))
+                low = top if stepped and self._at_wall(at) else -math.inf
+                add(Held(one.name, fixture.place, False, True), [(at, low, top)], "door step")
+            elif fixture.kind == "drain" and fixture.rim is not None and off < ON_EDGE:
+                add(Held(f"the rim of {one.name}", fixture.place, True, False), [(one.at, fixture.rim.si, math.inf)])
+        self._ground(add)
+        inside = [spot for spot in design.heights.base if self._shape.slab.covers(shapely.Point(spot.at.x, spot.at.y))]
+        inside = sorted(inside, key=lambda spot: -spot.height.si)[:MOST_SHOTS]
+        thick = self._thickness.design
+        for_base = [((spot.at.x, spot.at.y), spot.height.si + thick, math.inf) for spot in inside]
+        add(Held("the base as shot", design.place("heights.base"), True, False), for_base, "base")
+        return tuple(held), tuple(chains)
+
+    def _asked_by(self, fixed: Fixed) -> Iterator[tuple[XY, float, float]]:
+        """The points of a fixed height that lie at the slab, brought to it; none where it asks nothing."""
+        low, high = (fixed.slab.low, fixed.slab.high) if fixed.slab else (None, None)
+        if fixed.slab is None and fixed.kind in HANGING:
+            high = 0.0
+        if fixed.slab is None and fixed.kind == "gutter":
+            low = 0.0
+        if low is None and high is None:
+            return
+        levels = [one.si for one in fixed.height] * (len(fixed.along) if len(fixed.height) == 1 else 1)
+        for point, level in zip(fixed.along, levels, strict=True):
+            if self._shape.slab.distance(shapely.Point(point.x, point.y)) <= REACH:
+                yield (
+                    self._on_slab((point.x, point.y)),
+                    -math.inf if low is None else level + low,
+                    math.inf if high is None else level + high,
+                )
+
+    def _ground(self, add: Callable[..., None]) -> None:
+        """The ground beside the one edge over which water may leave; of more than one any may be the way."""
+        takers = [piece for piece in self._edges.pieces if piece.takes_water and not piece.dams]
+        if len(self._water.outlets) != 1 or not takers:
+            return
+        fixed = [one for one in self._design.fixed if list(self._asked_by(one))]
+        for piece in takers:
+            same = any(all(nearest_on(piece.line, (p.x, p.y))[0] < REACH for p in one.along) for one in fixed)
+            if piece.ground is not None and not same:
+                every = max(1, (len(piece.line) - 1) // (MOST_GROUND - 1))
+                line = list(zip(piece.line, piece.ground, strict=True))
+                spots = [(at, low, math.inf) for at, low in dict.fromkeys((*line[:-1:every], line[-1]))]
+                name = piece.edge.name if piece.edge and piece.edge.name else f"the {piece.beside}"
+                add(Held(name, piece.place, not piece.edge or not piece.edge.guard, False), spots, "lip")
+
+    def _moves(self, fixed: Fixed) -> bool:
+        """Whether a fixed height may be asked to move: not at a required exit, nor on an accessible way."""
+        way = self._design.site.accessible_route
+        doors = [one for one in self._doors.all if one.fixture.required_exit or self._doors.accessible(one)]
+        ends = [(end.x, end.y) for end in (*way[:1], *way[-1:])]
+        return not any(
+            any(self._doors.reaches(one, (p.x, p.y), IN_WALL) for one in doors)
+            or any(math.dist((p.x, p.y), end) < REACH for end in ends)
+            for p in fixed.along
+        ) and not any(self._along(fixed, end) for end in ends)
+
+    def _along(self, fixed: Fixed, at: XY) -> bool:
+        points = [(p.x, p.y) for p in fixed.along]
+        return len(points) > 1 and nearest_on(points, at)[0] < REACH
+
+    def _on_slab(self, at: XY) -> XY:
+        x, y = shapely.get_coordinates(shapely.shortest_line(self._shape.slab, shapely.Point(at)))[0].tolist()
+        return x, y
+
+    def _at_wall(self, at: XY) -> bool:
+        return any(piece.beside == "building" for piece in self._edges.at(at))
+
+    def _drains(self, at: XY) -> bool:
+        return any(piece.takes_water and not piece.dams for piece in self._edges.at(at))
+
+    # the system ----------------------------------------------------------------------------------------------------
+
+    @cached_property
+    def _system(self) -> tuple[tuple[_Spot, ...], tuple[_Asks, ...]]:
+        """Every place, and everything asked; heights are numbered: the datum, the held things, the places."""
+        held, chains = self._gathered
+        if len(held) < 2:
+            return (), ()
+        spots: list[_Spot] = []
+        numbers: dict[tuple[int, int, int], int] = {}
+        asks: list[_Asks] = []
+        for thing in range(1, len(held) + 1):
+            asks += [_Asks(None, Arc(thing, 0, 0.0)), _Asks(None, Arc(0, thing, 0.0))]
+
+        def put(at: XY, bounds: Sequence[tuple[_Chain | None, Bound]]) -> list[int]:
+            found = []
+            for chain, (thing, low, high) in bounds:
+                key = thing, round(at[0] * 1000), round(at[1] * 1000)
+                if key not in numbers and len(spots) >= MOST_SPOTS:
+                    continue
+                if key not in numbers:
+                    number = numbers[key] = len(held) + 1 + len(spots)
+                    spots.append(_Spot(at, thing, low, high))
+                    sort = chain.asked if chain else None
+                    if math.isfinite(low):
+                        arc = Arc(number, thing + 1, low, 0.0 if sort is None else 1.0)
+                        asks.append(_Asks(sort, arc, held[thing].name))
+                    if math.isfinite(high):
+                        asks.append(_Asks(None, Arc(thing + 1, number, -high)))
+                found.append(numbers[key])
+            return found
+
+        def at_place(at: XY) -> list[int]:
+            """The numbers of a place: one for each thing that holds the slab there."""
+            bounds = [(chain, bound) for chain in chains if (bound := _between(chain, at)) is not None]
+            return put(at, bounds or [(None, (-1, -math.inf, math.inf))])
+
+        for chain in chains:
+            for at, _, _ in chain.spots:
+                at_place(at)
+        bound = [spot.at for spot in spots]
+        for sort, label, start, end, run in (*self._off_walls(bound), *self._along_valleys(bound)):
+            for upper in at_place(start):
+                asks += [_Asks(sort, Arc(upper, lower, 0.0, run), label) for lower in at_place(end)]
+        asks += self._to_outlets(spots, len(held) + 1)
+        for at in self._turns():
+            put(at, [(None, (-1, -math.inf, math.inf))])
+        asks += self._no_steeper(spots, len(held) + 1)
+        return tuple(spots), tuple(asks)
+
+    def _no_steeper(self, spots: Sequence[_Spot], first: int) -> Iterator[_Asks]:
+        """Every two places in sight of each other, either way."""
+        pairs = [(p, q) for p in range(len(spots)) for q in range(p)]
+        lines = shapely.linestrings([[spots[p].at, spots[q].at] for p, q in pairs]) if pairs else []
+        near = self._shape.slab.buffer(ON_EDGE)
+        shapely.prepare(near)
+        seen = shapely.covers(near, lines) if pairs else []
+        for (p, q), sight in zip(pairs, seen, strict=True):
+            if sight:
+                run = max(math.dist(spots[p].at, spots[q].at), SIDE_BY_SIDE)
+                yield _Asks("steepest", Arc(first + p, first + q, 0.0, run))
+                yield _Asks("steepest", Arc(first + q, first + p, 0.0, run))
+
+    def _turns(self) -> list[XY]:
+        """Corners of the slab and its openings that ways lead round."""
+        rings = ((self._shape.ring, False), *((ring, True) for ring in self._shape.opening_rings))
+        return [at for ring, hole in rings for _, at, _ in inside_corners(ring, hole)][:MOST_CORNERS]
+
+    def _off_walls(self, bound: Sequence[XY]) -> Iterator[tuple[HeightAsked, str, XY, XY, float]]:
+        """Lines square to a building out to where the slab ends, or meets a drawn valley, within 10 ft.
+
+        None before a wall where something else may come between: a drain, an opening that takes water, heights drawn
+        inside the slab, or a low line of the surface as drawn.
+        """
+        valleys = [line for line, _ in self._valleys]
+        doors = [self._doors.line(one) for one in self._doors.all]
+        side = 1.0 if self._shape.ring.ccw else -1.0
+        for piece in self._edges.pieces:
+            if piece.beside != "building" or piece.length <= RETURN + ON_EDGE or not self._open_before(piece):
+                continue
+            for start, end in pairwise(piece.line):
+                size = math.dist(start, end)
+                if size < ON_EDGE:
+                    continue
+                x, y = (end[0] - start[0]) / size, (end[1] - start[1]) / size
+                square = -y * side, x * side
+                feet = {round((at[0] - start[0]) * x + (at[1] - start[1]) * y, 4) for at in bound}
+                for along in sorted(foot for foot in feet if -ON_EDGE <= foot <= size + ON_EDGE):
+                    foot = start[0] + x * along, start[1] + y * along
+                    far = self._far(foot, square, valleys)
+                    run = math.dist(foot, far) if far is not None else 0.0
+                    if far is None or not SHORT < run <= WITHIN + ON_EDGE or self._at_wall(far):
+                        continue
+                    at_door = any(door.distance(shapely.Point(foot)) <= AT_DOOR for door in doors)
+                    run -= AT_DOOR if at_door else 0.0
+                    if run > SHORT:
+                        yield "away", piece.name, foot, far, run
+
+    def _far(self, foot: XY, square: XY, valleys: Sequence[shapely.LineString]) -> XY | None:
+        """Where a line square to a wall meets a drawn valley, or the rim."""
+        rim = self._shape.ahead(foot, square)
+        if rim is None:
+            return None
+        way = shapely.LineString([foot, rim])
+        met = [at for line in valleys for at in shapely.get_coordinates(shapely.intersection(way, line)).tolist()]
+        met = [at for at in met if math.dist(at, foot) > SHORT]
+        x, y = min(met, key=lambda at: math.dist(at, foot), default=rim)
+        return x, y
+
+    def _open_before(self, wall: EdgePiece) -> bool:
+        """Whether the slab before a wall can only fall away from it in one go, or to a drawn valley."""
+        line = shapely.LineString(wall.line)
+        takers = [shapely.Point(one.at) for one in self._fixtures.all if one.fixture.kind == "drain"]
+        takers += [
+            ring.polygon
+            for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True)
+            if opening.takes_water
+        ]
+        drawn = [valley for valley, _ in self._valleys]
+        inner = [shapely.Point(spot.at.x, spot.at.y) for spot in self._design.heights.finish]
+        inner = [
+            at for at in inner
+            if self._shape.slab.boundary.distance(at) > ON_EDGE and all(one.distance(at) > ON_EDGE for one in drawn)
+        ]  # fmt: skip
+        if any(line.distance(one) < WITHIN for one in (*takers, *inner)):
+            return False
+        lines = self._falls.square_to_walls(WITHIN) if self._finish.surface is not None and not drawn else ()
+        return all(one.low is None for one in lines if one.edge.name == wall.name)
+
+    @cached_property
+    def _valleys(self) -> tuple[tuple[shapely.LineString, str], ...]:
+        lines = [line for line in self._design.heights.lines if line.kind == "valley" and len(line.along) > 1]
+        return tuple((shapely.LineString([(p.x, p.y) for p in one.along]), one.name or "the valley") for one in lines)
+
+    def _along_valleys(self, bound: Sequence[XY]) -> Iterator[tuple[HeightAsked, str, XY, XY, float]]:
+        """Stretches of a drawn valley down to its one end at which water may leave."""
+        valleys = [line for line, _ in self._valleys]
+        met = [far for _, _, _, far, _ in self._off_walls(bound)]
+        for line, name in self._valleys:
+            ends = list(line.coords)
+            open_ends = [end for end in (ends[0], ends[-1]) if self._drains(end) or self._drain_at(end)]
+            if len(open_ends) != 1 or any(one is not line and one.intersects(line) for one in valleys):
+                continue
+            on_it = {round(float(line.project(shapely.Point(at))), 4) for at in ends}
+            on_it |= {
+                round(float(line.project(shapely.Point(at))), 4)
+                for at in (*met, *bound)
+                if line.distance(shapely.Point(at)) < ON_EDGE
+            }
+            stations = sorted(on_it, reverse=open_ends[0] == ends[0])
+            places = [line.interpolate(station) for station in stations]
+            if any(self._drain_at((at.x, at.y)) for at in places[:-1]):
+                continue
+            for (a, one), (b, other) in pairwise(zip(stations, places, strict=True)):
+                yield "low line", name, (one.x, one.y), (other.x, other.y), abs(b - a)
+
+    def _drain_at(self, at: XY) -> bool:
+        return any(one.fixture.kind == "drain" and math.dist(one.at, at) < SHORT for one in self._fixtures.all)
+
+    def _to_outlets(self, spots: Sequence[_Spot], first: int) -> Iterator[_Asks]:
+        """From each spot held at a wall to the nearest held one at which water may leave.
+
+        None where an edge that takes water, and that this outlet is no part of, is nearer to the wall.
+        """
+        near = self._shape.slab.buffer(ON_EDGE)
+        gutters = {k for k, one in enumerate(self.held) if any(f.name == one.name and f.kind == "gutter"
+                                                               for f in self._design.fixed)}  # fmt: skip
+        walls = [k for k, one in enumerate(spots) if math.isfinite(one.high) and self._at_wall(one.at)]
+        outlets = [
+            k for k, one in enumerate(spots)
+            if math.isfinite(one.low) and not self._at_wall(one.at) and (one.held in gutters or self._drains(one.at))
+            and self.held[one.held].name != "the base as shot"
+        ]  # fmt: skip
+        for p in walls:
+            runs = [
+                (round(math.dist(spots[p].at, spots[q].at), 6), q) for q in outlets if spots[q].held != spots[p].held
+            ]
+            runs = [
+                (run, q) for run, q in runs
+                if run > SHORT and near.covers(shapely.LineString([spots[p].at, spots[q].at]))
+            ]  # fmt: skip
+            if runs and not self._drains_nearer(spots[p].at, spots[min(runs)[1]].at):
+                run, q = min(runs)
+                yield _Asks("outlet", Arc(first + p, first + q, 0.0, run))
+
+    def _drains_nearer(self, wall: XY, outlet: XY) -> bool:
+        """Whether an edge that takes water, and that the outlet is no part of, is nearer to a spot at a wall."""
+        spot, run = shapely.Point(wall), math.dist(wall, outlet)
+        at_outlet, at_wall = self._edges.at(outlet), self._edges.at(wall)
+        return any(
+            piece.takes_water and not piece.dams and shapely.LineString(piece.line).distance(spot) < run - ON_EDGE
+            for piece in self._edges.pieces
+            if piece not in at_outlet and piece not in at_wall
+        )
+
+    # answers -------------------------------------------------------------------------------------------------------
+
+    @property
+    def _count(self) -> int:
+        return 1 + len(self.held) + len(self._system[0])
+
+    def tight(self, sort: HeightAsked, kept: Mapping[HeightAsked, float]) -> Tight | None:
+        """The most of one thing that can be asked (of what is asked at most, the least), and what allows no more.
+
+        ``kept`` are the amounts of other things that are kept as well. None where nothing is asked, or nothing
+        binds it; the least greatest fall is then level.
+        """
+        asks = [one for one in self._system[1] if one.sort in (None, sort) or one.sort in kept]
+        sign = -1.0 if sort in AT_MOST else 1.0
+        if not any(one.sort == sort for one in asks):
+            return None
+        arcs = [one.arc if one.sort == sort else self._with(one, kept) for one in asks]
+        found = greatest(self._count, arcs, 0.0 if sort in AT_MOST else ANY)
+        if found is None and sort == "steepest":
+            level = {spot.held: spot.at for spot in reversed(self._system[0]) if spot.held >= 0}
+            return Tight(0.0, 0.0, tuple(self.held[k] for k in sorted(level)), "", (), tuple(level.values()))
+        if found is None or not math.isfinite(found.amount):
+            return None
+        chain = [asks[number] for number in found.chain]
+        own = [one for one in chain if one.sort == sort]
+        first = chain.index(own[0])
+        round_ = (*chain[first:], *chain[:first])
+        order = [one.arc.upper - 1 for one in round_ if 0 < one.arc.upper <= len(self.held)]
+        if not order:
+            return None
+        order = order if sort in AT_MOST else order[::-1]
+        at = [self._at(number) for one in own for number in (one.arc.upper, one.arc.lower)]
+        if sort in AT_MOST:
+            at = at[::-1]
+        return Tight(
+            amount=sign * found.amount,
+            run=sum(one.arc.run for one in own),
+            held=tuple(self.held[number] for number in dict.fromkeys(order)),
+            label=own[0].label,
+            others=tuple(
+                dict.fromkeys(
+                    (one.sort, one.label)
+                    for one in chain
+                    if one.sort not in (None, sort) and one.arc.run > SIDE_BY_SIDE
+                )
+            ),
+            at=tuple(dict.fromkeys(spot for spot in at if spot is not None)),
+        )
+
+    def _at(self, number: int) -> XY | None:
+        spots = self._system[0]
+        place = number - len(self.held) - 1
+        return spots[place].at if place >= 0 else None
+
+    def _with(self, one: _Asks, kept: Mapping[HeightAsked, float]) -> Arc:
+        """An arc with the amount that is kept of it."""
+        arc = one.arc
+        if one.sort is None:
+            return arc
+        amount = kept[one.sort] * (-1.0 if one.sort in AT_MOST else 1.0)
+        return Arc(arc.upper, arc.lower, arc.least + arc.run * amount)
+
+    def rooms(self, kept: Mapping[HeightAsked, float]) -> tuple[HeldRoom, ...]:
+        """How far each held thing, alone, could be raised or brought down so that all that is kept can hold.
+
+        Where the one is below zero it has to go the other way: so much, at least. Things with which nothing can hold,
+        however they move, are left out.
+        """
+        asks = [one for one in self._system[1] if one.sort is None or one.sort in kept]
+        found = []
+        for thing, one in enumerate(self.held, 1):
+            arcs = [self._with(ask, kept) for ask in asks if not _anchors(ask, thing)]
+            lies = forced(self._count, arcs)
+            if lies is not None:
+                found.append(HeldRoom(one, float(-lies[0, thing]), float(-lies[thing, 0])))
+        return tuple(found)
+
+
+def _anchors(ask: _Asks, thing: int) -> bool:
+    """Whether an arc ties a held thing to the datum."""
+    return {ask.arc.upper, ask.arc.lower} == {0, thing}
+
+
+def _between(chain: _Chain, at: XY) -> Bound | None:
+    """What a held thing asks at a place on it, straight between its spots; None where it is not there."""
+    for spot, low, high in chain.spots:
+        if math.dist(spot, at) < ON_EDGE:
+            return chain.held, low, high
+    if chain.asked == "base":
+        return None
+    for (start, low, high), (end, last_low, last_high) in pairwise(chain.spots):
+        size = math.dist(start, end)
+        away, _, share = nearest_on((start, end), at) if size > ON_EDGE else (math.inf, 0, 0.0)
+        if away < ON_EDGE:
+            between = np.array([low, high]) * (1 - share) + np.array([last_low, last_high]) * share
+            return chain.held, float(between[0]), float(between[1])
+    return None
