@@ -251,7 +251,7 @@ def test_a_deck_of_british_sheets_by_hand() -> None:
     """
     for joints, cut in (("run through", 0), ("half through", 12), ("stop", 0)):
         found = all_steel(plan_of(SHEETS.replace("JOINTS", joints)))
-        assert found is not None and found.mesh is not None
-        mesh = found.mesh
+        assert found is not None
+        (mesh,) = found.meshes
         assert (mesh.length, mesh.width, mesh.lap, mesh.wires_cut) == (4.8, 2.4, 0.25, cut), joints
         assert (mesh.plan.bars, round(mesh.mass, 1)) == (4, 139.2), joints

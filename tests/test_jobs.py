@@ -21,7 +21,10 @@ from slabwright.text.words import plain
 FOOT, INCH = 0.3048, 0.0254
 YARD3 = 27 * FOOT**3
 JOBS = FOLDER / "jobs"
-NAMES = ("bakery_yard", "garage_floor", "garden_patio", "school_walk", "trailer_bay", "trailer_bay_corrected")
+NAMES = (
+    "bakery_yard", "garage_floor", "garden_patio", "school_walk", "toll_house_drive", "trailer_bay",
+    "trailer_bay_corrected",
+)  # fmt: skip
 
 
 def path_of(name: str) -> Path:
@@ -46,6 +49,7 @@ COMMENTS = {
     "garage_floor": [],
     "garden_patio": [],
     "school_walk": [("permit-sheet", "note")],
+    "toll_house_drive": [],
     "trailer_bay": [
         ("water-ends-where-it-may", "hold"),
         ("ground-dams-edge", "hold"),
@@ -151,11 +155,15 @@ def test_the_jobs_use_every_section_and_every_kind() -> None:
         "gate",
         "door",
     }
-    assert [one.reinforcement.bars is not None for one in designs] == [True, False, False, False, True, True]
-    assert [one.reinforcement.mesh is not None for one in designs] == [
-        False, True, False, False, False, False
+    assert [one.reinforcement.bars is not None for one in designs] == [
+        True, False, False, False, False, True, True
     ]  # fmt: skip
-    assert [one.reinforcement.fiber is not None for one in designs] == [False, False, True, False, False, False]
+    assert [one.reinforcement.mesh is not None for one in designs] == [
+        False, True, False, False, False, False, False
+    ]  # fmt: skip
+    assert [one.reinforcement.fiber is not None for one in designs] == [
+        False, False, True, False, False, False, False
+    ]  # fmt: skip
 
 
 # the trailer bay by hand
@@ -331,3 +339,15 @@ def test_the_rod_readings_of_the_patio() -> None:
     depths = plan_of("garden_patio").concrete.depths
     assert depths is not None
     assert depths.least == pytest.approx(9.890 - 9.792, abs=5e-4)
+
+
+# toll_house_drive
+
+
+def test_the_parts_of_the_toll_house_drive_by_hand() -> None:
+    plan = plan_of("toll_house_drive")
+    apron, path = 16 * 8 * 7 / 12, 4 * 8 * 4 / 12  # ft3
+    rest = 16 * 16 * 5 / 12 + 16 * 2 * (2 / 12) / 2  # with the taper: 2 in down to nothing over 2 ft
+    assert [volume / FOOT**3 for volume in plan.concrete.area_volumes] == pytest.approx([apron, path, rest], abs=0.2)
+    assert plan.concrete.quantities.net / YARD3 == pytest.approx((apron + path + rest) / 27, abs=0.01)
+    assert [round(area.polygon.area / FOOT**2) for area in plan.areas.all] == [128, 32, 256]

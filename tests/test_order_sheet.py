@@ -464,8 +464,8 @@ def test_mesh_sheets_and_their_weight() -> None:
     mesh = 'reinforcement: {mesh: {style: "6x6 W2.9", held_by: chairs, support_spacing: 5 ft}}\n'
     mesh += "order: {sheet: [10 ft, 5 ft]}\n"
     steel = all_steel(pad(20, 20, "4 in", mesh))
-    assert steel is not None and steel.mesh is not None
-    found = steel.mesh
+    assert steel is not None
+    (found,) = steel.meshes
     assert found.lap / INCH == pytest.approx(8)  # one wire space and 2 in (ACI 318, recalled)
     assert found.plan.used / FOOT == pytest.approx(5 * (19 + 8 / 12 + 2 * 8 / 12))
     assert found.plan.bars == 11

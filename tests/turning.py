@@ -156,16 +156,18 @@ def renamed(drawing: Drawing) -> Drawing:
 def started_elsewhere(drawing: Drawing, by: int = 1) -> Drawing:
     """The outline begun ``by`` corners further on, and so are the openings."""
     data = dict(drawing.data, outline=drawing.data["outline"][by:] + drawing.data["outline"][:by])
-    if "openings" in data:
-        data["openings"] = [dict(o, corners=o["corners"][by:] + o["corners"][:by]) for o in data["openings"]]
+    for key in ("openings", "parts"):
+        if key in data:
+            data[key] = [dict(one, corners=one["corners"][by:] + one["corners"][:by]) for one in data[key]]
     return replace(drawing, data=data)
 
 
 def walked_back(drawing: Drawing) -> Drawing:
     """The outline, the openings and every run along them listed the other way round."""
     data = dict(drawing.data, outline=_back(drawing.data["outline"]))
-    if "openings" in data:
-        data["openings"] = [dict(o, corners=_back(o["corners"])) for o in data["openings"]]
+    for key in ("openings", "parts"):
+        if key in data:
+            data[key] = [dict(one, corners=_back(one["corners"])) for one in data[key]]
     if "edges" in data:
         data["edges"] = [_run_back(edge) for edge in data["edges"]]
     if "thickened_edges" in data["thickness"]:
@@ -203,7 +205,7 @@ def shuffled(drawing: Drawing, seed: int = 5) -> Drawing:
         return dict(items) if isinstance(value, dict) else items
 
     data = dict(drawing.data)
-    for key in ("edges", "joints", "fixtures", "openings", "fixed", "points", "loads"):
+    for key in ("edges", "joints", "fixtures", "openings", "parts", "fixed", "points", "loads"):
         if key in data:
             data[key] = mixed(data[key])
     if "heights" in data:
@@ -265,6 +267,14 @@ def _schema() -> dict[str, Any]:
     return found
 
 
+def _named(reference: str) -> dict[str, Any]:
+    """What a reference of the schema names."""
+    found = _schema()
+    for key in reference.removeprefix("#/").split("/"):
+        found = found[key]
+    return found
+
+
 def _changed(drawing: Drawing, change: _Change) -> Drawing:
     units = drawing.data["units"]
     data = _walk(drawing.data, _schema(), change, units)
@@ -278,7 +288,7 @@ def _walk(value: Any, schema: dict[str, Any], change: _Change, units: Mapping[st
         name = schema["$ref"].rpartition("/")[2]
         if name == "pair" and isinstance(value, list):
             return _pair(value, change, units)
-        schema = _schema()["$defs"][name]
+        schema = _named(schema["$ref"])
     if "anyOf" in schema and "properties" not in schema:
         branch = next((one for one in schema["anyOf"] if _fits(value, one)), None)
         return value if branch is None else _walk(value, branch, change, units)
@@ -302,7 +312,7 @@ _PAIRS = {"$ref": "#/$defs/pair"}
 
 def _fits(value: Any, schema: dict[str, Any]) -> bool:
     if "$ref" in schema:
-        schema = _schema()["$defs"][schema["$ref"].rpartition("/")[2]]
+        schema = _named(schema["$ref"])
     if "const" in schema:
         return bool(value == schema["const"])
     kinds = schema.get("type", "object")

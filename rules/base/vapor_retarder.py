@@ -86,7 +86,7 @@ def _closed(plan: Plan) -> bool | None:
     sheet = order is not None and order.retarder is not None
     if said is not None:
         return said
-    if not plan.outdoors and plan.design.use in ROOMS:
+    if any(not plan.rained_on(area) for area in plan.areas.used(*ROOMS)):
         return True if sheet else None
     return None if sheet else False
 

@@ -156,7 +156,7 @@ def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
         return
     kept, sill = [limits.sill_above_at_least], door.fixture.sill.si
     level = plan.doors.for_vehicles(door) or plan.doors.accessible(door)
-    if plan.outdoors and not plan.doors.drained(door):
+    if plan.rained_on(plan.areas.at(door.at)) and not plan.doors.drained(door):
         kept.append(limits.low_lip_at_least if level else limits.weather_step_at_least)
     tops = _tops(plan, door)
     top, most = max(tops)[0], max(kept, key=lambda limit: limit.value.si)

@@ -35,10 +35,10 @@ WORKED = ()
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The steepest spot before each building edge."""
-    if plan.design.use != "driveway":
+    if not plan.areas.used("driveway"):
         does_not_apply("the slab is not a driveway")
-    if not any(piece.beside == "building" for piece in plan.edges.pieces):
-        does_not_apply("no edge is beside a building")
+    if not _walls(plan):
+        does_not_apply("no edge of it is beside a building" if plan.areas.several else "no edge is beside a building")
     if not plan.finish.surface:
         heights_not_shown(plan)
     limit = limits.by_garage_at_most
@@ -57,15 +57,23 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
 
 
+def _walls(plan: Plan) -> list[EdgePiece]:
+    """The edges of the drive beside a building."""
+    return [
+        piece
+        for piece in plan.edges.pieces
+        if piece.beside == "building" and any(one.use == "driveway" for one in plan.areas.along(piece.line))
+    ]
+
+
 def _steepest(plan: Plan) -> list[tuple[EdgePiece, tuple[XY, XY]]]:
     """For each building edge the steepest way straight out from it."""
     found: dict[str, tuple[float, EdgePiece, tuple[XY, XY]]] = {}
-    for piece in plan.edges.pieces:
-        if piece.beside == "building":
-            for way in plan.traffic.ways_out(piece, WITHIN):
-                fall = abs(plan.falls.along(*way) or 0.0)
-                if piece.name not in found or fall > found[piece.name][0] + 1e-9:
-                    found[piece.name] = fall, piece, way
+    for piece in _walls(plan):
+        for way in plan.traffic.ways_out(piece, WITHIN):
+            fall = abs(plan.falls.along(*way) or 0.0)
+            if piece.name not in found or fall > found[piece.name][0] + 1e-9:
+                found[piece.name] = fall, piece, way
     return [(piece, way) for _, piece, way in found.values()]
 
 

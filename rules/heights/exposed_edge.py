@@ -83,7 +83,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[InForce, ...]:
     """What a drop is held against, the heaviest first."""
     by_country = limits.guard_drop_at_most if plan.system == "us" else limits.metric_drop_at_most
-    guard = limits.pad_drop_at_most if plan.design.use == "equipment pad" and plan.system == "us" else by_country
+    pad = all(area.use == "equipment pad" for area in plan.areas.along(piece.line))
+    guard = limits.pad_drop_at_most if pad and plan.system == "us" else by_country
     if _driven_up(piece):
         return guard, limits.street_step_at_most, limits.street_lip_at_most
     if piece.beside not in SOFT or plan.flights.up_to(piece.name):

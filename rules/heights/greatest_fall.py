@@ -4,7 +4,7 @@ What is compared
     Compares the slope straight downhill of each part of the finish surface with what suits the use: a patio, a walk, a
     driveway, a pad for vehicles or equipment, a garage or shop floor. Every use has limits of its own, so that a town
     can set it. A walk in the right of way may be as steep as the street or curb beside it, whose heights the edge
-    gives.
+    gives. Where the file names parts of other use, each is judged by its own.
 Why it matters
     On a steep patio tables rock and chairs walk. A trailer does not stand level, a car scrapes, and with ice on it the
     slab is a slide. Fresh concrete creeps downhill too, and the low end ends up thick.
@@ -68,16 +68,24 @@ BY_USE = {
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that is too steep, under the heaviest limit it breaks."""
-    if plan.design.use == "walk" and plan.design.site.accessible_route:
+    by_use: dict[str, list[Area]] = {}
+    for area in plan.areas.all:
+        by_use.setdefault(area.use, []).append(area)
+    if plan.design.site.accessible_route:
+        by_use.pop("walk", None)
+    if not by_use:
         does_not_apply("it is judged along the accessible way")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    kept = [(limits[name], limits[name].value.si) for name in BY_USE[plan.design.use]]
-    if plan.design.use == "walk" and plan.design.site.right_of_way:
-        kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
-    for one in (*kept, None):
-        for part in plan.falls.parts(lambda s: _broken(s, kept) == one):
-            yield _compared(plan, part, *(one or kept[-1]), aim=kept[-1][1])
+    found: list[Conclusion] = []
+    for use, areas in by_use.items():
+        kept = [(limits[name], limits[name].value.si) for name in BY_USE[use]]
+        if use == "walk" and plan.design.site.right_of_way:
+            kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
+        for one in (*kept, None):
+            for part in plan.falls.parts(lambda s: _broken(s, kept) == one, areas):
+                found.append(_compared(plan, part, *(one or kept[-1]), use=use, aim=kept[-1][1]))
+    yield from found or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}")
 
 
 def _broken(shown: float, kept: Sequence[tuple[InForce, float]]) -> tuple[InForce, float] | None:
@@ -99,7 +107,7 @@ def _beside_street(plan: Plan, limit: InForce) -> float:
     return steepest
 
 
-def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, aim: float) -> Finding | Margin:
+def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str, aim: float) -> Finding | Margin:
     at = plan.spot(part.name, "heights.finish", shape=part.outline)
     shown, run = slope(part.most), length(3.0 if plan.system == "metric" else 10 * FOOT)
     return compare(
@@ -107,7 +115,7 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, aim: flo
         give=fall_give(plan, slope(asked), math.sqrt(part.area)),
         says=lambda: words("{part} is steep for a {use}" if limit.name != "stepped_walk_at_most" else
                            "{part} is steep for a {use}: steps or a ramp are easier",
-                           part=at.name, use=plan.design.use),
+                           part=at.name, use=use),
         working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                              depth(slopes.fall(run.si, part.most))),
         remedy=lambda: [one for most in sorted({aim, asked})

@@ -62,11 +62,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         not_shown(*_lacks(plan, leaves[0]), place=leaves[0].fixture.place)
     if not any(plan.traffic.leaf(one.fixture) for one in leaves if not _lacks(plan, one)):
         does_not_apply("no leaf swings over the slab")
-    frost = plan.outdoors and plan.design.site.freezing in ("moderate", "severe")
+    freezes = plan.design.site.freezing in ("moderate", "severe")
     for one in leaves:
         swept, bottom = plan.traffic.leaf(one.fixture), one.fixture.bottom or one.fixture.sill
         if swept is None or bottom is None:
             continue
+        frost = freezes and plan.rained_on(plan.areas.at(swept.at))
         kept: tuple[InForce, ...] = (limits.gap_at_least, limits.free_gap_at_least)
         if frost:
             kept = (*kept, limits.frost_gap_at_least)

@@ -92,7 +92,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _ask_for_cladding(plan: Plan) -> None:
     """One question a job: how low the wall of a house comes down."""
     walls = [piece for piece in plan.edges.pieces if piece.beside == "building" and not NO_HOUSE.search(piece.name)]
-    if plan.outdoors and plan.design.use in ("patio", "walk") and walls:
+    if plan.outdoors and plan.areas.used("patio", "walk") and walls:
         not_shown(f"fixed: the height of the siding, weep screed or damp course along {walls[0].name}, such as "
                   "{name: siding, kind: siding, along: [A, B], height: 100.20}",
                   place=plan.place("fixed"))  # fmt: skip
@@ -125,7 +125,7 @@ def _usual(plan: Plan, match: FixedMatch, limits: Limits) -> InForce | None:
     if match.fixed.kind == "sill":
         if channel or any(door.fixture.sill or plan.doors.accessible(door) for door in doors):
             return None
-        return limits.drive_sill_at_least if plan.design.use == "driveway" else limits.sill_at_least
+        return limits.drive_sill_at_least if plan.areas.at(match.at).use == "driveway" else limits.sill_at_least
     if match.fixed.kind == "damp course":
         return None if channel or any(map(plan.doors.accessible, doors)) else limits.damp_course_at_least
     if match.fixed.kind in OPENINGS:

@@ -39,17 +39,18 @@ WORKED = ()
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The stretch that slopes most across."""
-    if plan.design.use != "walk":
+    if not plan.areas.used("walk"):
         does_not_apply("the slab is not a walk")
     if plan.design.site.accessible_route:
         does_not_apply("it is judged along the accessible way")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    if not plan.traffic.along_sides:
+    sides = plan.traffic.along_sides
+    if not sides:
         not_shown("site.accessible_route: the way people take over it, such as [A, B]", place=plan.place("site"))
     public = bool(plan.design.site.right_of_way)
     kept = (limits.public_cross_at_most,) if public else (limits.cross_at_most, limits.level_cross_at_most)
-    worst = max(plan.traffic.along_sides, key=lambda one: round(one.cross, 9))
+    worst = max(sides, key=lambda one: round(one.cross, 9))
     (start, end), most, run = worst.shape, kept[-1].value.si, length(4 * FOOT)
     yield compare(
         plan.spot("across the walk", "heights.finish", "heights", shape=worst.shape), slope(worst.cross), *kept,

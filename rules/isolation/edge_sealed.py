@@ -35,7 +35,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("it does not freeze there")
     found: dict[tuple[object, str], list[EdgePiece]] = {}
     for piece in plan.edges.pieces:
-        if piece.beside == "building" and piece.isolation and piece.isolation.material != "none":
+        wet = any(map(plan.rained_on, plan.areas.along(piece.line)))
+        if piece.beside == "building" and wet and piece.isolation and piece.isolation.material != "none":
             found.setdefault((piece.place, piece.name), []).append(piece)
     edges = list(found.values())
     if not edges:

@@ -44,14 +44,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     filled = {
         (piece.place, piece.name): (piece, piece.isolation)
         for piece in plan.edges.pieces if piece.isolation and piece.isolation.material not in ("none", "felt")
+        and any(map(plan.rained_on, plan.areas.along(piece.line)))
     }  # fmt: skip
     if not filled:
         does_not_apply("no filler is drawn at an edge")
     if not any(filler.thickness for _, filler in filled.values()):
         add = "edges, isolation, thickness: how thick the filler is, such as {1/2 in|12 mm}"
         not_shown(add, place=next(iter(filled.values()))[0].place)
-    drive = plan.design.site.right_of_way and plan.design.use in DRIVES
     for piece, filler in filled.values():
+        driven = any(area.use in DRIVES for area in plan.areas.along(piece.line))
+        drive = plan.design.site.right_of_way and driven
         if filler.thickness:
             usual: tuple[InForce, ...] = (limits.thin_filler_at_least, limits.filler_at_least)
             usual = (limits.metric_filler_at_least,) if plan.system == "metric" else usual

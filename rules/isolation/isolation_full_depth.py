@@ -62,7 +62,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if all(filler_depth(one.filler, one.thickness) is None for one in faces):
         not_shown("edges, isolation, depth: how deep the filler goes, such as full", place=faces[0].at.place)
     for face in faces:
-        slab = plan.thickness.design
+        slab = plan.areas.thickest(face.at.shape).thickness.si
         deep = filler_depth(face.filler, slab) or 0.0
         thick_edge = meets(deep, limits.part_of_thickness_at_least.value.si * slab, "least") and face.thickness > slab
         limit = limits.part_of_edge_at_least if thick_edge else limits.part_of_thickness_at_least
@@ -122,4 +122,4 @@ def _below(plan: Plan, piece: EdgePiece) -> bool:
     if piece.beside not in ("step", "existing slab") or not piece.ground or not piece.finish:
         return False
     drops = (finish - ground for finish, ground in zip(piece.finish, piece.ground, strict=True))
-    return all(meets(drop, plan.thickness.design, "least") for drop in drops)
+    return all(meets(drop, plan.areas.thickest(piece.line).thickness.si, "least") for drop in drops)

@@ -45,7 +45,7 @@ WORKED = tuple(
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The long side of each stretch."""
-    if plan.design.use != "walk":
+    if plan.areas.uses != ("walk",):
         does_not_apply("the slab is not a walk")
     limit, turns = limits.stretch_at_most, limits.round_turns_at_most
     whole = len(plan.panels.stretches) == 1

@@ -40,17 +40,18 @@ SHORT, THIN = length(8 * FOOT), depth(4 * INCH)  # the panel that curl is told a
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The long side of each panel over the design thickness."""
-    if plan.design.use != "shop floor":
+    panels = [panel for panel in plan.panels.all if "shop floor" in panel.uses]
+    if not panels:
         does_not_apply("the slab is not a shop floor")
-    limit, t = limits.curl_at_most, depth(plan.thickness.design)
-    most = math.sqrt(limit.value.si / curl_index(1.0, t.si))
+    limit = limits.curl_at_most
+    longest = {panel.name: math.sqrt(limit.value.si / curl_index(1.0, panel.drawn)) for panel in panels}
     every = {
-        panel.name: square_bays(panel.long_side, panel.short_side, most)
-        for panel in plan.panels.all
-        if not meets(panel.long_side, most, "most")
+        panel.name: square_bays(panel.long_side, panel.short_side, longest[panel.name])
+        for panel in panels
+        if not meets(panel.long_side, longest[panel.name], "most")
     }
-    for panel in plan.panels.all:
-        side = length(panel.long_side)
+    for panel in panels:
+        side, t = length(panel.long_side), depth(panel.drawn)
         curl = ratio(curl_index(side.si, t.si))
         yield compare(
             at := spot(panel), curl, limit,
@@ -58,5 +59,6 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             working=lambda: step(
                 "curl", "(side / {8 ft|2.438 m}) squared x {4 in|102 mm} / thickness",
                 words("({s} / {b}) x ({s} / {b}) x {f} / {t}", s=side, t=t, b=SHORT, f=THIN), curl),
-            remedy=lambda: cut_panel(plan, panel, square_bays(side.si, panel.short_side, most), every),
+            remedy=lambda: cut_panel(
+                plan, panel, square_bays(side.si, panel.short_side, longest[panel.name]), every),
         )  # fmt: skip

@@ -5,7 +5,7 @@ What is compared
     with 1 in. Compares the depth of early-entry cuts with 1 in in slabs up to 9 in, and with a fifth of the thickness
     above. Strips and construction joints go all the way down. Where a thickened edge takes up more than a quarter of a
     cut, a quarter of that depth is asked; an edge that is only crossed is noted, and so are cuts deeper than a third of
-    the thickness.
+    the thickness. Between parts of different thickness, and through them, the thickest counts.
 Why it matters
     The groove makes one line weaker than all the others. Too shallow, and the slab never notices: two years later
     the groove is whole and the crack runs beside it. Too deep, and the faces have too little left to lock together.
@@ -78,16 +78,19 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _judged(plan: Plan, joint: PlannedJoint, limits: Limits) -> Conclusion:
     """One joint against the heaviest of its limits that is broken; where all are met, against the most."""
-    at, t, local = spot(joint), plan.thickness.design, plan.thickness.crossed(joint.line)[0]
+    at, t, local = spot(joint), _thickness(plan, joint), plan.thickness.crossed(joint.line)[0]
     shown, finest = joint.joint.depth or depth(t), 0.005 if plan.system == "metric" else INCH / 8
     asked = _asked(plan, joint, limits)
     broken = [(limit, least) for limit, least in asked if not meets(shown.si, least, "least")]
     governs, least = min(broken or asked, key=lambda pair: (WEIGHTS.index(pair[0].weight), -pair[1]))
     in_edge = governs.name in ("part_of_thick_edge_at_least", "part_of_crossed_edge_at_least")
     whole = depth(local if in_edge else t)
-    new = round_up(depth(least), finest)
+    new, thickest = round_up(depth(least), finest), plan.areas.thickest(joint.line)
+    uneven = len({one.thickness.si for one in plan.areas.along(joint.line)}) > 1
+    where, in_area = (" in {area}", {"area": thickest.name}) if uneven else ("", {})
     most = limits.part_of_thickness_at_most
-    deep = max(part(most.value.si, t), least, part(limits.part_of_thick_edge_at_least.value.si, local))
+    in_thick = part(limits.part_of_thick_edge_at_least.value.si, local)
+    deep = max(part(most.value.si, t), in_thick, *(each for _, each in asked))
     deep += finest if local > t else 0.0
     if not broken and joint.joint.kind not in FORMED and not meets(shown.si, deep, "most"):
         return compare(
@@ -98,7 +101,7 @@ def _judged(plan: Plan, joint: PlannedJoint, limits: Limits) -> Conclusion:
         )  # fmt: skip
     return compare(
         at, shown, governs, asked=depth(least),
-        says=lambda: words(_told(joint, governs), joint=at.name),
+        says=lambda: words(_told(joint, governs) + where, joint=at.name, **in_area),
         working=lambda: _part(shown, whole),
         remedy=lambda: [] if governs.name == "part_of_crossed_edge_at_least" else _made(joint, shown, new),
         decide=lambda: words("cut {joint} {deep} deep over the thick edge, if the crack is to come there",
@@ -108,7 +111,7 @@ def _judged(plan: Plan, joint: PlannedJoint, limits: Limits) -> Conclusion:
 
 def _asked(plan: Plan, joint: PlannedJoint, limits: Limits) -> list[tuple[InForce, float]]:
     """Limits by the way a joint is made and what it crosses, each with the least depth in m that it asks."""
-    kind, t = joint.joint.kind, plan.thickness.design
+    kind, t = joint.joint.kind, _thickness(plan, joint)
     if kind in FORMED:
         return [(limits.formed_part_at_least, part(limits.formed_part_at_least.value.si, t))]
     if kind == "early saw cut" and meets(t, EARLY_UP_TO, "most"):
@@ -116,13 +119,18 @@ def _asked(plan: Plan, joint: PlannedJoint, limits: Limits) -> list[tuple[InForc
     if kind == "early saw cut":
         return [(limits.early_part_at_least, part(limits.early_part_at_least.value.si, t))]
     asked = [(limits.part_of_thickness_at_least, part(limits.part_of_thickness_at_least.value.si, t))]
-    if plan.design.use == "walk":
+    if any(area.use == "walk" for area in plan.areas.along(joint.line)):
         asked += [(limits.depth_in_walk_at_least, _inch(plan, limits.depth_in_walk_at_least))]
     local, share = plan.thickness.crossed(joint.line)
     if local > t:
         edge = limits.part_of_thick_edge_at_least if share > MOSTLY_THICK else limits.part_of_crossed_edge_at_least
         asked += [(edge, part(edge.value.si, local))]
     return asked
+
+
+def _thickness(plan: Plan, joint: PlannedJoint) -> float:
+    """Of the parts of the slab that a joint runs through or between, the thickness of the thickest, m."""
+    return plan.areas.thickest(joint.line).thickness.si
 
 
 def _inch(plan: Plan, limit: InForce) -> float:

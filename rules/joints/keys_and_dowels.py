@@ -60,25 +60,28 @@ HEAVY = 4000 * POUND_FORCE  # N, an axle heavier than those of cars (common prac
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """What locks each joint: whether there is room for it, whether it is there, and of what size it is."""
-    t = depth(plan.thickness.design)
     heavy = any(not meets(load.axle.si, HEAVY, "most") for load in plan.design.loads)
-    wanted = plan.carries_vehicles and (meets(t.si, ALWAYS, "least") or (heavy and meets(t.si, THIN, "least")))
     found: list[Conclusion] = []
     for joint in plan.joints.all:
+        beside = plan.areas.along(joint.line)
+        thinnest, driven = min(beside, key=lambda area: area.thickness.si), any(map(plan.driven_on, beside))
+        t = depth(thinnest.thickness.si)
+        wanted = driven and (meets(t.si, ALWAYS, "least") or (heavy and meets(t.si, THIN, "least")))
         by, dowels, sawn = joint.joint.locked_by, joint.joint.dowels, joint.joint.kind != "construction joint"
         if wanted and not sawn and not joint.joint.isolation:
             thick = meets(t.si, ALWAYS, "least")
             found += [_locked(joint, t, limits.locked_at_least if thick else limits.locked_in_thinner_at_least)]
         if by == "key" or (by == "dowels" and sawn and plan.outdoors):
-            found += [_room(joint, t, limits.keyed_at_least if by == "key" else limits.doweled_at_least)]
-        if by == "dowels" and dowels and plan.carries_vehicles and meets(t.si, THIN, "least"):
+            found += [_room(joint, thinnest, limits.keyed_at_least if by == "key" else limits.doweled_at_least)]
+        if by == "dowels" and dowels and driven and meets(t.si, THIN, "least"):
             found += _sizes(joint, t, dowels, limits)
     if not found:
         does_not_apply("no joint has a key, or dowels that wheels need")
     yield from found
 
 
-def _room(joint: PlannedJoint, t: Amount, limit: InForce) -> Conclusion:
+def _room(joint: PlannedJoint, area: Area, limit: InForce) -> Conclusion:
+    t = depth(area.thickness.si)
     what = "a key" if joint.joint.locked_by == "key" else "dowels"
     path, says = joint.joint.place.path, words("leave {joint} a plain butt joint", joint=joint.name)
     plain = [drop(f"{path}.locked_by", says)]
@@ -87,7 +90,7 @@ def _room(joint: PlannedJoint, t: Amount, limit: InForce) -> Conclusion:
     return compare(
         at := spot(joint), t, limit,
         says=lambda: words("{t} is thin for {what} in {joint}", t=t, what=what, joint=at.name),
-        remedy=lambda: [together(*plain, says=says), write("thickness.design", limit.value, thick)],
+        remedy=lambda: [together(*plain, says=says), write(area.thickness_path, limit.value, thick)],
     )  # fmt: skip
 
 

@@ -51,9 +51,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The aspect of each panel."""
     if plan.design.use == "equipment pad" and all(meets(p.long_side, POURED_WHOLE, "most") for p in plan.panels.all):
         does_not_apply("a pad so small is poured whole")
-    longest = parking_spacing(plan.thickness.design)
     every = {
-        panel.name: _bays(panel, _limits(plan, panel, limits), longest)
+        panel.name: _bays(panel, _limits(plan, panel, limits), parking_spacing(panel.drawn))
         for panel in plan.panels.all
         if any(not limit.met(panel.aspect) for limit in _limits(plan, panel, limits))
     }
@@ -78,9 +77,9 @@ def _limits(plan: Plan, panel: Panel, limits: Limits) -> tuple[InForce, ...]:
     """The limits that hold for a panel, the strictest last."""
     if len(plan.panels.all) == 1 and plan.design.reinforcement and meets(panel.long_side, SMALL_PAD, "most"):
         return (limits.aspect_at_most,)
-    if meets(panel.short_side, RIBBON, "most") and plan.design.use != "walk":
+    if meets(panel.short_side, RIBBON, "most") and panel.uses != {"walk"}:
         return (limits.narrow_aspect_at_most,)
-    if plan.design.use != "walk" or not meets(panel.short_side, NARROW, "most"):
+    if panel.uses != {"walk"} or not meets(panel.short_side, NARROW, "most"):
         return limits.aspect_at_most, limits.preferred_aspect_at_most
     if meets(panel.long_side, USUAL_BAY, "most"):
         return limits.narrow_aspect_at_most, limits.narrow_preferred_aspect_at_most

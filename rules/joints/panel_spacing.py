@@ -2,8 +2,8 @@
 
 What is compared
     Compares the long side of every panel with a multiple of the thickness drawn. More than 36 times, or more than 15 ft
-    outdoors and 18 ft indoors, is a hold. More than 30 times is a note; with stone under 3/4 in,
-    more than 24 times is a note as well.
+    outdoors and 18 ft indoors, is a hold. More than 30 times is a note; with stone under 3/4 in, more than 24 times is
+    a note as well. Where a panel holds parts of different thickness, the thinnest counts.
 Why it matters
     Concrete shrinks about 3/4 in in 100 ft as it dries, and the ground holds it back. When the pull between two
     joints is more than the slab can bear, it makes a joint where it likes: two years later a crack wanders from
@@ -63,20 +63,23 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The long side of each panel against the multiples and the cap, the heavier first."""
-    stone, t = plan.design.mix.aggregate, plan.thickness.design
+    stone, panels = plan.design.mix.aggregate, plan.panels.all
     multiples = [limits.thicknesses_at_most, limits.preferred_thicknesses_at_most]
     if stone and not meets(stone.si, LARGE_STONE, "least"):
         multiples += [limits.small_stone_thicknesses_at_most]
-    cap = limits.side_outdoors_at_most if plan.outdoors else limits.side_indoors_at_most
-    most = [*((allowed(limit.value.si, t), limit) for limit in multiples), (cap.value.si, cap)]
-    tightest = min(meters for meters, _ in most)
+    most: dict[str, list[tuple[float, InForce]]] = {}
+    for panel in panels:
+        cap = limits.side_outdoors_at_most if any(map(plan.rained_on, panel.areas)) else limits.side_indoors_at_most
+        bounds = ((allowed(limit.value.si, panel.drawn), limit) for limit in multiples)
+        most[panel.name] = [*bounds, (cap.value.si, cap)]
+    tightest = {name: min(meters for meters, _ in bounds) for name, bounds in most.items()}
     every = {
-        panel.name: square_bays(*as_laid(panel), tightest)
-        for panel in plan.panels.all
-        if not meets(panel.long_side, tightest, "most")
+        panel.name: square_bays(*as_laid(panel), tightest[panel.name])
+        for panel in panels
+        if not meets(panel.long_side, tightest[panel.name], "most")
     }
-    for panel in plan.panels.all:
-        yield _judged(plan, panel, depth(t), most, every)
+    for panel in panels:
+        yield _judged(plan, panel, depth(panel.drawn), most[panel.name], every)
 
 
 def _judged(

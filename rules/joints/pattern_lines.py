@@ -41,8 +41,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     lines = [joint for joint in plan.joints.all if not joint.counts]
     if not lines:
         does_not_apply("there are no pattern lines")
-    t, joints = depth(plan.thickness.design), count(sum(joint.counts for joint in plan.joints.all))
-    long = max(panel.long_side for panel in plan.panels.all) > LEAST_MULTIPLE * t.si * (1 + 1e-9)
+    joints = count(sum(joint.counts for joint in plan.joints.all))
+    long = any(panel.long_side > LEAST_MULTIPLE * panel.drawn * (1 + 1e-9) for panel in plan.panels.all)
     if not long and not joints.si and not any(line.joint.depth for line in lines):
         does_not_apply("the slab is short enough to do without joints, and no depth is written of its lines")
     if joints.si or long:
@@ -57,7 +57,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _judged(plan: Plan, line: PlannedJoint, deep: Amount, limit: InForce) -> Conclusion:
-    at, t = spot(line, f"line {line.name}"), depth(plan.thickness.design)
+    at, t = spot(line, f"line {line.name}"), depth(plan.areas.thickest(line.line).thickness.si)
     others = [joint for joint in plan.design.joints if joint.kind == "pattern" and joint is not line.joint]
     return compare(
         at, deep, limit, asked=depth(limit.value.si * t.si),
@@ -70,8 +70,10 @@ def _judged(plan: Plan, line: PlannedJoint, deep: Amount, limit: InForce) -> Con
 def _cut(plan: Plan, lines: Sequence[Joint]) -> Remedy:
     """Lines of the pattern made joints, a quarter of the thickness deep."""
     finest, inch = (0.005, 0.025) if plan.system == "metric" else (INCH / 8, INCH)
-    quarter = saw_depth(plan.thickness.design)
-    deep = round_up(depth(max(quarter, inch) if plan.design.use == "walk" else quarter), finest)
+    areas = [area for line in lines for area in plan.areas.along([(point.x, point.y) for point in line.along])]
+    quarter = saw_depth(max(area.thickness.si for area in areas))
+    walked = any(area.use == "walk" for area in areas)
+    deep = round_up(depth(max(quarter, inch) if walked else quarter), finest)
     names = " and ".join(joint.name for joint in lines)
     says = words("make {names} saw cuts {write} deep" if len(lines) > 1 else "make {names} a saw cut {write} deep",
                  names=names, write=deep)  # fmt: skip

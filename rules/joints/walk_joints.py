@@ -35,10 +35,11 @@ SQUARE = 1.25  # long over short side: still close to square (common practice)
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The long side of each panel."""
-    if plan.design.use != "walk":
+    panels = [panel for panel in plan.panels.all if panel.uses == {"walk"}]
+    if not panels:
         does_not_apply("the slab is not a walk")
     limit = limits.public_side_at_most if plan.design.site.right_of_way else limits.side_at_most
-    for panel in plan.panels.all:
+    for panel in panels:
         (run, width), most = as_laid(panel), limit.value.si
         side = length(run)
         wide = not meets(panel.short_side, most, "most") and meets(panel.aspect, SQUARE, "most")

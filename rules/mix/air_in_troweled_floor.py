@@ -40,7 +40,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if plan.design.pour is None or plan.design.pour.finish != "trowel":
         does_not_apply("no troweled finish is written (pour.finish)")
     air, at = plan.given("mix.air"), plan.spot("the mix", "mix.air")
-    if plan.design.use == "garage floor" and plan.design.site.freezing in ("moderate", "severe"):
+    if plan.areas.used("garage floor") and plan.design.site.freezing in ("moderate", "severe"):
         aim = limits.garage_preferred_at_most.value
         yield compare(
             at, air, limits.garage_at_most, limits.garage_preferred_at_most,

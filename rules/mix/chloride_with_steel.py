@@ -34,12 +34,12 @@ WORKED = ()
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The chloride of the mix."""
-    steel, chloride = plan.design.reinforcement, plan.design.mix.chloride
-    if steel is None or not (steel.mats or steel.corner_bars):
+    chloride = plan.design.mix.chloride
+    if not any(bed.steel.mats or bed.steel.corner_bars for bed in plan.beds):
         does_not_apply("there is no steel")
     if chloride is None:
         does_not_apply("no chloride is written (mix.chloride), as an accelerator would bring")
-    salted, dry = bool(plan.design.site.deicing_salt), not plan.outdoors and plan.design.use != "garage floor"
+    salted, dry = bool(plan.design.site.deicing_salt), not plan.outdoors and not plan.areas.used("garage floor")
     limit = limits.salted_at_most if salted else limits.dry_at_most if dry else limits.with_steel_at_most
     told = "{c} of chloride, and salt from above, rust the steel" if salted else "{c} of chloride rusts the steel"
     without = words("order it with {write} of chloride at most: an accelerator without any", write=limit.value)

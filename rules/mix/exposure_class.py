@@ -106,8 +106,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _row(plan: Plan, name: str) -> str:
     """The row of limits of a class: F3 has one of its own for plain concrete."""
-    steel = plan.design.reinforcement
-    return "plain_f3" if name == "F3" and not (steel and steel.bars) else name.lower().replace(" ", "_")
+    barred = any(bed.steel.bars for bed in plan.beds)
+    return "plain_f3" if name == "F3" and not barred else name.lower().replace(" ", "_")
 
 
 def _ordered(plan: Plan, limits: Limits, number: int) -> Remedy:

@@ -65,7 +65,7 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The least of the code, then the table where the stone is named."""
-    garage = plan.design.use == "garage floor" and not plan.outdoors
+    garage = bool(plan.areas.used("garage floor")) and not plan.outdoors
     if not plan.outdoors and not garage:
         does_not_apply("the slab lies indoors")
     if plan.design.site.freezing == "none":

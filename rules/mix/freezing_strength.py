@@ -61,7 +61,7 @@ TOLD = {
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Strength by frost and by salt, then water over cement where salt comes on it."""
-    if not plan.outdoors and plan.design.use != "garage floor":
+    if not plan.outdoors and not plan.areas.used("garage floor"):
         does_not_apply("the slab lies indoors")
     if (plan.design.mix.exposure or "").startswith("XF"):
         does_not_apply("the mix is ordered by a frost class, and judged by that")

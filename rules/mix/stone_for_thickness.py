@@ -45,7 +45,8 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The stone as part of the design thickness."""
-    stone, t = plan.given("mix.aggregate"), plan.design.thickness.design
+    stone, thinnest = plan.given("mix.aggregate"), min(plan.areas.all, key=lambda area: area.thickness.si)
+    t = thinnest.thickness
     limit = limits.broken(stone.si / t.si, "part_of_thickness_at_most", "part_preferred_at_most")
     limit = limit or limits.part_preferred_at_most
     usual = usual_stone_metric if plan.system == "metric" else usual_stone

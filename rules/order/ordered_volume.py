@@ -131,7 +131,7 @@ def _sum(plan: Plan) -> list[Step]:
 def _short(plan: Plan, comes: Amount, hose: float) -> str:
     """Why the order is short, as far as the numbers tell."""
     found = plan.concrete.quantities
-    flat = slab_volume(plan.shape.area, plan.thickness.design)
+    flat = sum(slab_volume(area.polygon.area, area.thickness.si) for area in plan.areas.all)
     if found.net - found.slab > 0 and meets(comes.si, flat, "least"):
         return "{comes} covers area times thickness, and leaves out thickened edges and steps"
     if hose and meets(comes.si, found.net, "least"):

@@ -74,7 +74,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if meets(lowest.si, COLD_BELOW, "least"):
         return
     if concrete := said.concrete:
-        thick = meets(plan.thickness.design, THICK, "least")
+        thick = meets(plan.areas.thicknesses[0], THICK, "least")
         warm = limits.thick_concrete_at_least if thick else limits.concrete_at_least
         warmer = words("have it delivered at {write} or warmer, and keep it so", write=warm.value)
         yield compare(

@@ -50,10 +50,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         not_shown("site.buried, depth and sleeve: how deep it lies, such as {24 in|600 mm}, and whether in a sleeve",
                   place=under[0][1].place)  # fmt: skip
     told: set[str] = set()
-    dug = depth(plan.thickness.design + (base.thickness.si if base and base.thickness else 0.0))
     for name, line in under:
         if (lies := line.depth) is None:
             continue
+        over = plan.areas.thickest([(point.x, point.y) for point in line.along])
+        dug = depth(over.thickness.si + (base.thickness.si if base and base.thickness else 0.0))
         room = depth(lies.si - dug.si)
         if not limits.stake_clear_at_least.met(room):
             told.add(name)

@@ -37,13 +37,14 @@ MAY_REACH, STREETS = ("driveway", "walk", "vehicle pad"), ("street side", "front
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each line: over it, then near it."""
-    lot, reaches = plan.design.site.lot, plan.design.use in MAY_REACH
+    lot = plan.design.site.lot
     crossed = [line.kind in STREETS for line in lot.lines] if lot else []
     if lot is None or not lot.lines:
         does_not_apply("no line of the lot is written (site.lot.lines)")
-    if reaches and all(crossed):
+    if all(crossed) and all(_reaches(plan, line.along) for line in lot.lines):
         does_not_apply("a drive or a walk may cross the front and the street side")
     for number, line in enumerate(lot.lines, 1):
+        reaches = _reaches(plan, line.along)
         name, street = line.name or f"{line.kind} line {number}", line.kind in STREETS
         at = Spot(name, line.place, tuple((point.x, point.y) for point in line.along))
         over, away = length(plan.site.over(line.along)), length(plan.site.away(line.along))
@@ -64,3 +65,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 decide=lambda: words("keep the slab {write} from {line}: {off} more", write=limit.value, line=name,
                                      off=off),
             )  # fmt: skip
+
+
+def _reaches(plan: Plan, line: Sequence[Point]) -> bool:
+    """Whether what lies at a line of the lot is a drive or a walk, which may cross the street side."""
+    return all(area.use in MAY_REACH for area in plan.areas.along([(point.x, point.y) for point in line]))

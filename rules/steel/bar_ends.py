@@ -32,12 +32,18 @@ METRIC = 0.0015  # m: metric works write 50 and 75 mm for 2 and 3 in
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Too near, or too far."""
-    steel, least, most = plan.design.reinforcement, limits.short_at_least, limits.short_at_most
-    if steel is None or steel.bars is None:
+    beds = [bed for bed in plan.beds if bed.steel.bars]
+    if not beds:
         does_not_apply("there are no bars")
-    if steel.bars.ends_short is None:
+    ends = [(bed.steel.bars, bed.steel.bars.ends_short) for bed in beds if bed.steel.bars and bed.steel.bars.ends_short]
+    if not ends:
         does_not_apply("the file does not say where the bars end")
-    at, shown, path = Spot("the bars", steel.bars.place), steel.bars.ends_short, f"{steel.bars.place.path}.ends_short"
+    for bars, short in ends:
+        yield from _judged(plan, limits, Spot("the bars", bars.place), short)
+
+
+def _judged(plan: Plan, limits: Limits, at: Spot, shown: Amount) -> Conclusions:
+    least, most, path = limits.short_at_least, limits.short_at_most, f"{at.place.path}.ends_short"
     give = METRIC if plan.system == "metric" else 0.0
     yield compare(
         at, shown, least, give=give,

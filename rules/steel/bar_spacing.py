@@ -54,11 +54,17 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Spacing, then size."""
-    steel, t = plan.design.reinforcement, plan.thickness.design
-    if steel is None or steel.bars is None:
+    mats = [laid for laid in plan.mats if laid.kind == "bars"]
+    if not mats:
         does_not_apply("there are no bars")
-    bars, by_slab, cap = steel.bars, limits.thicknesses_apart_at_most, limits.apart_at_most
-    at, path = Spot("the bars", bars.place), bars.place.path
+    for laid in mats:
+        if isinstance(laid.mat, Bars):
+            yield from _judged(plan, limits, laid.name, laid.mat, laid.thickness)
+
+
+def _judged(plan: Plan, limits: Limits, mat: str, bars: Bars, t: float) -> Conclusions:
+    by_slab, cap = limits.thicknesses_apart_at_most, limits.apart_at_most
+    at, path = Spot(mat, bars.place), bars.place.path
     asked = depth(most_apart(by_slab.value.si, t, cap.value.si))
     closer = _laid_out(plan, asked.si)
     yield compare(

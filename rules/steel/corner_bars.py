@@ -31,11 +31,11 @@ METRIC = 0.02  # m: metric works write 1.2 m for 4 ft
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Number, then length, of each set of bars."""
-    steel = plan.design.reinforcement
-    if steel is None or not steel.corner_bars:
+    loose = [one for bed in plan.beds for one in bed.steel.corner_bars]
+    if not loose:
         does_not_apply("no corner bars are drawn")
     number, long = limits.bars_at_least, limits.length_at_least
-    for one in steel.corner_bars:
+    for one in loose:
         corners = " and ".join(plan.shape.name_at((point.x, point.y)) for point in one.at)
         at = Spot(f"the bars at {corners}", one.place, tuple((point.x, point.y) for point in one.at))
         yield compare(

@@ -50,18 +50,19 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each mat by itself."""
-    steel, limit = plan.design.reinforcement, limits.part_of_drag_at_least
-    if steel is None or not steel.mats:
+    limit = limits.part_of_drag_at_least
+    if not plan.mats:
         does_not_apply("there are no bars and no mesh")
-    t = depth(plan.thickness.design)
-    for name, mat, _ in steel.mats:
-        parts = plan.panels.all if mat.at_joints == "stop" else plan.panels.stretches
+    for laid in plan.mats:
+        mat, t = laid.mat, depth(laid.thickness)
+        within = [panel for panel in plan.panels.all if any(one is area for one in panel.areas for area in laid.areas)]
+        parts = within if mat.at_joints == "stop" else plan.panels.stretches
         run = length(max(part.long_side for part in parts))
         strength, has = _strength(mat), _steel(mat)
         asked = steel_area(limit.value.si * asked_for(run.si, t.si, strength.si))
         yield compare(
-            Spot(f"the {name}", mat.place), has, limit, asked=asked,
-            says=lambda: words("{mat} cannot drag {run} of slab together", mat=f"the {name}", run=run),
+            Spot(laid.name, mat.place), has, limit, asked=asked,
+            says=lambda: words("{mat} cannot drag {run} of slab together", mat=laid.name, run=run),
             working=lambda: (
                 step("steel for the drag", "1.5 L w / (2 fs)", words("{l} of {t}, fy {fy}", l=run, t=t, fy=strength),
                      steel_area(asked.si / limit.value.si)),

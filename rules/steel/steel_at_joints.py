@@ -32,18 +32,19 @@ THROUGH = {"stop": 0.0, "half through": 0.5, "run through": 1.0}
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each mat of which it is said what it does at joints."""
-    steel, limit = plan.design.reinforcement, limits.part_through_at_most
-    if steel is None or not steel.mats:
+    limit, mats = limits.part_through_at_most, list({id(one.mat): one for one in reversed(plan.mats)}.values())[::-1]
+    if not mats:
         does_not_apply("there are no bars and no mesh")
     joints = [joint for joint in plan.joints.all if joint.joint.kind in CRACKED]
     if not joints:
         does_not_apply("no joints are drawn that are meant to crack")
-    if not any(mat.at_joints for _, mat, _ in steel.mats):
-        plan.given(f"reinforcement.{steel.mats[0][0]}.at_joints")
+    if not any(laid.mat.at_joints for laid in mats):
+        plan.given_of_steel(mats[0], "at_joints")
     run = length(sum(joint.length for joint in joints))
-    for name, mat, _ in steel.mats:
+    for laid in mats:
+        mat = laid.mat
         if mat.at_joints:
-            at = Spot(f"the {name}", mat.place)
+            at = Spot(laid.name, mat.place)
             yield compare(
                 at, share(THROUGH[mat.at_joints]), limit,
                 says=lambda: words("with {mat} through them the joints are as strong as the slab beside them",

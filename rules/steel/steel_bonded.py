@@ -45,14 +45,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     near = _near(plan, [line for _, _, line in waters])
     if not near:
         does_not_apply("no steel lies near the pool")
-    steel = plan.design.reinforcement
-    said = steel.bonded if steel else None
-    if said is None:
+    said = [bed.steel.bonded for bed in plan.beds if bed.steel.bonded is not None]
+    if not said:
         not_shown("reinforcement, bonded: whether the electrician bonds the steel near the pool, such as true",
                   place=plan.place("reinforcement", "thickness"))  # fmt: skip
     name, place, line = waters[0]
     yield compare(
-        Spot(name, place, line), count(0 if said else len(near)), limits.unbonded_at_most,
+        Spot(name, place, line), count(0 if all(said) else len(near)), limits.unbonded_at_most,
         says=lambda: words("the steel within {within} of the water is not bonded", within=length(WITHIN)),
         working=lambda: step("not bonded", f"layers of steel near the water: {', '.join(near)}",
                              words("{n} of them", n=len(near)), count(len(near))),
@@ -62,13 +61,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _near(plan: Plan, lines: Sequence[Sequence[XY]]) -> list[str]:
     """The layers of steel that come so near to the water, in words."""
-    steel = plan.design.reinforcement
-    found = [name for name, _, _ in steel.mats] if steel else []
+    found = [
+        laid.name for laid in plan.mats if any(area.from_line(line) <= WITHIN for area in laid.areas for line in lines)
+    ]
     for edge in plan.design.thickness.thickened_edges:
         run = [(point.x, point.y) for point in edge.run]
         away = min((_apart(run, line) for line in lines), default=math.inf)
         if edge.bars and away <= WITHIN:
-            found += [f"{layer.at} bars of the edge" for layer in edge.bars]
+            found += [f"the {layer.at} bars of the edge" for layer in edge.bars]
     return found
 
 

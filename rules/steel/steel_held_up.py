@@ -47,40 +47,48 @@ NOT_HELD = {
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each mat by itself: whether it stands on something, then how far apart its supports are."""
-    steel = plan.design.reinforcement
-    if steel is None:
+    if not plan.beds:
         add = "reinforcement: the steel in the slab, such as {mesh: {style: {6x6 W2.9|SL72}, held_by: chairs}}, or none"
         not_shown(add, place=plan.place("reinforcement", "thickness"))
-    if not steel.mats:
+    mats = list({id(laid.mat): laid for laid in reversed(plan.mats)}.values())[::-1]
+    if not mats:
         does_not_apply("there are no bars and no mesh")
-    if not any(mat.held_by for _, mat, _ in steel.mats):
-        plan.given(f"reinforcement.{steel.mats[0][0]}.held_by")
+    if not any(laid.mat.held_by for laid in mats):
+        plan.given_of_steel(mats[0], "held_by")
     thin = limits.metric_mesh_supports_at_most if plan.system == "metric" else limits.mesh_supports_at_most
-    for name, mat, diameter in steel.mats:
-        apart = limits.bar_supports_at_most if name == "bars" and diameter > THIN_BAR else thin
+    for laid in mats:
+        mat, at = laid.mat, Spot(laid.name, laid.mat.place)
+        apart = limits.bar_supports_at_most if laid.kind == "bars" and laid.diameter > THIN_BAR else thin
         if mat.held_by in NOT_HELD or (mat.held_by and not mat.support_spacing):
             stands = share(0 if mat.held_by in NOT_HELD else 1)
             says = NOT_HELD.get(mat.held_by, "")
-            yield _judged(plan, Spot(f"the {name}", mat.place), mat, stands, limits.held_part_at_least, apart, says)
+            yield _judged(plan, at, _covered(plan, mat), mat, stands, limits.held_part_at_least, apart, says)
         elif mat.held_by and mat.support_spacing:
             says = "supports so far apart let {mat} sag between them"
-            yield _judged(plan, Spot(f"the {name}", mat.place), mat, mat.support_spacing, apart, apart, says)
+            yield _judged(plan, at, _covered(plan, mat), mat, mat.support_spacing, apart, apart, says)
+
+
+def _covered(plan: Plan, mat: Bars | Mesh) -> float:
+    """The area of slab that a mat lies in, m2."""
+    if not plan.areas.several:
+        return plan.shape.area
+    return sum(float(area.polygon.area) for laid in plan.mats if laid.mat is mat for area in laid.areas)
 
 
 def _judged(
-    plan: Plan, at: Spot, mat: Bars | Mesh, shown: Amount, limit: InForce, apart: InForce, says: str
+    plan: Plan, at: Spot, covered: float, mat: Bars | Mesh, shown: Amount, limit: InForce, apart: InForce, says: str
 ) -> Conclusion:
     """What holds a mat against a limit; to pass, it stands on chairs as far apart as ``apart`` says."""
     path, s = mat.place.path, apart.value
     if plan.system == "metric":
         s = length(0.1 * math.floor(s.si / 0.1 + 1e-6))
-    n = count(math.ceil(plan.shape.area / s.si**2))
+    n = count(math.ceil(covered / s.si**2))
     chairs = words("set {mat} on chairs every {s} both ways, about {n} of them", mat=at.name, s=s, n=n)
     return compare(
         at, shown, limit,
         says=lambda: words(says, mat=at.name),
         working=lambda: step("supports", "area / (distance x distance), rounded up",
-                             words("{a} / ({s} x {s})", a=area(plan.shape.area), s=length(s.si)), n),
+                             words("{a} / ({s} x {s})", a=area(covered), s=length(s.si)), n),
         remedy=lambda: together(write(f"{path}.held_by", "chairs", chairs), write(f"{path}.support_spacing", s, chairs),
                                 says=chairs),
     )  # fmt: skip

@@ -53,25 +53,26 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The lap of each mat that has one."""
-    steel = plan.design.reinforcement
+    mats = list({id(laid.mat): laid for laid in reversed(plan.mats)}.values())[::-1]
     layers = [layer for edge in plan.design.thickness.thickened_edges for layer in edge.bars]
-    if (steel is None or not steel.mats) and not layers:
+    if not mats and not layers:
         does_not_apply("there are no bars and no mesh")
-    if steel and steel.mats and not any(mat.lap for _, mat, _ in steel.mats) and not any(one.lap for one in layers):
-        plan.given(f"reinforcement.{steel.mats[0][0]}.lap")
-    if not (steel and steel.mats) and not any(one.lap for one in layers):
+    if mats and not any(laid.mat.lap for laid in mats) and not any(layer.lap for layer in layers):
+        plan.given_of_steel(mats[0], "lap")
+    if not mats and not any(layer.lap for layer in layers):
         not_shown("thickness.thickened_edges, bars, lap: over what length one bar lies beside the next, such as "
                   "{30 in|750 mm}", place=layers[0].place)  # fmt: skip
-    if steel and steel.bars and steel.bars.lap:
-        yield _bars(plan, limits, Spot("the bars", steel.bars.place), steel.bars, steel.bars.lap)
-    if steel and steel.mesh and steel.mesh.lap:
-        yield _mesh(plan, limits, steel.mesh, steel.mesh.lap)
+    for laid in mats:
+        if isinstance(laid.mat, Bars) and laid.mat.lap:
+            yield _bars(plan, limits, laid.mat, laid.mat.lap, laid.name)
+        elif isinstance(laid.mat, Mesh) and laid.mat.lap:
+            yield _mesh(plan, limits, laid.mat, laid.mat.lap, laid.name)
     for layer in layers:
         if layer.lap:
-            yield _bars(plan, limits, Spot(f"the {layer.at} bars of the edge", layer.place), layer, layer.lap)
+            yield _bars(plan, limits, layer, layer.lap, f"the {layer.at} bars of the edge")
 
 
-def _bars(plan: Plan, limits: Limits, at: Spot, bars: Bars | EdgeBars, lap: Amount) -> Conclusion:
+def _bars(plan: Plan, limits: Limits, bars: Bars | EdgeBars, lap: Amount, name: str) -> Conclusion:
     """40 diameters, then the class B lap."""
     by_size, by_code, bar = limits.diameters_at_least, limits.part_of_class_b_at_least, depth(bars.size.diameter)
     grade = bars.yield_strength if isinstance(bars, Bars) else None
@@ -86,7 +87,7 @@ def _bars(plan: Plan, limits: Limits, at: Spot, bars: Bars | EdgeBars, lap: Amou
             plan,
             lap,
             by_code,
-            at,
+            Spot(name, bars.place),
             longest,
             step(
                 "class B lap",
@@ -99,7 +100,7 @@ def _bars(plan: Plan, limits: Limits, at: Spot, bars: Bars | EdgeBars, lap: Amou
         plan,
         lap,
         by_size,
-        at,
+        Spot(name, bars.place),
         longest,
         step("least lap", "bar diameters x diameter", words("{n} x {d}", n=by_size.value, d=bar), least),
     )
@@ -112,12 +113,12 @@ def _held(strength: Amount, least: float, most: float) -> Amount:
     )
 
 
-def _mesh(plan: Plan, limits: Limits, mesh: Mesh, lap: Amount) -> Conclusion:
+def _mesh(plan: Plan, limits: Limits, mesh: Mesh, lap: Amount, name: str) -> Conclusion:
     """One space of the wires and something beyond it, by the kind of sheet."""
     beyond = (
         limits.beyond_australian_space_at_least if mesh.style.startswith(("SL", "RL")) else limits.beyond_space_at_least
     )
-    space, least, at = depth(mesh.cross_spacing), limits.mesh_at_least, Spot("the mesh", mesh.place)
+    space, least, at = depth(mesh.cross_spacing), limits.mesh_at_least, Spot(name, mesh.place)
     asked = depth(space.si + beyond.value.si)
     if meets(asked.si, least.value.si, "least"):
         return _judged(

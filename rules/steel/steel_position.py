@@ -69,35 +69,36 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Middle and cover of each mat that has a cover."""
-    steel = plan.design.reinforcement
-    mats = steel.mats if steel else ()
     layers = [layer for edge in plan.design.thickness.thickened_edges for layer in edge.bars]
-    if not mats and not layers:
+    if not plan.mats and not layers:
         does_not_apply("there are no bars and no mesh")
-    if mats and not any(mat.top_cover for _, mat, _ in mats) and not any(layer.cover for layer in layers):
-        plan.given(f"reinforcement.{mats[0][0]}.top_cover")
-    if not mats and not any(layer.cover for layer in layers):
+    if plan.mats and not any(laid.mat.top_cover for laid in plan.mats) and not any(layer.cover for layer in layers):
+        plan.given_of_steel(plan.mats[0], "top_cover")
+    if not plan.mats and not any(layer.cover for layer in layers):
         not_shown("thickness.thickened_edges, bars, cover: concrete between the bars and the bottom of the edge, such "
                   "as {3 in|75 mm}", place=layers[0].place)  # fmt: skip
-    for name, mat, diameter in mats:
-        if mat.top_cover:
-            through = mat.at_joints != "stop"
-            yield from _judged(plan, limits, Spot(f"the {name}", mat.place), mat.top_cover, diameter, through)
+    for laid in plan.mats:
+        if laid.mat.top_cover:
+            yield from _judged(plan, limits, laid, laid.mat.top_cover)
     for layer in layers:
         if layer.cover:
             yield _at_edge(plan, limits, layer, layer.cover)
 
 
-def _over(plan: Plan, limits: Limits, bar: float) -> InForce:
+def _over(plan: Plan, limits: Limits, bar: float, areas: Sequence[Area]) -> InForce:
     """The cover asked over steel."""
-    if not plan.outdoors:
+    if not any(map(plan.rained_on, areas)):
         return limits.cover_indoors_at_least
     return limits.cover_thick_bars_at_least if bar > THICK_BAR else limits.cover_outdoors_at_least
 
 
 def _at_edge(plan: Plan, limits: Limits, layer: EdgeBars, cover: Amount) -> Conclusion:
     """The cover of one layer of bars along a thickened edge, under it or over it."""
-    over = _over(plan, limits, layer.size.diameter) if layer.at == "top" else limits.cover_on_ground_at_least
+    over = (
+        _over(plan, limits, layer.size.diameter, plan.areas.all)
+        if layer.at == "top"
+        else limits.cover_on_ground_at_least
+    )
     metric = plan.system == "metric"
     least = depth(math.floor(over.value.si * 200 + 1e-6) / 200 if metric else over.value.si)
     side = "over" if layer.at == "top" else "under"
@@ -111,17 +112,18 @@ def _at_edge(plan: Plan, limits: Limits, layer: EdgeBars, cover: Amount) -> Conc
     )  # fmt: skip
 
 
-def _judged(plan: Plan, limits: Limits, at: Spot, cover: Amount, bar: float, through: bool) -> Conclusions:
-    t, metric = depth(plan.thickness.design), plan.system == "metric"
+def _judged(plan: Plan, limits: Limits, laid: Laid, cover: Amount) -> Conclusions:
+    at, bar, through = Spot(laid.name, laid.mat.place), laid.diameter, laid.mat.at_joints != "stop"
+    t, metric = depth(laid.thickness), plan.system == "metric"
     under = limits.metric_under_middle_at_most if metric else limits.under_middle_at_most
-    over = _over(plan, limits, bar)
+    over = _over(plan, limits, bar, laid.areas)
     least = depth(math.floor(over.value.si * 1000 + 1e-6) / 1000 if metric else over.value.si)
     shown, deepest = depth(middle(cover.si, bar)), depth(lowest(t.si, under.value.si))
 
     def remedy() -> Remedy:
         high = max(least.si, _stone(plan), _cut(plan) if through else 0.0)
         half = t.si / 2 - bar if cover.si > high else 0.0  # too low: no higher than it must be
-        return _set(plan, at, high, half, deepest.si - bar, (high + bar - under.value.si) * 2)
+        return _set(plan, laid, high, half, deepest.si - bar, (high + bar - under.value.si) * 2)
 
     yield compare(
         at, shown, under, asked=deepest,
@@ -153,18 +155,18 @@ def _cut(plan: Plan) -> float:
     return max((one.depth.si for one in plan.design.joints if one.depth and one.kind.endswith("cut")), default=0.0)
 
 
-def _set(plan: Plan, at: Spot, high: float, half: float, low: float, thick: float) -> Remedy:
+def _set(plan: Plan, laid: Laid, high: float, half: float, low: float, thick: float) -> Remedy:
     """The cover to write, from ``high`` to ``low`` and no less than ``half`` if it can be, all in m.
 
     Where nothing lies between, the slab is made ``thick`` m.
     """
     fine, coarse = (0.005, 0.005) if plan.system == "metric" else (INCH / 8, INCH / 4)
-    path, set_it = f"{at.place.path}.top_cover", "set {mat} {write} below the top"
+    path, set_it = f"{laid.mat.place.path}.top_cover", "set {mat} {write} below the top"
     cover = round_up(depth(high), fine)
     cover = cover if meets(cover.si, low, "most") else depth(high)
     if not meets(high, low, "most"):
         slab = round_up(depth(thick), coarse)
-        says = words("make the slab {t} thick and " + set_it, t=slab, mat=at.name, write=cover)
-        return together(write("thickness.design", slab, says), write(path, cover, says), says=says)
+        says = words("make the slab {t} thick and " + set_it, t=slab, mat=laid.name, write=cover)
+        return together(write(laid.thickness_path, slab, says), write(path, cover, says), says=says)
     cover = depth(max(cover.si, math.floor(half / fine + 1e-6) * fine))
-    return write(path, cover, words(set_it, mat=at.name, write=cover))
+    return write(path, cover, words(set_it, mat=laid.name, write=cover))

@@ -37,27 +37,27 @@ SMALLEST = 3 / 8 * INCH  # m, the smallest stone usually sold
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Between the bars, and over and under them where their cover is given."""
-    steel = plan.design.reinforcement
-    if steel is None or not steel.mats:
+    if not plan.mats:
         does_not_apply("there are no bars and no mesh")
     stone: Amount = plan.given("mix.aggregate")
     between, over = limits.part_between_at_most, limits.part_of_cover_at_most
-    for name, mat, bar in steel.mats:
+    for laid in plan.mats:
+        name, mat, bar = laid.kind, laid.mat, laid.diameter
+        wet = any(map(plan.rained_on, laid.areas))
         apart = mat.spacing.si if isinstance(mat, Bars) else mat.wire_spacing
-        at = Spot(f"the {name}", mat.place)
+        at = Spot(laid.name, mat.place)
         yield _judged(at, stone, apart - bar, between, "between the wires" if name == "mesh" else "between the bars")
-        for where, clear in _over_and_under(plan, mat, bar):
-            if meets(
-                clear, least_cover("weather or ground" if plan.outdoors else "interior slab", bar) - HAIR, "least"
-            ):
+        for where, clear in _over_and_under(laid):
+            if meets(clear, least_cover("weather or ground" if wet else "interior slab", bar) - HAIR, "least"):
                 yield _judged(at, stone, clear, over, f"{where} the {name}")
 
 
-def _over_and_under(plan: Plan, mat: Bars | Mesh, bar: float) -> list[tuple[str, float]]:
+def _over_and_under(laid: Laid) -> list[tuple[str, float]]:
     """The concrete on either side of a mat, m, where its cover is given."""
-    if mat.top_cover is None:
+    cover = laid.mat.top_cover
+    if cover is None:
         return []
-    return [("over", mat.top_cover.si), ("under", plan.thickness.design - mat.top_cover.si - 2 * bar)]
+    return [("over", cover.si), ("under", laid.thickness - cover.si - 2 * laid.diameter)]
 
 
 def _judged(at: Spot, stone: Amount, clear: float, limit: InForce, where: str) -> Conclusion:

@@ -2,9 +2,9 @@
 
 What is compared
     Compares finish height less base height, all over the part of the slab where both are known, with the design
-    thickness. On average it may be 3/8 in short, and at no spot more than 3/4 in; more than 1/4 in is worth a second
-    look. There is no limit on too much. Both surfaces are taken straight between their shots, and a thickened edge
-    counts as slab.
+    thickness of the slab there. On average it may be 3/8 in short, and at no spot more than 3/4 in; more than 1/4 in is
+    worth a second look. There is no limit on too much. Both surfaces are taken straight between their shots, and a
+    thickened edge counts as slab.
 Why it matters
     The drawing says 4 in and the crew pours what the hole holds. Where the base stands an inch high the slab has little
     more than half its strength, and there it cracks when the first truck turns on it. Later only a core drill finds it.
@@ -55,18 +55,21 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         heights_not_shown(plan)
     if found is None:
         base_not_shown(plan)
-    t = plan.design.thickness.design
     spots = [*_shot(plan), found.least_at]
     known = list(zip(spots, top.height(np.array(spots)).tolist(), base.height(np.array(spots)).tolist(), strict=True))
     name = f"the base at {plan.shape.name_at(found.least_at)}"
     everywhere = plan.spot("the base", "heights.base", "heights")
     low = plan.spot(name, "heights.base", "heights", shape=(found.least_at,))
     preferred = limits.spot_short_preferred_at_most
-    for at, depth_there, allowed, against, says in (
-        (everywhere, found.mean, 0.0, (limits.mean_short_at_most,),
-         words("on average {d} of concrete fits over the base, where {t} is drawn", d=depth(found.mean), t=t)),
-        (low, found.least, preferred.value.si, (limits.spot_short_at_most, preferred),
-         words("only {d} of concrete fits over {place}, where {t} is drawn", d=depth(found.least), t=t, place=name)),
+    mean, least = plan.design.thickness.design, plan.areas.at(found.least_at).thickness
+    if plan.areas.several:
+        mean, least = depth(found.mean_drawn), depth(plan.thickness.body_at(found.least_at))
+    for at, depth_there, t, allowed, against, says in (
+        (everywhere, found.mean, mean, 0.0, (limits.mean_short_at_most,),
+         words("on average {d} of concrete fits over the base, where {t} is drawn", d=depth(found.mean), t=mean)),
+        (low, found.least, least, preferred.value.si, (limits.spot_short_at_most, preferred),
+         words("only {d} of concrete fits over {place}, where {t} is drawn", d=depth(found.least), t=least,
+               place=name)),
     ):  # fmt: skip
         short = depth(short_of(t.si, depth_there))
         yield compare(
@@ -89,11 +92,12 @@ def _dug(plan: Plan, known: Sequence[tuple[XY, float, float]], allowed: float) -
 
     ``known`` are spots with the heights of the finish and the base there, m; not a number where one is not known.
     """
-    t = plan.thickness.design
+    t = plan.thickness.design  # the surface of the base is the one under a slab so thick
     named: dict[str, NewHeight] = {}  # a point shot on both surfaces is one point, though it may lie twice
     for at, finish, base in known:
         if t - (finish - base) > allowed + 1e-6:
             name = f"the base at {plan.shape.name_at(at)}"
-            one = NewHeight(name, base, plan.grades.written(finish - t, up=False))
+            below = plan.concrete.below(at)
+            one = NewHeight(name, base - below, plan.grades.written(finish - t - below, up=False))
             named[name] = min(one, named.get(name, one), key=lambda height: height.new)
     return list(named.values())

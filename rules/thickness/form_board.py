@@ -3,6 +3,7 @@
 What is compared
     Compares how far the real depth of the form board falls short of the design thickness with nothing, and with 3/4 in.
     A 2x4 is 3 1/2 in deep, not 4. Where the file says that the base is dug below the board, it is met.
+    A part of the slab may have a thickness and a board of its own.
 Why it matters
     A slab between 2x4s on a base level with their bottom edge is 3 1/2 in thick, all of it, whatever was ordered and
     paid for: an eighth of the concrete stays in the truck. Dug below, the concrete runs out under the board a
@@ -52,27 +53,41 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     dug = plan.design.thickness.dug_below_form
     if dug and not plan.design.thickness.form_board:
         does_not_apply("the base is dug below the form boards")
-    board, t = depth(plan.given("thickness.form_board").si), plan.design.thickness.design
-    name = f"the {plan.design.thickness.form_board_name or 'form'} board"
+    plan.given("thickness.form_board")
+    formed = [piece for piece in plan.edges.pieces if not piece.fixed_face]
+    for area in plan.areas.all:
+        if any(one is area for piece in formed for one in plan.areas.along(piece.line)):
+            yield _judged(plan, limits, area, dug)
+
+
+def _judged(plan: Plan, limits: Limits, area: Area, dug: bool) -> Conclusion:
+    """The board of an area that has a formed edge: its own, or the one of the slab."""
+    own = area.part if area.part and area.part.form_board else None
+    said, path = own or plan.design.thickness, "thickness.form_board"
+    if own:
+        path = f"{own.place.path}.form_board"
+    board, t = depth(said.form_board.si if said.form_board else 0.0), area.thickness
+    name = f"the {said.form_board_name or 'form'} board"
     short = depth(0.0 if dug else short_of(t.si, board.si))
-    yield compare(
-        plan.spot(name, "thickness.form_board", "thickness"), short,
+    return compare(
+        plan.spot(name, path, "thickness"), short,
         limits.short_at_most, limits.short_preferred_at_most,
-        says=lambda: words("{board} is {d} deep, and the slab is drawn {t}", board=name, d=board, t=t),
+        says=lambda: words("{board} is {d} deep, and {area} is drawn {t}", board=name, d=board, t=t, area=area.name),
         working=lambda: (
             step("short by", "design thickness - depth of the board", words("{t} - {d}", t=t, d=board), short),
             step("concrete lost", "short by / design thickness", words("{s} / {t}", s=short, t=t),
                  share(lost(board.si, t.si))),
         ),
-        remedy=lambda: [*_deeper(plan, t), write(
+        remedy=lambda: [*_deeper(plan, area), write(
             "thickness.dug_below_form", "true",
             words("dig the base {off} below the board and write dug_below_form: true", off=short))],
     )  # fmt: skip
 
 
-def _deeper(plan: Plan, t: Amount) -> list[Remedy]:
+def _deeper(plan: Plan, area: Area) -> list[Remedy]:
     """The board that is deep enough, if one is sold."""
-    path, says = "thickness.form_board", "form with {deeper} or deeper"
+    t, says = area.thickness, "form with {deeper} or deeper"
+    path = f"{area.part.place.path}.form_board" if area.part else "thickness.form_board"
     if plan.system == "metric":
         return [write(path, t, words(says.replace("with", "with boards of"), deeper=t))]
     board = least_board(t.si)

@@ -5,7 +5,8 @@ What is compared
     panels that vehicles drive over it compares it with 4 in for cars, with 5 in once an axle weighs over 4,000 lb, with
     6 in once it weighs over 10,600 lb, and with 6 in wherever vehicles cross the public right of way. On a walk or a
     patio those are the panels at the edges that wheels cross, where the file names such. Metric plans may write 100,
-    125 and 150 mm. How thick the slab comes out over the base is judged by `base-depth`.
+    125 and 150 mm. Each part of the slab is judged by its own use. How thick the slab comes out over the base is judged
+    by `base-depth`.
 Why it matters
     A slab carries by the square of its thickness: 3 1/2 in carries three quarters of what 4 in does. It does not
     break on the first day. Two years on, the pickup has gone over the same corner a thousand times, and it rocks.
@@ -50,6 +51,7 @@ LIMITS = (
 LOADED = 4000 * POUND_FORCE  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
 ON_FOOT = ("floor_at_least", "metric_floor_at_least", "walked_at_least")
+WALKED = ("walk", "patio")
 FLOORS = ("garage floor", "shop floor")
 
 WORKED = (
@@ -64,7 +66,12 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The heaviest limit that a part of the slab does not keep; what to write keeps them all."""
-    called = {name: (drawn, says) for name, drawn, says in _called_for(plan)}
+    for area in plan.areas.all:
+        yield _judged(plan, limits, area)
+
+
+def _judged(plan: Plan, limits: Limits, area: Area) -> Conclusion:
+    called = {name: (drawn, says) for name, drawn, says in _called_for(plan, area)}
     asked = {name: depth(_as_printed(plan, limits[name].value.si)) for name in called}
     short = [name for name, (drawn, _) in called.items() if not meets(drawn.si, asked[name].si, "least")]
     name = max(asked, key=lambda one: asked[one].si)
@@ -72,19 +79,20 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         name = min(short, key=lambda one: (WEIGHTS.index(limits[one].weight), -asked[one].si))
     (drawn, says), least = called[name], asked[name]
     enough = depth(max(one.si for one in asked.values()))
-    slab = write("thickness.design", enough, words("make the slab {write} thick: {more} more", write=enough,
-                                                   more=depth(enough.si - plan.thickness.design)))  # fmt: skip
-    local = len(plan.traffic.driven_panels) < len(plan.panels.all) and name not in ON_FOOT
-    yield compare(
-        plan.spot("the slab", "thickness.design", "thickness"), drawn, limits[name], asked=least,
+    more = depth(enough.si - area.thickness.si)
+    slab = write(area.thickness_path, enough,
+                 words("make {area} {write} thick: {more} more", area=area.name, write=enough, more=more))  # fmt: skip
+    local = len(_driven_panels(plan, area)) < _panels(plan, area) and name not in ON_FOOT
+    return compare(
+        plan.spot(area.name, area.thickness_path, "thickness"), drawn, limits[name], asked=least,
         says=lambda: says,
         working=lambda: step("part of the strength asked", "(thickness / thickness asked) squared",
                              words("({t} / {asked}) x ({t} / {asked})", t=drawn, asked=least),
                              ratio(capacity_by_thickness(least.si, drawn.si))),
-        remedy=lambda: [_where_driven(plan, enough), slab] if local else slab,
-        decide=lambda: words(
-            "make it {write} thick where wheels cross, with joints and order to suit" if local else
-            "make the slab {write} thick, with base, forms, joints and order to suit", write=enough),
+        remedy=lambda: [*_where_driven(plan, enough), slab] if local else slab,
+        decide=lambda: words("make it {write} thick where wheels cross, with joints and order to suit", write=enough)
+        if local else words("make {area} {write} thick, with base, forms, joints and order to suit", area=area.name,
+                            write=enough),
     )  # fmt: skip
 
 
@@ -92,28 +100,41 @@ def _as_printed(plan: Plan, thickness: float) -> float:
     return as_metric_work_prints(thickness) if plan.system == "metric" else thickness
 
 
-def _where_driven(plan: Plan, enough: Amount) -> Remedy:
+def _driven_panels(plan: Plan, area: Area) -> list[Panel]:
+    """The panels of an area that vehicles drive over; what people alone use counts only where nothing else lies in."""
+    driven = [panel for panel in plan.traffic.driven_panels if any(one is area for one in panel.areas)]
+    walked = area.use in WALKED and any(one.use not in WALKED for one in plan.areas.all)
+    return [panel for panel in driven if panel.uses <= set(WALKED)] if walked else driven
+
+
+def _panels(plan: Plan, area: Area) -> int:
+    return sum(any(one is area for one in panel.areas) for panel in plan.panels.all)
+
+
+def _where_driven(plan: Plan, enough: Amount) -> list[Remedy]:
     """The edge that wheels cross made deep, as far in as the slab reaches there."""
     crossed = [piece for piece in plan.edges.pieces if piece.wheels_cross][:1]
+    if not crossed:
+        return []
     wide = length(max(panel.short_side for panel in plan.traffic.driven_panels))
     says = words("make it {write} thick where wheels cross from {edge}, {wide} in", write=enough, edge=crossed[0].name,
                  wide=wide)  # fmt: skip
-    return thicken_edge(plan, crossed, enough, length(FOOT), says, wide)
+    return [thicken_edge(plan, crossed, enough, length(FOOT), says, wide)]
 
 
-def _called_for(plan: Plan) -> Iterator[tuple[str, Amount, Words]]:
+def _called_for(plan: Plan, area: Area) -> Iterator[tuple[str, Amount, Words]]:
     """Name of each limit that the use and the loads call for, the thickness it is held against, and what is said."""
-    use, t, vehicles = plan.design.use, plan.design.thickness.design, plan.carries_vehicles
-    if vehicles:
-        yield from _driven(plan)
+    use, t, driven = area.use, area.thickness, _driven_panels(plan, area)
+    if plan.carries_vehicles and driven:
+        yield from _driven(plan, area, driven)
     floor = "floor_at_least" if plan.system == "us" else "metric_floor_at_least"
     yield floor if use in FLOORS else "walked_at_least", t, words("{t} is thin for a slab used as {use}", t=t, use=use)
 
 
-def _driven(plan: Plan) -> Iterator[tuple[str, Amount, Words]]:
+def _driven(plan: Plan, area: Area, panels: Sequence[Panel]) -> Iterator[tuple[str, Amount, Words]]:
     """What vehicles call for, of the panels that they drive over."""
-    t = plan.design.thickness.design
-    least = min(plan.thickness.least_over(panel.polygon) for panel in plan.traffic.driven_panels)
+    t = area.thickness
+    least = min(plan.thickness.least_over(panel.polygon, area) for panel in panels)
     t = t if abs(least - t.si) < 1e-9 else depth(least)
     if plan.design.site.right_of_way:
         yield "right_of_way_at_least", t, words("{t} is thin for vehicles in the public right of way", t=t)

@@ -52,7 +52,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             does_not_apply("no wheels cross an edge")
         where = "edges, wheels_cross: the edge that vehicles drive on and off over, such as true"
         not_shown(where, place=plan.place("edges", "loads"))
-    t = depth(plan.thickness.design)
+    t = depth(_slab(plan))
     light = meets(heaviest, TRUCK, "most")
     part = limits.part_of_thickness_at_least if light else limits.part_under_trucks_at_least
     asked = depth(part.value.si * t.si)
@@ -74,6 +74,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             yield _brought_back(plan, number, edge, limits.brought_back_over_at_least)
 
 
+def _slab(plan: Plan) -> float:
+    """The thickness of the slab that the edge belongs to, m: of several parts that are driven on, the thinnest."""
+    driven = [area for area in plan.areas.all if plan.driven_on(area)] or plan.areas.all
+    return min(area.thickness.si for area in driven)
+
+
 def _taper(plan: Plan, back: InForce) -> Amount:
     """The distance, to the decimeter below on metric plans."""
     return length(round(back.value.si - METRIC, 1)) if plan.system == "metric" else back.value
@@ -82,7 +88,7 @@ def _taper(plan: Plan, back: InForce) -> Amount:
 def _thicker(plan: Plan, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
     deep = round_up(asked, 0.005 if plan.system == "metric" else INCH / 4)
     says = words("make this slab {write} deep along {edge}, brought back to {t} over {taper}", edge=pieces[0].name,
-                 write=deep, t=depth(plan.thickness.design), taper=taper)  # fmt: skip
+                 write=deep, t=depth(_slab(plan)), taper=taper)  # fmt: skip
     return thicken_edge(plan, pieces, deep, taper, says)
 
 

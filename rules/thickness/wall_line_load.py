@@ -60,7 +60,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no wall is written (line_loads)")
     strength, soil = plan.given("mix.strength"), plan.design.site.soil
     support = soil.support.si if soil and soil.support else assumed_support(soil.kind if soil else "")
-    inside = meets(plan.thickness.design, THIN, "least") and meets(rupture(strength.si), WEAK, "least")
+    inside = meets(plan.areas.thicknesses[0], THIN, "least") and meets(rupture(strength.si), WEAK, "least")
     if not (inside and meets(support, SOFT, "least")):
         does_not_apply("the slab, the concrete or the ground is weaker than the form for walls holds for")
     bending, k, limit = min(rupture(strength.si), STRONG), subgrade(min(support, STIFF)), limits.part_of_table_at_most
@@ -76,16 +76,17 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             working=lambda: step(
                 f"load it carries {'at a free edge' if free else 'inside the slab'}", FORMULA[free],
                 words("r {r}, t {t}, k {k}", r=stress(bending / 9), t=t, k=k), asked),
-            remedy=lambda: _thicker(plan, at.name, t.si * (wall.load.si / asked.si) ** 0.8),
+            remedy=lambda: _thicker(plan, at, t.si * (wall.load.si / asked.si) ** 0.8),
             decide=lambda: words("give {wall} a footing of its own", wall=at.name),
         )  # fmt: skip
 
 
-def _thicker(plan: Plan, wall: str, need: float) -> list[Remedy]:
+def _thicker(plan: Plan, wall: Spot, need: float) -> list[Remedy]:
     """The slab made ``need`` m thick, if that is within the table: the load goes by the thickness ^ 1.25."""
     thick = round_up(depth(need), 0.005 if plan.system == "metric" else INCH / 4)
     if not meets(thick.si, THICK, "most"):
         return []
     says = words("make the slab {write} thick, or under {wall} and {2 ft|0.6 m} to each side of it", write=thick,
-                 wall=wall)  # fmt: skip
-    return [write("thickness.design", thick, says)]
+                 wall=wall.name)  # fmt: skip
+    thinnest = min(plan.areas.along(wall.shape), key=lambda area: area.thickness.si)
+    return [write(thinnest.thickness_path, thick, says)]

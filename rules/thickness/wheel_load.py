@@ -134,7 +134,7 @@ def _support(plan: Plan) -> float:
 
 def _lasting(plan: Plan, limits: Limits, load: Load) -> InForce:
     """What the passes of a load ask."""
-    busy = plan.design.use in SHOPS or plan.design.site.right_of_way
+    busy = plan.areas.used(*SHOPS) or plan.design.site.right_of_way
     passes = load.passes or (MORE + 1 if busy else SOME)
     if passes > MORE:
         return limits.lasting_at_least
@@ -153,7 +153,9 @@ def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float
     if max(needs.values()) > 18 * INCH:
         return []
     thick, taper = _round(plan, max(short.values())), TAPER[plan.system]
-    slab = write("thickness.design", thick, words("make the slab {write} thick", write=thick))
+    says = words("make {areas} {write} thick", write=thick, areas=" and ".join({one.area: None for one in short}))
+    paths = dict.fromkeys(one.thickness_path for one in short)
+    slab = together(*(write(path, thick, says) for path in paths), says=says)
     if not all(spot.free for spot in short):
         return [slab]
     edges = {piece.name: piece for spot in short for piece in spot.pieces if piece.wheels_cross or not spot.crossed}

@@ -62,13 +62,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst fall at each wall, the worst low line before it, and water that comes to a wall by another way."""
     if not plan.outdoors:
         does_not_apply("no rain falls on it")
-    if plan.design.use == "equipment pad":
+    if not plan.shedding:
         does_not_apply("equipment is set on it level")
     if not any(piece.beside == "building" for piece in plan.edges.pieces):
         does_not_apply("no edge is beside a building")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    walls = plan.walls.before(WITHIN, BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR)
+    walls = [wall for wall in plan.walls.before(WITHIN, BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR)
+             if any(area in plan.shedding for area in plan.areas.along(wall.edge.line))]  # fmt: skip
     if not any(wall.falls or wall.door_falls for wall in walls):
         does_not_apply(
             "a channel lies along every wall" if plan.channels.all else "none of the slab lies square to a wall"

@@ -44,14 +44,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that falls, and not enough to spare."""
     if not plan.outdoors:
         does_not_apply("no rain falls on it")
-    if plan.design.use == "equipment pad":
+    if not plan.shedding:
         does_not_apply("equipment is set on it level")
     if not plan.finish.surface:
         heights_not_shown(plan)
     wave, long = limits.wave_at_least, length(LONG)
     asked = slope(slopes.slope_of_wave(wave.value.si, LONG))
-    parts = plan.falls.parts(lambda s: _falls(s) and not meets(s, asked.si, "least"))
-    parts += plan.falls.parts(lambda s: _falls(s) and meets(s, asked.si, "least"))
+    parts = plan.falls.parts(lambda s: _falls(s) and not meets(s, asked.si, "least"), plan.shedding)
+    parts += plan.falls.parts(lambda s: _falls(s) and meets(s, asked.si, "least"), plan.shedding)
     if not parts:
         does_not_apply("all of it falls under 1 %, which least-fall judges")
     for part in parts:

@@ -40,8 +40,9 @@ LEVEL, PUDDLE = 1e-6, INCH / 8  # slope under which nothing falls; depth, m, tha
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that is too flat, then what stays on the floor."""
-    shop = plan.design.use == "shop floor"
-    if plan.design.use not in FLOORS or plan.outdoors:
+    floors = [area for area in plan.areas.used(*FLOORS) if not plan.rained_on(area)]
+    shop = all(area.use == "shop floor" for area in floors)
+    if not floors:
         does_not_apply("the slab is not a floor under a roof")
     if not _takes(plan):
         if shop:
@@ -54,7 +55,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     code = plan.us_units or limits.fall_at_least.layer != "published"
     asks = (limits.fall_at_least, usual) if code and not shop else (usual,)
     asked, run = max(limit.value.si for limit in asks), length(3.0 if plan.system == "metric" else 10 * FOOT)
-    for part in _parts(plan, asks):
+    for part in _parts(plan, asks, floors):
         shown, limit = slope(part.least), broken_fall(plan, part.least, part.run, *asks)
         yield compare(
             Spot(part.name, plan.place("heights.finish"), part.outline), shown, limit,
@@ -67,7 +68,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             decide=lambda: words("let {part} fall {least} over {run} to the door or to a drain", part=part.name,
                                  least=on_tape(plan, slopes.fall(run.si, asked), up=True), run=run),
         )  # fmt: skip
-    deep = {pond.name: pond for pond in plan.water.ponds if pond.depth > PUDDLE}
+    deep = {pond.name: pond for pond in plan.water.ponds if pond.depth > PUDDLE
+            and any(plan.areas.at(pond.deepest) is floor for floor in floors)}  # fmt: skip
     if deep:
         kept = share(sum(one.share for one in plan.water.shares if one.to in deep))
         deepest = max(deep.values(), key=lambda pond: pond.depth)
@@ -86,13 +88,13 @@ def _takes(plan: Plan) -> bool:
     drains = any(one.kind == "drain" for one in plan.design.fixtures) or bool(plan.design.channels)
     openings = any(one.takes_water for one in plan.design.openings)
     said = any(edge.takes_water or edge.beside == "trench drain" for edge in plan.design.edges)
-    door = plan.design.use == "garage floor" and any(piece.takes_water for piece in plan.edges.pieces)
+    door = bool(plan.areas.used("garage floor")) and any(piece.takes_water for piece in plan.edges.pieces)
     return drains or openings or said or door
 
 
-def _parts(plan: Plan, asks: Sequence[InForce]) -> Sequence[FallPart]:
+def _parts(plan: Plan, asks: Sequence[InForce], floors: Sequence[Area]) -> Sequence[FallPart]:
     """Parts of the floor, by the first limit that they break."""
     parts: list[FallPart] = []
     for broken in (*asks, None):
-        parts += plan.falls.parts(lambda s: next((one for one in asks if not one.met(s)), None) is broken)
+        parts += plan.falls.parts(lambda s: next((one for one in asks if not one.met(s)), None) is broken, floors)
     return parts or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}")

@@ -47,8 +47,8 @@ LEVEL = 1e-9  # m
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The least lip of each edge that water comes to; a point where two stretches of one edge meet is told once."""
-    pad = plan.design.use == "equipment pad"
-    if not plan.outdoors and not pad and plan.design.use not in ("garage floor", "shop floor"):
+    pad = plan.areas.uses == ("equipment pad",)
+    if not plan.outdoors and not pad and not plan.areas.used("garage floor", "shop floor"):
         does_not_apply("no rain falls on it")
     if not plan.finish.surface:
         heights_not_shown(plan)

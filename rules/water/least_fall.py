@@ -40,7 +40,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that is too flat, under the heaviest limit it breaks."""
     if not plan.outdoors:
         does_not_apply("no rain falls on it")
-    if plan.design.use == "equipment pad":
+    if not plan.shedding:
         does_not_apply("equipment is set on it level")
     if not plan.finish.surface:
         heights_not_shown(plan)
@@ -67,5 +67,5 @@ def _parts(plan: Plan, limits: Limits) -> Sequence[FallPart]:
     names = ("slope_at_least", "usual_slope_at_least")
     parts: list[FallPart] = []
     for limit in (*map(limits.__getitem__, names), None):
-        parts += plan.falls.parts(lambda s: limits.broken(s, *names) is limit)
+        parts += plan.falls.parts(lambda s: limits.broken(s, *names) is limit, plan.shedding)
     return parts or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}")

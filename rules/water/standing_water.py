@@ -78,7 +78,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _ponds(plan: Plan, limits: Limits) -> Conclusions:
-    shallow, ponds = limits.shallow_depth_at_most, plan.water.ponds
+    shallow = limits.shallow_depth_at_most
+    ponds = [pond for pond in plan.water.ponds if plan.rained_on(plan.areas.at(pond.deepest))]
     if not ponds:
         yield Margin(plan.spot("the whole slab", "heights.finish"), depth(0), shallow)
     short = [pond for pond in ponds if not (limits.depth_at_most.met(pond.depth) and shallow.met(pond.depth))]

@@ -40,7 +40,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The ways out, then each edge that takes no water and gets some."""
     if not plan.outdoors:
         does_not_apply("no rain falls on it")
-    if plan.design.use == "equipment pad":
+    if not plan.shedding:
         does_not_apply("equipment is set on it level")
     if plan.finish.surface is None:
         heights_not_shown(plan)

@@ -404,11 +404,28 @@ class Reinforcement(NamedTuple):
     place: Place = NOWHERE
 
     @property
-    def mats(self) -> tuple[tuple[str, Bars | Mesh, float], ...]:
+    def mats(self) -> tuple[tuple[Literal["bars", "mesh"], Bars | Mesh, float], ...]:
         """Bars and mesh, those there are: the name of the key, the mat, and the diameter of its bars or wires, m."""
-        bars = [("bars", self.bars, self.bars.size.diameter)] if self.bars else []
-        mesh = [("mesh", self.mesh, self.mesh.wire_diameter)] if self.mesh else []
-        return (*bars, *mesh)
+        found: list[tuple[Literal["bars", "mesh"], Bars | Mesh, float]] = []
+        if self.bars:
+            found.append(("bars", self.bars, self.bars.size.diameter))
+        if self.mesh:
+            found.append(("mesh", self.mesh, self.mesh.wire_diameter))
+        return tuple(found)
+
+
+class Part(NamedTuple):
+    """One entry of ``parts``: an area that differs from the rest of the slab. What is None is as in the rest."""
+
+    name: str
+    corners: tuple[Corner, ...]
+    use: Use | None = None
+    thickness: Amount | None = None  # depth
+    taper: Amount | None = None  # length, on the thinner side of where the thickness changes
+    form_board: Amount | None = None  # depth: the real depth of the board
+    form_board_name: str = ""  # "2x6"
+    reinforcement: Reinforcement | None = None
+    place: Place = NOWHERE
 
 
 class Load(NamedTuple):
@@ -509,6 +526,7 @@ class Design(NamedTuple):
     thickness: Thickness
     site: Site = Site()
     openings: tuple[Opening, ...] = ()
+    parts: tuple[Part, ...] = ()
     edges: tuple[Edge, ...] = ()
     heights: Heights = Heights()
     fixed: tuple[Fixed, ...] = ()

@@ -30,6 +30,7 @@ _ANYWHERE = {
     "points and outline": "size, dimensions, length, width, sides, area, lengths",
     "outline": "corners, shape, perimeter, boundary, polygon, footprint, plan, outlines, edge",
     "openings": "hole, holes, planter, planters, cutout, cutouts, opening, tree well",
+    "parts": "part, zone, zones, areas, regions, ramp, apron, landing",
     "edges": "wall, walls, house, building, garage, surroundings, adjacent, borders, lawn, street, "
              "neighbors, neighbours, property line, curb, beside",
     "edges[].isolation": "filler, expansion, expansion joint, isolation joint, expansion joints, isolation joints, "

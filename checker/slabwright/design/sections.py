@@ -66,6 +66,7 @@ class Sections:
             d.Mesh: self.mesh,
             d.Mix: self.mix,
             d.Opening: self.opening,
+            d.Part: self.part,
             d.Reinforcement: self.reinforcement,
             d.Steps: self.steps,
             d.Thickness: self.thickness,
@@ -81,6 +82,7 @@ class Sections:
         data["file"], data["points"] = str(self.path), self.points.named
         data["outline"] = self.corners(data["outline"])
         self.name(data.get("openings", ()), "opening", "opening {}")
+        self.name(data.get("parts", ()), "part", "part {}")
         self.name(data.get("joints", ()), "joint", "J{}")
         self.name(data.get("channels", ()), "channel", "channel {}")
         return data
@@ -160,6 +162,21 @@ class Sections:
         group["corners"] = self.corners(group["corners"])
         return group
 
+    def part(self, group: Group, place: Place) -> Group:
+        """One entry of ``parts``."""
+        group["corners"] = self.corners(group["corners"])
+        steel = group.get("reinforcement")
+        if isinstance(steel, Group) and "fiber" in steel:
+            wrong = "fiber is mixed into all of the concrete, and not into a part of it alone"
+            self.problems.add(steel.places["fiber"], wrong, "write it under reinforcement of the whole slab")
+        return self.board(group)
+
+    def board(self, group: Group) -> Group:
+        """A section with the depth of its form board, and the name of that board."""
+        if "form_board" in group:
+            group["form_board"], group["form_board_name"] = group["form_board"]
+        return group
+
     def edge(self, group: Group, place: Place) -> Group:
         """One entry of ``edges``."""
         if "rest" in group:
@@ -224,10 +241,8 @@ class Sections:
 
     def thickness(self, group: Group, place: Place) -> Group:
         """``thickness``."""
-        if "form_board" in group:
-            group["form_board"], group["form_board_name"] = group["form_board"]
         self.name(group.get("steps", ()), "flight of steps", "steps {}")
-        return group
+        return self.board(group)
 
     def steps(self, group: Group, place: Place) -> Group:
         """One entry of ``thickness.steps``."""

@@ -19,7 +19,7 @@ from slabwright.drawing import relief
 from slabwright.drawing.steel import steel
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import point_name
-from slabwright.plan.things import EdgePiece, PlannedJoint, Pond
+from slabwright.plan.things import Area, EdgePiece, PlannedJoint, Pond
 from slabwright.review.report import Report
 from slabwright.units.quantity import Amount
 
@@ -62,7 +62,7 @@ def _job(plan: Plan) -> Data:
         "reviewed_by": job.reviewed_by,
         "datum": heights.datum,
         "height_unit": plan.design.height_unit,
-        "thickness_m": plan.thickness.design,
+        "thicknesses_m": list(plan.areas.thicknesses),
         "strength_pa": _si(plan.design.mix.strength),
         "base_material": base.material if base else "",
         "base_m": _si(base.thickness) if base else None,
@@ -290,9 +290,54 @@ def _fixed(plan: Plan) -> list[Data]:
 
 
 def _thickened(plan: Plan) -> list[Data]:
+    found = [
+        {"line": _line(run.line), "depth_m": area.thickness.si + run.extra, "width_m": run.width, "taper_m": run.taper}
+        for area, run in plan.thickness.edges_of_areas
+    ]
+    return [one for number, one in enumerate(found) if one not in found[:number]]  # an edge may run in several parts
+
+
+def _areas(plan: Plan) -> list[Data]:
+    """Parts of different use, thickness or steel, and where the thickness changes; nothing without parts."""
+    if not plan.areas.several:
+        return []
     return [
-        {"line": _line(run[0]), "depth_m": plan.thickness.design + run[1], "width_m": run[2], "taper_m": run[3]}
-        for run in plan.thickness.thickened_edges
+        {
+            "name": area.name,
+            "use": area.use,
+            "thickness_m": area.thickness.si,
+            "part": area.part is not None,
+            "steel": _own_steel(area),
+            "at": _line(area.polygon.representative_point().coords)[0],
+            "rings": [_line(ring.coords) for piece in shapely.get_parts(area.polygon) for ring in _rings(piece)],
+        }
+        for area in plan.areas.all
+    ]
+
+
+def _rings(piece: shapely.Polygon) -> list[shapely.LinearRing]:
+    return [piece.exterior, *piece.interiors]
+
+
+def _own_steel(area: Area) -> str:
+    """The steel of a part that has its own, by name; the spacing of bars stands in the file."""
+    steel = area.part.reinforcement if area.part else None
+    if steel is None:
+        return ""
+    names = [steel.bars.size.name] if steel.bars else []
+    names += [steel.mesh.style] if steel.mesh else []
+    return "no steel" if steel.none else " and ".join(names)
+
+
+def _tapers(plan: Plan) -> list[Data]:
+    """Where the thickness comes down over a taper, on the thinner side of a line."""
+    return [
+        {
+            "line": _line(run.line),
+            "taper_m": run.taper,
+            "rings": [_line(piece.exterior.coords) for piece in shapely.get_parts(run.within)],
+        }
+        for run in plan.thickness.tapers
     ]
 
 
@@ -331,5 +376,7 @@ _PARTS: Mapping[str, Callable[[Plan], Any]] = {
     "steps": _steps,
     "fixed": _fixed,
     "thickened": _thickened,
+    "areas": _areas,
+    "tapers": _tapers,
     "steel": steel,
 }

@@ -11,7 +11,7 @@ from typing import Any, NoReturn
 import numpy as np
 import shapely
 
-from slabwright.design.model import Bars, Design, Mesh
+from slabwright.design.model import Bars, Design, Mesh, Reinforcement
 from slabwright.geometry.surface.surface import Surface
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import XY, EdgePiece
@@ -24,6 +24,7 @@ Data = dict[str, Any]
 _PAIR = r"\s*[\[(]?\s*([-+]?[\d.]+)\s*,\s*([-+]?[\d.]+)\s*[\])]?\s*"
 _PAIRS = re.compile(rf"{_PAIR}(?:to|-|;){_PAIR}")
 _NEAR = 0.3  # m: a fixed height this near the line is shown on it
+_SIDE = 0.001  # m to each side of a line where the thickness changes at once
 _STEP = 0.1  # m between the places where the underside of a thickened edge is read
 
 
@@ -86,8 +87,8 @@ def section(plan: Plan, start: XY, end: XY, title: str) -> Data:
     parts = [_part(plan, plan.finish.surface, start, end, a, b) for a, b in _stretches(plan, line, size)]
     if not parts:
         _refuse(title, "the line does not cross the slab")
-    base, steel = plan.design.site.base, plan.design.reinforcement
-    mat = (steel.bars or steel.mesh) if steel else None
+    base, beds = plan.design.site.base, _beds(plan, (start, end))
+    mat = (beds[0].bars or beds[0].mesh) if len(beds) == 1 else None  # of several only the plan tells
     return {
         "title": title,
         "from_m": [*start],
@@ -103,6 +104,21 @@ def section(plan: Plan, start: XY, end: XY, title: str) -> Data:
         "fixed": list(_fixed(plan, line)),
         "spots": list(_spots(plan, line)),
     }
+
+
+def _beds(plan: Plan, line: Sequence[XY]) -> list[Reinforcement]:
+    """The steel of the parts that the line crosses, each once."""
+    crossed = plan.areas.along(line)
+    return [bed.steel for bed in plan.beds if any(one is area for one in bed.areas for area in crossed)]
+
+
+def _changes(plan: Plan, line: shapely.LineString) -> list[float]:
+    """Just before and after every place where the thickness changes, as distances along the line."""
+    found = []
+    for *_, lines, _taper in plan.thickness.changes:
+        for one in lines:
+            found += [at + off for at in _crossings(line, shapely.LineString(one)) for off in (-_SIDE, _SIDE)]
+    return found
 
 
 def _stretches(plan: Plan, line: shapely.LineString, size: float) -> list[tuple[float, float]]:
@@ -124,7 +140,9 @@ def _part(plan: Plan, surface: Surface, start: XY, end: XY, first: float, last: 
     known = ~np.isnan(heights)
     distances, heights = distances[known], heights[known]
     stations = [distances]
-    if plan.thickness.thickened_edges:
+    changes = _changes(plan, shapely.LineString([p, q])) if plan.areas.several else []
+    stations.append(np.array([at for at in changes if 0 < at < last - first]))
+    if not plan.thickness.even:
         stations.append(np.linspace(0, last - first, max(2, math.ceil((last - first) / _STEP) + 1)))
     base = plan.concrete.base_surface
     if base is not None:

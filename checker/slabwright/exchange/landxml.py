@@ -45,7 +45,7 @@ def as_landxml(plan: Plan, now: datetime) -> str:
     ElementTree.SubElement(root, "Application", {"name": "slabwright"})
     surfaces = ElementTree.SubElement(root, "Surfaces", {"name": plan.design.job.name})
     size = FOOT if plan.us_units else 1.0
-    for name, surface in (("finish", finish), ("base", plan.concrete.base_surface)):
+    for name, surface in (("finish", finish), ("base", plan.concrete.shot_surface)):
         if surface is not None:
             _add(surfaces, name, surface, size)
     ElementTree.indent(root)

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cached_property
 from typing import ClassVar
 
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design
+from slabwright.design.model import Design, SpotHeight
 from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.surface import Surface
-from slabwright.geometry.surface.thickness import Between
+from slabwright.geometry.surface.thickness import Between, Thickening
+from slabwright.plan.areas import Areas
 from slabwright.plan.channels import Channels
 from slabwright.plan.finish import Finish
 from slabwright.plan.flights import Flights
@@ -19,7 +21,8 @@ from slabwright.plan.joints import Joints
 from slabwright.plan.shape import Shape
 from slabwright.plan.shots import scattered
 from slabwright.plan.thickness import Thickness
-from slabwright.plan.things import BaseHole, BaseStep, Depths, Quantities
+from slabwright.plan.things import XY, BaseHole, BaseStep, Depths, Quantities
+from slabwright.units.quantity import height
 
 
 class Concrete:
@@ -28,11 +31,19 @@ class Concrete:
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights"})
 
     def __init__(
-        self, design: Design, shape: Shape, thickness: Thickness, joints: Joints, finish: Finish, flights: Flights,
+        self,
+        design: Design,
+        shape: Shape,
+        areas: Areas,
+        thickness: Thickness,
+        joints: Joints,
+        finish: Finish,
+        flights: Flights,
         channels: Channels,
-    ) -> None:  # fmt: skip
+    ) -> None:
         self._design = design
         self._shape = shape
+        self._areas = areas
         self._thickness = thickness
         self._joints = joints
         self._finish = finish
@@ -41,9 +52,30 @@ class Concrete:
 
     @cached_property
     def base_surface(self) -> Surface | None:
-        """The prepared base between its shots, or None without shots."""
+        """The prepared base between its shots, or None without shots.
+
+        Where parts have a thickness of their own it is the base under a slab of the design thickness: each shot is
+        brought to it by what the part is thicker there, and :meth:`below` says how far the real base lies under it.
+        So the base steps where the slab does, and not somewhere between two shots.
+        """
         heights = self._design.heights
-        return scattered(self._shape.slab, heights.base, heights.lines)
+        shots = heights.base
+        if self._areas.several and shots:
+            tops = self._finish.all_at([(shot.at.x, shot.at.y) for shot in shots])
+            shots = tuple(
+                shot._replace(height=height(shot.height.si + self._deeper(shot, top)))
+                for shot, top in zip(shots, tops, strict=True)
+            )
+        return scattered(self._shape.slab, shots, heights.lines)
+
+    def _deeper(self, shot: SpotHeight, top: float | None) -> float:
+        """How much thicker than the design thickness the slab is drawn where the base is shot, m."""
+        depth = None if top is None else top - shot.height.si
+        return self._thickness.shot_at((shot.at.x, shot.at.y), depth) - self._thickness.design
+
+    def below(self, at: XY) -> float:
+        """How far the base lies under :attr:`base_surface` at a place, thickened edges left aside, m."""
+        return self._thickness.body_at(at) - self._thickness.design if self._areas.several else 0.0
 
     @cached_property
     def hole(self) -> BaseHole | None:
@@ -71,6 +103,9 @@ class Concrete:
             return ()
         xy = np.array([(shot.at.x, shot.at.y) for shot in shots])
         base = np.array([shot.height.si for shot in shots])
+        if self._areas.several:  # what the slab is meant to be thicker is no step
+            tops = self._finish.all_at([(x, y) for x, y in xy.tolist()])
+            base += [self._deeper(shot, top) for shot, top in zip(shots, tops, strict=True)]
         surface = self._finish.surface
         finish = surface.height(xy) if surface else np.full(len(xy), np.nan)
         points = shapely.points(xy)
@@ -102,23 +137,62 @@ class Concrete:
         found = self._between
         if found is None or found.covered_area == 0:
             return None
+        drawn = float((np.asarray(found.zone_areas) * self._deeper_by_zone).sum()) / found.covered_area
         return Depths(
-            found.least,
+            found.least + self.below(found.least_at),
             found.least_at,
-            found.most,
+            found.most + self.below(found.most_at),
             found.most_at,
-            found.mean,
+            found.mean + drawn,
             found.covered_area / self._shape.area,
             len(self._design.heights.base),
+            self._thickness.design + drawn,
         )
+
+    def _extra(self, runs: Sequence[Thickening], zones: Sequence[shapely.Geometry]) -> tuple[float, np.ndarray]:
+        """Volume that thickened edges or tapers add, whole and in each zone, m3."""
+        if not runs:
+            return 0.0, np.zeros(len(zones))
+        total, by_zone = thickness_geometry.edge_extra(self._shape.slab, runs, zones)
+        return float(total), np.asarray(by_zone)
 
     @cached_property
     def _edge_extra(self) -> tuple[float, np.ndarray]:
-        runs = self._thickness.thickened_edges
-        if not runs:
-            return 0.0, np.zeros(len(self._zones))
-        total, by_zone = thickness_geometry.edge_extra(self._shape.slab, runs, self._zones)
-        return float(total), np.asarray(by_zone)
+        edges, tapers = self._thickness.thickened_edges, self._thickness.tapers
+        if not tapers:
+            return self._extra(edges, self._zones)
+        both, alone = self._extra((*edges, *tapers), self._zones), self._extra(tapers, self._zones)
+        return both[0] - alone[0], both[1] - alone[1]
+
+    @cached_property
+    def _deeper_by_zone(self) -> np.ndarray:
+        """How much thicker than the design thickness each panel is drawn on the mean, thickened edges left aside, m."""
+        return self._deeper_in(self._zones)
+
+    @property
+    def deeper(self) -> float:
+        """What parts take more than a slab of the design thickness would, m3; below zero where they take less."""
+        areas = np.array([panel.area for panel in self._joints.layout.panels])
+        return float((areas * self._deeper_by_zone).sum())
+
+    @cached_property
+    def shot_surface(self) -> Surface | None:
+        """The prepared base straight between its shots as they are typed."""
+        if not self._areas.several:
+            return self.base_surface
+        heights = self._design.heights
+        return scattered(self._shape.slab, heights.base, heights.lines)
+
+    def _deeper_in(self, zones: Sequence[shapely.Geometry]) -> np.ndarray:
+        if not self._areas.several:
+            return np.zeros(len(zones))
+        shapes = np.asarray(zones, dtype=object)
+        volumes = self._extra(self._thickness.tapers, zones)[1]
+        for area in self._areas.all:
+            more = area.thickness.si - self._thickness.design
+            if more:
+                volumes = volumes + more * shapely.area(shapely.intersection(shapes, area.polygon))
+        return np.asarray(volumes / shapely.area(shapes))
 
     @property
     def panel_edge_volumes(self) -> np.ndarray:
@@ -128,12 +202,36 @@ class Concrete:
     @cached_property
     def panel_volumes(self) -> np.ndarray:
         """Volume of each panel, m3, thickened edges included; where the base is not shot, at the design thickness."""
+        return np.asarray(self._body_volumes + self._edge_extra[1])
+
+    @cached_property
+    def _body_volumes(self) -> np.ndarray:
         areas = np.array([p.area for p in self._joints.layout.panels])
         volumes = areas * self._thickness.design
         if self._between is not None:
             covered = np.asarray(self._between.zone_areas)
             volumes = np.asarray(self._between.zone_volumes) + (areas - covered) * self._thickness.design
-        return np.asarray(volumes + self._edge_extra[1])
+        return np.asarray(volumes + areas * self._deeper_by_zone) if self._areas.several else volumes
+
+    @cached_property
+    def area_volumes(self) -> tuple[float, ...]:
+        """Volume of each area of the plan, m3, thickened edges and tapers included, steps not."""
+        if not self._areas.several:
+            return (float(self.panel_volumes.sum()),)
+        zones = [area.polygon for area in self._areas.all]
+        pieces = [(number, piece) for number, zone in enumerate(zones) for piece in shapely.get_parts(zone)]
+        shapes = [piece for _, piece in pieces]
+        sizes = shapely.area(shapes)
+        runs = (*self._thickness.thickened_edges, *self._thickness.tapers)
+        edges = self._extra(runs, shapes)[1] - self._extra(self._thickness.tapers, shapes)[1]
+        volumes = sizes * (self._thickness.design + self._deeper_in(shapes)) + edges
+        if self._finish.surface is not None and self.base_surface is not None:
+            found = thickness_geometry.between(self._finish.surface, self.base_surface, shapes)
+            volumes += np.asarray(found.zone_volumes) - np.asarray(found.zone_areas) * self._thickness.design
+        return tuple(
+            sum(float(volumes[k]) for k, (owner, _) in enumerate(pieces) if owner == number)
+            for number in range(len(zones))
+        )
 
     @cached_property
     def panel_thicknesses(self) -> np.ndarray:
@@ -143,7 +241,7 @@ class Concrete:
             covered = np.asarray(self._between.zone_areas)
             shot = covered > 0
             thicknesses[shot] = np.asarray(self._between.zone_volumes)[shot] / covered[shot]
-        return thicknesses
+        return np.asarray(thicknesses + self._deeper_by_zone) if self._areas.several else thicknesses
 
     @cached_property
     def quantities(self) -> Quantities:
@@ -151,5 +249,5 @@ class Concrete:
         edges = self._edge_extra[0]
         slab = float(self.panel_volumes.sum()) - edges
         steps = sum(flight.volume for flight in self._flights.all)
-        channels = sum(one.volume(self._thickness.design) for one in self._channels.all)
+        channels = sum(one.volume(self._thickness.at(one.middle)) for one in self._channels.all)
         return Quantities(slab + edges + steps + channels, slab, edges, steps, self._between is not None, channels)

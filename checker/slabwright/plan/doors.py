@@ -10,6 +10,7 @@ from typing import ClassVar
 import shapely
 
 from slabwright.design.model import Design
+from slabwright.plan.areas import Areas
 from slabwright.plan.channels import BESIDE, Channels
 from slabwright.plan.edges import Edges
 from slabwright.plan.fixtures import Fixtures
@@ -24,10 +25,11 @@ ON_WAY = 0.61  # m, 2 ft: an accessible way that ends this near to a door leads 
 class Doors:
     """The doors of the file, as people and vehicles use them."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"use", "site"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"site"})
 
-    def __init__(self, design: Design, edges: Edges, fixtures: Fixtures, channels: Channels) -> None:
+    def __init__(self, design: Design, areas: Areas, edges: Edges, fixtures: Fixtures, channels: Channels) -> None:
         self._design = design
+        self._areas = areas
         self._edges = edges
         self._fixtures = fixtures
         self._channels = channels
@@ -50,7 +52,7 @@ class Doors:
             return False
         if any(piece.edge and piece.edge.wheels_cross for piece in self._edges.at(door.at)):
             return True
-        return self._design.use in DRIVEN and self.line(door).length > VEHICLES
+        return self._areas.at(door.at).use in DRIVEN and self.line(door).length > VEHICLES
 
     def accessible(self, door: PlannedFixture) -> bool:
         """Whether the accessible way of the file leads through a door."""

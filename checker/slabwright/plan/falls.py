@@ -14,11 +14,12 @@ from slabwright.design.model import Design
 from slabwright.geometry.surface.patches import outer_ring
 from slabwright.geometry.surface.square_falls import Stretch, square_falls
 from slabwright.geometry.surface.surface import Surface
+from slabwright.plan.areas import Areas
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.joints import Joints
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, EdgePiece, FallPart, WallFall, WallLine
+from slabwright.plan.things import XY, Area, EdgePiece, FallPart, WallFall, WallLine
 
 TOLD = 5  # parts told one by one; all smaller ones are told with the last
 SMALLEST = 0.0929  # m2, 1 ft2: a smaller part of a slab is a fold, not a fall
@@ -31,9 +32,12 @@ class Falls:
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"points"})
 
-    def __init__(self, design: Design, shape: Shape, joints: Joints, finish: Finish, edges: Edges) -> None:
+    def __init__(
+        self, design: Design, shape: Shape, areas: Areas, joints: Joints, finish: Finish, edges: Edges
+    ) -> None:
         self._design = design
         self._shape = shape
+        self._areas = areas
         self._joints = joints
         self._finish = finish
         self._edges = edges
@@ -44,17 +48,29 @@ class Falls:
         run = float(np.hypot(end[0] - start[0], end[1] - start[1]))
         return None if first is None or last is None or run == 0 else (first - last) / run
 
-    def parts(self, chosen: Callable[[float], bool]) -> tuple[FallPart, ...]:
-        """Connected parts of the finish surface whose slope is ``chosen``, the largest first; folds left out."""
+    def _within(self, areas: Sequence[Area] | None) -> list[bool]:
+        """Which facets of the finish surface lie in some of these areas by more than a sliver; None: all do."""
+        surface = self._finish.surface
+        if surface is None or areas is None or not self._areas.several:
+            return [True] * (len(surface.areas) if surface else 0)
+        where = shapely.union_all([area.polygon for area in areas])
+        held = shapely.area(shapely.intersection(surface.facets, where))
+        return [bool(part) for part in held > np.minimum(SMALLEST, surface.areas / 2)]
+
+    def parts(self, chosen: Callable[[float], bool], areas: Sequence[Area] | None = None) -> tuple[FallPart, ...]:
+        """Connected parts of the finish surface whose slope is ``chosen``, the largest first; folds left out.
+
+        With ``areas``, of what lies in them.
+        """
         surface = self._finish.surface
         if surface is None:
             return ()
         slopes: list[float] = surface.slopes.tolist()
-        mask = [chosen(slope) for slope in slopes]
+        mask = [inside and chosen(slope) for slope, inside in zip(slopes, self._within(areas), strict=True)]
         if not any(mask):
             return ()
-        areas: list[float] = surface.areas.tolist()
-        sized = [(sum(areas[f] for f in group), group) for group in connected(surface.mesh.neighbors.tolist(), mask)]
+        sizes: list[float] = surface.areas.tolist()
+        sized = [(sum(sizes[f] for f in group), group) for group in connected(surface.mesh.neighbors.tolist(), mask)]
         smallest = min(SMALLEST, self._shape.area / 10)
         sized = sorted(((area, group) for area, group in sized if area > smallest), key=lambda one: -round(one[0], 6))
         parts = [self.part_of(surface, group) for _, group in sized[:TOLD]]

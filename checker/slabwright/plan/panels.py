@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import cached_property
+from itertools import pairwise
 from typing import ClassVar
 
 import numpy as np
@@ -14,25 +15,30 @@ from slabwright.geometry.joints.measure import smallest_rectangles
 from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.shape.outline import inside_corners as corners_of
 from slabwright.geometry.shape.outline import sides_at_corners
+from slabwright.plan.areas import Areas
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.joints import Joints
 from slabwright.plan.shape import Shape, corner_name
 from slabwright.plan.thickness import Thickness
-from slabwright.plan.things import XY, CornerAngle, InsideCorner, Panel, Section, Stretch
+from slabwright.plan.things import XY, CornerAngle, InsideCorner, Panel, Section, Stretch, ThicknessChange
 from slabwright.units.quantity import meets
 
 SHORT_SIDE = 0.1524  # m, 6 in: one joint serves both corners of a side so short (common practice)
+AT_JOINT = 0.0508  # m, 2 in: a joint this near to where the thickness changes is at it (common practice)
 AT_CORNER = 0.3  # m: bars this near to an inside corner are bars across it
 
 
 class Panels:
     """The slab as joints part it."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"outline", "openings", "reinforcement"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"outline", "openings", "parts", "reinforcement"})
 
-    def __init__(self, design: Design, shape: Shape, thickness: Thickness, joints: Joints, concrete: Concrete) -> None:
+    def __init__(
+        self, design: Design, shape: Shape, areas: Areas, thickness: Thickness, joints: Joints, concrete: Concrete
+    ) -> None:
         self._design = design
         self._shape = shape
+        self._areas = areas
         self._thickness = thickness
         self._joints = joints
         self._concrete = concrete
@@ -61,6 +67,7 @@ class Panels:
                 neighbors=tuple(names[n] for n in panel.neighbors),
                 place=cuts[panel.joints[0]].place if panel.joints else outline,
                 ring=rings[i],
+                areas=self._areas.over(panel.polygon),
             )
             for i, panel in enumerate(found)
         )
@@ -97,8 +104,24 @@ class Panels:
 
     def _ends_placing(self, joint: Joint) -> bool:
         depth = joint.depth.si if joint.kind == "formed strip" and joint.depth is not None else None
-        through = depth is not None and meets(depth, self._thickness.design, "least")
+        t = self._areas.thickest([(point.x, point.y) for point in joint.along]).thickness.si
+        through = depth is not None and meets(depth, t, "least")
         return joint.kind == "construction joint" or through or _filled(joint)
+
+    @cached_property
+    def changes(self) -> tuple[ThicknessChange, ...]:
+        """Where the thickness of the slab changes, each straight stretch, and how much of it no joint runs along."""
+        joints = [shapely.LineString(joint.line) for joint in self._joints.all if joint.counts]
+        near = shapely.union_all([shapely.buffer(line, AT_JOINT, cap_style="flat") for line in joints])
+        found = []
+        for thin, thick, lines, taper in self._thickness.changes:
+            one, other = self._areas.all[thin], self._areas.all[thick]
+            step = other.thickness.si - one.thickness.si
+            for line in lines:
+                for ends in pairwise(line):
+                    away = shapely.difference(shapely.LineString(ends), near)
+                    found.append(ThicknessChange(one, other, ends, step, taper, float(away.length)))
+        return tuple(found)
 
     @cached_property
     def inside_corners(self) -> tuple[InsideCorner, ...]:
@@ -127,9 +150,13 @@ class Panels:
         served = shapely.MultiLineString([(at, other) for other in short]) if short else shapely.Point(at)
         joint = self._joints.closest(served)
         best = float(shapely.LineString(joint.line).distance(served)) if joint else math.inf
-        steel = self._design.reinforcement
-        barred = steel is not None and any(
-            math.hypot(p.x - at[0], p.y - at[1]) < AT_CORNER for bars in steel.corner_bars for p in bars.at
+        every = (self._design.reinforcement, *(part.reinforcement for part in self._design.parts))
+        barred = any(
+            math.hypot(p.x - at[0], p.y - at[1]) < AT_CORNER
+            for steel in every
+            if steel
+            for bars in steel.corner_bars
+            for p in bars.at
         )
         return InsideCorner(name, at, degrees, best, joint.name if joint else "", barred, corner.place, ways)
 

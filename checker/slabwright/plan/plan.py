@@ -6,11 +6,12 @@ All numbers are SI (meters, m2, m3; heights in meters, larger is higher; slopes 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from typing import Any
+from typing import Any, NoReturn
 
-from slabwright.design.model import Design
+from slabwright.design.model import Design, Reinforcement
 from slabwright.formulas.weather import finishing_time
 from slabwright.plan.agreement import Agreement
+from slabwright.plan.areas import Areas
 from slabwright.plan.bounds import refuse_too_much
 from slabwright.plan.channels import Channels
 from slabwright.plan.concrete import Concrete
@@ -28,16 +29,13 @@ from slabwright.plan.panels import Panels
 from slabwright.plan.shape import Shape
 from slabwright.plan.site import Site
 from slabwright.plan.thickness import Thickness
-from slabwright.plan.things import XY, Spot
+from slabwright.plan.things import INDOORS, WALKED, XY, Area, Bed, Laid, Spot
 from slabwright.plan.traffic import Traffic
 from slabwright.plan.view import View
 from slabwright.plan.walls import Walls
 from slabwright.plan.water import Water
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, System, duration
-
-_INDOORS = ("garage floor", "shop floor")
-_VEHICLES = ("driveway", "vehicle pad", "garage floor")
 
 
 class Plan:
@@ -48,6 +46,7 @@ class Plan:
     """
 
     shape = View(Shape)
+    areas = View(Areas)
     thickness = View(Thickness)
     joints = View(Joints)
     finish = View(Finish)
@@ -71,7 +70,7 @@ class Plan:
         self.design = design
         vars(self).update(kept or {})
         refuse_too_much(design)
-        _ = self.shape, self.edges
+        _ = self.shape, self.areas, self.edges
 
     def edited(self, design: Design, changed: Collection[str]) -> Plan:
         """The plan of an edited design, of whose file only the ``changed`` top-level sections read otherwise.
@@ -99,9 +98,56 @@ class Plan:
 
     @property
     def outdoors(self) -> bool:
-        """Whether rain falls on it: as the file says, otherwise by use (garage and shop floors are indoors)."""
+        """Whether rain falls on it, or on a part of it: as the file says, otherwise by use.
+
+        Garage and shop floors are indoors.
+        """
+        return any(map(self.rained_on, self.areas.all))
+
+    def rained_on(self, area: Area) -> bool:
+        """Whether rain falls on an area: as the file says, otherwise by its use."""
         said = self.design.site.outdoors
-        return self.design.use not in _INDOORS if said is None else said
+        return area.use not in INDOORS if said is None else said
+
+    @property
+    def shedding(self) -> tuple[Area, ...]:
+        """The areas that must shed rain: equipment is set level, and floors lie under a roof."""
+        return tuple(area for area in self.areas.all if self.rained_on(area) and area.use != "equipment pad")
+
+    def steel_of(self, area: Area) -> Reinforcement | None:
+        """The steel of an area: its own where the part says so, else that of the file."""
+        own = area.part.reinforcement if area.part else None
+        return self.design.reinforcement if own is None else own
+
+    @property
+    def beds(self) -> tuple[Bed, ...]:
+        """The reinforcement of each part of the slab; areas that share one are together. None where nothing is said."""
+        found: dict[int, Bed] = {}
+        for area in self.areas.all:
+            steel = self.steel_of(area)
+            if steel is not None:
+                before = found.get(id(steel), Bed(steel, ()))
+                found[id(steel)] = Bed(steel, (*before.areas, area))
+        return tuple(found.values())
+
+    @property
+    def mats(self) -> tuple[Laid, ...]:
+        """Bars and mesh as they lie in the slab, each apart for areas of different thickness."""
+        found: list[Laid] = []
+        for steel, areas in self.beds:
+            for kind, mat, diameter in steel.mats:
+                for t in dict.fromkeys(area.thickness.si for area in areas):
+                    alike = tuple(area for area in areas if area.thickness.si == t)
+                    everywhere = len(alike) == len(self.areas.all)
+                    name = f"the {kind}" if everywhere else f"the {kind} of {alike[0].name}"
+                    found.append(Laid(kind, name, mat, diameter, t, alike))
+        return tuple(found)
+
+    def driven_on(self, area: Area) -> bool:
+        """Whether vehicles are meant to stand on an area: by its use, or by the loads of a file of one use."""
+        if area.carries_vehicles or not self.design.loads:
+            return area.carries_vehicles
+        return area.use not in WALKED or all(one.use in WALKED for one in self.areas.all)
 
     @property
     def finishing(self) -> Amount | None:
@@ -116,7 +162,7 @@ class Plan:
     @property
     def carries_vehicles(self) -> bool:
         """Whether vehicles are meant to stand on it, by use or because a load is given."""
-        return self.design.use in _VEHICLES or bool(self.design.loads)
+        return bool(self.design.loads) or any(area.carries_vehicles for area in self.areas.all)
 
     def place(self, *paths: str) -> Place:
         """The place of the first key path that is in the file, else of its nearest section, else the file itself."""
@@ -133,6 +179,10 @@ class Plan:
         if missing:
             raise NotShown(tuple(map(asked_for, missing)), self.place(missing[0]))
         return values
+
+    def given_of_steel(self, laid: Laid, key: str) -> NoReturn:
+        """End the rule with what it asks of a mat that does not say it."""
+        raise NotShown((asked_for(f"reinforcement.{laid.kind}.{key}"),), self.place(laid.mat.place.path))
 
     def spot(self, name: str, *paths: str, shape: tuple[XY, ...] = ()) -> Spot:
         """What a comment speaks of, by the name people call it, where the first key path is in the file."""

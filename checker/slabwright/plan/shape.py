@@ -121,11 +121,13 @@ def point_name(point: Point) -> str:
     return point.name or point.typed or spot_name(point.x, point.y, "m")
 
 
-def _ring(corners: Sequence[Corner]) -> Ring:
+def closed(corners: Sequence[Corner]) -> Ring:
+    """The line through typed corners, closed."""
     return build_ring([((c.at.x, c.at.y), (c.through.x, c.through.y) if c.through else None) for c in corners])
 
 
-def _tell_faults(ring: Ring, corners: Sequence[Corner], what: str, place: Place, problems: Problems) -> None:
+def tell_faults(ring: Ring, corners: Sequence[Corner], what: str, place: Place, problems: Problems) -> None:
+    """Add everything to ``problems`` that keeps a ring from being a simple shape."""
     for fault in ring_faults(ring):
         wrong, write = _FAULTS[fault.kind]
         names = [corner_name(corners[i]) for i in fault.corners]
@@ -137,8 +139,8 @@ def _tell_faults(ring: Ring, corners: Sequence[Corner], what: str, place: Place,
 def _outline_ring(design: Design, problems: Problems) -> Ring:
     """The outline as a ring; faults go to ``problems``."""
     place = design.places.get("outline", Place(design.file))
-    ring = _ring(design.outline)
-    _tell_faults(ring, design.outline, "outline", place, problems)
+    ring = closed(design.outline)
+    tell_faults(ring, design.outline, "outline", place, problems)
     return ring
 
 
@@ -147,8 +149,8 @@ def _opening_rings(design: Design, outline: Ring, problems: Problems) -> tuple[R
     rings: list[Ring] = []
     before = len(problems)
     for opening in design.openings:
-        ring = _ring(opening.corners)
-        _tell_faults(ring, opening.corners, f"opening {opening.name}", opening.place, problems)
+        ring = closed(opening.corners)
+        tell_faults(ring, opening.corners, f"opening {opening.name}", opening.place, problems)
         rings.append(ring)
     if len(problems) > before or not outline.polygon.is_valid:
         return tuple(rings)

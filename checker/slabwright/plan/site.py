@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
@@ -15,6 +16,7 @@ from slabwright.design.point import Point
 from slabwright.geometry.shape.reach import farthest_from
 from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.surface import Surface
+from slabwright.plan.areas import Areas
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.finish import Finish
 from slabwright.plan.joints import Joints
@@ -30,10 +32,18 @@ class Site:
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "site"})
 
     def __init__(
-        self, design: Design, shape: Shape, thickness: Thickness, joints: Joints, finish: Finish, concrete: Concrete
+        self,
+        design: Design,
+        shape: Shape,
+        areas: Areas,
+        thickness: Thickness,
+        joints: Joints,
+        finish: Finish,
+        concrete: Concrete,
     ) -> None:
         self._design = design
         self._shape = shape
+        self._areas = areas
         self._thickness = thickness
         self._joints = joints
         self._finish = finish
@@ -59,6 +69,8 @@ class Site:
         if top is None:
             return None
         bottom = replace(top, z=top.z - down)
+        if self._areas.several:
+            return self._ground_of_areas(existing, bottom)
         found = thickness_geometry.between(existing, bottom, [panel.polygon for panel in self._joints.layout.panels])
         if not found.covered_area > 0:
             return None
@@ -69,6 +81,45 @@ class Site:
             cut=max(0.0, found.most),
             cut_at=found.most_at,
             covered=found.covered_area / self._shape.area,
+            panel_fills=tuple(fills.tolist()),
+            panel_cuts=tuple(cuts.tolist()),
+        )
+
+    def _ground_of_areas(self, existing: Surface, bottom: Surface) -> Ground | None:
+        """The same for a slab whose parts differ in thickness: each area lies as much lower as it is thicker."""
+        panels = [panel.polygon for panel in self._joints.layout.panels]
+        fills, cuts, covered = np.full(len(panels), np.nan), np.full(len(panels), np.nan), 0.0
+        fill_at = cut_at = (float("nan"), float("nan"))
+        for area in self._areas.all:
+            lower = replace(bottom, z=bottom.z - (area.thickness.si - self._thickness.design))
+            pieces = [
+                (number, piece)
+                for number, panel in enumerate(panels)
+                for piece in shapely.get_parts(shapely.intersection(panel, area.polygon))
+                if isinstance(piece, shapely.Polygon) and piece.area > 1e-6
+            ]
+            if not pieces:
+                continue
+            found = thickness_geometry.between(existing, lower, [piece for _, piece in pieces])
+            covered += float(np.asarray(found.zone_areas).sum())
+            for (number, piece), least, most in zip(pieces, found.zone_least, found.zone_most, strict=True):
+                if not math.isfinite(least):
+                    continue
+                middle = piece.representative_point()
+                if max(0.0, -least) > np.nanmax([*fills, -1.0]):
+                    fill_at = (middle.x, middle.y)
+                if max(0.0, most) > np.nanmax([*cuts, -1.0]):
+                    cut_at = (middle.x, middle.y)
+                fills[number] = np.nanmax([fills[number], 0.0, -least])
+                cuts[number] = np.nanmax([cuts[number], 0.0, most])
+        if not covered > 0:
+            return None
+        return Ground(
+            fill=float(np.nanmax(fills)),
+            fill_at=fill_at,
+            cut=float(np.nanmax(cuts)),
+            cut_at=cut_at,
+            covered=covered / self._shape.area,
             panel_fills=tuple(fills.tolist()),
             panel_cuts=tuple(cuts.tolist()),
         )

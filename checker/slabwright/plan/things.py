@@ -7,16 +7,80 @@ elevations, larger is higher.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Channel, Edge, Fixed, Fixture, HeightLine, Isolation, Joint, Steps
+from slabwright.design.model import (
+    Bars,
+    Channel,
+    Edge,
+    Fixed,
+    Fixture,
+    HeightLine,
+    Isolation,
+    Joint,
+    Mesh,
+    Part,
+    Reinforcement,
+    Steps,
+    Use,
+)
 from slabwright.source.place import Place
-from slabwright.units.quantity import meets
+from slabwright.units.quantity import Amount, meets
 
 XY = tuple[float, float]
+
+
+INDOORS = ("garage floor", "shop floor")
+VEHICLES = ("driveway", "vehicle pad", "garage floor")
+WALKED = ("walk", "patio")
+
+
+class Area(NamedTuple):
+    """What of the slab has one use and one design thickness: a part of the file, or what no part covers."""
+
+    name: str  # "the slab", "the rest of the slab", "the ramp"
+    use: Use
+    thickness: Amount  # design thickness, as typed
+    thickness_path: str  # the key it is written under, or would be
+    polygon: shapely.Geometry  # a polygon, or several apart
+    part: Part | None  # None: what no part covers
+    place: Place
+
+    @property
+    def carries_vehicles(self) -> bool:
+        """Whether its use is one of vehicles."""
+        return self.use in VEHICLES
+
+    def from_line(self, line: Sequence[XY]) -> float:
+        """How far it lies from a line, m."""
+        return float(shapely.LineString(line).distance(self.polygon))
+
+
+class Bed(NamedTuple):
+    """One reinforcement of the file and the areas it lies in."""
+
+    steel: Reinforcement
+    areas: tuple[Area, ...]
+
+
+class Laid(NamedTuple):
+    """One mat, bars or mesh, in the areas of one thickness that it lies in."""
+
+    kind: Literal["bars", "mesh"]
+    name: str  # "the bars", "the mesh of the apron"
+    mat: Bars | Mesh
+    diameter: float  # of its bars or wires, m
+    thickness: float  # design thickness of the slab there, m
+    areas: tuple[Area, ...]
+
+    @property
+    def thickness_path(self) -> str:
+        """The key under which that thickness is written."""
+        return self.areas[0].thickness_path
 
 
 class WheelSpot(NamedTuple):
@@ -29,6 +93,8 @@ class WheelSpot(NamedTuple):
     locked: bool  # something hands part of the load over to the concrete beside it
     free: bool  # it lies at the outline, and the file may say that wheels keep away from there
     pieces: tuple[EdgePiece, ...]  # the edge, or the two edges of a corner
+    area: str  # the name of the area it lies in
+    thickness_path: str  # the key under which the thickness of that area is written
 
 
 class CornerAngle(NamedTuple):
@@ -53,6 +119,17 @@ class Panel(NamedTuple):
     neighbors: tuple[str, ...]
     place: Place  # the outline, or the first joint that bounds it
     ring: tuple[XY, ...]  # its outer line, first and last point equal
+    areas: tuple[Area, ...] = ()  # of which it holds more than a sliver
+
+    @property
+    def uses(self) -> frozenset[Use]:
+        """The uses of what it holds."""
+        return frozenset(area.use for area in self.areas)
+
+    @property
+    def drawn(self) -> float:
+        """The least design thickness of what it holds, m."""
+        return min(area.thickness.si for area in self.areas)
 
 
 class JointEnd(NamedTuple):
@@ -112,6 +189,23 @@ class BaseStep(NamedTuple):
     high_base: float  # height of the base at ``high``, m
     change: float
     run: float  # distance between them, m
+
+
+class ThicknessChange(NamedTuple):
+    """Where two areas of different thickness meet: the line, and how much of it no joint runs along."""
+
+    thin: Area
+    thick: Area
+    line: tuple[XY, ...]
+    step: float  # m
+    taper: float  # m, over which the thin side comes down to the thick one
+    away: float  # m of the line that lie away from every joint
+
+    @property
+    def part(self) -> Part:
+        """The part of the file that ends there, or the one under which a taper is written."""
+        parts = [area.part for area in (self.thick, self.thin) if area.part]
+        return max(parts, key=lambda part: part.taper.si if part.taper else -1.0)
 
 
 class BaseHole(NamedTuple):
@@ -219,6 +313,7 @@ class Depths(NamedTuple):
     mean: float
     covered: float  # share of the slab's area that has both surfaces
     shots: int
+    mean_drawn: float  # mean thickness drawn there, thickened edges left aside, m
 
 
 class Ground(NamedTuple):
@@ -393,6 +488,12 @@ class PlannedChannel(NamedTuple):
     def name(self) -> str:
         """Its name in the file."""
         return self.channel.name
+
+    @property
+    def middle(self) -> XY:
+        """The middle of its line."""
+        at = shapely.LineString(self.line).interpolate(0.5, normalized=True)
+        return float(at.x), float(at.y)
 
     def volume(self, thickness: float) -> float:
         """Concrete that it adds to a slab ``thickness`` m thick, m3; below zero where it takes more than its bed adds.

@@ -11,8 +11,9 @@ from typing import ClassVar, Literal, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, Fixture, Point
+from slabwright.design.model import Fixture, Point
 from slabwright.geometry.surface.surface import Surface
+from slabwright.plan.areas import Areas
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.joints import Joints
@@ -20,7 +21,9 @@ from slabwright.plan.panels import Panels
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.thickness import Thickness
 from slabwright.plan.things import (
+    WALKED,
     XY,
+    Area,
     EdgePiece,
     GradeBreak,
     Landing,
@@ -44,26 +47,25 @@ COMES_ON = 0.9144  # m, 36 in: so near to its ends a way may come on over a corn
 ACROSS_EVERY = 0.1  # m between the places where the width of a way is taken
 _SAME = 1e-6  # grades that differ by less are one
 _CORNER = math.radians(20)  # a bend that turns less is no corner
-_WALKED = ("walk", "patio")
 
 
 class Traffic:
     """The slab as leaves, feet and wheels meet it; nothing is found without a finish surface."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"use"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset[str]()
 
     def __init__(
         self,
-        design: Design,
         shape: Shape,
+        areas: Areas,
         thickness: Thickness,
         finish: Finish,
         edges: Edges,
         joints: Joints,
         panels: Panels,
     ) -> None:
-        self._design = design
         self._shape = shape
+        self._areas = areas
         self._thickness = thickness
         self._finish = finish
         self._edges = edges
@@ -74,13 +76,20 @@ class Traffic:
     def driven_panels(self) -> tuple[Panel, ...]:
         """The panels that vehicles drive over, if any do.
 
-        On a walk or a patio those between edges that wheels cross, where the file names such; elsewhere all.
+        On a walk or a patio those between edges that wheels cross, where the file names such; elsewhere all. Of a slab
+        of several uses those with none but walks and patios in them count as such.
         """
         crossed = [shapely.LineString(piece.line) for piece in self._edges.pieces if piece.wheels_cross]
-        if self._design.use not in _WALKED or not crossed:
+        walked = [panel for panel in self._panels.all if panel.uses <= set(WALKED)]
+        mixed = len(walked) < len(self._panels.all)
+        if not walked or not (crossed or mixed):
             return self._panels.all
         near = shapely.union_all(crossed).buffer(ON_EDGE)
-        return tuple(one for one in self._panels.all if shapely.intersection(near, one.polygon).area > ON_EDGE**2 * 20)
+        return tuple(
+            one
+            for one in self._panels.all
+            if not one.uses <= set(WALKED) or shapely.intersection(near, one.polygon).area > ON_EDGE**2 * 20
+        )
 
     @cached_property
     def wheel_spots(self) -> tuple[WheelSpot, ...]:
@@ -92,29 +101,42 @@ class Traffic:
         driven = self.driven_panels
         thinnest = min(driven, key=lambda panel: self._thickness.least_over(panel.polygon))
         inside = f"inside panel {thinnest.name}"
-        spots = [WheelSpot("interior", inside, self._thickness.least_over(thinnest.polygon), True, False, False, ())]
+        least, own = self._thickness.least_over(thinnest.polygon), _written(self._areas.of(thinnest))
+        spots = [WheelSpot("interior", inside, least, True, False, False, (), *own)]
         only_crossed = len(driven) < len(self._panels.all)
+        wheels = tuple(area for area in self._areas.all if area.use not in WALKED) or self._areas.all
         open_edges = [
             piece
             for piece in self._edges.pieces
-            if piece.wheels_cross or not (piece.fixed_face or only_crossed or piece.wheels_cross is False)
+            if piece.wheels_cross
+            or not (
+                piece.fixed_face or piece.wheels_cross is False or (only_crossed and not self._beside(piece, wheels))
+            )
         ]
         for piece in open_edges:
             tied = piece.edge is not None and piece.edge.tied
-            deep, name = self._thickness.least_along(piece.line), f"at the edge along {piece.name}"
-            spots.append(WheelSpot("edge", name, deep, bool(piece.wheels_cross), tied, True, (piece,)))
+            here = self._areas.all if piece.wheels_cross else wheels
+            deep, name = self._thickness.least_along(piece.line, here), f"at the edge along {piece.name}"
+            own = _written(_thinnest(self._areas.along(piece.line), here))
+            spots.append(WheelSpot("edge", name, deep, bool(piece.wheels_cross), tied, True, (piece,), *own))
         inner = [corner.at for corner in self._panels.inside_corners]
         for one, other in combinations(open_edges, 2):
             for at in {one.line[0], one.line[-1]} & {other.line[0], other.line[-1]}:
                 if _turns(one.line, other.line, at) and not any(math.dist(at, corner) < ON_EDGE for corner in inner):
                     crossed = bool(one.wheels_cross or other.wheels_cross)
                     name, deep = f"at corner {self._shape.name_at(at)}", self._thickness.at(at)
-                    spots.append(WheelSpot("corner", name, deep, crossed, False, True, (one, other)))
+                    own = _written(self._areas.at(at))
+                    spots.append(WheelSpot("corner", name, deep, crossed, False, True, (one, other), *own))
         for joint in self._joints.all:
             if joint.joint.kind == "construction joint":
-                deep, locked = self._thickness.least_along(joint.line), joint.joint.locked_by is not None
-                spots.append(WheelSpot("edge", f"at joint {joint.name}", deep, True, locked, False, ()))
+                deep, locked = self._thickness.least_along(joint.line, wheels), joint.joint.locked_by is not None
+                own = _written(_thinnest(self._areas.along(joint.line), wheels))
+                spots.append(WheelSpot("edge", f"at joint {joint.name}", deep, True, locked, False, (), *own))
         return tuple(spots)
+
+    def _beside(self, piece: EdgePiece, areas: Sequence[Area]) -> bool:
+        """Whether an edge runs along one of these areas, which are no walks or patios where others are."""
+        return any(one is area and one.use not in WALKED for one in self._areas.along(piece.line) for area in areas)
 
     def leaf(self, fixture: Fixture) -> Leaf | None:
         """The highest spot of the slab under the leaves of a door or gate, all through their swing.
@@ -232,32 +254,38 @@ class Traffic:
 
     @cached_property
     def along_sides(self) -> tuple[RouteStretch, ...]:
-        """The falls along and across a walk as people go: midway between its sides, along each long for its width.
+        """The falls along and across walks as people go: midway between their sides, along each long for its width.
 
         A side that bends is taken stretch by stretch. Empty without a finish surface, and where no side is twice as
         long as the walk is wide.
         """
-        surface, found = self._finish.surface, []
+        rings = [self._shape.ring.polygon]
+        if self._areas.several:
+            walks = shapely.union_all([area.polygon for area in self._areas.used("walk")])
+            rings = [shapely.Polygon(part.exterior) for part in shapely.get_parts(walks)]
+        return tuple(stretch for ring in rings for stretch in self._midway(ring))
+
+    def _midway(self, walk: shapely.Polygon) -> Iterator[RouteStretch]:
+        surface = self._finish.surface
         if surface is None:
-            return ()
-        quarter, area = self._shape.ring.length / 4, self._shape.ring.polygon.area
+            return
+        quarter, area = float(walk.exterior.length) / 4, float(walk.area)
         width = quarter - math.sqrt(max(quarter * quarter - area, 0.0))  # of a strip of this area and this way round
-        ring = self._shape.ring.xy
+        ring = self._shape.ring.xy if not self._areas.several else shapely.get_coordinates(walk.exterior)[:-1]
         first = int(np.argmax(np.hypot(*(ring - ring.mean(axis=0)).T)))  # the farthest out is a corner for sure
         closed = np.vstack([ring[first:], ring[: first + 1]])
         for side in _sides_of(shapely.get_coordinates(shapely.LineString(closed).simplify(ON_EDGE))):
-            if np.hypot(*np.diff(side, axis=0).T).sum() < 2 * width:
+            if np.hypot(*np.diff(side, axis=0).T).sum() < 2 * width * (1 - 1e-6):
                 continue
             for start, end in pairwise(side):
                 run = end - start
                 square = np.array([-run[1], run[0]]) / np.hypot(*run) * width / 2
-                if not self._shape.ring.polygon.contains(shapely.Point(*((start + end) / 2 + square))):
+                if not walk.contains(shapely.Point(*((start + end) / 2 + square))):
                     square = -square
                 line = shapely.intersection(self._shape.slab, shapely.LineString([start + square, end + square]))
                 for part in shapely.get_parts(line):
                     if part.length > STRAIGHT_ON:
-                        found += _stretches(surface, part)
-        return tuple(found)
+                        yield from _stretches(surface, part)
 
     @cached_property
     def grade_breaks(self) -> tuple[GradeBreak, ...]:
@@ -357,6 +385,17 @@ class Traffic:
                 found.append(_Grade(way.length, way.length, piece.edge.falls_to_slab.si, outside=True))
                 break
         return found
+
+
+def _thinnest(areas: Sequence[Area], counting: Sequence[Area]) -> Area:
+    """The thinnest of some areas, of those that count where some do."""
+    return min(
+        [area for area in areas if any(area is one for one in counting)] or areas, key=lambda area: area.thickness.si
+    )
+
+
+def _written(area: Area) -> tuple[str, str]:
+    return area.name, area.thickness_path
 
 
 def _sides_of(ring: np.ndarray) -> list[np.ndarray]:

@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
-from slabwright.plan.things import XY, EdgePiece, FixedMatch, PlannedFixture, RouteStretch, WallFall
+from slabwright.plan.things import XY, Area, EdgePiece, FixedMatch, PlannedFixture, RouteStretch, WallFall
 from slabwright.proposals.carried import Carried
 from slabwright.proposals.program import Floats, Row, Sort
 from slabwright.rulebook.kit import InForce, Limits
@@ -141,7 +141,7 @@ class Asking:
         if kind == "sill":
             if any(plan.doors.reaches(one, match.at, 0.3) and one.fixture.sill for one in plan.doors.all):
                 return None
-            name = "drive_sill_at_least" if plan.design.use == "driveway" else "sill_at_least"
+            name = "drive_sill_at_least" if plan.areas.at(match.at).use == "driveway" else "sill_at_least"
             return self._value("slab-below-fixed", name, 0.0)
         return self._hung(match)
 
@@ -296,8 +296,10 @@ class Asking:
         short = self._value("base-depth", "spot_short_preferred_at_most", 0.0)
         for spot in self.plan.design.heights.base:
             if self.plan.shape.slab.covers(shapely.Point(spot.at.x, spot.at.y)):
-                least = spot.height.si + self.plan.design.thickness.design.si - short
-                yield from self._above(BASE, "fixed", (spot.at.x, spot.at.y), least, 1.0)
+                at = (spot.at.x, spot.at.y)
+                top = self.plan.finish.at(at)
+                drawn = self.plan.thickness.shot_at(at, None if top is None else top - spot.height.si)
+                yield from self._above(BASE, "fixed", at, spot.height.si + drawn - short, 1.0)
 
     def _in_plane(self) -> Iterator[Row]:
         """Both ways to fold a four-corner piece alike where its diagonals cross."""
@@ -322,19 +324,26 @@ class Asking:
     # greatest falls ------------------------------------------------------------------------------------------------
 
     def _steepest(self) -> Iterator[Row]:
-        plan, use = self.plan, self.plan.design.use
-        if not (use == "walk" and plan.design.site.accessible_route):
-            name = STEEPEST[use]
-            if use == "walk" and plan.design.site.right_of_way:
-                name = "public_walk_at_most"
-            most = self._value("greatest-fall", name, math.inf)
-            if math.isfinite(most):
-                group = f"{self._shown(most, Kind.SLOPE)} at most on the {use}"
-                for facet in self._facets():
-                    yield from self._no_steeper(group, facet, most)
-        if use == "driveway":
+        for area in self.plan.areas.all:
+            yield from self._steepest_in(area)
+        if self.plan.areas.used("driveway"):
             yield from self._by_garage()
         yield from self._route()
+
+    def _steepest_in(self, area: Area) -> Iterator[Row]:
+        plan, use = self.plan, area.use
+        if use == "walk" and plan.design.site.accessible_route:
+            return
+        name = STEEPEST[use]
+        if use == "walk" and plan.design.site.right_of_way:
+            name = "public_walk_at_most"
+        most = self._value("greatest-fall", name, math.inf)
+        if math.isfinite(most):
+            group = f"{self._shown(most, Kind.SLOPE)} at most on the {use}"
+            for facet in self._facets():
+                x, y = self.on.surface.corners[facet].mean(axis=0).tolist()
+                if not plan.areas.several or plan.areas.at((x, y)) is area:
+                    yield from self._no_steeper(group, facet, most)
 
     def _no_steeper(self, group: str, facet: int, most: float) -> Iterator[Row]:
         for k in range(WAYS):
@@ -360,7 +369,7 @@ class Asking:
             for stretch in plan.traffic.route(site.accessible_route):
                 yield from self._along(stretch, "across the accessible way", across, True)
                 yield from self._along(stretch, "along the accessible way", running, False)
-        elif plan.design.use == "walk":
+        elif plan.areas.used("walk"):
             name = "public_cross_at_most" if site.right_of_way else "cross_at_most"
             across = self._value("walk-cross-slope", name, math.inf)
             for stretch in plan.traffic.along_sides:

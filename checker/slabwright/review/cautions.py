@@ -59,8 +59,8 @@ def cautions(design: Design) -> tuple[str, ...]:
     chosen = [_SKIN, _WASHOUT]
     if any(joint.kind in ("saw cut", "early saw cut") for joint in design.joints):
         chosen.append(_SILICA)
-    steel = design.reinforcement
-    if steel is not None and (steel.bars or steel.corner_bars):
+    every = (design.reinforcement, *(part.reinforcement for part in design.parts))
+    if any(steel is not None and (steel.bars or steel.corner_bars) for steel in every):
         chosen.append(_BARS)
     if design.heights.existing or design.site.base is not None or design.thickness.thickened_edges:
         chosen += [_LOCATE, _PRIVATE_LINES]

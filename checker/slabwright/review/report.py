@@ -23,7 +23,7 @@ class Size(NamedTuple):
     """The job in numbers, SI: area, thickness, concrete as drawn and as ordered, and how many loads bring it."""
 
     area: float
-    thickness: float
+    thicknesses: tuple[float, ...]  # the design thicknesses of its parts, least first
     net: float
     ordered: float | None = None
     loads: int | None = None
@@ -58,6 +58,7 @@ class Comment(NamedTuple):
     tried: bool = False  # ``to_pass`` was applied, and holds
     settled_by: int | None = None  # the number of a comment before it whose remedy, as tried, settles this one too
     variance: VarianceNote | None = None  # set: accepted, does not count
+    rests_on: str = ""  # the one height that looks misread, such as "the finish at C", without which it is gone
 
 
 class Met(NamedTuple):

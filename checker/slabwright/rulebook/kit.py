@@ -50,6 +50,7 @@ from slabwright.plan.given import DoesNotApply, NotShown, does_not_apply
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import (
     XY,
+    Area,
     BeforeWall,
     DamLine,
     EdgePiece,
@@ -63,6 +64,7 @@ from slabwright.plan.things import (
     Held,
     HeldRoom,
     InsideCorner,
+    Laid,
     Landing,
     LineRun,
     LowLine,
@@ -75,6 +77,7 @@ from slabwright.plan.things import (
     Ramp,
     RouteStretch,
     Spot,
+    ThicknessChange,
     Tight,
     Trail,
     ValleyEnd,
@@ -153,6 +156,7 @@ __all__ = [
     "WEIGHTS",
     "XY",
     "Amount",
+    "Area",
     "Bars",
     "BeforeWall",
     "Callable",
@@ -182,6 +186,7 @@ __all__ = [
     "Iterator",
     "Joint",
     "Kind",
+    "Laid",
     "Landing",
     "Limit",
     "Limits",
@@ -209,6 +214,7 @@ __all__ = [
     "StatedFall",
     "Step",
     "ThickenedEdge",
+    "ThicknessChange",
     "Tight",
     "Trail",
     "ValleyEnd",
@@ -607,13 +613,14 @@ def broken_fall(plan: Plan, fall: float, run: float, *limits: InForce) -> InForc
 
 def heights_asked(plan: Plan, limits: Limits) -> dict[HeightAsked, tuple[InForce, ...]]:
     """The limits of ``fixed-heights-agree`` on each thing asked between heights that cannot move, in order."""
-    steepest = {"driveway": "drive_at_most", "walk": "walk_at_most"}.get(plan.design.use, "slab_at_most")
+    by_use = {"driveway": "drive_at_most", "walk": "walk_at_most"}
+    steepest = max((limits[by_use.get(use, "slab_at_most")] for use in plan.areas.uses), key=lambda one: one.value.si)
     asked: dict[HeightAsked, tuple[InForce, ...]] = {
-        "steepest": (limits["any_at_most"], limits[steepest]),
+        "steepest": (limits["any_at_most"], steepest),
         "door step": (limits["door_step_at_most"],),
         "base": (limits["short_over_base_at_most"],),
     }
-    if plan.outdoors and plan.design.use != "equipment pad":
+    if plan.shedding:
         us = plan.us_units or limits["away_at_least"].amended
         asked["lip"] = (limits["lip_at_least"],)
         asked["outlet"] = (limits["out_at_least"], limits["room_to_fall_at_least"])

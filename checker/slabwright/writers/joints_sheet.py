@@ -15,7 +15,7 @@ from slabwright.text.json_values import Data, amount_data
 from slabwright.text.sheet import Line, Sheet
 from slabwright.text.words import Words, plain
 from slabwright.text.working import counted, sentence
-from slabwright.units.quantity import Amount, System, length, show, volume
+from slabwright.units.quantity import Amount, System, depth, length, show, volume
 from slabwright.writers import as_json, terminal
 from slabwright.writers.sheet_words import asked_in_words, settled, verdict
 
@@ -48,6 +48,10 @@ def sheet(done: Proposal, before: Report, width: int = 80, encoding: str = "utf-
         page.whole(row)
     if done.kept:
         page.labeled("stay", f"as they are: {', '.join(done.kept)}", indent=2)
+    if len(thick := done.bench.plan.areas.thicknesses) > 1:
+        thinnest = show(depth(thick[0]), system, both=False)
+        told = f"bays as the thinnest part asks, {thinnest}, and cuts as the thickest does"
+        page.labeled("parts", f"{told}; no joint is set for a change of thickness", indent=2)
     page.heading("CUTTING")
     page.labeled("layout", _feet(done.cutting, system), indent=2)
     page.labeled("before", _feet(done.cutting_before, system), indent=2)

@@ -15,7 +15,7 @@ from typing import Any
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook import sources as bibliography
 from slabwright.rulebook.kit import InForce, Limits, Rule
-from slabwright.rulebook.sources import Bibliography
+from slabwright.rulebook.sources import Bibliography, Source
 from slabwright.source import locate
 from slabwright.text.words import written
 from slabwright.units.quantity import Amount, Kind
@@ -26,6 +26,7 @@ MADE = (
     "change the rules, the sources or the schema instead. -->"
 )
 
+NOT_LOOKED_FOR = "not looked for yet"
 _KNOWN = {
     "read": "read in the document or a copy of it",
     "quoted": "read in another work that names the document",
@@ -144,7 +145,7 @@ def sources_page(sources: Bibliography, rules: Sequence[Rule]) -> str:
         (
             _text(source.label),
             _text(", ".join(part for part in (source.title, source.publisher, source.edition) if part)),
-            _text(source.known + (f", via {source.via}" if source.via else "")),
+            _text(source.known + _how(source)),
             ", ".join(f"[{name}](rulebook.md#{name})" for name in sorted(users.get(key, []))) or "formulas and checks",
             f"`{key}`",
         )
@@ -167,6 +168,47 @@ def sources_page(sources: Bibliography, rules: Sequence[Rule]) -> str:
     return "\n".join(lines) + "\n"
 
 
+def _how(source: Source) -> str:
+    """Where a figure was read, or looked for in vain."""
+    if source.searched:
+        return f"; looked for: {source.searched}" if source.searched != NOT_LOOKED_FOR else f"; {NOT_LOOKED_FOR}"
+    return f", via {source.via}" if source.via else ""
+
+
+_PARTS = """
+### Parts of different thickness
+
+One file may hold a terrace with a ramp, a walk with a landing, a drive whose apron is thicker. Each part is an area
+with a use, thickness, form board or steel of its own; what it leaves out, and all that no part covers, is as in the
+rest of the file.
+
+```yaml
+parts:
+  - {name: apron, corners: [A, B, Q, P], thickness: 7 in, taper: 2 ft, form_board: 2x8}
+  - {name: path, corners: [T, R, S, C], use: walk, thickness: 4 in, reinforcement: none}
+```
+
+- **Corners** lie on the outline or inside it; parts do not overlap, and two that meet name the same corners. Openings
+  in them stay open.
+- **Each is judged by its own limits**: a panel by the thinnest part in it, a joint by the thickest part it runs
+  through or between, the least thickness, the falls, the joints of a walk and the wheels by the use of the part,
+  stone, cover and spacing of steel by its thickness. Edits that a review proposes go to the line of the part.
+- **Where the thickness changes** set a joint, or write a `taper`: over that length the thicker side thins out into
+  the thinner one, beyond the corners of the part. With neither, `thickness-change` speaks. A taper of ten times the
+  step is common practice.
+- **Base shots** are those of the base as dug. Between them the base steps, or rises over the taper, where the parts
+  say so; a shot on the very line belongs to the side whose thickness is nearer to the depth found there.
+- **A thickened edge** keeps its whole depth in every part that it runs through.
+- **The sheets** list the concrete by part, the pins at corners of parts, and the base under each at its own depth;
+  where two meet, the deeper counts. `draw` shows parts and tapers dashed, and a section shows the change.
+- `propose joints` takes bays as the thinnest part asks, and cuts as the thickest does; it sets no joint for a change
+  of thickness. Fiber is that of the file: it is in all of the concrete.
+
+[A whole job in parts](../example_designs/jobs/toll_house_drive.slab.yaml) is among the examples.
+"""
+_MORE = {"parts": _PARTS.splitlines()}
+
+
 def design_file(schema: Mapping[str, Any]) -> str:
     """Every key of a design file: what it means, an example, and the kind of quantity it takes."""
     lines = [
@@ -185,6 +227,7 @@ def design_file(schema: Mapping[str, Any]) -> str:
         lines += _table(
             ("key", "what it says", "takes", "example"), _keys(schema, part, key, key in schema["required"])
         )
+        lines += _MORE.get(key, ())
     lines += [
         "",
         "## Quantities",
@@ -231,7 +274,9 @@ def _resolved(schema: Mapping[str, Any], part: Mapping[str, Any]) -> dict[str, A
     """A part with what its ``$ref`` says; its own words win."""
     if "$ref" not in part:
         return dict(part)
-    target = schema["$defs"][part["$ref"].rsplit("/", 1)[1]]
+    target: Any = schema
+    for key in part["$ref"].removeprefix("#/").split("/"):
+        target = target[key]
     return {**_resolved(schema, target), **{key: value for key, value in part.items() if key != "$ref"}}
 
 

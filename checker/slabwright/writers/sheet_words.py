@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Sequence
 
 from slabwright.review.report import Comment, Met, NotShownEntry, Report
 from slabwright.rulebook.kit import WEIGHTS, InForce, Weight
@@ -45,6 +46,15 @@ def verdict(report: Report) -> str:
     return line
 
 
+def resting(comments: Sequence[Comment]) -> str:
+    """One line for the comments that rest on a height that looks misread."""
+    counts = Counter(comment.weight for comment in comments)
+    parts = [counted(counts[weight], *WEIGHED[weight][:2]) for weight in WEIGHTS if counts[weight]]
+    rules = ", ".join(dict.fromkeys(comment.rule for comment in comments))
+    rest = "rests" if len(comments) == 1 else "rest"
+    return f"{', '.join(parts)} {rest} on {comments[0].rests_on}, asked about below: {rules}"
+
+
 def in_numbers(report: Report) -> str:
     """The job in one line: area, thickness, concrete needed and ordered, loads."""
     size = report.size
@@ -54,7 +64,9 @@ def in_numbers(report: Report) -> str:
     def show_one(amount: Amount) -> str:
         return show(amount, report.system, both=False)
 
-    parts = [f"{report.use}, {show_one(area(size.area))}, {show_one(depth(size.thickness))} thick"]
+    thick = [show_one(depth(one)) for one in size.thicknesses]
+    told = " and ".join(thick) if len(thick) < 3 else f"{thick[0]} to {thick[-1]}"
+    parts = [f"{report.use}, {show_one(area(size.area))}, {told} thick"]
     needed = f"{show_one(volume(size.net))} of concrete"
     if size.ordered is not None:
         needed += f", {show_one(volume(size.ordered))} ordered"

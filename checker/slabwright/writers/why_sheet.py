@@ -78,7 +78,7 @@ class _Told:
 
     def points(self) -> Iterator[str]:
         plan, typed = self._plan, {(one.at.x, one.at.y): one for one in self._plan.design.heights.finish}
-        base = plan.concrete.base_surface
+        base = plan.concrete.shot_surface
         for at in self._spots:
             z, parts = plan.finish.at(at), []
             if z is not None:

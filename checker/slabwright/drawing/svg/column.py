@@ -70,6 +70,8 @@ def _edges(drawing: Data, ids: str) -> Iterator[Entry]:
         yield Entry(arrow, "steps, up as the arrow")
     if drawing["thickened"]:
         yield Entry(_stroke("hidden"), "thickened edge, below")
+    if drawing["areas"]:
+        yield Entry(_stroke("hidden"), "part of other use, thickness or steel; end of its taper")
     if "property line" in kinds:
         yield Entry(_stroke("property"), "property line")
     if drawing.get("sections"):
@@ -238,8 +240,9 @@ def facts(report: Report, view: View) -> Iterator[tuple[str, str]]:
     yield "pour", report.pour.isoformat() if report.pour else "no date given"
     yield "scale", f"{view.scale} on {view.sheet.name}" if view.sheet.column else view.scale
     yield "north", "" if job.get("north_deg") is not None else job.get("north") or "not given"
-    if job.get("thickness_m"):
-        yield "thickness", show(depth(job["thickness_m"]), report.system, both=False)
+    if job.get("thicknesses_m"):
+        each = [show(depth(one), report.system, both=False) for one in job["thicknesses_m"]]
+        yield "thickness", " and ".join(each) if len(each) < 3 else f"{each[0]} to {each[-1]}"
     if job.get("base_m"):
         yield "base", f"{show(depth(job['base_m']), report.system, both=False)} {job['base_material']}".strip()
     if job.get("strength_pa"):

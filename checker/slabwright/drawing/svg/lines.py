@@ -245,6 +245,20 @@ def steps(drawing: Data, view: View, room: Room) -> Iterator[str]:
         yield f'<g data-steps="{escaped(flight["name"])}">{drawn}</g>'
 
 
+def areas(drawing: Data, view: View, room: Room) -> Iterator[str]:
+    """Where parts of other use, thickness or steel end inside the slab, and where tapers end: hidden lines."""
+    slab = shapely.Polygon(view.line(drawing["outline"]))
+    inside = slab.buffer(-0.4)
+    ends = [shapely.LineString(view.line(ring)) for area in drawing["areas"] if area["part"] for ring in area["rings"]]
+    ends += [shapely.LineString(view.line(ring)) for taper in drawing["tapers"] for ring in taper["rings"]]
+    for end in ends:
+        for part in shapely.get_parts(shapely.intersection(end, inside)):
+            if isinstance(part, shapely.LineString) and part.length > 3:
+                points = [(x, y) for x, y in part.coords]
+                room.keep_clear(points, 0.5)
+                yield line(points, "hidden")
+
+
 def fixtures(drawing: Data, view: View, room: Room) -> Iterator[str]:
     """Drains, posts, columns and the rest, each with a sign of its own, at least big enough to see."""
     for fixture in drawing["fixtures"]:

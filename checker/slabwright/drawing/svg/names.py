@@ -92,6 +92,15 @@ def opening_names(on: Lettering) -> Iterator[str]:
         yield name_at(on, opening["name"], at, "names of openings", math.sqrt(shape.area) / 2)
 
 
+def area_names(on: Lettering) -> Iterator[str]:
+    """The name of every part of the slab that differs from the rest, with its use, thickness and own steel."""
+    for area in on.drawing["areas"]:
+        if area["part"]:
+            thick = show(depth(area["thickness_m"]), on.system, both=False)
+            said = [area["name"].removeprefix("the "), area["use"], thick, area["steel"]]
+            yield name_at(on, ", ".join(filter(None, said)), on.view.at(area["at"]), "names of parts", 6.0, needed=True)
+
+
 def fixture_names(on: Lettering) -> Iterator[str]:
     """The name of every fixture."""
     for fixture in on.drawing["fixtures"]:

@@ -81,6 +81,7 @@ def plan_drawn(report: Report, ids: str, sheet: Sheet | None = None) -> Drawn:
     layers["edges"] += lines.edges(drawing, view, room, ids)
     layers["edges"] += lines.outline(drawing, view, room)
     layers["edges"] += [*lines.isolation(drawing, view, room), *lines.thickened(drawing, view, room)]
+    layers["edges"] += lines.areas(drawing, view, room)
     layers["joints"] += lines.joints(drawing, view, room)
     layers["water"] += [*lines.water(drawing, view, ids), *lines.trails(drawing, view, room)]
     layers["heights"] += lines.contours(drawing, view, room)
@@ -97,6 +98,7 @@ def plan_drawn(report: Report, ids: str, sheet: Sheet | None = None) -> Drawn:
     layers["steel"] += steel.steel(drawing, view, room)
     layers["joints"] += names.joint_names(on)
     layers["names"] += names.opening_names(on)
+    layers["names"] += names.area_names(on)
     layers["callouts"] += callouts.callouts(on, report.comments)
     layers["heights"] += heights.fixed_heights(on)
     layers["fixtures"] += [*names.fixture_names(on), *names.steps_names(on)]
@@ -112,12 +114,13 @@ def _notes(report: Report, on: Lettering) -> list[str]:
     """Notes under the legend: steel, and what found no room."""
     steel = report.drawing["steel"]
     words = names.steel_note(steel, report.system) if steel else ""
+    own = any(area["steel"] for area in report.drawing["areas"])
     not_drawn = ", ".join(report.drawing["not_drawn"])
     off = ", ".join(str(comment.number) for comment in report.comments if not comment.at.shape)
     return [
         note
         for note in (
-            f"Steel: {words}." if words else "",
+            f"Steel{' of what is no part with its own' if own else ''}: {words}." if words else "",
             f"Comments with no place on the plan: {off}." if off else "",
             column.note_of(on.left_out),
             f"Could not be drawn: {not_drawn}." if not_drawn else "",

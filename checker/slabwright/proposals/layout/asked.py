@@ -71,7 +71,7 @@ def asked_of(
         longest=longest(plan, limits, weights),
         aspect=_tightest(aspects, ("aspect_at_most", "preferred_aspect_at_most"), weights, min, math.inf),
         ribbon_aspect=_tightest(aspects, ("narrow_aspect_at_most",), weights, min, math.inf),
-        walk=plan.design.use == "walk",
+        walk=plan.areas.uses == ("walk",),
         sharpest=sharpest,
         narrowest=_tightest(corners, ("width_at_least",), weights, max, 0.0),
         musts=tuple(_musts(plan, rules, limits)),
@@ -83,7 +83,7 @@ def asked_of(
 
 def longest(plan: Plan, limits: Mapping[str, Limits], weights: Sequence[str]) -> float:
     """The longest side that a panel may have by every rule in force of some weights, m."""
-    t, stone = plan.thickness.design, plan.design.mix.aggregate
+    t, stone = plan.areas.thicknesses[0], plan.design.mix.aggregate
     most = [math.inf]
     if spacing := limits.get("panel-spacing"):
         multiples = ["thicknesses_at_most", "preferred_thicknesses_at_most"]
@@ -92,9 +92,9 @@ def longest(plan: Plan, limits: Mapping[str, Limits], weights: Sequence[str]) ->
         most += [spacing[name].value.si * t for name in multiples if spacing[name].weight in weights]
         cap = spacing.side_outdoors_at_most if plan.outdoors else spacing.side_indoors_at_most
         most += [cap.value.si] if cap.weight in weights else []
-    if plan.design.use == "shop floor" and (curl := limits.get("curl")) and curl.curl_at_most.weight in weights:
+    if plan.areas.used("shop floor") and (curl := limits.get("curl")) and curl.curl_at_most.weight in weights:
         most += [math.sqrt(curl.curl_at_most.value.si / curl_index(1.0, t))]
-    if plan.design.use == "walk" and (walk := limits.get("walk-joints")):
+    if plan.areas.used("walk") and (walk := limits.get("walk-joints")):
         side = walk.public_side_at_most if plan.design.site.right_of_way else walk.side_at_most
         width = 2 * plan.shape.area / plan.shape.perimeter  # of a long strip
         most += [max(side.value.si, 1.1 * width)] if side.weight in weights else []

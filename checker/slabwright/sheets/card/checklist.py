@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from slabwright.design.model import Reinforcement
 from slabwright.design.pouring import Pour
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import filler_depth
+from slabwright.plan.things import Bed, filler_depth
 from slabwright.sheets.sheet import Column, Section, Table
-from slabwright.text.words import Words, words
+from slabwright.text.words import Value, Words, words
 from slabwright.units.quantity import Amount, depth, length, share
 
 BOX = "[ ]"
@@ -58,6 +59,11 @@ def _forms(plan: Plan) -> Words:
     board = thick.form_board_name or ""
     text = "staked and braced, oiled, tops on their marks by the rod; {t} from a string to the base at every pin"
     values: dict[str, Amount | str] = {"t": depth(plan.thickness.design)}
+    if len(plan.areas.thicknesses) > 1:
+        each = {f"t{number}": area.thickness for number, area in enumerate(plan.areas.all)}
+        names = {f"n{number}": area.name for number, area in enumerate(plan.areas.all)}
+        told = ", ".join(f"{{t{number}}} in {{n{number}}}" for number in range(len(plan.areas.all)))
+        text, values = text.replace("{t}", told), {**each, **names}
     if board:
         text += "; {board} boards"
         values["board"] = board
@@ -68,11 +74,11 @@ def _isolation(plan: Plan) -> list[tuple[str, Words]]:
     named = [
         f"{piece.name} ({piece.isolation.material})"
         for piece in plan.edges.pieces
-        if piece.isolation is not None and filler_depth(piece.isolation, plan.thickness.design)
+        if piece.isolation is not None and filler_depth(piece.isolation, plan.areas.thickest(piece.line).thickness.si)
     ]
     for fixture in plan.fixtures.all:
         filler = fixture.fixture.isolation
-        if filler is not None and filler_depth(filler, plan.thickness.design):
+        if filler is not None and filler_depth(filler, plan.areas.at(fixture.at).thickness.si):
             named.append(f"{fixture.name} ({filler.material})")
     if not named:
         return []
@@ -82,16 +88,28 @@ def _isolation(plan: Plan) -> list[tuple[str, Words]]:
 
 
 def _steel(plan: Plan) -> list[tuple[str, Words]]:
-    steel = plan.design.reinforcement
-    if steel is None or steel.none:
+    bonded = any(bed.steel.bonded for bed in plan.beds)
+    told = [("bond", words("the electrician has bonded the steel, and the inspector has seen it"))] if bonded else []
+    return [*(line for bed in plan.beds for line in _steel_of(bed.steel, _of(plan, bed))), *told]
+
+
+def _of(plan: Plan, bed: Bed) -> Words:
+    """Which part of the slab steel belongs to, where it does not lie all through it."""
+    everywhere = len(bed.areas) == len(plan.areas.all)
+    return words("") if everywhere else words("{part}: ", part=", ".join(area.name for area in bed.areas))
+
+
+def _steel_of(steel: Reinforcement, where: Words) -> list[tuple[str, Words]]:
+    if steel.none:
         return []
     mat = steel.bars or steel.mesh
     if mat is None:
         return [("fiber", words("on the ticket, dose as ordered"))] if steel.fiber else []
     if mat.held_by in ("hooked up by hand", "nothing"):
-        return [("steel", words("{held} by the file, so it ends on the ground: put it on chairs", held=mat.held_by))]
-    text = "held up by {held}"
-    amounts: dict[str, Amount | str] = {"held": str(mat.held_by or "something: the file does not say what")}
+        told = where.template + "{held} by the file, so it ends on the ground: put it on chairs"
+        return [("steel", words(told, **where.values, held=mat.held_by))]
+    text = where.template + "held up by {held}"
+    amounts: dict[str, Value] = {**where.values, "held": str(mat.held_by or "something: the file does not say what")}
     if mat.support_spacing is not None:
         text += " at {every}"
         amounts["every"] = mat.support_spacing
@@ -103,9 +121,7 @@ def _steel(plan: Plan) -> list[tuple[str, Words]]:
     if mat.at_joints is not None:
         text += "; at joints: {joints}"
         amounts["joints"] = str(mat.at_joints)
-    bonded = plan.design.reinforcement is not None and plan.design.reinforcement.bonded
-    told = [("bond", words("the electrician has bonded the steel, and the inspector has seen it"))] if bonded else []
-    return [("steel", Words(text, amounts)), *told]
+    return [("steel", Words(text, amounts))]
 
 
 def _fixtures(plan: Plan) -> list[tuple[str, Words]]:

@@ -137,7 +137,7 @@ def _hot(forecast: Weather) -> list[Words]:
 
 
 def _cold(plan: Plan, forecast: Weather) -> list[Words]:
-    asked = weather.cold_weather(plan.thickness.design)
+    asked = weather.cold_weather(plan.areas.thicknesses[0])
     coldest = [one.si for one in (forecast.air, forecast.low) if one is not None]
     limit = temperature(weather.COLD_BELOW)
     if not coldest or meets(min(coldest), weather.COLD_BELOW, "least"):

@@ -125,8 +125,7 @@ def _steel(steel: Steel | None, prices: Prices) -> list[_Row]:
         detail = words("{n} bars of {l}, {w} waste", n=f"{one.plan.bars:,}", l=length(one.plan.stock),
                        w=share(round(one.plan.waste, 3)))  # fmt: skip
         rows.append((f"bars {one.size}", detail, mass(one.mass), one.mass, prices.bars, True))
-    if steel.mesh:
-        mesh = steel.mesh
+    for mesh in steel.meshes:
         detail = words("sheets of {a} by {b}", a=length(mesh.length), b=length(mesh.width))
         rows.append((f"mesh {mesh.style}", detail, mesh.plan.bars, mesh.plan.bars, prices.mesh, True))
     if steel.supports:

@@ -176,13 +176,16 @@ def _dug(plan: Plan, dig: Dig) -> _Dug | None:
         under = above(plan.finish.surface, existing, below)
         covered = over.covered / plan.shape.area
         grown = (plan.shape.area + wider) / over.covered
-        cut, fill = over.volume * grown + edges, under.volume * grown
+        deeper = plan.concrete.deeper
+        cut, fill = over.volume * grown + deeper + edges, under.volume * grown
         steps = [step("cut", "ground above the bottom of the base", words(""), volume(over.volume))]
         if grown > 1 + 1e-6:
             dug = area(plan.shape.area + wider)
             numbers = words("{v} x {a} / {c}", v=volume(over.volume), a=dug, c=area(over.covered))
             steps.append(step("cut, whole dig", "cut x area dug / area shot", numbers, volume(over.volume * grown)))
         notes = [] if base_thickness else [words("no base is drawn: the dig goes to the underside of the slab")]
+        if deeper:
+            steps.append(step("parts", "dug deeper or less deep than the design thickness", words(""), volume(deeper)))
         if edges:
             steps.append(step("thickened edges", "dug besides", words(""), volume(edges)))
             steps.append(

@@ -10,7 +10,7 @@ from math import ceil
 import numpy as np
 import shapely
 
-from slabwright.design.model import Isolation, Mesh, Order, Reinforcement
+from slabwright.design.model import Isolation, Mesh, Order
 from slabwright.formulas import OutOfRangeError, base, steel, weather
 from slabwright.formulas import bars as bar_tables
 from slabwright.formulas.units import FOOT, FOOT2, GALLON, INCH, PSI
@@ -68,7 +68,7 @@ class Steel:
     """All steel of a job, with how it was worked and what stands in for things not said."""
 
     bars: tuple[BarList, ...]
-    mesh: MeshList | None
+    meshes: tuple[MeshList, ...]
     supports: int
     held_by: str
     support_spacing: float
@@ -91,11 +91,10 @@ def lap_of(diameter: float, strength: float) -> float:
 
 def all_steel(plan: Plan) -> Steel | None:
     """The steel of a plan; None where it has none."""
-    said = plan.design.reinforcement
+    beds = [bed for bed in plan.beds if bed.steel.bars or bed.steel.mesh or bed.steel.corner_bars]
     edge_bars = [(run.line, layer) for run, thick in zip(plan.thickness.thickened_edges,
                  plan.design.thickness.thickened_edges, strict=True) for layer in thick.bars]  # fmt: skip
-    said = said or Reinforcement()
-    if not (said.bars or said.mesh or said.corner_bars or edge_bars):
+    if not beds and not edge_bars:
         return None
     order = plan.design.order or Order()
     stocks = [one.si for one in order.stock] or [STOCK[plan.home]]
@@ -105,31 +104,46 @@ def all_steel(plan: Plan) -> Steel | None:
     runs: dict[str, Counter[float]] = defaultdict(Counter)
     sizes: dict[str, tuple[float, float, float]] = {}  # lap, kg/m
     supports, held, spaced = 0, "", 0.0
-    if said.bars:
-        bars = said.bars
-        joints: AtJoints = bars.at_joints or "stop"
-        if bars.at_joints is None and any(one.counts for one in plan.joints.all):
-            notes.append(words("bars are taken to stop at joints: write reinforcement.bars.at_joints"))
-        short = bars.ends_short.si if bars.ends_short else ENDS_SHORT[plan.home]
-        mat = bar_mat(plan, bars.spacing.si, short, joints, CUT_STEP[plan.home])
-        runs[bars.size.name] += mat.runs
-        strength = bars.yield_strength.si if bars.yield_strength else GRADE_60
-        lap = bars.lap.si if bars.lap else lap_of(bars.size.diameter, strength)
-        sizes[bars.size.name] = (lap, bars.size.mass, bars.size.diameter)
-        for name, way in (("bars along", mat.along), ("bars across", mat.across)):
-            meters = sum(run * count for run, count in way.items())
-            numbers = words("{n} runs, at most {s} apart", n=sum(way.values()), s=depth(bars.spacing.si))
-            working.append(step(name, "runs by their lengths", numbers, length(meters)))
-        if bars.held_by in HELD:
-            spaced = bars.support_spacing.si if bars.support_spacing else SUPPORTS[plan.home]["bars"]
-            counts = [chairs(piece, spaced) for piece in mat.pieces]
-            supports += sum(counts)
-            working.append(_supports(str(bars.held_by), counts))
-            held = str(bars.held_by)
-    for loose in said.corner_bars:
-        runs[loose.size.name][loose.length.si] += loose.count * len(loose.at)
-        lap = lap_of(loose.size.diameter, GRADE_60)
-        sizes.setdefault(loose.size.name, (lap, loose.size.mass, loose.size.diameter))
+    meshes: list[MeshList] = []
+    for said, areas in beds:
+        part = None if len(areas) == len(plan.areas.all) else shapely.union_all([area.polygon for area in areas])
+        where = "" if part is None else f" of {areas[0].name}"
+        if said.bars:
+            bars = said.bars
+            joints: AtJoints = bars.at_joints or "stop"
+            if bars.at_joints is None and any(one.counts for one in plan.joints.all):
+                notes.append(words("bars are taken to stop at joints: write reinforcement.bars.at_joints"))
+            short = bars.ends_short.si if bars.ends_short else ENDS_SHORT[plan.home]
+            mat = bar_mat(plan, bars.spacing.si, short, joints, CUT_STEP[plan.home], part)
+            runs[bars.size.name] += mat.runs
+            strength = bars.yield_strength.si if bars.yield_strength else GRADE_60
+            lap = bars.lap.si if bars.lap else lap_of(bars.size.diameter, strength)
+            lap = max(lap, sizes.get(bars.size.name, (lap, 0.0, 0.0))[0])
+            sizes[bars.size.name] = (lap, bars.size.mass, bars.size.diameter)
+            for name, way in ((f"bars{where} along", mat.along), (f"bars{where} across", mat.across)):
+                meters = sum(run * count for run, count in way.items())
+                numbers = words("{n} runs, at most {s} apart", n=sum(way.values()), s=depth(bars.spacing.si))
+                working.append(step(name, "runs by their lengths", numbers, length(meters)))
+            if bars.held_by in HELD:
+                spaced = bars.support_spacing.si if bars.support_spacing else SUPPORTS[plan.home]["bars"]
+                counts = [chairs(piece, spaced) for piece in mat.pieces]
+                supports += sum(counts)
+                working.append(_supports(str(bars.held_by), counts))
+                held = str(bars.held_by)
+        for loose in said.corner_bars:
+            runs[loose.size.name][loose.length.si] += loose.count * len(loose.at)
+            lap = lap_of(loose.size.diameter, GRADE_60)
+            sizes.setdefault(loose.size.name, (lap, loose.size.mass, loose.size.diameter))
+        if said.mesh:
+            mesh, mesh_notes = _mesh(plan, said.mesh, order, part)
+            meshes.append(mesh)
+            notes += mesh_notes
+            if said.mesh.held_by in HELD:
+                spaced = said.mesh.support_spacing.si if said.mesh.support_spacing else SUPPORTS[plan.home]["mesh"]
+                counts = [chairs(piece, spaced) for piece in mesh.pieces]
+                supports += sum(counts)
+                working.append(_supports(str(said.mesh.held_by), counts))
+                held = str(said.mesh.held_by)
     for line, layer in edge_bars:  # apart from the bars of the slab: they lap by their own length
         name, short = f"{layer.size.name} edges", ENDS_SHORT[plan.home]
         lap = layer.lap.si if layer.lap else lap_of(layer.size.diameter, GRADE_60)
@@ -155,17 +169,7 @@ def all_steel(plan: Plan) -> Steel | None:
         lists.append(BarList(name, runs[name], lap, cut, cut.bought * heavy, cut.used * heavy))
     if lists and not order.stock:
         notes.append(words("bars are taken to be sold in {s}: write order.stock", s=length(STOCK[plan.home])))
-    mesh = None
-    if said.mesh:
-        mesh, mesh_notes = _mesh(plan, said.mesh, order)
-        notes += mesh_notes
-        if said.mesh.held_by in HELD:
-            spaced = said.mesh.support_spacing.si if said.mesh.support_spacing else SUPPORTS[plan.home]["mesh"]
-            counts = [chairs(piece, spaced) for piece in mesh.pieces]
-            supports += sum(counts)
-            working.append(_supports(str(said.mesh.held_by), counts))
-            held = str(said.mesh.held_by)
-    return Steel(tuple(lists), mesh, supports, held, spaced, tuple(working), tuple(notes), tuple(add))
+    return Steel(tuple(lists), tuple(meshes), supports, held, spaced, tuple(working), tuple(notes), tuple(add))
 
 
 def _along_edge(plan: Plan, line: np.ndarray) -> list[float]:
@@ -185,7 +189,7 @@ def _supports(held_by: str, counts: list[int]) -> Step:
     return step(held_by, formula, words("{sum}", sum=told), count(sum(counts)))
 
 
-def _mesh(plan: Plan, said: Mesh, order: Order) -> tuple[MeshList, list[Words]]:
+def _mesh(plan: Plan, said: Mesh, order: Order, part: shapely.Geometry | None) -> tuple[MeshList, list[Words]]:
     notes = []
     sides = tuple(one.si for one in order.sheet) or said.sides or SHEET[plan.home]
     long, wide = max(sides), min(sides)
@@ -198,7 +202,7 @@ def _mesh(plan: Plan, said: Mesh, order: Order) -> tuple[MeshList, list[Words]]:
     joints: AtJoints = said.at_joints or "stop"
     if said.at_joints is None and any(one.counts for one in plan.joints.all):
         notes.append(words("mesh is taken to stop at joints: write reinforcement.mesh.at_joints"))
-    strips, mats = mesh_strips(plan, wide, lap, MESH_SHORT[plan.home], joints)
+    strips, mats = mesh_strips(plan, wide, lap, MESH_SHORT[plan.home], joints, part)
     whole: Counter[float] = Counter()
     for strip, times in strips.items():
         whole[max(cut_down(strip, CUT_STEP[plan.home]), 0.05)] += times
@@ -234,7 +238,8 @@ def isolation(plan: Plan) -> tuple[Filler, ...]:
     for piece in plan.edges.pieces:
         put(piece.isolation, plan.thickness.along(piece.line), piece.length, piece.name)
     for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True):
-        put(opening.isolation, plan.thickness.design, float(ring.length), opening.name)
+        rim = [(x, y) for x, y in ring.xy.tolist()]
+        put(opening.isolation, plan.areas.thickest(rim).thickness.si, float(ring.length), opening.name)
     for one in plan.fixtures.all:
         size = one.fixture.size.si if one.fixture.size else 0.0
         put(one.fixture.isolation, plan.thickness.at(one.at), 4 * size, one.name)
@@ -362,8 +367,9 @@ def forms(plan: Plan) -> Forms:
     openings = sum(float(ring.length) for ring in plan.shape.opening_rings)
     bulkheads = sum(one.length for one in plan.joints.all if one.joint.kind == "construction joint")
     held = [(one.name, _held(plan, one)) for one in open_edges]
-    usual = min((deep for _, deep in held), default=plan.thickness.design)
-    usual = min(usual, plan.thickness.design) if openings or bulkheads else usual
+    thinnest = plan.areas.thicknesses[0]
+    usual = min((deep for _, deep in held), default=thinnest)
+    usual = min(usual, thinnest) if openings or bulkheads else usual
     deeper: dict[str, float] = {}
     for name, deep in held:
         if deep > usual + _SAME_BOARD:
@@ -373,7 +379,8 @@ def forms(plan: Plan) -> Forms:
 
 def _held(plan: Plan, piece: EdgePiece) -> float:
     """Depth that forms hold along an edge, m, in the middle of its sides: at a corner the next edge may be thick."""
-    return max(plan.thickness.at(((a + c) / 2, (b + d) / 2)) for (a, b), (c, d) in pairwise(piece.line))
+    middles = (plan.thickness.at(((a + c) / 2, (b + d) / 2)) for (a, b), (c, d) in pairwise(piece.line))
+    return max(*middles, *(area.thickness.si for area in plan.areas.along(piece.line)))
 
 
 def board_depths(boards: Forms) -> tuple[str, dict[str, Amount | str]]:

@@ -42,9 +42,16 @@ class Mat:
         return self.along + self.across
 
 
-def bar_mat(plan: Plan, spacing: float, ends_short: float, at_joints: AtJoints, step: float) -> Mat:
-    """The mat of bars of a plan; lengths are cut down to whole ``step``."""
-    steel = shapely.buffer(plan.shape.slab, -ends_short, join_style="mitre") if ends_short > 0 else plan.shape.slab
+def bar_mat(
+    plan: Plan,
+    spacing: float,
+    ends_short: float,
+    at_joints: AtJoints,
+    step: float,
+    part: shapely.Geometry | None = None,
+) -> Mat:
+    """The mat of bars of a plan, or of a part of it; lengths are cut down to whole ``step``."""
+    steel = _laid(plan, ends_short, part)
     joints = plan.joints.lines
     gap = (
         shapely.buffer(joints, CLEAR_OF_JOINT[plan.home], cap_style="flat")
@@ -63,6 +70,13 @@ def bar_mat(plan: Plan, spacing: float, ends_short: float, at_joints: AtJoints, 
         ways.append(runs)
         widest.append(most)
     return Mat(ways[0], ways[1], float(fields.area), (widest[0], widest[1]), tuple(pieces))
+
+
+def _laid(plan: Plan, ends_short: float, part: shapely.Geometry | None) -> shapely.Geometry:
+    """Where steel lies: short of the rim of the slab, and up to the rim of a part inside it."""
+    slab = plan.shape.slab
+    steel = shapely.buffer(slab, -ends_short, join_style="mitre") if ends_short > 0 else slab
+    return steel if part is None else shapely.intersection(steel, part)
 
 
 def chairs(piece: shapely.Polygon, spacing: float) -> int:
@@ -145,14 +159,19 @@ def cut_down(length: float, step: float) -> float:
 
 
 def mesh_strips(
-    plan: Plan, width: float, lap: float, ends_short: float, at_joints: AtJoints
+    plan: Plan,
+    width: float,
+    lap: float,
+    ends_short: float,
+    at_joints: AtJoints,
+    part: shapely.Geometry | None = None,
 ) -> tuple[Counter[float], tuple[shapely.Polygon, ...]]:
     """Strips of mesh, ``width`` wide and lapped sideways by ``lap`` (length to count), and the mats they make.
 
     Each piece of slab is covered by strips along it, as long as it is there; the way that takes fewer meters is kept.
     Sheets that run half through a joint lie whole under it, and every second wire is cut there: :func:`wires_cut`.
     """
-    steel = shapely.buffer(plan.shape.slab, -ends_short, join_style="mitre") if ends_short > 0 else plan.shape.slab
+    steel = _laid(plan, ends_short, part)
     joints = plan.joints.lines
     if at_joints == "stop" and not joints.is_empty:
         steel = shapely.difference(steel, shapely.buffer(joints, CLEAR_OF_JOINT[plan.home], cap_style="flat"))

@@ -88,7 +88,8 @@ def options(
         return None
     low = above(top, bottom, plan.thickness.design)
     high = above(bottom, top, -plan.thickness.design)
-    off = max(depths.most - plan.thickness.design, plan.thickness.design - depths.least)
+    drawn = plan.thickness.body_at
+    off = max(depths.most - drawn(depths.most_at), drawn(depths.least_at) - depths.least)
     if off < _FINE_GRADE * (1 - 1e-6) or max(low.volume, high.volume) < _MATTERS:
         return None
     costs = prices or Prices()
@@ -253,7 +254,8 @@ def _base_moved(plan: Plan, up: bool = False, down: bool = False) -> Design:
     shots: list[SpotHeight] = []
     places = np.array([(shot.at.x, shot.at.y) for shot in plan.design.heights.base])
     for shot, finish in zip(plan.design.heights.base, finish_over(plan, places).tolist(), strict=True):
-        level = shot.height.si if isnan(finish) else finish - plan.thickness.design
+        at, level = (shot.at.x, shot.at.y), shot.height.si
+        level = level if isnan(finish) else finish - plan.thickness.shot_at(at, finish - level)
         moves = (up and level > shot.height.si) or (down and level < shot.height.si)
         shots.append(shot._replace(height=Amount(level, Kind.HEIGHT)) if moves else shot)
     heights = plan.design.heights._replace(base=tuple(shots))
@@ -278,13 +280,13 @@ def _shift(plan: Plan, up: bool) -> tuple[float, Words | None]:
     depths = plan.concrete.depths
     if depths is None:
         return 0.0, None
-    off = depths.mean - plan.thickness.design
+    off = depths.mean - depths.mean_drawn
     wanted = max(0.0, -off if up else off)
     if wanted < _SHIFT[plan.home]:
         return 0.0, None
     room, holder = wanted, ""
     if not up:
-        thin = depths.least - (plan.thickness.design - THIN_ANYWHERE)
+        thin = depths.least - (plan.thickness.body_at(depths.least_at) - THIN_ANYWHERE)
         if thin < room:
             room, holder = thin, "the thinnest place"
     for match in plan.fixed.matches:

@@ -52,7 +52,7 @@ def order_sheet(
         job=design.job.name,
         number=design.job.number,
         file=design.file,
-        use=design.use,
+        use=" and ".join(plan.areas.uses),
         system=plan.system,
         pour=design.job.pour,
         says=tuple(_says(plan, in_file, worked, choices)),

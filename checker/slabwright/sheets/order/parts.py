@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from slabwright.formulas import hauling, ordering
 from slabwright.formulas.units import FOOT
 from slabwright.plan.plan import Plan
@@ -60,7 +62,8 @@ def concrete_section(plan: Plan, worked: Concrete) -> Section:
         Figure("ordered", "To order", volume(worked.ordered), _ordered_by(worked)),
     ]  # fmt: skip
     panels, openings = _panel_table(plan), _opening_table(plan)
-    tables = [panels, *([openings] if openings else []), _load_table(worked)]
+    by_part = [_part_table(plan)] if plan.areas.several else []
+    tables = [*by_part, panels, *([openings] if openings else []), _load_table(worked)]
     notes = [*worked.assumed]
     if worked.last_is_short:
         notes.append(words("the last load is under {v}, and may cost more", v=volume(worked.short_load)))
@@ -103,6 +106,8 @@ def _ordered_by(worked: Concrete) -> Words:
 
 def _net_from(plan: Plan) -> Words:
     if not plan.concrete.quantities.from_surfaces:
+        if plan.areas.several:
+            return words("areas times the design thickness of each: no base is shot")
         return words("area times design thickness: no base is shot")
     covered = plan.concrete.depths.covered if plan.concrete.depths else 1.0
     if covered < 0.999:
@@ -133,7 +138,7 @@ def _panel_table(plan: Plan) -> Table:
     for flight in plan.flights.all:
         rows.append((flight.name, None, None, None, None, volume(flight.volume)))
     for channel in plan.channels.all:
-        if added := channel.volume(plan.thickness.design):
+        if added := channel.volume(plan.thickness.at(channel.middle)):
             rows.append((channel.name, None, None, None, None, volume(added)))
     quantities = plan.concrete.quantities
     total: tuple[Cell, ...] = (
@@ -148,12 +153,36 @@ def _panel_table(plan: Plan) -> Table:
     return Table("parts", "By panel", columns, tuple(rows), total)
 
 
+def _part_table(plan: Plan) -> Table:
+    """Parts of different use or thickness: the rows, with the steps, add up to the net volume."""
+    columns = (
+        Column("part", "Part", right=False),
+        Column("use", "Use", right=False),
+        Column("thickness", "Thickness"),
+        Column("area", "Area"),
+        Column("volume", "Volume"),
+    )
+    rows: list[tuple[Cell, ...]] = [
+        (one.name.removeprefix("the "), one.use, one.thickness, area(one.polygon.area), volume(filled))
+        for one, filled in zip(plan.areas.all, plan.concrete.area_volumes, strict=True)
+    ]
+    for flight in plan.flights.all:
+        rows.append((flight.name, None, None, None, volume(flight.volume)))
+    total: tuple[Cell, ...] = ("net", None, None, area(plan.shape.area), volume(plan.concrete.quantities.net))
+    return Table("by_part", "By part, thickened edges and tapers in it", columns, tuple(rows), total)
+
+
 def _edge_parts(plan: Plan) -> list[float]:
     """Volume of thickened edges in each panel, m3."""
     slabs = sum(float(one) for one in plan.concrete.panel_volumes) - plan.concrete.quantities.slab
     if slabs < 1e-12:
         return [0.0] * len(plan.panels.all)
     return [float(one) for one in plan.concrete.panel_edge_volumes]
+
+
+def _beside(plan: Plan, ring: Sequence[Sequence[float]]) -> float:
+    """The design thickness of the slab round an opening, m; where it changes there, the greater."""
+    return plan.areas.thickest([(x, y) for x, y in ring]).thickness.si
 
 
 def _opening_table(plan: Plan) -> Table | None:
@@ -165,7 +194,11 @@ def _opening_table(plan: Plan) -> Table | None:
         Column("volume", "Not poured"),
     )
     rows = tuple(
-        (opening.name, area(ring.polygon.area), volume(ordering.slab_volume(ring.polygon.area, plan.thickness.design)))
+        (
+            opening.name,
+            area(ring.polygon.area),
+            volume(ordering.slab_volume(ring.polygon.area, _beside(plan, ring.xy.tolist()))),
+        )
         for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True)
     )
     return Table("openings", "Openings, already left out of the panels", columns, rows)

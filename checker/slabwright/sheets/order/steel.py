@@ -20,15 +20,16 @@ def steel_section(plan: Plan, steel: Steel | None) -> Section | None:
         tables.append(_bar_table(steel))
         for one in steel.bars:
             tables.append(_cutting_table(f"cut_{_key(one.size)}", f"Cutting {one.size}", one.plan.patterns, "Bars"))
-    if steel.mesh:
-        tables += _mesh_tables(steel.mesh)
+    for number, mesh in enumerate(steel.meshes, 1):
+        tables += _mesh_tables(mesh, "" if number == 1 else f"_{number}")
     if steel.supports:
         says = words("at most {s} apart each way, on the rims of every mat too", s=length(steel.support_spacing))
         figures.append(Figure("supports", steel.held_by.capitalize(), steel.supports, says))
-    if steel.mesh and steel.mesh.wires_cut:
+    cut = sum(mesh.wires_cut for mesh in steel.meshes)
+    if cut:
         each = words("every second one, before concrete comes, where sheets run under a joint")
-        figures.append(Figure("wires_cut", "Wires to cut", steel.mesh.wires_cut, each))
-    total = sum(one.mass for one in steel.bars) + (steel.mesh.mass if steel.mesh else 0.0)
+        figures.append(Figure("wires_cut", "Wires to cut", cut, each))
+    total = sum(one.mass for one in steel.bars) + sum(mesh.mass for mesh in steel.meshes)
     figures.append(Figure("steel_weight", "Steel, as bought", mass(total)))
     return Section("steel", "Steel", tuple(figures), tuple(tables), steel.working, steel.notes, steel.add)
 
@@ -72,7 +73,7 @@ def _pieces(pieces: tuple[tuple[float, int], ...]) -> Words:
     return words(" + ".join(f"{count} of {{l{at}}}" for at, (_, count) in enumerate(pieces)), **values)
 
 
-def _mesh_tables(mesh: MeshList) -> list[Table]:
+def _mesh_tables(mesh: MeshList, other: str) -> list[Table]:
     columns = (
         Column("style", "Mesh", right=False),
         Column("sheet", "Sheet"),
@@ -84,6 +85,6 @@ def _mesh_tables(mesh: MeshList) -> list[Table]:
     sheet = words("{a} by {b}", a=length(mesh.length), b=length(mesh.width))
     row = (mesh.style, sheet, length(mesh.lap), area(mesh.area), mesh.plan.bars, mass(mesh.mass))
     return [
-        Table("mesh", "Mesh", columns, (row,)),
-        _cutting_table("cut_mesh", "Cutting mesh", mesh.plan.patterns, "Sheets"),
+        Table(f"mesh{other}", "Mesh", columns, (row,)),
+        _cutting_table(f"cut_mesh{other}", "Cutting mesh", mesh.plan.patterns, "Sheets"),
     ]

@@ -133,7 +133,8 @@ def _read(
 
 def _without_thickening(plan: Plan, one: SpotHeight) -> SpotHeight:
     """A shot on the bottom of a thickened edge, brought up to the base of the plain slab, as the plan takes it."""
-    extra = plan.thickness.at((one.at.x, one.at.y)) - plan.thickness.design
+    at = (one.at.x, one.at.y)
+    extra = plan.thickness.at(at) - plan.thickness.body_at(at)
     return one._replace(height=replace(one.height, si=one.height.si + extra))
 
 
@@ -176,7 +177,8 @@ def _shots(plan: Plan, changed: Plan, spots: Sequence[SpotHeight], of: Of) -> tu
     wanted = [plan.thickness.at((one.at.x, one.at.y)) for one in spots]
     base = np.full(len(xy), np.nan)
     if changed.concrete.base_surface is not None:
-        base = changed.concrete.base_surface.height(xy)
+        below = [changed.concrete.below((x, y)) for x, y in xy.tolist()]
+        base = changed.concrete.base_surface.height(xy) - np.array(below)
     found = []
     for index, one in enumerate(spots):
         top, shot = finish[index], one.height.si

@@ -221,9 +221,7 @@ def set_out(plan: Plan, line: Line, spacing: float) -> tuple[Pin, ...]:
     finish = heights_at(plan, xy)
     existing = existing_at(plan, xy)
     thickness = (
-        [plan.thickness.at(mark.at) for mark in marks]
-        if plan.thickness.thickened_edges
-        else [plan.thickness.design] * len(marks)
+        [plan.thickness.design] * len(marks) if plan.thickness.even else [plan.thickness.at(mark.at) for mark in marks]
     )
     layer = plan.design.site.base.thickness if plan.design.site.base else None
     first = first_number(taken(plan))
@@ -315,6 +313,9 @@ def _needed(plan: Plan) -> Iterator[_Mark]:
         for number, corner in enumerate(opening.corners, 1):
             name = corner.at.name or str(number)
             yield _Mark(f"{opening.name} corner", name, (corner.at.x, corner.at.y))
+    for part in design.parts:
+        for number, corner in enumerate(part.corners, 1):
+            yield _Mark(f"{part.name} corner", corner.at.name or str(number), (corner.at.x, corner.at.y))
     for line in design.heights.lines:
         title = f"{line.kind} {line.name}" if line.name and line.name != line.kind else line.kind
         for number, point in enumerate(line.along):

@@ -124,7 +124,10 @@ def _notes(found: Stakes, groups: dict[Line, list[Pin]]) -> list[Words]:
                 pins=_listed(hidden),
             )
         )
-    if any(pin.thickness > found.plan.thickness.design * 1.001 for pin in found.pins):
+    if len(found.plan.areas.thicknesses) > 1:
+        notes.append(words("Base and subgrade follow the thickness of each part; where it changes at once, that of the "
+                           "thicker side stands."))  # fmt: skip
+    elif any(pin.thickness > found.plan.thickness.design * 1.001 for pin in found.pins):
         notes.append(words("Base and subgrade go deeper where the edge is thickened; the readings include it."))
     return notes
 

@@ -1,0 +1,154 @@
+"""The parts of the slab that differ in use or thickness; a file without parts has one area, the slab."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cached_property
+from typing import ClassVar
+
+import shapely
+
+from slabwright.design.model import Design, Use
+from slabwright.plan.shape import ON_EDGE, Shape, closed, tell_faults
+from slabwright.plan.things import XY, Area, Panel
+from slabwright.source.problem import Problems
+
+
+class Areas:
+    """What of the slab has one use and one thickness, by parts of the file.
+
+    Making one raises :class:`UnreadableError` when a part does not close to a simple shape, reaches outside the
+    outline, or lies over another.
+    """
+
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"parts", "use", "thickness"})
+
+    def __init__(self, design: Design, shape: Shape) -> None:
+        self._design = design
+        self._shape = shape
+        self._polygons = _polygons(design, shape) if design.parts else []
+
+    @cached_property
+    def all(self) -> tuple[Area, ...]:
+        """Every area: parts in the order of the file, then what none of them covers."""
+        slab = self._shape.slab
+        if not self._design.parts:
+            return (self._area("the slab", slab),)
+        found = [
+            self._area(_spoken(self._design.parts[k].name), polygon, k) for k, polygon in enumerate(self._polygons)
+        ]
+        left = shapely.difference(slab, shapely.union_all(self._polygons))
+        kept = [piece for piece in shapely.get_parts(left) if not piece.buffer(-ON_EDGE).is_empty]
+        if kept:
+            found.append(self._area("the rest of the slab", kept[0] if len(kept) == 1 else shapely.MultiPolygon(kept)))
+        return tuple(found)
+
+    def _area(self, name: str, polygon: shapely.Geometry, number: int | None = None) -> Area:
+        design = self._design
+        part = None if number is None else design.parts[number]
+        use: Use = part.use if part and part.use else design.use
+        path = f"parts[{number}].thickness" if part else "thickness.design"
+        thickness = part.thickness if part and part.thickness else design.thickness.design
+        place = part.place if part else design.place("thickness.design", "thickness")
+        return Area(name, use, thickness, path, polygon, part, place)
+
+    @property
+    def several(self) -> bool:
+        """Whether the file names parts."""
+        return bool(self._design.parts)
+
+    @cached_property
+    def thicknesses(self) -> tuple[float, ...]:
+        """The design thicknesses that occur, least first, m."""
+        return tuple(sorted({area.thickness.si for area in self.all}))
+
+    @cached_property
+    def uses(self) -> tuple[Use, ...]:
+        """The uses that occur, that of the file first."""
+        found = {area.use for area in self.all}
+        return tuple(sorted(found, key=lambda use: (use != self._design.use, use)))
+
+    def used(self, *uses: str) -> tuple[Area, ...]:
+        """The areas that have one of these uses."""
+        return tuple(area for area in self.all if area.use in uses)
+
+    def at(self, at: XY) -> Area:
+        """The area a place lies in; on the line between two, the thicker; off the slab, the nearest."""
+        if not self.several:
+            return self.all[0]
+        spot = shapely.Point(at)
+        away = [float(area.polygon.distance(spot)) for area in self.all]
+        near = [area for area, far in zip(self.all, away, strict=True) if far <= min(away) + ON_EDGE / 10]
+        return max(near, key=lambda area: area.thickness.si)
+
+    def along(self, line: Sequence[XY]) -> tuple[Area, ...]:
+        """The areas a line runs through or along; of a line off the slab, the nearest."""
+        if not self.several or len(line) < 2:
+            return self.all if not self.several else (self.at(line[0]),)
+        return self._touched(shapely.LineString(line), 4 * ON_EDGE)
+
+    def over(self, shape: shapely.Geometry) -> tuple[Area, ...]:
+        """The areas of which a part of the slab holds more than a sliver."""
+        if not self.several:
+            return self.all
+        parts = [float(shapely.intersection(area.polygon, shape).area) for area in self.all]
+        least = min(ON_EDGE * float(shape.length), max(parts))
+        return tuple(area for area, part in zip(self.all, parts, strict=True) if part >= least and part > 0)
+
+    def _touched(self, line: shapely.Geometry, least: float) -> tuple[Area, ...]:
+        lengths = [float(shapely.intersection(area.polygon.buffer(ON_EDGE), line).length) for area in self.all]
+        found = tuple(area for area, length in zip(self.all, lengths, strict=True) if length > least)
+        if found:
+            return found
+        middle = line.interpolate(0.5, normalized=True)
+        return (self.at((middle.x, middle.y)),)
+
+    def thickest(self, line: Sequence[XY]) -> Area:
+        """Of the areas along a line, the thickest."""
+        return max(self.along(line), key=lambda area: area.thickness.si)
+
+    def of(self, panel: Panel) -> Area:
+        """Of the areas of a panel, the thinnest."""
+        return min(panel.areas, key=lambda area: area.thickness.si)
+
+
+def _spoken(name: str) -> str:
+    """The name of a part as it is spoken of: the ramp, part 1."""
+    return name if name.lower().startswith(("part ", "the ")) else f"the {name}"
+
+
+def _polygons(design: Design, shape: Shape) -> list[shapely.Geometry]:
+    """What each part covers of the concrete; those that reach outside or overlap are refused."""
+    problems = Problems()
+    rings = []
+    for part in design.parts:
+        ring = closed(part.corners)
+        tell_faults(ring, part.corners, f"part {part.name}", part.place, problems)
+        rings.append(ring.polygon)
+    problems.raise_if_any()
+    outline = shape.ring.polygon.buffer(ON_EDGE)
+    for number, (part, ring) in enumerate(zip(design.parts, rings, strict=True)):
+        if not outline.covers(ring):
+            problems.add(
+                part.place,
+                f"part {part.name} reaches outside the slab",
+                "keep its corners on the outline or inside it; along an arc of the outline write the same arc",
+            )
+        for other, earlier in zip(design.parts[:number], rings[:number], strict=True):
+            if not shapely.intersection(ring, earlier).buffer(-ON_EDGE).is_empty:
+                problems.add(
+                    part.place,
+                    f"parts {other.name} and {part.name} lie over each other",
+                    "let one end where the other begins: both name the corners between them",
+                )
+    problems.raise_if_any()
+    found: list[shapely.Geometry] = []
+    taken: shapely.Geometry = shapely.Polygon()
+    for part, ring in zip(design.parts, rings, strict=True):
+        own = shapely.difference(shapely.intersection(ring, shape.slab), taken)
+        if own.area <= 0:
+            problems.add(part.place, f"part {part.name} lies in an opening", "take it out, or correct its corners")
+        found.append(own)
+        taken = shapely.union(taken, own)
+    problems.raise_if_any()
+    return found
