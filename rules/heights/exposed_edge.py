@@ -56,7 +56,7 @@ LIMITS = (
 WORKED = ()
 SOFT = ("lawn", "bed", "gravel", "open ground")
 ROADS = ("street",)  # wheels come up from there
-CLOSED = ("building", "trench drain")  # nothing lies open there
+CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
 GUARD = {"us": 36 * INCH, "metric": 0.9}  # m: a guard this high settles a drop, `irc-guard`, `document-k`
 

@@ -42,7 +42,7 @@ class Grades:
     Whatever they are asked for, they are empty when heights of points alone cannot do it, and without a surface.
     """
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"units", "points", "heights", "fixtures"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"units", "points", "heights", "fixtures", "channels"})
 
     def __init__(self, design: Design, shape: Shape, finish: Finish, edges: Edges, falls: Falls, water: Water) -> None:
         self._design = design
@@ -248,9 +248,11 @@ class Grades:
     def all_by(self, off: float) -> tuple[NewHeight, ...]:
         """Every finish height of the file moved by ``off``, m, at least, in whole steps; the falls stay as they are.
 
-        Empty where a drain has a rim of its own, which would have to move with it.
+        Empty where a drain or channel has a rim of its own, which would have to move with it.
         """
-        if any(fixture.kind == "drain" and fixture.rim for fixture in self._design.fixtures):
+        if any(channel.rim for channel in self._design.channels) or any(
+            fixture.kind == "drain" and fixture.rim for fixture in self._design.fixtures
+        ):
             return ()
         steps = off / self.step
         whole = (math.ceil(steps - 1e-6) if off > 0 else math.floor(steps + 1e-6)) * self.step
@@ -303,11 +305,12 @@ class Grades:
     ) -> tuple[NewHeight, ...]:
         """The changed heights of points that have one in the file; a place without a point takes its own from those.
 
-        Empty when the rim of a drain would have to move.
+        Empty when the rim of a drain or channel would have to move.
         """
         rims = [
             fixture.at for fixture in self._design.fixtures if fixture.kind == "drain" and fixture.at and fixture.rim
         ]
+        rims += [point for channel in self._design.channels if channel.rim for point in channel.along]
         found = []
         for (x, y), spot, before, after in zip(places, self._typed(places), old, new, strict=True):
             if abs(after - before) > 1e-6 and any(math.hypot(rim.x - x, rim.y - y) < ON_EDGE for rim in rims):

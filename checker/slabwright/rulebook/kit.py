@@ -27,7 +27,21 @@ from contextvars import ContextVar
 from types import MappingProxyType
 from typing import Literal, NamedTuple, NoReturn
 
-from slabwright.design.model import Bars, Dowels, Edge, Isolation, Joint, Load, Mesh, Point, StatedFall, ThickenedEdge
+from slabwright.design.model import (
+    Bars,
+    Channel,
+    Dowels,
+    Edge,
+    EdgeBars,
+    Fixture,
+    Isolation,
+    Joint,
+    Load,
+    Mesh,
+    Point,
+    StatedFall,
+    ThickenedEdge,
+)
 from slabwright.formulas.units import INCH
 from slabwright.geometry.joints.bays import cuts
 from slabwright.geometry.shape.nearest import nearest_on
@@ -56,6 +70,7 @@ from slabwright.plan.things import (
     LowLine,
     NewHeight,
     Panel,
+    PlannedChannel,
     PlannedFixture,
     PlannedJoint,
     Pond,
@@ -145,6 +160,7 @@ __all__ = [
     "Bars",
     "BeforeWall",
     "Callable",
+    "Channel",
     "Cite",
     "Conclusion",
     "Conclusions",
@@ -152,11 +168,13 @@ __all__ = [
     "DoesNotApply",
     "Dowels",
     "Edge",
+    "EdgeBars",
     "EdgePiece",
     "Face",
     "FallPart",
     "Finding",
     "FixedMatch",
+    "Fixture",
     "Flight",
     "Fold",
     "GradeBreak",
@@ -182,6 +200,7 @@ __all__ = [
     "Panel",
     "Place",
     "Plan",
+    "PlannedChannel",
     "PlannedFixture",
     "PlannedJoint",
     "Point",
@@ -437,7 +456,10 @@ def lowered(plan: Plan, heights: Sequence[NewHeight]) -> list[Remedy]:
     return [*alone, *([together(alone[0], *cuts)] if cuts else [])]
 
 
-Thing = Panel | PlannedJoint | InsideCorner | EdgePiece | LineRun | FixedMatch | PlannedFixture | WallFall | WaterShare
+Thing = (
+    Panel | PlannedJoint | InsideCorner | EdgePiece | LineRun | FixedMatch | PlannedFixture | PlannedChannel
+    | WallFall | WaterShare
+)  # fmt: skip
 
 
 def spot(thing: Thing, name: str = "") -> Spot:
@@ -457,6 +479,8 @@ def spot(thing: Thing, name: str = "") -> Spot:
             return Spot(name or thing.fixed.name, thing.fixed.place, (thing.at,))
         case PlannedFixture():
             return Spot(name or thing.name, thing.fixture.place, (thing.at,))
+        case PlannedChannel():
+            return Spot(name or thing.name, thing.channel.place, thing.line)
         case WallFall():
             return Spot(name or thing.edge.name, thing.edge.place, (thing.at,))
         case WaterShare():
