@@ -82,7 +82,7 @@ def _landed(plan: Plan, ramp: Ramp) -> bool:
 
 
 def _paved(plan: Plan, end: XY) -> bool:
-    return any(piece.beside in ("existing slab", "street") for piece in plan.edges.at(end))
+    return any(piece.beside in ("existing slab", "asphalt", "street") for piece in plan.edges.at(end))
 
 
 def _name(plan: Plan, one: RouteStretch) -> tuple[str, str]:
