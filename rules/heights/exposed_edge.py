@@ -2,8 +2,8 @@
 
 What is compared
     Takes the finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground a drop
-    of more than 4 in is a note: the face shows and soil has to come. Where wheels cross, onto a street or asphalt too, more than 1
-    1/2 in is a note, and onto a street more than 6 in is a caution: that is a curb, and no car climbs it. A drop of
+    of more than 4 in is a note: the face shows and soil has to come. Where wheels cross, onto a street too, more than
+    1 1/2 in is a note, and onto a street more than 6 in is a caution: that is a curb, and no car climbs it. A drop of
     more than 7 3/4 in is more than a step: it is a caution within 36 in of a door or gate and a note elsewhere. Beside
     anything that is walked along, a wall or a lot line too, more than 30 in down to the lowest ground within 36 in
     (`ground_beyond`) is a hold: people fall.
@@ -55,7 +55,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 SOFT = ("lawn", "bed", "gravel", "open ground")
-ROADS = ("street", "asphalt")  # wheels come up from there
+ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
 GUARD = {"us": 36 * INCH, "metric": 0.9}  # m: a guard this high settles a drop, `irc-guard`, `document-k`
