@@ -16,6 +16,7 @@ from example_reviews import FOLDER, review_of
 from slabwright.design.read import read_design
 from slabwright.plan import pours
 from slabwright.plan.plan import Plan
+from slabwright.sheets.order.order import order_sheet
 from slabwright.source import locate
 from slabwright.text.words import plain
 
@@ -179,6 +180,12 @@ def test_the_two_days_of_the_clinic_yard() -> None:
         assert day.plan.concrete.quantities.net == pytest.approx(long * 18 * 0.417 / 27 * YARD3, rel=1e-4)
         ordered = day.planned.pour.volume
         assert ordered is not None and math.ceil(ordered.si / YARD3 / 9) == loads
+    for day, steepest in ((near, 0.225 / 18), (far, math.hypot(0.12 / 14, 0.225 / 18))):
+        assert max(one.most for one in day.plan.falls.parts(lambda _: True)) == pytest.approx(steepest, rel=1e-6)
+    sheet = order_sheet(plan_of("clinic_yard"))
+    assert [sheet.section(f"risk_{number}").title for number in (1, 2)] == [
+        "Risk of running short, near side, 2027-06-22", "Risk of running short, far side, 2027-06-24",
+    ]  # fmt: skip
     report = review_of(path_of("clinic_yard"))
     assert report.size is not None
     assert (report.size.ordered, report.size.loads) == (pytest.approx(20.25 * YARD3), 3)  # 8 and 12 1/4

@@ -43,7 +43,7 @@ LIMITS = (
           "planned step or threshold on an accessible way"),
 )  # fmt: skip
 CLOSE = 0.002  # m: a place is drawn no closer
-LANDING = {"us": 60 * INCH, "metric": 1.5}  # m: how far a ramp's landing is level; `ada-landings`
+LANDING = {"us": 60 * INCH, "metric": 1.5}  # m: how far a ramp's landing is level; `ada-remembered`
 WORKED = ()
 
 

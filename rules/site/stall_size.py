@@ -28,13 +28,13 @@ LIMITS = (
           "width of an accessible stall for a car"),
     Limit("van_width_at_least", "132 in", Kind.LENGTH, "caution", Cite("ada-2010", "502.2"), ("96 in", "168 in"),
           "width of an accessible stall for a van beside an aisle of the usual width"),
-    Limit("van_by_wide_aisle_at_least", "96 in", Kind.LENGTH, "caution", Cite("ada-stalls", "502.2"),
+    Limit("van_by_wide_aisle_at_least", "96 in", Kind.LENGTH, "caution", Cite("ada-remembered", "502.2"),
           ("84 in", "144 in"), "width of an accessible stall for a van beside an aisle of {96 in|2438 mm}"),
     Limit("aisle_width_at_least", "60 in", Kind.LENGTH, "caution", Cite("ada-2010", "502.3"), ("36 in", "120 in"),
           "width of an access aisle"),
-    Limit("part_of_stall_at_least", "1", Kind.RATIO, "caution", Cite("ada-stalls", "502.3.2"), ("1/2", "1"),
+    Limit("part_of_stall_at_least", "1", Kind.RATIO, "caution", Cite("ada-remembered", "502.3.2"), ("1/2", "1"),
           "length of an access aisle, as part of that of its stall"),
-    Limit("apart_at_most", "2 in", Kind.DEPTH, "caution", Cite("ada-stalls", "502.3"), ("0 in", "12 in"),
+    Limit("apart_at_most", "2 in", Kind.DEPTH, "caution", Cite("ada-remembered", "502.3"), ("0 in", "12 in"),
           "how far an access aisle lies from its stall"),
 )  # fmt: skip
 WORKED = ()

@@ -18,6 +18,7 @@ import shapely
 from slabwright.design.model import Design, Order
 from slabwright.design.pouring import Pour
 from slabwright.geometry.surface.surface import within
+from slabwright.plan.falls import Falls
 from slabwright.plan.finish import Finish
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
@@ -28,7 +29,7 @@ PART = 0.05  # share of a panel that a pour covers and that is more than a slip 
 WHOLE = 1 - PART
 ALONG = 0.02  # m: what lies nearer to a joint than this lies on it
 GRID, ON_IT = 0.0001, 0.0005  # m: points of a line that lie nearer are one; lines so near lie on each other
-OWN = ("water", "walls", "traffic", "grades", "fixed", "stalls")  # views that no day narrows
+OWN = ("finish", "water", "walls", "traffic", "grades", "fixed", "stalls")  # views that no day narrows
 
 
 class PlannedPour(NamedTuple):
@@ -183,16 +184,17 @@ def _of_day(plan: Plan, one: PlannedPour) -> Plan:
     slab = max(shapely.get_parts(one.slab), key=lambda part: float(part.area))
     shape = copy.copy(plan.shape)
     vars(shape)["slab"] = slab
-    finish = Finish(plan.design, shape)
-    vars(finish)["surface"] = within(plan.finish.surface, slab) if plan.finish.surface else None
     edges = copy.copy(plan.edges)
     rim = slab.boundary.buffer(ON_EDGE)
     vars(edges)["pieces"] = tuple(
         piece for piece in plan.edges.pieces if shapely.LineString(piece.line).intersection(rim).length > ALONG
     )
     kept = {name: getattr(plan, name) for name in OWN}
-    kept |= {"shape": shape, "finish": finish, "edges": edges}
+    kept |= {"shape": shape, "edges": edges}
     day = Plan(_design(plan, one, slab), kept)
+    own = Finish(plan.design, shape)  # heights are asked for beyond the day too, its falls only on it
+    vars(own)["surface"] = within(plan.finish.surface, slab) if plan.finish.surface else None
+    vars(day)["falls"] = Falls(day.design, shape, day.areas, day.joints, own, edges)
     _keep_names(day, one)
     return day
 
