@@ -136,9 +136,11 @@ def test_an_edited_plan_is_the_plan_of_the_edited_design(rule: str) -> None:
 def edits_of(section: str) -> list[tuple[Design, Design]]:
     """Designs, and the same with this one section as the other example of the rule has it.
 
-    No two examples differ in their openings or units; whole jobs lose their openings, and are shown the other way.
+    No two of them differ in openings, channels or units; whole jobs lose the two, and are shown the other way.
     """
     jobs = [read_and_worked(path)[0].design for path in JOBS]
+    if section == "channels":
+        return [(job, job._replace(channels=())) for job in jobs if job.channels]
     if section == "openings":
         return [(job, job._replace(openings=())) for job in jobs if job.openings]
     if section == "units":

@@ -10,7 +10,8 @@ Why it matters
     and settlement make it grow. A snow shovel stops at it.
 When it does not apply
     No edge is beside an existing slab or asphalt. Where the file states under `fixed` what the old slab asks, and it is
-    not kept, `slab-below-fixed` tells it; a planned step with a flight to it is judged by `step-sizes`.
+    not kept, `slab-below-fixed` tells it; a planned step with a flight to it is judged by `step-sizes`, and a drop of
+    more than 30 in by `exposed-edge`.
 How to put it right
     Shoot the old slab at both ends of the edge and match it there. Where it is broken or crooked, match it at the ends
     and feather within the first few feet. Cut asphalt back straight and patch it to the new edge. A step that is too
@@ -41,6 +42,7 @@ LIMITS = (
           "planned step at an existing slab"),
 )  # fmt: skip
 WORKED = ()
+GUARDED = {"us": 0.762, "metric": 0.6}  # m, 30 in: so far down it is no lip, and `exposed-edge` judges it
 PAVED = ("existing slab", "asphalt")
 
 
@@ -74,7 +76,10 @@ def _compared_once(plan: Plan, pieces: Sequence[EdgePiece], limits: Limits) -> C
 
 
 def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
-    """Whether steps lead up there, or the file states what the old slab asks and the slab does not keep it."""
+    """Whether steps lead up there, it drops so far that people fall, or the slab does not keep what the file asks."""
+    drops = (top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False))
+    if not meets(max(drops, default=0.0), GUARDED[plan.system], "most"):
+        return True
     if piece.edge and piece.edge.planned_step and plan.flights.up_to(piece.name):
         return True
     return any(piece in plan.edges.at(match.at) and not match.kept for match in plan.fixed.matches)

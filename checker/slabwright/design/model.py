@@ -29,7 +29,7 @@ from slabwright.units.quantity import Amount, System
 
 Beside = Literal[
     "building", "wall", "curb", "step", "existing slab", "asphalt", "street", "lawn", "bed", "gravel", "open ground",
-    "property line", "trench drain",
+    "property line", "trench drain", "pool",
 ]  # fmt: skip
 JointKind = Literal["saw cut", "early saw cut", "tooled groove", "formed strip", "construction joint", "pattern"]
 FixtureKind = Literal[
@@ -84,7 +84,7 @@ class Opening(NamedTuple):
 
     name: str
     corners: tuple[Corner, ...]
-    holds: Literal["planter", "tree", "pit", "stair", "other"] = "other"
+    holds: Literal["planter", "tree", "pit", "stair", "pool", "other"] = "other"
     takes_water: bool = False
     isolation: Isolation | None = None
     place: Place = NOWHERE
@@ -180,7 +180,7 @@ class Fixture(NamedTuple):
 
     ``sill`` belongs to doors, ``swings_over``, ``hinge``, ``bottom`` and ``opens_to`` to doors and gates, ``rim`` to
     drains and boxes, ``outlet`` and ``pipe`` to drains, ``roof`` to downspouts; ``along`` is the width of a door or
-    gate, ``at`` the spot of everything else.
+    gate or the legs of an anchor, ``at`` the spot of everything else.
     """
 
     kind: FixtureKind
@@ -202,7 +202,29 @@ class Fixture(NamedTuple):
     bottom: Amount | None = None  # height of the underside of the leaf
     opens_to: Point | None = None  # a spot on the side it opens to; None: not said
     footing: Amount | None = None  # depth of the bottom of the footing of a post or column below the finish
+    plate: Amount | None = None  # depth: side of the base plate of an anchor, its bolts at the corners
+    embedment: Amount | None = None  # depth of an anchor in the concrete
     place: Place = NOWHERE
+
+
+class Channel(NamedTuple):
+    """One entry of ``channels``: a channel or slot drain in the slab, whose rim takes water all along."""
+
+    name: str
+    along: tuple[Point, ...]  # its middle line
+    width: Amount  # depth
+    rim: tuple[Amount, ...] = ()  # height: one, or one for each point
+    invert: tuple[Amount, ...] = ()  # height of the bottom inside: one, or one for each point
+    outlet_at: tuple[Point, ...] = ()  # points of its line; none: the end with the lowest bottom
+    outlet: Amount | None = None  # height where its pipe lets out
+    pipe: Amount | None = None  # length, from the channel to its outlet
+    bed: Amount | None = None  # depth of the concrete under it, and width of that beside it
+    isolation: Isolation | None = None
+    place: Place = NOWHERE
+
+    def height_at(self, heights: tuple[Amount, ...], number: int) -> Amount | None:
+        """The rim or invert at a point of its line, by the point's number; None where the file gives none."""
+        return heights[number if len(heights) > 1 else 0] if heights else None
 
 
 class Measured(NamedTuple):
@@ -213,6 +235,18 @@ class Measured(NamedTuple):
     place: Place = NOWHERE
 
 
+@dataclass(frozen=True, slots=True)
+class EdgeBars:
+    """One layer of bars along a thickened edge, apart from the steel of the slab."""
+
+    count: int
+    size: Bar
+    at: Literal["bottom", "top"] = "bottom"
+    cover: Amount | None = None  # depth, from the bottom of the edge or from the top
+    lap: Amount | None = None  # depth
+    place: Place = NOWHERE
+
+
 class ThickenedEdge(NamedTuple):
     """Depth ``depth`` at the edge, kept for ``width``, then back to the design thickness over ``taper``."""
 
@@ -220,6 +254,16 @@ class ThickenedEdge(NamedTuple):
     depth: Amount  # depth
     taper: Amount  # length
     width: Amount | None = None  # length
+    bars: tuple[EdgeBars, ...] = ()
+    place: Place = NOWHERE
+
+
+class StairLanding(NamedTuple):
+    """A landing in place of the tread behind one riser of a flight."""
+
+    after: int  # the riser, counted from the foot
+    depth: Amount  # depth
+    turns: Literal["left", "right"] | None = None  # the way the next risers go, seen on the way up
     place: Place = NOWHERE
 
 
@@ -236,6 +280,11 @@ class Steps:
     tread_slope: Amount | None = None  # slope
     handrail: bool | None = None  # None: not said
     leads_to: str = ""  # name of a door or an edge
+    foot: tuple[Point, ...] = ()  # both ends of the lowest nosing
+    climbs_to: Point | None = None  # a spot on the side that it climbs to
+    foot_height: Amount | None = None  # height at the foot; None: that of the slab there
+    landings: tuple[StairLanding, ...] = ()
+    same_pour: bool = True
     place: Place = NOWHERE
 
     @property
@@ -351,6 +400,7 @@ class Reinforcement(NamedTuple):
     mesh: Mesh | None = None
     fiber: Fiber | None = None
     corner_bars: tuple[CornerBars, ...] = ()
+    bonded: bool | None = None  # by the electrician, to the metal of a pool; None: not said
     none: bool = False  # "reinforcement: none"
     place: Place = NOWHERE
 
@@ -494,6 +544,7 @@ class Design(NamedTuple):
     heights: Heights = Heights()
     fixed: tuple[Fixed, ...] = ()
     fixtures: tuple[Fixture, ...] = ()
+    channels: tuple[Channel, ...] = ()
     measured: tuple[Measured, ...] = ()
     joints: tuple[Joint, ...] = ()
     reinforcement: Reinforcement | None = None

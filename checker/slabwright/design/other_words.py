@@ -45,6 +45,7 @@ _ANYWHERE = {
     "fixed": "sill, door sill, threshold, thresholds, fixed heights, fixed height, sills",
     "fixtures": "drain, drains, post, posts, column, columns, door, doors, downspout, downspouts, cleanout, fixture, "
                 "manhole, catch basin",
+    "channels": "channel, channel drain, channel drains, slot drain, slot drains, trench drain, trench drains, grating",
     "measured": "diagonal, diagonals, tape, taped, tapes",
     "thickness": "thick",
     "thickness.design": "depth, slab thickness, slab depth, concrete thickness",
@@ -105,6 +106,9 @@ _WITHIN = {
     "fixtures[].at": "location, position, where, point, place",
     "fixtures[].kind": "type, what",
     "fixtures[].rim": "height, elevation, level, top, grate",
+    "channels[].along": "run, line, points, at",
+    "channels[].rim": "height, heights, elevation, level, top, grate",
+    "channels[].invert": "bottom, depth, flow line, invert level",
     "thickness.design": "thickness, thick",
     "joints[].kind": "type",
     "joints[].from": "start, begin",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from math import hypot
 from pathlib import Path
 from typing import Any
@@ -11,6 +12,7 @@ from slabwright.design import model as d
 from slabwright.design.located import Group, Items
 from slabwright.design.phrases import EUROPEAN
 from slabwright.design.point import Points
+from slabwright.design.shots import read_shots
 from slabwright.design.structure import Settle
 from slabwright.design.uses import COUNTS_AS
 from slabwright.formulas.consistence import SLUMP_CLASSES
@@ -34,6 +36,8 @@ _BELONGS_TO = (
     ("hinge", ("door", "gate")),
     ("bottom", ("door", "gate")),
     ("opens_to", ("door", "gate")),
+    ("plate", ("anchor",)),
+    ("embedment", ("anchor",)),
 )
 
 # What only an entry of several pours has, and where else it is written.
@@ -59,6 +63,7 @@ class Sections:
         self.questions = questions
         self.units: Mapping[str, Any] = {}
         self.settle: Mapping[type, Settle] = {
+            d.Channel: self.channel,
             d.Design: self.design,
             d.Edge: self.edge,
             d.Fixed: self.fixed,
@@ -90,6 +95,7 @@ class Sections:
         self.name(data.get("openings", ()), "opening", "opening {}")
         self.name(data.get("parts", ()), "part", "part {}")
         self.name(data.get("joints", ()), "joint", "J{}")
+        self.name(data.get("channels", ()), "channel", "channel {}")
         self.pours(data)
         self.name(data.get("stalls", ()), "stall", "stall {}")
         return data
@@ -242,13 +248,29 @@ class Sections:
         """One entry of ``fixtures``."""
         kind = group["kind"]
         wide = kind in ("door", "gate")
-        if "at" not in group and not (wide and "along" in group):
+        if "at" not in group and not ((wide or kind == "anchor") and "along" in group):
             wrong = f"this {kind} does not say where it is"
             self.problems.add(group.place, wrong, "along: [A, B]" if wide else "at: [12, 3], or the name of a point")
         for key, kinds in _BELONGS_TO:
             if key in group and kind not in kinds:
-                wrong = f'"{key}" belongs to a {" or ".join(kinds)}, and this is a {kind}'
+                belongs = " or ".join((_one(kinds[0]), *kinds[1:]))
+                wrong = f'"{key}" belongs to {belongs}, and this is {_one(kind)}'
                 self.problems.add(group.places[key], wrong, "delete it, or change the kind")
+        return group
+
+    def channel(self, group: Group, place: Place) -> Group:
+        """One entry of ``channels``."""
+        along = [self.points.spot(one) for one in group["along"]]
+        if sum(hypot(b.x - a.x, b.y - a.y) for a, b in pairwise(along)) <= SAME_POINT:
+            self.problems.add(group.places["along"], "this channel begins and ends at one point", "another point")
+        for key, what in (("rim", "heights of the rim here"), ("invert", "heights of the bottom here")):
+            self.one_or_each(group, key, len(along), what, "one for each point of the line", True)
+        said = group.get("outlet_at", [])
+        for one in map(self.points.spot, said if isinstance(said, list) else [said]):
+            if all(hypot(one.x - at.x, one.y - at.y) > SAME_POINT for at in along):
+                self.problems.add(
+                    group.places["outlet_at"], "the channel lets out where its line has no point", "a point of its line"
+                )
         return group
 
     def measured(self, group: Group, place: Place) -> d.Measured:
@@ -268,6 +290,19 @@ class Sections:
         for key in ("riser", "count"):
             if "risers" in group and key in group:
                 self.problems.add(group.places[key], f'"{key}" does not go with "risers"', "keep one of the two")
+        foot = [self.points.spot(one) for one in group.get("foot", ())]
+        if foot and hypot(foot[1].x - foot[0].x, foot[1].y - foot[0].y) <= SAME_POINT:
+            self.problems.add(group.places["foot"], "this nosing begins and ends at one point", "another point")
+        if "climbs_to" in group and not foot:
+            self.problems.add(group.places["climbs_to"], '"climbs_to" needs a foot', "foot: [[4, 3], [8, 3]]")
+        count = len(group["risers"]) if "risers" in group else group.get("count", 0)
+        seen: set[int] = set()
+        for landing in group.get("landings", ()):
+            after = landing["after"]
+            if after > count or after in seen:
+                wrong = f"there is no riser {after}" if after > count else f"two landings lie behind riser {after}"
+                self.problems.add(landing.places["after"], wrong, "the number of a riser, counted from the foot")
+            seen.add(after)
         return group
 
     def joint(self, group: Group, place: Place) -> Group:
@@ -317,8 +352,6 @@ class Sections:
                     d.SpotHeight(self.points.named[point], height, said.places[point]) for point, height in said.items()
                 )
             elif said is not None:
-                from slabwright.design.shots import read_shots  # most designs have no such file
-
                 group[name], closed = read_shots(
                     self.path, said, benches, self.points.named, self.units, self.problems, self.questions
                 )
@@ -336,3 +369,8 @@ def opened(corners: tuple[d.Corner, ...]) -> tuple[d.Corner, ...]:
     if not again or (last.through and first.through):
         return corners
     return (first if last.through is None else last._replace(at=first.at), *corners[1:-1])
+
+
+def _one(kind: str) -> str:
+    """A kind of fixture with its article."""
+    return f"an {kind}" if kind[0] in "aeiou" else f"a {kind}"

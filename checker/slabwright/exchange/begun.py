@@ -9,7 +9,9 @@ from pathlib import Path
 from slabwright.design.read import read_text
 from slabwright.design.spelling import nearest
 from slabwright.design.uses import CALLED, COUNTS_AS, Called
+from slabwright.exchange.geojson import read_geojson
 from slabwright.exchange.survey import Shot, Survey
+from slabwright.exchange.survey_csv import read_survey
 from slabwright.plan.plan import Plan
 from slabwright.source.problem import UnreadableError, refuse
 
@@ -37,11 +39,7 @@ def begin_from(path: Path, called: str, unit: str = "") -> str:
     if sort is None:
         refuse(str(path), "a design begins from a survey or a drawing", "the name of a .csv or .geojson file")
     if sort == "csv":
-        from slabwright.exchange.survey_csv import read_survey
-
         return _that_reads(path, written(read_survey(path, unit), use))
-    from slabwright.exchange.geojson import read_geojson
-
     return _that_reads(path, written(read_geojson(path, unit), use))
 
 

@@ -13,6 +13,7 @@ from slabwright.formulas.weather import finishing_time
 from slabwright.plan.agreement import Agreement
 from slabwright.plan.areas import Areas
 from slabwright.plan.bounds import refuse_too_much
+from slabwright.plan.channels import Channels
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.doors import Doors
 from slabwright.plan.edges import Edges
@@ -52,6 +53,7 @@ class Plan:
     finish = View(Finish)
     edges = View(Edges)
     fixtures = View(Fixtures)
+    channels = View(Channels)
     flights = View(Flights)
     doors = View(Doors)
     concrete = View(Concrete)

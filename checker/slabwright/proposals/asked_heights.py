@@ -137,7 +137,7 @@ class Asking:
     def _usual(self, match: FixedMatch) -> float | None:
         """The distance usual for its kind, m; None where another rule judges it, or a channel takes the water."""
         kind, plan = match.fixed.kind, self.plan
-        if any(piece.beside == "trench drain" for piece in plan.edges.at(match.at)):
+        if plan.channels.near(match.at):
             return None if kind in ("sill", "damp course") else self._hung(match)
         if kind == "sill":
             if any(plan.doors.reaches(one, match.at, 0.3) and one.fixture.sill for one in plan.doors.all):
@@ -259,7 +259,7 @@ class Asking:
             yield from self._below(self._beside(piece), "fixed", at, ground + most, 1.0)
 
     def _drop(self, piece: EdgePiece) -> float:
-        if piece.beside in ("building", "trench drain") or (piece.edge and piece.edge.guard):
+        if piece.beside in ("building", "trench drain", "pool") or (piece.edge and piece.edge.guard):
             return math.inf
         guard = "guard_drop_at_most" if self.plan.system == "us" else "metric_drop_at_most"
         most = self._value("exposed-edge", guard, math.inf)
@@ -284,6 +284,15 @@ class Asking:
                 fall = self._value("outlet-below", "pipe_fall_at_least", 0.0) * pipe.si if pipe else 0.0
                 name = f"the outlet of {drain.name}"
                 yield from self._above(name, "fixed", drain.at, outlet.si + max(least, fall), 1.0)
+
+        below = self._value("standing-water", "rim_below_at_most", math.inf)
+        for channel in self.plan.channels.all:
+            name = f"the rim of {channel.name}"
+            for at, high in zip(channel.line, channel.rims, strict=True) if channel.channel.rim else ():
+                if high is not None:
+                    yield from self._above(name, "fixed", at, high, 1.0)
+                    if math.isfinite(below):
+                        yield from self._below(name, "fixed", at, high + below, 1.0)
 
     def _base(self) -> Iterator[Row]:
         """Depth enough over every shot on the prepared base."""
@@ -421,6 +430,7 @@ class Asking:
     def _drawn_low_lines(self) -> list[shapely.Geometry]:
         valleys = [shapely.LineString([(p.x, p.y) for p in line.along]) for line in self.plan.design.heights.lines
                    if line.kind == "valley"]  # fmt: skip
+        valleys += [shapely.LineString(one.line) for one in self.plan.channels.all]
         return [*valleys, *(shapely.Point(one.at).buffer(0.3) for one in self.plan.fixtures.all
                             if one.fixture.kind == "drain")]  # fmt: skip
 
@@ -540,6 +550,9 @@ class Asking:
                 vertex = surface.nearest_vertex((fixture.at.x, fixture.at.y), 2 * ON_EDGE)
                 if vertex >= 0:
                     found[vertex] = 0.0
+        for channel in plan.channels.all:
+            on = shapely.dwithin(shapely.LineString(channel.line), shapely.points(surface.mesh.xy), ON_EDGE)
+            found.update(dict.fromkeys(np.flatnonzero(on).tolist(), 0.0))
         return found
 
     def _ways_out(self) -> tuple[dict[int, int], frozenset[int], Floats]:

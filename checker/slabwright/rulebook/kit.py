@@ -30,7 +30,21 @@ from contextvars import ContextVar
 from types import MappingProxyType
 from typing import Literal, NamedTuple, NoReturn
 
-from slabwright.design.model import Bars, Dowels, Edge, Isolation, Joint, Load, Mesh, Point, StatedFall, ThickenedEdge
+from slabwright.design.model import (
+    Bars,
+    Channel,
+    Dowels,
+    Edge,
+    EdgeBars,
+    Fixture,
+    Isolation,
+    Joint,
+    Load,
+    Mesh,
+    Point,
+    StatedFall,
+    ThickenedEdge,
+)
 from slabwright.formulas.units import INCH
 from slabwright.geometry.joints.bays import cuts
 from slabwright.geometry.shape.nearest import nearest_on
@@ -61,6 +75,7 @@ from slabwright.plan.things import (
     LowLine,
     NewHeight,
     Panel,
+    PlannedChannel,
     PlannedFixture,
     PlannedJoint,
     Pond,
@@ -150,6 +165,7 @@ __all__ = [
     "Bars",
     "BeforeWall",
     "Callable",
+    "Channel",
     "Cite",
     "Conclusion",
     "Conclusions",
@@ -157,11 +173,13 @@ __all__ = [
     "DoesNotApply",
     "Dowels",
     "Edge",
+    "EdgeBars",
     "EdgePiece",
     "Face",
     "FallPart",
     "Finding",
     "FixedMatch",
+    "Fixture",
     "Flight",
     "Fold",
     "GradeBreak",
@@ -188,6 +206,7 @@ __all__ = [
     "Panel",
     "Place",
     "Plan",
+    "PlannedChannel",
     "PlannedFixture",
     "PlannedJoint",
     "PlannedStall",
@@ -448,7 +467,10 @@ def lowered(plan: Plan, heights: Sequence[NewHeight]) -> list[Remedy]:
     return [*alone, *([together(alone[0], *cuts)] if cuts else [])]
 
 
-Thing = Panel | PlannedJoint | InsideCorner | EdgePiece | LineRun | FixedMatch | PlannedFixture | WallFall | WaterShare
+Thing = (
+    Panel | PlannedJoint | InsideCorner | EdgePiece | LineRun | FixedMatch | PlannedFixture | PlannedChannel
+    | WallFall | WaterShare
+)  # fmt: skip
 
 
 def spot(thing: Thing, name: str = "") -> Spot:
@@ -468,6 +490,8 @@ def spot(thing: Thing, name: str = "") -> Spot:
             return Spot(name or thing.fixed.name, thing.fixed.place, (thing.at,))
         case PlannedFixture():
             return Spot(name or thing.name, thing.fixture.place, (thing.at,))
+        case PlannedChannel():
+            return Spot(name or thing.name, thing.channel.place, thing.line)
         case WallFall():
             return Spot(name or thing.edge.name, thing.edge.place, (thing.at,))
         case WaterShare():

@@ -61,6 +61,15 @@ def _edges(drawing: Data, ids: str) -> Iterator[Entry]:
             _stroke("isolation") + f'<path class="line isolation-tick" transform="translate({{x}} {{y}})" d="{ticks}"/>'
         )
         yield Entry(sample, "isolation")
+    if any(fixture["kind"] == "channel" for fixture in drawing["fixtures"]):
+        bars = "".join(path_data([(k, -0.9), (k, 0.9)]) for k in (1.5, 4.0, 6.5, 9.0, 11.5))
+        sample = _swatch("#fff") + f'<path class="line" transform="translate({{x}} {{y}})" d="{bars}"/>'
+        yield Entry(sample, "channel, arrow to its outlet")
+    if drawing["steps"]:
+        arrow = (
+            '<g transform="translate({x} {y})">' + line([(0.5, 0), (11, 0)], "") + head((0, 0), (12.5, 0), 2.2) + "</g>"
+        )
+        yield Entry(arrow, "steps, up as the arrow")
     if drawing["thickened"]:
         yield Entry(_stroke("hidden"), "thickened edge, below")
     if drawing["areas"]:

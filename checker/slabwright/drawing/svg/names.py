@@ -115,6 +115,13 @@ def fixture_names(on: Lettering) -> Iterator[str]:
         yield name_at(on, fixture["name"], on.view.at(fixture["at"]), "names of fixtures", 3.0)
 
 
+def steps_names(on: Lettering) -> Iterator[str]:
+    """The name of every flight of steps, and how many risers go up it."""
+    for flight in on.drawing["steps"]:
+        risers = f"{flight['risers']} riser{'s' * (flight['risers'] > 1)}"
+        yield name_at(on, f"{flight['name']}, up {risers}", on.view.at(flight["way"][0]), "names of steps", 3.0)
+
+
 def pond_names(on: Lettering) -> Iterator[str]:
     """How deep water stands in every low spot."""
     for pond in on.drawing["ponds"]:
