@@ -24,8 +24,8 @@ FOOT, INCH = 0.3048, 0.0254
 YARD3 = 27 * FOOT**3
 JOBS = FOLDER / "jobs"
 NAMES = (
-    "bakery_yard", "clinic_yard", "garage_floor", "garden_patio", "school_walk", "toll_house_drive", "trailer_bay",
-    "trailer_bay_corrected",
+    "bakery_yard", "clinic_yard", "garage_floor", "garden_patio", "pool_terrace", "school_walk", "toll_house_drive",
+    "trailer_bay", "trailer_bay_corrected",
 )  # fmt: skip
 
 
@@ -51,6 +51,7 @@ COMMENTS = {
     "clinic_yard": [("base-shots", "note")],
     "garage_floor": [],
     "garden_patio": [],
+    "pool_terrace": [],
     "school_walk": [("permit-sheet", "note")],
     "toll_house_drive": [],
     "trailer_bay": [
@@ -159,13 +160,13 @@ def test_the_jobs_use_every_section_and_every_kind() -> None:
         "door",
     }
     assert [one.reinforcement.bars is not None for one in designs] == [
-        True, False, False, False, False, False, True, True
+        True, False, False, False, False, False, False, True, True
     ]  # fmt: skip
     assert [one.reinforcement.mesh is not None for one in designs] == [
-        False, False, True, False, False, False, False, False
+        False, False, True, False, True, False, False, False, False
     ]  # fmt: skip
     assert [one.reinforcement.fiber is not None for one in designs] == [
-        False, False, False, True, False, False, False, False
+        False, False, False, True, False, False, False, False, False
     ]  # fmt: skip
 
 

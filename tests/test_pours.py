@@ -16,7 +16,6 @@ from slabwright.cli.main import main
 from slabwright.plan import pours
 from slabwright.plan.questions import ask
 from slabwright.review import run
-from slabwright.rulebook import loading
 from slabwright.source import locate
 from slabwright.source.problem import UnreadableError
 
@@ -221,7 +220,7 @@ def test_every_rule_that_reads_the_pour_judges_each() -> None:
     """A rule that asks for the day of the pour finds none on the plan of a job that has several."""
     reads = re.compile(r'design\.pour\b|"pour\.|job\.pour|"order\.volume')
     for rule in RULES:
-        text = loading.file_of(rule).read_text(encoding="utf-8")
+        text = Path(rule.judge.__code__.co_filename).read_text(encoding="utf-8")
         if reads.search(text):
             assert rule.each_pour, rule.name
     report = run.review(plan_of(TEXT), RULES, IN_FORCE)
