@@ -31,6 +31,7 @@ HERE = Path(__file__).parent / "corpus"
 PAGE = Path(__file__).parents[1] / "docs" / "alarms.md"
 EXPLAINED = HERE / "explained.yaml"  # alarms on sound designs that stand, by design and rule, with the reason
 MADE = "<!-- Written by `python tests/corpus.py --write`; change the corpus or the rules instead. -->"
+ADVICE = "## Advice that was followed"  # from here on `python tests/advice.py --write` writes the page
 WEIGHTS = ("hold", "caution", "note")
 
 
@@ -161,6 +162,7 @@ def page(found: list[Caught]) -> str:
             "|---|---|---|",
             *missed,
             "",
+            *PAGE.read_text(encoding="utf-8").partition(ADVICE)[1:],
         ]
     )
 

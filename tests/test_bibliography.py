@@ -29,6 +29,13 @@ def test_every_source_is_complete_and_its_key_is_plain() -> None:
     assert [s.key for s in sources.values() if s.known in ("read", "quoted", "recalled") and not s.publisher] == []
 
 
+def test_what_is_recalled_says_where_it_was_looked_for() -> None:
+    sources = bibliography.load().values()
+
+    assert [one.key for one in sources if one.known == "recalled" and not one.searched] == []
+    assert len([one for one in sources if one.known == "recalled"]) <= 41  # fewer, not more
+
+
 def test_no_two_sources_print_alike() -> None:
     printed = [(source.citation(), source.title) for source in bibliography.load().values()]
 
@@ -86,7 +93,7 @@ def test_an_unknown_key_names_the_nearest() -> None:
         ),
         (
             "b: {label: B, title: T, known: practice, year: 3}\n",
-            "sources.yaml:1:42: a source has no year -> one of label, title, publisher, edition, known, via",
+            "sources.yaml:1:42: a source has no year -> one of label, title, publisher, edition, known, via, searched",
         ),
         (
             "b: {label: B, label: C, title: T, known: practice}\n",
@@ -99,17 +106,17 @@ def test_an_unknown_key_names_the_nearest() -> None:
         (
             "- b\n",
             "sources.yaml:1:1: the file is not plain text"
-            " -> a key, then its fields: label, title, publisher, edition, known, via",
+            " -> a key, then its fields: label, title, publisher, edition, known, via, searched",
         ),
         (
             "b: C\n",
             "sources.yaml:1:4: b is not a table of fields"
-            " -> a key, then its fields: label, title, publisher, edition, known, via",
+            " -> a key, then its fields: label, title, publisher, edition, known, via, searched",
         ),
         (
             "b: {label: [C]}\n",
             "sources.yaml:1:12: label is not plain text"
-            " -> a key, then its fields: label, title, publisher, edition, known, via",
+            " -> a key, then its fields: label, title, publisher, edition, known, via, searched",
         ),
         (
             "b: {label: C\n",

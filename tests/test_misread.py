@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import corpus
 import pytest
 from design_text import pad
 from slabwright.design.read import read_text
+from slabwright.review.report import Report
+from slabwright.source import edit
+from slabwright.text.sheet import plain
+from slabwright.writers import terminal
 
 POINTS = "points: {A: [0, 0], B: [20, 0], C: [20, 20], D: [0, 20], M: [10, 10], N: [10, 0]}\n"
 PLANE = {"A": 100.0, "B": 100.0, "C": 99.6, "D": 99.6, "M": 99.8, "N": 100.0}  # 2 % from A-B to C-D
@@ -54,3 +59,48 @@ def test_a_shot_on_the_base_is_held_against_the_finish() -> None:
 )
 def test_what_is_built_so_is_not_asked_about(finish: dict[str, float]) -> None:
     assert not any("misread" in wrong for wrong in asked(finish=finish))
+
+
+def with_height(name: str, path: str, typed: str) -> Report:
+    """A sound design of the corpus with another height typed at a path, reviewed."""
+    where = corpus.sound()[name]
+    text = edit.put(where.read_text(encoding="utf-8"), path, typed)
+    assert text is not None
+    report = corpus.judged(where, text).report
+    assert report is not None
+    return report
+
+
+@pytest.mark.parametrize(
+    ("name", "path", "typed", "meant"),
+    [
+        ("upper_midwest_drive", "heights.finish.D", "100.16", "99.16"),  # a foot
+        ("nook_patio", "heights.finish.B", "99.04", "99.40"),  # two digits swapped, of four heights
+        ("barn_aisle", "heights.finish.B", "9.973", "99.73"),  # the point a place to the left
+        ("lake_country_patio", "heights.finish.C", "8", "-8.0"),  # the minus left off, in inches
+    ],
+)
+def test_a_misread_height_is_one_question_and_the_comments_that_rest_on_it_a_line(
+    name: str, path: str, typed: str, meant: str
+) -> None:
+    report = with_height(name, path, typed)
+    point = path.rpartition(".")[2]
+    assert len([one for one in report.questions if "mis" in one.asks]) == 1
+    assert (
+        f"the finish at {point} lies" in report.questions[0].asks and f"about {meant} would" in report.questions[0].asks
+    )
+    rest = [one for one in report.comments if one.rests_on]
+    assert len(rest) >= 3 and {one.rests_on for one in rest} == {f"the finish at {point}"}
+    assert [one.rule for one in report.comments if one.weight == "hold" and not one.rests_on] == []
+    sheet = plain(terminal.sheet(report))
+    assert sheet.count(f" on the finish at {point}, asked about below") == 1
+    assert not any(f"{one.number}. " in sheet for one in rest)
+    assert report.verdict == "hold"  # as typed it would be built wrong
+
+
+@pytest.mark.parametrize("name", ["desert_corner_patio"])
+def test_a_fold_drawn_the_wrong_way_is_no_misread_height(name: str) -> None:
+    for fault in corpus.faults():
+        if fault.design == name:
+            report = corpus.tried(fault).judged.report
+            assert report is None or not any(one.rests_on for one in report.comments), fault.name

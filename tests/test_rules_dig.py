@@ -127,6 +127,14 @@ def test_base_ordered_against_the_published_weight() -> None:
     assert comment.working[0].result.si == pytest.approx(400 / 3 * 140 * POUND)
 
 
+def test_base_ordered_answers_in_tons() -> None:
+    """20 by 20 ft, 4 in, 140 lb/ft3: 18,667 lb, 9.33 ton, so 9 1/2 ton by the half ton."""
+    text = pad("order: {base: 5 ton}\nsite: {base: {material: crushed stone, thickness: 4 in}}", side="20")
+    comment = only_comment(review_by("base-ordered", text))
+    assert plain(comment.says, "us", both=False) == "5 ton of stone is ordered, and the base takes 9.33 ton"
+    assert plain(comment.to_pass, "us", both=False) == "order 9.5 ton"
+
+
 def test_base_ordered_asks_for_the_base() -> None:
     assert "site.base.thickness" in review_by("base-ordered", pad("order: {base: 5 ton}")).not_shown[0].add[0]
     assert review_by("base-ordered", pad("")).does_not_apply

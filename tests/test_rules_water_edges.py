@@ -109,6 +109,20 @@ def test_the_way_of_roof_water_counts_over_walks_that_freeze(
         )
 
 
+@pytest.mark.parametrize(
+    ("roof", "expected"),
+    [
+        ("", [("note", "way_over_patio_at_most")]),
+        (", roof: 1000 ft2", [("note", "way_over_patio_at_most")]),
+        (", roof: 1600 ft2", [("caution", "way_of_large_roof_at_most")]),
+    ],
+)
+def test_the_water_of_a_large_roof_over_a_patio_is_a_caution(roof: str, expected: list[tuple[str, str]]) -> None:
+    """From (9.5, 6) down to the bed at x = 0: 9.5 ft, over 8 ft (common practice)."""
+    text = gabled("[9.5, 6]", {}).replace("name: roof spout", f"name: roof spout{roof}")
+    assert weights(review_by("downspout-lands", text)) == expected
+
+
 @pytest.mark.parametrize(("meters", "lands"), [("0.61", True), ("0.62", False)])
 def test_downspout_lands_within_two_feet_in_metric_too(meters: str, lands: bool) -> None:
     text = design(RECTANGLE, slope_to(0, -0.02), "rest: bed", unit="m")

@@ -89,7 +89,8 @@ def _judged(plan: Plan, joint: PlannedJoint, limits: Limits) -> Conclusion:
     uneven = len({one.thickness.si for one in plan.areas.along(joint.line)}) > 1
     where, in_area = (" in {area}", {"area": thickest.name}) if uneven else ("", {})
     most = limits.part_of_thickness_at_most
-    deep = max(part(most.value.si, t), least, part(limits.part_of_thick_edge_at_least.value.si, local))
+    in_thick = part(limits.part_of_thick_edge_at_least.value.si, local)
+    deep = max(part(most.value.si, t), in_thick, *(each for _, each in asked))
     deep += finest if local > t else 0.0
     if not broken and joint.joint.kind not in FORMED and not meets(shown.si, deep, "most"):
         return compare(

@@ -3,9 +3,10 @@
 What is compared
     Compares how long after the booked hours the last cut comes with half an hour: no day is reckoned closer. The cut
     comes after placing (the order over the rate), finishing, and the wait that the file writes for the joint. Where
-    finishing is not given it is taken from the temperature: 4 h at 70 °F, and half of that for each 20 °F more. Without
-    a temperature it is taken as 4 h, and without a rate placing is taken as nothing; then it is a note, unless a wait
-    of less than a day is too long by itself.
+    finishing is not given it is taken from the temperature: 4 h at 70 °F, and half of that for each 20 °F more, between
+    35 and 100 °F. Beyond these, where nobody has times for it, that of the nearer end is taken, and without a
+    temperature 4 h; without a rate placing is taken as nothing. In all three it is a note, unless a wait of less than a
+    day is too long by itself.
 Why it matters
     The saw is loaded, the crew is tired, and the slab is still too soft. Everybody goes home to cut in the morning.
     On a warm day the morning finds one panel cut in two, and not by the saw.
@@ -28,8 +29,10 @@ LIMITS = (
     Limit("late_at_most", "30 min", Kind.DURATION, "caution", Cite("common-practice"), ("0 h", "24 h"),
           "how long after the booked hours the last cut comes"),
     Limit("late_by_estimate_at_most", "30 min", Kind.DURATION, "note", Cite("common-practice"), ("0 h", "24 h"),
-          "how long after the booked hours the last cut comes, where neither rate nor temperature are written"),
+          "how long after the booked hours the last cut comes, where rate or temperature are not written, or it is out "
+          "of what the times for finishing are known for"),
 )  # fmt: skip
+KNOWN = (celsius(35), celsius(100))  # °C, `setting-rule`: between these the times for finishing are known
 USUAL = 4 * HOUR  # s from placing to the last pass at 70 °F, `setting-rule`
 WORKED = (
     Worked("set at 90 °F, where it is 4 h at 70 °F", duration(2 * HOUR),
@@ -56,19 +59,31 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     placing = duration(concrete / pour.rate.si if pour.rate else 0.0)
     finishing, wait = plan.finishing, max(waits, key=lambda one: one.si)
     start, until = (60.0 * (60 * clock.hour + clock.minute) for clock in (pour.start, pour.until))
-    known = finishing or duration(USUAL)
+    known, beyond = finishing or duration(USUAL), _beyond(plan)
     last, until = start + placing.si + known.si + wait.si, until + (DAY if until < start else 0)
     early = max(0.0, last - known.si - until) if wait.si < DAY else 0.0
-    sure = (finishing and pour.rate) or not limits.late_at_most.met(early)
+    sure = (finishing and pour.rate and not beyond) or not limits.late_at_most.met(early)
     yield compare(
         plan.spot("the last cut", "pour.until", "pour"), duration(max(0.0, last - until)),
         limits.late_at_most if sure else limits.late_by_estimate_at_most,
-        says=lambda: words("the crew is gone before the last joint can be cut"),
+        says=lambda: words("the crew is gone before the last joint can be cut") if beyond is None else words(
+            "the crew is gone before the last joint can be cut: at {t} the finish is taken as at {end}",
+            t=beyond[0], end=beyond[1]),
         working=lambda: step("after the start", "placing + finishing + wait", words(
             "{p} + {f} + {w}", p=placing, f=known, w=wait), duration(last - start)),
         remedy=lambda: _booked(start, last)[0],
         decide=lambda: _booked(start, last)[1],
     )  # fmt: skip
+
+
+def _beyond(plan: Plan) -> tuple[Amount, Amount] | None:
+    """The temperature and the end that is taken for it, where nobody has times for the finish at such a temperature."""
+    pour = plan.design.pour
+    weather = pour.weather if pour else None
+    known = (weather.concrete or weather.air) if weather else None
+    if pour is None or pour.finishing or known is None or KNOWN[0] <= known.si <= KNOWN[1]:
+        return None
+    return known, temperature(KNOWN[0] if known.si < KNOWN[0] else KNOWN[1])
 
 
 def _booked(start: float, last: float) -> tuple[list[Remedy], Words]:

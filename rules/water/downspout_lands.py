@@ -22,6 +22,7 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
+from slabwright.formulas.units import FOOT2
 from slabwright.rulebook.kit import *
 
 TITLE = "Downspouts land where the water leaves"
@@ -32,10 +33,13 @@ LIMITS = (
           "way of roof water over a walk that freezes"),
     Limit("way_over_patio_at_most", "8 ft", Kind.LENGTH, "note", Cite("common-practice"), ("0 ft", "30 ft"),
           "way of roof water over a patio"),
+    Limit("way_of_large_roof_at_most", "8 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("0 ft", "30 ft"),
+          "way over a patio of the water of more than {1,000 ft2|93 m2} of roof"),
 )  # fmt: skip
 WORKED = ()
 ON_SLAB = 0.005  # m
 TRIED = 40  # nearest points that a downspout might be carried on to
+LARGE_ROOF = 1000 * FOOT2  # m2, a whole house to one spout (common practice)
 REACH = 0.61  # m, 2 ft: a downspout further from the slab does not land on it
 
 
@@ -63,12 +67,19 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if well and (icy or "patio" in uses):
             run = length(sum(math.dist(start, end) for start, end in pairwise(at.shape)))
             yield compare(
-                at, run, limits.way_over_walk_at_most if icy else limits.way_over_patio_at_most,
+                at, run, limits[_limit(one, icy)],
                 says=lambda: words("the water of {spout} freezes across the walk" if icy else
                                    "the water of {spout} runs over the patio", spout=one.name),
                 decide=lambda: words("lead the water of {spout} under the slab in a pipe: {run} of it",
                                      spout=one.name, run=run),
             )  # fmt: skip
+
+
+def _limit(spout: PlannedFixture, icy: bool) -> str:
+    """The limit on the way of a spout's water."""
+    roof = spout.fixture.roof
+    large = roof is not None and not meets(roof.si, LARGE_ROOF, "most")
+    return "way_over_walk_at_most" if icy else "way_of_large_roof_at_most" if large else "way_over_patio_at_most"
 
 
 def _told(spout: str, to: str) -> Words:

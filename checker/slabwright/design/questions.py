@@ -9,7 +9,7 @@ import numpy as np
 
 from slabwright.design.model import Corner, Design, Point, SpotHeight
 from slabwright.source.place import Place
-from slabwright.source.problem import Problems
+from slabwright.source.problem import Problem, Problems
 from slabwright.units.quantity import Amount, to_unit
 
 FOOT = 0.3048
@@ -213,11 +213,17 @@ def _misread(spots: Sequence[SpotHeight], what: str, design: Design, questions: 
         _ask_misread(spot, off, what, "the others", design, questions)
 
 
-def _ask_misread(spot: SpotHeight, off: float, what: str, others: str, design: Design, questions: Problems) -> None:
+def misread_asked(spot: SpotHeight, off: float, what: str, others: str, design: Design) -> Problem:
+    """Whether a height is misread that lies ``off`` m above where ``others`` put it."""
     side, name = "above" if off > 0 else "below", spot.at.name or "one spot"
     meant = to_unit(Amount(spot.height.si - off, spot.height.kind), design.height_unit)
-    questions.add(
+    return Problem(
         spot.place,
         f"{what} at {name} lies {_length(abs(off), design)} {side} where {others} put it: is it misread?",
         f"shoot it again: about {meant:.{DECIMALS[design.height_unit]}f} would fit, and comments on heights rest on it",
     )
+
+
+def _ask_misread(spot: SpotHeight, off: float, what: str, others: str, design: Design, questions: Problems) -> None:
+    asked = misread_asked(spot, off, what, others, design)
+    questions.add(asked.place, asked.wrong, asked.write)

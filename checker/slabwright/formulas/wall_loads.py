@@ -17,7 +17,7 @@ def wall_line_load(thickness: float, rupture_modulus: float, support: float) -> 
     ``thickness`` 3 to 10 in, ``rupture_modulus`` 400 to 700 psi, ``support`` 25 to 300 pci. The table begins at 4 in
     and 550 psi, and is met within 5 lb/ft; below that it is carried on by the same beam on an elastic ground.
 
-    Source: `tm-5-809-12-recalled`, app. B; the values of `tm-5-809-12`, Table 3-2, were read.
+    Source: `beam-on-ground`; the values of `tm-5-809-12`, Table 3-2, were read.
 
     >>> round(wall_line_load(4 * INCH, 550 * PSI, 100 * PCI) / LBF_PER_FT / 5) * 5
     425
@@ -30,7 +30,7 @@ def wall_line_load_at_edge(thickness: float, rupture_modulus: float, support: fl
 
     Parameters as in :func:`wall_line_load`.
 
-    Source: `tm-5-809-12-recalled`, app. B.
+    Source: `beam-on-ground`.
 
     >>> round(wall_line_load_at_edge(4 * INCH, 550 * PSI, 100 * PCI) / LBF_PER_FT)
     331
@@ -57,7 +57,7 @@ def stationary_load(thickness: float, rupture_modulus: float, support: float, el
     w = 257.876 s sqrt(k h/E) lb/ft2, with s half the rupture modulus in psi, k in pci, h in in, E in psi.
     ``thickness`` 4 to 24 in, ``rupture_modulus`` 400 to 900 psi, ``support`` 25 to 300 pci.
 
-    Source: `tm-5-809-12-recalled`, par. 3-3.
+    Source: `tm-5-809-12-recalled`.
 
     >>> round(stationary_load(6 * INCH, 550 * PSI, 100 * PCI, 4e6 * PSI) / LBF_PER_FT2, 1)
     868.5

@@ -1,7 +1,9 @@
 """Remedies tried: applied to the text of the design in memory, read again and judged again before they are told.
 
-A remedy holds when its comment is gone, nothing came that weighs as much, and every rule that could judge still can;
-of its own rule there may be nothing left to judge. What comes besides, and weighs less, is told with it.
+A remedy holds when its comment is gone, nothing came that weighs as much, no pond stands deeper, and every rule that
+could judge still can; of its own rule there may be nothing left to judge. What comes besides, and weighs less, is told
+with it. Where none holds and the rule leaves nothing to a person, the advice of another comment is told that settles
+both, or one that only trades its comment for others that are no holds; else what has to be settled together is named.
 """
 
 from __future__ import annotations
@@ -27,6 +29,7 @@ from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, cube_strength
 
 FINEST = {"ft": 2, "in": 3, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
+DEEPER = 0.0005  # m by which a pond may stand deeper: half a step of heights in mm
 WORK = 6000  # comments tried times panels, facets and comments: a few seconds, also on a floor of thousands of panels
 
 
@@ -34,6 +37,7 @@ class Outcome(Enum):
     """What trying a remedy came to."""
 
     HOLDS = "holds"
+    TRADES = "trades"  # its comment is gone, and others came that weigh as much, though no hold
     FAILS = "fails"
     UNTRIED = "untried"  # its edits do not fit the file as it is written
 
@@ -68,10 +72,12 @@ class _Advisor:
     def on(self, comment: Comment) -> tuple[Comment, Applied | None]:
         """The comment with the advice that holds, and what the design is with it; None where nothing was found."""
         held: tuple[Remedy, Trial] | None = None
+        trials = []
         for remedy in self._remedies(comment):
             trial = trial_of(self._after(remedy), comment, self._bench)
             if trial.outcome is Outcome.UNTRIED and held is None:
                 return comment._replace(to_pass=remedy.says), None
+            trials.append((remedy, trial))
             if trial.outcome is Outcome.HOLDS and (held is None or not trial.brings):
                 held = remedy, trial
                 if not trial.brings:
@@ -80,9 +86,31 @@ class _Advisor:
             remedy, trial = held
             says = _with_rest(remedy.says, trial)
             return comment._replace(to_pass=says, tried=True, remedies=(remedy,)), self._after(remedy)
-        if comment.remedies and comment.decide:
+        if comment.decide:
             return comment._replace(to_pass=comment.decide, remedies=()), None
-        return comment, None
+        return self._otherwise(comment, trials), None
+
+    def _otherwise(self, comment: Comment, trials: Sequence[tuple[Remedy, Trial]]) -> Comment:
+        """A comment that no remedy of its own settles, and that leaves nothing to a person."""
+        for other in self._standing:
+            for remedy in other.remedies[:1] if other.group == comment.group and other is not comment else ():
+                trial = trial_of(self._after(remedy), comment, self._bench)
+                if remedy.edits and trial.outcome is Outcome.HOLDS:
+                    return comment._replace(to_pass=_with_rest(remedy.says, trial), tried=True, remedies=(remedy,))
+        for remedy, trial in trials:
+            if trial.outcome is Outcome.TRADES:
+                return comment._replace(to_pass=_with_rest(remedy.says, trial), remedies=(remedy,))
+        return comment._replace(to_pass=self._together(comment, trials), remedies=())
+
+    def _together(self, comment: Comment, trials: Sequence[tuple[Remedy, Trial]]) -> Words:
+        """What has to be settled at once where no remedy works alone: what stands in its way, or at its place."""
+        came = [(rule, finding.at.name) for _, trial in trials for rule, finding in trial.brings]
+        here = [(one.rule, one.at.name) for one in self._standing if one.at.name == comment.at.name]
+        others = list(dict.fromkeys(pair for pair in came + here if pair != (comment.rule, comment.at.name)))
+        if not others:
+            return words("no single change settles it: draw it anew there, and review again")
+        told = "; ".join(f"{rule} at {at}" for rule, at in others[:3])
+        return words("no change settles it alone: draw it anew there together with {others}", others=told)
 
     def _remedies(self, comment: Comment) -> Iterator[Remedy]:
         """Its own remedies, then those of other comments on the same thing that change the same sections."""
@@ -133,13 +161,14 @@ def _with_rest(says: Words, trial: Trial) -> Words:
 
 
 class Applied(NamedTuple):
-    """A design with a remedy applied: its text, and what the rules conclude; None where it cannot be read.
+    """A design with a remedy applied: its text, what the rules conclude, its plan; None where it cannot be read.
 
     The text is None where the edits do not fit the file as it is written.
     """
 
     text: str | None
     now: Conclusions | None = None
+    plan: Plan | None = None
 
 
 def tried(remedy: Remedy, comment: Comment, bench: Bench) -> Trial:
@@ -160,22 +189,35 @@ def apply(remedy: Remedy, bench: Bench) -> Applied:
     now = Conclusions()
     with bare():
         conclude([(plan, now)], bench.rules, bench.limits)
-    return Applied(text, now)
+    return Applied(text, now, plan)
 
 
 def trial_of(applied: Applied, comment: Comment, bench: Bench) -> Trial:
     """What a remedy that was applied comes to for a comment."""
-    text, now = applied
+    text, now, plan = applied
     if text is None:
         return Trial(Outcome.UNTRIED)
-    if now is None:
+    if now is None or plan is None:
         return Trial(Outcome.FAILS, text)
     brings = tuple(_new(bench.concluded.found, now.found))
     as_heavy = any(WEIGHTS.index(one.limit.weight) <= WEIGHTS.index(comment.weight) for _, one in brings)
     settled = {one.rule for one in now.does_not_apply if one.rule == comment.rule}
     lost = len(now.crashes) > len(bench.concluded.crashes) or _judged(bench.concluded) - _judged(now) - settled
-    holds = _gone(now, comment, bench) and not as_heavy and not lost
-    return Trial(Outcome.HOLDS if holds else Outcome.FAILS, text, brings)
+    if not _gone(now, comment, bench) or lost or _deeper(bench.plan, plan):
+        return Trial(Outcome.FAILS, text, brings)
+    held = any(one.limit.weight == "hold" for _, one in brings)
+    return Trial(Outcome.FAILS if held else Outcome.TRADES if as_heavy else Outcome.HOLDS, text, brings)
+
+
+def _deeper(then: Plan, now: Plan) -> bool:
+    """Whether water stands deeper somewhere; not where its ways cannot be followed, of which rules that fail tell."""
+    if now.water is then.water:
+        return False
+    try:
+        before, after = (max((pond.depth for pond in plan.water.ponds), default=0.0) for plan in (then, now))
+    except Exception:
+        return False
+    return after > before + DEEPER
 
 
 def _settles(now: Conclusions, comment: Comment, bench: Bench) -> bool:

@@ -58,6 +58,7 @@ class Comment(NamedTuple):
     tried: bool = False  # ``to_pass`` was applied, and holds
     settled_by: int | None = None  # the number of a comment before it whose remedy, as tried, settles this one too
     variance: VarianceNote | None = None  # set: accepted, does not count
+    rests_on: str = ""  # the one height that looks misread, such as "the finish at C", without which it is gone
 
 
 class Met(NamedTuple):

@@ -16,7 +16,7 @@ from slabwright.plan import questions as plan_questions
 from slabwright.plan.given import DoesNotApply, NotShown, RuleEnds
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import HeldRoom
-from slabwright.review import cautions, variances
+from slabwright.review import cautions, misread, variances
 from slabwright.review.report import (
     Comment,
     Crash,
@@ -40,7 +40,7 @@ from slabwright.rulebook.kit import (
 )
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem
-from slabwright.text.words import told, written
+from slabwright.text.words import told, words, written
 from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, System
 
@@ -125,8 +125,9 @@ def report(
     figures of the plan, which only JSON prints.
     """
     accepted, day = plan.design.variances, today or date.today()
+    slip = _misread(plan, rules, limits, concluded)
     comments = tuple(
-        _comment(number, rule, finding, variances.note(accepted, day, rule.name, finding.at.name))
+        _comment(number, rule, finding, variances.note(accepted, day, rule.name, finding.at.name), slip)
         for number, (rule, finding) in enumerate(sorted(concluded.found, key=_order), 1)
     )
     silent: list[NotApplying | NotShownEntry | Crash] = [
@@ -146,7 +147,12 @@ def report(
         does_not_apply=tuple(concluded.does_not_apply),
         crashes=tuple(concluded.crashes),
         questions=tuple(
-            dict.fromkeys((*_asked((*questions, *_of_the_plan(plan)), plan.system), *_contradictions(amended)))
+            dict.fromkeys(
+                (
+                    *_asked(tuple(_each_once(questions, slip, _of_the_plan(plan))), plan.system),
+                    *_contradictions(amended),
+                )
+            )
         ),
         variance_troubles=tuple(variances.troubles(accepted, day, rules, concluded.found, silent)),
         looser=tuple((name, limit) for name, limit in amended if limit.looser),
@@ -187,7 +193,39 @@ def _order(found: tuple[Rule, Finding]) -> tuple[int, int, str, int, int]:
     return (WEIGHTS.index(finding.limit.weight), COST.index(rule.group), at.file, at.line, at.column)
 
 
-def _comment(number: int, rule: Rule, finding: Finding, variance: VarianceNote | None) -> Comment:
+def _misread(
+    plan: Plan, rules: Sequence[Rule], limits: Mapping[str, Limits], concluded: Conclusions
+) -> misread.Misread | None:
+    """The height that looks misread and that most comments rest on."""
+
+    def judge(other: Plan) -> misread.Found | None:
+        seen = Conclusions()
+        conclude([(other, seen)], rules, limits)
+        return seen.found if len(seen.crashes) <= len(concluded.crashes) else None
+
+    return misread.misread(plan, concluded.found, judge)
+
+
+def _each_once(
+    questions: Sequence[Problem], slip: misread.Misread | None, of_the_plan: Sequence[Problem]
+) -> Iterator[Problem]:
+    """What is asked of the file and of the plan; a height that looks misread is asked about once."""
+    if slip is None:
+        yield from (*questions, *of_the_plan)
+        return
+    yield slip.asks
+    same = ("is one of them mistyped?", "is a height there mistyped, or is it a step?")
+    there = f" at {slip.name.rpartition(' at ')[2]} lies "  # its other surfaces lie off because it does
+    for one in (*questions, *of_the_plan):
+        if one.write not in same and not (there in one.wrong and "misread" in one.wrong):
+            yield one
+
+
+def _comment(
+    number: int, rule: Rule, finding: Finding, variance: VarianceNote | None, slip: misread.Misread | None = None
+) -> Comment:
+    rests = slip.name if slip and id(finding) in slip.rest else ""
+    again = words("look at {height} first, which looks misread", height=rests)
     return Comment(
         number=number,
         rule=rule.name,
@@ -200,10 +238,11 @@ def _comment(number: int, rule: Rule, finding: Finding, variance: VarianceNote |
         asked=finding.asked or finding.limit.value,
         limit=finding.limit,
         working=finding.working,
-        to_pass=finding.to_pass,
-        remedies=finding.remedies,
-        decide=finding.decide,
+        to_pass=again if rests else finding.to_pass,
+        remedies=() if rests else finding.remedies,
+        decide=again if rests else finding.decide,
         variance=variance,
+        rests_on=rests,
     )
 
 
@@ -275,8 +314,8 @@ def _sound(conclusion: object, limits: Limits) -> None:
 
 def _told(finding: Finding) -> Iterator[float]:
     """Every number that a finding prints, beside the two it compares."""
-    for words in (finding.says, finding.to_pass, *(step.numbers for step in finding.working)):
-        yield from (value.si for value in words.values.values() if isinstance(value, Amount))
+    for said in (finding.says, finding.to_pass, *(step.numbers for step in finding.working)):
+        yield from (value.si for value in said.values.values() if isinstance(value, Amount))
     yield from (step.result.si for step in finding.working)
 
 

@@ -148,7 +148,8 @@ def _over(plan: Plan, joint: PlannedJoint, by: XY) -> list[XY]:
 def joint_at(plan: Plan, at: XY, ways: Sequence[XY], name: str, near: float) -> list[Remedy]:
     """A joint that comes to a point of the rim: the nearest moved over, or new ones in some directions.
 
-    Only a joint within ``near`` m is moved. Those that leave the panels nearest to square come first.
+    Only a joint within ``near`` m is moved; a new one may run across to an inside corner that has none either. Those
+    that leave the panels nearest to square come first.
     """
     drawn = {id(joint): plan.joints.line_of(joint) for joint in plan.joints.counting}
     found: list[tuple[float, Remedy]] = []
@@ -161,7 +162,11 @@ def joint_at(plan: Plan, at: XY, ways: Sequence[XY], name: str, near: float) -> 
         others = [line for key, line in drawn.items() if key != id(joint.joint)]
         found.append((_greatest_aspect(plan, [*others, np.array(points)]), redraw(plan, joint, points, says)))
     ends = [end for way in ways if (end := plan.shape.ahead(at, way))]
-    for end in sorted(ends, key=partial(math.dist, at)):
+    bare = [
+        one.at for one in plan.panels.inside_corners if one.at != at and not meets(one.joint_distance, near, "most")
+    ]
+    across = [one for one in bare if plan.shape.slab.covers(shapely.LineString([at, one]))]
+    for end in sorted([*ends, *across], key=partial(math.dist, at)):
         says = words("start a joint at {place}, and run it to {end}", place=name, end=plan.shape.name_at(end))
         aspect = _greatest_aspect(plan, [*drawn.values(), np.array([at, end])])
         found.append((aspect, new_joints(plan, [(at, end)], says)))

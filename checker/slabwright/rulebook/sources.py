@@ -16,7 +16,7 @@ from slabwright.source.problem import Problem, Problems, UnreadableError
 
 Known = Literal["read", "quoted", "recalled", "practice", "derived"]
 
-FIELDS = ("label", "title", "publisher", "edition", "known", "via")
+FIELDS = ("label", "title", "publisher", "edition", "known", "via", "searched")
 _KNOWN: tuple[str, ...] = get_args(Known)
 _NOWHERE = Place("")
 _NO_DOCUMENT = ("practice", "derived")
@@ -45,7 +45,8 @@ class Source:
     """One document, or one part of it: who printed it, and how its figures are known.
 
     ``publisher`` and ``edition`` may be empty only where no document stands behind the figure
-    (``known`` is practice or derived); ``via`` names the work a quoted figure was read in.
+    (``known`` is practice or derived); ``via`` names the work a quoted figure was read in, and
+    ``searched`` where a recalled one was looked for in vain.
     """
 
     key: str
@@ -55,6 +56,7 @@ class Source:
     publisher: str = ""
     edition: str = ""
     via: str = ""
+    searched: str = ""
     place: Place = _NOWHERE
 
     def citation(self, where: str = "") -> str:
@@ -158,6 +160,8 @@ def _complete(key: str, place: Place, fields: dict[str, str], problems: Problems
         problems.add(place, f"{key} is quoted, but not from where", "via: the work it was read in")
     if known in _KNOWN and known != "quoted" and fields.get("via"):
         problems.add(place, f"{key} has a via, but is not quoted", "known: quoted, or take via away")
+    if known in _KNOWN and known != "recalled" and fields.get("searched"):
+        problems.add(place, f"{key} was searched for, but is not recalled", "known: recalled, or take searched away")
     return Source(key=key, place=place, **cast(Any, fields)) if len(problems) == before else None
 
 

@@ -56,7 +56,7 @@ _SHEETING = 1 / 32  # in, under which what is told in mil is sold so
 _LEAST_SHEET = 0.0001  # m, the thinnest thing sold in mil
 _SMALLEST_WHOLE = 0.005  # m, from which a depth has whole millimeters
 _LARGE = 100 * 0.3048**2  # m2, from which an area has whole square feet
-_TONNE = 1000.0  # kg
+_TONNE, _TON = 1000.0, 907.18474  # kg
 _MARKED = 10_000  # the least number with its thousands set off
 _ABOUT = "about "
 _NUMBER = re.compile(r"(?<![\w.,])(?:\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+\.\d+)(?![.,]?\w)")
@@ -100,7 +100,7 @@ _FORMS: dict[Kind, dict[System, _Form]] = {
     Kind.FORCE: {"us": _Form("lb", 0, 3, figures=3), "metric": _Form("kN", 1, figures=3)},
     Kind.LINE_LOAD: {"us": _Form("lb/ft", 0, 3, figures=3), "metric": _Form("kN/m", 1, figures=3)},
     Kind.MASS: {"us": _Form("lb", 1, figures=3), "metric": _Form("kg", 1, figures=3)},
-    Kind.UNIT_WEIGHT: {"us": _Form("lb/yd3", 1, figures=3), "metric": _Form("kg/m3", 0, figures=3)},
+    Kind.UNIT_WEIGHT: {"us": _Form("lb/yd3", 1, figures=3), "metric": _Form("kg/m3", 1, figures=3)},
     Kind.TEMPERATURE: {"us": _Form("°F", 1, 1), "metric": _Form("°C", 1, 1)},
     Kind.SPEED: {"us": _Form("mph", 1), "metric": _Form("km/h", 1)},
     Kind.PLACING_RATE: {"us": _Form("yd3/h", 1), "metric": _Form("m3/h", 1)},
@@ -123,6 +123,7 @@ _HEIGHT: dict[str, _Form] = {
 }
 _WHOLE_FEET = _Form("ft2", 0)
 _TONNES = _Form("t", 2, figures=3)
+_TONS = _Form("ton", 2, figures=3)
 _PERCENT = _Form("%", 1, 1)
 _INCHES = _Form("in", 2, 1)
 _MILS = _Form("mil", 0)
@@ -282,6 +283,8 @@ def _form(si: float, kind: Kind, system: System, height: str) -> _Form:
             return _WHOLE_FEET
         case Kind.MASS if system == "metric" and abs(si) >= _TONNE:
             return _TONNES
+        case Kind.MASS if system == "us" and abs(si) >= _TON:
+            return _TONS
         case _:
             return _ALIKE.get(kind) or _FORMS[kind][system]
 
@@ -408,7 +411,9 @@ def written_out(amount: Amount, system: System) -> str:
     if kind in (Kind.LENGTH, Kind.DEPTH) and system == "us":
         return _inches_in_full(si, kind)
     form = _form(si, kind, system, height_unit(system))
-    form = _MILLIMETERS_IN_FULL if kind is Kind.DEPTH else _FORMS[kind][system] if form is _TONNES else form
+    whole_tons = form is _TONS and _one(si, round(si / _TON, form.places) * _TON, kind)
+    by_weight = form is _TONNES or (form is _TONS and not whole_tons)
+    form = _MILLIMETERS_IN_FULL if kind is Kind.DEPTH else _FORMS[kind][system] if by_weight else form
     return _decimal(si, replace(form, figures=0), kind, 0).text
 
 

@@ -131,6 +131,7 @@ def _comment(comment: Comment, system: System) -> Data:
         "working": [step_data(one, system) for one in comment.working],
         "to_pass": plain(comment.to_pass, system),
         "tried": comment.tried,
+        "rests_on": comment.rests_on,
         "settled_by": comment.settled_by,
         "remedies": [
             {"says": plain(one.says, system), "edits": [_edit(edit, system) for edit in one.edits]}

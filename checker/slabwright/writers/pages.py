@@ -15,7 +15,7 @@ from typing import Any
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook import sources as bibliography
 from slabwright.rulebook.kit import InForce, Limits, Rule
-from slabwright.rulebook.sources import Bibliography
+from slabwright.rulebook.sources import Bibliography, Source
 from slabwright.source import locate
 from slabwright.text.words import written
 from slabwright.units.quantity import Amount, Kind
@@ -26,6 +26,7 @@ MADE = (
     "change the rules, the sources or the schema instead. -->"
 )
 
+NOT_LOOKED_FOR = "not looked for yet"
 _KNOWN = {
     "read": "read in the document or a copy of it",
     "quoted": "read in another work that names the document",
@@ -144,7 +145,7 @@ def sources_page(sources: Bibliography, rules: Sequence[Rule]) -> str:
         (
             _text(source.label),
             _text(", ".join(part for part in (source.title, source.publisher, source.edition) if part)),
-            _text(source.known + (f", via {source.via}" if source.via else "")),
+            _text(source.known + _how(source)),
             ", ".join(f"[{name}](rulebook.md#{name})" for name in sorted(users.get(key, []))) or "formulas and checks",
             f"`{key}`",
         )
@@ -165,6 +166,13 @@ def sources_page(sources: Bibliography, rules: Sequence[Rule]) -> str:
         *_table(("cited as", "what it is", "how known", "used by", "key"), rows),
     ]
     return "\n".join(lines) + "\n"
+
+
+def _how(source: Source) -> str:
+    """Where a figure was read, or looked for in vain."""
+    if source.searched:
+        return f"; looked for: {source.searched}" if source.searched != NOT_LOOKED_FOR else f"; {NOT_LOOKED_FOR}"
+    return f", via {source.via}" if source.via else ""
 
 
 _PARTS = """

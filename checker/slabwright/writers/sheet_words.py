@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Sequence
 
 from slabwright.review.report import Comment, Met, NotShownEntry, Report
 from slabwright.rulebook.kit import WEIGHTS, InForce, Weight
@@ -43,6 +44,15 @@ def verdict(report: Report) -> str:
     else:
         line = "no comments, and nothing met either: nothing could be judged"
     return line
+
+
+def resting(comments: Sequence[Comment]) -> str:
+    """One line for the comments that rest on a height that looks misread."""
+    counts = Counter(comment.weight for comment in comments)
+    parts = [counted(counts[weight], *WEIGHED[weight][:2]) for weight in WEIGHTS if counts[weight]]
+    rules = ", ".join(dict.fromkeys(comment.rule for comment in comments))
+    rest = "rests" if len(comments) == 1 else "rest"
+    return f"{', '.join(parts)} {rest} on {comments[0].rests_on}, asked about below: {rules}"
 
 
 def in_numbers(report: Report) -> str:

@@ -25,6 +25,7 @@ from slabwright.writers.sheet_words import (
     looser_than,
     margin,
     passes,
+    resting,
     settled,
     tightest,
     verdict,
@@ -65,6 +66,7 @@ def sheet(
         return page.lines
     _head(page, report, only, level)
     if level == "usual":
+        _misread(page, report)
         _stops(page, report)
     for weight in WEIGHTS:
         _comments(page, report, weight, level)
@@ -102,8 +104,11 @@ def _brief(page: Sheet, report: Report) -> None:
     page.paragraph(f"{report.file}: {verdict(report)}", tone=_TONES.get(report.verdict, "met"), hang=2)
     for crash in report.crashes:
         page.paragraph(f"not judged: {crash.rule}, {crash.place}: {crash.what}", indent=2, hang=2, tone="hold")
+    rest = [comment for comment in report.comments if comment.rests_on and comment.variance is None]
+    if rest:
+        page.paragraph(resting(rest), indent=2, hang=2)
     for comment in report.comments:
-        if comment.variance is None:
+        if comment.variance is None and not comment.rests_on:
             _, _, fill = settled(comment, report)
             says = filled(comment.says, fill, report.system)
             page.paragraph(f"{comment.weight} {comment.number}, {comment.rule}: {says}", indent=2, hang=2)
@@ -133,9 +138,18 @@ def _head(page: Sheet, report: Report, only: str, level: Level) -> None:
     page.rule(heavy=True)
 
 
+def _misread(page: Sheet, report: Report) -> None:
+    """The height that looks misread, and how many comments rest on it: these are told with ``--full``."""
+    rest = [comment for comment in report.comments if comment.rests_on and comment.variance is None]
+    if rest:
+        page.heading("A HEIGHT LOOKS MISREAD: look at it first", tone=_TONES[rest[0].weight])
+        page.paragraph(resting(rest), indent=4)
+
+
 def _stops(page: Sheet, report: Report) -> None:
     """The first things that stop the job, where there are more than fit at a glance."""
-    holds = [one for one in report.comments if one.weight == "hold" and one.variance is None and one.settled_by is None]
+    standing = [one for one in report.comments if one.variance is None and not one.rests_on]
+    holds = [comment for comment in standing if comment.weight == "hold" and comment.settled_by is None]
     first = [comments[0] for _, comments in by_rule(holds)]
     if len(first) <= STOPS:
         return
@@ -147,6 +161,8 @@ def _stops(page: Sheet, report: Report) -> None:
 
 def _comments(page: Sheet, report: Report, weight: Weight, level: Level) -> None:
     standing = [c for c in report.comments if c.weight == weight and c.variance is None]
+    if level != "full":
+        standing = [comment for comment in standing if not comment.rests_on]
     if not standing:
         return
     one, many, asks = WEIGHED[weight]
