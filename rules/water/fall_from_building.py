@@ -72,7 +72,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
              if any(area in plan.shedding for area in plan.areas.along(wall.edge.line))]  # fmt: skip
     if not any(wall.falls or wall.door_falls for wall in walls):
         does_not_apply("none of the slab lies square to a wall")
-    us = plan.us_units or limits.code_away_at_least.layer != "published"
+    us = plan.home == "us" or limits.code_away_at_least.layer != "published"
     code = limits.code_away_at_least if us else limits.plain_away_at_least
     told: set[str] = set()  # one fault is told once
     ends: set[XY] = set()
