@@ -13,26 +13,13 @@ from typing import Any
 
 import pytest
 import slabwright
-from repositories import put_rule
+from repositories import LONG, OBLONG, put_rule
+from repositories import SOUND as PAD
 from slabwright.cli import commands
 from slabwright.cli import main as cli
 from slabwright.design.starter.answers import answered
 from slabwright.design.starter.written import starter
 from slabwright.text.words import written
-
-PAD = """\
-format: 1
-job: {name: Bin store, pour: 2026-05-04}
-units: {plan: ft, height: ft}
-use: patio
-points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}
-outline: [A, B, C, D]
-thickness: {design: 4 in}
-"""
-# Panels 30 ft long and 4 in thick: over 36 thicknesses (ACI 302.1R-96 as the rule cites it), so a hold.
-LONG = PAD.replace("[8, 0], C: [8, 8]", "[30, 0], C: [30, 8]")
-# 6 ft x 10 ft: 1.67 times as long as wide, between 1.5 (a caution) and 2 (a hold); 10 ft is 30 thicknesses.
-OBLONG = PAD.replace("B: [8, 0], C: [8, 8], D: [0, 8]", "B: [6, 0], C: [6, 10], D: [0, 10]")
 
 
 @pytest.fixture

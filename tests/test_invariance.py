@@ -55,7 +55,7 @@ TOGETHER = [way for way in WAYS if "," in way or way == "all at once"]  # each w
 @pytest.fixture(autouse=True)
 def _one_code(monkeypatch: pytest.MonkeyPatch) -> None:
     """A job in other units is judged by another code; here it is the way of drawing that is tried."""
-    monkeypatch.setattr(Plan, "us_units", True)
+    monkeypatch.setattr(Plan, "home", "us")
 
 
 def comments(report: Report, height: float = 0.0) -> list[tuple[str, str, str, float]]:

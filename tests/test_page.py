@@ -8,19 +8,16 @@ import re
 import runpy
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 import page_reader
 import pytest
+from drawn import reviewed
 from page_reader import words
 from slabwright.cli import main
 from slabwright.design.read import read_design
-from slabwright.drawing import content
 from slabwright.drawing.svg.sheet import SCALES
 from slabwright.plan.plan import Plan
-from slabwright.review import run
 from slabwright.review.report import Report
-from slabwright.rulebook import limits, loading
 from slabwright.writers import page_parts, terminal
 from slabwright.writers.page import page
 
@@ -32,17 +29,6 @@ EXAMPLES = sorted(ROOT.glob("example_designs/**/*.slab.yaml"))
 TRAILER_BAY = next(path for path in JOBS if path.name.startswith("trailer_bay."))
 
 HOSTILE = """</script></style><script>alert('1')</script><img src=x onerror=alert(2)> & "two" ' ]]> &lt; {{ 7*7 }}"""
-
-
-@cache
-def published() -> tuple[Any, Any]:
-    rules = loading.load_rules()
-    return rules, limits.resolve(rules)
-
-
-def reviewed(plan: Plan) -> Report:
-    rules, in_force = published()
-    return content.drawn(run.review(plan, rules, in_force), plan)
 
 
 @cache

@@ -15,6 +15,7 @@ from xml.etree import ElementTree as Xml
 
 import pytest
 import shapely
+from drawn import reviewed
 from slabwright.cli import main as cli
 from slabwright.design.read import read_design
 from slabwright.drawing import content, section
@@ -26,7 +27,6 @@ from slabwright.drawing.svg.text import escaped, shortened, text_width, wrapped
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Report, VarianceNote
-from slabwright.rulebook import limits, loading
 from slabwright.source.place import Place
 
 plan_of = runpy.run_path(str(Path(__file__).with_name("design_text.py")))["plan_of"]
@@ -62,17 +62,6 @@ reinforcement: {bars: {size: "#4", spacing: 18 in, top_cover: 2 in, held_by: cha
 """
 
 HOSTILE = """<script>alert('1')</script> & "two" ]]> &lt; {x}"""
-
-
-@cache
-def published() -> tuple[Any, Any]:
-    rules = loading.load_rules()
-    return rules, limits.resolve(rules)
-
-
-def reviewed(plan: Plan) -> Report:
-    rules, in_force = published()
-    return content.drawn(run.review(plan, rules, in_force), plan)
 
 
 @cache

@@ -272,12 +272,12 @@ def test_room_before_truck_half_an_inch_is_asked(inches: float, found: list[tupl
 # truck-reach and base-shots
 
 
-def test_a_far_corner_is_named_with_all_of_its_distance() -> None:
+def test_a_far_corner_is_named_with_its_distance_to_the_inch() -> None:
     comment = only_comment(review_by("truck-reach", pad("order: {method: chute, truck_spots: [[0, 23]]}")))
 
-    # (8, 0) is root(8^2 + 23^2) = 24.352 ft from the truck, 10.352 ft more than 14 ft
-    assert plain(comment.says, "us", both=False) == "(8.00 ft, 0.00 ft) is about 24'-4 1/4\" from the nearest truck"
-    assert comment.working[0].result.si / (12 * INCH) == pytest.approx(10.3516, abs=1e-4)
+    # (8, 0) is root(8^2 + 23^2) = 24.352 ft from the truck, to the inch 6 ft 4 in more than 18 ft
+    assert plain(comment.says, "us", both=False) == "(8.00 ft, 0.00 ft) is 24'-4\" from the nearest truck"
+    assert comment.working[0].result.si / (12 * INCH) == pytest.approx(6 + 4 / 12, abs=1e-4)
 
 
 @pytest.mark.parametrize(("shots", "says", "more"), [("ABC", "3 shots stand for 400 ft2 of slab", 1)])

@@ -17,8 +17,9 @@ How to put it right
 Where sources differ
     7 3/4 and 10 in are the dwelling code's in the US, a hold in a flight up to a door and good practice in a garden;
     other buildings ask 4 to 7 in and 11 in. Britain allows 220 mm with 220 mm, Germany 200 with 230. No code gives the
-    least riser of a dwelling. The depth of a landing is recalled in both US codes, and common practice elsewhere. The
-    slope of a tread is the code of other buildings, recalled for dwellings.
+    least riser of a dwelling. The depths of landings are remembered from the US codes (R311.7.6 and 1011.6) and were
+    not checked, so they stand as common practice. The slope of a tread is the code of other buildings, recalled for
+    dwellings.
 """
 
 from __future__ import annotations
@@ -48,9 +49,9 @@ LIMITS = (
           "tread where the public goes"),
     Limit("metric_tread_at_least", "230 mm", Kind.DEPTH, "caution", Cite("din-18065"), ("220 mm", "350 mm"),
           "tread where metric is shown"),
-    Limit("landing_at_least", "36 in", Kind.DEPTH, "caution", Cite("irc-landings"), ("30 in", "60 in"),
+    Limit("landing_at_least", "36 in", Kind.DEPTH, "caution", Cite("common-practice"), ("30 in", "60 in"),
           "depth of a landing within a flight"),
-    Limit("public_landing_at_least", "48 in", Kind.DEPTH, "caution", Cite("ibc-landings"), ("36 in", "72 in"),
+    Limit("public_landing_at_least", "48 in", Kind.DEPTH, "caution", Cite("common-practice"), ("36 in", "72 in"),
           "depth of a landing where the public goes, or the width of the flight where that is less"),
     Limit("metric_landing_at_least", "900 mm", Kind.DEPTH, "caution", Cite("common-practice"), ("700 mm", "1.5 m"),
           "depth of a landing where metric is shown"),

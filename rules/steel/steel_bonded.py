@@ -54,7 +54,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         Spot(name, place, line), count(0 if all(said) else len(near)), limits.unbonded_at_most,
         says=lambda: words("the steel within {within} of the water is not bonded", within=length(WITHIN)),
         working=lambda: step("not bonded", f"layers of steel near the water: {', '.join(near)}",
-                             words("{n} of them", n=len(near)), count(len(near))),
+                             words(" + ".join("1" for _ in near)), count(len(near))),
         decide=lambda: words("have the electrician bond the steel and test it before it is covered"),
     )  # fmt: skip
 

@@ -74,7 +74,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply(
             "a channel lies along every wall" if plan.channels.all else "none of the slab lies square to a wall"
         )
-    us = plan.us_units or limits.code_away_at_least.layer != "published"
+    us = plan.home == "us" or limits.code_away_at_least.layer != "published"
     code = limits.code_away_at_least if us else limits.plain_away_at_least
     told: set[str] = set()  # one fault is told once
     ends: set[XY] = set()

@@ -52,7 +52,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not plan.finish.surface:
         heights_not_shown(plan)
     usual = limits.usual_fall_at_least
-    code = plan.us_units or limits.fall_at_least.layer != "published"
+    code = plan.home == "us" or limits.fall_at_least.layer != "published"
     asks = (limits.fall_at_least, usual) if code and not shop else (usual,)
     asked, run = max(limit.value.si for limit in asks), length(3.0 if plan.system == "metric" else 10 * FOOT)
     for part in _parts(plan, asks, floors):

@@ -33,7 +33,7 @@ _HELP = 'a FeatureCollection with the slab as a Polygon, and "units": "ft" or "m
 
 def as_geojson(plan: Plan) -> str:
     """The plan as a GeoJSON FeatureCollection; arcs as the chords that the review works with."""
-    unit: Unit = "ft" if plan.us_units else "m"
+    unit: Unit = "ft" if plan.home == "us" else "m"
     size = FOOT if unit == "ft" else 1.0
     return json_text(
         {

@@ -40,11 +40,11 @@ def as_landxml(plan: Plan, now: datetime) -> str:
         },
     )
     units = ElementTree.SubElement(root, "Units")
-    ElementTree.SubElement(units, "Imperial" if plan.us_units else "Metric", _US if plan.us_units else _METRIC)
+    ElementTree.SubElement(units, "Imperial" if plan.home == "us" else "Metric", _US if plan.home == "us" else _METRIC)
     ElementTree.SubElement(root, "Project", {"name": plan.design.job.name})
     ElementTree.SubElement(root, "Application", {"name": "slabwright"})
     surfaces = ElementTree.SubElement(root, "Surfaces", {"name": plan.design.job.name})
-    size = FOOT if plan.us_units else 1.0
+    size = FOOT if plan.home == "us" else 1.0
     for name, surface in (("finish", finish), ("base", plan.concrete.shot_surface)):
         if surface is not None:
             _add(surfaces, name, surface, size)

@@ -146,7 +146,14 @@ class Joints:
 
     def run_along(self, start: XY, end: XY) -> bool:
         """Whether joints lie all along a straight line."""
-        return bool(self.lines.buffer(AT_MIDDLE).covers(shapely.LineString([start, end])))
+        return bool(self._on_lines.covers(shapely.LineString([start, end])))
+
+    @cached_property
+    def _on_lines(self) -> shapely.Geometry:
+        """What lies on the joints that count; made once, for a curved slab asks of every fold of its facets."""
+        beside = self.lines.buffer(AT_MIDDLE)
+        shapely.prepare(beside)
+        return beside
 
     def arms(self, at: XY, within: float) -> int:
         """How many ways joints that come within ``within`` m of a place go out from it.

@@ -20,7 +20,7 @@ from slabwright.plan.concrete import Concrete
 from slabwright.plan.joints import Joints
 from slabwright.plan.shape import Shape, corner_name
 from slabwright.plan.thickness import Thickness
-from slabwright.plan.things import XY, CornerAngle, InsideCorner, Panel, Section, Stretch, ThicknessChange
+from slabwright.plan.things import XY, CornerAngle, InsideCorner, Panel, Placement, Stretch, ThicknessChange
 from slabwright.units.quantity import meets
 
 SHORT_SIDE = 0.1524  # m, 6 in: one joint serves both corners of a side so short (common practice)
@@ -84,7 +84,7 @@ class Panels:
         return tuple(Stretch(part.polygon, part.long_side, part.short_side) for part in parts)
 
     @cached_property
-    def sections(self) -> tuple[Section, ...]:
+    def sections(self) -> tuple[Placement, ...]:
         """The slab as the joints part it at which placing can stop, in reading order.
 
         Those are construction joints, and joints formed or filled through the whole depth.
@@ -93,14 +93,14 @@ class Panels:
         ends = [joint for joint in self._joints.cuts if self.ends_placing(joint)]
         whole = float(volumes_of_panels.sum())
         if not ends:
-            return (Section(slab, whole),)
+            return (Placement(slab, whole),)
         parts = cut(slab, [self._joints.line_of(joint) for joint in ends]).panels
         panels = np.array([panel.polygon for panel in self._joints.layout.panels], dtype=object)
         inner = shapely.point_on_surface(panels)
         panel, part = shapely.STRtree([one.polygon for one in parts]).query(inner, predicate="within")
         volumes = np.zeros(len(parts))
         np.add.at(volumes, part, volumes_of_panels[panel])
-        return tuple(Section(one.polygon, volume) for one, volume in zip(parts, volumes.tolist(), strict=True))
+        return tuple(Placement(one.polygon, volume) for one, volume in zip(parts, volumes.tolist(), strict=True))
 
     def ends_placing(self, joint: Joint) -> bool:
         """Whether placing can stop at a joint: at a construction joint, or one formed or filled through the slab."""

@@ -89,13 +89,11 @@ class Plan:
         return self.design.system
 
     @property
-    def us_units(self) -> bool:
-        """Whether it is drawn in feet or inches: without amendments such a job is judged by the US dwelling code."""
-        return self.design.plan_unit in ("ft", "in")
-
-    @property
     def home(self) -> System:
-        """The system the job is built in: what is bought does not change with what is shown."""
+        """The system the job is drawn and built in: what is bought does not change with what is shown.
+
+        Without amendments a job in feet or inches is judged by the US dwelling code.
+        """
         return "us" if self.design.plan_unit in ("ft", "in") else "metric"
 
     @property

@@ -176,8 +176,8 @@ class Stretch(NamedTuple):
         return float(half + max(half**2 - 4 * area, 0.0) ** 0.5) / 2
 
 
-class Section(NamedTuple):
-    """A part of the slab between joints at which placing can stop, and the concrete it takes."""
+class Placement(NamedTuple):
+    """A part of the slab between joints at which placing can stop, placed in one go, and the concrete it takes."""
 
     polygon: shapely.Polygon
     volume: float  # m3, thickened edges included

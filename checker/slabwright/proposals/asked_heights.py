@@ -407,7 +407,7 @@ class Asking:
         if limit is None:
             return asked
         door = self._value("fall-from-building", "door_away_at_least", 0.0)
-        us = plan.us_units or limit.layer != "published"
+        us = plan.home == "us" or limit.layer != "published"
         open_fall = limit.value.si if us else self._value("fall-from-building", "plain_away_at_least", 0.0)
         feet = {fall.at: line.foot for line in plan.falls.square_to_walls(WITHIN) for fall in line.falls}
         low_lines = self._drawn_low_lines()
@@ -496,7 +496,7 @@ class Asking:
                 yield Row(group, "asked", terms, least * run - rest, sure=False)
 
     def _low_lines(self) -> Iterator[Row]:
-        us = self.plan.us_units
+        us = self.plan.home == "us"
         plain = self._value("fall-from-building", "low_line_at_least" if us else "plain_away_at_least", 0.0)
         drain = self._value("fall-from-building", "low_line_to_drain_at_least", 0.0)
         for wall in self.plan.walls.before(WITHIN, BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR):

@@ -632,7 +632,7 @@ def heights_asked(plan: Plan, limits: Limits) -> dict[HeightAsked, tuple[InForce
         "base": (limits["short_over_base_at_most"],),
     }
     if plan.shedding:
-        us = plan.us_units or limits["away_at_least"].amended
+        us = plan.home == "us" or limits["away_at_least"].amended
         asked["lip"] = (limits["lip_at_least"],)
         asked["outlet"] = (limits["out_at_least"], limits["room_to_fall_at_least"])
         asked["away"] = (limits["away_at_least" if us else "plain_away_at_least"],)

@@ -69,7 +69,7 @@ class OfRule:
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
+class OfWeight:
     """Comments under one heading."""
 
     weight: str
@@ -100,8 +100,8 @@ class Kept:
 class Parts:
     """Everything on the page but the drawing."""
 
-    sections: tuple[Section, ...]
-    accepted: Section | None
+    sections: tuple[OfWeight, ...]
+    accepted: OfWeight | None
     not_shown: tuple[tuple[tuple[str, ...], str, str], ...]  # what to add, where, for which rules
     questions: tuple[tuple[str, str], ...]
     more_questions: int
@@ -152,7 +152,7 @@ def parts(report: Report) -> Parts:
 
 def _section(
     report: Report, sources: Sources, weight: str, heading: str, asks: str, comments: Sequence[Comment]
-) -> Section:
+) -> OfWeight:
     rules = tuple(
         OfRule(
             rule,
@@ -162,7 +162,7 @@ def _section(
         )
         for rule, found in by_rule(comments)
     )
-    return Section(weight, f"{heading} ({len(comments):,})", asks, rules)
+    return OfWeight(weight, f"{heading} ({len(comments):,})", asks, rules)
 
 
 def _remark(comment: Comment, report: Report, sources: Sources) -> Remark:

@@ -76,7 +76,7 @@ def asked_of(
         narrowest=_tightest(corners, ("width_at_least",), weights, max, 0.0),
         musts=tuple(_musts(plan, rules, limits)),
         kept=tuple(kept),
-        grid=GRID["us" if plan.us_units else "metric"],
+        grid=GRID[plan.home],
         own_corners=tuple(at for at, angle in whole.corners if not meets(angle, sharpest, "least")),
     )
 
