@@ -38,9 +38,11 @@ LIMITS = (
           "slope of the slab within {36 in|914 mm} of a door"),
     Limit("depth_at_least", "36 in", Kind.LENGTH, "caution", Cite("irc-r311.3"), ("24 in", "60 in"),
           "how far the slab reaches out from a door"),
-    Limit("accessible_depth_at_least", "48 in", Kind.LENGTH, "caution", Cite("ada-landings"), ("36 in", "60 in"),
+    Limit("accessible_depth_at_least", "48 in", Kind.LENGTH, "caution", Cite("ada-remembered", "404.2.4"),
+          ("36 in", "60 in"),
           "how far the slab reaches out from a door on an accessible way"),
-    Limit("accessible_pull_at_least", "60 in", Kind.LENGTH, "caution", Cite("ada-landings"), ("48 in", "72 in"),
+    Limit("accessible_pull_at_least", "60 in", Kind.LENGTH, "caution", Cite("ada-remembered", "404.2.4"),
+          ("48 in", "72 in"),
           "how far it reaches out from one that swings over it"),
 )  # fmt: skip
 WORKED = (

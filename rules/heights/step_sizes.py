@@ -82,7 +82,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _is_step(plan: Plan, piece: EdgePiece) -> bool:
     """Whether an edge is a step of its own: one that no flight leads up to, and that is not at an existing slab."""
     planned = bool(piece.edge and piece.edge.planned_step)
-    step_there = piece.beside == "step" or (planned and piece.beside != "existing slab")
+    step_there = piece.beside == "step" or (planned and piece.beside not in ("existing slab", "asphalt"))
     return step_there and not plan.flights.up_to(piece.name)
 
 

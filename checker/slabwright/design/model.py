@@ -21,13 +21,14 @@ from slabwright.design.site import BuriedLine as BuriedLine
 from slabwright.design.site import Permit, Site
 from slabwright.design.site import Soil as Soil
 from slabwright.design.steel import Bar as Bar
+from slabwright.design.uses import Called
+from slabwright.design.uses import Use as Use
 from slabwright.source.place import NOWHERE as NOWHERE
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, System
 
-Use = Literal["patio", "walk", "driveway", "vehicle pad", "garage floor", "shop floor", "equipment pad"]
 Beside = Literal[
-    "building", "wall", "curb", "step", "existing slab", "street", "lawn", "bed", "gravel", "open ground",
+    "building", "wall", "curb", "step", "existing slab", "asphalt", "street", "lawn", "bed", "gravel", "open ground",
     "property line", "trench drain", "pool",
 ]  # fmt: skip
 JointKind = Literal["saw cut", "early saw cut", "tooled groove", "formed strip", "construction joint", "pattern"]
@@ -103,7 +104,7 @@ class Edge(NamedTuple):
     backfilled: datetime.date | None = None  # the day the ground against a wall was filled back
     backfill_compacted: bool | None = None  # in thin layers
     planned_step: bool = False  # the difference in height to what stands beside is meant
-    wheels_cross: bool | None = None  # vehicles drive on and off over it; None: over streets they do
+    wheels_cross: bool | None = None  # vehicles drive on and off over it; None: over asphalt and streets they do
     falls_to_slab: Amount | None = None  # slope: of what stands beside, down to the slab
     uphill: Amount | None = None  # length of the ground beyond that sheds its rain to the slab
     eave: Amount | None = None  # length of the roof slope over a wall that drips without a gutter
@@ -419,7 +420,8 @@ class Part(NamedTuple):
 
     name: str
     corners: tuple[Corner, ...]
-    use: Use | None = None
+    called: Called | None = None  # the use as written
+    use: Use | None = None  # whose limits it takes
     thickness: Amount | None = None  # depth
     taper: Amount | None = None  # length, on the thinner side of where the thickness changes
     form_board: Amount | None = None  # depth: the real depth of the board
@@ -446,6 +448,16 @@ class LineLoad(NamedTuple):
     name: str
     along: tuple[Point, ...]
     load: Amount  # line load
+    place: Place = NOWHERE
+
+
+class Stall(NamedTuple):
+    """One entry of ``stalls``: an accessible parking stall, with the access aisle beside it."""
+
+    name: str
+    corners: tuple[Point, ...]
+    kind: Literal["car", "van"] = "car"
+    aisle: tuple[Point, ...] = ()
     place: Place = NOWHERE
 
 
@@ -517,7 +529,8 @@ class Design(NamedTuple):
 
     file: str
     job: Job
-    use: Use
+    called: Called  # the use as written
+    use: Use  # whose limits it takes
     plan_unit: str  # "ft", "in", "m", "cm" or "mm": what bare plan numbers meant
     height_unit: str
     system: System  # how the report shows values first
@@ -537,11 +550,13 @@ class Design(NamedTuple):
     reinforcement: Reinforcement | None = None
     loads: tuple[Load, ...] = ()
     line_loads: tuple[LineLoad, ...] = ()
+    stalls: tuple[Stall, ...] = ()
     mix: Mix = Mix()
     order: Order | None = None
     dig: Dig | None = None
     prices: Prices | None = None
-    pour: Pour | None = None
+    pour: Pour | None = None  # where there is one
+    pours: tuple[Pour, ...] = ()  # where there are several, by their days
     permit: Permit | None = None
     variances: tuple[Variance, ...] = ()
     places: Mapping[str, Place] = MappingProxyType({})  # key path -> place of its key, for "what to add"

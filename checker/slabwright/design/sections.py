@@ -12,7 +12,9 @@ from slabwright.design import model as d
 from slabwright.design.located import Group, Items
 from slabwright.design.phrases import EUROPEAN
 from slabwright.design.point import Points
+from slabwright.design.shots import read_shots
 from slabwright.design.structure import Settle
+from slabwright.design.uses import COUNTS_AS
 from slabwright.formulas.consistence import SLUMP_CLASSES
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
@@ -37,6 +39,14 @@ _BELONGS_TO = (
     ("plate", ("anchor",)),
     ("embedment", ("anchor",)),
 )
+
+# What only an entry of several pours has, and where else it is written.
+_OF_SEVERAL = {
+    "name": "delete it",
+    "day": "job: {pour: 2026-04-14}, with the day",
+    "corners": "delete it: one pour covers the whole slab",
+    "volume": "order: {volume: 12 yd3}, with the volume",
+}
 
 
 class Sections:
@@ -79,13 +89,42 @@ class Sections:
         data["plan_unit"], data["height_unit"] = units["plan"], units["height"]
         system: System = units.get("show") or ("us" if units["plan"] in ("ft", "in") else "metric")
         data["system"] = heights_in(system, units["height"])
+        data["called"], data["use"] = data["use"], COUNTS_AS[data["use"]]
         data["file"], data["points"] = str(self.path), self.points.named
         data["outline"] = self.corners(data["outline"])
         self.name(data.get("openings", ()), "opening", "opening {}")
         self.name(data.get("parts", ()), "part", "part {}")
         self.name(data.get("joints", ()), "joint", "J{}")
         self.name(data.get("channels", ()), "channel", "channel {}")
+        self.pours(data)
+        self.name(data.get("stalls", ()), "stall", "stall {}")
         return data
+
+    def pours(self, data: Group) -> None:
+        """One pour is a section, or the only entry of a list; of several each has its day, corners and order."""
+        said = data.pop("pour", None)
+        several = list(said) if isinstance(said, list) else [said] if said is not None else []
+        if len(several) < 2:
+            for group in several:
+                data["pour"] = group
+                for key, write in _OF_SEVERAL.items():
+                    if key in group:
+                        self.problems.add(group.places[key], f'"{key}" belongs to one of several pours', write)
+            return
+        self.name(several, "pour", "pour {}")
+        for group in several:
+            for key, such in (("day", "day: 2026-04-14"), ("corners", "corners: [A, B, C, D]")):
+                if key not in group:
+                    wrong = f"{group['name']} does not say its {key}"
+                    self.problems.add(group.place, wrong, f"{such}, and so in each of the {len(several)} pours")
+        for section, key, own in (("job", "pour", "day"), ("order", "volume", "volume")):
+            if key in data.get(section, ()):
+                wrong = f'"{section}.{key}" is of one pour, and there are {len(several)}'
+                self.problems.add(data[section].places[key], wrong, f"{own} in each entry of pour")
+        days = [group["day"] for group in several if "day" in group]
+        if days:
+            data["job"]["pour"] = min(days)
+        data["pours"] = sorted(several, key=lambda group: group["day"]) if len(days) == len(several) else several
 
     def name(self, items: Sequence[Group], what: str, counted: str) -> None:
         """Names of one sort of thing: given, or counted by the place in the list; a second of one name is refused."""
@@ -165,6 +204,8 @@ class Sections:
     def part(self, group: Group, place: Place) -> Group:
         """One entry of ``parts``."""
         group["corners"] = self.corners(group["corners"])
+        if "use" in group:
+            group["called"], group["use"] = group["use"], COUNTS_AS[group["use"]]
         steel = group.get("reinforcement")
         if isinstance(steel, Group) and "fiber" in steel:
             wrong = "fiber is mixed into all of the concrete, and not into a part of it alone"
@@ -311,8 +352,6 @@ class Sections:
                     d.SpotHeight(self.points.named[point], height, said.places[point]) for point, height in said.items()
                 )
             elif said is not None:
-                from slabwright.design.shots import read_shots  # most designs have no such file
-
                 group[name], closed = read_shots(
                     self.path, said, benches, self.points.named, self.units, self.problems, self.questions
                 )

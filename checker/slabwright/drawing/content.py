@@ -279,6 +279,13 @@ def _fixtures(plan: Plan) -> list[Data]:
     return [*standing, *channels]
 
 
+def _stalls(plan: Plan) -> list[Data]:
+    """Accessible stalls and their aisles; an aisle that two stalls name is drawn once."""
+    aisles = {one.aisle.ring: one.aisle for one in plan.stalls.all if one.aisle}
+    parts = [*(("stall", one.space) for one in plan.stalls.all), *(("aisle", one) for one in aisles.values())]
+    return [{"kind": kind, "name": part.name, "ring": _line(part.ring)} for kind, part in parts]
+
+
 def _fixed(plan: Plan) -> list[Data]:
     """Heights that cannot move, as typed, on the points they are given for."""
     found = []
@@ -304,7 +311,7 @@ def _areas(plan: Plan) -> list[Data]:
     return [
         {
             "name": area.name,
-            "use": area.use,
+            "use": area.called,
             "thickness_m": area.thickness.si,
             "part": area.part is not None,
             "steel": _own_steel(area),
@@ -374,6 +381,7 @@ _PARTS: Mapping[str, Callable[[Plan], Any]] = {
     "ponds": _ponds,
     "fixtures": _fixtures,
     "steps": _steps,
+    "stalls": _stalls,
     "fixed": _fixed,
     "thickened": _thickened,
     "areas": _areas,

@@ -10,6 +10,7 @@ from typing import ClassVar
 import shapely
 
 from slabwright.design.model import Design
+from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.plan.areas import Areas
 from slabwright.plan.channels import BESIDE, Channels
 from slabwright.plan.edges import Edges
@@ -75,6 +76,14 @@ class Doors:
     def near(self, at: XY, within: float) -> bool:
         """Whether a door that people use, or a gate, is so near to a place that they step off there."""
         return any(self.reaches(one, at, within) for one in self._passages())
+
+    def steps_off(self, start: XY, end: XY, within: float) -> Iterator[XY]:
+        """Places between the ends of a straight run that lie nearest to a door that people use, or to a gate."""
+        for one in self._passages():
+            share = nearest_on((start, end), one.at)[2]
+            at = tuple((1 - share) * a + share * b for a, b in zip(start, end, strict=True))
+            if 0 < share < 1 and self.reaches(one, (at[0], at[1]), within):
+                yield at[0], at[1]
 
     def _passages(self) -> Iterator[PlannedFixture]:
         yield from self.for_people

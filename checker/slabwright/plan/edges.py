@@ -38,6 +38,7 @@ TAKES_WATER: dict[str, bool | None] = {
     "curb": False,
     "existing slab": None,
     "property line": False,
+    "asphalt": True,
     "street": True,
     "lawn": True,
     "bed": True,

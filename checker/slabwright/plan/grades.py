@@ -32,6 +32,7 @@ RAISED_AT_MOST = 6  # points raised to make a crest; a longer crest is told in w
 _MORE = (1.0, 1.02, 1.05, 1.1, 1.2, 1.35, 1.6, 2.0)  # tried in turn: heights are written in whole steps
 SLIVER = 1e-9  # m2: a facet so small carries nothing that those beside it do not
 STAYS = 1e-9  # m: a height that is to move by less stays
+AS_STAKED = 0.0048  # m, 3/16 in: nobody moves a stake up by less
 _FOOT = 0.3048
 
 
@@ -118,12 +119,16 @@ class Grades:
                 xy.append((x, y))
                 foot.append(finish[side] + share * (finish[side + 1] - finish[side]))
                 off.append((wall[0][0] - x) * out_x + (wall[0][1] - y) * out_y)
+        old = surface.z[vertices].tolist()
         for more in _MORE:
             nearest = None if more == 1.0 else False  # at first as near as can be written, then down
             new = [self.written(low - slope * more * run, nearest) for low, run in zip(foot, off, strict=True)]
-            gradients = gradients_with(surface, facets, zip(vertices, new, strict=True))
-            if min(x * out_x + y * out_y for x, y in gradients) >= (slope if least is None else least) - STAYS:
-                return self._changes(xy, surface.z[vertices].tolist(), new)
+            # a point that lies low enough, and hardly lower, stays: nobody moves a stake by a sixteenth
+            stays = [z if 0 <= n - z < AS_STAKED else n for z, n in zip(old, new, strict=True)]
+            for tried in (stays, new):
+                gradients = gradients_with(surface, facets, zip(vertices, tried, strict=True))
+                if min(x * out_x + y * out_y for x, y in gradients) >= (slope if least is None else least) - STAYS:
+                    return self._changes(xy, old, tried)
         return ()
 
     def level_off(self, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:

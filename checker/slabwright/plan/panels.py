@@ -90,7 +90,7 @@ class Panels:
         Those are construction joints, and joints formed or filled through the whole depth.
         """
         slab, volumes_of_panels = self._shape.slab, self._concrete.panel_volumes
-        ends = [joint for joint in self._joints.cuts if self._ends_placing(joint)]
+        ends = [joint for joint in self._joints.cuts if self.ends_placing(joint)]
         whole = float(volumes_of_panels.sum())
         if not ends:
             return (Section(slab, whole),)
@@ -102,7 +102,8 @@ class Panels:
         np.add.at(volumes, part, volumes_of_panels[panel])
         return tuple(Section(one.polygon, volume) for one, volume in zip(parts, volumes.tolist(), strict=True))
 
-    def _ends_placing(self, joint: Joint) -> bool:
+    def ends_placing(self, joint: Joint) -> bool:
+        """Whether placing can stop at a joint: at a construction joint, or one formed or filled through the slab."""
         depth = joint.depth.si if joint.kind == "formed strip" and joint.depth is not None else None
         t = self._areas.thickest([(point.x, point.y) for point in joint.along]).thickness.si
         through = depth is not None and meets(depth, t, "least")
@@ -158,7 +159,7 @@ class Panels:
             for bars in steel.corner_bars
             for p in bars.at
         )
-        return InsideCorner(name, at, degrees, best, joint.name if joint else "", barred, corner.place, ways)
+        return InsideCorner(name, at, degrees, best, barred, corner.place, ways)
 
 
 def _filled(joint: Joint) -> bool:

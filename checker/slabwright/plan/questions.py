@@ -8,6 +8,7 @@ from collections.abc import Iterator
 import shapely
 
 from slabwright.design.point import spot_name
+from slabwright.plan import pours
 from slabwright.plan.bounds import far_off
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import point_name
@@ -30,7 +31,9 @@ def ask(plan: Plan) -> Iterator[Problem]:
     yield from _heights(plan)
     yield from _steep(plan)
     yield from _stated_falls(plan)
-    yield from _allowance(plan)
+    for one in (plan, *(day.plan for day in pours.days(plan))):
+        yield from _allowance(one)
+    yield from _pours(plan)
 
 
 def _bare_edges(plan: Plan) -> Iterator[Problem]:
@@ -179,3 +182,28 @@ def _allowance(plan: Plan) -> Iterator[Problem]:
             f"{show(order.allowance, plan.system)} on top: the allowance seems to be in it",
             "if it is, add allowance_inside: yes, so that it is not added twice",
         )
+
+
+def _pours(plan: Plan) -> Iterator[Problem]:
+    """Panels of no pour or of two, and a pour that covers nothing or parts that lie apart."""
+    claims: dict[tuple[str, ...], list[str]] = {}
+    for panel, names in pours.claimed(plan):
+        claims.setdefault(names, []).append(panel.name)
+    for names, panels in claims.items():
+        told = ", ".join(panels[:6]) + (f" and {len(panels) - 6} more" if len(panels) > 6 else "")
+        what = f"panel{'s' if len(panels) > 1 else ''} {told} {'lie' if len(panels) > 1 else 'lies'}"
+        if names:
+            yield Problem(
+                plan.place("pour"),
+                f"{what} in {' and '.join(names)} at once",
+                "which day? let their corners not overlap",
+            )
+        else:
+            yield Problem(plan.place("pour"), f"{what} in no pour", "which day? take it into the corners of a pour")
+    for one in pours.planned(plan):
+        if not one.panels:
+            wrong = f"{one.name} covers no panel of the slab"
+            yield Problem(one.pour.place, wrong, "correct its corners, or take the pour out")
+        elif pours.lies_apart(one):
+            wrong = f"{one.name} covers parts of the slab that do not touch; hours and order are those of the largest"
+            yield Problem(one.pour.place, wrong, "write a pour for each part; they may have the same day")

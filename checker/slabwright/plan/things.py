@@ -28,6 +28,7 @@ from slabwright.design.model import (
     Steps,
     Use,
 )
+from slabwright.design.uses import Called
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, meets
 
@@ -43,7 +44,8 @@ class Area(NamedTuple):
     """What of the slab has one use and one design thickness: a part of the file, or what no part covers."""
 
     name: str  # "the slab", "the rest of the slab", "the ramp"
-    use: Use
+    use: Use  # whose limits it takes
+    called: Called  # the use as written
     thickness: Amount  # design thickness, as typed
     thickness_path: str  # the key it is written under, or would be
     polygon: shapely.Geometry  # a polygon, or several apart
@@ -223,7 +225,6 @@ class InsideCorner(NamedTuple):
     at: XY
     degrees: float  # inside the concrete
     joint_distance: float  # of a joint that counts, to it or to a side of some inches there; inf without joints
-    nearest_joint: str
     corner_bars: bool
     place: Place
     ways: tuple[XY, XY]  # into the slab, straight on from either side that meets there and as long (chords of arcs)
@@ -247,9 +248,9 @@ class EdgePiece(NamedTuple):
 
     @property
     def wheels_cross(self) -> bool | None:
-        """Whether vehicles drive over it: as the file says, and at streets where it says nothing; None: not said."""
+        """Whether vehicles drive over it: as the file says, else at asphalt and streets they do; None: not said."""
         said = self.edge.wheels_cross if self.edge else None
-        return True if said is None and self.beside == "street" else said
+        return True if said is None and self.beside in ("asphalt", "street") else said
 
 
 class Facet(NamedTuple):

@@ -39,10 +39,11 @@ CLIMB = 50.0  # a meter climbed on the way out weighs as much as so many along i
 WAYS = 16  # directions in which a greatest fall is looked at
 SOFT = ("lawn", "bed", "gravel", "open ground")
 GROWS = (*SOFT, "property line")
+PAVED = ("existing slab", "asphalt")
 STEEPEST = {
     "patio": "patio_at_most", "walk": "walk_at_most", "driveway": "driveway_at_most",
     "vehicle pad": "vehicle_pad_at_most", "garage floor": "garage_floor_at_most", "shop floor": "shop_floor_at_most",
-    "equipment pad": "equipment_pad_at_most",
+    "equipment pad": "equipment_pad_at_most", "pool deck": "pool_deck_at_most",
 }  # fmt: skip
 HUNG = {
     "weep screed": "weep_screed_at_least", "damp course": "damp_course_at_least", "siding": "other_siding_at_least",
@@ -210,7 +211,7 @@ class Asking:
                 continue
             stations = list(zip(piece.line, piece.ground, strict=True))
             held = self._beside(piece) in fixed
-            if piece.beside == "existing slab" and not held:
+            if piece.beside in PAVED and not held:
                 yield from self._flush(piece, stations)
             wet = piece.name in self.crossed and piece.takes_water is not False and not piece.dams
             if plan.outdoors and wet:
@@ -245,10 +246,12 @@ class Asking:
     def _flush(self, piece: EdgePiece, stations: Sequence[tuple[XY, float]]) -> Iterator[Row]:
         plan, site = self.plan, self.plan.design.site
         on_way = any(piece in plan.edges.at((point.x, point.y)) for point in site.accessible_route)
-        name = "wheel_lip_at_most" if piece.wheels_cross else "private_lip_at_most"
+        said = bool(piece.edge and piece.edge.wheels_cross)
+        wheels = said or (piece.wheels_cross and plan.carries_vehicles)
+        name = "wheel_lip_at_most" if wheels else "private_lip_at_most"
         if piece.edge and piece.edge.planned_step:
             name = "step_at_most"
-        elif on_way or (site.right_of_way and not piece.wheels_cross):
+        elif on_way or (site.right_of_way and not wheels):
             name = "upright_lip_at_most"
         most = self._value("trip-at-existing-slab", name, math.inf)
         for at, ground in stations if math.isfinite(most) else ():
@@ -334,12 +337,12 @@ class Asking:
         plan, use = self.plan, area.use
         if use == "walk" and plan.design.site.accessible_route:
             return
-        name = STEEPEST[use]
+        name = STEEPEST.get(area.called, STEEPEST[use])
         if use == "walk" and plan.design.site.right_of_way:
             name = "public_walk_at_most"
         most = self._value("greatest-fall", name, math.inf)
         if math.isfinite(most):
-            group = f"{self._shown(most, Kind.SLOPE)} at most on the {use}"
+            group = f"{self._shown(most, Kind.SLOPE)} at most on the {area.called}"
             for facet in self._facets():
                 x, y = self.on.surface.corners[facet].mean(axis=0).tolist()
                 if not plan.areas.several or plan.areas.at((x, y)) is area:

@@ -11,7 +11,7 @@ from slabwright.drawing.svg.lines import HATCHED, head, line
 from slabwright.drawing.svg.place import Box, Room
 from slabwright.drawing.svg.sheet import COLUMN, LARGE, MARGIN, SMALL, TEXT, WATER_SHADES, View
 from slabwright.drawing.svg.text import escaped, number, path_data, text_element, wrapped
-from slabwright.review.report import Report
+from slabwright.review.report import Report, days_of
 from slabwright.units.quantity import System, depth, height, numerals, show, stress
 
 Data = Mapping[str, Any]
@@ -50,6 +50,8 @@ def _edges(drawing: Data, ids: str) -> Iterator[Entry]:
         yield Entry(_swatch(f"url(#{ids}-wall)"), " or ".join(sorted(kinds & HATCHED)))
     if "existing slab" in kinds:
         yield Entry(_swatch(f"url(#{ids}-there)"), "existing slab")
+    if "asphalt" in kinds:
+        yield Entry(_swatch(f"url(#{ids}-asphalt)"), "asphalt")
     if kinds & {"curb", "step"}:
         yield Entry(_swatch("#fff"), " or ".join(sorted(kinds & {"curb", "step"})))
     things = (*drawing["edges"], *drawing["openings"], *drawing["fixtures"])
@@ -74,6 +76,8 @@ def _edges(drawing: Data, ids: str) -> Iterator[Entry]:
         yield Entry(_stroke("hidden"), "part of other use, thickness or steel; end of its taper")
     if "property line" in kinds:
         yield Entry(_stroke("property"), "property line")
+    if any(one["kind"] == "aisle" for one in drawing["stalls"]):
+        yield Entry(_swatch(f"url(#{ids}-aisle)"), "access aisle")
     if drawing.get("sections"):
         yield Entry(_stroke("section-line"), "section, looking as the arrows")
     if drawing.get("pins"):
@@ -237,7 +241,7 @@ def facts(report: Report, view: View) -> Iterator[tuple[str, str]]:
     yield "revision", job.get("revision", "")
     yield "address", job.get("address", "")
     yield "use", report.use
-    yield "pour", report.pour.isoformat() if report.pour else "no date given"
+    yield "pour", days_of(report)
     yield "scale", f"{view.scale} on {view.sheet.name}" if view.sheet.column else view.scale
     yield "north", "" if job.get("north_deg") is not None else job.get("north") or "not given"
     if job.get("thicknesses_m"):

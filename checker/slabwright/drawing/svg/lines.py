@@ -17,7 +17,8 @@ Data = Mapping[str, Any]
 
 BAND = 4.0  # mm: how wide what stands beside is drawn
 HATCHED = frozenset({"building", "wall"})
-_BANDED = {"existing slab": "there", "curb": "", "step": ""}
+PAVED = ("existing slab", "asphalt")
+_BANDED = {"existing slab": "there", "asphalt": "asphalt", "curb": "", "step": ""}
 _APART = 5.0  # mm: a way of water that begins nearer to another says the same
 _OFF, _PAST = 1.3, 7.0  # mm: how far off the edge a property line is drawn, and how far past its ends
 _BAR = 1.6  # mm between the bars of a grate
@@ -38,6 +39,13 @@ def concrete(drawing: Data, view: View) -> Iterator[str]:
     """The slab's tone, openings left out."""
     rings = [drawing["outline"], *(opening["ring"] for opening in drawing["openings"])]
     yield f'<path class="concrete" d="{rings_path(view, rings)}"/>'
+
+
+def stalls(drawing: Data, view: View, ids: str) -> Iterator[str]:
+    """The lines of accessible stalls, and their aisles striped."""
+    for one in drawing["stalls"]:
+        fill = f' style="fill:url(#{ids}-aisle)"' if one["kind"] == "aisle" else ""
+        yield line(view.line(one["ring"])[:-1], "stall", closed=True, extra=fill)
 
 
 def outline(drawing: Data, view: View, room: Room) -> Iterator[str]:
@@ -67,9 +75,9 @@ def edges(drawing: Data, view: View, room: Room, ids: str) -> Iterator[str]:
             yield from _property_line(view.line(edge["line"]), slab, room)
         if kind not in HATCHED and kind not in _BANDED:
             continue
-        width = BAND if kind in HATCHED or kind == "existing slab" else BAND / 2.5
+        width = BAND if kind in HATCHED or kind in PAVED else BAND / 2.5
         band = _band(view.line(edge["line"]), slab, width)
-        fill = f"url(#{ids}-wall)" if kind in HATCHED else f"url(#{ids}-there)" if _BANDED[kind] else "#fff"
+        fill = f"url(#{ids}-wall)" if kind in HATCHED else f"url(#{ids}-{_BANDED[kind]})" if _BANDED[kind] else "#fff"
         for part in shapely.get_parts(band):
             if isinstance(part, shapely.Polygon):
                 ring = [(x, y) for x, y in part.exterior.coords]

@@ -45,7 +45,6 @@ class BarList:
     lap: float
     plan: CuttingPlan
     mass: float  # of the bars bought
-    mass_used: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +165,7 @@ def all_steel(plan: Plan) -> Steel | None:
             add.append(f"order.stock: bars longer than their lap of {than}")
             continue
         cut = best_plan(runs[name], stocks, lap)
-        lists.append(BarList(name, runs[name], lap, cut, cut.bought * heavy, cut.used * heavy))
+        lists.append(BarList(name, runs[name], lap, cut, cut.bought * heavy))
     if lists and not order.stock:
         notes.append(words("bars are taken to be sold in {s}: write order.stock", s=length(STOCK[plan.home])))
     return Steel(tuple(lists), tuple(meshes), supports, held, spaced, tuple(working), tuple(notes), tuple(add))

@@ -30,7 +30,6 @@ Standing = frozenset[tuple[str, str, str]]  # rule, thing, weight of every hold 
 Judge = Callable[[Plan], Standing]
 Settle = Callable[[Plan], Design | None]  # the design with the heights that `propose heights` finds; None without any
 
-THIN_MEAN: Final = 3 / 8 * INCH  # m under the design thickness on average, `aci-117-10-quoted`
 THIN_ANYWHERE: Final = 3 / 4 * INCH  # m under it anywhere, `aci-117-10-quoted`
 _MATTERS = 0.02  # m3: less base than that is nobody's decision
 _FINE_GRADE = INCH / 4  # m: a base nowhere further off than this is at its height, common practice

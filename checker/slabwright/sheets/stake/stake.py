@@ -39,7 +39,7 @@ def sheet(found: Stakes, more: Sequence[Section] = (), says: Sequence[Words] = (
         job=design.job.name,
         number=design.job.number,
         file=design.file,
-        use=" and ".join(found.plan.areas.uses),
+        use=" and ".join(found.plan.areas.called),
         pour=design.job.pour,
         system=found.plan.system,
         says=(*_says(found), *says),
