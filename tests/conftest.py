@@ -6,11 +6,15 @@ What is marked ``long`` goes over every example. A share of it, chosen by the na
 
 from __future__ import annotations
 
+import gc
 import os
 import zlib
 
 import browser
 import pytest
+from slabwright.cli.main import CYCLES_AFTER
+
+gc.set_threshold(CYCLES_AFTER, 20, 50)  # as the program does: of thousands of tests, a third of the time to find them
 
 
 def _without() -> bool:

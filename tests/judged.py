@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from design_text import plan_of, rule_named
 from slabwright.plan.given import NotShown, RuleEnds
 from slabwright.rulebook import loading
-from slabwright.rulebook.kit import Finding, Limits, Margin
+from slabwright.rulebook.kit import Finding, Limits, Margin, Rule
 from slabwright.units.quantity import read
 
 
@@ -49,8 +51,13 @@ def added(name: str, design: str) -> tuple[list[str], str]:
     return [one.partition(":")[0] for one in found.add], found.place.path
 
 
+def file_of(rule: Rule) -> Path:
+    """Where a rule's file is, on this computer."""
+    return Path(rule.judge.__code__.co_filename)
+
+
 def worked_apart(name: str) -> dict[str, float]:
     """The published numbers that a rule, loaded anew, does not come to, and what it comes to instead."""
-    every = loading.examine(loading.file_of(rule_named(name))).worked
+    every = loading.examine(file_of(rule_named(name))).worked
     ours = {one.what: one.ours() for one in every}
     return {one.what: ours[one.what] for one in every if not abs(ours[one.what] - one.printed.si) <= one.within}

@@ -8,7 +8,7 @@ from __future__ import annotations
 import base64
 import io
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -32,10 +32,13 @@ def written(folder: Path) -> Path:
     return page
 
 
-def taken(driver: Any, page: Path) -> Iterator[tuple[str, bytes]]:
-    """Every picture with its name: a comment chosen on the screens, and the first page of paper."""
+def taken(driver: Any, page: Path, some: Sequence[str] = ("",)) -> Iterator[tuple[str, bytes]]:
+    """Every picture with its name: a comment chosen on the screens, and the first page of paper.
+
+    Of the screens ``some`` may be asked for, by the ends of their names.
+    """
     driver.execute_cdp_cmd("Emulation.setScrollbarsHidden", {"hidden": True})
-    for name, width, height, scheme in LOOKS:
+    for name, width, height, scheme in (look for look in LOOKS if look[0].endswith(tuple(some))):
         browser.seen_as(driver, width, height, scheme)
         driver.get("about:blank")
         driver.get(page.as_uri())

@@ -20,24 +20,8 @@ from slabwright.units.quantity import Kind, read
 
 
 def _valley_saving(x: Inputs) -> Worked:
-    width, length, crossfall = x("width"), x("length"), x("crossfall")
-    one_way, valley = slopes.mean_dig_one_way(width, crossfall), slopes.mean_dig_valley(width, crossfall)
-    return {
-        "one_way_low": slopes.fall(width, crossfall),
-        "one_way_mean": one_way,
-        "valley_low": slopes.fall(width / 2, crossfall),
-        "valley_mean": valley,
-        "saved": (one_way - valley) * length * width,
-    }
-
-
-def _valley_cost(x: Inputs) -> Worked:
-    mean = slopes.mean_dig_along(x("length"), x("valley_slope"))
-    return {
-        "drop": slopes.fall(x("length"), x("valley_slope")),
-        "mean": mean,
-        "extra": mean * x("length") * x("width"),
-    }
+    width, crossfall = x("width"), x("crossfall")
+    return {"one_way_low": slopes.fall(width, crossfall), "valley_low": slopes.fall(width / 2, crossfall)}
 
 
 def _ratio(x: Inputs) -> Worked:
@@ -66,11 +50,6 @@ def _pump_stone(x: Inputs) -> Worked:
 
 def _air(x: Inputs) -> Worked:
     return {"severe": mix.total_air(x("stone"), "severe"), "moderate": mix.total_air(x("stone"), "moderate")}
-
-
-def _dwelling(x: Inputs) -> Worked:
-    weathering = {"negligible": "negligible", "moderate": "moderate", "severe": "severe"}[x.text("weathering")]
-    return {"fc_min": mix.dwelling_strength(weathering)}  # type: ignore[arg-type]
 
 
 def _slab_and_waste(x: Inputs) -> Worked:
@@ -176,7 +155,7 @@ def _air_and_wind(x: Inputs) -> tuple[float, float, float, float]:
 
 def _uno(x: Inputs) -> Worked:
     us = weather.evaporation(*_air_and_wind(x))
-    return {"E_us": us, "E_converted": us, "E_exact_si": weather.evaporation_si_exact(*_air_and_wind(x))}
+    return {"E_us": us, "E_converted": us}
 
 
 def _cold(x: Inputs, thickness: float) -> Worked:
@@ -232,6 +211,8 @@ def _handheld(x: Inputs) -> Worked:
 
 
 GROUND: dict[str, Adapter] = {
+    "wa-valley-saving": _valley_saving,
+    "wa-valley-cost": lambda x: {"drop": slopes.fall(x("length"), x("valley_slope"))},
     "wa-fall-": lambda x: {"fall": slopes.fall(x("run"), x("slope"))},
     "wa-percent-3-in-36": lambda x: {"slope": slopes.slope(x("rise"), x("run"))},
     "wa-ratio-1-in-": _ratio,
@@ -243,10 +224,7 @@ GROUND: dict[str, Adapter] = {
     "wa-trap-1-in-8": lambda x: {"slope": slopes.slope(x("rise"), x("run"))},
     "wa-clash-quarter-inch": _clash,
     "wa-landing-36": lambda x: {"fall": slopes.fall(x("run"), x("slope"))},
-    "wa-dip-": lambda x: {"gap": slopes.dip_that_ponds(x("length"), x("slope"))},
     "wa-wave-": lambda x: {"slope": slopes.slope_of_wave(x("height"), x("wavelength"))},
-    "wa-valley-saving": _valley_saving,
-    "wa-valley-cost": _valley_cost,
     "wa-runoff-patio": _small_runoff,
     "wa-gutter-spread-si": lambda x: {
         "T": gutter_flow.gutter_spread(x("Q"), x("Sx"), x("SL"), x("manning_n")),
@@ -260,7 +238,6 @@ GROUND: dict[str, Adapter] = {
     "mx-air-": _air,
     "mx-pump-": _pump_stone,
     "mx-mixing-water-": lambda x: {"water": mix.mixing_water(x("stone"))},
-    "mx-dwelling-": _dwelling,
     "mx-sulfate": lambda x: {f"class_{n}": mix.sulfate_class(x(f"so4_{n}")) for n in range(1, 5)},
     "or-taper-volume-": _slab_and_waste,
     "or-foundation-sum": _foundation,

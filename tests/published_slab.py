@@ -92,23 +92,6 @@ def _dowel_table(x: Inputs) -> Worked:
     }
 
 
-def _dowel_design(x: Inputs) -> Worked:
-    stresses = x("Ff") * G, x("Fb") * G
-    one = dowels.dowel_strength(x("d"), x("length"), x("joint"), x("Fs") * G, *stresses)
-    wanted = dowels.dowels_needed(x("P") * G, one)
-    steps = [cm / 100 for cm in range(60, 10, -5)]
-    capacity = {f"capacity_{round(s * 100)}_cm": dowels.group_capacity(s, x("l")) for s in steps}
-    return {
-        "Ld": dowels.embedded_length(x("d"), x("joint"), *stresses),
-        "shear": one.shear / G,
-        "bending": one.bending / G,
-        "bearing": one.bearing / G,
-        "needed": wanted,
-        "spacing": next(s for s in steps if dowels.group_capacity(s, x("l")) >= wanted),
-        **capacity,
-    }
-
-
 def _walk_bays(x: Inputs) -> Worked:
     count = joints.bays(x("length"), x("spacing_max"))
     return {"bays": count, "interior_joints": count - 1, "bay": x("length") / count}
@@ -168,8 +151,6 @@ def _cover(x: Inputs) -> Worked:
 SLAB: dict[str, Adapter] = {
     "th-wall-": lambda x: {"P": wall_loads.wall_line_load(x("t"), x("MR"), x("k")) / G},
     "th-wall-edge-": lambda x: {"P": wall_loads.wall_line_load_at_edge(x("t"), x("MR"), x("k")) / G},
-    "th-wall-kfactor-": lambda x: {"factor": wall_loads.wall_thickness_factor(x("k"))},
-    "th-stationary-": lambda x: {"w": wall_loads.stationary_load(x("t"), x("MR"), x("k"), x("E")) / G},
     "th-stiffness-9in": _stiffness,
     "th-10000lb-stiffness": lambda x: {"l": _l(x), "b": slab_stress.equivalent_radius(x("a"), x("h"))},
     "th-10000lb-corner-1985": lambda x: {"stress": slab_stress.corner_stress(*_wheel(x))},
@@ -179,10 +160,7 @@ SLAB: dict[str, Adapter] = {
     "th-tire-contact": _tire_contact,
     "th-tire-radius": lambda x: {"a": vehicles.contact_radius(x("P") * G, x("pressure"))},
     "th-dual-axle": lambda x: {"wheel": vehicles.wheel_load(x("axle") * G, round(x("tires"))) / G},
-    "th-rupture-": lambda x: {
-        "MR_7_5": strength.rupture_modulus(x("fc")),
-        "MR_9": strength.rupture_modulus_army(x("fc")),
-    },
+    "th-rupture-": lambda x: {"MR_7_5": strength.rupture_modulus(x("fc"))},
     "th-form-2x4": _form,
     "th-k-units": lambda x: {"k": read(x.text("k"), Kind.SUBGRADE).si},
     "jt-330-rule-": lambda x: {"max": joints.parking_spacing(x("t"))},
@@ -195,7 +173,6 @@ SLAB: dict[str, Adapter] = {
         "ok": yes(joints.panel_ratio(x("length"), x("width")) <= x("limit")),
     },
     "jt-dowel-table-": _dowel_table,
-    "jt-dowel-design-": _dowel_design,
     "is-cut-2-in-5": lambda x: {"counts": yes(isolation.is_full_depth(x("cut"), x("t")))},
     "is-filler-short": lambda x: {
         "ok": yes(isolation.is_full_depth(x("filler"), x("t"))),

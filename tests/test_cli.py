@@ -552,7 +552,7 @@ def test_help_may_be_a_word(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 @pytest.mark.parametrize("asked", [(), ("--json",)])
-@pytest.mark.parametrize("many", [1, 40])
+@pytest.mark.parametrize("many", [1, 9])  # nine go to other processes
 def test_a_reader_that_has_enough_changes_no_status(tmp_path: Path, asked: tuple[str, ...], many: int) -> None:
     """The reader leaves before the first word: holds are 1 all the same, and what is asked for beside is written."""
     for number in range(many):
@@ -568,6 +568,8 @@ def test_a_reader_that_has_enough_changes_no_status(tmp_path: Path, asked: tuple
         assert (done.returncode, done.stderr or "") == (1, "")
         assert "SUMMARY" in (tmp_path / "s.txt").read_text(encoding="utf-8")
         (tmp_path / "s.txt").unlink()
+    if asked or many > 1:
+        return
     design(tmp_path, PAD.replace("design: 4 in", "design: 4"), "broken.slab.yaml")
     reading, writing = os.pipe()
     os.close(reading)
@@ -592,7 +594,7 @@ def test_ctrl_c_stops_without_a_traceback(
     def interrupted(_: object) -> int:
         raise KeyboardInterrupt
 
-    monkeypatch.setitem(commands.COMMANDS, "review", interrupted)
+    monkeypatch.setattr(commands, "named", lambda _: interrupted)
     status, _, err = main(capsys, "review", pad)
     assert (status, err) == (128 + signal.SIGINT, "\nstopped\n")
 
@@ -606,7 +608,7 @@ def test_a_failure_of_the_program_is_one_line_and_its_own_status(
     def failing(_: object) -> int:
         raise error
 
-    monkeypatch.setitem(commands.COMMANDS, "review", failing)
+    monkeypatch.setattr(commands, "named", lambda _: failing)
     status, out, err = main(capsys, "review", pad)
     assert (status, out) == (3, "")
     assert err.startswith("slabwright: ")

@@ -136,7 +136,7 @@ def typed(draw: Any) -> tuple[Any, str, int]:
     return value, text, style.remarks
 
 
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=60)
 @given(typed(), VALUES, st.data())
 def test_a_value_that_is_put_changes_nothing_else(made: tuple[Any, str, int], new: str, chance: st.DataObject) -> None:
     value, text, remarks = made
@@ -162,7 +162,7 @@ def loaded_value(typed: str) -> Any:
     return alone if isinstance(alone, dict | list) and typed[0] in "[{" else typed
 
 
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=60)
 @given(typed(), VALUES, st.data())
 def test_a_key_that_is_put_is_added_with_its_sections(
     made: tuple[Any, str, int], new: str, chance: st.DataObject
@@ -182,7 +182,7 @@ def test_a_key_that_is_put_is_added_with_its_sections(
     assert changed.count("# remark") == remarks
 
 
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=60)
 @given(typed(), VALUES, st.data())
 def test_an_entry_that_is_added_comes_last(made: tuple[Any, str, int], new: str, chance: st.DataObject) -> None:
     value, text, remarks = made
@@ -199,7 +199,7 @@ def test_an_entry_that_is_added_comes_last(made: tuple[Any, str, int], new: str,
     assert changed.count("# remark") == remarks
 
 
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=60)
 @given(typed(), st.data())
 def test_what_is_dropped_is_gone_and_nothing_else(made: tuple[Any, str, int], chance: st.DataObject) -> None:
     value, text, _ = made

@@ -53,7 +53,7 @@ def test_json_that_is_none_is_found(monkeypatch: pytest.MonkeyPatch, tmp_path: P
 
 def test_a_traceback_and_a_change_when_moved_are_found(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     honest = reviewing.judge
-    sound = farm.Mutant({"pad.slab.yaml": (farm.EXAMPLES / "jobs" / "trailer_bay.slab.yaml").read_bytes()})
+    sound = farm.Mutant({"pad.slab.yaml": (farm.EXAMPLES / "rules/panel-spacing/falls_short.slab.yaml").read_bytes()})
 
     def another_when_moved(path: Path, *asked: object, **options: object) -> reviewing.Judged:
         one = honest(path, *asked, **options)

@@ -14,7 +14,6 @@ from slabwright.formulas import (
     joints,
     layout,
     ordering,
-    slopes,
     weather,
 )
 from slabwright.formulas.units import (
@@ -65,13 +64,6 @@ def test_evaporation_grows_with_wind_and_heat_and_falls_with_humidity(tc: float,
         assert rate(tc + 1, ta, r, v) >= base_rate
         assert rate(tc, ta, r + 0.05, v) <= base_rate
         assert rate(tc, ta, r, v + 1) >= base_rate
-
-
-@given(temperatures, st.floats(0.05, 0.9), st.floats(0, 12))
-def test_both_forms_of_the_evaporation_agree(t: float, r: float, v: float) -> None:
-    us, exact = weather.evaporation(t, t, r, v), weather.evaporation_si_exact(t, t, r, v)
-
-    assert exact == pytest.approx(us, rel=2e-3)
 
 
 @pytest.mark.parametrize(("celsius", "kilopascals"), [(0, 0.611), (10, 1.228), (20, 2.339), (30, 4.247), (40, 7.384)])
@@ -158,14 +150,6 @@ def test_out_of_square_by_coordinates() -> None:
     opened = math.sqrt(length**2 + width**2 - 2 * length * width * math.cos(math.pi / 2 + angle))
 
     assert layout.out_of_square(length, width, opened - math.hypot(length, width)) == pytest.approx(angle, rel=0.01)
-
-
-def test_a_dip_ponds_when_its_far_side_is_level() -> None:
-    """A V-shaped dip of depth g in length L has side slopes 2 g/L; it drains while the fall exceeds that."""
-    length, fall = 3.0, 0.01
-    gap = slopes.dip_that_ponds(length, fall)
-
-    assert 2 * gap / length == pytest.approx(fall)
 
 
 def test_wind_and_heat_of_a_bad_day() -> None:

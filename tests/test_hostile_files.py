@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 import sys
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -19,44 +20,54 @@ from snippets import SECTIONS, refused, saved, text_of
 ROOT = Path(__file__).parent.parent
 SECONDS, MEGABYTES = 3, 500
 
-# Reads one file under limits of time and memory and prints what was told, one problem a line.
+# Reads every file that it is given, each in a process of its own under limits of time and memory, and prints as JSON
+# what was told, one problem a line, and what it took.
 RUN = """
-import resource, sys
+import json, os, resource, sys
 from pathlib import Path
 import jsonschema, numpy, pint, yaml
 from slabwright.source.problem import UnreadableError
 from slabwright.design.read import read_design
-used = sum(resource.getrusage(resource.RUSAGE_SELF)[:2])
-resource.setrlimit(resource.RLIMIT_CPU, (int(used) + {seconds} + 1, int(used) + {seconds} + 1))
-try:
-    read_design(Path(sys.argv[1]))
-    print("read")
-except UnreadableError as reason:
-    for problem in reason.problems:
-        print(f"{{problem.place.line}}:{{problem.place.column}}: {{problem.wrong}} | {{problem.write}}")
-spent = resource.getrusage(resource.RUSAGE_SELF)
-# The most that this program held: what getrusage tells counts the process that it was started from as well.
-status = dict(line.split(":", 1) for line in Path("/proc/self/status").read_text().splitlines())
-print(f"{{sum(spent[:2]) - used:.2f}} s {{int(status['VmHWM'].split()[0]) / 1000:.0f}} MB", file=sys.stderr)
+
+def read(path):
+    resource.setrlimit(resource.RLIMIT_CPU, ({seconds} + 1, {seconds} + 1))
+    try:
+        read_design(Path(path))
+        told = ["read"]
+    except UnreadableError as reason:
+        told = [f"{{one.place.line}}:{{one.place.column}}: {{one.wrong}} | {{one.write}}" for one in reason.problems]
+    used = sum(resource.getrusage(resource.RUSAGE_SELF)[:2])  # of a process that began with this file
+    status = dict(line.split(":", 1) for line in Path("/proc/self/status").read_text().splitlines())
+    print(json.dumps([told, used, int(status["VmHWM"].split()[0]) / 1000]), flush=True)
+
+for line in sys.stdin:
+    if not (child := os.fork()):
+        read(line.rstrip("\\n"))
+        os._exit(0)
+    if os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]):
+        print("[[], 1e9, 1e9]", flush=True)
 """
 
 
-def limited(path: Path) -> list[str]:
-    """The lines told about a file by a process of its own; fails when it takes too long or too much."""
+@pytest.fixture(scope="module")
+def reader() -> Iterator[subprocess.Popen[str]]:
+    """A process that reads files when they are named to it."""
     environment = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), "OPENBLAS_NUM_THREADS": "1"}
-    done = subprocess.run(
-        [sys.executable, "-c", RUN.format(seconds=SECONDS), str(path)],
-        capture_output=True,
-        text=True,
-        timeout=60,
-        env=environment,
-        check=False,
-    )
-    assert done.returncode == 0, done.stderr[-2000:]
-    seconds, _, megabytes, _ = done.stderr.split()[-4:]
-    assert float(seconds) <= SECONDS
-    assert float(megabytes) <= MEGABYTES
-    return done.stdout.splitlines()
+    command = [sys.executable, "-c", RUN.format(seconds=SECONDS)]
+    pipe = subprocess.PIPE
+    with subprocess.Popen(command, stdin=pipe, stdout=pipe, text=True, env=environment) as process:
+        yield process
+
+
+def limited(path: Path, reader: subprocess.Popen[str]) -> list[str]:
+    """The lines told about a file by a process of its own; fails when it takes too long or too much."""
+    assert reader.stdin is not None and reader.stdout is not None
+    reader.stdin.write(f"{path}\n")
+    reader.stdin.flush()
+    told, seconds, megabytes = json.loads(reader.stdout.readline())
+    assert seconds <= SECONDS
+    assert megabytes <= MEGABYTES
+    return list(told)
 
 
 def bomb(levels: int, wide: int) -> str:
@@ -111,8 +122,8 @@ HOSTILE: list[tuple[str, Callable[[], bytes], list[str]]] = [
         lambda: text_of().encode() + b"".join(b"k%d: 1\n" % n for n in range(100_000)),
         [
             f'{line}:1: "k{line - 8}" is not a key known here | the keys here are format, job, units, use, site, '
-            "points, outline, openings, parts, edges, heights, fixed, fixtures, measured, thickness, joints, "
-            "reinforcement, loads, line_loads, mix, order, dig, prices, pour, permit, variances"
+            "points, outline, openings, parts, edges, heights, fixed, fixtures, channels, measured, thickness, joints, "
+            "reinforcement, loads, line_loads, stalls, mix, order, dig, prices, pour, permit, variances"
             for line in range(8, 208)
         ],
     ),
@@ -155,11 +166,11 @@ HOSTILE: list[tuple[str, Callable[[], bytes], list[str]]] = [
 
 @pytest.mark.parametrize(("content", "told"), [entry[1:] for entry in HOSTILE], ids=[entry[0] for entry in HOSTILE])
 def test_hostile_files_are_refused_within_time_and_memory(
-    tmp_path: Path, content: Callable[[], bytes], told: list[str]
+    tmp_path: Path, content: Callable[[], bytes], told: list[str], reader: subprocess.Popen[str]
 ) -> None:
     path = tmp_path / "pad.slab.yaml"
     path.write_bytes(content())
-    assert limited(path) == told
+    assert limited(path, reader) == told
 
 
 def test_large_designs_are_read_in_near_linear_time(tmp_path: Path) -> None:

@@ -272,10 +272,13 @@ def test_openings_are_left_out_once(bay: Plan, sheet: Sheet) -> None:
     )
 
 
-def test_every_total_is_the_sum_of_its_rows() -> None:
+def test_every_total_is_the_sum_of_its_rows_and_there_is_no_money_without_prices() -> None:
     checked = 0
     for path in (*EXAMPLES, None):
-        made = order_sheet(plan_of(BAY) if path is None else Plan(read_design(path)[0]))
+        plan = plan_of(BAY) if path is None else Plan(read_design(path)[0])
+        made = order_sheet(plan)
+        cells = [cell for section in made.sections for table in section.tables for row in table.rows for cell in row]
+        assert plan.design.prices is not None or not any(isinstance(cell, Money) for cell in cells), path
         for section in made.sections:
             for table in section.tables:
                 for at, cell in enumerate(table.total or ()):
@@ -432,7 +435,6 @@ def test_bars_weigh_what_the_handbook_prints() -> None:
     (bars,) = steel.bars
     assert {round(run / FOOT, 2): count for run, count in bars.runs.items()} == {39.5: 14, 19.5: 28}
     assert bars.plan.bars == 28  # 14 whole, and two of 19'-6" from each of 14
-    assert bars.mass_used / POUND == pytest.approx((14 * 39.5 + 28 * 19.5) * 0.668, rel=2e-3)
     assert bars.mass / POUND == pytest.approx(28 * 40 * 0.668, rel=2e-3)
 
 
@@ -546,15 +548,6 @@ def test_fiber_bags_go_whole_into_each_load(sheet: Sheet) -> None:
 
 
 # money
-
-
-def test_there_is_no_money_without_prices(tmp_path: Path) -> None:
-    for path in EXAMPLES:
-        design = read_design(path)[0]
-        if design.prices is None:
-            made = order_sheet(Plan(design))
-            assert not any(isinstance(cell, Money) for part in made.sections for table in part.tables
-                           for row in table.rows for cell in row), path  # fmt: skip
 
 
 def test_costs_are_quantity_times_price(sheet: Sheet) -> None:
@@ -796,9 +789,10 @@ def test_every_example_gives_a_whole_sheet(path: Path, system: str, capsys: pyte
     assert main.main(["order", str(path), "--json", f"--{system}"]) == 0
     data = json.loads(capsys.readouterr().out)
     jsonschema.validate(data, SCHEMA, format_checker=jsonschema.FormatChecker())
-    net = data["sections"]["concrete"]["figures"]["net"]["value"]["si"]
-    rows = data["sections"]["concrete"]["tables"]["parts"]["rows"]
-    assert sum(row["volume"]["si"] for row in rows) == pytest.approx(net)
+    for day in [f"_{number}" for number, _ in enumerate(data.get("pours", ()), 1)] or [""]:
+        section = data["sections"][f"concrete{day}"]
+        net, rows = section["figures"][f"net{day}"]["value"]["si"], section["tables"][f"parts{day}"]["rows"]
+        assert sum(row["volume"]["si"] for row in rows) == pytest.approx(net)
     assert main.main(["order", str(path), f"--{system}", "--width", "60"]) == 0
     assert max(map(len, capsys.readouterr().out.splitlines())) <= 60
 

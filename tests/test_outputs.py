@@ -200,9 +200,6 @@ def test_a_link_put_there_while_the_review_runs_is_replaced_and_not_followed(tmp
     "command",
     [
         ("review", "pad.slab.yaml", "--sheet", "out.txt"),
-        ("review", "pad.slab.yaml", "--sarif", "out.txt"),
-        ("review", "pad.slab.yaml", "--page", "out.html"),
-        ("draw", "pad.slab.yaml", "--out", "out.svg"),
         ("order", "pad.slab.yaml", "--page", "out.html"),
         ("begin", "--use", "patio", "--size", "8 ft x 8 ft", "--out", "out.slab.yaml"),
     ],

@@ -218,7 +218,7 @@ layouts = st.lists(joint, max_size=7)
 shapes = st.sampled_from(sorted(SHAPES)).map(SHAPES.__getitem__)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(slab=shapes, joints=layouts)
 def test_panels_tile_the_slab(slab, joints):
     layout = cut(slab, joints)
@@ -228,7 +228,7 @@ def test_panels_tile_the_slab(slab, joints):
     assert all(shapely.is_valid(panels))
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(slab=shapes, joints=layouts)
 def test_joints_stay_inside_and_part_panels(slab, joints):
     layout = cut(slab, joints)
@@ -246,7 +246,7 @@ def test_joints_stay_inside_and_part_panels(slab, joints):
         assert all(index in layout.panels[other].neighbors for other in panel.neighbors)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(slab=shapes, joints=st.lists(joint, max_size=5))
 def test_panels_agree_with_another_way_of_cutting(slab, joints):
     # Reference: shapely's own overlay noding of the joints as they came out, each carried a hair past its ends.
@@ -290,7 +290,7 @@ def caliper(xy):
     return best
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(slab=shapes, joints=layouts)
 def test_smallest_rectangles_agree_with_rotating_calipers(slab, joints):
     for panel in cut(slab, joints).panels:
@@ -350,7 +350,7 @@ grid = st.integers(-1, 19).map(lambda n: n / 2)
 tidy_joint = st.tuples(grid, grid, grid, grid).map(lambda q: np.array([q[:2], q[2:]], dtype=float))
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(
     slab=shapes,
     joints=st.lists(tidy_joint, max_size=6),
@@ -400,9 +400,9 @@ def seconds(count):
 
 
 def test_five_thousand_panels_are_quick_and_more_grow_in_step():
-    small = min(seconds(71) for _ in range(2))
+    small = seconds(71)
     assert small < 1.5
-    assert min(seconds(142) for _ in range(2)) < max(small, 0.1) * 4 * 2.5
+    assert seconds(142) < max(small, 0.1) * 4 * 2.5
 
 
 def test_the_smallest_rectangle_of_a_box_is_the_box():

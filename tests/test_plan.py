@@ -11,6 +11,7 @@ import pytest
 from design_text import plan_of
 from slabwright.plan import questions
 from slabwright.plan.plan import Plan
+from slabwright.plan.things import WallFall
 from slabwright.rulebook.kit import fall_give
 from slabwright.source.problem import UnreadableError
 from slabwright.units.quantity import slope
@@ -144,9 +145,8 @@ def test_corners_without_a_height_are_named_and_nothing_is_guessed() -> None:
     plan = plan_of(design(points, {"A": 100, "C": 99.7}, "rest: lawn", "A H B C D"))
     assert plan.finish.missing == ("B", "D")  # H lies straight between A and B
     assert plan.finish.surface is None and plan.finish.facets == () and plan.fixed.matches == ()
-    assert (
-        plan.falls.from_walls(3.0) == () and plan.water.bare_shares == () and plan.falls.parts(lambda slope: True) == ()
-    )
+    assert plan.falls.square_to_walls(3.0) == () and plan.falls.parts(lambda slope: True) == ()
+    assert plan.water.bare_shares == ()
     assert plan.finish.at((0.0, 0.0)) is None
 
 
@@ -316,8 +316,13 @@ def test_edges_of_one_name_of_which_only_one_takes_water_are_told_apart() -> Non
 # walls
 
 
+def from_walls(plan: Plan, within: float) -> list[WallFall]:
+    """Falls along the lines square to the walls, out to the first low line."""
+    return [fall for line in plan.falls.square_to_walls(within) for fall in line.falls[: line.before]]
+
+
 def away(plan: Plan, within: float = 10 * FOOT) -> set[float]:
-    return {round(fall.away, 9) for fall in plan.falls.from_walls(within)}
+    return {round(fall.away, 9) for fall in from_walls(plan, within)}
 
 
 @pytest.mark.parametrize("outline", ["A B C D E F", "F E D C B A"])
@@ -470,7 +475,7 @@ def test_no_heights_are_told_that_would_set_two_crossing_lines_at_odds(middle: b
     assert plan.finish.surface is not None
     assert plan.finish.surface.clashes == ()
     assert plan.finish.lines_cross is not middle
-    falls = [fall for fall in plan.falls.from_walls(6 * FOOT) if fall.away < 0.02]
+    falls = [fall for fall in from_walls(plan, 6 * FOOT) if fall.away < 0.02]
     told = {one.name for one in plan.grades.for_wall(falls, 0.02)}
     assert told == ({"N1", "N2", "X"} if middle else set())
     low = [((0.0, 6 * FOOT), 99.7 * FOOT)]  # N1 alone, by 2 1/2 in: the crossing lines' own middle stays

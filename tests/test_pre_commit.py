@@ -33,6 +33,7 @@ def environment(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
         "GIT_CONFIG_SYSTEM": os.devnull,
         "PATH": f"{Path(sys.executable).parent}{os.pathsep}{os.environ['PATH']}",
         "PYTHONUTF8": "1",
+        "PIP_NO_COMPILE": "1",  # of what is installed, little is loaded
     }
 
 

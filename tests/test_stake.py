@@ -282,7 +282,7 @@ def test_a_measured_diagonal_tells_the_published_racking() -> None:
     """Check lv-racked-20x30: a long side shifted 1 in makes the diagonals differ by 1.66 in, so each is off by half."""
     difference = printed("lv-racked-20x30", "along_length") * INCH
     plan = pad()
-    rectangle = squaring.main_rectangle(plan, pins.usual_line(plan))
+    rectangle = squaring.rectangles(plan, pins.usual_line(plan))[0]
     said = squaring.skew(rectangle, rectangle.diagonal + difference / 2)
     assert said.shift / INCH == pytest.approx(1.0, abs=0.005)
     # independent: the exact parallelogram with the far side shifted
@@ -293,7 +293,7 @@ def test_a_measured_diagonal_tells_the_published_racking() -> None:
 def test_how_far_a_diagonal_may_be_off() -> None:
     """Common practice: 1/4 in in 20 ft; on 36.056 ft that is 0.451 in."""
     plan = pad()
-    rectangle = squaring.main_rectangle(plan, pins.usual_line(plan))
+    rectangle = squaring.rectangles(plan, pins.usual_line(plan))[0]
     assert squaring.skew(rectangle, rectangle.diagonal + 0.450 * INCH).fine
     assert not squaring.skew(rectangle, rectangle.diagonal - 0.452 * INCH).fine
 
@@ -309,7 +309,7 @@ def test_what_the_sheet_says_about_a_measured_diagonal(measured: str, told: str)
 def test_the_main_rectangle_of_a_bent_slab_is_the_largest_inside_it() -> None:
     """33 x 22 = 726 ft2 along A-B against 23 x 41 = 943 ft2 beside B-C."""
     plan = pad(text=BENT)
-    found = squaring.main_rectangle(plan, pins.usual_line(plan))
+    found = squaring.rectangles(plan, pins.usual_line(plan))[0]
     assert sorted((round(found.along / FOOT, 6), round(found.off / FOOT, 6))) == [23, 41]
     assert set("BCD") < set(found.names)
     assert found.what == "the largest inside the outline"
@@ -318,7 +318,7 @@ def test_the_main_rectangle_of_a_bent_slab_is_the_largest_inside_it() -> None:
 
 def test_a_three_cornered_slab_is_squared_round_its_outline() -> None:
     plan = pad(("C: [30, 20], D: [0, 20]", "C: [15, 20]"), ("[A, B, C, D]", "[A, B, C]"), (", D: 99.92", ""))
-    assert squaring.main_rectangle(plan, pins.usual_line(plan)).what == "the one round the outline"
+    assert squaring.rectangles(plan, pins.usual_line(plan))[0].what == "the one round the outline"
 
 
 # --- one plan behind it all ---

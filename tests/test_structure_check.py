@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib.util
 from collections.abc import Iterator
+from itertools import islice
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -30,7 +31,10 @@ def repository() -> ModuleType:
 
 
 def broken(text: str) -> Iterator[str]:
-    """The text with one line left out, doubled in value or named otherwise, line by line."""
+    """The text with one line left out, doubled in value or named otherwise, line by line.
+
+    Of every fourth of them each way comes in turn.
+    """
     lines = text.splitlines(keepends=True)
     for at, line in enumerate(lines):
         yield "".join(lines[:at] + lines[at + 1 :])
@@ -51,7 +55,7 @@ def test_the_quick_structure_check_agrees_with_the_thorough_one(
     monkeypatch.setattr(schema_gate.schema_trouble, "report", kept)
     path = tmp_path / "pad.slab.yaml"
     sound = (ROOT / "example_designs" / "jobs" / "trailer_bay.slab.yaml").read_text(encoding="utf-8")
-    for text in (sound, *broken(sound)):
+    for text in (sound, *islice(broken(sound), 0, None, 4)):
         path.write_text(text, encoding="utf-8")
         try:
             read_design(path)

@@ -84,8 +84,6 @@ def test_a_valley_runs_straight_from_end_to_end() -> None:
     y = np.linspace(1, 11, 41)
     along = surface.height(np.column_stack([np.full(41, 6.0), y]))
     assert along == pytest.approx(9.9 - 0.1 * (y - 1) / 10, abs=1e-12)
-    assert surface.fall_along((6, 1), (6, 11)) == pytest.approx(0.01)
-    assert surface.fall_along((6, 11), (6, 1)) == pytest.approx(-0.01)
 
 
 def test_lines_that_disagree_are_reported_where_they_cross() -> None:
@@ -177,11 +175,10 @@ def test_a_corner_without_height_is_refused() -> None:
         build_surface(SQUARE, NONE, [outline[:3]])
 
 
-@pytest.mark.parametrize("ask", ["fall", "profile"])
-def test_one_place_has_no_direction(ask: str) -> None:
+def test_one_place_has_no_direction() -> None:
     surface = build_surface(SQUARE, NONE, [edge(SQUARE, plane)])
     with pytest.raises(GeometryError, match="two different places"):
-        surface.fall_along((1, 1), (1, 1)) if ask == "fall" else surface.profile((1, 1), (1, 1))
+        surface.profile((1, 1), (1, 1))
 
 
 def shots(count: int, seed: int) -> Floats:

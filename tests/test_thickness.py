@@ -64,6 +64,7 @@ def test_nothing_shared_is_not_a_number() -> None:
     assert (found.volume, found.covered_area, found.zone_volumes[0]) == (0, 0, 0)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(4))
 def test_rough_surfaces_against_a_fine_grid(seed: int) -> None:
     """Source: the difference of heights at 200,000 places of a regular grid."""

@@ -391,6 +391,7 @@ def grid_fill(height: Floats, outlets: Floats) -> Floats:
     return level
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(6))
 def test_pond_volumes_agree_with_a_filled_grid(seed: int) -> None:
     """Source: a plain priority flood over a grid of 25 mm, independent of the facets."""
@@ -449,6 +450,7 @@ def drops(surface: Surface, places: Floats, step: float) -> Floats:
     raise AssertionError("a drop did not come to rest")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [0, 4, 10])
 def test_shares_agree_with_drops_that_take_short_steps(seed: int) -> None:
     """Source: drops that know the height function alone, 20 mm at a time; no facets, no network of ways."""
@@ -469,6 +471,7 @@ def test_shares_agree_with_drops_that_take_short_steps(seed: int) -> None:
         assert ours.get(key, 0) == pytest.approx(count.get(key, 0) / 12**2, abs=0.05)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(8))
 def test_shares_agree_with_following_many_drops(seed: int) -> None:
     """Exact bands against trails from a fine grid of places."""

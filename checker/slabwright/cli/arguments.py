@@ -8,6 +8,8 @@ import shlex
 from pathlib import Path
 from typing import NoReturn
 
+from slabwright.source.files import designs_in
+
 UNREADABLE = 2
 
 _ABOUT = """\
@@ -65,8 +67,6 @@ class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         write = f"{self.prog} -h shows how it is written"
         if message.endswith("required: FILE"):
-            from slabwright.source.files import designs_in
-
             here = designs_in(Path())
             write = (
                 f"{self.prog} {shlex.quote(str(here[0]))}" if here else f"{self.prog} FILE; slabwright begin makes one"

@@ -44,7 +44,7 @@ def tell(arguments: argparse.Namespace, settings: Settings) -> int:
 
 
 def _keep_page(arguments: argparse.Namespace, judged: Judged, found: AsBuilt) -> None:
-    from slabwright.drawing import content
+    from slabwright.drawing import content  # with the page 60 ms
     from slabwright.writers import as_built_map
     from slabwright.writers.page import Built, page
 

@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
+import argparse
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from slabwright.cli import asking_git, many_files, workers
 from slabwright.cli.asking_git import Pair
+from slabwright.cli.guarding import guard
 from slabwright.cli.many_files import FAILED, FINE, HOLD, UNREADABLE, Asked
+from slabwright.review import reviewing
+from slabwright.review.changes import Effect
+from slabwright.review.reviewing import Judged, Settings
+from slabwright.source.files import is_folder
 from slabwright.source.place import Place
-from slabwright.source.problem import Problem, UnreadableError
+from slabwright.source.problem import Problem, UnreadableError, refuse
+from slabwright.text.json_values import json_text
+from slabwright.text.outputs import put_data
+from slabwright.text.sheet import Line, fitting_width, put, stream_encoding
+from slabwright.writers import as_json, problem_list, summary
 from slabwright.writers import effect as writer
-from slabwright.writers import summary
-
-if TYPE_CHECKING:
-    from slabwright.review.changes import Effect
-    from slabwright.review.reviewing import Judged
-    from slabwright.text.sheet import Line
 
 AT_ONCE = 16  # designs, each twice
 
@@ -34,7 +38,63 @@ class Told:
     data: str = ""
 
 
-def told(pairs: Sequence[Pair], asked: Asked, jobs: int | None, alone: bool) -> Iterator[Told]:
+def whole_only(arguments: argparse.Namespace) -> None:
+    """Refuse forms that hold a whole review, where only what changed is asked for."""
+    forms = (
+        ("page", "a page holds", "--page FILE.html"),
+        ("sheet", "a kept sheet holds", "--sheet FILE"),
+        ("sarif", "SARIF holds", "--sarif FILE"),
+    )
+    for name, holds, option in forms:
+        given = getattr(arguments, name)
+        if given:
+            wrong = f"{holds} a whole review, not what changed"
+            refuse(str(given), wrong, f"review FILE {option} without --against")
+
+
+def compare(arguments: argparse.Namespace, settings: Settings) -> int:
+    """What changed in every design named since another version of it; the status is that of the review now.
+
+    Of a folder, or several files, only designs that changed are told, and they end in a table.
+    """
+    reviewing.forget()
+    paths, slips = many_files.walked(arguments.files)
+    guard(arguments, paths)
+    alone = len(arguments.files) == 1 and not is_folder(Path(arguments.files[0]))
+    width, encoding = fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)
+    asked = Asked(settings, sheet=not arguments.json, data=arguments.json, level=arguments.level, width=width,
+                  encoding=encoding)  # fmt: skip
+    status, rows, told = FINE, [], set[Problem]()
+    entries: list[str] = []
+    with asking_git.compared(paths, arguments.files, arguments.against, every=alone) as found:
+        for path in slips:
+            if (slip := many_files.slip(path, asked)) is not None:
+                problem_list.write(slip.problems, sys.stderr)
+                status = slip.status
+                entries.append(slip.data)
+        for one in _each(found.pairs, asked, arguments.jobs, alone):
+            fresh = [problem for problem in one.problems if problem not in told]
+            told.update(fresh)
+            if fresh:
+                sys.stdout.flush()
+                problem_list.write(fresh, sys.stderr)
+            status = max(status, one.status)
+            rows.append(one.row)
+            entries.append(one.data)
+            if one.sheet:
+                put([*one.sheet, ()], sys.stdout)
+    rows += [summary.ChangeRow(name, "-", "gone") for name in found.gone]
+    if arguments.json and alone:
+        put_data(entries[0] if status <= HOLD else "")
+    elif arguments.json:
+        entries += [json_text(writer.gone_data(name, arguments.against)) for name in found.gone]
+        put_data("[\n" + ",\n".join(entry.rstrip("\n") for entry in entries) + "\n]\n")
+    elif not alone:
+        put(summary.changes(rows, found.same, arguments.against, width, encoding), sys.stdout)
+    return status
+
+
+def _each(pairs: Sequence[Pair], asked: Asked, jobs: int | None, alone: bool) -> Iterator[Told]:
     """What is told of every design, in their order."""
     found = workers.in_order(_told, pairs, (asked, alone), jobs, many_files.prepare, _lost)
     return workers.told(found, len(pairs), sys.stderr)
@@ -47,8 +107,6 @@ def _told(pairs: Sequence[Pair], asked: Asked, alone: bool) -> Iterator[Told]:
 
 
 def _one(pair: Pair, effect: Effect, now: Judged, asked: Asked, alone: bool) -> Told:
-    from slabwright.text.json_values import json_text
-
     sheet = asked.sheet and (alone or (writer.tells(effect) and asked.level != "brief"))
     return Told(
         HOLD if now.holds else FINE,
@@ -74,8 +132,5 @@ def _lost(pair: Pair, asked: Asked, alone: bool) -> Told:
 
 
 def _unjudged(pair: Pair, problems: tuple[Problem, ...], asked: Asked, status: int, verdict: str) -> Told:
-    from slabwright.text.json_values import json_text
-    from slabwright.writers import as_json
-
     data = json_text(as_json.unread_data(str(pair.now), problems, verdict)) if asked.data else ""
     return Told(status, summary.ChangeRow(str(pair.now), "-", verdict), problems, data=data)

@@ -7,10 +7,16 @@ from __future__ import annotations
 
 import argparse
 import json
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+import argcomplete
+from argcomplete.shell_integration import shellcode
+
 from slabwright.source import locate
+
+FINE = 0
 
 
 def rule_names(**_: object) -> list[str]:
@@ -32,9 +38,13 @@ def uses(**_: object) -> list[str]:
 
 def script(shell: str) -> str:
     """What a shell reads at its start, so that Tab asks this program; it names no path, and works as installed."""
-    from argcomplete.shell_integration import shellcode
-
     return str(shellcode(["slabwright"], shell=shell))
+
+
+def completion(arguments: argparse.Namespace) -> int:
+    """Print the script by which a shell completes."""
+    sys.stdout.write(script(arguments.shell))
+    return FINE
 
 
 def _rule_files() -> Iterator[Path]:
@@ -43,8 +53,6 @@ def _rule_files() -> Iterator[Path]:
 
 def offer(parser: argparse.ArgumentParser) -> None:
     """Answer the shell and end the process, if it is a shell that asks."""
-    import argcomplete
-
     known = {"rule": rule_names, "only": group_names, "group": group_names, "use": uses}
     for command in _commands(parser):
         for option in command._actions:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import shlex
 from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 from pathlib import Path
@@ -10,14 +11,11 @@ from typing import TextIO
 
 from slabwright.source.files import SUFFIX, designs_in
 from slabwright.source.problem import refuse
+from slabwright.text.sheet import spell, stream_encoding, visible
 
 
 def tell(stream: TextIO) -> None:
     """Print what to run next: a design that stands here is named."""
-    import shlex
-
-    from slabwright.text.sheet import spell, stream_encoding, visible
-
     here = designs_in(Path())
     named = shlex.quote(str(here[0])) if here else f"FILE{SUFFIX}"
     rows = [

@@ -6,7 +6,9 @@ and a remedy. Help answers at once, for each command loads what it needs when it
 
 from __future__ import annotations
 
+import argparse
 import gc
+import io
 import os
 import signal
 import sys
@@ -15,14 +17,13 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
-from typing import TYPE_CHECKING, BinaryIO, cast
+from typing import BinaryIO, cast
 
+from slabwright.cli import commands, first_words
 from slabwright.cli.arguments import UNREADABLE, parser
-
-if TYPE_CHECKING:
-    import argparse
-
-    from slabwright.source.problem import Problem
+from slabwright.source.files import STANDARD, standard_input
+from slabwright.source.problem import Problem, UnreadableError, refuse
+from slabwright.text import outputs, sheet
 
 FINE, FAILED, STOPPED = 0, 3, 130
 
@@ -77,16 +78,12 @@ def _guarded(argv: Sequence[str] | None) -> int:
 
 def _open_streams() -> None:
     """Give a closed standard output or error (``>&-``) somewhere to go, and let a reader leave when it has enough."""
-    import io
-
-    from slabwright.text.outputs import Pipe
-
     for name in ("stdout", "stderr"):
         stream = getattr(sys, name)
         if stream is None:
             setattr(sys, name, os.fdopen(os.open(os.devnull, os.O_WRONLY), "w", encoding="utf-8"))
         elif stream is getattr(sys, f"__{name}__") and not stream.isatty():
-            raw = Pipe(stream.fileno(), "wb", closefd=False)
+            raw = outputs.Pipe(stream.fileno(), "wb", closefd=False)
             buffered = isinstance(stream.buffer, io.BufferedWriter)
             piped = io.TextIOWrapper(
                 cast(BinaryIO, io.BufferedWriter(raw) if buffered else raw),
@@ -101,13 +98,9 @@ def _open_streams() -> None:
 def _run(argv: Sequence[str] | None) -> int:
     whole = parser()
     if "_ARGCOMPLETE" in os.environ:  # a shell asks what may come next
-        from slabwright.cli import completing
+        from slabwright.cli import completing  # 4 ms
 
         completing.offer(whole)
-    from slabwright.cli import first_words
-    from slabwright.source.problem import UnreadableError
-    from slabwright.text import outputs, sheet
-
     try:
         words = first_words.look(sys.argv[1:] if argv is None else argv, whole)
         arguments, unknown = whole.parse_known_args(words)
@@ -120,11 +113,9 @@ def _run(argv: Sequence[str] | None) -> int:
         if arguments.command is None:
             first_words.tell(sys.stderr)
             return UNREADABLE
-        from slabwright.cli import commands
-
         sheet.color(arguments.color)
         with outputs.claimed(_standard(arguments)):
-            return commands.COMMANDS[arguments.command](arguments)
+            return commands.named(arguments.command)(arguments)
     except UnreadableError as error:
         return _refused(error.problems)
 
@@ -134,9 +125,6 @@ def _standard(arguments: argparse.Namespace) -> bool:
 
     Raises :class:`UnreadableError` for more than that.
     """
-    from slabwright.source.files import STANDARD, standard_input
-    from slabwright.source.problem import refuse
-
     standard_input.cache_clear()
     given = {name: [value] if isinstance(value, str) else value or [] for name, value in vars(arguments).items()
              if isinstance(value, str | list)}  # fmt: skip
@@ -156,18 +144,16 @@ _WRITTEN = ("out", "sheet", "page", "sarif", "put_right")
 
 
 def _version() -> int:
-    from importlib.metadata import PackageNotFoundError, version
+    from slabwright.cli.release import release  # 8 ms
 
-    try:
-        print(f"slabwright {version('slabwright')}")
-    except PackageNotFoundError:
-        print("slabwright, from a checkout that is not installed")
+    number = release()
+    print(f"slabwright {number}" if number else "slabwright, from a checkout that is not installed")
     return FINE
 
 
 def _refused(problems: Sequence[Problem]) -> int:
     """Print the problems of a file, with its lines, to standard error."""
-    from slabwright.writers import problem_list
+    from slabwright.writers import problem_list  # 4 ms of a help page
 
     sys.stdout.flush()
     problem_list.write(problems, sys.stderr)
@@ -175,16 +161,14 @@ def _refused(problems: Sequence[Problem]) -> int:
 
 
 def _failed(what: str) -> int:
-    from slabwright.text.sheet import spell, stream_encoding, visible
-
-    sys.stderr.write(spell(visible(f"slabwright: {what}"), stream_encoding(sys.stderr)) + "\n")
+    sys.stderr.write(sheet.spell(sheet.visible(f"slabwright: {what}"), sheet.stream_encoding(sys.stderr)) + "\n")
     return FAILED
 
 
 def _located(error: Exception) -> str:
     """A defect of the program in one line: what, and where in the program."""
-    import traceback
-
-    frames = traceback.extract_tb(error.__traceback__)
-    where = f"{Path(frames[-1].filename).name}, line {frames[-1].lineno}" if frames else "nowhere"
+    at = error.__traceback__
+    while at is not None and at.tb_next is not None:
+        at = at.tb_next
+    where = f"{Path(at.tb_frame.f_code.co_filename).name}, line {at.tb_lineno}" if at is not None else "nowhere"
     return f"the program itself failed, and the file is not judged: {type(error).__name__}: {error} ({where})"

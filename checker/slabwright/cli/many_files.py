@@ -12,17 +12,17 @@ import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from slabwright.cli import workers
+from slabwright.review import firm, reviewing
+from slabwright.review.reviewing import Judged, Settings, UnsettledError
 from slabwright.source.files import FIRM_FILE, is_folder
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
-
-if TYPE_CHECKING:
-    from slabwright.review.reviewing import Judged, Settings
-    from slabwright.text.sheet import Line
-    from slabwright.writers.terminal import Level
+from slabwright.text.sheet import Line, plain
+from slabwright.writers import problem_list, terminal
+from slabwright.writers.terminal import Level
 
 FINE, HOLD, UNREADABLE, FAILED = 0, 1, 2, 3
 
@@ -115,6 +115,13 @@ def _walked(folder: Path) -> list[Path]:
     return sorted(inside)
 
 
+def walked(names: Sequence[str]) -> tuple[list[Path], list[Path]]:
+    """The designs that files and folders give, and the files of folders that only a slip keeps from being one."""
+    found = designs(names)
+    slips = {path: None for path in found if misnamed(path.name) and str(path) not in names}
+    return [path for path in found if path not in slips], list(slips)
+
+
 def is_design(name: str) -> bool:
     """Whether a file of this name is a design, as a folder is walked."""
     return name.endswith(SUFFIX) and not name.startswith(".")
@@ -163,8 +170,6 @@ def judged(paths: Sequence[Path], asked: Asked, jobs: int | None = None) -> Iter
 
 def prepare(asked: Asked, *_: object) -> None:
     """Load what every worker needs, before they part."""
-    from slabwright.review import firm, reviewing
-
     try:
         reviewing.in_force(*reviewing.layers(asked.settings, firm.Firm()))
     except UnreadableError:
@@ -181,8 +186,6 @@ def _lost(path: Path, asked: Asked) -> Outcome:
 
 def outcome(path: Path, asked: Asked) -> Outcome:
     """Review the one file that was named. A failure of the program is not caught."""
-    from slabwright.review import reviewing
-
     try:
         one = reviewing.judge(path, asked.settings, figured=asked.data, advise=asked.level != "brief")
     except UnreadableError as error:
@@ -192,8 +195,6 @@ def outcome(path: Path, asked: Asked) -> Outcome:
 
 def outcomes(paths: Sequence[Path], asked: Asked) -> Iterator[Outcome]:
     """Review some of many files, in order; a failure of the program is an outcome too."""
-    from slabwright.review import reviewing
-
     for some in at_once(paths):
         judged = reviewing.judge_each(some, asked.settings, figured=asked.data)
         for path, one in zip(some, judged, strict=True):
@@ -238,8 +239,6 @@ def _outcome(path: Path, asked: Asked, one: Judged | Exception) -> Outcome:
 
 def whose(error: UnreadableError) -> str:
     """The verdict on a design that cannot be judged: it cannot be read, or what it is to be judged by cannot."""
-    from slabwright.review.reviewing import UnsettledError
-
     return "not judged" if isinstance(error, UnsettledError) else "unreadable"
 
 
@@ -247,9 +246,8 @@ def _unjudged(
     path: Path, problems: tuple[Problem, ...], asked: Asked, status: int, verdict: str = "unreadable"
 ) -> Outcome:
     """The outcome of a file without a review."""
-    from slabwright.text.json_values import json_text
-    from slabwright.text.sheet import plain
-    from slabwright.writers import as_json, problem_list, sarif
+    from slabwright.text.json_values import json_text  # with sarif 9 ms
+    from slabwright.writers import as_json, sarif
 
     return Outcome(
         str(path),
@@ -268,13 +266,10 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
 
     Among many, a design without a comment has no sheet on the screen: its line in the summary says it all.
     """
-    from slabwright.text.sheet import plain
-    from slabwright.writers import terminal
-
     report, group = one.report, asked.settings.only
     page = ""
     if asked.page:
-        from slabwright.drawing import content
+        from slabwright.drawing import content  # with the page 50 ms
         from slabwright.writers import page as pages
 
         page = pages.page(content.drawn(report, one.plan), group)
@@ -282,13 +277,13 @@ def _parts(path: Path, asked: Asked, one: Judged, alone: bool) -> Outcome:
     results: tuple[dict[str, Any], ...] = ()
     notices: tuple[dict[str, Any], ...] = ()
     if asked.data:
-        from slabwright.text.json_values import json_text
+        from slabwright.text.json_values import json_text  # 3 ms
         from slabwright.writers import as_json
 
         brief = asked.level == "brief"
         data = json_text(as_json.brief_data(report)) if brief else as_json.as_json(report)
     if asked.sarif:
-        from slabwright.writers import sarif
+        from slabwright.writers import sarif  # 6 ms
 
         results, notices = tuple(sarif.results_of(report, asked.passes)), tuple(sarif.notices_of(report))
     told = asked.sheet and (one.holds if asked.blocking else alone or report.verdict != "met")

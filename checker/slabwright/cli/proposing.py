@@ -6,8 +6,11 @@ import argparse
 import sys
 from pathlib import Path
 
-from slabwright.cli.arguments import comma
+from slabwright.cli.asked import settings_of
 from slabwright.cli.guarding import guard
+from slabwright.proposals import heights as height_search
+from slabwright.proposals import joints as joint_search
+from slabwright.proposals.height_search import job_of
 from slabwright.review import reviewing
 from slabwright.review.reviewing import Settings
 from slabwright.rulebook.limits import shown_in
@@ -16,9 +19,15 @@ from slabwright.source.problem import refuse
 from slabwright.text.json_values import json_text
 from slabwright.text.outputs import keep_new, put_data, wrote
 from slabwright.text.sheet import fitting_width, put, stream_encoding
+from slabwright.writers import heights_sheet, joints_sheet
 
 SUFFIX = ".slab.yaml"
 FOUND, NOTHING = 0, 1
+
+
+def propose(arguments: argparse.Namespace) -> int:
+    """Search for what would settle one design."""
+    return heights(arguments) if arguments.what == "heights" else joints(arguments)
 
 
 def heights(arguments: argparse.Namespace) -> int:
@@ -26,10 +35,6 @@ def heights(arguments: argparse.Namespace) -> int:
 
     Raises :class:`UnreadableError` when the design cannot be read, or the solver is not installed.
     """
-    from slabwright.proposals.height_search import job_of
-    from slabwright.proposals.heights import propose
-    from slabwright.writers import heights_sheet
-
     path, out, text, settings = _begun(arguments)
     laid, own = reviewing.layers(settings, reviewing.house_of(path))
     rules, limits = reviewing.in_force(laid, own)
@@ -37,7 +42,7 @@ def heights(arguments: argparse.Namespace) -> int:
     system = shown_in(
         settings.system, job.plan.design.system, reviewing.read_in(laid, own), settings.both, settings.comma
     )
-    done = propose(job_of(path, text, rules, limits, system))
+    done = height_search.propose(job_of(path, text, rules, limits, system))
     if out is not None and done.found:
         keep_new({out: done.found[0].text}, "--out")
     if arguments.json:
@@ -55,15 +60,12 @@ def joints(arguments: argparse.Namespace) -> int:
     Raises :class:`UnreadableError` when the design cannot be read or its joints cannot be edited, or the copy may not
     stand where it is asked for.
     """
-    from slabwright.proposals import joints as search
-    from slabwright.writers import joints_sheet
-
     path, out, text, settings = _begun(arguments)
     laid, own = reviewing.layers(settings, reviewing.house_of(path))
     rules, limits = reviewing.in_force(laid, own)
     first = reviewing.judge(path, settings).report
     system = shown_in(settings.system, first.system, reviewing.read_in(laid, own), settings.both, settings.comma)
-    done = search.propose(path, text, rules, limits, system, arguments.loads)
+    done = joint_search.propose(path, text, rules, limits, system, arguments.loads)
     if done is None:
         refuse(
             str(path),
@@ -86,7 +88,7 @@ def _begun(arguments: argparse.Namespace) -> tuple[Path, Path | None, str, Setti
     path = Path(arguments.file)
     out = Path(arguments.out) if arguments.out else None
     if arguments.out == files.STANDARD:
-        return path, out, files.read_text(path), _settings(arguments)
+        return path, out, files.read_text(path), settings_of(arguments)
     if out is not None and not out.name.endswith(SUFFIX):
         refuse(str(out), "a design has a name that ends in .slab.yaml", f"--out {out.stem}{SUFFIX}")
     if out is not None and (out.exists() or out.is_symlink()):
@@ -96,13 +98,7 @@ def _begun(arguments: argparse.Namespace) -> tuple[Path, Path | None, str, Setti
     text = files.read_text(path)
     if out is not None and ".csv" in text and out.resolve().parent != path.resolve().parent:
         refuse(str(out), "the design names readings that stand beside it", f"--out {path.parent / out.name}")
-    return path, out, text, _settings(arguments)
-
-
-def _settings(arguments: argparse.Namespace) -> Settings:
-    rules = Path(arguments.rules) if arguments.rules else None
-    return Settings(tuple(map(Path, arguments.amendments)), rules, arguments.system, both=arguments.both,
-                    comma=comma(arguments))  # fmt: skip
+    return path, out, text, settings_of(arguments)
 
 
 def _screen(arguments: argparse.Namespace) -> tuple[int, str]:

@@ -6,15 +6,15 @@ import re
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import NoReturn
 
 from slabwright.review import firm
+from slabwright.review.reviewing import Settings
 from slabwright.source.files import is_folder, read_text
+from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.text.outputs import reader_gone
-
-if TYPE_CHECKING:
-    from slabwright.review.reviewing import Settings
+from slabwright.writers import problem_list
 
 KINDS = (".yaml", ".yml", ".csv", ".py")  # designs, firm files and amendments; readings; a firm's own rules
 _READINGS = re.compile(r"[^\s:,\[\]{}\"']+\.csv")
@@ -61,7 +61,7 @@ def saves(names: Sequence[str], settings: Settings) -> Iterator[None]:
     Raises :class:`UnreadableError` when the package that notices saves is not there.
     """
     try:
-        import watchfiles
+        import watchfiles  # installed where it is wanted
     except ImportError:
         _lacking()
     flat, deep = folders(names, settings)
@@ -79,8 +79,6 @@ def saves(names: Sequence[str], settings: Settings) -> Iterator[None]:
 
 
 def _lacking() -> NoReturn:
-    from slabwright.source.place import Place
-
     wrong = "--watch needs the package watchfiles, which is not installed here"
     raise UnreadableError((Problem(Place(""), wrong, "pip install 'slabwright[watch]'"),))
 
@@ -100,8 +98,6 @@ def watch(review: Callable[[], int], names: Sequence[str], settings: Settings) -
 
 
 def _once(review: Callable[[], int]) -> int:
-    from slabwright.writers import problem_list
-
     problem_list.forget()
     try:
         status = review()

@@ -10,7 +10,7 @@ from typing import Any, cast
 
 from slabwright.source import yaml_tree
 from slabwright.source.place import Place
-from slabwright.source.problem import Problems
+from slabwright.source.problem import PROBLEMS_AT_MOST, Problems
 from slabwright.units import quantity
 from slabwright.units.mistyped import with_points
 from slabwright.units.quantity import Kind, QuantityError
@@ -105,7 +105,7 @@ class Sheet:
         for number, line in enumerate(self.lines[cast(int, self.first) + 1 :], cast(int, self.first) + 2):
             if not _holds(line):
                 continue
-            if len(self.problems) >= yaml_tree.PROBLEMS_AT_MOST:
+            if len(self.problems) >= PROBLEMS_AT_MOST:
                 break
             cells = self.cells(line.split(" #")[0] if " #" in line and '"' not in line else line)
             if len(cells) > width:

@@ -25,8 +25,7 @@ from slabwright.design.spelling import unknown_name
 from slabwright.source import locate
 from slabwright.source.node import Listing, Node, Section, Text
 from slabwright.source.place import Place
-from slabwright.source.problem import Problems, UnreadableError
-from slabwright.source.yaml_tree import PROBLEMS_AT_MOST
+from slabwright.source.problem import PROBLEMS_AT_MOST, Problems, UnreadableError
 from slabwright.units import quantity
 from slabwright.units.grammar import one_in
 from slabwright.units.mistyped import with_points

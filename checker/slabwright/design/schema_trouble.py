@@ -31,7 +31,7 @@ def report(plain: Any, node: Node, schema: Schema, problems: Problems, most: int
         quick = _QUICK[id(schema)] = (schema, jsonschema_rs.Draft202012Validator(dict(schema)))
     if quick[1].is_valid(plain):  # a hundred times as fast as finding out what is wrong
         return
-    from jsonschema import Draft202012Validator
+    from jsonschema import Draft202012Validator  # 50 ms: only where something is refused
 
     teller = _Teller(node, schema, problems, most)
     for error in Draft202012Validator(schema).iter_errors(plain):

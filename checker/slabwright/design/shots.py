@@ -18,7 +18,7 @@ from slabwright.design.spelling import nearest
 from slabwright.source import yaml_tree
 from slabwright.source.node import Section, Text
 from slabwright.source.place import Place
-from slabwright.source.problem import Problems, UnreadableError
+from slabwright.source.problem import PROBLEMS_AT_MOST, Problems, UnreadableError
 from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind
 
@@ -72,7 +72,7 @@ def read_shots(
     run = _Run(str(path), benches, points, problems, questions)
     for row in sheet.rows():
         run.read(row)
-        if len(problems) >= yaml_tree.PROBLEMS_AT_MOST:
+        if len(problems) >= PROBLEMS_AT_MOST:
             break
     return run.finish(), tuple(run.closings)
 
@@ -231,7 +231,7 @@ class _Run:
         """The height of every point that has a place on the plan."""
         spots: list[SpotHeight] = []
         for name, seen in self.seen.items():
-            if len(self.problems) >= yaml_tree.PROBLEMS_AT_MOST:
+            if len(self.problems) >= PROBLEMS_AT_MOST:
                 break
             point = self.points.get(name)
             here = self.placed.get(name)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from slabwright.exchange.geojson import as_geojson
+from slabwright.exchange.landxml import as_landxml
 from slabwright.plan.plan import Plan
 
 
@@ -13,9 +15,5 @@ def drawn_as(plan: Plan, suffix: str) -> str:
     :raises UnreadableError: when the plan lacks what the format holds.
     """
     if suffix == ".geojson":
-        from slabwright.exchange.geojson import as_geojson
-
         return as_geojson(plan)
-    from slabwright.exchange.landxml import as_landxml
-
     return as_landxml(plan, datetime.now())

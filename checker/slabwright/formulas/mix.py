@@ -5,11 +5,10 @@ from __future__ import annotations
 from math import floor
 from typing import Final, Literal, NamedTuple
 
-from slabwright.formulas import OutOfRangeError, not_negative, positive, within
+from slabwright.formulas import not_negative, positive, within
 from slabwright.formulas.units import INCH, LB_PER_YD3, POUND, PSI, YARD3
 
 Freezing = Literal["severe", "moderate"]
-Weathering = Literal["negligible", "moderate", "severe"]
 
 # Total air in percent, severe and moderate, by nominal stone size in inches; `aci-211.1`.
 _AIR: Final[dict[float, tuple[float, float]]] = {
@@ -26,7 +25,6 @@ _AIR_METRIC: Final = {8: 5.5, 16: 4.5, 32: 4.0, 63: 3.5}
 # Mixing water in lb/yd3, air-entrained, 3 to 4 in slump, by nominal stone size in inches; `aci-211.1`.
 _WATER: Final[dict[float, float]] = {0.375: 340, 0.5: 325, 0.75: 305, 1.0: 295}
 # Strength in psi of porches, carports, steps and garage floors of dwellings; `irc-r402.2`.
-_DWELLING_PSI: Final[dict[str, float]] = {"negligible": 2500, "moderate": 3000, "severe": 3500}
 # Soil sulfate as a share, upper bounds of the classes; `aci-318-19` Table 19.3.1.1. The first two are not reached.
 _SULFATE: Final = ((0.0010, "S0"), (0.0020, "S1"), (0.0200, "S2"))
 # Usual sizes of stone in inches; `aci-304.2r` names them against pump lines.
@@ -139,21 +137,6 @@ def sulfate_class(soil_share: float) -> str:
     if share > _SULFATE[2][0] * (1 + 1e-9):
         return "S3"
     return next((name for bound, name in _SULFATE[:2] if share < bound * (1 - 1e-9)), "S2")
-
-
-def dwelling_strength(weathering: Weathering) -> float:
-    """Least strength in Pa of porches, carports, steps and garage floors of dwellings by weathering.
-
-    The row does not name drives, walks or patios.
-
-    Source: `irc-r402.2`.
-
-    >>> round(dwelling_strength("severe") / PSI)
-    3500
-    """
-    if weathering not in _DWELLING_PSI:
-        raise OutOfRangeError(f"no strength is tabled for {weathering!r}: this holds for {', '.join(_DWELLING_PSI)}")
-    return _DWELLING_PSI[weathering] * PSI
 
 
 def flatwork_demand(freezing: bool, deicing_salt: bool) -> MixDemand:

@@ -1,4 +1,4 @@
-"""Falls and slopes: along lines, over dips and waves, and the dig that they ask for."""
+"""Falls and slopes: along lines, at breaks, and over waves."""
 
 from __future__ import annotations
 
@@ -40,19 +40,6 @@ def grade_break(before: float, after: float) -> float:
     return abs(after - before)
 
 
-def dip_that_ponds(length: float, slope: float) -> float:
-    """Gap in meters under a straightedge, at mid-length of a V-shaped dip, above which the dip holds water.
-
-    g = s L/2, for a dip of length L (m) along the fall s of the slab.
-
-    Source: `geometry`.
-
-    >>> round(dip_that_ponds(10 * 0.3048, 0.01) / 0.0254, 3)
-    0.6
-    """
-    return not_negative("slope", slope, "slope") * positive("length", length, "m along") / 2
-
-
 def slope_of_wave(height: float, wavelength: float) -> float:
     """Steepest slope of a wave in the surface, which the slab's own fall loses there: pi h/L.
 
@@ -64,36 +51,3 @@ def slope_of_wave(height: float, wavelength: float) -> float:
     0.98
     """
     return pi * not_negative("height", height, "m") / positive("wavelength", wavelength, "m along")
-
-
-def mean_dig_one_way(width: float, crossfall: float) -> float:
-    """Mean extra dig in meters under a slab that falls one way across its ``width`` (m): s w/2.
-
-    Source: `geometry`.
-
-    >>> round(mean_dig_one_way(12 * 0.3048, 0.02) / 0.0254, 2)
-    1.44
-    """
-    return positive("width", width, "m along") * not_negative("crossfall", crossfall, "slope") / 2
-
-
-def mean_dig_valley(width: float, crossfall: float) -> float:
-    """Mean extra dig in meters under a slab that falls from both sides to a valley at mid-width: s w/4.
-
-    Source: `geometry`.
-
-    >>> round(mean_dig_valley(12 * 0.3048, 0.02) / 0.0254, 2)
-    0.72
-    """
-    return mean_dig_one_way(width, crossfall) / 2
-
-
-def mean_dig_along(length: float, slope: float) -> float:
-    """Mean extra dig in meters for a fall along the ``length`` (m) of a slab on level ground: s L/2.
-
-    Source: `geometry`.
-
-    >>> round(mean_dig_along(40 * 0.3048, 0.01) / 0.0254, 2)
-    2.4
-    """
-    return fall(length, slope) / 2

@@ -26,32 +26,6 @@ def rupture_modulus(strength: float) -> float:
     return 7.5 * _root_psi(strength)
 
 
-def rupture_modulus_army(strength: float) -> float:
-    """Modulus of rupture in Pa behind the Army wall-load table: 9 sqrt(f'c) in psi.
-
-    ``strength`` f'c in Pa, 1,500 to 12,000 psi. Used only with that table.
-
-    Source: `tm-5-809-12`, Table 3-2 note.
-
-    >>> round(rupture_modulus_army(4000 * PSI) / PSI)
-    569
-    """
-    return 9.0 * _root_psi(strength)
-
-
-def allowable_tension_army(strength: float) -> float:
-    """Allowable flexural tension in Pa under walls on a slab: 1.6 sqrt(f'c) in psi.
-
-    ``strength`` f'c in Pa, 1,500 to 12,000 psi.
-
-    Source: `tm-5-809-12`, par. 3-4.
-
-    >>> round(allowable_tension_army(4000 * PSI) / PSI, 1)
-    101.2
-    """
-    return 1.6 * _root_psi(strength)
-
-
 def elastic_modulus(strength: float) -> float:
     """Modulus of elasticity in Pa of concrete of normal weight: 57,000 sqrt(f'c) in psi, 4,700 sqrt(f'c) in MPa.
 

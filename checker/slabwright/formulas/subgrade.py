@@ -1,4 +1,4 @@
-"""How stiffly the ground holds a slab up: support by kind of soil, and what a granular base adds."""
+"""How stiffly the ground holds a slab up: what is taken without a test, and what a granular base adds."""
 
 from __future__ import annotations
 
@@ -6,16 +6,8 @@ from bisect import bisect
 from collections.abc import Sequence
 from typing import Final
 
-from slabwright.formulas import OutOfRangeError, within
+from slabwright.formulas import within
 from slabwright.formulas.units import INCH, PCI
-
-# Support in pci, least and most, by kind of soil where no test is at hand; `aci-330r-soils`.
-SOIL_SUPPORT_PCI: Final[dict[str, tuple[float, float]]] = {
-    "silt or clay": (75, 120),
-    "sand with fines": (130, 170),
-    "clean sand or gravel": (180, 220),
-    "cement-treated": (250, 400),
-}
 
 # Support in pci on top of 4, 6, 9 and 12 in of untreated granular base, by that of the soil; `pca-aci-360r-k`.
 _BASE_INCHES = (4.0, 6.0, 9.0, 12.0)
@@ -28,22 +20,6 @@ _ON_BASE_PCI: Final[dict[float, tuple[float, ...]]] = {
 
 _WET: Final = ("wet", "soft", "organic", "peat", "muck", "swampy")
 _GRANULAR: Final = ("stone", "gravel", "rock", "aggregate")
-
-
-def soil_support(soil: str) -> tuple[float, float]:
-    """Least and most support in N/m3 of a kind of soil where no test is at hand.
-
-    ``soil`` is one of the keys of ``SOIL_SUPPORT_PCI``.
-
-    Source: `aci-330r-soils`.
-
-    >>> [round(k / 1e6) for k in soil_support("silt or clay")]
-    [20, 33]
-    """
-    if soil not in SOIL_SUPPORT_PCI:
-        raise OutOfRangeError(f"no support is tabled for {soil!r}: this holds for {', '.join(SOIL_SUPPORT_PCI)}")
-    least, most = SOIL_SUPPORT_PCI[soil]
-    return least * PCI, most * PCI
 
 
 def assumed_support(soil: str) -> float:

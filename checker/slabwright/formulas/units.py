@@ -20,7 +20,6 @@ LB_PER_YD3: Final = POUND / YARD3  # kg/m3
 LB_PER_FT3: Final = POUND / FOOT3  # kg/m3
 LB_PER_FT: Final = POUND / FOOT  # kg/m
 LBF_PER_FT: Final = POUND_FORCE / FOOT  # N/m
-LBF_PER_FT2: Final = POUND_FORCE / FOOT2  # Pa
 IN2_PER_FT: Final = INCH**2 / FOOT  # m2/m
 LB_PER_FT2: Final = POUND / FOOT2  # kg/m2
 MPH: Final = 0.44704  # m/s

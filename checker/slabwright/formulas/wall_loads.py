@@ -1,11 +1,9 @@
-"""Walls and stored goods standing on a plain slab, by the Army floor method."""
+"""Walls standing on a plain slab, by the Army floor method."""
 
 from __future__ import annotations
 
-from math import sqrt
-
 from slabwright.formulas import within
-from slabwright.formulas.units import INCH, LBF_PER_FT, LBF_PER_FT2, PCI, PSI
+from slabwright.formulas.units import INCH, LBF_PER_FT, PCI, PSI
 
 _INTERIOR, _EDGE = 12.8, 9.9256
 
@@ -36,37 +34,6 @@ def wall_line_load_at_edge(thickness: float, rupture_modulus: float, support: fl
     331
     """
     return _line_load(_EDGE, thickness, rupture_modulus, support)
-
-
-def wall_thickness_factor(support: float) -> float:
-    """Factor on the thickness under a wall for a support other than 100 pci: (100/k)^0.2.
-
-    ``support`` k in N/m3, 25 to 300 pci. The text prints it to one decimal.
-
-    Source: `tm-5-809-12`.
-
-    >>> round(wall_thickness_factor(200 * PCI), 1)
-    0.9
-    """
-    return float((100 * PCI / within("subgrade support", support, 25 * PCI, 300 * PCI, "N/m3")) ** 0.2)
-
-
-def stationary_load(thickness: float, rupture_modulus: float, support: float, elastic_modulus: float) -> float:
-    """Spread load in Pa that a plain slab carries in any arrangement of aisles.
-
-    w = 257.876 s sqrt(k h/E) lb/ft2, with s half the rupture modulus in psi, k in pci, h in in, E in psi.
-    ``thickness`` 4 to 24 in, ``rupture_modulus`` 400 to 900 psi, ``support`` 25 to 300 pci.
-
-    Source: `tm-5-809-12-recalled`.
-
-    >>> round(stationary_load(6 * INCH, 550 * PSI, 100 * PCI, 4e6 * PSI) / LBF_PER_FT2, 1)
-    868.5
-    """
-    h = within("slab thickness", thickness, 4 * INCH, 24 * INCH, "m") / INCH
-    s = within("modulus of rupture", rupture_modulus, 400 * PSI, 900 * PSI, "Pa") / PSI / 2
-    k = within("subgrade support", support, 25 * PCI, 300 * PCI, "N/m3") / PCI
-    e = within("elastic modulus", elastic_modulus, 1e6 * PSI, 8e6 * PSI, "Pa") / PSI
-    return 257.876 * s * sqrt(k * h / e) * LBF_PER_FT2
 
 
 def _line_load(coefficient: float, thickness: float, rupture_modulus: float, support: float) -> float:

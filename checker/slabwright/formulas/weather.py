@@ -66,22 +66,6 @@ def wind_for(concrete: float, air: float, humidity: float, rate: float) -> float
     return (rate / still - 1) / 0.4 * MPH if still > 0 else inf
 
 
-def humidity_for(concrete: float, air: float, wind: float, rate: float) -> float:
-    """Relative humidity, as a share, at which concrete loses ``rate`` kg/m2/s by the US form; may be over one.
-
-    Parameters as in :func:`evaporation`.
-
-    Source: `uno-1998-recalled`, solved for the humidity.
-
-    >>> rate = evaporation(celsius(80), celsius(75), 0.40, 12 * MPH)
-    >>> round(humidity_for(celsius(80), celsius(75), 12 * MPH, rate), 6)
-    0.4
-    """
-    tc, ta, _, v = _air(concrete, air, 0.0, wind)
-    dry = rate * HOUR / LB_PER_FT2 / (1e-6 * (1 + 0.4 * v / MPH))
-    return float((fahrenheit(tc) ** 2.5 - dry) / fahrenheit(ta) ** 2.5)
-
-
 def concrete_for(air: float, humidity: float, wind: float, rate: float) -> float:
     """Temperature of the concrete in deg C at which it loses ``rate`` kg/m2/s by the US form.
 
@@ -109,19 +93,6 @@ def evaporation_si(concrete: float, air: float, humidity: float, wind: float) ->
     1.138
     """
     return _uno_si(concrete, air, humidity, wind, 5.0, 18.0, 4.0)
-
-
-def evaporation_si_exact(concrete: float, air: float, humidity: float, wind: float) -> float:
-    """Evaporation in kg/m2/s, SI form with the constants that match the US form: 5.275, 17.778, 4.02336.
-
-    Parameters as in :func:`evaporation`.
-
-    Source: `geometry`, from `uno-1998-recalled`.
-
-    >>> round(evaporation_si_exact(celsius(87), celsius(80), 0.50, 12 * MPH) * HOUR, 3)
-    1.189
-    """
-    return _uno_si(concrete, air, humidity, wind, 5.275, 17.778, 4.02336)
 
 
 def vapor_pressure(temperature: float) -> float:

@@ -121,10 +121,6 @@ class Falls:
             return f"a part of panel {panel}"
         return f"the part round {self._shape.name_at((float(inner.x), float(inner.y)))}"
 
-    def from_walls(self, within: float) -> tuple[WallFall, ...]:
-        """Falls along lines square to each building edge, out to ``within`` or to the first low line before that."""
-        return tuple(fall for line in self.square_to_walls(within) for fall in line.falls[: line.before])
-
     def square_to_walls(self, within: float) -> tuple[WallLine, ...]:
         """Lines square to each building edge, out to ``within``; along an arc square to the arc."""
         found: list[WallLine] = []

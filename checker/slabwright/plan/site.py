@@ -10,6 +10,7 @@ from typing import ClassVar
 
 import numpy as np
 import shapely
+from shapely.ops import split
 
 from slabwright.design.model import Design
 from slabwright.design.point import Point
@@ -152,8 +153,6 @@ class Site:
 
         A line that ends under the slab is carried on to its far side.
         """
-        from shapely.ops import split
-
         line = _line(points)
         if not shapely.intersection(line, self._shape.slab).length > 1e-6:
             return 0.0

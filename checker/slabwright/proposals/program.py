@@ -61,7 +61,7 @@ class Solution(NamedTuple):
 def solver() -> Any:
     """The package highspy; raises :class:`UnreadableError` with what to install where it is not there."""
     try:
-        import highspy
+        import highspy  # installed where it is wanted
     except ImportError:
         wrong = "propose heights needs the solver highspy, which is not installed here"
         refuse("", wrong, "pip install 'slabwright[propose]'")

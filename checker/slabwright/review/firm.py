@@ -11,8 +11,10 @@ import os
 from pathlib import Path
 from typing import NamedTuple
 
-from slabwright.source import locate
-from slabwright.source.files import FIRM_FILE
+from slabwright.design import schema_gate
+from slabwright.design.located import Group, Items
+from slabwright.source import locate, yaml_tree
+from slabwright.source.files import FIRM_FILE, is_folder, is_ordinary
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 
@@ -59,11 +61,6 @@ def read(path: Path) -> Firm:
 
     Raises :class:`UnreadableError` with all problems, a missing file it names among them.
     """
-    from slabwright.design import schema_gate
-    from slabwright.design.located import Group, Items
-    from slabwright.source import yaml_tree
-    from slabwright.source.files import is_folder, is_ordinary
-
     problems = Problems()
     node = yaml_tree.load(yaml_tree.read_text(path), str(path))
     schema = json.loads((locate.folder("schemas") / "firm.schema.json").read_text(encoding="utf-8"))

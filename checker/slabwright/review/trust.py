@@ -13,17 +13,15 @@ import os
 import re
 import shlex
 import stat
+import sys
 from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from slabwright.review import firm
 from slabwright.source.files import BYTES_AT_MOST, FIRM_FILE, is_folder, read_text
 from slabwright.source.problem import Problem, UnreadableError, refuse
 from slabwright.text.outputs import keep
-
-if TYPE_CHECKING:
-    from slabwright.text.sheet import Line
+from slabwright.text.sheet import Line, Sheet, fitting_width, stream_encoding
 
 WINDOWS = os.name == "nt"
 FILE = "trusted.json"
@@ -77,10 +75,6 @@ def withdraw(folder: Path) -> list[Line]:
 
 
 def _told(*sentences: str) -> list[Line]:
-    import sys
-
-    from slabwright.text.sheet import Sheet, fitting_width, stream_encoding
-
     page = Sheet(fitting_width(sys.stdout), stream_encoding(sys.stdout))
     for sentence in sentences:
         page.paragraph(sentence, hang=2)

@@ -64,7 +64,7 @@ class Check:
     @cached_property
     def source(self) -> Source:
         """The text of the rule file, parsed; raises ``SyntaxError`` where it is not Python."""
-        from slabwright.rulebook import may_import
+        from slabwright.rulebook import may_import  # 3 ms: of published rules nothing is noted
 
         return may_import.parsed(self.path.read_bytes())
 

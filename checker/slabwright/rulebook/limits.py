@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple, cast
 
+from slabwright.design import schema_gate
 from slabwright.rulebook import sources
 from slabwright.rulebook.kit import LAYERS, WEIGHTS, InForce, Layer, Limit, Limits, Rule, Weight
 from slabwright.rulebook.sources import Bibliography
+from slabwright.source import yaml_tree
 from slabwright.source.node import Listing, Section, Text
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
@@ -126,9 +129,6 @@ def read_amendments(path: Path, rules: Sequence[Rule]) -> Amendments:
     Raises :class:`UnreadableError` with all problems: unknown keys, rules and limits (with the
     nearest known name), values of another unit or outside the sane range of the limit, a limit set twice.
     """
-    from slabwright.design import schema_gate
-    from slabwright.source import yaml_tree
-
     problems = Problems()
     root = yaml_tree.load(yaml_tree.read_text(path), str(path))
     data: Mapping[str, Any] = schema_gate.gate(root, schema_gate.schema_named("amendments"), problems)
@@ -208,6 +208,4 @@ def nearest(name: str, names: Iterable[str]) -> str:
     >>> nearest("panel-aspekt", ["panel-aspect", "joint-depth"])
     'panel-aspect'
     """
-    from difflib import get_close_matches
-
     return next(iter(get_close_matches(name, list(names), 1)), "")

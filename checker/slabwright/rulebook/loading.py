@@ -71,22 +71,6 @@ def examine(path: Path, own: Path | None = None) -> Rule:
     return rule
 
 
-def file_of(rule: Rule) -> Path:
-    """Where a rule's file is, on this computer."""
-    return Path(rule.judge.__code__.co_filename)
-
-
-def sources_for(own: Path | None = None) -> Bibliography:
-    """The published sources, and those of the ``sources.yaml`` in a firm's own rules folder.
-
-    Raises :class:`UnreadableError` when a key of the firm's is a published one.
-    """
-    problems = Problems()
-    sources = _with_own(own, problems)
-    problems.raise_if_any()
-    return sources
-
-
 def _with_own(own: Path | None, problems: Problems) -> Bibliography:
     published = published_sources()
     if own is None or not is_ordinary(own / "sources.yaml"):
@@ -164,6 +148,7 @@ def _load(path: Path, own: bool, sources: Bibliography, problems: Problems, in_f
         judge=module.judge,
         file=file,
         own=own,
+        each_pour=getattr(module, "EACH_POUR", False) is True,
         in_force={limit.name: limit for limit in in_force},
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import stat
 import sys
+from difflib import get_close_matches
 from functools import lru_cache
 from itertools import islice
 from pathlib import Path
@@ -54,8 +55,6 @@ def designs_in(folder: Path) -> list[Path]:
 
 def _there_is(path: Path) -> str:
     """What to write instead of the name of a file that is not there."""
-    from difflib import get_close_matches
-
     try:
         names = [one.name for one in islice(path.parent.iterdir(), LOOKED_AT)]
     except (OSError, ValueError):

@@ -8,6 +8,8 @@ from typing import NoReturn
 
 from slabwright.source.place import Place
 
+PROBLEMS_AT_MOST = 200  # reading stops there: nobody mends more at one sitting
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Problem:

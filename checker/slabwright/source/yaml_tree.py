@@ -20,14 +20,13 @@ from slabwright.source import yaml_trouble
 from slabwright.source.files import read_text
 from slabwright.source.node import Listing, Node, Section, Text
 from slabwright.source.place import Place
-from slabwright.source.problem import Problems, UnreadableError
+from slabwright.source.problem import PROBLEMS_AT_MOST, Problems, UnreadableError
 
-__all__ = ["PROBLEMS_AT_MOST", "invisible", "load", "read_text"]
+__all__ = ["invisible", "load", "read_text"]
 
 DEPTH_AT_MOST = 40
 CHARACTERS_AT_MOST = 2_000
 VALUES_AT_MOST = 400_000
-PROBLEMS_AT_MOST = 200  # reading stops there: nobody mends more at one sitting
 REPEATED_AT_MOST = 10_000  # values that aliases may add to those typed
 
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)

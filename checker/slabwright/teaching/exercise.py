@@ -102,6 +102,9 @@ def class_of(
 
     None where there are not as many jobs.
     """
+    asked = LEVELS if level is None else (level,)
+    if students > max(len(_by_job(group, rules, one)) for one in asked):
+        return None
     dice = random.Random(f"class {group} {seed}")
     left = {one: dice.sample(range(one * 100, one * 100 + 100), 100) for one in LEVELS}
     made: dict[str, Exercise] = {}

@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
 
+from slabwright.text.sheet import spell, visible, wrap
+
 COLUMNS, ROWS = 60, 16
 LEGEND = 3  # rows under the plan
 EDGE, JOINT, WATER = "#", ":", "~"
@@ -175,8 +177,6 @@ def _middle(shape: Sequence[XY]) -> XY:
 
 def _legend(marks: Sequence[Mark], key: str, encoding: str) -> list[str]:
     """What the numbers stand for and how lines are drawn, in at most three rows."""
-    from slabwright.text.sheet import spell, visible, wrap
-
     named = ", ".join(f"{number} {name}" for number, (name, shape) in enumerate(marks, 1) if shape)
     rows = [*(wrap(spell(visible(named), encoding), COLUMNS)[: LEGEND - 1] if named else ()), key]
     return [row[:COLUMNS] for row in rows]

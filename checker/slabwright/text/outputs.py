@@ -18,6 +18,7 @@ from typing import Any, NoReturn, TextIO
 
 from slabwright.source.files import BYTES_AT_MOST, FIRM_FILE, STANDARD
 from slabwright.source.problem import refuse
+from slabwright.text.sheet import spell, stream_encoding, visible
 
 WINDOWS = os.name == "nt"
 READ = (".yaml", ".yml", ".csv", ".py")  # designs, firm files and amendments; readings; a firm's own rules
@@ -91,8 +92,6 @@ def wrote(path: Path, after: str = "") -> None:
 
 def say(line: str) -> None:
     """One line for people, in letters that standard output can spell."""
-    from slabwright.text.sheet import spell, stream_encoding, visible
-
     print(spell(visible(line), stream_encoding(sys.stdout)))
 
 
@@ -220,7 +219,7 @@ def _put_in_place(path: Path, content: str | bytes) -> None:
 
 def _scratch(path: Path, content: str | bytes) -> Path:
     """A file beside ``path`` with this content and the rights that ``path`` has; none is left where it fails."""
-    import tempfile
+    import tempfile  # 3 ms of a help page that writes nothing
 
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=".slabwright.")
     scratch = Path(name)

@@ -12,6 +12,7 @@ import os
 import unicodedata
 from dataclasses import dataclass, field
 from functools import lru_cache
+from shutil import get_terminal_size
 from typing import Literal, NamedTuple, TextIO
 
 Tone = Literal["", "strong", "hold", "caution", "note", "met"]
@@ -342,8 +343,6 @@ def fitting_width(stream: TextIO, asked: int | None = None) -> int:
         return max(NARROWEST, asked)
     if not _is_terminal(stream):
         return USUAL
-    from shutil import get_terminal_size  # costs 8 ms: only where there is a terminal
-
     return min(WIDEST, max(NARROWEST, get_terminal_size((USUAL, 24)).columns))
 
 

@@ -1,20 +1,21 @@
-"""HTML from templates: everything put into one is escaped, and freed of control and direction marks before that."""
+"""HTML from templates: everything put into one is escaped, and freed of control and direction marks before that.
+
+Loading it costs 40 ms: only where a page is wanted.
+"""
 
 from __future__ import annotations
 
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
+
+import jinja2
 
 from slabwright.text.sheet import visible
-
-if TYPE_CHECKING:
-    import jinja2
 
 
 @cache
 def environment(package: str) -> jinja2.Environment:
     """The templates in the folder ``templates`` of a package."""
-    import jinja2  # costs 40 ms: only where a page is wanted
 
     def shown(value: Any) -> Any:
         return visible(value) if isinstance(value, str) and not hasattr(value, "__html__") else value

@@ -5,6 +5,7 @@ Every function returns ``(wrong, write)``, two clauses without a full stop; the 
 
 from __future__ import annotations
 
+import difflib
 import math
 import re
 from collections.abc import Mapping
@@ -253,8 +254,6 @@ def sixteenths_in(text: str) -> str:
 
 def nearest_unit(unit: str, kind: Kind) -> str:
     """The known unit of ``kind`` spelled most like ``unit``, or nothing."""
-    import difflib  # only when something is mistyped
-
     near = difflib.get_close_matches(unit.lower().replace(" ", ""), unit_names(kind), n=1, cutoff=0.6)
     found = find_unit(near[0], kind) if near else None
     return found.name if found else ""

@@ -323,7 +323,7 @@ def kind_measured(text: str) -> Kind | None:
 @cache
 def every_unit() -> pint.UnitRegistry[Any]:
     """All units that pint knows, and short names of the trade; read on first use."""
-    import pint
+    import pint  # a quarter second
 
     units: pint.UnitRegistry[Any] = pint.UnitRegistry()
     for line in _SHORT_NAMES:

@@ -11,6 +11,8 @@ import base64
 import hashlib
 from typing import NamedTuple
 
+import markupsafe
+
 from slabwright.drawing.svg.column import facts
 from slabwright.drawing.svg.plan_svg import plan_drawn
 from slabwright.drawing.svg.sheet import PAGE, style
@@ -47,8 +49,6 @@ def page(report: Report, only: str = "", built: Built | None = None) -> str:
 
     ``report.drawing`` must be there. Everything from the design file is escaped.
     """
-    import markupsafe  # comes with jinja2: only where a page is wanted
-
     templates = environment("slabwright.writers")
     drawn = plan_drawn(report, PLAN, PAGE)
     hand = for_hand(report, drawn)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from urllib.parse import quote
 
+import markupsafe
+
 from slabwright.review.report import LOCAL_CODE
 from slabwright.source.clean import writable
 from slabwright.text.templates import environment
@@ -15,8 +17,6 @@ from slabwright.writers.summary import UNJUDGED, Row, in_words, worst_first
 
 def page(rows: Sequence[Row], pages: Mapping[str, str]) -> str:
     """The whole page as HTML; ``pages`` has the path of each design's page, by its file. It loads nothing."""
-    import markupsafe  # comes with jinja2: only where a page is wanted
-
     templates = environment("slabwright.writers")
     css = templates.get_template("index.css.j2").render()
     text = templates.get_template("index.html.j2").render(

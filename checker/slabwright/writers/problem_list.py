@@ -10,7 +10,7 @@ from typing import TextIO
 
 from slabwright.source.files import STANDARD, standard_input
 from slabwright.source.place import Place
-from slabwright.source.problem import Problem, UnreadableError
+from slabwright.source.problem import PROBLEMS_AT_MOST, Problem, UnreadableError
 from slabwright.text.sheet import Line, Sheet, fitting_width, put, stream_encoding
 
 IN_FULL = 50
@@ -40,8 +40,6 @@ def listed(problems: Sequence[Problem], width: int = 80, encoding: str = "utf-8"
             page.paragraph(f"write: {problem.write}", indent=2, hang=7)
     rest = len(problems) - IN_FULL
     if rest > 0:
-        from slabwright.source.yaml_tree import PROBLEMS_AT_MOST
-
         least = "at least " if len(problems) >= PROBLEMS_AT_MOST else ""
         page.whole(f"and {least}{rest:,} more; settle these first")
     return page.lines

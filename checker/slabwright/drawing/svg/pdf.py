@@ -17,7 +17,7 @@ def pdf(svg: str) -> bytes:
     Cairo paints a stroke over its letters whatever the drawing asks for; so a halo is set as letters of its own below.
     """
     try:
-        import cairosvg
+        import cairosvg  # installed where it is wanted
     except (ImportError, OSError) as error:  # OSError: cairosvg is there, and the library cairo is not
         raise NoPdfError(str(error).splitlines()[0]) from error
     below = r'<text \1 style="fill:#fff">\2</text><text \1 style="stroke:none">\2</text>'

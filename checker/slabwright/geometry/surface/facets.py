@@ -122,14 +122,6 @@ class Surface:
         nearest = int(np.argmin(distance))
         return nearest if distance[nearest] <= within else -1
 
-    def fall_along(self, p: XY, q: XY) -> float:
-        """Fall over run from ``p`` to ``q``, positive when ``q`` is lower; nan where an end has no surface."""
-        heights = self.height(np.array([p, q]))
-        run = float(np.hypot(q[0] - p[0], q[1] - p[1]))
-        if not run > 0:
-            raise GeometryError("a fall needs two different places")
-        return float(heights[0] - heights[1]) / run
-
     def profile(self, p: XY, q: XY) -> tuple[Floats, Floats]:
         """Distances from ``p`` and heights, in order, at both ends and at every facet side between ``p`` and ``q``.
 

@@ -107,11 +107,6 @@ def cutting_plan(pieces: Mapping[float, int], stock: float) -> CuttingPlan:
     return _told(best or [], room, bound)
 
 
-def first_fit(pieces: Mapping[float, int], stock: float) -> int:
-    """Bars that plain first fit takes, pieces as they come: each goes in the first bar it fits."""
-    return len(_fitted([_whole(length) for length, count in pieces.items() for _ in range(count)], _whole(stock)))
-
-
 def at_least(pieces: Mapping[float, int], stock: float) -> int:
     """A number of bars no plan can go below.
 

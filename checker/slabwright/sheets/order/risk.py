@@ -61,14 +61,6 @@ class Risk:
     draws: int = DRAWS
 
 
-def closed_form(areas: Floats, deviation: float) -> float:
-    """Standard deviation of a volume, m3, for independent errors of ``deviation`` m at shots standing for ``areas`` m2.
-
-    Source: JCGM 100:2008, sec. 5.1.2 (recalled).
-    """
-    return deviation * float(np.sqrt((areas**2).sum()))
-
-
 def drawn(areas: Floats, deviation: float, draws: int | None = None, seed: int = SEED) -> Floats:
     """Errors of the volume (draws,), m3, each drawn with independent normal errors of all shots.
 

@@ -86,11 +86,6 @@ def rectangles(plan: Plan, line: Line) -> tuple[Rectangle, ...]:
     return tuple(found)
 
 
-def main_rectangle(plan: Plan, line: Line) -> Rectangle:
-    """The rectangle in the direction of ``line``: the slab, else the largest inside it, else the one round it."""
-    return _rectangles(plan, line)[0]
-
-
 _Box = tuple[float, float, float, float]  # along from, off from, along to, off to
 
 

@@ -1,4 +1,4 @@
-"""The commands for people on site: the stake sheet, and the card for the morning of the pour."""
+"""``stake``: where the pins of one design go, and what the rod reads on them."""
 
 from __future__ import annotations
 
@@ -6,62 +6,51 @@ import argparse
 import math
 from collections.abc import Collection
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, cast
+from typing import Any, cast
 
-from slabwright.cli.sheet_commands import deliver, in_force, judge_by, plan_of
+from slabwright.cli.asked import Begun
+from slabwright.cli.sheet_given import begun_sheet, deliver
+from slabwright.plan.plan import Plan
+from slabwright.rulebook.limits import nearest
+from slabwright.sheets.sheet import Sheet
+from slabwright.sheets.stake import as_shot
+from slabwright.sheets.stake import stake as stake_sheet
+from slabwright.sheets.stake.pins import Line, corner_names, named_line
+from slabwright.sheets.stake.stake import LONGEST_ROD, Bench, Stakes, known_heights
 from slabwright.source.problem import refuse
+from slabwright.units import quantity
 from slabwright.units.amount import Amount, Kind, QuantityError
-
-if TYPE_CHECKING:
-    from slabwright.plan.plan import Plan
-    from slabwright.sheets.sheet import Sheet
-    from slabwright.sheets.stake.pins import Line
-    from slabwright.sheets.stake.stake import Bench, Stakes
+from slabwright.units.mistyped import with_points
 
 SCREED_LEAST, SCREED_MOST = 0.9, 12.5  # m: 3 ft to 40 ft
 
 
 def stake(arguments: argparse.Namespace) -> int:
     """The stake sheet of a design."""
-    from slabwright.sheets.stake import stake as stake_sheet
-
-    plan = plan_of(arguments)
+    one = begun_sheet(arguments)
+    plan = one.plan
     found = stake_sheet.stakes(
         plan, _bench(plan, arguments), _screed(arguments.screed), _line(plan, arguments.line),
         _measured(arguments.diagonal, Kind.LENGTH, plan.design.plan_unit, "--diagonal"),
     )  # fmt: skip
     if arguments.no_heading and not arguments.csv:
         refuse("", "--no-heading leaves out the heading of --csv, which is not asked for", "--csv --no-heading")
-    sheet = _with_shots(found, arguments) if arguments.as_shot else stake_sheet.sheet(found)
+    sheet = _with_shots(found, one, arguments) if arguments.as_shot else stake_sheet.sheet(found)
     rows = stake_sheet.point_rows(found, heading=not arguments.no_heading)
     return deliver(sheet, arguments, rows, lambda: {"key_plan": stake_sheet.picture(found)})
 
 
-def _with_shots(found: Stakes, arguments: argparse.Namespace) -> Sheet:
-    from slabwright.sheets.stake import as_shot, stake
-
-    benches = stake.known_heights(found.plan.design)
+def _with_shots(found: Stakes, one: Begun, arguments: argparse.Namespace) -> Sheet:
+    benches = known_heights(found.plan.design)
     if found.bench is not None:
         benches[found.bench.name] = found.bench.height
     shots = Path(arguments.as_shot)
-    shot = as_shot.take_back(found.plan, found.pins, shots, arguments.shot_on, benches, *in_force(arguments))
-    return stake.sheet(found, as_shot.sections(shot), as_shot.says(shot))
-
-
-def card(arguments: argparse.Namespace) -> int:
-    """The card of a design."""
-    from slabwright.sheets.card.card import card as pour_card
-
-    plan = plan_of(arguments)
-    holds = sum(1 for _, _, weight in judge_by(arguments)(plan) if weight == "hold")
-    return deliver(pour_card(plan, holds), arguments)
+    shot = as_shot.take_back(found.plan, found.pins, shots, arguments.shot_on, benches, *one.in_force())
+    return stake_sheet.sheet(found, as_shot.sections(shot), as_shot.says(shot))
 
 
 def _bench(plan: Plan, arguments: argparse.Namespace) -> Bench | None:
     """The bench and the reading on it; both or neither."""
-    from slabwright.rulebook.limits import nearest
-    from slabwright.sheets.stake.stake import LONGEST_ROD, Bench, known_heights
-
     if arguments.bench is None and arguments.backsight is None:
         return None
     if arguments.bench is None or arguments.backsight is None:
@@ -99,8 +88,6 @@ def _screed(text: str | None) -> float | None:
 
 
 def _line(plan: Plan, names: list[str] | None) -> Line | None:
-    from slabwright.sheets.stake.pins import corner_names, named_line
-
     if names is None:
         return None
     line = named_line(plan, *names)
@@ -115,9 +102,6 @@ ON_A_ROD = {"ft": 1000.0, "m": 1000.0}  # more than any rod has: 1,250 on one is
 
 def _measured(text: str | None, kind: Kind, unit: str, option: str) -> Amount | None:
     """A quantity typed on the command line; a number alone takes ``unit``, where there is one."""
-    from slabwright.units import quantity
-    from slabwright.units.mistyped import with_points
-
     if text is None:
         return None
     longest = math.inf if option != "--backsight" else ON_A_ROD.get(unit, math.inf)
