@@ -162,7 +162,7 @@ def page(found: list[Caught]) -> str:
             "|---|---|---|",
             *missed,
             "",
-            *PAGE.read_text(encoding="utf-8").partition(ADVICE)[1:],
+            "".join(PAGE.read_text(encoding="utf-8").partition(ADVICE)[1:]),
         ]
     )
 
