@@ -181,9 +181,10 @@ def tried(number: int, one: Mutant, work: Path, invariance: bool) -> Iterator[Fi
     for name, content in one.files.items():
         (work / name).write_bytes(content)
     path = work / "pad.slab.yaml"
-    began = time.process_time()
-    first = _judged(path)
-    took = time.process_time() - began
+    first, took = _timed(path)
+    if took > SECONDS and not isinstance(first, Find):  # a busy machine makes even processor time longer
+        first, again = _timed(path)
+        took = min(took, again)
     if isinstance(first, Find):
         yield first._replace(number=number)
         return
@@ -200,6 +201,12 @@ def tried(number: int, one: Mutant, work: Path, invariance: bool) -> Iterator[Fi
             yield Find(number, "unsteady", "the same file gave another output")
     if invariance:
         yield from (one._replace(number=number) for one in _drawn_otherwise(path, first))
+
+
+def _timed(path: Path) -> tuple[Judged | str | Find, float]:
+    """The review, and the seconds of processor time that it took."""
+    began = time.process_time()
+    return _judged(path), time.process_time() - began
 
 
 def _judged(path: Path) -> Judged | str | Find:
@@ -283,12 +290,15 @@ class Told(NamedTuple):
 
 
 def run(seed: int, numbers: range, every: int = EVERY, say: Callable[[Find], None] = lambda one: None) -> Told:
-    """Try the mutants of some numbers; ``say`` hears of each find at once."""
+    """Try the mutants of some numbers; ``say`` hears of each find at once. Ctrl-C ends it with what was tried."""
     finds: list[Find] = []
+    done = 0
     for number in numbers:
         work = Path(tempfile.mkdtemp(prefix="farm-"))
         try:
             here = list(tried(number, mutant(seed, number), work, every > 0 and number % every == 0))
+        except KeyboardInterrupt:
+            break
         finally:
             shutil.rmtree(work, ignore_errors=True)
         used = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1000
@@ -297,7 +307,8 @@ def run(seed: int, numbers: range, every: int = EVERY, say: Callable[[Find], Non
         for one in here:
             say(one)
         finds += here
-    return Told(len(numbers), finds)
+        done += 1
+    return Told(done, finds)
 
 
 def main() -> int:

@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -210,33 +210,41 @@ _FAMILIES = {
     "safety": "Safety",
     "permit": "Permit items",
 }
+_BY_HAND = "derived"  # known so: geometry or arithmetic
 _HEAD = """# Published checks
 
 Numbers that other people have printed, each worked again with the formulas and tables of this program.
 {checks} worked examples and table values hold {values} numbers and verdicts; the tests compare every one, within the
-tolerance that its print allows (half the last printed digit, unless the entry says otherwise).
+tolerance that its print allows (half the last printed digit, unless the entry says otherwise). {printed} of them are
+printed somewhere; the {derived} of the last chapter are not: a hand works them, and they hold the arithmetic alone.
 
 *Known* says how the printed number is known. **Read**: in the document or a copy of it. **Quoted**: in another work
 that names the document. **Recalled**: from memory, not checked against the document. **Practice**: common practice,
-no standard behind it. **Derived**: geometry or arithmetic. Where a print is known to be wrong, the exact value stands
-here and the entry in `tests/data/checks.yaml` tells what was printed.
+no standard behind it. Where a print is known to be wrong, the exact value stands here and the entry in
+`tests/data/checks.yaml` tells what was printed.
 
 This page is written by `python tests/published.py` from the checks that the tests run."""
 
 
 def page(adapters: Mapping[str, Adapter]) -> str:
     """The whole of ``docs/published-checks.md``."""
-    rows: dict[str, list[str]] = {family: [] for family in _FAMILIES}
+    rows: dict[str, list[str]] = {family: [] for family in (*_FAMILIES, _BY_HAND)}
     for check in worked_by_formulas():
         for one in check.compare(adapter_for(check.id, adapters)(Inputs(check.inputs))):
-            cells = (check.id, one.name, one.printed, _ours(one), _gap(one), check.source, check.how_known)
-            rows[check.family].append("| " + " | ".join(cells) + " |")
-    parts = [_HEAD.format(checks=len(worked_by_formulas()), values=sum(map(len, rows.values())))]
-    for family, title in _FAMILIES.items():
-        parts.append(f"\n## {title}\n\n| check | value | printed | ours | difference | source | known |")
-        parts.append("|---|---|---|---|---|---|---|")
-        parts.extend(rows[family])
+            cells = [check.id, one.name, one.printed, _ours(one), _gap(one), check.source]
+            by_hand = check.how_known == _BY_HAND
+            rows[_BY_HAND if by_hand else check.family].append(_row(cells if by_hand else [*cells, check.how_known]))
+    values, derived = sum(map(len, rows.values())), len(rows[_BY_HAND])
+    parts = [_HEAD.format(checks=len(worked_by_formulas()), values=values, printed=values - derived, derived=derived)]
+    for family, title in (*_FAMILIES.items(), (_BY_HAND, "Worked by hand")):
+        where = ["by hand", "from"] if family == _BY_HAND else ["printed", "source", "known"]
+        heads = ["check", "value", where[0], "ours", "difference", *where[1:]]
+        parts += [f"\n## {title}\n\n{_row(heads)}", f"|{'---|' * len(heads)}", *rows[family]]
     return "\n".join(parts) + "\n"
+
+
+def _row(cells: Sequence[str]) -> str:
+    return f"| {' | '.join(cells)} |"
 
 
 def _ours(one: Comparison) -> str:

@@ -41,7 +41,8 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
                 4,
                 6,
                 '"use: tennis" is not known here',
-                "one of: patio, walk, driveway, vehicle pad, garage floor, shop floor, equipment pad",
+                "one of: patio, walk, driveway, vehicle pad, garage floor, shop floor, equipment pad, "
+                "sport court, pool deck, bin store, carport, shed base, barn floor",
             )
         ],
     ),
@@ -355,8 +356,8 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
                 1,
                 '"plumbing" is not a key known here',
                 "the keys here are format, job, units, use, site, points, outline, openings, parts, edges, heights, "
-                "fixed, fixtures, measured, thickness, joints, reinforcement, loads, line_loads, mix, order, dig, "
-                "prices, pour, permit, variances",
+                "fixed, fixtures, channels, measured, thickness, joints, reinforcement, loads, line_loads, stalls, "
+                "mix, order, dig, prices, pour, permit, variances",
             )
         ],
     ),

@@ -8,8 +8,9 @@ from pathlib import Path
 from design_text import plan_of
 from published import checks
 from slabwright.design.read import read_design
-from slabwright.design.starter.answers import USES, answered
+from slabwright.design.starter.answers import answered
 from slabwright.design.starter.written import starter
+from slabwright.design.uses import CALLED
 from slabwright.plan.plan import Plan
 
 JOBS = Path(__file__).parent.parent / "example_designs" / "jobs"
@@ -55,7 +56,7 @@ def whole_plans(folder: Path) -> Iterator[tuple[str, Plan]]:
     """Every whole job, and a starter for every use in both unit systems."""
     for path in sorted(JOBS.glob("*.slab.yaml")):
         yield path.name, Plan(read_design(path)[0])
-    for use in USES:
+    for use in CALLED:
         for number, size in enumerate(("20 ft x 40 ft", "6 m x 9 m")):
             path = folder / f"{use} {number}.slab.yaml"
             path.write_text(starter(answered({"use": use, "size": size})), encoding="utf-8")

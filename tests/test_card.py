@@ -480,7 +480,8 @@ def test_every_key_of_the_section_is_tried() -> None:
             return [path]
         return [key for name, child in inner.items() for key in keys(child, f"{path}.{name}".strip("."))]
 
-    assert sorted(keys(schema_named("design")["properties"]["pour"])) == sorted(OTHER)
+    several = {"name", "day", "corners", "volume"}  # of one of several pours: tests/test_pours.py
+    assert sorted(set(keys(schema_named("design")["$defs"]["pour"])) - several) == sorted(OTHER)
 
 
 @pytest.mark.parametrize("key", OTHER)

@@ -121,7 +121,8 @@ def test_geojson_goes_out_and_comes_back_as_the_same_slab(tmp_path: Path, job: P
         return  # chords of arcs have no heights of their own, which is asked about
     after = Plan(read_design(begun(tmp_path, "back.geojson", text))[0])
     assert after.shape.area == pytest.approx(before.shape.area, rel=1e-6)
-    assert len(after.panels.all) == len(before.panels.all)
+    if not before.design.channels:  # which part a slab too, and for which a survey has no word
+        assert len(after.panels.all) == len(before.panels.all)
     if before.finish.surface and after.finish.surface:
         spots = np.array(before.finish.surface.mesh.xy)
         assert after.finish.surface.height(spots) == pytest.approx(before.finish.surface.height(spots), abs=1e-4)

@@ -14,7 +14,9 @@ import pytest
 import yaml
 from example_reviews import FOLDER, review_of
 from slabwright.design.read import read_design
+from slabwright.plan import pours
 from slabwright.plan.plan import Plan
+from slabwright.sheets.order.order import order_sheet
 from slabwright.source import locate
 from slabwright.text.words import plain
 
@@ -22,7 +24,7 @@ FOOT, INCH = 0.3048, 0.0254
 YARD3 = 27 * FOOT**3
 JOBS = FOLDER / "jobs"
 NAMES = (
-    "bakery_yard", "garage_floor", "garden_patio", "school_walk", "toll_house_drive", "trailer_bay",
+    "bakery_yard", "clinic_yard", "garage_floor", "garden_patio", "school_walk", "toll_house_drive", "trailer_bay",
     "trailer_bay_corrected",
 )  # fmt: skip
 
@@ -46,6 +48,7 @@ def shoelace(*corners: tuple[float, float]) -> float:
 
 COMMENTS = {
     "bakery_yard": [],
+    "clinic_yard": [("base-shots", "note")],
     "garage_floor": [],
     "garden_patio": [],
     "school_walk": [("permit-sheet", "note")],
@@ -156,14 +159,46 @@ def test_the_jobs_use_every_section_and_every_kind() -> None:
         "door",
     }
     assert [one.reinforcement.bars is not None for one in designs] == [
-        True, False, False, False, False, True, True
+        True, False, False, False, False, False, True, True
     ]  # fmt: skip
     assert [one.reinforcement.mesh is not None for one in designs] == [
-        False, True, False, False, False, False, False
+        False, False, True, False, False, False, False, False
     ]  # fmt: skip
     assert [one.reinforcement.fiber is not None for one in designs] == [
-        False, False, True, False, False, False, False
+        False, False, False, True, False, False, False, False
     ]  # fmt: skip
+
+
+# the clinic yard by hand
+
+
+def test_the_two_days_of_the_clinic_yard() -> None:
+    """27 and 41 ft of 18 ft, 0.417 ft deep by the shots: 486 and 738 ft2, 7.51 and 11.40 yd3; loads of 9 yd3."""
+    near, far = pours.days(plan_of("clinic_yard"))
+    for day, long, loads in ((near, 27, 1), (far, 41, 2)):
+        assert day.plan.shape.area == pytest.approx(long * 18 * FOOT**2)
+        assert day.plan.concrete.quantities.net == pytest.approx(long * 18 * 0.417 / 27 * YARD3, rel=1e-4)
+        ordered = day.planned.pour.volume
+        assert ordered is not None and math.ceil(ordered.si / YARD3 / 9) == loads
+    for day, steepest in ((near, 0.225 / 18), (far, math.hypot(0.12 / 14, 0.225 / 18))):
+        assert max(one.most for one in day.plan.falls.parts(lambda _: True)) == pytest.approx(steepest, rel=1e-6)
+    sheet = order_sheet(plan_of("clinic_yard"))
+    assert [sheet.section(f"risk_{number}").title for number in (1, 2)] == [
+        "Risk of running short, near side, 2027-06-22", "Risk of running short, far side, 2027-06-24",
+    ]  # fmt: skip
+    report = review_of(path_of("clinic_yard"))
+    assert report.size is not None
+    assert (report.size.ordered, report.size.loads) == (pytest.approx(20.25 * YARD3), 3)  # 8 and 12 1/4
+
+
+def test_the_stall_of_the_clinic_yard() -> None:
+    """From K 0.12 ft down in 14 ft and 0.225 ft in 18 ft: 0.857 % and 1.25 %, sqrt(0.857^2 + 1.25^2) = 1.516 %."""
+    plan = plan_of("clinic_yard")
+    (stall,) = plan.stalls.all
+    for part in stall.parts:
+        assert plan.stalls.steepest[part.name].slope == pytest.approx(math.hypot(0.12 / 14, 0.225 / 18), rel=1e-6)
+    assert stall.aisle is not None
+    assert (stall.space.width, stall.aisle.width) == (pytest.approx(9 * FOOT), pytest.approx(5 * FOOT))
 
 
 # the trailer bay by hand

@@ -789,9 +789,10 @@ def test_every_example_gives_a_whole_sheet(path: Path, system: str, capsys: pyte
     assert main.main(["order", str(path), "--json", f"--{system}"]) == 0
     data = json.loads(capsys.readouterr().out)
     jsonschema.validate(data, SCHEMA, format_checker=jsonschema.FormatChecker())
-    net = data["sections"]["concrete"]["figures"]["net"]["value"]["si"]
-    rows = data["sections"]["concrete"]["tables"]["parts"]["rows"]
-    assert sum(row["volume"]["si"] for row in rows) == pytest.approx(net)
+    for day in [f"_{number}" for number, _ in enumerate(data.get("pours", ()), 1)] or [""]:
+        section = data["sections"][f"concrete{day}"]
+        net, rows = section["figures"][f"net{day}"]["value"]["si"], section["tables"][f"parts{day}"]["rows"]
+        assert sum(row["volume"]["si"] for row in rows) == pytest.approx(net)
     assert main.main(["order", str(path), f"--{system}", "--width", "60"]) == 0
     assert max(map(len, capsys.readouterr().out.splitlines())) <= 60
 

@@ -102,6 +102,18 @@ def test_four_corners_in_a_plane_fold_one_way(raised: float, expected: list[tupl
     assert weights(report) == expected
 
 
+def test_a_twisted_curve_is_told_by_the_point_that_is_known() -> None:
+    """A walk that bends a quarter circle, its inner edge a hollow: points along the arcs have no names."""
+    turn = math.sqrt(0.5)
+    points = {"A": (12, 0), "B": (16, 0), "M": (16 * turn, 16 * turn), "C": (0, 16), "D": (0, 12)}
+    points["N"] = (12 * turn, 12 * turn)
+    heights = {"A": 98.66, "B": 98.60, "M": 98.80, "C": 99.10, "D": 99.16, "N": 98.55}
+    outline = "A, B, {arc_to: C, through: M}, D, {arc_to: A, through: N}"
+    comment = only(review_by("four-corner-warp", design(points, heights, "rest: bed", outline)))
+    assert plain(comment.says, "us") == "the slab is twisted along its curve, most near D"
+    assert plain(comment.to_pass, "us") == "give more heights along both sides of the curve"
+
+
 def test_both_middles_of_a_warp_are_named() -> None:
     comment = only(
         review_by("four-corner-warp", design(RECTANGLE, {"A": 100, "B": 99.8, "C": 100, "D": 99.8}, "rest: bed"))

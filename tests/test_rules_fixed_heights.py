@@ -218,3 +218,24 @@ def test_what_meets_at_the_corner_of_a_building_needs_no_fall_there() -> None:
     assert review_by(RULE, text).met
     low = text.replace("[100, 99.80]", "[100, 99.95]")
     assert weights(review_by(RULE, low)) == [("caution", "away_at_least")]  # half a percent
+
+
+def test_what_nobody_may_move_is_never_asked_to() -> None:
+    """A public walk, a threshold up, siding, a walk at a required exit, the end of an accessible way."""
+    plain_walk = yard(SILL, walk(99.85))
+    out = "let the water out before {}, by a valley or a drain"
+
+    def told(text: str) -> str:
+        return plain(only_comment(review_by(RULE, text)).to_pass, "us", both=False)
+
+    assert told(plain_walk).startswith("bring walk down by 1 13/16 in, or ")  # 0.2 ft less the 0.05 there are
+    assert told(plain_walk.replace("name: walk", "name: public walk")) == out.format("public walk")
+    way = "site: {accessible_route: [[5, 10], [5, 5], [9, 5]]}"
+    assert told(plain_walk + way) == out.format("walk")
+    exit_door = "fixtures: [{kind: door, name: exit, required_exit: true, along: [[3, 10], [6, 10]]}]"
+    assert told(plain_walk + exit_door) == out.format("walk")
+    low = "{name: sill, kind: sill, along: [A, B], height: 101, slab: level}"
+    street = "{name: curb, kind: gutter, along: [C, D], height: 99.9, slab: level}"
+    assert (
+        told(yard(low, street, far="street")) == "bring sill down by 3 1/4 in, or take it in a step"
+    )  # 3.2 in, to 1/16 up

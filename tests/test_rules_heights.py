@@ -243,7 +243,7 @@ def test_a_lip_at_the_shared_end_of_two_stretches_is_told_once() -> None:
 
 def test_existing_slabs_that_cannot_be_judged() -> None:
     none = review_by("trip-at-existing-slab", design(RECTANGLE, SLOPED, HOUSE))
-    assert none.does_not_apply[0].reason == "no edge is beside an existing slab"
+    assert none.does_not_apply[0].reason == "no edge is beside an existing slab or asphalt"
     bare = design(RECTANGLE, SLOPED, "run: [A, B], beside: existing slab, name: old walk\nrest: lawn")
     (silent,) = review_by("trip-at-existing-slab", bare).not_shown
     assert silent.add == ("edges, ground: the height of the slab beside old walk, such as 99.60",)
@@ -327,6 +327,9 @@ def test_no_fall_typed() -> None:
         ("garage floor", 0.25 / 12, "garage_floor_at_most", "caution"),
         ("shop floor", 0.25 / 12, "shop_floor_at_most", "caution"),
         ("equipment pad", 0.25 / 12, "equipment_pad_at_most", "caution"),
+        ("pool deck", 0.5 / 12, "pool_deck_at_most", "caution"),  # COMAR 10.17.01.22, read
+        ("sport court", 0.025, "comfortable_patio_at_most", "note"),
+        ("carport", 0.05, "vehicle_pad_at_most", "caution"),
     ],
 )
 def test_greatest_fall_by_use(use: str, limit: float, name: str, weight: str) -> None:

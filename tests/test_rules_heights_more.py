@@ -442,3 +442,24 @@ def test_a_public_walk_may_be_as_steep_as_its_street(beside: str, outcome: str) 
     )
     report = review_by("greatest-fall", text)
     assert [name for name in ("met", "comments", "not_shown") if getattr(report, name)] == [outcome]
+
+
+@pytest.mark.parametrize(
+    ("gate", "expected"),
+    [
+        ("along: [[8, 12], [11, 12]], at: [9, 12]", [("caution", "door_drop_at_most")]),
+        ("along: [[8, 40], [11, 40]], at: [9, 40]", [("note", "step_drop_at_most")]),
+    ],
+)
+def test_a_drop_before_a_gate_in_the_middle_of_an_edge_counts(gate: str, expected: list[tuple[str, str]]) -> None:
+    """9.6 in from end to end, over 7 3/4 in: a caution where people step off, though no corner is near (practice)."""
+    edges = "run: [C, D], beside: lawn, ground: 99.2\nrest: lawn"
+    text = slab(dict.fromkeys(RECTANGLE, 100.0), edges=edges) + f"\nfixtures: [{{kind: gate, name: side gate, {gate}}}]"
+    assert weights(review_by("exposed-edge", text)) == expected
+
+
+def test_a_drop_that_people_fall_from_is_no_lip() -> None:
+    edges = "run: [C, D], beside: existing slab, ground: 97\nrest: lawn"
+    text = slab(dict.fromkeys(RECTANGLE, 100.0), edges=edges)
+    assert review_by("trip-at-existing-slab", text).does_not_apply
+    assert weights(review_by("exposed-edge", text)) == [("hold", "guard_drop_at_most")]

@@ -253,3 +253,18 @@ def test_base_shots_only_where_the_order_rests_on_them() -> None:
     assert review_by("base-shots", pad(site.replace("true", "false"), side="20")).does_not_apply
     assert review_by("base-shots", pad(site)).does_not_apply  # 64 ft2 at 4 in: less than a yard
     assert review_by("base-shots", pad("")).does_not_apply
+
+
+@pytest.mark.parametrize(("x", "found"), [(8, []), (7.9, [("note", "to_a_corner_at_most")])])
+def test_a_corner_far_from_every_shot_is_named(x: float, found: list[tuple[str, str]]) -> None:
+    """20 by 20 ft, six shots, the last of them x ft along: 12 ft from the far corners (common practice)."""
+    shots = "[0, 0]", "[0, 20]", "[0, 10]", "[4, 10]", f"[{x}, 0]", f"[{x}, 20]"
+    names = dict(zip("PQRSTU", shots, strict=True))
+    points = ", ".join(f"{name}: {at}" for name, at in {**names, "V": "[20, 0]", "W": "[20, 20]"}.items())
+    base = f"base: {{{', '.join(f'{name}: 99.6' for name in names)}}}"
+    text = pad(
+        f"points: {{{points}}}\nheights: {{finish: {{P: 100, V: 100, W: 100, Q: 100}}, {base}}}\n"
+        "site: {base: {material: crushed stone, thickness: 4 in, shot_after_compaction: true}}",
+        outline="[P, V, W, Q]",
+    )
+    assert weights(review_by("base-shots", text)) == found

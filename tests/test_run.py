@@ -72,6 +72,7 @@ def a_design(**changes: Any) -> Design:
     design = Design(
         file=FILE,
         job=Job("Rowing club bay", date(2026, 5, 20)),
+        called="vehicle pad",
         use="vehicle pad",
         plan_unit="ft",
         height_unit="ft",

@@ -18,7 +18,8 @@ from slabwright.review import run
 
 UNITS = {"plan_unit", "height_unit", "system"}
 NO_SECTION = {"file", "places", "place"}  # where things stand in the text
-FILE_SECTIONS = {"units" if name in UNITS else name for name in Design._fields} - NO_SECTION
+OF_SECTION = {**dict.fromkeys(UNITS, "units"), "called": "use", "pours": "pour"}
+FILE_SECTIONS = {OF_SECTION.get(name, name) for name in Design._fields} - NO_SECTION
 
 
 class Recording:
@@ -29,7 +30,7 @@ class Recording:
 
     def __getattr__(self, name: str) -> Any:
         if name not in NO_SECTION:
-            self._read.add("units" if name in UNITS else name)
+            self._read.add(OF_SECTION.get(name, name))
         return getattr(self._design, name)
 
     def _replace(self, **changes: Any) -> Recording:
@@ -89,7 +90,8 @@ def test_views_rest_on_no_section_but_through_what_they_name() -> None:
 
 def of_section(design: Design, section: str) -> dict[str, Any]:
     """The fields of a design that a section of the file gives."""
-    return {name: getattr(design, name) for name in (UNITS if section == "units" else {section})}
+    fields = [name for name in Design._fields if OF_SECTION.get(name, name) == section]
+    return {name: getattr(design, name) for name in fields}
 
 
 def changed(before: Design, after: Design) -> set[str]:
@@ -134,9 +136,11 @@ def test_an_edited_plan_is_the_plan_of_the_edited_design(rule: str) -> None:
 def edits_of(section: str) -> list[tuple[Design, Design]]:
     """Designs, and the same with this one section as the other example of the rule has it.
 
-    No two examples differ in their openings or units; whole jobs lose their openings, and are shown the other way.
+    No two of them differ in openings, channels or units; whole jobs lose the two, and are shown the other way.
     """
     jobs = [read_and_worked(path)[0].design for path in JOBS]
+    if section == "channels":
+        return [(job, job._replace(channels=())) for job in jobs if job.channels]
     if section == "openings":
         return [(job, job._replace(openings=())) for job in jobs if job.openings]
     if section == "units":

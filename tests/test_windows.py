@@ -38,6 +38,43 @@ def test_processes_start_anew_where_there_is_no_fork_no_signal_mask_and_no_affin
     assert list(many_files.judged(paths, asked, jobs=2)) == here
 
 
+# What Windows lacks is taken away once the standard library is loaded, which has halves of its own for it.
+WITHOUT = """\
+import multiprocessing.popen_spawn_posix, multiprocessing.resource_tracker, os, runpy, signal, subprocess, sys, tempfile
+for name in ("fcntl", "pwd", "grp", "resource", "termios", "tty"):
+    sys.modules[name] = None
+for module, names in (
+    (os, "fork geteuid getuid mkfifo sched_getaffinity setsid killpg chown fchmod O_NOFOLLOW O_DIRECTORY O_NONBLOCK"),
+    (signal, "setitimer alarm SIGALRM SIGHUP SIGUSR1 SIGPIPE pause"),
+):
+    for name in names.split():
+        delattr(module, name)
+multiprocessing.get_all_start_methods = lambda: ["spawn"]
+if __name__ == "__main__":
+    from slabwright.cli.main import main
+    sys.exit(main(sys.argv[1:]))
+"""
+
+
+def test_a_folder_is_reviewed_without_what_posix_alone_has(tmp_path: Path) -> None:
+    """Read, worked on two processes, drawn and written, and the firm file looked at for its owner."""
+    import subprocess
+
+    from repositories import ENVIRONMENT
+
+    (tmp_path / "without.py").write_text(WITHOUT, encoding="utf-8")
+    put(tmp_path, a=LONG, b=BROKEN, c=SOUND)
+    (tmp_path / ".slabwright.yaml").write_text("strict: true\n", encoding="utf-8")
+    command = ("review", ".", "--jobs", "2", "--page", "pages", "--sarif", "all.sarif")
+    done, usual = (
+        subprocess.run([sys.executable, *way, *command], cwd=tmp_path, capture_output=True, timeout=120,
+                       env=dict(ENVIRONMENT), check=False)
+        for way in (("without.py",), ("-m", "slabwright"))
+    )  # fmt: skip
+    assert (done.returncode, done.stdout, done.stderr) == (2, usual.stdout, usual.stderr)
+    assert (tmp_path / "pages" / "index.html").is_file() and (tmp_path / "all.sarif").is_file()
+
+
 def test_no_more_processes_than_windows_waits_for(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     counts: list[int] = []
 

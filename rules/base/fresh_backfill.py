@@ -20,6 +20,7 @@ from __future__ import annotations
 from slabwright.rulebook.kit import *
 
 TITLE = "Not on fresh backfill"
+EACH_POUR = True
 LIMITS = (
     Limit("age_at_least", "730 days", Kind.DURATION, "caution", Cite("common-practice"), ("0 days", "3650 days"),
           "age of backfill that was not compacted in layers"),

@@ -17,6 +17,8 @@ Where sources differ
 
 from __future__ import annotations
 
+import math
+
 from slabwright.rulebook.kit import *
 
 TITLE = "Four corners fold one way only"
@@ -39,19 +41,37 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         yield Margin(Spot("the whole slab", place), depth(0), limit)
         return
     folds = sorted(open_folds, key=lambda fold: (-round(_off(fold), 6), fold.names))
-    worst, wrong = folds[0], [fold for fold in folds if not limit.met(_off(fold))]
+    wrong = [fold for fold in folds if not limit.met(_off(fold))]
+    arcs = any(corner.through for corner in plan.design.outline)
+    known = [fold for fold in wrong if not arcs or _known(plan, fold)]  # points along an arc have no names
+    curved = bool(wrong) and not known
+    worst, wrong = (known or folds)[0], known or wrong
     high, low = max(worst.height, worst.other_height), min(worst.height, worst.other_height)
     places = "; ".join(f"{a}, {b}, {c} and {d}" for a, b, c, d in (fold.names for fold in wrong[:NAMED]))
     more = f" and in {len(wrong) - NAMED} more places" if len(wrong) > NAMED else ""
+    near = _nearest_known(plan, worst)
+    where = f"the curve near {near}" if curved else f"the part between {', '.join(worst.names)}"
     yield compare(
-        Spot(f"the part between {', '.join(worst.names)}", place, (*worst.corners, worst.corners[0])),
+        Spot(where, place, (*worst.corners, worst.corners[0])),
         depth(high - low), limit,
-        says=lambda: words("the slab folds two ways between {places}", places=places + more),
+        says=lambda: words("the slab is twisted along its curve, most near {near}", near=near) if curved else
+                     words("the slab folds two ways between {places}", places=places + more),
         working=lambda: step("difference in the middle", "higher fold - lower fold", words(
             "{h} - {l}", h=height(high), l=height(low)), depth(high - low)),
-        remedy=lambda: _ways(plan, wrong),
-        decide=lambda: words("give a height in the middle of each"),
+        remedy=lambda: [] if curved else _ways(plan, wrong),
+        decide=lambda: words("give more heights along both sides of the curve" if curved else
+                             "give a height in the middle of each"),
     )  # fmt: skip
+
+
+def _known(plan: Plan, fold: Fold) -> bool:
+    """Whether every corner is a point whose height the file gives."""
+    return set(fold.names) <= {spot.at.name for spot in plan.design.heights.finish}
+
+
+def _nearest_known(plan: Plan, fold: Fold) -> str:
+    x, y = fold.at
+    return min(plan.design.heights.finish, key=lambda spot: math.hypot(spot.at.x - x, spot.at.y - y)).at.name
 
 
 def _off(fold: Fold) -> float:

@@ -43,7 +43,7 @@ LIMITS = (
           "planned step or threshold on an accessible way"),
 )  # fmt: skip
 CLOSE = 0.002  # m: a place is drawn no closer
-LANDING = {"us": 60 * INCH, "metric": 1.5}  # m: how far a ramp's landing is level; `ada-landings`
+LANDING = {"us": 60 * INCH, "metric": 1.5}  # m: how far a ramp's landing is level; `ada-remembered`
 WORKED = ()
 
 
@@ -82,7 +82,7 @@ def _landed(plan: Plan, ramp: Ramp) -> bool:
 
 
 def _paved(plan: Plan, end: XY) -> bool:
-    return any(piece.beside in ("existing slab", "street") for piece in plan.edges.at(end))
+    return any(piece.beside in ("existing slab", "asphalt", "street") for piece in plan.edges.at(end))
 
 
 def _name(plan: Plan, one: RouteStretch) -> tuple[str, str]:

@@ -38,9 +38,11 @@ LIMITS = (
           "slope of the slab within {36 in|914 mm} of a door"),
     Limit("depth_at_least", "36 in", Kind.LENGTH, "caution", Cite("irc-r311.3"), ("24 in", "60 in"),
           "how far the slab reaches out from a door"),
-    Limit("accessible_depth_at_least", "48 in", Kind.LENGTH, "caution", Cite("ada-landings"), ("36 in", "60 in"),
+    Limit("accessible_depth_at_least", "48 in", Kind.LENGTH, "caution", Cite("ada-remembered", "404.2.4"),
+          ("36 in", "60 in"),
           "how far the slab reaches out from a door on an accessible way"),
-    Limit("accessible_pull_at_least", "60 in", Kind.LENGTH, "caution", Cite("ada-landings"), ("48 in", "72 in"),
+    Limit("accessible_pull_at_least", "60 in", Kind.LENGTH, "caution", Cite("ada-remembered", "404.2.4"),
+          ("48 in", "72 in"),
           "how far it reaches out from one that swings over it"),
 )  # fmt: skip
 WORKED = (
@@ -110,7 +112,13 @@ def _depth(plan: Plan, door: PlannedFixture, landing: Landing, limits: Limits) -
     if plan.doors.accessible(door):
         least = limits.accessible_pull_at_least if swings else limits.accessible_depth_at_least
     over_steps = swings and bool(flights)
-    reach = length(flights[0].steps.tread.si if over_steps else landing.depth)
+    reach = length(
+        flights[0].goings[-1]
+        if over_steps and flights[0].goings
+        else flights[0].steps.tread.si
+        if over_steps
+        else landing.depth
+    )
     more = length(least.value.si - reach.si)
 
     def says() -> Words:

@@ -1,10 +1,10 @@
 """The risers of a flight are all of one height, the last onto the landing or the sill too.
 
 What is compared
-    For each flight, compares the difference between the highest and the lowest riser, on the walking line, with 3/8 in.
-    The step that is left from the last tread onto the door sill or the slab that the flight `leads_to` is one of the
-    risers; where it is less than half a riser, the last riser drawn climbs onto it. The bottom riser of three or more
-    may differ where the file types each of them (`risers`) and the paving slopes at its foot.
+    For each flight, from landing to landing, compares the difference between the highest and the lowest riser, on the
+    walking line, with 3/8 in. The step that is left from the last tread onto the door sill or the slab that the flight
+    `leads_to` is one of the risers; where it is less than half a riser, the last riser drawn climbs onto it. The bottom
+    riser of three or more may differ where the file types each of them (`risers`) and the paving slopes at its foot.
 Why it matters
     After two steps the foot no longer looks. The one riser that is 3/4 in higher than the others catches the toe on the
     way up and drops the heel on the way down: it is the commonest fault on steps, and the commonest fall.
@@ -35,7 +35,7 @@ SLOPING = 0.01  # slope of the paving at its foot over which the bottom riser ma
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The spread of each flight."""
-    flights = [(one, _walked(plan, one)) for one in plan.flights.all]
+    flights = [(one, part) for one in plan.flights.all for part in _walked(plan, one)]
     if not any(len(risers) > 1 for _, risers in flights):
         does_not_apply("no flight of two or more risers is drawn")
     for flight, risers in flights:
@@ -43,13 +43,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             yield _compared(plan, flight, risers, limits)
 
 
-def _walked(plan: Plan, flight: Flight) -> tuple[float, ...]:
-    """The risers that have to be alike."""
-    if flight.at is None or len(flight.risers) < 3 or not flight.steps.risers:
-        return flight.risers
+def _walked(plan: Plan, flight: Flight) -> tuple[tuple[float, ...], ...]:
+    """The risers that have to be alike: of each part between landings."""
+    first, *others = flight.parts
+    if flight.at is None or len(first) < 3 or not flight.steps.risers:
+        return flight.parts
     facets = plan.finish.facets_at(flight.at)
     sloping = any(plan.finish.facets[one].slope > SLOPING for one in facets)
-    return flight.risers[1:] if sloping else flight.risers
+    return (first[1:] if sloping else first, *others)
 
 
 def _compared(plan: Plan, flight: Flight, risers: tuple[float, ...], limits: Limits) -> Finding | Margin:

@@ -2,8 +2,8 @@
 
 What is compared
     Takes the finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground a drop
-    of more than 4 in is a note: the face shows and soil has to come. Where wheels cross, onto a street too, more than 1
-    1/2 in is a note, and onto a street more than 6 in is a caution: that is a curb, and no car climbs it. A drop of
+    of more than 4 in is a note: the face shows and soil has to come. Where wheels cross, onto a street too, more than
+    1 1/2 in is a note, and onto a street more than 6 in is a caution: that is a curb, and no car climbs it. A drop of
     more than 7 3/4 in is more than a step: it is a caution within 36 in of a door or gate and a note elsewhere. Beside
     anything that is walked along, a wall or a lot line too, more than 30 in down to the lowest ground within 36 in
     (`ground_beyond`) is a hold: people fall.
@@ -27,6 +27,7 @@ Where sources differ
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
@@ -55,7 +56,7 @@ LIMITS = (
 WORKED = ()
 SOFT = ("lawn", "bed", "gravel", "open ground")
 ROADS = ("street",)  # wheels come up from there
-CLOSED = ("building", "trench drain")  # nothing lies open there
+CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
 GUARD = {"us": 36 * INCH, "metric": 0.9}  # m: a guard this high settles a drop, `irc-guard`, `document-k`
 
@@ -99,24 +100,33 @@ def _driven_up(piece: EdgePiece) -> bool:
 
 def _drops(
     plan: Plan, piece: EdgePiece, limits: Limits
-) -> list[tuple[int, float, int, EdgePiece, tuple[InForce, ...]]]:
-    """At each point of a stretch: how heavy (0 a hold), less the drop, the point, and what it is held against."""
+) -> list[tuple[int, float, tuple[XY, float], EdgePiece, tuple[InForce, ...]]]:
+    """At each point of a stretch: how heavy (0 a hold), less the drop, place and height, and what it is held against.
+
+    The points are those of the file, and those that people step off at before a door or a gate.
+    """
     found = []
     beyond = piece.edge.ground_beyond if piece.edge else None
-    for k, (top, ground) in enumerate(zip(piece.finish or (), piece.ground or (), strict=False)):
-        kept = _limits(plan, piece, plan.doors.near(piece.line[k], WITHIN), limits)
+    known = list(zip(piece.line, piece.finish or (), piece.ground or (), strict=False))
+    for before, after in pairwise(known):
+        for at in plan.doors.steps_off(before[0], after[0], WITHIN):
+            part = math.dist(before[0], at) / math.dist(before[0], after[0])
+            top, ground = ((1 - part) * one + part * other for one, other in zip(before[1:], after[1:], strict=True))
+            known.append((at, top, ground))
+    for at, top, ground in known:
+        kept = _limits(plan, piece, plan.doors.near(at, WITHIN), limits)
         drop = top - ground
         if beyond is not None and not kept[0].met(top - beyond.si):
             drop = max(drop, top - beyond.si)
         weight = min((("hold", "caution", "note").index(one.weight) for one in kept if not one.met(drop)), default=3)
-        found.append((weight, -drop, k, piece, kept))
+        found.append((weight, -drop, (at, top), piece, kept))
     return found
 
 
 def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Finding | Margin:
     drops = [one for piece in stretches for one in _drops(plan, piece, limits)]
-    _, less, k, piece, kept = min(drops, key=lambda one: (one[0], round(one[1], 6)))
-    drop, top, point = depth(-less), height((piece.finish or ())[k]), plan.shape.name_at(piece.line[k])
+    _, less, (at, own), piece, kept = min(drops, key=lambda one: (one[0], round(one[1], 6)))
+    drop, top, point = depth(-less), height(own), plan.shape.name_at(at)
     ground = height(top.si - drop.si)
     guard = piece.edge.guard if piece.edge else None
     if guard is not None and meets(guard.si, GUARD[plan.system], "least"):

@@ -119,7 +119,7 @@ def _things(plan: Plan, asked: Asks, sort: HeightAsked, tight: Tight) -> list[Wo
     found: list[Words | str] = [one.name for one in tight.held]
     for other, label in dict.fromkeys((*tight.others, (sort, tight.label))):
         said = NAMED[other]
-        slots: dict[str, Amount | str] = {"limit": asked[other][-1].value, "label": label or plan.design.use}
+        slots: dict[str, Amount | str] = {"limit": asked[other][-1].value, "label": label or plan.areas.uses[0]}
         found.append(words(said, **{slot: value for slot, value in slots.items() if f"{{{slot}}}" in said}))
     return found
 
@@ -144,12 +144,16 @@ def _working(tight: Tight, shown: Amount, limit: InForce, off: Amount) -> tuple[
 
 
 def _settled(plan: Plan, sort: HeightAsked, tight: Tight, kept: dict[HeightAsked, float]) -> Words:
-    """The least change of one held thing that lets all hold; those of a building last."""
+    """The least change of one held thing that lets all hold; a threshold last, and only cut down."""
     rooms = [one for one in plan.agreement.rooms(kept) if one.held.moves and abs(one.change) > 0]
+    rooms = [one for one in rooms if one.change < 0 or not one.held.hung]
     rooms.sort(key=lambda one: (round(abs(one.change), 6), one.held.hung))
-    otherwise = {"steepest": "take it in a step", "door step": "lay a step before {label}", "base": "dig the base down"}
-    other = otherwise.get(sort, "let the water out before it")
-    slots = {"label": tight.label} if "{label}" in other else {}
+    step_or_run = "make the way between them longer" if plan.carries_vehicles else "take it in a step"
+    otherwise = {"steepest": step_or_run, "door step": "lay a step before {label}", "base": "dig the base down"}
+    water = "let the water out before it" if rooms else "let the water out before {label}, by a valley or a drain"
+    other = otherwise.get(sort, water)
+    label = tight.label if sort in otherwise else tight.held[-1].name
+    slots = {"label": label} if "{label}" in other else {}
     if not rooms:
         return words(other, **slots)
     least = rooms[0]

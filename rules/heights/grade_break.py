@@ -37,6 +37,7 @@ LIMITS = (
     Limit("at_edge_at_most", "9 %", Kind.SLOPE, "caution", Cite("highway-index-gutter"), ("4 %", "15 %"),
           "change of grade where the slab meets a street or a floor"),
 )  # fmt: skip
+LEVEL = 0.0016  # m, 1/16 in: less is not set
 TRANSITION = 6 * FOOT  # m, `cement-association-profiles`, rounded to feet
 WORKED = (
     Worked("up 2 % and then down 10 %", slope(0.12), lambda: slopes.grade_break(0.02, -0.10), 1e-12, Cite("geometry")),
@@ -94,6 +95,8 @@ def _stretch_between(one: GradeBreak, change: float, most: float) -> Words:
     """The stretches to put between the two grades."""
     half = (one.before + one.after) / 2
     run = length(TRANSITION * (math.ceil(change / most - 1e-9) - 1))
+    if abs(half) * run.si < LEVEL:
+        return words("put {run} between the two grades that lie level", run=run)
     return words("put {run} between the two grades that {way} {fall} in all", run=run,
                  way="rise" if half >= 0 else "fall", fall=depth(slopes.fall(run.si, abs(half))))  # fmt: skip
 

@@ -18,8 +18,8 @@ Where sources differ
     Towns allow driveways from 10 % to 25 %, and less next to the garage; 15 % is general advice and the default, 12 %
     suits any car. Public walks keep 1 in 20 or the grade of the street (recalled). On private walks the access
     standards do not bind: over 5 % they are felt, over 1 in 12 steps or a ramp are easier, 12 % is common practice.
-    Patio, pads and floors are common practice: two walls at 2 % in a corner make 2.8 %, so up to 2.5 % a patio is level
-    to the trade, and over 4 % too steep to furnish.
+    A state asks 1/4 to 1/2 in/ft of public pool decks. Patio, pads and floors are common practice: two walls at 2 % in
+    a corner make 2.8 %, so up to 2.5 % a patio is level to the trade, and over 4 % too steep to furnish.
 """
 
 from __future__ import annotations
@@ -36,6 +36,8 @@ LIMITS = (
     Limit("patio_at_most", "4 %", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "10 %"), "slope of a patio"),
     Limit("comfortable_patio_at_most", "2.5 %", Kind.SLOPE, "note", Cite("common-practice"), ("1 %", "6 %"),
           "slope of a patio that chairs and tables stand on"),
+    Limit("pool_deck_at_most", "1/2 in/ft", Kind.SLOPE, "caution", Cite("comar-pool-decks"), ("1 %", "8 %"),
+          "slope of a pool deck"),
     Limit("walk_at_most", "12 %", Kind.SLOPE, "caution", Cite("common-practice"), ("4 %", "20 %"), "slope of a walk"),
     Limit("stepped_walk_at_most", "1:12", Kind.SLOPE, "note", Cite("ada-1991", "4.8.2"), ("4 %", "20 %"),
           "slope of a walk, as a ramp; over it steps are easier"),
@@ -62,29 +64,28 @@ BY_USE = {
     "walk": ("walk_at_most", "stepped_walk_at_most", "level_walk_at_most"),
     "driveway": ("driveway_at_most", "easy_driveway_at_most"), "vehicle pad": ("vehicle_pad_at_most",),
     "garage floor": ("garage_floor_at_most",), "shop floor": ("shop_floor_at_most",),
-    "equipment pad": ("equipment_pad_at_most",),
+    "equipment pad": ("equipment_pad_at_most",), "pool deck": ("pool_deck_at_most",),
 }  # fmt: skip
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that is too steep, under the heaviest limit it breaks."""
-    by_use: dict[str, list[Area]] = {}
+    by_use: dict[tuple[str, str], list[Area]] = {}
     for area in plan.areas.all:
-        by_use.setdefault(area.use, []).append(area)
-    if plan.design.site.accessible_route:
-        by_use.pop("walk", None)
+        if not (area.use == "walk" and plan.design.site.accessible_route):
+            by_use.setdefault((area.use, area.called), []).append(area)
     if not by_use:
         does_not_apply("it is judged along the accessible way")
     if not plan.finish.surface:
         heights_not_shown(plan)
     found: list[Conclusion] = []
-    for use, areas in by_use.items():
-        kept = [(limits[name], limits[name].value.si) for name in BY_USE[use]]
+    for (use, called), areas in by_use.items():
+        kept = [(limits[name], limits[name].value.si) for name in BY_USE.get(called, BY_USE[use])]
         if use == "walk" and plan.design.site.right_of_way:
             kept = [(limits.public_walk_at_most, _beside_street(plan, limits.public_walk_at_most))]
         for one in (*kept, None):
             for part in plan.falls.parts(lambda s: _broken(s, kept) == one, areas):
-                found.append(_compared(plan, part, *(one or kept[-1]), use=use, aim=kept[-1][1]))
+                found.append(_compared(plan, part, *(one or kept[-1]), use=called, aim=kept[-1][1]))
     yield from found or does_not_apply("each part of it is smaller than {1 ft2|0.1 m2}")
 
 

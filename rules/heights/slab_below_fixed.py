@@ -120,7 +120,7 @@ def _asked(plan: Plan, match: FixedMatch, limits: Limits) -> Iterator[Asked]:
 
 def _usual(plan: Plan, match: FixedMatch, limits: Limits) -> InForce | None:
     """The distance usual for its kind; None where another rule judges it, or a channel takes the water."""
-    channel = any(piece.beside == "trench drain" for piece in plan.edges.at(match.at))
+    channel = plan.channels.near(match.at)
     doors = [door for door in plan.doors.all if plan.doors.reaches(door, match.at, AT_DOOR)]
     if match.fixed.kind == "sill":
         if channel or any(door.fixture.sill or plan.doors.accessible(door) for door in doors):

@@ -2,7 +2,8 @@
 
 What is compared
     Counts the risers of each flight poured with the slab, with the one onto what it leads to, and compares their number
-    with three. A flight with a handrail (`handrail: true`) is settled.
+    with three. A flight with a handrail (`handrail: true`) is settled. Of a flight with landings it counts those from
+    landing to landing.
 Why it matters
     On three steps one catches oneself. On five in the rain with a bag in each arm one does not, and whoever needs the
     rail most is the one who does not come a second time.
@@ -35,15 +36,20 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     bare = [one for one in plan.flights.all if not one.steps.handrail]
     if not bare:
         does_not_apply("every flight has a handrail")
-    open_ones = [one for one in bare if one.steps.handrail is None and not limit.met(len(one.risers))]
+    open_ones = [one for one in bare if one.steps.handrail is None and not limit.met(_longest(one))]
     if open_ones:
         one = open_ones[0]
         not_shown(f"thickness.steps, handrail: whether a handrail stands beside {one.name}, such as true",
                   place=one.steps.place)  # fmt: skip
     for flight in bare:
-        risers = count(len(flight.risers))
+        risers = count(_longest(flight))
         yield compare(
             Spot(flight.name, flight.steps.place, (flight.at,) if flight.at else ()), risers, limit,
             says=lambda: words("{flight} has {n} risers and no handrail", flight=flight.name, n=risers),
             decide=lambda: words("set a handrail beside {flight}", flight=flight.name),
         )  # fmt: skip
+
+
+def _longest(flight: Flight) -> int:
+    """The most risers that are climbed at a stretch."""
+    return max(map(len, flight.parts))

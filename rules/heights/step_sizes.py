@@ -4,7 +4,8 @@ What is compared
     For each flight poured with the slab, compares the highest riser with 7 3/4 in, the lowest with 4 in, the tread with
     10 in and the slope of the tread with 1 in 48. For each single step at an edge (`beside: step`, or `planned_step:
     true`) it compares the riser. In the right of way and on accessible ways the limits are 7 in and 11 in; where metric
-    is shown they are 200 mm and 230 mm.
+    is shown they are 200 mm and 230 mm. For each landing within a flight it compares the depth with 36 in, and where
+    the public goes with 48 in or the width of the flight, whichever is less.
 Why it matters
     Nobody looks down on steps: the foot knows after one riser what the next will be. A high riser costs the knee, a
     short tread the heel on the way down, and a riser of two fingers is not seen at all until somebody lies there.
@@ -16,7 +17,8 @@ How to put it right
 Where sources differ
     7 3/4 and 10 in are the dwelling code's in the US, a hold in a flight up to a door and good practice in a garden;
     other buildings ask 4 to 7 in and 11 in. Britain allows 220 mm with 220 mm, Germany 200 with 230. No code gives the
-    least riser of a dwelling. The slope of a tread is the code of other buildings, recalled for dwellings.
+    least riser of a dwelling. The depth of a landing is recalled in both US codes, and common practice elsewhere. The
+    slope of a tread is the code of other buildings, recalled for dwellings.
 """
 
 from __future__ import annotations
@@ -46,6 +48,12 @@ LIMITS = (
           "tread where the public goes"),
     Limit("metric_tread_at_least", "230 mm", Kind.DEPTH, "caution", Cite("din-18065"), ("220 mm", "350 mm"),
           "tread where metric is shown"),
+    Limit("landing_at_least", "36 in", Kind.DEPTH, "caution", Cite("irc-landings"), ("30 in", "60 in"),
+          "depth of a landing within a flight"),
+    Limit("public_landing_at_least", "48 in", Kind.DEPTH, "caution", Cite("ibc-landings"), ("36 in", "72 in"),
+          "depth of a landing where the public goes, or the width of the flight where that is less"),
+    Limit("metric_landing_at_least", "900 mm", Kind.DEPTH, "caution", Cite("common-practice"), ("700 mm", "1.5 m"),
+          "depth of a landing where metric is shown"),
     Limit("tread_slope_at_most", "1:48", Kind.SLOPE, "caution", Cite("ibc-stairs", "1009.6.1 (2009)"), ("1 %", "4 %"),
           "slope of a tread"),
 )  # fmt: skip
@@ -73,7 +81,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _is_step(plan: Plan, piece: EdgePiece) -> bool:
     """Whether an edge is a step of its own: one that no flight leads up to, and that is not at an existing slab."""
     planned = bool(piece.edge and piece.edge.planned_step)
-    step_there = piece.beside == "step" or (planned and piece.beside != "existing slab")
+    step_there = piece.beside == "step" or (planned and piece.beside not in ("existing slab", "asphalt"))
     return step_there and not plan.flights.up_to(piece.name)
 
 
@@ -87,6 +95,15 @@ def _most(plan: Plan, door: bool, limits: Limits) -> tuple[InForce, InForce]:
     if door:
         return limits.door_riser_at_most, limits.door_tread_at_least
     return limits.riser_at_most, limits.tread_at_least
+
+
+def _least_landing(plan: Plan, limits: Limits) -> InForce:
+    """What the depth of a landing is held against."""
+    site = plan.design.site
+    if plan.system == "metric":
+        return limits.metric_landing_at_least
+    public = site.right_of_way or site.accessible_route
+    return limits.public_landing_at_least if public else limits.landing_at_least
 
 
 def _flight(plan: Plan, flight: Flight, limits: Limits) -> Conclusions:
@@ -108,12 +125,26 @@ def _flight(plan: Plan, flight: Flight, limits: Limits) -> Conclusions:
                              least=limits.riser_at_least.value),
     )  # fmt: skip
     usual = depth(max(USUAL_TREAD[plan.system], least_tread.value.si))
-    if flight.poured:
+    behind = {landing.after for landing in steps.landings}
+    if any(number not in behind for number in range(1, len(flight.poured) + 1)):
         yield compare(
             at, steps.tread, least_tread,
             says=lambda: words("the treads of {flight} are short", flight=flight.name),
             remedy=lambda: write(f"{steps.place.path}.tread", usual,
                                  words("make the treads {usual} deep", usual=usual)),
+        )  # fmt: skip
+    least = _least_landing(plan, limits)
+    for number, landing in enumerate(steps.landings):
+        path, asked = f"{steps.place.path}.landings[{number}].depth", least.value
+        if least is limits.public_landing_at_least:
+            asked = depth(min(asked.si, steps.width.si))
+        yield compare(
+            at, landing.depth, least, asked=asked,
+            says=lambda: words("the landing behind riser {n} of {flight} is short", n=count(landing.after),
+                               flight=flight.name),
+            working=lambda: step("short by", "least depth - depth", words("{l} - {d}", l=asked, d=landing.depth),
+                                 depth(asked.si - landing.depth.si)),
+            remedy=lambda: write(path, asked, words("make the landing {asked} deep", asked=asked)),
         )  # fmt: skip
     if steps.tread_slope is not None:
         shed = slope(0.01)

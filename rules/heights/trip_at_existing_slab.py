@@ -1,19 +1,21 @@
-"""The slab meets an existing slab without a lip that people trip over.
+"""The slab meets an existing slab or asphalt without a lip that people trip over.
 
 What is compared
-    Compares the heights of the finish and of the existing slab along each edge beside one. On an accessible way and in
-    the right of way a difference of 1/4 in is a caution and 1/2 in a hold; elsewhere 1/2 in is a caution; where only
-    wheels cross, 3/4 in is a note. Where the file says `planned_step: true` it is a step, and is compared with 7 3/4
-    in.
+    Compares the heights of the finish and of the existing slab or asphalt along each edge beside such. On an accessible
+    way and in the right of way a difference of 1/4 in is a caution and 1/2 in a hold; elsewhere 1/2 in is a caution;
+    where only wheels cross, 3/4 in is a note. Where the file says `planned_step: true` it is a step, and is compared
+    with 7 3/4 in.
 Why it matters
     A toe clears the ground by about half an inch. A lip of 3/8 in is found by everyone who carries something, and frost
     and settlement make it grow. A snow shovel stops at it.
 When it does not apply
-    No edge is beside an existing slab. Where the file states under `fixed` what the old slab asks, and it is not kept,
-    `slab-below-fixed` tells it; a planned step with a flight to it is judged by `step-sizes`.
+    No edge is beside an existing slab or asphalt. Where the file states under `fixed` what the old slab asks, and it is
+    not kept, `slab-below-fixed` tells it; a planned step with a flight to it is judged by `step-sizes`, and a drop of
+    more than 30 in by `exposed-edge`.
 How to put it right
     Shoot the old slab at both ends of the edge and match it there. Where it is broken or crooked, match it at the ends
-    and feather within the first few feet. A step that is too high wants another riser.
+    and feather within the first few feet. Cut asphalt back straight and patch it to the new edge. A step that is too
+    high wants another riser.
 Where sources differ
     1/4 in upright, and 1/2 in with a bevel of 1 in 2, are access standards, and bind where the public goes; they are a
     good limit elsewhere. A state warranty and a cost handbook count 1/4 in at joints as a defect, 1/2 in at expansion
@@ -40,18 +42,21 @@ LIMITS = (
           "planned step at an existing slab"),
 )  # fmt: skip
 WORKED = ()
+GUARDED = {"us": 0.762, "metric": 0.6}  # m, 30 in: so far down it is no lip, and `exposed-edge` judges it
+PAVED = ("existing slab", "asphalt")
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The greatest difference along each edge."""
-    pieces = [piece for piece in plan.edges.pieces if piece.beside == "existing slab"]
+    pieces = [piece for piece in plan.edges.pieces if piece.beside in PAVED]
     if not pieces:
-        does_not_apply("no edge is beside an existing slab")
+        does_not_apply("no edge is beside an existing slab or asphalt")
     if not plan.finish.surface:
         heights_not_shown(plan)
     if not any(piece.ground for piece in pieces):
         such = "99.60" if plan.design.height_unit in ("ft", "in") else "99.850"
-        not_shown(f"edges, ground: the height of the slab beside {pieces[0].name}, such as {such}",
+        paving = pieces[0].beside.removeprefix("existing ")
+        not_shown(f"edges, ground: the height of the {paving} beside {pieces[0].name}, such as {such}",
                   place=pieces[0].place)  # fmt: skip
     concluded = list(_compared_once(plan, pieces, limits))
     if not concluded:
@@ -71,7 +76,10 @@ def _compared_once(plan: Plan, pieces: Sequence[EdgePiece], limits: Limits) -> C
 
 
 def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
-    """Whether steps lead up there, or the file states what the old slab asks and the slab does not keep it."""
+    """Whether steps lead up there, it drops so far that people fall, or the slab does not keep what the file asks."""
+    drops = (top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False))
+    if not meets(max(drops, default=0.0), GUARDED[plan.system], "most"):
+        return True
     if piece.edge and piece.edge.planned_step and plan.flights.up_to(piece.name):
         return True
     return any(piece in plan.edges.at(match.at) and not match.kept for match in plan.fixed.matches)
@@ -79,12 +87,14 @@ def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
 
 def _limits(plan: Plan, piece: EdgePiece, limits: Limits) -> tuple[InForce, ...]:
     way, site = plan.design.site.accessible_route, plan.design.site
+    said = bool(piece.edge and piece.edge.wheels_cross)
+    wheels = said or (piece.wheels_cross and plan.carries_vehicles)
     on_way = any(piece in plan.edges.at((point.x, point.y)) for point in way)
     if piece.edge and piece.edge.planned_step:
         return (limits.step_at_most,)
-    if on_way or (site.right_of_way and not piece.wheels_cross):
+    if on_way or (site.right_of_way and not wheels):
         return limits.lip_at_most, limits.upright_lip_at_most
-    return (limits.wheel_lip_at_most,) if piece.wheels_cross else (limits.private_lip_at_most,)
+    return (limits.wheel_lip_at_most,) if wheels else (limits.private_lip_at_most,)
 
 
 def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[Finding | Margin, XY]:
@@ -108,12 +118,12 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
 
     one = compare(
         spot(piece), lip, *kept, give=0.0 if kept[0].name == "lip_at_most" else plan.finish.typed_step / 2,
-        says=lambda: words("the slab stands {way} the existing slab at {point}",
+        says=lambda: words("the slab stands {way} the {beside} at {point}", beside=piece.beside,
                            way="above" if top > beside else "below", point=plan.shape.name_at(piece.line[worst])),
         working=lambda: step("lip", "higher - lower",
                              words("{high} - {low}", high=height(max(top, beside)), low=height(min(top, beside))), lip),
         remedy=remedies,
-        decide=lambda: words("match the existing slab along {edge}, {lip} {way}, and take it up in the slab behind",
-                             edge=piece.name, lip=lip, way="higher" if top < beside else "lower"),
+        decide=lambda: words("match the {beside} along {edge}, {lip} {way}, and take it up in the slab behind",
+                             beside=piece.beside, edge=piece.name, lip=lip, way="higher" if top < beside else "lower"),
     )  # fmt: skip
     return one, piece.line[worst]

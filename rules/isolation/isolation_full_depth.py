@@ -11,7 +11,8 @@ Why it matters
     The slab shrinks, swells and settles, and the wall does not. Where the two touch over half an inch of depth they
     hang together: the slab cracks a foot or two out, along the wall, or the wall takes the push of a hot August.
 When it does not apply
-    Nothing rigid stands beside the slab, or all of it is tied.
+    Nothing rigid stands beside the slab, or all of it is tied. Asphalt gives way and needs no filler; it is
+    cut straight and the joint is sealed (common practice).
 How to put it right
     Set the filler on the base, its top at the finish or held down for a sealant, and fasten it to the face. Over a
     thickened edge it goes down with the concrete. Half-inch filler is the usual one.

@@ -24,6 +24,7 @@ from slabwright.formulas.ordering import loads, with_allowance
 from slabwright.rulebook.kit import *
 
 TITLE = "Loads that join, or end at a joint"
+EACH_POUR = True
 LIMITS = (
     Limit("gap_at_most", "60 min", Kind.DURATION, "caution", Cite("common-practice"), ("15 min", "3 h"),
           "time between two loads in which nothing is placed, with no joint planned where they meet"),

@@ -49,7 +49,7 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The aspect of each panel."""
-    if plan.design.use == "equipment pad" and all(meets(p.long_side, POURED_WHOLE, "most") for p in plan.panels.all):
+    if plan.areas.uses == ("equipment pad",) and all(meets(p.long_side, POURED_WHOLE, "most") for p in plan.panels.all):
         does_not_apply("a pad so small is poured whole")
     every = {
         panel.name: _bays(panel, _limits(plan, panel, limits), parking_spacing(panel.drawn))

@@ -25,6 +25,7 @@ from slabwright.formulas.units import DAY, HOUR, celsius
 from slabwright.rulebook.kit import *
 
 TITLE = "Somebody there for the last cut"
+EACH_POUR = True
 LIMITS = (
     Limit("late_at_most", "30 min", Kind.DURATION, "caution", Cite("common-practice"), ("0 h", "24 h"),
           "how long after the booked hours the last cut comes"),

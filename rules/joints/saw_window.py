@@ -27,6 +27,7 @@ from slabwright.formulas.units import HOUR, celsius
 from slabwright.rulebook.kit import *
 
 TITLE = "Joints cut in time"
+EACH_POUR = True
 LIMITS = (
     Limit("early_saw_at_most", "4 h", Kind.DURATION, "caution", Cite("aci-saw-window"), ("1 h", "12 h"),
           "from finishing to an early-entry cut"),

@@ -22,6 +22,7 @@ from __future__ import annotations
 from slabwright.rulebook.kit import *
 
 TITLE = "No air under the trowel"
+EACH_POUR = True
 LIMITS = (
     Limit("air_at_most", "3 %", Kind.SHARE, "caution", Cite("ascc-position-1"), ("1 %", "6 %"),
           "air in the mix of a floor that is troweled hard"),

@@ -24,6 +24,7 @@ from slabwright.formulas.units import DAY
 from slabwright.rulebook.kit import *
 
 TITLE = "Dry before the first frost"
+EACH_POUR = True
 LIMITS = (
     Limit("dry_at_least", "28 days", Kind.DURATION, "caution", Cite("trade-qa-first-frost"), ("7 days", "90 days"),
           "dry time before the first frost, where salt comes on the slab"),

@@ -30,6 +30,7 @@ from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "Air against frost"
+EACH_POUR = True
 LIMITS = (
     Limit("severe_air_at_least", "5 %", Kind.SHARE, "hold", Cite("irc-r402.2"), ("3 %", "8 %"),
           "air where it freezes hard"),

@@ -28,6 +28,7 @@ from slabwright.formulas.mix import whole_megapascals
 from slabwright.rulebook.kit import *
 
 TITLE = "Strong enough for frost and salt"
+EACH_POUR = True
 LIMITS = (
     Limit("severe_at_least", "3500 psi", Kind.STRESS, "hold", Cite("irc-r402.2"), ("2500 psi", "6000 psi"),
           "strength where it freezes hard"),

@@ -24,6 +24,7 @@ from slabwright.formulas.units import INCH, PSI, YARD3
 from slabwright.rulebook.kit import *
 
 TITLE = "No water from the hose"
+EACH_POUR = True
 LIMITS = (
     Limit("lost_at_most", "200 psi", Kind.STRESS, "caution", Cite("trade-qa-water"), ("0 psi", "800 psi"),
           "strength lost to water added on site: that of {one gallon in each yard|5 L in each m3}"),

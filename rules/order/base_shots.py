@@ -2,7 +2,7 @@
 
 What is compared
     Takes the area of slab for each shot on the compacted base: more than 100 ft2 is a note, more than 200 ft2 a
-    caution.
+    caution. A corner more than 12 ft from every shot is a note: the depth there is carried on from afar.
 Why it matters
     Four shots at the corners see a flat base, and the middle may be two inches low: a third of a yard in a small patio.
     The order is then as good as a guess, with less allowance than a guess would get.
@@ -25,6 +25,8 @@ LIMITS = (
           "area of slab for each shot on the base"),
     Limit("usual_area_at_most", "100 ft2", Kind.AREA, "note", Cite("common-practice"), ("20 ft2", "500 ft2"),
           "usual area of slab for each shot on the base"),
+    Limit("to_a_corner_at_most", "12 ft", Kind.LENGTH, "note", Cite("common-practice"), ("4 ft", "60 ft"),
+          "distance from a corner to the nearest shot on the base"),
 )  # fmt: skip
 WORKED = ()
 SMALL = YARD3  # m3 of concrete: nobody shoots the base of a pad that a barrow or two more would fill
@@ -40,11 +42,32 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if len(plan.design.heights.base) < 3:  # no surface lies through fewer
         base_not_shown(plan)
     shots, slab = len(plan.design.heights.base), area(plan.shape.area)
-    each, most = area(slab.si / shots), min(limits.values(), key=lambda limit: limit.value.si)
+    by_area = (limits.area_of_a_shot_at_most, limits.usual_area_at_most)
+    each, most = area(slab.si / shots), min(by_area, key=lambda limit: limit.value.si)
     more = count(math.ceil(slab.si / most.value.si - 1e-6) - shots)
-    yield compare(
-        plan.spot("the shots", "heights.base"), each, *limits.values(),
+    one = compare(
+        plan.spot("the shots", "heights.base"), each, *by_area,
         says=lambda: words("{n} shots stand for {a} of slab", n=count(shots), a=slab),
         working=lambda: step("area of a shot", "slab / shots", words("{a} / {n}", a=slab, n=count(shots)), each),
         decide=lambda: words("shoot {more} more, in the middle and where water runs", more=more),
+    )  # fmt: skip
+    yield one
+    if isinstance(one, Margin):  # too few are told once
+        yield _corner(plan, limits.to_a_corner_at_most)
+
+
+def _corner(plan: Plan, limit: InForce) -> Conclusion:
+    """The corner that lies farthest from every shot."""
+    shots = [(one.at.x, one.at.y) for one in plan.design.heights.base]
+    corners = [(one.at.x, one.at.y) for one in plan.design.outline]
+
+    def away(corner: XY) -> float:
+        return min(math.dist(corner, shot) for shot in shots)
+
+    far = max(corners, key=lambda corner: round(away(corner), 6))
+    name = plan.shape.name_at(far)
+    return compare(
+        plan.spot(f"the base at {name}", "heights.base", shape=(far,)), length(away(far)), limit,
+        says=lambda: words("no shot on the base is near {corner}", corner=name),
+        decide=lambda: words("shoot the base at {corner} too", corner=name),
     )  # fmt: skip

@@ -23,6 +23,7 @@ from slabwright.formulas.units import YARD3
 from slabwright.rulebook.kit import *
 
 TITLE = "A last load worth its trip"
+EACH_POUR = True
 LIMITS = (
     Limit("last_load_at_least", "3 yd3", Kind.VOLUME, "note", Cite("supplier-practice"), ("0.5 yd3", "10 yd3"),
           "the last load, where the plant's own least is not written"),

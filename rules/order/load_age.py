@@ -26,6 +26,7 @@ from slabwright.formulas.units import YARD3
 from slabwright.rulebook.kit import *
 
 TITLE = "Fresh to the last barrow"
+EACH_POUR = True
 LIMITS = (
     Limit("age_at_most", "90 min", Kind.DURATION, "caution", Cite("astm-c94-discharge"), ("30 min", "4 h"),
           "age of a load when its truck is empty"),

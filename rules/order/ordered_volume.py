@@ -25,6 +25,7 @@ from slabwright.formulas.units import FOOT2, FOOT3, INCH, YARD3
 from slabwright.rulebook.kit import *
 
 TITLE = "Enough ordered"
+EACH_POUR = True
 LIMITS = (
     Limit("part_of_net_at_least", "1", Kind.RATIO, "hold", Cite("geometry"), ("0.9", "1.2"),
           "what is ordered, over net volume and what fills the hose"),

@@ -23,6 +23,7 @@ from slabwright.formulas.units import FOOT2, INCH, YARD3
 from slabwright.rulebook.kit import *
 
 TITLE = "Room before another truck"
+EACH_POUR = True
 LIMITS = (
     Limit("trucks_hold_at_least", "1.04", Kind.RATIO, "caution", Cite("nrmca-cip-8-spare"), ("1", "1.3"),
           "part of net volume that the trucks hold, over what stays behind"),

@@ -22,6 +22,7 @@ from slabwright.formulas.units import FOOT, INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "The chute reaches all of the slab"
+EACH_POUR = True
 LIMITS = (
     Limit("reach_at_most", "18 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("8 ft", "30 ft"),
           "distance that any chute reaches"),

@@ -24,6 +24,7 @@ from slabwright.formulas.ordering import barrow_trips
 from slabwright.rulebook.kit import *
 
 TITLE = "Barrows that keep up"
+EACH_POUR = True
 LIMITS = (
     Limit("trips_an_hour_at_most", "20", Kind.RATIO, "caution", Cite("barrow-trips"), ("8", "40"),
           "trips with a barrow that each hand makes in an hour"),

@@ -28,6 +28,7 @@ from slabwright.formulas.weather import COLD_BELOW, cold_weather
 from slabwright.rulebook.kit import *
 
 TITLE = "Warm until it can bear frost"
+EACH_POUR = True
 LIMITS = (
     Limit("concrete_at_least", "55 °F", Kind.TEMPERATURE, "hold", Cite("aci-306r-beall"), ("40 °F", "80 °F"),
           "concrete as delivered in cold weather, slabs under {12 in|305 mm}"),

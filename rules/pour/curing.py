@@ -25,6 +25,7 @@ from slabwright.formulas.weather import BROOM_FACTORS, COMPOUND_RATE, curing_com
 from slabwright.rulebook.kit import *
 
 TITLE = "Cured long enough, or sealed"
+EACH_POUR = True
 LIMITS = (
     Limit("wet_at_least", "7 days", Kind.DURATION, "caution", Cite("ufgs-03311"), ("1 days", "28 days"),
           "time the slab is kept wet"),

@@ -27,6 +27,7 @@ from slabwright.formulas.weather import finishing_time
 from slabwright.rulebook.kit import *
 
 TITLE = "Done while people and light are there"
+EACH_POUR = True
 LIMITS = (
     Limit("late_at_most", "0 h", Kind.DURATION, "caution", Cite("common-practice"), ("0 h", "12 h"),
           "how long past the booked hour the last pass comes"),

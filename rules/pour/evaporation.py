@@ -26,6 +26,7 @@ from slabwright.formulas.units import HOUR, LB_PER_FT2, MPH, celsius, fahrenheit
 from slabwright.rulebook.kit import *
 
 TITLE = "Not dried before it sets"
+EACH_POUR = True
 UNO = (  # the metric form has the constants that give what the other gives
     "{(Tc^2.5 - r Ta^2.5)(1 + 0.4 V) 10^-6, °F and mph|"
     "5.275 ((Tc + 17.78)^2.5 - r (Ta + 17.78)^2.5)(V + 4.02) 10^-6, °C and km/h}"

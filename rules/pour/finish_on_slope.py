@@ -20,6 +20,7 @@ from __future__ import annotations
 from slabwright.rulebook.kit import *
 
 TITLE = "A finish that gives hold"
+EACH_POUR = True
 LIMITS = (
     Limit("smooth_at_most", "0 ft2", Kind.AREA, "caution", Cite("finish-guide"), ("0 ft2", "1000 ft2"),
           "area in the open that is troweled smooth"),

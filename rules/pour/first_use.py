@@ -25,6 +25,7 @@ from slabwright.formulas.weather import CAR_TRAFFIC, HEAVY_TRAFFIC
 from slabwright.rulebook.kit import *
 
 TITLE = "Not used too soon"
+EACH_POUR = True
 LIMITS = (
     Limit("heavy_at_least", "28 days", Kind.DURATION, "caution", Cite("contractor-pages"), ("3 days", "60 days"),
           "time to the first heavy vehicle"),

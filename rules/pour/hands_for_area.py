@@ -24,6 +24,7 @@ from slabwright.formulas.units import HOUR
 from slabwright.rulebook.kit import *
 
 TITLE = "Hands enough for the area and the heat"
+EACH_POUR = True
 LIMITS = (
     Limit("in_an_hour_at_most", "75 ft2", Kind.AREA, "caution", Cite("common-practice"), ("25 ft2", "300 ft2"),
           "area that a hand finishes in an hour"),

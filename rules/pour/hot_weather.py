@@ -19,6 +19,7 @@ from slabwright.formulas.units import celsius
 from slabwright.rulebook.kit import *
 
 TITLE = "Cool enough to finish"
+EACH_POUR = True
 LIMITS = (
     Limit("concrete_at_most", "95 °F", Kind.TEMPERATURE, "hold", Cite("aci-301-hot"), ("80 °F", "105 °F"),
           "concrete as delivered"),

@@ -20,6 +20,7 @@ from __future__ import annotations
 from slabwright.rulebook.kit import *
 
 TITLE = "Dry until it has set"
+EACH_POUR = True
 LIMITS = (
     Limit("chance_at_most", "50 %", Kind.SHARE, "caution", Cite("common-practice"), ("20 %", "90 %"),
           "chance of rain on the day"),

@@ -2,7 +2,9 @@
 
 What is compared
     Compares the distance from each anchor to the nearest edge or opening, and to the nearest joint, with 6 times its
-    diameter.
+    diameter. Of a hoop it takes the leg that is nearest (`along`); of a base plate the bolts, which stand half the side
+    of the plate nearer than its middle (`plate`). It compares the depth of each anchor in the concrete (`embedment`)
+    with two thirds of the thickness there.
 Why it matters
     A bolt near an edge breaks a half cone out of it when it is tightened or pulled: the post of a carport, the
     hoop, the lift comes loose with a plate of concrete. In a joint it holds on one side only.
@@ -12,7 +14,8 @@ How to put it right
     Move the anchor, or move the joint. What carries people, vehicles or a roof is designed by an engineer.
 Where sources differ
     The code asks 6 diameters of bolts that are cast in and tightened, and 6 to 10 of those that are set later, as
-    their maker says; 6 is the least of them, and was recalled, not read.
+    their maker says; 6 is the least of them, and was recalled, not read. The two thirds are those of anchors that are
+    drilled in, recalled; one that is cast in may go deeper where it stays off the base.
 """
 
 from __future__ import annotations
@@ -23,6 +26,8 @@ TITLE = "Anchors keep from edges"
 LIMITS = (
     Limit("edge_in_diameters_at_least", "6", Kind.RATIO, "caution", Cite("aci-318-19-recalled", "sec. 17.9.2"),
           ("1", "20"), "distance of an anchor to an edge or joint over its diameter"),
+    Limit("depth_part_at_most", "2/3", Kind.RATIO, "caution", Cite("aci-318-19-recalled", "sec. 17.9.4"),
+          ("1/2", "1"), "depth of an anchor as part of the thickness"),
 )  # fmt: skip
 WORKED = ()
 
@@ -38,8 +43,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     limit = limits.edge_in_diameters_at_least
     for one in anchors:
         size, at = one.fixture.size or depth(1.0), spot(one)
-        edge = plan.fixtures.from_edge(one)
-        joint = plan.joints.nearest(one.at)[1]
+        half = one.fixture.plate.si / 2 if one.fixture.plate else 0.0
+        edge = max(0.0, min(map(plan.fixtures.from_edge, plan.fixtures.legs(one))) - half)
+        joint = max(0.0, min(plan.joints.nearest(leg)[1] for leg in plan.fixtures.legs(one)) - half)
         to, off = ("the edge", depth(edge)) if edge <= joint else ("a joint", depth(joint))
         asked = depth(limit.value.si * size.si)
         many = ratio(off.si / size.si)
@@ -51,3 +57,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             decide=lambda: words(f"set {{anchor}} {{asked}} or more from {to}, as its maker or an engineer says",
                                  anchor=at.name, asked=asked),
         )  # fmt: skip
+        if one.fixture.embedment:
+            thick, deep = depth(plan.thickness.at(one.at)), one.fixture.embedment
+            part = ratio(deep.si / thick.si)
+            yield compare(
+                at, part, limits.depth_part_at_most,
+                says=lambda: words("{anchor} goes {deep} into {thick} of concrete", anchor=at.name, deep=deep,
+                                   thick=thick),
+                working=lambda: step("part of the thickness", "depth / thickness",
+                                     words("{d} / {t}", d=deep, t=thick), part),
+                decide=lambda: words("thicken the slab under {anchor} to {more} or more, or use a shorter anchor, as "
+                                     "its maker says", anchor=at.name,
+                                     more=depth(deep.si / limits.depth_part_at_most.value.si)),
+            )  # fmt: skip

@@ -4,12 +4,12 @@ What is compared
     Compares the lap of bars with 40 bar diameters, and with the class B lap of the structural code for their steel and
     concrete; concrete whose strength is not written is taken at 3,000 psi, steel at 60,000 psi. Compares the lap of
     plain sheets with one space of the wires and 2 in (50 mm), and never with less than 6 in; the lap of Australian
-    sheets with one space and 25 mm.
+    sheets with one space and 25 mm. Bars of a thickened edge are compared as the bars of the slab are, apart from them.
 Why it matters
     A lap that is too short pulls out. The slab then cracks along the row of laps, straight across, and at that crack
     there might as well be no steel.
 When it does not apply
-    There are no bars and no mesh.
+    There are no bars and no mesh, in the slab or along a thickened edge.
 How to put it right
     Lap further, and stagger the laps so that they do not make a line. Sheets lap whole squares: count the wires.
 Where sources differ
@@ -54,21 +54,29 @@ WORKED = (
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The lap of each mat that has one."""
     mats = list({id(laid.mat): laid for laid in reversed(plan.mats)}.values())[::-1]
-    if not mats:
+    layers = [layer for edge in plan.design.thickness.thickened_edges for layer in edge.bars]
+    if not mats and not layers:
         does_not_apply("there are no bars and no mesh")
-    if not any(laid.mat.lap for laid in mats):
+    if mats and not any(laid.mat.lap for laid in mats) and not any(layer.lap for layer in layers):
         plan.given_of_steel(mats[0], "lap")
+    if not mats and not any(layer.lap for layer in layers):
+        not_shown("thickness.thickened_edges, bars, lap: over what length one bar lies beside the next, such as "
+                  "{30 in|750 mm}", place=layers[0].place)  # fmt: skip
     for laid in mats:
         if isinstance(laid.mat, Bars) and laid.mat.lap:
             yield _bars(plan, limits, laid.mat, laid.mat.lap, laid.name)
         elif isinstance(laid.mat, Mesh) and laid.mat.lap:
             yield _mesh(plan, limits, laid.mat, laid.mat.lap, laid.name)
+    for layer in layers:
+        if layer.lap:
+            yield _bars(plan, limits, layer, layer.lap, f"the {layer.at} bars of the edge")
 
 
-def _bars(plan: Plan, limits: Limits, bars: Bars, lap: Amount, name: str) -> Conclusion:
+def _bars(plan: Plan, limits: Limits, bars: Bars | EdgeBars, lap: Amount, name: str) -> Conclusion:
     """40 diameters, then the class B lap."""
     by_size, by_code, bar = limits.diameters_at_least, limits.part_of_class_b_at_least, depth(bars.size.diameter)
-    steel = _held(bars.yield_strength or stress(GRADE_60), 40000, 80000)
+    grade = bars.yield_strength if isinstance(bars, Bars) else None
+    steel = _held(grade or stress(GRADE_60), 40000, 80000)
     concrete = _held(plan.design.mix.strength or stress(USUAL_CONCRETE), 2500, 10000)
     least = depth(by_size.value.si * bar.si)
     full = depth(by_code.value.si * class_b_lap(min(bar.si, THICKEST), steel.si, concrete.si))

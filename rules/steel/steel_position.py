@@ -3,14 +3,15 @@
 What is compared
     Compares the depth of the middle of the mat below the top, which is the cover and one bar, with half the thickness
     and the 3/4 in by which steel in a slab may lie off its place. It then compares the cover with 3/4 in indoors, and
-    in the weather with 1 1/2 in, or with 2 in over #6 and thicker bars.
+    in the weather with 1 1/2 in, or with 2 in over #6 and thicker bars. For the bars of a thickened edge, it compares
+    the cover under those at the bottom with 3 in, and the cover over those at the top as above.
 Why it matters
     A slab that dries shrinks and curls, and that crack opens at the top, where it is widest: light steel in the upper
     half holds it shut. Under a wheel in the middle of a panel the bottom cracks first, but steel as light as this
     carries no wheels; the thickness does. On the base it does nothing for either. Too high, and the line of every bar
     shows as a crack and a rust stain.
 When it does not apply
-    There are no bars and no mesh.
+    There are no bars and no mesh, in the slab or along a thickened edge.
 How to put it right
     Write the cover the chairs really give: thickness less chair, less both layers of bars. Chairs are sold by the
     quarter inch. The cover told here also clears the saw cuts that the steel runs through, and lets the stone pass.
@@ -43,6 +44,8 @@ LIMITS = (
           ("1/2 in", "3 in"), "cover over {#6|19 mm} and thicker bars in the weather"),
     Limit("cover_indoors_at_least", "3/4 in", Kind.DEPTH, "caution", Cite("aci-318-19", "Table 20.5.1.3.1"),
           ("1/4 in", "3 in"), "cover indoors"),
+    Limit("cover_on_ground_at_least", "3 in", Kind.DEPTH, "caution", Cite("aci-318-19", "Table 20.5.1.3.1"),
+          ("1 in", "4 in"), "cover under the bottom bars of an edge that is cast on the ground"),
 )  # fmt: skip
 THICK_BAR = 0.70 * INCH  # m: between #5 and #6
 STONES = 3 / 4  # of the concrete over the steel, `stone-between-bars`
@@ -66,22 +69,54 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Middle and cover of each mat that has a cover."""
-    if not plan.mats:
+    layers = [layer for edge in plan.design.thickness.thickened_edges for layer in edge.bars]
+    if not plan.mats and not layers:
         does_not_apply("there are no bars and no mesh")
-    if not any(laid.mat.top_cover for laid in plan.mats):
+    if plan.mats and not any(laid.mat.top_cover for laid in plan.mats) and not any(layer.cover for layer in layers):
         plan.given_of_steel(plan.mats[0], "top_cover")
+    if not plan.mats and not any(layer.cover for layer in layers):
+        not_shown("thickness.thickened_edges, bars, cover: concrete between the bars and the bottom of the edge, such "
+                  "as {3 in|75 mm}", place=layers[0].place)  # fmt: skip
     for laid in plan.mats:
         if laid.mat.top_cover:
             yield from _judged(plan, limits, laid, laid.mat.top_cover)
+    for layer in layers:
+        if layer.cover:
+            yield _at_edge(plan, limits, layer, layer.cover)
+
+
+def _over(plan: Plan, limits: Limits, bar: float, areas: Sequence[Area]) -> InForce:
+    """The cover asked over steel."""
+    if not any(map(plan.rained_on, areas)):
+        return limits.cover_indoors_at_least
+    return limits.cover_thick_bars_at_least if bar > THICK_BAR else limits.cover_outdoors_at_least
+
+
+def _at_edge(plan: Plan, limits: Limits, layer: EdgeBars, cover: Amount) -> Conclusion:
+    """The cover of one layer of bars along a thickened edge, under it or over it."""
+    over = (
+        _over(plan, limits, layer.size.diameter, plan.areas.all)
+        if layer.at == "top"
+        else limits.cover_on_ground_at_least
+    )
+    metric = plan.system == "metric"
+    least = depth(math.floor(over.value.si * 200 + 1e-6) / 200 if metric else over.value.si)
+    side = "over" if layer.at == "top" else "under"
+    return compare(
+        Spot(f"the {layer.at} bars of the edge", layer.place), cover, over, asked=least,
+        says=lambda: words(f"too little concrete lies {side} the {layer.at} bars of the edge"),
+        working=lambda: step("short by", "cover asked - cover", words("{a} - {c}", a=least, c=cover),
+                             depth(least.si - cover.si)),
+        remedy=lambda: write(f"{layer.place.path}.cover", least,
+                             words(f"lay the {layer.at} bars of the edge with {{least}} of cover", least=least)),
+    )  # fmt: skip
 
 
 def _judged(plan: Plan, limits: Limits, laid: Laid, cover: Amount) -> Conclusions:
     at, bar, through = Spot(laid.name, laid.mat.place), laid.diameter, laid.mat.at_joints != "stop"
     t, metric = depth(laid.thickness), plan.system == "metric"
     under = limits.metric_under_middle_at_most if metric else limits.under_middle_at_most
-    over = limits.cover_indoors_at_least
-    if any(map(plan.rained_on, laid.areas)):
-        over = limits.cover_thick_bars_at_least if bar > THICK_BAR else limits.cover_outdoors_at_least
+    over = _over(plan, limits, bar, laid.areas)
     least = depth(math.floor(over.value.si * 1000 + 1e-6) / 1000 if metric else over.value.si)
     shown, deepest = depth(middle(cover.si, bar)), depth(lowest(t.si, under.value.si))
 

@@ -128,7 +128,8 @@ def _called_for(plan: Plan, area: Area) -> Iterator[tuple[str, Amount, Words]]:
     if plan.carries_vehicles and driven:
         yield from _driven(plan, area, driven)
     floor = "floor_at_least" if plan.system == "us" else "metric_floor_at_least"
-    yield floor if use in FLOORS else "walked_at_least", t, words("{t} is thin for a slab used as {use}", t=t, use=use)
+    says = words("{t} is thin for a slab used as {use}", t=t, use=area.called)
+    yield floor if use in FLOORS else "walked_at_least", t, says
 
 
 def _driven(plan: Plan, area: Area, panels: Sequence[Panel]) -> Iterator[tuple[str, Amount, Words]]:

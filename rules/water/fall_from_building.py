@@ -15,7 +15,7 @@ When it does not apply
     No edge is beside a building, or no rain falls on the slab.
 How to put it right
     Keep the height at the wall and lower the far side; aim at 2 %. Where that side cannot go down, lay a valley before
-    10 ft that falls to an open edge or a drain away from the wall, or a trench drain along the wall.
+    10 ft that falls to an open edge or a drain away from the wall, or a channel before the wall.
 Where sources differ
     The US dwelling code asks paving within 10 ft to fall at least 2 % away, later editions relax it at doors and ramps
     (recalled), and an accessible landing may fall 1 in 48. The 1:80 are those of British rules for new homes; without a
@@ -71,7 +71,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     walls = [wall for wall in plan.walls.before(WITHIN, BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR)
              if any(area in plan.shedding for area in plan.areas.along(wall.edge.line))]  # fmt: skip
     if not any(wall.falls or wall.door_falls for wall in walls):
-        does_not_apply("none of the slab lies square to a wall")
+        does_not_apply(
+            "a channel lies along every wall" if plan.channels.all else "none of the slab lies square to a wall"
+        )
     us = plan.home == "us" or limits.code_away_at_least.layer != "published"
     code = limits.code_away_at_least if us else limits.plain_away_at_least
     told: set[str] = set()  # one fault is told once

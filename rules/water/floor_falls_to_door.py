@@ -85,7 +85,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _takes(plan: Plan) -> bool:
     """Whether the file names something that takes the water of the floor."""
-    drains = any(one.kind == "drain" for one in plan.design.fixtures)
+    drains = any(one.kind == "drain" for one in plan.design.fixtures) or bool(plan.design.channels)
     openings = any(one.takes_water for one in plan.design.openings)
     said = any(edge.takes_water or edge.beside == "trench drain" for edge in plan.design.edges)
     door = bool(plan.areas.used("garage floor")) and any(piece.takes_water for piece in plan.edges.pieces)

@@ -37,7 +37,7 @@ LIMITS = (
           "height of an equipment pad above the ground round it"),
 )  # fmt: skip
 WORKED = ()
-FIRM = ("building", "wall", "curb", "step", "existing slab", "street")  # stays: the slab has to rise
+FIRM = ("building", "wall", "curb", "step", "existing slab", "asphalt", "street")  # stays: the slab has to rise
 GROWS = ("lawn", "bed", "gravel", "open ground", "property line")
 COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common practice)
 BELOW = 1 * INCH  # m: what the ground is cut down to where it may not be flush

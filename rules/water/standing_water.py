@@ -4,9 +4,9 @@ What is compared
     For every closed low spot of the finish surface, takes the depth of the water that stays in it after rain, and its
     area. Walls, curbs and ground above the slab dam water; an edge that lets it out, or a drain at the lowest point,
     empties the spot. More than 1/8 in deep is a caution; more than 1/4 in, more than 10 ft2 as well, or within 10 ft of
-    a building, is a hold. It also compares the rim of a drain with the finish there: above it is a hold where water
-    comes to it, else a caution, and more than 1/2 in below it is a caution. Where the slab falls to a garden wall or
-    curb, its fall along that is compared with 0.5 %.
+    a building, is a hold. It also compares the rim of a drain, and of a channel all along, with the finish there: above
+    it is a hold where water comes to it, else a caution, and more than 1/2 in below it is a caution. Where the slab
+    falls to a garden wall or curb, its fall along that is compared with 0.5 %.
 Why it matters
     A dip in the drawing is built every time. The puddle leaves a ring, then moss, then ice, and in salt and frost its
     surface scales off first. Against a wall it is a leak.
@@ -57,19 +57,20 @@ FALL = 0.01  # that a raised low point gets towards where the water spills (comm
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Low spots, where rain falls; then the rims of drains, and the slab along what dams its water."""
     rims = [
-        (drain, drain.fixture.rim, own.height)
+        (spot(drain), drain.fixture.rim, own.height, f"{drain.fixture.place.path}.rim")
         for drain in plan.fixtures.all
         for own in plan.design.heights.finish
         if drain.fixture.kind == "drain" and drain.fixture.rim and math.dist((own.at.x, own.at.y), drain.at) < SAME
     ]
+    rims += [row for channel in plan.channels.all if channel.channel.rim for row in _along_channel(plan, channel)]
     if not plan.outdoors and not rims:
         does_not_apply("no rain falls on it")
     if not plan.finish.surface:
         heights_not_shown(plan)
     if not plan.water.outlets:
         does_not_apply("no edge, drain or opening takes water at all")
-    for drain, rim, finish in rims:
-        yield _rim(plan, limits, drain, rim, finish)
+    for at, rim, finish, path in rims:
+        yield _rim(plan, limits, at, rim, finish, path)
     if plan.outdoors:
         yield from _ponds(plan, limits)
         for line in plan.water.at_dams:
@@ -109,22 +110,47 @@ def _by_building(plan: Plan, limits: Limits, pond: Pond) -> list[InForce]:
     return [limits.depth_by_building_at_most] if near and plan.outdoors else []
 
 
-def _rim(plan: Plan, limits: Limits, drain: PlannedFixture, rim: Amount, finish: Amount) -> Finding | Margin:
-    """The rim of a drain where the file gives the finish there too."""
+def _along_channel(plan: Plan, channel: PlannedChannel) -> list[tuple[Spot, Amount, Amount, str]]:
+    """Finish heights on the line of a channel, each with its rim there and the key of that rim where it has one alone.
+
+    Where the file gives one rim for the whole channel, only the height farthest below it, or else farthest above it.
+    """
+    typed, line, path = channel.channel.rim, channel.line, channel.channel.place.path
+    found: list[tuple[Spot, Amount, Amount, str]] = []
+    for own in plan.design.heights.finish:
+        at = own.at.x, own.at.y
+        near, side, part = nearest_on(line, at)
+        if near < SAME:
+            first, last = (channel.rims[k] or 0.0 for k in (side, side + 1))
+            ends = [k for k, end in enumerate(line) if math.dist(end, at) < SAME]
+            key = f"{path}.rim[{ends[0]}]" if ends and len(typed) > 1 else ""
+            rim = height(first + part * (last - first))
+            found.append((Spot(channel.name, channel.channel.place, (at,)), rim, own.height, key))
+    if len(typed) > 1 or not found:
+        return found
+    alike = all(meets(one[2].si, found[0][2].si, way) for one in found for way in ("least", "most"))
+    above = [one for one in found if one[1].si > one[2].si]
+    there, rim, finish, _ = max(above or found, key=lambda one: abs(one[1].si - one[2].si))
+    return [(there, rim, finish, f"{path}.rim" if alike else "")]
+
+
+def _rim(plan: Plan, limits: Limits, at: Spot, rim: Amount, finish: Amount, path: str) -> Finding | Margin:
+    """The rim of a drain or channel where the file gives the finish there too."""
     above = rim.si > finish.si
-    used = any(one.to == drain.name and one.share > 0 for one in plan.water.shares)
+    used = any(one.to == at.name and one.share > 0 for one in plan.water.shares)
     limit = limits.rim_above_at_most if used else limits.idle_rim_above_at_most
     off = depth(abs(rim.si - finish.si))
+    flush = words("set the rim of {drain} flush, at {rim}", drain=at.name, rim=height(finish.si))
     return compare(
-        spot(drain), off, limit if above else limits.rim_below_at_most,
+        at, off, limit if above else limits.rim_below_at_most,
         give=plan.finish.typed_step / 2 if above else 0.0,
         says=lambda: words("the rim of {drain} stands {off} above the finish and keeps the water out" if above else
                            "the rim of {drain} lies {off} below the finish: feet and wheels drop in",
-                           drain=drain.name, off=off),
+                           drain=at.name, off=off),
         working=lambda: step("rim off the finish", "rim - finish" if above else "finish - rim",
                              words("{a} - {b}", a=rim if above else finish, b=finish if above else rim), off),
-        remedy=lambda: write(f"{drain.fixture.place.path}.rim", height(finish.si),
-                             words("set the rim of {drain} flush, at {rim}", drain=drain.name, rim=height(finish.si))),
+        remedy=lambda: write(path, height(finish.si), flush) if path else (),
+        decide=None if path else lambda: flush,
     )  # fmt: skip
 
 

@@ -7,7 +7,7 @@ Why it matters
     All the water of both sides runs in the valley. A level gutter on a house stays full; so does a level valley. Then
     silt settles in it, the surface stays wet, and the strip that gets most of the water is the first to scale.
 When it does not apply
-    No valley is drawn, or a slot or trench drain lies along it and takes its water all the way.
+    No valley is drawn, or a channel, slot or trench drain lies along it and takes its water all the way.
 How to put it right
     Lower the outlet end, and with it every point further down. A long valley can be split with a drain midway: each
     half then needs half the drop.

@@ -8,6 +8,7 @@ from typing import Any
 
 from slabwright.design.model import Design
 from slabwright.source.place import Place
+from slabwright.units.quantity import Amount
 
 _OF_UNITS = ("plan_unit", "height_unit", "system")
 _OF_THE_FILE = ("file", "places")
@@ -30,14 +31,18 @@ def differing(one: Design, other: Design) -> frozenset[str]:
 
 def _same(one: Any, other: Any) -> bool:
     """Whether two values of a design are equal but for their places; typed words count, for they are shown."""
-    if type(one) is not type(other):
+    kind = type(one)
+    if kind is not type(other):
         return False
-    if isinstance(one, Place):
+    if one is other or kind is Place:
         return True
-    if isinstance(one, tuple):
-        return len(one) == len(other) and all(map(_same, one, other))
-    if isinstance(one, Mapping):
+    if kind is Amount:
+        return bool(one.si == other.si and one.typed == other.typed and one.kind is other.kind)
+    if issubclass(kind, tuple):
+        pairs = zip(one, other, strict=True) if len(one) == len(other) else ((0, 1),)
+        return all(mine is its or _same(mine, its) for mine, its in pairs)
+    if issubclass(kind, Mapping):
         return list(one) == list(other) and all(_same(value, other[key]) for key, value in one.items())
-    if is_dataclass(one):
-        return all(_same(getattr(one, field.name), getattr(other, field.name)) for field in fields(one))
+    if is_dataclass(kind):
+        return all(_same(getattr(one, field.name), getattr(other, field.name)) for field in fields(kind))
     return bool(one == other)

@@ -21,14 +21,15 @@ from slabwright.design.site import BuriedLine as BuriedLine
 from slabwright.design.site import Permit, Site
 from slabwright.design.site import Soil as Soil
 from slabwright.design.steel import Bar as Bar
+from slabwright.design.uses import Called
+from slabwright.design.uses import Use as Use
 from slabwright.source.place import NOWHERE as NOWHERE
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, System
 
-Use = Literal["patio", "walk", "driveway", "vehicle pad", "garage floor", "shop floor", "equipment pad"]
 Beside = Literal[
-    "building", "wall", "curb", "step", "existing slab", "street", "lawn", "bed", "gravel", "open ground",
-    "property line", "trench drain",
+    "building", "wall", "curb", "step", "existing slab", "asphalt", "street", "lawn", "bed", "gravel", "open ground",
+    "property line", "trench drain", "pool",
 ]  # fmt: skip
 JointKind = Literal["saw cut", "early saw cut", "tooled groove", "formed strip", "construction joint", "pattern"]
 FixtureKind = Literal[
@@ -83,7 +84,7 @@ class Opening(NamedTuple):
 
     name: str
     corners: tuple[Corner, ...]
-    holds: Literal["planter", "tree", "pit", "stair", "other"] = "other"
+    holds: Literal["planter", "tree", "pit", "stair", "pool", "other"] = "other"
     takes_water: bool = False
     isolation: Isolation | None = None
     place: Place = NOWHERE
@@ -103,7 +104,7 @@ class Edge(NamedTuple):
     backfilled: datetime.date | None = None  # the day the ground against a wall was filled back
     backfill_compacted: bool | None = None  # in thin layers
     planned_step: bool = False  # the difference in height to what stands beside is meant
-    wheels_cross: bool | None = None  # vehicles drive on and off over it; None: over streets they do
+    wheels_cross: bool | None = None  # vehicles drive on and off over it; None: over asphalt and streets they do
     falls_to_slab: Amount | None = None  # slope: of what stands beside, down to the slab
     uphill: Amount | None = None  # length of the ground beyond that sheds its rain to the slab
     eave: Amount | None = None  # length of the roof slope over a wall that drips without a gutter
@@ -179,7 +180,7 @@ class Fixture(NamedTuple):
 
     ``sill`` belongs to doors, ``swings_over``, ``hinge``, ``bottom`` and ``opens_to`` to doors and gates, ``rim`` to
     drains and boxes, ``outlet`` and ``pipe`` to drains, ``roof`` to downspouts; ``along`` is the width of a door or
-    gate, ``at`` the spot of everything else.
+    gate or the legs of an anchor, ``at`` the spot of everything else.
     """
 
     kind: FixtureKind
@@ -201,7 +202,29 @@ class Fixture(NamedTuple):
     bottom: Amount | None = None  # height of the underside of the leaf
     opens_to: Point | None = None  # a spot on the side it opens to; None: not said
     footing: Amount | None = None  # depth of the bottom of the footing of a post or column below the finish
+    plate: Amount | None = None  # depth: side of the base plate of an anchor, its bolts at the corners
+    embedment: Amount | None = None  # depth of an anchor in the concrete
     place: Place = NOWHERE
+
+
+class Channel(NamedTuple):
+    """One entry of ``channels``: a channel or slot drain in the slab, whose rim takes water all along."""
+
+    name: str
+    along: tuple[Point, ...]  # its middle line
+    width: Amount  # depth
+    rim: tuple[Amount, ...] = ()  # height: one, or one for each point
+    invert: tuple[Amount, ...] = ()  # height of the bottom inside: one, or one for each point
+    outlet_at: tuple[Point, ...] = ()  # points of its line; none: the end with the lowest bottom
+    outlet: Amount | None = None  # height where its pipe lets out
+    pipe: Amount | None = None  # length, from the channel to its outlet
+    bed: Amount | None = None  # depth of the concrete under it, and width of that beside it
+    isolation: Isolation | None = None
+    place: Place = NOWHERE
+
+    def height_at(self, heights: tuple[Amount, ...], number: int) -> Amount | None:
+        """The rim or invert at a point of its line, by the point's number; None where the file gives none."""
+        return heights[number if len(heights) > 1 else 0] if heights else None
 
 
 class Measured(NamedTuple):
@@ -212,6 +235,18 @@ class Measured(NamedTuple):
     place: Place = NOWHERE
 
 
+@dataclass(frozen=True, slots=True)
+class EdgeBars:
+    """One layer of bars along a thickened edge, apart from the steel of the slab."""
+
+    count: int
+    size: Bar
+    at: Literal["bottom", "top"] = "bottom"
+    cover: Amount | None = None  # depth, from the bottom of the edge or from the top
+    lap: Amount | None = None  # depth
+    place: Place = NOWHERE
+
+
 class ThickenedEdge(NamedTuple):
     """Depth ``depth`` at the edge, kept for ``width``, then back to the design thickness over ``taper``."""
 
@@ -219,6 +254,16 @@ class ThickenedEdge(NamedTuple):
     depth: Amount  # depth
     taper: Amount  # length
     width: Amount | None = None  # length
+    bars: tuple[EdgeBars, ...] = ()
+    place: Place = NOWHERE
+
+
+class StairLanding(NamedTuple):
+    """A landing in place of the tread behind one riser of a flight."""
+
+    after: int  # the riser, counted from the foot
+    depth: Amount  # depth
+    turns: Literal["left", "right"] | None = None  # the way the next risers go, seen on the way up
     place: Place = NOWHERE
 
 
@@ -235,6 +280,11 @@ class Steps:
     tread_slope: Amount | None = None  # slope
     handrail: bool | None = None  # None: not said
     leads_to: str = ""  # name of a door or an edge
+    foot: tuple[Point, ...] = ()  # both ends of the lowest nosing
+    climbs_to: Point | None = None  # a spot on the side that it climbs to
+    foot_height: Amount | None = None  # height at the foot; None: that of the slab there
+    landings: tuple[StairLanding, ...] = ()
+    same_pour: bool = True
     place: Place = NOWHERE
 
     @property
@@ -350,6 +400,7 @@ class Reinforcement(NamedTuple):
     mesh: Mesh | None = None
     fiber: Fiber | None = None
     corner_bars: tuple[CornerBars, ...] = ()
+    bonded: bool | None = None  # by the electrician, to the metal of a pool; None: not said
     none: bool = False  # "reinforcement: none"
     place: Place = NOWHERE
 
@@ -369,7 +420,8 @@ class Part(NamedTuple):
 
     name: str
     corners: tuple[Corner, ...]
-    use: Use | None = None
+    called: Called | None = None  # the use as written
+    use: Use | None = None  # whose limits it takes
     thickness: Amount | None = None  # depth
     taper: Amount | None = None  # length, on the thinner side of where the thickness changes
     form_board: Amount | None = None  # depth: the real depth of the board
@@ -396,6 +448,16 @@ class LineLoad(NamedTuple):
     name: str
     along: tuple[Point, ...]
     load: Amount  # line load
+    place: Place = NOWHERE
+
+
+class Stall(NamedTuple):
+    """One entry of ``stalls``: an accessible parking stall, with the access aisle beside it."""
+
+    name: str
+    corners: tuple[Point, ...]
+    kind: Literal["car", "van"] = "car"
+    aisle: tuple[Point, ...] = ()
     place: Place = NOWHERE
 
 
@@ -467,7 +529,8 @@ class Design(NamedTuple):
 
     file: str
     job: Job
-    use: Use
+    called: Called  # the use as written
+    use: Use  # whose limits it takes
     plan_unit: str  # "ft", "in", "m", "cm" or "mm": what bare plan numbers meant
     height_unit: str
     system: System  # how the report shows values first
@@ -481,16 +544,19 @@ class Design(NamedTuple):
     heights: Heights = Heights()
     fixed: tuple[Fixed, ...] = ()
     fixtures: tuple[Fixture, ...] = ()
+    channels: tuple[Channel, ...] = ()
     measured: tuple[Measured, ...] = ()
     joints: tuple[Joint, ...] = ()
     reinforcement: Reinforcement | None = None
     loads: tuple[Load, ...] = ()
     line_loads: tuple[LineLoad, ...] = ()
+    stalls: tuple[Stall, ...] = ()
     mix: Mix = Mix()
     order: Order | None = None
     dig: Dig | None = None
     prices: Prices | None = None
-    pour: Pour | None = None
+    pour: Pour | None = None  # where there is one
+    pours: tuple[Pour, ...] = ()  # where there are several, by their days
     permit: Permit | None = None
     variances: tuple[Variance, ...] = ()
     places: Mapping[str, Place] = MappingProxyType({})  # key path -> place of its key, for "what to add"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from typing import Literal, NamedTuple
 
+from slabwright.design.point import Point
 from slabwright.source.place import NOWHERE, Place
 from slabwright.units.amount import Amount
 
@@ -54,8 +55,12 @@ class Protection(NamedTuple):
 
 
 class Pour(NamedTuple):
-    """``pour``."""
+    """``pour``, or an entry of it; ``name``, ``day``, ``corners`` and ``volume`` belong to one of several."""
 
+    name: str = ""
+    day: datetime.date | None = None
+    corners: tuple[Point, ...] = ()  # of what it covers
+    volume: Amount | None = None  # ordered for it
     start: datetime.time | None = None
     until: datetime.time | None = None  # crew, pump and plant are booked until then
     crew: int | None = None

@@ -128,6 +128,7 @@ def _references(design: Design) -> list[float]:
         *design.heights.benches.values(),
         *(ground for edge in design.edges for ground in edge.ground),
         *(sill for fixture in design.fixtures for sill in (fixture.sill, fixture.rim, fixture.outlet) if sill),
+        *(rim for channel in design.channels for rim in channel.rim),
     )
     return [amount.si for amount in amounts]
 

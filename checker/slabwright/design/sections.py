@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from math import hypot
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,7 @@ from slabwright.design.phrases import EUROPEAN
 from slabwright.design.point import Points
 from slabwright.design.shots import read_shots
 from slabwright.design.structure import Settle
+from slabwright.design.uses import COUNTS_AS
 from slabwright.formulas.consistence import SLUMP_CLASSES
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
@@ -34,7 +36,17 @@ _BELONGS_TO = (
     ("hinge", ("door", "gate")),
     ("bottom", ("door", "gate")),
     ("opens_to", ("door", "gate")),
+    ("plate", ("anchor",)),
+    ("embedment", ("anchor",)),
 )
+
+# What only an entry of several pours has, and where else it is written.
+_OF_SEVERAL = {
+    "name": "delete it",
+    "day": "job: {pour: 2026-04-14}, with the day",
+    "corners": "delete it: one pour covers the whole slab",
+    "volume": "order: {volume: 12 yd3}, with the volume",
+}
 
 
 class Sections:
@@ -51,6 +63,7 @@ class Sections:
         self.questions = questions
         self.units: Mapping[str, Any] = {}
         self.settle: Mapping[type, Settle] = {
+            d.Channel: self.channel,
             d.Design: self.design,
             d.Edge: self.edge,
             d.Fixed: self.fixed,
@@ -76,12 +89,42 @@ class Sections:
         data["plan_unit"], data["height_unit"] = units["plan"], units["height"]
         system: System = units.get("show") or ("us" if units["plan"] in ("ft", "in") else "metric")
         data["system"] = heights_in(system, units["height"])
+        data["called"], data["use"] = data["use"], COUNTS_AS[data["use"]]
         data["file"], data["points"] = str(self.path), self.points.named
         data["outline"] = self.corners(data["outline"])
         self.name(data.get("openings", ()), "opening", "opening {}")
         self.name(data.get("parts", ()), "part", "part {}")
         self.name(data.get("joints", ()), "joint", "J{}")
+        self.name(data.get("channels", ()), "channel", "channel {}")
+        self.pours(data)
+        self.name(data.get("stalls", ()), "stall", "stall {}")
         return data
+
+    def pours(self, data: Group) -> None:
+        """One pour is a section, or the only entry of a list; of several each has its day, corners and order."""
+        said = data.pop("pour", None)
+        several = list(said) if isinstance(said, list) else [said] if said is not None else []
+        if len(several) < 2:
+            for group in several:
+                data["pour"] = group
+                for key, write in _OF_SEVERAL.items():
+                    if key in group:
+                        self.problems.add(group.places[key], f'"{key}" belongs to one of several pours', write)
+            return
+        self.name(several, "pour", "pour {}")
+        for group in several:
+            for key, such in (("day", "day: 2026-04-14"), ("corners", "corners: [A, B, C, D]")):
+                if key not in group:
+                    wrong = f"{group['name']} does not say its {key}"
+                    self.problems.add(group.place, wrong, f"{such}, and so in each of the {len(several)} pours")
+        for section, key, own in (("job", "pour", "day"), ("order", "volume", "volume")):
+            if key in data.get(section, ()):
+                wrong = f'"{section}.{key}" is of one pour, and there are {len(several)}'
+                self.problems.add(data[section].places[key], wrong, f"{own} in each entry of pour")
+        days = [group["day"] for group in several if "day" in group]
+        if days:
+            data["job"]["pour"] = min(days)
+        data["pours"] = sorted(several, key=lambda group: group["day"]) if len(days) == len(several) else several
 
     def name(self, items: Sequence[Group], what: str, counted: str) -> None:
         """Names of one sort of thing: given, or counted by the place in the list; a second of one name is refused."""
@@ -161,6 +204,8 @@ class Sections:
     def part(self, group: Group, place: Place) -> Group:
         """One entry of ``parts``."""
         group["corners"] = self.corners(group["corners"])
+        if "use" in group:
+            group["called"], group["use"] = group["use"], COUNTS_AS[group["use"]]
         steel = group.get("reinforcement")
         if isinstance(steel, Group) and "fiber" in steel:
             wrong = "fiber is mixed into all of the concrete, and not into a part of it alone"
@@ -203,13 +248,29 @@ class Sections:
         """One entry of ``fixtures``."""
         kind = group["kind"]
         wide = kind in ("door", "gate")
-        if "at" not in group and not (wide and "along" in group):
+        if "at" not in group and not ((wide or kind == "anchor") and "along" in group):
             wrong = f"this {kind} does not say where it is"
             self.problems.add(group.place, wrong, "along: [A, B]" if wide else "at: [12, 3], or the name of a point")
         for key, kinds in _BELONGS_TO:
             if key in group and kind not in kinds:
-                wrong = f'"{key}" belongs to a {" or ".join(kinds)}, and this is a {kind}'
+                belongs = " or ".join((_one(kinds[0]), *kinds[1:]))
+                wrong = f'"{key}" belongs to {belongs}, and this is {_one(kind)}'
                 self.problems.add(group.places[key], wrong, "delete it, or change the kind")
+        return group
+
+    def channel(self, group: Group, place: Place) -> Group:
+        """One entry of ``channels``."""
+        along = [self.points.spot(one) for one in group["along"]]
+        if sum(hypot(b.x - a.x, b.y - a.y) for a, b in pairwise(along)) <= SAME_POINT:
+            self.problems.add(group.places["along"], "this channel begins and ends at one point", "another point")
+        for key, what in (("rim", "heights of the rim here"), ("invert", "heights of the bottom here")):
+            self.one_or_each(group, key, len(along), what, "one for each point of the line", True)
+        said = group.get("outlet_at", [])
+        for one in map(self.points.spot, said if isinstance(said, list) else [said]):
+            if all(hypot(one.x - at.x, one.y - at.y) > SAME_POINT for at in along):
+                self.problems.add(
+                    group.places["outlet_at"], "the channel lets out where its line has no point", "a point of its line"
+                )
         return group
 
     def measured(self, group: Group, place: Place) -> d.Measured:
@@ -229,6 +290,19 @@ class Sections:
         for key in ("riser", "count"):
             if "risers" in group and key in group:
                 self.problems.add(group.places[key], f'"{key}" does not go with "risers"', "keep one of the two")
+        foot = [self.points.spot(one) for one in group.get("foot", ())]
+        if foot and hypot(foot[1].x - foot[0].x, foot[1].y - foot[0].y) <= SAME_POINT:
+            self.problems.add(group.places["foot"], "this nosing begins and ends at one point", "another point")
+        if "climbs_to" in group and not foot:
+            self.problems.add(group.places["climbs_to"], '"climbs_to" needs a foot', "foot: [[4, 3], [8, 3]]")
+        count = len(group["risers"]) if "risers" in group else group.get("count", 0)
+        seen: set[int] = set()
+        for landing in group.get("landings", ()):
+            after = landing["after"]
+            if after > count or after in seen:
+                wrong = f"there is no riser {after}" if after > count else f"two landings lie behind riser {after}"
+                self.problems.add(landing.places["after"], wrong, "the number of a riser, counted from the foot")
+            seen.add(after)
         return group
 
     def joint(self, group: Group, place: Place) -> Group:
@@ -295,3 +369,8 @@ def opened(corners: tuple[d.Corner, ...]) -> tuple[d.Corner, ...]:
     if not again or (last.through and first.through):
         return corners
     return (first if last.through is None else last._replace(at=first.at), *corners[1:-1])
+
+
+def _one(kind: str) -> str:
+    """A kind of fixture with its article."""
+    return f"an {kind}" if kind[0] in "aeiou" else f"a {kind}"

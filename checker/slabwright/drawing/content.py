@@ -250,7 +250,8 @@ def _shape(pond: Pond) -> shapely.Geometry:
 
 
 def _fixtures(plan: Plan) -> list[Data]:
-    return [
+    """Fixtures, and after them the channels, each with its line and width."""
+    standing = [
         {
             "kind": one.fixture.kind,
             "name": one.name,
@@ -262,6 +263,27 @@ def _fixtures(plan: Plan) -> list[Data]:
         }
         for one in plan.fixtures.all
     ]
+    channels = [
+        {
+            "kind": "channel",
+            "name": one.name,
+            "at": _line(shapely.LineString(one.line).interpolate(0.5, normalized=True).coords)[0],
+            "line": _line(one.line),
+            "size_m": one.channel.width.si,
+            "isolation": _isolation(one.channel.isolation),
+            "inside": one.inside,
+            "outlets": [[*one.line[k]] for k in one.outlets],
+        }
+        for one in plan.channels.all
+    ]
+    return [*standing, *channels]
+
+
+def _stalls(plan: Plan) -> list[Data]:
+    """Accessible stalls and their aisles; an aisle that two stalls name is drawn once."""
+    aisles = {one.aisle.ring: one.aisle for one in plan.stalls.all if one.aisle}
+    parts = [*(("stall", one.space) for one in plan.stalls.all), *(("aisle", one) for one in aisles.values())]
+    return [{"kind": kind, "name": part.name, "ring": _line(part.ring)} for kind, part in parts]
 
 
 def _fixed(plan: Plan) -> list[Data]:
@@ -289,7 +311,7 @@ def _areas(plan: Plan) -> list[Data]:
     return [
         {
             "name": area.name,
-            "use": area.use,
+            "use": area.called,
             "thickness_m": area.thickness.si,
             "part": area.part is not None,
             "steel": _own_steel(area),
@@ -326,6 +348,21 @@ def _tapers(plan: Plan) -> list[Data]:
     ]
 
 
+def _steps(plan: Plan) -> list[Data]:
+    """Flights that lie on the plan: nosings, the ring of all treads together, and the walking line up."""
+    return [
+        {
+            "name": flight.name,
+            "risers": len(flight.risers),
+            "nosings": [_line(nosing) for nosing in flight.laid.nosings],
+            "treads": [_line((*tread, tread[0])) for tread in flight.laid.treads],
+            "way": _line(flight.laid.way),
+        }
+        for flight in plan.flights.all
+        if flight.laid
+    ]
+
+
 _SINGLE = ("job", "contours", "steel")
 _PARTS: Mapping[str, Callable[[Plan], Any]] = {
     "job": _job,
@@ -343,6 +380,8 @@ _PARTS: Mapping[str, Callable[[Plan], Any]] = {
     "trails": _trails,
     "ponds": _ponds,
     "fixtures": _fixtures,
+    "steps": _steps,
+    "stalls": _stalls,
     "fixed": _fixed,
     "thickened": _thickened,
     "areas": _areas,

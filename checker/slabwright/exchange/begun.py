@@ -5,11 +5,10 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 from pathlib import Path
-from typing import get_args
 
-from slabwright.design.model import Use
 from slabwright.design.read import read_text
 from slabwright.design.spelling import nearest
+from slabwright.design.uses import CALLED, COUNTS_AS, Called
 from slabwright.exchange.geojson import read_geojson
 from slabwright.exchange.survey import Shot, Survey
 from slabwright.exchange.survey_csv import read_survey
@@ -17,7 +16,6 @@ from slabwright.plan.plan import Plan
 from slabwright.source.problem import UnreadableError, refuse
 
 SUFFIXES = {".csv": "csv", ".txt": "csv", ".geojson": "geojson", ".json": "geojson"}
-USES: tuple[Use, ...] = get_args(Use)
 
 # Usual thickness, and a cut of a quarter of it (common practice).
 _THIN, _THICK = (
@@ -27,15 +25,16 @@ _THIN, _THICK = (
 _LIGHT = ("patio", "walk")
 
 
-def begin_from(path: Path, use: str, unit: str = "") -> str:
+def begin_from(path: Path, called: str, unit: str = "") -> str:
     """The text of a design for what a survey CSV or a GeoJSON file shows.
 
     :raises UnreadableError: with every problem of the file, and every question it leaves.
     """
-    if use not in USES:
-        asked = nearest(use, USES) if use else ""
-        wrong = f"there is no use {use!r}" if use else "it is not said what the slab is for"
-        refuse("", wrong, asked or f"--use with one of: {', '.join(USES)}")
+    use = next((one for one in CALLED if one == called), None)
+    if use is None:
+        asked = nearest(called, CALLED) if called else ""
+        wrong = f"there is no use {called!r}" if called else "it is not said what the slab is for"
+        refuse("", wrong, asked or f"--use with one of: {', '.join(CALLED)}")
     sort = SUFFIXES.get(path.suffix.lower())
     if sort is None:
         refuse(str(path), "a design begins from a survey or a drawing", "the name of a .csv or .geojson file")
@@ -57,10 +56,10 @@ def _that_reads(path: Path, text: str) -> str:
     return text
 
 
-def written(survey: Survey, use: str) -> str:
+def written(survey: Survey, use: Called) -> str:
     """The text of the design."""
     unit = survey.unit
-    thickness, depth = (_THIN if use in _LIGHT else _THICK)[unit]
+    thickness, depth = (_THIN if COUNTS_AS[use] in _LIGHT else _THICK)[unit]
     name = _quoted(f"{Path(survey.file).stem}, to be named")
     parts = [
         "# Begun from a survey: its points as they were taken, easting first. Fill in what it does not show,\n"

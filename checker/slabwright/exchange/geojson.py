@@ -53,7 +53,7 @@ def _features(plan: Plan, size: float) -> Iterator[Data]:
     rounds = [ring.coords if ring.is_ccw == (number == 0) else ring.coords[::-1] for number, ring in enumerate(rings)]
     rim = [[_position(at, size) for at in coords] for coords in rounds]
     shape = {"type": "Polygon", "coordinates": rim}
-    yield _feature(shape, {"kind": "slab", "name": plan.design.job.name, "use": plan.design.use})
+    yield _feature(shape, {"kind": "slab", "name": plan.design.job.name, "use": plan.design.called})
     for joint in plan.design.joints:
         yield _feature(line(joint.along), {"kind": "joint", "name": joint.name, "joint": joint.kind})
     for fold in plan.design.heights.lines:

@@ -9,6 +9,7 @@ wall and where the slab falls to, is not counted on.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cached_property
 from itertools import pairwise
@@ -35,6 +36,7 @@ from slabwright.plan.walls import RETURN
 from slabwright.plan.water import Water
 
 MOVED = ("slab", "other", "sill")  # an old slab is taken out, a threshold cut; a street and a wall stay
+PUBLIC = re.compile(r"public|town|city|county|municipal|state|highway|sidewalk", re.IGNORECASE)  # nobody's to move
 SHORT = 0.3048  # m: over less than a foot no fall is asked for
 SIDE_BY_SIDE = 0.001  # m: two spots nearer to each other are taken this far apart
 WITHIN = 3.048  # m, 10 ft: so near to a building the slab falls away from it (the US dwelling code, recalled)
@@ -42,6 +44,7 @@ AT_DOOR = 0.9144  # m, 36 in: so near to a door less fall is let pass
 IN_WALL = 0.3  # m: a door so near to the slab stands at it
 MOST_SHOTS = 8  # of the base: the highest, which ask the most
 MOST_GROUND = 6  # places of a stretch of ground
+MOST_HELD = 40  # things: a slab with more of them is looked at by its first
 MOST_CORNERS = 12  # inside corners that ways lead round
 MOST_SPOTS = 50
 ANY = 1e3  # a fall, or a depth in m, beyond every one that is asked
@@ -116,14 +119,14 @@ class Agreement:
         chains: list[_Chain] = []
 
         def add(one: Held, spots: Sequence[tuple[XY, float, float]], asked: HeightAsked | None = None) -> None:
-            if spots:
+            if spots and len(held) < MOST_HELD:
                 held.append(one)
                 chains.append(_Chain(len(held) - 1, tuple(spots), asked))
 
         design = self._design
         for fixed in design.fixed:
             hung = fixed.kind in HANGING
-            moves = self._moves(fixed) and fixed.kind in MOVED
+            moves = self._moves(fixed) and fixed.kind in MOVED and not PUBLIC.search(fixed.name)
             add(Held(fixed.name, fixed.place, moves, hung), list(self._asked_by(fixed)))
         for one in self._fixtures.all:
             fixture, sill = one.fixture, one.fixture.sill
@@ -139,8 +142,8 @@ class Agreement:
         self._ground(add)
         inside = [spot for spot in design.heights.base if self._shape.slab.covers(shapely.Point(spot.at.x, spot.at.y))]
         inside = sorted(inside, key=lambda spot: -spot.height.si)[:MOST_SHOTS]
-        thick = self._thickness.design
-        for_base = [((spot.at.x, spot.at.y), spot.height.si + thick, math.inf) for spot in inside]
+        places = [((spot.at.x, spot.at.y), spot.height.si) for spot in inside]
+        for_base = [(at, low + self._thickness.body_at(at), math.inf) for at, low in places]
         add(Held("the base as shot", design.place("heights.base"), True, False), for_base, "base")
         return tuple(held), tuple(chains)
 
@@ -179,18 +182,12 @@ class Agreement:
 
     def _moves(self, fixed: Fixed) -> bool:
         """Whether a fixed height may be asked to move: not at a required exit, nor on an accessible way."""
+        points = [(p.x, p.y) for p in fixed.along]
+        line = shapely.LineString(points) if len(points) > 1 else shapely.Point(points[0])
         way = self._design.site.accessible_route
         doors = [one for one in self._doors.all if one.fixture.required_exit or self._doors.accessible(one)]
-        ends = [(end.x, end.y) for end in (*way[:1], *way[-1:])]
-        return not any(
-            any(self._doors.reaches(one, (p.x, p.y), IN_WALL) for one in doors)
-            or any(math.dist((p.x, p.y), end) < REACH for end in ends)
-            for p in fixed.along
-        ) and not any(self._along(fixed, end) for end in ends)
-
-    def _along(self, fixed: Fixed, at: XY) -> bool:
-        points = [(p.x, p.y) for p in fixed.along]
-        return len(points) > 1 and nearest_on(points, at)[0] < REACH
+        at_door = any(self._doors.line(one).distance(line) <= IN_WALL for one in doors)
+        return not at_door and all(line.distance(shapely.Point(end.x, end.y)) > REACH for end in (*way[:1], *way[-1:]))
 
     def _on_slab(self, at: XY) -> XY:
         x, y = shapely.get_coordinates(shapely.shortest_line(self._shape.slab, shapely.Point(at)))[0].tolist()
@@ -239,8 +236,8 @@ class Agreement:
             bounds = [(chain, bound) for chain in chains if (bound := _between(chain, at)) is not None]
             return put(at, bounds or [(None, (-1, -math.inf, math.inf))])
 
-        for chain in chains:
-            for at, _, _ in chain.spots:
+        for at in (at for chain in chains for at, _, _ in chain.spots):
+            if len(spots) < MOST_SPOTS:
                 at_place(at)
         bound = [spot.at for spot in spots]
         for sort, label, start, end, run in (*self._off_walls(bound), *self._along_valleys(bound)):

@@ -9,6 +9,7 @@ from typing import ClassVar
 import shapely
 
 from slabwright.design.model import Design, Use
+from slabwright.design.uses import Called
 from slabwright.plan.shape import ON_EDGE, Shape, closed, tell_faults
 from slabwright.plan.things import XY, Area, Panel
 from slabwright.source.problem import Problems
@@ -47,10 +48,11 @@ class Areas:
         design = self._design
         part = None if number is None else design.parts[number]
         use: Use = part.use if part and part.use else design.use
+        called: Called = part.called if part and part.called else design.called
         path = f"parts[{number}].thickness" if part else "thickness.design"
         thickness = part.thickness if part and part.thickness else design.thickness.design
         place = part.place if part else design.place("thickness.design", "thickness")
-        return Area(name, use, thickness, path, polygon, part, place)
+        return Area(name, use, called, thickness, path, polygon, part, place)
 
     @property
     def several(self) -> bool:
@@ -67,6 +69,12 @@ class Areas:
         """The uses that occur, that of the file first."""
         found = {area.use for area in self.all}
         return tuple(sorted(found, key=lambda use: (use != self._design.use, use)))
+
+    @cached_property
+    def called(self) -> tuple[Called, ...]:
+        """What the uses that occur are called, that of the file first."""
+        found = {area.called for area in self.all}
+        return tuple(sorted(found, key=lambda called: (called != self._design.called, called)))
 
     def used(self, *uses: str) -> tuple[Area, ...]:
         """The areas that have one of these uses."""

@@ -14,6 +14,7 @@ from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.surface import Surface
 from slabwright.geometry.surface.thickness import Between, Thickening
 from slabwright.plan.areas import Areas
+from slabwright.plan.channels import Channels
 from slabwright.plan.finish import Finish
 from slabwright.plan.flights import Flights
 from slabwright.plan.joints import Joints
@@ -38,6 +39,7 @@ class Concrete:
         joints: Joints,
         finish: Finish,
         flights: Flights,
+        channels: Channels,
     ) -> None:
         self._design = design
         self._shape = shape
@@ -46,6 +48,7 @@ class Concrete:
         self._joints = joints
         self._finish = finish
         self._flights = flights
+        self._channels = channels
 
     @cached_property
     def base_surface(self) -> Surface | None:
@@ -246,4 +249,5 @@ class Concrete:
         edges = self._edge_extra[0]
         slab = float(self.panel_volumes.sum()) - edges
         steps = sum(flight.volume for flight in self._flights.all)
-        return Quantities(slab + edges + steps, slab, edges, steps, self._between is not None)
+        channels = sum(one.volume(self._thickness.at(one.middle)) for one in self._channels.all)
+        return Quantities(slab + edges + steps + channels, slab, edges, steps, self._between is not None, channels)

@@ -10,7 +10,9 @@ from typing import ClassVar
 import shapely
 
 from slabwright.design.model import Design
+from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.plan.areas import Areas
+from slabwright.plan.channels import BESIDE, Channels
 from slabwright.plan.edges import Edges
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.things import XY, PlannedFixture
@@ -19,7 +21,6 @@ VEHICLES = 2.4384  # m, 8 ft: a wider door of a drive or a garage is for vehicle
 NAMED = re.compile(r"overhead|roll(er|-?up)|sectional|shutter|up-and-over|garage door", re.IGNORECASE)
 DRIVEN = ("driveway", "vehicle pad", "garage floor", "shop floor")
 ON_WAY = 0.61  # m, 2 ft: an accessible way that ends this near to a door leads through it
-CHANNEL = 0.3  # m: a channel or drain this near to a door takes the rain before it
 
 
 class Doors:
@@ -27,11 +28,12 @@ class Doors:
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"site"})
 
-    def __init__(self, design: Design, areas: Areas, edges: Edges, fixtures: Fixtures) -> None:
+    def __init__(self, design: Design, areas: Areas, edges: Edges, fixtures: Fixtures, channels: Channels) -> None:
         self._design = design
         self._areas = areas
         self._edges = edges
         self._fixtures = fixtures
+        self._channels = channels
 
     @cached_property
     def all(self) -> tuple[PlannedFixture, ...]:
@@ -62,10 +64,10 @@ class Doors:
 
     def drained(self, door: PlannedFixture) -> bool:
         """Whether a channel, or a drain, takes the rain before a door."""
-        if any(piece.beside == "trench drain" for piece in self._edges.at(door.at)):
+        if self._channels.near(door.at, self.line(door)):
             return True
         drains = [one.at for one in self._fixtures.all if one.fixture.kind == "drain"]
-        return any(self.line(door).distance(shapely.Point(at)) <= CHANNEL for at in drains)
+        return any(self.line(door).distance(shapely.Point(at)) <= BESIDE for at in drains)
 
     def reaches(self, door: PlannedFixture, at: XY, within: float) -> bool:
         """Whether a door is within a distance of a place."""
@@ -74,6 +76,14 @@ class Doors:
     def near(self, at: XY, within: float) -> bool:
         """Whether a door that people use, or a gate, is so near to a place that they step off there."""
         return any(self.reaches(one, at, within) for one in self._passages())
+
+    def steps_off(self, start: XY, end: XY, within: float) -> Iterator[XY]:
+        """Places between the ends of a straight run that lie nearest to a door that people use, or to a gate."""
+        for one in self._passages():
+            share = nearest_on((start, end), one.at)[2]
+            at = tuple((1 - share) * a + share * b for a, b in zip(start, end, strict=True))
+            if 0 < share < 1 and self.reaches(one, (at[0], at[1]), within):
+                yield at[0], at[1]
 
     def _passages(self) -> Iterator[PlannedFixture]:
         yield from self.for_people

@@ -30,7 +30,7 @@ _ROOFED = re.compile(r"garage|house|kitchen|shop|barn|shed|hall|floor", re.IGNOR
 _OPEN = re.compile(r"apron|drive|walk|patio|yard|path|terrace|ramp|deck|pad\b|court|lane", re.IGNORECASE)
 
 DAMS = frozenset({"building", "wall", "step", "curb"})
-FIXED_FACES = frozenset({"building", "wall", "step", "curb", "existing slab"})
+FIXED_FACES = frozenset({"building", "wall", "step", "curb", "existing slab", "pool"})
 TAKES_WATER: dict[str, bool | None] = {
     "building": False,
     "wall": False,
@@ -38,12 +38,14 @@ TAKES_WATER: dict[str, bool | None] = {
     "curb": False,
     "existing slab": None,
     "property line": False,
+    "asphalt": True,
     "street": True,
     "lawn": True,
     "bed": True,
     "gravel": True,
     "open ground": True,
     "trench drain": True,
+    "pool": False,
 }
 
 

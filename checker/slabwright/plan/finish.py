@@ -6,6 +6,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Sequence
 from functools import cached_property
+from itertools import pairwise
 from typing import ClassVar
 
 import numpy as np
@@ -35,15 +36,27 @@ STEPS = {  # m, in which heights are typed, coarsest first: 1/8 in, 0.01 ft, 0.0
 class Finish:
     """The finish heights and the surface through them. It is never guessed: a corner without a height leaves none."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "fixtures", "units"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "fixtures", "channels", "units"})
 
     def __init__(self, design: Design, shape: Shape) -> None:
         self._design = design
         self._shape = shape
 
     @cached_property
-    def _spots(self) -> np.ndarray:
+    def _typed(self) -> np.ndarray:
         return spots_of(self._design.heights.finish)
+
+    @cached_property
+    def _spots(self) -> np.ndarray:
+        """The finish heights of the file, and the rims of channels where the finish has no height of its own."""
+        rims = [
+            (point.x, point.y, rim.si)
+            for channel in self._design.channels
+            for number, point in enumerate(channel.along)
+            if (rim := channel.height_at(channel.rim, number)) is not None
+            and not (np.hypot(self._typed[:, 0] - point.x, self._typed[:, 1] - point.y) < ON_EDGE).any()
+        ]
+        return np.vstack([self._typed, rims]) if rims else self._typed
 
     @cached_property
     def typed_step(self) -> float:
@@ -52,7 +65,7 @@ class Finish:
         Heights are known no better than to half of it.
         """
         steps = STEPS["us" if self._design.height_unit in ("ft", "in") else "metric"]
-        apart = self._spots[:, 2] - self._spots[:1, 2]
+        apart = self._typed[:, 2] - self._typed[:1, 2]
         whole = (step for step in steps if np.abs(apart - np.round(apart / step) * step).max(initial=0.0) < STAYS)
         return next(whole, steps[-1])
 
@@ -158,7 +171,39 @@ class Finish:
         own = spots[shapely.contains_xy(slab, spots[:, 0], spots[:, 1])]
         surface = build_surface(slab, own, chains)
         drains = self._drain_spots(surface, own)
-        return build_surface(slab, np.vstack([own, drains]), chains) if len(drains) else surface
+        channels = self._channel_lines(surface)
+        if not len(drains) and not channels:
+            return surface
+        return build_surface(slab, np.vstack([own, drains]), [*chains, *channels])
+
+    def _channel_lines(self, surface: Surface) -> list[np.ndarray]:
+        """Channels as lines of the surface, (k, 3): straight between rims, and as the slab lies where none is given."""
+        at_spot = {(round(x, 4), round(y, 4)): z for x, y, z in self._spots.tolist()}
+        found = []
+        for channel in self._design.channels:
+            for start, end in pairwise(channel.along):
+                known = [at_spot.get((round(p.x, 4), round(p.y, 4)), math.nan) for p in (start, end)]
+                if np.isfinite(known).all():
+                    found.append(np.array([[start.x, start.y, known[0]], [end.x, end.y, known[1]]]))
+                else:
+                    found += self._laid_on(surface, shapely.LineString([(start.x, start.y), (end.x, end.y)]))
+        return found
+
+    def _laid_on(self, surface: Surface, line: shapely.LineString) -> list[np.ndarray]:
+        """The parts of a line that lie on the slab, bent where the surface under them folds."""
+        found = []
+        for part in shapely.get_parts(shapely.intersection(line, self._shape.slab)):
+            if not isinstance(part, shapely.LineString) or part.length < ON_EDGE:
+                continue
+            (ax, ay), *_, (bx, by) = part.coords
+            along, heights = surface.profile((ax, ay), (bx, by))
+            xy = np.array([ax, ay]) + along[:, None] / part.length * np.array([bx - ax, by - ay])
+            for end in (0, -1):  # on the rim, a hair outside every facet
+                if np.isnan(heights[end]):
+                    heights[end] = (self.along_rim([(float(xy[end, 0]), float(xy[end, 1]))]) or (math.nan,))[0]
+            known = ~np.isnan(heights)
+            found.append(np.column_stack([xy, heights])[known])
+        return [part for part in found if len(part) > 1]
 
     def _drain_spots(self, surface: Surface, own: np.ndarray) -> np.ndarray:
         """Drains as spots of the surface: at their rim height when given, else at the height the surface has there."""
@@ -270,6 +315,7 @@ class Finish:
             return ()
         xy = [(x, y) for x, y in mesh.xy.tolist()]
         given = [[(p.x, p.y) for p in line.along] for line in self._design.heights.lines]
+        given += [[(p.x, p.y) for p in channel.along] for channel in self._design.channels]
         given += [[xy[a], xy[b]] for a, b in mesh.rim.tolist()]
         found: list[Fold] = []
         for index, (triangle, beyond) in enumerate(zip(triangles, neighbors, strict=True)):

@@ -42,9 +42,13 @@ class Fixtures:
             found.append(PlannedFixture(fixture, name, at, inside, self._finish.at(at)))
         return tuple(found)
 
-    def from_edge(self, one: PlannedFixture) -> float:
-        """Distance from the middle of a fixture to the nearest edge or opening of the slab, m."""
-        return float(self._shape.slab.boundary.distance(shapely.Point(one.at)))
+    def from_edge(self, at: XY) -> float:
+        """Distance from a place, such as the middle of a fixture, to the nearest edge or opening of the slab, m."""
+        return float(self._shape.slab.boundary.distance(shapely.Point(at)))
+
+    def legs(self, one: PlannedFixture) -> tuple[XY, ...]:
+        """Where an anchor goes into the concrete: its legs or bolts one by one, else its middle."""
+        return tuple((point.x, point.y) for point in one.fixture.along) or (one.at,)
 
 
 def _fixture_at(fixture: Fixture) -> XY:

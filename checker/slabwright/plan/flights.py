@@ -7,13 +7,17 @@ from collections.abc import Iterator
 from functools import cached_property
 from typing import ClassVar, NamedTuple
 
-from slabwright.design.model import Design, Steps
+import shapely
+
+from slabwright.design.model import Design, Point, Steps
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
-from slabwright.plan.things import XY, EdgePiece, Flight
+from slabwright.plan.shape import Shape
+from slabwright.plan.things import XY, EdgePiece, Flight, LaidFlight
 from slabwright.source.place import Place
 
+BESIDE = 0.05  # m: a foot whose middle lies further off stands beside the slab
 LAST = 0.5  # a rise that is left and is less than this share of a riser belongs to the riser before it
 
 
@@ -22,8 +26,9 @@ class Flights:
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"thickness"})
 
-    def __init__(self, design: Design, finish: Finish, edges: Edges, fixtures: Fixtures) -> None:
+    def __init__(self, design: Design, shape: Shape, finish: Finish, edges: Edges, fixtures: Fixtures) -> None:
         self._design = design
+        self._shape = shape
         self._finish = finish
         self._edges = edges
         self._fixtures = fixtures
@@ -44,15 +49,35 @@ class Flights:
     def _flight(self, steps: Steps) -> Flight:
         risers = steps.each
         end = next(self._ends(steps), None)
+        middle = _between(*_pairs(steps.foot)) if steps.foot else None
+        laid_to = _toward(steps, end)
         if end is None:
-            return Flight(steps, risers, risers, None, False, steps.place, False)
-        foot = self._finish.at(end.at)
-        if end.top is None or foot is None:
-            return Flight(steps, risers, risers, end.at, end.door, end.place, False)
-        left = end.top - foot - sum(risers)
+            foot = self._foot(steps, middle)
+            laid = laid_out(steps, len(risers), laid_to)
+            return Flight(steps, risers, risers, middle, False, steps.place, False, foot, laid)
+        foot, top = self._foot(steps, middle or end.at), end.top
+        if middle is not None and self._climbs_onto_slab(middle) and not end.door:
+            top = self._finish.at(end.at)
+        if top is None or foot is None:
+            laid = laid_out(steps, len(risers), laid_to)
+            return Flight(steps, risers, risers, end.at, end.door, end.place, False, foot, laid)
+        left = top - foot - sum(risers)
         if left < LAST * risers[-1]:  # the last one drawn climbs onto what stands there
-            return Flight(steps, (*risers[:-1], risers[-1] + left), risers[:-1], end.at, end.door, end.place, True)
-        return Flight(steps, (*risers, left), risers, end.at, end.door, end.place, True)
+            climbed, poured = (*risers[:-1], risers[-1] + left), risers[:-1]
+        else:
+            climbed, poured = (*risers, left), risers
+        laid = laid_out(steps, len(poured), laid_to)
+        return Flight(steps, climbed, poured, end.at, end.door, end.place, True, foot, laid)
+
+    def _foot(self, steps: Steps, at: XY | None) -> float | None:
+        """The height at the foot of a flight: as typed, else of the slab at a place."""
+        if steps.foot_height is not None:
+            return steps.foot_height.si
+        return None if at is None else self._finish.at(at)
+
+    def _climbs_onto_slab(self, middle: XY) -> bool:
+        """Whether a flight whose foot has its middle here begins beside the slab."""
+        return float(self._shape.slab.distance(shapely.Point(middle))) > BESIDE
 
     def _ends(self, steps: Steps) -> Iterator[_End]:
         """What a flight leads up to."""
@@ -88,3 +113,55 @@ def _middle(piece: EdgePiece) -> tuple[XY, float | None]:
             return (ax + share * (bx - ax), ay + share * (by - ay)), level
         along += side
     return piece.line[0], piece.ground[0] if piece.ground else None
+
+
+def laid_out(steps: Steps, poured: int, toward: XY | None) -> LaidFlight | None:
+    """The nosings and treads of a flight from its foot up; None where it has no foot, or nothing says which way.
+
+    ``poured`` is how many treads it has, ``toward`` a place on the side that it climbs to. At a landing that turns the
+    next riser stands at the side of the landing, in the middle of its depth.
+    """
+    if not steps.foot or toward is None or poured < 1:
+        return None
+    (ax, ay), (bx, by) = _pairs(steps.foot)
+    size, half = math.dist((ax, ay), (bx, by)), steps.width.si / 2
+    x, y = _between((ax, ay), (bx, by))
+    across = (toward[0] - x) * (by - ay) - (toward[1] - y) * (bx - ax)  # above 0 to the right of the foot line
+    side = 1.0 if across > 0 else -1.0
+    ux, uy = side * (by - ay) / size, -side * (bx - ax) / size
+    landings = {landing.after: landing for landing in steps.landings}
+    nosings, treads, way = [], [], [(x, y)]
+    for number in range(1, poured + 1):
+        landing = landings.get(number)
+        going = landing.depth.si if landing else steps.tread.si
+        left, right = (x - uy * half, y + ux * half), (x + uy * half, y - ux * half)
+        back = (x + ux * going, y + uy * going)
+        ends = (back[0] - uy * half, back[1] + ux * half), (back[0] + uy * half, back[1] - ux * half)
+        nosings.append((left, right))
+        treads.append((left, right, ends[1], ends[0]))
+        if landing and landing.turns and number < poured:
+            turn = 1.0 if landing.turns == "left" else -1.0
+            middle = (x + ux * going / 2, y + uy * going / 2)
+            ux, uy = -turn * uy, turn * ux
+            x, y = middle[0] + ux * half, middle[1] + uy * half
+            way += [middle, (x, y)]
+        else:
+            x, y = back
+            way.append(back)
+    top = (x - uy * half, y + ux * half), (x + uy * half, y - ux * half)
+    return LaidFlight(tuple(nosings), tuple(treads), tuple(way), top)
+
+
+def _toward(steps: Steps, end: _End | None) -> XY | None:
+    """A place on the side that a flight climbs to, where the file says it."""
+    if steps.climbs_to is not None:
+        return steps.climbs_to.x, steps.climbs_to.y
+    return end.at if end else None
+
+
+def _pairs(line: tuple[Point, ...]) -> tuple[XY, XY]:
+    return (line[0].x, line[0].y), (line[1].x, line[1].y)
+
+
+def _between(a: XY, b: XY) -> XY:
+    return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2

@@ -68,7 +68,7 @@ def asked_for(path: str) -> str:
 def _with_keys(root: Any, node: Any) -> Any:
     """A section: of several forms it may have, such as steel or none, the one with keys."""
     node = _followed(root, node)
-    return next((one for one in node.get("anyOf", ()) if "properties" in one), node)
+    return next((one for one in (_followed(root, one) for one in node.get("anyOf", ())) if "properties" in one), node)
 
 
 def _followed(root: Any, node: Any) -> Any:

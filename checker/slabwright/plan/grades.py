@@ -32,6 +32,7 @@ RAISED_AT_MOST = 6  # points raised to make a crest; a longer crest is told in w
 _MORE = (1.0, 1.02, 1.05, 1.1, 1.2, 1.35, 1.6, 2.0)  # tried in turn: heights are written in whole steps
 SLIVER = 1e-9  # m2: a facet so small carries nothing that those beside it do not
 STAYS = 1e-9  # m: a height that is to move by less stays
+AS_STAKED = 0.0048  # m, 3/16 in: nobody moves a stake up by less
 _FOOT = 0.3048
 
 
@@ -41,7 +42,7 @@ class Grades:
     Whatever they are asked for, they are empty when heights of points alone cannot do it, and without a surface.
     """
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"units", "points", "heights", "fixtures"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"units", "points", "heights", "fixtures", "channels"})
 
     def __init__(self, design: Design, shape: Shape, finish: Finish, edges: Edges, falls: Falls, water: Water) -> None:
         self._design = design
@@ -118,12 +119,16 @@ class Grades:
                 xy.append((x, y))
                 foot.append(finish[side] + share * (finish[side + 1] - finish[side]))
                 off.append((wall[0][0] - x) * out_x + (wall[0][1] - y) * out_y)
+        old = surface.z[vertices].tolist()
         for more in _MORE:
             nearest = None if more == 1.0 else False  # at first as near as can be written, then down
             new = [self.written(low - slope * more * run, nearest) for low, run in zip(foot, off, strict=True)]
-            gradients = gradients_with(surface, facets, zip(vertices, new, strict=True))
-            if min(x * out_x + y * out_y for x, y in gradients) >= (slope if least is None else least) - STAYS:
-                return self._changes(xy, surface.z[vertices].tolist(), new)
+            # a point that lies low enough, and hardly lower, stays: nobody moves a stake by a sixteenth
+            stays = [z if 0 <= n - z < AS_STAKED else n for z, n in zip(old, new, strict=True)]
+            for tried in (stays, new):
+                gradients = gradients_with(surface, facets, zip(vertices, tried, strict=True))
+                if min(x * out_x + y * out_y for x, y in gradients) >= (slope if least is None else least) - STAYS:
+                    return self._changes(xy, old, tried)
         return ()
 
     def level_off(self, facets: Sequence[int], slope: float) -> tuple[NewHeight, ...]:
@@ -243,9 +248,11 @@ class Grades:
     def all_by(self, off: float) -> tuple[NewHeight, ...]:
         """Every finish height of the file moved by ``off``, m, at least, in whole steps; the falls stay as they are.
 
-        Empty where a drain has a rim of its own, which would have to move with it.
+        Empty where a drain or channel has a rim of its own, which would have to move with it.
         """
-        if any(fixture.kind == "drain" and fixture.rim for fixture in self._design.fixtures):
+        if any(channel.rim for channel in self._design.channels) or any(
+            fixture.kind == "drain" and fixture.rim for fixture in self._design.fixtures
+        ):
             return ()
         steps = off / self.step
         whole = (math.ceil(steps - 1e-6) if off > 0 else math.floor(steps + 1e-6)) * self.step
@@ -298,11 +305,12 @@ class Grades:
     ) -> tuple[NewHeight, ...]:
         """The changed heights of points that have one in the file; a place without a point takes its own from those.
 
-        Empty when the rim of a drain would have to move.
+        Empty when the rim of a drain or channel would have to move.
         """
         rims = [
             fixture.at for fixture in self._design.fixtures if fixture.kind == "drain" and fixture.at and fixture.rim
         ]
+        rims += [point for channel in self._design.channels if channel.rim for point in channel.along]
         found = []
         for (x, y), spot, before, after in zip(places, self._typed(places), old, new, strict=True):
             if abs(after - before) > 1e-6 and any(math.hypot(rim.x - x, rim.y - y) < ON_EDGE for rim in rims):

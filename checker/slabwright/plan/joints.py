@@ -9,7 +9,7 @@ from typing import ClassVar
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, Fixture, Joint
+from slabwright.design.model import Channel, Design, Fixture, Joint
 from slabwright.geometry.joints.panels import JointEndShape, JointShape, PanelLayout, cut
 from slabwright.geometry.shape.arcs import CHORDS_OFF
 from slabwright.plan.shape import Shape
@@ -18,13 +18,14 @@ from slabwright.plan.things import XY, JointEnd, PlannedJoint
 ON_ARC = CHORDS_OFF + 0.001  # m: an end this near to the chords of an arc may lie on the arc as typed, to 0.001 ft
 STANDING = ("post", "column", "drain", "cleanout", "meter", "valve")
 AT_MIDDLE = 0.0508  # m, 2 in: a joint that passes this near to the middle of a fixture is meant for it
+BY_EDGE = 0.3048  # m, 1 ft: a channel no further from an edge runs along it (common practice)
 USUAL_BOX = 0.2032  # m, 8 in: from a post to the rim of a box-out of no size (common practice)
 
 
 class Joints:
     """Every joint of the file on the plan. A joint counts when it cracks the slab where drawn: pattern lines do not."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"joints", "fixtures"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"joints", "fixtures", "channels"})
 
     def __init__(self, design: Design, shape: Shape) -> None:
         self._design = design
@@ -36,9 +37,33 @@ class Joints:
         return tuple(joint for joint in self._design.joints if joint.kind != "pattern")
 
     @cached_property
+    def cuts(self) -> tuple[Joint, ...]:
+        """The joints that count, and after them the channels with filler along both sides, which part the slab too.
+
+        One that runs along an edge parts nothing: what lies between is no panel.
+        """
+        by_edge = self._shape.slab.boundary.buffer(BY_EDGE)
+        apart = [
+            one
+            for one in self._design.channels
+            if one.isolation and one.isolation.material != "none"
+            and shapely.intersection(_way(one), by_edge).length < _way(one).length / 2
+        ]  # fmt: skip
+        return (
+            *self.counting,
+            *(Joint(one.name, "construction joint", one.along, isolation=one.isolation, place=one.place)
+              for one in apart),
+        )  # fmt: skip
+
+    @property
+    def channel_lines(self) -> tuple[np.ndarray, ...]:
+        """The lines of the channels that part the slab, each (n, 2)."""
+        return tuple(self.line_of(one) for one in self.cuts[len(self.counting) :])
+
+    @cached_property
     def layout(self) -> PanelLayout:
-        """Panels and joints as plain geometry: the slab cut along every joint that counts."""
-        return cut(self._shape.slab, [self.line_of(joint) for joint in self.counting])
+        """Panels and joints as plain geometry: the slab cut along everything that parts it."""
+        return cut(self._shape.slab, [self.line_of(joint) for joint in self.cuts])
 
     def line_of(self, joint: Joint) -> np.ndarray:
         """The line of a joint, (n, 2): as typed, each end that stops at the face of a fixture carried to its middle."""
@@ -50,6 +75,9 @@ class Joints:
                 on, off = ahead * x + beside * y, abs(ahead * y - beside * x)
                 if 0 < on <= face * long and off <= AT_MIDDLE * long:
                     line[end] = at_x, at_y
+            for channel in self._design.channels:
+                if long and joint.place != channel.place:  # a channel that parts the slab is a joint too
+                    line[end] = _carried(line[end], (x / long, y / long), channel)
         return line
 
     @cached_property
@@ -60,8 +88,10 @@ class Joints:
         return tuple((at, face) for at, face in found if self._shape.slab.contains(shapely.Point(at)))
 
     def ends_at_fixture(self, at: XY) -> bool:
-        """Whether a fixture that joints may end at stands at a place."""
-        return any(math.dist(spot, at) <= AT_MIDDLE for spot, _ in self._standing)
+        """Whether a fixture or channel that joints may end at stands at a place."""
+        here = shapely.Point(at)
+        in_channel = (_way(one).distance(here) <= AT_MIDDLE + one.width.si / 2 for one in self._design.channels)
+        return any(math.dist(spot, at) <= AT_MIDDLE for spot, _ in self._standing) or any(in_channel)
 
     @cached_property
     def all(self) -> tuple[PlannedJoint, ...]:
@@ -83,11 +113,15 @@ class Joints:
         return tuple(found)
 
     def _planned(self, joint: Joint, shape: JointShape) -> PlannedJoint:
-        first, last = (
-            JointEnd(_pair(e.at), e.meets, self.counting[e.other].name if e.other >= 0 else "", self._gap(e))
-            for e in shape.ends
-        )
+        first, last = map(self._end, shape.ends)
         return PlannedJoint(joint, tuple(_pair(p) for p in shape.xy), shape.length, (first, last))
+
+    def _end(self, end: JointEndShape) -> JointEnd:
+        """An end of a joint; at a channel that parts the slab it is at an edge of the concrete."""
+        if end.other < len(self.counting):
+            other = self.counting[end.other].name if end.other >= 0 else ""
+            return JointEnd(_pair(end.at), end.meets, other, self._gap(end))
+        return JointEnd(_pair(end.at), "edge", self.cuts[end.other].name)
 
     def _gap(self, end: JointEndShape) -> float:
         """How far an end lies from where it was typed, m: 0 at an arc when it may have been typed on the arc itself."""
@@ -130,6 +164,19 @@ def way_onto(joint: PlannedJoint, at: XY) -> XY:
     """How far, in x and y, a joint is moved over to come onto a point, m."""
     (x0, y0), (x1, y1) = shapely.shortest_line(shapely.LineString(joint.line), shapely.Point(at)).coords
     return x1 - x0, y1 - y0
+
+
+def _way(channel: Channel) -> shapely.LineString:
+    return shapely.LineString([(point.x, point.y) for point in channel.along])
+
+
+def _carried(end: np.ndarray, ahead: XY, channel: Channel) -> XY:
+    """An end of a joint; one that stops at the face of a channel is carried on to its middle line."""
+    filler = channel.isolation.thickness.si if channel.isolation and channel.isolation.thickness else 0.0
+    bed = channel.bed.si if channel.bed else 0.0
+    reach, (x, y) = channel.width.si / 2 + bed + filler + AT_MIDDLE, _pair(end)
+    met = shapely.LineString([(x, y), (x + ahead[0] * reach, y + ahead[1] * reach)]).intersection(_way(channel))
+    return (met.x, met.y) if isinstance(met, shapely.Point) else (x, y)
 
 
 def _face(fixture: Fixture) -> float:

@@ -48,7 +48,7 @@ class Panels:
         """The panels, in reading order."""
         found = self._joints.layout.panels
         names = [f"P{number}" for number in range(1, len(found) + 1)]
-        counting = self._joints.counting
+        cuts = self._joints.cuts
         outline = self._design.place("outline")
         volumes = self._concrete.panel_volumes
         thicknesses = self._concrete.panel_thicknesses
@@ -65,7 +65,7 @@ class Panels:
                 volume=float(volumes[i]),
                 corners=tuple(CornerAngle((float(x), float(y)), float(a)) for (x, y), a in panel.corners),
                 neighbors=tuple(names[n] for n in panel.neighbors),
-                place=counting[panel.joints[0]].place if panel.joints else outline,
+                place=cuts[panel.joints[0]].place if panel.joints else outline,
                 ring=rings[i],
                 areas=self._areas.over(panel.polygon),
             )
@@ -76,7 +76,7 @@ class Panels:
     def stretches(self) -> tuple[Stretch, ...]:
         """The slab as its joints with filler through the whole slab part it, in reading order."""
         slab = self._shape.slab
-        filled = [joint for joint in self._joints.counting if _filled(joint)]
+        filled = [joint for joint in self._joints.cuts if _filled(joint)]
         if not filled:  # the whole slab is one
             ((long, short),) = smallest_rectangles(np.array([slab], dtype=object))
             return (Stretch(slab, long, short),)
@@ -90,7 +90,7 @@ class Panels:
         Those are construction joints, and joints formed or filled through the whole depth.
         """
         slab, volumes_of_panels = self._shape.slab, self._concrete.panel_volumes
-        ends = [joint for joint in self._joints.counting if self._ends_placing(joint)]
+        ends = [joint for joint in self._joints.cuts if self.ends_placing(joint)]
         whole = float(volumes_of_panels.sum())
         if not ends:
             return (Placement(slab, whole),)
@@ -102,7 +102,8 @@ class Panels:
         np.add.at(volumes, part, volumes_of_panels[panel])
         return tuple(Placement(one.polygon, volume) for one, volume in zip(parts, volumes.tolist(), strict=True))
 
-    def _ends_placing(self, joint: Joint) -> bool:
+    def ends_placing(self, joint: Joint) -> bool:
+        """Whether placing can stop at a joint: at a construction joint, or one formed or filled through the slab."""
         depth = joint.depth.si if joint.kind == "formed strip" and joint.depth is not None else None
         t = self._areas.thickest([(point.x, point.y) for point in joint.along]).thickness.si
         through = depth is not None and meets(depth, t, "least")

@@ -13,6 +13,7 @@ from slabwright.formulas.weather import finishing_time
 from slabwright.plan.agreement import Agreement
 from slabwright.plan.areas import Areas
 from slabwright.plan.bounds import refuse_too_much
+from slabwright.plan.channels import Channels
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.doors import Doors
 from slabwright.plan.edges import Edges
@@ -27,6 +28,7 @@ from slabwright.plan.joints import Joints
 from slabwright.plan.panels import Panels
 from slabwright.plan.shape import Shape
 from slabwright.plan.site import Site
+from slabwright.plan.stalls import Stalls
 from slabwright.plan.thickness import Thickness
 from slabwright.plan.things import INDOORS, WALKED, XY, Area, Bed, Laid, Spot
 from slabwright.plan.traffic import Traffic
@@ -41,7 +43,7 @@ class Plan:
     """The worked plan of one design.
 
     Making one raises :class:`UnreadableError` when the design is too large to be worked, the outline or an opening
-    does not close to a simple shape, or an edge run does not lie on the outline.
+    does not close to a simple shape, an edge run does not lie on the outline, or a stall does not lie on the slab.
     """
 
     shape = View(Shape)
@@ -51,6 +53,7 @@ class Plan:
     finish = View(Finish)
     edges = View(Edges)
     fixtures = View(Fixtures)
+    channels = View(Channels)
     flights = View(Flights)
     doors = View(Doors)
     concrete = View(Concrete)
@@ -63,12 +66,13 @@ class Plan:
     traffic = View(Traffic)
     grades = View(Grades)
     site = View(Site)
+    stalls = View(Stalls)
 
     def __init__(self, design: Design, kept: Mapping[str, Any] | None = None) -> None:
         self.design = design
         vars(self).update(kept or {})
         refuse_too_much(design)
-        _ = self.shape, self.areas, self.edges
+        _ = self.shape, self.areas, self.edges, self.stalls
 
     def edited(self, design: Design, changed: Collection[str]) -> Plan:
         """The plan of an edited design, of whose file only the ``changed`` top-level sections read otherwise.

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 import shapely
 
 from slabwright.design.point import spot_name
+from slabwright.plan import pours
 from slabwright.plan.bounds import far_off
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import point_name
+from slabwright.plan.things import Flight
 from slabwright.source.problem import Problem
 from slabwright.units.quantity import depth, height, length, meets, show, slope, volume
 
+FOOT_OFF, TOP_OFF = 0.0254, 0.31  # m: a foot may be off its width, and a top off what it leads to, by so much
 STEEP = 0.25  # steepest that a slab on ground is likely to be meant
 DISAGREE = 1 / 96  # 1/8 in/ft: least difference of two falls that is asked about
 ROUNDED_UP = 0.5 * 0.9144**3  # m3, 1/2 yd3: what plants round an order up to, unless the file says
@@ -23,10 +27,13 @@ def ask(plan: Plan) -> Iterator[Problem]:
     yield from far_off(plan.design)
     yield from _bare_edges(plan)
     yield from _joint_ends(plan)
+    yield from _flights(plan)
     yield from _heights(plan)
     yield from _steep(plan)
     yield from _stated_falls(plan)
-    yield from _allowance(plan)
+    for one in (plan, *(day.plan for day in pours.days(plan))):
+        yield from _allowance(one)
+    yield from _pours(plan)
 
 
 def _bare_edges(plan: Plan) -> Iterator[Problem]:
@@ -53,12 +60,51 @@ def _joint_ends(plan: Plan) -> Iterator[Problem]:
                     f"joint {joint.name} stops {show(depth(end.gap), plan.system)} from {what}: taken as meeting it",
                     "draw it to the edge, or stop it well clear if it is meant to stop",
                 )
+    for channel in plan.channels.all:
+        if channel.length < 0.05:
+            yield Problem(
+                channel.channel.place,
+                f"{channel.name} lies beside the slab: it takes none of its water",
+                "correct its points; one along an edge stands under `edges` as a `trench drain`",
+            )
     for index in plan.joints.layout.unused:
+        if index >= len(plan.joints.counting):
+            continue
         yield Problem(
             plan.joints.counting[index].place,
             f"joint {plan.joints.counting[index].name} lies beside the slab or along its edge: it cuts nothing",
             "correct its points, or take it out",
         )
+
+
+def _flights(plan: Plan) -> Iterator[Problem]:
+    """Flights with a foot that lie nowhere, are not as wide as typed, or end apart from what they lead to."""
+    for flight in plan.flights.all:
+        steps = flight.steps
+        if not steps.foot:
+            continue
+        start, end = steps.foot
+        typed = math.dist((start.x, start.y), (end.x, end.y))
+        if flight.laid is None and flight.poured:
+            yield Problem(steps.place, f"nothing says which way {flight.name} climbs from its foot",
+                          "climbs_to: a spot on that side, or leads_to: the name of a door or an edge")  # fmt: skip
+        if abs(typed - steps.width.si) > FOOT_OFF:
+            wide, foot = show(steps.width, plan.system), show(length(typed), plan.system)
+            yield Problem(steps.place, f"{flight.name} is {wide} wide, and its foot {foot}", "which is right?")
+        if flight.laid and steps.leads_to and flight.at:
+            off = _apart(plan, flight, steps.leads_to)
+            if off is not None and off > TOP_OFF:
+                away = show(length(off), plan.system)
+                yield Problem(steps.place, f"{flight.name} ends {away} from {steps.leads_to}",
+                              "move its foot, or make it longer or shorter")  # fmt: skip
+
+
+def _apart(plan: Plan, flight: Flight, name: str) -> float | None:
+    """How far the top of a flight lies from the door or the edge that it leads to, m."""
+    top = shapely.LineString(flight.laid.top) if flight.laid else None
+    things = [plan.doors.line(one) for one in plan.fixtures.all if one.name == name]
+    things += [shapely.LineString(piece.line) for piece in plan.edges.pieces if piece.name == name]
+    return min((float(top.distance(thing)) for thing in things), default=None) if top else None
 
 
 def _heights(plan: Plan) -> Iterator[Problem]:
@@ -136,3 +182,28 @@ def _allowance(plan: Plan) -> Iterator[Problem]:
             f"{show(order.allowance, plan.system)} on top: the allowance seems to be in it",
             "if it is, add allowance_inside: yes, so that it is not added twice",
         )
+
+
+def _pours(plan: Plan) -> Iterator[Problem]:
+    """Panels of no pour or of two, and a pour that covers nothing or parts that lie apart."""
+    claims: dict[tuple[str, ...], list[str]] = {}
+    for panel, names in pours.claimed(plan):
+        claims.setdefault(names, []).append(panel.name)
+    for names, panels in claims.items():
+        told = ", ".join(panels[:6]) + (f" and {len(panels) - 6} more" if len(panels) > 6 else "")
+        what = f"panel{'s' if len(panels) > 1 else ''} {told} {'lie' if len(panels) > 1 else 'lies'}"
+        if names:
+            yield Problem(
+                plan.place("pour"),
+                f"{what} in {' and '.join(names)} at once",
+                "which day? let their corners not overlap",
+            )
+        else:
+            yield Problem(plan.place("pour"), f"{what} in no pour", "which day? take it into the corners of a pour")
+    for one in pours.planned(plan):
+        if not one.panels:
+            wrong = f"{one.name} covers no panel of the slab"
+            yield Problem(one.pour.place, wrong, "correct its corners, or take the pour out")
+        elif pours.lies_apart(one):
+            wrong = f"{one.name} covers parts of the slab that do not touch; hours and order are those of the largest"
+            yield Problem(one.pour.place, wrong, "write a pour for each part; they may have the same day")

@@ -7,12 +7,15 @@ elevations, larger is higher.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from itertools import pairwise
 from typing import Literal, NamedTuple
 
 import shapely
 
 from slabwright.design.model import (
     Bars,
+    Channel,
     Edge,
     Fixed,
     Fixture,
@@ -25,6 +28,7 @@ from slabwright.design.model import (
     Steps,
     Use,
 )
+from slabwright.design.uses import Called
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, meets
 
@@ -40,7 +44,8 @@ class Area(NamedTuple):
     """What of the slab has one use and one design thickness: a part of the file, or what no part covers."""
 
     name: str  # "the slab", "the rest of the slab", "the ramp"
-    use: Use
+    use: Use  # whose limits it takes
+    called: Called  # the use as written
     thickness: Amount  # design thickness, as typed
     thickness_path: str  # the key it is written under, or would be
     polygon: shapely.Geometry  # a polygon, or several apart
@@ -51,6 +56,10 @@ class Area(NamedTuple):
     def carries_vehicles(self) -> bool:
         """Whether its use is one of vehicles."""
         return self.use in VEHICLES
+
+    def from_line(self, line: Sequence[XY]) -> float:
+        """How far it lies from a line, m."""
+        return float(shapely.LineString(line).distance(self.polygon))
 
 
 class Bed(NamedTuple):
@@ -239,9 +248,9 @@ class EdgePiece(NamedTuple):
 
     @property
     def wheels_cross(self) -> bool | None:
-        """Whether vehicles drive over it: as the file says, and at streets where it says nothing; None: not said."""
+        """Whether vehicles drive over it: as the file says, else at asphalt and streets they do; None: not said."""
         said = self.edge.wheels_cross if self.edge else None
-        return True if said is None and self.beside == "street" else said
+        return True if said is None and self.beside in ("asphalt", "street") else said
 
 
 class Facet(NamedTuple):
@@ -342,6 +351,15 @@ class Face(NamedTuple):
     length: float  # m
 
 
+class LaidFlight(NamedTuple):
+    """Where a flight lies on the plan."""
+
+    nosings: tuple[tuple[XY, XY], ...]  # of every riser that is poured, from the foot up
+    treads: tuple[tuple[XY, ...], ...]  # and the tread or landing behind each, as a ring of four corners
+    way: tuple[XY, ...]  # the walking line, from the middle of the foot up to the back of the last tread
+    top: tuple[XY, XY]  # the back of the last tread: the line of the next riser, where one is left
+
+
 class Flight(NamedTuple):
     """A flight of steps poured with the slab."""
 
@@ -352,6 +370,8 @@ class Flight(NamedTuple):
     door: bool  # it leads up to a door
     to: Place  # of what it leads up to, else its own
     ends: bool  # whether the heights at both its ends are known
+    foot: float | None = None  # height at its foot, m
+    laid: LaidFlight | None = None  # None where the file does not say where it lies
 
     @property
     def name(self) -> str:
@@ -359,10 +379,26 @@ class Flight(NamedTuple):
         return self.steps.name
 
     @property
+    def goings(self) -> tuple[float, ...]:
+        """How deep the tread or landing behind each poured riser is, m."""
+        deep = {landing.after: landing.depth.si for landing in self.steps.landings}
+        return tuple(deep.get(number, self.steps.tread.si) for number in range(1, len(self.poured) + 1))
+
+    @property
+    def parts(self) -> tuple[tuple[float, ...], ...]:
+        """Its risers from landing to landing: each a flight of its own to those who walk it."""
+        ends = sorted({landing.after for landing in self.steps.landings if landing.after < len(self.risers)})
+        return tuple(self.risers[a:b] for a, b in pairwise((0, *ends, len(self.risers))))
+
+    @property
     def volume(self) -> float:
-        """Concrete of the flight, solid below each tread, m3."""
-        under = sum(sum(self.poured[: k + 1]) for k in range(len(self.poured)))
-        return self.steps.width.si * self.steps.tread.si * under
+        """Concrete of the flight, solid below each tread, m3; 0 where it is not of this pour."""
+        if not self.steps.same_pour:
+            return 0.0
+        if not self.steps.landings:
+            under = sum(sum(self.poured[: k + 1]) for k in range(len(self.poured)))
+            return self.steps.width.si * self.steps.tread.si * under
+        return self.steps.width.si * sum(going * sum(self.poured[: k + 1]) for k, going in enumerate(self.goings))
 
 
 class FixedMatch(NamedTuple):
@@ -436,6 +472,45 @@ class PlannedFixture(NamedTuple):
     at: XY
     inside: bool
     slab: float | None  # finish height there
+
+
+class PlannedChannel(NamedTuple):
+    """A channel on the plan."""
+
+    channel: Channel
+    line: tuple[XY, ...]
+    rims: tuple[float | None, ...]  # at each point: as typed, else the finish there; None where neither is known
+    inverts: tuple[float, ...]  # of the bottom at each point; empty where none is typed
+    outlets: tuple[int, ...]  # numbers of the points at which it lets out; empty where nothing tells
+    length: float  # on the slab, m
+    inside: bool  # concrete is on both its sides
+
+    @property
+    def name(self) -> str:
+        """Its name in the file."""
+        return self.channel.name
+
+    @property
+    def middle(self) -> XY:
+        """The middle of its line."""
+        at = shapely.LineString(self.line).interpolate(0.5, normalized=True)
+        return float(at.x), float(at.y)
+
+    def volume(self, thickness: float) -> float:
+        """Concrete that it adds to a slab ``thickness`` m thick, m3; below zero where it takes more than its bed adds.
+
+        A trench as wide as channel and bed goes down below the slab to the bottom of the bed, and the channel itself
+        is empty. 0 where its depth is not known.
+        """
+        if not self.inverts or None in self.rims:
+            return 0.0
+        width, bed = self.channel.width.si, self.channel.bed.si if self.channel.bed else 0.0
+        deep = [rim - bottom for rim, bottom in zip(self.rims, self.inverts, strict=True) if rim is not None]
+        runs = [math.dist(a, b) for a, b in pairwise(self.line)]
+        means = [(a + b) / 2 for a, b in pairwise(deep)]
+        section = [(width + 2 * bed) * max(mean + bed - thickness, 0.0) - width * mean for mean in means]
+        on_slab = min(1.0, self.length / sum(runs))
+        return on_slab * sum(one * run for one, run in zip(section, runs, strict=True))
 
 
 class WallFall(NamedTuple):
@@ -621,6 +696,7 @@ class Quantities(NamedTuple):
     thickened_edges: float
     steps: float
     from_surfaces: bool
+    channels: float = 0.0  # what channels take off, and the concrete under and beside them adds
 
 
 def filler_depth(isolation: Isolation | None, thickness: float) -> float | None:

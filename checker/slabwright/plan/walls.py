@@ -13,6 +13,7 @@ import shapely
 
 from slabwright.design.model import Design, Point
 from slabwright.geometry.shape.outline import inside_corners
+from slabwright.plan.channels import Channels
 from slabwright.plan.edges import Edges
 from slabwright.plan.falls import Falls
 from slabwright.plan.finish import Finish
@@ -34,13 +35,15 @@ class Walls:
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"openings", "site", "fixtures"})
 
     def __init__(
-        self, design: Design, shape: Shape, finish: Finish, edges: Edges, fixtures: Fixtures, falls: Falls, water: Water
-    ) -> None:
+        self, design: Design, shape: Shape, finish: Finish, edges: Edges, fixtures: Fixtures, channels: Channels,
+        falls: Falls, water: Water,
+    ) -> None:  # fmt: skip
         self._design = design
         self._shape = shape
         self._finish = finish
         self._edges = edges
         self._fixtures = fixtures
+        self._channels = channels
         self._falls = falls
         self._water = water
 
@@ -67,13 +70,31 @@ class Walls:
         door_falls: list[WallFall] = []
         low_lines: list[LowLine] = []
         for line in lines:
-            way = ways[line.low] if line.low else None
-            drained, passes = way is not None and self._drained(line, way), self._passes(line)
+            way, passes = ways[line.low] if line.low else None, self._passes(line)
+            channel = self._to_channel(line)
+            if channel is not None and (line.low is None or channel <= math.dist(line.foot, line.low) + ON_EDGE):
+                for fall in line.falls if channel > AT_WALL else ():
+                    if fall.distance < channel - ON_EDGE:
+                        own = door_falls if _at_door(line, fall, zones) else open_falls
+                        own.append(fall._replace(far=min(fall.far, channel), passes=passes))
+                continue
+            drained = way is not None and self._drained(line, way)
             for fall in line.falls[: line.before] if drained else line.falls:
                 (door_falls if _at_door(line, fall, zones) else open_falls).append(fall._replace(passes=passes))
             if way and drained:
                 low_lines += self._low_line(line, way, within)
         return BeforeWall(lines[0].edge, tuple(open_falls), tuple(door_falls), tuple(low_lines))
+
+    def _to_channel(self, line: WallLine) -> float | None:
+        """How far out along a line square to a wall the first channel lies, m; None where none does."""
+        if not line.falls or not self._channels.all:
+            return None
+        out = line.falls[-1]
+        (x, y), (to_x, to_y), reach = line.foot, out.at, out.far / math.dist(line.foot, out.at)
+        way = shapely.LineString([(x, y), (x + (to_x - x) * reach, y + (to_y - y) * reach)])
+        met = [way.intersection(shapely.LineString(one.line)) for one in self._channels.all]
+        foot = shapely.Point(line.foot)
+        return min((float(foot.distance(one)) for one in met if not one.is_empty), default=None)
 
     def _passes(self, line: WallLine) -> float:
         """How steeply the slab falls along a short return, from a line square to it to the corner of the building."""
@@ -125,24 +146,33 @@ class Walls:
 
     @cached_property
     def _takers(self) -> frozenset[str]:
-        """Names of drains, trench drains and openings that take water."""
+        """Names of drains, channels, trench drains and openings that take water."""
         trenches = [piece.name for piece in self._edges.pieces if piece.beside == "trench drain"]
         openings = [opening.name for opening in self._design.openings if opening.takes_water]
         drains = [one.name for one in self._fixtures.all if one.fixture.kind == "drain"]
-        return frozenset((*trenches, *openings, *drains))
+        return frozenset((*trenches, *openings, *drains, *(one.name for one in self._channels.all)))
 
     @cached_property
     def _lines(self) -> tuple[tuple[str, shapely.LineString], ...]:
         return tuple((p.name, shapely.LineString(p.line)) for p in self._edges.pieces if p.beside == "building")
 
     def _touched(self, way: Trail) -> tuple[str, XY] | None:
-        """The wall that water touches on its way, and where; None where it keeps off, or a drain takes it there."""
+        """The wall that water touches on its way, and where; None where it keeps off, or a drain takes it there.
+
+        The strip between a wall and a channel along it is left aside: it is no wider than the set of a threshold.
+        """
         for at in way.xy[1:]:
             taken = at == way.xy[-1] and way.to in self._takers
             for name, line in self._lines if not taken else ():
                 if line.distance(shapely.Point(at)) < ON_EDGE:
-                    return name, at
+                    strip = line.distance(shapely.Point(way.xy[0])) <= AT_WALL and self._channel_by(at)
+                    return None if strip else (name, at)
         return None
+
+    def _channel_by(self, at: XY) -> bool:
+        """Whether a channel in the slab runs along a wall at a place."""
+        spot = shapely.Point(at)
+        return any(shapely.LineString(one.line).distance(spot) <= AT_WALL for one in self._channels.all)
 
     @cached_property
     def reached(self) -> tuple[ReachedWall, ...]:

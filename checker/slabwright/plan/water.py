@@ -17,6 +17,7 @@ from slabwright.geometry.shape.noding import distinct
 from slabwright.geometry.surface.surface import Surface
 from slabwright.geometry.water import water as flow
 from slabwright.geometry.water.flood import flood
+from slabwright.plan.channels import Channels
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
@@ -48,12 +49,15 @@ class Water:
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"openings", "fixtures"})
 
-    def __init__(self, design: Design, shape: Shape, finish: Finish, edges: Edges, fixtures: Fixtures) -> None:
+    def __init__(
+        self, design: Design, shape: Shape, finish: Finish, edges: Edges, fixtures: Fixtures, channels: Channels
+    ) -> None:
         self._design = design
         self._shape = shape
         self._finish = finish
         self._edges = edges
         self._fixtures = fixtures
+        self._channels = channels
 
     @cached_property
     def _pieces(self) -> tuple[EdgePiece, ...]:
@@ -115,7 +119,15 @@ class Water:
             return ()
         lines = [shapely.shortest_line(self._shape.slab, shapely.Point(at)) for at in starts]
         on_slab = [shapely.get_coordinates(line)[0] for line in lines]
-        return tuple(self._trail(self._flow, (float(x), float(y))) for x, y in on_slab)
+        return tuple(self._way_from((float(x), float(y)), self._flow) for x, y in on_slab)
+
+    def _way_from(self, start: XY, over: flow.Flow) -> Trail:
+        """The way of water from a place; where a channel lies there it is in it already."""
+        spot = shapely.Point(start)
+        for one in self._channels.all:
+            if shapely.LineString(one.line).distance(spot) < ON_EDGE:
+                return Trail((start,), one.name)
+        return self._trail(over, start)
 
     def gathered(self, at: XY) -> float:
         """Share of the slab's area whose water passes a point; 0 where no height is known at the point."""
@@ -139,12 +151,14 @@ class Water:
             for one in self._fixtures.all
             if one.fixture.kind == "drain" and self._shape.slab.distance(shapely.Point(one.at)) < ON_EDGE
         ]
-        return (*edges, *openings, *drains)
+        channels = [one.name for one in self._channels.all if one.length > ON_EDGE]
+        return (*edges, *openings, *drains, *channels)
 
     def drained_along(self, line: Sequence[XY]) -> float:
-        """Share of a line that lies at a trench drain or at an opening that takes water."""
+        """Share of a line that lies at a channel, a trench drain or an opening that takes water."""
         way = shapely.LineString(line)
         trenches = [shapely.LineString(piece.line) for piece in self._edges.pieces if piece.beside == "trench drain"]
+        trenches += [shapely.LineString(one.line) for one in self._channels.all]
         rings = zip(self._design.openings, self._shape.opening_rings, strict=True)
         takers = shapely.union_all([*trenches, *(ring.polygon for opening, ring in rings if opening.takes_water)])
         return float(shapely.intersection(way, takers.buffer(BESIDE)).length / way.length) if way.length else 0.0
@@ -223,7 +237,7 @@ class Water:
         return flow.Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
 
     def _drain_vertices(self, surface: Surface) -> dict[int, int]:
-        """Mesh vertex of each drain, with its exit number (after edges and openings)."""
+        """Mesh vertices of each drain and channel, with its exit number (after edges and openings)."""
         first = len(self._edges.pieces) + len(self._design.openings)
         found: dict[int, int] = {}
         for number, fixture in enumerate(self._design.fixtures):
@@ -232,6 +246,10 @@ class Water:
                 vertex = int(np.argmin(away))
                 if away[vertex] < 2 * ON_EDGE:
                     found[vertex] = first + number
+        first += len(self._design.fixtures)
+        for number, channel in enumerate(self._channels.all):
+            on = shapely.dwithin(shapely.LineString(channel.line), shapely.points(surface.mesh.xy), ON_EDGE)
+            found.update(dict.fromkeys(np.flatnonzero(on).tolist(), first + number))
         return found
 
     def _ponds(self, ways: flow.Flow) -> tuple[Pond, ...]:
@@ -263,6 +281,10 @@ class Water:
             opening = self._design.openings[exit_id - edges]
             ring = tuple((c.at.x, c.at.y) for c in opening.corners)
             return opening.name, "opening", "", True, opening.place, (*ring, ring[0])
+        number = exit_id - edges - openings - len(self._fixtures.all)
+        if number >= 0:
+            channel = self._channels.all[number]
+            return channel.name, "drain", "", True, channel.channel.place, channel.line
         fixture = self._fixtures.all[exit_id - edges - openings]
         return fixture.name, "drain", "", True, fixture.fixture.place, (fixture.at,)
 

@@ -181,6 +181,9 @@ def _grid(plan: Plan) -> _Grid | None:
         if fixture.kind == "drain" and fixture.at is not None:
             away = np.hypot(xy[:, 0] - fixture.at.x, xy[:, 1] - fixture.at.y)
             lips[(away < 1.5 * cell) & np.isfinite(known)] = 0.0
+    for channel in plan.channels.all:
+        near = shapely.dwithin(shapely.LineString(channel.line), shapely.points(xy), 0.75 * cell)
+        lips[near & np.isfinite(known)] = 0.0
     shape = rows, columns
     return _Grid(first, cell, known.reshape(shape), lips.reshape(shape))
 

@@ -39,10 +39,11 @@ CLIMB = 50.0  # a meter climbed on the way out weighs as much as so many along i
 WAYS = 16  # directions in which a greatest fall is looked at
 SOFT = ("lawn", "bed", "gravel", "open ground")
 GROWS = (*SOFT, "property line")
+PAVED = ("existing slab", "asphalt")
 STEEPEST = {
     "patio": "patio_at_most", "walk": "walk_at_most", "driveway": "driveway_at_most",
     "vehicle pad": "vehicle_pad_at_most", "garage floor": "garage_floor_at_most", "shop floor": "shop_floor_at_most",
-    "equipment pad": "equipment_pad_at_most",
+    "equipment pad": "equipment_pad_at_most", "pool deck": "pool_deck_at_most",
 }  # fmt: skip
 HUNG = {
     "weep screed": "weep_screed_at_least", "damp course": "damp_course_at_least", "siding": "other_siding_at_least",
@@ -136,7 +137,7 @@ class Asking:
     def _usual(self, match: FixedMatch) -> float | None:
         """The distance usual for its kind, m; None where another rule judges it, or a channel takes the water."""
         kind, plan = match.fixed.kind, self.plan
-        if any(piece.beside == "trench drain" for piece in plan.edges.at(match.at)):
+        if plan.channels.near(match.at):
             return None if kind in ("sill", "damp course") else self._hung(match)
         if kind == "sill":
             if any(plan.doors.reaches(one, match.at, 0.3) and one.fixture.sill for one in plan.doors.all):
@@ -210,7 +211,7 @@ class Asking:
                 continue
             stations = list(zip(piece.line, piece.ground, strict=True))
             held = self._beside(piece) in fixed
-            if piece.beside == "existing slab" and not held:
+            if piece.beside in PAVED and not held:
                 yield from self._flush(piece, stations)
             wet = piece.name in self.crossed and piece.takes_water is not False and not piece.dams
             if plan.outdoors and wet:
@@ -245,10 +246,12 @@ class Asking:
     def _flush(self, piece: EdgePiece, stations: Sequence[tuple[XY, float]]) -> Iterator[Row]:
         plan, site = self.plan, self.plan.design.site
         on_way = any(piece in plan.edges.at((point.x, point.y)) for point in site.accessible_route)
-        name = "wheel_lip_at_most" if piece.wheels_cross else "private_lip_at_most"
+        said = bool(piece.edge and piece.edge.wheels_cross)
+        wheels = said or (piece.wheels_cross and plan.carries_vehicles)
+        name = "wheel_lip_at_most" if wheels else "private_lip_at_most"
         if piece.edge and piece.edge.planned_step:
             name = "step_at_most"
-        elif on_way or (site.right_of_way and not piece.wheels_cross):
+        elif on_way or (site.right_of_way and not wheels):
             name = "upright_lip_at_most"
         most = self._value("trip-at-existing-slab", name, math.inf)
         for at, ground in stations if math.isfinite(most) else ():
@@ -256,7 +259,7 @@ class Asking:
             yield from self._below(self._beside(piece), "fixed", at, ground + most, 1.0)
 
     def _drop(self, piece: EdgePiece) -> float:
-        if piece.beside in ("building", "trench drain") or (piece.edge and piece.edge.guard):
+        if piece.beside in ("building", "trench drain", "pool") or (piece.edge and piece.edge.guard):
             return math.inf
         guard = "guard_drop_at_most" if self.plan.system == "us" else "metric_drop_at_most"
         most = self._value("exposed-edge", guard, math.inf)
@@ -281,6 +284,15 @@ class Asking:
                 fall = self._value("outlet-below", "pipe_fall_at_least", 0.0) * pipe.si if pipe else 0.0
                 name = f"the outlet of {drain.name}"
                 yield from self._above(name, "fixed", drain.at, outlet.si + max(least, fall), 1.0)
+
+        below = self._value("standing-water", "rim_below_at_most", math.inf)
+        for channel in self.plan.channels.all:
+            name = f"the rim of {channel.name}"
+            for at, high in zip(channel.line, channel.rims, strict=True) if channel.channel.rim else ():
+                if high is not None:
+                    yield from self._above(name, "fixed", at, high, 1.0)
+                    if math.isfinite(below):
+                        yield from self._below(name, "fixed", at, high + below, 1.0)
 
     def _base(self) -> Iterator[Row]:
         """Depth enough over every shot on the prepared base."""
@@ -325,12 +337,12 @@ class Asking:
         plan, use = self.plan, area.use
         if use == "walk" and plan.design.site.accessible_route:
             return
-        name = STEEPEST[use]
+        name = STEEPEST.get(area.called, STEEPEST[use])
         if use == "walk" and plan.design.site.right_of_way:
             name = "public_walk_at_most"
         most = self._value("greatest-fall", name, math.inf)
         if math.isfinite(most):
-            group = f"{self._shown(most, Kind.SLOPE)} at most on the {use}"
+            group = f"{self._shown(most, Kind.SLOPE)} at most on the {area.called}"
             for facet in self._facets():
                 x, y = self.on.surface.corners[facet].mean(axis=0).tolist()
                 if not plan.areas.several or plan.areas.at((x, y)) is area:
@@ -418,6 +430,7 @@ class Asking:
     def _drawn_low_lines(self) -> list[shapely.Geometry]:
         valleys = [shapely.LineString([(p.x, p.y) for p in line.along]) for line in self.plan.design.heights.lines
                    if line.kind == "valley"]  # fmt: skip
+        valleys += [shapely.LineString(one.line) for one in self.plan.channels.all]
         return [*valleys, *(shapely.Point(one.at).buffer(0.3) for one in self.plan.fixtures.all
                             if one.fixture.kind == "drain")]  # fmt: skip
 
@@ -537,6 +550,9 @@ class Asking:
                 vertex = surface.nearest_vertex((fixture.at.x, fixture.at.y), 2 * ON_EDGE)
                 if vertex >= 0:
                     found[vertex] = 0.0
+        for channel in plan.channels.all:
+            on = shapely.dwithin(shapely.LineString(channel.line), shapely.points(surface.mesh.xy), ON_EDGE)
+            found.update(dict.fromkeys(np.flatnonzero(on).tolist(), 0.0))
         return found
 
     def _ways_out(self) -> tuple[dict[int, int], frozenset[int], Floats]:

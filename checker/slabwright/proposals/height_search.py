@@ -52,7 +52,8 @@ FINER = {"ft": (0.005 * FOOT, 0.001 * FOOT), "in": (INCH / 16,), "m": (0.001,), 
 DIG_DEARER = 1.5  # a cubic meter dug and hauled against one of base brought and rolled (common practice)
 HEIGHT_GROUPS = ("heights", "water")
 NOT_OF_HEIGHT = (Kind.LENGTH, Kind.COUNT, Kind.ANGLE)  # what is too short, or too few, no height puts right
-FIRM, HELD = ("building", "existing slab", "street"), 2.0  # a form in the lawn is moved sooner than a height at a door
+FIRM = ("building", "existing slab", "asphalt", "street")
+HELD = 2.0  # a form in the lawn is moved sooner than a height at a door
 FREE = 0.001  # what moving a point costs that the drawing did not have
 FREE_FOLDS = 3  # of four points each, up to which every way to fold is judged
 TRIALS = 6  # ways of rounding that are judged
@@ -496,6 +497,7 @@ def clash_of(settled: Settled, job: Job) -> Clash | None:
         if name not in _kept_by_law(job.plan) and (by := program.least_shift(rows, drawn, name)) is not None
     }
     hung = {fixed.name for fixed in job.plan.design.fixed if fixed.kind in HANGING}
+    shifts = {name: by for name, by in shifts.items() if by < 0 or name not in hung}  # a threshold is only cut down
     name = min(shifts, key=lambda one: (round(abs(shifts[one]), 6), one in hung), default=None)
     change = Change(name, shifts[name]) if name is not None else None
     alone = [
@@ -541,12 +543,10 @@ def _proven(job: Job, settled: Settled) -> bool:
 
 
 def _kept_by_law(plan: Plan) -> set[str]:
-    """Fixed heights that no proposal touches: what stands at an exit that the code requires, or an accessible way."""
+    """Fixed heights that no proposal touches: of a required exit, an accessible way, a street, what hangs on a wall."""
     route = plan.design.site.accessible_route
     kept = {one.name for one in plan.fixtures.all if one.fixture.required_exit}
-    doors = [one for one in plan.doors.all if one.fixture.required_exit or plan.doors.accessible(one)]
-    near = [match for match in plan.fixed.matches if any(plan.doors.reaches(one, match.at, 0.3) for one in doors)]
-    kept |= {match.fixed.name for match in near}
+    kept |= {one.name for one in plan.agreement.held if not one.moves}
     ends = [(end.x, end.y) for end in (route[:1] + route[-1:])]
     pieces = [piece for at in ends for piece in plan.edges.at(at)]
     kept |= {piece.edge.name for piece in pieces if piece.edge and piece.edge.name}

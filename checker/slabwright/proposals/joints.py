@@ -132,8 +132,9 @@ def _poured(done: Proposal, most: int) -> Proposal | None:
         return replace(done, pours=pours)
     made = [joint for joint in plan.design.joints if joint.name in {name for line in pours.ends for name in line}]
     edits: list[Edit] = []
-    for path in [joint.place.path for joint in made if not stays(joint)]:
-        edits += [Write(f"{path}.kind", "construction joint"), Write(f"{path}.depth", plan.design.thickness.design)]
+    for joint in [joint for joint in made if not stays(joint)]:
+        path, over = joint.place.path, plan.areas.thickest([(point.x, point.y) for point in joint.along])
+        edits += [Write(f"{path}.kind", "construction joint"), Write(f"{path}.depth", over.thickness)]
         edits += [Drop(f"{path}.{key}") for key in OF_CUTS if f"{path}.{key}" in plan.design.places]
     text = edited(before.text, edits, plan.design)
     if text is None:

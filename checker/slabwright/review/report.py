@@ -139,7 +139,8 @@ class Report(NamedTuple):
     cautions: tuple[str, ...]
     worked: Mapping[str, Any]
     drawing: Mapping[str, Any] = MappingProxyType({})  # what a drawing needs; put in by those who draw
-    pour: date | None = None  # the day the file gives for the pour
+    pour: date | None = None  # the day the file gives for the pour, of several the first
+    pours: tuple[date, ...] = ()  # of several pours: the day of each
     size: Size | None = None  # None where the plan cannot be worked
 
     def counted(self, weight: Weight) -> int:
@@ -157,3 +158,9 @@ class Report(NamedTuple):
         if self.holds:
             return "hold"
         return next((w for w in ("caution", "note") if self.counted(w)), "met")
+
+
+def days_of(report: Report) -> str:
+    """The day of the pour, or of each of several, as a sheet prints it."""
+    days = report.pours or ((report.pour,) if report.pour else ())
+    return ", ".join(day.isoformat() for day in days) or "no date given"

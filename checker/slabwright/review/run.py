@@ -6,7 +6,6 @@ import math
 import re
 import traceback
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
@@ -17,6 +16,8 @@ from slabwright.plan.given import DoesNotApply, NotShown, RuleEnds
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import HeldRoom
 from slabwright.review import cautions, misread, variances
+from slabwright.review.each_pour import Conclusions as Conclusions
+from slabwright.review.each_pour import judge_each
 from slabwright.review.report import (
     Comment,
     Crash,
@@ -62,17 +63,6 @@ AGREE = "fixed-heights-agree"  # the rule that tells what heights that cannot mo
 EQUAL = 1e-9  # margins that differ by less, as a share, are alike
 
 
-@dataclass(slots=True)
-class Conclusions:
-    """What the rules have concluded so far on one plan."""
-
-    found: list[tuple[Rule, Finding]] = field(default_factory=list)
-    met: list[Met] = field(default_factory=list)
-    not_shown: list[NotShownEntry] = field(default_factory=list)
-    does_not_apply: list[NotApplying] = field(default_factory=list)
-    crashes: list[Crash] = field(default_factory=list)
-
-
 class _DefectError(Exception):
     """A rule concluded something that cannot stand."""
 
@@ -106,7 +96,10 @@ def conclude(plans: Sequence[tuple[Plan, Conclusions]], rules: Sequence[Rule], l
     for rule in rules:
         own = limits[rule.name]
         for plan, seen in plans:
-            _judge(plan, rule, own, seen)
+            if rule.each_pour and plan.design.pours:
+                judge_each(plan, rule, own, seen, _judge)
+            else:
+                _judge(plan, rule, own, seen)
 
 
 def report(
@@ -139,7 +132,7 @@ def report(
     return Report(
         job=plan.design.job.name,
         file=plan.design.file,
-        use=" and ".join(plan.areas.uses),
+        use=" and ".join(plan.areas.called),
         system=plan.system,
         comments=comments,
         met=tuple(concluded.met),
@@ -160,6 +153,7 @@ def report(
         cautions=cautions.cautions(plan.design),
         worked=figures.worked(plan, lambda: _room(plan, limits)) if figured else {},
         pour=plan.design.job.pour,
+        pours=tuple(pour.day for pour in plan.design.pours if pour.day),
         size=_size(plan),
     )
 
@@ -172,13 +166,20 @@ def _room(plan: Plan, limits: Mapping[str, Limits]) -> tuple[HeldRoom, ...]:
 
 def _size(plan: Plan) -> Size | None:
     """The job in numbers; a plan that cannot be worked is for its rules to tell."""
-    order = plan.design.order
-    ordered = order.volume.si if order and order.volume else None
+    order, pours = plan.design.order, plan.design.pours
+    volumes = (
+        [pour.volume.si for pour in pours if pour.volume]
+        if pours
+        else [order.volume.si]
+        if order and order.volume
+        else []
+    )
+    ordered = sum(volumes) if volumes and len(volumes) == max(len(pours), 1) else None
     try:
         net = plan.concrete.quantities.net
     except Exception:
         return None
-    trucks = loads(ordered, order.truck.si) if ordered and order and order.truck else None
+    trucks = sum(loads(volume, order.truck.si) for volume in volumes) if ordered and order and order.truck else None
     return Size(plan.shape.area, plan.areas.thicknesses, net, ordered, trucks)
 
 

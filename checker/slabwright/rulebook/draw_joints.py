@@ -194,7 +194,7 @@ def _greatest_aspect(plan: Plan, lines: Sequence[np.ndarray]) -> float:
     """How far from square the worst panel would be; without end, not tried, where the outline has very many corners."""
     if len(plan.shape.corners) > MOST_CORNERS:
         return math.inf
-    return max(panel.aspect for panel in cut(plan.shape.slab, lines).panels)
+    return max(panel.aspect for panel in cut(plan.shape.slab, [*lines, *plan.joints.channel_lines]).panels)
 
 
 def opened(plan: Plan, panel: Panel, corner: XY, by: Amount) -> list[Remedy]:

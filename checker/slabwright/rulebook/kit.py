@@ -12,6 +12,9 @@ A rule file holds, at module level and with no classes of its own:
   judge (:func:`does_not_apply`), then where the file does not say enough (``plan.given``, :func:`not_shown`), and
   only then yields; a rule that yields nothing has failed.
 
+A rule that looks at the day of the pour, or at how much is placed on it, says ``EACH_POUR = True``: where a slab is
+placed on several days it judges each of them, on a plan narrowed to that pour.
+
 Name and group come from the path: ``rules/<group>/<rule_name>.py``.
 
 Fixed words that name a number (a limit's meaning, a reason, something to add, a formula) say it in both unit systems,
@@ -27,13 +30,29 @@ from contextvars import ContextVar
 from types import MappingProxyType
 from typing import Literal, NamedTuple, NoReturn
 
-from slabwright.design.model import Bars, Dowels, Edge, Isolation, Joint, Load, Mesh, Point, StatedFall, ThickenedEdge
+from slabwright.design.model import (
+    Bars,
+    Channel,
+    Dowels,
+    Edge,
+    EdgeBars,
+    Fixture,
+    Isolation,
+    Joint,
+    Load,
+    Mesh,
+    Point,
+    StatedFall,
+    ThickenedEdge,
+)
 from slabwright.formulas.units import INCH
 from slabwright.geometry.joints.bays import cuts
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.sides import facing_sides
 from slabwright.plan.given import DoesNotApply, NotShown, does_not_apply
 from slabwright.plan.plan import Plan
+from slabwright.plan.pours import Meeting, meetings
+from slabwright.plan.stalls import PlannedStall, StallPart, Steepest
 from slabwright.plan.things import (
     XY,
     Area,
@@ -56,6 +75,7 @@ from slabwright.plan.things import (
     LowLine,
     NewHeight,
     Panel,
+    PlannedChannel,
     PlannedFixture,
     PlannedJoint,
     Pond,
@@ -101,7 +121,7 @@ from slabwright.rulebook.remedy import (
     write,
 )
 from slabwright.source.place import Place
-from slabwright.text.words import Step, Words, cannot_all_hold, move_by, step, words
+from slabwright.text.words import Step, Value, Words, cannot_all_hold, move_by, step, words
 from slabwright.units.quantity import (
     Amount,
     Kind,
@@ -145,6 +165,7 @@ __all__ = [
     "Bars",
     "BeforeWall",
     "Callable",
+    "Channel",
     "Cite",
     "Conclusion",
     "Conclusions",
@@ -152,11 +173,13 @@ __all__ = [
     "DoesNotApply",
     "Dowels",
     "Edge",
+    "EdgeBars",
     "EdgePiece",
     "Face",
     "FallPart",
     "Finding",
     "FixedMatch",
+    "Fixture",
     "Flight",
     "Fold",
     "GradeBreak",
@@ -176,14 +199,17 @@ __all__ = [
     "Load",
     "LowLine",
     "Margin",
+    "Meeting",
     "Mesh",
     "NewHeight",
     "NotShown",
     "Panel",
     "Place",
     "Plan",
+    "PlannedChannel",
     "PlannedFixture",
     "PlannedJoint",
+    "PlannedStall",
     "Point",
     "Pond",
     "Ramp",
@@ -192,13 +218,16 @@ __all__ = [
     "Rule",
     "Sequence",
     "Spot",
+    "StallPart",
     "StatedFall",
+    "Steepest",
     "Step",
     "ThickenedEdge",
     "ThicknessChange",
     "Tight",
     "Trail",
     "ValleyEnd",
+    "Value",
     "WallFall",
     "WaterShare",
     "Weight",
@@ -240,6 +269,7 @@ __all__ = [
     "longest_beside",
     "lowered",
     "mass",
+    "meetings",
     "meets",
     "move_by",
     "nearest_on",
@@ -437,7 +467,10 @@ def lowered(plan: Plan, heights: Sequence[NewHeight]) -> list[Remedy]:
     return [*alone, *([together(alone[0], *cuts)] if cuts else [])]
 
 
-Thing = Panel | PlannedJoint | InsideCorner | EdgePiece | LineRun | FixedMatch | PlannedFixture | WallFall | WaterShare
+Thing = (
+    Panel | PlannedJoint | InsideCorner | EdgePiece | LineRun | FixedMatch | PlannedFixture | PlannedChannel
+    | WallFall | WaterShare
+)  # fmt: skip
 
 
 def spot(thing: Thing, name: str = "") -> Spot:
@@ -457,6 +490,8 @@ def spot(thing: Thing, name: str = "") -> Spot:
             return Spot(name or thing.fixed.name, thing.fixed.place, (thing.at,))
         case PlannedFixture():
             return Spot(name or thing.name, thing.fixture.place, (thing.at,))
+        case PlannedChannel():
+            return Spot(name or thing.name, thing.channel.place, thing.line)
         case WallFall():
             return Spot(name or thing.edge.name, thing.edge.place, (thing.at,))
         case WaterShare():
@@ -667,4 +702,5 @@ class Rule(NamedTuple):
     judge: Callable[..., Iterator[Finding | Margin]]
     file: str
     own: bool = False  # from a firm's own rules folder
+    each_pour: bool = False  # of several pours it judges each by its own day and area
     in_force: Mapping[str, InForce] = MappingProxyType({})  # the published limits, read and cited

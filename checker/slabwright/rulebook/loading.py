@@ -148,6 +148,7 @@ def _load(path: Path, own: bool, sources: Bibliography, problems: Problems, in_f
         judge=module.judge,
         file=file,
         own=own,
+        each_pour=getattr(module, "EACH_POUR", False) is True,
         in_force={limit.name: limit for limit in in_force},
     )
 

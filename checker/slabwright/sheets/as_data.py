@@ -50,6 +50,7 @@ def as_data(sheet: Sheet) -> Data:
         "file": sheet.file,
         "use": sheet.use,
         "pour": sheet.pour.isoformat() if sheet.pour else None,
+        **({"pours": [day.isoformat() for day in sheet.pours]} if sheet.pours else {}),
         "system": system,
         "says": [plain(words, system) for words in sheet.says],
         "sections": {section.key: _section(section, system) for section in sheet.sections},

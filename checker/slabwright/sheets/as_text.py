@@ -35,7 +35,7 @@ def lines(sheet: Sheet, width: int = 80, encoding: str = "utf-8") -> list[Line]:
     page.labeled("Job", sheet.job + (f" ({sheet.number})" if sheet.number else ""), indent=0)
     page.labeled("File", sheet.file, indent=0)
     if sheet.pour:
-        page.labeled("Pour", sheet.pour.isoformat(), indent=0)
+        page.labeled("Pour", ", ".join(day.isoformat() for day in sheet.pours or (sheet.pour,)), indent=0)
     page.blank()
     for words in sheet.says:
         page.paragraph(sentence(filled(words, fill, sheet.system)), tone="strong")

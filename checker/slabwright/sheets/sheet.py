@@ -109,6 +109,7 @@ class Sheet:
     sections: tuple[Section, ...]
     number: str = ""
     pour: date | None = None
+    pours: tuple[date, ...] = ()  # of several pours: the day of each
     cautions: tuple[Words, ...] = ()
     rows: tuple[str, ...] = ()
     picture: Words | None = None  # where to find the picture that text cannot show

@@ -64,6 +64,11 @@ PICTURES = {  # name -> job, and the line of a section
     "wall_to_lane": ("trailer_bay_corrected", "18,0 to 18,40"),
     "thick_edge": ("trailer_bay_corrected", "18,33 to 18,40"),
     "garage_drain": ("garage_floor", "0,10 to 24,10"),
+    "sill": ("trailer_bay_corrected", "18,0 to 18,5"),
+    "saw_cut": ("trailer_bay_corrected", "18,8 to 18,14"),
+    "filler": ("trailer_bay_corrected", "6,0 to 6,4"),
+    "bars": ("trailer_bay_corrected", "14,13 to 14,19"),
+    "finish_to_base": ("trailer_bay_corrected", "0,16 to 24,16"),
 }
 
 

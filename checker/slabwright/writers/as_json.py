@@ -37,6 +37,7 @@ def as_data(report: Report) -> Data:
         "file": report.file,
         "use": report.use,
         "pour": report.pour.isoformat() if report.pour else None,
+        **({"pours": [day.isoformat() for day in report.pours]} if report.pours else {}),
         "system": report.system,
         "verdict": report.verdict,
         "counts": {

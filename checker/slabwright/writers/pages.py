@@ -12,6 +12,7 @@ from itertools import groupby
 from pathlib import Path
 from typing import Any
 
+from slabwright.design.uses import COUNTS_AS
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook import sources as bibliography
 from slabwright.rulebook.kit import InForce, Limits, Rule
@@ -123,6 +124,12 @@ def limits_page(rules: Sequence[Rule], in_force: Mapping[str, Limits]) -> str:
         "",
         "Every number a rule compares with, as published. Local amendments set them by rule and limit, inside the sane",
         "range; a report names who set a limit, and marks one that is looser than published.",
+        "",
+        "A slab is called by the name that `use` gives it, and takes the limits of one of the uses that rules know:",
+        "",
+        *_table(("use", "takes the limits of"), [(called, use) for called, use in COUNTS_AS.items() if called != use]),
+        "",
+        "A pool deck has `pool_deck_at_most` of its own.",
         "",
         *_table(("group", "rule", "limit", "what it is", "value", "weight", "source", "sane range"), rows),
     ]
@@ -265,8 +272,9 @@ def _below(schema: Mapping[str, Any], whole: Mapping[str, Any], path: str) -> It
     seen: set[str] = set()
     for choice in whole.get("anyOf", ()):
         for row in _below(schema, _resolved(schema, choice), path):
-            if row[0] not in seen:
-                seen.add(row[0])
+            key = row[0].replace("[]", "")  # a list of what may stand alone too is told once
+            if key not in seen:
+                seen.add(key)
                 yield row
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal, TextIO
 
-from slabwright.review.report import LOCAL_CODE, Comment, Report
+from slabwright.review.report import LOCAL_CODE, Comment, Report, days_of
 from slabwright.rulebook.kit import WEIGHTS, Weight
 from slabwright.text.sheet import LABEL, Line, Sheet, Tone, fitting_width, put, stream_encoding, together
 from slabwright.text.words import filled, plain
@@ -127,7 +127,7 @@ def _head(page: Sheet, report: Report, only: str, level: Level) -> None:
     page.labeled("File", report.file, indent=0)
     if level == "full":
         page.labeled("Use", report.use, indent=0)
-        page.labeled("Pour", f"{report.pour:%Y-%m-%d}" if report.pour else "no date given", indent=0)
+        page.labeled("Pour", days_of(report), indent=0)
         page.labeled("Limits", ", then ".join(("published", *report.layers)), indent=0)
     elif report.layers:
         page.labeled("Limits", ", then ".join(("published", *report.layers)), indent=0)

@@ -6,11 +6,11 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Any, Literal, NamedTuple, get_args
+from typing import Any, Literal, NamedTuple
 
-from slabwright.design.model import Use
 from slabwright.design.schema_gate import schema_named
 from slabwright.design.starter.shape import XY, Outline, read_size
+from slabwright.design.uses import CALLED, Called
 from slabwright.source.problem import refuse
 from slabwright.units.quantity import Amount, Kind, QuantityError, System, read
 
@@ -19,7 +19,6 @@ THICKEST = 11.25 * INCH  # m: the widest board that forms an edge
 NEARLY = 1e-6
 GLUE = "\N{NO-BREAK SPACE}"  # a number stays with its unit
 
-USES: tuple[Use, ...] = get_args(Use)
 Freezing = Literal["none", "moderate", "severe", "salt"]
 Steel = Literal["none", "bars", "mesh", "fiber"]
 Comes = Literal["chute", "pump", "buggy", "wheelbarrow"]
@@ -50,7 +49,7 @@ class Kit:
 
 _FOUR, _FIVE, _SIX = ("4 in", "100 mm"), ("5 in", "125 mm"), ("6 in", "150 mm")
 
-KITS: Mapping[str, Kit] = {
+KITS: Mapping[Called, Kit] = {
     "patio": Kit(_FOUR, _FOUR, 0.02, wall="house wall", beside="lawn"),
     "walk": Kit(_FOUR, _FOUR, 0.02, across=True, beside="lawn"),
     "driveway": Kit(
@@ -67,6 +66,16 @@ KITS: Mapping[str, Kit] = {
         _SIX, _SIX, 0.0125, steel="bars", indoors=True, wall="wall", vehicle="forklift", axle=("8000 lb", "36 kN")
     ),
     "equipment pad": Kit(_SIX, _FOUR, 0.0125, steel="bars"),
+    "sport court": Kit(_FOUR, _FOUR, 0.02, beside="lawn"),
+    "pool deck": Kit(_FOUR, _FOUR, 0.02, beside="lawn"),
+    "bin store": Kit(_FOUR, _FOUR, 0.02, wall="house wall", beside="lawn"),
+    "carport": Kit(
+        _FIVE, _FOUR, 0.02, steel="bars", wall="house wall", beside="lawn", vehicle="car", axle=("3000 lb", "13 kN")
+    ),
+    "shed base": Kit(_FOUR, _FOUR, 0.0125, indoors=True, beside="lawn"),
+    "barn floor": Kit(
+        _SIX, _SIX, 0.0125, steel="bars", indoors=True, wall="wall", vehicle="tractor", axle=("8000 lb", "36 kN")
+    ),
 }  # fmt: skip
 
 
@@ -74,7 +83,7 @@ KITS: Mapping[str, Kit] = {
 class Answers:
     """What was said about a slab; ``walls`` and ``water`` are numbers of its sides, from 0."""
 
-    use: Use
+    use: Called
     outline: Outline
     walls: tuple[int, ...]
     water: tuple[int, ...]
@@ -114,14 +123,14 @@ def answered(given: Mapping[str, str | None]) -> Answers:
     return Answers(**said)
 
 
-def _read_use(text: str, _: Said) -> Use:
+def _read_use(text: str, _: Said) -> Called:
     instead = schema_named("design")["properties"]["use"]["instead"]
     plain = " ".join(text.lower().split())
     use = instead.get(plain, plain)
-    if use not in USES:
-        near = get_close_matches(use, USES, 1)
-        refuse("", f'there is no use "{text}"', near[0] if near else f"one of: {', '.join(USES)}")
-    found: Use = use
+    if use not in CALLED:
+        near = [use] if plain in instead else get_close_matches(use, CALLED, 1)
+        refuse("", f'there is no use "{text}"', near[0] if near else f"one of: {', '.join(CALLED)}")
+    found: Called = use
     return found
 
 
@@ -288,7 +297,7 @@ def _one_of(words: Mapping[str, str]) -> Callable[[str, Said], str]:
 
 
 QUESTIONS: tuple[Question, ...] = (
-    Question("use", "use", lambda _: f"What is it for? {', '.join(USES)}", lambda _: "patio", _read_use),
+    Question("use", "use", lambda _: f"What is it for? {', '.join(CALLED)}", lambda _: "patio", _read_use),
     Question(
         "outline", "size",
         lambda _: "How big is it? Along the wall x away from it, as in 20 ft x 12 ft or 6 m x 4 m; an L: 20 ft x 12 ft "

@@ -11,7 +11,7 @@ from slabwright.drawing.svg.lines import HATCHED, head, line
 from slabwright.drawing.svg.place import Box, Room
 from slabwright.drawing.svg.sheet import COLUMN, LARGE, MARGIN, SMALL, TEXT, WATER_SHADES, View
 from slabwright.drawing.svg.text import escaped, number, path_data, text_element, wrapped
-from slabwright.review.report import Report
+from slabwright.review.report import Report, days_of
 from slabwright.units.quantity import System, depth, height, numerals, show, stress
 
 Data = Mapping[str, Any]
@@ -50,6 +50,8 @@ def _edges(drawing: Data, ids: str) -> Iterator[Entry]:
         yield Entry(_swatch(f"url(#{ids}-wall)"), " or ".join(sorted(kinds & HATCHED)))
     if "existing slab" in kinds:
         yield Entry(_swatch(f"url(#{ids}-there)"), "existing slab")
+    if "asphalt" in kinds:
+        yield Entry(_swatch(f"url(#{ids}-asphalt)"), "asphalt")
     if kinds & {"curb", "step"}:
         yield Entry(_swatch("#fff"), " or ".join(sorted(kinds & {"curb", "step"})))
     things = (*drawing["edges"], *drawing["openings"], *drawing["fixtures"])
@@ -59,12 +61,23 @@ def _edges(drawing: Data, ids: str) -> Iterator[Entry]:
             _stroke("isolation") + f'<path class="line isolation-tick" transform="translate({{x}} {{y}})" d="{ticks}"/>'
         )
         yield Entry(sample, "isolation")
+    if any(fixture["kind"] == "channel" for fixture in drawing["fixtures"]):
+        bars = "".join(path_data([(k, -0.9), (k, 0.9)]) for k in (1.5, 4.0, 6.5, 9.0, 11.5))
+        sample = _swatch("#fff") + f'<path class="line" transform="translate({{x}} {{y}})" d="{bars}"/>'
+        yield Entry(sample, "channel, arrow to its outlet")
+    if drawing["steps"]:
+        arrow = (
+            '<g transform="translate({x} {y})">' + line([(0.5, 0), (11, 0)], "") + head((0, 0), (12.5, 0), 2.2) + "</g>"
+        )
+        yield Entry(arrow, "steps, up as the arrow")
     if drawing["thickened"]:
         yield Entry(_stroke("hidden"), "thickened edge, below")
     if drawing["areas"]:
         yield Entry(_stroke("hidden"), "part of other use, thickness or steel; end of its taper")
     if "property line" in kinds:
         yield Entry(_stroke("property"), "property line")
+    if any(one["kind"] == "aisle" for one in drawing["stalls"]):
+        yield Entry(_swatch(f"url(#{ids}-aisle)"), "access aisle")
     if drawing.get("sections"):
         yield Entry(_stroke("section-line"), "section, looking as the arrows")
     if drawing.get("pins"):
@@ -228,7 +241,7 @@ def facts(report: Report, view: View) -> Iterator[tuple[str, str]]:
     yield "revision", job.get("revision", "")
     yield "address", job.get("address", "")
     yield "use", report.use
-    yield "pour", report.pour.isoformat() if report.pour else "no date given"
+    yield "pour", days_of(report)
     yield "scale", f"{view.scale} on {view.sheet.name}" if view.sheet.column else view.scale
     yield "north", "" if job.get("north_deg") is not None else job.get("north") or "not given"
     if job.get("thicknesses_m"):

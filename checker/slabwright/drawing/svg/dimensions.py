@@ -9,7 +9,7 @@ from typing import Any
 
 import shapely
 
-from slabwright.drawing.svg.lines import BAND, HATCHED, line
+from slabwright.drawing.svg.lines import BAND, HATCHED, PAVED, line
 from slabwright.drawing.svg.place import Box, Room, overlap
 from slabwright.drawing.svg.sheet import SMALL, TEXT, XY, View
 from slabwright.drawing.svg.text import path_data, readable, text_element, text_width
@@ -86,7 +86,7 @@ def _banded(side: Sequence[XY], drawing: Data) -> bool:
     """Whether a band is drawn beside a side, so that dimensions stand beyond it."""
     run = shapely.LineString(side)
     return any(
-        edge["beside"] in (*HATCHED, "existing slab")
+        edge["beside"] in (*HATCHED, *PAVED)
         and run.distance(shapely.LineString(edge["line"]).interpolate(0.5, normalized=True)) < _ON_SIDE
         for edge in drawing["edges"]
     )

@@ -17,9 +17,11 @@ Data = Mapping[str, Any]
 
 BAND = 4.0  # mm: how wide what stands beside is drawn
 HATCHED = frozenset({"building", "wall"})
-_BANDED = {"existing slab": "there", "curb": "", "step": ""}
+PAVED = ("existing slab", "asphalt")
+_BANDED = {"existing slab": "there", "asphalt": "asphalt", "curb": "", "step": ""}
 _APART = 5.0  # mm: a way of water that begins nearer to another says the same
 _OFF, _PAST = 1.3, 7.0  # mm: how far off the edge a property line is drawn, and how far past its ends
+_BAR = 1.6  # mm between the bars of a grate
 _TICK = 1.5  # mm between the ticks of isolation
 
 
@@ -37,6 +39,13 @@ def concrete(drawing: Data, view: View) -> Iterator[str]:
     """The slab's tone, openings left out."""
     rings = [drawing["outline"], *(opening["ring"] for opening in drawing["openings"])]
     yield f'<path class="concrete" d="{rings_path(view, rings)}"/>'
+
+
+def stalls(drawing: Data, view: View, ids: str) -> Iterator[str]:
+    """The lines of accessible stalls, and their aisles striped."""
+    for one in drawing["stalls"]:
+        fill = f' style="fill:url(#{ids}-aisle)"' if one["kind"] == "aisle" else ""
+        yield line(view.line(one["ring"])[:-1], "stall", closed=True, extra=fill)
 
 
 def outline(drawing: Data, view: View, room: Room) -> Iterator[str]:
@@ -66,9 +75,9 @@ def edges(drawing: Data, view: View, room: Room, ids: str) -> Iterator[str]:
             yield from _property_line(view.line(edge["line"]), slab, room)
         if kind not in HATCHED and kind not in _BANDED:
             continue
-        width = BAND if kind in HATCHED or kind == "existing slab" else BAND / 2.5
+        width = BAND if kind in HATCHED or kind in PAVED else BAND / 2.5
         band = _band(view.line(edge["line"]), slab, width)
-        fill = f"url(#{ids}-wall)" if kind in HATCHED else f"url(#{ids}-there)" if _BANDED[kind] else "#fff"
+        fill = f"url(#{ids}-wall)" if kind in HATCHED else f"url(#{ids}-{_BANDED[kind]})" if _BANDED[kind] else "#fff"
         for part in shapely.get_parts(band):
             if isinstance(part, shapely.Polygon):
                 ring = [(x, y) for x, y in part.exterior.coords]
@@ -128,7 +137,11 @@ def isolation(drawing: Data, view: View, room: Room) -> Iterator[str]:
                 angle = math.degrees(math.atan2(end[1] - start[1], end[0] - start[0]))
                 room.take(Box(x, y, math.dist(start, end), 2.0, angle))
     for fixture in drawing["fixtures"]:
-        if fixture["isolation"] and not fixture["line"]:
+        if fixture["isolation"] and fixture["kind"] == "channel":
+            run = shapely.LineString(view.line(fixture["line"]))
+            for side in (1, -1):
+                yield from _ticked([(x, y) for x, y in run.offset_curve(side * (_reach(fixture, view) + 0.7)).coords])
+        elif fixture["isolation"] and not fixture["line"]:
             x, y = view.at(fixture["at"])
             reach = _reach(fixture, view) + 0.7
             ring = [(x + reach * math.cos(k * math.pi / 12), y + reach * math.sin(k * math.pi / 12)) for k in range(25)]
@@ -226,6 +239,20 @@ def thickened(drawing: Data, view: View, room: Room) -> Iterator[str]:
                     yield line(points, "hidden")
 
 
+def steps(drawing: Data, view: View, room: Room) -> Iterator[str]:
+    """Flights of steps: every tread and landing, and the walking line with its arrow up."""
+    for flight in drawing["steps"]:
+        drawn = "".join(
+            f'<path class="opening" d="{path_data(view.line(tread)[:-1], True)}"/>' for tread in flight["treads"]
+        )
+        way = view.line(flight["way"])
+        room.keep_clear(way, 1.0)
+        for nosing in flight["nosings"]:
+            room.keep_clear(view.line(nosing), 0.4)
+        drawn += line(way, "") + head(way[-2], way[-1], 2.2)
+        yield f'<g data-steps="{escaped(flight["name"])}">{drawn}</g>'
+
+
 def areas(drawing: Data, view: View, room: Room) -> Iterator[str]:
     """Where parts of other use, thickness or steel end inside the slab, and where tapers end: hidden lines."""
     slab = shapely.Polygon(view.line(drawing["outline"]))
@@ -244,7 +271,9 @@ def fixtures(drawing: Data, view: View, room: Room) -> Iterator[str]:
     """Drains, posts, columns and the rest, each with a sign of its own, at least big enough to see."""
     for fixture in drawing["fixtures"]:
         at, reach = view.at(fixture["at"]), _reach(fixture, view)
-        if fixture["line"]:
+        if fixture["kind"] == "channel":
+            drawn = _channel(fixture, view, room)
+        elif fixture["line"]:
             start, *_, end = view.line(fixture["line"])
             room.keep_clear([start, end], 2)
             drawn = line([start, end], "outline")
@@ -252,6 +281,28 @@ def fixtures(drawing: Data, view: View, room: Room) -> Iterator[str]:
             room.take(Box(*at, 2 * reach + 1, 2 * reach + 1))
             drawn = _sign(fixture["kind"], at, reach)
         yield f'<g data-fixture="{escaped(fixture["name"])}" data-kind="{fixture["kind"]}">{drawn}</g>'
+
+
+def _channel(fixture: Data, view: View, room: Room) -> str:
+    """A channel: its two sides, the bars of the grate across, and an arrow down to each place where it lets out."""
+    points, reach = view.line(fixture["line"]), _reach(fixture, view)
+    run = shapely.LineString(points)
+    room.keep_clear(points, 2 * reach)
+    ring = [(x, y) for x, y in run.buffer(reach, cap_style="flat", join_style="mitre").exterior.coords]
+    drawn = f'<path class="opening" d="{path_data(ring[:-1], True)}"/>'
+    bars, count = [], max(2, round(run.length / _BAR))
+    for k in range(1, count):
+        (x, y), (x1, y1) = (
+            run.interpolate(d).coords[0] for d in (k * run.length / count, (k - 0.1) * run.length / count)
+        )
+        along = math.dist((x, y), (x1, y1)) or 1.0
+        dx, dy = (y - y1) / along * reach, (x1 - x) / along * reach
+        bars.append(path_data([(x - dx, y - dy), (x + dx, y + dy)]))
+    drawn += f'<path class="line" d="{"".join(bars)}"/>'
+    for at in map(view.at, fixture["outlets"]):
+        far = max(points, key=lambda point: math.dist(point, at))
+        drawn += head(far, at, 3.0)
+    return drawn
 
 
 def _reach(fixture: Data, view: View) -> float:

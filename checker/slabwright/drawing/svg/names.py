@@ -10,7 +10,7 @@ from typing import Any
 import shapely
 
 from slabwright.drawing.svg.labels import CLEAR, Lettering, beside, name_at, put
-from slabwright.drawing.svg.lines import BAND
+from slabwright.drawing.svg.lines import BAND, HATCHED, PAVED
 from slabwright.drawing.svg.place import Box
 from slabwright.drawing.svg.sheet import TEXT
 from slabwright.drawing.svg.text import shortened, text_width
@@ -74,7 +74,7 @@ def edge_names(on: Lettering) -> Iterator[str]:
             texts.insert(0, f"{edge['name']} ({edge['beside']})")
         fitting = [text for text in texts if text_width(clean(text), TEXT) <= room]
         for text in [*map(clean, fitting)] or [shortened(texts[0], room, TEXT)]:
-            banded = edge["beside"] in ("building", "wall", "existing slab")
+            banded = edge["beside"] in (*HATCHED, *PAVED)
             lifts = (BAND + 2.0, BAND + 4.4) if banded else (2.6, 5.0)
             boxes = (b for lift in lifts for b in beside(points, text_width(text, TEXT), TEXT, lift))
             outside = (b for b in boxes if not slab.intersects(shapely.Polygon(b.corners())))
@@ -92,6 +92,14 @@ def opening_names(on: Lettering) -> Iterator[str]:
         yield name_at(on, opening["name"], at, "names of openings", math.sqrt(shape.area) / 2)
 
 
+def stall_names(on: Lettering) -> Iterator[str]:
+    """The name of every accessible stall; the stripes of an aisle say what it is."""
+    for stall in (one for one in on.drawing["stalls"] if one["kind"] == "stall"):
+        shape = shapely.Polygon(on.view.line(stall["ring"]))
+        at = next((x, y) for x, y in shape.representative_point().coords)
+        yield name_at(on, stall["name"], at, "names of stalls", math.sqrt(shape.area) / 2)
+
+
 def area_names(on: Lettering) -> Iterator[str]:
     """The name of every part of the slab that differs from the rest, with its use, thickness and own steel."""
     for area in on.drawing["areas"]:
@@ -105,6 +113,13 @@ def fixture_names(on: Lettering) -> Iterator[str]:
     """The name of every fixture."""
     for fixture in on.drawing["fixtures"]:
         yield name_at(on, fixture["name"], on.view.at(fixture["at"]), "names of fixtures", 3.0)
+
+
+def steps_names(on: Lettering) -> Iterator[str]:
+    """The name of every flight of steps, and how many risers go up it."""
+    for flight in on.drawing["steps"]:
+        risers = f"{flight['risers']} riser{'s' * (flight['risers'] > 1)}"
+        yield name_at(on, f"{flight['name']}, up {risers}", on.view.at(flight["way"][0]), "names of steps", 3.0)
 
 
 def pond_names(on: Lettering) -> Iterator[str]:

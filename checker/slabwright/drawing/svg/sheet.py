@@ -138,6 +138,7 @@ def style(scope: str) -> str:
         ".paper": "fill:#fff;stroke:none",
         ".concrete": "fill:#F7F6F3;fill-rule:evenodd;stroke:none",
         ".outline": "fill:none;stroke:#000;stroke-width:.7;stroke-linejoin:miter",
+        ".stall": "stroke-width:.3",
         ".opening": "fill:#fff;stroke:#000;stroke-width:.5",
         ".saw-cut": "stroke-width:.35;stroke-dasharray:3.6 1.4",
         ".early-saw-cut": "stroke-width:.35;stroke-dasharray:1.5 1",
@@ -187,12 +188,16 @@ def style(scope: str) -> str:
 
 
 def patterns(ids: str) -> str:
-    """Hatches: 45 degrees for walls, dots for slabs that are there, dashes for water by depth."""
+    """Hatches for walls, dots for old slabs, heavy ones for asphalt, stripes for aisles, dashes for water by depth."""
     hatch = (
         f'<pattern id="{ids}-wall" width="1.3" height="1.3" patternUnits="userSpaceOnUse" '
         'patternTransform="rotate(45)"><path d="M.65 -.2V1.5" stroke="#000" stroke-width=".24"/></pattern>'
         f'<pattern id="{ids}-there" width="1.6" height="1.6" patternUnits="userSpaceOnUse">'
         '<circle cx=".4" cy=".4" r=".16"/><circle cx="1.2" cy="1.2" r=".16"/></pattern>'
+        f'<pattern id="{ids}-asphalt" width="1" height="1" patternUnits="userSpaceOnUse">'
+        '<circle cx=".25" cy=".25" r=".21"/><circle cx=".75" cy=".75" r=".21"/></pattern>'
+        f'<pattern id="{ids}-aisle" width="4" height="4" patternUnits="userSpaceOnUse" '
+        'patternTransform="rotate(-45)"><path d="M2 -.2V4.2" stroke="#777" stroke-width=".35"/></pattern>'
     )
     for level, (step, shade) in enumerate(WATER_SHADES, 1):
         hatch += (

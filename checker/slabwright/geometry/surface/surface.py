@@ -20,7 +20,7 @@ from slabwright.geometry.surface.triangulate import (
     ring_segments,
 )
 
-__all__ = ["XY", "Clash", "Surface", "build_surface", "scattered"]
+__all__ = ["XY", "Clash", "Surface", "build_surface", "scattered", "within"]
 
 BESIDE = 0.003
 """A spot this near (m) to an edge or a height line is meant to lie on it: points are typed to 0.01 ft."""
@@ -70,7 +70,7 @@ def scattered(points: Floats, region: shapely.Polygon, lines: Floats | None = No
     shot[noded.point_vertices[::-1]] = points[::-1, 2]
     along = [on.tolist() for on in noded.along[len(sides) :]]
     ends = np.array([[shot[on[0]], shot[on[-1]]] for on in along]).reshape(-1, 2, 1)
-    return _cut(_known(mesh, origin, noded, along, points, np.concatenate([lines, ends], axis=2), None), region)
+    return within(_known(mesh, origin, noded, along, points, np.concatenate([lines, ends], axis=2), None), region)
 
 
 def _pairs(chain: Floats) -> Floats:
@@ -200,8 +200,8 @@ def _rim_bends(ground: Surface, ring: Floats) -> Floats:
     return np.concatenate(bends)
 
 
-def _cut(surface: Surface, region: shapely.Polygon) -> Surface:
-    """The same facets, only where they lie in ``region``."""
+def within(surface: Surface, region: shapely.Polygon) -> Surface:
+    """The same facets, only where they lie in ``region``. Raises GeometryError when none do."""
     shapely.prepare(region)
     whole = np.asarray(shapely.contains(region, surface.facets), dtype=bool)
     part = np.nonzero(~whole & np.asarray(shapely.intersects(region, surface.facets), dtype=bool))[0]

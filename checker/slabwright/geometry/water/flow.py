@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.surface.triangulate import Mesh
 from slabwright.geometry.water.flood import Flood, Rim, flood, outlets, way_over
 from slabwright.geometry.water.standing import PondShape, ponds
 
@@ -20,8 +21,9 @@ LEVEL = 1e-7
 
 _ALONG = 1e-9  # sine of the angle under which water runs along a side and not over it
 
-NONE, CROSS, CHANNEL, STILL, EDGE = range(5)
-"""What water does at a side of a facet: not reach it, cross it, follow it, stop (level facet beyond), meet the rim."""
+NONE, CROSS, CHANNEL, STILL, EDGE, INTO = range(6)
+"""What water does at a side of a facet: not reach it, cross it, follow it, stop (level facet beyond), meet the rim,
+run into a line that takes it all along."""
 
 STAY, OUT, FACET, VERTEX = range(4)
 """What happens at a vertex: water stops, leaves the slab, runs down a facet, goes to another vertex."""
@@ -32,7 +34,7 @@ class Flow:
     """Ways of water, for facets (m, 3) or (m,), rim edges (b,) and vertices (n,); lists, gone through one by one.
 
     - ``down`` (m, 2): unit vector downhill, zero on level facets
-    - ``side`` (m, 3): NONE to EDGE; ``low`` (m, 3): the lower vertex of the side
+    - ``side`` (m, 3): NONE to INTO; ``low`` (m, 3): the lower vertex of the side
     - ``rim_row`` (m, 3): the row of the rim that lies on the side, -1 for none
     - ``rim_edges`` (b, 2), ``exit`` (b,): as in the ``rim``; ``way`` (b, 2): from where to where water may leave there,
       as fractions of its length
@@ -65,7 +67,11 @@ Links = list[list[int]]
 def flow_over(
     surface: Surface, rim: Rim, drains: Mapping[int, int], standing: Sequence[PondShape] | None = None
 ) -> Flow:
-    """Work out the ways of water; ``standing`` are the ponds that count (worked out here when None)."""
+    """Work out the ways of water; ``standing`` are the ponds that count (worked out here when None).
+
+    ``drains`` are vertices, each with its exit number; a held side between two vertices with one number takes water
+    all along, from both sides.
+    """
     mesh = surface.mesh
     z: list[float] = surface.z.tolist()
     triangles: Links = mesh.triangles.tolist()
@@ -91,6 +97,7 @@ def flow_over(
     ]
     outward, length = _outward(mesh.xy.tolist(), triangles, down)
     side = _sides(neighbors, outward, level)
+    _into_lines(side, mesh, drains)
     low = [[a if order[a] < order[b] else b for a, b in ((i, j), (j, k), (k, i))] for i, j, k in triangles]
     rows = {frozenset(edge): row for row, edge in enumerate(rim.edges.tolist())}
     rim_row = [
@@ -154,6 +161,17 @@ def _sides(neighbors: Links, outward: Sequence[Sequence[float]], level: Sequence
                 kinds.append(STILL if level[other] else CHANNEL)
         found.append(kinds)
     return found
+
+
+def _into_lines(side: Links, mesh: Mesh, drains: Mapping[int, int]) -> None:
+    """Let the water of both facets run into every side of theirs that lies on a line with one exit."""
+    if len(set(drains.values())) == len(drains):  # as on most plans
+        return
+    lines = {frozenset(one) for one in mesh.held.tolist() if drains.get(one[0], -1) == drains.get(one[1], -2)}
+    for kinds, facet in zip(side, mesh.triangles.tolist(), strict=True):
+        for k, kind in enumerate(kinds):
+            if kind in (CROSS, CHANNEL, STILL) and frozenset((facet[k], facet[k - 2])) in lines:
+                kinds[k] = INTO
 
 
 def _open_vertices(rim: Rim, way: Sequence[tuple[float, float]]) -> dict[int, int]:

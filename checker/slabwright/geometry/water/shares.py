@@ -13,7 +13,7 @@ from typing import Literal
 
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.water.flood import Rim
-from slabwright.geometry.water.flow import CHANNEL, CROSS, FACET, NONE, OUT, STAY, STILL, Flow, flow_over
+from slabwright.geometry.water.flow import CHANNEL, CROSS, FACET, INTO, NONE, OUT, STAY, STILL, Flow, flow_over
 from slabwright.geometry.water.standing import PondShape
 from slabwright.geometry.water.trails import follow
 
@@ -160,7 +160,7 @@ class _Ends:
         kind = self.side[facet][k]
         if kind in (CROSS, STILL):
             return self.one[self.neighbors[facet][k]]
-        if kind == CHANNEL:
+        if kind in (CHANNEL, INTO):
             return self.one[self.facets + self.low[facet][k]]
         row = self.rim_row[facet][k]
         if row < 0 or self.way[row][0] > self.way[row][1]:

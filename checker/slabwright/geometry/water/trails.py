@@ -13,7 +13,7 @@ from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats
 from slabwright.geometry.surface.facets import XY, Surface
 from slabwright.geometry.water.flood import Rim
-from slabwright.geometry.water.flow import CHANNEL, CROSS, FACET, NONE, OUT, STAY, STILL, Flow, flow_over
+from slabwright.geometry.water.flow import CHANNEL, CROSS, FACET, INTO, NONE, OUT, STAY, STILL, Flow, flow_over
 from slabwright.geometry.water.standing import PondShape
 
 _AT = 1e-9  # a place this near to a vertex is the vertex, m
@@ -100,6 +100,8 @@ def follow(flow: Flow, start: XY) -> TrailShape:
             facet = int(mesh.neighbors[facet, side])
         elif kind == CHANNEL:
             vertex = flow.low[facet][side]
+        elif kind == INTO:
+            return TrailShape(_without_repeats(way), "exit", exit=flow.target[flow.low[facet][side]])
         else:
             place, vertex, leaves = _at_rim(flow, facet, side, place)
             if leaves >= 0:

@@ -3,27 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from slabwright.formulas.joints import curl_index
 from slabwright.formulas.units import FOOT
 from slabwright.geometry.joints.panels import cut
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import XY
 from slabwright.review import run
-from slabwright.rulebook.kit import Finding, InForce, Limits, Rule
-from slabwright.units.quantity import meets
+from slabwright.rulebook.kit import Finding, InForce, Limits, Rule, bare
+from slabwright.units.quantity import Amount, Kind, meets
 
 Floats = NDArray[np.float64]
 
 AT_CORNERS = ("inside-corner-joint", "joints-line-up")  # rules that name the places which joints must come to
 POSTS = ("post", "column")
-LARGE_STONE = 0.019  # m: what is sold as 3/4 in
+OF_SIDES = ("panel-spacing", "curl", "walk-joints")  # rules on how long a panel may be
+NO_LIMIT = 1e6
 GRID = {"us": 0.1524, "metric": 0.15}  # m, 6 in or 150 mm
 NARROW, USUAL_BAY, RIBBON = 4 * FOOT, 5 * FOOT, 2 * FOOT  # m, as the rule on aspect has them
 
@@ -68,7 +68,7 @@ def asked_of(
     aspects = limits.get("panel-aspect")
     return Asked(
         slab=slab,
-        longest=longest(plan, limits, weights),
+        longest=longest(plan, rules, limits, weights),
         aspect=_tightest(aspects, ("aspect_at_most", "preferred_aspect_at_most"), weights, min, math.inf),
         ribbon_aspect=_tightest(aspects, ("narrow_aspect_at_most",), weights, min, math.inf),
         walk=plan.areas.uses == ("walk",),
@@ -81,25 +81,63 @@ def asked_of(
     )
 
 
-def longest(plan: Plan, limits: Mapping[str, Limits], weights: Sequence[str]) -> float:
-    """The longest side that a panel may have by every rule in force of some weights, m."""
-    t, stone = plan.areas.thicknesses[0], plan.design.mix.aggregate
-    most = [math.inf]
-    if spacing := limits.get("panel-spacing"):
-        multiples = ["thicknesses_at_most", "preferred_thicknesses_at_most"]
-        if stone and not meets(stone.si, LARGE_STONE, "least"):
-            multiples += ["small_stone_thicknesses_at_most"]
-        most += [spacing[name].value.si * t for name in multiples if spacing[name].weight in weights]
-        cap = spacing.side_outdoors_at_most if plan.outdoors else spacing.side_indoors_at_most
-        most += [cap.value.si] if cap.weight in weights else []
-    if plan.areas.used("shop floor") and (curl := limits.get("curl")) and curl.curl_at_most.weight in weights:
-        most += [math.sqrt(curl.curl_at_most.value.si / curl_index(1.0, t))]
-    if plan.areas.used("walk") and (walk := limits.get("walk-joints")):
-        side = walk.public_side_at_most if plan.design.site.right_of_way else walk.side_at_most
-        width = 2 * plan.shape.area / plan.shape.perimeter  # of a long strip
-        most += [max(side.value.si, 1.1 * width)] if side.weight in weights else []
+def longest(plan: Plan, rules: Sequence[Rule], limits: Mapping[str, Limits], weights: Sequence[str]) -> float:
+    """The longest side that a panel may have by every rule in force of some weights, m.
+
+    The rules are asked themselves, of the slab without its cuts: which limit holds for its use and thickness is theirs
+    to choose. A slab of several parts is asked about as one of each use, as thin as its thinnest part.
+    """
     left, low, right, high = plan.shape.slab.bounds
-    return min(*most, math.hypot(right - left, high - low))
+    most = [math.hypot(right - left, high - low)]
+    strip = 1.1 * 2 * plan.shape.area / plan.shape.perimeter  # a long strip of a walk may be jointed in squares
+    for one in _alike(plan):
+        sides = {f"panel {panel.name}": panel.long_side for panel in one.panels.all}
+        for rule in (rule for rule in rules if rule.name in OF_SIDES):
+            for name, limit, asked, shown in _compared(one, rule, limits[rule.name]):
+                if limit.weight in weights and rule.name == "walk-joints":
+                    most.append(max(limit.value.si, strip))
+                elif limit.weight in weights and asked.kind is Kind.LENGTH:
+                    most.append(asked.si)
+                elif limit.weight in weights:  # curl grows as the square of the side
+                    most.append(sides[name] * math.sqrt(asked.si / shown.si))
+    return min(most)
+
+
+def _alike(plan: Plan) -> Iterator[Plan]:
+    """The plan, or one for each use of its parts as if all of it were used so and as thin as its thinnest part."""
+    if not plan.areas.several:
+        yield plan
+        return
+    thinnest = min((area.thickness for area in plan.areas.all), key=lambda one: one.si)
+    thickness = plan.design.thickness._replace(design=thinnest)
+    for use in plan.areas.uses:
+        design = plan.design._replace(use=use, parts=(), thickness=thickness)
+        yield plan.edited(design, {"use", "parts", "thickness"})
+
+
+def _compared(plan: Plan, rule: Rule, limits: Limits) -> Iterator[tuple[str, InForce, Amount, Amount]]:
+    """What a rule compares and with which limits, as asked and as shown: asked again without those it has named."""
+    left = dict(limits)
+    while left:
+        seen = run.Conclusions()
+        with bare():
+            run.conclude([(plan, seen)], [rule], {rule.name: limits})
+        told = [(one.at.name, one.limit, one.asked or one.limit.value, one.shown) for _, one in seen.found]
+        told += [
+            (one.at.name, one.limit, one.asked, one.shown)
+            for one in seen.met
+            if one.at is not None and one.limit is not None and one.asked is not None and one.shown is not None
+        ]
+        new = [one for one in told if one[1].name in left]
+        yield from new
+        if not new:
+            return
+        for _, limit, _, _ in new:
+            left.pop(limit.name, None)
+        limits = Limits({
+            name: one if name in left else one._replace(value=Amount(NO_LIMIT, one.value.kind))
+            for name, one in limits.items()
+        })  # fmt: skip
 
 
 def _tightest(

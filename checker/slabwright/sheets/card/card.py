@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from slabwright.design.pouring import Pour, Weather
 from slabwright.formulas import weather
+from slabwright.plan import pours
 from slabwright.plan.plan import Plan
 from slabwright.proposals.placing import placing
 from slabwright.review import cautions
+from slabwright.sheets import by_day
 from slabwright.sheets.card import checklist, forecast, on_ticket
 from slabwright.sheets.card.hours import Hours, hours, together
 from slabwright.sheets.card.supply import order_of_panels, saws, stop, trucks
@@ -19,7 +21,14 @@ from slabwright.units.quantity import volume
 
 
 def card(plan: Plan, holds: int | None = None) -> Sheet:
-    """The whole card of a plan; ``holds`` is how many its review found, if it was reviewed."""
+    """The whole card of a plan, or of each of its days; ``holds`` is how many its review found, if it was reviewed."""
+    days = pours.days(plan)
+    if days:
+        return by_day.together(days, [_card(day.plan, holds) for day in days])
+    return _card(plan, holds)
+
+
+def _card(plan: Plan, holds: int | None) -> Sheet:
     design = plan.design
     order = concrete(plan)
     found = hours(plan, order)
@@ -40,7 +49,7 @@ def card(plan: Plan, holds: int | None = None) -> Sheet:
         job=design.job.name,
         number=design.job.number,
         file=design.file,
-        use=" and ".join(plan.areas.uses),
+        use=" and ".join(plan.areas.called),
         pour=design.job.pour,
         system=plan.system,
         says=tuple(_says(plan, order, found, holds)),

@@ -88,7 +88,9 @@ def _isolation(plan: Plan) -> list[tuple[str, Words]]:
 
 
 def _steel(plan: Plan) -> list[tuple[str, Words]]:
-    return [line for bed in plan.beds for line in _steel_of(bed.steel, _of(plan, bed))]
+    bonded = any(bed.steel.bonded for bed in plan.beds)
+    told = [("bond", words("the electrician has bonded the steel, and the inspector has seen it"))] if bonded else []
+    return [*(line for bed in plan.beds for line in _steel_of(bed.steel, _of(plan, bed))), *told]
 
 
 def _of(plan: Plan, bed: Bed) -> Words:
@@ -124,6 +126,7 @@ def _steel_of(steel: Reinforcement, where: Words) -> list[tuple[str, Words]]:
 
 def _fixtures(plan: Plan) -> list[tuple[str, Words]]:
     drains = [fixture.name for fixture in plan.fixtures.all if fixture.fixture.kind == "drain"]
+    drains += [channel.name for channel in plan.channels.all]
     if not drains:
         return []
     return [("drains", words("at their height, taped over, connected: {listed}", listed=", ".join(drains)))]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from math import floor
 
 from slabwright.design.model import Order
@@ -175,3 +176,19 @@ def for_other(plan: Plan) -> Concrete:
     """The same order terms for another plan of the job, ordering what that one needs."""
     said = plan.design.order or Order()
     return concrete(plan, said._replace(volume=None))
+
+
+def all_days(plan: Plan, days: Sequence[Concrete]) -> Concrete:
+    """What the pours of several days take together: the sums, and all their loads one after the other."""
+    return replace(
+        concrete(plan),
+        net=sum(day.net for day in days),
+        allowance_volume=sum(day.allowance_volume for day in days),
+        lost=sum(day.lost for day in days),
+        least=sum(day.least for day in days),
+        needed=sum(day.needed for day in days),
+        rounded=sum(day.rounded for day in days),
+        ordered=sum(day.ordered for day in days),
+        typed=all(day.typed for day in days),
+        loads=tuple(load for day in days for load in day.loads),
+    )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil
 
+import numpy as np
 import shapely
 
 from slabwright.design.model import Isolation, Mesh, Order
@@ -32,6 +33,7 @@ GRADE_60 = 60_000 * PSI
 LAP_60 = 60  # bar diameters, for steel stronger than the table of laps goes
 RETARDER_LAP = {"us": 6 * INCH, "metric": 0.150}  # m, `ibc-1910.1`
 HELD = ("chairs", "concrete blocks")
+AT_EDGE = 0.01  # m: an edge so near to a part of the slab is its edge
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +91,9 @@ def lap_of(diameter: float, strength: float) -> float:
 def all_steel(plan: Plan) -> Steel | None:
     """The steel of a plan; None where it has none."""
     beds = [bed for bed in plan.beds if bed.steel.bars or bed.steel.mesh or bed.steel.corner_bars]
-    if not beds:
+    edge_bars = [(run.line, layer) for run, thick in zip(plan.thickness.thickened_edges,
+                 plan.design.thickness.thickened_edges, strict=True) for layer in thick.bars]  # fmt: skip
+    if not beds and not edge_bars:
         return None
     order = plan.design.order or Order()
     stocks = [one.si for one in order.stock] or [STOCK[plan.home]]
@@ -139,6 +143,18 @@ def all_steel(plan: Plan) -> Steel | None:
                 supports += sum(counts)
                 working.append(_supports(str(said.mesh.held_by), counts))
                 held = str(said.mesh.held_by)
+    for line, layer in edge_bars:  # apart from the bars of the slab: they lap by their own length
+        name, short = f"{layer.size.name} edges", ENDS_SHORT[plan.home]
+        lap = layer.lap.si if layer.lap else lap_of(layer.size.diameter, GRADE_60)
+        sizes[name] = (max(lap, sizes[name][0] if name in sizes else 0.0), layer.size.mass, layer.size.diameter)
+        pieces = [run - 2 * short for run in _along_edge(plan, line) if run > 2 * short]
+        for piece in pieces:
+            runs[name][cut_down(piece, CUT_STEP[plan.home])] += layer.count
+        numbers = words("{n} bars, {s} short of each end", n=layer.count, s=depth(short))
+        working.append(step(f"{name}, {layer.at}", "bars x length of the edge", numbers,
+                            length(layer.count * sum(pieces))))  # fmt: skip
+    if edge_bars:
+        notes.append(words("bars of a thickened edge go round its corners, and through joints that no filler parts"))
     lists = []
     for name in sorted(runs):
         lap, heavy, _ = sizes[name]
@@ -153,6 +169,15 @@ def all_steel(plan: Plan) -> Steel | None:
     if lists and not order.stock:
         notes.append(words("bars are taken to be sold in {s}: write order.stock", s=length(STOCK[plan.home])))
     return Steel(tuple(lists), tuple(meshes), supports, held, spaced, tuple(working), tuple(notes), tuple(add))
+
+
+def _along_edge(plan: Plan, line: np.ndarray) -> list[float]:
+    """Lengths of a thickened edge between expansion joints, m."""
+    edge = shapely.LineString(line)
+    if len(plan.panels.stretches) < 2:
+        return [float(edge.length)]
+    parts = [shapely.intersection(edge, one.polygon.buffer(AT_EDGE)) for one in plan.panels.stretches]
+    return [float(part.length) for part in parts if part.length > AT_EDGE]
 
 
 def _supports(held_by: str, counts: list[int]) -> Step:
@@ -217,6 +242,8 @@ def isolation(plan: Plan) -> tuple[Filler, ...]:
     for one in plan.fixtures.all:
         size = one.fixture.size.si if one.fixture.size else 0.0
         put(one.fixture.isolation, plan.thickness.at(one.at), 4 * size, one.name)
+    for channel in plan.channels.all:  # along both sides
+        put(channel.channel.isolation, plan.thickness.along(channel.line), 2 * channel.length, channel.name)
     return tuple(
         Filler(material, thick, high, sum(long for long, _ in parts), tuple(dict.fromkeys(name for _, name in parts)))
         for (material, thick, high), parts in sorted(found.items(), key=lambda one: str(one[0]))

@@ -262,15 +262,16 @@ def _base_moved(plan: Plan, up: bool = False, down: bool = False) -> Design:
 
 
 def _moved(plan: Plan, by: float) -> Design:
-    """The design with its finish, and the rims of drains in it, moved up by ``by`` m."""
+    """The design with its finish, and the rims of drains and channels in it, moved up by ``by`` m."""
 
     def moved(height: Amount) -> Amount:
-        return Amount(height.si + by, Kind.HEIGHT)
+        return Amount(height.si + by, Kind.HEIGHT)  # the bottoms of channels stay
 
     design = plan.design
     finish = tuple(one._replace(height=moved(one.height)) for one in design.heights.finish)
     fixtures = tuple(one._replace(rim=moved(one.rim)) if one.rim else one for one in design.fixtures)
-    return design._replace(heights=design.heights._replace(finish=finish), fixtures=fixtures)
+    channels = tuple(one._replace(rim=tuple(map(moved, one.rim))) for one in design.channels)
+    return design._replace(heights=design.heights._replace(finish=finish), fixtures=fixtures, channels=channels)
 
 
 def _shift(plan: Plan, up: bool) -> tuple[float, Words | None]:

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from slabwright.design.costs import Prices, laid_over
+from slabwright.plan import pours
 from slabwright.plan.plan import Plan
+from slabwright.sheets import by_day
 from slabwright.sheets.order import ground, parts
 from slabwright.sheets.order import steel as order_steel
 from slabwright.sheets.order.buying import buying
-from slabwright.sheets.order.concrete import Concrete, concrete, for_other
+from slabwright.sheets.order.concrete import Concrete, all_days, concrete, for_other
 from slabwright.sheets.order.haul import haul
 from slabwright.sheets.order.materials import all_steel
 from slabwright.sheets.order.options import Judge, Options, Settle, options
@@ -25,8 +30,10 @@ def order_sheet(
 
     ``prices`` are laid over those of the design; ``judge`` reviews other choices; ``settle`` proposes heights.
     """
-    design = plan.design
-    costs = laid_over(design.prices, prices)
+    costs = laid_over(plan.design.prices, prices)
+    days = pours.days(plan)
+    if days:
+        return _of_days(plan, days, costs)
     in_file = concrete(plan)
     worked = for_other(plan) if in_file.too_small else in_file
     found = risk(plan, worked.lost, worked.ordered, worked.brought)
@@ -46,29 +53,73 @@ def order_sheet(
         ground.base_section(plan),
         parts.other_section(plan, worked),
     ]
+    return _sheet(plan, sections, _says(plan, in_file, worked, choices), _cautions(plan, in_file, worked))
+
+
+def _of_days(plan: Plan, days: Sequence[pours.Day], costs: Prices) -> Sheet:
+    """What is phoned in for each day, then what the whole job takes."""
+    sections: list[Section | None] = []
+    orders: list[Concrete] = []
+    says: list[Words] = []
+    cautions: list[Words] = []
+    for number, day in enumerate(days, 1):
+        in_file = concrete(day.plan)
+        worked = for_other(day.plan) if in_file.too_small else in_file
+        orders.append(worked)
+        says += by_day.said(
+            day, _says(day.plan, in_file, worked, None, pours.path_in_file("order.volume", day.planned.pour))
+        )
+        cautions += by_day.said(day, _cautions(day.plan, in_file, worked))
+        found = risk(day.plan, worked.lost, worked.ordered, worked.brought)
+        own = (
+            phone_section(day.plan, worked),
+            parts.concrete_section(day.plan, worked),
+            parts.headroom_section(day.plan, worked),
+            parts.risk_section(day.plan, worked, found),
+        )
+        sections += by_day.sections(day, number, own)
+    worked, dug, steel = all_days(plan, orders), haul(plan), all_steel(plan)
+    sections += [
+        *buying(plan, worked, steel, dug, costs),
+        ground.haul_section(plan, dug),
+        order_steel.steel_section(plan, steel),
+        parts.isolation_section(plan),
+        parts.joints_section(plan),
+        ground.base_section(plan),
+        parts.other_section(plan, worked),
+    ]
+    sheet = _sheet(plan, sections, says, cautions)
+    return replace(sheet, pours=tuple(day.planned.pour.day for day in days if day.planned.pour.day))
+
+
+def _sheet(plan: Plan, sections: Sequence[Section | None], says: Sequence[Words], cautions: Sequence[Words]) -> Sheet:
+    design = plan.design
     return Sheet(
         kind="order",
         title="Order sheet",
         job=design.job.name,
         number=design.job.number,
         file=design.file,
-        use=" and ".join(plan.areas.uses),
+        use=" and ".join(plan.areas.called),
         system=plan.system,
         pour=design.job.pour,
-        says=tuple(_says(plan, in_file, worked, choices)),
+        says=tuple(says),
         sections=tuple(section for section in sections if section is not None),
-        cautions=tuple(_cautions(plan, in_file, worked)),
+        cautions=tuple(cautions),
         rows=("list", "do"),
     )
 
 
-def _says(plan: Plan, in_file: Concrete, worked: Concrete, choices: Options | None) -> list[Words]:
+def _says(
+    plan: Plan, in_file: Concrete, worked: Concrete, choices: Options | None, key: str = "order.volume"
+) -> list[Words]:
     """The point of the sheet."""
     said = [parts.order_in_words(worked)]
     if in_file.too_small:
         said.append(
             words(
-                "the file orders {v}, {by} too little: raise order.volume before you call",
+                "the file orders {v}, {by} too little: raise {key} before you call",
+                key=key,
                 v=volume(in_file.ordered),
                 by=volume(worked.ordered - in_file.ordered),
             )

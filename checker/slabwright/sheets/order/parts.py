@@ -117,7 +117,7 @@ def _net_from(plan: Plan) -> Words:
 
 
 def _panel_table(plan: Plan) -> Table:
-    """Panels with their slab, and edges and steps as rows of their own: the rows add up to the net volume."""
+    """Panels with their slab, and steps and channels as rows of their own: the rows add up to the net volume."""
     columns = (
         Column("part", "Part", right=False),
         Column("area", "Area"),
@@ -137,6 +137,9 @@ def _panel_table(plan: Plan) -> Table:
         rows.append((panel.name, area(panel.area), depth(slab / panel.area), volume(slab), thicker, whole))
     for flight in plan.flights.all:
         rows.append((flight.name, None, None, None, None, volume(flight.volume)))
+    for channel in plan.channels.all:
+        if added := channel.volume(plan.thickness.at(channel.middle)):
+            rows.append((channel.name, None, None, None, None, volume(added)))
     quantities = plan.concrete.quantities
     total: tuple[Cell, ...] = (
         "net", area(plan.shape.area), depth(quantities.slab / plan.shape.area), volume(quantities.slab),

@@ -324,6 +324,16 @@ def _needed(plan: Plan) -> Iterator[_Mark]:
     for fixture in design.fixtures:
         if fixture.kind == "drain" and fixture.at is not None:
             yield _Mark("drain", fixture.name, (fixture.at.x, fixture.at.y))
+    for flight in plan.flights.all:
+        if flight.laid:
+            for end in flight.laid.nosings[0]:
+                yield _Mark(f"foot of {flight.name}", "", end)
+            for end in flight.laid.top:
+                yield _Mark(f"top of {flight.name}", "", end)
+    for channel in design.channels:
+        for number, point in enumerate(channel.along):
+            what = f"{channel.name} end" if number in (0, len(channel.along) - 1) else channel.name
+            yield _Mark(what, point.name, (point.x, point.y))
     for spot in design.heights.finish:
         if plan.shape.slab.distance(shapely.Point(spot.at.x, spot.at.y)) < ON_EDGE:
             yield _Mark("height", spot.at.name, (spot.at.x, spot.at.y))

@@ -8,6 +8,7 @@ from slabwright.formulas import leveling
 from slabwright.review import cautions
 from slabwright.rulebook.kit import step
 from slabwright.sheets.sheet import Figure, Section, Sheet
+from slabwright.sheets.stake.channels import channels
 from slabwright.sheets.stake.ground import ground
 from slabwright.sheets.stake.picture import picture
 from slabwright.sheets.stake.places import places, reading
@@ -23,14 +24,22 @@ __all__ = ["LONGEST_ROD", "Bench", "Stakes", "known_heights", "picture", "point_
 def sheet(found: Stakes, more: Sequence[Section] = (), says: Sequence[Words] = ()) -> Sheet:
     """The whole sheet; ``more`` and ``says`` are what readings taken back from the field add."""
     design = found.plan.design
-    sections = [_instrument(found), places(found), *steps(found), *ground(found), *square(found), *more]
+    sections = [
+        _instrument(found),
+        places(found),
+        *channels(found),
+        *steps(found),
+        *ground(found),
+        *square(found),
+        *more,
+    ]
     return Sheet(
         kind="stake",
         title="Stake sheet",
         job=design.job.name,
         number=design.job.number,
         file=design.file,
-        use=" and ".join(found.plan.areas.uses),
+        use=" and ".join(found.plan.areas.called),
         pour=design.job.pour,
         system=found.plan.system,
         says=(*_says(found), *says),

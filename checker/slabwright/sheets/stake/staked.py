@@ -82,6 +82,11 @@ def tape(m: float, system: System) -> Reading:
     return Reading(eighths(m) if system == "us" else numerals(f"{round(m, 3) + 0.0:.3f} m", system), length(m))
 
 
+def rod_cell(wanted: float | None, system: System) -> Cell:
+    """A reading wanted, on the first scale of the rod; empty where there is none."""
+    return "" if wanted is None else Reading(rod(wanted, system, 0).rpartition(" ")[0], length(wanted))
+
+
 def level(m: float | None, system: System) -> Cell:
     """A height as it is written on a stake, without its unit: hundredths of a foot, or millimeters."""
     if m is None:

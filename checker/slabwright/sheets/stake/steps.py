@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from itertools import accumulate
 
-from slabwright.sheets.sheet import Cell, Column, Reading, Section, Table
+from slabwright.sheets.sheet import Cell, Column, Section, Table
 from slabwright.sheets.stake.places import reading
-from slabwright.sheets.stake.staked import SCALES, Stakes, level, rod, tape
+from slabwright.sheets.stake.staked import SCALES, Stakes, level, rod_cell, tape
 from slabwright.text.words import words
-from slabwright.units.quantity import length
 
 
 def steps(found: Stakes) -> list[Section]:
@@ -16,14 +15,13 @@ def steps(found: Stakes) -> list[Section]:
     plan, system = found.plan, found.plan.system
     rows: list[tuple[Cell, ...]] = []
     for flight in plan.flights.all:
-        foot = plan.finish.at(flight.at) if flight.at else None
+        foot, landings = flight.foot, {landing.after for landing in flight.steps.landings}
         for number, (riser, up) in enumerate(zip(flight.poured, accumulate(flight.poured), strict=True), 1):
             top = None if foot is None else foot + up
             wanted = reading(found, top)
-            rods: list[Cell] = [""] if wanted is None else [_rod(found, wanted)]
-            rows.append(
-                (f"{flight.name} {number}", tape(riser, system), tape(up, system), level(top, system), *rods)
-            )  # fmt: skip
+            rods: list[Cell] = [rod_cell(wanted, system)]
+            name = f"{flight.name} {number}" + (", landing" if number in landings else "")
+            rows.append((name, tape(riser, system), tape(up, system), level(top, system), *rods))
     if not rows:
         return []
     columns = [
@@ -43,8 +41,3 @@ def steps(found: Stakes) -> list[Section]:
             notes=(words("From the foot up, each tread at its front edge; a tread that drains falls towards it."),),
         )
     ]
-
-
-def _rod(found: Stakes, wanted: float) -> Reading:
-    text = rod(wanted, found.plan.system, 0)
-    return Reading(text.rpartition(" ")[0], length(wanted))

@@ -1,0 +1,66 @@
+"""Channel and slot drains as they lie on the plan."""
+
+from __future__ import annotations
+
+import math
+from functools import cached_property
+from typing import ClassVar
+
+import shapely
+
+from slabwright.design.model import Channel, Design
+from slabwright.plan.edges import Edges
+from slabwright.plan.finish import Finish
+from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.things import XY, PlannedChannel
+
+BESIDE = 0.3  # m: a channel this near to a door or a wall takes the rain before it
+ONE_POINT = 0.001  # m
+
+
+class Channels:
+    """The channels of the file on the plan, with the trench drains beside the slab where they stand for the same."""
+
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"channels"})
+
+    def __init__(self, design: Design, shape: Shape, finish: Finish, edges: Edges) -> None:
+        self._design = design
+        self._shape = shape
+        self._finish = finish
+        self._edges = edges
+
+    @cached_property
+    def all(self) -> tuple[PlannedChannel, ...]:
+        """Every channel, in file order."""
+        return tuple(map(self._planned, self._design.channels))
+
+    def _planned(self, channel: Channel) -> PlannedChannel:
+        line = tuple((point.x, point.y) for point in channel.along)
+        typed = [channel.height_at(channel.rim, number) for number in range(len(line))]
+        rims = tuple(rim.si if rim else self._finish.at(at) for rim, at in zip(typed, line, strict=True))
+        bottoms = [channel.height_at(channel.invert, number) for number in range(len(line))]
+        inverts = tuple(bottom.si for bottom in bottoms if bottom)
+        way, slab = shapely.LineString(line), self._shape.slab
+        beside = way.buffer(channel.width.si / 2, cap_style="flat")
+        inside = bool(slab.buffer(ON_EDGE).covers(beside)) and not slab.boundary.buffer(ON_EDGE).covers(way)
+        on_slab = float(shapely.intersection(way, slab.buffer(ON_EDGE)).length)
+        return PlannedChannel(channel, line, rims, inverts, _outlets(channel, line, inverts), on_slab, inside)
+
+    def near(self, at: XY, width: shapely.Geometry | None = None) -> bool:
+        """Whether a channel takes the rain before a place, or before the ``width`` of what stands there.
+
+        It lies in the slab, or as a trench drain beside the edge.
+        """
+        if any(piece.beside == "trench drain" for piece in self._edges.at(at)):
+            return True
+        spot = shapely.Point(at) if width is None else width
+        return any(shapely.LineString(one.line).distance(spot) <= BESIDE for one in self.all)
+
+
+def _outlets(channel: Channel, line: tuple[XY, ...], inverts: tuple[float, ...]) -> tuple[int, ...]:
+    """The points at which a channel lets out: those the file names, else the end with the lowest bottom."""
+    said = [(point.x, point.y) for point in channel.outlet_at]
+    if said or not inverts:
+        return tuple(k for k, at in enumerate(line) if any(math.dist(at, one) <= ONE_POINT for one in said))
+    first, last = inverts[0], inverts[-1]
+    return () if first == last else (0,) if first < last else (len(line) - 1,)

@@ -1,0 +1,201 @@
+"""Flights of steps on the plan: nosings by hand, landings, concrete in closed form, rods, and what is asked about."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import pytest
+import shapely
+from design_text import only_comment, plan_of, review_by, told, weights
+from slabwright.drawing.content import drawing
+from slabwright.plan import questions
+from slabwright.plan.plan import Plan
+from slabwright.plan.things import Flight
+from slabwright.sheets.stake import stake
+from slabwright.source.problem import UnreadableError
+from slabwright.units.quantity import Kind, height, read
+
+FOOT, INCH = 0.3048, 0.0254
+
+
+def yard(steps: str, sill: str = "103.00", edges: str = "rest: lawn, ground: 99", more: str = "") -> str:
+    """A slab 16 ft square at 100 ft that falls nowhere, with a door in the middle of its first side."""
+    return f"""format: 1
+job: {{name: Test steps}}
+units: {{plan: ft, height: ft}}
+use: patio
+points: {{A: [0, 0], B: [16, 0], C: [16, 16], D: [0, 16]}}
+outline: [A, B, C, D]
+edges: [{{run: [A, B], beside: building, name: house}}, {{{edges}}}]
+heights: {{finish: {{A: 100, B: 100, C: 100, D: 100}}}}
+fixtures: [{{kind: door, name: door, along: [[6, 0], [10, 0]], sill: {sill}}}]
+thickness:
+  design: 4 in
+  steps: [{{name: steps, width: 4 ft, tread: 12 in, {steps}}}]
+{more}"""
+
+
+def flight_of(steps: str, **more: str) -> Flight:
+    (flight,) = plan_of(yard(steps, **more)).flights.all
+    return flight
+
+
+def feet(points: object) -> list[tuple[float, float]]:
+    return [(round(x / FOOT, 6) + 0.0, round(y / FOOT, 6) + 0.0) for x, y in points]  # type: ignore[attr-defined]
+
+
+def asked(plan: Plan) -> list[str]:
+    return [one.wrong for one in questions.ask(plan)]
+
+
+# where it lies
+
+
+def test_each_nosing_lies_a_tread_behind_the_one_before() -> None:
+    flight = flight_of("riser: 6 in, count: 5, foot: [[6, 5], [10, 5]], leads_to: door")
+    assert flight.laid is not None
+    # 36 in up to the sill in risers of 6 in: the sixth is left, onto the sill
+    assert (len(flight.risers), len(flight.poured)) == (6, 5)
+    assert [sorted(feet(one)) for one in flight.laid.nosings] == [[(6, y), (10, y)] for y in (5, 4, 3, 2, 1)]
+    assert sorted(feet(flight.laid.top)) == [(6, 0), (10, 0)]
+    assert feet(flight.laid.way) == [(8, y) for y in (5, 4, 3, 2, 1, 0)]
+
+
+@pytest.mark.parametrize("turned", [0, 30, 90, 215])
+def test_a_flight_climbs_square_to_its_foot_however_it_lies(turned: float) -> None:
+    c, s = math.cos(math.radians(turned)), math.sin(math.radians(turned))
+    (ax, ay), (bx, by), (px, py) = ((8 + x * c - y * s, 8 + x * s + y * c) for x, y in ((-2, 0), (2, 0), (1, 3)))
+    flight = flight_of(f"riser: 6 in, count: 3, foot: [[{ax}, {ay}], [{bx}, {by}]], climbs_to: [{px}, {py}]")
+    assert flight.laid is not None
+    (x0, y0), *_, (x1, y1) = flight.laid.way
+    assert (x1 - x0, y1 - y0) == pytest.approx((-3 * FOOT * s, 3 * FOOT * c), abs=1e-9)
+    for tread in flight.laid.treads:
+        assert shapely.Polygon(tread).area == pytest.approx(4 * FOOT**2)
+
+
+@pytest.mark.parametrize(("turns", "side"), [("left", -1), ("right", 1)])
+def test_at_a_landing_that_turns_the_next_riser_stands_at_its_side(turns: str, side: int) -> None:
+    """Up in y from (8, 4): two risers, a landing 4 ft square, then two treads to the left or the right of it."""
+    flight = flight_of(
+        "riser: 6 in, count: 4, foot: [[6, 4], [10, 4]], climbs_to: [8, 10], "
+        f"landings: [{{after: 2, depth: 4 ft, turns: {turns}}}]"
+    )
+    assert flight.laid is not None
+    assert feet(flight.laid.way) == [(8, 4), (8, 5), (8, 7), (8 + 2 * side, 7), (8 + 3 * side, 7), (8 + 4 * side, 7)]
+    assert sorted(feet(flight.laid.nosings[2])) == [(8 + 2 * side, 5), (8 + 2 * side, 9)]
+    rings = [shapely.Polygon(tread) for tread in flight.laid.treads]
+    assert float(shapely.union_all(rings).area) == pytest.approx(sum(ring.area for ring in rings))  # none overlap
+    assert all(a.distance(b) < 1e-9 for a, b in pairwise(rings))
+
+
+# concrete
+
+
+@pytest.mark.parametrize(
+    ("steps", "cubic_feet"),
+    [
+        ("riser: 6 in, count: 3", 4 * 1 * (0.5 + 1.0 + 1.5)),
+        ("riser: 6 in, count: 3, landings: [{after: 2, depth: 5 ft}]", 4 * (0.5 + 5 * 1.0 + 1.5)),
+        ("riser: 6 in, count: 3, landings: [{after: 3, depth: 42 in}]", 4 * (0.5 + 1.0 + 3.5 * 1.5)),
+        ("risers: [5 in, 7 in], landings: [{after: 1, depth: 4 ft}]", 4 * (4 * 5 + 12) / 12),
+        ("riser: 6 in, count: 3, same_pour: false", 0.0),
+    ],
+)
+def test_concrete_solid_below_treads_and_landings(steps: str, cubic_feet: float) -> None:
+    plan = plan_of(yard(steps))
+    assert plan.concrete.quantities.steps == pytest.approx(cubic_feet * FOOT**3)
+    assert plan.concrete.quantities.net == pytest.approx((16 * 16 / 3 + cubic_feet) * FOOT**3)
+
+
+# rules
+
+
+@pytest.mark.parametrize(
+    ("landing", "more", "expected"),
+    [
+        ("36 in", "", []),
+        ("35 1/2 in", "", [("caution", "landing_at_least")]),
+        ("42 in", "site: {right_of_way: true}", [("caution", "public_landing_at_least")]),  # the width, 48 in
+    ],
+)
+def test_a_landing_is_no_tread(landing: str, more: str, expected: list[tuple[str, str]]) -> None:
+    steps = f"tread: 12 in, riser: 6 in, count: 4, landings: [{{after: 2, depth: {landing}}}]"
+    text = yard(steps, more=more).replace("tread: 12 in, tread", "tread")
+    assert weights(review_by("step-sizes", text)) == expected
+
+
+def test_a_short_landing_is_told_its_depth() -> None:
+    comment = only_comment(review_by("step-sizes", yard("riser: 6 in, count: 4, landings: [{after: 2, depth: 30 in}]")))
+    assert told(comment)[1].replace("\u00a0", " ") == "make the landing 36 in deep"
+
+
+def test_rails_and_even_risers_are_judged_from_landing_to_landing() -> None:
+    whole = "risers: [7 in, 7 in, 7 in, 6 in, 6 in], handrail: false"
+    parted = f"{whole}, landings: [{{after: 3, depth: 4 ft}}]"
+    assert [len(part) for part in flight_of(parted).parts] == [3, 2]
+    assert weights(review_by("even-risers", yard(whole))) == [("caution", "spread_at_most")]
+    assert not review_by("even-risers", yard(parted)).comments
+    assert only_comment(review_by("step-handrail", yard(whole))).shown.si == 5
+    assert not review_by("step-handrail", yard(parted)).comments
+
+
+# heights
+
+
+def test_rods_on_nosings_of_a_flight_that_climbs_to_the_slab_from_the_lawn() -> None:
+    """From 98.50 on the lawn up to the slab at 100: two poured risers of 6 in, and the slab is the third step."""
+    steps = "riser: 6 in, count: 2, foot: [[6, 18], [10, 18]], foot_height: 98.50, leads_to: lawn, handrail: true"
+    plan = plan_of(yard(steps, edges="rest: lawn, name: lawn, ground: 98.5"))
+    (flight,) = plan.flights.all
+    assert flight.foot == pytest.approx(98.5 * FOOT)
+    assert flight.risers == pytest.approx([6 * INCH] * 3)
+    bench = stake.Bench("hydrant", height(100 * FOOT), read("4.00 ft", Kind.HEIGHT))
+    sheet = stake.sheet(stake.stakes(plan, bench))
+    rows = [[getattr(cell, "text", cell) for cell in row][-2:] for row in sheet.table("steps").rows]
+    assert rows == [["99.00", "5.00"], ["99.50", "4.50"]]  # the line of sight is at 104.00 ft
+    labels = [pin.label for pin in stake.stakes(plan, bench).pins]
+    assert labels.count("foot of steps") == labels.count("top of steps") == 2
+
+
+# questions and refusals
+
+
+@pytest.mark.parametrize(
+    ("steps", "question"),
+    [
+        ("riser: 6 in, count: 5, foot: [[6, 5], [10, 5]], leads_to: door", ""),
+        ("riser: 6 in, count: 5, foot: [[6, 5], [10, 5]]", "nothing says which way steps climbs from its foot"),
+        ("riser: 6 in, count: 5, foot: [[6, 5], [9, 5]], leads_to: door", "steps is 4 ft wide, and its foot 3'-0\""),
+        ("riser: 6 in, count: 5, foot: [[6, 8], [10, 8]], leads_to: door", "steps ends 3'-0\" from door"),
+    ],
+)
+def test_what_does_not_fit_is_asked(steps: str, question: str) -> None:
+    assert [one for one in asked(plan_of(yard(steps))) if "steps" in one] == ([question] if question else [])
+
+
+@pytest.mark.parametrize(
+    ("steps", "wrong"),
+    [
+        ("riser: 6 in, count: 3, landings: [{after: 4, depth: 4 ft}]", "there is no riser 4"),
+        ("riser: 6 in, count: 3, landings: [{after: 2, depth: 4 ft}, {after: 2, depth: 3 ft}]", "two landings lie"),
+        ("riser: 6 in, count: 3, climbs_to: [1, 1]", '"climbs_to" needs a foot'),
+        ("riser: 6 in, count: 3, foot: [[1, 1], [1, 1]]", "this nosing begins and ends at one point"),
+    ],
+)
+def test_flights_that_are_refused(steps: str, wrong: str) -> None:
+    with pytest.raises(UnreadableError) as refused:
+        plan_of(yard(steps))
+    assert wrong in str(refused.value)
+
+
+# drawing
+
+
+def test_a_flight_is_drawn_up_its_walking_line() -> None:
+    (steps,) = drawing(plan_of(yard("riser: 6 in, count: 5, foot: [[6, 5], [10, 5]], leads_to: door")), ("steps",))[
+        "steps"
+    ]
+    assert (steps["risers"], len(steps["nosings"])) == (6, 5)
+    assert steps["way"][-1] == pytest.approx([8 * FOOT, 0.0])
+    assert drawing(plan_of(yard("riser: 6 in, count: 5, leads_to: door")), ("steps",))["steps"] == []
