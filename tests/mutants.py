@@ -266,7 +266,7 @@ def main() -> int:
     if not asked.page_only:
         os.chdir(ROOT)
         runner = Runner(sources(asked.only), asked)
-        options = ["-q", "-s", "--assert=plain", "--tb=native", "-p", "no:cacheprovider", "-n", "0"]
+        options = ["-q", "-s", "--assert=plain", "--tb=native", "-p", "no:cacheprovider", "-n", "0", "--share", "1"]
         stopped = pytest.main([*options, *_patterns()], plugins=[runner])
         if stopped not in (pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED):
             return int(stopped)

@@ -6,6 +6,7 @@ import pytest
 from changed import changed as replace
 from design_text import review_by
 from slabwright.review.report import Comment
+from slabwright.rulebook.remedy import Append
 from slabwright.text.words import plain, words
 from slabwright.units.quantity import Amount
 from sloped import RECTANGLE, all_followed, design, followed, only, plane, weights
@@ -167,6 +168,16 @@ def test_a_high_door_counts_its_risers() -> None:
     assert [one.result.si for one in comment.working] == pytest.approx([20 * INCH, 3])
 
 
+def test_steps_to_a_narrow_door_are_as_wide_as_people_walk() -> None:
+    """A door of 2'-6" gets steps of 3 ft, three risers of 6 5/8 in for 20 in, treads of 12 in (common practice)."""
+    more = "fixtures: [{kind: door, name: back door, along: [[2, 0], [4.5, 0]], sill: 101.6667}]"
+    (comment,) = review_by("door-step", design(RECTANGLE, plane(RECTANGLE, 0.0, -0.02), HOUSE, more=more)).comments
+    (steps,) = comment.remedies[0].edits
+    assert isinstance(steps, Append)
+    entry = {key: value.si for key, value in steps.entry if isinstance(value, Amount)}
+    assert entry == pytest.approx({"width": 3 * FOOT, "tread": 12 * INCH, "riser": 6.625 * INCH, "count": 2})
+
+
 def test_a_door_is_looked_at_over_its_whole_width() -> None:
     # the slab rises 0.09 ft along the wall: 2 in below the sill at one jamb, 0.9 in at the other
     more = "fixtures: [{kind: door, name: back door, along: [[2, 0], [11, 0]], sill: 100.1867}]"
@@ -218,6 +229,8 @@ def test_trip_at_existing_slab(inches: float, more: str, expected: list[tuple[st
     assert weights(report) == expected
     for comment in report.comments:
         assert says(comment) == f"the slab stands {'above' if side == 1 else 'below'} the existing slab at B"
+        ways = [remedy.says.values["way"] for remedy in comment.remedies if "way" in remedy.says.values]
+        assert set(ways) == {"lower" if side == 1 else "higher"}
     assert all_followed("trip-at-existing-slab", text).comments == ()
 
 
