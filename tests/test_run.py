@@ -89,6 +89,9 @@ def a_plan(panels: Sequence[Panel] = (), design: Design | None = None, **changes
     views: dict[str, dict[str, Any]] = {
         "shape": {"area": 18.0, "perimeter": 18.0},
         "thickness": {"design": 0.1},
+        "areas": {"called": ("vehicle pad",), "thicknesses": (0.1,)},
+        "channels": {"all": ()},
+        "flights": {"all": ()},
         "panels": {"all": tuple(panels)},
         "joints": {"all": (), "counting": (), "layout": SimpleNamespace(unused=())},
         "edges": {"pieces": ()},
@@ -569,7 +572,7 @@ def test_figures_of_the_finish_surface() -> None:
     plan = a_plan(
         finish={"surface": object(), "facets": facets, "missing": ()},
         water={"ponds": (pond,), "shares": (share,)},
-        concrete={"depths": Depths(0.09, (0.0, 1.0), 0.12, (2.0, 1.0), 0.1, 0.8, 14)},
+        concrete={"depths": Depths(0.09, (0.0, 1.0), 0.12, (2.0, 1.0), 0.1, 0.8, 14, 0.1)},
     )
     worked = review(plan, []).worked
     assert worked["fall"] == {
