@@ -1,7 +1,8 @@
 """Which tests run: those marked ``browser`` where Chromium is, and of those marked ``long`` a share.
 
 What is marked ``long`` goes over every example. A share of it, chosen by the names of the tests, is run each time;
-``--share 1`` runs all of it. One case of each such test always runs.
+``--share 1`` runs all of it. One case of each such test always runs. Files whose tests take longest begin first, so that
+no worker waits for another at the end.
 """
 
 from __future__ import annotations
@@ -15,6 +16,12 @@ import pytest
 from slabwright.cli.main import CYCLES_AFTER
 
 gc.set_threshold(CYCLES_AFTER, 20, 50)  # as the program does: of thousands of tests, a third of the time to find them
+
+
+LONGEST = (
+    "test_corpus.py", "test_page_in_browser.py", "test_findings.py", "test_advice.py", "test_order_sheet.py",
+    "test_metric_practice.py", "test_teaching.py", "test_water.py", "test_put_right.py", "test_pre_commit.py",
+)  # fmt: skip
 
 
 def _without() -> bool:
@@ -51,6 +58,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         out = {item.nodeid for item in left}
         items[:] = [item for item in items if item.nodeid not in out]
         config.hook.pytest_deselected(items=left)
+    items.sort(key=lambda item: LONGEST.index(item.path.name) if item.path.name in LONGEST else len(LONGEST))
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

@@ -30,6 +30,8 @@ def a_plan(
         design=BARE._replace(order=order, points=points, plan_unit="ft", heights=Heights(falls=stated)),
         system="us",
         edges=SimpleNamespace(pieces=()),
+        channels=SimpleNamespace(all=()),
+        flights=SimpleNamespace(all=()),
         joints=SimpleNamespace(all=(), layout=SimpleNamespace(unused=())),
         finish=SimpleNamespace(surface=None, facets=facets),
         falls=SimpleNamespace(along=lambda start, end: worked),

@@ -361,7 +361,6 @@ def test_grade_break_at_a_fold_between_unlike_stretches() -> None:
 @pytest.mark.parametrize(
     ("street", "rise", "expected"),
     [  # 9 % at the edge: one stretch of 6 ft up to 18 %, two up to 27; half the sum of the grades in them
-        (9, 9, ("6'-0\"", "", "0 in")),  # level, and whichever way it is said
         (8, 10, ("6'-0\"", "rise", "0.72 in")),
         (14, 4, ("6'-0\"", "fall", "3.60 in")),
         (9.1, 9, ("12'-0\"", "fall", "0.07 in")),
@@ -374,10 +373,16 @@ def test_grade_break_puts_as_few_stretches_between_as_it_takes(
 ) -> None:
     text = way_in({0: 99, 20: 99 + 0.2 * rise}, f", falls_to_slab: {street} %")
     values = told(only(review_by("grade-break", text)))
-    assert (values["run"], values["way"] if expected[1] else "") == expected[:2]
+    assert (values["run"], values["way"]) == expected[:2]
     fall = only(review_by("grade-break", text)).to_pass.values["fall"]
     assert isinstance(fall, Amount)
     assert fall.si / INCH == pytest.approx(float(expected[2].removesuffix(" in")), abs=0.01)
+
+
+def test_grade_break_asks_for_a_level_stretch_between_grades_that_are_alike() -> None:
+    text = way_in({0: 99, 20: 99 + 0.2 * 9}, ", falls_to_slab: 9 %")
+    to_pass = only(review_by("grade-break", text)).to_pass
+    assert plain(to_pass, "us", both=False) == "put 6'-0\" between the two grades that lie level"
 
 
 def test_grade_break_told_for_the_narrower_limit() -> None:

