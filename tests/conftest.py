@@ -1,8 +1,8 @@
 """Which tests run: those marked ``browser`` where Chromium is, and of those marked ``long`` a share.
 
 What is marked ``long`` goes over every example. A share of it, chosen by the names of the tests, is run each time;
-``--share 1`` runs all of it. One case of each such test always runs. Files whose tests take longest begin first, so that
-no worker waits for another at the end.
+``--share 1`` runs all of it. One case of each such test always runs. Files whose tests take longest begin first, so
+that no worker waits for another at the end.
 """
 
 from __future__ import annotations
