@@ -132,20 +132,26 @@ def isolation(drawing: Data, view: View, room: Room) -> Iterator[str]:
         if thing["isolation"]:
             points = view.line(thing.get("line") or thing["ring"])
             yield from _ticked(points)
-            for start, end in pairwise(points):
-                x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
-                angle = math.degrees(math.atan2(end[1] - start[1], end[0] - start[0]))
-                room.take(Box(x, y, math.dist(start, end), 2.0, angle))
+            _take_along(points, room)
     for fixture in drawing["fixtures"]:
         if fixture["isolation"] and fixture["kind"] == "channel":
             run = shapely.LineString(view.line(fixture["line"]))
             for side in (1, -1):
-                yield from _ticked([(x, y) for x, y in run.offset_curve(side * (_reach(fixture, view) + 0.7)).coords])
+                points = [(x, y) for x, y in run.offset_curve(side * (_reach(fixture, view) + 0.7)).coords]
+                yield from _ticked(points)
+                _take_along(points, room)
         elif fixture["isolation"] and not fixture["line"]:
             x, y = view.at(fixture["at"])
             reach = _reach(fixture, view) + 0.7
             ring = [(x + reach * math.cos(k * math.pi / 12), y + reach * math.sin(k * math.pi / 12)) for k in range(25)]
             yield from _ticked(ring)
+
+
+def _take_along(points: Sequence[XY], room: Room) -> None:
+    for start, end in pairwise(points):
+        x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+        angle = math.degrees(math.atan2(end[1] - start[1], end[0] - start[0]))
+        room.take(Box(x, y, math.dist(start, end), 2.0, angle))
 
 
 def _ticked(points: Sequence[XY]) -> Iterator[str]:
