@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import gc
 import os
+import signal
+import threading
 import zlib
 
 import browser
@@ -26,6 +28,13 @@ LONGEST = (
 
 def _without() -> bool:
     return browser.found() is None and os.environ.get("CI", "").lower() not in {"1", "true"}
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Programs that tests start must hear Ctrl-C, also where a script in the background started the tests."""
+    ignored = signal.getsignal(signal.SIGINT) is signal.SIG_IGN
+    if ignored and threading.current_thread() is threading.main_thread():
+        signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
