@@ -70,8 +70,8 @@ def test_factors_multiply_to_the_result_as_it_is_rounded(m2: float, deep: float,
     again = [read(text, kind).si for text, kind in zip(numbers.groups(), kinds, strict=True)]
     found = to_unit(volume(again[0] * again[1] * (1 + again[2])), "yd3" if system == "us" else "m3")
     total = float(show(one.result, system).partition(" ")[0])
-    # five hundredths of a cubic yard where a tape cannot say the depth finer: 1/128 in of the most, rounded
-    room = 0.0051 if system == "metric" else max(0.0051, 0.5 / 64 * 0.0254 * m2 / 0.9144**3 * 1.2)
+    # half of the last digit, and where a tape cannot say the depth finer, 1/128 in of depth at most
+    room = 0.0051 + (0.0 if system == "metric" else 0.5 / 64 * 0.0254 * m2 / 0.9144**3 * 1.2)
     assert found == pytest.approx(total, abs=room + 3e-6 * total)
 
 
