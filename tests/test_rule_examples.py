@@ -13,7 +13,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from example_reviews import FOLDER, IN_FORCE, RULES, example, review_of, reviewed
+from example_reviews import FOLDER, IN_FORCE, RULES, drawing_in, example, read_and_worked, review_of, reviewed
 from slabwright.design.read import read_design
 from slabwright.plan.finish import Finish
 from slabwright.plan.plan import Plan
@@ -133,6 +133,12 @@ def at_limit(rule: str) -> list[tuple[str, int]]:
 
 
 COMMENTS = [one for rule in NAMES if example(rule, "falls_short").exists() for one in at_limit(rule)]
+
+
+def teardown_module() -> None:
+    """Plans that were worked without what may be missed by are not for the tests of other files."""
+    for kept in (read_and_worked, review_of, drawing_in):
+        kept.cache_clear()
 
 
 @pytest.fixture
