@@ -21,7 +21,7 @@ gc.set_threshold(CYCLES_AFTER, 20, 50)  # as the program does: of thousands of t
 
 
 LONGEST = (
-    "test_invariance.py", "test_corpus.py", "test_page_in_browser.py", "test_findings.py", "test_order_sheet.py",
+    "test_corpus.py", "test_page_in_browser.py", "test_findings.py", "test_order_sheet.py",
     "test_metric_practice.py", "test_advice.py", "test_decimal_comma.py", "test_teaching.py", "test_pre_commit.py",
     "test_windows.py", "test_put_right.py", "test_water.py", "test_as_built.py", "test_bounds.py",
     "test_hostile_files.py", "test_numbers.py", "test_sarif.py", "test_stake.py", "test_pours.py", "test_many.py",
