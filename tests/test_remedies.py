@@ -11,7 +11,7 @@ from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import remedies, run
 from slabwright.review.remedies import Bench, Outcome
-from slabwright.review.report import Comment, Report
+from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.rulebook.remedy import write
 from slabwright.text.words import words
 from slabwright.units.quantity import Kind, read, share
@@ -22,7 +22,7 @@ TODAY = date(2026, 3, 1)
 def bench_of(path: Path, text: str) -> tuple[Bench, Report]:
     """A design on the bench, and its report with no remedy tried yet."""
     design, questions = read_text(path, text)
-    plan, concluded = Plan(design), run.Conclusions()
+    plan, concluded = Plan(design), Conclusions()
     run.conclude([(plan, concluded)], RULES, IN_FORCE)
     report = run.report(plan, RULES, IN_FORCE, concluded, questions, TODAY)
     return Bench(path, text, plan, RULES, IN_FORCE, concluded), report

@@ -14,8 +14,8 @@ How to put it right
     Draw a construction joint where the day ends, or end it at one that is drawn. It wants dowels or a key where loads
     cross (`keys-and-dowels`), and no saw cut beside it.
 Where sources differ
-    None on the joint. That a planned saw cut becomes the bulkhead line when a day ends early is common practice; drawn
-    so from the start it is a slip of the drawing, and a caution.
+    Sources agree on the joint. That a planned saw cut becomes the bulkhead line when a day ends early is common
+    practice; drawn so from the start it is a slip of the drawing, and a caution.
 """
 
 from __future__ import annotations

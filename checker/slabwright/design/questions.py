@@ -21,6 +21,8 @@ LONGEST = 300.0  # m
 SHORTEST = 0.3  # m
 MISREAD = 0.5 * FOOT  # from which one height alone looks misread: mostly by a whole foot (common practice)
 SUSPECTS = 20  # heights farthest off the plane through all, of which one may be the misread one
+ONE_MISTYPED = "is one of them mistyped?"
+STEP_OR_SLIP = "is a height there mistyped, or is it a step?"
 ALONE = 3.0  # times as far off as any other
 DECIMALS = {"ft": 2, "in": 1, "m": 3, "cm": 1, "mm": 0}  # that heights are written with
 
@@ -170,7 +172,7 @@ def _span(design: Design, questions: Problems) -> bool:
         questions.add(
             low.place,
             f"finish heights at {names} are {far} apart",
-            "is one of them mistyped?",
+            ONE_MISTYPED,
         )
     return apart > TALLEST
 
@@ -223,6 +225,12 @@ def misread_asked(spot: SpotHeight, off: float, what: str, others: str, design: 
         f"{what} at {name} lies {_length(abs(off), design)} {side} where {others} put it: is it misread?",
         f"shoot it again: about {meant:.{DECIMALS[design.height_unit]}f} would fit, and comments on heights rest on it",
     )
+
+
+def same_slip(one: Problem, name: str) -> bool:
+    """Whether a question asks after the same slip as that of a misread height at a point: other surfaces lie off it."""
+    other_surface = f" at {name} lies " in one.wrong and "is it misread?" in one.wrong
+    return other_surface or one.write in (ONE_MISTYPED, STEP_OR_SLIP)
 
 
 def _ask_misread(spot: SpotHeight, off: float, what: str, others: str, design: Design, questions: Problems) -> None:

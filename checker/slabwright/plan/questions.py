@@ -8,6 +8,7 @@ from collections.abc import Iterator
 import shapely
 
 from slabwright.design.point import spot_name
+from slabwright.design.questions import STEP_OR_SLIP
 from slabwright.plan import pours
 from slabwright.plan.bounds import far_off
 from slabwright.plan.plan import Plan
@@ -141,7 +142,7 @@ def _steep(plan: Plan) -> Iterator[Problem]:
         yield Problem(
             plan.place("heights.finish", "heights"),
             f"the finish falls {show(slope(steepest.slope), plan.system)} between {', '.join(corners)}",
-            "is a height there mistyped, or is it a step?",
+            STEP_OR_SLIP,
         )
 
 

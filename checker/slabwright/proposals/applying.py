@@ -10,7 +10,7 @@ from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import remedies, run
 from slabwright.review.remedies import Bench, Outcome
-from slabwright.review.report import Comment, Report
+from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.rulebook.kit import Limits, Rule
 from slabwright.rulebook.remedy import Remedy, Write
 from slabwright.text.words import Words
@@ -38,7 +38,7 @@ def bench_of(
     Raises :class:`UnreadableError` when it cannot be read.
     """
     design, questions = read_text(path, text)
-    plan, concluded = Plan(design._replace(system=system)), run.Conclusions()
+    plan, concluded = Plan(design._replace(system=system)), Conclusions()
     run.conclude([(plan, concluded)], rules, limits)
     report = run.report(plan, rules, limits, concluded, questions)
     return Bench(path, text, plan, rules, limits, concluded), report

@@ -28,7 +28,7 @@ from slabwright.proposals.carried import Carried, carried, with_heights
 from slabwright.proposals.program import Costs, Floats, Row, Solution
 from slabwright.review import remedies, run
 from slabwright.review.remedies import Bench
-from slabwright.review.report import Report
+from slabwright.review.report import Conclusions, Report
 from slabwright.rulebook.kit import Limits, Rule, new_heights
 from slabwright.rulebook.remedy import Edit
 from slabwright.source.problem import UnreadableError, refuse
@@ -391,7 +391,7 @@ def judged_edits(
 
 def reviewed(job: Job, plan: Plan) -> Report:
     """The review of a plan by the rules of a job."""
-    concluded = run.Conclusions()
+    concluded = Conclusions()
     run.conclude([(plan, concluded)], job.rules, job.limits)
     return run.report(plan, job.rules, job.limits, concluded, figured=False)
 

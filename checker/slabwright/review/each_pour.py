@@ -3,30 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 
 from slabwright.plan import pours
 from slabwright.plan.plan import Plan
-from slabwright.review.report import Crash, Met, NotApplying, NotShownEntry
+from slabwright.review.report import Conclusions
 from slabwright.rulebook.kit import Finding, Limits, Rule
 from slabwright.rulebook.remedy import Edit, Remedy
-
-
-@dataclass(slots=True)
-class Conclusions:
-    """What the rules have concluded so far on one plan."""
-
-    found: list[tuple[Rule, Finding]] = field(default_factory=list)
-    met: list[Met] = field(default_factory=list)
-    not_shown: list[NotShownEntry] = field(default_factory=list)
-    does_not_apply: list[NotApplying] = field(default_factory=list)
-    crashes: list[Crash] = field(default_factory=list)
-
 
 Judge = Callable[[Plan, Rule, Limits, Conclusions], None]
 
 
-def judge_each(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions, judge: Judge) -> None:
+def judge_days(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions, judge: Judge) -> None:
     """Let a rule judge the plan of each day, and add what it concludes to ``seen``.
 
     What it finds is told by the name of its pour; what is the same on all of them is told once. Then what one day does

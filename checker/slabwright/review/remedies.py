@@ -18,8 +18,8 @@ from typing import NamedTuple
 from slabwright.design.model import Design
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
-from slabwright.review.report import Comment, Report
-from slabwright.review.run import Conclusions, conclude
+from slabwright.review.report import Comment, Conclusions, Report
+from slabwright.review.run import conclude
 from slabwright.rulebook.kit import WEIGHTS, Finding, Limits, Rule, bare
 from slabwright.rulebook.remedy import Append, Edit, Remedy, Write
 from slabwright.source import edit as yaml_edit

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
-from slabwright.rulebook.kit import InForce, Spot, Step, Weight
+from slabwright.rulebook.kit import Finding, InForce, Rule, Spot, Step, Weight
 from slabwright.rulebook.remedy import Remedy
 from slabwright.source.place import Place
 from slabwright.text.words import Words
@@ -100,6 +101,17 @@ class Crash(NamedTuple):
     group: str
     place: Place  # in the rule file
     what: str
+
+
+@dataclass(slots=True)
+class Conclusions:
+    """What the rules have concluded so far on one plan."""
+
+    found: list[tuple[Rule, Finding]] = field(default_factory=list)
+    met: list[Met] = field(default_factory=list)
+    not_shown: list[NotShownEntry] = field(default_factory=list)
+    does_not_apply: list[NotApplying] = field(default_factory=list)
+    crashes: list[Crash] = field(default_factory=list)
 
 
 class Question(NamedTuple):

@@ -13,6 +13,7 @@ from slabwright.design.differing import differing
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import firm, remedies, run, trust
+from slabwright.review.report import Conclusions
 from slabwright.rulebook import limits, loading
 from slabwright.source import files
 from slabwright.source.problem import Problem, UnreadableError
@@ -169,7 +170,7 @@ class _Begun(NamedTuple):
     rules: tuple[Rule, ...]
     limits: Mapping[str, Limits]
     strict: bool
-    concluded: run.Conclusions
+    concluded: Conclusions
 
 
 def _begun(path: Path, settings: Settings, house: firm.Firm | None = None, like: _Begun | None = None) -> _Begun:
@@ -187,7 +188,7 @@ def _begun(path: Path, settings: Settings, house: firm.Firm | None = None, like:
     design = design._replace(system=system)
     strict = settings.strict or house.strict
     plan = like.plan.edited(design, differing(design, like.plan.design)) if like else Plan(design)
-    return _Begun(path, text, plan, tuple(questions), rules, in_force_by_rule, strict, run.Conclusions())
+    return _Begun(path, text, plan, tuple(questions), rules, in_force_by_rule, strict, Conclusions())
 
 
 def _finished(one: _Begun, settings: Settings, figured: bool, advise: bool = False) -> Judged:

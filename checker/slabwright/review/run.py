@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 
+from slabwright.design.questions import same_slip
 from slabwright.formulas.ordering import loads
 from slabwright.plan import figures
 from slabwright.plan import questions as plan_questions
@@ -16,10 +17,10 @@ from slabwright.plan.given import DoesNotApply, NotShown, RuleEnds
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import HeldRoom
 from slabwright.review import cautions, misread, variances
-from slabwright.review.each_pour import Conclusions as Conclusions
-from slabwright.review.each_pour import judge_each
+from slabwright.review.each_pour import judge_days
 from slabwright.review.report import (
     Comment,
+    Conclusions,
     Crash,
     Met,
     NotApplying,
@@ -97,7 +98,7 @@ def conclude(plans: Sequence[tuple[Plan, Conclusions]], rules: Sequence[Rule], l
         own = limits[rule.name]
         for plan, seen in plans:
             if rule.each_pour and plan.design.pours:
-                judge_each(plan, rule, own, seen, _judge)
+                judge_days(plan, rule, own, seen, _judge)
             else:
                 _judge(plan, rule, own, seen)
 
@@ -215,11 +216,8 @@ def _each_once(
         yield from (*questions, *of_the_plan)
         return
     yield slip.asks
-    same = ("is one of them mistyped?", "is a height there mistyped, or is it a step?")
-    there = f" at {slip.name.rpartition(' at ')[2]} lies "  # its other surfaces lie off because it does
-    for one in (*questions, *of_the_plan):
-        if one.write not in same and not (there in one.wrong and "misread" in one.wrong):
-            yield one
+    at = slip.name.rpartition(" at ")[2]
+    yield from (one for one in (*questions, *of_the_plan) if not same_slip(one, at))
 
 
 def _comment(

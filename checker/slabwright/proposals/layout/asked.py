@@ -15,6 +15,7 @@ from slabwright.geometry.joints.panels import cut
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import XY
 from slabwright.review import run
+from slabwright.review.report import Conclusions
 from slabwright.rulebook.kit import Finding, InForce, Limits, Rule, bare
 from slabwright.units.quantity import Amount, Kind, meets
 
@@ -119,7 +120,7 @@ def _compared(plan: Plan, rule: Rule, limits: Limits) -> Iterator[tuple[str, InF
     """What a rule compares and with which limits, as asked and as shown: asked again without those it has named."""
     left = dict(limits)
     while left:
-        seen = run.Conclusions()
+        seen = Conclusions()
         with bare():
             run.conclude([(plan, seen)], [rule], {rule.name: limits})
         told = [(one.at.name, one.limit, one.asked or one.limit.value, one.shown) for _, one in seen.found]
@@ -154,7 +155,7 @@ def _tightest(
 def _musts(plan: Plan, rules: Sequence[Rule], limits: Mapping[str, Limits]) -> list[Must]:
     """Places that rules name on the slab as it is without joints, then fixtures."""
     ways = {corner.at: corner.ways for corner in plan.panels.inside_corners}
-    seen = run.Conclusions()
+    seen = Conclusions()
     run.conclude([(plan, seen)], [rule for rule in rules if rule.name in AT_CORNERS], limits)
     found = [_named(rule.name, finding, ways, limits) for rule, finding in seen.found if finding.at.shape]
     for one in plan.fixtures.all:
