@@ -927,6 +927,9 @@ def test_what_is_phoned_in_stands_first_and_once() -> None:
     bare = order_sheet(pad(30, 60, "6 in"))
     assert "not in the file" in said(bare, "phone_slump")
     assert any(line.startswith("mix.slump: ") for line in bare.sections[0].add)
+    by_flow = order_sheet(pad(30, 60, "6 in", "mix: {consistence: F3}\n"))  # no slump is made of a flow
+    assert said(by_flow, "phone_consistence") == "F3"
+    assert not any(line.startswith("mix.slump") for line in by_flow.sections[0].add)
 
 
 def test_one_figure_is_ordered_and_an_order_too_small_is_not_it() -> None:

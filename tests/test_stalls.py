@@ -64,8 +64,8 @@ def test_the_steepest_place_of_a_stall_is_told() -> None:
     )
     text = text.replace("along: [[0, 12], [20, 12]]", "along: [E, F]")
     (far,) = review_by("stall-slope", text).comments
-    assert (far.at.name, far.shown.si) == ("far", pytest.approx(0.03))
-    ((x, y),) = [one.at for name, one in plan_of(text).stalls.steepest.items() if name == "far"]  # type: ignore[misc]
+    assert (far.at.name, far.shown.si) == ("stall far", pytest.approx(0.03))
+    ((x, y),) = [one.at for name, one in plan_of(text).stalls.steepest.items() if name == "stall far"]  # type: ignore[misc]
     assert 0 <= x <= 8 * FOOT and 12 * FOOT <= y <= 18 * FOOT
     assert "it falls most at (" in plain(far.says, "us")
 

@@ -73,8 +73,9 @@ class Stalls:
 
     def _planned(self, stalls: Sequence[Stall], problems: Problems) -> Iterator[PlannedStall]:
         for stall in stalls:
-            space = self._part(stall, stall.name, stall.corners, problems)
-            aisle = self._part(stall, f"aisle of {stall.name}", stall.aisle, problems) if stall.aisle else None
+            name = stall.name if "stall" in stall.name.lower() else f"stall {stall.name}"
+            space = self._part(stall, name, stall.corners, problems)
+            aisle = self._part(stall, f"aisle of {name}", stall.aisle, problems) if stall.aisle else None
             if space is not None:
                 yield PlannedStall(stall, space, aisle)
 

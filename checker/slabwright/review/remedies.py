@@ -110,7 +110,7 @@ class _Advisor:
         if not others:
             return words("no single change settles it: draw it anew there, and review again")
         told = "; ".join(f"{rule} at {at}" for rule, at in others[:3])
-        return words("no change settles it alone: draw it anew there together with {others}", others=told)
+        return words("no single change settles it: draw it anew there, so that it settles {others} too", others=told)
 
     def _remedies(self, comment: Comment) -> Iterator[Remedy]:
         """Its own remedies, then those of other comments on the same thing that change the same sections."""

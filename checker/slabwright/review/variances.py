@@ -11,7 +11,7 @@ from slabwright.rulebook.kit import Finding, Rule
 from slabwright.rulebook.limits import nearest
 
 # What may be left out before the name of a thing; ``wall`` must not cover every wall, nor ``1`` every low spot.
-KINDS = ("panel", "joint", "corner", "inside corner", "edge", "valley", "ridge", "grade break")
+KINDS = ("panel", "joint", "corner", "inside corner", "edge", "valley", "ridge", "grade break", "stall")
 
 
 def covers(variance: Variance, rule: str, thing: str) -> bool:

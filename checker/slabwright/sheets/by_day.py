@@ -42,12 +42,14 @@ def sections(day: pours.Day, number: int, of_day: Sequence[Section | None]) -> t
 
 
 def together(days: Sequence[pours.Day], sheets: Sequence[Sheet]) -> Sheet:
-    """The sheets of all days as one; a caution of several days is told once."""
+    """The sheets of all days as one; what is said of every day, and a caution of several, is told once."""
     counted = list(zip(days, sheets, strict=True))
+    every = tuple(one for one in sheets[0].says if all(one in sheet.says for sheet in sheets))
     told = [words_of for sheet in sheets for words_of in sheet.cautions]
     return replace(
         sheets[0],
-        says=tuple(one for day, sheet in counted for one in said(day, sheet.says)),
+        says=every
+        + tuple(one for day, sheet in counted for one in said(day, [own for own in sheet.says if own not in every])),
         sections=tuple(
             one for number, (day, sheet) in enumerate(counted, 1) for one in sections(day, number, sheet.sections)
         ),

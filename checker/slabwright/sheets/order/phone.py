@@ -36,10 +36,11 @@ def phone_section(plan: Plan, worked: Concrete) -> Section:
 
     figures = [
         asked("mix.strength", "phone_strength", "Strength", mix.strength),
-        asked("mix.slump", "phone_slump", "Slump", mix.slump),
+        Figure("phone_consistence", "Consistence", None, words(mix.consistence)) if mix.consistence
+        else asked("mix.slump", "phone_slump", "Slump", mix.slump),
         asked("mix.air", "phone_air", "Air", mix.air),
         asked("mix.aggregate", "phone_stone", "Largest stone", mix.aggregate),
-    ]
+    ]  # fmt: skip
     if besides := _besides(plan):
         figures.append(Figure("phone_besides", "Besides", None, besides))
     figures += [
