@@ -13,8 +13,8 @@ from slabwright.sheets.order import ground, parts
 from slabwright.sheets.order import steel as order_steel
 from slabwright.sheets.order.buying import buying
 from slabwright.sheets.order.concrete import Concrete, all_days, concrete, for_other
-from slabwright.sheets.order.haul import haul
-from slabwright.sheets.order.materials import all_steel
+from slabwright.sheets.order.haul import Haul, haul
+from slabwright.sheets.order.materials import Steel, all_steel
 from slabwright.sheets.order.options import Judge, Options, Settle, options
 from slabwright.sheets.order.phone import phone_section
 from slabwright.sheets.order.risk import risk
@@ -36,22 +36,15 @@ def order_sheet(
         return _of_days(plan, days, costs)
     in_file = concrete(plan)
     worked = for_other(plan) if in_file.too_small else in_file
-    found = risk(plan, worked.lost, worked.ordered, worked.brought)
     choices = options(plan, costs, judge, settle)
     dug, steel = haul(plan), all_steel(plan)
-    sections: list[Section | None] = [
-        phone_section(plan, worked),
+    phone, *of_pour = _of_the_pour(plan, worked)
+    sections = [
+        phone,
         *buying(plan, worked, steel, dug, costs),
-        parts.concrete_section(plan, worked),
-        parts.headroom_section(plan, worked),
-        parts.risk_section(plan, worked, found),
+        *of_pour,
         ground.choices_section(plan, choices, costs),
-        ground.haul_section(plan, dug),
-        order_steel.steel_section(plan, steel),
-        parts.isolation_section(plan),
-        parts.joints_section(plan),
-        ground.base_section(plan),
-        parts.other_section(plan, worked),
+        *_of_the_job(plan, worked, steel, dug),
     ]
     return _sheet(plan, sections, _says(plan, in_file, worked, choices), _cautions(plan, in_file, worked))
 
@@ -70,17 +63,26 @@ def _of_days(plan: Plan, days: Sequence[pours.Day], costs: Prices) -> Sheet:
             day, _says(day.plan, in_file, worked, None, pours.path_in_file("order.volume", day.planned.pour))
         )
         cautions += by_day.said(day, _cautions(day.plan, in_file, worked))
-        found = risk(day.plan, worked.lost, worked.ordered, worked.brought)
-        own = (
-            phone_section(day.plan, worked),
-            parts.concrete_section(day.plan, worked),
-            parts.headroom_section(day.plan, worked),
-            parts.risk_section(day.plan, worked, found),
-        )
-        sections += by_day.sections(day, number, own)
+        sections += by_day.sections(day, number, _of_the_pour(day.plan, worked))
     worked, dug, steel = all_days(plan, orders), haul(plan), all_steel(plan)
-    sections += [
-        *buying(plan, worked, steel, dug, costs),
+    sections += [*buying(plan, worked, steel, dug, costs), *_of_the_job(plan, worked, steel, dug)]
+    sheet = _sheet(plan, sections, says, cautions)
+    return replace(sheet, pours=tuple(day.planned.pour.day for day in days if day.planned.pour.day))
+
+
+def _of_the_pour(plan: Plan, worked: Concrete) -> list[Section | None]:
+    """What is phoned in for a pour, and how that is worked."""
+    return [
+        phone_section(plan, worked),
+        parts.concrete_section(plan, worked),
+        parts.headroom_section(plan, worked),
+        parts.risk_section(plan, worked, risk(plan, worked.lost, worked.ordered, worked.brought)),
+    ]
+
+
+def _of_the_job(plan: Plan, worked: Concrete, steel: Steel | None, dug: Haul | None) -> list[Section | None]:
+    """How all else that the job takes is worked."""
+    return [
         ground.haul_section(plan, dug),
         order_steel.steel_section(plan, steel),
         parts.isolation_section(plan),
@@ -88,8 +90,6 @@ def _of_days(plan: Plan, days: Sequence[pours.Day], costs: Prices) -> Sheet:
         ground.base_section(plan),
         parts.other_section(plan, worked),
     ]
-    sheet = _sheet(plan, sections, says, cautions)
-    return replace(sheet, pours=tuple(day.planned.pour.day for day in days if day.planned.pour.day))
 
 
 def _sheet(plan: Plan, sections: Sequence[Section | None], says: Sequence[Words], cautions: Sequence[Words]) -> Sheet:
