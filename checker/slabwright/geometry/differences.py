@@ -48,27 +48,26 @@ def forced(count: int, arcs: Sequence[Arc]) -> Floats | None:
     >>> forced(3, [Arc(0, 1, 2.0), Arc(1, 2, 0.5)])[0, 2]
     np.float64(2.5)
     """
-    return _closed(_matrix(count, _Columns.of(arcs), 0.0)[0])
+    return _closed(_matrix(count, arcs, 0.0)[0])
 
 
-def smallest_clash(count: int, arcs: Sequence[Arc]) -> tuple[int, ...]:
+def smallest_clash(count: int, arcs: Sequence[Arc], amount: float = 0.0) -> tuple[int, ...]:
     """The numbers of the fewest arcs that cannot all be kept, in order round their chain; empty where all can be.
 
-    Of as few the chain that climbs most. Chains of one arc, two, three and so on are added up from every height to
-    every other one, always the one that climbs most, until one comes back to where it began higher than that.
+    ``amount`` is what is asked of their runs. Of as few the chain that climbs most. Chains of one arc, two, three and
+    so on are added up from every height to every other one, always the one that climbs most, until one comes back to
+    where it began higher than that.
 
     >>> smallest_clash(3, [Arc(0, 1, 2.0), Arc(1, 2, 0.5), Arc(2, 0, -2.4), Arc(1, 0, -3.0)])
     (0, 1, 2)
     """
-    return _fewest(*_matrix(count, _Columns.of(arcs), 0.0))
-
-
-def _fewest(step: Floats, number: NDArray[np.int64]) -> tuple[int, ...]:
-    count = len(step)
+    step, number = _matrix(count, arcs, amount)
+    if _closed(step) is not None:
+        return ()
     most, before = step.copy(), [np.full((count, count), -1)]
     for _ in range(count):
-        start = int(np.argmax(most.diagonal())) if count else 0
-        if count and most[start, start] > KEPT:
+        start = int(np.argmax(most.diagonal()))
+        if most[start, start] > KEPT:
             return _chain(start, before, number)
         longer, via = most.copy(), np.full((count, count), -1)
         for through in range(count):
@@ -91,10 +90,9 @@ def greatest(count: int, arcs: Sequence[Arc], start: float) -> Greatest | None:
     >>> greatest(2, [Arc(0, 1, 0.0, 12.0), Arc(1, 0, -0.24)], 1.0)
     Greatest(amount=0.02, chain=(0, 1))
     """
-    columns, amount, chain = _Columns.of(arcs), start, tuple[int, ...]()
+    amount, chain = start, tuple[int, ...]()
     for _ in range(ROUNDS):
-        step, number = _matrix(count, columns, amount)
-        clash = () if _closed(step) is not None else _fewest(step, number)
+        clash = smallest_clash(count, arcs, amount)
         if not clash:
             return Greatest(amount, chain) if chain else None
         chain = clash
@@ -105,28 +103,15 @@ def greatest(count: int, arcs: Sequence[Arc], start: float) -> Greatest | None:
     return Greatest(amount, chain)
 
 
-class _Columns(NamedTuple):
-    """Arcs as columns, (a,)."""
-
-    upper: NDArray[np.int64]
-    lower: NDArray[np.int64]
-    least: Floats
-    run: Floats
-
-    @classmethod
-    def of(cls, arcs: Sequence[Arc]) -> _Columns:
-        rows = np.array(arcs, dtype=np.float64).reshape(-1, 4)
-        return cls(rows[:, 0].astype(np.int64), rows[:, 1].astype(np.int64), rows[:, 2], rows[:, 3])
-
-
-def _matrix(count: int, arcs: _Columns, amount: float) -> tuple[Floats, NDArray[np.int64]]:
-    """The strictest arc from each height to each other one, with an amount asked, and its number."""
+def _matrix(count: int, arcs: Sequence[Arc], amount: float) -> tuple[Floats, NDArray[np.int64]]:
+    """The strictest arc from each height to each other one, with an amount asked, and its number; (count, count)."""
     most, number = np.full((count, count), -np.inf), np.full((count, count), -1)
-    least = arcs.least + arcs.run * amount
-    order = np.argsort(least[::-1], kind="stable")
-    order = len(least) - 1 - order  # the strictest last, and of equals the first: of several the last one stays
-    most[arcs.upper[order], arcs.lower[order]] = least[order]
-    number[arcs.upper[order], arcs.lower[order]] = order
+    columns = np.array(arcs, dtype=np.float64).reshape(-1, 4)
+    upper, lower = columns[:, 0].astype(np.int64), columns[:, 1].astype(np.int64)
+    least = columns[:, 2] + columns[:, 3] * amount
+    order = len(least) - 1 - np.argsort(least[::-1], kind="stable")  # the strictest last, and of equals the first
+    most[upper[order], lower[order]] = least[order]
+    number[upper[order], lower[order]] = order
     return most, number
 
 
