@@ -428,7 +428,10 @@ class FixedMatch(NamedTuple):
         )
 
 
-HeightAsked = Literal["steepest", "door step", "base", "lip", "away", "low line", "outlet"]
+HeightAsked = Literal[
+    "steepest", "door step", "base", "old slab", "public slab", "wheels over", "old step", "lip", "away", "low line",
+    "outlet",
+]  # fmt: skip
 
 
 class Held(NamedTuple):
