@@ -56,7 +56,7 @@ def _has_steel(plan: Plan) -> bool:
     """Whether bars, mesh, dowels or steel fibers lie in the concrete."""
     in_beds = any(
         bed.steel.mats or bed.steel.corner_bars or (bed.steel.fiber and bed.steel.fiber.kind == "steel")
-        for bed in plan.beds
+        for bed in plan.steel.beds
     )
     in_edges = any(edge.bars for edge in plan.design.thickness.thickened_edges)
     return in_beds or in_edges or any(joint.dowels or joint.locked_by in ACROSS for joint in plan.design.joints)
