@@ -96,7 +96,7 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tire: Amount, st
     def under(spot: WheelSpot) -> float:
         return wheel_stress(spot.kind, one, spot.thickness) * (LOCKED if spot.locked else 1)
 
-    spots = [spot for spot in plan.traffic.wheel_spots if not (spot.free and load.near_edge is False)]
+    spots = [spot for spot in plan.wheels.spots if not (spot.free and load.near_edge is False)]
     asked = {spot: asks(spot) for spot in spots}
     worst = max(spots, key=lambda spot: under(spot) * asked[spot].value.si)
     shown, passes = stress(under(worst)), passes_borne(under(worst) / bending.si)
