@@ -159,7 +159,9 @@ def test_pours_end_where_whole_loads_are_used_up(loads: int, pours: int, lines: 
     assert sum(one.left / YARD3 for one in done.pours.pours) == pytest.approx(5)
     ended = {name for line in done.pours.ends for name in line}
     made = [one for one in done.bench.plan.design.joints if one.kind == "construction joint"]
-    assert {one.name for one in made} == ended and all(one.depth and one.depth.si == pytest.approx(0.1524) for one in made)
+    assert {one.name for one in made} == ended and all(
+        one.depth and one.depth.si == pytest.approx(0.1524) for one in made
+    )
     reach = [one.along[0].x / FOOT for one in made]
     assert all(any(0 <= at - one < 0.26 for at in lines for one in (x, 60 - x)) for x in reach)
     assert len(done.bench.plan.panels.sections) == pours

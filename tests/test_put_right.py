@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 import yaml
-from jsonschema import Draft202012Validator
 from example_reviews import DESIGNS, IN_FORCE, RULES, name_of
+from jsonschema import Draft202012Validator
 from slabwright.cli import main as cli
 from slabwright.design.read import read_text
 from slabwright.proposals.put_right import NAMED, allowed, kind_of, put_right
-from slabwright.rulebook.kit import WEIGHTS
+from slabwright.rulebook.in_force import WEIGHTS
 from slabwright.rulebook.remedy import Append, Remedy, Write
 from slabwright.text.words import words
 from slabwright.units.quantity import depth
@@ -50,7 +50,8 @@ def put_right_not(path: Path, text: str) -> dict[str, int]:
 @pytest.mark.parametrize(
     ("path", "kind"),
     [
-        ("joints[0].depth", None), ("joints[0].from", "joints"), ("joints[0].kind", "joints"), ("thickness.design", "thickness"),
+        ("joints[0].depth", None), ("joints[0].from", "joints"), ("joints[0].kind", "joints"),
+        ("thickness.design", "thickness"),
         ("heights.finish.A", "heights"), ("mix.air", None), ("order.volume", None),
     ],
 )  # fmt: skip

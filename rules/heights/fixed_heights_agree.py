@@ -70,8 +70,9 @@ LIMITS = (
 Asks = dict[HeightAsked, tuple[InForce, ...]]
 NAMED: dict[HeightAsked, str] = {  # each thing asked, as one of what cannot all hold
     "steepest": "{limit} at most on the {label}", "door step": "a step of {limit} at {label}",
-    "base": "the thickness over it", "old slab": "a lip of {limit} at {label}", "public slab":
-    "a lip of {limit} at {label}", "wheels over": "a lip of {limit} at {label}", "old step": "a step of {limit} at {label}",
+    "base": "the thickness over it", "old slab": "a lip of {limit} at {label}",
+    "public slab": "a lip of {limit} at {label}", "wheels over": "a lip of {limit} at {label}",
+    "old step": "a step of {limit} at {label}",
     "lip": "water that leaves over {label}", "away": "{limit} away from {label}",
     "low line": "{limit} along {label}", "outlet": "{limit} from the wall to where water leaves",
 }  # fmt: skip

@@ -1,4 +1,4 @@
-"""Rows of straight lines across a slab between which each pour uses whole truck loads up, but for one that takes the rest.
+"""Rows of straight lines across a slab between which each pour but one uses whole truck loads up.
 
 Placing goes from one end of the slab to the other, along each direction of its sides. The volume up to a line comes
 from the worked plan of the slab cut into strips, so parts, thickened edges and a base that was shot count as they are.
@@ -16,8 +16,8 @@ import shapely
 
 from slabwright.design.model import Joint, Point
 from slabwright.formulas.ordering import loads
+from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import XY
 from slabwright.proposals.layout.asked import Floats
 from slabwright.proposals.layout.cuts import Line, Slab
 
