@@ -17,7 +17,9 @@ import numpy as np
 
 from slabwright.design.model import Design
 from slabwright.design.read import read_text
+from slabwright.formulas import hauling
 from slabwright.geometry import GeometryError
+from slabwright.geometry.surface.cut_fill import above
 from slabwright.geometry.surface.diagonals import on_circle, quads
 from slabwright.plan.fixed import HANGING
 from slabwright.plan.grades import NewHeight
@@ -39,6 +41,7 @@ from slabwright.text.words import words
 from slabwright.units.quantity import Kind, System
 
 AS_DRAWN = "the folds as drawn"
+ONE_PLANE = "one straight plane"
 ROUNDS = 8
 MOST_POINTS = 80  # more heights than that are a survey, and no drawing
 SAME = 1e-6  # m: heights that differ by less are one
@@ -106,6 +109,17 @@ class Clash(NamedTuple):
     change: Change | None
 
 
+class Earth(NamedTuple):
+    """What heights take of digging and filling, m3 in the bank: under the ground as it lies, or against those drawn."""
+
+    from_ground: bool
+    dug: float
+    filled: float
+    trips: int | None  # with the truck of the file; None while it, or the soil, is not known
+    own_fall: float  # what the fall along a new valley takes by itself, on level ground: half its drop all over
+    weighed: float  # digging dearer than filling
+
+
 class Found(NamedTuple):
     """Heights that the review passes, on some folds."""
 
@@ -122,6 +136,8 @@ class Found(NamedTuple):
     brings: tuple[str, ...]  # holds and cautions of other rules that come with it
     moved: float  # m, all points together
     cost: float
+    earth: Earth
+    concrete: float  # m3
 
 
 class Settled(NamedTuple):
@@ -459,7 +475,31 @@ def found_in(
         brings=_brings(before, report),
         moved=sum(abs(one.new - one.old) for one in changed),
         cost=0.0,
+        earth=earth_of(job, plan),
+        concrete=plan.concrete.quantities.net,
     )
+
+
+def earth_of(job: Job, plan: Plan) -> Earth:
+    """Digging and filling for the heights of a plan."""
+    new, existing, drawn = plan.finish.surface, plan.site.existing_surface, job.plan.finish.surface
+    dug = filled = 0.0
+    base = plan.design.site.base
+    below = plan.thickness.design + (base.thickness.si if base and base.thickness else 0.0)
+    if new is not None and existing is not None:
+        dug, filled = above(existing, new, -below).volume, above(new, existing, below).volume
+    elif new is not None and drawn is not None:
+        dug, filled = above(drawn, new, 0.0).volume, above(new, drawn, 0.0).volume
+    soil, dig = plan.design.site.soil, plan.design.dig
+    trips = None
+    if soil and soil.swell and soil.bank_weight and dig and dig.box and dig.payload:
+        trips = hauling.trips(dug, soil.swell.si, soil.bank_weight.si, dig.box.si, dig.payload.si)
+    own = 0.0
+    for line in plan.design.heights.lines:
+        ends = [plan.finish.at((point.x, point.y)) for point in (line.along[0], line.along[-1])]
+        if job.added and line.kind == "valley" and ends[0] is not None and ends[1] is not None:
+            own = abs(ends[0] - ends[1]) / 2 * plan.shape.area
+    return Earth(existing is not None, dug, filled, trips, own, dug * _dig_over_fill(plan) + filled)
 
 
 def _governs(design: Design, settled: Settled) -> dict[str, str]:

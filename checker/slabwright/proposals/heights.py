@@ -50,5 +50,6 @@ def propose(job: Job) -> Proposal:
     if not found:
         clash = clash_of(min(ended, key=lambda one: one.missed), job) if ended else None
         found = alternatives(job, before, step, plane=clash is None or not clash.proven)
-    found.sort(key=lambda one: (len(one.brings), round(one.cost, 6), one.folds))
+    # by what they take of digging, by the prices of the file if they are there
+    found.sort(key=lambda one: (len(one.brings), round(one.earth.weighed, 4), round(one.cost, 6), one.folds))
     return Proposal(before.job, before, tuple(found), clash, False, step)

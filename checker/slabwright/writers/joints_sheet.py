@@ -16,7 +16,7 @@ from slabwright.text.sheet import Line, Sheet
 from slabwright.text.words import Words, plain
 from slabwright.text.working import counted, sentence
 from slabwright.units.quantity import Amount, System, depth, length, show, volume
-from slabwright.writers import as_json, terminal
+from slabwright.writers import as_json, plan_picture, terminal
 from slabwright.writers.sheet_words import asked_in_words, settled, verdict
 
 ANSWERS = (
@@ -47,6 +47,9 @@ def sheet(done: Proposal, before: Report, width: int = 80, encoding: str = "utf-
     page.heading("LAYOUT" if done.found else "NEAREST LAYOUT, NOT WRITTEN")
     for row in done.typed.splitlines():
         page.whole(row)
+    page.blank()
+    for row in plan_picture.joints(done.bench.plan):
+        page.whole(f"    {row}")
     if done.kept:
         page.labeled("stay", f"as they are: {', '.join(done.kept)}", indent=2)
     if len(thick := done.bench.plan.areas.thicknesses) > 1:
@@ -160,6 +163,7 @@ def as_data(done: Proposal, before: Report) -> Data:
             {"rule": one.rule, "at": one.at.name, "weight": one.weight, "says": in_the_way(one, done.report)}
             for one in done.left
         ],
+        "picture": plan_picture.joints(done.bench.plan),
         "usually_done": [] if done.found else list(ANSWERS),
         "pours": _pours_data(done),
         "review": as_json.as_data(only(done.report, "joints")),
