@@ -36,6 +36,8 @@ def sheet(done: Proposal, width: int = 80, encoding: str = "utf-8") -> list[Line
         _found(page, one, system, other=number > 0)
         if not done.kept:
             _takes(page, one, done, system)
+        for label, told in () if done.kept else besides(one):
+            page.labeled(label, told, indent=2)
         page.blank()
         for row in plan_picture.falls(one.plan, encoding):
             page.whole(f"    {row}")
@@ -116,6 +118,22 @@ def _takes(page: Sheet, one: Found, done: Proposal, system: System) -> None:
     page.labeled("concrete", _show(volume(one.concrete), system), indent=2)
     if earth.own_fall > 0:
         page.labeled("the valley", sentence(valley_words(one, done, system)), indent=2)
+
+
+def besides(one: Found) -> list[tuple[str, str]]:
+    """What moves along with the heights, and what does not."""
+    plan, found = one.plan, []
+    if plan.areas.several:
+        found.append(("parts", "each part keeps its thickness, so the base under it moves as the finish does"))
+    if plan.flights.all:
+        names = " and ".join(each.name for each in plan.flights.all)
+        found.append(("steps", f"{names}: the review measured the risers again with the new heights"))
+    if plan.channels.all:
+        rims = " and ".join(each.name for each in plan.channels.all)
+        found.append(("channels", f"{rims}: a rim that the file gives stays, and the slab is set to it"))
+    if plan.design.heights.base:
+        found.append(("base", "the base as it was shot stays; the concrete is reckoned on it"))
+    return found
 
 
 def valley_words(valley: Found, done: Proposal, system: System) -> str:
@@ -212,6 +230,7 @@ def _found_data(one: Found, done: Proposal, system: System) -> Data:
             "trips": one.earth.trips,
             "valley": valley_words(one, done, system) if one.earth.own_fall > 0 else None,
         },
+        "besides": [told for _, told in besides(one)],
         "concrete": amount_data(volume(one.concrete), system),
         "picture": plan_picture.falls(one.plan, "utf-8"),
         "holds": one.report.holds,
