@@ -9,11 +9,12 @@ from __future__ import annotations
 import math
 import time
 from collections.abc import Callable, Iterator, Sequence
-from itertools import accumulate, combinations, pairwise
+from itertools import accumulate, combinations, pairwise, product
 from typing import NamedTuple
 
 from slabwright.design.model import LineKind
 from slabwright.design.read import read_text
+from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.plan import Plan
@@ -143,14 +144,18 @@ def _for_valley(plan: Plan) -> Iterator[tuple[_Place, _Place]]:
 
 
 def _for_ridge(plan: Plan) -> Iterator[tuple[_Place, _Place]]:
-    """Between equal parts of any two sides."""
+    """From equal parts of each side square across to a side that lies there, else to like parts of any other."""
     grid = GRID[plan.design.plan_unit]
     pieces = [piece for piece in plan.edges.pieces if piece.length > SHORT]
-    for share in SHARES:
-        for one, other in combinations(pieces, 2):
-            ends = _on(one, share * one.length, grid), _on(other, (1 - share) * other.length, grid)
-            if math.dist(ends[0].at, ends[1].at) > SHORT:
-                yield ends
+    for share, (one, other) in product(SHARES, combinations(pieces, 2)):
+        first = _on(one, share * one.length, grid)
+        _, side, part = nearest_on(other.line, first.at)
+        marks = [0.0, *accumulate(math.dist(a, b) for a, b in pairwise(other.line))]
+        across = marks[side] + part * (marks[side + 1] - marks[side])
+        opposite = grid / 2 < across < other.length - grid / 2
+        second = _Place(other, across) if opposite else _on(other, (1 - share) * other.length, grid)
+        if math.dist(first.at, second.at) > SHORT:
+            yield first, second
 
 
 def _for_warp(plan: Plan) -> Iterator[tuple[_Place, _Place]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.proposals.height_search import AS_DRAWN, ONE_PLANE, Change, Clash, Found
+from slabwright.proposals.height_search import AS_DRAWN, ONE_PLANE, Change, Clash, Found, kept_off_street
 from slabwright.proposals.heights import Proposal
 from slabwright.proposals.program import FAR
 from slabwright.review.report import LOCAL_CODE
@@ -39,8 +39,7 @@ def sheet(done: Proposal, width: int = 80, encoding: str = "utf-8") -> list[Line
         for label, told in () if done.kept else besides(one):
             page.labeled(label, told, indent=2)
         page.blank()
-        for row in plan_picture.falls(one.plan, encoding):
-            page.whole(f"    {row}")
+        page.picture(plan_picture.falls(one.plan, encoding))
     page.blank()
     page.paragraph(LOCAL_CODE)
     return page.lines
@@ -117,12 +116,15 @@ def _takes(page: Sheet, one: Found, done: Proposal, system: System) -> None:
     page.labeled("digging", f"{dug} dug, {filled} filled, {against}{trips}", indent=2)
     page.labeled("concrete", _show(volume(one.concrete), system), indent=2)
     if earth.own_fall > 0:
-        page.labeled("the valley", sentence(valley_words(one, done, system)), indent=2)
+        page.labeled("valley", sentence(valley_words(one, done, system)), indent=2)
 
 
 def besides(one: Found) -> list[tuple[str, str]]:
     """What moves along with the heights, and what does not."""
     plan, found = one.plan, []
+    if not kept_off_street(one):
+        bump = "wheels bump up from it at this height: no fold that was tried keeps its water out and meets it flush"
+        found.append(("street", bump))
     if plan.areas.several:
         found.append(("parts", "each part keeps its thickness, so the base under it moves as the finish does"))
     if plan.flights.all:

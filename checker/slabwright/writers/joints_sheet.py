@@ -50,8 +50,7 @@ def sheet(done: Proposal, before: Report, width: int = 80, encoding: str = "utf-
     for row in done.typed.splitlines():
         page.whole(row)
     page.blank()
-    for row in plan_picture.joints(done.bench.plan):
-        page.whole(f"    {row}")
+    page.picture(plan_picture.joints(done.bench.plan))
     if done.kept:
         page.labeled("stay", f"as they are: {', '.join(done.kept)}", indent=2)
     if len(thick := done.bench.plan.areas.thicknesses) > 1:

@@ -64,7 +64,7 @@ def _picture(
         r, c = place((spot.at.x, spot.at.y))
         start = min(c, columns - len(spot.at.name))
         for number, letter in enumerate(spot.at.name[:4] if start >= 0 else ""):
-            cells[r][start + number] = letter
+            cells[r][start + number] = letter if letter.isprintable() else "?"
     return ["".join(row).rstrip() for row in cells]
 
 
