@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache, partial, wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple, ParamSpec, TypeVar
@@ -58,8 +58,7 @@ def _or_why(work: Callable[..., T], *given: Any) -> T | UnreadableError:
 _KEPT: list[Callable[[], None]] = []
 
 
-@dataclass(frozen=True, slots=True)
-class Settings:
+class Settings(NamedTuple):
     """What a command asks of every design it reviews; a firm file may add to it."""
 
     amendments: tuple[Path, ...] = ()
@@ -71,8 +70,7 @@ class Settings:
     comma: bool = False  # a decimal comma in what people read
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(NamedTuple):
     """A finished review, the plan it is of, and whether cautions count in it."""
 
     report: Report
