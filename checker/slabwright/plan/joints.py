@@ -67,20 +67,20 @@ class Joints:
 
     @cached_property
     def cuts(self) -> tuple[Joint, ...]:
-        """The joints that count, and after them the channels with filler along both sides, which part the slab too.
+        """The joints that count, and after them the channels, whose bodies part the slab as joints do.
 
-        One that runs along an edge parts nothing: what lies between is no panel.
+        Placing may end at one with filler along both sides. One that runs along an edge parts nothing: what lies
+        between is no panel.
         """
         by_edge = self._shape.slab.boundary.buffer(BY_EDGE)
         apart = [
-            one
-            for one in self._design.channels
-            if one.isolation and one.isolation.material != "none"
-            and shapely.intersection(_way(one), by_edge).length < _way(one).length / 2
+            one for one in self._design.channels
+            if shapely.intersection(_way(one), by_edge).length < _way(one).length / 2
         ]  # fmt: skip
         return (
             *self.counting,
-            *(Joint(one.name, "construction joint", one.along, isolation=one.isolation, place=one.place)
+            *(Joint(one.name, "construction joint" if one.isolation and one.isolation.material != "none" else
+                    "formed strip", one.along, isolation=one.isolation, place=one.place)
               for one in apart),
         )  # fmt: skip
 
