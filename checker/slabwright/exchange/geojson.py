@@ -14,7 +14,8 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast, get_args
 
-from slabwright.design.model import JointKind, LineKind, Point
+from slabwright.design.model import JointKind, LineKind
+from slabwright.design.point import Point
 from slabwright.exchange.survey import FOOT, Shot, Survey, Unit, What, ask, safe_name
 from slabwright.plan.plan import Plan
 from slabwright.source import files
