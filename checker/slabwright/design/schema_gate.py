@@ -305,7 +305,12 @@ def _one_spot(node: Listing, shape: Shape) -> bool:
     spots = shape.branches[-1]
     pair = spots.quantity is None and spots.items is not None and spots.items.bare == "plan"
     several = len(shape.fitting[Listing]) > 1
-    return pair and several and len(node.items) == 2 and all(isinstance(e, Text) and e.number is not None for e in node.items)
+    return (
+        pair
+        and several
+        and len(node.items) == 2
+        and all(isinstance(e, Text) and e.number is not None for e in node.items)
+    )
 
 
 def _comma_number(text: str, most: float) -> float | None:
