@@ -74,6 +74,7 @@ def a_design(**changes: Any) -> Design:
         points={},
         outline=corners,
         thickness=Thickness(depth(0.1)),
+        places={"heights.finish": Place(FILE, 9, 3, "heights.finish")},
     )
     return replace(design, **changes)
 
