@@ -141,7 +141,7 @@ def _part(plan: Plan, surface: Surface, start: XY, end: XY, first: float, last: 
     known = ~np.isnan(heights)
     distances, heights = distances[known], heights[known]
     stations = [distances]
-    changes = _changes(plan, shapely.LineString([p, q])) if plan.areas.several else []
+    changes = _changes(plan, shapely.LineString([p, q]))
     stations.append(np.array([at for at in changes if 0 < at < last - first]))
     if not plan.thickness.even:
         stations.append(np.linspace(0, last - first, max(2, math.ceil((last - first) / _STEP) + 1)))
