@@ -15,17 +15,18 @@ from itertools import groupby
 from pathlib import Path
 from typing import NamedTuple
 
+from slabwright.design.differing import differing
 from slabwright.design.model import Design
-from slabwright.design.read import read_text
+from slabwright.design.read import design_of
 from slabwright.plan.plan import Plan
 from slabwright.review.report import Comment, Conclusions, Report
-from slabwright.review.run import conclude
+from slabwright.review.run import conclude_again
 from slabwright.rulebook.conclusion import Finding, bare
 from slabwright.rulebook.in_force import WEIGHTS, Limits
 from slabwright.rulebook.remedy import Append, Edit, Remedy, Write
 from slabwright.rulebook.rule import Rule
 from slabwright.source import edit as yaml_edit
-from slabwright.source.problem import UnreadableError
+from slabwright.source.problem import Problems, UnreadableError
 from slabwright.text.words import Value, Words, words
 from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, cube_strength
@@ -201,13 +202,13 @@ def apply(remedy: Remedy, bench: Bench) -> Applied:
     if text is None:
         return Applied(None)
     try:
-        design, _ = read_text(bench.path, text)
-        plan = bench.plan.edited(design._replace(system=bench.plan.system), remedy.sections)
+        design = design_of(bench.path, text, Problems())._replace(system=bench.plan.system)
+        changed = differing(design, bench.plan.design)
+        plan = bench.plan.edited(design, changed)
     except UnreadableError:
         return Applied(text)
-    now = Conclusions()
     with bare():
-        conclude([(plan, now)], bench.rules, bench.limits)
+        now = conclude_again(plan, changed, bench.concluded, bench.rules, bench.limits)
     return Applied(text, now, plan)
 
 
