@@ -26,6 +26,7 @@ from __future__ import annotations
 
 import math
 
+from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "No lip at an existing slab"
@@ -114,7 +115,16 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
         whole = plan.grades.all_by(math.copysign(lip.si - room, beside - top))
         told = words("set the whole slab {off} {way}", off=depth(abs(whole[0].new - whole[0].old)) if whole else lip,
                      way="higher" if top < beside else "lower")  # fmt: skip
-        return [*new_heights(plan, plan.grades.moved(wanted, up=top < beside)), *set_heights(whole, told)]
+        moved = [*new_heights(plan, plan.grades.moved(wanted, up=top < beside)), *set_heights(whole, told)]
+        return [*_steps_up(piece, beside - top, room), *moved] if room else moved
+
+    def decide() -> Words:
+        if kept[-1].name == "step_at_most":
+            return words("pour steps between the slab and {edge}, none over {most}", edge=piece.name,
+                         most=kept[-1].value)  # fmt: skip
+        return words("match the {beside} along {edge}, {lip} {way}, and take it up in the slab behind",
+                     beside=piece.beside, edge=piece.name, lip=lip,
+                     way="higher" if top < beside else "lower")  # fmt: skip
 
     one = compare(
         spot(piece), lip, *kept, give=0.0 if kept[0].name == "lip_at_most" else plan.finish.typed_step / 2,
@@ -123,7 +133,21 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
         working=lambda: step("lip", "higher - lower",
                              words("{high} - {low}", high=height(max(top, beside)), low=height(min(top, beside))), lip),
         remedy=remedies,
-        decide=lambda: words("match the {beside} along {edge}, {lip} {way}, and take it up in the slab behind",
-                             beside=piece.beside, edge=piece.name, lip=lip, way="higher" if top < beside else "lower"),
+        decide=decide,
     )  # fmt: skip
     return one, piece.line[worst]
+
+
+def _steps_up(piece: EdgePiece, rise: float, most: float) -> list[Remedy]:
+    """Steps of even risers up to a higher slab with a name, poured on this one; the last riser is onto it."""
+    risers = math.ceil(rise / most - 1e-6)
+    if piece.edge is None or not piece.edge.name or risers < 2:
+        return []
+    each = depth(round(rise / risers / (INCH / 8)) * INCH / 8)
+    entry: dict[str, Amount | str] = {
+        "name": f"steps to {piece.name}", "width": length(piece.length), "tread": depth(12 * INCH), "riser": each,
+        "count": count(risers - 1), "leads_to": piece.name, "same_pour": "false",
+    }  # fmt: skip
+    says = words("pour steps up to {edge} on the slab: {n} risers of {each}, the last onto it", edge=piece.name,
+                 n=count(risers), each=each)  # fmt: skip
+    return [append("thickness.steps", entry, says)]
