@@ -65,7 +65,6 @@ SETS = {
     ("walk-joints", "public_side_at_most"): 1.5,
     ("walk-joints", "side_at_most"): 1.5,
     ("filler-thickness", "drive_to_walk_at_least"): 0.020,
-    ("base-thickness", "under_floor_at_least"): 0.150,
     ("vapor-retarder", "sheet_at_least"): 0.0002,
     ("vapor-retarder", "newer_sheet_at_least"): 0.0003,
     ("standing-water", "depth_at_most"): 0.006,

@@ -38,15 +38,16 @@ class Joints:
 
     @cached_property
     def cuts(self) -> tuple[Joint, ...]:
-        """The joints that count, and after them the channels with filler along both sides, which part the slab too.
+        """The joints that count, and after them the channels, which part the slab too.
 
-        One that runs along an edge parts nothing: what lies between is no panel.
+        One that is cast in tight, `isolation: none`, does not: the slab hangs together on it. Nor does one that runs
+        along an edge: what lies between is no panel.
         """
         by_edge = self._shape.slab.boundary.buffer(BY_EDGE)
         apart = [
             one
             for one in self._design.channels
-            if one.isolation and one.isolation.material != "none"
+            if not (one.isolation and one.isolation.material == "none")
             and shapely.intersection(_way(one), by_edge).length < _way(one).length / 2
         ]  # fmt: skip
         return (

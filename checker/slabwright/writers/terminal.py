@@ -76,7 +76,7 @@ def sheet(
     _questions(page, report)
     _accepted(page, report)
     _variance_troubles(page, report)
-    _looser(page, report)
+    _looser(page, report, level)
     if level == "full":
         _met(page, report)
         _not_applying(page, report)
@@ -329,12 +329,14 @@ def _variance_troubles(page: Sheet, report: Report) -> None:
         page.paragraph(f"{trouble.rule}, {trouble.place}: {trouble.what}", indent=4, hang=2)
 
 
-def _looser(page: Sheet, report: Report) -> None:
-    if not report.looser:
+def _looser(page: Sheet, report: Report, level: Level) -> None:
+    idle = {one.rule for one in report.does_not_apply} if level == "usual" else set()
+    told = [(rule, limit) for rule, limit in report.looser if rule not in idle]
+    if not told:
         return
-    page.heading(f"LIMITS SET LOOSER THAN {looser_than(report).upper()} ({len(report.looser)})")
+    page.heading(f"LIMITS SET LOOSER THAN {looser_than(report).upper()} ({len(told)})")
     page.blank()
-    for rule, limit in report.looser:
+    for rule, limit in told:
         page.paragraph(looser(rule, limit, report.system), indent=4, hang=2)
 
 
