@@ -64,7 +64,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         shown, piece = min(((plan.thickness.least_along(one.line), one) for one in run), key=lambda pair: pair[0])
         at = spot(piece)
         yield compare(
-            at, depth(shown), part, asked=asked, give=STEP[plan.system],
+            at, depth(shown), part, asked=asked, give=STEP["metric"] if plan.system == "metric" else 0.0,
             says=lambda: words("heavy wheels come on over {edge}, where the slab is "
                                f"{'no' if meets(shown, t.si, 'most') else 'little'} thicker for it", edge=at.name),
             working=lambda: step("depth at the edge", "part x thickness",
