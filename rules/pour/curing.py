@@ -22,7 +22,7 @@ from __future__ import annotations
 import math
 
 from slabwright.formulas.units import FOOT2, GALLON
-from slabwright.formulas.weather import BROOM_FACTORS, COMPOUND_RATE, curing_compound
+from slabwright.formulas.weather import BROOM_FACTORS, COMPOUND, COMPOUND_RATE, curing_compound
 from slabwright.rulebook.kit import *
 
 TITLE = "Cured long enough, or sealed"
@@ -75,7 +75,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
     if bought := cure.quantity:
         factor = BROOM_FACTORS[0] if pour.finish in ROUGH else 1.0
-        at_rate = rate or coverage(COMPOUND_RATE)
+        at_rate = rate or coverage(COMPOUND[plan.home])
         need = small_volume(curing_compound(plan.shape.area, at_rate.si, factor))
         least = small_volume(need.si * max(limits.bought_at_least.value.si, 0.1))
         enough = round_up(least, 0.001 if plan.system == "metric" else GALLON)

@@ -21,8 +21,9 @@ from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, System, alone, beside, with_comma
 
 SIZES = (Kind.LENGTH, Kind.DEPTH, Kind.AREA, Kind.VOLUME)
-FINE = 0.02  # m, m2, m3: whole millimeters are round enough under it
+FINE = 0.008  # m, m2, m3: whole millimeters are round enough under it
 NEAR = 0.02  # an inch is 25 mm to metric trades, within 1.6 %
+SMALL, NEAR_SMALL = 0.022, 0.05  # m: 3/8 in is 10 mm to them, and 3/4 in 20 mm
 
 
 class Amendment(NamedTuple):
@@ -114,7 +115,8 @@ def _in_round_numbers(limit: InForce) -> InForce:
     """A published limit of feet or inches in the round metric number next to it: 18 ft becomes 5.5 m."""
     if limit.layer != "published" or limit.value.kind not in SIZES or limit.value.si < FINE:
         return limit
-    return limit._replace(value=Amount(quantity.roundest(limit.value.si, NEAR), limit.value.kind))
+    near = NEAR_SMALL if limit.value.kind is Kind.DEPTH and limit.value.si < SMALL else NEAR
+    return limit._replace(value=Amount(quantity.roundest(limit.value.si, near), limit.value.kind))
 
 
 def _amended(before: InForce, amendment: Amendment, laid: Amendments) -> InForce:

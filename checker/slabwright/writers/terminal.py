@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Literal, TextIO
 
 from slabwright.review.report import LOCAL_CODE, Comment, Report, days_of
-from slabwright.rulebook.kit import WEIGHTS, Weight
+from slabwright.rulebook.kit import WEIGHTS, InForce, Weight
 from slabwright.text.sheet import LABEL, Line, Sheet, Tone, fitting_width, put, stream_encoding, together
 from slabwright.text.words import filled, plain
 from slabwright.text.working import counted, sentence, step_rows
@@ -38,6 +38,7 @@ TIGHTEST = 4
 STOPS = 3  # holds told at the head of a sheet
 ALIKE = 6  # comments named after the first of a rule
 PUT_RIGHT = {"heights": ("water", "heights"), "joints": ("joints",), "thickness": ("thickness",)}  # by groups of rules
+FEW = 2  # looser limits of one rule told one by one
 KEYS = 5  # keys named that the file lacks
 INDENT = 4  # columns in front of the labels of a comment
 
@@ -336,8 +337,15 @@ def _looser(page: Sheet, report: Report, level: Level) -> None:
         return
     page.heading(f"LIMITS SET LOOSER THAN {looser_than(report).upper()} ({len(told)})")
     page.blank()
+    by_file: dict[tuple[str, str, str], list[InForce]] = {}
     for rule, limit in told:
-        page.paragraph(looser(rule, limit, report.system), indent=4, hang=2)
+        by_file.setdefault((rule, limit.set_by, limit.place.file if limit.place else ""), []).append(limit)
+    for (rule, set_by, file), limits in by_file.items():
+        if level == "usual" and len(limits) > FEW:
+            page.paragraph(f"{rule}: {len(limits)} limits, set by {set_by} ({file})", indent=4, hang=2)
+            continue
+        for limit in limits:
+            page.paragraph(looser(rule, limit, report.system), indent=4, hang=2)
 
 
 def _met(page: Sheet, report: Report) -> None:
