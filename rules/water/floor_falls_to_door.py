@@ -40,8 +40,11 @@ LEVEL, PUDDLE = 1e-6, INCH / 8  # slope under which nothing falls; depth, m, tha
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that is too flat, then what stays on the floor."""
-    floors = [area for area in plan.areas.used(*FLOORS) if area.called != "shed base" and not plan.rained_on(area)]
+    roofed = [area for area in plan.areas.used(*FLOORS) if not plan.rained_on(area)]
+    floors = [area for area in roofed if area.called != "shed base"]
     shop = all(area.use == "shop floor" for area in floors)
+    if roofed and not floors:
+        does_not_apply("a shed base is level on purpose")
     if not floors:
         does_not_apply("the slab is not a floor under a roof")
     if not _takes(plan):

@@ -14,15 +14,18 @@ import shapely
 from slabwright.design.model import Design
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import distinct
-from slabwright.geometry.surface.surface import Surface
-from slabwright.geometry.water import water as flow
-from slabwright.geometry.water.flood import flood
+from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.water.flood import Rim, flood
+from slabwright.geometry.water.flow import Flow, flow_over
+from slabwright.geometry.water.shares import Key, shares_of
+from slabwright.geometry.water.standing import PondShape
+from slabwright.geometry.water.trails import follow
+from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.channels import Channels
-from slabwright.plan.edges import Edges
-from slabwright.plan.finish import Finish
+from slabwright.plan.edges import EdgePiece, Edges
+from slabwright.plan.finish import Finish, LineRun
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, Crest, DamLine, EdgePiece, LineRun, Pond, Trail, ValleyEnd, WaterShare
 from slabwright.source.place import Place
 
 BESIDE = 0.3048  # m: water of a line so near to a drain goes into it (common practice)
@@ -32,6 +35,63 @@ LONG, FALLS_TO = 0.61, 0.005  # m, 2 ft: shorter stretches at a dam are left out
 ASIDE, FLOWS = 0.3, 0.001  # how far beside a valley its sides are read, m; slope from which water flows
 
 Exit = tuple[str, Literal["edge", "drain", "opening"], str, bool | None, Place, tuple[XY, ...]]
+
+
+class Pond(NamedTuple):
+    """Standing water."""
+
+    name: str  # "low spot 1"
+    level: float
+    depth: float
+    area: float
+    volume: float
+    outline: tuple[tuple[XY, ...], ...]  # closed rings
+    deepest: XY
+    against: tuple[str, ...]  # names of the edge pieces it stands against
+
+
+class WaterShare(NamedTuple):
+    """Part of the slab's area whose water leaves over one edge, into one drain, or stays."""
+
+    to: str  # name of the edge piece, drain, opening or pond; "level surface" where it has no fall
+    kind: Literal["edge", "drain", "opening", "pond", "level"]
+    beside: str  # for edges
+    share: float
+    allowed: bool | None  # None: the file does not say
+    place: Place
+    shape: tuple[XY, ...]
+
+
+class DamLine(NamedTuple):
+    """A stretch of an edge that water cannot pass, where the slab falls to it."""
+
+    edge: EdgePiece
+    ends: tuple[XY, XY]  # the higher first
+    run: float  # m
+    slope: float  # along it
+
+
+class Trail(NamedTuple):
+    """The way water takes from one spot."""
+
+    xy: tuple[XY, ...]
+    to: str
+
+
+class Crest(NamedTuple):
+    """The highest point of the lowest way over the slab from some edges to others, and the edge it leads to."""
+
+    at: XY
+    height: float
+    wall: str
+
+
+class ValleyEnd(NamedTuple):
+    """The last stretch of a valley before its low end, as a gutter."""
+
+    length: float
+    running: float  # slope along it
+    sides: tuple[float, float]  # slope down to it from either side
 
 
 class Outcome(NamedTuple):
@@ -68,14 +128,14 @@ class Water:
         )
 
     @cached_property
-    def _flow(self) -> flow.Flow | None:
+    def _flow(self) -> Flow | None:
         return self._flow_over(self._finish.surface) if self._finish.surface else None
 
-    def _flow_over(self, surface: Surface) -> flow.Flow:
-        return flow.flow_over(surface, self._rim_of(surface), self._drain_vertices(surface))
+    def _flow_over(self, surface: Surface) -> Flow:
+        return flow_over(surface, self._rim_of(surface), self._drain_vertices(surface))
 
     @cached_property
-    def rim(self) -> flow.Rim | None:
+    def rim(self) -> Rim | None:
         """What stands beside the edges of the finish surface, and where water may leave over them."""
         return self._flow.rim if self._flow else None
 
@@ -87,15 +147,15 @@ class Water:
     @cached_property
     def shares(self) -> tuple[WaterShare, ...]:
         """Parts of the slab's area by where their water goes; they add up to 1."""
-        return self._shares(flow.shares_of(self._flow), self.ponds) if self._flow else ()
+        return self._shares(shares_of(self._flow), self.ponds) if self._flow else ()
 
     def over(self, surface: Surface) -> Outcome:
         """Standing water, and shares of the slab, as they would be with another finish surface."""
         return self._outcome(self._flow_over(surface))
 
-    def _outcome(self, over: flow.Flow) -> Outcome:
+    def _outcome(self, over: Flow) -> Outcome:
         ponds = self._ponds(over)
-        return Outcome(ponds, self._shares(flow.shares_of(over), ponds))
+        return Outcome(ponds, self._shares(shares_of(over), ponds))
 
     @cached_property
     def bare_shares(self) -> tuple[WaterShare, ...]:
@@ -105,8 +165,8 @@ class Water:
         surface, rim = self._flow.surface, self._flow.rim
         if not (rim.ground > surface.z[rim.edges]).any():
             return self.shares
-        bare = flow.Rim(rim.edges, rim.exit, np.full_like(rim.ground, -np.inf))
-        return self._outcome(flow.flow_over(surface, bare, self._drain_vertices(surface))).shares
+        bare = Rim(rim.edges, rim.exit, np.full_like(rim.ground, -np.inf))
+        return self._outcome(flow_over(surface, bare, self._drain_vertices(surface))).shares
 
     @cached_property
     def trails(self) -> tuple[Trail, ...]:
@@ -121,7 +181,7 @@ class Water:
         on_slab = [shapely.get_coordinates(line)[0] for line in lines]
         return tuple(self._way_from((float(x), float(y)), self._flow) for x, y in on_slab)
 
-    def _way_from(self, start: XY, over: flow.Flow) -> Trail:
+    def _way_from(self, start: XY, over: Flow) -> Trail:
         """The way of water from a place; where a channel lies there it is in it already."""
         spot = shapely.Point(start)
         for one in self._channels.all:
@@ -139,7 +199,7 @@ class Water:
             return 0.0
         rim = self._rim_of(surface)
         drains = {**self._drain_vertices(surface), vertex: -2}
-        return flow.shares_of(flow.flow_over(surface, rim, drains)).get(("exit", -2), 0.0)
+        return shares_of(flow_over(surface, rim, drains)).get(("exit", -2), 0.0)
 
     @cached_property
     def outlets(self) -> tuple[str, ...]:
@@ -198,13 +258,13 @@ class Water:
         middle, level = (before + end) / 2, (heights[-2] + heights[-1]) / 2
         sides = []
         for there in (middle + square, middle - square):
-            beside = self._finish.at((float(there[0]), float(there[1])))
+            beside = self._finish.at(as_xy(there))
             sides.append(0.0 if beside is None else (beside - level) / ASIDE)
         running = (heights[-2] - heights[-1]) / size
         flows = min(running, *sides) > FLOWS
         return ValleyEnd(size, running, (max(sides), min(sides))) if flows else None
 
-    def _rim_of(self, surface: Surface) -> flow.Rim:
+    def _rim_of(self, surface: Surface) -> Rim:
         """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside.
 
         Water that comes to the very corner between two pieces leaves over that with the lesser number: over one that
@@ -234,7 +294,7 @@ class Water:
                 for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True):
                     if opening.takes_water and ring.polygon.distance(middles[row]) < ON_EDGE:
                         exits[row] = len(self._edges.pieces) + self._design.openings.index(opening)
-        return flow.Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
+        return Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
 
     def _drain_vertices(self, surface: Surface) -> dict[int, int]:
         """Mesh vertices of each drain and channel, with its exit number (after edges and openings)."""
@@ -252,10 +312,10 @@ class Water:
             found.update(dict.fromkeys(np.flatnonzero(on).tolist(), first + number))
         return found
 
-    def _ponds(self, ways: flow.Flow) -> tuple[Pond, ...]:
+    def _ponds(self, ways: Flow) -> tuple[Pond, ...]:
         return tuple(self._pond(number, shape) for number, shape in enumerate(ways.standing, start=1))
 
-    def _pond(self, number: int, shape: flow.PondShape) -> Pond:
+    def _pond(self, number: int, shape: PondShape) -> Pond:
         rings = tuple(
             tuple((float(x), float(y)) for x, y in ring.coords)
             for part in shapely.get_parts(shape.outline)
@@ -288,7 +348,7 @@ class Water:
         fixture = self._fixtures.all[exit_id - edges - openings]
         return fixture.name, "drain", "", True, fixture.fixture.place, (fixture.at,)
 
-    def _shares(self, found: Mapping[flow.Key, float], ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
+    def _shares(self, found: Mapping[Key, float], ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
         rows: dict[tuple[str, str, bool | None], WaterShare] = {}
         heights = self._design.place("heights.finish", "heights")
 
@@ -310,8 +370,8 @@ class Water:
                 add(WaterShare("level surface", "level", "", share, False, heights, ()))
         return tuple(sorted(rows.values(), key=lambda row: (-row.share, row.to)))
 
-    def _trail(self, over: flow.Flow, start: XY) -> Trail:
-        way = flow.follow(over, start)
+    def _trail(self, over: Flow, start: XY) -> Trail:
+        way = follow(over, start)
         xy = tuple((float(x), float(y)) for x, y in way.xy)
         if way.kind == "exit":
             return Trail(xy, self._name(way.exit)[0])

@@ -10,7 +10,7 @@ import shapely
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats, Ints, Noded, node
-from slabwright.geometry.surface.facets import XY, Clash, Surface
+from slabwright.geometry.surface.facets import Clash, Surface
 from slabwright.geometry.surface.folds import folded_low
 from slabwright.geometry.surface.triangulate import (
     Mesh,
@@ -19,8 +19,6 @@ from slabwright.geometry.surface.triangulate import (
     neighbors_of,
     ring_segments,
 )
-
-__all__ = ["XY", "Clash", "Surface", "build_surface", "scattered", "within"]
 
 BESIDE = 0.003
 """A spot this near (m) to an edge or a height line is meant to lie on it: points are typed to 0.01 ft."""
