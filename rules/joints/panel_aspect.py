@@ -86,7 +86,10 @@ def _limits(plan: Plan, panel: Panel, limits: Limits) -> tuple[InForce, ...]:
         return (limits.narrow_aspect_at_most,)
     if panel.uses != {"walk"} or not meets(panel.short_side, NARROW, "most"):
         short = meets(panel.long_side, LEAST_MULTIPLE * panel.drawn, "most")
-        return limits.aspect_at_most, limits.short_preferred_aspect_at_most if short else limits.preferred_aspect_at_most
+        return (
+            limits.aspect_at_most,
+            limits.short_preferred_aspect_at_most if short else limits.preferred_aspect_at_most,
+        )
     if meets(panel.long_side, USUAL_BAY, "most"):
         return limits.narrow_aspect_at_most, limits.narrow_preferred_aspect_at_most
     return limits.narrow_aspect_at_most, limits.preferred_aspect_at_most

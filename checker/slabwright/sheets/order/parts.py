@@ -310,7 +310,7 @@ def risk_section(plan: Plan, worked: Concrete, found: Risk) -> Section:
             words("the base is not shot, so this is no measure of this job: thickness of real slabs scatters by "
                   "{a} to {b} (Gustaferro 1989, quoted)", a=depth(found.spreads[0].scatter),
                   b=depth(found.spreads[-1].scatter)),
-            words("each {10 ft by 10 ft|3.05 m by 3.05 m} is taken to be off as one (common practice); {d} volumes "
+            words("each {10 ft by 10 ft|3 m by 3 m} is taken to be off as one (common practice); {d} volumes "
                   "drawn with seed {seed}", d=f"{found.draws:,}", seed=SEED),
         ]  # fmt: skip
     notes.append(words("likely means {p} of the volumes drawn; what is spilled comes on top", p=share(LIKELY)))

@@ -22,6 +22,7 @@ _SUCH = {
     "pour.trucks_apart": "45 min",
     "order.method": "chute",
 }
+_NO_AIR = "2 %, which is none entrained"
 
 
 def phone_section(plan: Plan, worked: Concrete) -> Section:
@@ -31,7 +32,8 @@ def phone_section(plan: Plan, worked: Concrete) -> Section:
 
     def asked(key: str, label: str, title: str, value: Amount | None) -> Figure:
         if value is None:
-            add.append(f"{key}: such as {_SUCH[key]}")
+            such = _NO_AIR if key == "mix.air" and not plan.outdoors else _SUCH[key]
+            add.append(f"{key}: such as {such}")
         return Figure(label, title, value, words(_ASK) if value is None else None)
 
     figures = [
