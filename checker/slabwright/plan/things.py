@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import Literal, NamedTuple
 
 import shapely
@@ -360,6 +360,14 @@ class LaidFlight(NamedTuple):
     top: tuple[XY, XY]  # the back of the last tread: the line of the next riser, where one is left
 
 
+class Tread(NamedTuple):
+    """A tread or landing of a flight as it stands on the plan."""
+
+    ring: tuple[XY, ...]
+    top: float  # height of its nosing, m
+    landing: bool
+
+
 class Flight(NamedTuple):
     """A flight of steps poured with the slab."""
 
@@ -377,6 +385,18 @@ class Flight(NamedTuple):
     def name(self) -> str:
         """Its name in the file."""
         return self.steps.name
+
+    @property
+    def treads(self) -> tuple[Tread, ...]:
+        """Its treads and landings from the foot up; empty where it is not known where, or how high, they stand."""
+        if self.laid is None or self.foot is None:
+            return ()
+        tops = accumulate(self.poured, initial=self.foot)
+        landings = {landing.after for landing in self.steps.landings}
+        return tuple(
+            Tread(ring, top, number in landings)
+            for number, (ring, top) in enumerate(zip(self.laid.treads, list(tops)[1:], strict=True), start=1)
+        )
 
     @property
     def goings(self) -> tuple[float, ...]:
@@ -399,6 +419,23 @@ class Flight(NamedTuple):
             under = sum(sum(self.poured[: k + 1]) for k in range(len(self.poured)))
             return self.steps.width.si * self.steps.tread.si * under
         return self.steps.width.si * sum(going * sum(self.poured[: k + 1]) for k, going in enumerate(self.goings))
+
+
+class OpenSide(NamedTuple):
+    """The open side of a tread or landing, where the ground beside it lies deepest below it."""
+
+    flight: Flight
+    side: Literal["left", "right", "far"]  # seen on the way up
+    tread: Tread
+    number: int  # of the riser that the tread lies behind, counted from the foot
+    line: tuple[XY, XY]
+    at: XY
+    ground: float  # the lowest within 36 in of it, m
+
+    @property
+    def drop(self) -> float:
+        """How deep one falls there, m."""
+        return self.tread.top - self.ground
 
 
 class FixedMatch(NamedTuple):
