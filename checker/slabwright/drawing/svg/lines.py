@@ -22,6 +22,7 @@ _BANDED = {"existing slab": "there", "asphalt": "asphalt", "curb": "", "step": "
 _APART = 5.0  # mm: a way of water that begins nearer to another says the same
 _OFF, _PAST = 1.3, 7.0  # mm: how far off the edge a property line is drawn, and how far past its ends
 _BAR = 1.6  # mm between the bars of a grate
+_INSET = 1.7  # mm: how far inside its edge a pour is outlined
 _TICK = 1.5  # mm between the ticks of isolation
 
 
@@ -271,6 +272,18 @@ def areas(drawing: Data, view: View, room: Room) -> Iterator[str]:
                 points = [(x, y) for x, y in part.coords]
                 room.keep_clear(points, 0.5)
                 yield line(points, "hidden")
+
+
+def pours(drawing: Data, view: View, room: Room) -> Iterator[str]:
+    """What each of several pours places, outlined just inside its edge."""
+    for pour in drawing["pours"]:
+        for ring in pour["rings"]:
+            inner = shapely.Polygon(view.line(ring)).buffer(-_INSET, join_style="mitre")
+            for part in shapely.get_parts(inner):
+                if isinstance(part, shapely.Polygon) and part.area > 0:
+                    points = [(x, y) for x, y in part.exterior.coords]
+                    room.keep_clear(points, 0.5)
+                    yield line(points[:-1], "pour", closed=True, extra=f' data-pour-area="{escaped(pour["name"])}"')
 
 
 def fixtures(drawing: Data, view: View, room: Room) -> Iterator[str]:

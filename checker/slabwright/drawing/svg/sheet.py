@@ -158,6 +158,7 @@ def style(scope: str) -> str:
         ".shore": f"fill:none;stroke:{BLUE};stroke-width:.3",
         ".steel": f"stroke:{PURPLE};stroke-width:.4",
         ".corner-bar": f"stroke:{PURPLE};stroke-width:.7",
+        ".pour": "stroke:#666;stroke-width:.5;stroke-dasharray:6 1.4 1.4 1.4",
         ".property": "stroke-width:.5;stroke-dasharray:9 1.2 1.6 1.2 1.6 1.2",
         ".ground": "stroke-width:.5",
         ".section-line": "stroke-width:.2;stroke-dasharray:9 1.5 1.5 1.5",
