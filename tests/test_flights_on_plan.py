@@ -12,6 +12,7 @@ from slabwright.drawing.content import drawing
 from slabwright.plan import questions
 from slabwright.plan.plan import Plan
 from slabwright.plan.things import Flight
+from slabwright.sheets.order.order import order_sheet
 from slabwright.sheets.stake import stake
 from slabwright.source.problem import UnreadableError
 from slabwright.units.quantity import Kind, height, read
@@ -309,3 +310,29 @@ def test_steps_settle_the_drop_of_an_edge_for_their_width() -> None:
     assert not review_by("exposed-edge", wide).comments
     narrow = yard(steps.replace("FROM", "6").replace("TO", "10"), edges=edges)
     assert weights(review_by("exposed-edge", narrow)) == [("hold", "guard_drop_at_most")]
+
+
+# sheets
+
+
+def test_the_parts_on_an_order_sheet_add_up_with_flights_and_channels() -> None:
+    """By hand: a channel 8 ft long and 6 in wide leaves out 3 in of concrete over its width."""
+    more = "parts: [{name: apron, corners: [[0, 12], [16, 12], [16, 16], [0, 16]], thickness: 6 in}]\n"
+    more += "channels: [{name: drain channel, along: [[4, 8], [12, 8]], width: 6 in, rim: 100, invert: 99.75}]\n"
+    plan = plan_of(yard("riser: 6 in, count: 3", more=more))
+    tables = [table for section in order_sheet(plan).sections for table in section.tables]
+    table = next(table for table in tables if table.key == "by_part")
+    rows = {str(row[0]): row[-1].si for row in table.rows}
+    assert rows["drain channel"] == pytest.approx(-8 * 0.5 * 0.25 * FOOT**3)
+    assert sum(rows.values()) == pytest.approx(table.total[-1].si) == pytest.approx(plan.concrete.quantities.net)
+
+
+def test_the_ramp_under_a_flight_is_no_fall() -> None:
+    """Steps as wide as a walk lead from 99.9 ft up to 101.4 ft in 2 ft; the walk beside them falls 1.4 % and 3 %."""
+    text = yard("riser: 6 in, count: 2, foot: [[0, 9], [16, 9]], climbs_to: [8, 0]", edges="rest: lawn, ground: 99.8")
+    text = text.replace("width: 4 ft", "width: 16 ft").replace("{A: 100, B: 100, C: 100, D: 100}", "HEIGHTS")
+    text = text.replace("D: [0, 16]}", "D: [0, 16], P: [0, 9], Q: [16, 9], R: [0, 7], S: [16, 7]}")
+    text = text.replace("HEIGHTS", "{A: 101.6, B: 101.6, R: 101.4, S: 101.4, P: 99.9, Q: 99.9, C: 99.8, D: 99.8}")
+    walk = text.replace("use: patio", "use: walk")
+    assert not review_by("greatest-fall", walk).comments
+    assert review_by("greatest-fall", walk.split("  steps:")[0]).comments

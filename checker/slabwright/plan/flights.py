@@ -42,6 +42,12 @@ class Flights:
         """Every flight, in file order."""
         return tuple(self._flight(steps) for steps in self._design.thickness.steps)
 
+    @cached_property
+    def body(self) -> shapely.Geometry | None:
+        """What all flights cover of the plan; None where nothing says where one lies."""
+        rings = [shapely.Polygon(tread.ring) for one in self.all for tread in one.treads]
+        return shapely.union_all(rings) if rings else None
+
     def up_to(self, name: str) -> tuple[Flight, ...]:
         """The flights that lead up to a door or an edge."""
         return tuple(one for one in self.all if one.steps.leads_to == name != "")
