@@ -96,7 +96,7 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tire: Amount, st
     def under(spot: WheelSpot) -> float:
         return wheel_stress(spot.kind, one, spot.thickness) * (LOCKED if spot.locked else 1)
 
-    spots = [spot for spot in plan.traffic.wheel_spots if not (spot.free and load.near_edge is False)]
+    spots = [spot for spot in plan.wheels.spots if not (spot.free and load.near_edge is False)]
     asked = {spot: asks(spot) for spot in spots}
     worst = max(spots, key=lambda spot: under(spot) * asked[spot].value.si)
     shown, passes = stress(under(worst)), passes_borne(under(worst) / bending.si)
@@ -164,7 +164,21 @@ def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float
     deeper = together(*(thicken_edge(plan, [piece], thick, taper, says) for piece in edges.values()), says=says)
     away = write(f"{load.place.path}.near_edge", "false", words(
         "write near_edge: false, if wheels keep {2 ft|0.61 m} off the edges"))  # fmt: skip
-    return [deeper, slab] if load.near_edge or any(spot.crossed for spot in short) else [deeper, away, slab]
+    crossed = {spot: need for spot, need in short.items() if spot.crossed}
+    if load.near_edge is None and crossed and len(crossed) < len(short):
+        return [_crossed_only(plan, load, crossed), deeper, slab]
+    return [deeper, slab] if load.near_edge or crossed else [deeper, away, slab]
+
+
+def _crossed_only(plan: Plan, load: Load, crossed: dict[WheelSpot, float]) -> Remedy:
+    """The edges that wheels come over made thick, and the wheels kept off the others."""
+    thick, taper = _round(plan, max(crossed.values())), TAPER[plan.system]
+    edges = {piece.name: piece for spot in crossed for piece in spot.pieces if piece.wheels_cross}
+    says = words("make the slab {write} deep at {edges}, brought back over {taper}, and write near_edge: false, if "
+                 "wheels keep {2 ft|0.61 m} off the other edges", write=thick, edges=", ".join(edges),
+                 taper=taper)  # fmt: skip
+    thicker = (thicken_edge(plan, [piece], thick, taper, says) for piece in edges.values())
+    return together(*thicker, write(f"{load.place.path}.near_edge", "false", says), says=says)
 
 
 def _needs(one: Wheel, allowed: dict[WheelSpot, float]) -> dict[WheelSpot, float]:

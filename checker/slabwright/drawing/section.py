@@ -12,9 +12,10 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Bars, Design, Mesh
-from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.xy import XY, as_xy
+from slabwright.plan.edges import EdgePiece
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import XY, EdgePiece
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.units.quantity import Kind, bare
@@ -129,7 +130,7 @@ def _part(plan: Plan, surface: Surface, start: XY, end: XY, first: float, last: 
     size = math.dist(start, end)
     run = (np.array(end) - np.array(start)) / size
     p, q = np.array(start) + run * first, np.array(start) + run * last
-    distances, heights = surface.profile((float(p[0]), float(p[1])), (float(q[0]), float(q[1])))
+    distances, heights = surface.profile(as_xy(p), as_xy(q))
     known = ~np.isnan(heights)
     distances, heights = distances[known], heights[known]
     stations = [distances]
@@ -139,7 +140,7 @@ def _part(plan: Plan, surface: Surface, start: XY, end: XY, first: float, last: 
         stations.append(np.linspace(0, last - first, max(2, math.ceil((last - first) / _STEP) + 1)))
     base = plan.concrete.base_surface
     if base is not None:
-        stations.append(base.profile((float(p[0]), float(p[1])), (float(q[0]), float(q[1])))[0])
+        stations.append(base.profile(as_xy(p), as_xy(q))[0])
     along = np.unique(np.round(np.concatenate(stations), 6))
     finish = np.interp(along, distances, heights)
     places = p + along[:, None] * run
@@ -157,7 +158,7 @@ def _part(plan: Plan, surface: Surface, start: XY, end: XY, first: float, last: 
 
 def _steel(plan: Plan, line: shapely.LineString) -> Iterator[Data]:
     """Bars or wires of each part of the slab as far as the line runs through it, where their cover is known."""
-    for bed in plan.beds:
+    for bed in plan.steel.beds:
         mat = bed.steel.bars or bed.steel.mesh
         if mat is None or mat.top_cover is None:
             continue

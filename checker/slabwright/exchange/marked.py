@@ -12,7 +12,7 @@ from typing import Any
 
 import shapely
 
-from slabwright.design.model import Point
+from slabwright.design.point import Point
 from slabwright.plan.plan import Plan
 from slabwright.units.amount import Amount
 from slabwright.units.quantity import show

@@ -5,17 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from functools import cached_property
+from itertools import accumulate, pairwise
 from typing import ClassVar, Literal, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Point, Steps
+from slabwright.design.model import Design, Steps
+from slabwright.design.point import Point
 from slabwright.geometry.shape.nearest import nearest_on
-from slabwright.plan.edges import Edges
+from slabwright.geometry.xy import XY
+from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.shape import Shape
-from slabwright.plan.things import XY, EdgePiece, Flight, LaidFlight, OpenSide, Tread
 from slabwright.source.place import Place
 
 BESIDE = 0.05  # m: a foot whose middle lies further off stands beside the slab
@@ -23,6 +25,93 @@ OUTWARD = (0.05, 0.3, 0.6, 0.9144)  # m: where the ground beside a flight is rea
 STANDS_AT = 0.15  # m: a wall so near to the side of a flight closes it
 CLOSES = frozenset({"building", "wall", "pool", "trench drain"})
 LAST = 0.5  # a rise that is left and is less than this share of a riser belongs to the riser before it
+
+
+class LaidFlight(NamedTuple):
+    """Where a flight lies on the plan."""
+
+    nosings: tuple[tuple[XY, XY], ...]  # of every riser that is poured, from the foot up
+    treads: tuple[tuple[XY, ...], ...]  # and the tread or landing behind each, as a ring of four corners
+    way: tuple[XY, ...]  # the walking line, from the middle of the foot up to the back of the last tread
+    top: tuple[XY, XY]  # the back of the last tread: the line of the next riser, where one is left
+
+
+class Tread(NamedTuple):
+    """A tread or landing of a flight as it stands on the plan."""
+
+    ring: tuple[XY, ...]
+    top: float  # height of its nosing, m
+    landing: bool
+
+
+class Flight(NamedTuple):
+    """A flight of steps poured with the slab."""
+
+    steps: Steps
+    risers: tuple[float, ...]  # all that are climbed, from the foot up, the one onto what stands there counted, m
+    poured: tuple[float, ...]  # those with a tread behind them that is poured, m
+    at: XY | None  # the middle of what it leads up to
+    door: bool  # it leads up to a door
+    to: Place  # of what it leads up to, else its own
+    ends: bool  # whether the heights at both its ends are known
+    foot: float | None = None  # height at its foot, m
+    laid: LaidFlight | None = None  # None where the file does not say where it lies
+
+    @property
+    def name(self) -> str:
+        """Its name in the file."""
+        return self.steps.name
+
+    @property
+    def treads(self) -> tuple[Tread, ...]:
+        """Its treads and landings from the foot up; empty where it is not known where, or how high, they stand."""
+        if self.laid is None or self.foot is None:
+            return ()
+        tops = accumulate(self.poured, initial=self.foot)
+        landings = {landing.after for landing in self.steps.landings}
+        return tuple(
+            Tread(ring, top, number in landings)
+            for number, (ring, top) in enumerate(zip(self.laid.treads, list(tops)[1:], strict=True), start=1)
+        )
+
+    @property
+    def goings(self) -> tuple[float, ...]:
+        """How deep the tread or landing behind each poured riser is, m."""
+        deep = {landing.after: landing.depth.si for landing in self.steps.landings}
+        return tuple(deep.get(number, self.steps.tread.si) for number in range(1, len(self.poured) + 1))
+
+    @property
+    def parts(self) -> tuple[tuple[float, ...], ...]:
+        """Its risers from landing to landing: each a flight of its own to those who walk it."""
+        ends = sorted({landing.after for landing in self.steps.landings if landing.after < len(self.risers)})
+        return tuple(self.risers[a:b] for a, b in pairwise((0, *ends, len(self.risers))))
+
+    @property
+    def volume(self) -> float:
+        """Concrete of the flight, solid below each tread, m3; 0 where it is not of this pour."""
+        if not self.steps.same_pour:
+            return 0.0
+        if not self.steps.landings:
+            under = sum(sum(self.poured[: k + 1]) for k in range(len(self.poured)))
+            return self.steps.width.si * self.steps.tread.si * under
+        return self.steps.width.si * sum(going * sum(self.poured[: k + 1]) for k, going in enumerate(self.goings))
+
+
+class OpenSide(NamedTuple):
+    """The open side of a tread or landing, where the ground beside it lies deepest below it."""
+
+    flight: Flight
+    side: Literal["left", "right", "far"]  # seen on the way up
+    tread: Tread
+    number: int  # of the riser that the tread lies behind, counted from the foot
+    line: tuple[XY, XY]
+    at: XY
+    ground: float  # the lowest within 36 in of it, m
+
+    @property
+    def drop(self) -> float:
+        """How deep one falls there, m."""
+        return self.tread.top - self.ground
 
 
 class Flights:

@@ -13,9 +13,9 @@ import shapely
 from slabwright.design.model import Design
 from slabwright.geometry.shape.outline import Ring, distance_along, stretch
 from slabwright.geometry.surface.thickness import Thickening, deepest_along, extra_at, thickening
-from slabwright.plan.areas import Areas
+from slabwright.geometry.xy import XY
+from slabwright.plan.areas import Area, Areas
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, Area
 
 ON_IT = 1e-6  # m
 _CLEAR = (0.2, 0.5, 0.8)  # shares of a straight part of a line, clear of its ends
@@ -30,6 +30,7 @@ class Thickness:
         self._design = design
         self._shape = shape
         self._areas = areas
+        self._drawn: dict[XY, float] = {}  # at places asked for
 
     @property
     def design(self) -> float:
@@ -119,8 +120,10 @@ class Thickness:
         """Thickness drawn at a point, thickened edges included, m; the greater where it changes."""
         if self.even:
             return self.design
-        own, runs = self._of(self._areas.at(at))
-        return own + extra_at(at, runs)
+        if at not in self._drawn:  # rules ask for the same places
+            own, runs = self._of(self._areas.at(at))
+            self._drawn[at] = own + extra_at(at, runs)
+        return self._drawn[at]
 
     def body_at(self, at: XY) -> float:
         """Thickness drawn at a point, thickened edges left aside, m."""

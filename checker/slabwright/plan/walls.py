@@ -6,27 +6,60 @@ import math
 from collections.abc import Sequence
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, Point
+from slabwright.design.model import Design
+from slabwright.design.point import Point
 from slabwright.geometry.shape.outline import inside_corners
+from slabwright.geometry.xy import XY
 from slabwright.plan.channels import Channels
-from slabwright.plan.edges import Edges
-from slabwright.plan.falls import Falls
+from slabwright.plan.edges import EdgePiece, Edges
+from slabwright.plan.falls import Falls, WallFall, WallLine
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, BeforeWall, LowLine, ReachedWall, Trail, WallFall, WallLine
-from slabwright.plan.water import Water
+from slabwright.plan.water import Trail, Water
 
 IN_WALL = 0.3048  # m: a door so near to an edge stands in it
 AT_WALL = 0.3048  # m: a low line nearer to a wall than this runs along it (common practice)
 RETURN = 2.4384  # m, 8 ft: sides of bays, chimneys and jogs are no longer (common practice)
 OVER = 0.05  # m: a landing may reach so much further than what is asked of it
 AT_END = 0.61  # m, 2 ft: a low line with no more before its end has no fall of its own
+
+
+class LowLine(NamedTuple):
+    """A low line before a wall, from where it is met down to where its water leaves it."""
+
+    xy: tuple[XY, ...]
+    run: float  # m
+    top: float  # finish heights at its ends, m
+    low: float
+    to_drain: bool  # it ends in a drain
+
+    @property
+    def slope(self) -> float:
+        """How it falls along itself."""
+        return (self.top - self.low) / self.run
+
+
+class BeforeWall(NamedTuple):
+    """The slab before one wall: its falls up to the first low line that is drained, and those low lines."""
+
+    edge: EdgePiece
+    falls: tuple[WallFall, ...]
+    door_falls: tuple[WallFall, ...]  # near a door
+    low_lines: tuple[LowLine, ...]
+
+
+class ReachedWall(NamedTuple):
+    """A wall that water of the slab touches on its way."""
+
+    name: str
+    share: float  # of the slab whose water it is
+    at: XY
 
 
 class Walls:
@@ -73,14 +106,16 @@ class Walls:
             way, passes = ways[line.low] if line.low else None, self._passes(line)
             channel = self._to_channel(line)
             if channel is not None and (line.low is None or channel <= math.dist(line.foot, line.low) + ON_EDGE):
+                reach = _door_reach(line, zones)
                 for fall in line.falls if channel > AT_WALL else ():
                     if fall.distance < channel - ON_EDGE:
-                        own = door_falls if _at_door(line, fall, zones) else open_falls
+                        own = door_falls if fall.far <= reach else open_falls
                         own.append(fall._replace(far=min(fall.far, channel), passes=passes))
                 continue
             drained = way is not None and self._drained(line, way)
+            reach = _door_reach(line, zones)
             for fall in line.falls[: line.before] if drained else line.falls:
-                (door_falls if _at_door(line, fall, zones) else open_falls).append(fall._replace(passes=passes))
+                (door_falls if fall.far <= reach else open_falls).append(fall._replace(passes=passes))
             if way and drained:
                 low_lines += self._low_line(line, way, within)
         return BeforeWall(lines[0].edge, tuple(open_falls), tuple(door_falls), tuple(low_lines))
@@ -161,10 +196,12 @@ class Walls:
 
         The strip between a wall and a channel along it is left aside: it is no wider than the set of a threshold.
         """
-        for at in way.xy[1:]:
+        spots = shapely.points(way.xy[1:]) if self._lines and len(way.xy) > 1 else []
+        near = [shapely.distance(line, spots) < ON_EDGE for _, line in self._lines]
+        for number, at in enumerate(way.xy[1:]):
             taken = at == way.xy[-1] and way.to in self._takers
-            for name, line in self._lines if not taken else ():
-                if line.distance(shapely.Point(at)) < ON_EDGE:
+            for (name, line), touches in zip(self._lines, near, strict=True) if not taken else ():
+                if touches[number]:
                     strip = line.distance(shapely.Point(way.xy[0])) <= AT_WALL and self._channel_by(at)
                     return None if strip else (name, at)
         return None
@@ -202,10 +239,10 @@ def _by_wall(lines: Sequence[WallLine]) -> Sequence[list[WallLine]]:
     return list(by_wall.values())
 
 
-def _at_door(line: WallLine, fall: WallFall, zones: Sequence[tuple[shapely.LineString, float]]) -> bool:
-    """Whether a fall lies before a door of the same wall, as far as the zone of the door reaches out and aside."""
+def _door_reach(line: WallLine, zones: Sequence[tuple[shapely.LineString, float]]) -> float:
+    """How far out the zone of a door of the same wall reaches along a line square to it; below 0 beside all zones."""
     wall, foot = shapely.LineString(line.edge.line), shapely.Point(line.foot)
-    return any(
-        fall.far <= zone + OVER and door.distance(foot) <= zone + OVER and door.distance(wall) < IN_WALL
-        for door, zone in zones
+    reached = (
+        zone + OVER for door, zone in zones if door.distance(foot) <= zone + OVER and door.distance(wall) < IN_WALL
     )
+    return max(reached, default=-1.0)

@@ -14,16 +14,20 @@ import shapely
 from slabwright.design.model import Design
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import distinct
-from slabwright.geometry.surface.surface import Surface, without
-from slabwright.geometry.water import water as flow
-from slabwright.geometry.water.flood import flood
+from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.surface.surface import without
+from slabwright.geometry.water.flood import Rim, flood
+from slabwright.geometry.water.flow import Flow, flow_over
+from slabwright.geometry.water.shares import Key, shares_of
+from slabwright.geometry.water.standing import PondShape
+from slabwright.geometry.water.trails import follow
+from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.channels import Channels
-from slabwright.plan.edges import Edges
-from slabwright.plan.finish import Finish
+from slabwright.plan.edges import EdgePiece, Edges
+from slabwright.plan.finish import Finish, LineRun
 from slabwright.plan.fixtures import Fixtures
-from slabwright.plan.flights import Flights
+from slabwright.plan.flights import Flight, Flights
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, Crest, DamLine, EdgePiece, Flight, LineRun, Pond, Trail, ValleyEnd, WaterShare
 from slabwright.source.place import Place
 
 BESIDE = 0.3048  # m: water of a line so near to a drain goes into it (common practice)
@@ -35,6 +39,63 @@ AHEAD, LIP = 0.03, 0.002  # m: before the foot of a flight, where its water land
 ASIDE, FLOWS = 0.3, 0.001  # how far beside a valley its sides are read, m; slope from which water flows
 
 Exit = tuple[str, Literal["edge", "drain", "opening"], str, bool | None, Place, tuple[XY, ...]]
+
+
+class Pond(NamedTuple):
+    """Standing water."""
+
+    name: str  # "low spot 1"
+    level: float
+    depth: float
+    area: float
+    volume: float
+    outline: tuple[tuple[XY, ...], ...]  # closed rings
+    deepest: XY
+    against: tuple[str, ...]  # names of the edge pieces it stands against
+
+
+class WaterShare(NamedTuple):
+    """Part of the slab's area whose water leaves over one edge, into one drain, or stays."""
+
+    to: str  # name of the edge piece, drain, opening or pond; "level surface" where it has no fall
+    kind: Literal["edge", "drain", "opening", "pond", "level"]
+    beside: str  # for edges
+    share: float
+    allowed: bool | None  # None: the file does not say
+    place: Place
+    shape: tuple[XY, ...]
+
+
+class DamLine(NamedTuple):
+    """A stretch of an edge that water cannot pass, where the slab falls to it."""
+
+    edge: EdgePiece
+    ends: tuple[XY, XY]  # the higher first
+    run: float  # m
+    slope: float  # along it
+
+
+class Trail(NamedTuple):
+    """The way water takes from one spot."""
+
+    xy: tuple[XY, ...]
+    to: str
+
+
+class Crest(NamedTuple):
+    """The highest point of the lowest way over the slab from some edges to others, and the edge it leads to."""
+
+    at: XY
+    height: float
+    wall: str
+
+
+class ValleyEnd(NamedTuple):
+    """The last stretch of a valley before its low end, as a gutter."""
+
+    length: float
+    running: float  # slope along it
+    sides: tuple[float, float]  # slope down to it from either side
 
 
 class Outcome(NamedTuple):
@@ -102,17 +163,17 @@ class Water:
         )
 
     @cached_property
-    def _flow(self) -> flow.Flow | None:
+    def _flow(self) -> Flow | None:
         return self._flow_over(self._finish.surface) if self._finish.surface else None
 
-    def _flow_over(self, surface: Surface) -> flow.Flow:
+    def _flow_over(self, surface: Surface) -> Flow:
         if self._solids:
             treads = [ring for solid in self._solids for ring in _rings(solid.flight)]
             surface = without(surface, self._shape.slab, treads)
-        return flow.flow_over(surface, self._rim_of(surface), self._drain_vertices(surface))
+        return flow_over(surface, self._rim_of(surface), self._drain_vertices(surface))
 
     @cached_property
-    def rim(self) -> flow.Rim | None:
+    def rim(self) -> Rim | None:
         """What stands beside the edges of the finish surface, and where water may leave over them."""
         return self._flow.rim if self._flow else None
 
@@ -130,13 +191,13 @@ class Water:
         """Standing water, and shares of the slab, as they would be with another finish surface."""
         return self._outcome(self._flow_over(surface))
 
-    def _outcome(self, over: flow.Flow) -> Outcome:
+    def _outcome(self, over: Flow) -> Outcome:
         ponds = self._ponds(over)
         return Outcome(ponds, self._shares(self._shares_over(over), ponds))
 
-    def _shares_over(self, over: flow.Flow) -> dict[flow.Key, float]:
+    def _shares_over(self, over: Flow) -> dict[Key, float]:
         """Shares of the slab by where their water goes, that which runs down flights followed from the foot of each."""
-        found = flow.shares_of(over)
+        found = shares_of(over)
         if not self._solids:
             return found
         whole = self._shape.slab.area
@@ -144,7 +205,7 @@ class Water:
         covered = [shapely.intersection(solid.body, self._shape.slab).area / whole for solid in self._solids]
         rows = [(key, part * (1 - sum(covered))) for key, part in found.items()]
         rows += [(("exit", self._first_flight + k), part) for k, part in enumerate(covered) if part > 0]
-        total: dict[flow.Key, float] = {}
+        total: dict[Key, float] = {}
         for key, part in rows:
             for _ in self._solids:
                 key = below.get(key[1], key) if key[0] == "exit" else key
@@ -157,14 +218,14 @@ class Water:
         design = self._design
         return sum(map(len, (self._edges.pieces, design.openings, design.fixtures, self._channels.all)))
 
-    def _below(self, over: flow.Flow, solid: _Solid) -> tuple[flow.Key, tuple[XY, ...]]:
+    def _below(self, over: Flow, solid: _Solid) -> tuple[Key, tuple[XY, ...]]:
         """Where water goes that runs down a flight, and its way from the foot on."""
         (x, y), (bx, by) = solid.flight.laid.way[:2] if solid.flight.laid else ((0.0, 0.0), (1.0, 0.0))
         size = math.dist((x, y), (bx, by))
         before = (x - (bx - x) / size * AHEAD, y - (by - y) / size * AHEAD)
         start = self._onto_open(over.surface, before)
         if math.dist(start, before) < AHEAD:
-            way = flow.follow(over, start)
+            way = follow(over, start)
             number = {"exit": way.exit, "pond": way.pond, "level": -1}[way.kind]
             return (way.kind, number), tuple((float(x), float(y)) for x, y in way.xy)
         lines = [shapely.LineString(piece.line) for piece in self._pieces]
@@ -188,8 +249,8 @@ class Water:
         surface, rim = self._flow.surface, self._flow.rim
         if not (rim.ground > surface.z[rim.edges]).any():
             return self.shares
-        bare = flow.Rim(rim.edges, rim.exit, np.full_like(rim.ground, -np.inf))
-        return self._outcome(flow.flow_over(surface, bare, self._drain_vertices(surface))).shares
+        bare = Rim(rim.edges, rim.exit, np.full_like(rim.ground, -np.inf))
+        return self._outcome(flow_over(surface, bare, self._drain_vertices(surface))).shares
 
     @cached_property
     def trails(self) -> tuple[Trail, ...]:
@@ -204,7 +265,7 @@ class Water:
         on_slab = [shapely.get_coordinates(line)[0] for line in lines]
         return tuple(self._way_from((float(x), float(y)), self._flow) for x, y in on_slab)
 
-    def _way_from(self, start: XY, over: flow.Flow) -> Trail:
+    def _way_from(self, start: XY, over: Flow) -> Trail:
         """The way of water from a place; where a channel lies there it is in it already."""
         spot = shapely.Point(start)
         for one in self._channels.all:
@@ -222,7 +283,7 @@ class Water:
             return 0.0
         rim = self._rim_of(surface)
         drains = {**self._drain_vertices(surface), vertex: -2}
-        return flow.shares_of(flow.flow_over(surface, rim, drains)).get(("exit", -2), 0.0)
+        return shares_of(flow_over(surface, rim, drains)).get(("exit", -2), 0.0)
 
     @cached_property
     def outlets(self) -> tuple[str, ...]:
@@ -281,13 +342,13 @@ class Water:
         middle, level = (before + end) / 2, (heights[-2] + heights[-1]) / 2
         sides = []
         for there in (middle + square, middle - square):
-            beside = self._finish.at((float(there[0]), float(there[1])))
+            beside = self._finish.at(as_xy(there))
             sides.append(0.0 if beside is None else (beside - level) / ASIDE)
         running = (heights[-2] - heights[-1]) / size
         flows = min(running, *sides) > FLOWS
         return ValleyEnd(size, running, (max(sides), min(sides))) if flows else None
 
-    def _rim_of(self, surface: Surface) -> flow.Rim:
+    def _rim_of(self, surface: Surface) -> Rim:
         """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside.
 
         Water that comes to the very corner between two pieces leaves over that with the lesser number: over one that
@@ -324,7 +385,7 @@ class Water:
                     exits[row] = -1
                 elif away[row] >= ON_EDGE:
                     exits[row] = self._first_flight + k
-        return flow.Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
+        return Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
 
     def _drain_vertices(self, surface: Surface) -> dict[int, int]:
         """Mesh vertices of each drain and channel, with its exit number (after edges and openings)."""
@@ -342,10 +403,10 @@ class Water:
             found.update(dict.fromkeys(np.flatnonzero(on).tolist(), first + number))
         return found
 
-    def _ponds(self, ways: flow.Flow) -> tuple[Pond, ...]:
+    def _ponds(self, ways: Flow) -> tuple[Pond, ...]:
         return tuple(self._pond(number, shape) for number, shape in enumerate(ways.standing, start=1))
 
-    def _pond(self, number: int, shape: flow.PondShape) -> Pond:
+    def _pond(self, number: int, shape: PondShape) -> Pond:
         rings = tuple(
             tuple((float(x), float(y)) for x, y in ring.coords)
             for part in shapely.get_parts(shape.outline)
@@ -379,7 +440,7 @@ class Water:
         fixture = self._fixtures.all[exit_id - edges - openings]
         return fixture.name, "drain", "", True, fixture.fixture.place, (fixture.at,)
 
-    def _shares(self, found: Mapping[flow.Key, float], ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
+    def _shares(self, found: Mapping[Key, float], ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
         rows: dict[tuple[str, str, bool | None], WaterShare] = {}
         heights = self._design.place("heights.finish", "heights")
 
@@ -401,12 +462,12 @@ class Water:
                 add(WaterShare("level surface", "level", "", share, False, heights, ()))
         return tuple(sorted(rows.values(), key=lambda row: (-row.share, row.to)))
 
-    def _trail(self, over: flow.Flow, start: XY) -> Trail:
-        way = flow.follow(over, self._onto_open(over.surface, start))
+    def _trail(self, over: Flow, start: XY) -> Trail:
+        way = follow(over, self._onto_open(over.surface, start))
         xy = tuple((float(x), float(y)) for x, y in way.xy)
         if way.kind != "exit":
             return Trail(xy, self.ponds[way.pond].name if way.kind == "pond" and way.pond >= 0 else "level surface")
-        key: flow.Key = ("exit", way.exit)
+        key: Key = ("exit", way.exit)
         for _ in self._solids:
             flight = key[1] - self._first_flight
             if key[0] == "exit" and flight >= 0:

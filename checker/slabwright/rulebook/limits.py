@@ -10,9 +10,10 @@ from typing import Any, NamedTuple, cast
 
 from slabwright.design import schema_gate
 from slabwright.rulebook import sources
-from slabwright.rulebook.kit import LAYERS, WEIGHTS, InForce, Layer, Limit, Limits, Rule, Weight
+from slabwright.rulebook.in_force import LAYERS, WEIGHTS, InForce, Layer, Limit, Limits, Weight
+from slabwright.rulebook.rule import Rule
 from slabwright.rulebook.sources import Bibliography
-from slabwright.source import yaml_tree
+from slabwright.source import files, yaml_tree
 from slabwright.source.node import Listing, Section, Text
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
@@ -77,7 +78,7 @@ def resolve(rules: Sequence[Rule], amendments: Sequence[Amendments] = ()) -> Map
     """The limits in force for every rule, by rule name.
 
     A narrower layer lies over a wider one, whichever was named first: region, town, firm, job. Within one layer the
-    later file lies over the earlier; :attr:`~slabwright.rulebook.kit.InForce.replaced` keeps what it set.
+    later file lies over the earlier; :attr:`~slabwright.rulebook.in_force.InForce.replaced` keeps what it set.
     """
     in_force = {rule.name: dict(rule.in_force) for rule in rules}
     for laid in sorted(amendments, key=lambda one: LAYERS.index(one.layer)):
@@ -130,7 +131,7 @@ def read_amendments(path: Path, rules: Sequence[Rule]) -> Amendments:
     nearest known name), values of another unit or outside the sane range of the limit, a limit set twice.
     """
     problems = Problems()
-    root = yaml_tree.load(yaml_tree.read_text(path), str(path))
+    root = yaml_tree.load(files.read_text(path), str(path))
     data: Mapping[str, Any] = schema_gate.gate(root, schema_gate.schema_named("amendments"), problems)
     entries = root.get("amendments") if isinstance(root, Section) else None
     by_name = {rule.name: rule for rule in rules}

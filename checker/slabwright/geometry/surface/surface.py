@@ -11,7 +11,7 @@ import shapely
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats, Ints, Noded, node
-from slabwright.geometry.surface.facets import XY, Clash, Surface
+from slabwright.geometry.surface.facets import Clash, Surface
 from slabwright.geometry.surface.folds import folded_low
 from slabwright.geometry.surface.triangulate import (
     Mesh,
@@ -20,8 +20,7 @@ from slabwright.geometry.surface.triangulate import (
     neighbors_of,
     ring_segments,
 )
-
-__all__ = ["XY", "Clash", "Surface", "build_surface", "scattered", "within", "without"]
+from slabwright.geometry.xy import XY
 
 BESIDE = 0.003
 """A spot this near (m) to an edge or a height line is meant to lie on it: points are typed to 0.01 ft."""
