@@ -2,8 +2,9 @@
 
 What is compared
     Divides the long side of each panel's smallest rectangle by its short side: over 1.5 is a caution, a note where the
-    panel is no longer than 24 times its thickness, and over 2 a hold. In walks up to 4 ft wide over 2 is a caution, and 1.5 to 2 a note where the bays are 5 ft or less. In ribbons up to 2
-    ft wide, such as two tracks for wheels, only over 2 counts.
+    panel is no longer than 24 times its thickness, and over 2 a hold. In walks up to 4 ft wide over 2 is a caution, and
+    1.5 to 2 a note where the bays are 5 ft or less. In ribbons up to 2 ft wide, such as two tracks for wheels, only
+    over 2 counts.
 Why it matters
     A panel shrinks along its length as if the width were not there. A strip pulls itself apart across the middle
     and leaves two panels near square: the crack that the layout left out. Porches and walks beside a house show it

@@ -204,8 +204,8 @@ def _drawn_round(
     edits: list[Edit] = []
     for line in row.lines:
         deep = plan.areas.thickest(list(line)).thickness
-        entry = {"name": next(names), "from": place_of(line[0]), "to": place_of(line[-1]), "kind": "construction joint"}
-        edits.append(Append("joints", (*entry.items(), ("depth", deep))))
+        ends = (("from", place_of(line[0])), ("to", place_of(line[-1])))
+        edits.append(Append("joints", (("name", next(names)), *ends, ("kind", "construction joint"), ("depth", deep))))
     text = edited(before.text, edits, plan.design)
     if text is None:
         return None
