@@ -85,7 +85,8 @@ def _units(root: Node) -> Mapping[str, str]:
     units = root.get("units") if isinstance(root, Section) else None
     if not isinstance(units, Section):
         return {}
-    return {key: value.text for key, value in units.entries.items() if isinstance(value, Text) and value.text in _UNITS}
+    said = {key: value.text.lower().strip() for key, value in units.entries.items() if isinstance(value, Text)}
+    return {key: unit for key, unit in said.items() if unit in _UNITS}
 
 
 def _point_names(root: Node) -> frozenset[str] | dict[str, Any]:

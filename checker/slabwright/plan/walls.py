@@ -11,7 +11,8 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, Point
+from slabwright.design.model import Design
+from slabwright.design.point import Point
 from slabwright.geometry.shape.outline import inside_corners
 from slabwright.geometry.xy import XY
 from slabwright.plan.channels import Channels
