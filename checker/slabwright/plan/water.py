@@ -97,6 +97,10 @@ class Water:
         ponds = self._ponds(over)
         return Outcome(ponds, self._shares(flow.shares_of(over), ponds))
 
+    def comes_to(self, edge: str, share: float) -> bool:
+        """Whether more than ``share`` of the water would come to an edge if nothing stood beside the slab."""
+        return any(one.kind == "edge" and one.to == edge and one.share > share for one in self.bare_shares)
+
     @cached_property
     def bare_shares(self) -> tuple[WaterShare, ...]:
         """Shares as they would be if no ground stood beside the slab: which edges water comes to."""

@@ -25,7 +25,8 @@ def section(plan: Plan) -> Section:
 
 def _looks(plan: Plan) -> list[tuple[str, Words]]:
     said = plan.design.pour or Pour()
-    found = [("base", _base(plan)), ("forms", _forms(plan)), *_isolation(plan), *_steel(plan), *_fixtures(plan)]
+    found = [("base", _base(plan)), ("forms", _forms(plan)), *_isolation(plan), *_steel(plan), *_tubes(plan)]
+    found += _fixtures(plan)
     joints = [joint.name for joint in plan.joints.all if joint.counts]
     if joints:
         listed = ", ".join(joints[:LISTED]) + (f" and {len(joints) - LISTED} more" if len(joints) > LISTED else "")
@@ -122,6 +123,14 @@ def _steel_of(steel: Reinforcement, where: Words) -> list[tuple[str, Words]]:
         text += "; at joints: {joints}"
         amounts["joints"] = str(mat.at_joints)
     return [("steel", Words(text, amounts))]
+
+
+def _tubes(plan: Plan) -> list[tuple[str, Words]]:
+    heating = [one.name for one in plan.design.embedded if one.kind == "heating tubes"]
+    if not heating:
+        return []
+    told = "tied down, under pressure while it is placed and sawed, the gauge in sight: {listed}"
+    return [("tubes", words(told, listed=", ".join(heating)))]
 
 
 def _fixtures(plan: Plan) -> list[tuple[str, Words]]:
