@@ -152,7 +152,7 @@ def _remedies(
 ) -> list[Remedy]:
     """Thicker edges, wheels kept off, or a thicker slab; ``allowed`` is the stress that each place may have, Pa."""
     needs = _needs(one, allowed)
-    if max(needs.values()) > 18 * INCH:
+    if max(needs.values()) > 18 * INCH or _to_lock(one, allowed):
         return []
     short = {spot: need for spot, need in needs.items() if not meets(spot.thickness, need, "least")}
     thick, back = _round(plan, max(short.values())), _back(short)
@@ -230,6 +230,12 @@ def _needs(one: Wheel, allowed: dict[WheelSpot, float]) -> dict[WheelSpot, float
     return {spot: least_thickness([spot.kind], one, most) for spot, most in allowed.items()}
 
 
+def _to_lock(one: Wheel, allowed: dict[WheelSpot, float]) -> list[WheelSpot]:
+    """The construction joints that fall short as they are: locked, they hand a quarter of the stress over."""
+    joints = [spot for spot in allowed if not spot.free and spot.kind == "edge" and not spot.locked]
+    return [spot for spot in joints if not meets(wheel_stress("edge", one, spot.thickness), allowed[spot], "most")]
+
+
 def _least_for_one(plan: Plan, one: Wheel, spots: Sequence[WheelSpot], bending: float) -> Amount | None:
     """The thickness all over at which a single pass does not crack the slab; None where it has that."""
     needs = {spot: least_thickness([spot.kind], one, bending / (LOCKED if spot.locked else 1)) for spot in spots}
@@ -247,18 +253,25 @@ def _with(once: Amount | None, template: str, **values: Value) -> Words:
 
 def _left(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], once: Amount | None) -> Words:
     """What a person decides where an edit alone does not do."""
-    needs = _needs(one, allowed)
+    locked = _to_lock(one, allowed)
+    needs = _needs(one, {**allowed, **{spot: allowed[spot] / LOCKED for spot in locked}})
     if max(needs.values()) > 18 * INCH:
         return words("no plain slab up to {18 in|457 mm} carries it: spread the load, or have the slab designed")
     thick, deep, edges = _inside_and_edges(plan, load, needs)
     thin = not meets(min(spot.thickness for spot in allowed if not _driven_over(spot, load)), thick.si, "least")
     off = "wheels {2 ft|0.61 m} off the edges" if edges and not thin else f"the {load.vehicle} off it"
     rest = f", with base, forms, joints and order to suit, or keep {off}"
+    joints = ", ".join(spot.name.removeprefix("at ") for spot in locked)
+    if locked and not thin and not edges:
+        return words("lock {joints} with dowels or a key, or keep {off}", joints=joints, off=off)
+    both = "lock {joints} with dowels or a key and " if locked else ""
+    named: dict[str, Value] = {"joints": joints} if locked else {}
     if not edges:
-        return _with(once, f"make the slab {{thick}} thick{rest}", thick=thick)
-    taper, both = TAPER[plan.system], "make the slab {thick} thick, {deep} deep" if thin else "make the slab {deep} deep"
+        return _with(once, f"{both}make the slab {{thick}} thick{rest}", thick=thick, **named)
+    taper = TAPER[plan.system]
+    both += "make the slab {thick} thick, {deep} deep" if thin else "make the slab {deep} deep"
     told = both + " at {edges} and brought back over {taper}" + rest
-    values = {"thick": thick} if thin else {}
+    values: dict[str, Value] = {**named, "thick": thick} if thin else named
     return _with(once, told, deep=deep, edges=_named(plan, edges), taper=taper, **values)
 
 
