@@ -5,7 +5,8 @@ from __future__ import annotations
 from design_text import plan_of, rule_named
 from slabwright.plan.plan import Plan
 from slabwright.rulebook import limits
-from slabwright.rulebook.kit import Finding, Limits, Margin
+from slabwright.rulebook.conclusion import Finding, Margin
+from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.limits import Amendment, Amendments
 from slabwright.units.quantity import Amount
 

@@ -11,7 +11,7 @@ from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook import limits, loading
-from slabwright.rulebook.kit import Rule
+from slabwright.rulebook.rule import Rule
 from slabwright.text.words import plain
 from slabwright.units.quantity import System
 

@@ -13,7 +13,8 @@ from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Report
 from slabwright.rulebook import limits, loading
-from slabwright.rulebook.kit import Limits, Rule
+from slabwright.rulebook.in_force import Limits
+from slabwright.rulebook.rule import Rule
 from slabwright.source import locate
 from slabwright.source.problem import Problem
 from turning import Drawing, drawn

@@ -22,11 +22,11 @@ from typing import Any
 
 from example_reviews import IN_FORCE, RULES, TODAY, drawing_in, example
 from slabwright.design.read import read_design
-from slabwright.plan.plan import Plan
+from slabwright.plan.plan import Plan, Spot
 from slabwright.review import run
 from slabwright.review.report import Report
-from slabwright.rulebook.kit import Rule, Spot
 from slabwright.rulebook.remedy import Append, Drop, Edit, Write
+from slabwright.rulebook.rule import Rule
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.text.words import plain, written

@@ -7,7 +7,9 @@ from pathlib import Path
 from design_text import plan_of, rule_named
 from slabwright.plan.given import NotShown, RuleEnds
 from slabwright.rulebook import loading
-from slabwright.rulebook.kit import Finding, Limits, Margin, Rule
+from slabwright.rulebook.conclusion import Finding, Margin
+from slabwright.rulebook.in_force import Limits
+from slabwright.rulebook.rule import Rule
 from slabwright.units.quantity import read
 
 

@@ -11,6 +11,7 @@ from typing import Any
 import jsonschema
 import pytest
 from changed import changed as replace
+from slabwright.plan.plan import Spot
 from slabwright.review.report import (
     LOCAL_CODE,
     Comment,
@@ -23,10 +24,12 @@ from slabwright.review.report import (
     VarianceNote,
     VarianceTrouble,
 )
-from slabwright.rulebook.kit import GROUPS, LAYERS, WEIGHTS, InForce, Spot, step, words
+from slabwright.rulebook.in_force import LAYERS, WEIGHTS, InForce
+from slabwright.rulebook.rule import GROUPS
 from slabwright.source import locate
 from slabwright.source.place import Place
 from slabwright.text.json_values import SI_UNITS
+from slabwright.text.words import step, words
 from slabwright.units.quantity import Amount, Kind, beside, depth, ratio, read, to_unit
 from slabwright.writers.as_json import as_json
 

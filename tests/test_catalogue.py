@@ -10,7 +10,7 @@ import judged
 import pytest
 from slabwright.rulebook import loading
 from slabwright.rulebook.checking import page_of
-from slabwright.rulebook.kit import GROUPS
+from slabwright.rulebook.rule import GROUPS
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.units.quantity import Kind, length
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from repositories import ENVIRONMENT
 from slabwright.rulebook import loading
-from slabwright.rulebook.kit import GROUPS
+from slabwright.rulebook.rule import GROUPS
 from slabwright.source import locate
 
 BIN = Path(sys.executable).parent

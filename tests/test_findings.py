@@ -8,8 +8,8 @@ import re
 import findings
 import pytest
 from example_reviews import DESIGNS, RULES, review_of
-from slabwright.rulebook.kit import Rule, Step
-from slabwright.text.words import written
+from slabwright.rulebook.rule import Rule
+from slabwright.text.words import Step, written
 from slabwright.units.quantity import Amount, Kind
 
 

@@ -10,8 +10,8 @@ import shapely
 from design_text import only_comment, plan_of, review_by, told, weights
 from slabwright.drawing.content import drawing
 from slabwright.plan import questions
+from slabwright.plan.flights import Flight
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import Flight
 from slabwright.sheets.stake import stake
 from slabwright.source.problem import UnreadableError
 from slabwright.units.quantity import Kind, height, read

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from changed import changed as replace
 from slabwright.rulebook import limits, loading
-from slabwright.rulebook.kit import Cite, InForce, Limit, Weight
+from slabwright.rulebook.in_force import Cite, InForce, Limit, Weight
 from slabwright.rulebook.limits import Amendment, Amendments
 from slabwright.rulebook.sources import UnknownSourceError
 from slabwright.source.place import Place

@@ -22,7 +22,7 @@ from slabwright.design.read import read_design
 from slabwright.plan.plan import Plan
 from slabwright.review import cautions, run
 from slabwright.rulebook import limits
-from slabwright.rulebook.kit import InForce
+from slabwright.rulebook.in_force import InForce
 from slabwright.sheets import as_text
 from slabwright.sheets.card import card
 from slabwright.sheets.order import order

@@ -13,7 +13,8 @@ from slabwright.review import firm, run
 from slabwright.review.report import Report
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook.checking import HEADINGS
-from slabwright.rulebook.kit import GROUPS, LAYERS, WEIGHTS, Rule
+from slabwright.rulebook.in_force import LAYERS, WEIGHTS
+from slabwright.rulebook.rule import GROUPS, Rule
 from slabwright.source.files import FIRM_FILE
 from slabwright.units.quantity import Kind, read
 

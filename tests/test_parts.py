@@ -15,7 +15,7 @@ from slabwright.drawing.content import drawing
 from slabwright.drawing.section import section
 from slabwright.plan.given import DoesNotApply
 from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import Finding, Margin
+from slabwright.rulebook.conclusion import Finding, Margin
 from slabwright.sheets.order.materials import all_steel
 from slabwright.sheets.stake.pins import set_out, usual_line
 from slabwright.source.problem import UnreadableError

@@ -10,9 +10,9 @@ import math
 import pytest
 from design_text import plan_of
 from slabwright.plan import questions
+from slabwright.plan.falls import WallFall
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import WallFall
-from slabwright.rulebook.kit import fall_give
+from slabwright.rulebook.heights import fall_give
 from slabwright.source.problem import UnreadableError
 from slabwright.units.quantity import slope
 from sloped import BOW, L_SHAPE, RECTANGLE, VALLEY, design, plane

@@ -11,7 +11,7 @@ from example_reviews import DESIGNS, IN_FORCE, RULES, name_of
 from slabwright.cli import main as cli
 from slabwright.design.read import read_text
 from slabwright.proposals.put_right import NAMED, kind_of, put_right
-from slabwright.rulebook.kit import WEIGHTS
+from slabwright.rulebook.in_force import WEIGHTS
 from slabwright.rulebook.remedy import Append, Write
 from slabwright.units.quantity import depth
 

@@ -9,7 +9,7 @@ import pytest
 from design_text import pad, plan_of
 from slabwright.design.model import Heights, Order, Point, StatedFall
 from slabwright.plan import questions
-from slabwright.plan.things import Facet
+from slabwright.plan.finish import Facet
 from slabwright.source.place import Place
 from slabwright.units.quantity import Kind, read
 

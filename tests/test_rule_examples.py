@@ -20,7 +20,7 @@ from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook import kit, limits
-from slabwright.rulebook.kit import Limits
+from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.limits import Amendment, Amendments, published_sources
 from slabwright.source import locate
 from slabwright.units import quantity

@@ -8,28 +8,19 @@ import pytest
 import shapely
 from example_reviews import JOBS, read_and_worked
 from slabwright.design.model import Fixed, Fixture, HeightLine, Joint
-from slabwright.plan.things import (
-    EdgePiece,
-    FixedMatch,
-    InsideCorner,
-    LineRun,
-    Panel,
-    PlannedFixture,
-    PlannedJoint,
-    WallFall,
-    WaterShare,
-)
-from slabwright.rulebook.kit import (
-    DoesNotApply,
-    InForce,
-    Margin,
-    NotShown,
-    Spot,
-    does_not_apply,
-    not_shown,
-    on_tape,
-    spot,
-)
+from slabwright.plan.edges import EdgePiece
+from slabwright.plan.falls import WallFall
+from slabwright.plan.finish import LineRun
+from slabwright.plan.fixed import FixedMatch
+from slabwright.plan.fixtures import PlannedFixture
+from slabwright.plan.given import DoesNotApply, NotShown, does_not_apply, not_shown
+from slabwright.plan.joints import PlannedJoint
+from slabwright.plan.panels import InsideCorner, Panel
+from slabwright.plan.plan import Spot
+from slabwright.plan.water import WaterShare
+from slabwright.rulebook.conclusion import Margin, spot
+from slabwright.rulebook.heights import on_tape
+from slabwright.rulebook.in_force import InForce
 from slabwright.source.place import Place
 from slabwright.units.quantity import depth, show, slope
 

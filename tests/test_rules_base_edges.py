@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from design_text import only_comment, pad, review_by, weights
 from judged import finding, judged, margin
-from slabwright.rulebook.kit import Finding
+from slabwright.rulebook.conclusion import Finding
 from slabwright.units.quantity import Amount
 
 INCH, FOOT = 0.0254, 0.3048

@@ -6,7 +6,8 @@ import pytest
 from design_text import pad, review_by, weights
 from judged import added, ended, finding, judged, margin
 from slabwright.formulas.hauling import unit_weights
-from slabwright.rulebook.kit import DoesNotApply, Finding
+from slabwright.plan.given import DoesNotApply
+from slabwright.rulebook.conclusion import Finding
 from slabwright.units.quantity import Amount
 
 POUND, YARD3, TON = 0.45359237, 0.9144**3, 2000 * 0.45359237

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from design_text import review_by
 from judged import finding, judged
-from slabwright.rulebook.kit import Margin
+from slabwright.rulebook.conclusion import Margin
 from sloped import RECTANGLE, design, only, plane
 
 FOOT, INCH = 0.3048, 0.0254

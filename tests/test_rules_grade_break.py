@@ -44,7 +44,7 @@ def drive(
 def breaks(text: str) -> list[tuple[str, float]]:
     """Sort and change of grade, in %, of every break."""
     plan: Plan = plan_of(text)
-    return [(one.kind, round(100 * abs(one.after - one.before), 6)) for one in plan.traffic.grade_breaks]
+    return [(one.kind, round(100 * abs(one.after - one.before), 6)) for one in plan.wheels.grade_breaks]
 
 
 @pytest.mark.parametrize(
@@ -170,5 +170,5 @@ def test_an_arc_is_driven_over_square_to_its_chord() -> None:
 
 def test_the_second_of_two_like_ways_is_not_told_again() -> None:
     plan = plan_of(drive({0: 99.0, 10: 99.0, 20: 100.0}))
-    (one,) = plan.traffic.grade_breaks
+    (one,) = plan.wheels.grade_breaks
     assert one.at == pytest.approx((6 * FEET, 10 * FEET))

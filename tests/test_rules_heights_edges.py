@@ -9,7 +9,7 @@ import pytest
 from design_text import review_by, weights
 from judged import judged
 from slabwright.review.report import Comment
-from slabwright.rulebook.kit import Finding, Margin
+from slabwright.rulebook.conclusion import Finding, Margin
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount, show
 from sloped import RECTANGLE, all_followed, design, only, plane

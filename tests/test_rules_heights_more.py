@@ -37,7 +37,7 @@ def gate(more: str, heights: dict[str, float] | None = None, site: str = "") -> 
 )
 def test_the_highest_spot_under_a_swing(more: str, highest: float) -> None:
     plan = plan_of(gate(f"{more}, bottom: 100"))
-    leaf = plan.traffic.leaf(plan.design.fixtures[0])
+    leaf = plan.doors.leaf(plan.design.fixtures[0])
     assert leaf is not None
     assert leaf.slab == pytest.approx(highest * FOOT, abs=1e-6)
 
@@ -263,7 +263,7 @@ def test_slopes_are_those_along_and_across_the_way() -> None:
     assert only(report).limit.name == "cross_at_most"
     assert only(report).shown.si == pytest.approx(0.03, abs=1e-7)
     plan = plan_of(way(0.05, 0.0, points="[[2, 1], [14, 10]]"))
-    assert {round(one.running, 6) for one in plan.traffic.route(plan.design.site.accessible_route)} == {0.04}
+    assert {round(one.running, 6) for one in plan.routes.over(plan.design.site.accessible_route)} == {0.04}
 
 
 def test_what_it_says_makes_it_pass() -> None:

@@ -10,7 +10,7 @@ from design_text import review_by, rule_named
 from slabwright.design.model import Isolation
 from slabwright.geometry.shape.ahead import distance_ahead
 from slabwright.geometry.shape.sides import facing_sides
-from slabwright.plan.things import filler_depth
+from slabwright.plan.edges import filler_depth
 from slabwright.review.report import Comment, Report
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount, depth

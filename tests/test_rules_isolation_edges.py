@@ -6,7 +6,7 @@ import pytest
 from comparisons import comparisons, findings, margins
 from design_text import pad, review_by
 from slabwright.review.report import Comment
-from slabwright.rulebook.kit import Finding, Margin
+from slabwright.rulebook.conclusion import Finding, Margin
 from slabwright.units.quantity import Amount
 
 FOOT, INCH = 0.3048, 0.0254

@@ -10,7 +10,7 @@ from design_text import plan_of, review_by, rule_named
 from slabwright.review import run
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook import limits
-from slabwright.rulebook.kit import Limits
+from slabwright.rulebook.in_force import Limits
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount, ratio
 

@@ -9,8 +9,9 @@ import pytest
 from comparisons import comparisons, findings, in_force, margins
 from design_text import only_comment, pad, plan_of, review_by, rule_named, weights
 from judged import ended
+from slabwright.plan.given import DoesNotApply
 from slabwright.review.report import Comment
-from slabwright.rulebook.kit import DoesNotApply, Finding, Margin
+from slabwright.rulebook.conclusion import Finding, Margin
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount, System, show
 

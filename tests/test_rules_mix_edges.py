@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import pytest
 from design_text import pad, review_by, weights
 from judged import added, ended, finding, judged, margin, worked_apart
-from slabwright.rulebook.kit import Finding
+from slabwright.rulebook.conclusion import Finding
 from slabwright.units.quantity import Amount
 
 PSI, INCH = 6894.757293168361, 0.0254

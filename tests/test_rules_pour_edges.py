@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from design_text import pad, review_by, weights
 from judged import added, ended, finding, judged, margin, worked_apart
-from slabwright.rulebook.kit import DoesNotApply, Finding, NotShown
+from slabwright.plan.given import DoesNotApply, NotShown
+from slabwright.rulebook.conclusion import Finding
 from slabwright.text.words import plain
 
 FOOT, GALLON, MPH = 0.3048, 231 * 0.0254**3, 0.44704

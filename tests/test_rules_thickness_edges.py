@@ -10,8 +10,8 @@ from design_text import pad, plan_of, review_by, rule_named
 from judged import added, ended, finding, judged, margin, worked_apart
 from slabwright.formulas.units import FOOT, INCH, PCI, POUND_FORCE, PSI
 from slabwright.formulas.wheel_thickness import Wheel, WheelPlace, wheel_stress
-from slabwright.plan.given import RuleEnds
-from slabwright.rulebook.kit import DoesNotApply, Finding
+from slabwright.plan.given import DoesNotApply, RuleEnds
+from slabwright.rulebook.conclusion import Finding
 from slabwright.text.words import written
 from slabwright.units.quantity import Amount, System
 

@@ -63,7 +63,7 @@ heights: {finish: {A: 100, F: 100, E: 99.2, D: 99.2, B: 99.04, C: 99.04}}
 thickness: {design: 4 in}
 """
     plan = plan_of(text)
-    assert max(one.cross for one in plan.traffic.along_sides) == pytest.approx(0.04)
+    assert max(one.cross for one in plan.routes.along_sides) == pytest.approx(0.04)
     comment = only_comment(review_by(RULE, plan))
     (x, _), (other, _) = comment.at.shape
     assert x == other == pytest.approx(22 * 0.3048, abs=0.1)  # midway in the second leg
@@ -77,13 +77,13 @@ def test_walks_that_others_judge_or_that_do_not_tell_their_way() -> None:
     assert short.add[0].startswith("site.accessible_route")
     (bare,) = review_by(RULE, walk(0.03).replace("A: 100, ", "")).not_shown
     assert bare.add[0].startswith("heights.finish")
-    assert plan_of(walk(0.03).replace("A: 100, ", "")).traffic.along_sides == ()
+    assert plan_of(walk(0.03).replace("A: 100, ", "")).routes.along_sides == ()
 
 
 def test_an_opening_in_the_way_is_gone_round() -> None:
     """A tree pit in the middle: what lies before and behind it still counts."""
     pit = "openings: [{name: tree pit, corners: [[9, 1.5], [11, 1.5], [11, 3.5], [9, 3.5]], holds: tree}]"
-    stretches = plan_of(walk(0.03, more=pit)).traffic.along_sides
+    stretches = plan_of(walk(0.03, more=pit)).routes.along_sides
     assert len({tuple(round(x, 3) for x, _ in one.shape) for one in stretches}) >= 2
     assert only_comment(review_by(RULE, walk(0.03, more=pit))).shown.si == pytest.approx(0.03)
 
@@ -93,6 +93,6 @@ def test_a_side_is_one_side_wherever_the_outline_begins(outline: str) -> None:
     """E halfway along it: each half would be too short for its width. Two sides of 12 ft are gone along."""
     text = walk(0.03, length=12).replace("outline: [A, B, C, D]", f"outline: [{outline}]")
     text = text.replace("D: [0, 5]}", "D: [0, 5], E: [6, 0]}").replace("finish: {A: 100,", "finish: {A: 100, E: 99.88,")
-    gone = sum(math.dist(*one.shape) for one in plan_of(text).traffic.along_sides)
+    gone = sum(math.dist(*one.shape) for one in plan_of(text).routes.along_sides)
     assert gone == pytest.approx(24 * 0.3048, abs=1e-4)
     assert only_comment(review_by(RULE, text)).shown.si == pytest.approx(0.03)

@@ -31,26 +31,21 @@ from slabwright.design.model import (
 )
 from slabwright.design.site import Base
 from slabwright.plan import questions as plan_questions
-from slabwright.plan.things import Depths, Facet, Panel, Pond, Quantities, WaterShare
+from slabwright.plan.concrete import Depths, Quantities
+from slabwright.plan.finish import Facet
+from slabwright.plan.given import does_not_apply, not_shown
+from slabwright.plan.panels import Panel
+from slabwright.plan.plan import Spot
+from slabwright.plan.water import Pond, WaterShare
 from slabwright.review import run, variances
 from slabwright.review.report import Report
 from slabwright.rulebook import limits, loading
-from slabwright.rulebook.kit import (
-    Finding,
-    InForce,
-    Limits,
-    Margin,
-    Rule,
-    Spot,
-    Weight,
-    compare,
-    does_not_apply,
-    not_shown,
-    step,
-    words,
-)
+from slabwright.rulebook.conclusion import Finding, Margin, compare
+from slabwright.rulebook.in_force import InForce, Limits, Weight
+from slabwright.rulebook.rule import Rule
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem
+from slabwright.text.words import step, words
 from slabwright.units.quantity import Amount, Kind, depth, length, read
 
 FAKE_RULES = Path(__file__).parent / "fake_rules"

@@ -12,7 +12,7 @@ from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook import limits
-from slabwright.rulebook.kit import InForce
+from slabwright.rulebook.in_force import InForce
 from slabwright.teaching.faults import path_of
 from slabwright.units import quantity
 from slabwright.units.quantity import Kind

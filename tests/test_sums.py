@@ -7,7 +7,7 @@ import re
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from slabwright.rulebook.kit import Step, step, words
+from slabwright.text.words import Step, step, words
 from slabwright.text.working import numbers_text, step_parts
 from slabwright.units.quantity import (
     Amount,

@@ -11,7 +11,7 @@ from slabwright.cli import main as cli
 from slabwright.design.read import read_design
 from slabwright.drawing import content
 from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import GROUPS, Rule
+from slabwright.rulebook.rule import GROUPS, Rule
 from slabwright.source import edit
 from slabwright.source.problem import UnreadableError
 from slabwright.teaching import lesson

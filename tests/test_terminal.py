@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 from changed import changed as replace
 from example_reviews import FOLDER, review_of
+from slabwright.plan.plan import Spot
 from slabwright.review.report import (
     Comment,
     Crash,
@@ -25,11 +26,11 @@ from slabwright.review.report import (
     VarianceNote,
     VarianceTrouble,
 )
-from slabwright.rulebook.kit import InForce, Spot, Step
+from slabwright.rulebook.in_force import InForce
 from slabwright.source.place import Place
 from slabwright.text import sheet
 from slabwright.text.sheet import columns, plain, spell, visible, wrap
-from slabwright.text.words import words
+from slabwright.text.words import Step, words
 from slabwright.units.amount import alone
 from slabwright.units.quantity import Amount, Kind, beside, show
 from slabwright.writers import sheet_words, terminal

@@ -80,7 +80,7 @@ def _off(fold: Fold) -> float:
 
 
 def _jointed(plan: Plan, fold: Fold) -> bool:
-    """Whether a joint runs along a diagonal, or the fold to a drain, so that the slab is screeded to it on either side."""
+    """Whether a joint runs along a diagonal, or the fold to a drain: the slab is screeded to it from either side."""
     a, b, c, d = fold.corners
     drains = [one.at for one in plan.fixtures.all if one.fixture.kind == "drain"]
     if any(math.dist(end, drain) < AT_DRAIN for end in (a, c) for drain in drains):

@@ -54,10 +54,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no accessible way is claimed (site.accessible_route)")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    stretches = plan.traffic.route(way)
+    stretches = plan.routes.over(way)
     if not stretches:
         does_not_apply("the accessible way does not cross the slab")
-    ramps = plan.traffic.ramps(stretches, limits.running_at_most.value.si)
+    ramps = plan.routes.ramps(stretches, limits.running_at_most.value.si)
     walk = [one for one in stretches if not any(one in ramp.stretches for ramp in ramps if _landed(plan, ramp))]
     if walk:
         yield _steepest(plan, walk, limits.running_at_most, False)
@@ -133,7 +133,7 @@ def _rise(plan: Plan, ramp: Ramp, limit: InForce) -> Finding | Margin:
 def _width(plan: Plan, limit: InForce) -> Conclusions:
     standing = [one for one in plan.fixtures.all if one.fixture.kind in ("post", "column")]
     obstacles = [(one.at, one.fixture.size.si / 2 if one.fixture.size else 2 * INCH) for one in standing]
-    narrowest = plan.traffic.clear_width(plan.design.site.accessible_route, obstacles)
+    narrowest = plan.routes.clear_width(plan.design.site.accessible_route, obstacles)
     if narrowest is None:
         return
     wide, at = length(narrowest[0]), narrowest[1]

@@ -70,7 +70,7 @@ def _steepest(plan: Plan) -> list[tuple[EdgePiece, tuple[XY, XY]]]:
     """For each building edge the steepest way straight out from it."""
     found: dict[str, tuple[float, EdgePiece, tuple[XY, XY]]] = {}
     for piece in _walls(plan):
-        for way in plan.traffic.ways_out(piece, WITHIN):
+        for way in plan.wheels.ways_out(piece, WITHIN):
             fall = abs(plan.falls.along(*way) or 0.0)
             if piece.name not in found or fall > found[piece.name][0] + 1e-9:
                 found[piece.name] = fall, piece, way

@@ -162,9 +162,7 @@ def _matched(plan: Plan, stretches: Sequence[EdgePiece]) -> list[Remedy]:
     return lowered(plan, plan.grades.moved(meeting, up=False))
 
 
-def _filled(
-    plan: Plan, piece: EdgePiece, top: Amount, ground: Amount, kept: Sequence[InForce]
-) -> list[Remedy]:
+def _filled(plan: Plan, piece: EdgePiece, top: Amount, ground: Amount, kept: Sequence[InForce]) -> list[Remedy]:
     """Soft ground brought up to the slab: one height, or that of each point of the run that is too low."""
     edge, least = piece.edge, min(limit.value.si for limit in kept)
     if edge is None or piece.beside not in SOFT or edge.ground_beyond is not None:

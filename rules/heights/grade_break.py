@@ -48,7 +48,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst of each sort on the ways in over each edge."""
     _end_without_ways(plan)
     told: list[GradeBreak] = []
-    for one in plan.traffic.grade_breaks:
+    for one in plan.wheels.grade_breaks:
         if any(before.kind == one.kind != "edge" and math.dist(before.at, one.at) < FOOT for before in told):
             continue  # the same fold, met by cars coming the other way
         told.append(one)
@@ -75,7 +75,7 @@ def _end_without_ways(plan: Plan) -> None:
         not_shown(where, place=plan.place("edges", "loads"))
     if not plan.finish.surface:
         heights_not_shown(plan)
-    if not plan.traffic.grade_breaks:
+    if not plan.wheels.grade_breaks:
         does_not_apply("the ways in are of one grade")
 
 

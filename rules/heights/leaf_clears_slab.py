@@ -60,11 +60,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         heights_not_shown(plan)
     if all(_lacks(plan, one) for one in leaves):
         not_shown(*_lacks(plan, leaves[0]), place=leaves[0].fixture.place)
-    if not any(plan.traffic.leaf(one.fixture) for one in leaves if not _lacks(plan, one)):
+    if not any(plan.doors.leaf(one.fixture) for one in leaves if not _lacks(plan, one)):
         does_not_apply("no leaf swings over the slab")
     freezes = plan.design.site.freezing in ("moderate", "severe")
     for one in leaves:
-        swept, bottom = plan.traffic.leaf(one.fixture), one.fixture.bottom or one.fixture.sill
+        swept, bottom = plan.doors.leaf(one.fixture), one.fixture.bottom or one.fixture.sill
         if swept is None or bottom is None:
             continue
         frost = freezes and plan.rained_on(plan.areas.at(swept.at))

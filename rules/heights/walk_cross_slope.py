@@ -45,7 +45,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("it is judged along the accessible way")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    sides = plan.traffic.along_sides
+    sides = plan.routes.along_sides
     if not sides:
         not_shown("site.accessible_route: the way people take over it, such as [A, B]", place=plan.place("site"))
     public = bool(plan.design.site.right_of_way)

@@ -3,10 +3,11 @@
 What is compared
     Compares the depth of the filler with the thickness of the slab, along every building, wall, curb, step and existing
     slab that stands against it, around stair wells and pits, around pools and rings whose rim is written `none`, and
-    wherever filler is drawn. A slab that is written as cast tight against a trench drain is noted. Along a thickened edge the thickness of the slab is asked, and filler that is less deep
-    than the whole edge is a note. A saw cut beside a wall is no filler; a sealed joint at the rim of an opening is
-    enough. A run that is tied on purpose is left out, and so is a slab or a step that lies wholly below this one. Where
-    the file says nothing of any filler the rule asks; where it draws some, a face without a word has none.
+    wherever filler is drawn. A slab that is written as cast tight against a trench drain is noted. Along a thickened
+    edge the thickness of the slab is asked, and filler that is less deep than the whole edge is a note. A saw cut
+    beside a wall is no filler; a sealed joint at the rim of an opening is enough. A run that is tied on purpose is left
+    out, and so is a slab or a step that lies wholly below this one. Where the file says nothing of any filler the rule
+    asks; where it draws some, a face without a word has none.
 Why it matters
     The slab shrinks, swells and settles, and the wall does not. Where the two touch over half an inch of depth they
     hang together: the slab cracks a foot or two out, along the wall, or the wall takes the push of a hot August.

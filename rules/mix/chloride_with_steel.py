@@ -35,7 +35,7 @@ WORKED = ()
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The chloride of the mix."""
     chloride = plan.design.mix.chloride
-    if not any(bed.steel.mats or bed.steel.corner_bars for bed in plan.beds):
+    if not any(bed.steel.mats or bed.steel.corner_bars for bed in plan.steel.beds):
         does_not_apply("there is no steel")
     if chloride is None:
         does_not_apply("no chloride is written (mix.chloride), as an accelerator would bring")

@@ -106,7 +106,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _row(plan: Plan, name: str) -> str:
     """The row of limits of a class: F3 has one of its own for plain concrete."""
-    barred = any(bed.steel.bars for bed in plan.beds)
+    barred = any(bed.steel.bars for bed in plan.steel.beds)
     return "plain_f3" if name == "F3" and not barred else name.lower().replace(" ", "_")
 
 

@@ -46,12 +46,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     base, dig, hand = plan.design.site.base, plan.design.dig, limits.machine_off_at_least
     beyond = dig.beyond_edge.si if dig and dig.beyond_edge else 0.0
     named = [(line.name or f"buried line {n}", line) for n, line in enumerate(plan.design.site.buried, 1)]
-    every = [(name, line) for name, line in named if not (LOOPS.search(name) and _cast_in(plan, line.along, line.depth))]
+    loops = [name for name, line in named if LOOPS.search(name) and _cast_in(plan, line.along, line.depth)]
+    every = [(name, line) for name, line in named if name not in loops]
     under = [(name, line) for name, line in every if plan.site.under(line.along) > 0]
     near = [(name, line) for name, line in every if plan.site.away(line.along) - beyond < LOOK]
-    if not near and len(every) < len(named):
-        not_shown("embedded: the heating loops in the slab, with their top_cover, such as {2 1/2 in|65 mm}, in place of "
-                  "site.buried", place=plan.place("site.buried"))  # fmt: skip
+    if not near and loops:
+        not_shown("embedded: the heating loops in the slab, with their top_cover, such as {2 1/2 in|65 mm}, and not "
+                  "under site.buried", place=plan.place("site.buried"))  # fmt: skip
     if not near:
         does_not_apply("no line under the slab or beside it is written (site.buried)")
     if under and all(line.depth is None and line.sleeve is None for _, line in under):

@@ -32,7 +32,7 @@ METRIC = 0.0015  # m: metric works write 50 and 75 mm for 2 and 3 in
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Too near, or too far."""
-    beds = [bed for bed in plan.beds if bed.steel.bars]
+    beds = [bed for bed in plan.steel.beds if bed.steel.bars]
     if not beds:
         does_not_apply("there are no bars")
     ends = [(bed.steel.bars, bed.steel.bars.ends_short) for bed in beds if bed.steel.bars and bed.steel.bars.ends_short]

@@ -54,7 +54,7 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Spacing, then size."""
-    mats = [laid for laid in plan.mats if laid.kind == "bars"]
+    mats = [laid for laid in plan.steel.mats if laid.kind == "bars"]
     if not mats:
         does_not_apply("there are no bars")
     for laid in mats:

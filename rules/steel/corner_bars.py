@@ -31,7 +31,7 @@ METRIC = 0.02  # m: metric works write 1.2 m for 4 ft
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Number, then length, of each set of bars."""
-    loose = [one for bed in plan.beds for one in bed.steel.corner_bars]
+    loose = [one for bed in plan.steel.beds for one in bed.steel.corner_bars]
     if not loose:
         does_not_apply("no corner bars are drawn")
     number, long = limits.bars_at_least, limits.length_at_least

@@ -51,9 +51,9 @@ WORKED = (
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each mat by itself."""
     limit = limits.part_of_drag_at_least
-    if not plan.mats:
+    if not plan.steel.mats:
         does_not_apply("there are no bars and no mesh")
-    for laid in plan.mats:
+    for laid in plan.steel.mats:
         mat, t = laid.mat, depth(laid.thickness)
         within = [panel for panel in plan.panels.all if any(one is area for one in panel.areas for area in laid.areas)]
         parts = within if mat.at_joints == "stop" else plan.panels.stretches

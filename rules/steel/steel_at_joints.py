@@ -32,14 +32,15 @@ THROUGH = {"stop": 0.0, "half through": 0.5, "run through": 1.0}
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each mat of which it is said what it does at joints."""
-    limit, mats = limits.part_through_at_most, list({id(one.mat): one for one in reversed(plan.mats)}.values())[::-1]
+    limit = limits.part_through_at_most
+    mats = list({id(one.mat): one for one in reversed(plan.steel.mats)}.values())[::-1]
     if not mats:
         does_not_apply("there are no bars and no mesh")
     joints = [joint for joint in plan.joints.all if joint.joint.kind in CRACKED]
     if not joints:
         does_not_apply("no joints are drawn that are meant to crack")
     if not any(laid.mat.at_joints for laid in mats):
-        plan.given_of_steel(mats[0], "at_joints")
+        plan.steel.asks_for(mats[0], "at_joints")
     run = length(sum(joint.length for joint in joints))
     for laid in mats:
         mat = laid.mat

@@ -45,7 +45,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     near = _near(plan, [line for _, _, line in waters])
     if not near:
         does_not_apply("no steel lies near the pool")
-    said = [bed.steel.bonded for bed in plan.beds if bed.steel.bonded is not None]
+    said = [bed.steel.bonded for bed in plan.steel.beds if bed.steel.bonded is not None]
     if not said:
         not_shown("reinforcement, bonded: whether the electrician bonds the steel near the pool, such as true",
                   place=plan.place("reinforcement", "thickness"))  # fmt: skip
@@ -62,7 +62,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _near(plan: Plan, lines: Sequence[Sequence[XY]]) -> list[str]:
     """The layers of steel that come so near to the water, in words."""
     found = [
-        laid.name for laid in plan.mats if any(area.from_line(line) <= WITHIN for area in laid.areas for line in lines)
+        laid.name
+        for laid in plan.steel.mats
+        if any(area.from_line(line) <= WITHIN for area in laid.areas for line in lines)
     ]
     for edge in plan.design.thickness.thickened_edges:
         run = [(point.x, point.y) for point in edge.run]

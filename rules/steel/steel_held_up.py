@@ -47,14 +47,14 @@ NOT_HELD = {
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each mat by itself: whether it stands on something, then how far apart its supports are."""
-    if not plan.beds:
+    if not plan.steel.beds:
         add = "reinforcement: the steel in the slab, such as {mesh: {style: {6x6 W2.9|SL72}, held_by: chairs}}, or none"
         not_shown(add, place=plan.place("reinforcement", "thickness"))
-    mats = list({id(laid.mat): laid for laid in reversed(plan.mats)}.values())[::-1]
+    mats = list({id(laid.mat): laid for laid in reversed(plan.steel.mats)}.values())[::-1]
     if not mats:
         does_not_apply("there are no bars and no mesh")
     if not any(laid.mat.held_by for laid in mats):
-        plan.given_of_steel(mats[0], "held_by")
+        plan.steel.asks_for(mats[0], "held_by")
     thin = limits.metric_mesh_supports_at_most if plan.system == "metric" else limits.mesh_supports_at_most
     for laid in mats:
         mat, at = laid.mat, Spot(laid.name, laid.mat.place)
@@ -72,7 +72,7 @@ def _covered(plan: Plan, mat: Bars | Mesh) -> float:
     """The area of slab that a mat lies in, m2."""
     if not plan.areas.several:
         return plan.shape.area
-    return sum(float(area.polygon.area) for laid in plan.mats if laid.mat is mat for area in laid.areas)
+    return sum(float(area.polygon.area) for laid in plan.steel.mats if laid.mat is mat for area in laid.areas)
 
 
 def _judged(

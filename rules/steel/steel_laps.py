@@ -53,12 +53,12 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The lap of each mat that has one."""
-    mats = list({id(laid.mat): laid for laid in reversed(plan.mats)}.values())[::-1]
+    mats = list({id(laid.mat): laid for laid in reversed(plan.steel.mats)}.values())[::-1]
     layers = [layer for edge in plan.design.thickness.thickened_edges for layer in edge.bars]
     if not mats and not layers:
         does_not_apply("there are no bars and no mesh")
     if mats and not any(laid.mat.lap for laid in mats) and not any(layer.lap for layer in layers):
-        plan.given_of_steel(mats[0], "lap")
+        plan.steel.asks_for(mats[0], "lap")
     if not mats and not any(layer.lap for layer in layers):
         not_shown("thickness.thickened_edges, bars, lap: over what length one bar lies beside the next, such as "
                   "{30 in|750 mm}", place=layers[0].place)  # fmt: skip

@@ -69,15 +69,15 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Middle and cover of each mat that has a cover."""
-    layers = [layer for edge in plan.design.thickness.thickened_edges for layer in edge.bars]
-    if not plan.mats and not layers:
+    mats, layers = plan.steel.mats, [layer for edge in plan.design.thickness.thickened_edges for layer in edge.bars]
+    if not mats and not layers:
         does_not_apply("there are no bars and no mesh")
-    if plan.mats and not any(laid.mat.top_cover for laid in plan.mats) and not any(layer.cover for layer in layers):
-        plan.given_of_steel(plan.mats[0], "top_cover")
-    if not plan.mats and not any(layer.cover for layer in layers):
+    if mats and not any(laid.mat.top_cover for laid in mats) and not any(layer.cover for layer in layers):
+        plan.steel.asks_for(mats[0], "top_cover")
+    if not mats and not any(layer.cover for layer in layers):
         not_shown("thickness.thickened_edges, bars, cover: concrete between the bars and the bottom of the edge, such "
                   "as {3 in|75 mm}", place=layers[0].place)  # fmt: skip
-    for laid in plan.mats:
+    for laid in mats:
         if laid.mat.top_cover:
             yield from _judged(plan, limits, laid, laid.mat.top_cover)
     for layer in layers:

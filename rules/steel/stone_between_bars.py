@@ -37,11 +37,11 @@ SMALLEST = 3 / 8 * INCH  # m, the smallest stone usually sold
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Between the bars, and over and under them where their cover is given."""
-    if not plan.mats:
+    if not plan.steel.mats:
         does_not_apply("there are no bars and no mesh")
     stone: Amount = plan.given("mix.aggregate")
     between, over = limits.part_between_at_most, limits.part_of_cover_at_most
-    for laid in plan.mats:
+    for laid in plan.steel.mats:
         name, mat, bar = laid.kind, laid.mat, laid.diameter
         wet = any(map(plan.rained_on, laid.areas))
         apart = mat.spacing.si if isinstance(mat, Bars) else mat.wire_spacing

@@ -60,13 +60,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 remedy=lambda: _lower(plan, one, limit.value.si),
                 decide=lambda: words("thicken the slab, so that {c} lies over {name}", c=limit.value, name=one.name),
             )  # fmt: skip
-        if one.size:
+        if (size := one.size) is not None:
             t = depth(min(area.thickness.si for area in _areas(plan, one)))
-            part = ratio(one.size.si / t.si)
+            part = ratio(size.si / t.si)
             yield compare(
                 at, part, limits.part_of_thickness_at_most,
-                says=lambda: words("{name} takes {size} of {t} of concrete", name=one.name, size=one.size, t=t),
-                working=lambda: step("part", "diameter / thickness", words("{s} / {t}", s=one.size, t=t), part),
+                says=lambda: words("{name} takes {size} of {t} of concrete", name=one.name, size=size, t=t),
+                working=lambda: step("part", "diameter / thickness", words("{s} / {t}", s=size, t=t), part),
                 decide=lambda: words("lay {name} in the ground under the slab, or thicken the slab there",
                                      name=one.name),
             )  # fmt: skip

@@ -102,7 +102,7 @@ def _as_printed(plan: Plan, thickness: float) -> float:
 
 def _driven_panels(plan: Plan, area: Area) -> list[Panel]:
     """The panels of an area that vehicles drive over; what people alone use counts only where nothing else lies in."""
-    driven = [panel for panel in plan.traffic.driven_panels if any(one is area for one in panel.areas)]
+    driven = [panel for panel in plan.wheels.driven_panels if any(one is area for one in panel.areas)]
     walked = area.use in WALKED and any(one.use not in WALKED for one in plan.areas.all)
     return [panel for panel in driven if panel.uses <= set(WALKED)] if walked else driven
 
@@ -116,7 +116,7 @@ def _where_driven(plan: Plan, enough: Amount) -> list[Remedy]:
     crossed = [piece for piece in plan.edges.pieces if piece.wheels_cross][:1]
     if not crossed:
         return []
-    wide = length(max(panel.short_side for panel in plan.traffic.driven_panels))
+    wide = length(max(panel.short_side for panel in plan.wheels.driven_panels))
     says = words("make it {write} thick where wheels cross from {edge}, {wide} in", write=enough, edge=crossed[0].name,
                  wide=wide)  # fmt: skip
     return [thicken_edge(plan, crossed, enough, length(FOOT), says, wide)]

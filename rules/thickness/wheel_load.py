@@ -97,7 +97,7 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tire: Amount, st
     def under(spot: WheelSpot) -> float:
         return wheel_stress(spot.kind, one, spot.thickness) * (LOCKED if spot.locked else 1)
 
-    spots = [spot for spot in plan.traffic.wheel_spots if not (spot.free and load.near_edge is False)]
+    spots = [spot for spot in plan.wheels.spots if not (spot.free and load.near_edge is False)]
     asked = {spot: asks(spot) for spot in spots}
     worst = max(spots, key=lambda spot: under(spot) * asked[spot].value.si)
     shown, passes = stress(under(worst)), passes_borne(under(worst) / bending.si)
@@ -147,9 +147,7 @@ def _rounded(passes: float) -> str:
     return f"{float(f'{passes:.1g}'):,.0f}"
 
 
-def _remedies(
-    plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], once: Amount | None
-) -> list[Remedy]:
+def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], once: Amount | None) -> list[Remedy]:
     """Thicker edges, wheels kept off, or a thicker slab; ``allowed`` is the stress that each place may have, Pa."""
     needs = _needs(one, allowed)
     if max(needs.values()) > 18 * INCH or _to_lock(one, allowed):
@@ -180,7 +178,8 @@ def _bears(spot: WheelSpot) -> list[EdgePiece]:
 
 def _slab(plan: Plan, short: dict[WheelSpot, float], thick: Amount, once: Amount | None) -> Remedy:
     """Every part that falls short as thick as its worst place asks, with cuts to suit."""
-    says = _with(None if once == thick else once, "make {areas} {write} thick", write=thick, areas=" and ".join({one.area: None for one in short}))
+    areas = " and ".join({one.area: None for one in short})
+    says = _with(None if once == thick else once, "make {areas} {write} thick", write=thick, areas=areas)
     paths = dict.fromkeys(one.thickness_path for one in short)
     return leading(together(*(write(path, thick, says) for path in paths), *_cuts(plan, thick), says=says))
 
@@ -195,8 +194,9 @@ def _thicker(plan: Plan, load: Load, needs: dict[WheelSpot, float], once: Amount
     short = {spot: need for spot, need in needs.items() if not _driven_over(spot, load)}
     if not edges:
         return _slab(plan, short, thick, once)
-    says = _with(None if once == thick else once, "make the slab {thick} thick, and {deep} deep at {edges}, brought back over {taper}",
-                 thick=thick, deep=deep, edges=_named(plan, edges), taper=TAPER[plan.system])  # fmt: skip
+    told = "make the slab {thick} thick, and {deep} deep at {edges}, brought back over {taper}"
+    says = _with(None if once == thick else once, told, thick=thick, deep=deep, edges=_named(plan, edges),
+                 taper=TAPER[plan.system])  # fmt: skip
     return leading(together(_slab(plan, short, thick, once), _deep(plan, edges, deep, says), says=says))
 
 
@@ -205,9 +205,7 @@ def _driven_over(spot: WheelSpot, load: Load) -> bool:
     return spot.free and (spot.crossed or bool(load.near_edge))
 
 
-def _inside_and_edges(
-    plan: Plan, load: Load, needs: dict[WheelSpot, float]
-) -> tuple[Amount, Amount, list[EdgePiece]]:
+def _inside_and_edges(plan: Plan, load: Load, needs: dict[WheelSpot, float]) -> tuple[Amount, Amount, list[EdgePiece]]:
     """How thick the slab is to be, how deep the edges that are driven over beyond that, and those edges."""
     thick = _round(plan, max(need for spot, need in needs.items() if not _driven_over(spot, load)))
     beyond = {spot: need for spot, need in needs.items() if not meets(max(spot.thickness, thick.si), need, "least")}

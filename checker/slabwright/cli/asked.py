@@ -13,8 +13,9 @@ from slabwright.design.read import read_design
 from slabwright.plan.plan import Plan
 from slabwright.review import firm, reviewing
 from slabwright.review.reviewing import Settings
-from slabwright.rulebook.kit import GROUPS, Limits, Rule
+from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.limits import nearest, shown_in
+from slabwright.rulebook.rule import GROUPS, Rule
 from slabwright.source.problem import Problem, refuse
 
 

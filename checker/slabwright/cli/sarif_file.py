@@ -10,7 +10,8 @@ from typing import Any
 from slabwright.cli.release import release
 from slabwright.review import reviewing
 from slabwright.review.reviewing import Settings
-from slabwright.rulebook.kit import Limits, Rule
+from slabwright.rulebook.in_force import Limits
+from slabwright.rulebook.rule import Rule
 from slabwright.source.files import STANDARD
 from slabwright.source.problem import UnreadableError
 from slabwright.text.outputs import keep, put_data

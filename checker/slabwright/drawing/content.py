@@ -17,9 +17,12 @@ import shapely
 from slabwright.design.model import Corner, Isolation
 from slabwright.drawing import relief
 from slabwright.drawing.steel import steel
+from slabwright.plan.areas import Area
+from slabwright.plan.edges import EdgePiece
+from slabwright.plan.joints import PlannedJoint
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import point_name
-from slabwright.plan.things import Area, EdgePiece, PlannedJoint, Pond
+from slabwright.plan.water import Pond
 from slabwright.review.report import Report
 from slabwright.units.quantity import Amount
 

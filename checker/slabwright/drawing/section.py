@@ -13,8 +13,9 @@ import shapely
 
 from slabwright.design.model import Bars, Design, Mesh, Reinforcement
 from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.xy import XY, as_xy
+from slabwright.plan.edges import EdgePiece
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import XY, EdgePiece
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.units.quantity import Kind, bare
@@ -109,7 +110,7 @@ def section(plan: Plan, start: XY, end: XY, title: str) -> Data:
 def _beds(plan: Plan, line: Sequence[XY]) -> list[Reinforcement]:
     """The steel of the parts that the line crosses, each once."""
     crossed = plan.areas.along(line)
-    return [bed.steel for bed in plan.beds if any(one is area for one in bed.areas for area in crossed)]
+    return [bed.steel for bed in plan.steel.beds if any(one is area for one in bed.areas for area in crossed)]
 
 
 def _changes(plan: Plan, line: shapely.LineString) -> list[float]:
@@ -136,7 +137,7 @@ def _part(plan: Plan, surface: Surface, start: XY, end: XY, first: float, last: 
     size = math.dist(start, end)
     run = (np.array(end) - np.array(start)) / size
     p, q = np.array(start) + run * first, np.array(start) + run * last
-    distances, heights = surface.profile((float(p[0]), float(p[1])), (float(q[0]), float(q[1])))
+    distances, heights = surface.profile(as_xy(p), as_xy(q))
     known = ~np.isnan(heights)
     distances, heights = distances[known], heights[known]
     stations = [distances]
@@ -146,7 +147,7 @@ def _part(plan: Plan, surface: Surface, start: XY, end: XY, first: float, last: 
         stations.append(np.linspace(0, last - first, max(2, math.ceil((last - first) / _STEP) + 1)))
     base = plan.concrete.base_surface
     if base is not None:
-        stations.append(base.profile((float(p[0]), float(p[1])), (float(q[0]), float(q[1])))[0])
+        stations.append(base.profile(as_xy(p), as_xy(q))[0])
     along = np.unique(np.round(np.concatenate(stations), 6))
     finish = np.interp(along, distances, heights)
     places = p + along[:, None] * run

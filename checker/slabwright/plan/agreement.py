@@ -13,7 +13,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar, NamedTuple
+from typing import ClassVar, Literal, NamedTuple
 
 import numpy as np
 import shapely
@@ -22,8 +22,9 @@ from slabwright.design.model import Design, Fixed
 from slabwright.geometry.differences import Arc, forced, greatest
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.outline import inside_corners
+from slabwright.geometry.xy import XY
 from slabwright.plan.doors import Doors
-from slabwright.plan.edges import Edges
+from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.falls import Falls
 from slabwright.plan.finish import REACH, Finish
 from slabwright.plan.fixed import HANGING
@@ -31,9 +32,9 @@ from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.flights import Flights
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.thickness import Thickness
-from slabwright.plan.things import XY, EdgePiece, HeightAsked, Held, HeldRoom, Tight
 from slabwright.plan.walls import RETURN
 from slabwright.plan.water import Water
+from slabwright.source.place import Place
 
 MOVED = ("slab", "other", "sill")  # an old slab is taken out, a threshold cut; a street and a wall stay
 PUBLIC = re.compile(r"public|town|city|county|municipal|state|highway|sidewalk", re.IGNORECASE)  # nobody's to move
@@ -50,6 +51,42 @@ MOST_SPOTS = 50
 ANY = 1e3  # a fall, or a depth in m, beyond every one that is asked
 AT_MOST = frozenset({"steepest", "door step", "base"})  # the amounts asked of these are greatest ones
 Bound = tuple[int, float, float]  # which held thing, and between which heights it holds the slab, m
+
+
+HeightAsked = Literal["steepest", "door step", "base", "lip", "away", "low line", "outlet"]
+
+
+class Held(NamedTuple):
+    """Something that cannot move and binds the heights of the slab."""
+
+    name: str
+    place: Place
+    moves: bool  # whether it may be asked to: what serves a required exit or an accessible way is not
+    hung: bool  # it belongs to a building
+
+
+class Tight(NamedTuple):
+    """How much of one thing can be asked of the heights, and what allows no more; no less, of what is asked at most."""
+
+    amount: float  # a slope, or a depth in m; below zero where it cannot but be the other way round
+    run: float  # over which it is asked, m; 1 for each place where it is a depth
+    held: tuple[Held, ...]
+    label: str  # of what is asked: the wall, the valley, the door
+    others: tuple[tuple[HeightAsked, str], ...]  # what else is asked that allows no more
+    at: tuple[XY, ...]  # between these places, from the one that lies higher by it
+
+
+class HeldRoom(NamedTuple):
+    """How far a held thing, alone, could be raised and brought down, m; inf where nothing ends it."""
+
+    held: Held
+    up: float
+    down: float
+
+    @property
+    def change(self) -> float:
+        """How far it has to move so that all can hold, m: above zero raised; 0 where it may stay."""
+        return self.up if self.up < 0 else -self.down if self.down < 0 else 0.0
 
 
 class _Chain(NamedTuple):

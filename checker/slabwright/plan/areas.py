@@ -4,15 +4,43 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cached_property
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Use
+from slabwright.design.model import Design, Part, Use
 from slabwright.design.uses import Called
+from slabwright.geometry.xy import XY
 from slabwright.plan.shape import ON_EDGE, Shape, closed, tell_faults
-from slabwright.plan.things import XY, Area, Panel
+from slabwright.source.place import Place
 from slabwright.source.problem import Problems
+from slabwright.units.quantity import Amount
+
+INDOORS = ("garage floor", "shop floor")
+VEHICLES = ("driveway", "vehicle pad", "garage floor")
+WALKED = ("walk", "patio")
+
+
+class Area(NamedTuple):
+    """What of the slab has one use and one design thickness: a part of the file, or what no part covers."""
+
+    name: str  # "the slab", "the rest of the slab", "the ramp"
+    use: Use  # whose limits it takes
+    called: Called  # the use as written
+    thickness: Amount  # design thickness, as typed
+    thickness_path: str  # the key it is written under, or would be
+    polygon: shapely.Geometry  # a polygon, or several apart
+    part: Part | None  # None: what no part covers
+    place: Place
+
+    @property
+    def carries_vehicles(self) -> bool:
+        """Whether its use is one of vehicles."""
+        return self.use in VEHICLES
+
+    def from_line(self, line: Sequence[XY]) -> float:
+        """How far it lies from a line, m."""
+        return float(shapely.LineString(line).distance(self.polygon))
 
 
 class Areas:
@@ -114,10 +142,6 @@ class Areas:
     def thickest(self, line: Sequence[XY]) -> Area:
         """Of the areas along a line, the thickest."""
         return max(self.along(line), key=lambda area: area.thickness.si)
-
-    def of(self, panel: Panel) -> Area:
-        """Of the areas of a panel, the thinnest."""
-        return min(panel.areas, key=lambda area: area.thickness.si)
 
 
 def _spoken(name: str) -> str:

@@ -4,18 +4,58 @@ from __future__ import annotations
 
 import math
 from functools import cached_property
-from typing import ClassVar
+from itertools import pairwise
+from typing import ClassVar, NamedTuple
 
 import shapely
 
 from slabwright.design.model import Channel, Design
+from slabwright.geometry.xy import XY
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, PlannedChannel
 
 BESIDE = 0.3  # m: a channel this near to a door or a wall takes the rain before it
 ONE_POINT = 0.001  # m
+
+
+class PlannedChannel(NamedTuple):
+    """A channel on the plan."""
+
+    channel: Channel
+    line: tuple[XY, ...]
+    rims: tuple[float | None, ...]  # at each point: as typed, else the finish there; None where neither is known
+    inverts: tuple[float, ...]  # of the bottom at each point; empty where none is typed
+    outlets: tuple[int, ...]  # numbers of the points at which it lets out; empty where nothing tells
+    length: float  # on the slab, m
+    inside: bool  # concrete is on both its sides
+
+    @property
+    def name(self) -> str:
+        """Its name in the file."""
+        return self.channel.name
+
+    @property
+    def middle(self) -> XY:
+        """The middle of its line."""
+        at = shapely.LineString(self.line).interpolate(0.5, normalized=True)
+        return float(at.x), float(at.y)
+
+    def volume(self, thickness: float) -> float:
+        """Concrete that it adds to a slab ``thickness`` m thick, m3; below zero where it takes more than its bed adds.
+
+        A trench as wide as channel and bed goes down below the slab to the bottom of the bed, and the channel itself
+        is empty. 0 where its depth is not known.
+        """
+        if not self.inverts or None in self.rims:
+            return 0.0
+        width, bed = self.channel.width.si, self.channel.bed.si if self.channel.bed else 0.0
+        deep = [rim - bottom for rim, bottom in zip(self.rims, self.inverts, strict=True) if rim is not None]
+        runs = [math.dist(a, b) for a, b in pairwise(self.line)]
+        means = [(a + b) / 2 for a, b in pairwise(deep)]
+        section = [(width + 2 * bed) * max(mean + bed - thickness, 0.0) - width * mean for mean in means]
+        on_slab = min(1.0, self.length / sum(runs))
+        return on_slab * sum(one * run for one, run in zip(section, runs, strict=True))
 
 
 class Channels:

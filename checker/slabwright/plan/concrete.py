@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cached_property
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 import numpy as np
 import shapely
@@ -13,6 +13,7 @@ from slabwright.design.model import Design, SpotHeight
 from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.surface import Surface
 from slabwright.geometry.surface.thickness import Between, Thickening
+from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Areas
 from slabwright.plan.channels import Channels
 from slabwright.plan.finish import Finish
@@ -21,8 +22,49 @@ from slabwright.plan.joints import Joints
 from slabwright.plan.shape import Shape
 from slabwright.plan.shots import scattered
 from slabwright.plan.thickness import Thickness
-from slabwright.plan.things import XY, BaseHole, BaseStep, Depths, Quantities
 from slabwright.units.quantity import height
+
+
+class BaseStep(NamedTuple):
+    """Two base shots near each other: the base is ``high`` at the one, and the slab thinner by ``change`` m there."""
+
+    high: XY
+    low: XY
+    high_base: float  # height of the base at ``high``, m
+    change: float
+    run: float  # distance between them, m
+
+
+class BaseHole(NamedTuple):
+    """The base shot over which the slab is deepest, thickened edges left aside."""
+
+    at: XY
+    base: float  # height of the base there, m
+    deeper: float  # than at the next deepest shot, m
+
+
+class Depths(NamedTuple):
+    """Finish minus base, where both are known."""
+
+    least: float
+    least_at: XY
+    most: float
+    most_at: XY
+    mean: float
+    covered: float  # share of the slab's area that has both surfaces
+    shots: int
+    mean_drawn: float  # mean thickness drawn there, thickened edges left aside, m
+
+
+class Quantities(NamedTuple):
+    """Volumes, m3."""
+
+    net: float
+    slab: float  # between the surfaces, or area times design thickness where the base is not shot
+    thickened_edges: float
+    steps: float
+    from_surfaces: bool
+    channels: float = 0.0  # what channels take off, and the concrete under and beside them adds
 
 
 class Concrete:

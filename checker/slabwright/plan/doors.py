@@ -1,26 +1,49 @@
-"""Doors: which people use and which are for vehicles, which lie on an accessible way, and which are drained."""
+"""Doors and gates: who uses them, which are drained, the landing before them, and what their leaves swing over."""
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 from functools import cached_property
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
+import numpy as np
 import shapely
 
-from slabwright.design.model import Design
+from slabwright.design.model import Design, Fixture
 from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Areas
 from slabwright.plan.channels import BESIDE, Channels
 from slabwright.plan.edges import Edges
-from slabwright.plan.fixtures import Fixtures
-from slabwright.plan.things import XY, PlannedFixture
+from slabwright.plan.finish import Finish
+from slabwright.plan.fixtures import Fixtures, PlannedFixture
+from slabwright.plan.shape import ON_EDGE, Shape
 
 VEHICLES = 2.4384  # m, 8 ft: a wider door of a drive or a garage is for vehicles (common practice)
 NAMED = re.compile(r"overhead|roll(er|-?up)|sectional|shutter|up-and-over|garage door", re.IGNORECASE)
 DRIVEN = ("driveway", "vehicle pad", "garage floor", "shop floor")
 ON_WAY = 0.61  # m, 2 ft: an accessible way that ends this near to a door leads through it
+TURN = 90  # degrees that a leaf swings to a side
+APART = 5  # degrees between the places where a leaf is tried
+ALONG_LEAF = (0.0, 0.25, 0.5, 0.75, 1.0)  # where along a leaf, as shares of its width
+
+
+class Leaf(NamedTuple):
+    """The highest spot of the slab that the leaves of a door or gate swing over."""
+
+    at: XY
+    slab: float  # finish height there
+
+
+class Landing(NamedTuple):
+    """The slab before a door, as wide as the door."""
+
+    shape: tuple[XY, ...]  # closed
+    slope: float  # of its steepest part
+    depth: float  # how far the slab reaches straight out from the door, m
+    facets: tuple[int, ...]  # of the mesh of the finish surface
 
 
 class Doors:
@@ -28,8 +51,19 @@ class Doors:
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"site"})
 
-    def __init__(self, design: Design, areas: Areas, edges: Edges, fixtures: Fixtures, channels: Channels) -> None:
+    def __init__(
+        self,
+        design: Design,
+        shape: Shape,
+        areas: Areas,
+        finish: Finish,
+        edges: Edges,
+        fixtures: Fixtures,
+        channels: Channels,
+    ) -> None:
         self._design = design
+        self._shape = shape
+        self._finish = finish
         self._areas = areas
         self._edges = edges
         self._fixtures = fixtures
@@ -93,3 +127,84 @@ class Doors:
         """The width of a door or gate on the plan; a point where the file gives no more."""
         along = [(point.x, point.y) for point in door.fixture.along]
         return shapely.LineString(along) if len(along) > 1 else shapely.Point(door.at)
+
+    def leaf(self, fixture: Fixture) -> Leaf | None:
+        """The highest spot of the slab under the leaves of a door or gate, all through their swing.
+
+        None where there is no surface, the hinge is not said, or nothing of the swing is over the slab.
+        """
+        surface = self._finish.surface
+        if surface is None or not fixture.hinge or len(fixture.along) < 2:
+            return None
+        ends = np.array([(p.x, p.y) for p in (fixture.along[0], fixture.along[-1])])
+        hinges = np.array([(p.x, p.y) for p in fixture.hinge])
+        middle = ends.mean(axis=0)
+        spots: list[np.ndarray] = []
+        for hinge in hinges:
+            far = middle if len(hinges) > 1 else ends[int(np.argmax(np.hypot(*(ends - hinge).T)))]
+            for side in _sides(fixture, hinge, far):
+                spots.extend(_sector(hinge, far, side))
+        at, heights = self._finish.on_slab(np.array(spots))
+        if not len(heights):
+            return None
+        # the first of equals, hinge outwards and closed first, so that the spot named does not hang on rounding
+        highest = int(np.argmax(heights > heights.max() - 1e-7))
+        return Leaf((float(at[highest, 0]), float(at[highest, 1])), float(heights.max()))
+
+    def landing(self, fixture: Fixture, out: float) -> Landing | None:
+        """The slab before a door, as wide as the door and ``out`` m deep: its steepest part, and how far it reaches.
+
+        None where there is no surface, or no slab before the door.
+        """
+        surface = self._finish.surface
+        if surface is None or len(fixture.along) < 2:
+            return None
+        start, end = (np.array([p.x, p.y]) for p in (fixture.along[0], fixture.along[-1]))
+        size = float(np.hypot(*(end - start)))
+        if size <= 4 * ON_EDGE:
+            return None
+        along = (end - start) / size
+        square = np.array([-along[1], along[0]])
+        if not self._shape.slab.contains(shapely.Point(*((start + end) / 2 + 2 * ON_EDGE * square))):
+            square = -square
+        inner = (start + along * 2 * ON_EDGE, end - along * 2 * ON_EDGE)  # what only touches the sides is not before it
+        before = shapely.Polygon([*inner, inner[1] + square * out, inner[0] + square * out])
+        covered = shapely.intersection(self._shape.slab, before)
+        if covered.is_empty or covered.distance(shapely.Point(*((start + end) / 2))) > 4 * ON_EDGE:
+            return None
+        facets = surface.tree.query(before, predicate="intersects")
+        parts = shapely.area(shapely.intersection(surface.facets[facets], before))
+        facets = facets[parts > ON_EDGE * ON_EDGE]
+        if not len(facets):
+            return None
+        steepest = float(surface.slopes[facets].max())
+        reach = min(self._reach(foot, square, 10 * out) for foot in (inner[0], (start + end) / 2, inner[1]))
+        corners = tuple((float(x), float(y)) for x, y in shapely.get_coordinates(before))
+        return Landing(corners, steepest, reach, tuple(facets.tolist()))
+
+    def _reach(self, foot: np.ndarray, way: np.ndarray, far: float) -> float:
+        """How far the slab goes on from a place, m, ``far`` at most."""
+        ray = shapely.LineString([foot + way * ON_EDGE, foot + way * far])
+        parts = shapely.get_parts(shapely.intersection(self._shape.slab, ray))
+        first = [part for part in parts if part.distance(shapely.Point(*foot)) < 2 * ON_EDGE]
+        return max((float(part.length) + ON_EDGE for part in first), default=0.0)
+
+
+def _sides(fixture: Fixture, hinge: np.ndarray, far: np.ndarray) -> tuple[int, ...]:
+    """Which way a leaf turns: 1 to the left of hinge to far end, -1 to the right; both where it is not said."""
+    if fixture.opens_to is None:
+        return 1, -1
+    over = np.array([fixture.opens_to.x, fixture.opens_to.y]) - hinge
+    run = far - hinge
+    return (1,) if run[0] * over[1] - run[1] * over[0] > 0 else (-1,)
+
+
+def _sector(hinge: np.ndarray, far: np.ndarray, side: int) -> list[np.ndarray]:
+    """Places that a leaf sweeps over, from closed to open."""
+    run, found = far - hinge, []
+    for degrees in range(0, TURN + 1, APART):
+        turn = math.radians(side * degrees)
+        c, s = math.cos(turn), math.sin(turn)
+        way = np.array([c * run[0] - s * run[1], s * run[0] + c * run[1]])
+        found += [hinge + way * share for share in ALONG_LEAF]
+    return found

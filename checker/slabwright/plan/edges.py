@@ -8,17 +8,18 @@ import re
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from functools import cached_property
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 import numpy as np
 
-from slabwright.design.model import Design, Edge
+from slabwright.design.model import Design, Edge, Isolation
 from slabwright.geometry.shape.edges import Layout, lay_runs
 from slabwright.geometry.shape.nearest import nearest_on, spot_on
 from slabwright.geometry.shape.outline import Ring, distances_along, stretch
+from slabwright.geometry.xy import XY
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape, point_name
-from slabwright.plan.things import XY, EdgePiece
+from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 from slabwright.units.quantity import length, show
 
@@ -47,6 +48,47 @@ TAKES_WATER: dict[str, bool | None] = {
     "trench drain": True,
     "pool": False,
 }
+
+
+class EdgePiece(NamedTuple):
+    """A stretch of the outline with one thing beside it."""
+
+    name: str  # "workshop wall" or "edge B-C (lawn)"
+    edge: Edge | None  # None: nothing said about this stretch
+    beside: str  # as in the file, "" when nothing is said
+    line: tuple[XY, ...]
+    length: float
+    isolation: Isolation | None
+    fixed_face: bool  # something that cannot move stands against it
+    dams: bool  # water cannot pass it at all
+    takes_water: bool | None  # may water be sent here; None: not said
+    ground: tuple[float, ...] | None  # height beside at each point of ``line``, m
+    finish: tuple[float, ...] | None  # finish height at each point of ``line``, m
+    place: Place
+
+    @property
+    def wheels_cross(self) -> bool | None:
+        """Whether vehicles drive over it: as the file says, else at asphalt and streets they do; None: not said."""
+        said = self.edge.wheels_cross if self.edge else None
+        return True if said is None and self.beside in ("asphalt", "street") else said
+
+
+def filler_depth(isolation: Isolation | None, thickness: float) -> float | None:
+    """How deep filler stands between the slab, ``thickness`` m thick there, and what is beside it, m.
+
+    0 where none is drawn, or where a cut is drawn in its place: a cut leaves the slab bearing on the face.
+    None where the file names the filler and not its depth.
+    """
+    if isolation is None or is_cut(isolation):
+        return 0.0
+    if isolation.full_depth:
+        return thickness
+    return isolation.depth.si if isolation.depth else None
+
+
+def is_cut(isolation: Isolation) -> bool:
+    """Whether a cut is drawn in place of filler."""
+    return isolation.material.casefold().endswith((" cut", "sawcut", "groove"))
 
 
 class Edges:

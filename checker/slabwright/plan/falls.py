@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 import numpy as np
 import shapely
@@ -14,17 +14,66 @@ from slabwright.design.model import Design
 from slabwright.geometry.surface.patches import outer_ring
 from slabwright.geometry.surface.square_falls import Stretch, square_falls
 from slabwright.geometry.surface.surface import Surface
-from slabwright.plan.areas import Areas
-from slabwright.plan.edges import Edges
+from slabwright.geometry.xy import XY
+from slabwright.plan.areas import Area, Areas
+from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.joints import Joints
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, Area, EdgePiece, FallPart, WallFall, WallLine
 
 TOLD = 5  # parts told one by one; all smaller ones are told with the last
 SMALLEST = 0.0929  # m2, 1 ft2: a smaller part of a slab is a fold, not a fall
 LIP = 0.005  # m: what falls away from a wall for less than this is no fall
 ONE_PLANE = 1e-7  # rise over run: falls this alike are one, and what falls less is level
+
+
+class WallFall(NamedTuple):
+    """How one facet within reach of a building falls: ``away`` is positive away from the wall."""
+
+    edge: EdgePiece
+    at: XY
+    away: float  # slope component away from the wall
+    distance: float  # of its near end from the wall, m
+    far: float = 0.0  # distance of its far end, m
+    passes: float = 0.0  # slope along a short return of the building to its outside corner; 0 elsewhere
+
+    @property
+    def run(self) -> float:
+        """How long it is, m."""
+        return self.far - self.distance
+
+
+class WallLine(NamedTuple):
+    """A line on the slab square to a building: its falls one after the other, and where it first meets a low line."""
+
+    edge: EdgePiece
+    foot: XY  # on the wall
+    falls: tuple[WallFall, ...]
+    low: XY | None  # where it falls no more; None where it falls all the way, or never
+    before: int  # how many of its falls lie before that
+
+
+class FallPart(NamedTuple):
+    """A connected part of the finish surface, chosen by its slope."""
+
+    name: str
+    area: float
+    least: float  # flattest slope in it
+    most: float  # steepest slope in it
+    fall: XY  # mean fall, pointing downhill
+    outline: tuple[XY, ...]  # closed
+    facets: tuple[int, ...]  # of the mesh of the finish surface
+    others: int = 0  # smaller parts told together with it, their slopes in ``least`` and ``most``
+
+    @property
+    def run(self) -> float:
+        """How far it reaches along its fall, m; where it is level, the square root of its area."""
+        x, y = self.fall
+        size = math.hypot(x, y)
+        if size < 1e-9:
+            return math.sqrt(self.area)
+        along = [(px * x + py * y) / size for px, py in self.outline]
+        return max(along) - min(along)
 
 
 class Falls:

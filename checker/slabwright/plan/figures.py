@@ -10,8 +10,12 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
+from slabwright.plan.agreement import HeldRoom
+from slabwright.plan.concrete import Depths
+from slabwright.plan.finish import Facet
+from slabwright.plan.panels import Panel
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import Depths, Facet, HeldRoom, Panel, Pond, WaterShare
+from slabwright.plan.water import Pond, WaterShare
 
 Data = dict[str, Any]
 

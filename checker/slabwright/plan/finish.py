@@ -7,7 +7,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 import numpy as np
 import shapely
@@ -19,9 +19,9 @@ from slabwright.geometry.shape.outline import Ring, at_distance, distance_along,
 from slabwright.geometry.surface import patches
 from slabwright.geometry.surface.round_arcs import round_arcs
 from slabwright.geometry.surface.surface import Surface, build_surface
+from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.shape import ON_EDGE, Shape, corner_name, point_name
 from slabwright.plan.shots import spots as spots_of
-from slabwright.plan.things import XY, Facet, Fold, LineRun
 
 REACH = 0.61  # 2 ft: the slab is asked for its height no further from it than this, m
 MEASURED = 400  # facets: a surface shot more densely is measured, not folded from corners
@@ -32,6 +32,39 @@ STEPS = {  # m, in which heights are typed, coarsest first: 1/8 in, 0.01 ft, 0.0
     "us": (0.003175, 0.003048, 0.0015875, 0.001524, 0.0003048),
     "metric": (0.005, 0.001),
 }
+
+
+class Facet(NamedTuple):
+    """One triangle of the finish surface."""
+
+    corners: tuple[XY, XY, XY]
+    heights: tuple[float, float, float]
+    slope: float
+    downhill: XY  # unit vector, (0, 0) when level
+    area: float
+
+
+class LineRun(NamedTuple):
+    """A height line on the plan with the finish height at each of its points."""
+
+    line: HeightLine
+    xy: tuple[XY, ...]
+    heights: tuple[float, ...]
+
+    @property
+    def low_end(self) -> XY:
+        """The lower of its two ends."""
+        return self.xy[0] if self.heights[0] < self.heights[-1] else self.xy[-1]
+
+
+class Fold(NamedTuple):
+    """A four-corner piece of the finish surface that can fold along either diagonal."""
+
+    names: tuple[str, str, str, str]  # corners in order round it; the surface folds from the first to the third
+    corners: tuple[XY, XY, XY, XY]
+    at: XY  # where the diagonals cross
+    height: float  # there, folded as the surface is
+    other_height: float  # there, folded the other way
 
 
 class Finish:
@@ -262,7 +295,7 @@ class Finish:
         nearest = shapely.get_coordinates(shapely.shortest_line(slab, spot))[0]
         z = float(surface.height(nearest.reshape(1, 2))[0])
         if np.isnan(z):  # on the rim, a hair outside every facet
-            heights = self.along_rim([(float(nearest[0]), float(nearest[1]))])
+            heights = self.along_rim([as_xy(nearest)])
             z = heights[0] if heights else z
         return None if np.isnan(z) else z
 

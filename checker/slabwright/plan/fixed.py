@@ -5,17 +5,45 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar
+from typing import ClassVar, Literal, NamedTuple
 
 import shapely
 
 from slabwright.design.model import Design, Fixed
+from slabwright.geometry.xy import XY
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import REACH, Finish
-from slabwright.plan.things import XY, FixedMatch
+from slabwright.units.quantity import meets
 
 # The slab is never above these.
 HANGING = ("sill", "siding", "weep screed", "damp course", "vent", "window", "hose bib")
+
+
+class FixedMatch(NamedTuple):
+    """One spot where a fixed height meets the slab: the heights there."""
+
+    fixed: Fixed
+    at: XY
+    height: float  # of the fixed thing
+    slab: float  # finish height of the slab there (nearest point of the slab)
+
+    @property
+    def asks(self) -> tuple[tuple[Literal["least", "most"], float, int], ...]:
+        """Each distance the file asks for: least or most, m, and 1 where the slab lies below the thing, -1 above."""
+        low, high = (self.fixed.slab.low, self.fixed.slab.high) if self.fixed.slab else (None, None)
+        found: list[tuple[Literal["least", "most"], float, int]] = []
+        if high is not None:
+            found.append(("least", -high, 1) if high <= 0 else ("most", high, -1))
+        if low is not None:
+            found.append(("most", -low, 1) if low <= 0 else ("least", low, -1))
+        return tuple(found)
+
+    @property
+    def kept(self) -> bool:
+        """Whether the slab keeps each distance that the file asks for here; true where it asks for none."""
+        return all(
+            meets(side * (self.height - self.slab), distance, direction) for direction, distance, side in self.asks
+        )
 
 
 class FixedHeights:

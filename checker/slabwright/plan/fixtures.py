@@ -4,14 +4,24 @@ from __future__ import annotations
 
 from collections import Counter
 from functools import cached_property
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 import shapely
 
 from slabwright.design.model import Design, Fixture
+from slabwright.geometry.xy import XY
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import Shape
-from slabwright.plan.things import XY, PlannedFixture
+
+
+class PlannedFixture(NamedTuple):
+    """A fixture on the plan; ``inside`` when concrete surrounds it."""
+
+    fixture: Fixture
+    name: str  # "post 1" when the file gives none
+    at: XY
+    inside: bool
+    slab: float | None  # finish height there
 
 
 class Fixtures:

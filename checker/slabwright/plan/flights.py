@@ -5,20 +5,71 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from functools import cached_property
+from itertools import pairwise
 from typing import ClassVar, NamedTuple
 
 import shapely
 
 from slabwright.design.model import Design, Point, Steps
-from slabwright.plan.edges import Edges
+from slabwright.geometry.xy import XY
+from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.shape import Shape
-from slabwright.plan.things import XY, EdgePiece, Flight, LaidFlight
 from slabwright.source.place import Place
 
 BESIDE = 0.05  # m: a foot whose middle lies further off stands beside the slab
 LAST = 0.5  # a rise that is left and is less than this share of a riser belongs to the riser before it
+
+
+class LaidFlight(NamedTuple):
+    """Where a flight lies on the plan."""
+
+    nosings: tuple[tuple[XY, XY], ...]  # of every riser that is poured, from the foot up
+    treads: tuple[tuple[XY, ...], ...]  # and the tread or landing behind each, as a ring of four corners
+    way: tuple[XY, ...]  # the walking line, from the middle of the foot up to the back of the last tread
+    top: tuple[XY, XY]  # the back of the last tread: the line of the next riser, where one is left
+
+
+class Flight(NamedTuple):
+    """A flight of steps poured with the slab."""
+
+    steps: Steps
+    risers: tuple[float, ...]  # all that are climbed, from the foot up, the one onto what stands there counted, m
+    poured: tuple[float, ...]  # those with a tread behind them that is poured, m
+    at: XY | None  # the middle of what it leads up to
+    door: bool  # it leads up to a door
+    to: Place  # of what it leads up to, else its own
+    ends: bool  # whether the heights at both its ends are known
+    foot: float | None = None  # height at its foot, m
+    laid: LaidFlight | None = None  # None where the file does not say where it lies
+
+    @property
+    def name(self) -> str:
+        """Its name in the file."""
+        return self.steps.name
+
+    @property
+    def goings(self) -> tuple[float, ...]:
+        """How deep the tread or landing behind each poured riser is, m."""
+        deep = {landing.after: landing.depth.si for landing in self.steps.landings}
+        return tuple(deep.get(number, self.steps.tread.si) for number in range(1, len(self.poured) + 1))
+
+    @property
+    def parts(self) -> tuple[tuple[float, ...], ...]:
+        """Its risers from landing to landing: each a flight of its own to those who walk it."""
+        ends = sorted({landing.after for landing in self.steps.landings if landing.after < len(self.risers)})
+        return tuple(self.risers[a:b] for a, b in pairwise((0, *ends, len(self.risers))))
+
+    @property
+    def volume(self) -> float:
+        """Concrete of the flight, solid below each tread, m3; 0 where it is not of this pour."""
+        if not self.steps.same_pour:
+            return 0.0
+        if not self.steps.landings:
+            under = sum(sum(self.poured[: k + 1]) for k in range(len(self.poured)))
+            return self.steps.width.si * self.steps.tread.si * under
+        return self.steps.width.si * sum(going * sum(self.poured[: k + 1]) for k, going in enumerate(self.goings))
 
 
 class Flights:

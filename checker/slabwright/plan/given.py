@@ -13,6 +13,11 @@ from slabwright.design.schema_gate import schema_named
 from slabwright.source.place import Place
 
 
+def not_shown(*add: str, place: Place | None = None) -> NoReturn:
+    """End the rule: the file lacks what it needs; name each thing to add as ``"key: what it is, such as value"``."""
+    raise NotShown(tuple(add), place or Place(""))
+
+
 class RuleEnds(BaseException):
     """A rule has nothing to judge."""
 

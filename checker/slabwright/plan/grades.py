@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import cached_property
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 import numpy as np
 import shapely
@@ -18,12 +18,13 @@ from slabwright.geometry.surface import patches
 from slabwright.geometry.surface.patches import gradients_with
 from slabwright.geometry.surface.raising import least_raised
 from slabwright.geometry.surface.surface import Surface
-from slabwright.plan.edges import Edges
-from slabwright.plan.falls import Falls, connected
+from slabwright.geometry.xy import XY, as_xy
+from slabwright.plan.edges import EdgePiece, Edges
+from slabwright.plan.falls import FallPart, Falls, WallFall, connected
 from slabwright.plan.finish import Finish
+from slabwright.plan.routes import RouteStretch
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, EdgePiece, FallPart, NewHeight, Pond, RouteStretch, WallFall
-from slabwright.plan.water import Water, crest_over
+from slabwright.plan.water import Pond, Water, crest_over
 from slabwright.units import quantity
 
 OFF_LINE = 0.02  # m: a point nearer to an edge stands on it
@@ -34,6 +35,14 @@ SLIVER = 1e-9  # m2: a facet so small carries nothing that those beside it do no
 STAYS = 1e-9  # m: a height that is to move by less stays
 AS_STAKED = 0.0048  # m, 3/16 in: nobody moves a stake up by less
 _FOOT = 0.3048
+
+
+class NewHeight(NamedTuple):
+    """A height to write at a point in place of the one there now."""
+
+    name: str
+    old: float
+    new: float
 
 
 class Grades:
@@ -282,7 +291,7 @@ class Grades:
     def _carriers(self, surface: Surface, at: XY) -> list[tuple[XY, float]]:
         """Places and heights of the typed points whose heights make the height at ``at``."""
         near = shapely.get_coordinates(shapely.shortest_line(self._shape.slab, shapely.Point(at)))[0]
-        vertex = surface.nearest_vertex((float(near[0]), float(near[1])), ON_EDGE)
+        vertex = surface.nearest_vertex(as_xy(near), ON_EDGE)
         (own,) = self._typed(surface.mesh.xy[[vertex]].tolist()) if vertex >= 0 else (None,)
         if own is not None:
             return [((own.at.x, own.at.y), float(surface.z[vertex]))]

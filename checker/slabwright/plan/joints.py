@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import cached_property
-from typing import ClassVar
+from typing import ClassVar, Literal, NamedTuple
 
 import numpy as np
 import shapely
@@ -12,14 +12,42 @@ import shapely
 from slabwright.design.model import Channel, Design, Embedded, Fixture, Joint
 from slabwright.geometry.joints.panels import JointEndShape, JointShape, PanelLayout, cut
 from slabwright.geometry.shape.arcs import CHORDS_OFF
+from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.shape import Shape
-from slabwright.plan.things import XY, JointEnd, PlannedJoint
 
 ON_ARC = CHORDS_OFF + 0.001  # m: an end this near to the chords of an arc may lie on the arc as typed, to 0.001 ft
 STANDING = ("post", "column", "drain", "cleanout", "meter", "valve")
 AT_MIDDLE = 0.0508  # m, 2 in: a joint that passes this near to the middle of a fixture is meant for it
 BY_EDGE = 0.3048  # m, 1 ft: a channel no further from an edge runs along it (common practice)
 USUAL_BOX = 0.2032  # m, 8 in: from a post to the rim of a box-out of no size (common practice)
+
+
+class JointEnd(NamedTuple):
+    """Where a joint stops."""
+
+    at: XY
+    meets: Literal["edge", "opening", "crossing", "joint end", "joint side", "nothing"]
+    other: str = ""  # the joint it meets
+    gap: float = 0.0  # how far the typed end was moved to meet it, m
+
+
+class PlannedJoint(NamedTuple):
+    """A joint as it lies on the plan: ends brought to what they nearly touch, cut to the slab."""
+
+    joint: Joint
+    line: tuple[XY, ...]
+    length: float
+    ends: tuple[JointEnd, JointEnd]
+
+    @property
+    def name(self) -> str:
+        """The joint's name in the file."""
+        return self.joint.name
+
+    @property
+    def counts(self) -> bool:
+        """Whether it cracks the slab where drawn: pattern lines do not."""
+        return self.joint.kind != "pattern"
 
 
 class Joints:
@@ -114,18 +142,18 @@ class Joints:
 
     def _planned(self, joint: Joint, shape: JointShape) -> PlannedJoint:
         first, last = map(self._end, shape.ends)
-        return PlannedJoint(joint, tuple(_pair(p) for p in shape.xy), shape.length, (first, last))
+        return PlannedJoint(joint, tuple(as_xy(p) for p in shape.xy), shape.length, (first, last))
 
     def _end(self, end: JointEndShape) -> JointEnd:
         """An end of a joint; at a channel that parts the slab it is at an edge of the concrete."""
         if end.other < len(self.counting):
             other = self.counting[end.other].name if end.other >= 0 else ""
-            return JointEnd(_pair(end.at), end.meets, other, self._gap(end))
-        return JointEnd(_pair(end.at), "edge", self.cuts[end.other].name)
+            return JointEnd(as_xy(end.at), end.meets, other, self._gap(end))
+        return JointEnd(as_xy(end.at), "edge", self.cuts[end.other].name)
 
     def _gap(self, end: JointEndShape) -> float:
         """How far an end lies from where it was typed, m: 0 at an arc when it may have been typed on the arc itself."""
-        at_arc = end.meets in ("edge", "opening") and 0 < end.gap <= ON_ARC and self._shape.bends_at(_pair(end.at))
+        at_arc = end.meets in ("edge", "opening") and 0 < end.gap <= ON_ARC and self._shape.bends_at(as_xy(end.at))
         return 0.0 if at_arc else end.gap
 
     @cached_property
@@ -190,7 +218,7 @@ def _carried(end: np.ndarray, ahead: XY, channel: Channel) -> XY:
     """An end of a joint; one that stops at the face of a channel is carried on to its middle line."""
     filler = channel.isolation.thickness.si if channel.isolation and channel.isolation.thickness else 0.0
     bed = channel.bed.si if channel.bed else 0.0
-    reach, (x, y) = channel.width.si / 2 + bed + filler + AT_MIDDLE, _pair(end)
+    reach, (x, y) = channel.width.si / 2 + bed + filler + AT_MIDDLE, as_xy(end)
     met = shapely.LineString([(x, y), (x + ahead[0] * reach, y + ahead[1] * reach)]).intersection(_way(channel))
     return (met.x, met.y) if isinstance(met, shapely.Point) else (x, y)
 
@@ -208,9 +236,5 @@ def _face(fixture: Fixture) -> float:
 
 def _as_typed(joint: Joint) -> PlannedJoint:
     xy = np.array([[p.x, p.y] for p in joint.along])
-    ends = (JointEnd(_pair(xy[0]), "nothing"), JointEnd(_pair(xy[-1]), "nothing"))
-    return PlannedJoint(joint, tuple(_pair(p) for p in xy), float(shapely.LineString(xy).length), ends)
-
-
-def _pair(xy: np.ndarray | XY) -> XY:
-    return float(xy[0]), float(xy[1])
+    ends = (JointEnd(as_xy(xy[0]), "nothing"), JointEnd(as_xy(xy[-1]), "nothing"))
+    return PlannedJoint(joint, tuple(as_xy(p) for p in xy), float(shapely.LineString(xy).length), ends)

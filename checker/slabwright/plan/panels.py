@@ -5,27 +5,118 @@ from __future__ import annotations
 import math
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 import numpy as np
 import shapely
 
-from slabwright.design.model import Corner, Design, Joint
+from slabwright.design.model import Corner, Design, Joint, Part, Use
 from slabwright.geometry.joints.measure import smallest_rectangles
 from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.shape.outline import inside_corners as corners_of
 from slabwright.geometry.shape.outline import sides_at_corners
-from slabwright.plan.areas import Areas
+from slabwright.geometry.xy import XY
+from slabwright.plan.areas import Area, Areas
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.joints import Joints
 from slabwright.plan.shape import Shape, corner_name
 from slabwright.plan.thickness import Thickness
-from slabwright.plan.things import XY, CornerAngle, InsideCorner, Panel, Placement, Stretch, ThicknessChange
+from slabwright.source.place import Place
 from slabwright.units.quantity import meets
 
 SHORT_SIDE = 0.1524  # m, 6 in: one joint serves both corners of a side so short (common practice)
 AT_JOINT = 0.0508  # m, 2 in: a joint this near to where the thickness changes is at it (common practice)
 AT_CORNER = 0.3  # m: bars this near to an inside corner are bars across it
+
+
+class CornerAngle(NamedTuple):
+    """A corner of a panel and the angle inside it, degrees."""
+
+    at: XY
+    degrees: float
+
+
+class Panel(NamedTuple):
+    """A piece of slab between joints, edges and openings; sides are those of its smallest rectangle."""
+
+    name: str  # P1, P2, ... in reading order
+    polygon: shapely.Polygon
+    long_side: float
+    short_side: float
+    aspect: float
+    area: float
+    thickness: float  # m: design thickness, or the mean of finish minus base where shot; thickened edges not counted
+    volume: float  # m3, thickened edges included
+    corners: tuple[CornerAngle, ...]
+    neighbors: tuple[str, ...]
+    place: Place  # the outline, or the first joint that bounds it
+    ring: tuple[XY, ...]  # its outer line, first and last point equal
+    areas: tuple[Area, ...] = ()  # of which it holds more than a sliver
+
+    @property
+    def uses(self) -> frozenset[Use]:
+        """The uses of what it holds."""
+        return frozenset(area.use for area in self.areas)
+
+    @property
+    def thinnest(self) -> Area:
+        """The thinnest of what it holds."""
+        return min(self.areas, key=lambda area: area.thickness.si)
+
+    @property
+    def drawn(self) -> float:
+        """The least design thickness of what it holds, m."""
+        return self.thinnest.thickness.si
+
+
+class Stretch(NamedTuple):
+    """A part of the slab between expansion joints; sides are those of its smallest rectangle."""
+
+    polygon: shapely.Polygon
+    long_side: float
+    short_side: float
+
+    @property
+    def run(self) -> float:
+        """Its length along its middle, round turns, m: that of the strip with the same area and the same rim."""
+        half, area = self.polygon.exterior.length / 2, shapely.Polygon(self.polygon.exterior).area
+        return float(half + max(half**2 - 4 * area, 0.0) ** 0.5) / 2
+
+
+class Placement(NamedTuple):
+    """A part of the slab between joints at which placing can stop, placed in one go, and the concrete it takes."""
+
+    polygon: shapely.Polygon
+    volume: float  # m3, thickened edges included
+
+
+class ThicknessChange(NamedTuple):
+    """Where two areas of different thickness meet: the line, and how much of it no joint runs along."""
+
+    thin: Area
+    thick: Area
+    line: tuple[XY, ...]
+    step: float  # m
+    taper: float  # m, over which the thin side comes down to the thick one
+    away: float  # m of the line that lie away from every joint
+
+    @property
+    def part(self) -> Part:
+        """The part of the file that ends there, or the one under which a taper is written."""
+        parts = [area.part for area in (self.thick, self.thin) if area.part]
+        return max(parts, key=lambda part: part.taper.si if part.taper else -1.0)
+
+
+class InsideCorner(NamedTuple):
+    """A corner where the slab turns around something: outline corners over 180 degrees inside, and opening corners."""
+
+    name: str  # "corner E" or "corner 2 of planter"
+    at: XY
+    degrees: float  # inside the concrete
+    joint_distance: float  # of a joint that counts, to it or to a side of some inches there; inf without joints
+    corner_bars: bool
+    place: Place
+    ways: tuple[XY, XY]  # into the slab, straight on from either side that meets there and as long (chords of arcs)
 
 
 class Panels:

@@ -6,12 +6,13 @@ All numbers are SI (meters, m2, m3; heights in meters, larger is higher; slopes 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from typing import Any, NoReturn
+from typing import Any, NamedTuple
 
-from slabwright.design.model import Design, Reinforcement
+from slabwright.design.model import Design
 from slabwright.formulas.weather import finishing_time
+from slabwright.geometry.xy import XY
 from slabwright.plan.agreement import Agreement
-from slabwright.plan.areas import Areas
+from slabwright.plan.areas import INDOORS, WALKED, Area, Areas
 from slabwright.plan.bounds import refuse_too_much
 from slabwright.plan.channels import Channels
 from slabwright.plan.concrete import Concrete
@@ -26,17 +27,29 @@ from slabwright.plan.given import NotShown, asked_for, value_at
 from slabwright.plan.grades import Grades
 from slabwright.plan.joints import Joints
 from slabwright.plan.panels import Panels
+from slabwright.plan.routes import Routes
 from slabwright.plan.shape import Shape
 from slabwright.plan.site import Site
 from slabwright.plan.stalls import Stalls
+from slabwright.plan.steel import Steel
 from slabwright.plan.thickness import Thickness
-from slabwright.plan.things import INDOORS, WALKED, XY, Area, Bed, Laid, Spot
-from slabwright.plan.traffic import Traffic
 from slabwright.plan.view import View
 from slabwright.plan.walls import Walls
 from slabwright.plan.water import Water
+from slabwright.plan.wheels import Wheels
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, System, duration
+
+
+class Spot(NamedTuple):
+    """The thing a finding speaks of: its name, its shape on the plan (meters), and its place in the file.
+
+    ``shape`` is one point, a line of two or more, or a closed ring when first and last are equal.
+    """
+
+    name: str
+    place: Place
+    shape: tuple[tuple[float, float], ...] = ()
 
 
 class Plan:
@@ -49,6 +62,7 @@ class Plan:
     shape = View(Shape)
     areas = View(Areas)
     thickness = View(Thickness)
+    steel = View(Steel)
     joints = View(Joints)
     finish = View(Finish)
     edges = View(Edges)
@@ -63,7 +77,8 @@ class Plan:
     water = View(Water)
     walls = View(Walls)
     agreement = View(Agreement)
-    traffic = View(Traffic)
+    routes = View(Routes)
+    wheels = View(Wheels)
     grades = View(Grades)
     site = View(Site)
     stalls = View(Stalls)
@@ -114,35 +129,6 @@ class Plan:
         """The areas that must shed rain: equipment is set level, and floors lie under a roof."""
         return tuple(area for area in self.areas.all if self.rained_on(area) and area.use != "equipment pad")
 
-    def steel_of(self, area: Area) -> Reinforcement | None:
-        """The steel of an area: its own where the part says so, else that of the file."""
-        own = area.part.reinforcement if area.part else None
-        return self.design.reinforcement if own is None else own
-
-    @property
-    def beds(self) -> tuple[Bed, ...]:
-        """The reinforcement of each part of the slab; areas that share one are together. None where nothing is said."""
-        found: dict[int, Bed] = {}
-        for area in self.areas.all:
-            steel = self.steel_of(area)
-            if steel is not None:
-                before = found.get(id(steel), Bed(steel, ()))
-                found[id(steel)] = Bed(steel, (*before.areas, area))
-        return tuple(found.values())
-
-    @property
-    def mats(self) -> tuple[Laid, ...]:
-        """Bars and mesh as they lie in the slab, each apart for areas of different thickness."""
-        found: list[Laid] = []
-        for steel, areas in self.beds:
-            for kind, mat, diameter in steel.mats:
-                for t in dict.fromkeys(area.thickness.si for area in areas):
-                    alike = tuple(area for area in areas if area.thickness.si == t)
-                    everywhere = len(alike) == len(self.areas.all)
-                    name = f"the {kind}" if everywhere else f"the {kind} of {alike[0].name}"
-                    found.append(Laid(kind, name, mat, diameter, t, alike))
-        return tuple(found)
-
     def driven_on(self, area: Area) -> bool:
         """Whether vehicles are meant to stand on an area: by its use, or by the loads of a file of one use."""
         if area.carries_vehicles or not self.design.loads:
@@ -179,10 +165,6 @@ class Plan:
         if missing:
             raise NotShown(tuple(map(asked_for, missing)), self.place(missing[0]))
         return values
-
-    def given_of_steel(self, laid: Laid, key: str) -> NoReturn:
-        """End the rule with what it asks of a mat that does not say it."""
-        raise NotShown((asked_for(f"reinforcement.{laid.kind}.{key}"),), self.place(laid.mat.place.path))
 
     def spot(self, name: str, *paths: str, shape: tuple[XY, ...] = ()) -> Spot:
         """What a comment speaks of, by the name people call it, where the first key path is in the file."""

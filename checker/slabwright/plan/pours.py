@@ -18,18 +18,20 @@ import shapely
 from slabwright.design.model import Design, Order
 from slabwright.design.pouring import Pour
 from slabwright.geometry.surface.surface import within
+from slabwright.geometry.xy import XY
 from slabwright.plan.falls import Falls
 from slabwright.plan.finish import Finish
+from slabwright.plan.joints import PlannedJoint
+from slabwright.plan.panels import Panel
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
-from slabwright.plan.things import XY, Panel, PlannedJoint
 from slabwright.source.place import Place
 
 PART = 0.05  # share of a panel that a pour covers and that is more than a slip of the drawing
 WHOLE = 1 - PART
 ALONG = 0.02  # m: what lies nearer to a joint than this lies on it
 GRID, ON_IT = 0.0001, 0.0005  # m: points of a line that lie nearer are one; lines so near lie on each other
-OWN = ("finish", "water", "walls", "traffic", "grades", "fixed", "stalls")  # views that no day narrows
+OWN = ("finish", "water", "walls", "routes", "wheels", "grades", "fixed", "stalls")  # views that no day narrows
 
 
 class PlannedPour(NamedTuple):

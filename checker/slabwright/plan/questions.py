@@ -11,9 +11,9 @@ from slabwright.design.point import spot_name
 from slabwright.design.questions import STEP_OR_SLIP
 from slabwright.plan import pours
 from slabwright.plan.bounds import far_off
+from slabwright.plan.flights import Flight
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import point_name
-from slabwright.plan.things import Flight
 from slabwright.source.problem import Problem
 from slabwright.units.quantity import depth, height, length, meets, show, slope, volume
 

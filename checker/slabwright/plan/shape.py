@@ -14,7 +14,7 @@ from slabwright.design.point import spot_name
 from slabwright.geometry.shape.ahead import distance_ahead
 from slabwright.geometry.shape.outline import Ring, build_ring
 from slabwright.geometry.shape.ring_faults import ring_faults
-from slabwright.plan.things import XY
+from slabwright.geometry.xy import XY
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 import numpy as np
 import shapely
@@ -17,6 +17,7 @@ from slabwright.design.point import Point
 from slabwright.geometry.shape.reach import farthest_from
 from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Areas
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.finish import Finish
@@ -24,7 +25,18 @@ from slabwright.plan.joints import Joints
 from slabwright.plan.shape import Shape
 from slabwright.plan.shots import scattered
 from slabwright.plan.thickness import Thickness
-from slabwright.plan.things import XY, Ground
+
+
+class Ground(NamedTuple):
+    """Existing ground less the bottom of the base, where both are known: where it is raised and where it is dug."""
+
+    fill: float  # greatest depth of fill, m
+    fill_at: XY
+    cut: float  # greatest depth dug, m
+    cut_at: XY
+    covered: float  # share of the slab's area where both are known
+    panel_fills: tuple[float, ...]  # greatest in each panel, m; nan where nothing is known
+    panel_cuts: tuple[float, ...]
 
 
 class Site:

@@ -12,9 +12,9 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Design, Point, Stall
+from slabwright.geometry.xy import XY
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY
 from slabwright.source.problem import Problems
 
 ALL_OF_IT = 0.99  # share of a part that is as good as the whole

@@ -13,9 +13,9 @@ import shapely
 from slabwright.design.model import Design
 from slabwright.geometry.shape.outline import Ring, distance_along, stretch
 from slabwright.geometry.surface.thickness import Thickening, deepest_along, extra_at, thickening
-from slabwright.plan.areas import Areas
+from slabwright.geometry.xy import XY
+from slabwright.plan.areas import Area, Areas
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, Area
 
 ON_IT = 1e-6  # m
 _CLEAR = (0.2, 0.5, 0.8)  # shares of a straight part of a line, clear of its ends

@@ -6,27 +6,59 @@ import math
 from collections.abc import Sequence
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 import numpy as np
 import shapely
 
 from slabwright.design.model import Design, Point
 from slabwright.geometry.shape.outline import inside_corners
+from slabwright.geometry.xy import XY
 from slabwright.plan.channels import Channels
-from slabwright.plan.edges import Edges
-from slabwright.plan.falls import Falls
+from slabwright.plan.edges import EdgePiece, Edges
+from slabwright.plan.falls import Falls, WallFall, WallLine
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, BeforeWall, LowLine, ReachedWall, Trail, WallFall, WallLine
-from slabwright.plan.water import Water
+from slabwright.plan.water import Trail, Water
 
 IN_WALL = 0.3048  # m: a door so near to an edge stands in it
 AT_WALL = 0.3048  # m: a low line nearer to a wall than this runs along it (common practice)
 RETURN = 2.4384  # m, 8 ft: sides of bays, chimneys and jogs are no longer (common practice)
 OVER = 0.05  # m: a landing may reach so much further than what is asked of it
 AT_END = 0.61  # m, 2 ft: a low line with no more before its end has no fall of its own
+
+
+class LowLine(NamedTuple):
+    """A low line before a wall, from where it is met down to where its water leaves it."""
+
+    xy: tuple[XY, ...]
+    run: float  # m
+    top: float  # finish heights at its ends, m
+    low: float
+    to_drain: bool  # it ends in a drain
+
+    @property
+    def slope(self) -> float:
+        """How it falls along itself."""
+        return (self.top - self.low) / self.run
+
+
+class BeforeWall(NamedTuple):
+    """The slab before one wall: its falls up to the first low line that is drained, and those low lines."""
+
+    edge: EdgePiece
+    falls: tuple[WallFall, ...]
+    door_falls: tuple[WallFall, ...]  # near a door
+    low_lines: tuple[LowLine, ...]
+
+
+class ReachedWall(NamedTuple):
+    """A wall that water of the slab touches on its way."""
+
+    name: str
+    share: float  # of the slab whose water it is
+    at: XY
 
 
 class Walls:

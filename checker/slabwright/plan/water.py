@@ -17,12 +17,12 @@ from slabwright.geometry.shape.noding import distinct
 from slabwright.geometry.surface.surface import Surface
 from slabwright.geometry.water import water as flow
 from slabwright.geometry.water.flood import flood
+from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.channels import Channels
-from slabwright.plan.edges import Edges
-from slabwright.plan.finish import Finish
+from slabwright.plan.edges import EdgePiece, Edges
+from slabwright.plan.finish import Finish, LineRun
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.shape import ON_EDGE, Shape
-from slabwright.plan.things import XY, Crest, DamLine, EdgePiece, LineRun, Pond, Trail, ValleyEnd, WaterShare
 from slabwright.source.place import Place
 
 BESIDE = 0.3048  # m: water of a line so near to a drain goes into it (common practice)
@@ -32,6 +32,63 @@ LONG, FALLS_TO = 0.61, 0.005  # m, 2 ft: shorter stretches at a dam are left out
 ASIDE, FLOWS = 0.3, 0.001  # how far beside a valley its sides are read, m; slope from which water flows
 
 Exit = tuple[str, Literal["edge", "drain", "opening"], str, bool | None, Place, tuple[XY, ...]]
+
+
+class Pond(NamedTuple):
+    """Standing water."""
+
+    name: str  # "low spot 1"
+    level: float
+    depth: float
+    area: float
+    volume: float
+    outline: tuple[tuple[XY, ...], ...]  # closed rings
+    deepest: XY
+    against: tuple[str, ...]  # names of the edge pieces it stands against
+
+
+class WaterShare(NamedTuple):
+    """Part of the slab's area whose water leaves over one edge, into one drain, or stays."""
+
+    to: str  # name of the edge piece, drain, opening or pond; "level surface" where it has no fall
+    kind: Literal["edge", "drain", "opening", "pond", "level"]
+    beside: str  # for edges
+    share: float
+    allowed: bool | None  # None: the file does not say
+    place: Place
+    shape: tuple[XY, ...]
+
+
+class DamLine(NamedTuple):
+    """A stretch of an edge that water cannot pass, where the slab falls to it."""
+
+    edge: EdgePiece
+    ends: tuple[XY, XY]  # the higher first
+    run: float  # m
+    slope: float  # along it
+
+
+class Trail(NamedTuple):
+    """The way water takes from one spot."""
+
+    xy: tuple[XY, ...]
+    to: str
+
+
+class Crest(NamedTuple):
+    """The highest point of the lowest way over the slab from some edges to others, and the edge it leads to."""
+
+    at: XY
+    height: float
+    wall: str
+
+
+class ValleyEnd(NamedTuple):
+    """The last stretch of a valley before its low end, as a gutter."""
+
+    length: float
+    running: float  # slope along it
+    sides: tuple[float, float]  # slope down to it from either side
 
 
 class Outcome(NamedTuple):
@@ -202,7 +259,7 @@ class Water:
         middle, level = (before + end) / 2, (heights[-2] + heights[-1]) / 2
         sides = []
         for there in (middle + square, middle - square):
-            beside = self._finish.at((float(there[0]), float(there[1])))
+            beside = self._finish.at(as_xy(there))
             sides.append(0.0 if beside is None else (beside - level) / ASIDE)
         running = (heights[-2] - heights[-1]) / size
         flows = min(running, *sides) > FLOWS

@@ -11,8 +11,9 @@ from slabwright.plan.plan import Plan
 from slabwright.review import remedies, run
 from slabwright.review.remedies import Bench, Outcome
 from slabwright.review.report import Comment, Conclusions, Report
-from slabwright.rulebook.kit import Limits, Rule
+from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.remedy import Remedy, Write
+from slabwright.rulebook.rule import Rule
 from slabwright.text.words import Words
 from slabwright.units.quantity import System
 

@@ -19,12 +19,18 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.xy import XY
+from slabwright.plan.areas import Area
+from slabwright.plan.edges import EdgePiece
+from slabwright.plan.falls import WallFall
+from slabwright.plan.fixed import FixedMatch
+from slabwright.plan.fixtures import PlannedFixture
 from slabwright.plan.plan import Plan
+from slabwright.plan.routes import RouteStretch
 from slabwright.plan.shape import ON_EDGE
-from slabwright.plan.things import XY, Area, EdgePiece, FixedMatch, PlannedFixture, RouteStretch, WallFall
 from slabwright.proposals.carried import Carried
 from slabwright.proposals.program import Floats, Row, Sort
-from slabwright.rulebook.kit import InForce, Limits
+from slabwright.rulebook.in_force import InForce, Limits
 from slabwright.units.quantity import Amount, Kind, show
 
 FOOT, INCH = 0.3048, 0.0254
@@ -181,7 +187,7 @@ class Asking:
             yield from self._landing(door)
         free = self._value("leaf-clears-slab", "free_gap_at_least", 0.0)
         for leaf in (one for one in plan.fixtures.all if one.fixture.kind in ("door", "gate")):
-            swept, bottom = plan.traffic.leaf(leaf.fixture), leaf.fixture.bottom or leaf.fixture.sill
+            swept, bottom = plan.doors.leaf(leaf.fixture), leaf.fixture.bottom or leaf.fixture.sill
             swings = leaf.fixture.swings_over or leaf.fixture.swings_over is None
             if swept is not None and bottom is not None and swings:
                 least = 0.0 if plan.doors.accessible(leaf) else free
@@ -193,7 +199,7 @@ class Asking:
         if accessible:
             most = self._value("door-landing", "accessible_slope_at_most", most)
             out = 60 * INCH if door.fixture.swings_over else 48 * INCH
-        found = self.plan.traffic.landing(door.fixture, out)
+        found = self.plan.doors.landing(door.fixture, out)
         if found is None or not math.isfinite(most):
             return
         name = f"{self._shown(most, Kind.SLOPE)} on the landing at {door.name}"
@@ -369,13 +375,13 @@ class Asking:
         if site.accessible_route:
             across = self._value("accessible-route", "cross_at_most", math.inf)
             running = self._value("accessible-route", "running_at_most", math.inf)
-            for stretch in plan.traffic.route(site.accessible_route):
+            for stretch in plan.routes.over(site.accessible_route):
                 yield from self._along(stretch, "across the accessible way", across, True)
                 yield from self._along(stretch, "along the accessible way", running, False)
         elif plan.areas.used("walk"):
             name = "public_cross_at_most" if site.right_of_way else "cross_at_most"
             across = self._value("walk-cross-slope", name, math.inf)
-            for stretch in plan.traffic.along_sides:
+            for stretch in plan.routes.along_sides:
                 yield from self._along(stretch, "across the walk", across, True)
 
     def _along(self, stretch: RouteStretch, what: str, most: float, across: bool) -> Iterator[Row]:

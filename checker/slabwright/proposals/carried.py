@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 
 from slabwright.design.model import Design
 from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.xy import XY
 from slabwright.plan.finish import Finish
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
-from slabwright.plan.things import XY
 from slabwright.units import quantity
 
 Floats = NDArray[np.float64]

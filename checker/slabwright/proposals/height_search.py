@@ -20,8 +20,9 @@ from slabwright.design.read import read_text
 from slabwright.geometry import GeometryError
 from slabwright.geometry.surface.diagonals import on_circle, quads
 from slabwright.plan.fixed import HANGING
+from slabwright.plan.grades import NewHeight
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import NewHeight, WaterShare
+from slabwright.plan.water import WaterShare
 from slabwright.proposals import program
 from slabwright.proposals.asked_heights import BASE, IN_PLANE, Asking
 from slabwright.proposals.carried import Carried, carried, with_heights
@@ -29,8 +30,10 @@ from slabwright.proposals.program import Costs, Floats, Row, Solution
 from slabwright.review import remedies, run
 from slabwright.review.remedies import Bench
 from slabwright.review.report import Conclusions, Report
-from slabwright.rulebook.kit import Limits, Rule, new_heights
+from slabwright.rulebook.heights import new_heights
+from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.remedy import Edit
+from slabwright.rulebook.rule import Rule
 from slabwright.source.problem import UnreadableError, refuse
 from slabwright.text.words import words
 from slabwright.units.quantity import Kind, System

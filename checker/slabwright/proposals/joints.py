@@ -15,8 +15,8 @@ from itertools import count as count_up
 from pathlib import Path
 
 from slabwright.design.model import Joint
+from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import XY
 from slabwright.proposals.applying import applied, bench_of
 from slabwright.proposals.layout.asked import Asked, asked_of
 from slabwright.proposals.layout.cuts import Judged, Line
@@ -26,8 +26,9 @@ from slabwright.review import run
 from slabwright.review.remedies import Bench, edited
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook.draw_joints import new_joints
-from slabwright.rulebook.kit import Limits, Rule
+from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.remedy import Append, Drop, Edit, Remedy, Write
+from slabwright.rulebook.rule import Rule
 from slabwright.source.edit import text_at
 from slabwright.source.problem import UnreadableError
 from slabwright.text.words import Words, words

@@ -9,15 +9,15 @@ from itertools import accumulate, pairwise
 from typing import NamedTuple
 
 from slabwright.design.read import read_text
+from slabwright.geometry.xy import XY
+from slabwright.plan.edges import EdgePiece
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import XY, EdgePiece
 from slabwright.proposals.height_search import AS_DRAWN, MISSED, Found, Job, Settled, rounded, settle
 from slabwright.review import remedies
 from slabwright.review.report import Report
-from slabwright.rulebook.kit import height, place_of
-from slabwright.rulebook.remedy import Append, Drop, Edit, Write
+from slabwright.rulebook.remedy import Append, Drop, Edit, Write, place_of
 from slabwright.source.problem import UnreadableError
-from slabwright.units.quantity import length, show
+from slabwright.units.quantity import height, length, show
 
 SECONDS = 3.0  # for the search of a valley
 SCREENED, WALKED = 2, 6  # rounds for a place that is only looked at; steps of a foot that are tried from the best

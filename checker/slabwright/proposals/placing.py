@@ -17,9 +17,9 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Corner
+from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import point_name
-from slabwright.plan.things import XY
 from slabwright.proposals.stopping import Stop, stops_from
 
 NEAR = 0.05  # m: a panel touches an edge this near

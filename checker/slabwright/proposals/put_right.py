@@ -19,8 +19,9 @@ from slabwright.proposals import height_search, joints
 from slabwright.proposals.applying import Change, applied, bench_of
 from slabwright.review import remedies
 from slabwright.review.report import Comment, Report
-from slabwright.rulebook.kit import Limits, Rule
+from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.remedy import Edit, Remedy, Write
+from slabwright.rulebook.rule import Rule
 from slabwright.text.words import words
 from slabwright.units.quantity import System, count, length
 

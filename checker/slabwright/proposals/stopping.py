@@ -8,8 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from slabwright.geometry.xy import XY
+from slabwright.plan.joints import PlannedJoint
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import XY, PlannedJoint
 
 _IN_LINE = 0.05  # m: joints this near to one line are one
 _WHOLE = 0.05  # m: a line that leaves less of itself uncut than this parts the slab

@@ -7,8 +7,10 @@ from collections.abc import Callable, Sequence
 from slabwright.plan import pours
 from slabwright.plan.plan import Plan
 from slabwright.review.report import Conclusions
-from slabwright.rulebook.kit import Finding, Limits, Rule
+from slabwright.rulebook.conclusion import Finding
+from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.remedy import Edit, Remedy
+from slabwright.rulebook.rule import Rule
 
 Judge = Callable[[Plan, Rule, Limits, Conclusions], None]
 

@@ -16,7 +16,8 @@ import numpy as np
 from slabwright.design.model import Design, SpotHeight
 from slabwright.design.questions import misread_asked
 from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import Finding, Rule, bare
+from slabwright.rulebook.conclusion import Finding, bare
+from slabwright.rulebook.rule import Rule
 from slabwright.source.problem import Problem
 from slabwright.units.quantity import height
 

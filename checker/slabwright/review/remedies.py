@@ -20,8 +20,10 @@ from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.review.run import conclude
-from slabwright.rulebook.kit import WEIGHTS, Finding, Limits, Rule, bare
+from slabwright.rulebook.conclusion import Finding, bare
+from slabwright.rulebook.in_force import WEIGHTS, Limits
 from slabwright.rulebook.remedy import Append, Edit, Remedy, Write
+from slabwright.rulebook.rule import Rule
 from slabwright.source import edit as yaml_edit
 from slabwright.source.problem import UnreadableError
 from slabwright.text.words import Value, Words, words

@@ -8,10 +8,13 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
-from slabwright.rulebook.kit import Finding, InForce, Rule, Spot, Step, Weight
+from slabwright.plan.plan import Spot
+from slabwright.rulebook.conclusion import Finding
+from slabwright.rulebook.in_force import InForce, Weight
 from slabwright.rulebook.remedy import Remedy
+from slabwright.rulebook.rule import Rule
 from slabwright.source.place import Place
-from slabwright.text.words import Words
+from slabwright.text.words import Step, Words
 from slabwright.units.quantity import Amount, System
 
 LOCAL_CODE = (

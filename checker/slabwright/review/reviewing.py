@@ -19,8 +19,10 @@ from slabwright.source import files
 from slabwright.source.problem import Problem, UnreadableError
 
 if TYPE_CHECKING:
+    from slabwright.plan.plan import Spot
     from slabwright.review.report import Report
-    from slabwright.rulebook.kit import Limits, Rule, Spot
+    from slabwright.rulebook.in_force import Limits
+    from slabwright.rulebook.rule import Rule
     from slabwright.units.quantity import System
 
 P = ParamSpec("P")

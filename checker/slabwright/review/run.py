@@ -13,9 +13,9 @@ from slabwright.design.questions import same_slip
 from slabwright.formulas.ordering import loads
 from slabwright.plan import figures
 from slabwright.plan import questions as plan_questions
+from slabwright.plan.agreement import HeldRoom
 from slabwright.plan.given import DoesNotApply, NotShown, RuleEnds
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import HeldRoom
 from slabwright.review import cautions, misread, variances
 from slabwright.review.each_pour import judge_days
 from slabwright.review.report import (
@@ -30,16 +30,10 @@ from slabwright.review.report import (
     Size,
     VarianceNote,
 )
-from slabwright.rulebook.kit import (
-    LAYERS,
-    WEIGHTS,
-    Finding,
-    InForce,
-    Limits,
-    Margin,
-    Rule,
-    heights_room,
-)
+from slabwright.rulebook.conclusion import Finding, Margin
+from slabwright.rulebook.heights import heights_room
+from slabwright.rulebook.in_force import LAYERS, WEIGHTS, InForce, Limits
+from slabwright.rulebook.rule import Rule
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem
 from slabwright.text.words import told, words, written

@@ -7,8 +7,9 @@ from datetime import date
 
 from slabwright.design.model import Variance
 from slabwright.review.report import Crash, NotApplying, NotShownEntry, VarianceNote, VarianceTrouble
-from slabwright.rulebook.kit import Finding, Rule
+from slabwright.rulebook.conclusion import Finding
 from slabwright.rulebook.limits import nearest
+from slabwright.rulebook.rule import Rule
 
 # What may be left out before the name of a thing; ``wall`` must not cover every wall, nor ``1`` every low spot.
 KINDS = ("panel", "joint", "corner", "inside corner", "edge", "valley", "ridge", "grade break", "stall")

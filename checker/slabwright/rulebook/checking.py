@@ -10,8 +10,9 @@ from pathlib import Path
 from types import ModuleType
 from typing import TYPE_CHECKING, TypeVar
 
-from slabwright.rulebook.kit import GROUPS, WEIGHTS, Cite, InForce, Limit, Worked
+from slabwright.rulebook.in_force import WEIGHTS, Cite, InForce, Limit
 from slabwright.rulebook.limits import as_stated, nearest
+from slabwright.rulebook.rule import GROUPS, Worked
 from slabwright.rulebook.sources import Bibliography
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems

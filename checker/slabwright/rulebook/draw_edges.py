@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from slabwright.geometry.xy import XY
+from slabwright.plan.edges import EdgePiece
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import XY, EdgePiece
 from slabwright.rulebook.remedy import Remedy, Write, append
 from slabwright.text.words import Value, Words
 from slabwright.units.quantity import Amount

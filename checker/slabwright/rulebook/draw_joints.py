@@ -17,9 +17,10 @@ from slabwright.formulas.joints import NEAR_SQUARE
 from slabwright.geometry.joints.bays import along_middle, cuts
 from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.shape.ahead import distance_ahead
-from slabwright.plan.joints import way_onto
+from slabwright.geometry.xy import XY
+from slabwright.plan.joints import PlannedJoint, way_onto
+from slabwright.plan.panels import Panel
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import XY, Panel, PlannedJoint
 from slabwright.rulebook.remedy import Remedy, Write, append, drop, place_of, together
 from slabwright.text.words import Value, Words, words
 from slabwright.units.quantity import Amount, count, depth, length, meets, round_up

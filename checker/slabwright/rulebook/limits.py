@@ -10,7 +10,8 @@ from typing import Any, NamedTuple, cast
 
 from slabwright.design import schema_gate
 from slabwright.rulebook import sources
-from slabwright.rulebook.kit import LAYERS, WEIGHTS, InForce, Layer, Limit, Limits, Rule, Weight
+from slabwright.rulebook.in_force import LAYERS, WEIGHTS, InForce, Layer, Limit, Limits, Weight
+from slabwright.rulebook.rule import Rule
 from slabwright.rulebook.sources import Bibliography
 from slabwright.source import yaml_tree
 from slabwright.source.node import Listing, Section, Text
@@ -77,7 +78,7 @@ def resolve(rules: Sequence[Rule], amendments: Sequence[Amendments] = ()) -> Map
     """The limits in force for every rule, by rule name.
 
     A narrower layer lies over a wider one, whichever was named first: region, town, firm, job. Within one layer the
-    later file lies over the earlier; :attr:`~slabwright.rulebook.kit.InForce.replaced` keeps what it set.
+    later file lies over the earlier; :attr:`~slabwright.rulebook.in_force.InForce.replaced` keeps what it set.
     """
     in_force = {rule.name: dict(rule.in_force) for rule in rules}
     for laid in sorted(amendments, key=lambda one: LAYERS.index(one.layer)):

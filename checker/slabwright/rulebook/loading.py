@@ -18,8 +18,8 @@ from types import ModuleType
 
 from slabwright.rulebook import sources as bibliography
 from slabwright.rulebook.checking import Check, page_of
-from slabwright.rulebook.kit import GROUPS, Rule
 from slabwright.rulebook.limits import published_sources
+from slabwright.rulebook.rule import GROUPS, Rule
 from slabwright.rulebook.sources import Bibliography
 from slabwright.source import locate
 from slabwright.source.files import is_folder, is_ordinary

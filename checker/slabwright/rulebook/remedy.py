@@ -11,7 +11,8 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from slabwright.design.model import Isolation
-from slabwright.plan.things import NewHeight, is_cut
+from slabwright.plan.edges import is_cut
+from slabwright.plan.grades import NewHeight
 from slabwright.text.words import Value, Words, words
 from slabwright.units.quantity import Amount, depth, height, length
 

@@ -9,8 +9,9 @@ from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from slabwright.rulebook.kit import Limits, Rule
+from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.limits import nearest
+from slabwright.rulebook.rule import Rule
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, UnreadableError
 from slabwright.teaching import course, lesson

@@ -20,7 +20,8 @@ from slabwright.drawing.svg.section_svg import section_svg
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.rulebook import limits, loading
-from slabwright.rulebook.kit import Limits, Rule
+from slabwright.rulebook.in_force import Limits
+from slabwright.rulebook.rule import Rule
 from slabwright.source import locate
 from slabwright.source.files import read_text
 from slabwright.teaching.exercise import exercise, file_name

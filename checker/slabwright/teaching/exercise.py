@@ -17,7 +17,8 @@ from slabwright.design.read import read_design
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Report
-from slabwright.rulebook.kit import Limits, Rule
+from slabwright.rulebook.in_force import Limits
+from slabwright.rulebook.rule import Rule
 from slabwright.teaching.slips import Slip, job_text, slips, sound
 
 LEVELS = (1, 2, 3, 4, 5)

@@ -14,7 +14,8 @@ from slabwright.plan.plan import Plan
 from slabwright.review import remedies, run
 from slabwright.review.report import Comment, Met, Report
 from slabwright.rulebook import sources
-from slabwright.rulebook.kit import Limits, Rule
+from slabwright.rulebook.in_force import Limits
+from slabwright.rulebook.rule import Rule
 from slabwright.source import edit, locate
 from slabwright.source.files import read_text
 from slabwright.teaching import course

@@ -13,7 +13,8 @@ from slabwright.design.read import read_design
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Comment, Report
-from slabwright.rulebook.kit import Limits, Rule
+from slabwright.rulebook.in_force import Limits
+from slabwright.rulebook.rule import Rule
 from slabwright.source.files import read_text
 from slabwright.teaching.exercise import Exercise
 from slabwright.teaching.slips import Slip

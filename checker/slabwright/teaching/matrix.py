@@ -11,7 +11,8 @@ from itertools import groupby
 from pathlib import Path
 
 from slabwright.rulebook import limits, loading
-from slabwright.rulebook.kit import Limits, Rule, Weight
+from slabwright.rulebook.in_force import Limits, Weight
+from slabwright.rulebook.rule import Rule
 from slabwright.source import edit
 from slabwright.source.files import read_text
 from slabwright.teaching.exercise import review_text

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from slabwright.plan.plan import Spot
 from slabwright.review.report import LOCAL_CODE, Comment, Met, Report
-from slabwright.rulebook.kit import InForce, Spot
+from slabwright.rulebook.in_force import InForce
 from slabwright.rulebook.remedy import Append, Drop, Edit, Write
 from slabwright.source.problem import Problem
 from slabwright.text.json_values import (

@@ -10,7 +10,7 @@ from slabwright.proposals.joints import HEAVY, Proposal
 from slabwright.proposals.pours import Pour
 from slabwright.review.report import LOCAL_CODE, Comment, Report
 from slabwright.review.reviewing import only
-from slabwright.rulebook.kit import WEIGHTS
+from slabwright.rulebook.in_force import WEIGHTS
 from slabwright.text.json_values import Data, amount_data
 from slabwright.text.sheet import Line, Sheet
 from slabwright.text.words import Words, plain

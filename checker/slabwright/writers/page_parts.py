@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from slabwright.review.report import Comment, Met, Report
-from slabwright.rulebook.kit import WEIGHTS, Step
+from slabwright.rulebook.in_force import WEIGHTS
 from slabwright.source.place import Place
 from slabwright.text.sheet import together
-from slabwright.text.words import filled
+from slabwright.text.words import Step, filled
 from slabwright.text.working import Fill, sentence, step_parts
 from slabwright.units.quantity import System, same, share, show, show_pair
 from slabwright.writers.sheet_words import (

@@ -15,7 +15,8 @@ from typing import Any
 from slabwright.design.uses import COUNTS_AS
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook import sources as bibliography
-from slabwright.rulebook.kit import InForce, Limits, Rule
+from slabwright.rulebook.in_force import InForce, Limits
+from slabwright.rulebook.rule import Rule
 from slabwright.rulebook.sources import Bibliography, Source
 from slabwright.source import locate
 from slabwright.text.words import written

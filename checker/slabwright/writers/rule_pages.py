@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Any
 
-from slabwright.rulebook.kit import InForce, Limits, Rule
+from slabwright.rulebook.in_force import InForce, Limits
+from slabwright.rulebook.rule import Rule
 from slabwright.rulebook.sources import Bibliography
 from slabwright.text.sheet import Line, Sheet, together
 from slabwright.text.words import written

@@ -15,15 +15,17 @@ from pathlib import Path, PurePath
 from typing import Any
 from urllib.parse import quote
 
+from slabwright.plan.plan import Spot
 from slabwright.review.report import LOCAL_CODE, Comment, Report
-from slabwright.rulebook.kit import WEIGHTS, Limits, Rule, Spot, Step, Weight
+from slabwright.rulebook.in_force import WEIGHTS, Limits, Weight
+from slabwright.rulebook.rule import Rule
 from slabwright.source import extent
 from slabwright.source.files import repository_of
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem
 from slabwright.text.json_values import json_text
 from slabwright.text.sheet import visible
-from slabwright.text.words import Value, plain, written
+from slabwright.text.words import Step, Value, plain, written
 from slabwright.text.working import plain_amount, sentence, step_parts
 from slabwright.units.quantity import Amount, System, show, show_pair, with_comma
 

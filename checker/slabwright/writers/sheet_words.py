@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from slabwright.review.report import Comment, Met, NotShownEntry, Report
-from slabwright.rulebook.kit import WEIGHTS, InForce, Weight
+from slabwright.rulebook.in_force import WEIGHTS, InForce, Weight
 from slabwright.text.sheet import together
 from slabwright.text.words import Value, filled, told
 from slabwright.text.working import Fill, counted, plain_amount, sentence

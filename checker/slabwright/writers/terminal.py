@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Literal, TextIO
 
 from slabwright.review.report import LOCAL_CODE, Comment, Report, days_of
-from slabwright.rulebook.kit import WEIGHTS, Weight
+from slabwright.rulebook.in_force import WEIGHTS, Weight
 from slabwright.text.sheet import LABEL, Line, Sheet, Tone, fitting_width, put, stream_encoding, together
 from slabwright.text.words import filled, plain
 from slabwright.text.working import counted, sentence, step_rows

@@ -9,8 +9,8 @@ from itertools import pairwise
 import numpy as np
 
 from slabwright.geometry.shape.nearest import nearest_on
+from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import XY
 from slabwright.review.report import Comment, Report
 from slabwright.review.run import AGREE
 from slabwright.text.sheet import Line, Sheet

@@ -11,7 +11,8 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-XY = tuple[float, float]
+from slabwright.geometry.xy import XY
+
 CORNER = 35.0  # degrees: a ring that turns more at one point has a corner there
 BENDS = 1.0005  # a side this much longer than straight from end to end bends
 

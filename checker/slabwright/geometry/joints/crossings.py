@@ -16,10 +16,10 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry.shape.nearest import spot_on
+from slabwright.geometry.xy import XY
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
-XY = tuple[float, float]
 Line = tuple[XY, XY]
 
 WELD = 1e-6  # m

@@ -17,10 +17,9 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry.joints.crossings import WELD
+from slabwright.geometry.xy import XY
 
 Shapes = NDArray[np.object_]
-XY = tuple[float, float]
-
 STRAIGHT = 1.0  # degrees: a vertex turning less is no corner
 CHORD_TURN = 12.0  # degrees: the most that two chords of one arc turn
 CHORD_SAGITTA = 0.004  # m: twice what an arc's chords may leave the arc by

@@ -17,16 +17,8 @@ from slabwright.geometry import GeometryError
 from slabwright.geometry.joints.crossings import WELD, Floats, node
 from slabwright.geometry.joints.ends import bring_ends, moves
 from slabwright.geometry.joints.measure import RingOf, corner_angles, reading_order, rings_of, smallest_rectangles
-from slabwright.geometry.joints.parts import (
-    XY,
-    CutEdge,
-    Cuts,
-    JointEndShape,
-    JointShape,
-    Meets,
-    joint_parts,
-    overlaps,
-)
+from slabwright.geometry.joints.parts import CutEdge, Cuts, JointEndShape, JointShape, Meets, joint_parts, overlaps
+from slabwright.geometry.xy import XY
 
 __all__ = ["JointEndShape", "JointShape", "Meets", "PanelLayout", "PanelShape", "cut"]
 

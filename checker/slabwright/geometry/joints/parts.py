@@ -16,8 +16,8 @@ from typing import Literal, NamedTuple
 import numpy as np
 
 from slabwright.geometry.joints.crossings import WELD, Floats
+from slabwright.geometry.xy import XY
 
-XY = tuple[float, float]
 Meets = Literal["edge", "opening", "crossing", "joint end", "joint side", "nothing"]
 
 STRAIGHT_ON = math.cos(math.radians(15.0))  # a joint goes straight on when it turns less than this

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import shapely
 
-XY = tuple[float, float]
+from slabwright.geometry.xy import XY
 
 TOUCH = 0.001  # a rim this near the start is where the start lies, not what is ahead of it, m
 

@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
+from slabwright.geometry.xy import XY
 
-XY = tuple[float, float]
 Floats = NDArray[np.float64]
 
 LEAST_RADIUS = 0.005  # m

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-XY = tuple[float, float]
+from slabwright.geometry.xy import XY
 
 
 def spot_on(start: XY, end: XY, at: XY) -> tuple[XY, float, float]:

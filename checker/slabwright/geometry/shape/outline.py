@@ -17,15 +17,8 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
-from slabwright.geometry.shape.arcs import (
-    LARGEST_RADIUS,
-    LEAST_RADIUS,
-    XY,
-    Floats,
-    arc_chords,
-    circle_over,
-    flatten_arc,
-)
+from slabwright.geometry.shape.arcs import LARGEST_RADIUS, LEAST_RADIUS, Floats, arc_chords, circle_over, flatten_arc
+from slabwright.geometry.xy import XY, as_xy
 
 __all__ = [
     "XY",
@@ -115,7 +108,7 @@ def build_ring(corners: Sequence[tuple[XY, XY | None]]) -> Ring:
     arcs: list[Arc] = []
     curved: list[tuple[int, int, Arc]] = []  # sides from one to before the other, and the arc
     for index, (at, _) in enumerate(typed):
-        points.append((float(at[0]), float(at[1])))
+        points.append(as_xy(at))
         owners.append(index)
         after = (index + 1) % len(typed)
         end, through = typed[after]

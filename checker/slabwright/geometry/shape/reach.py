@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-XY = tuple[float, float]
+from slabwright.geometry.xy import XY
 
 
 def farthest_from(region: shapely.Polygon, spots: Sequence[XY]) -> tuple[float, XY]:

@@ -13,8 +13,9 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from slabwright.geometry.shape.arcs import LARGEST_RADIUS, LEAST_RADIUS, XY, Floats
+from slabwright.geometry.shape.arcs import LARGEST_RADIUS, LEAST_RADIUS, Floats
 from slabwright.geometry.shape.outline import SAME_POINT, Ring, sides_of, turns
+from slabwright.geometry.xy import XY, as_xy
 
 Ints = NDArray[np.int64]
 
@@ -44,7 +45,7 @@ def ring_faults(ring: Ring) -> list[RingFault]:
     if ring.bad_corners:
         return [RingFault("not finite", (index,), None) for index in ring.bad_corners]
     faults = [
-        RingFault("radius", (arc.start, arc.end), _xy(ring.xy[ring.corner == arc.end][0]))
+        RingFault("radius", (arc.start, arc.end), as_xy(ring.xy[ring.corner == arc.end][0]))
         for arc in ring.arcs
         if not LEAST_RADIUS <= arc.radius <= LARGEST_RADIUS
     ]
@@ -58,7 +59,7 @@ def ring_faults(ring: Ring) -> list[RingFault]:
         return [*faults, RingFault("no area", (), None)]
     before, after = xy - np.roll(xy, 1, axis=0), np.roll(xy, -1, axis=0) - xy
     spikes = np.flatnonzero(np.abs(turns(before, after)) > 180.0 - SPIKE)
-    faults += [RingFault("spike", (_corner_near(ring, int(vertex[i])),), _xy(xy[i])) for i in spikes]
+    faults += [RingFault("spike", (_corner_near(ring, int(vertex[i])),), as_xy(xy[i])) for i in spikes]
     return faults + _crossings(ring, xy, vertex, spikes)
 
 
@@ -85,7 +86,7 @@ def _repeated(ring: Ring) -> list[RingFault]:
     points = shapely.points(ring.xy[corners])
     near = shapely.STRtree(points).query(points, predicate="dwithin", distance=SAME_POINT)
     pairs = sorted((int(i), int(j)) for i, j in near.T if i < j)
-    return [RingFault("repeated point", pair, _xy(ring.xy[corners[pair[1]]])) for pair in pairs]
+    return [RingFault("repeated point", pair, as_xy(ring.xy[corners[pair[1]]])) for pair in pairs]
 
 
 def _crossings(ring: Ring, xy: Floats, vertex: Ints, spikes: Ints) -> list[RingFault]:
@@ -99,13 +100,13 @@ def _crossings(ring: Ring, xy: Floats, vertex: Ints, spikes: Ints) -> list[RingF
     at_spike = {tuple(sorted(((i - 1) % count, (i + 1) % count))) for i in spikes.tolist()}
     at_spike |= {tuple(sorted(((i - 2) % count, i))) for i in spikes.tolist()}
     found: dict[tuple[int, ...], XY] = {}
-    for pair in sorted(zip(first[keep].tolist(), second[keep].tolist(), strict=True)):
-        at = shapely.get_coordinates(shapely.shortest_line(*sides[list(pair)]))[0]
-        tips = [np.hypot(*(xy[[i, (i + 1) % count]] - at).T).min() for i in pair]
-        if pair in at_spike or max(tips) <= SAME_POINT:  # corner on corner is told as a repeated point
+    for both in sorted(zip(first[keep].tolist(), second[keep].tolist(), strict=True)):
+        at = shapely.get_coordinates(shapely.shortest_line(*sides[list(both)]))[0]
+        tips = [np.hypot(*(xy[[i, (i + 1) % count]] - at).T).min() for i in both]
+        if both in at_spike or max(tips) <= SAME_POINT:  # corner on corner is told as a repeated point
             continue
-        ends = tuple(corner for i in pair for corner in _side(ring, int(vertex[i])))
-        found.setdefault(ends, _xy(at))
+        ends = tuple(corner for i in both for corner in _side(ring, int(vertex[i])))
+        found.setdefault(ends, as_xy(at))
     return [RingFault("crosses itself", ends, at) for ends, at in found.items()]
 
 
@@ -120,7 +121,3 @@ def _side(ring: Ring, vertex: int) -> tuple[int, int]:
     """The typed corners of the side that leaves a vertex."""
     start = _corner_near(ring, vertex)
     return start, (start + 1) % (int(ring.corner.max()) + 1)
-
-
-def _xy(point: Floats) -> XY:
-    return float(point[0]), float(point[1])

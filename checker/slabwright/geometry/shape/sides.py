@@ -6,8 +6,7 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-XY = tuple[float, float]
-
+from slabwright.geometry.xy import XY
 
 _AS_LONG = 0.999  # parts this near to the longest are as long: arcs are laid in equal chords
 _TRIED = 64  # directions tried at most

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from slabwright.geometry.shape.noding import Floats
 from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.xy import as_xy
 
 _FLAT = 1e-10  # pieces smaller than this count for nothing, m2
 
@@ -86,5 +87,5 @@ def _half(ring: Floats, start: float, slope: Floats) -> Sequence[tuple[float, fl
             out.append((float(ring[at, 0]), float(ring[at, 1])))
         if (over[at] >= 0) != (over[at + 1] >= 0):
             place = ring[at] + (ring[at + 1] - ring[at]) * (over[at] / (over[at] - over[at + 1]))
-            out.append((float(place[0]), float(place[1])))
+            out.append(as_xy(place))
     return out

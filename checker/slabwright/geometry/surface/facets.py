@@ -12,8 +12,7 @@ from numpy.typing import NDArray
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats, Ints, starts_of_runs
 from slabwright.geometry.surface.triangulate import Mesh
-
-XY = tuple[float, float]
+from slabwright.geometry.xy import XY
 
 _TOUCH = 1e-6  # a place this near to a facet has its height, m
 _FLAT = 1e-12  # a facet with less area has no slope of its own, m2

@@ -9,10 +9,9 @@ import shapely
 
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.triangulate import Mesh
+from slabwright.geometry.xy import XY
 
 _ON_SIDE = 1e-9  # m2: a place that spans no more with a side lies on it
-
-XY = tuple[float, float]
 
 
 def outer_ring(mesh: Mesh, facets: Sequence[int]) -> tuple[XY, ...]:

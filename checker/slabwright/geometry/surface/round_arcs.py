@@ -12,9 +12,10 @@ import shapely
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats
 from slabwright.geometry.shape.outline import Ring, at_distance, stretch
-from slabwright.geometry.surface.facets import XY, Surface
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.patches import facets_at
 from slabwright.geometry.surface.surface import build_surface
+from slabwright.geometry.xy import XY, as_xy
 
 _OFF_SLAB = 0.003  # a chord may leave the slab by this much: rounding, and chords that stand for the arc, m
 
@@ -75,7 +76,7 @@ def round_arcs(
 def _beyond(surface: Surface, region: shapely.Polygon, at: XY) -> float:
     """The height at a place outside a surface, by the facets at the spot of its rim that is nearest."""
     foot = shapely.get_coordinates(shapely.shortest_line(region, shapely.Point(at)))[0]
-    facets = facets_at(surface, [(float(foot[0]), float(foot[1]))])
+    facets = facets_at(surface, [as_xy(foot)])
     facets = facets or [int(surface.tree.nearest(shapely.Point(foot)))]  # the foot lies a hair off every facet
     off = np.asarray(at) - surface.corners[facets, 0]
     heights = surface.z[surface.mesh.triangles[facets, 0]] + np.sum(off * surface.gradients[facets], axis=1)

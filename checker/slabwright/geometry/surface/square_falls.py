@@ -10,7 +10,8 @@ from typing import NamedTuple
 import numpy as np
 
 from slabwright.geometry.shape.noding import Ints
-from slabwright.geometry.surface.facets import XY, Surface
+from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.xy import XY
 
 _TOUCH = 1e-6  # facet sides met this near to each other are met at once, m
 

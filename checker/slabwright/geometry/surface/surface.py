@@ -10,7 +10,7 @@ import shapely
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats, Ints, Noded, node
-from slabwright.geometry.surface.facets import XY, Clash, Surface
+from slabwright.geometry.surface.facets import Clash, Surface
 from slabwright.geometry.surface.folds import folded_low
 from slabwright.geometry.surface.triangulate import (
     Mesh,
@@ -19,6 +19,7 @@ from slabwright.geometry.surface.triangulate import (
     neighbors_of,
     ring_segments,
 )
+from slabwright.geometry.xy import XY
 
 __all__ = ["XY", "Clash", "Surface", "build_surface", "scattered", "within"]
 

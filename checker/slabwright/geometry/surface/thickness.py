@@ -13,7 +13,8 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry.shape.noding import Floats, Ints
-from slabwright.geometry.surface.facets import XY, Surface
+from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.xy import XY, as_xy
 
 
 class Thickening(NamedTuple):
@@ -105,10 +106,10 @@ def between(top: Surface, bottom: Surface, zones: Sequence[shapely.Polygon]) -> 
         if there.any():
             row, corner = np.unravel_index(np.argmin(np.where(there, depth, np.inf)), depth.shape)
             if depth[row, corner] < least:
-                least, least_at = float(depth[row, corner]), _xy(piece[row, corner])
+                least, least_at = float(depth[row, corner]), as_xy(piece[row, corner])
             row, corner = np.unravel_index(np.argmax(np.where(there, depth, -np.inf)), depth.shape)
             if depth[row, corner] > most:
-                most, most_at = float(depth[row, corner]), _xy(piece[row, corner])
+                most, most_at = float(depth[row, corner]), as_xy(piece[row, corner])
         if len(zones):
             own = np.nonzero(size > 0)[0]
             first, second = zone_tree.query(_boxes(piece[own], count[own]))
@@ -128,10 +129,6 @@ def between(top: Surface, bottom: Surface, zones: Sequence[shapely.Polygon]) -> 
     mean = volume / area if area > 0 else float("nan")
     zone_least[np.isinf(zone_least)], zone_most[np.isinf(zone_most)] = np.nan, np.nan
     return Between(least, least_at, most, most_at, mean, volume, area, zone_volumes, zone_areas, zone_least, zone_most)
-
-
-def _xy(place: Floats) -> XY:
-    return (float(place[0]), float(place[1]))
 
 
 def _triangles_of(zones: Sequence[shapely.Polygon]) -> tuple[Floats, Ints]:
@@ -296,5 +293,5 @@ def deepest_along(thing: shapely.Point | shapely.LineString, runs: Sequence[Thic
         beyond = float(shapely.distance(own, edge)) - run.width
         extra = run.extra * (1.0 if beyond <= 0 else max(0.0, 1 - beyond / run.taper) if run.taper > 0 else 0.0)
         if extra > deepest:
-            deepest, at = extra, _xy(shapely.get_coordinates(shapely.shortest_line(own, edge))[0])
+            deepest, at = extra, as_xy(shapely.get_coordinates(shapely.shortest_line(own, edge))[0])
     return deepest, at

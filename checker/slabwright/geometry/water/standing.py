@@ -10,7 +10,8 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry.shape.noding import Floats, Ints, starts_of_runs
-from slabwright.geometry.surface.facets import XY, Surface
+from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.xy import XY
 
 _WET = 1e-9  # a vertex deeper than this is under water, m
 

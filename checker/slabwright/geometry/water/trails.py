@@ -11,10 +11,11 @@ import shapely
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats
-from slabwright.geometry.surface.facets import XY, Surface
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.water.flood import Rim
 from slabwright.geometry.water.flow import CHANNEL, CROSS, FACET, INTO, NONE, OUT, STAY, STILL, Flow, flow_over
 from slabwright.geometry.water.standing import PondShape
+from slabwright.geometry.xy import XY
 
 _AT = 1e-9  # a place this near to a vertex is the vertex, m
 _NEAR = 1e-6  # a way may start so far off the surface, m

@@ -12,11 +12,13 @@ from numpy.typing import NDArray
 
 from slabwright.formulas.units import FOOT
 from slabwright.geometry.joints.panels import cut
+from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import XY
 from slabwright.review import run
 from slabwright.review.report import Conclusions
-from slabwright.rulebook.kit import Finding, InForce, Limits, Rule, bare
+from slabwright.rulebook.conclusion import Finding, bare
+from slabwright.rulebook.in_force import InForce, Limits
+from slabwright.rulebook.rule import Rule
 from slabwright.units.quantity import Amount, Kind, meets
 
 Floats = NDArray[np.float64]

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from slabwright.formulas.joints import NEAR_SQUARE
 from slabwright.geometry.joints.measure import corner_angles, rings_of, smallest_rectangles
-from slabwright.plan.things import XY
+from slabwright.geometry.xy import XY
 from slabwright.proposals.layout.asked import NARROW, RIBBON, USUAL_BAY, Asked, Must
 from slabwright.units.quantity import meets
 

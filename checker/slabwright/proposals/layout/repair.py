@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-from slabwright.plan.things import XY
+from slabwright.geometry.xy import XY
 from slabwright.proposals.layout.cuts import AT_VERTEX, Fault, Judged, Line, Slab
 
 SHIFTS = (0.1524, 0.3048, 0.6096, 1.2192)  # m, 6 in to 4 ft

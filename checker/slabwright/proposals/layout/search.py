@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 
 from slabwright.formulas.joints import bays
-from slabwright.plan.things import XY
+from slabwright.geometry.xy import XY
 from slabwright.proposals.layout.asked import Asked
 from slabwright.proposals.layout.cuts import Judged, Line, Slab
 from slabwright.proposals.layout.repair import mended, pruned

@@ -17,7 +17,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from slabwright.plan.things import XY
+from slabwright.geometry.xy import XY
 from slabwright.proposals.layout.asked import Asked
 from slabwright.proposals.layout.cuts import Line, Slab
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from slabwright.design.model import Reinforcement
 from slabwright.design.pouring import Pour
+from slabwright.plan.edges import filler_depth
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import Bed, filler_depth
+from slabwright.plan.steel import Bed
 from slabwright.sheets.sheet import Column, Section, Table
 from slabwright.text.words import Value, Words, words
 from slabwright.units.quantity import Amount, depth, length, share
@@ -89,9 +90,9 @@ def _isolation(plan: Plan) -> list[tuple[str, Words]]:
 
 
 def _steel(plan: Plan) -> list[tuple[str, Words]]:
-    bonded = any(bed.steel.bonded for bed in plan.beds)
+    bonded = any(bed.steel.bonded for bed in plan.steel.beds)
     told = [("bond", words("the electrician has bonded the steel, and the inspector has seen it"))] if bonded else []
-    return [*(line for bed in plan.beds for line in _steel_of(bed.steel, _of(plan, bed))), *told]
+    return [*(line for bed in plan.steel.beds for line in _steel_of(bed.steel, _of(plan, bed))), *told]
 
 
 def _of(plan: Plan, bed: Bed) -> Words:

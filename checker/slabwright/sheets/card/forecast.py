@@ -6,10 +6,9 @@ from slabwright.design.pouring import Pour, Weather
 from slabwright.formulas import OutOfRangeError, weather
 from slabwright.formulas.units import celsius
 from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import Step, step
 from slabwright.rulebook.limits import published_sources
 from slabwright.sheets.sheet import Figure, Section
-from slabwright.text.words import Words, words
+from slabwright.text.words import Step, Words, step, words
 from slabwright.units.quantity import Amount, System, evaporation, in_both, meets, show, temperature
 
 HOT_CAUTION = celsius(90)  # deg C, concrete, `common-practice`

@@ -10,8 +10,7 @@ from slabwright.design.model import Order
 from slabwright.formulas import ordering
 from slabwright.formulas.units import INCH, YARD3
 from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import Step, step
-from slabwright.text.words import Words, words
+from slabwright.text.words import Step, Words, step, words
 from slabwright.units.quantity import depth, length, share, volume
 
 SPARE, SPARE_ON_SHOTS = 0.04, 0.03  # least allowance, `nrmca-cip-8-spare`

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from slabwright.design.costs import Prices
 from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import step
 from slabwright.sheets.order import materials
 from slabwright.sheets.order.haul import Haul, Trips
 from slabwright.sheets.order.options import Option, Options
 from slabwright.sheets.sheet import Cell, Column, Figure, Money, Section, Table
-from slabwright.text.words import Words, plain, words
+from slabwright.text.words import Words, plain, step, words
 from slabwright.units.quantity import area, depth, mass, share, unit_weight, volume
 
 

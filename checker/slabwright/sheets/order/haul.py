@@ -13,8 +13,7 @@ from slabwright.formulas import hauling, ordering
 from slabwright.formulas.units import LB_PER_YD3
 from slabwright.geometry.surface.cut_fill import above
 from slabwright.plan.plan import Plan
-from slabwright.rulebook.kit import Step, step
-from slabwright.text.words import Words, words
+from slabwright.text.words import Step, Words, step, words
 from slabwright.units.quantity import area, depth, mass, share, unit_weight, volume
 
 BROKEN_LOOSE = 2200 * LB_PER_YD3  # kg/m3, broken concrete loose: 1,855 to 2,500 lb/yd3, `estimating-practice`

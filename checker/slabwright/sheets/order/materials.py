@@ -14,13 +14,12 @@ from slabwright.design.model import Isolation, Mesh, Order
 from slabwright.formulas import OutOfRangeError, base, steel, weather
 from slabwright.formulas import bars as bar_tables
 from slabwright.formulas.units import FOOT, FOOT2, GALLON, INCH, PSI
+from slabwright.plan.edges import EdgePiece, filler_depth
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import EdgePiece, filler_depth
-from slabwright.rulebook.kit import Step, step
 from slabwright.sheets.order.cutting import CuttingPlan, best_plan
 from slabwright.sheets.order.haul import beyond
 from slabwright.sheets.order.mats import AtJoints, bar_mat, chairs, cut_down, mesh_strips, wires_cut
-from slabwright.text.words import Words, words
+from slabwright.text.words import Step, Words, step, words
 from slabwright.units.quantity import Amount, area, count, coverage, depth, length, small_volume
 
 STOCK = {"us": 20 * FOOT, "metric": 6.0}  # m, `common-practice`
@@ -90,7 +89,7 @@ def lap_of(diameter: float, strength: float) -> float:
 
 def all_steel(plan: Plan) -> Steel | None:
     """The steel of a plan; None where it has none."""
-    beds = [bed for bed in plan.beds if bed.steel.bars or bed.steel.mesh or bed.steel.corner_bars]
+    beds = [bed for bed in plan.steel.beds if bed.steel.bars or bed.steel.mesh or bed.steel.corner_bars]
     edge_bars = [(run.line, layer) for run, thick in zip(plan.thickness.thickened_edges,
                  plan.design.thickness.thickened_edges, strict=True) for layer in thick.bars]  # fmt: skip
     if not beds and not edge_bars:

@@ -8,12 +8,11 @@ from slabwright.formulas import hauling, ordering
 from slabwright.formulas.units import FOOT
 from slabwright.plan.plan import Plan
 from slabwright.proposals.placing import placing
-from slabwright.rulebook.kit import step
 from slabwright.sheets.order import materials
 from slabwright.sheets.order.concrete import DEEPER, EIGHTH, FIVE, MILLIMETER, QUARTER, Concrete, floored
 from slabwright.sheets.order.risk import LIKELY, SEED, Risk
 from slabwright.sheets.sheet import Cell, Column, Figure, Section, Table
-from slabwright.text.words import Value, Words, words, written
+from slabwright.text.words import Value, Words, step, words, written
 from slabwright.units.quantity import System, area, depth, in_both, length, mass, share, show, small_volume, volume
 
 _ENDS = 4  # loads whose end is told

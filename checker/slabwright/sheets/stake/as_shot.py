@@ -14,12 +14,13 @@ import shapely
 from slabwright.design.located import Named
 from slabwright.design.model import Closing, SpotHeight
 from slabwright.design.shots import read_shots
+from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
-from slabwright.plan.things import XY
 from slabwright.review import run
 from slabwright.review.report import Comment
-from slabwright.rulebook.kit import WEIGHTS, Limits, Rule
+from slabwright.rulebook.in_force import WEIGHTS, Limits
+from slabwright.rulebook.rule import Rule
 from slabwright.sheets.order.concrete import Concrete, concrete, for_other
 from slabwright.sheets.sheet import Cell, Column, Figure, Reading, Section, Table
 from slabwright.sheets.stake.pins import Pin, as_points, heights_at

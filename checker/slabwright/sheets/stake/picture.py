@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from slabwright.drawing import content
 from slabwright.drawing.svg.key_plan import PARTS, KeyPlan, Mark, key_plan
-from slabwright.plan.things import XY
+from slabwright.geometry.xy import XY
 from slabwright.sheets.stake.staked import Stakes
 
 

@@ -16,9 +16,9 @@ import shapely
 
 from slabwright.design.model import Point, SpotHeight
 from slabwright.geometry.shape.outline import distances_along, stretch
+from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
-from slabwright.plan.things import XY
 from slabwright.sheets.stake.sight import clear, seen, standing
 from slabwright.units.quantity import System
 

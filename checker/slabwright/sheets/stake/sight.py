@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
-from slabwright.plan.things import XY
 
 _DEEP = 0.3  # m of a wall that is taken to stand behind its face, where the plan shows no more of it
 _GRAZE = 0.005  # m: a tape along the face of a wall, or round its corner, passes

@@ -12,9 +12,9 @@ import numpy as np
 import shapely
 
 from slabwright.formulas import layout
+from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
-from slabwright.plan.things import XY
 from slabwright.sheets.stake.pins import Line, corner_names, taken
 from slabwright.units.quantity import System
 

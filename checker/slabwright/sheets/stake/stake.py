@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from slabwright.formulas import leveling
 from slabwright.review import cautions
-from slabwright.rulebook.kit import step
 from slabwright.sheets.sheet import Figure, Section, Sheet
 from slabwright.sheets.stake.channels import channels
 from slabwright.sheets.stake.ground import ground
@@ -15,7 +14,7 @@ from slabwright.sheets.stake.places import places, reading
 from slabwright.sheets.stake.square import square
 from slabwright.sheets.stake.staked import LONGEST_ROD, Bench, Stakes, known_heights, rod, stakes
 from slabwright.sheets.stake.steps import steps
-from slabwright.text.words import Words, words
+from slabwright.text.words import Words, step, words
 from slabwright.units.quantity import has_comma, height, numerals
 
 __all__ = ["LONGEST_ROD", "Bench", "Stakes", "known_heights", "picture", "point_rows", "sheet", "stakes"]

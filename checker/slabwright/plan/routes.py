@@ -1,0 +1,186 @@
+"""Ways over the slab as people walk or wheel them: how they fall along and across, how wide and how steep."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from functools import cached_property
+from itertools import pairwise
+from typing import ClassVar, NamedTuple
+
+import numpy as np
+import shapely
+
+from slabwright.design.model import Point
+from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.xy import XY, as_xy
+from slabwright.plan.areas import Areas
+from slabwright.plan.finish import Finish
+from slabwright.plan.shape import ON_EDGE, Shape
+
+STRAIGHT_ON = 0.02  # m: a shorter stretch of a route between two folds is the width of a line
+LEVEL = 1 / 48  # a landing slopes no more than this any way: `ada-2010`, 404.2.4.4
+CORNER = math.radians(35)  # a walk that turns by more turns a corner; by less it bends
+COMES_ON = 0.9144  # m, 36 in: so near to its ends a way may come on over a corner of the slab
+ACROSS_EVERY = 0.1  # m between the places where the width of a way is taken
+
+
+class RouteStretch(NamedTuple):
+    """A stretch of a way over the slab between two folds."""
+
+    shape: tuple[XY, XY]
+    running: float  # slope along the way
+    cross: float  # slope square to it
+    facets: tuple[int, ...]  # of the mesh of the finish surface
+
+
+class Ramp(NamedTuple):
+    """Stretches of a way, one after the other, that are steeper than a walk may be."""
+
+    stretches: tuple[RouteStretch, ...]
+    level: tuple[float, float]  # how far the way is level before it and after it, on the slab, m
+    at_end: tuple[bool, bool]  # whether it begins where the way begins, and ends where that ends
+
+
+class Routes:
+    """The slab as people cross it."""
+
+    SECTIONS: ClassVar[frozenset[str]] = frozenset[str]()
+
+    def __init__(self, shape: Shape, areas: Areas, finish: Finish) -> None:
+        self._shape = shape
+        self._areas = areas
+        self._finish = finish
+
+    def over(self, points: Sequence[Point]) -> tuple[RouteStretch, ...]:
+        """The falls along and across a way over the slab, fold to fold; empty without a finish surface."""
+        surface, found = self._finish.surface, []
+        if surface is None:
+            return ()
+        for p, q in pairwise(points):
+            line = shapely.intersection(self._shape.slab, shapely.LineString([(p.x, p.y), (q.x, q.y)]))
+            for part in shapely.get_parts(line):
+                if part.length > STRAIGHT_ON:
+                    found += _stretches(surface, part)
+        return tuple(found)
+
+    def clear_width(self, points: Sequence[Point], obstacles: Sequence[tuple[XY, float]]) -> tuple[float, XY] | None:
+        """The narrowest the slab is across a way, m, and where; of both sides of an obstacle the wider counts.
+
+        ``obstacles`` are round: the middle and the radius of each, m. None where the way does not cross the slab.
+        """
+        slab = self._shape.slab
+        clear = shapely.difference(slab, shapely.union_all([shapely.Point(at).buffer(size) for at, size in obstacles]))
+        low_x, low_y, high_x, high_y = slab.bounds
+        far, found = float(np.hypot(high_x - low_x, high_y - low_y)), []
+        for p, q in pairwise(points):
+            start, run = np.array([p.x, p.y]), np.array([q.x - p.x, q.y - p.y])
+            size = float(np.hypot(*run))
+            way = run / size
+            stations = [float((np.array(at) - start) @ way) for at, _ in obstacles]
+            stations += np.arange(ACROSS_EVERY, size, ACROSS_EVERY).tolist()
+            for station in (one for one in stations if ACROSS_EVERY / 2 < one < size - ACROSS_EVERY / 2):
+                foot, square = start + way * station, np.array([-way[1], way[0]]) * far
+                across = shapely.LineString([foot - square, foot + square])
+                own = [part for part in _lines(shapely.intersection(slab, across)) if _meets(part, foot)]
+                at_end = min(station, size - station) < COMES_ON
+                if own and not (at_end and own[0].length < COMES_ON):
+                    free = _lines(shapely.intersection(clear, own[0]))
+                    found.append((max((part.length for part in free), default=0.0), as_xy(foot)))
+        return min(found, key=lambda one: round(one[0], 6)) if found else None
+
+    def ramps(self, stretches: Sequence[RouteStretch], steepest: float) -> tuple[Ramp, ...]:
+        """The runs of a way that are steeper than ``steepest``, each with how far it is level before and after."""
+        found, first = [], 0
+        while first < len(stretches):
+            if stretches[first].running <= steepest * (1 + 1e-9):
+                first += 1
+                continue
+            last = first
+            while last + 1 < len(stretches) and stretches[last + 1].running > steepest * (1 + 1e-9):
+                last += 1
+            run = tuple(stretches[first : last + 1])
+            before, after = stretches[:first][::-1], stretches[last + 1 :]
+            found.append(Ramp(run, (_level(before), _level(after)), (not before, not after)))
+            first = last + 1
+        return tuple(found)
+
+    @cached_property
+    def along_sides(self) -> tuple[RouteStretch, ...]:
+        """The falls along and across walks as people go: midway between their sides, along each long for its width.
+
+        A side that bends is taken stretch by stretch. Empty without a finish surface, and where no side is twice as
+        long as the walk is wide.
+        """
+        rings = [self._shape.ring.polygon]
+        if self._areas.several:
+            walks = shapely.union_all([area.polygon for area in self._areas.used("walk")])
+            rings = [shapely.Polygon(part.exterior) for part in shapely.get_parts(walks)]
+        return tuple(stretch for ring in rings for stretch in self._midway(ring))
+
+    def _midway(self, walk: shapely.Polygon) -> Iterator[RouteStretch]:
+        surface = self._finish.surface
+        if surface is None:
+            return
+        quarter, area = float(walk.exterior.length) / 4, float(walk.area)
+        width = quarter - math.sqrt(max(quarter * quarter - area, 0.0))  # of a strip of this area and this way round
+        ring = self._shape.ring.xy if not self._areas.several else shapely.get_coordinates(walk.exterior)[:-1]
+        first = int(np.argmax(np.hypot(*(ring - ring.mean(axis=0)).T)))  # the farthest out is a corner for sure
+        closed = np.vstack([ring[first:], ring[: first + 1]])
+        for side in _sides_of(shapely.get_coordinates(shapely.LineString(closed).simplify(ON_EDGE))):
+            if np.hypot(*np.diff(side, axis=0).T).sum() < 2 * width * (1 - 1e-6):
+                continue
+            for start, end in pairwise(side):
+                run = end - start
+                square = np.array([-run[1], run[0]]) / np.hypot(*run) * width / 2
+                if not walk.contains(shapely.Point(*((start + end) / 2 + square))):
+                    square = -square
+                line = shapely.intersection(self._shape.slab, shapely.LineString([start + square, end + square]))
+                for part in shapely.get_parts(line):
+                    if part.length > STRAIGHT_ON:
+                        yield from _stretches(surface, part)
+
+
+def _stretches(surface: Surface, part: shapely.LineString) -> list[RouteStretch]:
+    ends = shapely.get_coordinates(part)
+    way = (ends[-1] - ends[0]) / part.length
+    first, last = ends[0] + way * 1e-6, ends[-1] - way * 1e-6
+    distances, heights = surface.profile(as_xy(first), as_xy(last))
+    found = []
+    for low, high, upper, lower in zip(distances, distances[1:], heights, heights[1:], strict=False):
+        if high - low < STRAIGHT_ON:
+            continue
+        start, end = first + way * low, first + way * high
+        facets = surface.tree.query(shapely.Point(*((start + end) / 2)), predicate="dwithin", distance=1e-6)
+        across = float(np.abs(surface.gradients[facets] @ np.array([-way[1], way[0]])).max())
+        shape = (as_xy(start), as_xy(end))
+        running = abs(float((upper - lower) / (high - low)))
+        found.append(RouteStretch(shape, running, across, tuple(facets.tolist())))
+    return found
+
+
+def _sides_of(ring: np.ndarray) -> list[np.ndarray]:
+    """A closed line parted where it turns a corner; a bow stays one side."""
+    runs = np.diff(ring, axis=0)
+    ways = np.arctan2(runs[:, 1], runs[:, 0])
+    turns = np.abs((np.diff(ways) + math.pi) % (2 * math.pi) - math.pi)
+    cuts = [0, *(int(at) + 1 for at in np.nonzero(turns > CORNER)[0]), len(runs)]
+    return [ring[low : high + 1] for low, high in pairwise(cuts)]
+
+
+def _level(stretches: Sequence[RouteStretch]) -> float:
+    """How far a way is level enough to rest on from its start, m."""
+    far = 0.0
+    for one in stretches:
+        if max(one.running, one.cross) > LEVEL * (1 + 1e-9):
+            break
+        far += math.dist(*one.shape)
+    return far
+
+
+def _lines(shape: shapely.Geometry) -> list[shapely.LineString]:
+    return [part for part in shapely.get_parts(shape).tolist() if part.geom_type == "LineString"]
+
+
+def _meets(part: shapely.LineString, foot: np.ndarray) -> bool:
+    return bool(part.distance(shapely.Point(*foot)) < ON_EDGE)
