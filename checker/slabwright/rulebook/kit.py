@@ -169,8 +169,8 @@ __all__ = [  # noqa: RUF022 - by subject
     "lowered", "new_heights", "on_tape",
     # remedies
     "Remedy", "ahead_of", "append", "as_laid", "carried_on", "cut_panel", "drop", "evened", "fill", "joint_at",
-    "leading", "longest_beside", "new_joints", "opened", "place_of", "set_heights", "squarest_of", "thicken_edge", "through",
-    "together", "way_of", "widened", "write",
+    "leading", "longest_beside", "new_joints", "opened", "place_of", "set_heights", "squarest_of", "thicken_edge",
+    "through", "together", "way_of", "widened", "write",
     # types of Python
     "Callable", "Iterator", "Sequence",
 ]  # fmt: skip
