@@ -31,6 +31,15 @@ point,northing (ft),easting (ft),height (ft),description
 """
 
 
+RING = "[[0, 0], [9, 0], [9, 9], [0, 9], [0, 0]]"
+
+
+def shapes(geometry: str, kind: str = "") -> str:
+    """A drawing of one shape, in meters."""
+    feature = f'{{"geometry": {{"type": {geometry}}}, "properties": {{"kind": "{kind}"}}}}'
+    return f'{{"units": "m", "features": [{feature}]}}'
+
+
 def begun(folder_of: Path, name: str, text: str, *more: str) -> Path:
     """The design begun from a file of this name and text."""
     source, out = folder_of / name, folder_of / f"{Path(name).stem}_begun.slab.yaml"
@@ -86,6 +95,7 @@ def test_a_survey_becomes_a_design_that_reviews(tmp_path: Path, text: str, capsy
         ("corner", "corner" + "x" * 2000, "line 2 of this file is longer than 1,000 letters"),
         ("4,1040,500", "4,9000,500", "the slab would be 8,000 ft long out to P4"),
         ("corner", "joint X", "the file does not say which points are the corners"),
+        ("1040,500,99.20", "1040,00,500,00,99,20", "this line has decimal commas, and commas between its columns"),
         ("4,1040,500", "4,1020,530", "the corners do not go around a slab in the order P1, P2, P3, P4"),
     ],
 )
@@ -97,6 +107,21 @@ def test_what_is_doubtful_in_a_survey_is_asked_by_name(
 
     assert main(["begin", "--from", str(tmp_path / "survey.csv"), "--use", "patio"]) == 2
     assert asked in " ".join(capsys.readouterr().err.split())
+
+
+def test_what_a_survey_calls_by_no_known_word_is_told_in_the_design(tmp_path: Path) -> None:
+    text = begun(
+        tmp_path, "survey.csv", SURVEY + "7,1010,510,99.8,finish by eye\n8,1030,510,99.4,old nail\n"
+    ).read_text()
+
+    assert "for their descriptions are not known; leave out what is none: P8 (old nail)\n" in text
+
+
+def test_a_number_that_is_none_is_told_once(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "survey.csv").write_text(SURVEY.replace("520,99.20", "520,nan"))
+
+    assert main(["begin", "--from", str(tmp_path / "survey.csv"), "--use", "patio"]) == 2
+    assert capsys.readouterr().err.count('point "3"') == 1
 
 
 @pytest.mark.parametrize("job", JOBS, ids=lambda path: path.name.partition(".")[0])
@@ -135,7 +160,8 @@ def test_geojson_of_another_program_is_read_by_its_shapes(tmp_path: Path) -> Non
             geojson.Feature(geometry=geojson.Polygon([
                 [(0, 0), (20, 0), (20, 40), (0, 40), (0, 0)], [(5, 5), (5, 7), (7, 7), (7, 5), (5, 5)]
             ])),
-            geojson.Feature(geometry=geojson.LineString([(0, 20), (20, 20)])),
+            geojson.Feature(geometry=geojson.MultiLineString([[(0, 20), (20, 20)]])),
+            geojson.Feature(geometry=None),  # without a place: RFC 7946, section 3.2
             *(
                 geojson.Feature(geometry=geojson.Point((x, y, 100 - y / 50)))
                 for x, y in ((0, 0), (20, 0), (20, 40), (0, 40))
@@ -162,6 +188,14 @@ def test_geojson_of_another_program_is_read_by_its_shapes(tmp_path: Path) -> Non
         ('{"units": "m", "features": [{"geometry": {"type": "Polygon", "coordinates": '
          "[[[0, 0], [NaN, 1], [1, 1], [0, 0]]]}}]}", "feature 1 has coordinates that are no positions"),
         ('{"units": "m", "features": ' + "[" * 3000, "this file is not JSON"),
+        (shapes('"Polygon", "coordinates": [[[0, 0], [9, 0], [9, 9], [0, 9]]]'),
+         "feature 1 has a ring that does not end where it begins"),
+        (shapes('"GeometryCollection", "geometries": []'), "feature 1 is a GeometryCollection, which is not read"),
+        (shapes(f'"MultiPolygon", "coordinates": [[{RING}], [{RING}]]'), "feature 1 is a second polygon"),
+        (shapes('"LineString", "coordinates": [[0, 1], [9, 1]]', "vally"), 'is a line of the kind "vally"'),
+        (shapes('"Point", "coordinates": [0, 1, 9]', "tree"), 'is a height of the kind "tree", which is not known'),
+        (shapes('"Point", "coordinates": [0, 1]'), "feature 1 is a point without a height"),
+        (shapes('"MultiPoint", "coordinates": [[0, 1, 9.0], [0, 1, 9.1]]'), 'two heights lie at "P1": 9 and 9.1'),
     ],
 )  # fmt: skip
 def test_geojson_that_cannot_be_used_is_refused(

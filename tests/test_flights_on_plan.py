@@ -13,6 +13,7 @@ from slabwright.plan import questions
 from slabwright.plan.flights import Flight
 from slabwright.plan.plan import Plan
 from slabwright.sheets.stake import stake
+from slabwright.sheets.stake.staked import Bench, stakes
 from slabwright.source.problem import UnreadableError
 from slabwright.units.quantity import Kind, height, read
 
@@ -150,11 +151,11 @@ def test_rods_on_nosings_of_a_flight_that_climbs_to_the_slab_from_the_lawn() -> 
     (flight,) = plan.flights.all
     assert flight.foot == pytest.approx(98.5 * FOOT)
     assert flight.risers == pytest.approx([6 * INCH] * 3)
-    bench = stake.Bench("hydrant", height(100 * FOOT), read("4.00 ft", Kind.HEIGHT))
-    sheet = stake.sheet(stake.stakes(plan, bench))
+    bench = Bench("hydrant", height(100 * FOOT), read("4.00 ft", Kind.HEIGHT))
+    sheet = stake.sheet(stakes(plan, bench))
     rows = [[getattr(cell, "text", cell) for cell in row][-2:] for row in sheet.table("steps").rows]
     assert rows == [["99.00", "5.00"], ["99.50", "4.50"]]  # the line of sight is at 104.00 ft
-    labels = [pin.label for pin in stake.stakes(plan, bench).pins]
+    labels = [pin.label for pin in stakes(plan, bench).pins]
     assert labels.count("foot of steps") == labels.count("top of steps") == 2
 
 

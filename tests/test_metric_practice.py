@@ -27,6 +27,7 @@ from slabwright.sheets import as_text
 from slabwright.sheets.card import card
 from slabwright.sheets.order import order
 from slabwright.sheets.stake import stake
+from slabwright.sheets.stake.staked import stakes
 from slabwright.source import locate
 from slabwright.text.sheet import plain
 from slabwright.text.words import either, written
@@ -227,7 +228,7 @@ def test_every_example_turned_into_metric_reads_metric(path: Path) -> None:
     report = run.review(plan, RULES, IN_FORCE, questions, TODAY)
     texts = [plain(terminal.sheet(report, level="full")), *json_texts(as_json.as_json(report))]
     texts += [result["message"]["text"] for result in sarif.results_of(report, passes=True)]
-    for sheet in (order.order_sheet(plan, None, None), stake.sheet(stake.stakes(plan)), card.card(plan)):
+    for sheet in (order.order_sheet(plan, None, None), stake.sheet(stakes(plan)), card.card(plan)):
         texts.append(plain(as_text.lines(sheet)))
     assert us_words(texts) == []
 

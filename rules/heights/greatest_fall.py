@@ -110,13 +110,13 @@ def _beside_street(plan: Plan, limit: InForce) -> float:
 
 def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str, aim: float) -> Finding | Margin:
     at = plan.spot(part.name, "heights.finish", shape=part.outline)
+    stepped = limit.name == "stepped_walk_at_most"
     shown, run = slope(part.most), length(3.0 if plan.system == "metric" else 10 * FOOT)
     return compare(
         at, shown, limit, asked=None if asked == limit.value.si else slope(asked),
         give=fall_give(plan, slope(asked), math.sqrt(part.area)),
-        says=lambda: words("{part} is steep for a {use}" if limit.name != "stepped_walk_at_most" else
-                           "{part} is steep for a {use}: steps or a ramp are easier",
-                           part=at.name, use=use),
+        says=lambda: words("{part} is steep for {use}" + (": steps or a ramp are easier" if stepped else ""),
+                           part=at.name, use=f"{'an' if use[0] in 'aeiou' else 'a'} {use}"),
         working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                              depth(slopes.fall(run.si, part.most))),
         remedy=lambda: [one for most in sorted({aim, asked})

@@ -49,16 +49,19 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         corners = count(CORNERS[shape])
         taken = count(min(4, plan.joints.arms(one.at, AT_IT)) if shape == "turned square" else 0)
         free = count(corners.si - taken.si)
+        away, near = length(plan.joints.nearest(one.at)[1]), limits.joint_distance_at_most
+        far = math.isfinite(away.si) and not near.met(away.si)
         yield compare(
             at, free, limits.many_free_corners_at_most, limits.free_corners_at_most,
-            says=lambda: words("cracks will start at the corners of the box-out round {thing}", thing=at.name),
+            says=lambda: words("no joint comes to the box-out round {thing}, and cracks start at its corners" if far
+                               else "cracks will start at the corners of the box-out round {thing}", thing=at.name),
             working=lambda: step("corners left", "corners - those on joints", words("{c} - {t}", c=corners, t=taken),
                                  free),
-            remedy=lambda: write(f"{at.place.path}.box_out", "round", words(
+            remedy=lambda: () if far else write(f"{at.place.path}.box_out", "round", words(
                 "box {thing} out round, with a tube form", thing=at.name)),
+            decide=lambda: words("lay out the joints so that one goes through {thing}", thing=at.name),
         )  # fmt: skip
-        away, near = length(plan.joints.nearest(one.at)[1]), limits.joint_distance_at_most
-        if math.isfinite(away.si):
+        if math.isfinite(away.si) and not (far and free.si):
             yield compare(
                 at, away, near,
                 says=lambda: words("no joint comes to the box-out round {thing}", thing=at.name),

@@ -2,7 +2,8 @@
 
 What is compared
     Compares the thickness of the filler at each edge outdoors with 3/8 in and with 1/2 in, or with 10 mm on metric
-    plans. In the public right of way, between a drive and the walk or curb beside it, it compares it with 3/4 in.
+    plans. Less than 3/8 in is a note where no fixed face stands opposite: the slab grows the other way. In the public
+    right of way, between a drive and the walk or curb beside it, it compares it with 3/4 in.
 Why it matters
     A slab of 40 ft is about an eighth of an inch longer in August than on the cool day it was poured, and filler only
     gives by half of itself or so. Felt and thin foam are pressed flat in the first summer; then the slab pushes.
@@ -34,6 +35,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 DRIVES = ("driveway", "vehicle pad")
+NO_SIDE = 0.3048  # m, 1 ft: less face than this in all makes no side
 PUBLIC = ("existing slab", "curb")  # what a drive meets in the right of way
 
 
@@ -56,10 +58,19 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         drive = plan.design.site.right_of_way and driven
         if filler.thickness:
             usual: tuple[InForce, ...] = (limits.thin_filler_at_least, limits.filler_at_least)
+            usual = usual if _held(plan, piece) else usual[1:]
             usual = (limits.metric_filler_at_least,) if plan.system == "metric" else usual
             if drive and plan.system == "us" and piece.beside in PUBLIC and usual[-1].met(filler.thickness):
                 usual = (limits.drive_to_walk_at_least,)
             yield _judged(spot(piece), filler, filler.thickness, usual)
+
+
+def _held(plan: Plan, piece: EdgePiece) -> bool:
+    """Whether a fixed face stands opposite, so that the slab cannot grow away from this one."""
+    faces = [one for one in plan.edges.pieces if one.fixed_face]
+    sides = facing_sides([one.line for one in faces], NO_SIDE)
+    own = next((k for k, side in enumerate(sides) if any(faces[i] is piece for i in side)), None)
+    return own is None or bool(sides[(own + 2) % 4])
 
 
 def _judged(at: Spot, filler: Isolation, thick: Amount, usual: tuple[InForce, ...]) -> Conclusion:

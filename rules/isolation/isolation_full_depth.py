@@ -36,6 +36,7 @@ LIMITS = (
     Limit("part_at_trench_at_least", "1", Kind.RATIO, "note", Cite("common-practice"), ("0", "1"),
           "depth of the filler at a trench drain that the file writes without any, as part of the thickness"),
 )  # fmt: skip
+RINGS = ("other", "pool")  # asked where the file speaks of filler at the rim
 RIGID = ("pit", "stair")  # a planter bed or a tree leaves the rim free to move
 
 
@@ -118,7 +119,8 @@ def _faces(plan: Plan) -> Iterator[Face]:
         yield Face(spot(thickest), thickest.isolation, thickness, sum(piece.length for piece in pieces))
     for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True):
         filler = opening.isolation
-        rigid = opening.holds in RIGID or (opening.holds == "other" and not opening.takes_water and filler is not None)
+        ring_or_pool = opening.holds in RINGS and not opening.takes_water and filler is not None
+        rigid = opening.holds in RIGID or ring_or_pool
         if (rigid or _drawn(filler)) and not (filler and filler.sealed):
             xy = tuple((float(x), float(y)) for x, y in (*ring.xy, ring.xy[0]))
             at = Spot(f"the rim of {opening.name}", opening.place, xy)

@@ -3,19 +3,21 @@
 What is compared
     Compares the distance from each inside corner to the nearest joint that counts with 1 in. A joint that comes to a
     side of 6 in or less, such as the end of a channel drain, serves both corners of it. A bend of the outline under 20
-    degrees, or 45 with sides of a foot, is no corner, and a round opening or a smooth arc has none.
+    degrees, or 45 with sides of a foot, is no corner, and a round opening or a smooth arc has none. The rim of a round
+    opening of a foot and more is compared with the nearest joint by the same inch, where there are joints.
 Why it matters
     An inside corner gathers the pull of both legs into one point. Without a joint there the slab opens from the point,
     mostly on the slant, often before anyone has parked on it: the crack every notch and every box-out in a patio shows.
 When it does not apply
-    The outline and the openings have no inside corners.
+    The outline and the openings have no inside corners, and no opening is round.
 How to put it right
     Start a joint at the corner, in line with one of its two sides, and carry it to an edge. An opening can also be
-    turned so that its corners lie on joints, or made round.
+    turned so that its corners lie on joints, or made round and set where joints meet.
 Where sources differ
     The trade asks a joint from the corner, or a box-out, or a crack inducer 5 ft long; Army mats rely on bars. Bars
     laid across the corner are a typical detail and no requirement: they hold the crack tight and do not prevent it.
-    With bars alone the shortfall is a caution. That 1 in is near enough is common practice.
+    With bars alone the shortfall is a caution. That 1 in is near enough is common practice, and so is a joint at a
+    round hole, where the slab is narrowest and opens first.
 """
 
 from __future__ import annotations
@@ -34,6 +36,8 @@ LIMITS = (
           "joints in a slab that has inside corners"),
     Limit("joints_with_bars_at_least", "1", Kind.COUNT, "caution", Cite("aci-360r-corner"), ("0", "1"),
           "joints in a slab whose inside corners have corner bars"),
+    Limit("round_distance_at_most", "1 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/4 in", "12 in"),
+          "distance from the rim of a round opening to the nearest joint"),
 )  # fmt: skip
 WORKED = ()
 BEND = 200.0  # degrees inside the concrete: the edge bends, but nothing gathers there (common practice)
@@ -45,8 +49,9 @@ NEAR = 0.6096  # m, 2 ft: a joint this near was meant for the corner, and is mov
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The distance from each inside corner to the nearest joint; the count of joints where there is none."""
     corners = [corner for corner in plan.panels.inside_corners if _gathers(corner)]
-    if not corners:
-        does_not_apply("the outline and the openings have no inside corners")
+    rounds = list(_rounds(plan))
+    if not corners and not rounds:
+        does_not_apply("the outline and the openings have no inside corners, and no opening is round")
     for corner in corners:
         at, away = spot(corner), depth(corner.joint_distance)
         bars = "_with_bars" if corner.corner_bars else ""
@@ -67,6 +72,29 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 words("{away} - {near}", away=away, near=limit.value), depth(away.si - limit.value.si)),
             remedy=lambda: joint_at(plan, corner.at, corner.ways, at.name, NEAR),
         )  # fmt: skip
+
+    for at, middle, radius in rounds:
+        away, near = depth(max(0.0, plan.joints.nearest(middle)[1] - radius)), limits.round_distance_at_most
+        if math.isfinite(away.si):
+            yield compare(
+                at, away, near,
+                says=lambda: words("a crack will start at {rim}: no joint comes to it", rim=at.name),
+                working=lambda: step("too far", "distance to the nearest joint - limit",
+                                     words("{away} - {near}", away=away, near=near.value),
+                                     depth(away.si - near.value.si)),
+                decide=lambda: words("lay out the joints so that one on each side comes to {rim}", rim=at.name),
+            )  # fmt: skip
+
+
+def _rounds(plan: Plan) -> Iterator[tuple[Spot, XY, float]]:
+    """The rims of openings without corners, a foot across and more: with its middle, and half its width, m."""
+    for opening, ring in zip(plan.design.openings, plan.shape.opening_rings, strict=True):
+        xy = tuple((float(x), float(y)) for x, y in ring.xy)
+        middle = sum(x for x, _ in xy) / len(xy), sum(y for _, y in xy) / len(xy)
+        radius = max(math.dist(middle, at) for at in xy)
+        straight = sum(corner.through is None for corner in opening.corners)
+        if straight <= 1 and 2 * radius >= CHORD:
+            yield Spot(f"the rim of {opening.name}", opening.place, xy), middle, radius
 
 
 def _gathers(corner: InsideCorner) -> bool:

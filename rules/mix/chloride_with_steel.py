@@ -2,7 +2,8 @@
 
 What is compared
     Compares the chloride ion of the mix, as a share of the weight of cement, with 0.30 % where steel lies in damp
-    concrete, with 0.15 % where salt comes on the slab as well, and with 1.00 % in floors that stay dry.
+    concrete, with 0.15 % where salt comes on the slab as well, and with 1.00 % in floors that stay dry. Dowels, tie
+    bars and steel fibers are steel as well.
 Why it matters
     Chloride takes the skin off steel, and damp does the rest. Rust is thicker than steel: in five years there is a
     brown line over every bar, in ten the concrete over it lies loose.
@@ -30,12 +31,13 @@ LIMITS = (
           "chloride ion, as a share of the cement, where there is steel in a floor that stays dry"),
 )  # fmt: skip
 WORKED = ()
+ACROSS = ("dowels", "tie bars")  # steel that runs across a joint
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The chloride of the mix."""
     chloride = plan.design.mix.chloride
-    if not any(bed.steel.mats or bed.steel.corner_bars for bed in plan.steel.beds):
+    if not _has_steel(plan):
         does_not_apply("there is no steel")
     if chloride is None:
         does_not_apply("no chloride is written (mix.chloride), as an accelerator would bring")
@@ -48,3 +50,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         says=lambda: words(told, c=chloride),
         remedy=lambda: write("mix.chloride", limit.value, without),
     )  # fmt: skip
+
+
+def _has_steel(plan: Plan) -> bool:
+    """Whether bars, mesh, dowels or steel fibers lie in the concrete."""
+    in_beds = any(
+        bed.steel.mats or bed.steel.corner_bars or (bed.steel.fiber and bed.steel.fiber.kind == "steel")
+        for bed in plan.steel.beds
+    )
+    in_edges = any(edge.bars for edge in plan.design.thickness.thickened_edges)
+    return in_beds or in_edges or any(joint.dowels or joint.locked_by in ACROSS for joint in plan.design.joints)

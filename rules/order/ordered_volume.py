@@ -38,6 +38,7 @@ LIMITS = (
 )  # fmt: skip
 USUAL = 0.05  # allowance that an order is raised to where none is written, `cost-handbook-2018`
 HOPPER = 0.25 * YARD3  # m3 left in the hopper of a small pump, `pump-trade-text`
+HALF_PERCENT = 0.005  # of the net volume: a spare is printed, and ordered, in whole percent
 SLACK = 0.5 * YARD3  # m3 that may be left of a small order, `common-practice`
 STEP = {"us": 0.25 * YARD3, "metric": 0.1}  # m3 that plants sell by, `supplier-practice`
 WORKED = (
@@ -94,10 +95,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
         return
     yield compare(
-        at, comes, spare, asked=covers,
+        at, comes, spare, asked=covers, give=HALF_PERCENT * net,
         says=lambda: words("{comes} covers the slab and leaves little for a base that is not quite level", comes=comes)
         if comes.si < net * spare.value.si + hose else
-        words("{comes} leaves out what stays in the hopper of the pump", comes=comes),
+        words("{comes} leaves too little for the base and for the hopper of the pump", comes=comes),
         working=lambda: working("part x net volume" + (" + what stays behind" if left else ""), covers,
                                 words("{p} x {n} + {b}", p=spare.value, n=volume(net), b=volume(left)) if left else
                                 words("{p} x {n}", p=spare.value, n=volume(net))),
@@ -133,6 +134,8 @@ def _short(plan: Plan, comes: Amount, hose: float) -> str:
     """Why the order is short, as far as the numbers tell."""
     found = plan.concrete.quantities
     flat = sum(slab_volume(area.polygon.area, area.thickness.si) for area in plan.areas.all)
+    if found.from_surfaces and meets(comes.si, flat, "least") and not meets(comes.si, found.slab, "least"):
+        return "{comes} covers the slab as thick as it is drawn, and the base lies lower"
     if found.net - found.slab > 0 and meets(comes.si, flat, "least"):
         return "{comes} covers area times thickness, and leaves out thickened edges and steps"
     if hose and meets(comes.si, found.net, "least"):

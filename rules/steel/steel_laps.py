@@ -4,7 +4,8 @@ What is compared
     Compares the lap of bars with 40 bar diameters, and with the class B lap of the structural code for their steel and
     concrete; concrete whose strength is not written is taken at 3,000 psi, steel at 60,000 psi. Compares the lap of
     sheets with one space of their wires, plain ones never with less than 6 in; that of plain sheets with one space and
-    2 in (50 mm) besides, of Australian ones with one space and 25 mm, which is a note. Bars of a thickened edge are compared as the bars of the slab are, apart from them.
+    2 in (50 mm) besides, of Australian ones with one space and 25 mm, which is a note. Bars of a thickened edge are
+    compared as the bars of the slab are, apart from them.
 Why it matters
     A lap that is too short pulls out. The slab then cracks along the row of laps, straight across, and at that crack
     there might as well be no steel.
@@ -17,8 +18,8 @@ Where sources differ
     diameters in 3,000 psi and 49 in 4,000 psi, the dwelling table for walls to 60; neither is a requirement for a slab
     on ground, so up to there it is a note. Tables that print 30 diameters are for bars that are pressed together. The
     lap of plain sheets is recalled from the American code, for steel that is worked to its full strength, and printed
-    in New Zealand's; crews lap one square, and in a slab on ground that is common practice. Australian makers let the two
-    outer wires of both sheets lie past each other, which they print as 225 mm.
+    in New Zealand's; crews lap one square, and in a slab on ground that is common practice. Australian makers let the
+    two outer wires of both sheets lie past each other, which they print as 225 mm.
 """
 
 from __future__ import annotations

@@ -163,7 +163,21 @@ def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float
     away = write(f"{load.place.path}.near_edge", "false", words(
         "write near_edge: false, if wheels keep {2 ft|0.61 m} off the edges"))  # fmt: skip
     slab = _slab(plan, short, thick, once)
-    return [deeper, slab] if load.near_edge or any(spot.crossed for spot in short) else [deeper, away, slab]
+    crossed = {spot: need for spot, need in short.items() if spot.crossed}
+    if load.near_edge is None and crossed and len(crossed) < len(short):
+        return [_crossed_only(plan, load, crossed), deeper, slab]
+    return [deeper, slab] if load.near_edge or crossed else [deeper, away, slab]
+
+
+def _crossed_only(plan: Plan, load: Load, crossed: dict[WheelSpot, float]) -> Remedy:
+    """The edges that wheels come over made thick, and the wheels kept off the others."""
+    thick, taper = _round(plan, max(crossed.values())), TAPER[plan.system]
+    edges = list({piece.name: piece for spot in crossed for piece in spot.pieces if piece.wheels_cross}.values())
+    says = words("make the slab {write} deep at {edges}, brought back over {taper}, and write near_edge: false, if "
+                 "wheels keep {2 ft|0.61 m} off the other edges", write=thick, edges=_named(plan, edges),
+                 taper=taper)  # fmt: skip
+    off = write(f"{load.place.path}.near_edge", "false", says)
+    return together(_deep(plan, edges, thick, says), off, says=says)
 
 
 def _back(short: dict[WheelSpot, float]) -> int:

@@ -46,7 +46,7 @@ LEVEL = 1e-9  # m
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
-    """The least lip of each edge that water comes to; a point where two stretches of one edge meet is told once."""
+    """The least lip of each edge that water comes to; a point where two stretches of one entry meet is told once."""
     pad = plan.areas.uses == ("equipment pad",)
     if not plan.outdoors and not pad and not plan.areas.used("garage floor", "shop floor"):
         does_not_apply("no rain falls on it")
@@ -60,10 +60,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
         names = ", ".join(dict.fromkeys(piece.name for piece in edges[:4]))
         not_shown(f"edges, ground: the height beside {names}, such as {such}", place=edges[0].place)
-    told: set[tuple[str, XY]] = set()
+    told: set[tuple[object, XY]] = set()
     for piece in known:
         top, ground, at = _lowest_lip(piece)
-        if (piece.name, at) in told:
+        if (piece.place, at) in told:
             continue
         soft = piece.beside in GROWS and not _may_be_flush(plan, piece)
         asked: tuple[InForce, ...] = (limits.pad_above_ground_at_least if pad else limits.lip_at_least,)
@@ -83,7 +83,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                                  high=height(plan.grades.written(ground + aim, up=True))),
         )  # fmt: skip
         if isinstance(found, Finding):
-            told.add((piece.name, at))
+            told.add((piece.place, at))
         yield found
 
 

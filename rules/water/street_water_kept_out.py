@@ -3,13 +3,15 @@
 What is compared
     Of all ways over the slab from the street to a building, or to a trench drain that wheels cross before one, takes
     the lowest, and compares the height of its crest above the gutter with 6 in, about a curb. A crest no higher than
-    the gutter is a hold; before a drain it is a caution. The gutter is a fixed height of the kind `gutter`, else the
-    ground beside the street.
+    the gutter is a hold, before a drain a caution. Where there is no building, a slab that falls from the street to an
+    old slab, such as the public walk, a wall or a lot line is judged by the same 6 in. The gutter is a fixed height of
+    the kind `gutter`, or the ground beside the street.
 Why it matters
     A curb holds the water of a storm in the street, and a drive is a gap in it. Where the drive then falls to the
     garage, all that runs down the gutter turns in. A drain at the door helps little: in a storm the street fills it.
 When it does not apply
-    The slab does not reach from a street to a building or such a drain, or no rain falls on it.
+    The slab does not reach from a street to a building or such a drain and does not fall from a street to what stands
+    beside it, or no rain falls on it.
 How to put it right
     Raise the drive just behind the gutter, over a few feet, before it goes down: a hump as high as the curb.
 Where sources differ
@@ -29,6 +31,8 @@ LIMITS = (
           "crest of the way from street to building above the gutter, as high as a curb"),
 )  # fmt: skip
 WORKED = ()
+HALF = 0.5  # of the water: a slab that sends more of it away from the street falls from the street
+SPARED = ("existing slab", "wall", "property line")
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -37,11 +41,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no rain falls on it")
     drains = [piece for piece in _beside(plan, "trench drain") if piece.wheels_cross]
     streets, walls = _beside(plan, "street"), _beside(plan, "building") + drains
-    if not streets or not walls:
+    if not streets:
         does_not_apply("it does not reach from a street to a building")
+    onto = [] if walls else _runs_onto(plan)
+    if not walls and not onto:
+        does_not_apply("it leads from no street to a building, nor falls from one to what stands beside it")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    gutter, crest = _gutter(plan), plan.water.crest(streets, walls)
+    gutter, crest = _gutter(plan), plan.water.crest(streets, walls or onto)
     if gutter is None:
         such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
         not_shown(f"edges, ground: the height of the gutter beside {streets[0].name}, such as {such}",
@@ -49,10 +56,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if crest is None:
         does_not_apply("no way over the slab leads from the street to a building")
     above = depth(crest.height - gutter)
-    before_drain = crest.wall in {piece.name for piece in drains}
-    asked = (
-        (limits.curb_high_crest_at_least,) if before_drain else (limits.crest_at_least, limits.curb_high_crest_at_least)
-    )
+    runs_in = bool(walls) and crest.wall not in {piece.name for piece in drains}
+    asked = (*((limits.crest_at_least,) if runs_in else ()), limits.curb_high_crest_at_least)
     high = height(gutter + max(limit.value.si for limit in limits.values()))
     yield compare(
         Spot(f"crest at {plan.shape.name_at(crest.at)}", plan.place("heights.finish", "heights"), (crest.at,)),
@@ -60,7 +65,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         says=lambda: _told(above, crest.wall),
         working=lambda: step("crest above the gutter", "crest - gutter",
                              words("{c} - {g}", c=height(crest.height), g=height(gutter)), above),
-        remedy=lambda: set_heights(plan.grades.raised_crest(streets, walls, high.si)),
+        remedy=lambda: set_heights(plan.grades.raised_crest(streets, walls or onto, high.si)),
         decide=lambda: words("raise the crest before {wall} to {write}", wall=crest.wall, write=high),
     )  # fmt: skip
 
@@ -69,6 +74,12 @@ def _told(above: Amount, wall: str) -> Words:
     if above.si <= 0:
         return words("nothing on the slab keeps the water of the gutter from {wall}", wall=wall)
     return words("street water that rises {above} in the gutter runs in to {wall}", above=above, wall=wall)
+
+
+def _runs_onto(plan: Plan) -> list[EdgePiece]:
+    """Old paving, walls and lot lines that more than half of the water comes to."""
+    most = {one.to for one in plan.water.bare_shares if one.kind == "edge" and one.share > HALF}
+    return [piece for piece in plan.edges.pieces if piece.name in most and piece.beside in SPARED]
 
 
 def _beside(plan: Plan, what: str) -> list[EdgePiece]:

@@ -10,8 +10,13 @@ from slabwright.design.model import Design
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount
 
-_OF_UNITS = ("plan_unit", "height_unit", "system")
-_OF_THE_FILE = ("file", "places")
+# The top-level key of the file that each field of a design is read from.
+SECTION_OF = {
+    **{name: name for name in Design._fields if name not in ("file", "places")},
+    **dict.fromkeys(("plan_unit", "height_unit", "system"), "units"),
+    "called": "use",
+    "pours": "pour",
+}
 
 
 def differing(one: Design, other: Design) -> frozenset[str]:
@@ -25,8 +30,9 @@ def differing(one: Design, other: Design) -> frozenset[str]:
     >>> sorted(differing(*(read_text(Path("pad.slab.yaml"), text)[0] for text in texts)))
     ['thickness']
     """
-    unlike = (name for name in Design._fields if not _same(getattr(one, name), getattr(other, name)))
-    return frozenset("units" if name in _OF_UNITS else name for name in unlike if name not in _OF_THE_FILE)
+    return frozenset(
+        section for name, section in SECTION_OF.items() if not _same(getattr(one, name), getattr(other, name))
+    )
 
 
 def _same(one: Any, other: Any) -> bool:

@@ -35,6 +35,7 @@ PLAIN_NUMBER = 1_000_000  # a larger one is looked at with care
 ALTITUDE = 9000.0  # no slab stands so many feet or meters high: 49,950 is a height with three decimals
 _PLAIN_DECIMAL = re.compile(r"[-+]?\d+\.\d+", re.ASCII)
 # A grading such as 0/16 or 4/20, EN 12620; 5/8 and the like may be inches without their unit.
+_FRACTION = re.compile(r"(?P<sign>[-−])?(?:(?P<whole>\d{1,6})[ -])?(?P<upper>\d{1,3})/(?P<lower>\d{1,3})")
 _GRADED = re.compile(r"(?:0 ?/ ?|(?:2|4|6|8|10) ?/ ?(?=\d\d))(\d{1,2}(?:[.,]\d)?)(?: ?mm)?", re.ASCII)
 
 GRAMMARS: Mapping[str, Callable[[str, Place], Any]] = {
@@ -117,6 +118,8 @@ class _Gate:
 
     def convert(self, node: Node, shape: Shape, key: str) -> tuple[Any, Any]:
         """The JSON form and the data of ``node``; depth is bounded by the reading of the file."""
+        if isinstance(node, Listing) and shape.branches and _one_spot(node, shape):
+            node = Listing(node.place, (node,))
         if shape.branches:
             shape = meant(shape, node)
         if isinstance(node, Section):
@@ -217,6 +220,8 @@ class _Gate:
         if number is None and "," in node.text and "number" in shape.types:
             as_height = shape.bare == "height" and self.units.get("height") in ("m", "ft")
             number = _comma_number(node.text, ALTITUDE if as_height else math.inf)
+        if number is None and shape.bare and self.units.get(shape.bare) == "in":
+            number = _inches(node.text)
         plain: Any = node.text if number is None or "number" not in shape.types else number
         if number is not None and shape.bare:
             unit = self.units.get(shape.bare)
@@ -277,6 +282,35 @@ class _Gate:
         examples = [str(example) for example in shape.examples if isinstance(example, str)][:2]
         such = f"the unit with it, as in {' or '.join(examples)}" if examples else "the unit with it"
         return f"{such}; only points and heights take bare numbers"
+
+
+def _inches(text: str) -> float | None:
+    """A bare number with a fraction, as heights and sizes in inches are written: -1 1/2, 3/4; None for anything else.
+
+    >>> [_inches(text) for text in ("-1 1/2", "3/4", "5/4", "1:48")]
+    [-1.5, 0.75, None, None]
+    """
+    parts = _FRACTION.fullmatch(text)
+    if parts is None or not 0 < int(parts["upper"]) < int(parts["lower"]):
+        return None
+    size = int(parts["whole"] or 0) + int(parts["upper"]) / int(parts["lower"])
+    return -size if parts["sign"] else size
+
+
+def _one_spot(node: Listing, shape: Shape) -> bool:
+    """Whether two bare numbers stand where one spot or several may: the pair of one spot, without brackets of its own.
+
+    The pair is the last of the alternatives of such a shape.
+    """
+    spots = shape.branches[-1]
+    pair = spots.quantity is None and spots.items is not None and spots.items.bare == "plan"
+    several = len(shape.fitting[Listing]) > 1
+    return (
+        pair
+        and several
+        and len(node.items) == 2
+        and all(isinstance(e, Text) and e.number is not None for e in node.items)
+    )
 
 
 def _comma_number(text: str, most: float) -> float | None:

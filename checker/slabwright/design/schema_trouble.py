@@ -250,6 +250,10 @@ class _Teller:
                 continue
             where = self.home_of(key, place)
             near = get_close_matches(key, known, 1, 0.7)
+            if not near and (cut := _cut_by_comma(node, key)):
+                wrong = f'"{key}" stands alone, since inside braces a comma ends the value before it'
+                self.problems.add(place, wrong, f"the whole text in quotes, as in {cut}")
+                continue
             misspelled = near and near[0] in other_words.keys_meant(key, place.path.rpartition(".")[0])
             if not misspelled and (instead := self.other_word(key, place)):
                 self.problems.add(place, f'"{key}" is not a key known here', instead)
@@ -376,3 +380,14 @@ class _Teller:
         else:
             write = "two numbers, as in [12, 3]"
         self.problems.add(node.place, wrong, write)
+
+
+def _cut_by_comma(node: Section, key: str) -> str:
+    """The text that a comma cut in two, in quotes behind its key; empty where ``key`` is no rest of a text."""
+    keys, value = list(node.entries), node.entries[key]
+    before = keys[keys.index(key) - 1] if keys.index(key) else ""
+    text = node.entries.get(before)
+    if not (isinstance(value, Text) and value.empty and isinstance(text, Text) and not text.empty):
+        return ""
+    same_line = node.keys[before].line == node.keys[key].line
+    return f'{before}: "{text.text}, {key}"' if same_line and text.plain and text.number is None else ""

@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Bars, Design, Mesh, Reinforcement
-from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.plan import Plan

@@ -71,7 +71,7 @@ def written(survey: Survey, use: Called) -> str:
             "openings", (f"  - {{name: {_quoted(k)}, corners: [{', '.join(v)}]}}" for k, v in survey.openings.items())
         ),
         "# What stands beside each edge: building, street, lawn and so on, a run for each.\n"
-        "edges:\n  - {rest: open ground}\n",
+        "edges:\n  - {rest: open ground}\n" + _taken_as_finish(survey),
         _heights(survey),
         _section("fixtures", (f"  - {{kind: drain, at: {one.name}}}" for one in survey.of("drain"))),
         f"thickness: {{design: {thickness}}}   # usual for a {use}; change it to yours\n",
@@ -106,6 +106,14 @@ def _height(value: float) -> str:
 def _section(key: str, lines: Iterable[str]) -> str:
     told = list(lines)
     return "\n".join([f"{key}:", *told, ""]) if told else ""
+
+
+def _taken_as_finish(survey: Survey) -> str:
+    """A line of the design that tells which points nobody said to be on the finish."""
+    if not survey.unknown:
+        return ""
+    told = ", ".join(" ".join(one.split()) for one in survey.unknown)
+    return f"# Taken as heights of the finish, for their descriptions are not known; leave out what is none: {told}\n"
 
 
 def _quoted(text: str) -> str:

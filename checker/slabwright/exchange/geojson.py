@@ -14,7 +14,8 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast, get_args
 
-from slabwright.design.model import JointKind, LineKind, Point
+from slabwright.design.model import JointKind, LineKind
+from slabwright.design.point import Point
 from slabwright.exchange.survey import FOOT, Shot, Survey, Unit, What, ask, safe_name
 from slabwright.plan.plan import Plan
 from slabwright.source import files
@@ -107,7 +108,8 @@ def read_geojson(path: Path, unit: str = "") -> Survey:
         refuse(str(path), f"this file is in {said}, and --units says {unit}", "leave --units out")
     reader = _Reader(Survey(str(path), cast(Unit, said)))
     for number, feature in enumerate(features, 1):
-        reader.take(feature, number)
+        for one in _single(feature):
+            reader.take(one, number)
     reader.problems.raise_if_any()
     reader.end()
     ask(reader.survey, reader.problems, heights=False)
@@ -142,22 +144,36 @@ class _Reader:
                     number, "is a second polygon, and a design has one slab", "one polygon, openings as its holes"
                 )
             elif isinstance(coordinates, list) and coordinates:
-                self.rings = [self.line(ring, number, 4)[:-1] for ring in coordinates]
+                rings = [self.line(ring, number, 4) for ring in coordinates]
+                if any(ring and self.cell(ring[0]) != self.cell(ring[-1]) for ring in rings):
+                    self.wrong(number, "has a ring that does not end where it begins", "its first position again")
+                self.rings = [ring[:-1] for ring in rings]
             else:
                 self.wrong(number, "has no coordinates", "a ring of at least four positions")
         elif sort == "LineString":
-            if kind in ("", "joint") or kind not in get_args(LineKind):
+            if kind not in ("", "joint", *get_args(LineKind)):
+                known = f"joint, {', '.join(get_args(LineKind))}; or leave out what is not on the slab"
+                self.wrong(number, f'is a line of the kind "{kind}", which is not known', known)
+            elif kind not in get_args(LineKind):
                 typed = str(properties.get("joint", "saw cut"))
                 kind = typed if typed in get_args(JointKind) else "saw cut"
             self.chains.append((kind, name, self.line(coordinates, number, 2)))
         elif sort == "Point":
-            self.point(kind, name, self.line([coordinates], number, 1))
+            self.point(kind, name, self.line([coordinates], number, 1), number)
+        elif sort is not None and sort != "Polygon":
+            self.wrong(number, f"is a {sort}, which is not read", "a Polygon, LineString or Point")
 
-    def point(self, kind: str, name: str, spot: list[Position]) -> None:
+    def point(self, kind: str, name: str, spot: list[Position], number: int) -> None:
         """A point with a height is a shot; of other points a drain is kept."""
-        what = kind if kind in (*SURFACES, "bench", "drain") else "finish"
-        if spot and (len(spot[0]) > 2 or kind == "drain"):
-            self.spots.append((what, name, spot[0]))
+        shots = (*SURFACES, "bench")
+        if not spot:
+            return
+        if len(spot[0]) < 3 and kind in ("", *shots):
+            self.wrong(number, "is a point without a height", "[x, y, height]; or leave the point out")
+        elif len(spot[0]) > 2 and kind not in ("", "drain", *shots):
+            self.wrong(number, f'is a height of the kind "{kind}", which is not known', ", ".join(shots))
+        elif kind in ("", "drain", *shots):
+            self.spots.append((cast(What, kind or "finish"), name, spot[0]))
 
     def line(self, said: Any, number: int, least: int) -> list[Position]:
         """Positions, each of two or three finite numbers; a problem and none where they are not."""
@@ -195,7 +211,8 @@ class _Reader:
             known = self.at.get(self.cell(at))
             if known is not None and what == "finish" and known.what == "finish":
                 if known.z != at[2]:
-                    wrong = f'"{known.name}" and "{name}" lie at one place with two heights'
+                    other = f' and "{name}"' if name else ""
+                    wrong = f'two heights lie at "{known.name}"{other}: {known.z:g} and {at[2]:g}'
                     self.problems.add(Place(file), wrong, "which of the two is right?")
                 continue
             self.name(what, name, at, keep=known is None)
@@ -235,6 +252,18 @@ class _Reader:
         if keep:
             self.at[self.cell(at)] = shot
         return wanted
+
+
+def _single(feature: Data) -> Iterator[Data]:
+    """A feature; of a shape of several parts, as many programs write even a single one, a feature for each part."""
+    shape = feature.get("geometry")
+    sort = str(shape.get("type")) if isinstance(shape, dict) else ""
+    parts = shape.get("coordinates") if isinstance(shape, dict) and sort.startswith("Multi") else None
+    if not isinstance(parts, list):
+        yield feature
+        return
+    for part in parts:
+        yield {**feature, "geometry": {"type": sort.removeprefix("Multi"), "coordinates": part}}
 
 
 def _across(places: Sequence[Position]) -> float:

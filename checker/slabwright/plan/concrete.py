@@ -11,7 +11,7 @@ import shapely
 
 from slabwright.design.model import Design, SpotHeight
 from slabwright.geometry.surface import thickness as thickness_geometry
-from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.thickness import Between, Thickening
 from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Areas

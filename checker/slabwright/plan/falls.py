@@ -11,9 +11,9 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Design
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.patches import outer_ring
 from slabwright.geometry.surface.square_falls import Stretch, square_falls
-from slabwright.geometry.surface.surface import Surface
 from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Area, Areas
 from slabwright.plan.edges import EdgePiece, Edges

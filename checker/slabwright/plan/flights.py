@@ -10,7 +10,8 @@ from typing import ClassVar, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Point, Steps
+from slabwright.design.model import Design, Steps
+from slabwright.design.point import Point
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish

@@ -10,7 +10,8 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Channel, Design, Embedded, Fixture, Joint
-from slabwright.geometry.joints.panels import JointEndShape, JointShape, PanelLayout, cut
+from slabwright.geometry.joints.panels import PanelLayout, cut
+from slabwright.geometry.joints.parts import JointEndShape, JointShape
 from slabwright.geometry.shape.arcs import CHORDS_OFF
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.shape import Shape
@@ -66,20 +67,20 @@ class Joints:
 
     @cached_property
     def cuts(self) -> tuple[Joint, ...]:
-        """The joints that count, and after them the channels with filler along both sides, which part the slab too.
+        """The joints that count, and after them the channels, whose bodies part the slab as joints do.
 
-        One that runs along an edge parts nothing: what lies between is no panel.
+        Placing may end at one with filler along both sides. One that runs along an edge parts nothing: what lies
+        between is no panel.
         """
         by_edge = self._shape.slab.boundary.buffer(BY_EDGE)
         apart = [
-            one
-            for one in self._design.channels
-            if one.isolation and one.isolation.material != "none"
-            and shapely.intersection(_way(one), by_edge).length < _way(one).length / 2
+            one for one in self._design.channels
+            if shapely.intersection(_way(one), by_edge).length < _way(one).length / 2
         ]  # fmt: skip
         return (
             *self.counting,
-            *(Joint(one.name, "construction joint", one.along, isolation=one.isolation, place=one.place)
+            *(Joint(one.name, "construction joint" if one.isolation and one.isolation.material != "none" else
+                    "formed strip", one.along, isolation=one.isolation, place=one.place)
               for one in apart),
         )  # fmt: skip
 

@@ -30,6 +30,7 @@ class Thickness:
         self._design = design
         self._shape = shape
         self._areas = areas
+        self._drawn: dict[XY, float] = {}  # at places asked for
 
     @property
     def design(self) -> float:
@@ -119,8 +120,10 @@ class Thickness:
         """Thickness drawn at a point, thickened edges included, m; the greater where it changes."""
         if self.even:
             return self.design
-        own, runs = self._of(self._areas.at(at))
-        return own + extra_at(at, runs)
+        if at not in self._drawn:  # rules ask for the same places
+            own, runs = self._of(self._areas.at(at))
+            self._drawn[at] = own + extra_at(at, runs)
+        return self._drawn[at]
 
     def body_at(self, at: XY) -> float:
         """Thickness drawn at a point, thickened edges left aside, m."""

@@ -14,9 +14,12 @@ import shapely
 from slabwright.design.model import Design
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import distinct
-from slabwright.geometry.surface.surface import Surface
-from slabwright.geometry.water import water as flow
-from slabwright.geometry.water.flood import flood
+from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.water.flood import Rim, flood
+from slabwright.geometry.water.flow import Flow, flow_over
+from slabwright.geometry.water.shares import Key, shares_of
+from slabwright.geometry.water.standing import PondShape
+from slabwright.geometry.water.trails import follow
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.channels import Channels
 from slabwright.plan.edges import EdgePiece, Edges
@@ -125,14 +128,14 @@ class Water:
         )
 
     @cached_property
-    def _flow(self) -> flow.Flow | None:
+    def _flow(self) -> Flow | None:
         return self._flow_over(self._finish.surface) if self._finish.surface else None
 
-    def _flow_over(self, surface: Surface) -> flow.Flow:
-        return flow.flow_over(surface, self._rim_of(surface), self._drain_vertices(surface))
+    def _flow_over(self, surface: Surface) -> Flow:
+        return flow_over(surface, self._rim_of(surface), self._drain_vertices(surface))
 
     @cached_property
-    def rim(self) -> flow.Rim | None:
+    def rim(self) -> Rim | None:
         """What stands beside the edges of the finish surface, and where water may leave over them."""
         return self._flow.rim if self._flow else None
 
@@ -144,15 +147,15 @@ class Water:
     @cached_property
     def shares(self) -> tuple[WaterShare, ...]:
         """Parts of the slab's area by where their water goes; they add up to 1."""
-        return self._shares(flow.shares_of(self._flow), self.ponds) if self._flow else ()
+        return self._shares(shares_of(self._flow), self.ponds) if self._flow else ()
 
     def over(self, surface: Surface) -> Outcome:
         """Standing water, and shares of the slab, as they would be with another finish surface."""
         return self._outcome(self._flow_over(surface))
 
-    def _outcome(self, over: flow.Flow) -> Outcome:
+    def _outcome(self, over: Flow) -> Outcome:
         ponds = self._ponds(over)
-        return Outcome(ponds, self._shares(flow.shares_of(over), ponds))
+        return Outcome(ponds, self._shares(shares_of(over), ponds))
 
     def comes_to(self, edge: str, share: float) -> bool:
         """Whether more than ``share`` of the water would come to an edge if nothing stood beside the slab."""
@@ -166,8 +169,8 @@ class Water:
         surface, rim = self._flow.surface, self._flow.rim
         if not (rim.ground > surface.z[rim.edges]).any():
             return self.shares
-        bare = flow.Rim(rim.edges, rim.exit, np.full_like(rim.ground, -np.inf))
-        return self._outcome(flow.flow_over(surface, bare, self._drain_vertices(surface))).shares
+        bare = Rim(rim.edges, rim.exit, np.full_like(rim.ground, -np.inf))
+        return self._outcome(flow_over(surface, bare, self._drain_vertices(surface))).shares
 
     @cached_property
     def trails(self) -> tuple[Trail, ...]:
@@ -182,7 +185,7 @@ class Water:
         on_slab = [shapely.get_coordinates(line)[0] for line in lines]
         return tuple(self._way_from((float(x), float(y)), self._flow) for x, y in on_slab)
 
-    def _way_from(self, start: XY, over: flow.Flow) -> Trail:
+    def _way_from(self, start: XY, over: Flow) -> Trail:
         """The way of water from a place; where a channel lies there it is in it already."""
         spot = shapely.Point(start)
         for one in self._channels.all:
@@ -200,7 +203,7 @@ class Water:
             return 0.0
         rim = self._rim_of(surface)
         drains = {**self._drain_vertices(surface), vertex: -2}
-        return flow.shares_of(flow.flow_over(surface, rim, drains)).get(("exit", -2), 0.0)
+        return shares_of(flow_over(surface, rim, drains)).get(("exit", -2), 0.0)
 
     @cached_property
     def outlets(self) -> tuple[str, ...]:
@@ -265,7 +268,7 @@ class Water:
         flows = min(running, *sides) > FLOWS
         return ValleyEnd(size, running, (max(sides), min(sides))) if flows else None
 
-    def _rim_of(self, surface: Surface) -> flow.Rim:
+    def _rim_of(self, surface: Surface) -> Rim:
         """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside.
 
         Water that comes to the very corner between two pieces leaves over that with the lesser number: over one that
@@ -295,7 +298,7 @@ class Water:
                 for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True):
                     if opening.takes_water and ring.polygon.distance(middles[row]) < ON_EDGE:
                         exits[row] = len(self._edges.pieces) + self._design.openings.index(opening)
-        return flow.Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
+        return Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
 
     def _drain_vertices(self, surface: Surface) -> dict[int, int]:
         """Mesh vertices of each drain and channel, with its exit number (after edges and openings)."""
@@ -313,10 +316,10 @@ class Water:
             found.update(dict.fromkeys(np.flatnonzero(on).tolist(), first + number))
         return found
 
-    def _ponds(self, ways: flow.Flow) -> tuple[Pond, ...]:
+    def _ponds(self, ways: Flow) -> tuple[Pond, ...]:
         return tuple(self._pond(number, shape) for number, shape in enumerate(ways.standing, start=1))
 
-    def _pond(self, number: int, shape: flow.PondShape) -> Pond:
+    def _pond(self, number: int, shape: PondShape) -> Pond:
         rings = tuple(
             tuple((float(x), float(y)) for x, y in ring.coords)
             for part in shapely.get_parts(shape.outline)
@@ -349,7 +352,7 @@ class Water:
         fixture = self._fixtures.all[exit_id - edges - openings]
         return fixture.name, "drain", "", True, fixture.fixture.place, (fixture.at,)
 
-    def _shares(self, found: Mapping[flow.Key, float], ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
+    def _shares(self, found: Mapping[Key, float], ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
         rows: dict[tuple[str, str, bool | None], WaterShare] = {}
         heights = self._design.place("heights.finish", "heights")
 
@@ -371,8 +374,8 @@ class Water:
                 add(WaterShare("level surface", "level", "", share, False, heights, ()))
         return tuple(sorted(rows.values(), key=lambda row: (-row.share, row.to)))
 
-    def _trail(self, over: flow.Flow, start: XY) -> Trail:
-        way = flow.follow(over, start)
+    def _trail(self, over: Flow, start: XY) -> Trail:
+        way = follow(over, start)
         xy = tuple((float(x), float(y)) for x, y in way.xy)
         if way.kind == "exit":
             return Trail(xy, self._name(way.exit)[0])

@@ -15,17 +15,18 @@ from itertools import groupby
 from pathlib import Path
 from typing import NamedTuple
 
+from slabwright.design.differing import differing
 from slabwright.design.model import Design
-from slabwright.design.read import read_text
+from slabwright.design.read import design_of
 from slabwright.plan.plan import Plan
 from slabwright.review.report import Comment, Conclusions, Report
-from slabwright.review.run import conclude
+from slabwright.review.run import conclude_again
 from slabwright.rulebook.conclusion import Finding, bare
 from slabwright.rulebook.in_force import WEIGHTS, Limits
 from slabwright.rulebook.remedy import Append, Edit, Remedy, Write
 from slabwright.rulebook.rule import Rule
 from slabwright.source import edit as yaml_edit
-from slabwright.source.problem import UnreadableError
+from slabwright.source.problem import Problems, UnreadableError
 from slabwright.text.words import Value, Words, words
 from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, cube_strength
@@ -89,10 +90,26 @@ class _Advisor:
             remedy, trial = held
             says = _with_rest(remedy.says, trial)
             return comment._replace(to_pass=says, tried=True, remedies=(remedy,)), self._after(remedy)
+        for remedy in self._of_its_group(comment):
+            after = self._after(remedy)
+            trial = trial_of(after, comment, self._bench)
+            if trial.outcome is Outcome.HOLDS and not trial.brings:
+                return comment._replace(to_pass=remedy.says, tried=True, remedies=(remedy,)), after
         if comment.decide:
             way = next((one for one, trial in trials if one.leads and trial.gone), None)
             return comment._replace(to_pass=comment.decide, remedies=()), self._after(way) if way else None
         return self._otherwise(comment, trials), None
+
+    def borrows(self, comment: Comment) -> bool:
+        """Whether a comment that leaves it to a person may be settled by what another asks."""
+        return comment.decide is not None and any(True for _ in self._of_its_group(comment))
+
+    def _of_its_group(self, comment: Comment) -> Iterator[Remedy]:
+        """What other comments as heavy ask first, where water stands and a person would have to decide."""
+        if comment.group == "water" and comment.decide is not None:
+            for other in self._standing:
+                if (other.group, other.weight) == (comment.group, comment.weight) and other.number != comment.number:
+                    yield from (one for one in other.remedies[:1] if one.edits)
 
     def _otherwise(self, comment: Comment, trials: Sequence[tuple[Remedy, Trial]]) -> Comment:
         """A comment that no remedy of its own settles, and that leaves nothing to a person."""
@@ -144,7 +161,8 @@ def advised(report: Report, bench: Bench) -> Report:
     leads: list[tuple[int, Applied]] = []
     led: list[tuple[Comment, Applied]] = []
     for comment in report.comments:
-        tries = comment.variance is None and any(one.edits for one in comment.remedies) and left > 0
+        own = any(one.edits for one in comment.remedies)
+        tries = comment.variance is None and (own or advisor.borrows(comment)) and left > 0
         left -= tries
         told, after = advisor.on(comment) if tries else (comment, None)
         if comment.variance is None:
@@ -200,13 +218,13 @@ def apply(remedy: Remedy, bench: Bench) -> Applied:
     if text is None:
         return Applied(None)
     try:
-        design, _ = read_text(bench.path, text)
-        plan = bench.plan.edited(design._replace(system=bench.plan.system), remedy.sections)
+        design = design_of(bench.path, text, Problems())._replace(system=bench.plan.system)
+        changed = differing(design, bench.plan.design)
+        plan = bench.plan.edited(design, changed)
     except UnreadableError:
         return Applied(text)
-    now = Conclusions()
     with bare():
-        conclude([(plan, now)], bench.rules, bench.limits)
+        now = conclude_again(plan, changed, bench.concluded, bench.rules, bench.limits)
     return Applied(text, now, plan)
 
 

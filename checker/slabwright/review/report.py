@@ -115,6 +115,18 @@ class Conclusions:
     not_shown: list[NotShownEntry] = field(default_factory=list)
     does_not_apply: list[NotApplying] = field(default_factory=list)
     crashes: list[Crash] = field(default_factory=list)
+    read: dict[str, set[str]] = field(default_factory=dict)  # by rule: the sections of the file it has looked at
+
+    def add_others(self, before: Conclusions, order: Mapping[str, int]) -> None:
+        """Add what rules that have not judged here concluded ``before``; ``order`` numbers all rules by their names."""
+        for name in ("found", "met", "not_shown", "does_not_apply", "crashes"):
+            kept = [one for one in getattr(before, name) if _rule_of(one) not in self.read]
+            setattr(self, name, sorted([*kept, *getattr(self, name)], key=lambda one: order[_rule_of(one)]))
+        self.read = before.read | self.read
+
+
+def _rule_of(one: tuple[Rule, Finding] | Met | NotShownEntry | NotApplying | Crash) -> str:
+    return one.rule if isinstance(one, Met | NotShownEntry | NotApplying | Crash) else one[0].name
 
 
 class Question(NamedTuple):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 import traceback
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 
@@ -16,6 +16,7 @@ from slabwright.plan import questions as plan_questions
 from slabwright.plan.agreement import HeldRoom
 from slabwright.plan.given import DoesNotApply, NotShown, RuleEnds
 from slabwright.plan.plan import Plan
+from slabwright.plan.watched import EVERYTHING, Watched
 from slabwright.review import cautions, misread, variances
 from slabwright.review.each_pour import judge_days
 from slabwright.review.report import (
@@ -91,10 +92,33 @@ def conclude(plans: Sequence[tuple[Plan, Conclusions]], rules: Sequence[Rule], l
     for rule in rules:
         own = limits[rule.name]
         for plan, seen in plans:
-            if rule.each_pour and plan.design.pours:
-                judge_days(plan, rule, own, seen, _judge)
-            else:
-                _judge(plan, rule, own, seen)
+            _conclude(plan, rule, own, seen)
+
+
+def conclude_again(
+    plan: Plan, changed: Collection[str], before: Conclusions, rules: Sequence[Rule], limits: Mapping[str, Limits]
+) -> Conclusions:
+    """What the rules conclude on an edited plan, of whose file only the ``changed`` sections read otherwise.
+
+    Rules that looked at none of these conclude as they did ``before``, at the places of the file as it was.
+    """
+    now, order = Conclusions(), {rule.name: number for number, rule in enumerate(rules)}
+    for rule in rules:
+        if not before.read[rule.name].isdisjoint(changed):
+            _conclude(plan, rule, limits[rule.name], now)
+    now.add_others(before, order)
+    return now
+
+
+def _conclude(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions) -> None:
+    """Let one rule conclude, on each pour where it looks at its day."""
+    if rule.each_pour and plan.design.pours:
+        judge_days(plan, rule, limits, seen, _judge)
+        seen.read[rule.name] = set(EVERYTHING)
+    else:
+        _judge(plan, rule, limits, seen)
+        if rule.each_pour:
+            seen.read[rule.name].add("pour")
 
 
 def report(
@@ -195,8 +219,7 @@ def _misread(
     """The height that looks misread and that most comments rest on."""
 
     def judge(other: Plan) -> misread.Found | None:
-        seen = Conclusions()
-        conclude([(other, seen)], rules, limits)
+        seen = conclude_again(other, {"heights"}, concluded, rules, limits)
         return seen.found if len(seen.crashes) <= len(concluded.crashes) else None
 
     return misread.misread(plan, concluded.found, judge)
@@ -243,8 +266,10 @@ def _judge(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions) -> None:
     """Let one rule conclude, and add what it concludes to ``seen``."""
     tightest: Margin | None = None
     least, found = math.inf, False
+    watched = Watched(plan)
+    seen.read[rule.name] = watched.read
     try:
-        for conclusion in rule.judge(plan, limits):
+        for conclusion in rule.judge(watched, limits):
             _sound(conclusion, limits)
             if isinstance(conclusion, Finding):
                 found = True

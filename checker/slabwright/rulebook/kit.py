@@ -37,10 +37,10 @@ from slabwright.design.model import (
     Joint,
     Load,
     Mesh,
-    Point,
     StatedFall,
     ThickenedEdge,
 )
+from slabwright.design.point import Point
 from slabwright.geometry.joints.bays import cuts
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.sides import facing_sides

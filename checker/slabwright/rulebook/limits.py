@@ -13,7 +13,7 @@ from slabwright.rulebook import sources
 from slabwright.rulebook.in_force import LAYERS, WEIGHTS, InForce, Layer, Limit, Limits, Weight
 from slabwright.rulebook.rule import Rule
 from slabwright.rulebook.sources import Bibliography
-from slabwright.source import yaml_tree
+from slabwright.source import files, yaml_tree
 from slabwright.source.node import Listing, Section, Text
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
@@ -131,7 +131,7 @@ def read_amendments(path: Path, rules: Sequence[Rule]) -> Amendments:
     nearest known name), values of another unit or outside the sane range of the limit, a limit set twice.
     """
     problems = Problems()
-    root = yaml_tree.load(yaml_tree.read_text(path), str(path))
+    root = yaml_tree.load(files.read_text(path), str(path))
     data: Mapping[str, Any] = schema_gate.gate(root, schema_gate.schema_named("amendments"), problems)
     entries = root.get("amendments") if isinstance(root, Section) else None
     by_name = {rule.name: rule for rule in rules}

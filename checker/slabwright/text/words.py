@@ -111,6 +111,9 @@ def filled(sentence: Words, fill: Callable[[Value], str], system: System | None 
     """The sentence with each slot replaced by ``fill(value)``, fixed words and counts as ``system`` says them."""
     values, (parts, _) = sentence.values, _parts(written(sentence.template, system))
     said = [fill(values[part]) if at % 2 else part for at, part in enumerate(parts)]
+    for at in range(1, len(said), 2):  # what is taken off and lies below zero stands in brackets
+        if said[at - 1].endswith(" - ") and said[at].startswith("-"):
+            said[at] = f"({said[at]})"
     own = (at for at, part in enumerate(parts) if not at % 2 or _COUNT.fullmatch(str(values[part])))
     for at in own if system is not None and has_comma(system) else ():
         said[at] = numerals(said[at], system)

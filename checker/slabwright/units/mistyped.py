@@ -194,7 +194,8 @@ def unit_refused(text: str, number: Fraction, unit: str, kind: Kind) -> Trap:
     """No unit, a unit of another kind, or one nobody knows."""
     typed = typed_number(number)
     if not unit:
-        return f"{quoted(text)} has no unit", _with_each_unit(number, kind)
+        sign = "-" if kind is Kind.HEIGHT and text.startswith(("-", "−")) else ""
+        return f"{quoted(text)} has no unit", _with_each_unit(number, kind, sign)
     if _SECOND_NUMBER.match(unit):
         return _second_number(text, unit, kind)
     if not _STARTS_A_UNIT.match(unit):
@@ -221,9 +222,9 @@ def may_be_a_unit(text: str) -> bool:
     return bool(_STARTS_A_UNIT.match(text)) and text not in ("M", "T") and (kelvin or not kinds_of_unit(text))
 
 
-def _with_each_unit(number: Fraction, kind: Kind) -> str:
+def _with_each_unit(number: Fraction, kind: Kind, sign: str = "") -> str:
     """``5 in or 5 mm``; a share of one may be meant where a percentage is asked."""
-    choices = [f"{typed_number(number)} {unit}" for unit in _USUAL[kind]]
+    choices = [f"{sign}{typed_number(number)} {unit}" for unit in _USUAL[kind]]
     if _USUAL[kind][0] == "%" and number < 1:
         choices.insert(0, f"{typed_number(100 * number)} %")
     return " or ".join(", ".join(part) for part in (choices[:-1], choices[-1:]) if part)

@@ -13,8 +13,8 @@ XY = tuple[float, float]
 
 # Colors by M. Okabe and K. Ito, "Color Universal Design" (2008), told apart with any color vision; each is also
 # told apart by its line or shape, so that a gray print says the same.
-BLACK, ORANGE, SKY, GREEN, BLUE, VERMILLION, PURPLE = (
-    "#000000", "#E69F00", "#56B4E9", "#009E73", "#0072B2", "#D55E00", "#CC79A7",
+ORANGE, SKY, GREEN, BLUE, VERMILLION, PURPLE = (
+    "#E69F00", "#56B4E9", "#009E73", "#0072B2", "#D55E00", "#CC79A7",
 )  # fmt: skip
 
 MARGIN = 7.0  # mm of paper outside the frame

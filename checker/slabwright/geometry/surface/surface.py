@@ -19,9 +19,6 @@ from slabwright.geometry.surface.triangulate import (
     neighbors_of,
     ring_segments,
 )
-from slabwright.geometry.xy import XY
-
-__all__ = ["XY", "Clash", "Surface", "build_surface", "scattered", "within"]
 
 BESIDE = 0.003
 """A spot this near (m) to an edge or a height line is meant to lie on it: points are typed to 0.01 ft."""
