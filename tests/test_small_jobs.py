@@ -81,6 +81,18 @@ def test_a_height_at_an_old_slab_is_told_once(old: str, expected: list[tuple[str
     assert told(text, "ground-dams-edge", "trip-at-existing-slab") == expected
 
 
+def test_one_height_of_an_old_walk_beside_a_slab_that_falls_along_it_is_asked_for_at_each_end() -> None:
+    """The old walk falls too: half the fall of 3 in is no lip."""
+    edge = "{run: [B, C], beside: existing slab, name: old walk, ground: %s}, {rest: lawn}"
+    finish = "A: 100, B: 100, C: 99.75, D: 99.75"
+    middle = patio(edge % "99.875", finish)
+    assert told(middle, "ground-dams-edge", "trip-at-existing-slab") == []
+    assert "at each end" in review_by("trip-at-existing-slab", middle).not_shown[0].add[0]
+    assert told(patio(edge % "[99.875, 99.75]", finish), "trip-at-existing-slab") == [
+        ("trip-at-existing-slab", "caution", "old walk")
+    ]
+
+
 @pytest.mark.parametrize(("filler", "weights"), [(FILLER, []), ("isolation: none", ["note"]), ("name: slot", [])])
 def test_a_slab_cast_tight_against_a_trench_drain_is_noted(filler: str, weights: list[str]) -> None:
     """Makers of channels ask for filler, and many are cast in tight: a note, and only where the file says it."""

@@ -9,10 +9,11 @@ Why it matters
     A toe clears the ground by about half an inch. A lip of 3/8 in is found by everyone who carries something, and frost
     and settlement make it grow. A snow shovel stops at it.
 When it does not apply
-    No edge is beside an existing slab or asphalt. Where the file states under `fixed` what the old slab asks, and it is
-    not kept, `slab-below-fixed` tells it; where the old slab dams the water of one that lies lower,
-    `ground-dams-edge` does; a planned step with a flight to it is judged by `step-sizes`, and a drop of
-    more than 30 in by `exposed-edge`.
+    No edge is beside an existing slab or asphalt. Where the file gives one height for a run along which the slab passes
+    from under it to over it, the rule asks for the height at each end. Where the file states under `fixed` what the old
+    slab asks, and it is not kept, `slab-below-fixed` tells it; where the old slab dams the water of one that lies
+    lower, `ground-dams-edge` does; a planned step with a flight to it is judged by `step-sizes`, and a drop of more
+    than 30 in by `exposed-edge`.
 How to put it right
     Shoot the old slab at both ends of the edge and match it there. Where it is broken or crooked, match it at the ends
     and feather within the first few feet. Cut asphalt back straight and patch it to the new edge. A step that is too
@@ -60,6 +61,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         paving = pieces[0].beside.removeprefix("existing ")
         not_shown(f"edges, ground: the height of the {paving} beside {pieces[0].name}, such as {such}",
                   place=pieces[0].place)  # fmt: skip
+    pieces = [piece for piece in pieces if not piece.crosses_one_height]
+    if not pieces:
+        not_shown("edges, ground: the height of the old slab at each end of the run, such as [99.62, 99.55]",
+                  place=plan.place("edges"))  # fmt: skip
     concluded = list(_compared_once(plan, pieces, limits))
     if not concluded:
         does_not_apply("other rules tell how it meets the existing slab")
