@@ -287,6 +287,7 @@ class Steps:
     risers: tuple[Amount, ...] = ()  # depth: from the foot up, instead of the two
     tread_slope: Amount | None = None  # slope
     handrail: bool | None = None  # None: not said
+    guard: Amount | None = None  # depth: how high a guard stands at its open sides
     leads_to: str = ""  # name of a door or an edge
     foot: tuple[Point, ...] = ()  # both ends of the lowest nosing
     climbs_to: Point | None = None  # a spot on the side that it climbs to

@@ -31,7 +31,7 @@ from slabwright.text.words import Value, Words, words
 from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, cube_strength
 
-FINEST = {"ft": 2, "in": 3, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
+FINEST = {"ft": 2, "in": 4, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
 DEEPER = 0.0005  # m by which a pond may stand deeper: half a step of heights in mm
 WORK = 6000  # comments tried times panels, facets and comments: a few seconds, also on a floor of thousands of panels
 
@@ -352,7 +352,9 @@ def as_written(value: Value, design: Design) -> str:
         return value.typed
     if value.kind is Kind.HEIGHT:
         unit = design.height_unit
-        return f"{quantity.to_unit(value, unit):.{max(FINEST[unit], _decimals(design))}f}"
+        decimals = max(FINEST[unit], _decimals(design))
+        written = f"{round(quantity.to_unit(value, unit), decimals) + 0.0:.{decimals}f}"
+        return written.rstrip("0").rstrip(".") if unit == "in" else written
     if value.kind is Kind.SLOPE:
         return f"{100 * value.si:.4g} %"
     return quantity.written_out(value, design.system)
