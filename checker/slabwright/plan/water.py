@@ -241,6 +241,10 @@ class Water:
         x, y = shapely.get_coordinates(shapely.shortest_line(facet, spot))[0]
         return float(x), float(y)
 
+    def comes_to(self, edge: str, share: float) -> bool:
+        """Whether more than ``share`` of the water would come to an edge if nothing stood beside the slab."""
+        return any(one.kind == "edge" and one.to == edge and one.share > share for one in self.bare_shares)
+
     @cached_property
     def bare_shares(self) -> tuple[WaterShare, ...]:
         """Shares as they would be if no ground stood beside the slab: which edges water comes to."""
