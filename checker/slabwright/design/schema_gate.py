@@ -36,7 +36,7 @@ ALTITUDE = 9000.0  # no slab stands so many feet or meters high: 49,950 is a hei
 _PLAIN_DECIMAL = re.compile(r"[-+]?\d+\.\d+", re.ASCII)
 # A grading such as 0/16 or 4/20, EN 12620; 5/8 and the like may be inches without their unit.
 _FRACTION = re.compile(r"(?P<sign>[-−])?(?:(?P<whole>\d{1,6})[ -])?(?P<upper>\d{1,3})/(?P<lower>\d{1,3})")
-_GRADED = re.compile(r"(?:0 ?/ ?|(?:2|4|6|8|10) ?/ ?(?=\d\d))(\d{1,2}(?:[.,]\d)?)(?: ?mm)?", re.ASCII)
+_GRADED = re.compile(r"(?:0 ?[/-] ?|(?:2|4|6|8|10) ?/ ?(?=\d\d))(\d{1,2}(?:[.,]\d)?)(?: ?mm)?", re.ASCII)
 
 GRAMMARS: Mapping[str, Callable[[str, Place], Any]] = {
     "asked": phrases.asked,
