@@ -84,6 +84,7 @@ def test_a_floor_of_ordinary_panels_is_worked() -> None:
         ("points: {Z: [3000000, 40]}\n", "Z"),
         (joints([(0, 30, 3000000, 30)]), "(3000000.0000 ft, 30.0000 ft)"),
         ("fixtures:\n  - {kind: drain, at: [20, -3000]}\n", "(20 ft, -3000 ft)"),
+        ("site: {accessible_route: [[3000000, 30], [20, 30]]}\n", "(3000000 ft, 30 ft)"),
     ],
 )
 def test_a_point_far_outside_the_job_is_asked_about(rest: str, name: str) -> None:

@@ -20,6 +20,33 @@ from slabwright.source.locate import folder
 
 FOOT = 0.3048  # m, exactly
 JOBS = sorted((folder("example_designs") / "jobs").glob("*.slab.yaml"))
+PARTED = """format: 1
+job: {name: Clinic yard}
+units: {plan: ft, height: ft}
+use: driveway
+points: {A: [0, 0], B: [60, 0], C: [60, 40], D: [0, 40], M: [30, 0], N: [30, 40]}
+outline: [A, B, C, D]
+edges: [{run: [D, C], beside: building, name: clinic}, {rest: lawn}]
+heights: {finish: {A: 99.4, B: 99.4, C: 100, D: 100}}
+fixtures: [{kind: door, name: front door, along: [[3, 40], [7, 40]], sill: 102}]
+parts:
+  - {name: walk, corners: [[0, 30], [20, 30], [20, 40], [0, 40]], use: walk, thickness: 4 in}
+  - {name: lane, corners: [[30, 0], [60, 0], [60, 18], [30, 18]], thickness: 8 in}
+thickness:
+  design: 6 in
+  steps:
+    - {name: stoop, width: 4 ft, tread: 12 in, riser: 6 in, count: 3, foot: [[3, 37], [7, 37]], climbs_to: [5, 40]}
+channels: [{name: channel to the manhole, along: [[20, 20], [60, 20]], width: 6 in, rim: 99.7}]
+stalls:
+  - name: van stall
+    kind: van
+    corners: [[20, 22], [31, 22], [31, 40], [20, 40]]
+    aisle: [[31, 22], [36, 22], [36, 40], [31, 40]]
+joints: [{name: J1, along: [M, N], kind: construction joint}]
+pour:
+  - {name: west half, day: 2026-05-04, corners: [A, M, N, D]}
+  - {name: east half, day: 2026-05-11, corners: [M, B, C, N]}
+"""
 SURVEY = """\
 point,northing (ft),easting (ft),height (ft),description
 1,1000,500,100.00,corner
@@ -29,6 +56,15 @@ point,northing (ft),easting (ft),height (ft),description
 5,1020,500,99.60,joint J1
 6,1020,520,99.60,joint J1
 """
+
+
+RING = "[[0, 0], [9, 0], [9, 9], [0, 9], [0, 0]]"
+
+
+def shapes(geometry: str, kind: str = "") -> str:
+    """A drawing of one shape, in meters."""
+    feature = f'{{"geometry": {{"type": {geometry}}}, "properties": {{"kind": "{kind}"}}}}'
+    return f'{{"units": "m", "features": [{feature}]}}'
 
 
 def begun(folder_of: Path, name: str, text: str, *more: str) -> Path:
@@ -86,6 +122,7 @@ def test_a_survey_becomes_a_design_that_reviews(tmp_path: Path, text: str, capsy
         ("corner", "corner" + "x" * 2000, "line 2 of this file is longer than 1,000 letters"),
         ("4,1040,500", "4,9000,500", "the slab would be 8,000 ft long out to P4"),
         ("corner", "joint X", "the file does not say which points are the corners"),
+        ("1040,500,99.20", "1040,00,500,00,99,20", "this line has decimal commas, and commas between its columns"),
         ("4,1040,500", "4,1020,530", "the corners do not go around a slab in the order P1, P2, P3, P4"),
     ],
 )
@@ -97,6 +134,58 @@ def test_what_is_doubtful_in_a_survey_is_asked_by_name(
 
     assert main(["begin", "--from", str(tmp_path / "survey.csv"), "--use", "patio"]) == 2
     assert asked in " ".join(capsys.readouterr().err.split())
+
+
+def test_parts_stalls_channels_flights_and_pours_come_back(tmp_path: Path) -> None:
+    """Out as GeoJSON, in as a new design, out again: the same features, and the design's own words in them."""
+    path = tmp_path / "yard.slab.yaml"
+    path.write_text(PARTED, encoding="utf-8")
+    text = drawn(path, ".geojson")
+    back = begun(tmp_path, "yard.geojson", text)
+    again = geojson.loads(drawn(back, ".geojson"))
+    marked = ("part", "stall", "aisle", "pour", "channel", "steps")
+
+    def of(collection: geojson.FeatureCollection) -> list[object]:
+        return [(one.properties, one.geometry) for one in collection.features if one.properties["kind"] in marked]
+
+    before = of(geojson.loads(text))
+    assert sorted(properties["kind"] for properties, _ in before) == sorted([*marked, "part", "pour"])
+    assert of(again) == before
+    design, _ = read_design(back)
+    assert [(part.name, part.use, part.thickness.typed) for part in design.parts if part.thickness] == [
+        ("walk", "walk", "4 in"),
+        ("lane", None, "8 in"),
+    ]
+    assert design.thickness.steps[0].each == pytest.approx((6 * FOOT / 12,) * 3)
+    assert [pour.day.isoformat() for pour in design.pours if pour.day] == ["2026-05-04", "2026-05-11"]
+    assert design.channels[0].rim[0].si == pytest.approx(99.7 * FOOT)
+
+
+def test_what_a_feature_says_stays_a_value(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A name or an amount of a GeoJSON file cannot write keys of the design."""
+    path = tmp_path / "yard.slab.yaml"
+    path.write_text(PARTED, encoding="utf-8")
+    text = (
+        drawn(path, ".geojson").replace('"van stall"', '"x\\"}\\nuse: walk #"').replace('"8 in"', '"8 in}, use: walk"')
+    )
+    (tmp_path / "bad.geojson").write_text(text, encoding="utf-8")
+    assert main(["begin", "--from", str(tmp_path / "bad.geojson"), "--use", "patio"]) == 2
+    assert '"in}, use: walk" is not a unit' in " ".join(capsys.readouterr().err.split())
+
+
+def test_what_a_survey_calls_by_no_known_word_is_told_in_the_design(tmp_path: Path) -> None:
+    text = begun(
+        tmp_path, "survey.csv", SURVEY + "7,1010,510,99.8,finish by eye\n8,1030,510,99.4,old nail\n"
+    ).read_text()
+
+    assert "for their descriptions are not known; leave out what is none: P8 (old nail)\n" in text
+
+
+def test_a_number_that_is_none_is_told_once(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "survey.csv").write_text(SURVEY.replace("520,99.20", "520,nan"))
+
+    assert main(["begin", "--from", str(tmp_path / "survey.csv"), "--use", "patio"]) == 2
+    assert capsys.readouterr().err.count('point "3"') == 1
 
 
 @pytest.mark.parametrize("job", JOBS, ids=lambda path: path.name.partition(".")[0])
@@ -135,7 +224,8 @@ def test_geojson_of_another_program_is_read_by_its_shapes(tmp_path: Path) -> Non
             geojson.Feature(geometry=geojson.Polygon([
                 [(0, 0), (20, 0), (20, 40), (0, 40), (0, 0)], [(5, 5), (5, 7), (7, 7), (7, 5), (5, 5)]
             ])),
-            geojson.Feature(geometry=geojson.LineString([(0, 20), (20, 20)])),
+            geojson.Feature(geometry=geojson.MultiLineString([[(0, 20), (20, 20)]])),
+            geojson.Feature(geometry=None),  # without a place: RFC 7946, section 3.2
             *(
                 geojson.Feature(geometry=geojson.Point((x, y, 100 - y / 50)))
                 for x, y in ((0, 0), (20, 0), (20, 40), (0, 40))
@@ -162,6 +252,14 @@ def test_geojson_of_another_program_is_read_by_its_shapes(tmp_path: Path) -> Non
         ('{"units": "m", "features": [{"geometry": {"type": "Polygon", "coordinates": '
          "[[[0, 0], [NaN, 1], [1, 1], [0, 0]]]}}]}", "feature 1 has coordinates that are no positions"),
         ('{"units": "m", "features": ' + "[" * 3000, "this file is not JSON"),
+        (shapes('"Polygon", "coordinates": [[[0, 0], [9, 0], [9, 9], [0, 9]]]'),
+         "feature 1 has a ring that does not end where it begins"),
+        (shapes('"GeometryCollection", "geometries": []'), "feature 1 is a GeometryCollection, which is not read"),
+        (shapes(f'"MultiPolygon", "coordinates": [[{RING}], [{RING}]]'), "feature 1 is a second polygon"),
+        (shapes('"LineString", "coordinates": [[0, 1], [9, 1]]', "vally"), 'is a line of the kind "vally"'),
+        (shapes('"Point", "coordinates": [0, 1, 9]', "tree"), 'is a height of the kind "tree", which is not known'),
+        (shapes('"Point", "coordinates": [0, 1]'), "feature 1 is a point without a height"),
+        (shapes('"MultiPoint", "coordinates": [[0, 1, 9.0], [0, 1, 9.1]]'), 'two heights lie at "P1": 9 and 9.1'),
     ],
 )  # fmt: skip
 def test_geojson_that_cannot_be_used_is_refused(

@@ -7,6 +7,7 @@ import math
 from pathlib import Path
 
 import pytest
+from design_text import pad
 from slabwright.design import steel
 from slabwright.design.model import Design
 from slabwright.design.phrases import asked as what_is_asked
@@ -477,3 +478,10 @@ def test_a_text_is_read_as_if_it_stood_in_the_file(tmp_path: Path) -> None:
     with pytest.raises(UnreadableError) as caught:
         read_text(path, typed.replace("use: patio", "use: patoi"))
     assert [str(problem.place) for problem in caught.value.problems] == [f"{path}:4:6"]
+
+
+@pytest.mark.parametrize("unit", ["M", "FT", " m"])
+def test_a_unit_in_other_letters_is_the_unit(unit: str) -> None:
+    corner = read_text(Path("pad.slab.yaml"), pad("", unit=unit))[0].outline[2].at
+
+    assert corner.x == pytest.approx(8 * (FOOT if unit == "FT" else 1))

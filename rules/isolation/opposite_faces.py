@@ -19,7 +19,7 @@ from __future__ import annotations
 import math
 from functools import partial
 
-from slabwright.formulas.isolation import faces_to_isolate
+from slabwright.formulas.joints import faces_to_isolate
 from slabwright.rulebook.kit import *
 
 TITLE = "Room to move between opposite faces"

@@ -1,6 +1,7 @@
 """A plan as GeoJSON (RFC 7946), out and in, in the plan's own coordinates.
 
-The slab is a polygon with its openings as holes; joints and folds are lines; points with heights are shots. RFC 7946
+The slab is a polygon with its openings as holes; joints and folds are lines; points with heights are shots. Parts,
+stalls and pours are polygons of their own, channels and flights of steps lines, each with its ``kind``. RFC 7946
 gives degrees to coordinates without agreement; the agreement here is the member ``units``.
 """
 
@@ -14,7 +15,9 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast, get_args
 
-from slabwright.design.model import JointKind, LineKind, Point
+from slabwright.design.model import JointKind, LineKind
+from slabwright.design.point import Point
+from slabwright.exchange.marked import LEAST, LINES, RINGS, Marked, features
 from slabwright.exchange.survey import FOOT, Shot, Survey, Unit, What, ask, safe_name
 from slabwright.plan.plan import Plan
 from slabwright.source import files
@@ -67,6 +70,7 @@ def _features(plan: Plan, size: float) -> Iterator[Data]:
         if fixture.at is not None:
             at = _position((fixture.at.x, fixture.at.y), size)
             yield _feature({"type": "Point", "coordinates": at}, {"kind": fixture.kind, "name": fixture.name})
+    yield from features(plan, lambda place: _position(place, size))
 
 
 def _feature(geometry: Data, properties: Data) -> Data:
@@ -107,7 +111,8 @@ def read_geojson(path: Path, unit: str = "") -> Survey:
         refuse(str(path), f"this file is in {said}, and --units says {unit}", "leave --units out")
     reader = _Reader(Survey(str(path), cast(Unit, said)))
     for number, feature in enumerate(features, 1):
-        reader.take(feature, number)
+        for one in _single(feature):
+            reader.take(one, number)
     reader.problems.raise_if_any()
     reader.end()
     ask(reader.survey, reader.problems, heights=False)
@@ -126,6 +131,7 @@ class _Reader:
         self.rings: list[list[Position]] = []
         self.chains: list[tuple[str, str, list[Position]]] = []
         self.spots: list[tuple[What, str, Position]] = []
+        self.marked: list[tuple[str, str, Data, list[Position]]] = []
 
     def take(self, feature: Data, number: int) -> None:
         """One feature; what it is stands in its property ``kind``, and without one in its geometry."""
@@ -136,28 +142,46 @@ class _Reader:
         kind, sort = str(properties.get("kind", "")), geometry.get("type")
         name = str(properties.get("name") or properties.get("id") or "")
         coordinates = geometry.get("coordinates")
-        if sort == "Polygon" and kind in ("", "slab", "outline"):
+        if (sort == "Polygon" and kind in RINGS) or (sort == "LineString" and kind in LINES):
+            first = coordinates[0] if sort == "Polygon" and isinstance(coordinates, list) and coordinates else []
+            places = self.line(first if sort == "Polygon" else coordinates, number, LEAST[kind])
+            self.marked.append((kind, name, properties, places[:-1] if sort == "Polygon" else places))
+        elif sort == "Polygon" and kind in ("", "slab", "outline"):
             if self.rings:
                 self.wrong(
                     number, "is a second polygon, and a design has one slab", "one polygon, openings as its holes"
                 )
             elif isinstance(coordinates, list) and coordinates:
-                self.rings = [self.line(ring, number, 4)[:-1] for ring in coordinates]
+                rings = [self.line(ring, number, 4) for ring in coordinates]
+                if any(ring and self.cell(ring[0]) != self.cell(ring[-1]) for ring in rings):
+                    self.wrong(number, "has a ring that does not end where it begins", "its first position again")
+                self.rings = [ring[:-1] for ring in rings]
             else:
                 self.wrong(number, "has no coordinates", "a ring of at least four positions")
         elif sort == "LineString":
-            if kind in ("", "joint") or kind not in get_args(LineKind):
+            if kind not in ("", "joint", *get_args(LineKind)):
+                known = f"joint, {', '.join(get_args(LineKind))}; or leave out what is not on the slab"
+                self.wrong(number, f'is a line of the kind "{kind}", which is not known', known)
+            elif kind not in get_args(LineKind):
                 typed = str(properties.get("joint", "saw cut"))
                 kind = typed if typed in get_args(JointKind) else "saw cut"
             self.chains.append((kind, name, self.line(coordinates, number, 2)))
         elif sort == "Point":
-            self.point(kind, name, self.line([coordinates], number, 1))
+            self.point(kind, name, self.line([coordinates], number, 1), number)
+        elif sort is not None and sort != "Polygon":
+            self.wrong(number, f"is a {sort}, which is not read", "a Polygon, LineString or Point")
 
-    def point(self, kind: str, name: str, spot: list[Position]) -> None:
+    def point(self, kind: str, name: str, spot: list[Position], number: int) -> None:
         """A point with a height is a shot; of other points a drain is kept."""
-        what = kind if kind in (*SURFACES, "bench", "drain") else "finish"
-        if spot and (len(spot[0]) > 2 or kind == "drain"):
-            self.spots.append((what, name, spot[0]))
+        shots = (*SURFACES, "bench")
+        if not spot:
+            return
+        if len(spot[0]) < 3 and kind in ("", *shots):
+            self.wrong(number, "is a point without a height", "[x, y, height]; or leave the point out")
+        elif len(spot[0]) > 2 and kind not in ("", "drain", *shots):
+            self.wrong(number, f'is a height of the kind "{kind}", which is not known', ", ".join(shots))
+        elif kind in ("", "drain", *shots):
+            self.spots.append((cast(What, kind or "finish"), name, spot[0]))
 
     def line(self, said: Any, number: int, least: int) -> list[Position]:
         """Positions, each of two or three finite numbers; a problem and none where they are not."""
@@ -185,7 +209,8 @@ class _Reader:
         if places and max(abs(v) for at in places for v in at[:2]) <= 180 and _across(places) < 0.1:
             wrong = "the polygon is less than a tenth across: these seem to be degrees of longitude and latitude"
             self.problems.add(Place(file), wrong, "project it to feet or meters first")
-        if sum(map(len, self.rings)) + sum(len(chain) for *_, chain in self.chains) + len(self.spots) > MOST_POINTS:
+        lines = [*self.rings, *(chain for *_, chain in self.chains), *(chain for *_, chain in self.marked)]
+        if sum(map(len, lines)) + len(self.spots) > MOST_POINTS:
             self.problems.add(Place(file), f"this file holds more than {MOST_POINTS:,} positions", "the slab alone")
         self.problems.raise_if_any()
         for what, name, at in (
@@ -195,7 +220,8 @@ class _Reader:
             known = self.at.get(self.cell(at))
             if known is not None and what == "finish" and known.what == "finish":
                 if known.z != at[2]:
-                    wrong = f'"{known.name}" and "{name}" lie at one place with two heights'
+                    other = f' and "{name}"' if name else ""
+                    wrong = f'two heights lie at "{known.name}"{other}: {known.z:g} and {at[2]:g}'
                     self.problems.add(Place(file), wrong, "which of the two is right?")
                 continue
             self.name(what, name, at, keep=known is None)
@@ -212,6 +238,10 @@ class _Reader:
             while label in kept:
                 label += "'"
             kept[label] = (kind, whole)
+        for kind, name, says, chain in self.marked:
+            heights = [at[2] for at in chain if len(at) > 2]
+            rims = heights if len(heights) == len(chain) else []
+            self.survey.marked.append(Marked(kind, name, [self.spot(at) for at in chain], says, rims))
 
     def cell(self, at: Position) -> tuple[int, int]:
         """Where a place lies, to a fraction of a millimeter."""
@@ -235,6 +265,18 @@ class _Reader:
         if keep:
             self.at[self.cell(at)] = shot
         return wanted
+
+
+def _single(feature: Data) -> Iterator[Data]:
+    """A feature; of a shape of several parts, as many programs write even a single one, a feature for each part."""
+    shape = feature.get("geometry")
+    sort = str(shape.get("type")) if isinstance(shape, dict) else ""
+    parts = shape.get("coordinates") if isinstance(shape, dict) and sort.startswith("Multi") else None
+    if not isinstance(parts, list):
+        yield feature
+        return
+    for part in parts:
+        yield {**feature, "geometry": {"type": sort.removeprefix("Multi"), "coordinates": part}}
 
 
 def _across(places: Sequence[Position]) -> float:

@@ -14,6 +14,7 @@ from typing import Literal
 
 import shapely
 
+from slabwright.exchange.marked import Marked
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 
@@ -53,6 +54,8 @@ class Survey:
     openings: dict[str, list[str]] = field(default_factory=dict)
     joints: dict[str, tuple[str, list[str]]] = field(default_factory=dict)
     lines: dict[str, tuple[str, list[str]]] = field(default_factory=dict)
+    marked: list[Marked] = field(default_factory=list)
+    unknown: list[str] = field(default_factory=list)  # points whose description says nothing known
 
     def of(self, *whats: What) -> list[Shot]:
         """The points of some sorts."""
@@ -66,8 +69,14 @@ def ask(survey: Survey, problems: Problems, heights: bool = True) -> None:
     """
     shots = list(survey.shots.values())
     _one_place(survey, problems)
+    told = {one.place for one in problems}
     for shot in shots:
-        if heights and shot.z is None and shot.what in ("corner", "finish", "base", "existing", "bench"):
+        if (
+            shot.place not in told
+            and heights
+            and shot.z is None
+            and shot.what in ("corner", "finish", "base", "existing", "bench")
+        ):
             problems.add(
                 shot.place,
                 f'point "{shot.typed}" has no height',

@@ -121,6 +121,10 @@ def _read_rows(
     first_on: dict[str, int] = {}
     for number, cells in rows:
         place = Place(survey.file, number, 1)
+        if parted == "," and len(cells) >= 7 and all(cell.lstrip("-").isdecimal() for cell in cells[1:7]):
+            wrong = "this line has decimal commas, and commas between its columns"
+            problems.add(place, wrong, "decimal points, or semicolons between the columns")
+            problems.raise_if_any()
         said = {name: cells[at] if at < len(cells) else "" for name, at in columns.items()}
         name = said["point"]
         if not name:
@@ -137,6 +141,8 @@ def _read_rows(
         if x is not None and y is not None:
             what, label = _what(said.get("description", ""))
             found.append(Shot(safe_name(name), x, y, z, what, label, place, name))
+            if label and what == "finish" and not _words(label).keys() & {*_WORDS["finish"]}:
+                survey.unknown.append(f"{found[-1].name} ({label})")
     if not any(shot.what in ("corner", "joint", "base", "existing") for shot in found):
         found = [_as_corner(shot) for shot in found]  # a bare list of points: its corners in order
     for shot in found:
@@ -184,5 +190,8 @@ def _what(description: str) -> tuple[What, str]:
     >>> _what("joint J1"), _what("COR"), _what("")
     (('joint', 'joint J1'), ('corner', 'COR'), ('finish', ''))
     """
-    words = re.findall(r"[a-z]+", description.lower())
-    return next((_WHAT[word] for word in words if word in _WHAT), "finish"), description
+    return next((_WHAT[word] for word in _words(description) if word in _WHAT), "finish"), description
+
+
+def _words(description: str) -> dict[str, None]:
+    return dict.fromkeys(re.findall(r"[a-z]+", description.lower()))

@@ -10,7 +10,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from slabwright.design.model import Design, Joint, Point
+from slabwright.design.model import Design, Joint
+from slabwright.design.point import Point
 from slabwright.plan.shape import ON_EDGE, point_name
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, Problems
@@ -69,6 +70,7 @@ def _points(design: Design) -> Iterator[tuple[Place, Point]]:
         *((joint.place, joint.along) for joint in design.joints),
         *((line.place, line.along) for line in design.heights.lines),
         *((channel.place, channel.along) for channel in design.channels),
+        (design.places.get("site.accessible_route", design.site.place), design.site.accessible_route),
         *((fixed.place, fixed.along) for fixed in design.fixed),
         *((fixture.place, (fixture.at,)) for fixture in design.fixtures if fixture.at),
         *((spot.place, (spot.at,)) for spot in (*design.heights.base, *design.heights.existing)),

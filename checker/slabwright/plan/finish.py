@@ -12,19 +12,22 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, HeightLine, Point
+from slabwright.design.model import Design, HeightLine
+from slabwright.design.point import Point
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import SNAP
 from slabwright.geometry.shape.outline import Ring, at_distance, distance_along, distances_along
 from slabwright.geometry.surface import patches
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.round_arcs import round_arcs
-from slabwright.geometry.surface.surface import Surface, build_surface
+from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.shape import ON_EDGE, Shape, corner_name, point_name
 from slabwright.plan.shots import spots as spots_of
 
 REACH = 0.61  # 2 ft: the slab is asked for its height no further from it than this, m
 MEASURED = 400  # facets: a surface shot more densely is measured, not folded from corners
+PROUD = 0.006  # m, 1/4 in: a rim this far over the slab round it is no height of the slab (common practice)
 STAYS = 1e-6  # m: heights that differ by less are the same
 STRAIGHT = 0.5  # degrees: an outline corner that turns less lies on a straight side
 STEPS = {  # m, in which heights are typed, coarsest first: 1/8 in, 0.01 ft, 0.005 ft, 1/16 in, 0.001 ft; 5 mm, 1 mm
@@ -39,7 +42,6 @@ class Facet(NamedTuple):
     corners: tuple[XY, XY, XY]
     heights: tuple[float, float, float]
     slope: float
-    downhill: XY  # unit vector, (0, 0) when level
     area: float
 
 
@@ -239,7 +241,10 @@ class Finish:
         return [part for part in found if len(part) > 1]
 
     def _drain_spots(self, surface: Surface, own: np.ndarray) -> np.ndarray:
-        """Drains as spots of the surface: at their rim height when given, else at the height the surface has there."""
+        """Drains as spots of the surface: at their rim height when given, else at the height the surface has there.
+
+        A rim that stands up over the surface through all other heights does not lift the concrete round it.
+        """
         slab = self._shape.slab
         found = []
         for fixture in self._design.fixtures:
@@ -251,27 +256,27 @@ class Finish:
             spot = shapely.Point(at)
             if slab.distance(spot) < ON_EDGE:  # drains stand at edges too
                 near = shapely.get_coordinates(shapely.shortest_line(slab, spot))[0]
-                z = fixture.rim.si if fixture.rim else float(surface.height(near.reshape(1, 2))[0])
+                z = float(surface.height(near.reshape(1, 2))[0])
+                if fixture.rim and not fixture.rim.si > z + PROUD:
+                    z = fixture.rim.si
                 found.append([*near, z])
         return np.array(found).reshape(-1, 3)
 
     @cached_property
     def facets(self) -> tuple[Facet, ...]:
-        """The triangles of the finish surface with slope and downhill direction; empty without one."""
+        """The triangles of the finish surface with their slopes; empty without one."""
         surface = self.surface
         if surface is None:
             return ()
         xy, z = [(x, y) for x, y in surface.mesh.xy.tolist()], surface.z.tolist()
         found = []
-        for (a, b, c), (x, y), slope, area in zip(
+        for (a, b, c), slope, area in zip(
             surface.mesh.triangles.tolist(),
-            surface.gradients.tolist(),
             surface.slopes.tolist(),
             surface.areas.tolist(),
             strict=True,
         ):
-            down = (-x / slope, -y / slope) if slope > 0 else (0.0, 0.0)
-            found.append(Facet((xy[a], xy[b], xy[c]), (z[a], z[b], z[c]), slope, down, area))
+            found.append(Facet((xy[a], xy[b], xy[c]), (z[a], z[b], z[c]), slope, area))
         return tuple(found)
 
     def facets_at(self, at: XY) -> tuple[int, ...]:

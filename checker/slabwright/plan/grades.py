@@ -15,9 +15,9 @@ from slabwright.design.model import Design, SpotHeight
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import distinct
 from slabwright.geometry.surface import patches
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.patches import gradients_with
 from slabwright.geometry.surface.raising import least_raised
-from slabwright.geometry.surface.surface import Surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.falls import FallPart, Falls, WallFall, connected

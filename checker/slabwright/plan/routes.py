@@ -11,8 +11,8 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Point
-from slabwright.geometry.surface.surface import Surface
+from slabwright.design.point import Point
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.areas import Areas
 from slabwright.plan.finish import Finish
@@ -70,23 +70,10 @@ class Routes:
         ``obstacles`` are round: the middle and the radius of each, m. None where the way does not cross the slab.
         """
         slab = self._shape.slab
-        clear = shapely.difference(slab, shapely.union_all([shapely.Point(at).buffer(size) for at, size in obstacles]))
-        low_x, low_y, high_x, high_y = slab.bounds
-        far, found = float(np.hypot(high_x - low_x, high_y - low_y)), []
-        for p, q in pairwise(points):
-            start, run = np.array([p.x, p.y]), np.array([q.x - p.x, q.y - p.y])
-            size = float(np.hypot(*run))
-            way = run / size
-            stations = [float((np.array(at) - start) @ way) for at, _ in obstacles]
-            stations += np.arange(ACROSS_EVERY, size, ACROSS_EVERY).tolist()
-            for station in (one for one in stations if ACROSS_EVERY / 2 < one < size - ACROSS_EVERY / 2):
-                foot, square = start + way * station, np.array([-way[1], way[0]]) * far
-                across = shapely.LineString([foot - square, foot + square])
-                own = [part for part in _lines(shapely.intersection(slab, across)) if _meets(part, foot)]
-                at_end = min(station, size - station) < COMES_ON
-                if own and not (at_end and own[0].length < COMES_ON):
-                    free = _lines(shapely.intersection(clear, own[0]))
-                    found.append((max((part.length for part in free), default=0.0), as_xy(foot)))
+        standing = [shapely.Point(at).buffer(size) for at, size in obstacles]
+        clear = shapely.difference(slab, shapely.union_all(standing)) if standing else slab
+        middles = [at for at, _ in obstacles]
+        found = [one for p, q in pairwise(points) for one in _widths(slab, clear, (p.x, p.y), (q.x, q.y), middles)]
         return min(found, key=lambda one: round(one[0], 6)) if found else None
 
     def ramps(self, stretches: Sequence[RouteStretch], steepest: float) -> tuple[Ramp, ...]:
@@ -178,9 +165,32 @@ def _level(stretches: Sequence[RouteStretch]) -> float:
     return far
 
 
-def _lines(shape: shapely.Geometry) -> list[shapely.LineString]:
-    return [part for part in shapely.get_parts(shape).tolist() if part.geom_type == "LineString"]
-
-
-def _meets(part: shapely.LineString, foot: np.ndarray) -> bool:
-    return bool(part.distance(shapely.Point(*foot)) < ON_EDGE)
+def _widths(
+    slab: shapely.Geometry, clear: shapely.Geometry, start: XY, end: XY, middles: Sequence[XY]
+) -> Iterator[tuple[float, XY]]:
+    """How wide what is ``clear`` of a slab is across a straight way, m, and where; at its ``middles`` too."""
+    run = np.array(end) - start
+    size = float(np.hypot(*run))
+    way = run / size
+    low_x, low_y, high_x, high_y = slab.bounds
+    far = math.hypot(high_x - low_x, high_y - low_y)
+    over = ([(low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)] - np.array(start)) @ way
+    # The way may be drawn from far off the slab.
+    first, last = max(1, int(over.min() // ACROSS_EVERY)), min(size, float(over.max())) / ACROSS_EVERY + 1
+    on_way = np.array(
+        [*(float((np.array(at) - start) @ way) for at in middles), *np.arange(first, last) * ACROSS_EVERY]
+    )
+    on_way = on_way[(on_way > ACROSS_EVERY / 2) & (on_way < size - ACROSS_EVERY / 2)]
+    feet, square = start + on_way[:, None] * way, np.array([-way[1], way[0]]) * far
+    lines = shapely.linestrings(np.stack([feet - square, feet + square], axis=1))
+    parts, owner = shapely.get_parts(shapely.intersection(slab, lines), return_index=True)
+    here = shapely.distance(parts, shapely.points(feet)[owner]) < ON_EDGE
+    here &= shapely.get_type_id(parts) == shapely.GeometryType.LINESTRING
+    owner, one = np.unique(owner[here], return_index=True)
+    across, at_end = parts[here][one], np.minimum(on_way, size - on_way)[owner] < COMES_ON
+    counts = ~(at_end & (shapely.length(across) < COMES_ON))
+    across, feet = across[counts], feet[owner[counts]]
+    free, owner = shapely.get_parts(across if clear is slab else shapely.intersection(clear, across), return_index=True)
+    widest = np.zeros(len(across))
+    np.maximum.at(widest, owner, shapely.length(free))
+    yield from zip(widest.tolist(), map(as_xy, feet), strict=True)

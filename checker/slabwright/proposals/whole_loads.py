@@ -14,7 +14,8 @@ from typing import NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Joint, Point
+from slabwright.design.model import Joint
+from slabwright.design.point import Point
 from slabwright.formulas.ordering import loads
 from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan

@@ -13,6 +13,7 @@ import json
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, Literal
 
 import yaml
@@ -20,6 +21,7 @@ import yaml
 _LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 _PART = re.compile(r'"([^"]+)"|([^."\[\]]+)|\[(?:(\d+)|([^=\]]+)=([^\]]+))\]')
 _LINE_END = re.compile(r"\r\n|\n|\r")
+_ENDS = (yaml.MappingEndEvent, yaml.SequenceEndEvent)
 _DEEPEST = 100  # lists and sections inside each other; a design has 40 at most
 
 
@@ -188,8 +190,11 @@ def _says(node: _Node, key: str, value: str) -> bool:
     return found is not None and found.sort == "value" and found.text == value
 
 
+@lru_cache(4)
 def _composed(text: str) -> _Node:
-    """The root of a text; a text that holds nothing is a section without keys.
+    """The root of a text, which nobody may change; a text that holds nothing is a section without keys.
+
+    One text is mostly asked for several values, or changed in several ways to see which is best.
 
     :raises yaml.YAMLError: when it cannot be read, or is nested very deep.
     """
@@ -217,7 +222,7 @@ def _node(text: str, event: Any, events: Iterator[Any], depth: int) -> _Node:
     is_section = isinstance(event, yaml.MappingStartEvent)
     node = _Node("section" if is_section else "list", *where, flow=bool(event.flow_style))
     for inner in events:
-        if isinstance(inner, yaml.MappingEndEvent | yaml.SequenceEndEvent):
+        if isinstance(inner, _ENDS):
             break
         member = _node(text, inner, events, depth + 1)
         node.members.append((member, _node(text, next(events), events, depth + 1) if is_section else member))

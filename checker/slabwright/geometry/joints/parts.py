@@ -23,8 +23,7 @@ Meets = Literal["edge", "opening", "crossing", "joint end", "joint side", "nothi
 STRAIGHT_ON = math.cos(math.radians(15.0))  # a joint goes straight on when it turns less than this
 
 
-@dataclass(frozen=True, slots=True)
-class JointEndShape:
+class JointEndShape(NamedTuple):
     """Where a joint stops: ``other`` is the index of the typed joint it meets (-1: none).
 
     "joint side": it stops at the side of a joint that goes on both ways. "crossing": the same, with a joint going
@@ -38,8 +37,7 @@ class JointEndShape:
     gap: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class JointShape:
+class JointShape(NamedTuple):
     """One unbroken part of a typed joint inside the slab; a joint cut by an opening gives several, in typed order."""
 
     joint: int  # index of the typed joint
@@ -57,8 +55,7 @@ class CutEdge(NamedTuple):
     end: int
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Cuts:
+class Cuts(NamedTuple):
     """Joint edges inside the slab, in order along each joint, and the ring each node lies on (-1: none)."""
 
     xy: Sequence[XY]
@@ -205,18 +202,3 @@ def _across(cuts: Cuts, ends: _Ends, end: int, other: int, through: set[int]) ->
     own, here, there = ends.all[end], cuts.xy[ends.all[end].node], cuts.xy[ends.all[other].node]
     beside = abs(_dot((there[0] - here[0], there[1] - here[1]), own.ahead)) <= STRAIGHT_ON * math.dist(here, there)
     return beside and any(way.joint in through for way in ends.around(other))
-
-
-def overlaps(cuts: Cuts) -> tuple[tuple[int, int, float], ...]:
-    """Pairs of typed joints that lie on each other, with the length they share."""
-    lying: dict[tuple[int, int], list[int]] = {}
-    for joint, _, start, end in cuts.edges:
-        lying.setdefault((start, end) if start < end else (end, start), []).append(joint)
-    shared: dict[tuple[int, int], float] = {}
-    for (start, end), joints in lying.items():
-        if len(joints) > 1:
-            names = sorted(set(joints))
-            for i, one in enumerate(names):
-                for two in names[i + 1 :]:
-                    shared[one, two] = shared.get((one, two), 0.0) + math.dist(cuts.xy[start], cuts.xy[end])
-    return tuple((one, two, length) for (one, two), length in sorted(shared.items()))

@@ -11,29 +11,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate, pairwise
+from typing import NamedTuple
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
-from slabwright.geometry.shape.arcs import LARGEST_RADIUS, LEAST_RADIUS, Floats, arc_chords, circle_over, flatten_arc
+from slabwright.geometry.shape.arcs import LARGEST_RADIUS, LEAST_RADIUS, Floats, arc_chords, circle_over
 from slabwright.geometry.xy import XY, as_xy
-
-__all__ = [
-    "XY",
-    "Arc",
-    "Ring",
-    "at_distance",
-    "build_ring",
-    "distance_along",
-    "distances_along",
-    "flatten_arc",
-    "inside_corners",
-    "locate",
-    "sides_at_corners",
-    "stretch",
-]
 
 Ints = NDArray[np.int64]
 
@@ -43,8 +29,7 @@ STRAIGHT = 1.0  # degrees: a corner turning less than this is no corner
 HAIR = 1e-9  # m: distances along a ring that differ by no more are one
 
 
-@dataclass(frozen=True, slots=True)
-class Arc:
+class Arc(NamedTuple):
     """One curved side: from typed corner ``start`` to ``end``; ``turn`` is its signed sweep, radians, left positive."""
 
     start: int
