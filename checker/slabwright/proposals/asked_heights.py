@@ -231,8 +231,9 @@ class Asking:
             held = self._beside(piece) in fixed
             if piece.beside == "street" and piece.wheels_cross and not (piece.edge and piece.edge.planned_step):
                 limit = self._limit("exposed-edge", "street_lip_at_most")
-                for at, ground in stations if limit is not None else ():
-                    yield from self._below(STREET_LIP, "asked", at, ground + limit.value.si, 1.0, sure=False)
+                most = math.inf if limit is None else limit.value.si
+                for at, ground in stations if math.isfinite(most) else ():
+                    yield from self._below(STREET_LIP, "asked", at, ground + most, 1.0, sure=False)
             if piece.beside in PAVED and not held:
                 yield from self._flush(piece, stations)
             wet = piece.name in self.crossed and piece.takes_water is not False and not piece.dams
