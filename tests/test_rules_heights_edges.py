@@ -6,13 +6,14 @@ import math
 from typing import Any
 
 import pytest
-from design_text import review_by, weights
+from comments import only, weights
+from design_text import review_by
 from judged import judged
 from slabwright.review.report import Comment
 from slabwright.rulebook.conclusion import Finding, Margin
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount, show
-from sloped import RECTANGLE, all_followed, design, only, plane
+from sloped import RECTANGLE, all_followed, design, plane
 
 FOOT, INCH = 0.3048, 0.0254
 LEVEL = dict.fromkeys(RECTANGLE, 100.0)
