@@ -5,9 +5,10 @@ What is compared
     to 10 ft or to the first low line whose water leaves the slab without touching the wall, the rule compares the fall
     away from it with 0.5 %; with the 2 % of the US code where the job is drawn in feet or inches, with 1:80 elsewhere;
     within 36 in of a door, 60 in where the way in is accessible, with 1.5 %. It compares how such a low line falls
-    along itself with 0.5 % and 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay or a
-    chimney, along which the slab falls as much as that, water passes to the corner and leaves the building: there the
-    slab may not fall to the wall. A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
+    along itself with 0.5 % and 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay
+    or a chimney, along which the slab falls as much as that, water passes to the corner and leaves the building: there
+    the slab may not fall to the wall. A fall that misses by a twentieth, or by half a step of the heights as typed, is
+    met.
 Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
     heaves there, and the fall turns back to the wall for good. Carpets and base plates rot before anyone looks outside.
