@@ -219,8 +219,9 @@ def test_done_in_hours_takes_the_net_volume_without_an_order_and_asks_once() -> 
     [
         # UFGS 03311, read: moist cure 7 days; compound at most 200 ft2/gal
         ("method: wet cover, days: 7 days", "broom", []),
-        ("method: wet cover, days: 6 days", "broom", [("caution", "wet_at_least")]),
-        ("method: sheeting, days: 3 days", "broom", [("caution", "wet_at_least")]),
+        ("method: wet cover, days: 6 days", "broom", [("note", "usual_wet_at_least")]),
+        ("method: sheeting, days: 3 days", "broom", [("note", "usual_wet_at_least")]),
+        ("method: sheeting, days: 2 days", "broom", [("caution", "wet_at_least")]),
         ("method: compound, rate: 200 ft2/gal", "broom", []),
         ("method: compound, rate: 201 ft2/gal", "broom", [("caution", "coverage_at_most")]),
         # 800 ft2: 4 gal, 4.6 where it is broomed (common practice: 1.15)

@@ -163,7 +163,7 @@ def test_a_part_more_is_bought_where_that_is_asked(asked: str, gallons: int) -> 
     ("said", "names"),
     [
         ("method: compound, days: 3 days, rate: 200 ft2/gal", ["coverage_at_most"]),
-        ("method: wet cover, days: 7 days, rate: 400 ft2/gal, quantity: 1 gal", ["wet_at_least"]),
+        ("method: wet cover, days: 7 days, rate: 400 ft2/gal, quantity: 1 gal", ["usual_wet_at_least"]),
         ("method: compound, rate: 200 ft2/gal, quantity: 9 gal", ["coverage_at_most", "bought_at_least"]),
     ],
 )

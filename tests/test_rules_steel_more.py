@@ -149,6 +149,13 @@ def test_mesh_laps_one_space_and_two_inches(style: str, inches: float, limit: st
     assert slot(comment, "write").si == pytest.approx(inches * INCH)
 
 
+@pytest.mark.parametrize(("lap", "weight"), [("5 in", "caution"), ("6 in", "note"), ("8 in", "")])
+def test_a_square_is_what_crews_lap(lap: str, weight: str) -> None:
+    # one square is common practice in a slab on ground; the code's 2 in more are for a bar worked to its full strength
+    comments = review_by("steel-laps", floor(f"{{mesh: {{style: 6x6 W2.9, lap: {lap}}}}}")).comments
+    assert [one.weight for one in comments] == ([weight] if weight else [])
+
+
 def test_a_lap_that_is_not_written_is_not_shown() -> None:
     (entry,) = review_by("steel-laps", floor("{mesh: {style: 6x6 W2.9}}")).not_shown
     assert entry.add == ("reinforcement.mesh.lap: how far pieces lap, such as 20 in",)

@@ -423,8 +423,10 @@ def test_wheel_load_says_how_to_get_away_from_an_edge_that_was_not_spoken_of() -
 def test_wheel_load_inside_asks_for_a_thicker_slab_only() -> None:
     comment = only(wheels("4 in", near="false", axle="16000 lb"))
 
-    assert said(comment).startswith("make the slab ")
-    assert said(comment).endswith(" thick")
+    lasts, once = value(comment, "write") / INCH, value(comment, "once") / INCH
+    assert said(comment) == "make the slab 6 1/4 in thick; 4 1/2 in all over is the least that bears a single pass"
+    assert by_hand("interior", once, 8000, 80) >= 1.0 > by_hand("interior", once - 0.25, 8000, 80)
+    assert by_hand("interior", lasts, 8000, 80) >= 1.7 > by_hand("interior", lasts - 0.25, 8000, 80)
     assert not wheels(f"{value(comment, 'write') / INCH} in", near="false", axle="16000 lb").comments
 
 

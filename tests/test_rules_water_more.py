@@ -187,7 +187,9 @@ def test_where_the_drive_rises_all_the_way_the_garage_is_the_crest() -> None:
     assert comment.weight == "caution"
 
 
-@pytest.mark.parametrize(("wheels", "found"), [("wheels_cross: true", ["crest_at_least"]), ("name: side drain", [])])
+@pytest.mark.parametrize(
+    ("wheels", "found"), [("wheels_cross: true", ["curb_high_crest_at_least"]), ("name: side drain", [])]
+)
 def test_a_drain_at_the_garage_door_is_filled_by_the_street(wheels: str, found: list[str]) -> None:
     edges = f"run: [C, D], beside: street, ground: 99.5\nrun: [A, B], beside: trench drain, {wheels}\nrest: bed"
     heights = {"A": 99.0, "B": 99.0, "V1": 99.3, "V2": 99.3, "C": 99.5, "D": 99.5}

@@ -4,14 +4,16 @@ What is compared
     Compares the heights of the finish and of the existing slab or asphalt along each edge beside such. On an accessible
     way and in the right of way a difference of 1/4 in is a caution and 1/2 in a hold; elsewhere 1/2 in is a caution;
     where only wheels cross, 3/4 in is a note. Where the file says `planned_step: true` it is a step, and is compared
-    with 7 3/4 in.
+    with 7 3/4 in. A floor whose height stands under `fixed`, and that wheels cross to, is compared with 2 in.
 Why it matters
     A toe clears the ground by about half an inch. A lip of 3/8 in is found by everyone who carries something, and frost
     and settlement make it grow. A snow shovel stops at it.
 When it does not apply
-    No edge is beside an existing slab or asphalt. Where the file states under `fixed` what the old slab asks, and it is
-    not kept, `slab-below-fixed` tells it; a planned step with a flight to it is judged by `step-sizes`, and a drop of
-    more than 30 in by `exposed-edge`.
+    No edge is beside an existing slab or asphalt. Where the file gives one height for a run along which the slab passes
+    from under it to over it, the rule asks for the height at each end. Where the file states under `fixed` what the old
+    slab asks, and it is not kept, `slab-below-fixed` tells it; where the old slab dams the water of one that lies
+    lower, `ground-dams-edge` does; a planned step with a flight to it is judged by `step-sizes`, and a drop of more
+    than 30 in by `exposed-edge`.
 How to put it right
     Shoot the old slab at both ends of the edge and match it there. Where it is broken or crooked, match it at the ends
     and feather within the first few feet. Cut asphalt back straight and patch it to the new edge. A step that is too
@@ -39,28 +41,40 @@ LIMITS = (
           "difference in height at any other existing slab"),
     Limit("wheel_lip_at_most", "3/4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "2 in"),
           "difference in height where only wheels cross"),
+    Limit("floor_lip_at_most", "2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("3/4 in", "4 in"),
+          "difference in height to a floor that vehicles drive in to"),
     Limit("step_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-stairs"), ("4 in", "9 in"),
           "planned step at an existing slab"),
 )  # fmt: skip
 WORKED = ()
 GUARDED = {"us": 0.762, "metric": 0.6}  # m, 30 in: so far down it is no lip, and `exposed-edge` judges it
+<<<<<<< HEAD
 LITTLE = INCH  # m, by which a slab is rather brought to a step that is right (common practice)
+=======
+COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common practice)
+>>>>>>> main
 PAVED = ("existing slab", "asphalt")
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The greatest difference along each edge."""
     pieces = [piece for piece in plan.edges.pieces if piece.beside in PAVED]
-    if not pieces:
+    floors = list(_floors(plan))
+    if not pieces and not floors:
         does_not_apply("no edge is beside an existing slab or asphalt")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    if not any(piece.ground for piece in pieces):
+    if pieces and not any(piece.ground for piece in pieces):
         such = "99.60" if plan.design.height_unit in ("ft", "in") else "99.850"
         paving = pieces[0].beside.removeprefix("existing ")
         not_shown(f"edges, ground: the height of the {paving} beside {pieces[0].name}, such as {such}",
                   place=pieces[0].place)  # fmt: skip
-    concluded = list(_compared_once(plan, pieces, limits))
+    pieces = [piece for piece in pieces if not piece.crosses_one_height]
+    if not pieces and not floors:
+        not_shown("edges, ground: the height of the old slab at each end of the run, such as [99.62, 99.55]",
+                  place=plan.place("edges"))  # fmt: skip
+    concluded: list[Conclusion] = list(_compared_once(plan, pieces, limits))
+    concluded += [_floor(plan, match, limits) for match in floors]
     if not concluded:
         does_not_apply("other rules tell how it meets the existing slab")
     yield from concluded
@@ -77,14 +91,54 @@ def _compared_once(plan: Plan, pieces: Sequence[EdgePiece], limits: Limits) -> C
             yield one
 
 
+def _floors(plan: Plan) -> Iterator[FixedMatch]:
+    """The worst spot of each floor that wheels cross to, its height under `fixed` and nothing asked of the slab."""
+    worst: dict[str, FixedMatch] = {}
+    for match in plan.fixed.matches:
+        asks = match.fixed.kind == "slab" and match.fixed.slab is None
+        if asks and any(piece.wheels_cross and piece.ground is None for piece in plan.edges.at(match.at)):
+            held = worst.setdefault(match.fixed.name, match)
+            if abs(match.height - match.slab) > abs(held.height - held.slab):
+                worst[match.fixed.name] = match
+    yield from worst.values()
+
+
+def _floor(plan: Plan, match: FixedMatch, limits: Limits) -> Conclusion:
+    """How the slab meets a floor that vehicles drive in to."""
+    lip, up = depth(abs(match.height - match.slab)), match.slab < match.height
+    easy = match.height - math.copysign(limits.wheel_lip_at_most.value.si, match.height - match.slab)
+    ends = [one.at for one in plan.fixed.matches if one.fixed is match.fixed]
+    return compare(
+        Spot(match.fixed.name, match.fixed.place, (match.at,)), lip, limits.floor_lip_at_most,
+        says=lambda: words("the slab stands so far {way} {floor} at {point} that no car drives over it",
+                           floor=match.fixed.name, way="below" if up else "above", point=plan.shape.name_at(match.at)),
+        working=lambda: step("lip", "higher - lower", words(
+            "{high} - {low}", high=height(max(match.height, match.slab)), low=height(min(match.height, match.slab))),
+            lip),
+        remedy=lambda: new_heights(plan, plan.grades.moved([(at, easy) for at in ends], up=up)),
+        decide=lambda: words("bring the slab to {floor}, {lip} {way}, and take it up further out",
+                             floor=match.fixed.name, lip=lip, way="higher" if up else "lower"),
+    )  # fmt: skip
+
+
 def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
     """Whether steps lead up there, it drops so far that people fall, or the slab does not keep what the file asks."""
     drops = (top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False))
     if not meets(max(drops, default=0.0), GUARDED[plan.system], "most"):
         return True
+    if _dammed(plan, piece):
+        return True
     if piece.edge and piece.edge.planned_step and plan.flights.up_to(piece.name):
         return True
     return any(piece in plan.edges.at(match.at) and not match.kept for match in plan.fixed.matches)
+
+
+def _dammed(plan: Plan, piece: EdgePiece) -> bool:
+    """Whether the slab lies lower where it differs most, and its water comes there."""
+    over = [top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False)]
+    low, high = min(over, default=0.0), max(over, default=0.0)
+    lower = low < -max(high, plan.finish.typed_step / 2) - 1e-9
+    return lower and plan.outdoors and piece.takes_water is not False and plan.water.comes_to(piece.name, COUNTED)
 
 
 def _limits(plan: Plan, piece: EdgePiece, limits: Limits) -> tuple[InForce, ...]:

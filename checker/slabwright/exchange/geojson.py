@@ -1,6 +1,7 @@
 """A plan as GeoJSON (RFC 7946), out and in, in the plan's own coordinates.
 
-The slab is a polygon with its openings as holes; joints and folds are lines; points with heights are shots. RFC 7946
+The slab is a polygon with its openings as holes; joints and folds are lines; points with heights are shots. Parts,
+stalls and pours are polygons of their own, channels and flights of steps lines, each with its ``kind``. RFC 7946
 gives degrees to coordinates without agreement; the agreement here is the member ``units``.
 """
 
@@ -16,6 +17,7 @@ from typing import Any, cast, get_args
 
 from slabwright.design.model import JointKind, LineKind
 from slabwright.design.point import Point
+from slabwright.exchange.marked import LEAST, LINES, RINGS, Marked, features
 from slabwright.exchange.survey import FOOT, Shot, Survey, Unit, What, ask, safe_name
 from slabwright.plan.plan import Plan
 from slabwright.source import files
@@ -68,6 +70,7 @@ def _features(plan: Plan, size: float) -> Iterator[Data]:
         if fixture.at is not None:
             at = _position((fixture.at.x, fixture.at.y), size)
             yield _feature({"type": "Point", "coordinates": at}, {"kind": fixture.kind, "name": fixture.name})
+    yield from features(plan, lambda place: _position(place, size))
 
 
 def _feature(geometry: Data, properties: Data) -> Data:
@@ -128,6 +131,7 @@ class _Reader:
         self.rings: list[list[Position]] = []
         self.chains: list[tuple[str, str, list[Position]]] = []
         self.spots: list[tuple[What, str, Position]] = []
+        self.marked: list[tuple[str, str, Data, list[Position]]] = []
 
     def take(self, feature: Data, number: int) -> None:
         """One feature; what it is stands in its property ``kind``, and without one in its geometry."""
@@ -138,7 +142,11 @@ class _Reader:
         kind, sort = str(properties.get("kind", "")), geometry.get("type")
         name = str(properties.get("name") or properties.get("id") or "")
         coordinates = geometry.get("coordinates")
-        if sort == "Polygon" and kind in ("", "slab", "outline"):
+        if (sort == "Polygon" and kind in RINGS) or (sort == "LineString" and kind in LINES):
+            first = coordinates[0] if sort == "Polygon" and isinstance(coordinates, list) and coordinates else []
+            places = self.line(first if sort == "Polygon" else coordinates, number, LEAST[kind])
+            self.marked.append((kind, name, properties, places[:-1] if sort == "Polygon" else places))
+        elif sort == "Polygon" and kind in ("", "slab", "outline"):
             if self.rings:
                 self.wrong(
                     number, "is a second polygon, and a design has one slab", "one polygon, openings as its holes"
@@ -201,7 +209,8 @@ class _Reader:
         if places and max(abs(v) for at in places for v in at[:2]) <= 180 and _across(places) < 0.1:
             wrong = "the polygon is less than a tenth across: these seem to be degrees of longitude and latitude"
             self.problems.add(Place(file), wrong, "project it to feet or meters first")
-        if sum(map(len, self.rings)) + sum(len(chain) for *_, chain in self.chains) + len(self.spots) > MOST_POINTS:
+        lines = [*self.rings, *(chain for *_, chain in self.chains), *(chain for *_, chain in self.marked)]
+        if sum(map(len, lines)) + len(self.spots) > MOST_POINTS:
             self.problems.add(Place(file), f"this file holds more than {MOST_POINTS:,} positions", "the slab alone")
         self.problems.raise_if_any()
         for what, name, at in (
@@ -229,6 +238,10 @@ class _Reader:
             while label in kept:
                 label += "'"
             kept[label] = (kind, whole)
+        for kind, name, says, chain in self.marked:
+            heights = [at[2] for at in chain if len(at) > 2]
+            rims = heights if len(heights) == len(chain) else []
+            self.survey.marked.append(Marked(kind, name, [self.spot(at) for at in chain], says, rims))
 
     def cell(self, at: Position) -> tuple[int, int]:
         """Where a place lies, to a fraction of a millimeter."""

@@ -63,8 +63,8 @@ class Grades:
 
     @cached_property
     def step(self) -> float:
-        """The steps in which the file writes heights, m: a hundredth of a foot, or a millimeter."""
-        return 0.001 if self._design.height_unit in ("m", "cm", "mm") else 0.01 * _FOOT
+        """The steps in which the file writes heights, m: a hundredth of a foot, an eighth of an inch, a millimeter."""
+        return {"ft": 0.01 * _FOOT, "in": _FOOT / 96}.get(self._design.height_unit, 0.001)
 
     def written(self, height: float, up: bool | None = None) -> float:
         """The next height that can be written, at or above ``height`` (``up``), at or below it, or the nearest; m."""

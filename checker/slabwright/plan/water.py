@@ -15,6 +15,7 @@ from slabwright.design.model import Design
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import distinct
 from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.surface.surface import without
 from slabwright.geometry.water.flood import Rim, flood
 from slabwright.geometry.water.flow import Flow, flow_over
 from slabwright.geometry.water.shares import Key, shares_of
@@ -25,13 +26,16 @@ from slabwright.plan.channels import Channels
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish, LineRun
 from slabwright.plan.fixtures import Fixtures
+from slabwright.plan.flights import Flight, Flights
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.source.place import Place
 
 BESIDE = 0.3048  # m: water of a line so near to a drain goes into it (common practice)
+TOUCHES = 1e-6  # m: a place so near to a facet lies on it
 MEETS = 0.002  # how far from a pond's outline an edge may be and still hold its water, m
 TRAILS = 24  # ways of water kept for the drawing
 LONG, FALLS_TO = 0.61, 0.005  # m, 2 ft: shorter stretches at a dam are left out; fall towards it that counts
+AHEAD, LIP = 0.03, 0.002  # m: before the foot of a flight, where its water lands; a tread so little higher is no dam
 ASIDE, FLOWS = 0.3, 0.001  # how far beside a valley its sides are read, m; slope from which water flows
 
 Exit = tuple[str, Literal["edge", "drain", "opening"], str, bool | None, Place, tuple[XY, ...]]
@@ -101,16 +105,40 @@ class Outcome(NamedTuple):
     shares: tuple[WaterShare, ...]  # add up to 1
 
 
+class _Solid(NamedTuple):
+    """A flight on the slab or against its edge, and its outline on the plan."""
+
+    flight: Flight
+    body: shapely.Geometry
+
+    def top_at(self, at: shapely.Point) -> float:
+        """How high the treads at a place on its outline stand, m."""
+        near = (tread.top for tread in self.flight.treads if shapely.Polygon(tread.ring).distance(at) < ON_EDGE)
+        return max(near, default=math.inf)
+
+
+def _rings(flight: Flight) -> list[shapely.Polygon]:
+    return [shapely.Polygon(tread.ring) for tread in flight.treads]
+
+
 class Water:
     """Standing water, and where water leaves over edges, into drains and through openings.
 
-    Without a finish surface nothing is known of it, and everything here is empty.
+    A flight of steps is a solid: no water runs through it. What comes to its treads from above, and what rains on it,
+    runs down to its foot. Without a finish surface nothing is known of water, and everything here is empty.
     """
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"openings", "fixtures"})
 
     def __init__(
-        self, design: Design, shape: Shape, finish: Finish, edges: Edges, fixtures: Fixtures, channels: Channels
+        self,
+        design: Design,
+        shape: Shape,
+        finish: Finish,
+        edges: Edges,
+        fixtures: Fixtures,
+        channels: Channels,
+        flights: Flights,
     ) -> None:
         self._design = design
         self._shape = shape
@@ -118,6 +146,13 @@ class Water:
         self._edges = edges
         self._fixtures = fixtures
         self._channels = channels
+        self._flights = flights
+
+    @cached_property
+    def _solids(self) -> tuple[_Solid, ...]:
+        """The flights that stand on the slab or against its edge."""
+        made = (_Solid(one, shapely.union_all(_rings(one))) for one in self._flights.all if one.treads)
+        return tuple(one for one in made if one.body.distance(self._shape.slab) < ON_EDGE)
 
     @cached_property
     def _pieces(self) -> tuple[EdgePiece, ...]:
@@ -132,6 +167,9 @@ class Water:
         return self._flow_over(self._finish.surface) if self._finish.surface else None
 
     def _flow_over(self, surface: Surface) -> Flow:
+        if self._solids:
+            treads = [ring for solid in self._solids for ring in _rings(solid.flight)]
+            surface = without(surface, self._shape.slab, treads)
         return flow_over(surface, self._rim_of(surface), self._drain_vertices(surface))
 
     @cached_property
@@ -147,7 +185,7 @@ class Water:
     @cached_property
     def shares(self) -> tuple[WaterShare, ...]:
         """Parts of the slab's area by where their water goes; they add up to 1."""
-        return self._shares(shares_of(self._flow), self.ponds) if self._flow else ()
+        return self._shares(self._shares_over(self._flow), self.ponds) if self._flow else ()
 
     def over(self, surface: Surface) -> Outcome:
         """Standing water, and shares of the slab, as they would be with another finish surface."""
@@ -155,7 +193,59 @@ class Water:
 
     def _outcome(self, over: Flow) -> Outcome:
         ponds = self._ponds(over)
-        return Outcome(ponds, self._shares(shares_of(over), ponds))
+        return Outcome(ponds, self._shares(self._shares_over(over), ponds))
+
+    def _shares_over(self, over: Flow) -> dict[Key, float]:
+        """Shares of the slab by where their water goes, that which runs down flights followed from the foot of each."""
+        found = shares_of(over)
+        if not self._solids:
+            return found
+        whole = self._shape.slab.area
+        below = {self._first_flight + k: self._below(over, solid)[0] for k, solid in enumerate(self._solids)}
+        covered = [shapely.intersection(solid.body, self._shape.slab).area / whole for solid in self._solids]
+        rows = [(key, part * (1 - sum(covered))) for key, part in found.items()]
+        rows += [(("exit", self._first_flight + k), part) for k, part in enumerate(covered) if part > 0]
+        total: dict[Key, float] = {}
+        for key, part in rows:
+            for _ in self._solids:
+                key = below.get(key[1], key) if key[0] == "exit" else key
+            if key[0] == "exit" and key[1] in below:  # heights that lead from foot to top again say no way
+                key = ("level", -1)
+            total[key] = total.get(key, 0.0) + part
+        return total
+
+    @property
+    def _first_flight(self) -> int:
+        """The exit number of the first flight of those on the slab, after edges, openings, fixtures and channels."""
+        design = self._design
+        return sum(map(len, (self._edges.pieces, design.openings, design.fixtures, self._channels.all)))
+
+    def _below(self, over: Flow, solid: _Solid) -> tuple[Key, tuple[XY, ...]]:
+        """Where water goes that runs down a flight, and its way from the foot on."""
+        (x, y), (bx, by) = solid.flight.laid.way[:2] if solid.flight.laid else ((0.0, 0.0), (1.0, 0.0))
+        size = math.dist((x, y), (bx, by))
+        before = (x - (bx - x) / size * AHEAD, y - (by - y) / size * AHEAD)
+        start = self._onto_open(over.surface, before)
+        if math.dist(start, before) < AHEAD:
+            way = follow(over, start)
+            number = {"exit": way.exit, "pond": way.pond, "level": -1}[way.kind]
+            return (way.kind, number), tuple((float(x), float(y)) for x, y in way.xy)
+        lines = [shapely.LineString(piece.line) for piece in self._pieces]
+        nearest = min(range(len(lines)), key=lambda k: float(lines[k].distance(shapely.Point(x, y))))
+        return ("exit", nearest), ((x, y),)
+
+    def _onto_open(self, surface: Surface, start: XY) -> XY:
+        """The place itself, or the nearest one of the slab where no flight stands."""
+        spot = shapely.Point(start)
+        facet = surface.facets[int(surface.tree.nearest(spot))]
+        if not self._solids or facet.distance(spot) < TOUCHES:
+            return start
+        x, y = shapely.get_coordinates(shapely.shortest_line(facet, spot))[0]
+        return float(x), float(y)
+
+    def comes_to(self, edge: str, share: float) -> bool:
+        """Whether more than ``share`` of the water would come to an edge if nothing stood beside the slab."""
+        return any(one.kind == "edge" and one.to == edge and one.share > share for one in self.bare_shares)
 
     @cached_property
     def bare_shares(self) -> tuple[WaterShare, ...]:
@@ -191,7 +281,7 @@ class Water:
 
     def gathered(self, at: XY) -> float:
         """Share of the slab's area whose water passes a point; 0 where no height is known at the point."""
-        surface = self._finish.surface
+        surface = self._flow.surface if self._flow else None
         if surface is None:
             return 0.0
         vertex = surface.nearest_vertex(at, ON_EDGE)
@@ -294,6 +384,13 @@ class Water:
                 for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True):
                     if opening.takes_water and ring.polygon.distance(middles[row]) < ON_EDGE:
                         exits[row] = len(self._edges.pieces) + self._design.openings.index(opening)
+        for k, solid in enumerate(self._solids):
+            for row in np.flatnonzero(shapely.dwithin(solid.body, middles, ON_EDGE)).tolist():
+                descends = solid.top_at(middles[row]) <= float(surface.z[edges[row]].mean()) + LIP
+                if not descends:
+                    exits[row] = -1
+                elif away[row] >= ON_EDGE:
+                    exits[row] = self._first_flight + k
         return Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
 
     def _drain_vertices(self, surface: Surface) -> dict[int, int]:
@@ -328,6 +425,7 @@ class Water:
                 if p.dams and shapely.LineString(p.line).distance(shape.outline) < MEETS
             )
         )
+        against += tuple(one.flight.name for one in self._solids if one.body.distance(shape.outline) < MEETS)
         deepest = (float(shape.deepest[0]), float(shape.deepest[1]))
         return Pond(f"low spot {number}", shape.level, shape.depth, shape.area, shape.volume, rings, deepest, against)
 
@@ -371,11 +469,20 @@ class Water:
         return tuple(sorted(rows.values(), key=lambda row: (-row.share, row.to)))
 
     def _trail(self, over: Flow, start: XY) -> Trail:
-        way = follow(over, start)
+        way = follow(over, self._onto_open(over.surface, start))
         xy = tuple((float(x), float(y)) for x, y in way.xy)
-        if way.kind == "exit":
-            return Trail(xy, self._name(way.exit)[0])
-        return Trail(xy, self.ponds[way.pond].name if way.kind == "pond" and way.pond >= 0 else "level surface")
+        if way.kind != "exit":
+            return Trail(xy, self.ponds[way.pond].name if way.kind == "pond" and way.pond >= 0 else "level surface")
+        key: Key = ("exit", way.exit)
+        for _ in self._solids:
+            flight = key[1] - self._first_flight
+            if key[0] == "exit" and flight >= 0:
+                solid = self._solids[flight]
+                key, rest = self._below(over, solid)
+                xy += (*(solid.flight.laid.way[::-1] if solid.flight.laid else ()), *rest)
+        if key[0] == "exit" and key[1] < self._first_flight:
+            return Trail(xy, self._name(key[1])[0])
+        return Trail(xy, self.ponds[key[1]].name if key[0] == "pond" else "level surface")
 
 
 def crest_over(surface: Surface, start: Sequence[EdgePiece], end: Sequence[EdgePiece]) -> Crest | None:

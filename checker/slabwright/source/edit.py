@@ -59,6 +59,8 @@ def put(text: str, path: str, value: str) -> str | None:
     'mix: {air: 2 %}  # salted'
     >>> put("mix: {air: 6 %}", "mix.slump", "5 in")
     'mix: {air: 6 %, slump: 5 in}'
+    >>> put('pour: {start: "16:00"}', "pour.start", "15:45")
+    'pour: {start: "15:45"}'
     >>> put("use: walk\\n", "order.volume", "5 yd3")
     'use: walk\\norder: {volume: 5 yd3}\\n'
     >>> put("joints: []", "joints[0].depth", "1 in") is None
@@ -287,7 +289,7 @@ def _end(text: str, node: _Node) -> int:
 def _replaced(text: str, trail: list[_Node], value: str) -> str:
     """The text with another value where the last of ``trail`` stands."""
     node, within = trail[-1], trail[-2] if len(trail) > 1 else None
-    value = _typed(value, within is not None and within.flow)
+    value = _quoted_like(text[node.start : node.start + 1], _typed(value, within is not None and within.flow))
     if node.empty:
         before = text[: node.start]
         colon = "" if within is None or within.sort == "list" or before.endswith(":") else ":"
@@ -300,6 +302,20 @@ def _replaced(text: str, trail: list[_Node], value: str) -> str:
     if first <= colon_at or node.sort == "value":  # a block of text: its mark stands on the line of the key
         return text[: node.start] + value + text[_end(text, node) :]
     return f"{text[:colon_at]} {value}{text[colon_at:first]}{text[_line_end(text, _end(text, node)) :]}"
+
+
+def _quoted_like(mark: str, value: str) -> str:
+    """A value in the quotes of the one that it takes the place of: ``"16:00"`` and ``"#6"`` stay in them."""
+    if mark not in ('"', "'"):
+        return value
+    try:
+        members = _composed(f"- {value}").members
+    except yaml.YAMLError:
+        return value
+    if len(members) != 1 or members[0][0].sort != "value" or value.startswith("*"):
+        return value
+    typed = members[0][0].text
+    return json.dumps(typed, ensure_ascii=False) if mark == '"' else "'" + typed.replace("'", "''") + "'"
 
 
 def _added(text: str, within: _Node, entry: str) -> str:

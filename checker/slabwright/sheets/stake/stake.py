@@ -16,6 +16,8 @@ from slabwright.sheets.stake.steps import steps
 from slabwright.text.words import Words, step, words
 from slabwright.units.quantity import has_comma, height, numerals
 
+_LETTERS = 32  # of a description that a total station takes (common practice)
+
 
 def sheet(found: Stakes, more: Sequence[Section] = (), says: Sequence[Words] = ()) -> Sheet:
     """The whole sheet; ``more`` and ``says`` are what readings taken back from the field add."""
@@ -161,4 +163,8 @@ def point_rows(found: Stakes, heading: bool = True) -> str:
 def _plain(text: str) -> str:
     """A description without anything that splits or ends a line: letters and digits of ASCII, spaces and dashes."""
     kept = "".join(letter if letter.isascii() and (letter.isalnum() or letter in " -._") else " " for letter in text)
-    return " ".join(kept.split())[:32] or "pin"
+    told = kept.split()
+    whole, last = " ".join(told), " ".join(told[-2:])[-12:]
+    if len(whole) > _LETTERS:  # of two ends of one thing the last words tell them apart
+        whole = f"{whole[: _LETTERS - 1 - len(last)].rstrip()} {last}"
+    return whole or "pin"
