@@ -73,7 +73,6 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             remedy=lambda: joint_at(plan, corner.at, corner.ways, at.name, NEAR),
         )  # fmt: skip
 
-
     for at, middle, radius in rounds:
         away, near = depth(max(0.0, plan.joints.nearest(middle)[1] - radius)), limits.round_distance_at_most
         if math.isfinite(away.si):
