@@ -3,18 +3,7 @@
 from __future__ import annotations
 
 from published import Adapter, Inputs, Worked
-from slabwright.formulas import (
-    base,
-    gutter_flow,
-    hauling,
-    layout,
-    leveling,
-    mix,
-    ordering,
-    safety,
-    slopes,
-    weather,
-)
+from slabwright.formulas import base, gutter_flow, hauling, layout, mix, ordering, safety, slopes, weather
 from slabwright.formulas.units import FOOT2, HOUR, YARD3
 from slabwright.units.quantity import Kind, read
 
@@ -184,21 +173,21 @@ def _compound(x: Inputs) -> Worked:
 
 
 def _turning_point(x: Inputs) -> Worked:
-    return {"HI": leveling.instrument_height(x("BM"), x("BS"))}
+    return {"HI": layout.instrument_height(x("BM"), x("BS"))}
 
 
 def _hub(x: Inputs) -> Worked:
-    return {"rod_wanted": leveling.grade_rod(leveling.instrument_height(0.0, x("rod_hub")), -x("cut"))}
+    return {"rod_wanted": layout.grade_rod(layout.instrument_height(0.0, x("rod_hub")), -x("cut"))}
 
 
 def _pins(x: Inputs) -> Worked:
-    hi = leveling.instrument_height(x("BM"), x("BS"))
+    hi = layout.instrument_height(x("BM"), x("BS"))
     bottom = x("pin") - x("t")
     return {
         "HI": hi,
-        "rod_top": leveling.grade_rod(hi, x("pin")),
-        "rod_base": leveling.grade_rod(hi, bottom),
-        "rod_subgrade": leveling.grade_rod(hi, bottom - x("base")),
+        "rod_top": layout.grade_rod(hi, x("pin")),
+        "rod_base": layout.grade_rod(hi, bottom),
+        "rod_subgrade": layout.grade_rod(hi, bottom - x("base")),
     }
 
 

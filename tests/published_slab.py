@@ -3,18 +3,7 @@
 from __future__ import annotations
 
 from published import Adapter, G, Inputs, Worked
-from slabwright.formulas import (
-    bars,
-    dowels,
-    isolation,
-    joints,
-    slab_stress,
-    steel,
-    strength,
-    thickness,
-    vehicles,
-    wall_loads,
-)
+from slabwright.formulas import bars, joints, loads, slab_stress, steel, strength, thickness
 from slabwright.formulas.units import INCH, PSI
 from slabwright.units.quantity import Kind, read
 
@@ -52,10 +41,10 @@ def _metric_wheel(x: Inputs) -> Worked:
 
 
 def _tire_contact(x: Inputs) -> Worked:
-    load = vehicles.wheel_load(x("mass") * x("g"), round(x("tires")))
+    load = loads.wheel_load(x("mass") * x("g"), round(x("tires")))
     pressure = x("pressure") / PSI * 6895.0  # the textbook takes 35 psi as 241,325 Pa
     return {
-        "area": vehicles.contact_area(load, pressure),
+        "area": loads.contact_area(load, pressure),
         "pressure_for_125_cm2": load / 125e-4,
     }
 
@@ -83,7 +72,7 @@ def _cut_over_strip(x: Inputs) -> Worked:
 
 
 def _dowel_table(x: Inputs) -> Worked:
-    row = dowels.dowel_row(x("t"))
+    row = joints.dowel_row(x("t"))
     return {
         "diameter_min": row.least_diameter,
         "diameter_max": row.most_diameter,
@@ -98,9 +87,7 @@ def _walk_bays(x: Inputs) -> Worked:
 
 
 def _confinement(x: Inputs) -> Worked:
-    return {
-        f"isolate_{n}": isolation.faces_to_isolate(round(x(f"faces_{n}"))) for n in ("two_opposite", "three", "four")
-    }
+    return {f"isolate_{n}": joints.faces_to_isolate(round(x(f"faces_{n}"))) for n in ("two_opposite", "three", "four")}
 
 
 def _drag(x: Inputs) -> Worked:
@@ -149,8 +136,8 @@ def _cover(x: Inputs) -> Worked:
 
 
 SLAB: dict[str, Adapter] = {
-    "th-wall-": lambda x: {"P": wall_loads.wall_line_load(x("t"), x("MR"), x("k")) / G},
-    "th-wall-edge-": lambda x: {"P": wall_loads.wall_line_load_at_edge(x("t"), x("MR"), x("k")) / G},
+    "th-wall-": lambda x: {"P": loads.wall_line_load(x("t"), x("MR"), x("k")) / G},
+    "th-wall-edge-": lambda x: {"P": loads.wall_line_load_at_edge(x("t"), x("MR"), x("k")) / G},
     "th-stiffness-9in": _stiffness,
     "th-10000lb-stiffness": lambda x: {"l": _l(x), "b": slab_stress.equivalent_radius(x("a"), x("h"))},
     "th-10000lb-corner-1985": lambda x: {"stress": slab_stress.corner_stress(*_wheel(x))},
@@ -158,8 +145,8 @@ SLAB: dict[str, Adapter] = {
     "th-5100kg": _metric_wheel,
     "th-strength-ratio": _strength_ratio,
     "th-tire-contact": _tire_contact,
-    "th-tire-radius": lambda x: {"a": vehicles.contact_radius(x("P") * G, x("pressure"))},
-    "th-dual-axle": lambda x: {"wheel": vehicles.wheel_load(x("axle") * G, round(x("tires"))) / G},
+    "th-tire-radius": lambda x: {"a": loads.contact_radius(x("P") * G, x("pressure"))},
+    "th-dual-axle": lambda x: {"wheel": loads.wheel_load(x("axle") * G, round(x("tires"))) / G},
     "th-rupture-": lambda x: {"MR_7_5": strength.rupture_modulus(x("fc"))},
     "th-form-2x4": _form,
     "th-k-units": lambda x: {"k": read(x.text("k"), Kind.SUBGRADE).si},
@@ -173,9 +160,9 @@ SLAB: dict[str, Adapter] = {
         "ok": yes(joints.panel_ratio(x("length"), x("width")) <= x("limit")),
     },
     "jt-dowel-table-": _dowel_table,
-    "is-cut-2-in-5": lambda x: {"counts": yes(isolation.is_full_depth(x("cut"), x("t")))},
+    "is-cut-2-in-5": lambda x: {"counts": yes(joints.is_full_depth(x("cut"), x("t")))},
     "is-filler-short": lambda x: {
-        "ok": yes(isolation.is_full_depth(x("filler"), x("t"))),
+        "ok": yes(joints.is_full_depth(x("filler"), x("t"))),
         "short_by": thickness.short_of(x("t"), x("filler")),
     },
     "is-walk-": _walk_bays,

@@ -11,6 +11,7 @@ from slabwright.design.read import read_design
 from slabwright.drawing.content import drawing
 from slabwright.plan.plan import Plan
 from slabwright.sheets.stake import stake
+from slabwright.sheets.stake.staked import Bench, stakes
 from slabwright.source.problem import UnreadableError
 from slabwright.units.quantity import Kind, height, read
 
@@ -263,15 +264,15 @@ def test_a_channel_off_the_slab_is_asked_about() -> None:
 
 def test_rods_on_rim_and_bottom_at_both_ends() -> None:
     plan = plan_of(deck(f"{ACROSS}, width: 4 in, rim: [99.88, 99.84], invert: [99.50, 99.26], outlet: 98.9"))
-    bench = stake.Bench("hydrant", height(100 * FOOT), read("4.20 ft", Kind.HEIGHT))
-    sheet = stake.sheet(stake.stakes(plan, bench))
+    bench = Bench("hydrant", height(100 * FOOT), read("4.20 ft", Kind.HEIGHT))
+    sheet = stake.sheet(stakes(plan, bench))
     rows = [[getattr(cell, "text", cell) for cell in row] for row in sheet.table("channels").rows]
     # the line of sight is at 104.20 ft
     assert rows == [
         ["slot (0 ft, 6 ft)", "99.88", "4.32", "99.50", "4.70"],
         ["slot (24 ft, 6 ft), outlet", "99.84", "4.36", "99.26", "4.94"],
     ]
-    labels = [pin.label for pin in stake.stakes(plan, bench).pins]
+    labels = [pin.label for pin in stakes(plan, bench).pins]
     assert labels.count("slot end") == 2
 
 

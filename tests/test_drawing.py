@@ -243,7 +243,10 @@ def test_a_section_cuts_finish_underside_joints_steel_and_fixed_heights(tilted: 
     expected = 6 * IN + np.clip((along - 18 * FT) / (2 * FT), 0, 1) * 6 * IN
     assert finish - under == pytest.approx(expected, abs=1e-9)
     assert [(j["name"], round(j["at_m"] / FT, 6), j["depth_m"]) for j in cut["joints"]] == [("J1", 10, 1.5 * IN)]
-    assert cut["steel"] == pytest.approx({"spacing_m": 18 * IN, "diameter_m": 0.5 * IN, "top_cover_m": 2 * IN})
+    (steel,) = cut["steel"]
+    assert (steel.pop("name"), steel.pop("from_m")) == ("#4", 0)
+    assert steel.pop("to_m") == pytest.approx(cut["length_m"])
+    assert steel == pytest.approx({"spacing_m": 18 * IN, "diameter_m": 0.5 * IN, "top_cover_m": 2 * IN})
     assert [(f["name"], f["at_m"], round(f["height_m"] / FT, 6)) for f in cut["fixed"]] == [("barn sill", 0, 100.5)]
     assert {(e["beside"], round(e["at_m"] / FT), e["isolation"]) for e in cut["ends"]} == {
         ("building", 0, True),
@@ -319,3 +322,44 @@ reinforcement: {corner_bars: [{at: [E], size: 10M, length: 1 m}]}
     (bars,) = content.drawing(plan_of(text))["steel"]["corner_bars"]
     # The crack runs down and to the right from E; the bars lie at right angles to it, at 45 degrees.
     assert math.isclose(bars["across_deg"], 45, abs_tol=0.5)
+
+
+PARTED = """format: 1
+job: {name: Clinic yard}
+units: {plan: ft, height: ft}
+use: driveway
+points: {A: [0, 0], B: [60, 0], C: [60, 40], D: [0, 40], M: [30, 0], N: [30, 40]}
+outline: [A, B, C, D]
+edges: [{run: [D, C], beside: building, name: clinic}, {rest: lawn}]
+heights: {finish: {A: 99.4, B: 99.4, C: 100, D: 100}}
+fixtures: [{kind: door, name: front door, along: [[3, 40], [7, 40]], sill: 102}]
+parts:
+  - {name: walk, corners: [[0, 30], [20, 30], [20, 40], [0, 40]], use: walk, thickness: 4 in, reinforcement: none}
+  - name: lane
+    corners: [[30, 0], [60, 0], [60, 18], [30, 18]]
+    thickness: 8 in
+    reinforcement: {bars: {size: "#5", spacing: 12 in, top_cover: 2 in}}
+thickness:
+  design: 6 in
+reinforcement: {bars: {size: "#4", spacing: 18 in, top_cover: 2 in}}
+joints: [{name: J1, along: [M, N], kind: construction joint}]
+pour:
+  - {name: west half, day: 2026-05-04, corners: [A, M, N, D]}
+  - {name: east half, day: 2026-05-11, corners: [M, B, C, N]}
+"""
+
+
+def test_a_section_draws_the_steel_of_each_part_it_crosses() -> None:
+    """Along y = 4 ft: #4 of the slab to 30 ft, then #5 of the lane."""
+    steel = _section(plan_of(PARTED), "10,4 to 60,4")["steel"]
+    told = [(one["name"], round(one["from_m"] / FT, 6), round(one["to_m"] / FT, 6)) for one in steel]
+    assert sorted(told) == [("#4", 0, 20), ("#5", 20, 50)]
+    bare = _section(plan_of(PARTED), "2,35 to 18,35")["steel"]  # in the walk alone, which has none
+    assert bare == []
+
+
+def test_each_pour_is_outlined_with_its_day() -> None:
+    pours = content.drawing(plan_of(PARTED), ("pours",))["pours"]
+    assert [(one["name"], one["day"]) for one in pours] == [("west half", "2026-05-04"), ("east half", "2026-05-11")]
+    areas = [shapely.Polygon(ring).area / FT**2 for one in pours for ring in one["rings"]]
+    assert areas == pytest.approx([1200, 1200])

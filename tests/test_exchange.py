@@ -20,6 +20,33 @@ from slabwright.source.locate import folder
 
 FOOT = 0.3048  # m, exactly
 JOBS = sorted((folder("example_designs") / "jobs").glob("*.slab.yaml"))
+PARTED = """format: 1
+job: {name: Clinic yard}
+units: {plan: ft, height: ft}
+use: driveway
+points: {A: [0, 0], B: [60, 0], C: [60, 40], D: [0, 40], M: [30, 0], N: [30, 40]}
+outline: [A, B, C, D]
+edges: [{run: [D, C], beside: building, name: clinic}, {rest: lawn}]
+heights: {finish: {A: 99.4, B: 99.4, C: 100, D: 100}}
+fixtures: [{kind: door, name: front door, along: [[3, 40], [7, 40]], sill: 102}]
+parts:
+  - {name: walk, corners: [[0, 30], [20, 30], [20, 40], [0, 40]], use: walk, thickness: 4 in}
+  - {name: lane, corners: [[30, 0], [60, 0], [60, 18], [30, 18]], thickness: 8 in}
+thickness:
+  design: 6 in
+  steps:
+    - {name: stoop, width: 4 ft, tread: 12 in, riser: 6 in, count: 3, foot: [[3, 37], [7, 37]], climbs_to: [5, 40]}
+channels: [{name: channel to the manhole, along: [[20, 20], [60, 20]], width: 6 in, rim: 99.7}]
+stalls:
+  - name: van stall
+    kind: van
+    corners: [[20, 22], [31, 22], [31, 40], [20, 40]]
+    aisle: [[31, 22], [36, 22], [36, 40], [31, 40]]
+joints: [{name: J1, along: [M, N], kind: construction joint}]
+pour:
+  - {name: west half, day: 2026-05-04, corners: [A, M, N, D]}
+  - {name: east half, day: 2026-05-11, corners: [M, B, C, N]}
+"""
 SURVEY = """\
 point,northing (ft),easting (ft),height (ft),description
 1,1000,500,100.00,corner
@@ -107,6 +134,43 @@ def test_what_is_doubtful_in_a_survey_is_asked_by_name(
 
     assert main(["begin", "--from", str(tmp_path / "survey.csv"), "--use", "patio"]) == 2
     assert asked in " ".join(capsys.readouterr().err.split())
+
+
+def test_parts_stalls_channels_flights_and_pours_come_back(tmp_path: Path) -> None:
+    """Out as GeoJSON, in as a new design, out again: the same features, and the design's own words in them."""
+    path = tmp_path / "yard.slab.yaml"
+    path.write_text(PARTED, encoding="utf-8")
+    text = drawn(path, ".geojson")
+    back = begun(tmp_path, "yard.geojson", text)
+    again = geojson.loads(drawn(back, ".geojson"))
+    marked = ("part", "stall", "aisle", "pour", "channel", "steps")
+
+    def of(collection: geojson.FeatureCollection) -> list[object]:
+        return [(one.properties, one.geometry) for one in collection.features if one.properties["kind"] in marked]
+
+    before = of(geojson.loads(text))
+    assert sorted(properties["kind"] for properties, _ in before) == sorted([*marked, "part", "pour"])
+    assert of(again) == before
+    design, _ = read_design(back)
+    assert [(part.name, part.use, part.thickness.typed) for part in design.parts if part.thickness] == [
+        ("walk", "walk", "4 in"),
+        ("lane", None, "8 in"),
+    ]
+    assert design.thickness.steps[0].each == pytest.approx((6 * FOOT / 12,) * 3)
+    assert [pour.day.isoformat() for pour in design.pours if pour.day] == ["2026-05-04", "2026-05-11"]
+    assert design.channels[0].rim[0].si == pytest.approx(99.7 * FOOT)
+
+
+def test_what_a_feature_says_stays_a_value(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A name or an amount of a GeoJSON file cannot write keys of the design."""
+    path = tmp_path / "yard.slab.yaml"
+    path.write_text(PARTED, encoding="utf-8")
+    text = (
+        drawn(path, ".geojson").replace('"van stall"', '"x\\"}\\nuse: walk #"').replace('"8 in"', '"8 in}, use: walk"')
+    )
+    (tmp_path / "bad.geojson").write_text(text, encoding="utf-8")
+    assert main(["begin", "--from", str(tmp_path / "bad.geojson"), "--use", "patio"]) == 2
+    assert '"in}, use: walk" is not a unit' in " ".join(capsys.readouterr().err.split())
 
 
 def test_what_a_survey_calls_by_no_known_word_is_told_in_the_design(tmp_path: Path) -> None:

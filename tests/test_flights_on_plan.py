@@ -12,7 +12,9 @@ from slabwright.drawing.content import drawing
 from slabwright.plan import questions
 from slabwright.plan.flights import Flight
 from slabwright.plan.plan import Plan
+from slabwright.sheets.order.order import order_sheet
 from slabwright.sheets.stake import stake
+from slabwright.sheets.stake.staked import Bench, stakes
 from slabwright.source.problem import UnreadableError
 from slabwright.units.quantity import Kind, height, read
 
@@ -150,11 +152,11 @@ def test_rods_on_nosings_of_a_flight_that_climbs_to_the_slab_from_the_lawn() -> 
     (flight,) = plan.flights.all
     assert flight.foot == pytest.approx(98.5 * FOOT)
     assert flight.risers == pytest.approx([6 * INCH] * 3)
-    bench = stake.Bench("hydrant", height(100 * FOOT), read("4.00 ft", Kind.HEIGHT))
-    sheet = stake.sheet(stake.stakes(plan, bench))
+    bench = Bench("hydrant", height(100 * FOOT), read("4.00 ft", Kind.HEIGHT))
+    sheet = stake.sheet(stakes(plan, bench))
     rows = [[getattr(cell, "text", cell) for cell in row][-2:] for row in sheet.table("steps").rows]
     assert rows == [["99.00", "5.00"], ["99.50", "4.50"]]  # the line of sight is at 104.00 ft
-    labels = [pin.label for pin in stake.stakes(plan, bench).pins]
+    labels = [pin.label for pin in stakes(plan, bench).pins]
     assert labels.count("foot of steps") == labels.count("top of steps") == 2
 
 
@@ -199,3 +201,139 @@ def test_a_flight_is_drawn_up_its_walking_line() -> None:
     assert (steps["risers"], len(steps["nosings"])) == (6, 5)
     assert steps["way"][-1] == pytest.approx([8 * FOOT, 0.0])
     assert drawing(plan_of(yard("riser: 6 in, count: 5, leads_to: door")), ("steps",))["steps"] == []
+
+
+# water
+
+
+def trough(steps: str) -> Plan:
+    """A court 16 ft square that falls 2 in from each side of its last edge to the middle of it, walled all round.
+
+    Water leaves over 4 ft of that edge alone, in its middle.
+    """
+    edges = """edges:
+  - {run: [Q, P], beside: lawn, name: lawn, ground: 99}
+  - {rest: wall}
+heights: {finish: {A: 100.4, B: 100.4, C: 100.166667, D: 100.166667, P: 100, Q: 100}}
+"""
+    text = yard(steps).replace("D: [0, 16]}", "D: [0, 16], P: [6, 16], Q: [10, 16]}")
+    start, end = text.index("edges:"), text.index("fixtures:")
+    return plan_of(text[:start] + edges + text[end:])
+
+
+def test_a_flight_that_stands_in_the_way_out_dams_the_water() -> None:
+    """Up out of the court over the only way out: water stands to the brim of the lowest way over it, and there is none.
+
+    Geometry: with all sides closed the level rises to the highest point of the court, 0.4 ft above its lowest.
+    """
+    free = trough("riser: 6 in, count: 5")
+    assert not free.water.ponds
+    assert [(row.to, row.share) for row in free.water.shares] == [("lawn", pytest.approx(1))]
+    dammed = trough("riser: 6 in, count: 5, foot: [[6, 16], [10, 16]], climbs_to: [8, 20]")
+    (pond,) = dammed.water.ponds
+    assert pond.depth == pytest.approx(0.4 * FOOT, abs=1e-6)
+    assert "steps" in pond.against
+
+
+def test_water_runs_down_a_flight_that_descends_from_the_slab() -> None:
+    down = trough("riser: 6 in, count: 2, foot: [[6, 18], [10, 18]], climbs_to: [8, 16], foot_height: 98.5")
+    assert not down.water.ponds
+    assert [(row.to, row.share) for row in down.water.shares] == [("lawn", pytest.approx(1))]
+
+
+def test_no_water_runs_through_a_flight_on_the_slab() -> None:
+    """A patio that falls 2 % off the house: ways of water go round the steps at the door, and none crosses them."""
+    text = yard("riser: 6 in, count: 5, foot: [[6, 5], [10, 5]], leads_to: door", edges="rest: lawn, ground: 99")
+    plan = plan_of(text.replace("C: 100, D: 100", "C: 99.68, D: 99.68"))
+    body = shapely.box(6 * FOOT, 0, 10 * FOOT, 5 * FOOT).buffer(-0.01)
+    assert plan.water.trails
+    assert not any(shapely.LineString(way.xy).intersects(body) for way in plan.water.trails)
+    assert sum(row.share for row in plan.water.shares) == pytest.approx(1)
+    (way,) = plan.water.ways_from([(8 * FOOT, 2 * FOOT)])  # what falls on the steps ends like the rest
+    assert way.to.startswith("edge C-D")
+
+
+def test_water_of_an_upper_court_comes_down_the_steps_to_the_lower_one() -> None:
+    """Half the court stands 18 in higher, and steps as wide as the court lead up to it: two risers and the last."""
+    text = yard("riser: 6 in, count: 2, foot: [[0, 9], [16, 9]], climbs_to: [8, 0]", edges="rest: lawn, ground: 99")
+    text = text.replace("width: 4 ft", "width: 16 ft").replace("{A: 100, B: 100, C: 100, D: 100}", "HEIGHTS")
+    text = text.replace("D: [0, 16]}", "D: [0, 16], P: [0, 9], Q: [16, 9], R: [0, 7], S: [16, 7]}")
+    plan = plan_of(
+        text.replace("HEIGHTS", "{A: 101.6, B: 101.6, R: 101.4, S: 101.4, P: 99.9, Q: 99.9, C: 99.7, D: 99.7}")
+    )
+    assert not plan.water.ponds
+    (way,) = plan.water.ways_from([(8 * FOOT, 3 * FOOT)])
+    assert way.to.startswith("edge C-D")
+
+
+# guards: 30 in, irc-guard; 34 in above nosings recalled
+
+
+@pytest.mark.parametrize(
+    ("steps", "expected"),
+    [
+        ("riser: 6 in, count: 5, foot: [[6, 5], [10, 5]], leads_to: door", []),  # exactly 30 in
+        ("riser: 6 1/8 in, count: 5, foot: [[6, 5], [10, 5]], leads_to: door", [("hold", "guard_drop_at_most")]),
+        ("riser: 7 in, count: 5, guard: 34 in, foot: [[6, 5], [10, 5]], leads_to: door", []),
+        (
+            "riser: 7 in, count: 5, guard: 30 in, foot: [[6, 5], [10, 5]], leads_to: door",
+            [("hold", "guard_drop_at_most")],
+        ),
+        (
+            "riser: 7 in, count: 5, guard: 34 in, foot: [[6, 8], [10, 8]], leads_to: door, "
+            "landings: [{after: 5, depth: 4 ft}]",
+            [("hold", "guard_drop_at_most")],
+        ),
+        ("riser: 7 in, count: 5", []),  # it is not said where it lies
+    ],
+)
+def test_an_open_side_of_a_flight_is_judged_like_an_edge(steps: str, expected: list[tuple[str, str]]) -> None:
+    text = yard(steps, sill="103.50", edges="rest: lawn, ground: 99.8")
+    assert weights(review_by("exposed-edge", text)) == expected
+
+
+def test_a_wall_closes_the_side_of_a_flight() -> None:
+    steps = "riser: 7 in, count: 5, foot: [[12, 5], [16, 5]], climbs_to: [14, 0]"
+    comments = review_by("exposed-edge", yard(steps, edges="rest: lawn, ground: 96")).comments
+    (open_both,) = (one for one in comments if "side of steps" in one.at.name)
+    assert open_both.shown.si == pytest.approx(6.916667 * FOOT, abs=1e-5)  # down to the lawn, 4 ft below the slab
+    walled = only_comment(
+        review_by("exposed-edge", yard(steps, edges="run: [B, C], beside: wall}, {rest: lawn, ground: 99.8"))
+    )
+    assert (walled.at.name, walled.shown.si) == ("the right side of steps", pytest.approx(35 * INCH))
+
+
+def test_steps_settle_the_drop_of_an_edge_for_their_width() -> None:
+    """The slab stands 36 in above the lawn; steps all along that edge are the way down."""
+    edges = "run: [C, D], beside: lawn, name: lawn, ground: 97}, {rest: wall"
+    steps = "riser: 6 in, count: 5, foot: [[FROM, 21], [TO, 21]], climbs_to: [8, 16], foot_height: 97, guard: 36 in"
+    wide = yard(steps.replace("FROM", "0").replace("TO", "16"), edges=edges).replace("width: 4 ft", "width: 16 ft")
+    assert not review_by("exposed-edge", wide).comments
+    narrow = yard(steps.replace("FROM", "6").replace("TO", "10"), edges=edges)
+    assert weights(review_by("exposed-edge", narrow)) == [("hold", "guard_drop_at_most")]
+
+
+# sheets
+
+
+def test_the_parts_on_an_order_sheet_add_up_with_flights_and_channels() -> None:
+    """By hand: a channel 8 ft long and 6 in wide leaves out 3 in of concrete over its width."""
+    more = "parts: [{name: apron, corners: [[0, 12], [16, 12], [16, 16], [0, 16]], thickness: 6 in}]\n"
+    more += "channels: [{name: drain channel, along: [[4, 8], [12, 8]], width: 6 in, rim: 100, invert: 99.75}]\n"
+    plan = plan_of(yard("riser: 6 in, count: 3", more=more))
+    tables = [table for section in order_sheet(plan).sections for table in section.tables]
+    table = next(table for table in tables if table.key == "by_part")
+    rows = {str(row[0]): row[-1].si for row in table.rows}
+    assert rows["drain channel"] == pytest.approx(-8 * 0.5 * 0.25 * FOOT**3)
+    assert sum(rows.values()) == pytest.approx(table.total[-1].si) == pytest.approx(plan.concrete.quantities.net)
+
+
+def test_the_ramp_under_a_flight_is_no_fall() -> None:
+    """Steps as wide as a walk lead from 99.9 ft up to 101.4 ft in 2 ft; the walk beside them falls 1.4 % and 3 %."""
+    text = yard("riser: 6 in, count: 2, foot: [[0, 9], [16, 9]], climbs_to: [8, 0]", edges="rest: lawn, ground: 99.8")
+    text = text.replace("width: 4 ft", "width: 16 ft").replace("{A: 100, B: 100, C: 100, D: 100}", "HEIGHTS")
+    text = text.replace("D: [0, 16]}", "D: [0, 16], P: [0, 9], Q: [16, 9], R: [0, 7], S: [16, 7]}")
+    text = text.replace("HEIGHTS", "{A: 101.6, B: 101.6, R: 101.4, S: 101.4, P: 99.9, Q: 99.9, C: 99.8, D: 99.8}")
+    walk = text.replace("use: patio", "use: walk")
+    assert not review_by("greatest-fall", walk).comments
+    assert review_by("greatest-fall", walk.split("  steps:")[0]).comments

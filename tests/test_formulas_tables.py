@@ -9,18 +9,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from slabwright.formulas import (
-    OutOfRangeError,
-    bars,
-    dowels,
-    flatness,
-    isolation,
-    mix,
-    safety,
-    steel,
-    subgrade,
-    wall_loads,
-)
+from slabwright.formulas import OutOfRangeError, bars, joints, loads, mix, safety, slopes, steel, subgrade
 from slabwright.formulas.units import (
     FOOT,
     HOUR,
@@ -37,7 +26,7 @@ T, K, E = 4 * INCH, 100 * PCI, 4e6 * PSI
 
 def test_the_wall_table_first_value() -> None:
     """TM 5-809-12 Table 3-2 (read): 425 lb/ft for 4 in and 550 psi."""
-    assert wall_loads.wall_line_load(T, 550 * PSI, K) / POUND_FORCE * FOOT == pytest.approx(425, abs=5)
+    assert loads.wall_line_load(T, 550 * PSI, K) / POUND_FORCE * FOOT == pytest.approx(425, abs=5)
 
 
 @pytest.mark.parametrize(
@@ -71,7 +60,7 @@ def test_a_base_never_takes_support_away(k: float, inches: float) -> None:
     ],
 )
 def test_dowel_rows(inches: float, row: tuple[float, ...]) -> None:
-    assert [value / INCH for value in dowels.dowel_row(inches * INCH)] == pytest.approx(row)
+    assert [value / INCH for value in joints.dowel_row(inches * INCH)] == pytest.approx(row)
 
 
 @pytest.mark.parametrize(
@@ -213,7 +202,7 @@ def test_sulfate_at_the_bounds(share: float, name: str) -> None:
 
 def test_faces_confine_only_when_opposed() -> None:
     """Cement association FAQ (read); a single face confines nothing."""
-    assert [isolation.faces_to_isolate(n) for n in range(5)] == [0, 0, 1, 3, 4]
+    assert [joints.faces_to_isolate(n) for n in range(5)] == [0, 0, 1, 3, 4]
 
 
 @pytest.mark.parametrize(
@@ -230,13 +219,13 @@ def test_saw_masks(saw: safety.Saw, outdoors: bool, hours: float, factor: int) -
 
 def test_floor_classes() -> None:
     """ACI 117-10 Table 4.8.6.1 (recalled)."""
-    assert [gap / INCH for gap in flatness.straightedge_gaps("flat")] == pytest.approx([0.25, 0.375])
+    assert [gap / INCH for gap in slopes.straightedge_gaps("flat")] == pytest.approx([0.25, 0.375])
 
 
 @pytest.mark.parametrize(
     ("function", "name"),
     [
-        (flatness.straightedge_gaps, "super-flat"),
+        (slopes.straightedge_gaps, "super-flat"),
     ],
 )
 def test_what_no_table_holds_is_refused(function: Callable[[Any], object], name: str) -> None:

@@ -13,7 +13,8 @@ import shapely
 from design_text import pad, plan_of, review_by
 from slabwright.cli.main import main
 from slabwright.geometry.surface.surface import build_surface
-from slabwright.geometry.water.water import Rim, fill, ponds, spill_levels
+from slabwright.geometry.water.flood import Rim, flood, outlets
+from slabwright.geometry.water.standing import ponds
 from slabwright.source.problem import UnreadableError
 from sloped import RECTANGLE, design, plane
 
@@ -36,7 +37,7 @@ def test_a_pond_that_spills_over_a_height_point_inside_has_a_shore(seed: int) ->
     edges = surface.mesh.rim
     walls = Rim(edges, np.full(len(edges), -1), np.full((len(edges), 2), -np.inf))
     drain = {int(surface.mesh.point_vertices[0]): 7}
-    found = ponds(surface, fill(surface, spill_levels(surface, walls, drain)))
+    found = ponds(surface, np.array(flood(surface, outlets(surface, walls, drain)[0]).level))
     assert found
     for pond in found:
         assert pond.outline.is_valid

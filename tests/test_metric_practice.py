@@ -27,6 +27,7 @@ from slabwright.sheets import as_text
 from slabwright.sheets.card import card
 from slabwright.sheets.order import order
 from slabwright.sheets.stake import stake
+from slabwright.sheets.stake.staked import stakes
 from slabwright.source import locate
 from slabwright.text.sheet import plain
 from slabwright.text.words import either, written
@@ -58,6 +59,7 @@ SETS = {
     ("steel-position", "cover_thick_bars_at_least"): 0.050,
     ("steel-position", "cover_indoors_at_least"): 0.020,
     ("bar-spacing", "apart_at_most"): 0.400,
+    ("fiber-claims", "dose_at_least"): 0.6,
     ("steel-laps", "mesh_at_least"): 0.200,
     ("steel-held-up", "mesh_supports_at_most"): 0.900,
     ("steel-held-up", "bar_supports_at_most"): 1.2,
@@ -65,7 +67,6 @@ SETS = {
     ("walk-joints", "public_side_at_most"): 1.5,
     ("walk-joints", "side_at_most"): 1.5,
     ("filler-thickness", "drive_to_walk_at_least"): 0.020,
-    ("base-thickness", "under_floor_at_least"): 0.150,
     ("vapor-retarder", "sheet_at_least"): 0.0002,
     ("vapor-retarder", "newer_sheet_at_least"): 0.0003,
     ("standing-water", "depth_at_most"): 0.006,
@@ -87,6 +88,40 @@ def test_the_layer_sets_metric_numbers_and_says_how_each_is_known() -> None:
         # close to the published number, or the class that stands for it: nobody meets a surprise by a factor
         published = limit.published or limit.value
         assert 0.4 <= (limit.value.si or 1) / (published.si or 1) <= 2, key
+
+
+# An inch is 25 mm to metric trades and a foot 0.3 m, 3/8 in is 10 mm and 3/4 in 20 mm: common practice. Meters.
+ROUND = {
+    ("truck-reach", "reach_at_most"): 5.5,
+    ("truck-reach", "easy_reach_at_most"): 4.3,
+    ("trees", "small_tree_at_least"): 2.4,
+    ("corner-bars", "length_at_least"): 1.2,
+    ("heaving-soil", "over_swelling_at_least"): 0.6,
+    ("vapor-retarder", "lap_at_least"): 0.15,
+    ("joint-ends", "short_of_edge_at_most"): 0.05,
+    ("trip-at-existing-slab", "wheel_lip_at_most"): 0.02,
+    ("trip-at-existing-slab", "lip_at_most"): 0.013,
+    ("base-depth", "mean_short_at_most"): 0.01,
+}
+
+
+def test_published_feet_and_inches_are_round_and_stay_published() -> None:
+    for key, value in ROUND.items():
+        limit = in_force()[key]
+        assert limit.value.si == pytest.approx(value, rel=1e-12), key
+        assert (limit.layer, limit.looser) == ("published", False), key
+    for key, limit in in_force().items():
+        if limit.layer == "published":
+            assert limit.value.si == pytest.approx(IN_FORCE[key[0]][key[1]].value.si, rel=0.05), key
+
+
+def test_what_a_country_writes_lies_over_metric_practice_without_a_question() -> None:
+    files = [limits.read_amendments(path, RULES) for path in (LAYER, LAYER.with_name("australia.yaml"))]
+    design, _ = read_design(FOLDER / "jobs" / "bakery_yard.slab.yaml")
+    report = run.review(Plan(design), RULES, limits.resolve(RULES, files), (), TODAY)
+    assert report.layers == ("Metric practice", "Australian practice")
+    assert not [one for one in report.questions if "Which governs" in one.asks or "May it be" in one.asks]
+    assert ("steel-position", 0.03) in [(rule, limit.value.si) for rule, limit in report.looser]  # AS 3600, recalled
 
 
 @pytest.mark.parametrize("job", METRIC_JOBS)
@@ -227,7 +262,7 @@ def test_every_example_turned_into_metric_reads_metric(path: Path) -> None:
     report = run.review(plan, RULES, IN_FORCE, questions, TODAY)
     texts = [plain(terminal.sheet(report, level="full")), *json_texts(as_json.as_json(report))]
     texts += [result["message"]["text"] for result in sarif.results_of(report, passes=True)]
-    for sheet in (order.order_sheet(plan, None, None), stake.sheet(stake.stakes(plan)), card.card(plan)):
+    for sheet in (order.order_sheet(plan, None, None), stake.sheet(stakes(plan)), card.card(plan)):
         texts.append(plain(as_text.lines(sheet)))
     assert us_words(texts) == []
 

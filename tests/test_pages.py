@@ -6,11 +6,13 @@ import json
 import re
 from collections.abc import Iterator
 from functools import cache
+from importlib import import_module
 from pathlib import Path
+from pkgutil import iter_modules
 from typing import Any
 
 import pytest
-from slabwright.plan import things
+from slabwright import plan
 from slabwright.review.report import Report
 from slabwright.rulebook import loading
 from slabwright.rulebook import sources as bibliography
@@ -155,11 +157,14 @@ def test_nomenclature_gives_each_kind_one_unit() -> None:
 
 def test_nomenclature_names_every_number_of_the_worked_plan() -> None:
     named = {name for row in nomenclature("Names on the worked plan") for name in re.findall(r"`(\w+)`", row[0])}
+    modules = [import_module(f"{plan.__name__}.{one.name}") for one in iter_modules(plan.__path__)]
     numbers = {
         name
-        for thing in vars(things).values()
-        if isinstance(thing, type) and thing.__module__ == things.__name__
-        for name, kind in thing.__annotations__.items()
+        for module in modules
+        for called, record in vars(module).items()
+        if isinstance(record, type) and issubclass(record, tuple) and not called.startswith("_")
+        if record.__module__ == module.__name__
+        for name, kind in record.__annotations__.items()
         if re.match(r"(float|int|tuple\[float)", str(getattr(kind, "__forward_arg__", kind))) and name != "corners"
     }
     assert len(numbers) > 25

@@ -161,12 +161,6 @@ def test_panels_of_joints_drawn_by_hand(name, areas):
     assert sorted(panel.area for panel in layout.panels) == pytest.approx(areas, rel=1e-9)
 
 
-def test_joints_that_lie_on_each_other_are_told():
-    assert cut(PITTED, lines([(3, 0), (3, 2.5)], [(3, 1.5), (3, 4)])).overlaps == ((0, 1, pytest.approx(1.0)),)
-    assert cut(PITTED, lines([(3, 0), (3, 4)], [(3, 4), (3, 0)])).overlaps == ((0, 1, pytest.approx(4.0)),)
-    assert cut(PITTED, lines([(3, 0), (3, 4)], [(0, 1), (6, 1)])).overlaps == ()
-
-
 def test_three_joints_through_one_point_leave_no_sliver():
     # Turned by odd angles, so that no two of the three crossings come out alike in the last bits.
     for angle in np.linspace(0.1, 3.0, 23):

@@ -8,11 +8,13 @@ from pathlib import Path
 import pytest
 import yaml
 from example_reviews import DESIGNS, IN_FORCE, RULES, name_of
+from jsonschema import Draft202012Validator
 from slabwright.cli import main as cli
 from slabwright.design.read import read_text
-from slabwright.proposals.put_right import NAMED, kind_of, put_right
+from slabwright.proposals.put_right import NAMED, allowed, kind_of, put_right
 from slabwright.rulebook.in_force import WEIGHTS
-from slabwright.rulebook.remedy import Append, Write
+from slabwright.rulebook.remedy import Append, Remedy, Write
+from slabwright.text.words import words
 from slabwright.units.quantity import depth
 
 SHORT = [path for path in DESIGNS if path.name == "falls_short.slab.yaml"]
@@ -48,13 +50,19 @@ def put_right_not(path: Path, text: str) -> dict[str, int]:
 @pytest.mark.parametrize(
     ("path", "kind"),
     [
-        ("joints[0].depth", None), ("joints[0].from", "joints"), ("thickness.design", "thickness"),
+        ("joints[0].depth", None), ("joints[0].from", "joints"), ("joints[0].kind", "joints"),
+        ("thickness.design", "thickness"),
         ("heights.finish.A", "heights"), ("mix.air", None), ("order.volume", None),
     ],
 )  # fmt: skip
 def test_only_heights_joints_and_thickness_want_to_be_named(path: str, kind: str | None) -> None:
     assert kind_of(Write(path, depth(0.1))) == kind
     assert kind_of(Append("joints", (("name", "J9"),))) == "joints"
+
+
+def test_what_the_person_has_declared_is_never_changed() -> None:
+    for declared in ("edges[0].takes_water", "edges[0].tied", "edges[0].guard"):
+        assert not allowed(Remedy(words("write it"), (Write(declared, "true"),)), NAMED)
 
 
 def test_the_command_writes_a_copy_and_gives_its_status(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -71,6 +79,12 @@ def test_the_copy_as_json_is_the_review_of_it(tmp_path: Path, capsys: pytest.Cap
     assert cli.main(["review", str(FROST), "--put-right", str(out), "--json"]) == 0
     data = json.loads(capsys.readouterr().out)
     assert data["file"] == str(out) and data["counts"]["holds"] == 0
+    assert data["changes"][0] == {
+        "rule": "freezing-air", "weight": "hold", "because": data["changes"][0]["because"], "done": "Order 6 % air",
+        "paths": ["mix.air"],
+    }  # fmt: skip
+    schema = json.loads((Path(__file__).parents[1] / "schemas/report.schema.json").read_text(encoding="utf-8"))
+    Draft202012Validator(schema).validate(data)
 
 
 @pytest.mark.parametrize(

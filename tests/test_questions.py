@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 from design_text import pad, plan_of
-from slabwright.design.model import Heights, Order, Point, StatedFall
+from slabwright.design.model import Heights, Order, StatedFall
+from slabwright.design.point import Point
 from slabwright.plan import questions
 from slabwright.plan.finish import Facet
 from slabwright.source.place import Place
@@ -41,7 +42,7 @@ def a_plan(
 
 
 def facet(slope: float) -> Facet:
-    return Facet(((0.0, 0.0), (3.0, 0.0), (1.5, 2.0)), (0.0, 0.0, 1.0), slope, (0.0, -1.0), 3.0)
+    return Facet(((0.0, 0.0), (3.0, 0.0), (1.5, 2.0)), (0.0, 0.0, 1.0), slope, 3.0)
 
 
 def asked(plan: Any) -> list[tuple[Place, str]]:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+import corpus
 import pytest
-from example_reviews import IN_FORCE, RULES, example
+from example_reviews import IN_FORCE, JOBS, RULES, example
 from slabwright.design.read import read_text
 from slabwright.plan.plan import Plan
 from slabwright.review import remedies, run
@@ -134,3 +135,34 @@ def test_a_written_value_reads_back_as_it_was(text: str) -> None:
     value = read(text, kinds[text])
     written = remedies.as_written(value, bench.plan.design).strip("'")
     assert read(written, kinds[text]).si == pytest.approx(value.si, rel=1e-3)
+
+
+def told_of(seen: Conclusions) -> list[object]:
+    """What is concluded, wherever in the file it stands."""
+    found = [(rule.name, at.name, shown.si, limit.name, limit.weight)
+             for rule, (at, _, shown, limit, *_) in seen.found]  # fmt: skip
+    met = [(one.rule, one.at and one.at.name, one.shown and one.shown.si, one.slack) for one in seen.met]
+    return [found, met, [(one.rule, one.add) for one in seen.not_shown], seen.does_not_apply, seen.crashes]
+
+
+def test_a_remedy_is_judged_as_a_design_that_nobody_has_seen_before() -> None:
+    """Rules that looked at nothing an edit changes are not asked again; here they are, on the whole plan made anew.
+
+    Of all remedies of one long job and of slips in sound designs, one of each set of sections that remedies change.
+    """
+    trailer_bay = next(path for path in JOBS if path.name.startswith("trailer_bay."))
+    texts = [(trailer_bay, trailer_bay.read_text(encoding="utf-8"))]
+    texts += [(corpus.sound()[one.design], corpus.text_with(one)) for one in corpus.faults()[::40]]
+    seen: set[tuple[Path, frozenset[str]]] = set()
+    for path, text in texts:
+        bench, report = bench_of(path, text)
+        for remedy in (one for comment in report.comments for one in comment.remedies if one.edits):
+            applied = remedies.apply(remedy, bench)
+            if applied.now is None or (path, remedy.sections) in seen:
+                continue
+            seen.add((path, remedy.sections))
+            assert applied.text is not None
+            anew = Conclusions()
+            run.conclude([(Plan(read_text(path, applied.text)[0]), anew)], RULES, IN_FORCE)
+            assert told_of(applied.now) == told_of(anew), remedy.says
+    assert len({sections for _, sections in seen}) >= 9

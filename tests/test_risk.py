@@ -11,8 +11,9 @@ from design_text import plan_of
 from scipy.spatial import Delaunay
 from scipy.stats import norm
 from slabwright.geometry.surface.cut_fill import above
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.shot_areas import scatter, shot_areas
-from slabwright.geometry.surface.surface import Surface, build_surface, scattered
+from slabwright.geometry.surface.surface import build_surface, scattered
 from slabwright.geometry.surface.thickness import between
 from slabwright.plan.plan import Plan
 from slabwright.sheets.order.concrete import concrete

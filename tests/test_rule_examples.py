@@ -147,6 +147,8 @@ def no_give(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(kit, "FALL_GIVE", 0.0)
     monkeypatch.setattr(Finish, "typed_step", property(lambda finish: 1e-9))
     monkeypatch.setitem(BY_NAME["truck-reach"].judge.__globals__, "STOPS_WITHIN", 0.0)
+    monkeypatch.setitem(BY_NAME["curing"].judge.__globals__, "DRUM", 0.0)
+    monkeypatch.setitem(BY_NAME["panel-spacing"].judge.__globals__, "HARDLY", 0.0)
 
 
 @pytest.mark.usefixtures("no_give")

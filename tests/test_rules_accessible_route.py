@@ -112,7 +112,7 @@ def test_the_rise_of_a_ramp_is_that_of_all_its_runs() -> None:
 def test_where_no_height_helps_it_says_how_much_may_fall_and_how_long_it_would_be(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    """6 % over 15 ft, to the fold, and 3 % across: 9 in at 1 in 20, where 0.9 ft take 18 ft; 1 in at 1 in 48 of 4 ft."""
+    """6 % over 15 ft, to the fold, and 3 % across: 9 in at 1 in 20, where 0.9 ft take 18 ft; 1 in over 4 ft."""
     monkeypatch.setattr(Grades, "eased", lambda *_: ())
     along, across = review_by(RULE, turned(way([(30, 0.06)]), 0.03)).comments
     assert told(along)[1] == (

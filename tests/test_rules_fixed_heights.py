@@ -239,3 +239,41 @@ def test_what_nobody_may_move_is_never_asked_to() -> None:
     assert (
         told(yard(low, street, far="street")) == "bring sill down by 3 1/4 in, or take it in a step"
     )  # 3.2 in, to 1/16 up
+
+
+OLD = "edges: [{{run: [A, B], beside: building, name: house}}, {{run: [D, A], beside: {beside}, ground: [{far}, {near}]{more}}}, {{rest: lawn, takes_water: true}}]"  # noqa: E501
+
+
+def beside_old_slab(near: float, far: float, beside: str = "existing slab, name: old terrace", more: str = "") -> str:
+    """The yard with an old slab along its left side, at ``near`` by the house and at ``far`` away from it."""
+    lines = yard(SILL).splitlines()
+    at = next(number for number, line in enumerate(lines) if line.startswith("edges"))
+    lines[at] = OLD.format(near=near, far=far, beside=beside, more=more)
+    return "\n".join(lines)
+
+
+@pytest.mark.parametrize(
+    ("near", "far", "more", "expected"),
+    [
+        (99.85, 99.65, "", []),  # 2 % beside it
+        # flush within 1/2 in: 99.85 + 0.0417 by the house, 99.80 - 0.0417 at the far end: 0.1333 ft in 10
+        (99.85, 99.80, "", [("away_at_least", 0.013333)]),
+        (100.20, 99.80, "", [("old_slab_lip_at_most", 0.3 * 0.3048)]),  # the sill holds the slab at 99.90
+        (100.20, 99.80, ", wheels_cross: true", [("wheel_lip_at_most", 0.3 * 0.3048)]),
+        (100.20, 99.80, ", planned_step: true", []),  # 3 5/8 in are a step
+        (100.60, 99.80, ", planned_step: true", [("old_step_at_most", 0.7 * 0.3048)]),  # 8 3/8 in
+    ],
+)
+def test_a_slab_meets_an_old_one_flush(near: float, far: float, more: str, expected: list[tuple[str, float]]) -> None:
+    report = review_by(RULE, beside_old_slab(near, far, more=more))
+    assert [(one.limit.name, pytest.approx(one.shown.si, abs=2e-4)) for one in report.comments] == expected
+
+
+def test_an_old_slab_is_taken_out_unless_it_is_the_public_s() -> None:
+    own = only_comment(review_by(RULE, beside_old_slab(100.20, 99.80)))
+    assert own.decide is not None
+    assert "cannot all hold: short by 3 1/8 in" in plain(own.says, "us", both=False)
+    assert "bring old terrace down by 3 1/8 in" in plain(own.decide, "us", both=False)
+    town = only_comment(review_by(RULE, beside_old_slab(100.20, 99.80, "existing slab, name: town sidewalk")))
+    assert town.decide is not None
+    assert "bring" not in plain(town.decide, "us", both=False)

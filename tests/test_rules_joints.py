@@ -156,8 +156,9 @@ def test_panel_spacing_proposes_nine_bays_of_eight_feet() -> None:
     ("length", "width", "found"),
     [
         ("6 ft", "4 ft", []),  # 1.5 (ACI 302.1R-80, 360R-06)
-        ("6 ft 1 in", "4 ft", [("caution", "preferred_aspect_at_most")]),
-        ("8 ft", "4 ft", [("caution", "preferred_aspect_at_most")]),  # 2 (Highway Engineering Handbook)
+        ("6 ft 1 in", "4 ft", [("note", "short_preferred_aspect_at_most")]),
+        ("8 ft", "4 ft", [("note", "short_preferred_aspect_at_most")]),  # 2 (Highway Engineering Handbook)
+        ("12 ft", "7 ft", [("caution", "preferred_aspect_at_most")]),  # over 24 thicknesses long
         ("8 ft 1 in", "4 ft", [("hold", "aspect_at_most")]),
         ("25 ft", "4 ft", [("hold", "aspect_at_most")]),  # reported porch, 6.25: cracked at the center
     ],

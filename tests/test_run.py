@@ -22,14 +22,13 @@ from slabwright.design.model import (
     Job,
     Joint,
     Order,
-    Point,
     Reinforcement,
-    Site,
     SpotHeight,
     Thickness,
     Variance,
 )
-from slabwright.design.site import Base
+from slabwright.design.point import Point
+from slabwright.design.site import Base, Site
 from slabwright.plan import questions as plan_questions
 from slabwright.plan.concrete import Depths, Quantities
 from slabwright.plan.finish import Facet
@@ -75,6 +74,7 @@ def a_design(**changes: Any) -> Design:
         points={},
         outline=corners,
         thickness=Thickness(depth(0.1)),
+        places={"heights.finish": Place(FILE, 9, 3, "heights.finish")},
     )
     return replace(design, **changes)
 

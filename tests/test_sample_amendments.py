@@ -45,7 +45,7 @@ def test_these_are_the_samples() -> None:
     assert [path.name for path in TOWNS] == ["frost_country_town.yaml", "hot_country_town.yaml"]
     # the metric layer is no town, and has its own tests
     assert {path.name for path in (FOLDER / "amendments").iterdir()} - {path.name for path in TOWNS} == {
-        "metric_practice.yaml", *(f"{name}.yaml" for name in ANNEXES)
+        "metric_practice.yaml", "australia.yaml", *(f"{name}.yaml" for name in ANNEXES)
     }  # fmt: skip
 
 

@@ -12,7 +12,8 @@ from typing import Any
 
 from lsprotocol import types as lsp
 from pygls.lsp.client import BaseLanguageClient
-from slabwright.design.model import Design, Point
+from slabwright.design.model import Design
+from slabwright.design.point import Point
 from slabwright.exchange.as_typed import Reviewed, completions
 
 DESIGN = """\

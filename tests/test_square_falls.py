@@ -7,8 +7,9 @@ import math
 import numpy as np
 import pytest
 import shapely
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.square_falls import Stretch, square_falls
-from slabwright.geometry.surface.surface import Surface, build_surface
+from slabwright.geometry.surface.surface import build_surface
 
 XY = tuple[float, float]
 

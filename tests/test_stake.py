@@ -20,17 +20,19 @@ from slabwright.rulebook import limits, loading
 from slabwright.sheets import as_data, as_text, paper
 from slabwright.sheets.sheet import Reading, Sheet
 from slabwright.sheets.stake import as_shot, pins, squaring, stake
+from slabwright.sheets.stake.picture import picture
+from slabwright.sheets.stake.staked import Bench, known_heights, stakes
 from slabwright.source.problem import UnreadableError
 from slabwright.text.sheet import plain
 from slabwright.units.quantity import Kind, height, read
 
 
-def bench(backsight: str = "4.25 ft", level: float = 100.0 * FOOT) -> stake.Bench:
-    return stake.Bench("hydrant", height(level), read(backsight, Kind.HEIGHT))
+def bench(backsight: str = "4.25 ft", level: float = 100.0 * FOOT) -> Bench:
+    return Bench("hydrant", height(level), read(backsight, Kind.HEIGHT))
 
 
-def sheet_of(plan: Plan, set_up: stake.Bench | None = None) -> Sheet:
-    return stake.sheet(stake.stakes(plan, set_up))
+def sheet_of(plan: Plan, set_up: Bench | None = None) -> Sheet:
+    return stake.sheet(stakes(plan, set_up))
 
 
 def row(sheet: Sheet, table: str, first: object) -> dict[str, str]:
@@ -164,7 +166,7 @@ BENT = BENT.replace("outline: [A, B, C, D]", "outline: [A, B, C, D, E, F]").repl
 
 
 def test_a_pin_stands_at_every_corner_and_line_end() -> None:
-    found = stake.stakes(pad(text=BENT)).pins
+    found = stakes(pad(text=BENT)).pins
     assert [pin.name for pin in found[:8]] == list("ABCDEFVW")
     assert found[6].label == "valley swale end V"
 
@@ -177,7 +179,7 @@ def test_pins_are_close_enough_for_the_screed(screed: float, turn: float) -> Non
     text = re.sub(r"\[(\d+), (\d+)\]", lambda m: f"[{c * int(m[1]) - s * int(m[2]):.4f}, "
                   f"{s * int(m[1]) + c * int(m[2]):.4f}]", BENT)  # fmt: skip
     plan = pad(text=text)
-    found = stake.stakes(plan, screed=screed)
+    found = stakes(plan, screed=screed)
     spacing = max(screed - 2 * FOOT, screed / 2)  # common practice: a lap of 2 ft
     xy = np.array([pin.at for pin in found.pins])
     along = sorted(a for a, off in (distance_along(plan.shape.ring, (x, y)) for x, y in xy.tolist()) if abs(off) < 0.01)
@@ -197,13 +199,13 @@ def test_pins_are_close_enough_for_the_screed(screed: float, turn: float) -> Non
 def test_a_rectangle_gets_the_closed_number_of_pins() -> None:
     """24 ft by 16 ft with pins 8 ft apart: 3 by 2 bays, so 4 x 3 pins."""
     plan = pad(("B: [30, 0], C: [30, 20], D: [0, 20]", "B: [24, 0], C: [24, 16], D: [0, 16]"))
-    assert len(stake.stakes(plan).pins) == 12
-    assert len(stake.stakes(plan, screed=6 * FOOT).pins) == 7 * 5  # 4 ft apart
+    assert len(stakes(plan).pins) == 12
+    assert len(stakes(plan, screed=6 * FOOT).pins) == 7 * 5  # 4 ft apart
 
 
 def test_the_two_tapes_meet_at_the_pin() -> None:
     """Two circles round the named corners cross at the pin, and its square offset is their height over the line."""
-    found = stake.stakes(pad(text=BENT))
+    found = stakes(pad(text=BENT))
     reach = found.line.length
     for pin in found.pins:
         first, second = pin.tapes
@@ -217,14 +219,14 @@ def test_the_line_runs_along_the_building_with_the_slab_on_its_left() -> None:
     plan = pad(("outline: [A, B, C, D]", "outline: [A, D, C, B]\nedges: [{run: [B, C], beside: building}]"))
     line = pins.usual_line(plan)
     assert {line.first, line.second} == {"B", "C"}
-    assert all(pin.off >= -1e-9 for pin in stake.stakes(plan).pins)
+    assert all(pin.off >= -1e-9 for pin in stakes(plan).pins)
 
 
 def test_places_from_a_line_of_ones_own_choice() -> None:
     plan = pad()
     line = pins.named_line(plan, "D", "C")
     assert line is not None
-    found = stake.stakes(plan, line=line)
+    found = stakes(plan, line=line)
     assert found.pins[0].off == pytest.approx(-20 * FOOT)  # A lies to the right of D-C
     assert row(stake.sheet(found), "pins", 1)["off"] == "-20'-0\""
     assert pins.named_line(plan, "A", "Q") is None
@@ -234,7 +236,7 @@ def test_arcs_openings_drains_and_corners_without_a_name_get_pins() -> None:
     text = PAD.replace("outline: [A, B, C, D]", "outline: [A, B, {arc_to: C, through: [33, 10]}, [0, 20]]\n"
         "openings: [{name: tree, corners: [[10, 8], [14, 8], [14, 12], [10, 12]]}]\n"
         "fixtures: [{kind: drain, name: yard drain, at: [20, 10], rim: 99.70}]")  # fmt: skip
-    labels = [pin.label for pin in stake.stakes(pad(text=text)).pins]
+    labels = [pin.label for pin in stakes(pad(text=text)).pins]
     assert "corner 4" in labels
     assert labels.count("edge B-C") == 3  # an arc is divided into four at least
     assert {"tree corner 1", "tree corner 4", "drain yard drain"} <= set(labels)
@@ -242,7 +244,7 @@ def test_arcs_openings_drains_and_corners_without_a_name_get_pins() -> None:
 
 def test_numbers_keep_clear_of_points_that_are_called_by_numbers() -> None:
     plan = pad(("D: [0, 20]", "D: [0, 20], 7: [3, 3]"))
-    assert stake.stakes(plan).pins[0].number == 101
+    assert stakes(plan).pins[0].number == 101
 
 
 # --- squaring ---
@@ -302,7 +304,7 @@ def test_how_far_a_diagonal_may_be_off() -> None:
     ("measured", "told"), [("36'-2\"", "too long"), ("35'-11\"", "too short"), ("36'-0 3/4\"", "square enough")]
 )
 def test_what_the_sheet_says_about_a_measured_diagonal(measured: str, told: str) -> None:
-    sheet = stake.sheet(stake.stakes(pad(), diagonal=read(measured, Kind.LENGTH)))
+    sheet = stake.sheet(stakes(pad(), diagonal=read(measured, Kind.LENGTH)))
     assert told in re.sub(r"\s+", " ", text_of(sheet))
 
 
@@ -335,17 +337,17 @@ def test_one_height_changed_moves_the_sheet() -> None:
 
 def test_points_for_a_total_station() -> None:
     """Number, northing (y), easting (x), height, description; 30 ft and 20 ft, plain and without a heading."""
-    lines = stake.point_rows(stake.stakes(pad()), heading=False).splitlines()
+    lines = stake.point_rows(stakes(pad()), heading=False).splitlines()
     assert lines[2] == "3,20.000,30.000,99.920,corner C"
     assert all(re.fullmatch(r"\d+,-?\d+\.\d{3},-?\d+\.\d{3},(-?\d+\.\d{3})?,[A-Za-z0-9 ._-]+", line) for line in lines)
-    metric = stake.point_rows(stake.stakes(pad(text=METRIC)), heading=False).splitlines()
+    metric = stake.point_rows(stakes(pad(text=METRIC)), heading=False).splitlines()
     assert metric[1] == "2,0.000,9.000,29.950,corner B"
 
 
 def test_a_hostile_name_cannot_break_a_row_or_a_page() -> None:
     plan = pad(("A: [0, 0]", '"a,b\\n=1<script>": [0, 0]'), ("outline: [A,", 'outline: ["a,b\\n=1<script>",'),
                ("finish: {A:", 'finish: {"a,b\\n=1<script>":'))  # fmt: skip
-    found = stake.stakes(plan)
+    found = stakes(plan)
     assert {line.count(",") for line in stake.point_rows(found, heading=False).splitlines()} == {4}
     assert {line.count(",") for line in stake.point_rows(found).splitlines()} == {14}
     assert "<script" not in paper.page(stake.sheet(found))
@@ -355,7 +357,7 @@ def test_every_whole_job_in_both_systems(tmp_path: Path) -> None:
     seen = 0
     schema = Draft202012Validator(schema_named("sheet"))
     for name, plan in whole_plans(tmp_path):
-        found = stake.stakes(plan, bench("4.00 ft", max((pin.finish or 0) for pin in stake.stakes(plan).pins)))
+        found = stakes(plan, bench("4.00 ft", max((pin.finish or 0) for pin in stakes(plan).pins)))
         sheet = stake.sheet(found)
         for width in (60, 80, 100):
             assert max(map(len, text_of(sheet, width).splitlines())) <= width, name
@@ -375,9 +377,9 @@ def test_a_floor_of_fifty_thousand_square_feet_is_set_out_in_seconds() -> None:
 
     plan = pad(("B: [30, 0], C: [30, 20], D: [0, 20]", "B: [250, 0], C: [250, 200], D: [0, 200]"))
     begun = time.perf_counter()
-    found = stake.stakes(plan)
+    found = stakes(plan)
     assert len(found.pins) == (250 // 8 + 2) * (200 // 8 + 1)  # bays of at most 8 ft: 32 by 25
-    drawn = stake.picture(found)
+    drawn = picture(found)
     assert time.perf_counter() - begun < 10
     assert drawn.left_out == 0
     named = [int(text) for text in re.findall(r">(\d+)</text>", drawn.svg)]
@@ -391,15 +393,15 @@ def test_a_floor_of_fifty_thousand_square_feet_is_set_out_in_seconds() -> None:
 def as_shot_of(plan: Plan, folder: Path, text: str, of: as_shot.Of = "base") -> as_shot.AsShot:
     path = folder / "shots.csv"
     path.write_text(text, encoding="utf-8")
-    found = stake.stakes(plan)
+    found = stakes(plan)
     rules = loading.load_rules()
-    benches = stake.known_heights(plan.design)
+    benches = known_heights(plan.design)
     return as_shot.take_back(plan, found.pins, path, of, benches, rules, limits.resolve(rules))
 
 
 def shots(plan: Plan, rod: float, close: float = 4.25) -> str:
     """Every pin at one reading."""
-    lines = [f"{pin.number},,{rod}" for pin in stake.stakes(plan).pins]
+    lines = [f"{pin.number},,{rod}" for pin in stakes(plan).pins]
     return "\n".join(["point,backsight,foresight", "hydrant,4.25,", *lines, f"hydrant,,{close}"]) + "\n"
 
 
@@ -413,7 +415,7 @@ def test_a_base_shot_high_makes_the_slab_thin_and_the_order_small(tmp_path: Path
     assert found.after.net == pytest.approx(20 * 30 * (99.92 - thin) * FOOT**3)
     assert found.before.net == pytest.approx(20 * 30 * 4 / 12 * FOOT**3)
     assert "base-depth" in {comment.rule for comment in found.short_now}
-    text = text_of(stake.sheet(stake.stakes(plan), as_shot.sections(found), as_shot.says(found)))
+    text = text_of(stake.sheet(stakes(plan), as_shot.sections(found), as_shot.says(found)))
     assert "high: dig" in text
     assert "Rules, as shot" in text
     assert "less than planned" in re.sub(r"\s+", " ", text)
@@ -424,7 +426,7 @@ def test_a_base_as_planned_falls_short_of_nothing(tmp_path: Path) -> None:
     found = as_shot_of(plan, tmp_path, shots(plan, 104.25 - 99.92 + 4 / 12))
     assert found.short_now == ()
     assert found.after.net == pytest.approx(found.before.net)
-    text = re.sub(r"\s+", " ", text_of(stake.sheet(stake.stakes(plan), as_shot.sections(found), as_shot.says(found))))
+    text = re.sub(r"\s+", " ", text_of(stake.sheet(stakes(plan), as_shot.sections(found), as_shot.says(found))))
     assert "No rule falls short as shot" in text
     assert "The volume is as planned" in text
     assert "0 of 20 shots" in text
@@ -437,7 +439,7 @@ def test_what_fell_short_on_the_plan_is_no_news_under_another_name(tmp_path: Pat
     With every pin shot the review looks at smaller parts of the same places.
     """
     plan = pad(("D: 99.92}", "D: 99.92, M: 99.80}"), ("D: [0, 20]}", "D: [0, 20], M: [15, 10]}"))
-    found = stake.stakes(plan).pins
+    found = stakes(plan).pins
     lines = [f"{pin.number},,{104.25 - (pin.finish or 0) / FOOT:.4f}" for pin in found if every or pin.name]
     text = "\n".join(["point,backsight,foresight", "hydrant,4.25,", *lines, "hydrant,,4.25"]) + "\n"
     shot = as_shot_of(plan, tmp_path, text, of="finish")
@@ -451,7 +453,7 @@ def test_the_finish_as_shot_is_judged_again(tmp_path: Path) -> None:
     found = as_shot_of(plan, tmp_path, shots(plan, 4.33), of="finish")
     assert "least-fall" in {comment.rule for comment in found.short_now}
     assert [shot.off for shot in found.shots if shot.name == "3"] == pytest.approx([0.40 * FOOT])
-    assert "lower it" in text_of(stake.sheet(stake.stakes(plan), as_shot.sections(found)))
+    assert "lower it" in text_of(stake.sheet(stakes(plan), as_shot.sections(found)))
 
 
 def test_metric_shots_are_told_in_millimeters(tmp_path: Path) -> None:
@@ -459,7 +461,7 @@ def test_metric_shots_are_told_in_millimeters(tmp_path: Path) -> None:
     plan = pad(text=METRIC)
     text = "point,backsight,foresight\nhydrant,1.200,\nA,,1.340\nB,,1.350\nC,,1.420\nD,,1.420\nhydrant,,1.200\n"
     found = as_shot_of(plan, tmp_path, text)
-    sheet = stake.sheet(stake.stakes(plan), as_shot.sections(found))
+    sheet = stake.sheet(stakes(plan), as_shot.sections(found))
     first = row(sheet, "as_shot", "A")
     assert (first["planned"], first["shot"], first["off"], first["thickness"]) == ("29.850", "29.860", "+10", "90")
     assert row(sheet, "as_shot", "B")["off"] == "0"
@@ -471,7 +473,7 @@ def test_metric_shots_are_told_in_millimeters(tmp_path: Path) -> None:
 def test_a_trench_shot_at_its_bottom_counts_once(tmp_path: Path) -> None:
     """Shots at the planned depth everywhere, thickened edge included: the volume stays as planned."""
     plan = pad(("{design: 4 in}", "{design: 4 in, thickened_edges: [{run: [A, B], depth: 10 in, taper: 2 ft}]}"))
-    lines = [f"{pin.number},,{104.25 * FOOT - (pin.base or 0)!r} m" for pin in stake.stakes(plan).pins]
+    lines = [f"{pin.number},,{104.25 * FOOT - (pin.base or 0)!r} m" for pin in stakes(plan).pins]
     lines = [re.sub(r"\d\.\d{7,} m", lambda m: f"{float(m[0][:-2]):.6f} m", line) for line in lines]
     text = "\n".join(["point,backsight,foresight", "hydrant,4.25,", *lines]) + "\n"
     found = as_shot_of(plan, tmp_path, text)
@@ -481,7 +483,7 @@ def test_a_trench_shot_at_its_bottom_counts_once(tmp_path: Path) -> None:
 def test_a_run_that_does_not_close_is_refused_or_asked_about(tmp_path: Path) -> None:
     plan = pad()
     found = as_shot_of(plan, tmp_path, shots(plan, 4.66, close=4.29))
-    said = re.sub(r"\s+", " ", text_of(stake.sheet(stake.stakes(plan), as_shot.sections(found))))
+    said = re.sub(r"\s+", " ", text_of(stake.sheet(stakes(plan), as_shot.sections(found))))
     assert "Came back to hydrant about 1/2 in off" in said
     assert "To confirm" in said
     with pytest.raises(UnreadableError, match="comes back"):
@@ -491,7 +493,7 @@ def test_a_run_that_does_not_close_is_refused_or_asked_about(tmp_path: Path) -> 
 def test_a_run_without_a_closing_says_so(tmp_path: Path) -> None:
     plan = pad()
     text = "\n".join(shots(plan, 4.66).splitlines()[:-1]) + "\n"
-    assert "was not closed" in re.sub(r"\s+", " ", text_of(stake.sheet(stake.stakes(plan),
+    assert "was not closed" in re.sub(r"\s+", " ", text_of(stake.sheet(stakes(plan),
                                       as_shot.sections(as_shot_of(plan, tmp_path, text)))))  # fmt: skip
 
 
@@ -595,7 +597,7 @@ def test_what_is_written_wrong_is_refused(
 
 def test_a_height_below_the_datum_keeps_its_sign() -> None:
     plan = pad(("A: 99.92, B: 99.92", "A: -0.001, B: 99.92"))
-    assert stake.point_rows(stake.stakes(plan), heading=False).splitlines()[0] == "1,0.000,0.000,-0.001,corner A"
+    assert stake.point_rows(stakes(plan), heading=False).splitlines()[0] == "1,0.000,0.000,-0.001,corner A"
 
 
 # --- round a building ---
@@ -608,7 +610,7 @@ def test_no_string_and_no_tape_goes_through_a_building() -> None:
     import shapely
 
     shed = shapely.box(10 * FOOT, 10 * FOOT, 40 * FOOT, 40 * FOOT).buffer(-0.05)
-    found = stake.stakes(Plan(read_design(SHED)[0]))
+    found = stakes(Plan(read_design(SHED)[0]))
     blocked = 0
     for pin in found.pins:
         foot = pin.line.back(np.array([[pin.along, 0.0]]))[0]
@@ -634,7 +636,7 @@ def test_a_pin_behind_a_building_in_an_opening_is_taped_from_another_side() -> N
     text = PAD.replace("heights:\n  benches", "openings: [{name: hut, holds: other, "
         "corners: [[10, 5], [20, 5], [20, 15], [10, 15]]}]\nheights:\n  benches")  # fmt: skip
     hut = shapely.box(10 * FOOT, 5 * FOOT, 20 * FOOT, 15 * FOOT).buffer(-0.02)
-    found = stake.stakes(pad(text=text))
+    found = stakes(pad(text=text))
     for pin in found.pins:
         foot = pin.line.back(np.array([[pin.along, 0.0]]))[0]
         assert not shapely.LineString([foot, pin.at]).intersects(hut)
@@ -642,14 +644,14 @@ def test_a_pin_behind_a_building_in_an_opening_is_taped_from_another_side() -> N
             assert taped is None or not shapely.LineString([end, pin.at]).intersects(hut)
     assert len({pin.line for pin in found.pins}) > 1
     assert "stands in the way of the diagonals" in re.sub(r"\s+", " ", text_of(stake.sheet(found)))
-    over = stake.stakes(pad(text=text.replace("holds: other", "holds: pit")))
+    over = stakes(pad(text=text.replace("holds: other", "holds: pit")))
     assert {pin.line for pin in over.pins} == {over.line}
 
 
 def test_both_legs_of_an_l_are_squared() -> None:
     """By hand: 24 x 22 ft has diagonals of 32.558 ft, 12 x 18 ft of 21.633 ft; 12, 16 and 20 ft are square."""
     job = Path(__file__).parent.parent / "example_designs" / "jobs" / "trailer_bay.slab.yaml"
-    found = stake.stakes(Plan(read_design(job)[0]))
+    found = stakes(Plan(read_design(job)[0]))
     sizes = [tuple(sorted((round(one.along / FOOT, 6), round(one.off / FOOT, 6)))) for one in found.rectangles]
     assert sizes == [(22, 24), (12, 18)]
     sheet = stake.sheet(found)
@@ -664,7 +666,7 @@ def test_both_legs_of_an_l_are_squared() -> None:
 def test_no_name_on_the_sheet_is_that_of_a_point_or_a_bench() -> None:
     plan = pad(text=BENT.replace("points: {", "points: {R1: [1, 1], SQ: [2, 2], ").replace("{hydrant: 100.00}",
         "{hydrant: 100.00, 12: 99.00}"))  # fmt: skip
-    found = stake.stakes(plan)
+    found = stakes(plan)
     marks = {name for one in found.rectangles for name in one.marks}
     assert marks
     assert not marks & set(plan.design.points)
@@ -680,13 +682,13 @@ def test_the_spreadsheet_names_its_units_and_holds_the_readings() -> None:
     import csv
     import io
 
-    rows = list(csv.DictReader(io.StringIO(stake.point_rows(stake.stakes(pad(), bench())))))
+    rows = list(csv.DictReader(io.StringIO(stake.point_rows(stakes(pad(), bench())))))
     first, third = rows[0], rows[2]
     for name, check in (("finish", "rod_top"), ("base", "rod_base"), ("subgrade", "rod_subgrade")):
         assert float(first[f"rod_{name}_ft"]) == pytest.approx(printed("lv-pins", check), abs=0.005)
     assert (third["line"], third["along_ft"], third["off_ft"]) == ("A to B", "30.000", "20.000")
     assert float(third["from_first_ft"]) == pytest.approx(math.hypot(30, 20), abs=0.0005)
-    metric = stake.point_rows(stake.stakes(pad(text=METRIC))).splitlines()[0]
+    metric = stake.point_rows(stakes(pad(text=METRIC))).splitlines()[0]
     assert "northing_m" in metric
     assert "_ft" not in metric
 
@@ -712,8 +714,8 @@ def test_the_key_plan_names_every_pin_where_it_stands(design_file: Path) -> None
     from slabwright.drawing.svg.place import Box, overlap
     from slabwright.drawing.svg.text import text_width
 
-    found = stake.stakes(Plan(read_design(design_file)[0]))
-    drawn = stake.picture(found)
+    found = stakes(Plan(read_design(design_file)[0]))
+    drawn = picture(found)
     assert drawn.left_out == 0
     places = [(float(x), float(y)) for x, y in re.findall(r'class="pin" cx="([\d.]+)" cy="([\d.]+)"', drawn.svg)]
     scale = 1000 / int(re.search(r'data-scale="(\d+)"', drawn.svg)[1])  # type: ignore[index]
@@ -740,7 +742,7 @@ def test_the_field_is_compared_with_the_plan_in_the_same_kind_of_number(tmp_path
     yards = [round(one.rounded / 0.9144**3, 6) for one in (found.before, found.after)]
     assert yards == [8.0, 6.0]
     assert found.in_file.ordered / 0.9144**3 == pytest.approx(9)
-    sheet = stake.sheet(stake.stakes(plan), as_shot.sections(found), as_shot.says(found))
+    sheet = stake.sheet(stakes(plan), as_shot.sections(found), as_shot.says(found))
     assert row(sheet, "as_shot", "1")["off_level"] == "+0.08"
     text = re.sub(r"\s+", " ", text_of(sheet))
     assert "4 in on the plan" in text

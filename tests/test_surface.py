@@ -11,7 +11,8 @@ from scipy.interpolate import LinearNDInterpolator
 from scipy.spatial import ConvexHull
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats
-from slabwright.geometry.surface.surface import Surface, build_surface, scattered
+from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.surface.surface import build_surface, scattered
 
 SQUARE = shapely.box(0, 0, 12, 12)
 HOLED_L = shapely.Polygon([(0, 0), (7, 0), (7, 12), (3, 12), (3, 6.7), (0, 6.7)], [[(1, 1), (2, 1), (2, 2), (1, 2)]])

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 import shapely
 from slabwright.geometry.shape.noding import Floats
-from slabwright.geometry.surface.surface import Surface, build_surface, scattered
+from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.surface.surface import build_surface, scattered
 from slabwright.geometry.surface.thickness import between, deepest_along, edge_extra, extra_at, thickening
 
 SLAB = shapely.box(0, 0, 4, 10)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import heapq
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 from time import perf_counter
 
@@ -16,8 +16,12 @@ from slabwright.geometry.shape.noding import Floats
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.surface.triangulate import neighbors_of
+from slabwright.geometry.water.flood import Rim, flood, outlets
 from slabwright.geometry.water.flow import CROSS, flow_over
-from slabwright.geometry.water.water import PondShape, Rim, fill, ponds, shares, spill_levels, trail, trails
+from slabwright.geometry.water.shares import Key, shares_of
+from slabwright.geometry.water.standing import PondShape, ponds
+from slabwright.geometry.water.trails import TrailShape, follow
+from slabwright.geometry.xy import XY
 
 FT = 0.3048
 NONE = np.empty((0, 3))
@@ -54,7 +58,17 @@ def rim_of(surface: Surface, exits: Mapping[int, int], ground: Mapping[int, Heig
 
 
 def standing(surface: Surface, rim: Rim, drains: Mapping[int, int] | None = None) -> tuple[PondShape, ...]:
-    return ponds(surface, fill(surface, spill_levels(surface, rim, drains or {})))
+    return ponds(surface, np.array(flood(surface, outlets(surface, rim, drains or {})[0]).level))
+
+
+def shares(surface: Surface, rim: Rim, drains: Mapping[int, int], standing: Sequence[PondShape]) -> dict[Key, float]:
+    return shares_of(flow_over(surface, rim, drains, standing))
+
+
+def trail(
+    surface: Surface, rim: Rim, drains: Mapping[int, int], start: XY, standing: Sequence[PondShape] | None = None
+) -> TrailShape:
+    return follow(flow_over(surface, rim, drains, standing), start)
 
 
 ALL_OPEN = {SOUTH: 0, EAST: 1, NORTH: 2, WEST: 3}
@@ -117,7 +131,7 @@ def test_one_low_corner_that_drains_empties_it() -> None:
 def test_with_no_way_out_the_pond_is_closed_and_stands_to_the_highest_point() -> None:
     surface = against_wall()
     rim = rim_of(surface, {})
-    assert np.isinf(fill(surface, spill_levels(surface, rim, {}))).all()
+    assert np.isinf(np.array(flood(surface, outlets(surface, rim, {})[0]).level)).all()
     (pond,) = standing(surface, rim)
     assert pond.closed
     assert pond.level == pytest.approx(10 + 0.3 * FT)
@@ -189,7 +203,7 @@ def test_a_higher_lawn_dams_an_edge() -> None:
     (pond,) = standing(surface, rim)
     assert pond.level == pytest.approx(10.04)
     assert pond.volume == pytest.approx(3 * 4 * 0.04 / 2)
-    assert spill_levels(surface, rim, {}).min() == pytest.approx(10.04)
+    assert min(outlets(surface, rim, {})[0]) == pytest.approx(10.04)
     lower = rim_of(surface, ALL_OPEN | {EAST: DAM, WEST: DAM}, {SOUTH: lambda x, y: 9.9})
     assert standing(surface, lower) == ()
 
@@ -210,10 +224,10 @@ def test_a_pond_overflows_where_ground_and_slab_cross() -> None:
     # downhill runs (-1, -2): the edge east of x = 3 takes what lies east of the line from (3, 0) to (7, 8), 24 of 64
     assert found[("exit", 0)] == pytest.approx(24 / 64)
     assert sum(found.values()) == pytest.approx(1)
-    ends = trails(surface, rim, {}, [(7, 1), (1, 1), (7.2, 7.9)], (pond,))
+    ends = [trail(surface, rim, {}, start, (pond,)) for start in ((7, 1), (1, 1), (7.2, 7.9))]
     assert [(end.kind, end.exit, end.pond) for end in ends] == [("exit", 0, -1), ("pond", -1, 0), ("exit", 0, -1)]
     assert ends[1].xy[-1] == pytest.approx([0, 0])
-    assert ends[1].vertex == surface.nearest_vertex((0, 0))
+    assert ends[1].xy[-1].tolist() == [0, 0]
 
 
 def test_water_slides_along_a_lawn_to_where_it_may_leave() -> None:
@@ -278,7 +292,7 @@ def test_a_low_spot_too_shallow_to_count_lets_water_on() -> None:
     height = lambda x, y: 10 + 0.01 * y - 0.0203 * ((x, y) == (2, 4))  # noqa: E731
     surface = slab(4, 10, height, spots=[(2, 4), (1, 2), (3, 2), (2, 2), (0.5, 3), (3.5, 3)])
     rim = rim_of(surface, {SOUTH: 0})
-    level = fill(surface, spill_levels(surface, rim, {}))
+    level = np.array(flood(surface, outlets(surface, rim, {})[0]).level)
     assert 0 < (level - surface.z).max() < 0.0005
     assert ponds(surface, level) == ()
     assert shares(surface, rim, {}, ()) == {("exit", 0): pytest.approx(1)}
@@ -325,7 +339,8 @@ def test_trails_through_vertices_and_along_sides_end() -> None:
     surface = slab(8, 8, lambda x, y: 10 + 0.01 * y, spots=grid)
     rim = rim_of(surface, {SOUTH: 0})
     starts = [(x / 2, y / 2) for x in range(17) for y in range(17)]
-    for start, way in zip(starts, trails(surface, rim, {}, starts), strict=True):
+    for start in starts:
+        way = trail(surface, rim, {}, start)
         assert (way.kind, way.exit) == ("exit", 0)
         assert way.xy[0] == pytest.approx(start)
         assert way.xy[-1] == pytest.approx([start[0], 0], abs=1e-7)
@@ -351,9 +366,9 @@ def test_a_trail_starts_on_the_surface() -> None:
 def test_a_rim_that_does_not_belong_is_refused() -> None:
     surface = slab(4, 4, lambda x, y: 10 + 0.01 * y)
     with pytest.raises(GeometryError, match="not an edge of the mesh"):
-        spill_levels(surface, Rim(np.array([[0, 0]]), np.array([1]), np.zeros((1, 2))), {})
+        outlets(surface, Rim(np.array([[0, 0]]), np.array([1]), np.zeros((1, 2))), {})
     with pytest.raises(GeometryError, match="two ground heights"):
-        spill_levels(surface, Rim(surface.mesh.rim, np.array([1]), np.zeros((1, 2))), {})
+        outlets(surface, Rim(surface.mesh.rim, np.array([1]), np.zeros((1, 2))), {})
     nothing = Rim(np.empty((0, 2), dtype=np.int64), np.empty(0, dtype=np.int64), np.empty((0, 2)))
     (pond,) = standing(surface, nothing)
     assert pond.closed
@@ -478,12 +493,12 @@ def test_shares_agree_with_following_many_drops(seed: int) -> None:
     surface = rough(seed, 30, amount=[0.0, 0.02, 0.1, 0.4][seed % 4])
     rim = rim_of(surface, {SOUTH: 0, EAST: 1} if seed % 3 else {NORTH: 2, WEST: 3})
     drains = {surface.nearest_vertex((5, 6)): 9} if seed % 2 else {}
-    found = ponds(surface, fill(surface, spill_levels(surface, rim, drains)))
+    found = ponds(surface, np.array(flood(surface, outlets(surface, rim, drains)[0]).level))
     ours = shares(surface, rim, drains, found)
     side = (np.arange(40) + 0.5) * 8 / 40
     starts = [(x, y) for x in side for y in side if not np.isnan(surface.height(np.array([[x, y]]))[0])]
     count: dict[tuple[str, int], int] = {}
-    for way in trails(surface, rim, drains, starts, found):
+    for way in (trail(surface, rim, drains, start, found) for start in starts):
         assert (np.diff(surface.height(way.xy)) < 0.0006).all()
         key = (way.kind, way.exit if way.kind == "exit" else way.pond)
         count[key] = count.get(key, 0) + 1

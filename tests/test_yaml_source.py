@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 import yaml
-from slabwright.source import yaml_tree
+from slabwright.source import files, yaml_tree
 from slabwright.source.node import Listing, Section, Text, key_places
 from slabwright.source.place import Place
 from slabwright.source.problem import UnreadableError
@@ -196,7 +196,7 @@ def test_other_encodings_are_named(tmp_path: Path, encoding: str) -> None:
     path = tmp_path / "pad.slab.yaml"
     path.write_bytes("format: 1\n".encode(encoding))
     with pytest.raises(UnreadableError) as caught:
-        yaml_tree.read_text(path)
+        files.read_text(path)
     (problem,) = caught.value.problems
     assert problem.wrong == "this file is not plain text, or is saved as UTF-16 or UTF-32"
     assert problem.write == "save it again as UTF-8"
@@ -206,7 +206,7 @@ def test_a_letter_that_is_not_utf_8_is_placed(tmp_path: Path) -> None:
     path = tmp_path / "pad.slab.yaml"
     path.write_bytes("format: 1\nname: Café\n".encode("cp1252"))
     with pytest.raises(UnreadableError) as caught:
-        yaml_tree.read_text(path)
+        files.read_text(path)
     (problem,) = caught.value.problems
     assert (problem.place, problem.wrong) == (Place(str(path), 2, 10), "a letter here is not UTF-8")
 
@@ -214,13 +214,13 @@ def test_a_letter_that_is_not_utf_8_is_placed(tmp_path: Path) -> None:
 def test_a_byte_order_mark_is_accepted(tmp_path: Path) -> None:
     path = tmp_path / "pad.slab.yaml"
     path.write_bytes(b"\xef\xbb\xbfformat: 1\n")
-    assert yaml_tree.read_text(path) == "format: 1\n"
+    assert files.read_text(path) == "format: 1\n"
 
 
 def test_missing_files_and_folders_are_told(tmp_path: Path) -> None:
     for path, wrong in ((tmp_path, "this is a folder"), (tmp_path / "none.yaml", "there is no such file")):
         with pytest.raises(UnreadableError) as caught:
-            yaml_tree.read_text(path)
+            files.read_text(path)
         assert [(p.place, p.wrong) for p in caught.value.problems] == [(Place(str(path)), wrong)]
 
 

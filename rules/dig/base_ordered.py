@@ -45,7 +45,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     yield compare(
         plan.spot("the base stone", "order.base"), ratio(ordered.si / need.si), limit,
         says=lambda: words("{o} of stone is ordered, and the base takes {n}", o=ordered, n=need),
-        working=lambda: step("need", "area x thickness x {140 lb/ft3|2243 kg/m3}",
-                             words("{a} x {t} x {140 lb/ft3|2243 kg/m3}", a=area(plan.shape.area), t=thick), need),
+        working=lambda: step("need", "area x thickness x {140 lb/ft3|2240 kg/m3}",
+                             words("{a} x {t} x {140 lb/ft3|2240 kg/m3}", a=area(plan.shape.area), t=thick), need),
         remedy=lambda: write("order.base", order, words("order {write}", write=order)),
     )  # fmt: skip

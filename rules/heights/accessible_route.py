@@ -94,7 +94,7 @@ def _steepest(plan: Plan, stretches: Sequence[RouteStretch], limit: InForce, acr
     worst = max(stretches, key=lambda one: round(one.cross if across else one.running, 9))
     shown, (a, b) = slope(worst.cross if across else worst.running), _name(plan, worst)
     run = length(1.2192 if across else round(math.dist(*worst.shape), 4))
-    ramp = "" if limit.name != "running_at_most" else ", with no level landing at both ends"
+    ramp = "" if limit.name != "running_at_most" else ", without a level landing at each end"
     return compare(
         plan.spot(f"accessible way {a}-{b}, {what}", "site.accessible_route", "site", shape=worst.shape), shown, limit,
         says=lambda: words("the accessible way is steep {what} from {a} to {b}" + ramp, what=what, a=a, b=b),

@@ -6,19 +6,22 @@ What is compared
     1 1/2 in is a note, and onto a street more than 6 in is a caution: that is a curb, and no car climbs it. A drop of
     more than 7 3/4 in is more than a step: it is a caution within 36 in of a door or gate and a note elsewhere. Beside
     anything that is walked along, a wall or a lot line too, more than 30 in down to the lowest ground within 36 in
-    (`ground_beyond`) is a hold: people fall.
+    (`ground_beyond`) is a hold: people fall. So it is at the open sides of a flight of steps and of its landings,
+    where the file says where it lies.
 Why it matters
     A slab that stands out of the ground has nothing against its side: rain digs the base from under the edge, and
     it breaks off under the first wheel, at once where wheels bump up over it. Nobody ordered the soil either, and
     by dusk someone steps into the air.
 When it does not apply
-    No ground lies open beside it. A guard of 36 in that the file states (`guard: 36 in`) settles a drop, and steps
-    that lead there settle it for their width. Steps at existing slabs are judged by other rules.
+    No ground lies open beside it. A guard of 36 in that the file states (`guard: 36 in`) settles a drop, and so does
+    one of 34 in above the nosings at the side of a flight. Steps that lead there settle it for their width, and a wall
+    closes their side. Steps at existing slabs are judged by other rules.
 How to put it right
     Bring the ground up and tamp it, an inch under the edge where water leaves; or pour a riser. Over 30 in set a
     guard.
 Where sources differ
-    30 in, taken anywhere within 36 in of the edge, is the dwelling code of the US; beside a pad for equipment it is
+    30 in, taken anywhere within 36 in of the edge, is the dwelling code of the US, and its 34 in above the nosings are
+    recalled; beside a pad for equipment it is
     a caution. Britain and Canada ask a guard from 600 mm, Germany and Australia from 1 m: where metric is shown
     alone, 600 mm is a caution. The code asks 7 3/4 in of stairs, not of edges. The 4 in and the 1 1/2 in are common
     practice, and so are the 6 in of a curb: a low curb that cars do climb may lie between the drive and the gutter.
@@ -58,7 +61,9 @@ SOFT = ("lawn", "bed", "gravel", "open ground")
 ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
+RISER = 12 * INCH  # a tread no further below the edge is the next step down
 GUARD = {"us": 36 * INCH, "metric": 0.9}  # m: a guard this high settles a drop, `irc-guard`, `document-k`
+RAIL = {"us": 34 * INCH, "metric": 0.9}  # m: and this high above the nosings of a flight (recalled, not checked)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -66,11 +71,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     pieces = [piece for piece in plan.edges.pieces if piece.edge and piece.beside not in CLOSED]
     soft = [piece for piece in pieces if piece.beside in SOFT]
     known = [piece for piece in pieces if piece.ground]
-    if not soft and not known:
+    sides = plan.flights.open_sides
+    if not soft and not known and not sides:
         does_not_apply("no ground lies open beside it")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    if not known:
+    if not known and not sides:
         if not plan.outdoors:
             does_not_apply("it lies under a roof, and no ground beside it is given")
         such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
@@ -79,6 +85,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for piece in known:
         edges.setdefault(id(piece.edge), []).append(piece)
     yield from (_compared(plan, stretches, limits) for stretches in edges.values())
+    for flight in dict.fromkeys(side.flight for side in sides):
+        yield _beside_flight(plan, [side for side in sides if side.flight == flight], limits)
 
 
 def _limits(plan: Plan, piece: EdgePiece, near: bool, limits: Limits) -> tuple[InForce, ...]:
@@ -114,9 +122,11 @@ def _drops(
             top, ground = ((1 - part) * one + part * other for one, other in zip(before[1:], after[1:], strict=True))
             known.append((at, top, ground))
     for at, top, ground in known:
+        tread = plan.flights.tread_at(at)
+        stepped = tread is not None and ground < tread < top and top - tread < RISER
         kept = _limits(plan, piece, plan.doors.near(at, WITHIN), limits)
-        drop = top - ground
-        if beyond is not None and not kept[0].met(top - beyond.si):
+        drop = 0.0 if stepped else top - ground
+        if beyond is not None and not stepped and not kept[0].met(top - beyond.si):
             drop = max(drop, top - beyond.si)
         weight = min((("hold", "caution", "note").index(one.weight) for one in kept if not one.met(drop)), default=3)
         found.append((weight, -drop, (at, top), piece, kept))
@@ -141,6 +151,26 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
         remedy=lambda: _matched(plan, stretches) if _driven_up(piece) else _filled(
             plan, piece, top, ground, min(limit.value.si for limit in kept)),
         decide=lambda: _decide(plan, piece, drop, kept),
+    )  # fmt: skip
+
+
+def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Finding | Margin:
+    """The side of a flight that stands highest above the ground beside it."""
+    limit = limits.guard_drop_at_most if plan.system == "us" else limits.metric_drop_at_most
+    worst = max(sides, key=lambda side: (round(side.drop, 6), side.number))
+    flight, drop = worst.flight, depth(worst.drop)
+    top, ground, guard = height(worst.tread.top), height(worst.ground), flight.steps.guard
+    enough = GUARD[plan.system] if worst.tread.landing else RAIL[plan.system]
+    if guard is not None and meets(guard.si, enough, "least"):
+        drop = depth(min(drop.si, limit.value.si))  # it is settled
+    part = "landing" if worst.tread.landing else "tread"
+    return compare(
+        Spot(f"the {worst.side} side of {flight.name}", flight.steps.place, worst.line), drop, limit,
+        says=lambda: words("it drops {drop} at the {side} side of the {part} behind riser {n} of {flight}",
+                           drop=drop, side=worst.side, part=part, n=count(worst.number), flight=flight.name),
+        working=lambda: step("drop", f"top of the {part} - height beside", words("{t} - {g}", t=top, g=ground), drop),
+        decide=lambda: words("set a guard {guard} high at the {side} side of {flight}, or bring up the ground there",
+                             guard=depth(enough), side=worst.side, flight=flight.name),
     )  # fmt: skip
 
 

@@ -2,10 +2,12 @@
 
 What is compared
     Takes everything that holds the slab at a height, whatever heights are drawn: fixed heights, sills of doors, rims of
-    drains, the base where it is shot, the ground at the one edge over which water may leave. Between all of these it
-    compares, one after the other, the least fall with which they can be met with 15 % on a drive, 12 % on a walk, 1 in
-    12 elsewhere, and 25 % anywhere; the step at a door with 7 3/4 in; how much thinner than designed the slab gets over
-    the base with 3/4 in; the lip over the ground with none. Then it compares the greatest fall that all of them leave:
+    drains, old slabs and asphalt that it meets, the base where it is shot, the ground at the one edge over which water
+    may leave. Between all of these it compares, one after the other, the least fall with which they can be met with
+    15 % on a drive, 12 % on a walk, 1 in 12 elsewhere, and 25 % anywhere; the step at a door with 7 3/4 in; how much
+    thinner than designed the slab gets over the base with 3/4 in; the lip at an old slab with 1/2 in, where the public
+    goes 1/4 in, where only wheels cross 3/4 in, and a planned step there with 7 3/4 in; the lip over the ground with
+    none. Then it compares the greatest fall that all of them leave:
     from a wall to where water leaves with 1 %, and it must not lead back to the wall; away from a wall, as far as the
     slab reaches within 10 ft, with 2 % (1:80 in metric jobs); along a drawn valley to its open end with 0.5 %. Where a
     height leaves room, the one that helps counts.
@@ -44,6 +46,14 @@ LIMITS = (
           "step at a door that fixed heights force on it"),
     Limit("short_over_base_at_most", "3/4 in", Kind.DEPTH, "caution", Cite("aci-117-10-quoted", "sec. 4.5.4"),
           ("0 in", "1 1/2 in"), "how much thinner than designed fixed heights force the slab to be over the base"),
+    Limit("old_slab_lip_at_most", "1/2 in", Kind.DEPTH, "caution", Cite("aba-303.3"), ("1/4 in", "1 in"),
+          "lip at an old slab that fixed heights force on it"),
+    Limit("public_lip_at_most", "1/4 in", Kind.DEPTH, "caution", Cite("ada-1991", "4.5.2"), ("1/16 in", "3/4 in"),
+          "upright lip that fixed heights force at an old slab where the public or a wheelchair goes"),
+    Limit("wheel_lip_at_most", "3/4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "2 in"),
+          "lip that fixed heights force at an old slab where only wheels cross"),
+    Limit("old_step_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-stairs"), ("4 in", "9 in"),
+          "step at an old slab, where one is planned, that fixed heights force on it"),
     Limit("lip_at_least", "0 in", Kind.DEPTH, "caution", Cite("geometry"), ("0 in", "2 in"),
           "lip over the ground, at the one edge over which water may leave, that fixed heights leave room for"),
     Limit("away_at_least", "2 %", Kind.SLOPE, "caution", Cite("irc-r401.3-2006", "exception"), ("0.5 %", "6 %"),
@@ -60,7 +70,10 @@ LIMITS = (
 Asks = dict[HeightAsked, tuple[InForce, ...]]
 NAMED: dict[HeightAsked, str] = {  # each thing asked, as one of what cannot all hold
     "steepest": "{limit} at most on the {label}", "door step": "a step of {limit} at {label}",
-    "base": "the thickness over it", "lip": "water that leaves over {label}", "away": "{limit} away from {label}",
+    "base": "the thickness over it", "old slab": "a lip of {limit} at {label}",
+    "public slab": "a lip of {limit} at {label}", "wheels over": "a lip of {limit} at {label}",
+    "old step": "a step of {limit} at {label}",
+    "lip": "water that leaves over {label}", "away": "{limit} away from {label}",
     "low line": "{limit} along {label}", "outlet": "{limit} from the wall to where water leaves",
 }  # fmt: skip
 WORKED = ()
@@ -149,7 +162,12 @@ def _settled(plan: Plan, sort: HeightAsked, tight: Tight, kept: dict[HeightAsked
     rooms = [one for one in rooms if one.change < 0 or not one.held.hung]
     rooms.sort(key=lambda one: (round(abs(one.change), 6), one.held.hung))
     step_or_run = "make the way between them longer" if plan.carries_vehicles else "take it in a step"
-    otherwise = {"steepest": step_or_run, "door step": "lay a step before {label}", "base": "dig the base down"}
+    ramp = "make the way to {label} longer" if plan.carries_vehicles else "plan a step at {label}"
+    otherwise = {
+        "steepest": step_or_run, "door step": "lay a step before {label}", "base": "dig the base down",
+        "old slab": ramp, "public slab": "lead the way to {label} up or down on a ramp", "wheels over": ramp,
+        "old step": "pour another riser at {label}",
+    }  # fmt: skip
     water = "let the water out before it" if rooms else "let the water out before {label}, by a valley or a drain"
     other = otherwise.get(sort, water)
     label = tight.label if sort in otherwise else tight.held[-1].name

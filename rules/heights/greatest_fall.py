@@ -59,6 +59,7 @@ LIMITS = (
           "slope of a pad for equipment"),
 )  # fmt: skip
 WORKED = ()
+LEVEL = 0.001  # m: corners nearer than this are one
 BY_USE = {
     "patio": ("patio_at_most", "comfortable_patio_at_most"),
     "walk": ("walk_at_most", "stepped_walk_at_most", "level_walk_at_most"),
@@ -119,8 +120,19 @@ def _compared(plan: Plan, part: FallPart, limit: InForce, asked: float, use: str
                            part=at.name, use=f"{'an' if use[0] in 'aeiou' else 'a'} {use}"),
         working=lambda: step("fall over the run", "slope x run", words("{s} x {r}", s=shown, r=run),
                              depth(slopes.fall(run.si, part.most))),
-        remedy=lambda: [one for most in sorted({aim, asked})
-                        for one in new_heights(plan, plan.grades.for_part(part, most, least=False))],
+        remedy=lambda: [*_driven_over(plan, part, use),
+                        *(one for most in sorted({aim, asked})
+                          for one in new_heights(plan, plan.grades.for_part(part, most, least=False)))],
         decide=lambda: words("let {part} fall {most} over {run} at most", part=at.name,
                              most=on_tape(plan, slopes.fall(run.si, asked), up=False), run=run),
     )  # fmt: skip
+
+
+def _driven_over(plan: Plan, part: FallPart, use: str) -> list[Remedy]:
+    """A part of a pad that vehicles only drive over, such as the ramp to a door, is a drive."""
+    ring = part.outline or ()
+    areas = [one for one in plan.areas.all if one.part and all(one.from_line((at, at)) < LEVEL for at in ring)]
+    if use != "vehicle pad" or not ring or not areas:
+        return []
+    says = words("write use: driveway for {area}, where vehicles drive over it and none stands", area=areas[0].name)
+    return [write(f"{areas[0].place.path}.use", "driveway", says)]

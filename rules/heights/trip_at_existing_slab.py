@@ -4,7 +4,7 @@ What is compared
     Compares the heights of the finish and of the existing slab or asphalt along each edge beside such. On an accessible
     way and in the right of way a difference of 1/4 in is a caution and 1/2 in a hold; elsewhere 1/2 in is a caution;
     where only wheels cross, 3/4 in is a note. Where the file says `planned_step: true` it is a step, and is compared
-    with 7 3/4 in.
+    with 7 3/4 in. A floor whose height stands under `fixed`, and that wheels cross to, is compared with 2 in.
 Why it matters
     A toe clears the ground by about half an inch. A lip of 3/8 in is found by everyone who carries something, and frost
     and settlement make it grow. A snow shovel stops at it.
@@ -26,6 +26,7 @@ from __future__ import annotations
 
 import math
 
+from slabwright.formulas.units import INCH
 from slabwright.rulebook.kit import *
 
 TITLE = "No lip at an existing slab"
@@ -38,6 +39,8 @@ LIMITS = (
           "difference in height at any other existing slab"),
     Limit("wheel_lip_at_most", "3/4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1/4 in", "2 in"),
           "difference in height where only wheels cross"),
+    Limit("floor_lip_at_most", "2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("3/4 in", "4 in"),
+          "difference in height to a floor that vehicles drive in to"),
     Limit("step_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-stairs"), ("4 in", "9 in"),
           "planned step at an existing slab"),
 )  # fmt: skip
@@ -49,16 +52,18 @@ PAVED = ("existing slab", "asphalt")
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The greatest difference along each edge."""
     pieces = [piece for piece in plan.edges.pieces if piece.beside in PAVED]
-    if not pieces:
+    floors = list(_floors(plan))
+    if not pieces and not floors:
         does_not_apply("no edge is beside an existing slab or asphalt")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    if not any(piece.ground for piece in pieces):
+    if pieces and not any(piece.ground for piece in pieces):
         such = "99.60" if plan.design.height_unit in ("ft", "in") else "99.850"
         paving = pieces[0].beside.removeprefix("existing ")
         not_shown(f"edges, ground: the height of the {paving} beside {pieces[0].name}, such as {such}",
                   place=pieces[0].place)  # fmt: skip
-    concluded = list(_compared_once(plan, pieces, limits))
+    concluded: list[Conclusion] = list(_compared_once(plan, pieces, limits))
+    concluded += [_floor(plan, match, limits) for match in floors]
     if not concluded:
         does_not_apply("other rules tell how it meets the existing slab")
     yield from concluded
@@ -73,6 +78,36 @@ def _compared_once(plan: Plan, pieces: Sequence[EdgePiece], limits: Limits) -> C
         if isinstance(one, Margin) or (piece.name, at) not in told:  # two stretches of one edge meet there
             told.add((piece.name, at))
             yield one
+
+
+def _floors(plan: Plan) -> Iterator[FixedMatch]:
+    """The worst spot of each floor that wheels cross to, its height under `fixed` and nothing asked of the slab."""
+    worst: dict[str, FixedMatch] = {}
+    for match in plan.fixed.matches:
+        asks = match.fixed.kind == "slab" and match.fixed.slab is None
+        if asks and any(piece.wheels_cross and piece.ground is None for piece in plan.edges.at(match.at)):
+            held = worst.setdefault(match.fixed.name, match)
+            if abs(match.height - match.slab) > abs(held.height - held.slab):
+                worst[match.fixed.name] = match
+    yield from worst.values()
+
+
+def _floor(plan: Plan, match: FixedMatch, limits: Limits) -> Conclusion:
+    """How the slab meets a floor that vehicles drive in to."""
+    lip, up = depth(abs(match.height - match.slab)), match.slab < match.height
+    easy = match.height - math.copysign(limits.wheel_lip_at_most.value.si, match.height - match.slab)
+    ends = [one.at for one in plan.fixed.matches if one.fixed is match.fixed]
+    return compare(
+        Spot(match.fixed.name, match.fixed.place, (match.at,)), lip, limits.floor_lip_at_most,
+        says=lambda: words("the slab stands so far {way} {floor} at {point} that no car drives over it",
+                           floor=match.fixed.name, way="below" if up else "above", point=plan.shape.name_at(match.at)),
+        working=lambda: step("lip", "higher - lower", words(
+            "{high} - {low}", high=height(max(match.height, match.slab)), low=height(min(match.height, match.slab))),
+            lip),
+        remedy=lambda: new_heights(plan, plan.grades.moved([(at, easy) for at in ends], up=up)),
+        decide=lambda: words("bring the slab to {floor}, {lip} {way}, and take it up further out",
+                             floor=match.fixed.name, lip=lip, way="higher" if up else "lower"),
+    )  # fmt: skip
 
 
 def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
@@ -114,7 +149,16 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
         whole = plan.grades.all_by(math.copysign(lip.si - room, beside - top))
         told = words("set the whole slab {off} {way}", off=depth(abs(whole[0].new - whole[0].old)) if whole else lip,
                      way="higher" if top < beside else "lower")  # fmt: skip
-        return [*new_heights(plan, plan.grades.moved(wanted, up=top < beside)), *set_heights(whole, told)]
+        moved = [*new_heights(plan, plan.grades.moved(wanted, up=top < beside)), *set_heights(whole, told)]
+        return [*_steps_up(piece, beside - top, room), *moved] if room else moved
+
+    def decide() -> Words:
+        if kept[-1].name == "step_at_most":
+            return words("pour steps between the slab and {edge}, none over {most}", edge=piece.name,
+                         most=kept[-1].value)  # fmt: skip
+        return words("match the {beside} along {edge}, {lip} {way}, and take it up in the slab behind",
+                     beside=piece.beside, edge=piece.name, lip=lip,
+                     way="higher" if top < beside else "lower")  # fmt: skip
 
     one = compare(
         spot(piece), lip, *kept, give=0.0 if kept[0].name == "lip_at_most" else plan.finish.typed_step / 2,
@@ -123,7 +167,21 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
         working=lambda: step("lip", "higher - lower",
                              words("{high} - {low}", high=height(max(top, beside)), low=height(min(top, beside))), lip),
         remedy=remedies,
-        decide=lambda: words("match the {beside} along {edge}, {lip} {way}, and take it up in the slab behind",
-                             beside=piece.beside, edge=piece.name, lip=lip, way="higher" if top < beside else "lower"),
+        decide=decide,
     )  # fmt: skip
     return one, piece.line[worst]
+
+
+def _steps_up(piece: EdgePiece, rise: float, most: float) -> list[Remedy]:
+    """Steps of even risers up to a higher slab with a name, poured on this one; the last riser is onto it."""
+    risers = math.ceil(rise / most - 1e-6)
+    if piece.edge is None or not piece.edge.name or risers < 2:
+        return []
+    each = depth(round(rise / risers / (INCH / 8)) * INCH / 8)
+    entry: dict[str, Amount | str] = {
+        "name": f"steps to {piece.name}", "width": length(piece.length), "tread": depth(12 * INCH), "riser": each,
+        "count": count(risers - 1), "leads_to": piece.name, "same_pour": "false",
+    }  # fmt: skip
+    says = words("pour steps up to {edge} on the slab: {n} risers of {each}, the last onto it", edge=piece.name,
+                 n=count(risers), each=each)  # fmt: skip
+    return [append("thickness.steps", entry, says)]

@@ -2,7 +2,8 @@
 
 What is compared
     Compares the thickness of the filler at each edge outdoors with 3/8 in and with 1/2 in, or with 10 mm on metric
-    plans. Less than 3/8 in is a note where no fixed face stands opposite: the slab grows the other way. In the public right of way, between a drive and the walk or curb beside it, it compares it with 3/4 in.
+    plans. Less than 3/8 in is a note where no fixed face stands opposite: the slab grows the other way. In the public
+    right of way, between a drive and the walk or curb beside it, it compares it with 3/4 in.
 Why it matters
     A slab of 40 ft is about an eighth of an inch longer in August than on the cool day it was poured, and filler only
     gives by half of itself or so. Felt and thin foam are pressed flat in the first summer; then the slab pushes.

@@ -5,7 +5,8 @@ What is compared
     slab that stands against it, around stair wells and pits, around pools and rings whose rim is written `none`, and
     wherever filler is drawn. Along a thickened edge the thickness of the slab is asked, and filler that is less deep
     than the whole edge is a note. A saw cut beside a wall is no filler; a sealed joint at the rim of an opening is
-    enough. A run that is tied on purpose is left out, and so is a slab or a step that lies wholly below this one. Where
+    enough. A run that is tied on purpose is left out, and so are a slab or a step that lies wholly below this one and a
+    flight that is placed with it. Where
     the file says nothing of any filler the rule asks; where it draws some, a face without a word has none.
 Why it matters
     The slab shrinks, swells and settles, and the wall does not. Where the two touch over half an inch of depth they
@@ -103,7 +104,7 @@ def _faces(plan: Plan) -> Iterator[Face]:
     """Each face that wants filler or has it drawn."""
     runs: dict[tuple[object, str], list[EdgePiece]] = {}
     for piece in plan.edges.pieces:
-        wants = piece.fixed_face and not _below(plan, piece)
+        wants = piece.fixed_face and not _below(plan, piece) and not _one_with_flight(plan, piece)
         if (wants or _drawn(piece.isolation)) and not (piece.edge and piece.edge.tied):
             runs.setdefault((piece.place, piece.name), []).append(piece)
     for pieces in runs.values():
@@ -118,6 +119,12 @@ def _faces(plan: Plan) -> Iterator[Face]:
             xy = tuple((float(x), float(y)) for x, y in (*ring.xy, ring.xy[0]))
             at = Spot(f"the rim of {opening.name}", opening.place, xy)
             yield Face(at, filler, max(plan.thickness.at(point) for point in xy), float(ring.length))
+
+
+def _one_with_flight(plan: Plan, piece: EdgePiece) -> bool:
+    """Whether what stands beside an edge is a flight that is placed with this slab, and hangs together with it."""
+    flights = plan.flights.up_to(piece.name) if piece.beside == "step" else ()
+    return any(flight.steps.same_pour and flight.laid for flight in flights)
 
 
 def _below(plan: Plan, piece: EdgePiece) -> bool:

@@ -19,7 +19,7 @@ from __future__ import annotations
 import math
 from functools import partial
 
-from slabwright.formulas.isolation import faces_to_isolate
+from slabwright.formulas.joints import faces_to_isolate
 from slabwright.rulebook.kit import *
 
 TITLE = "Room to move between opposite faces"
@@ -56,20 +56,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                            n=count(len(sides))),
         working=lambda: step("sides not tied", "fixed sides - tied sides",
                              words("{n} - {m}", n=count(len(sides)), m=count(len(tied))), free),
-        remedy=lambda: _freed(wanted),
+        decide=lambda: _freed(wanted),
     )  # fmt: skip
 
 
-def _freed(pieces: Sequence[EdgePiece]) -> Remedy:
-    """The ties along some faces dropped, and filler there."""
+def _freed(pieces: Sequence[EdgePiece]) -> Words:
+    """The ties along some faces dropped, and filler there: whoever tied them has to say so."""
     names = ", ".join(dict.fromkeys(piece.name for piece in pieces))
     run = length(sum(piece.length for piece in pieces))
-    says = words("drop the ties at {names} and set full-depth filler there, {run} of it", names=names, run=run)
-    edges = {piece.place.path: piece for piece in pieces}
-    return together(
-        *(fill(path, piece.isolation, says) for path, piece in edges.items()),
-        *(drop(f"{path}.tied", says) for path in edges), says=says,
-    )  # fmt: skip
+    return words("drop the ties at {names} and set full-depth filler there, {run} of it", names=names, run=run)
 
 
 def _sides(plan: Plan) -> list[list[EdgePiece]]:

@@ -91,7 +91,7 @@ def _judged(plan: Plan, joint: PlannedJoint, limits: Limits) -> Conclusion:
     most = limits.part_of_thickness_at_most
     in_thick = part(limits.part_of_thick_edge_at_least.value.si, local)
     deep = max(part(most.value.si, t), in_thick, *(each for _, each in asked))
-    deep += finest if local > t else 0.0
+    deep = round_up(depth(deep), finest).si + (finest if local > t else 0.0)
     if not broken and joint.joint.kind not in FORMED and not meets(shown.si, deep, "most"):
         return compare(
             at, shown, most, asked=depth(deep),

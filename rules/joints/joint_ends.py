@@ -63,7 +63,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         yield compare(
             at, count(len(onward)), stops,
             says=lambda: words("{joint} stops at joint {others}, and its crack will not", joint=at.name, others=others),
-            remedy=lambda: carried_on(plan, onward, _carry(plan, onward)),
+            remedy=lambda: [carried_on(plan, onward, _carry(plan, onward)), *_filler(onward, by_name)],
             decide=lambda: words("line {joint} up with a joint beyond, or set filler through joint {others}",
                                  joint=at.name, others=others),
         )  # fmt: skip
@@ -78,6 +78,16 @@ def _carry(plan: Plan, ends: Sequence[tuple[PlannedJoint, int]]) -> Words:
     names = {f"name{n}": joint.name for n, (joint, _) in enumerate(ends)}
     carry = ", ".join(f"joint {{name{n}}} on for {{way{n}}}" for n in range(len(ends)))
     return words(f"carry {carry}, to the edge", **ways, **names)
+
+
+def _filler(ends: Sequence[tuple[PlannedJoint, int]], by_name: dict[str, list[PlannedJoint]]) -> list[Remedy]:
+    """Filler through the one construction joint that joints end on, where nothing is to hold its faces together."""
+    on = {joint.ends[side].other for joint, side in ends}
+    name = min(on)
+    joint = by_name[name][0].joint
+    if len(on) > 1 or joint.kind != "construction joint" or joint.locked_by or joint.dowels:
+        return []
+    return [fill(joint.place.path, joint.isolation, words("set filler through joint {name}, full depth", name=name))]
 
 
 def _corner(joint: PlannedJoint, side: int, others: Sequence[PlannedJoint]) -> list[tuple[PlannedJoint, int]]:

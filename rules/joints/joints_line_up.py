@@ -20,7 +20,7 @@ from __future__ import annotations
 import itertools
 import math
 
-from slabwright.formulas.isolation import is_full_depth
+from slabwright.formulas.joints import is_full_depth
 from slabwright.rulebook.kit import *
 
 TITLE = "New joints in line with old ones"

@@ -24,7 +24,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.dowels import dowel_row
+from slabwright.formulas.joints import dowel_row
 from slabwright.formulas.units import INCH, POUND_FORCE
 from slabwright.rulebook.kit import *
 

@@ -1,27 +1,30 @@
 """Panels are close to square: the long side at most one and a half times the short one.
 
 What is compared
-    Divides the long side of each panel's smallest rectangle by its short side: over 1.5 is a caution, over 2 a hold. In
-    walks up to 4 ft wide over 2 is a caution, and 1.5 to 2 a note where the bays are 5 ft or less. In ribbons up to 2
-    ft wide, such as two tracks for wheels, only over 2 counts.
+    Divides the long side of each panel's smallest rectangle by its short side: over 1.5 is a caution, a note where the
+    panel is no longer than 24 times its thickness, and over 2 a hold. In walks up to 4 ft wide over 2 is a caution, and
+    1.5 to 2 a note where the bays are 5 ft or less. In ribbons up to 2 ft wide, such as two tracks for wheels, only
+    over 2 counts.
 Why it matters
     A panel shrinks along its length as if the width were not there. A strip pulls itself apart across the middle
     and leaves two panels near square: the crack that the layout left out. Porches and walks beside a house show it
     first, one ragged line across each long bay.
 When it does not apply
-    An equipment pad no longer than 6 ft is poured whole. Elsewhere it always does: a slab without joints is one panel.
+    A slab no longer than 6 ft, such as a stoop or the pad of a machine, is poured whole. Elsewhere it always does: a
+    slab without joints is one panel.
 How to put it right
     Cut the panel across its long side into equal bays, each as near to square as it goes, or move the joints on either
     side of it apart.
 Where sources differ
     Army floors and parking keep 1.25, floors and slabs on ground 1.5, plain highway pavement 2. Here 1.5, the text for
-    slabs on ground, is the caution and 2, the loosest published, the hold. Walks are jointed every 5 ft whatever their
+    slabs on ground, is the caution and 2, the loosest published, the hold. That a panel as short as the closest spacing
+    asks may be a little long for its width is common practice. Walks are jointed every 5 ft whatever their
     width (public works), and crack little in such short bays; that narrow ones may is common practice.
 """
 
 from __future__ import annotations
 
-from slabwright.formulas.joints import panel_ratio, parking_spacing, square_bays
+from slabwright.formulas.joints import LEAST_MULTIPLE, panel_ratio, parking_spacing, square_bays
 from slabwright.formulas.units import FOOT
 from slabwright.rulebook.kit import *
 
@@ -31,6 +34,8 @@ LIMITS = (
           "long side over short side of a panel"),
     Limit("preferred_aspect_at_most", "1.5", Kind.RATIO, "caution", Cite("aci-360r-06"), ("1.1", "3"),
           "long side over short side of a panel that is likely to stay whole"),
+    Limit("short_preferred_aspect_at_most", "1.5", Kind.RATIO, "note", Cite("aci-360r-06"), ("1.1", "3"),
+          "long side over short side of a panel no longer than 24 times its thickness"),
     Limit("narrow_aspect_at_most", "2", Kind.RATIO, "caution", Cite("highway-handbook"), ("1.1", "4"),
           "long side over short side of a panel up to {4 ft|1.2 m} wide in a walk, or of a narrow strip"),
     Limit("narrow_preferred_aspect_at_most", "1.5", Kind.RATIO, "note", Cite("aci-360r-06"), ("1.1", "3"),
@@ -39,7 +44,7 @@ LIMITS = (
 NARROW = 4 * FOOT  # m, to which a walk is narrow
 RIBBON = 2 * FOOT  # m, to which a strip is a ribbon that wheels run on
 SMALL_PAD = 10 * FOOT  # m, to which nobody cuts a pad that one mat of steel holds together (common practice)
-POURED_WHOLE = 6 * FOOT  # m, to which nobody cuts the pad of a machine (common practice)
+POURED_WHOLE = 6 * FOOT  # m, to which nobody cuts a stoop or the pad of a machine (common practice)
 USUAL_BAY = 5 * FOOT  # m, between the joints of a walk, `ufgs-03300n` par. 3.8.3
 WORKED = (
     Worked("porch 25 ft x 4 ft without joints", ratio(6.25), lambda: panel_ratio(25 * 0.3048, 4 * 0.3048), 1e-6,
@@ -49,8 +54,9 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The aspect of each panel."""
-    if plan.areas.uses == ("equipment pad",) and all(meets(p.long_side, POURED_WHOLE, "most") for p in plan.panels.all):
-        does_not_apply("a pad so small is poured whole")
+    one = plan.areas.uses == ("equipment pad",) or len(plan.panels.all) == 1
+    if one and all(meets(panel.long_side, POURED_WHOLE, "most") for panel in plan.panels.all):
+        does_not_apply("a slab so small is poured whole")
     every = {
         panel.name: _bays(panel, _limits(plan, panel, limits), parking_spacing(panel.drawn))
         for panel in plan.panels.all
@@ -80,7 +86,11 @@ def _limits(plan: Plan, panel: Panel, limits: Limits) -> tuple[InForce, ...]:
     if meets(panel.short_side, RIBBON, "most") and panel.uses != {"walk"}:
         return (limits.narrow_aspect_at_most,)
     if panel.uses != {"walk"} or not meets(panel.short_side, NARROW, "most"):
-        return limits.aspect_at_most, limits.preferred_aspect_at_most
+        short = meets(panel.long_side, LEAST_MULTIPLE * panel.drawn, "most")
+        return (
+            limits.aspect_at_most,
+            limits.short_preferred_aspect_at_most if short else limits.preferred_aspect_at_most,
+        )
     if meets(panel.long_side, USUAL_BAY, "most"):
         return limits.narrow_aspect_at_most, limits.narrow_preferred_aspect_at_most
     return limits.narrow_aspect_at_most, limits.preferred_aspect_at_most

@@ -3,7 +3,7 @@
 What is compared
     Compares the long side of every panel with a multiple of the thickness drawn. More than 36 times, or more than 15 ft
     outdoors and 18 ft indoors, is a hold. More than 30 times is a note; with stone under 3/4 in, more than 24 times is
-    a note as well. Where a panel holds parts of different thickness, the thinnest counts.
+    a note as well, give or take a twentieth. Where a panel holds parts of different thickness, the thinnest counts.
 Why it matters
     Concrete shrinks about 3/4 in in 100 ft as it dries, and the ground holds it back. When the pull between two
     joints is more than the slab can bear, it makes a joint where it likes: two years later a crack wanders from
@@ -43,6 +43,7 @@ LIMITS = (
     Limit("small_stone_thicknesses_at_most", "24", Kind.RATIO, "note", Cite("beall", "Fig. 2-15"), ("12", "60"),
           "longest side of a panel with stone under {3/4 in|19 mm}, in thicknesses"),
 )  # fmt: skip
+HARDLY = 0.05  # as a share of a preferred length: bays are laid out in round numbers, by common practice
 LARGE_STONE = 0.019  # m: what is sold as 3/4 in or 19 mm
 
 
@@ -100,7 +101,7 @@ def _judged(
 
     long = "is long for its thickness" if of_thickness else "is longer than joints are ever set apart here"
     return compare(
-        at, side, limit, asked=length(asked),
+        at, side, limit, asked=length(asked), give=HARDLY * asked if limit.weight == "note" else 0.0,
         says=lambda: words(f"{{panel}} {long}", panel=at.name),
         working=working,
         remedy=lambda: cut_panel(plan, panel, every[panel.name], every),

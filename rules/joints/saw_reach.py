@@ -25,6 +25,7 @@ LIMITS = (
           "ends of sawn joints at a wall, step or curb, with no word of how the end is made"),
 )  # fmt: skip
 WORKED = ()
+FACES_TOLD = 3
 SAWN = ("saw cut", "early saw cut")
 
 
@@ -38,7 +39,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     ended = [joint for joint in sawn if _faces(plan, joint)]
     bare = [joint for joint in ended if not joint.joint.last_foot]
     left = sum(len(_faces(plan, joint)) for joint in bare)
-    faces = " and ".join(dict.fromkeys(face for joint in bare or ended for face in _faces(plan, joint)))
+    faces = list(dict.fromkeys(face for joint in bare or ended for face in _faces(plan, joint)))
+    if len(faces) > FACES_TOLD:
+        faces[FACES_TOLD - 1 :] = [f"{len(faces) - FACES_TOLD + 1} more"]
+    walls = " and ".join(filter(None, (", ".join(faces[:-1]), faces[-1])))
     names = list(dict.fromkeys(joint.name for joint in bare or ended))
     told = ("joint " if len(names) == 1 else "joints ") + ", ".join(names[:4])
     at = spot((bare or ended)[0], told + (f" and {len(names) - 4} more" if len(names) > 4 else ""))
@@ -47,7 +51,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     says = words(tool, joints=at.name, how="hand groove")
     yield compare(
         at, count(left), limits.ends_left_at_most,
-        says=lambda: words("the saw stops short of {faces}, and the cracks do not", faces=faces),
+        says=lambda: words("the saw stops short of {faces}, and the cracks do not", faces=walls),
         remedy=lambda: together(*(write(path, "hand groove", says) for path in paths), says=says),
     )  # fmt: skip
 

@@ -23,7 +23,7 @@ from __future__ import annotations
 
 import math
 
-from slabwright.formulas.consistence import SLUMP_CLASSES
+from slabwright.formulas.mix import SLUMP_CLASSES
 from slabwright.rulebook.kit import *
 
 TITLE = "Slump for the way it is placed"

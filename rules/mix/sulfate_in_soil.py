@@ -20,8 +20,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.exposure import CEMENT_RESISTANCE
-from slabwright.formulas.mix import sulfate_class, whole_megapascals
+from slabwright.formulas.mix import CEMENT_RESISTANCE, sulfate_class, whole_megapascals
 from slabwright.rulebook.kit import *
 
 TITLE = "A mix that keeps sulfate out"

@@ -38,6 +38,7 @@ WORKED = (
            lambda: 25 * 60.0 + sum(longest_wait(1800.0, 1800.0, 1, None)), 1e-6, Cite("geometry")),
 )  # fmt: skip
 
+NEARER = "find a plant that is nearer, or have setting retarded and the time waived"
 STEP = {"us": YARD3, "metric": 1.0}  # m3 that loads are told in twentieths of
 
 
@@ -49,6 +50,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if pour.trucks_apart is not None and pour.haul is None:
         yield _apart(plan, limits, pour.trucks_apart)
         return
+    most = limits.age_at_most
+    if pour.haul is not None and pour.rate is None and not most.met(pour.haul):  # too old before it is placed
+        yield compare(
+            plan.spot("the loads", "pour.haul"), pour.haul, most,
+            says=lambda: words("a load is {age} old when it comes", age=pour.haul or duration(0.0)),
+            decide=lambda: words(NEARER),
+        )  # fmt: skip
+        return
     haul, rate, ordered, truck = plan.all_given("pour.haul", "pour.rate", "order.volume", "order.truck")
     order, apart = plan.given("order"), pour.trucks_apart
     on_top = order.allowance.si if order.allowance and not order.allowance_inside else 0.0
@@ -57,7 +66,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     empties = duration(load.si / rate.si)
     last = last_load(comes, truck.si) / rate.si
     waits, out = (duration(s) for s in longest_wait(empties.si, last, trucks, apart.si if apart else None))
-    age, most = duration(haul.si + waits.si + out.si), limits.age_at_most
+    age = duration(haul.si + waits.si + out.si)
     yield compare(
         plan.spot("the loads", "pour"), age, most,
         says=lambda: words("the oldest of {n} loads is {age} old when it is out", n=count(trucks), age=age)
@@ -67,7 +76,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             step("age", "haul + wait + discharge", words("{h} + {w} + {d}", h=haul, w=waits, d=out), age),
         ),
         remedy=lambda: _fresher(most.value.si - haul.si, empties.si, rate.si, apart, 0.05 * STEP[plan.system]),
-        decide=lambda: words("find a plant that is nearer, or have setting retarded and the time waived"),
+        decide=lambda: words(NEARER),
     )  # fmt: skip
     if apart is not None and trucks > 1:
         yield _apart(plan, limits, apart)

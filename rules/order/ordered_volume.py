@@ -98,7 +98,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         at, comes, spare, asked=covers, give=HALF_PERCENT * net,
         says=lambda: words("{comes} covers the slab and leaves little for a base that is not quite level", comes=comes)
         if comes.si < net * spare.value.si + hose else
-        words("{comes} leaves out what stays in the hopper of the pump", comes=comes),
+        words("{comes} leaves too little for the base and for the hopper of the pump", comes=comes),
         working=lambda: working("part x net volume" + (" + what stays behind" if left else ""), covers,
                                 words("{p} x {n} + {b}", p=spare.value, n=volume(net), b=volume(left)) if left else
                                 words("{p} x {n}", p=spare.value, n=volume(net))),

@@ -2,7 +2,8 @@
 
 What is compared
     Compares the days it is kept wet with 7; the area that a gallon of compound covers with 200 ft2; and the compound
-    bought with what the slab takes at that rate, and 15 % more on a broomed surface. A metric plan may write 5 m2/L.
+    bought with what the slab takes at that rate, and 15 % more on a broomed surface, give or take a twentieth. A metric
+    plan may write 5 m2/L.
 Why it matters
     Concrete hardens by drinking, not by drying. A top that dried on the first day is weak for good: it dusts, and
     scales in the second winter, over concrete that is sound.
@@ -21,7 +22,7 @@ from __future__ import annotations
 import math
 
 from slabwright.formulas.units import FOOT2, GALLON
-from slabwright.formulas.weather import BROOM_FACTORS, COMPOUND_RATE, curing_compound
+from slabwright.formulas.weather import BROOM_FACTORS, COMPOUND, COMPOUND_RATE, curing_compound
 from slabwright.rulebook.kit import *
 
 TITLE = "Cured long enough, or sealed"
@@ -41,6 +42,7 @@ WORKED = (
            lambda: curing_compound(800 * FOOT2, COMPOUND_RATE, BROOM_FACTORS[0]), 0.05 * GALLON,
            Cite("common-practice"), "we-cure-gallons"),
 )  # fmt: skip
+DRUM = 0.05  # as a share: so much less than what a broom asks is drums in whole numbers, by common practice
 ROUGH = ("broom", "coarse broom", "grooved")
 
 
@@ -73,13 +75,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         )  # fmt: skip
     if bought := cure.quantity:
         factor = BROOM_FACTORS[0] if pour.finish in ROUGH else 1.0
-        at_rate = rate or coverage(COMPOUND_RATE)
+        at_rate = rate or coverage(COMPOUND[plan.home])
         need = small_volume(curing_compound(plan.shape.area, at_rate.si, factor))
         least = small_volume(need.si * max(limits.bought_at_least.value.si, 0.1))
         enough = round_up(least, 0.001 if plan.system == "metric" else GALLON)
         numbers = words("{a} / {r} x {f}", a=area(plan.shape.area), r=at_rate, f=ratio(factor))
         yield compare(
             Spot("the compound", cure.place), ratio(bought.si / need.si), limits.bought_at_least,
+            give=DRUM,
             says=lambda: words("{q} of compound is bought, and the slab takes {n}", q=bought, n=need),
             working=lambda: step("need", "area / coverage x roughness", numbers, need),
             remedy=lambda: write("pour.curing.quantity", enough, words("buy {write}", write=enough)),

@@ -1,9 +1,9 @@
 """There are hands enough to finish the slab while it can be finished.
 
 What is compared
-    Compares the area that each hand would finish in an hour with 75 ft2. It is the area of the slab over the hands, and
-    over the time from placing to the last pass. That time is as written, or 4 h at 70 °F of the concrete, half for each
-    20 °F more.
+    Compares the area that each hand would finish in an hour with 100 ft2. It is the area of the slab over the hands,
+    and over the time from placing to the last pass. That time is as written, or 4 h at 70 °F of the concrete, half for
+    each 20 °F more.
 Why it matters
     Concrete does not wait. Two hands on a large slab are still bullfloating one end while the other end is past the
     broom; the last third gets water sprinkled on it to close it, and scales.
@@ -12,8 +12,8 @@ When it does not apply
 How to put it right
     Have more hands, pour it in two days with a construction joint, or start at dawn in the heat. A retarder helps.
 Where sources differ
-    No source was found: 300 ft2 for each hand on a mild day is common practice for broomed flatwork, and a power
-    trowel does more.
+    No source was found. On a mild day crews count 300 to 400 ft2 of broomed flatwork for each hand, by common practice,
+    and the most of it is the limit; a power trowel does more.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ from slabwright.rulebook.kit import *
 TITLE = "Hands enough for the area and the heat"
 EACH_POUR = True
 LIMITS = (
-    Limit("in_an_hour_at_most", "75 ft2", Kind.AREA, "caution", Cite("common-practice"), ("25 ft2", "300 ft2"),
+    Limit("in_an_hour_at_most", "100 ft2", Kind.AREA, "caution", Cite("common-practice"), ("25 ft2", "300 ft2"),
           "area that a hand finishes in an hour"),
 )  # fmt: skip
 

@@ -70,8 +70,6 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _covered(plan: Plan, mat: Bars | Mesh) -> float:
     """The area of slab that a mat lies in, m2."""
-    if not plan.areas.several:
-        return plan.shape.area
     return sum(float(area.polygon.area) for laid in plan.steel.mats if laid.mat is mat for area in laid.areas)
 
 

@@ -29,6 +29,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each post with a footing."""
     frost = plan.design.site.frost_depth
     posts = [one for one in plan.fixtures.all if one.fixture.footing]
+    if posts and frost is None and plan.outdoors and plan.design.site.freezing in ("moderate", "severe"):
+        not_shown("site.frost_depth: how deep the ground freezes here, such as {42 in|80 cm}",
+                  place=plan.place("site"))  # fmt: skip
     if frost is None or not plan.outdoors:
         does_not_apply("no depth is written to which the ground freezes here (site.frost_depth)")
     if not posts:

@@ -36,6 +36,7 @@ LIMITS = (
 )  # fmt: skip
 HEAVY = 4000 * POUND_FORCE  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
+STEP = {"us": INCH / 4, "metric": 0.005}  # m, that depths are told and formed in
 METRIC = 0.015  # m: metric works write 0.9 m for 3 ft
 WORKED = ()
 
@@ -63,8 +64,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         shown, piece = min(((plan.thickness.least_along(one.line), one) for one in run), key=lambda pair: pair[0])
         at = spot(piece)
         yield compare(
-            at, depth(shown), part, asked=asked,
-            says=lambda: words("heavy wheels come on over {edge}, where the slab is no thicker for it", edge=at.name),
+            at, depth(shown), part, asked=asked, give=STEP["metric"] if plan.system == "metric" else 0.0,
+            says=lambda: words("heavy wheels come on over {edge}, where the slab is "
+                               f"{'no' if meets(shown, t.si, 'most') else 'little'} thicker for it", edge=at.name),
             working=lambda: step("depth at the edge", "part x thickness",
                                  words("{p} x {t}", p=ratio(part.value.si), t=t), asked),
             remedy=lambda: _thicker(plan, run, asked, _taper(plan, limits.brought_back_over_at_least)),
@@ -86,7 +88,7 @@ def _taper(plan: Plan, back: InForce) -> Amount:
 
 
 def _thicker(plan: Plan, pieces: Sequence[EdgePiece], asked: Amount, taper: Amount) -> Remedy:
-    deep = round_up(asked, 0.005 if plan.system == "metric" else INCH / 4)
+    deep = round_up(asked, STEP[plan.system])
     says = words("make this slab {write} deep along {edge}, brought back to {t} over {taper}", edge=pieces[0].name,
                  write=deep, t=depth(_slab(plan)), taper=taper)  # fmt: skip
     return thicken_edge(plan, pieces, deep, taper, says)

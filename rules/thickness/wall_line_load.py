@@ -23,9 +23,9 @@ from __future__ import annotations
 from functools import partial
 from math import sqrt
 
+from slabwright.formulas.loads import wall_line_load, wall_line_load_at_edge
 from slabwright.formulas.subgrade import assumed_support
 from slabwright.formulas.units import FOOT, INCH, LBF_PER_FT, PCI, PSI
-from slabwright.formulas.wall_loads import wall_line_load, wall_line_load_at_edge
 from slabwright.rulebook.kit import *
 
 TITLE = "Walls no heavier than the slab carries"

@@ -5,9 +5,10 @@ What is compared
     to 10 ft or to the first low line whose water leaves the slab without touching the wall, the rule compares the fall
     away from it with 0.5 %; with the 2 % of the US code where the job is drawn in feet or inches, with 1:80 elsewhere;
     within 36 in of a door, 60 in where the way in is accessible, with 1.5 %. It compares how such a low line falls
-    along itself with 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay or a
-    chimney, along which the slab falls as much as that, water passes to the corner and leaves the building: there the
-    slab may not fall to the wall. A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
+    along itself with 0.5 % and 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay
+    or a chimney, along which the slab falls as much as that, water passes to the corner and leaves the building: there
+    the slab may not fall to the wall. A fall that misses by a twentieth, or by half a step of the heights as typed, is
+    met.
 Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
     heaves there, and the fall turns back to the wall for good. Carpets and base plates rot before anyone looks outside.
@@ -45,6 +46,8 @@ LIMITS = (
           "fall away from a return of {8 ft|2.44 m} at most, along which water passes to the corner of the building"),
     Limit("door_away_at_least", "1.5 %", Kind.SLOPE, "caution", Cite("irc-r401.3-later"), ("0.5 %", "3 %"),
           "fall away from the wall before a door"),
+    Limit("low_line_drained_at_least", "0.5 %", Kind.SLOPE, "hold", Cite("sddc-tea-parking"), ("0.1 %", "5 %"),
+          "fall along a low line within {10 ft|3.05 m} of the wall that leads to no drain"),
     Limit("low_line_at_least", "2 %", Kind.SLOPE, "caution", Cite("irc-r401.3-2006", "exception"), ("0.5 %", "6 %"),
           "fall along a low line within {10 ft|3.05 m} of the wall"),
     Limit("low_line_to_drain_at_least", "1 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.3 %", "4 %"),
@@ -88,7 +91,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 continue
             ends.add(line.xy[-1])
             asked = limits.low_line_at_least if us else limits.plain_away_at_least
-            yield _along(plan, wall, line, limits.low_line_to_drain_at_least if line.to_drain else asked)
+            kept = (limits.low_line_to_drain_at_least,) if line.to_drain else (limits.low_line_drained_at_least, asked)
+            yield _along(plan, wall, line, broken_fall(plan, line.slope, line.run, *kept), kept[-1])
     for name, part, at in plan.walls.reached:
         point, (piece, *_) = plan.shape.name_at(at), [one for one in plan.edges.pieces if one.name == name]
         if name not in told:
@@ -146,14 +150,17 @@ def _heights(plan: Plan, falls: list[WallFall], asked: float) -> list[NewHeight]
     return list(found.values())
 
 
-def _along(plan: Plan, wall: BeforeWall, line: LowLine, limit: InForce) -> Finding | Margin:
-    """The low line before a wall that falls least along itself."""
-    need, run, name = depth(slopes.fall(line.run, limit.value.si)), length(line.run), wall.edge.name
+def _along(plan: Plan, wall: BeforeWall, line: LowLine, limit: InForce, asked: InForce) -> Finding | Margin:
+    """The low line before a wall that falls least along itself; told over its length to the half foot."""
+    fine = 0.1 if plan.system == "metric" else FOOT / 2
+    run, name = length(max(fine, round(line.run / fine) * fine)), wall.edge.name
+    need = depth(slopes.fall(run.si, asked.value.si))
     return compare(
         Spot(f"low line before {name}", wall.edge.place, line.xy), slope(line.slope), limit,
         give=fall_give(plan, limit.value, line.run),
-        says=lambda: words("the low line before {wall} hardly falls along itself", wall=name),
-        working=lambda: step("fall of the low line", "slope x length", words("{s} x {r}", s=limit.value, r=run), need),
+        says=lambda: words("the low line before {wall} hardly falls along itself" if line.slope > LEVEL else
+                           "the low line before {wall} is level along itself", wall=name),
+        working=lambda: step("fall of the low line", "slope x length", words("{s} x {r}", s=asked.value, r=run), need),
         remedy=lambda: lowered(plan, plan.grades.moved([(line.xy[-1], line.top - need.si)], up=False)),
         decide=lambda: words("let it fall {need} over {run}, or set a drain at its low end",
                              need=on_tape(plan, need.si, up=True), run=run),

@@ -48,15 +48,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("equipment is set on it level")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    wave, long = limits.wave_at_least, length(LONG)
-    asked = slope(slopes.slope_of_wave(wave.value.si, LONG))
+    wave, long = limits.wave_at_least, length(1.5 if plan.system == "metric" else LONG)
+    asked = slope(slopes.slope_of_wave(wave.value.si, long.si))
     parts = plan.falls.parts(lambda s: _falls(s) and not meets(s, asked.si, "least"), plan.shedding)
     parts += plan.falls.parts(lambda s: _falls(s) and meets(s, asked.si, "least"), plan.shedding)
     if not parts:
         does_not_apply("all of it falls under 1 %, which least-fall judges")
     for part in parts:
         at = Spot(part.name, plan.place("heights.finish"), part.outline)
-        least = on_tape(plan, slopes.fall(LONG, asked.si), up=True)
+        least = on_tape(plan, slopes.fall(long.si, asked.si), up=True)
         yield compare(
             at, slope(part.least), wave, asked=asked, give=fall_give(plan, asked, part.run),
             says=lambda: words("puddles stand in the waves of {part}: it falls too little to drain them", part=at.name),

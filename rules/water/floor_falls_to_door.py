@@ -9,8 +9,8 @@ Why it matters
     A car brings in gallons of slush. On a level floor they lie there all night, soak the plates of the walls, and
     freeze the door to its sill. Spilt petrol and its fumes run the same way as water.
 When it does not apply
-    The slab has another use, or it is a shop floor without a drain or an edge with `takes_water: true`, which is level
-    on purpose.
+    The slab has another use; or it is level on purpose: the base of a shed, or a shop floor without a drain or an edge
+    with `takes_water: true`.
 How to put it right
     Keep the back wall and lower the door side. Where a drain is set, fall to it from all walls.
 Where sources differ
@@ -40,8 +40,11 @@ LEVEL, PUDDLE = 1e-6, INCH / 8  # slope under which nothing falls; depth, m, tha
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that is too flat, then what stays on the floor."""
-    floors = [area for area in plan.areas.used(*FLOORS) if not plan.rained_on(area)]
+    roofed = [area for area in plan.areas.used(*FLOORS) if not plan.rained_on(area)]
+    floors = [area for area in roofed if area.called != "shed base"]
     shop = all(area.use == "shop floor" for area in floors)
+    if roofed and not floors:
+        does_not_apply("a shed base is level on purpose")
     if not floors:
         does_not_apply("the slab is not a floor under a roof")
     if not _takes(plan):

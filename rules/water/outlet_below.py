@@ -89,7 +89,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             fall, steep = slope(slopes.slope(drop.si, pipe.si)), limits.pipe_fall_at_least
             yield compare(
                 spot(drain), fall, steep, give=fall_give(plan, steep.value, pipe.si),
-                says=lambda: words("the pipe of {drain} hardly falls", drain=drain.name),
+                says=lambda: words("the pipe of {drain} rises from its bottom to where it lets out" if drop.si < 0 else
+                                   "the pipe of {drain} hardly falls", drain=drain.name),
                 working=lambda: (
                     dropped, step("fall of the pipe", "drop / length", words("{d} / {l}", d=drop, l=pipe), fall)),
                 remedy=lower,

@@ -4,7 +4,8 @@ What is compared
     Of all ways over the slab from the street to a building, or to a trench drain that wheels cross before one, takes
     the lowest, and compares the height of its crest above the gutter with 6 in, about a curb. A crest no higher than
     the gutter is a hold. Where there is no building, a slab that falls from the street to an old slab, such as the
-    public walk, a wall or a lot line is judged by the same 6 in. The gutter is a fixed height of the kind `gutter`, else the ground beside the street.
+    public walk, a wall or a lot line is judged by the same 6 in. The gutter is a fixed height of the kind `gutter`, or
+    the ground beside the street.
 Why it matters
     A curb holds the water of a storm in the street, and a drive is a gap in it. Where the drive then falls to the
     garage, all that runs down the gutter turns in. A drain at the door does not help: the street fills it first.

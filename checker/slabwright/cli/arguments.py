@@ -5,8 +5,9 @@ from __future__ import annotations
 import argparse
 import re
 import shlex
+from collections.abc import Callable
 from pathlib import Path
-from typing import NoReturn
+from typing import NoReturn, TypeAlias
 
 from slabwright.source.files import designs_in
 
@@ -74,6 +75,9 @@ class _Parser(argparse.ArgumentParser):
         self.exit(UNREADABLE, f"{self.prog}: {message}\n  write: {write}\n")
 
 
+Commands: TypeAlias = "argparse._SubParsersAction[_Parser]"
+
+
 def parser() -> argparse.ArgumentParser:
     """The parser of the whole command line."""
     whole = _Parser(
@@ -85,7 +89,25 @@ def parser() -> argparse.ArgumentParser:
     )
     whole.add_argument("--version", action="store_true", help="print the version")
     commands = whole.add_subparsers(dest="command", metavar="COMMAND", title="commands", parser_class=_Parser)
+    for add in (
+        _review,
+        _rulebook,
+        _teach,
+        _draw,
+        _order,
+        _stake,
+        _card,
+        _begin,
+        _propose,
+        _serve,
+        _trust,
+        _completion,
+    ):
+        add(commands)
+    return whole
 
+
+def _review(commands: Commands) -> None:
     review = _command(commands, "review", "check a design and print the review sheet", _REVIEW, _REVIEW_EXAMPLES)
     review.add_argument("files", nargs="*", metavar="FILE", help="designs, and folders of .slab.yaml files")
     review.add_argument(
@@ -130,6 +152,8 @@ def parser() -> argparse.ArgumentParser:
     review.add_argument("--watch", action="store_true", help="review again at every save, until Ctrl-C")
     review.add_argument("--jobs", type=_jobs, metavar="N", help="how many cores share the work; all without it")
 
+
+def _rulebook(commands: Commands) -> None:
     rulebook = _command(
         commands,
         "rulebook",
@@ -144,6 +168,8 @@ def parser() -> argparse.ArgumentParser:
     _limits_options(rulebook)
     rulebook.add_argument("--width", type=_width, metavar="N", help="columns of the page, at least 60")
 
+
+def _teach(commands: Commands) -> None:
     teach = _command(
         commands,
         "teach",
@@ -193,6 +219,8 @@ def parser() -> argparse.ArgumentParser:
     _limits_options(teach)
     teach.add_argument("--width", type=_width, metavar="N", help="columns of the page, at least 60")
 
+
+def _draw(commands: Commands) -> None:
     draw = _command(
         commands,
         "draw",
@@ -222,6 +250,8 @@ def parser() -> argparse.ArgumentParser:
     _limits_options(draw)
     _system_options(draw)
 
+
+def _order(commands: Commands) -> None:
     order = _command(
         commands,
         "order",
@@ -237,6 +267,8 @@ def parser() -> argparse.ArgumentParser:
     order.add_argument("--prices", metavar="FILE", help="prices, as under prices in a design; they count before those")
     _sheet_options(order)
 
+
+def _stake(commands: Commands) -> None:
     stake = _command(
         commands,
         "stake",
@@ -267,6 +299,8 @@ def parser() -> argparse.ArgumentParser:
         "--shot-on", choices=("base", "finish"), default="base", help="what they were taken on: the base"
     )
 
+
+def _card(commands: Commands) -> None:
     card = _command(
         commands,
         "card",
@@ -278,6 +312,8 @@ def parser() -> argparse.ArgumentParser:
     )
     _sheet_options(card)
 
+
+def _begin(commands: Commands) -> None:
     begin = _command(
         commands,
         "begin",
@@ -316,6 +352,8 @@ def parser() -> argparse.ArgumentParser:
     )
     begin.add_argument("--out", metavar="FILE", help="write it to a new file instead of the screen")
 
+
+def _propose(commands: Commands) -> None:
     propose = _command(
         commands,
         "propose",
@@ -360,6 +398,8 @@ def parser() -> argparse.ArgumentParser:
     )
     _propose_options(joints)
 
+
+def _serve(commands: Commands) -> None:
     _command(
         commands,
         "serve",
@@ -371,6 +411,8 @@ def parser() -> argparse.ArgumentParser:
         "examples:\n  slabwright serve\n\nIn an editor: the command for files named *.slab.yaml is: slabwright serve\n",
     )
 
+
+def _trust(commands: Commands) -> None:
     trust = _command(
         commands,
         "trust",
@@ -383,6 +425,9 @@ def parser() -> argparse.ArgumentParser:
     )
     trust.add_argument("folder", metavar="FOLDER", help="the folder of the firm file, or one below it")
     trust.add_argument("--withdraw", action="store_true", help="let them run no longer")
+
+
+def _completion(commands: Commands) -> None:
     completion = _command(
         commands,
         "completion",
@@ -393,12 +438,9 @@ def parser() -> argparse.ArgumentParser:
         "  slabwright completion fish | source       in ~/.config/fish/config.fish\n",
     )
     completion.add_argument("shell", choices=("bash", "zsh", "fish"), help="the shell")
-    return whole
 
 
-def _command(
-    commands: argparse._SubParsersAction[_Parser], name: str, short: str, about: str, examples: str
-) -> argparse.ArgumentParser:
+def _command(commands: Commands, name: str, short: str, about: str, examples: str) -> argparse.ArgumentParser:
     added = commands.add_parser(
         name,
         help=short,
@@ -467,47 +509,21 @@ def _link(text: str) -> str:
     return text
 
 
-def _jobs(text: str) -> int:
-    if not (text.isdecimal() and 1 <= int(text) <= 256):
-        raise argparse.ArgumentTypeError(f"{text} is no number of jobs; write a whole number from 1, such as 2")
-    return int(text)
+def _number(least: int, most: int, wrong: str, write: str) -> Callable[[str], int]:
+    """What reads a whole number from ``least`` to ``most`` off the command line."""
+
+    def number(text: str) -> int:
+        if not (text.isdecimal() and len(text) <= len(str(most)) and least <= int(text) <= most):
+            raise argparse.ArgumentTypeError(f"{text} is no {wrong}; write {write}")
+        return int(text)
+
+    return number
 
 
-def _exercise(text: str) -> int:
-    if not (text.isdecimal() and len(text) == 3 and 100 <= int(text) <= 599):
-        raise argparse.ArgumentTypeError(f"{text} is no number of an exercise; write one from 100 to 599, such as 205")
-    return int(text)
-
-
-def _hint(text: str) -> int:
-    if text not in ("1", "2", "3"):
-        raise argparse.ArgumentTypeError(f"{text} is no step of a hint; write 1, 2 or 3, or none for the first")
-    return int(text)
-
-
-def _class(text: str) -> int:
-    if not (text.isdecimal() and len(text) <= 2 and 1 <= int(text) <= 40):
-        raise argparse.ArgumentTypeError(f"{text} is no size of a class; write a number from 1 to 40, such as 12")
-    return int(text)
-
-
-def _seed(text: str) -> int:
-    if not (text.isdecimal() and len(text) <= 9):
-        raise argparse.ArgumentTypeError(f"{text} is no number for a list; write a whole number, such as 7")
-    return int(text)
-
-
-def _loads(text: str) -> int:
-    if not (text.isdecimal() and 1 <= int(text) <= 1000):
-        raise argparse.ArgumentTypeError(f"{text} is no number of truck loads; write a whole number from 1, such as 2")
-    return int(text)
-
-
-def _width(text: str) -> int:
-    try:
-        width = int(text)
-    except ValueError:
-        width = 0
-    if not 60 <= width <= 1000:
-        raise argparse.ArgumentTypeError(f"{text} is no width for a sheet; write a number from 60, such as 80")
-    return width
+_jobs = _number(1, 256, "number of jobs", "a whole number from 1, such as 2")
+_exercise = _number(100, 599, "number of an exercise", "one from 100 to 599, such as 205")
+_hint = _number(1, 3, "step of a hint", "1, 2 or 3, or none for the first")
+_class = _number(1, 40, "size of a class", "a number from 1 to 40, such as 12")
+_seed = _number(0, 999_999_999, "number for a list", "a whole number, such as 7")
+_loads = _number(1, 1000, "number of truck loads", "a whole number from 1, such as 2")
+_width = _number(60, 1000, "width for a sheet", "a number from 60, such as 80")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from datetime import datetime
 from pathlib import Path
 
 from slabwright.cli.asked import begun
@@ -11,7 +12,8 @@ from slabwright.drawing.section import line_of
 from slabwright.drawing.svg.pdf import NoPdfError, pdf
 from slabwright.drawing.svg.plan_svg import plan_svg
 from slabwright.drawing.svg.section_svg import section_svg
-from slabwright.exchange.drawn import drawn_as
+from slabwright.exchange.geojson import as_geojson
+from slabwright.exchange.landxml import as_landxml
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.sheets.stake.staked import stakes
@@ -37,7 +39,7 @@ def draw(arguments: argparse.Namespace) -> int:
     one = begun(arguments, for_people=kind not in OPEN_FORMATS)
     plan = one.plan
     if out is not None and kind in OPEN_FORMATS:
-        keep(out, drawn_as(plan, kind), "--out")
+        keep(out, as_geojson(plan) if kind == ".geojson" else as_landxml(plan, datetime.now()), "--out")
         wrote(out)
         return FINE
     report = content.drawn(run.review(plan, *one.in_force(), one.questions), plan)

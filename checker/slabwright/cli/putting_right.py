@@ -16,8 +16,7 @@ from slabwright.source.problem import refuse
 from slabwright.text.json_values import json_text
 from slabwright.text.outputs import keep_new, put_data
 from slabwright.text.sheet import fitting_width, put, stream_encoding
-from slabwright.writers import as_json
-from slabwright.writers.put_right_sheet import sheet
+from slabwright.writers.put_right_sheet import as_data, sheet
 
 SUFFIX = ".slab.yaml"
 FINE, HOLD = 0, 1
@@ -43,7 +42,7 @@ def put_right(arguments: argparse.Namespace, settings: Settings) -> int:
     keep_new({out: done.text}, "--put-right")
     done = PutRight(done.text, done.changes, done.report._replace(file=str(out)), done.plan)
     if arguments.json:
-        put_data(json_text(as_json.as_data(done.report)))
+        put_data(json_text(as_data(done)))
     else:
         put(
             sheet(first.report, done, fitting_width(sys.stdout, arguments.width), stream_encoding(sys.stdout)),

@@ -15,8 +15,9 @@ from slabwright.rulebook.limits import nearest
 from slabwright.sheets.sheet import Sheet
 from slabwright.sheets.stake import as_shot
 from slabwright.sheets.stake import stake as stake_sheet
+from slabwright.sheets.stake.picture import picture
 from slabwright.sheets.stake.pins import Line, corner_names, named_line
-from slabwright.sheets.stake.stake import LONGEST_ROD, Bench, Stakes, known_heights
+from slabwright.sheets.stake.staked import LONGEST_ROD, Bench, Stakes, known_heights, stakes
 from slabwright.source.problem import refuse
 from slabwright.units import quantity
 from slabwright.units.amount import Amount, Kind, QuantityError
@@ -29,7 +30,7 @@ def stake(arguments: argparse.Namespace) -> int:
     """The stake sheet of a design."""
     one = begun_sheet(arguments)
     plan = one.plan
-    found = stake_sheet.stakes(
+    found = stakes(
         plan, _bench(plan, arguments), _screed(arguments.screed), _line(plan, arguments.line),
         _measured(arguments.diagonal, Kind.LENGTH, plan.design.plan_unit, "--diagonal"),
     )  # fmt: skip
@@ -37,7 +38,7 @@ def stake(arguments: argparse.Namespace) -> int:
         refuse("", "--no-heading leaves out the heading of --csv, which is not asked for", "--csv --no-heading")
     sheet = _with_shots(found, one, arguments) if arguments.as_shot else stake_sheet.sheet(found)
     rows = stake_sheet.point_rows(found, heading=not arguments.no_heading)
-    return deliver(sheet, arguments, rows, lambda: {"key_plan": stake_sheet.picture(found)})
+    return deliver(sheet, arguments, rows, lambda: {"key_plan": picture(found)})
 
 
 def _with_shots(found: Stakes, one: Begun, arguments: argparse.Namespace) -> Sheet:

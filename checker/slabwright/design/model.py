@@ -14,17 +14,13 @@ from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from slabwright.design.costs import Dig, Prices
-from slabwright.design.phrases import Asked as Asked
-from slabwright.design.point import Point as Point
+from slabwright.design.phrases import Asked
+from slabwright.design.point import Point
 from slabwright.design.pouring import Pour
-from slabwright.design.site import BuriedLine as BuriedLine
 from slabwright.design.site import Permit, Site
-from slabwright.design.site import Soil as Soil
-from slabwright.design.steel import Bar as Bar
-from slabwright.design.uses import Called
-from slabwright.design.uses import Use as Use
-from slabwright.source.place import NOWHERE as NOWHERE
-from slabwright.source.place import Place
+from slabwright.design.steel import Bar
+from slabwright.design.uses import Called, Use
+from slabwright.source.place import NOWHERE, Place
 from slabwright.units.quantity import Amount, System
 
 Beside = Literal[
@@ -279,6 +275,7 @@ class Steps:
     risers: tuple[Amount, ...] = ()  # depth: from the foot up, instead of the two
     tread_slope: Amount | None = None  # slope
     handrail: bool | None = None  # None: not said
+    guard: Amount | None = None  # depth: how high a guard stands at its open sides
     leads_to: str = ""  # name of a door or an edge
     foot: tuple[Point, ...] = ()  # both ends of the lowest nosing
     climbs_to: Point | None = None  # a spot on the side that it climbs to

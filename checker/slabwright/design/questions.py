@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from slabwright.design.model import Corner, Design, Point, SpotHeight
+from slabwright.design.model import Corner, Design, SpotHeight
+from slabwright.design.point import Point
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, Problems
 from slabwright.units.quantity import Amount, to_unit

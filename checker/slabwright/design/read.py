@@ -39,8 +39,19 @@ def read_text(path: Path, text: str) -> tuple[Design, tuple[Problem, ...]]:
 
     :raises UnreadableError: with every problem found, in file order.
     """
+    questions = Problems()
+    design = design_of(path, text, questions)
+    doubts.ask(design, questions)
+    return design, tuple(questions)
+
+
+def design_of(path: Path, text: str, questions: Problems) -> Design:
+    """The same design; ``questions`` takes what has to be asked while its values are read, and no more is asked.
+
+    :raises UnreadableError: with every problem found, in file order.
+    """
     root = yaml_tree.load(text, str(path))
-    problems, questions = Problems(), Problems()
+    problems = Problems()
     if isinstance(root, Section) and {"amendments", "layer"} <= root.entries.keys() and "outline" not in root.entries:
         wrong = "this is a file of local amendments, and no design"
         problems.add(root.keys["amendments"], wrong, f"--amendments {path}, beside the name of a design")
@@ -53,8 +64,7 @@ def read_text(path: Path, text: str) -> tuple[Design, tuple[Problem, ...]]:
     sections = Sections(path, points, problems, questions)
     design = Structure(points, sections.settle).made(Design, data, data.place)._replace(places=key_places(root))
     problems.raise_if_any()
-    doubts.ask(design, questions)
-    return design, tuple(questions)
+    return design
 
 
 def read_prices(path: Path) -> Prices:

@@ -64,6 +64,9 @@ _MIXED_UP: Mapping[Kind, tuple[str, ...]] = {
     Kind.UNIT_WEIGHT: ("lb/yd3", "lb/ft3", "kg/m3"),
     Kind.DURATION: ("h", "min", "days"),
 }
+_US_UNITS = frozenset(("in", "ft", "in/ft", "yd3", "ft3", "psi", "ksi", "pci", "lb", "kip", "ton", "lb/yd3", "lb/ft3"))
+_ROUNDED = (Kind.DEPTH, Kind.LENGTH, Kind.VOLUME, Kind.FORCE, Kind.MASS)
+ROUND = 0.02  # a usual range is told to a metric reader in round numbers, an inch as 25 mm
 
 
 @cache
@@ -263,11 +266,13 @@ class _Gate:
         """Refuse an amount outside ``between``; ask about one outside ``usual``."""
         if quantity.meets(amount.si, low, "least") and quantity.meets(amount.si, high, "most"):
             return
-        meant_units = _other_units(node.text, amount.kind, low, high)
+        metric = self.units.get("plan") in ("m", "cm", "mm")
+        meant_units = _other_units(node.text, amount.kind, low, high, metric)
         expected = f"{bounds[0]} to {bounds[1]}"
-        if self.units.get("plan") in ("m", "cm", "mm"):
-            ends = (quantity.show(Amount(end, amount.kind), "metric", both=False) for end in (low, high))
-            expected = " to ".join(ends)
+        if metric:
+            near = ROUND if amount.kind in _ROUNDED and not refuse else 0.0
+            ends = (Amount(quantity.roundest(end, near) if near else end, amount.kind) for end in (low, high))
+            expected = " to ".join(quantity.show(end, "metric", both=False) for end in ends)
         if refuse:
             write = f"is {meant_units} meant?" if meant_units else f"a value from {expected}"
             raise QuantityError(f'"{key}: {node.text}" is out of range: {expected}', write)
@@ -335,14 +340,20 @@ def _choice(node: Text, shape: Shape) -> str:
     return words if words in choices else node.text
 
 
-def _other_units(text: str, kind: Kind, low: float, high: float) -> str:
-    """The same number in the unit that brings it between two values: ``5 ft`` of thickness gives ``5 in``."""
+def _other_units(text: str, kind: Kind, low: float, high: float, metric: bool) -> str:
+    """The same number in the unit that brings it between two values: ``5 ft`` of thickness gives ``5 in``.
+
+    Units of feet, inches and pounds are offered on a metric plan only where one of them was typed.
+    """
     number = text.strip().lstrip("-")
     end = next((at for at, sign in enumerate(number) if not (sign.isdigit() or sign in "./ ")), len(number))
     value = number[:end].strip()
     if not value:
         return ""
+    typed = number[end:].strip()
     for unit in _MIXED_UP.get(kind, ()):
+        if metric and unit in _US_UNITS and typed not in _US_UNITS:
+            continue
         try:
             amount = quantity.read(f"{value} {unit}", kind)
         except QuantityError:

@@ -15,7 +15,7 @@ from slabwright.design.point import Points
 from slabwright.design.shots import read_shots
 from slabwright.design.structure import Settle
 from slabwright.design.uses import COUNTS_AS
-from slabwright.formulas.consistence import SLUMP_CLASSES
+from slabwright.formulas.mix import SLUMP_CLASSES
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 from slabwright.units.quantity import Amount, Kind, System, depth, heights_in

@@ -12,10 +12,11 @@ from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
 from slabwright.design.located import Named
-from slabwright.design.model import Closing, Point, SpotHeight
+from slabwright.design.model import Closing, SpotHeight
+from slabwright.design.point import Point
 from slabwright.design.rod_sheet import FOOT, Row, Sheet
 from slabwright.design.spelling import nearest
-from slabwright.source import yaml_tree
+from slabwright.source import files, yaml_tree
 from slabwright.source.node import Section, Text
 from slabwright.source.place import Place
 from slabwright.source.problem import PROBLEMS_AT_MOST, Problems, UnreadableError
@@ -56,7 +57,7 @@ def read_shots(
     if path is None:
         return (), ()
     try:
-        text = yaml_tree.read_text(path)
+        text = files.read_text(path)
     except UnreadableError as reason:
         for problem in reason.problems:
             first = problem.place == Place(str(path))
@@ -83,7 +84,7 @@ def readings_of(design: Path, names: Sequence[str] = ()) -> list[Path]:
     With ``names``, a design in whose text none of them stands is not looked at further.
     """
     try:
-        text = yaml_tree.read_text(design)
+        text = files.read_text(design)
         may = any(mark in text.lower() for mark in (*SUFFIXES, "\\")) and (
             not names or any(name in text for name in names)
         )

@@ -17,6 +17,7 @@ import shapely
 from slabwright.design.model import Corner, Isolation
 from slabwright.drawing import relief
 from slabwright.drawing.steel import steel
+from slabwright.plan import pours
 from slabwright.plan.areas import Area
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.joints import PlannedJoint
@@ -366,6 +367,20 @@ def _steps(plan: Plan) -> list[Data]:
     ]
 
 
+def _pours(plan: Plan) -> list[Data]:
+    """What each of several pours places, with its day."""
+    return [
+        {
+            "name": one.name,
+            "day": one.pour.day.isoformat() if one.pour.day else "",
+            "at": _line(one.slab.representative_point().coords)[0],
+            "rings": [_line(ring.coords) for piece in shapely.get_parts(one.slab) for ring in _rings(piece)],
+        }
+        for one in pours.planned(plan)
+        if one.panels
+    ]
+
+
 _SINGLE = ("job", "contours", "steel")
 _PARTS: Mapping[str, Callable[[Plan], Any]] = {
     "job": _job,
@@ -389,5 +404,6 @@ _PARTS: Mapping[str, Callable[[Plan], Any]] = {
     "thickened": _thickened,
     "areas": _areas,
     "tapers": _tapers,
+    "pours": _pours,
     "steel": steel,
 }

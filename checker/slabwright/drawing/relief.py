@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 
 from slabwright.geometry.shape.noding import Floats, Ints
-from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.surface.facets import Surface
 from slabwright.units.quantity import System
 
 Data = dict[str, Any]

@@ -11,8 +11,8 @@ from typing import Any, NoReturn
 import numpy as np
 import shapely
 
-from slabwright.design.model import Bars, Design, Mesh, Reinforcement
-from slabwright.geometry.surface.surface import Surface
+from slabwright.design.model import Bars, Design, Mesh
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.plan import Plan
@@ -88,8 +88,7 @@ def section(plan: Plan, start: XY, end: XY, title: str) -> Data:
     parts = [_part(plan, plan.finish.surface, start, end, a, b) for a, b in _stretches(plan, line, size)]
     if not parts:
         _refuse(title, "the line does not cross the slab")
-    base, beds = plan.design.site.base, _beds(plan, (start, end))
-    mat = (beds[0].bars or beds[0].mesh) if len(beds) == 1 else None  # of several only the plan tells
+    base = plan.design.site.base
     return {
         "title": title,
         "from_m": [*start],
@@ -99,18 +98,12 @@ def section(plan: Plan, start: XY, end: XY, title: str) -> Data:
         "base_m": base.thickness.si if base and base.thickness else None,
         "base_material": base.material if base else "",
         "base_is_shot": plan.concrete.base_surface is not None,
-        "steel": _steel(mat),
+        "steel": list(_steel(plan, line)),
         "joints": list(_joints(plan, line)),
         "ends": list(_ends(plan, line)),
         "fixed": list(_fixed(plan, line)),
         "spots": list(_spots(plan, line)),
     }
-
-
-def _beds(plan: Plan, line: Sequence[XY]) -> list[Reinforcement]:
-    """The steel of the parts that the line crosses, each once."""
-    crossed = plan.areas.along(line)
-    return [bed.steel for bed in plan.steel.beds if any(one is area for one in bed.areas for area in crossed)]
 
 
 def _changes(plan: Plan, line: shapely.LineString) -> list[float]:
@@ -141,7 +134,7 @@ def _part(plan: Plan, surface: Surface, start: XY, end: XY, first: float, last: 
     known = ~np.isnan(heights)
     distances, heights = distances[known], heights[known]
     stations = [distances]
-    changes = _changes(plan, shapely.LineString([p, q])) if plan.areas.several else []
+    changes = _changes(plan, shapely.LineString([p, q]))
     stations.append(np.array([at for at in changes if 0 < at < last - first]))
     if not plan.thickness.even:
         stations.append(np.linspace(0, last - first, max(2, math.ceil((last - first) / _STEP) + 1)))
@@ -163,13 +156,28 @@ def _part(plan: Plan, surface: Surface, start: XY, end: XY, first: float, last: 
     }
 
 
-def _steel(mat: Bars | Mesh | None) -> Data | None:
-    """Bars or wires: spacing, diameter and top cover; None without steel or without a cover to draw it at."""
-    if mat is None or mat.top_cover is None:
-        return None
+def _steel(plan: Plan, line: shapely.LineString) -> Iterator[Data]:
+    """Bars or wires of each part of the slab as far as the line runs through it, where their cover is known."""
+    for bed in plan.steel.beds:
+        mat = bed.steel.bars or bed.steel.mesh
+        if mat is None or mat.top_cover is None:
+            continue
+        within = shapely.intersection(line, shapely.union_all([area.polygon for area in bed.areas]))
+        merged = shapely.line_merge(within) if isinstance(within, shapely.MultiLineString) else within
+        for piece in shapely.get_parts(merged):
+            if isinstance(piece, shapely.LineString) and piece.length > 1e-6:
+                a, b = sorted(float(line.project(shapely.Point(end))) for end in (piece.coords[0], piece.coords[-1]))
+                yield {"from_m": a, "to_m": b, **_mat(mat)}
+
+
+def _mat(mat: Bars | Mesh) -> Data:
+    """Spacing, diameter and top cover of bars or wires."""
+    cover, name = (mat.top_cover.si if mat.top_cover else None), mat.size.name if isinstance(mat, Bars) else mat.style
     if isinstance(mat, Bars):
-        return {"spacing_m": mat.spacing.si, "diameter_m": mat.size.diameter, "top_cover_m": mat.top_cover.si}
-    return {"spacing_m": mat.wire_spacing, "diameter_m": mat.wire_diameter, "top_cover_m": mat.top_cover.si}
+        spacing, diameter = mat.spacing.si, mat.size.diameter
+    else:
+        spacing, diameter = mat.wire_spacing, mat.wire_diameter
+    return {"name": name, "spacing_m": spacing, "diameter_m": diameter, "top_cover_m": cover}
 
 
 def _joints(plan: Plan, line: shapely.LineString) -> Iterator[Data]:

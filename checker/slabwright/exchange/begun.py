@@ -10,6 +10,7 @@ from slabwright.design.read import read_text
 from slabwright.design.spelling import nearest
 from slabwright.design.uses import CALLED, COUNTS_AS, Called
 from slabwright.exchange.geojson import read_geojson
+from slabwright.exchange.marked import flights, sections
 from slabwright.exchange.survey import Shot, Survey
 from slabwright.exchange.survey_csv import read_survey
 from slabwright.plan.plan import Plan
@@ -60,6 +61,7 @@ def written(survey: Survey, use: Called) -> str:
     """The text of the design."""
     unit = survey.unit
     thickness, depth = (_THIN if COUNTS_AS[use] in _LIGHT else _THICK)[unit]
+    steps = flights(survey.marked)
     name = _quoted(f"{Path(survey.file).stem}, to be named")
     parts = [
         "# Begun from a survey: its points as they were taken, easting first. Fill in what it does not show,\n"
@@ -74,7 +76,11 @@ def written(survey: Survey, use: Called) -> str:
         "edges:\n  - {rest: open ground}\n" + _taken_as_finish(survey),
         _heights(survey),
         _section("fixtures", (f"  - {{kind: drain, at: {one.name}}}" for one in survey.of("drain"))),
-        f"thickness: {{design: {thickness}}}   # usual for a {use}; change it to yours\n",
+        f"thickness:   # usual for a {use}; change it to yours\n  design: {thickness}\n"
+        if steps
+        else f"thickness: {{design: {thickness}}}   # usual for a {use}; change it to yours\n",
+        "".join(["  steps:\n", *(f"    - {one}\n" for one in steps)] if steps else []),
+        *(_section(key, (f"  - {one}" for one in entries)) for key, entries in sections(survey.marked)),
         _section(
             "joints",
             (

@@ -1,6 +1,7 @@
 """A plan as GeoJSON (RFC 7946), out and in, in the plan's own coordinates.
 
-The slab is a polygon with its openings as holes; joints and folds are lines; points with heights are shots. RFC 7946
+The slab is a polygon with its openings as holes; joints and folds are lines; points with heights are shots. Parts,
+stalls and pours are polygons of their own, channels and flights of steps lines, each with its ``kind``. RFC 7946
 gives degrees to coordinates without agreement; the agreement here is the member ``units``.
 """
 
@@ -14,7 +15,9 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast, get_args
 
-from slabwright.design.model import JointKind, LineKind, Point
+from slabwright.design.model import JointKind, LineKind
+from slabwright.design.point import Point
+from slabwright.exchange.marked import LEAST, LINES, RINGS, Marked, features
 from slabwright.exchange.survey import FOOT, Shot, Survey, Unit, What, ask, safe_name
 from slabwright.plan.plan import Plan
 from slabwright.source import files
@@ -67,6 +70,7 @@ def _features(plan: Plan, size: float) -> Iterator[Data]:
         if fixture.at is not None:
             at = _position((fixture.at.x, fixture.at.y), size)
             yield _feature({"type": "Point", "coordinates": at}, {"kind": fixture.kind, "name": fixture.name})
+    yield from features(plan, lambda place: _position(place, size))
 
 
 def _feature(geometry: Data, properties: Data) -> Data:
@@ -127,6 +131,7 @@ class _Reader:
         self.rings: list[list[Position]] = []
         self.chains: list[tuple[str, str, list[Position]]] = []
         self.spots: list[tuple[What, str, Position]] = []
+        self.marked: list[tuple[str, str, Data, list[Position]]] = []
 
     def take(self, feature: Data, number: int) -> None:
         """One feature; what it is stands in its property ``kind``, and without one in its geometry."""
@@ -137,22 +142,24 @@ class _Reader:
         kind, sort = str(properties.get("kind", "")), geometry.get("type")
         name = str(properties.get("name") or properties.get("id") or "")
         coordinates = geometry.get("coordinates")
-        if sort == "Polygon" and kind in ("", "slab", "outline"):
+        if (sort == "Polygon" and kind in RINGS) or (sort == "LineString" and kind in LINES):
+            first = coordinates[0] if sort == "Polygon" and isinstance(coordinates, list) and coordinates else []
+            places = self.ring(first, number) if sort == "Polygon" else self.line(coordinates, number, LEAST[kind])
+            self.marked.append((kind, name, properties, places))
+        elif sort == "Polygon" and kind in ("", "slab", "outline"):
             if self.rings:
                 self.wrong(
                     number, "is a second polygon, and a design has one slab", "one polygon, openings as its holes"
                 )
             elif isinstance(coordinates, list) and coordinates:
-                rings = [self.line(ring, number, 4) for ring in coordinates]
-                if any(ring and self.cell(ring[0]) != self.cell(ring[-1]) for ring in rings):
-                    self.wrong(number, "has a ring that does not end where it begins", "its first position again")
-                self.rings = [ring[:-1] for ring in rings]
+                self.rings = [self.ring(ring, number) for ring in coordinates]
             else:
                 self.wrong(number, "has no coordinates", "a ring of at least four positions")
         elif sort == "LineString":
             if kind not in ("", "joint", *get_args(LineKind)):
-                known = f"joint, {', '.join(get_args(LineKind))}; or leave out what is not on the slab"
-                self.wrong(number, f'is a line of the kind "{kind}", which is not known', known)
+                known = ", ".join(("joint", *get_args(LineKind), *LINES))
+                write = f"{known}; or leave out what is not on the slab"
+                self.wrong(number, f'is a line of the kind "{kind}", which is not known', write)
             elif kind not in get_args(LineKind):
                 typed = str(properties.get("joint", "saw cut"))
                 kind = typed if typed in get_args(JointKind) else "saw cut"
@@ -189,6 +196,13 @@ class _Reader:
             return []
         return found
 
+    def ring(self, said: Any, number: int) -> list[Position]:
+        """The positions around a polygon, each once; RFC 7946 repeats the first at the end."""
+        found = self.line(said, number, 4)
+        if found and self.cell(found[0]) != self.cell(found[-1]):
+            self.wrong(number, "has a ring that does not end where it begins", "its first position again")
+        return found[:-1]
+
     def wrong(self, number: int, wrong: str, write: str) -> None:
         """Note a problem of a feature."""
         self.problems.add(Place(self.survey.file), f"feature {number} {wrong}", write)
@@ -200,7 +214,8 @@ class _Reader:
         if places and max(abs(v) for at in places for v in at[:2]) <= 180 and _across(places) < 0.1:
             wrong = "the polygon is less than a tenth across: these seem to be degrees of longitude and latitude"
             self.problems.add(Place(file), wrong, "project it to feet or meters first")
-        if sum(map(len, self.rings)) + sum(len(chain) for *_, chain in self.chains) + len(self.spots) > MOST_POINTS:
+        lines = [*self.rings, *(chain for *_, chain in self.chains), *(chain for *_, chain in self.marked)]
+        if sum(map(len, lines)) + len(self.spots) > MOST_POINTS:
             self.problems.add(Place(file), f"this file holds more than {MOST_POINTS:,} positions", "the slab alone")
         self.problems.raise_if_any()
         for what, name, at in (
@@ -228,6 +243,10 @@ class _Reader:
             while label in kept:
                 label += "'"
             kept[label] = (kind, whole)
+        for kind, name, says, chain in self.marked:
+            heights = [at[2] for at in chain if len(at) > 2]
+            rims = heights if len(heights) == len(chain) else []
+            self.survey.marked.append(Marked(kind, name, [self.spot(at) for at in chain], says, rims))
 
     def cell(self, at: Position) -> tuple[int, int]:
         """Where a place lies, to a fraction of a millimeter."""

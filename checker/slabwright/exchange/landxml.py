@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from xml.etree import ElementTree
 
-from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.surface.facets import Surface
 from slabwright.plan.plan import Plan
 from slabwright.source.problem import refuse
 

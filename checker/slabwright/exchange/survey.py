@@ -14,6 +14,7 @@ from typing import Literal
 
 import shapely
 
+from slabwright.exchange.marked import Marked
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 
@@ -53,6 +54,7 @@ class Survey:
     openings: dict[str, list[str]] = field(default_factory=dict)
     joints: dict[str, tuple[str, list[str]]] = field(default_factory=dict)
     lines: dict[str, tuple[str, list[str]]] = field(default_factory=dict)
+    marked: list[Marked] = field(default_factory=list)
     unknown: list[str] = field(default_factory=list)  # points whose description says nothing known
 
     def of(self, *whats: What) -> list[Shot]:

@@ -1,12 +1,12 @@
-"""Joint spacing, joint depth, curl and the shape of panels."""
+"""Joint spacing, joint depth, dowels, isolation, curl and the shape of panels."""
 
 from __future__ import annotations
 
 from itertools import count
 from math import ceil
-from typing import Final
+from typing import Final, NamedTuple
 
-from slabwright.formulas import positive, within
+from slabwright.formulas import not_negative, positive, within
 from slabwright.formulas.units import FOOT, INCH
 
 LEAST_MULTIPLE: Final = 24.0  # of the thickness, `aci-302.1r-96`
@@ -14,6 +14,63 @@ PARKING_MULTIPLE: Final = 30.0  # of the thickness, `aci-330r-first` sec. 2.7
 PARKING_CAP: Final = 15 * FOOT  # m, `aci-330r-first` sec. 2.7
 
 NEAR_SQUARE: Final = 1.5  # long side over short side, `aci-360r-06`
+
+
+def faces_to_isolate(faces: int) -> int:
+    """Least number of confining faces to isolate: one of two on opposite sides, all of three or four.
+
+    ``faces`` counts the sides of the slab that something fixed stands against, 0 to 4. A single face confines nothing.
+
+    Source: `cement-joints-faq`.
+
+    >>> [faces_to_isolate(n) for n in (2, 3, 4)]
+    [1, 3, 4]
+    """
+    n = int(within("confining faces", faces, 0, 4))
+    return n if n > 2 else max(0, n - 1)
+
+
+def is_full_depth(filler: float, thickness: float) -> bool:
+    """Whether a filler ``filler`` m deep parts the whole ``thickness`` (m) of the slab; a shallower cut does not.
+
+    Source: `trade-qa-isolation`.
+
+    >>> is_full_depth(2.0, 5.0)
+    False
+    """
+    return not_negative("filler depth", filler, "m") >= positive("slab thickness", thickness, "m") * (1 - 1e-6)
+
+
+class DowelRow(NamedTuple):
+    """One row of a dowel table, meters."""
+
+    least_diameter: float
+    most_diameter: float
+    length: float
+    most_spacing: float
+
+
+# Upper thickness, diameters from and to, length, spacing, all in inches; `ufc-3-260-02` Table 12-8.
+# The first three rows end just under the next: 8, 12 and 16 in.
+_AIRFIELD: Final = (
+    (8.0, 0.75, 0.75, 16.0, 12.0),
+    (12.0, 1.0, 1.0, 16.0, 12.0),
+    (16.0, 1.0, 1.25, 20.0, 15.0),
+    (21.0, 1.0, 1.5, 20.0, 18.0),
+)
+
+
+def dowel_row(thickness: float) -> DowelRow:
+    """Bar, least length and most spacing in m of dowels in pavement ``thickness`` m thick, 5 to 20.5 in.
+
+    Source: `ufc-3-260-02`, Table 12-8.
+
+    >>> [round(value / INCH, 2) for value in dowel_row(6 * INCH)]
+    [0.75, 0.75, 16.0, 12.0]
+    """
+    inches = within("pavement thickness", thickness, 5 * INCH, 20.5 * INCH, "m") / INCH
+    row = next(row for row in _AIRFIELD if inches < row[0] * (1 - 1e-9))
+    return DowelRow(*(value * INCH for value in row[1:]))
 
 
 def parking_spacing(thickness: float) -> float:

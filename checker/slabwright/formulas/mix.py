@@ -24,7 +24,6 @@ _AIR: Final[dict[float, tuple[float, float]]] = {
 _AIR_METRIC: Final = {8: 5.5, 16: 4.5, 32: 4.0, 63: 3.5}
 # Mixing water in lb/yd3, air-entrained, 3 to 4 in slump, by nominal stone size in inches; `aci-211.1`.
 _WATER: Final[dict[float, float]] = {0.375: 340, 0.5: 325, 0.75: 305, 1.0: 295}
-# Strength in psi of porches, carports, steps and garage floors of dwellings; `irc-r402.2`.
 # Soil sulfate as a share, upper bounds of the classes; `aci-318-19` Table 19.3.1.1. The first two are not reached.
 _SULFATE: Final = ((0.0010, "S0"), (0.0020, "S1"), (0.0200, "S2"))
 # Usual sizes of stone in inches; `aci-304.2r` names them against pump lines.
@@ -33,6 +32,35 @@ _STONE_SIZES: Final = (0.375, 0.5, 0.75, 1.0, 1.25, 1.5, 2.0)
 WATER_PER_GALLON: Final = 8.33 * POUND  # kg in a US gallon, as the trade counts it
 AIR_TOLERANCE: Final = 0.015  # share, `astm-c94`
 GALLON_STRENGTH_LOSS: Final = (150 * PSI, 400 * PSI)  # Pa for one gallon per yard, `trade-qa-water`
+
+
+# Types of cement that keep some sulfate out (1), much (2), or the most, with pozzolan or slag (3); any other type 0.
+# Types for S2 were read, `aci-318-19` as a national ready-mixed association prints it; those for S1 and S3 are
+# recalled, `aci-318-19-recalled`.
+CEMENT_RESISTANCE: Final[dict[str, int]] = {
+    **dict.fromkeys(("I/II", "II", "IL (MS)", "IP (MS)", "IS (MS)", "IT (MS)", "MS"), 1),
+    **dict.fromkeys(("II/V", "V", "IL (HS)", "IP (HS)", "IS (HS)", "IT (HS)", "HS"), 2),
+    **dict.fromkeys(("CEM I-SR", "CEM III-SR", "CEM IV-SR"), 2),
+    "V with pozzolan": 3,
+}
+
+
+# Least and most in m; None where a class has no end there. `en-206-consistence`.
+SLUMP_CLASSES: Final[dict[str, tuple[float, float | None]]] = {
+    "S1": (0.010, 0.040),
+    "S2": (0.050, 0.090),
+    "S3": (0.100, 0.150),
+    "S4": (0.160, 0.210),
+    "S5": (0.220, None),
+}
+FLOW_CLASSES: Final[dict[str, tuple[float | None, float | None]]] = {
+    "F1": (None, 0.340),
+    "F2": (0.350, 0.410),
+    "F3": (0.420, 0.480),
+    "F4": (0.490, 0.550),
+    "F5": (0.560, 0.620),
+    "F6": (0.630, None),
+}
 
 
 class MixDemand(NamedTuple):

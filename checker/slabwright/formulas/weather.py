@@ -11,11 +11,14 @@ from slabwright.formulas.units import DAY, FOOT2, GALLON, HOUR, INCH, LB_PER_FT2
 ACT_AT: Final = 0.2 * LB_PER_FT2 / HOUR  # kg/m2/s, `aci-305r-evaporation`
 WARN_AT: Final = 0.1 * LB_PER_FT2 / HOUR  # kg/m2/s, `silica-fume-slide`: about half for low-bleed mixes
 COMPOUND_RATE: Final = 200 * FOOT2 / GALLON  # m2/m3, `ufgs-03311`
+DRYING: Final = {"us": (ACT_AT, WARN_AT), "metric": (1.0 / HOUR, 0.5 / HOUR)}  # kg/m2/s; metric cards have them round
+COMPOUND: Final = {"us": COMPOUND_RATE, "metric": 5000.0}  # m2/m3; metric drums are printed in whole m2/L
 BROOM_FACTORS: Final = (1.15, 1.30)  # more compound on a broomed surface, `common-practice`
 FOOT_TRAFFIC: Final = (1 * DAY, 2 * DAY)  # s after placing, `contractor-pages`
 CAR_TRAFFIC: Final = 7 * DAY  # s after placing, `contractor-pages`
 HEAVY_TRAFFIC: Final = 28 * DAY  # s after placing, `contractor-pages`
 COLD_BELOW: Final = celsius(40)  # deg C, `aci-306r-10`
+COLD_CARD: Final = {"us": COLD_BELOW, "metric": 5.0}  # deg C, on cards
 
 
 class ColdWeather(NamedTuple):

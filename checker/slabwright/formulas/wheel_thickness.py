@@ -7,10 +7,10 @@ from math import inf
 from typing import Final, Literal, NamedTuple
 
 from slabwright.formulas import positive, within
+from slabwright.formulas.loads import contact_radius, wheel_load
 from slabwright.formulas.slab_stress import corner_stress, edge_stress, interior_stress, stiffness_radius
 from slabwright.formulas.strength import elastic_modulus
 from slabwright.formulas.units import INCH, PCI
-from slabwright.formulas.vehicles import contact_radius, wheel_load
 
 WheelPlace = Literal["interior", "edge", "corner"]
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-__all__ = ["GeometryError"]
-
 
 class GeometryError(ValueError):
     """Geometry was asked for something that its own checks should have kept away: a fault of the caller, in words."""

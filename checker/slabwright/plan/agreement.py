@@ -49,11 +49,17 @@ MOST_HELD = 40  # things: a slab with more of them is looked at by its first
 MOST_CORNERS = 12  # inside corners that ways lead round
 MOST_SPOTS = 50
 ANY = 1e3  # a fall, or a depth in m, beyond every one that is asked
-AT_MOST = frozenset({"steepest", "door step", "base"})  # the amounts asked of these are greatest ones
+FLUSH = ("old slab", "public slab", "wheels over", "old step")  # held from both sides, within a lip
+AT_MOST = frozenset({"steepest", "door step", "base", *FLUSH})  # the amounts asked of these are greatest ones
+PAVED = ("existing slab", "asphalt")
+FALLS = {"us": 0.762, "metric": 0.6}  # m, 30 in: so far down it is no lip, and people fall
 Bound = tuple[int, float, float]  # which held thing, and between which heights it holds the slab, m
 
 
-HeightAsked = Literal["steepest", "door step", "base", "lip", "away", "low line", "outlet"]
+HeightAsked = Literal[
+    "steepest", "door step", "base", "old slab", "public slab", "wheels over", "old step", "lip", "away", "low line",
+    "outlet",
+]  # fmt: skip
 
 
 class Held(NamedTuple):
@@ -94,7 +100,7 @@ class _Chain(NamedTuple):
 
     held: int
     spots: tuple[tuple[XY, float, float], ...]
-    asked: HeightAsked | None = None  # the lowest is asked by a limit, and only on top of it
+    asked: HeightAsked | None = None  # asked by a limit, and only on top of the heights: the lowest, or both if flush
 
 
 class _Spot(NamedTuple):
@@ -104,6 +110,7 @@ class _Spot(NamedTuple):
     held: int  # -1: nothing does
     low: float
     high: float
+    asked: HeightAsked | None = None
 
 
 class _Asks(NamedTuple):
@@ -156,9 +163,9 @@ class Agreement:
         chains: list[_Chain] = []
 
         def add(one: Held, spots: Sequence[tuple[XY, float, float]], asked: HeightAsked | None = None) -> None:
-            if spots and len(held) < MOST_HELD:
-                held.append(one)
-                chains.append(_Chain(len(held) - 1, tuple(spots), asked))
+            if spots and (one in held or len(held) < MOST_HELD):
+                held.extend(() if one in held else (one,))
+                chains.append(_Chain(held.index(one), tuple(spots), asked))
 
         design = self._design
         for fixed in design.fixed:
@@ -177,6 +184,7 @@ class Agreement:
             elif fixture.kind == "drain" and fixture.rim is not None and off < ON_EDGE:
                 add(Held(f"the rim of {one.name}", fixture.place, True, False), [(one.at, fixture.rim.si, math.inf)])
         self._ground(add)
+        self._old_slabs(add)
         inside = [spot for spot in design.heights.base if self._shape.slab.covers(shapely.Point(spot.at.x, spot.at.y))]
         inside = sorted(inside, key=lambda spot: -spot.height.si)[:MOST_SHOTS]
         places = [((spot.at.x, spot.at.y), spot.height.si) for spot in inside]
@@ -207,15 +215,51 @@ class Agreement:
         takers = [piece for piece in self._edges.pieces if piece.takes_water and not piece.dams]
         if len(self._water.outlets) != 1 or not takers:
             return
-        fixed = [one for one in self._design.fixed if list(self._asked_by(one))]
         for piece in takers:
-            same = any(all(nearest_on(piece.line, (p.x, p.y))[0] < REACH for p in one.along) for one in fixed)
-            if piece.ground is not None and not same:
-                every = max(1, (len(piece.line) - 1) // (MOST_GROUND - 1))
-                line = list(zip(piece.line, piece.ground, strict=True))
-                spots = [(at, low, math.inf) for at, low in dict.fromkeys((*line[:-1:every], line[-1]))]
-                name = piece.edge.name if piece.edge and piece.edge.name else f"the {piece.beside}"
-                add(Held(name, piece.place, not piece.edge or not piece.edge.guard, False), spots, "lip")
+            if piece.ground is not None and not self._is_fixed(piece):
+                spots = [(at, low, math.inf) for at, low in _stations(piece)]
+                add(self._beside(piece, not piece.edge or not piece.edge.guard), spots, "lip")
+
+    def _old_slabs(self, add: Callable[..., None]) -> None:
+        """Old slabs and asphalt that the slab meets flush, or in a step that is planned; a flight settles its own."""
+        for piece in self._edges.pieces:
+            drops = [top - low for top, low in zip(piece.finish or (), piece.ground or (), strict=False)]
+            if piece.beside not in PAVED or piece.ground is None or self._is_fixed(piece):
+                continue
+            stepped = bool(piece.edge and piece.edge.planned_step)
+            if max(drops, default=0.0) > FALLS[self._design.system] or (stepped and self._flights.up_to(piece.name)):
+                continue
+            spots = [(at, level, level) for at, level in _stations(piece)]
+            add(self._beside(piece, self._old_moves(piece)), spots, self._met(piece, stepped))
+
+    def _met(self, piece: EdgePiece, stepped: bool) -> HeightAsked:
+        """How a slab meets an old one, as `trip-at-existing-slab` tells them apart."""
+        said = bool(piece.edge and piece.edge.wheels_cross)
+        wheels = said or (piece.wheels_cross and bool(self._design.loads))
+        if stepped:
+            return "old step"
+        if self._on_way(piece) or (self._design.site.right_of_way and not wheels):
+            return "public slab"
+        return "wheels over" if wheels else "old slab"
+
+    def _on_way(self, piece: EdgePiece) -> bool:
+        way = self._design.site.accessible_route
+        return any(nearest_on(piece.line, (point.x, point.y))[0] < ON_EDGE for point in way)
+
+    def _old_moves(self, piece: EdgePiece) -> bool:
+        """Whether an old slab may be taken out: not nobody's, nor one on an accessible way."""
+        public = bool(piece.edge and PUBLIC.search(piece.edge.name)) or bool(self._design.site.right_of_way)
+        return not public and not self._on_way(piece)
+
+    def _is_fixed(self, piece: EdgePiece) -> bool:
+        """Whether what stands beside an edge is one of the fixed heights too."""
+        fixed = [one for one in self._design.fixed if list(self._asked_by(one))]
+        return any(all(nearest_on(piece.line, (p.x, p.y))[0] < REACH for p in one.along) for one in fixed)
+
+    @staticmethod
+    def _beside(piece: EdgePiece, moves: bool) -> Held:
+        name = piece.edge.name if piece.edge and piece.edge.name else f"the {piece.beside}"
+        return Held(name, piece.place, moves, False)
 
     def _moves(self, fixed: Fixed) -> bool:
         """Whether a fixed height may be asked to move: not at a required exit, nor on an accessible way."""
@@ -245,7 +289,7 @@ class Agreement:
         if len(held) < 2:
             return (), ()
         spots: list[_Spot] = []
-        numbers: dict[tuple[int, int, int], int] = {}
+        numbers: dict[tuple[int, HeightAsked | None, int, int], int] = {}
         asks: list[_Asks] = []
         for thing in range(1, len(held) + 1):
             asks += [_Asks(None, Arc(thing, 0, 0.0)), _Asks(None, Arc(0, thing, 0.0))]
@@ -253,18 +297,20 @@ class Agreement:
         def put(at: XY, bounds: Sequence[tuple[_Chain | None, Bound]]) -> list[int]:
             found = []
             for chain, (thing, low, high) in bounds:
-                key = thing, round(at[0] * 1000), round(at[1] * 1000)
+                sort = chain.asked if chain else None
+                key = thing, sort, round(at[0] * 1000), round(at[1] * 1000)
                 if key not in numbers and len(spots) >= MOST_SPOTS:
                     continue
                 if key not in numbers:
                     number = numbers[key] = len(held) + 1 + len(spots)
-                    spots.append(_Spot(at, thing, low, high))
-                    sort = chain.asked if chain else None
+                    spots.append(_Spot(at, thing, low, high, sort))
                     if math.isfinite(low):
                         arc = Arc(number, thing + 1, low, 0.0 if sort is None else 1.0)
                         asks.append(_Asks(sort, arc, held[thing].name))
                     if math.isfinite(high):
-                        asks.append(_Asks(None, Arc(thing + 1, number, -high)))
+                        flush = sort if sort in FLUSH else None
+                        arc = Arc(thing + 1, number, -high, 0.0 if flush is None else 1.0)
+                        asks.append(_Asks(flush, arc, held[thing].name))
                 found.append(numbers[key])
             return found
 
@@ -403,10 +449,14 @@ class Agreement:
         near = self._shape.slab.buffer(ON_EDGE)
         gutters = {k for k, one in enumerate(self.held) if any(f.name == one.name and f.kind == "gutter"
                                                                for f in self._design.fixed)}  # fmt: skip
-        walls = [k for k, one in enumerate(spots) if math.isfinite(one.high) and self._at_wall(one.at)]
+        walls = [
+            k for k, one in enumerate(spots)
+            if math.isfinite(one.high) and one.asked not in FLUSH and self._at_wall(one.at)
+        ]  # fmt: skip
         outlets = [
             k for k, one in enumerate(spots)
-            if math.isfinite(one.low) and not self._at_wall(one.at) and (one.held in gutters or self._drains(one.at))
+            if math.isfinite(one.low) and one.asked not in FLUSH and not self._at_wall(one.at)
+            and (one.held in gutters or self._drains(one.at))
             and self.held[one.held].name != "the base as shot"
         ]  # fmt: skip
         for p in walls:
@@ -507,6 +557,13 @@ class Agreement:
             if lies is not None:
                 found.append(HeldRoom(one, float(-lies[0, thing]), float(-lies[thing, 0])))
         return tuple(found)
+
+
+def _stations(piece: EdgePiece) -> list[tuple[XY, float]]:
+    """Places along an edge with the height beside it, m; of a long chain some of them."""
+    every = max(1, (len(piece.line) - 1) // (MOST_GROUND - 1))
+    line = list(zip(piece.line, piece.ground or (), strict=True))
+    return list(dict.fromkeys((*line[:-1:every], line[-1])))
 
 
 def _anchors(ask: _Asks, thing: int) -> bool:

@@ -8,8 +8,8 @@ from typing import ClassVar, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Part, Use
-from slabwright.design.uses import Called
+from slabwright.design.model import Design, Part
+from slabwright.design.uses import Called, Use
 from slabwright.geometry.xy import XY
 from slabwright.plan.shape import ON_EDGE, Shape, closed, tell_faults
 from slabwright.source.place import Place
@@ -32,11 +32,18 @@ class Area(NamedTuple):
     polygon: shapely.Geometry  # a polygon, or several apart
     part: Part | None  # None: what no part covers
     place: Place
+    whole: bool = False  # nothing else is on the slab
 
     @property
     def carries_vehicles(self) -> bool:
         """Whether its use is one of vehicles."""
         return self.use in VEHICLES
+
+    def within(self, shape: shapely.Geometry, beyond: float = 0.0) -> shapely.Geometry:
+        """What of a part of the slab, or of a line on it, lies in it, and up to ``beyond`` m outside."""
+        if self.whole:
+            return shape
+        return shapely.intersection(shape, self.polygon.buffer(beyond) if beyond else self.polygon)
 
     def from_line(self, line: Sequence[XY]) -> float:
         """How far it lies from a line, m."""
@@ -62,7 +69,7 @@ class Areas:
         """Every area: parts in the order of the file, then what none of them covers."""
         slab = self._shape.slab
         if not self._design.parts:
-            return (self._area("the slab", slab),)
+            return (self._area("the slab", slab)._replace(whole=True),)
         found = [
             self._area(_spoken(self._design.parts[k].name), polygon, k) for k, polygon in enumerate(self._polygons)
         ]
@@ -110,8 +117,6 @@ class Areas:
 
     def at(self, at: XY) -> Area:
         """The area a place lies in; on the line between two, the thicker; off the slab, the nearest."""
-        if not self.several:
-            return self.all[0]
         spot = shapely.Point(at)
         away = [float(area.polygon.distance(spot)) for area in self.all]
         near = [area for area, far in zip(self.all, away, strict=True) if far <= min(away) + ON_EDGE / 10]
@@ -119,20 +124,18 @@ class Areas:
 
     def along(self, line: Sequence[XY]) -> tuple[Area, ...]:
         """The areas a line runs through or along; of a line off the slab, the nearest."""
-        if not self.several or len(line) < 2:
-            return self.all if not self.several else (self.at(line[0]),)
+        if len(line) < 2:
+            return (self.at(line[0]),)
         return self._touched(shapely.LineString(line), 4 * ON_EDGE)
 
     def over(self, shape: shapely.Geometry) -> tuple[Area, ...]:
         """The areas of which a part of the slab holds more than a sliver."""
-        if not self.several:
-            return self.all
-        parts = [float(shapely.intersection(area.polygon, shape).area) for area in self.all]
+        parts = [float(area.within(shape).area) for area in self.all]
         least = min(ON_EDGE * float(shape.length), max(parts))
         return tuple(area for area, part in zip(self.all, parts, strict=True) if part >= least and part > 0)
 
     def _touched(self, line: shapely.Geometry, least: float) -> tuple[Area, ...]:
-        lengths = [float(shapely.intersection(area.polygon.buffer(ON_EDGE), line).length) for area in self.all]
+        lengths = [float(area.within(line, ON_EDGE).length) for area in self.all]
         found = tuple(area for area, length in zip(self.all, lengths, strict=True) if length > least)
         if found:
             return found

@@ -9,9 +9,9 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, SpotHeight
+from slabwright.design.model import Design
 from slabwright.geometry.surface import thickness as thickness_geometry
-from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.thickness import Between, Thickening
 from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Areas
@@ -100,24 +100,40 @@ class Concrete:
         brought to it by what the part is thicker there, and :meth:`below` says how far the real base lies under it.
         So the base steps where the slab does, and not somewhere between two shots.
         """
+        if self._thickness.body_even:
+            return self.shot_surface
         heights = self._design.heights
-        shots = heights.base
-        if self._areas.several and shots:
-            tops = self._finish.all_at([(shot.at.x, shot.at.y) for shot in shots])
-            shots = tuple(
-                shot._replace(height=height(shot.height.si + self._deeper(shot, top)))
-                for shot, top in zip(shots, tops, strict=True)
-            )
-        return scattered(self._shape.slab, shots, heights.lines)
+        shots = (
+            shot._replace(height=height(shot.height.si + deeper))
+            for shot, deeper in zip(heights.base, self._deeper_at_shots, strict=True)
+        )
+        return scattered(self._shape.slab, tuple(shots), heights.lines)
 
-    def _deeper(self, shot: SpotHeight, top: float | None) -> float:
-        """How much thicker than the design thickness the slab is drawn where the base is shot, m."""
-        depth = None if top is None else top - shot.height.si
-        return self._thickness.shot_at((shot.at.x, shot.at.y), depth) - self._thickness.design
+    @cached_property
+    def shot_surface(self) -> Surface | None:
+        """The prepared base straight between its shots as they are typed."""
+        heights = self._design.heights
+        return scattered(self._shape.slab, heights.base, heights.lines)
+
+    @cached_property
+    def _deeper_at_shots(self) -> list[float]:
+        """How much thicker than the design thickness the slab is drawn at each shot of the base, m."""
+        shots = self._design.heights.base
+        if self._thickness.body_even:
+            return [0.0] * len(shots)
+        places = [(shot.at.x, shot.at.y) for shot in shots]
+        depths = (
+            None if top is None else top - shot.height.si
+            for shot, top in zip(shots, self._finish.all_at(places), strict=True)
+        )
+        return [
+            self._thickness.shot_at(at, depth) - self._thickness.design
+            for at, depth in zip(places, depths, strict=True)
+        ]
 
     def below(self, at: XY) -> float:
         """How far the base lies under :attr:`base_surface` at a place, thickened edges left aside, m."""
-        return self._thickness.body_at(at) - self._thickness.design if self._areas.several else 0.0
+        return self._thickness.body_at(at) - self._thickness.design
 
     @cached_property
     def hole(self) -> BaseHole | None:
@@ -145,9 +161,7 @@ class Concrete:
             return ()
         xy = np.array([(shot.at.x, shot.at.y) for shot in shots])
         base = np.array([shot.height.si for shot in shots])
-        if self._areas.several:  # what the slab is meant to be thicker is no step
-            tops = self._finish.all_at([(x, y) for x, y in xy.tolist()])
-            base += [self._deeper(shot, top) for shot, top in zip(shots, tops, strict=True)]
+        base += self._deeper_at_shots  # what the slab is meant to be thicker is no step
         surface = self._finish.surface
         finish = surface.height(xy) if surface else np.full(len(xy), np.nan)
         points = shapely.points(xy)
@@ -217,17 +231,7 @@ class Concrete:
         areas = np.array([panel.area for panel in self._joints.layout.panels])
         return float((areas * self._deeper_by_zone).sum())
 
-    @cached_property
-    def shot_surface(self) -> Surface | None:
-        """The prepared base straight between its shots as they are typed."""
-        if not self._areas.several:
-            return self.base_surface
-        heights = self._design.heights
-        return scattered(self._shape.slab, heights.base, heights.lines)
-
     def _deeper_in(self, zones: Sequence[shapely.Geometry]) -> np.ndarray:
-        if not self._areas.several:
-            return np.zeros(len(zones))
         shapes = np.asarray(zones, dtype=object)
         volumes = self._extra(self._thickness.tapers, zones)[1]
         for area in self._areas.all:
@@ -253,12 +257,12 @@ class Concrete:
         if self._between is not None:
             covered = np.asarray(self._between.zone_areas)
             volumes = np.asarray(self._between.zone_volumes) + (areas - covered) * self._thickness.design
-        return np.asarray(volumes + areas * self._deeper_by_zone) if self._areas.several else volumes
+        return np.asarray(volumes + areas * self._deeper_by_zone)
 
     @cached_property
     def area_volumes(self) -> tuple[float, ...]:
         """Volume of each area of the plan, m3, thickened edges and tapers included, steps not."""
-        if not self._areas.several:
+        if self._areas.all[0].whole:
             return (float(self.panel_volumes.sum()),)
         zones = [area.polygon for area in self._areas.all]
         pieces = [(number, piece) for number, zone in enumerate(zones) for piece in shapely.get_parts(zone)]
@@ -283,7 +287,7 @@ class Concrete:
             covered = np.asarray(self._between.zone_areas)
             shot = covered > 0
             thicknesses[shot] = np.asarray(self._between.zone_volumes)[shot] / covered[shot]
-        return np.asarray(thicknesses + self._deeper_by_zone) if self._areas.several else thicknesses
+        return np.asarray(thicknesses + self._deeper_by_zone)
 
     @cached_property
     def quantities(self) -> Quantities:

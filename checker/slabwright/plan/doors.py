@@ -21,7 +21,7 @@ from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures, PlannedFixture
 from slabwright.plan.shape import ON_EDGE, Shape
 
-VEHICLES = 2.4384  # m, 8 ft: a wider door of a drive or a garage is for vehicles (common practice)
+VEHICLES = 2.413  # m, 7 ft 11 in: the door of one car is 8 ft wide, and a wider one is for vehicles (common practice)
 NAMED = re.compile(r"overhead|roll(er|-?up)|sectional|shutter|up-and-over|garage door", re.IGNORECASE)
 DRIVEN = ("driveway", "vehicle pad", "garage floor", "shop floor")
 ON_WAY = 0.61  # m, 2 ft: an accessible way that ends this near to a door leads through it

@@ -11,13 +11,14 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Design
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.patches import outer_ring
 from slabwright.geometry.surface.square_falls import Stretch, square_falls
-from slabwright.geometry.surface.surface import Surface
 from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Area, Areas
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish
+from slabwright.plan.flights import Flights
 from slabwright.plan.joints import Joints
 from slabwright.plan.shape import ON_EDGE, Shape
 
@@ -82,7 +83,14 @@ class Falls:
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"points"})
 
     def __init__(
-        self, design: Design, shape: Shape, areas: Areas, joints: Joints, finish: Finish, edges: Edges
+        self,
+        design: Design,
+        shape: Shape,
+        areas: Areas,
+        joints: Joints,
+        finish: Finish,
+        edges: Edges,
+        flights: Flights,
     ) -> None:
         self._design = design
         self._shape = shape
@@ -90,6 +98,7 @@ class Falls:
         self._joints = joints
         self._finish = finish
         self._edges = edges
+        self._flights = flights
 
     def along(self, start: XY, end: XY) -> float | None:
         """Mean fall from ``start`` down to ``end`` by the finish heights; None if not known."""
@@ -98,13 +107,21 @@ class Falls:
         return None if first is None or last is None or run == 0 else (first - last) / run
 
     def _within(self, areas: Sequence[Area] | None) -> list[bool]:
-        """Which facets of the finish surface lie in some of these areas by more than a sliver; None: all do."""
+        """Which facets of the finish surface lie in some of these areas by more than a sliver; None: all do.
+
+        None of those that a flight of steps covers: people walk on its treads.
+        """
         surface = self._finish.surface
-        if surface is None or areas is None or not self._areas.several:
-            return [True] * (len(surface.areas) if surface else 0)
-        where = shapely.union_all([area.polygon for area in areas])
-        held = shapely.area(shapely.intersection(surface.facets, where))
-        return [bool(part) for part in held > np.minimum(SMALLEST, surface.areas / 2)]
+        if surface is None:
+            return []
+        inside = np.ones(len(surface.areas), dtype=bool)
+        if self._flights.body is not None:
+            inside = ~shapely.contains_xy(self._flights.body, surface.corners.mean(axis=1))
+        if areas is not None and self._areas.several:
+            where = shapely.union_all([area.polygon for area in areas])
+            held = shapely.area(shapely.intersection(surface.facets, where))
+            inside &= held > np.minimum(SMALLEST, surface.areas / 2)
+        return [bool(part) for part in inside]
 
     def parts(self, chosen: Callable[[float], bool], areas: Sequence[Area] | None = None) -> tuple[FallPart, ...]:
         """Connected parts of the finish surface whose slope is ``chosen``, the largest first; folds left out.

@@ -12,13 +12,15 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, HeightLine, Point
+from slabwright.design.model import Design, HeightLine
+from slabwright.design.point import Point
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import SNAP
 from slabwright.geometry.shape.outline import Ring, at_distance, distance_along, distances_along
 from slabwright.geometry.surface import patches
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.round_arcs import round_arcs
-from slabwright.geometry.surface.surface import Surface, build_surface
+from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.shape import ON_EDGE, Shape, corner_name, point_name
 from slabwright.plan.shots import spots as spots_of
@@ -39,7 +41,6 @@ class Facet(NamedTuple):
     corners: tuple[XY, XY, XY]
     heights: tuple[float, float, float]
     slope: float
-    downhill: XY  # unit vector, (0, 0) when level
     area: float
 
 
@@ -257,21 +258,19 @@ class Finish:
 
     @cached_property
     def facets(self) -> tuple[Facet, ...]:
-        """The triangles of the finish surface with slope and downhill direction; empty without one."""
+        """The triangles of the finish surface with their slopes; empty without one."""
         surface = self.surface
         if surface is None:
             return ()
         xy, z = [(x, y) for x, y in surface.mesh.xy.tolist()], surface.z.tolist()
         found = []
-        for (a, b, c), (x, y), slope, area in zip(
+        for (a, b, c), slope, area in zip(
             surface.mesh.triangles.tolist(),
-            surface.gradients.tolist(),
             surface.slopes.tolist(),
             surface.areas.tolist(),
             strict=True,
         ):
-            down = (-x / slope, -y / slope) if slope > 0 else (0.0, 0.0)
-            found.append(Facet((xy[a], xy[b], xy[c]), (z[a], z[b], z[c]), slope, down, area))
+            found.append(Facet((xy[a], xy[b], xy[c]), (z[a], z[b], z[c]), slope, area))
         return tuple(found)
 
     def facets_at(self, at: XY) -> tuple[int, ...]:

@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from functools import cached_property
-from itertools import pairwise
-from typing import ClassVar, NamedTuple
+from itertools import accumulate, pairwise
+from typing import ClassVar, Literal, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Point, Steps
+from slabwright.design.model import Design, Steps
+from slabwright.design.point import Point
+from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish
@@ -19,6 +21,9 @@ from slabwright.plan.shape import Shape
 from slabwright.source.place import Place
 
 BESIDE = 0.05  # m: a foot whose middle lies further off stands beside the slab
+OUTWARD = (0.05, 0.3, 0.6, 0.9144)  # m: where the ground beside a flight is read, to 36 in from it (`irc-guard`)
+STANDS_AT = 0.15  # m: a wall so near to the side of a flight closes it
+CLOSES = frozenset({"building", "wall", "pool", "trench drain"})
 LAST = 0.5  # a rise that is left and is less than this share of a riser belongs to the riser before it
 
 
@@ -29,6 +34,14 @@ class LaidFlight(NamedTuple):
     treads: tuple[tuple[XY, ...], ...]  # and the tread or landing behind each, as a ring of four corners
     way: tuple[XY, ...]  # the walking line, from the middle of the foot up to the back of the last tread
     top: tuple[XY, XY]  # the back of the last tread: the line of the next riser, where one is left
+
+
+class Tread(NamedTuple):
+    """A tread or landing of a flight as it stands on the plan."""
+
+    ring: tuple[XY, ...]
+    top: float  # height of its nosing, m
+    landing: bool
 
 
 class Flight(NamedTuple):
@@ -48,6 +61,18 @@ class Flight(NamedTuple):
     def name(self) -> str:
         """Its name in the file."""
         return self.steps.name
+
+    @property
+    def treads(self) -> tuple[Tread, ...]:
+        """Its treads and landings from the foot up; empty where it is not known where, or how high, they stand."""
+        if self.laid is None or self.foot is None:
+            return ()
+        tops = accumulate(self.poured, initial=self.foot)
+        landings = {landing.after for landing in self.steps.landings}
+        return tuple(
+            Tread(ring, top, number in landings)
+            for number, (ring, top) in enumerate(zip(self.laid.treads, list(tops)[1:], strict=True), start=1)
+        )
 
     @property
     def goings(self) -> tuple[float, ...]:
@@ -72,6 +97,23 @@ class Flight(NamedTuple):
         return self.steps.width.si * sum(going * sum(self.poured[: k + 1]) for k, going in enumerate(self.goings))
 
 
+class OpenSide(NamedTuple):
+    """The open side of a tread or landing, where the ground beside it lies deepest below it."""
+
+    flight: Flight
+    side: Literal["left", "right", "far"]  # seen on the way up
+    tread: Tread
+    number: int  # of the riser that the tread lies behind, counted from the foot
+    line: tuple[XY, XY]
+    at: XY
+    ground: float  # the lowest within 36 in of it, m
+
+    @property
+    def drop(self) -> float:
+        """How deep one falls there, m."""
+        return self.tread.top - self.ground
+
+
 class Flights:
     """Each flight of the file, worked with the heights at its foot and at what it leads up to where they are known."""
 
@@ -89,9 +131,85 @@ class Flights:
         """Every flight, in file order."""
         return tuple(self._flight(steps) for steps in self._design.thickness.steps)
 
+    @cached_property
+    def body(self) -> shapely.Geometry | None:
+        """What all flights cover of the plan; None where nothing says where one lies."""
+        rings = [shapely.Polygon(tread.ring) for one in self.all for tread in one.treads]
+        return shapely.union_all(rings) if rings else None
+
     def up_to(self, name: str) -> tuple[Flight, ...]:
         """The flights that lead up to a door or an edge."""
         return tuple(one for one in self.all if one.steps.leads_to == name != "")
+
+    def tread_at(self, at: XY) -> float | None:
+        """The height of the highest tread that a place lies on or at the side of, m; None where no flight stands."""
+        spot = shapely.Point(at)
+        near = (t.top for one in self.all for t in one.treads if shapely.Polygon(t.ring).distance(spot) < BESIDE)
+        return max(near, default=None)
+
+    @cached_property
+    def open_sides(self) -> tuple[OpenSide, ...]:
+        """The sides of treads and landings where one can step off, and the height of the ground beside is known."""
+        return tuple(side for one in self.all for side in self._open_sides(one))
+
+    def _open_sides(self, flight: Flight) -> Iterator[OpenSide]:
+        last = len(flight.treads)
+        for number, tread in enumerate(flight.treads, start=1):
+            left, right, back_right, back_left = tread.ring
+            sides: list[tuple[Literal["left", "right", "far"], tuple[XY, XY]]]
+            sides = [("left", (left, back_left)), ("right", (right, back_right))]
+            goes_on = number < last or len(flight.risers) > last or flight.steps.leads_to
+            turns = any(landing.after == number and landing.turns for landing in flight.steps.landings)
+            if turns or not goes_on:
+                sides.append(("far", (back_left, back_right)))
+            for side, line in sides:
+                ground = self._beside(flight, tread, line)
+                if ground is not None:
+                    yield OpenSide(flight, side, tread, number, line, _between(*line), ground)
+
+    def _beside(self, flight: Flight, tread: Tread, line: tuple[XY, XY]) -> float | None:
+        """The lowest ground within 36 in of the middle of a side, m; None where closed or not known."""
+        (ax, ay), (bx, by) = line
+        size, (x, y) = math.dist(*line), _between(*line)
+        ox, oy = (by - ay) / size, -(bx - ax) / size
+        inner = shapely.Polygon(tread.ring).centroid
+        if (inner.x - x) * ox + (inner.y - y) * oy > 0:
+            ox, oy = -ox, -oy
+        found: list[float] = []
+        for out in OUTWARD:
+            at = (x + out * ox, y + out * oy)
+            on_slab = bool(self._shape.slab.intersects(shapely.Point(at)))
+            level = self._tread_over(at)
+            if level is None:
+                level = self._finish.at(at) if on_slab else self._ground_off_slab(flight, at)
+            crossing = shapely.LineString([(x, y), at])
+            walls = (piece for piece in self._edges.pieces if piece.beside in CLOSES)
+            reach = STANDS_AT if out == OUTWARD[0] else BESIDE
+            if any(shapely.LineString(piece.line).distance(crossing) < reach for piece in walls):
+                return None if out == OUTWARD[0] else min(found, default=None)
+            if level is None:
+                return min(found, default=None)
+            found.append(level)
+        return min(found)
+
+    def _tread_over(self, at: XY) -> float | None:
+        spot = shapely.Point(at)
+        over = (t.top for one in self.all for t in one.treads if shapely.Polygon(t.ring).intersects(spot))
+        return max(over, default=None)
+
+    def _ground_off_slab(self, flight: Flight, at: XY) -> float | None:
+        """The ground beside the slab: of the edge within 36 in, else between the foot and the edge climbed to."""
+        near = [(nearest_on(piece.line, at), piece) for piece in self._edges.pieces if piece.ground]
+        (off, side, share), piece = min(near, key=lambda one: one[0][0], default=((math.inf, 0, 0.0), None))
+        if piece is None or piece.ground is None:
+            return None
+        beside = piece.ground[side] + share * (piece.ground[side + 1] - piece.ground[side])
+        if off <= OUTWARD[-1]:
+            return beside
+        if flight.steps.foot_height is None or flight.laid is None:
+            return None
+        to_foot = math.dist(at, flight.laid.way[0])
+        return beside + off / (off + to_foot) * (flight.steps.foot_height.si - beside)
 
     def poured_rise(self, name: str) -> float:
         """How high poured steps bring one up to a door or an edge before its own last step, m; 0 without any."""

@@ -15,9 +15,9 @@ from slabwright.design.model import Design, SpotHeight
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import distinct
 from slabwright.geometry.surface import patches
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.patches import gradients_with
 from slabwright.geometry.surface.raising import least_raised
-from slabwright.geometry.surface.surface import Surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.falls import FallPart, Falls, WallFall, connected
@@ -63,8 +63,8 @@ class Grades:
 
     @cached_property
     def step(self) -> float:
-        """The steps in which the file writes heights, m: a hundredth of a foot, or a millimeter."""
-        return 0.001 if self._design.height_unit in ("m", "cm", "mm") else 0.01 * _FOOT
+        """The steps in which the file writes heights, m: a hundredth of a foot, an eighth of an inch, a millimeter."""
+        return {"ft": 0.01 * _FOOT, "in": _FOOT / 96}.get(self._design.height_unit, 0.001)
 
     def written(self, height: float, up: bool | None = None) -> float:
         """The next height that can be written, at or above ``height`` (``up``), at or below it, or the nearest; m."""

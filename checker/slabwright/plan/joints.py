@@ -10,7 +10,8 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Channel, Design, Fixture, Joint
-from slabwright.geometry.joints.panels import JointEndShape, JointShape, PanelLayout, cut
+from slabwright.geometry.joints.panels import PanelLayout, cut
+from slabwright.geometry.joints.parts import JointEndShape, JointShape
 from slabwright.geometry.shape.arcs import CHORDS_OFF
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.shape import Shape

@@ -10,7 +10,8 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Corner, Design, Joint, Part, Use
+from slabwright.design.model import Corner, Design, Joint, Part
+from slabwright.design.uses import Use
 from slabwright.geometry.joints.measure import smallest_rectangles
 from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.shape.outline import inside_corners as corners_of

@@ -198,7 +198,7 @@ def _of_day(plan: Plan, one: PlannedPour) -> Plan:
     day = Plan(_design(plan, one, slab), kept)
     own = Finish(plan.design, shape)  # heights are asked for beyond the day too, its falls only on it
     vars(own)["surface"] = within(plan.finish.surface, slab) if plan.finish.surface else None
-    vars(day)["falls"] = Falls(day.design, shape, day.areas, day.joints, own, edges)
+    vars(day)["falls"] = Falls(day.design, shape, day.areas, day.joints, own, edges, day.flights)
     _keep_names(day, one)
     return day
 

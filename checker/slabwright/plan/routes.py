@@ -11,8 +11,8 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Point
-from slabwright.geometry.surface.surface import Surface
+from slabwright.design.point import Point
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.areas import Areas
 from slabwright.plan.finish import Finish

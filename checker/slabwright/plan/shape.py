@@ -9,8 +9,8 @@ from typing import ClassVar
 
 import shapely
 
-from slabwright.design.model import Corner, Design, Point
-from slabwright.design.point import spot_name
+from slabwright.design.model import Corner, Design
+from slabwright.design.point import Point, spot_name
 from slabwright.geometry.shape.ahead import distance_ahead
 from slabwright.geometry.shape.outline import Ring, build_ring
 from slabwright.geometry.shape.ring_faults import ring_faults

@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import HeightLine, SpotHeight
-from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.surface import scattered as scattered_surface
 
 ON_LINE = 0.1  # a shot this near the end of a height line was taken there, m

@@ -16,7 +16,7 @@ from slabwright.design.model import Design
 from slabwright.design.point import Point
 from slabwright.geometry.shape.reach import farthest_from
 from slabwright.geometry.surface import thickness as thickness_geometry
-from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Areas
 from slabwright.plan.concrete import Concrete
@@ -33,7 +33,6 @@ class Ground(NamedTuple):
     fill: float  # greatest depth of fill, m
     fill_at: XY
     cut: float  # greatest depth dug, m
-    cut_at: XY
     covered: float  # share of the slab's area where both are known
     panel_fills: tuple[float, ...]  # greatest in each panel, m; nan where nothing is known
     panel_cuts: tuple[float, ...]
@@ -92,7 +91,6 @@ class Site:
             fill=max(0.0, -found.least),
             fill_at=found.least_at,
             cut=max(0.0, found.most),
-            cut_at=found.most_at,
             covered=found.covered_area / self._shape.area,
             panel_fills=tuple(fills.tolist()),
             panel_cuts=tuple(cuts.tolist()),
@@ -102,7 +100,7 @@ class Site:
         """The same for a slab whose parts differ in thickness: each area lies as much lower as it is thicker."""
         panels = [panel.polygon for panel in self._joints.layout.panels]
         fills, cuts, covered = np.full(len(panels), np.nan), np.full(len(panels), np.nan), 0.0
-        fill_at = cut_at = (float("nan"), float("nan"))
+        fill_at = (float("nan"), float("nan"))
         for area in self._areas.all:
             lower = replace(bottom, z=bottom.z - (area.thickness.si - self._thickness.design))
             pieces = [
@@ -121,8 +119,6 @@ class Site:
                 middle = piece.representative_point()
                 if max(0.0, -least) > np.nanmax([*fills, -1.0]):
                     fill_at = (middle.x, middle.y)
-                if max(0.0, most) > np.nanmax([*cuts, -1.0]):
-                    cut_at = (middle.x, middle.y)
                 fills[number] = np.nanmax([fills[number], 0.0, -least])
                 cuts[number] = np.nanmax([cuts[number], 0.0, most])
         if not covered > 0:
@@ -131,7 +127,6 @@ class Site:
             fill=float(np.nanmax(fills)),
             fill_at=fill_at,
             cut=float(np.nanmax(cuts)),
-            cut_at=cut_at,
             covered=covered / self._shape.area,
             panel_fills=tuple(fills.tolist()),
             panel_cuts=tuple(cuts.tolist()),

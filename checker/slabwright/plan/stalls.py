@@ -11,7 +11,8 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, Point, Stall
+from slabwright.design.model import Design, Stall
+from slabwright.design.point import Point
 from slabwright.geometry.xy import XY
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape

@@ -30,6 +30,7 @@ class Thickness:
         self._design = design
         self._shape = shape
         self._areas = areas
+        self._drawn: dict[XY, float] = {}  # at places asked for
 
     @property
     def design(self) -> float:
@@ -57,12 +58,8 @@ class Thickness:
             width = thick.width.si if thick.width else 0.0
             whole = thickening(self._shape.slab, xy, thick.depth.si - self.design, width, thick.taper.si)
             for area, runs in zip(self._areas.all, found, strict=True):
-                if not self._areas.several:
-                    runs.append(whole)
-                    continue
-                within = shapely.intersection(whole.within, area.polygon)
-                extra = thick.depth.si - area.thickness.si
-                if within.area > 0 and extra > 0:
+                within, extra = area.within(whole.within), thick.depth.si - area.thickness.si
+                if area.whole or (within.area > 0 and extra > 0):
                     runs.append(whole._replace(extra=extra, within=within))
         return found
 
@@ -104,10 +101,14 @@ class Thickness:
         return [[*edges, *tapers] for edges, tapers in zip(self._edges, self._tapers, strict=True)]
 
     @cached_property
+    def body_even(self) -> bool:
+        """Whether it is as thick everywhere as the file says under ``thickness.design``, thickened edges left aside."""
+        return all(abs(area.thickness.si - self.design) < ON_IT for area in self._areas.all)
+
+    @property
     def even(self) -> bool:
-        """Whether it is as thick everywhere as the file says under ``thickness.design``."""
-        same = all(abs(area.thickness.si - self.design) < ON_IT for area in self._areas.all)
-        return same and not any(self._runs)
+        """Whether it is so with its edges too."""
+        return self.body_even and not any(self._edges)
 
     def _of(self, area: Area) -> tuple[float, list[Thickening]]:
         return area.thickness.si, self._runs[self._number(area)]
@@ -119,8 +120,10 @@ class Thickness:
         """Thickness drawn at a point, thickened edges included, m; the greater where it changes."""
         if self.even:
             return self.design
-        own, runs = self._of(self._areas.at(at))
-        return own + extra_at(at, runs)
+        if at not in self._drawn:  # rules ask for the same places
+            own, runs = self._of(self._areas.at(at))
+            self._drawn[at] = own + extra_at(at, runs)
+        return self._drawn[at]
 
     def body_at(self, at: XY) -> float:
         """Thickness drawn at a point, thickened edges left aside, m."""
@@ -132,7 +135,7 @@ class Thickness:
 
         Where the thickness changes at once, the side whose thickness is nearer to the ``depth`` found there, if any.
         """
-        if depth is None or not self._areas.several:
+        if depth is None or self.body_even:
             return self.body_at(at)
         spot = shapely.Point(at)
         near = [area for area in self._areas.all if area.polygon.distance(spot) < ON_EDGE]
@@ -148,8 +151,7 @@ class Thickness:
         whole, found = shapely.LineString(line), []
         for area in self._areas.along(line):
             own, runs = self._of(area)
-            part = shapely.intersection(whole, area.polygon.buffer(ON_IT)) if self._areas.several else whole
-            found += [own + deepest_along(one, runs)[0] for one in _strings(part)] or [own]
+            found += [own + deepest_along(one, runs)[0] for one in _strings(area.within(whole, ON_IT))] or [own]
         return max(found)
 
     def least_along(self, line: Sequence[XY], areas: Sequence[Area] = ()) -> float:
@@ -159,12 +161,10 @@ class Thickness:
         """
         if self.even:
             return self.design
-        if not self._areas.several:
-            return min(map(self.at, _clear_of(line)))
         whole, found, reached = shapely.LineString(line), [], self._areas.along(line)
         for area in [one for one in reached if any(one is other for other in areas)] or reached:
             own, runs = self._of(area)
-            for part in _strings(shapely.intersection(whole, area.polygon.buffer(ON_IT))):
+            for part in _strings(area.within(whole, ON_IT)):
                 found += [own + extra_at(at, runs) for at in _clear_of([(x, y) for x, y in part.coords])]
         return min(found, default=self.at(line[0]))
 
@@ -175,21 +175,14 @@ class Thickness:
         """
         if self.even:
             return self.design
-        pieces = [shape]
-        if self._areas.several:
-            cut = (shapely.intersection(shape, one.polygon) for one in ([area] if area else self._areas.over(shape)))
-            pieces = [part for both in cut for part in shapely.get_parts(both) if part.area > ON_EDGE**2] or [shape]
+        cut = (one.within(shape) for one in ([area] if area else self._areas.over(shape)))
+        pieces = [part for both in cut for part in shapely.get_parts(both) if part.area > ON_EDGE**2] or [shape]
         found: list[float] = []
         for piece in pieces:
             ring: list[XY] = [(x, y) for x, y in piece.exterior.coords]
             middle = piece.representative_point()
-            within = self._areas.at((middle.x, middle.y)) if self._areas.several else None
-            spots = [*_clear_of(ring), (middle.x, middle.y)]
-            if within is None:
-                found += map(self.at, spots)
-            else:
-                own, runs = self._of(within)
-                found += [own + extra_at(at, runs) for at in spots]
+            own, runs = self._of(self._areas.at((middle.x, middle.y)))
+            found += [own + extra_at(at, runs) for at in [*_clear_of(ring), (middle.x, middle.y)]]
         return min(found)
 
     def crossed(self, line: Sequence[XY]) -> tuple[float, float]:

@@ -11,7 +11,8 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, Point
+from slabwright.design.model import Design
+from slabwright.design.point import Point
 from slabwright.geometry.shape.outline import inside_corners
 from slabwright.geometry.xy import XY
 from slabwright.plan.channels import Channels
@@ -105,14 +106,16 @@ class Walls:
             way, passes = ways[line.low] if line.low else None, self._passes(line)
             channel = self._to_channel(line)
             if channel is not None and (line.low is None or channel <= math.dist(line.foot, line.low) + ON_EDGE):
+                reach = _door_reach(line, zones)
                 for fall in line.falls if channel > AT_WALL else ():
                     if fall.distance < channel - ON_EDGE:
-                        own = door_falls if _at_door(line, fall, zones) else open_falls
+                        own = door_falls if fall.far <= reach else open_falls
                         own.append(fall._replace(far=min(fall.far, channel), passes=passes))
                 continue
             drained = way is not None and self._drained(line, way)
+            reach = _door_reach(line, zones)
             for fall in line.falls[: line.before] if drained else line.falls:
-                (door_falls if _at_door(line, fall, zones) else open_falls).append(fall._replace(passes=passes))
+                (door_falls if fall.far <= reach else open_falls).append(fall._replace(passes=passes))
             if way and drained:
                 low_lines += self._low_line(line, way, within)
         return BeforeWall(lines[0].edge, tuple(open_falls), tuple(door_falls), tuple(low_lines))
@@ -193,10 +196,12 @@ class Walls:
 
         The strip between a wall and a channel along it is left aside: it is no wider than the set of a threshold.
         """
-        for at in way.xy[1:]:
+        spots = shapely.points(way.xy[1:]) if self._lines and len(way.xy) > 1 else []
+        near = [shapely.distance(line, spots) < ON_EDGE for _, line in self._lines]
+        for number, at in enumerate(way.xy[1:]):
             taken = at == way.xy[-1] and way.to in self._takers
-            for name, line in self._lines if not taken else ():
-                if line.distance(shapely.Point(at)) < ON_EDGE:
+            for (name, line), touches in zip(self._lines, near, strict=True) if not taken else ():
+                if touches[number]:
                     strip = line.distance(shapely.Point(way.xy[0])) <= AT_WALL and self._channel_by(at)
                     return None if strip else (name, at)
         return None
@@ -234,10 +239,10 @@ def _by_wall(lines: Sequence[WallLine]) -> Sequence[list[WallLine]]:
     return list(by_wall.values())
 
 
-def _at_door(line: WallLine, fall: WallFall, zones: Sequence[tuple[shapely.LineString, float]]) -> bool:
-    """Whether a fall lies before a door of the same wall, as far as the zone of the door reaches out and aside."""
+def _door_reach(line: WallLine, zones: Sequence[tuple[shapely.LineString, float]]) -> float:
+    """How far out the zone of a door of the same wall reaches along a line square to it; below 0 beside all zones."""
     wall, foot = shapely.LineString(line.edge.line), shapely.Point(line.foot)
-    return any(
-        fall.far <= zone + OVER and door.distance(foot) <= zone + OVER and door.distance(wall) < IN_WALL
-        for door, zone in zones
+    reached = (
+        zone + OVER for door, zone in zones if door.distance(foot) <= zone + OVER and door.distance(wall) < IN_WALL
     )
+    return max(reached, default=-1.0)

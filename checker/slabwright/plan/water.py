@@ -14,21 +14,28 @@ import shapely
 from slabwright.design.model import Design
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import distinct
-from slabwright.geometry.surface.surface import Surface
-from slabwright.geometry.water import water as flow
-from slabwright.geometry.water.flood import flood
+from slabwright.geometry.surface.facets import Surface
+from slabwright.geometry.surface.surface import without
+from slabwright.geometry.water.flood import Rim, flood
+from slabwright.geometry.water.flow import Flow, flow_over
+from slabwright.geometry.water.shares import Key, shares_of
+from slabwright.geometry.water.standing import PondShape
+from slabwright.geometry.water.trails import follow
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.channels import Channels
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish, LineRun
 from slabwright.plan.fixtures import Fixtures
+from slabwright.plan.flights import Flight, Flights
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.source.place import Place
 
 BESIDE = 0.3048  # m: water of a line so near to a drain goes into it (common practice)
+TOUCHES = 1e-6  # m: a place so near to a facet lies on it
 MEETS = 0.002  # how far from a pond's outline an edge may be and still hold its water, m
 TRAILS = 24  # ways of water kept for the drawing
 LONG, FALLS_TO = 0.61, 0.005  # m, 2 ft: shorter stretches at a dam are left out; fall towards it that counts
+AHEAD, LIP = 0.03, 0.002  # m: before the foot of a flight, where its water lands; a tread so little higher is no dam
 ASIDE, FLOWS = 0.3, 0.001  # how far beside a valley its sides are read, m; slope from which water flows
 
 Exit = tuple[str, Literal["edge", "drain", "opening"], str, bool | None, Place, tuple[XY, ...]]
@@ -98,16 +105,40 @@ class Outcome(NamedTuple):
     shares: tuple[WaterShare, ...]  # add up to 1
 
 
+class _Solid(NamedTuple):
+    """A flight on the slab or against its edge, and its outline on the plan."""
+
+    flight: Flight
+    body: shapely.Geometry
+
+    def top_at(self, at: shapely.Point) -> float:
+        """How high the treads at a place on its outline stand, m."""
+        near = (tread.top for tread in self.flight.treads if shapely.Polygon(tread.ring).distance(at) < ON_EDGE)
+        return max(near, default=math.inf)
+
+
+def _rings(flight: Flight) -> list[shapely.Polygon]:
+    return [shapely.Polygon(tread.ring) for tread in flight.treads]
+
+
 class Water:
     """Standing water, and where water leaves over edges, into drains and through openings.
 
-    Without a finish surface nothing is known of it, and everything here is empty.
+    A flight of steps is a solid: no water runs through it. What comes to its treads from above, and what rains on it,
+    runs down to its foot. Without a finish surface nothing is known of water, and everything here is empty.
     """
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"openings", "fixtures"})
 
     def __init__(
-        self, design: Design, shape: Shape, finish: Finish, edges: Edges, fixtures: Fixtures, channels: Channels
+        self,
+        design: Design,
+        shape: Shape,
+        finish: Finish,
+        edges: Edges,
+        fixtures: Fixtures,
+        channels: Channels,
+        flights: Flights,
     ) -> None:
         self._design = design
         self._shape = shape
@@ -115,6 +146,13 @@ class Water:
         self._edges = edges
         self._fixtures = fixtures
         self._channels = channels
+        self._flights = flights
+
+    @cached_property
+    def _solids(self) -> tuple[_Solid, ...]:
+        """The flights that stand on the slab or against its edge."""
+        made = (_Solid(one, shapely.union_all(_rings(one))) for one in self._flights.all if one.treads)
+        return tuple(one for one in made if one.body.distance(self._shape.slab) < ON_EDGE)
 
     @cached_property
     def _pieces(self) -> tuple[EdgePiece, ...]:
@@ -125,14 +163,17 @@ class Water:
         )
 
     @cached_property
-    def _flow(self) -> flow.Flow | None:
+    def _flow(self) -> Flow | None:
         return self._flow_over(self._finish.surface) if self._finish.surface else None
 
-    def _flow_over(self, surface: Surface) -> flow.Flow:
-        return flow.flow_over(surface, self._rim_of(surface), self._drain_vertices(surface))
+    def _flow_over(self, surface: Surface) -> Flow:
+        if self._solids:
+            treads = [ring for solid in self._solids for ring in _rings(solid.flight)]
+            surface = without(surface, self._shape.slab, treads)
+        return flow_over(surface, self._rim_of(surface), self._drain_vertices(surface))
 
     @cached_property
-    def rim(self) -> flow.Rim | None:
+    def rim(self) -> Rim | None:
         """What stands beside the edges of the finish surface, and where water may leave over them."""
         return self._flow.rim if self._flow else None
 
@@ -144,15 +185,61 @@ class Water:
     @cached_property
     def shares(self) -> tuple[WaterShare, ...]:
         """Parts of the slab's area by where their water goes; they add up to 1."""
-        return self._shares(flow.shares_of(self._flow), self.ponds) if self._flow else ()
+        return self._shares(self._shares_over(self._flow), self.ponds) if self._flow else ()
 
     def over(self, surface: Surface) -> Outcome:
         """Standing water, and shares of the slab, as they would be with another finish surface."""
         return self._outcome(self._flow_over(surface))
 
-    def _outcome(self, over: flow.Flow) -> Outcome:
+    def _outcome(self, over: Flow) -> Outcome:
         ponds = self._ponds(over)
-        return Outcome(ponds, self._shares(flow.shares_of(over), ponds))
+        return Outcome(ponds, self._shares(self._shares_over(over), ponds))
+
+    def _shares_over(self, over: Flow) -> dict[Key, float]:
+        """Shares of the slab by where their water goes, that which runs down flights followed from the foot of each."""
+        found = shares_of(over)
+        if not self._solids:
+            return found
+        whole = self._shape.slab.area
+        below = {self._first_flight + k: self._below(over, solid)[0] for k, solid in enumerate(self._solids)}
+        covered = [shapely.intersection(solid.body, self._shape.slab).area / whole for solid in self._solids]
+        rows = [(key, part * (1 - sum(covered))) for key, part in found.items()]
+        rows += [(("exit", self._first_flight + k), part) for k, part in enumerate(covered) if part > 0]
+        total: dict[Key, float] = {}
+        for key, part in rows:
+            for _ in self._solids:
+                key = below.get(key[1], key) if key[0] == "exit" else key
+            total[key] = total.get(key, 0.0) + part
+        return total
+
+    @property
+    def _first_flight(self) -> int:
+        """The exit number of the first flight of those on the slab, after edges, openings, fixtures and channels."""
+        design = self._design
+        return sum(map(len, (self._edges.pieces, design.openings, design.fixtures, self._channels.all)))
+
+    def _below(self, over: Flow, solid: _Solid) -> tuple[Key, tuple[XY, ...]]:
+        """Where water goes that runs down a flight, and its way from the foot on."""
+        (x, y), (bx, by) = solid.flight.laid.way[:2] if solid.flight.laid else ((0.0, 0.0), (1.0, 0.0))
+        size = math.dist((x, y), (bx, by))
+        before = (x - (bx - x) / size * AHEAD, y - (by - y) / size * AHEAD)
+        start = self._onto_open(over.surface, before)
+        if math.dist(start, before) < AHEAD:
+            way = follow(over, start)
+            number = {"exit": way.exit, "pond": way.pond, "level": -1}[way.kind]
+            return (way.kind, number), tuple((float(x), float(y)) for x, y in way.xy)
+        lines = [shapely.LineString(piece.line) for piece in self._pieces]
+        nearest = min(range(len(lines)), key=lambda k: float(lines[k].distance(shapely.Point(x, y))))
+        return ("exit", nearest), ((x, y),)
+
+    def _onto_open(self, surface: Surface, start: XY) -> XY:
+        """The place itself, or the nearest one of the slab where no flight stands."""
+        spot = shapely.Point(start)
+        facet = surface.facets[int(surface.tree.nearest(spot))]
+        if not self._solids or facet.distance(spot) < TOUCHES:
+            return start
+        x, y = shapely.get_coordinates(shapely.shortest_line(facet, spot))[0]
+        return float(x), float(y)
 
     @cached_property
     def bare_shares(self) -> tuple[WaterShare, ...]:
@@ -162,8 +249,8 @@ class Water:
         surface, rim = self._flow.surface, self._flow.rim
         if not (rim.ground > surface.z[rim.edges]).any():
             return self.shares
-        bare = flow.Rim(rim.edges, rim.exit, np.full_like(rim.ground, -np.inf))
-        return self._outcome(flow.flow_over(surface, bare, self._drain_vertices(surface))).shares
+        bare = Rim(rim.edges, rim.exit, np.full_like(rim.ground, -np.inf))
+        return self._outcome(flow_over(surface, bare, self._drain_vertices(surface))).shares
 
     @cached_property
     def trails(self) -> tuple[Trail, ...]:
@@ -178,7 +265,7 @@ class Water:
         on_slab = [shapely.get_coordinates(line)[0] for line in lines]
         return tuple(self._way_from((float(x), float(y)), self._flow) for x, y in on_slab)
 
-    def _way_from(self, start: XY, over: flow.Flow) -> Trail:
+    def _way_from(self, start: XY, over: Flow) -> Trail:
         """The way of water from a place; where a channel lies there it is in it already."""
         spot = shapely.Point(start)
         for one in self._channels.all:
@@ -188,7 +275,7 @@ class Water:
 
     def gathered(self, at: XY) -> float:
         """Share of the slab's area whose water passes a point; 0 where no height is known at the point."""
-        surface = self._finish.surface
+        surface = self._flow.surface if self._flow else None
         if surface is None:
             return 0.0
         vertex = surface.nearest_vertex(at, ON_EDGE)
@@ -196,7 +283,7 @@ class Water:
             return 0.0
         rim = self._rim_of(surface)
         drains = {**self._drain_vertices(surface), vertex: -2}
-        return flow.shares_of(flow.flow_over(surface, rim, drains)).get(("exit", -2), 0.0)
+        return shares_of(flow_over(surface, rim, drains)).get(("exit", -2), 0.0)
 
     @cached_property
     def outlets(self) -> tuple[str, ...]:
@@ -261,7 +348,7 @@ class Water:
         flows = min(running, *sides) > FLOWS
         return ValleyEnd(size, running, (max(sides), min(sides))) if flows else None
 
-    def _rim_of(self, surface: Surface) -> flow.Rim:
+    def _rim_of(self, surface: Surface) -> Rim:
         """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside.
 
         Water that comes to the very corner between two pieces leaves over that with the lesser number: over one that
@@ -291,7 +378,14 @@ class Water:
                 for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True):
                     if opening.takes_water and ring.polygon.distance(middles[row]) < ON_EDGE:
                         exits[row] = len(self._edges.pieces) + self._design.openings.index(opening)
-        return flow.Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
+        for k, solid in enumerate(self._solids):
+            for row in np.flatnonzero(shapely.dwithin(solid.body, middles, ON_EDGE)).tolist():
+                descends = solid.top_at(middles[row]) <= float(surface.z[edges[row]].mean()) + LIP
+                if not descends:
+                    exits[row] = -1
+                elif away[row] >= ON_EDGE:
+                    exits[row] = self._first_flight + k
+        return Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
 
     def _drain_vertices(self, surface: Surface) -> dict[int, int]:
         """Mesh vertices of each drain and channel, with its exit number (after edges and openings)."""
@@ -309,10 +403,10 @@ class Water:
             found.update(dict.fromkeys(np.flatnonzero(on).tolist(), first + number))
         return found
 
-    def _ponds(self, ways: flow.Flow) -> tuple[Pond, ...]:
+    def _ponds(self, ways: Flow) -> tuple[Pond, ...]:
         return tuple(self._pond(number, shape) for number, shape in enumerate(ways.standing, start=1))
 
-    def _pond(self, number: int, shape: flow.PondShape) -> Pond:
+    def _pond(self, number: int, shape: PondShape) -> Pond:
         rings = tuple(
             tuple((float(x), float(y)) for x, y in ring.coords)
             for part in shapely.get_parts(shape.outline)
@@ -325,6 +419,7 @@ class Water:
                 if p.dams and shapely.LineString(p.line).distance(shape.outline) < MEETS
             )
         )
+        against += tuple(one.flight.name for one in self._solids if one.body.distance(shape.outline) < MEETS)
         deepest = (float(shape.deepest[0]), float(shape.deepest[1]))
         return Pond(f"low spot {number}", shape.level, shape.depth, shape.area, shape.volume, rings, deepest, against)
 
@@ -345,7 +440,7 @@ class Water:
         fixture = self._fixtures.all[exit_id - edges - openings]
         return fixture.name, "drain", "", True, fixture.fixture.place, (fixture.at,)
 
-    def _shares(self, found: Mapping[flow.Key, float], ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
+    def _shares(self, found: Mapping[Key, float], ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
         rows: dict[tuple[str, str, bool | None], WaterShare] = {}
         heights = self._design.place("heights.finish", "heights")
 
@@ -367,12 +462,21 @@ class Water:
                 add(WaterShare("level surface", "level", "", share, False, heights, ()))
         return tuple(sorted(rows.values(), key=lambda row: (-row.share, row.to)))
 
-    def _trail(self, over: flow.Flow, start: XY) -> Trail:
-        way = flow.follow(over, start)
+    def _trail(self, over: Flow, start: XY) -> Trail:
+        way = follow(over, self._onto_open(over.surface, start))
         xy = tuple((float(x), float(y)) for x, y in way.xy)
-        if way.kind == "exit":
-            return Trail(xy, self._name(way.exit)[0])
-        return Trail(xy, self.ponds[way.pond].name if way.kind == "pond" and way.pond >= 0 else "level surface")
+        if way.kind != "exit":
+            return Trail(xy, self.ponds[way.pond].name if way.kind == "pond" and way.pond >= 0 else "level surface")
+        key: Key = ("exit", way.exit)
+        for _ in self._solids:
+            flight = key[1] - self._first_flight
+            if key[0] == "exit" and flight >= 0:
+                solid = self._solids[flight]
+                key, rest = self._below(over, solid)
+                xy += (*(solid.flight.laid.way[::-1] if solid.flight.laid else ()), *rest)
+        if key[0] == "exit" and key[1] < self._first_flight:
+            return Trail(xy, self._name(key[1])[0])
+        return Trail(xy, self.ponds[key[1]].name if key[0] == "pond" else "level surface")
 
 
 def crest_over(surface: Surface, start: Sequence[EdgePiece], end: Sequence[EdgePiece]) -> Crest | None:

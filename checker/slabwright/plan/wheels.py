@@ -11,7 +11,7 @@ from typing import ClassVar, Literal, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.areas import WALKED, Area, Areas
 from slabwright.plan.edges import EdgePiece, Edges

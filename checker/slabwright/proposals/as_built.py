@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from slabwright.formulas.flatness import straightedge_gaps
+from slabwright.formulas.slopes import straightedge_gaps
 from slabwright.formulas.units import FOOT, INCH
 from slabwright.geometry.surface.waves import fields, gap_of_waves
 from slabwright.geometry.water.grid_flood import levels

@@ -10,7 +10,7 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.design.model import Design
-from slabwright.geometry.surface.surface import Surface
+from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY
 from slabwright.plan.finish import Finish
 from slabwright.plan.plan import Plan

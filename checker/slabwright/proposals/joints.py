@@ -14,20 +14,23 @@ from dataclasses import dataclass, replace
 from itertools import count as count_up
 from pathlib import Path
 
+import numpy as np
+
 from slabwright.design.model import Joint
 from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
 from slabwright.proposals.applying import applied, bench_of
 from slabwright.proposals.layout.asked import Asked, asked_of
-from slabwright.proposals.layout.cuts import Judged, Line
-from slabwright.proposals.layout.search import layout, plain_grid
-from slabwright.proposals.pours import Parted, parted
+from slabwright.proposals.layout.cuts import Judged, Line, Slab
+from slabwright.proposals.layout.search import directions, layout, plain_grid
+from slabwright.proposals.pours import Parted, loads_of, parted
+from slabwright.proposals.whole_loads import Row, rows
 from slabwright.review import run
 from slabwright.review.remedies import Bench, edited
 from slabwright.review.report import Comment, Report
 from slabwright.rulebook.draw_joints import new_joints
 from slabwright.rulebook.in_force import Limits
-from slabwright.rulebook.remedy import Append, Drop, Edit, Remedy, Write
+from slabwright.rulebook.remedy import Append, Drop, Edit, Remedy, Write, place_of
 from slabwright.rulebook.rule import Rule
 from slabwright.source.edit import text_at
 from slabwright.source.problem import UnreadableError
@@ -45,6 +48,8 @@ HEAVY = ("hold", "caution")
 OF_CUTS = ("cut_after", "last_foot")  # keys of a joint that say how it is cut
 AT_CORNER = 0.01  # m
 ROUNDING = 3e-4  # of a limit
+LOOKED_AT, DRAWN = 16, 3  # rows of lines at whole loads that are looked at, and that are drawn
+DEARER = 2.0  # times the lines of the layout without: no load is worth more cutting
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,11 +96,13 @@ def propose(
 ) -> Proposal | None:
     """The best layout found for a design; None where its joints cannot be edited as the file is written.
 
-    With ``loads`` lines of it become construction joints, so that no pour takes more truck loads than so many.
+    With ``loads`` construction joints part it, so that no pour takes more truck loads than so many: where whole loads
+    are used up, if a layout goes round joints there, else on lines of the layout.
     Raises :class:`UnreadableError` when the design cannot be read.
     """
-    done = laid_out(bench_of(path, text, rules, limits, system)[0])
-    return done if done is None or loads is None else _poured(done, loads)
+    before = bench_of(path, text, rules, limits, system)[0]
+    done = laid_out(before)
+    return done if done is None or loads is None else _poured(before, done, loads)
 
 
 def laid_out(before: Bench) -> Proposal | None:
@@ -124,13 +131,97 @@ def laid_out(before: Bench) -> Proposal | None:
     return min(found, key=lambda one: weighed(one.left))
 
 
-def _poured(done: Proposal, most: int) -> Proposal | None:
-    """The layout with the lines at which pours end made construction joints, through the whole depth."""
-    before, plan = done.bench, done.bench.plan
+def _poured(before: Bench, done: Proposal, most: int) -> Proposal | None:
+    """The layout with construction joints at which each pour ends, through the whole depth."""
+    plan = done.bench.plan
     stay = [joint.name for joint in plan.design.joints if joint.kind == "construction joint"]
-    pours = parted(plan, most, stay)
-    if isinstance(pours, Words):
-        return replace(done, pours=pours)
+    on_lines = parted(plan, most, stay)
+    if isinstance(on_lines, Parted) and len(on_lines.pours) == 1:
+        return replace(done, pours=on_lines)
+    if stay:
+        why = words("construction joints of the file end pours where they are: left out of it, whole loads are tried")
+    else:
+        whole = _at_whole_loads(before, done, most)
+        if isinstance(whole, Proposal):
+            return whole
+        why = whole
+    if isinstance(on_lines, Words):
+        return replace(done, pours=on_lines)
+    drawn = _made_ends(done, on_lines)
+    return None if drawn is None else replace(drawn, pours=on_lines._replace(why=why))
+
+
+def _at_whole_loads(before: Bench, done: Proposal, most: int) -> Proposal | Words:
+    """The layout round construction joints at which whole loads are used up; or why there is none.
+
+    Each row of lines is looked at with grids alone; those with the least to cut are drawn, and where all break
+    something, the one that breaks least is mended.
+    """
+    plan = before.plan
+    sizes = loads_of(plan)
+    if isinstance(sizes, Words):
+        return sizes
+    kept = tuple(joint for joint in plan.design.joints if stays(joint))
+    bare = plan.edited(plan.design._replace(joints=kept), {"joints"})
+    lines_kept = [plan.joints.line_of(joint) for joint in kept if joint.kind != "pattern"]
+    asked_each = [asked_of(bare, before.rules, before.limits, lines_kept, notes) for notes in (True, False)]
+    found = rows(bare, Slab(asked_each[0]), directions(plan.shape.slab), *sizes, most)[:LOOKED_AT]
+    if not found:
+        return words("no straight line across the slab ends a pour at a whole load")
+    nearest: Judged | None = None
+    for asked in asked_each if asked_each[0][1:7] != asked_each[1][1:7] else asked_each[:1]:
+        looked = [(layout(_round(asked, row), mend=False), row) for row in found]
+        looked.sort(key=lambda one: (one[0].cost[0], one[0].cost[1] + one[1].length))
+        if looked[0][0].faults:
+            row = looked[0][1]
+            looked = [(layout(_round(asked, row)), row)]
+        nearest = nearest or looked[0][0]
+        for best, row in (one for one in looked[:DRAWN] if not one[0].faults):
+            if best.length + row.length > DEARER * done.cutting:
+                told = "a layout with joints at whole loads takes {cut} of lines, over twice the {usual} without"
+                cut, usual = meters(best.length + row.length), meters(done.cutting)
+                return words(told, cut=cut, usual=usual)
+            drawn = _drawn_round(before, done, _round(asked, row), best, row, kept)
+            pours = parted(drawn.bench.plan, most, _ends(drawn.bench.plan)) if drawn and drawn.found else None
+            if drawn and isinstance(pours, Parted):
+                return replace(drawn, pours=pours)
+    rule = next((one.rule for one in nearest.faults if one.rule), "inside-corner-joint") if nearest else ""
+    told = "no row of lines at whole loads was found round which a layout keeps every rule on joints"
+    return words(f"{told}; {{rule}} is in the way of the nearest", rule=rule)
+
+
+def _round(asked: Asked, row: Row) -> Asked:
+    return asked._replace(kept=(*asked.kept, *(np.array(line) for line in row.lines)))
+
+
+def _drawn_round(
+    before: Bench, done: Proposal, asked: Asked, best: Judged, row: Row, kept: Sequence[Joint]
+) -> Proposal | None:
+    """The design with construction joints along a row, and a layout round them."""
+    plan = before.plan
+    taken = {joint.name for joint in kept}
+    names = (name for number in count_up(1) if (name := f"C{number}") not in taken)
+    edits: list[Edit] = []
+    for line in row.lines:
+        deep = plan.areas.thickest(list(line)).thickness
+        ends = (("from", place_of(line[0])), ("to", place_of(line[-1])))
+        edits.append(Append("joints", (("name", next(names)), *ends, ("kind", "construction joint"), ("depth", deep))))
+    text = edited(before.text, edits, plan.design)
+    if text is None:
+        return None
+    bench, _ = bench_of(before.path, text, before.rules, before.limits, plan.system)
+    stay = [joint for joint in bench.plan.design.joints if stays(joint)]
+    drawn = _drawn(bench, asked, best, stay)
+    return drawn and replace(drawn, kept=done.kept, before=done.before, cutting_before=done.cutting_before)
+
+
+def _ends(plan: Plan) -> list[str]:
+    return [joint.name for joint in plan.design.joints if joint.kind == "construction joint"]
+
+
+def _made_ends(done: Proposal, pours: Parted) -> Proposal | None:
+    """The layout with the lines at which pours end made construction joints."""
+    before, plan = done.bench, done.bench.plan
     made = [joint for joint in plan.design.joints if joint.name in {name for line in pours.ends for name in line}]
     edits: list[Edit] = []
     for joint in [joint for joint in made if not stays(joint)]:

@@ -30,10 +30,22 @@ class Pour(NamedTuple):
 
 
 class Parted(NamedTuple):
-    """The pours from one end of the slab to the other, and the lines of joints between them."""
+    """The pours from one end of the slab to the other, and the lines of joints between them.
+
+    ``why`` tells, where they end on lines of the layout, what kept them from whole loads.
+    """
 
     ends: tuple[tuple[str, ...], ...]
     pours: tuple[Pour, ...]
+    why: Words | None = None
+
+
+def loads_of(plan: Plan) -> tuple[float, float] | Words:
+    """The allowance as a share and the load of a truck, m3; or the sentence that tells that the file names none."""
+    order = plan.design.order
+    if order is None or order.truck is None:
+        return words("the file names no truck, and no load has a size; under order write truck: {10 yd3|8 m3}")
+    return (order.allowance.si if order.allowance else USUAL_ALLOWANCE), order.truck.si
 
 
 def parted(plan: Plan, most: int, kept: Sequence[str]) -> Parted | Words:
@@ -41,11 +53,10 @@ def parted(plan: Plan, most: int, kept: Sequence[str]) -> Parted | Words:
 
     Lines of the construction joints ``kept`` always end a pour.
     """
-    order = plan.design.order
-    if order is None or order.truck is None:
-        return words("the file names no truck, and no load has a size; under order write truck: {10 yd3|8 m3}")
-    truck = order.truck.si
-    share = order.allowance.si if order.allowance else USUAL_ALLOWANCE
+    sizes = loads_of(plan)
+    if isinstance(sizes, Words):
+        return sizes
+    share, truck = sizes
     names = [panel.name for panel in plan.panels.all]
     volumes = dict(zip(names, plan.concrete.panel_volumes.tolist(), strict=True))
 

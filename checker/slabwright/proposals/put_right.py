@@ -27,6 +27,7 @@ from slabwright.units.quantity import System, count, length
 
 Named = Literal["heights", "joints", "thickness"]  # only put right where they are asked for by name
 NAMED: tuple[Named, ...] = ("heights", "joints", "thickness")
+DECLARED = (".takes_water", ".guard", ".tied")  # what the person has declared is never changed for them
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +48,15 @@ def kind_of(edit: Edit) -> Named | None:
     (None, 'thickness')
     """
     section = edit.path.partition(".")[0].partition("[")[0]
-    if section == "joints" and isinstance(edit, Write) and not edit.path.endswith((".from", ".to", ".along")):
+    if section == "joints" and isinstance(edit, Write) and not edit.path.endswith((".from", ".to", ".along", ".kind")):
         return None
     return next((name for name in NAMED if name == section), None)
 
 
 def allowed(remedy: Remedy, asked: Collection[str]) -> bool:
-    """Whether all edits of a remedy may be made with what was asked for by name."""
+    """Whether all edits of a remedy may be made with what was asked for by name; a declaration never is."""
+    if any(edit.path.endswith(DECLARED) for edit in remedy.edits):
+        return False
     return bool(remedy.edits) and all((kind := kind_of(edit)) is None or kind in asked for edit in remedy.edits)
 
 

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from slabwright.design import schema_gate
 from slabwright.design.located import Group, Items
 from slabwright.source import locate, yaml_tree
-from slabwright.source.files import FIRM_FILE, is_folder, is_ordinary
+from slabwright.source.files import FIRM_FILE, is_folder, is_ordinary, read_text
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 
@@ -62,7 +62,7 @@ def read(path: Path) -> Firm:
     Raises :class:`UnreadableError` with all problems, a missing file it names among them.
     """
     problems = Problems()
-    node = yaml_tree.load(yaml_tree.read_text(path), str(path))
+    node = yaml_tree.load(read_text(path), str(path))
     schema = json.loads((locate.folder("schemas") / "firm.schema.json").read_text(encoding="utf-8"))
     data = schema_gate.gate(node, schema, problems)
     problems.raise_if_any()

@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from slabwright.design.differing import differing
 from slabwright.design.model import Design
-from slabwright.design.read import read_text
+from slabwright.design.read import design_of
 from slabwright.plan.plan import Plan
 from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.review.run import conclude_again
@@ -26,12 +26,12 @@ from slabwright.rulebook.in_force import WEIGHTS, Limits
 from slabwright.rulebook.remedy import Append, Edit, Remedy, Write
 from slabwright.rulebook.rule import Rule
 from slabwright.source import edit as yaml_edit
-from slabwright.source.problem import UnreadableError
+from slabwright.source.problem import Problems, UnreadableError
 from slabwright.text.words import Value, Words, words
 from slabwright.units import quantity
 from slabwright.units.quantity import Amount, Kind, cube_strength
 
-FINEST = {"ft": 2, "in": 3, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
+FINEST = {"ft": 2, "in": 4, "m": 3, "cm": 1, "mm": 0}  # decimals that a height is at least written with
 DEEPER = 0.0005  # m by which a pond may stand deeper: half a step of heights in mm
 WORK = 6000  # comments tried times panels, facets and comments: a few seconds, also on a floor of thousands of panels
 
@@ -202,8 +202,7 @@ def apply(remedy: Remedy, bench: Bench) -> Applied:
     if text is None:
         return Applied(None)
     try:
-        design, _ = read_text(bench.path, text)
-        design = design._replace(system=bench.plan.system)
+        design = design_of(bench.path, text, Problems())._replace(system=bench.plan.system)
         changed = differing(design, bench.plan.design)
         plan = bench.plan.edited(design, changed)
     except UnreadableError:
@@ -336,7 +335,9 @@ def as_written(value: Value, design: Design) -> str:
         return value.typed
     if value.kind is Kind.HEIGHT:
         unit = design.height_unit
-        return f"{quantity.to_unit(value, unit):.{max(FINEST[unit], _decimals(design))}f}"
+        decimals = max(FINEST[unit], _decimals(design))
+        written = f"{round(quantity.to_unit(value, unit), decimals) + 0.0:.{decimals}f}"
+        return written.rstrip("0").rstrip(".") if unit == "in" else written
     if value.kind is Kind.SLOPE:
         return f"{100 * value.si:.4g} %"
     return quantity.written_out(value, design.system)

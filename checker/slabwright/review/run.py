@@ -56,6 +56,7 @@ COST = (
 )  # fmt: skip
 
 AGREE = "fixed-heights-agree"  # the rule that tells what heights that cannot move leave room for
+PRACTICE = "common practice"  # the citation of an amendment that nobody has written down
 EQUAL = 1e-9  # margins that differ by less, as a share, are alike
 
 
@@ -381,16 +382,20 @@ def _asked(questions: Sequence[Problem], system: System) -> Iterator[Question]:
 
 
 def _contradictions(amended: Sequence[tuple[str, InForce]]) -> Iterator[Question]:
-    """Ask where amendments of one layer differ, and where a narrower layer asks less than a wider one."""
+    """Ask where amendments of one layer differ, and where a narrower layer asks less than a wider one.
+
+    What rests on common practice gives way to what is written somewhere, such as a country's standard, without a word.
+    """
     for rule, limit in amended:
         later = limit
         while later.place and (earlier := later.replaced) and earlier.amended:
             new, old = _set_to(later, earlier), _set_to(earlier, later)
             differ = f"{later.set_by} sets {later.name} of {rule} to {new}, {earlier.set_by} to {old}"
+            gives_way = earlier.citation == PRACTICE != later.citation
             alike = later.weight == earlier.weight and quantity.same(later.value.si, earlier.value.si)
-            if later.layer == earlier.layer and not alike:
+            if later.layer == earlier.layer and not alike and not gives_way:
                 yield Question(later.place, f"{differ}; the later, {new}, is used. Which governs?")
-            elif later.layer != earlier.layer and _asks_less(later, earlier):
+            elif later.layer != earlier.layer and not gives_way and _asks_less(later, earlier):
                 less = f"the {later.layer} asks less than the {earlier.layer}"
                 yield Question(later.place, f"{differ}, and {less}; {new} is used. May it be?")
             later = earlier

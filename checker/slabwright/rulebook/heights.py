@@ -92,6 +92,10 @@ def heights_asked(plan: Plan, limits: Limits) -> dict[HeightAsked, tuple[InForce
         "steepest": (limits["any_at_most"], steepest),
         "door step": (limits["door_step_at_most"],),
         "base": (limits["short_over_base_at_most"],),
+        "old slab": (limits["old_slab_lip_at_most"],),
+        "public slab": (limits["public_lip_at_most"],),
+        "wheels over": (limits["wheel_lip_at_most"],),
+        "old step": (limits["old_step_at_most"],),
     }
     if plan.shedding:
         us = plan.home == "us" or limits["away_at_least"].amended

@@ -36,10 +36,10 @@ from slabwright.design.model import (
     Joint,
     Load,
     Mesh,
-    Point,
     StatedFall,
     ThickenedEdge,
 )
+from slabwright.design.point import Point
 from slabwright.geometry.joints.bays import cuts
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.sides import facing_sides
@@ -53,7 +53,7 @@ from slabwright.plan.falls import FallPart, WallFall
 from slabwright.plan.finish import Fold, LineRun
 from slabwright.plan.fixed import FixedMatch
 from slabwright.plan.fixtures import PlannedFixture
-from slabwright.plan.flights import Flight
+from slabwright.plan.flights import Flight, OpenSide
 from slabwright.plan.given import does_not_apply, not_shown
 from slabwright.plan.grades import NewHeight
 from slabwright.plan.joints import PlannedJoint
@@ -148,8 +148,8 @@ __all__ = [  # noqa: RUF022 - by subject
     "Point", "StatedFall", "ThickenedEdge",
     # the worked plan, and what is measured on it
     "Area", "BeforeWall", "DamLine", "EdgePiece", "FallPart", "FixedMatch", "Flight", "Fold", "GradeBreak",
-    "HeightAsked", "Held", "InsideCorner", "Laid", "Landing", "LineRun", "LowLine", "Meeting", "NewHeight", "Panel",
-    "Plan", "PlannedChannel", "PlannedFixture", "PlannedJoint", "PlannedStall", "Pond", "Ramp", "RouteStretch",
+    "HeightAsked", "Held", "InsideCorner", "Laid", "Landing", "LineRun", "LowLine", "Meeting", "NewHeight", "OpenSide",
+    "Panel", "Plan", "PlannedChannel", "PlannedFixture", "PlannedJoint", "PlannedStall", "Pond", "Ramp", "RouteStretch",
     "Spot", "StallPart", "Steepest", "ThicknessChange", "Tight", "Trail", "ValleyEnd", "WallFall", "WaterShare",
     "WheelSpot", "XY", "cuts", "facing_sides", "filler_depth", "meetings", "nearest_on",
     # heights and falls

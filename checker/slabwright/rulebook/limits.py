@@ -13,13 +13,18 @@ from slabwright.rulebook import sources
 from slabwright.rulebook.in_force import LAYERS, WEIGHTS, InForce, Layer, Limit, Limits, Weight
 from slabwright.rulebook.rule import Rule
 from slabwright.rulebook.sources import Bibliography
-from slabwright.source import yaml_tree
+from slabwright.source import files, yaml_tree
 from slabwright.source.node import Listing, Section, Text
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 from slabwright.text.words import written
 from slabwright.units import quantity
-from slabwright.units.quantity import Amount, System, alone, beside, with_comma
+from slabwright.units.quantity import Amount, Kind, System, alone, beside, with_comma
+
+SIZES = (Kind.LENGTH, Kind.DEPTH, Kind.AREA, Kind.VOLUME)
+FINE = 0.008  # m, m2, m3: whole millimeters are round enough under it
+NEAR = 0.02  # an inch is 25 mm to metric trades, within 1.6 %
+SMALL, NEAR_SMALL = 0.022, 0.05  # m: 3/8 in is 10 mm to them, and 3/4 in 20 mm
 
 
 class Amendment(NamedTuple):
@@ -79,12 +84,16 @@ def resolve(rules: Sequence[Rule], amendments: Sequence[Amendments] = ()) -> Map
 
     A narrower layer lies over a wider one, whichever was named first: region, town, firm, job. Within one layer the
     later file lies over the earlier; :attr:`~slabwright.rulebook.in_force.InForce.replaced` keeps what it set.
+    Where one of them is for readers who know nothing but metric, published sizes in feet and inches become round.
     """
     in_force = {rule.name: dict(rule.in_force) for rule in rules}
     for laid in sorted(amendments, key=lambda one: LAYERS.index(one.layer)):
         for amendment in laid.limits:
             by_name = in_force[amendment.rule]
             by_name[amendment.limit] = _amended(by_name[amendment.limit], amendment, laid)
+    if any(laid.metric_only for laid in amendments):
+        for by_name in in_force.values():
+            by_name.update({name: _in_round_numbers(limit) for name, limit in by_name.items()})
     return {name: Limits(by_name) for name, by_name in in_force.items()}
 
 
@@ -103,10 +112,19 @@ def shown_in(
     return beside(system) if both else system
 
 
+def _in_round_numbers(limit: InForce) -> InForce:
+    """A published limit of feet or inches in the round metric number next to it: 18 ft becomes 5.5 m."""
+    if limit.layer != "published" or limit.value.kind not in SIZES or limit.value.si < FINE:
+        return limit
+    near = NEAR_SMALL if limit.value.kind is Kind.DEPTH and limit.value.si < SMALL else NEAR
+    return limit._replace(value=Amount(quantity.roundest(limit.value.si, near), limit.value.kind))
+
+
 def _amended(before: InForce, amendment: Amendment, laid: Amendments) -> InForce:
     """The limit with one amendment over it; what the amendment does not say stays."""
     published_value, published_weight = before.published or before.value, before.published_weight or before.weight
     value, weight = amendment.value or before.value, amendment.weight or before.weight
+    round_number = laid.metric_only and abs(value.si - published_value.si) <= NEAR * abs(published_value.si)
     return before._replace(
         value=value,
         weight=weight,
@@ -114,7 +132,7 @@ def _amended(before: InForce, amendment: Amendment, laid: Amendments) -> InForce
         set_by=laid.name,
         citation=amendment.citation if amendment.value else f"{before.citation}; weight: {amendment.citation}",
         known="stated" if amendment.value else before.known,
-        looser=not quantity.meets(value.si, published_value.si, before.direction)
+        looser=(not round_number and not quantity.meets(value.si, published_value.si, before.direction))
         or WEIGHTS.index(weight) > WEIGHTS.index(published_weight),
         published=published_value,
         published_weight=published_weight,
@@ -131,7 +149,7 @@ def read_amendments(path: Path, rules: Sequence[Rule]) -> Amendments:
     nearest known name), values of another unit or outside the sane range of the limit, a limit set twice.
     """
     problems = Problems()
-    root = yaml_tree.load(yaml_tree.read_text(path), str(path))
+    root = yaml_tree.load(files.read_text(path), str(path))
     data: Mapping[str, Any] = schema_gate.gate(root, schema_gate.schema_named("amendments"), problems)
     entries = root.get("amendments") if isinstance(root, Section) else None
     by_name = {rule.name: rule for rule in rules}

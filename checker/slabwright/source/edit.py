@@ -13,6 +13,7 @@ import json
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, Literal
 
 import yaml
@@ -20,6 +21,7 @@ import yaml
 _LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 _PART = re.compile(r'"([^"]+)"|([^."\[\]]+)|\[(?:(\d+)|([^=\]]+)=([^\]]+))\]')
 _LINE_END = re.compile(r"\r\n|\n|\r")
+_ENDS = (yaml.MappingEndEvent, yaml.SequenceEndEvent)
 _DEEPEST = 100  # lists and sections inside each other; a design has 40 at most
 
 
@@ -57,6 +59,8 @@ def put(text: str, path: str, value: str) -> str | None:
     'mix: {air: 2 %}  # salted'
     >>> put("mix: {air: 6 %}", "mix.slump", "5 in")
     'mix: {air: 6 %, slump: 5 in}'
+    >>> put('pour: {start: "16:00"}', "pour.start", "15:45")
+    'pour: {start: "15:45"}'
     >>> put("use: walk\\n", "order.volume", "5 yd3")
     'use: walk\\norder: {volume: 5 yd3}\\n'
     >>> put("joints: []", "joints[0].depth", "1 in") is None
@@ -186,8 +190,11 @@ def _says(node: _Node, key: str, value: str) -> bool:
     return found is not None and found.sort == "value" and found.text == value
 
 
+@lru_cache(4)
 def _composed(text: str) -> _Node:
-    """The root of a text; a text that holds nothing is a section without keys.
+    """The root of a text, which nobody may change; a text that holds nothing is a section without keys.
+
+    One text is mostly asked for several values, or changed in several ways to see which is best.
 
     :raises yaml.YAMLError: when it cannot be read, or is nested very deep.
     """
@@ -215,7 +222,7 @@ def _node(text: str, event: Any, events: Iterator[Any], depth: int) -> _Node:
     is_section = isinstance(event, yaml.MappingStartEvent)
     node = _Node("section" if is_section else "list", *where, flow=bool(event.flow_style))
     for inner in events:
-        if isinstance(inner, yaml.MappingEndEvent | yaml.SequenceEndEvent):
+        if isinstance(inner, _ENDS):
             break
         member = _node(text, inner, events, depth + 1)
         node.members.append((member, _node(text, next(events), events, depth + 1) if is_section else member))
@@ -282,7 +289,7 @@ def _end(text: str, node: _Node) -> int:
 def _replaced(text: str, trail: list[_Node], value: str) -> str:
     """The text with another value where the last of ``trail`` stands."""
     node, within = trail[-1], trail[-2] if len(trail) > 1 else None
-    value = _typed(value, within is not None and within.flow)
+    value = _quoted_like(text[node.start : node.start + 1], _typed(value, within is not None and within.flow))
     if node.empty:
         before = text[: node.start]
         colon = "" if within is None or within.sort == "list" or before.endswith(":") else ":"
@@ -295,6 +302,20 @@ def _replaced(text: str, trail: list[_Node], value: str) -> str:
     if first <= colon_at or node.sort == "value":  # a block of text: its mark stands on the line of the key
         return text[: node.start] + value + text[_end(text, node) :]
     return f"{text[:colon_at]} {value}{text[colon_at:first]}{text[_line_end(text, _end(text, node)) :]}"
+
+
+def _quoted_like(mark: str, value: str) -> str:
+    """A value in the quotes of the one that it takes the place of: ``"16:00"`` and ``"#6"`` stay in them."""
+    if mark not in ('"', "'"):
+        return value
+    try:
+        members = _composed(f"- {value}").members
+    except yaml.YAMLError:
+        return value
+    if len(members) != 1 or members[0][0].sort != "value" or value.startswith("*"):
+        return value
+    typed = members[0][0].text
+    return json.dumps(typed, ensure_ascii=False) if mark == '"' else "'" + typed.replace("'", "''") + "'"
 
 
 def _added(text: str, within: _Node, entry: str) -> str:

@@ -17,12 +17,9 @@ from typing import Any
 import yaml
 
 from slabwright.source import yaml_trouble
-from slabwright.source.files import read_text
 from slabwright.source.node import Listing, Node, Section, Text
 from slabwright.source.place import Place
 from slabwright.source.problem import PROBLEMS_AT_MOST, Problems, UnreadableError
-
-__all__ = ["invisible", "load", "read_text"]
 
 DEPTH_AT_MOST = 40
 CHARACTERS_AT_MOST = 2_000

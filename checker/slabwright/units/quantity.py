@@ -49,6 +49,7 @@ from slabwright.units.shown import (
     numerals,
     pointed,
     round_up,
+    roundest,
     show,
     show_pair,
     tenths,
@@ -60,7 +61,7 @@ __all__ = [
     "Amount", "Kind", "QuantityError", "System", "alone", "angle", "area", "bare", "beside", "board_depth", "count",
     "coverage", "cube_strength", "depth", "duration", "eighths", "evaporation", "feet_inches", "force", "has_comma",
     "height", "heights_in", "in_both", "is_alone", "length", "line_load", "mass", "meets", "numerals",
-    "placing_rate", "pointed", "pressure", "ratio", "read", "round_up", "same", "share", "show", "show_pair",
-    "slope", "small_volume", "speed", "steel_area", "strength_class", "stress", "subgrade", "temperature", "tenths",
-    "to_unit", "unit_weight", "volume", "with_comma", "written_out",
+    "placing_rate", "pointed", "pressure", "ratio", "read", "round_up", "roundest", "same", "share", "show",
+    "show_pair", "slope", "small_volume", "speed", "steel_area", "strength_class", "stress", "subgrade", "temperature",
+    "tenths", "to_unit", "unit_weight", "volume", "with_comma", "written_out",
 ]  # fmt: skip

@@ -451,6 +451,21 @@ def tenths(m: float) -> str:
     return f"{round(m / 0.3048, 2) + 0.0:.2f} ft"
 
 
+def roundest(value: float, near: float) -> float:
+    """The roundest number that is off by no more than the share ``near``.
+
+    >>> [roundest(feet * 0.3048, 0.02) for feet in (0.25, 0.5, 2, 4, 14, 18, 50)]
+    [0.075, 0.15, 0.6, 1.2, 4.3, 5.5, 15.0]
+    """
+    power = math.floor(math.log10(abs(value))) + 1
+    while True:
+        for step in (1, 2):  # whole tens, then halves of them
+            parts = round(value * step / 10.0**power) / step
+            if abs(parts * 10.0**power - value) <= near * abs(value):
+                return float(f"{parts}e{power}")
+        power -= 1
+
+
 def round_up(amount: Amount, step: Amount | float) -> Amount:
     """The least whole number of steps (an amount of the same kind, or SI) that is not below ``amount``: for orders.
 

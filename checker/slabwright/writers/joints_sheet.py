@@ -26,6 +26,7 @@ ANSWERS = (
     "a variance. Steel through the joints permits wider spacing only where an engineer specified it, about 0.5 % of "
     "the section",
 )
+USED_UP = 0.08  # m3, a tenth of a yard: less is left in the chute
 NO_PROOF = "The search tries many layouts and not all: it has not shown that none meets the rules."
 
 
@@ -79,6 +80,9 @@ def _pours(page: Sheet, done: Proposal) -> None:
         return
     for number, (one, ends) in enumerate(zip(done.pours.pours, (*done.pours.ends, ()), strict=True), 1):
         page.numbered(f"{number}.", pour_words(one, ends, done.report.system))
+    if done.pours.why is not None:
+        why = sentence(plain(done.pours.why, done.report.system, both=False)).rstrip(".")
+        page.paragraph(f"{why}. So pours end on lines of the layout, and loads are not used up.", indent=2)
 
 
 def pour_words(pour: Pour, ends: Sequence[str], system: System) -> str:
@@ -87,7 +91,8 @@ def pour_words(pour: Pour, ends: Sequence[str], system: System) -> str:
     trucks = counted(pour.loads, "load", "loads")
     told = f"{counted(len(pour.panels), 'panel', 'panels')}, {net} as drawn, {needed} with the allowance"
     joints = f"; it ends at {' and '.join(ends)}" if ends else ""
-    return f"{told}: {trucks}, with room for {over} more{joints}"
+    room = "used up" if pour.left < USED_UP else f"with room for {over} more"
+    return f"{told}: {trucks}, {room}{joints}"
 
 
 def _found(done: Proposal) -> str:
@@ -167,9 +172,10 @@ def _pours_data(done: Proposal) -> Data | None:
     if pours is None:
         return None
     if isinstance(pours, Words):
-        return {"none": plain(pours, system, both=False), "pours": []}
+        return {"none": plain(pours, system, both=False), "on_lines_because": None, "pours": []}
     return {
         "none": None,
+        "on_lines_because": None if pours.why is None else plain(pours.why, system, both=False),
         "pours": [
             {
                 "panels": list(one.panels),
@@ -177,6 +183,7 @@ def _pours_data(done: Proposal) -> Data | None:
                 "needed": amount_data(volume(one.needed), system),
                 "loads": one.loads,
                 "room": amount_data(volume(one.left), system),
+                "used_up": one.left < USED_UP,
                 "ends_at": list(ends),
             }
             for one, ends in zip(pours.pours, (*pours.ends, ()), strict=True)

@@ -40,7 +40,9 @@ def plan_element(report: Report, drawn: Drawn, ids: str = PLAN) -> str:
     named = r'\g<0> id="place-\1"' if ids == PLAN else r"\g<0>"
     callouts = _CALLOUT.sub(named + ' tabindex="-1" role="button"', drawn.groups["callouts"])
     groups = {**drawn.groups, "callouts": callouts}
-    bar, _ = column.scale_bar(drawn.view, report.system, left + 3, top + tall - _BAR + 1)
+    xs = [x for x, _ in drawn.view.line(report.drawing["outline"])]
+    seen = (min(xs) + max(xs) - _SCREEN / _IN_HAND) / 2 if ids == HAND else left  # where a narrow screen begins
+    bar, _ = column.scale_bar(drawn.view, report.system, max(left, seen) + 3, top + tall - _BAR + 1)
     inner = "\n".join(f'<g id="{ids}-{name}" data-layer="{name}">{group}</g>' for name, group in groups.items())
     box = " ".join(number(v) for v in (left, top, wide, tall))
     return (

@@ -1,12 +1,14 @@
-"""What was changed in a copy of a design that was put right, as a sheet of text."""
+"""What was changed in a copy of a design that was put right, as a sheet of text and as data."""
 
 from __future__ import annotations
 
 from slabwright.proposals.put_right import PutRight
 from slabwright.review.report import LOCAL_CODE, Report
+from slabwright.text.json_values import Data
 from slabwright.text.sheet import Line, Sheet
 from slabwright.text.words import plain
 from slabwright.text.working import counted, sentence
+from slabwright.writers import as_json
 from slabwright.writers.sheet_words import verdict
 
 
@@ -40,3 +42,19 @@ def sheet(before: Report, done: PutRight, width: int = 80, encoding: str = "utf-
     page.blank()
     page.paragraph(LOCAL_CODE)
     return page.lines
+
+
+def as_data(done: PutRight) -> Data:
+    """The review of the copy as plain data, and every change with its reason."""
+    system = done.report.system
+    changes = [
+        {
+            "rule": one.rule,
+            "weight": one.weight,
+            "because": sentence(plain(one.says, system)),
+            "done": sentence(plain(one.done, system)),
+            "paths": list(one.paths),
+        }
+        for one in done.changes
+    ]
+    return as_json.as_data(done.report) | {"changes": changes}

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Literal, TextIO
 
 from slabwright.review.report import LOCAL_CODE, Comment, Report, days_of
-from slabwright.rulebook.in_force import WEIGHTS, Weight
+from slabwright.rulebook.in_force import WEIGHTS, InForce, Weight
 from slabwright.text.sheet import LABEL, Line, Sheet, Tone, fitting_width, put, stream_encoding, together
 from slabwright.text.words import filled, plain
 from slabwright.text.working import counted, sentence, step_rows
@@ -38,6 +38,7 @@ TIGHTEST = 4
 STOPS = 3  # holds told at the head of a sheet
 ALIKE = 6  # comments named after the first of a rule
 PUT_RIGHT = {"heights": ("water", "heights"), "joints": ("joints",), "thickness": ("thickness",)}  # by groups of rules
+FEW = 2  # looser limits of one rule told one by one
 KEYS = 5  # keys named that the file lacks
 INDENT = 4  # columns in front of the labels of a comment
 
@@ -76,7 +77,7 @@ def sheet(
     _questions(page, report)
     _accepted(page, report)
     _variance_troubles(page, report)
-    _looser(page, report)
+    _looser(page, report, level)
     if level == "full":
         _met(page, report)
         _not_applying(page, report)
@@ -329,13 +330,22 @@ def _variance_troubles(page: Sheet, report: Report) -> None:
         page.paragraph(f"{trouble.rule}, {trouble.place}: {trouble.what}", indent=4, hang=2)
 
 
-def _looser(page: Sheet, report: Report) -> None:
-    if not report.looser:
+def _looser(page: Sheet, report: Report, level: Level) -> None:
+    idle = {one.rule for one in report.does_not_apply} if level == "usual" else set()
+    told = [(rule, limit) for rule, limit in report.looser if rule not in idle]
+    if not told:
         return
-    page.heading(f"LIMITS SET LOOSER THAN {looser_than(report).upper()} ({len(report.looser)})")
+    page.heading(f"LIMITS SET LOOSER THAN {looser_than(report).upper()} ({len(told)})")
     page.blank()
-    for rule, limit in report.looser:
-        page.paragraph(looser(rule, limit, report.system), indent=4, hang=2)
+    by_file: dict[tuple[str, str, str], list[InForce]] = {}
+    for rule, limit in told:
+        by_file.setdefault((rule, limit.set_by, limit.place.file if limit.place else ""), []).append(limit)
+    for (rule, set_by, file), limits in by_file.items():
+        if level == "usual" and len(limits) > FEW:
+            page.paragraph(f"{rule}: {len(limits)} limits, set by {set_by} ({file})", indent=4, hang=2)
+            continue
+        for limit in limits:
+            page.paragraph(looser(rule, limit, report.system), indent=4, hang=2)
 
 
 def _met(page: Sheet, report: Report) -> None:

@@ -74,6 +74,8 @@ def _edges(drawing: Data, ids: str) -> Iterator[Entry]:
         yield Entry(_stroke("hidden"), "thickened edge, below")
     if drawing["areas"]:
         yield Entry(_stroke("hidden"), "part of other use, thickness or steel; end of its taper")
+    if drawing["pours"]:
+        yield Entry(_stroke("pour"), "area of one pour")
     if "property line" in kinds:
         yield Entry(_stroke("property"), "property line")
     if any(one["kind"] == "aisle" for one in drawing["stalls"]):

@@ -13,7 +13,7 @@ from slabwright.drawing.svg.lines import line
 from slabwright.drawing.svg.place import Box, Room
 from slabwright.drawing.svg.sheet import SMALL, TEXT, XY, View
 from slabwright.drawing.svg.text import number, path_data, shortened, text_width
-from slabwright.units.quantity import System
+from slabwright.units.quantity import System, depth, show
 
 Data = Mapping[str, Any]
 
@@ -109,22 +109,42 @@ def grid(data: Data, cut: Cut, room: Room, system: System) -> Iterator[str]:
             yield boxed_text(box, text, "quiet")
 
 
-def steel(data: Data, cut: Cut) -> Iterator[str]:
-    """Bars along the line as a line, bars across it as dots, at their cover."""
-    steel = data["steel"]
-    if not steel:
-        return
-    half = steel["diameter_m"] / 2
+def steel(data: Data, cut: Cut, room: Room, system: System) -> Iterator[str]:
+    """Bars along the line as a line, bars across it as dots, at their cover; named where parts differ."""
+    beds, kinds = data["steel"], {(mat["name"], mat["spacing_m"]) for mat in data["steel"]}
     for part in data["parts"]:
-        along, finish = part["along_m"], part["finish_m"]
-        deep = steel["top_cover_m"] + half
-        yield line([cut.at(d, z - deep) for d, z in zip(along, finish, strict=True)], "steel")
-        spacing = max(steel["spacing_m"], (along[-1] - along[0]) / 400)
-        count = int((along[-1] - along[0]) / spacing)
-        for k in range(count):
-            d = along[0] + (k + 0.5) * (along[-1] - along[0]) / count
-            x, y = cut.at(d, height_at(part, d) - deep - steel["diameter_m"])
-            yield f'<circle class="bar" cx="{number(x)}" cy="{number(y)}" r=".55"/>'
+        first, last = part["along_m"][0], part["along_m"][-1]
+        for mat in beds:
+            start, end = max(first, mat["from_m"]), min(last, mat["to_m"])
+            if end - start < 1e-6:
+                continue
+            deep = mat["top_cover_m"] + mat["diameter_m"] / 2
+            along = [start, *(d for d in part["along_m"] if start < d < end), end]
+            run = [cut.at(d, height_at(part, d) - deep) for d in along]
+            yield line(run, "steel")
+            count = max(1, int((end - start) / max(mat["spacing_m"], (last - first) / 400)))
+            for k in range(count):
+                d = start + (k + 0.5) * (end - start) / count
+                x, y = cut.at(d, height_at(part, d) - deep - mat["diameter_m"])
+                yield f'<circle class="bar" cx="{number(x)}" cy="{number(y)}" r=".55"/>'
+            if len(kinds) > 1:
+                middle = (start + end) / 2
+                at = cut.at(middle, height_at(part, middle) - deep)
+                words = f"{mat['name']} at {show(depth(mat['spacing_m']), system, both=False)}"
+                yield below(at, cut.at(middle, height_at(part, middle, "underside_m"))[1], words, room)
+
+
+def below(at: XY, under: float, text: str, room: Room) -> str:
+    """A word below the slab on a leader to a place in it, lower where that is taken; empty where there is no room."""
+    width = text_width(text, TEXT)
+    boxes = (
+        Box(at[0] + dx, under + dy, width, TEXT) for dy in (5, 8.5, 12, 15.5, 19) for dx in (0, width / 2, -width / 2)
+    )
+    box = room.best(boxes)
+    if box is None:
+        return ""
+    room.take(box)
+    return line([at, (at[0], box.y - TEXT / 2)], "leader") + boxed_text(box, text, "halo")
 
 
 def joints(data: Data, cut: Cut, room: Room) -> Iterator[str]:

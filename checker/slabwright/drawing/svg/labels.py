@@ -102,12 +102,15 @@ def beside(points: Sequence[XY], width: float, size: float, lift: float) -> Iter
 
 
 def name_at(on: Lettering, name: str, at: XY, what: str, reach: float, needed: bool = False) -> str:
-    """A name over or beside a place, on a leader where it stands away; one that is ``needed`` may stand on lines."""
+    """A name over or beside a place, on a leader where it stands away; one ``needed`` may stand far off, on lines."""
     text = shortened(name, 56, SMALL)
     width = text_width(text, SMALL)
     near = chain([Box(*at, width, SMALL)], around(at, width, SMALL, 1.6), rings(at, width, SMALL, (reach + 1, 8.0)))
     box = on.room.best(led(on, at, near), 0.0, CLEAR)
     box = box or on.room.best(led(on, at, rings(at, width, SMALL, (8.0, 13.0, 19.0, 26.0, 34.0))), 0.0, CLEAR)
     if box is None and needed:
-        box = on.room.best(rings(at, width, SMALL, (reach + 1, 8.0, 13.0, 19.0, 26.0)), 1.0)
+        far = (reach + 1, 8.0, 13.0, 19.0, 26.0, 34.0, 44.0, 56.0, 72.0, 90.0)
+        box = on.room.best(led(on, at, rings(at, width, SMALL, far[6:])), 0.0, CLEAR)
+        box = box or on.room.best(led(on, at, rings(at, width, SMALL, far)), 1.0)
+        box = box or on.room.best(rings(at, width, SMALL, far), 1.0)
     return put(on, box, what, text, at=at)

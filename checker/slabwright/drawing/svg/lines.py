@@ -22,6 +22,8 @@ _BANDED = {"existing slab": "there", "asphalt": "asphalt", "curb": "", "step": "
 _APART = 5.0  # mm: a way of water that begins nearer to another says the same
 _OFF, _PAST = 1.3, 7.0  # mm: how far off the edge a property line is drawn, and how far past its ends
 _BAR = 1.6  # mm between the bars of a grate
+_CLOSE = 3.0  # mm: panels no wider than this are drawn with thin joints
+_INSET = 1.7  # mm: how far inside its edge a pour is outlined
 _TICK = 1.5  # mm between the ticks of isolation
 
 
@@ -44,8 +46,10 @@ def concrete(drawing: Data, view: View) -> Iterator[str]:
 def stalls(drawing: Data, view: View, ids: str) -> Iterator[str]:
     """The lines of accessible stalls, and their aisles striped."""
     for one in drawing["stalls"]:
-        fill = f' style="fill:url(#{ids}-aisle)"' if one["kind"] == "aisle" else ""
-        yield line(view.line(one["ring"])[:-1], "stall", closed=True, extra=fill)
+        ring = view.line(one["ring"])[:-1]
+        if one["kind"] == "aisle":
+            yield f'<path fill="url(#{ids}-aisle)" d="{path_data(ring, closed=True)}"/>'
+        yield line(ring, "stall", closed=True)
 
 
 def outline(drawing: Data, view: View, room: Room) -> Iterator[str]:
@@ -168,13 +172,16 @@ def _ticked(points: Sequence[XY]) -> Iterator[str]:
 
 
 def joints(drawing: Data, view: View, room: Room) -> Iterator[str]:
-    """Joints by kind."""
+    """Joints by kind; where they lie so close on paper that their dashes would run together, thin and whole."""
+    slab = float(shapely.Polygon(view.line(drawing["outline"])).area)
+    dense = " dense" if len(drawing["panels"]) * _CLOSE**2 > slab else ""
     for joint in drawing["joints"]:
         points = view.line(joint["line"])
         room.keep_clear(points, 1.5 if joint["counts"] else 0.2)
         kind = joint["kind"].replace(" ", "-")
-        drawn = line(points, kind)
-        if kind in ("formed-strip", "construction-joint"):
+        two = kind in ("formed-strip", "construction-joint")
+        drawn = line(points, kind if two else kind + dense)
+        if two:
             drawn += line(points, f"{kind}-gap")
         yield f'<g data-joint="{escaped(joint["name"])}" data-kind="{escaped(joint["kind"])}">{drawn}</g>'
 
@@ -271,6 +278,18 @@ def areas(drawing: Data, view: View, room: Room) -> Iterator[str]:
                 points = [(x, y) for x, y in part.coords]
                 room.keep_clear(points, 0.5)
                 yield line(points, "hidden")
+
+
+def pours(drawing: Data, view: View, room: Room) -> Iterator[str]:
+    """What each of several pours places, outlined just inside its edge."""
+    for pour in drawing["pours"]:
+        for ring in pour["rings"]:
+            inner = shapely.Polygon(view.line(ring)).buffer(-_INSET, join_style="mitre")
+            for part in shapely.get_parts(inner):
+                if isinstance(part, shapely.Polygon) and part.area > 0:
+                    points = [(x, y) for x, y in part.exterior.coords]
+                    room.keep_clear(points, 0.5)
+                    yield line(points[:-1], "pour", closed=True, extra=f' data-pour-area="{escaped(pour["name"])}"')
 
 
 def fixtures(drawing: Data, view: View, room: Room) -> Iterator[str]:

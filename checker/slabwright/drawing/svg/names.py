@@ -12,12 +12,15 @@ import shapely
 from slabwright.drawing.svg.labels import CLEAR, Lettering, beside, name_at, put
 from slabwright.drawing.svg.lines import BAND, HATCHED, PAVED
 from slabwright.drawing.svg.place import Box
-from slabwright.drawing.svg.sheet import TEXT
+from slabwright.drawing.svg.sheet import SMALL, TEXT
 from slabwright.drawing.svg.text import shortened, text_width
 from slabwright.source.clean import clean
 from slabwright.units.quantity import System, depth, length, show
 
 Data = Mapping[str, Any]
+
+
+_ACROSS = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88)  # how far along and down an area its name is tried
 
 
 def joint_names(on: Lettering) -> Iterator[str]:
@@ -89,7 +92,7 @@ def opening_names(on: Lettering) -> Iterator[str]:
     for opening in on.drawing["openings"]:
         shape = shapely.Polygon(on.view.line(opening["ring"]))
         at = next((x, y) for x, y in shape.representative_point().coords)
-        yield name_at(on, opening["name"], at, "names of openings", math.sqrt(shape.area) / 2)
+        yield name_at(on, opening["name"], at, "names of openings", math.sqrt(shape.area) / 2, needed=True)
 
 
 def stall_names(on: Lettering) -> Iterator[str]:
@@ -97,7 +100,7 @@ def stall_names(on: Lettering) -> Iterator[str]:
     for stall in (one for one in on.drawing["stalls"] if one["kind"] == "stall"):
         shape = shapely.Polygon(on.view.line(stall["ring"]))
         at = next((x, y) for x, y in shape.representative_point().coords)
-        yield name_at(on, stall["name"], at, "names of stalls", math.sqrt(shape.area) / 2)
+        yield name_at(on, stall["name"], at, "names of stalls", math.sqrt(shape.area) / 2, needed=True)
 
 
 def area_names(on: Lettering) -> Iterator[str]:
@@ -105,21 +108,50 @@ def area_names(on: Lettering) -> Iterator[str]:
     for area in on.drawing["areas"]:
         if area["part"]:
             thick = show(depth(area["thickness_m"]), on.system, both=False)
-            said = [area["name"].removeprefix("the "), area["use"], thick, area["steel"]]
+            name = area["name"].removeprefix("the ")
+            said = [name, "" if area["use"] in name else area["use"], thick, area["steel"]]
             yield name_at(on, ", ".join(filter(None, said)), on.view.at(area["at"]), "names of parts", 6.0, needed=True)
 
 
+def pour_names(on: Lettering) -> Iterator[str]:
+    """The name and day of every pour, where there are several."""
+    for pour in on.drawing["pours"]:
+        name = pour["name"] if "pour" in pour["name"] else f"pour {pour['name']}"
+        words = f"{name}, {pour['day']}" if pour["day"] else name
+        text = shortened(words, 56, SMALL)
+        width = text_width(text, SMALL)
+        shape = shapely.Polygon(on.view.line(max(pour["rings"], key=lambda ring: shapely.Polygon(ring).area)))
+        x0, y0, x1, y1 = shape.bounds
+        places = [(x0 + fx * (x1 - x0), y0 + fy * (y1 - y0)) for fy in _ACROSS for fx in _ACROSS]
+        boxes = (Box(x, y, width, SMALL, angle) for angle in (0, -90) for x, y in places)
+        box = on.room.best((b for b in boxes if shape.contains(shapely.Polygon(b.corners()))), 0.0, CLEAR)
+        if box:
+            yield put(on, box, "names of pours", text)
+        else:
+            yield name_at(on, words, on.view.at(pour["at"]), "names of pours", 6.0, needed=True)
+
+
 def fixture_names(on: Lettering) -> Iterator[str]:
-    """The name of every fixture."""
+    """The name of every fixture; that of a channel along it where it finds room there."""
     for fixture in on.drawing["fixtures"]:
-        yield name_at(on, fixture["name"], on.view.at(fixture["at"]), "names of fixtures", 3.0)
+        if fixture["kind"] == "channel":
+            text = shortened(fixture["name"], 56, SMALL)
+            reach = max(1.2, fixture["size_m"] / 2 * on.view.mm_per_m)
+            along = beside(on.view.line(fixture["line"]), text_width(text, SMALL), SMALL, reach + SMALL / 2 + 0.8)
+            box = on.room.best(along, 0.0, CLEAR)
+            if box:
+                yield put(on, box, "names of fixtures", text)
+                continue
+        yield name_at(on, fixture["name"], on.view.at(fixture["at"]), "names of fixtures", 3.0, needed=True)
 
 
 def steps_names(on: Lettering) -> Iterator[str]:
     """The name of every flight of steps, and how many risers go up it."""
     for flight in on.drawing["steps"]:
         risers = f"{flight['risers']} riser{'s' * (flight['risers'] > 1)}"
-        yield name_at(on, f"{flight['name']}, up {risers}", on.view.at(flight["way"][0]), "names of steps", 3.0)
+        yield name_at(
+            on, f"{flight['name']}, up {risers}", on.view.at(flight["way"][0]), "names of steps", 3.0, needed=True
+        )
 
 
 def pond_names(on: Lettering) -> Iterator[str]:

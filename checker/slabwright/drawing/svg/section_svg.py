@@ -43,7 +43,7 @@ def section_svg(report: Report, ids: str = "section") -> str:
     drawn = {
         "ground": [*cut_lines.grid(data, cut, room, report.system), *cut_lines.base(data, cut, ids)],
         "concrete": list(cut_lines.concrete(data, cut, ids)),
-        "steel": list(cut_lines.steel(data, cut)),
+        "steel": list(cut_lines.steel(data, cut, room, report.system)),
         "joints": list(cut_lines.joints(data, cut, room)),
         "edges": list(cut_lines.ends(data, cut, room, ids, report.system)),
         "heights": [

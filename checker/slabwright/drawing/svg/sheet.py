@@ -13,8 +13,8 @@ XY = tuple[float, float]
 
 # Colors by M. Okabe and K. Ito, "Color Universal Design" (2008), told apart with any color vision; each is also
 # told apart by its line or shape, so that a gray print says the same.
-BLACK, ORANGE, SKY, GREEN, BLUE, VERMILLION, PURPLE = (
-    "#000000", "#E69F00", "#56B4E9", "#009E73", "#0072B2", "#D55E00", "#CC79A7",
+ORANGE, SKY, GREEN, BLUE, VERMILLION, PURPLE = (
+    "#E69F00", "#56B4E9", "#009E73", "#0072B2", "#D55E00", "#CC79A7",
 )  # fmt: skip
 
 MARGIN = 7.0  # mm of paper outside the frame
@@ -57,7 +57,7 @@ SCALES: dict[System, tuple[tuple[int, str], ...]] = {
         (4, "3\" = 1'-0\""), (8, "1 1/2\" = 1'-0\""), (12, "1\" = 1'-0\""), (16, "3/4\" = 1'-0\""),
         (24, "1/2\" = 1'-0\""), (32, "3/8\" = 1'-0\""), (48, "1/4\" = 1'-0\""), (64, "3/16\" = 1'-0\""),
         (96, "1/8\" = 1'-0\""), (120, "1\" = 10'"), (128, "3/32\" = 1'-0\""), (192, "1/16\" = 1'-0\""),
-        *((12 * feet, f"1\" = {feet}'") for feet in (20, 30, 40, 50, 60, 100, 200, 500, 1000, 2000, 5000)),
+        *((12 * feet, f"1\" = {feet}'") for feet in (20, 30, 40, 50, 60, 100, 200, 300, 400, 500, 1000, 2000, 5000)),
     ),
     "metric": tuple(
         (n, f"1:{n}") for n in (5, 10, 20, 25, 50, 100, 200, 250, 500, 1000, 2000, 5000, 10000, 20000, 50000)
@@ -158,6 +158,7 @@ def style(scope: str) -> str:
         ".shore": f"fill:none;stroke:{BLUE};stroke-width:.3",
         ".steel": f"stroke:{PURPLE};stroke-width:.4",
         ".corner-bar": f"stroke:{PURPLE};stroke-width:.7",
+        ".pour": "stroke:#666;stroke-width:.5;stroke-dasharray:6 1.4 1.4 1.4",
         ".property": "stroke-width:.5;stroke-dasharray:9 1.2 1.6 1.2 1.6 1.2",
         ".ground": "stroke-width:.5",
         ".section-line": "stroke-width:.2;stroke-dasharray:9 1.5 1.5 1.5",
@@ -176,6 +177,7 @@ def style(scope: str) -> str:
         ".rule": "fill:none;stroke:#000;stroke-width:.2",
         ".fine": "stroke-width:.1",
         ".thick": "stroke-width:.5",
+        ".dense": "stroke-width:.1;stroke-dasharray:none",
         ".tick": "stroke-width:.35",
         ".solid": "fill:#000;stroke:none",
         ".quiet": "fill:#444",

@@ -26,8 +26,6 @@ _WIDTHS = dict(
 _BOLD = 1.12  # bold letters, against plain ones
 _LETTER, _WIDE = 700, 1000  # other letters; East Asian wide ones
 
-ASCENT, DESCENT = 0.76, 0.24  # of the letter size, above and below the line the letters stand on
-
 
 def text_width(text: str, size: float, bold: bool = False) -> float:
     """Width of a line of text, in the unit of ``size``.

@@ -17,11 +17,8 @@ from slabwright.geometry import GeometryError
 from slabwright.geometry.joints.crossings import WELD, Floats, node
 from slabwright.geometry.joints.ends import bring_ends, moves
 from slabwright.geometry.joints.measure import RingOf, corner_angles, reading_order, rings_of, smallest_rectangles
-from slabwright.geometry.joints.parts import CutEdge, Cuts, JointEndShape, JointShape, Meets, joint_parts, overlaps
+from slabwright.geometry.joints.parts import CutEdge, Cuts, JointShape, joint_parts
 from slabwright.geometry.xy import XY
-
-__all__ = ["JointEndShape", "JointShape", "Meets", "PanelLayout", "PanelShape", "cut"]
-
 
 DUST = 1e-12  # m
 
@@ -51,14 +48,12 @@ class PanelShape:
 class PanelLayout:
     """The panels in reading order, the joints in typed order.
 
-    ``unused`` are typed joints with no part inside the slab: beside it, or along its edge. ``overlaps`` are pairs of
-    typed joints that lie on each other, with the length they share.
+    ``unused`` are typed joints with no part inside the slab: beside it, or along its edge.
     """
 
     panels: tuple[PanelShape, ...]
     joints: tuple[JointShape, ...]
     unused: tuple[int, ...]
-    overlaps: tuple[tuple[int, int, float], ...]
 
 
 def cut(slab: shapely.Polygon, joints: Sequence[Floats], snap: float = 0.0508) -> PanelLayout:
@@ -78,7 +73,7 @@ def cut(slab: shapely.Polygon, joints: Sequence[Floats], snap: float = 0.0508) -
     parts = joint_parts(cuts, typed, snap)
     used = {part.joint for part in parts}
     unused = tuple(index for index in range(len(typed)) if index not in used)
-    return PanelLayout(_panels(slab, cuts, rim_edges), parts, unused, overlaps(cuts))
+    return PanelLayout(_panels(slab, cuts, rim_edges), parts, unused)
 
 
 def _clean(xy: Floats) -> Floats:

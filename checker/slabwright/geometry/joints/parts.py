@@ -205,18 +205,3 @@ def _across(cuts: Cuts, ends: _Ends, end: int, other: int, through: set[int]) ->
     own, here, there = ends.all[end], cuts.xy[ends.all[end].node], cuts.xy[ends.all[other].node]
     beside = abs(_dot((there[0] - here[0], there[1] - here[1]), own.ahead)) <= STRAIGHT_ON * math.dist(here, there)
     return beside and any(way.joint in through for way in ends.around(other))
-
-
-def overlaps(cuts: Cuts) -> tuple[tuple[int, int, float], ...]:
-    """Pairs of typed joints that lie on each other, with the length they share."""
-    lying: dict[tuple[int, int], list[int]] = {}
-    for joint, _, start, end in cuts.edges:
-        lying.setdefault((start, end) if start < end else (end, start), []).append(joint)
-    shared: dict[tuple[int, int], float] = {}
-    for (start, end), joints in lying.items():
-        if len(joints) > 1:
-            names = sorted(set(joints))
-            for i, one in enumerate(names):
-                for two in names[i + 1 :]:
-                    shared[one, two] = shared.get((one, two), 0.0) + math.dist(cuts.xy[start], cuts.xy[end])
-    return tuple((one, two, length) for (one, two), length in sorted(shared.items()))

@@ -7,7 +7,6 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from slabwright.geometry import GeometryError
 from slabwright.geometry.xy import XY
 
 Floats = NDArray[np.float64]
@@ -18,50 +17,32 @@ LARGEST_CHORD_TURN = math.radians(10.0)  # keeps every vertex of an arc flatter 
 CHORDS_OFF = 0.002  # m: no spot of the chords of :func:`arc_chords` lies farther from the arc
 
 
-def flatten_arc(start: XY, through: XY, end: XY, sagitta: float = 0.002) -> Floats:
+def arc_chords(start: XY, through: XY, end: XY) -> Floats:
     """Chord points (k, 2) of the arc from ``start`` through ``through`` to ``end``, without ``start``.
 
-    No chord leaves the arc by more than ``sagitta`` (m) or turns more than 10 degrees; ``through`` is one of the
-    points. Three points on one line, or two at one place, give ``through`` and ``end`` alone.
-
-    >>> flatten_arc((1, 0), (0, 1), (-1, 0), sagitta=0.5).shape
-    (18, 2)
-    """
-    points = np.array([start, through, end], dtype=np.float64)
-    if not np.isfinite(points).all() or sagitta <= 0:
-        raise GeometryError("an arc needs three finite points and a sagitta above zero")
-    return _chords(points, sagitta, LARGEST_CHORD_TURN, true_area=False)
-
-
-def arc_chords(start: XY, through: XY, end: XY) -> Floats:
-    """The same for the rim of a slab: chords that enclose the area of the arc itself, within ``CHORDS_OFF`` of it.
-
-    The points between ``start``, ``through`` and ``end`` lie outside the circle by as much as the chords would else
-    lose: of n chords over ``t`` each, at x radii, (n - 2) sin t x^2 + 2 sin t x = n t.
+    The chords enclose the area of the arc itself, lie within ``CHORDS_OFF`` of it and turn less than 10 degrees;
+    ``through`` is one of the points. Three points on one line, or two at one place, give ``through`` and ``end`` alone.
+    The points between the three lie outside the circle by as much as the chords would else lose: of n chords over
+    ``t`` each, at x radii, (n - 2) sin t x^2 + 2 sin t x = n t.
 
     >>> half = np.vstack([[1.0, 0.0], arc_chords((1, 0), (0, 1), (-1, 0))])
     >>> round(float(np.sum(half[:-1, 0] * half[1:, 1] - half[:-1, 1] * half[1:, 0])) / 2 / math.pi, 9)
     0.5
     """
-    # Points are moved out by up to 4/3 of the sagitta, and chords turn by as much more.
     points = np.array([start, through, end], dtype=np.float64)
-    return _chords(points, CHORDS_OFF * 3 / 4, LARGEST_CHORD_TURN * 3 / 4, true_area=True)
-
-
-def _chords(points: Floats, sagitta: float, turning: float, true_area: bool) -> Floats:
-    """Chord points without the first; those between the three points lie on the circle, or where the area is true."""
-    circle = circle_over(*((x, y) for x, y in points.tolist()))
+    circle = circle_over(start, through, end)
     if circle is None:
         return points[1:]
     center, radius, turns = circle
+    # Points are moved out by up to 4/3 of the sagitta, and chords turn by as much more.
     # sin(step / 4)^2 = sagitta / (2 radius); this form stays exact for flat arcs, where an arc cosine does not.
-    step = min(turning, 4 * math.asin(math.sqrt(min(1.0, sagitta / (2 * radius)))))
+    sagitta = CHORDS_OFF * 3 / 4
+    step = min(LARGEST_CHORD_TURN * 3 / 4, 4 * math.asin(math.sqrt(min(1.0, sagitta / (2 * radius)))))
     pieces = []
     for at, turn, stop in zip(points[:2] - center, turns, points[1:], strict=True):
-        # far from the origin a quarter turn is a hair over one
-        count = max(2 if true_area else 1, math.ceil(abs(turn) / step - 1e-6))
+        count = max(2, math.ceil(abs(turn) / step - 1e-6))  # far from the origin a quarter turn is a hair over one
         angles = turn * np.arange(1, count) / count
-        out = _radii_out(count, abs(turn) / count) if true_area else 1.0
+        out = _radii_out(count, abs(turn) / count)
         sine, cosine = out * np.sin(angles), out * np.cos(angles)
         pieces.append(center + np.column_stack([at[0] * cosine - at[1] * sine, at[0] * sine + at[1] * cosine]))
         pieces.append(stop[None, :])

@@ -17,23 +17,8 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry import GeometryError
-from slabwright.geometry.shape.arcs import LARGEST_RADIUS, LEAST_RADIUS, Floats, arc_chords, circle_over, flatten_arc
+from slabwright.geometry.shape.arcs import LARGEST_RADIUS, LEAST_RADIUS, Floats, arc_chords, circle_over
 from slabwright.geometry.xy import XY, as_xy
-
-__all__ = [
-    "XY",
-    "Arc",
-    "Ring",
-    "at_distance",
-    "build_ring",
-    "distance_along",
-    "distances_along",
-    "flatten_arc",
-    "inside_corners",
-    "locate",
-    "sides_at_corners",
-    "stretch",
-]
 
 Ints = NDArray[np.int64]
 

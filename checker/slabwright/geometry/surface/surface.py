@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -21,12 +22,11 @@ from slabwright.geometry.surface.triangulate import (
 )
 from slabwright.geometry.xy import XY
 
-__all__ = ["XY", "Clash", "Surface", "build_surface", "scattered", "within"]
-
 BESIDE = 0.003
 """A spot this near (m) to an edge or a height line is meant to lie on it: points are typed to 0.01 ft."""
 
 _SAME_HEIGHT = 1e-6  # heights closer than this agree, m
+_TOUCHES = 0.005  # a solid this near to the rim stands against it, m
 _FOLD = 1e-4  # a bend of the ground under an opening's rim smaller than this is left out, m
 
 
@@ -243,3 +243,53 @@ def within(surface: Surface, region: shapely.Polygon) -> Surface:
         held=np.empty((0, 2), dtype=np.int64),
     )
     return Surface(mesh, z)
+
+
+def without(surface: Surface, region: shapely.Polygon, solids: Sequence[shapely.Polygon]) -> Surface:
+    """The same facets, cut along the sides of ``solids`` and without what lies in them; ``surface`` covers ``region``.
+
+    Where a solid only touches the rim the surface has vertices at its corners there.
+    """
+    sides = np.concatenate([surface.mesh.rim, surface.inner_sides])
+    chains = list(np.concatenate([surface.mesh.xy[sides], surface.z[sides][..., None]], axis=2))
+    touched: list[Floats] = []
+    for solid in solids:
+        bodies = [part for part in shapely.get_parts(shapely.intersection(solid, region)) if part.area > _TOUCHES**2]
+        for body in bodies:
+            corners = [(float(x), float(y)) for x, y in body.exterior.coords]
+            chains += [_laid_on(surface, p, q) for p, q in pairwise(corners)]
+        if not bodies:  # it stands beside the region
+            ends = shapely.points(shapely.get_coordinates(solid.exterior)[:-1])
+            near = ends[shapely.dwithin(region.boundary, ends, _TOUCHES)]
+            touched.append(shapely.get_coordinates(shapely.shortest_line(region.boundary, near))[::2])
+    spots = np.concatenate([np.empty((0, 2)), *touched])
+    heights = surface.height(spots)
+    known = ~np.isnan(heights)
+    whole = _through(region, np.column_stack([spots, heights])[known], chains, None)
+    middles = whole.corners.mean(axis=1)
+    kept = whole.mesh.triangles[~shapely.contains_xy(shapely.union_all(solids), middles)]
+    if not len(kept):
+        return surface
+    used = np.zeros(len(whole.z), dtype=bool)
+    used[kept] = True
+    number = np.where(used, np.cumsum(used) - 1, -1)
+    triangles, held = number[kept], number[whole.mesh.held]
+    mesh = Mesh(
+        xy=whole.mesh.xy[used],
+        triangles=triangles,
+        neighbors=neighbors_of(triangles, int(used.sum())),
+        parents=np.full((int(used.sum()), 2), -1, dtype=np.int64),
+        fractions=np.zeros(int(used.sum())),
+        point_vertices=np.empty(0, dtype=np.int64),
+        held=held[(held >= 0).all(axis=1)],
+    )
+    return Surface(mesh, whole.z[used], surface.clashes)
+
+
+def _laid_on(surface: Surface, p: XY, q: XY) -> Floats:
+    """A line on a surface, (k, 3), bent where the surface under it folds."""
+    along, heights = surface.profile(p, q)
+    known = ~np.isnan(heights)
+    ends = np.array([p, q])
+    xy = ends[0] + along[:, None] / along[-1] * (ends[1] - ends[0])
+    return np.column_stack([xy, np.interp(along, along[known], heights[known])])

@@ -277,7 +277,7 @@ def extra_at(xy: XY, runs: Sequence[Thickening]) -> float:
     >>> extra_at((5.0, 0.2), [edge]), round(extra_at((5.0, 0.75), [edge]), 6), extra_at((5.0, 1.3), [edge])
     (0.08, 0.04, 0.0)
     """
-    return deepest_along(shapely.Point(xy), runs)[0]
+    return deepest_along(shapely.Point(xy), runs)[0] if runs else 0.0
 
 
 def deepest_along(thing: shapely.Point | shapely.LineString, runs: Sequence[Thickening]) -> tuple[float, XY | None]:

@@ -12,8 +12,6 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats, Ints
 from slabwright.geometry.surface.facets import Surface
@@ -42,17 +40,12 @@ class Flood:
     rank: list[int]
 
 
-def spill_levels(surface: Surface, rim: Rim, drains: Mapping[int, int]) -> Floats:
-    """Level (n,), m, at which water leaves from every vertex straight out of the slab; inf where it cannot.
-
-    Over an edge with an exit this is the lowest point of the higher of edge and ground, at both its vertices; at a
-    drain (vertex: exit number) its own height.
-    """
-    return np.array(outlets(surface, rim, drains)[0])
-
-
 def outlets(surface: Surface, rim: Rim, drains: Mapping[int, int]) -> tuple[list[float], list[int]]:
-    """Spill level of every vertex (n,), and the exit number behind it, -1 where there is none (n,)."""
+    """Level (n,), m, at which water leaves from every vertex straight out of the slab, and the exit behind it (n,).
+
+    inf and -1 where it cannot. Over an edge with an exit the level is the lowest point of the higher of edge and
+    ground, at both its vertices; at a drain (vertex: exit number) its own height.
+    """
     checked_rim(surface, rim)
     z: list[float] = surface.z.tolist()
     found = [(math.inf, -1)] * len(z)
@@ -101,11 +94,6 @@ def _lowest_way_over(a: float, b: float, beside_a: float, beside_b: float) -> fl
 def _known(beside_a: float, beside_b: float) -> bool:
     """Whether ground stands beside the whole edge."""
     return math.isfinite(beside_a) and math.isfinite(beside_b)
-
-
-def fill(surface: Surface, spill: Floats) -> Floats:
-    """Water level of every vertex (n,), m: its own height where it stays dry, inf where no way leads out."""
-    return np.array(flood(surface, spill.tolist()).level)
 
 
 def flood(surface: Surface, spill: Sequence[float]) -> Flood:

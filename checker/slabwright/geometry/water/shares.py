@@ -8,13 +8,9 @@ the facets below it. Areas of bands are exact.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Mapping, Sequence
 from typing import Literal
 
-from slabwright.geometry.surface.facets import Surface
-from slabwright.geometry.water.flood import Rim
-from slabwright.geometry.water.flow import CHANNEL, CROSS, FACET, INTO, NONE, OUT, STAY, STILL, Flow, flow_over
-from slabwright.geometry.water.standing import PondShape
+from slabwright.geometry.water.flow import CHANNEL, CROSS, FACET, INTO, NONE, OUT, STAY, STILL, Flow
 from slabwright.geometry.water.trails import follow
 
 Key = tuple[Literal["exit", "pond", "level"], int]
@@ -25,18 +21,13 @@ Bands = list[tuple[float, float, Key]]
 _TRIES = 32  # trails per facet side where facets feed each other in a ring
 
 
-def shares(surface: Surface, rim: Rim, drains: Mapping[int, int], standing: Sequence[PondShape]) -> dict[Key, float]:
+def shares_of(flow: Flow) -> dict[Key, float]:
     """Share of the slab's area whose water goes to every exit, drain, pond and level part; they add up to 1.
 
-    ``standing`` are the ponds that count, from ``ponds``: water that runs into one is counted there and does not go on.
-    Exact to rounding. Only where facets feed each other in a ring (possible on twisted ground) the side between
-    two of them is split by following 32 drops, which places a boundary to within 1/32 of that side.
+    Water that runs into a pond that counts is counted there and does not go on. Exact to rounding. Only where facets
+    feed each other in a ring (possible on twisted ground) the side between two of them is split by following 32
+    drops, which places a boundary to within 1/32 of that side.
     """
-    return shares_of(flow_over(surface, rim, drains, standing))
-
-
-def shares_of(flow: Flow) -> dict[Key, float]:
-    """The same, where the ways of water are worked out already."""
     ends = _Ends(flow)
     total: dict[Key, float] = {}
     for facet in range(ends.facets):

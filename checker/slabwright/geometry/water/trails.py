@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -11,10 +10,7 @@ import shapely
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats
-from slabwright.geometry.surface.facets import Surface
-from slabwright.geometry.water.flood import Rim
-from slabwright.geometry.water.flow import CHANNEL, CROSS, FACET, INTO, NONE, OUT, STAY, STILL, Flow, flow_over
-from slabwright.geometry.water.standing import PondShape
+from slabwright.geometry.water.flow import CHANNEL, CROSS, FACET, INTO, NONE, OUT, STAY, STILL, Flow
 from slabwright.geometry.xy import XY
 
 _AT = 1e-9  # a place this near to a vertex is the vertex, m
@@ -25,47 +21,21 @@ _NEAR = 1e-6  # a way may start so far off the surface, m
 class TrailShape:
     """A way of water ``xy`` (k, 2) and how it ends.
 
-    ``kind`` "exit": over an edge or into a drain with number ``exit``; "pond": at the low vertex ``vertex`` of standing
-    water, ``pond`` its number; "level": where the surface has no fall. ``exit``, ``vertex`` and ``pond`` are -1 else.
+    ``kind`` "exit": over an edge or into a drain with number ``exit``; "pond": at the lowest place of standing
+    water, ``pond`` its number; "level": where the surface has no fall. ``exit`` and ``pond`` are -1 else.
     """
 
     xy: Floats
     kind: Literal["exit", "pond", "level"]
     exit: int = -1
-    vertex: int = -1
     pond: int = -1
 
 
-def trail(
-    surface: Surface,
-    rim: Rim,
-    drains: Mapping[int, int],
-    start: XY,
-    standing: Sequence[PondShape] | None = None,
-) -> TrailShape:
-    """The way of water from ``start``; raises GeometryError when the surface is not there."""
-    return trails(surface, rim, drains, [start], standing)[0]
-
-
-def trails(
-    surface: Surface,
-    rim: Rim,
-    drains: Mapping[int, int],
-    starts: Sequence[XY],
-    standing: Sequence[PondShape] | None = None,
-) -> tuple[TrailShape, ...]:
-    """The ways of water from several places, as ``trail`` finds them.
-
-    ``standing`` are the ponds that count, from ``ponds``; worked out here when not given.
-
-    Height never rises along a trail, except where it leaves standing water too shallow to count by its overflow.
-    """
-    flow = flow_over(surface, rim, drains, standing)
-    return tuple(follow(flow, start) for start in starts)
-
-
 def follow(flow: Flow, start: XY) -> TrailShape:
-    """The way of water from ``start``."""
+    """The way of water from ``start``; raises GeometryError when the surface is not there.
+
+    Height never rises along it, except where it leaves standing water too shallow to count by its overflow.
+    """
     mesh = flow.surface.mesh
     place = np.asarray(start, dtype=np.float64)
     vertex = flow.surface.nearest_vertex(start, _AT)
@@ -114,7 +84,7 @@ def _stop(flow: Flow, way: list[Floats], vertex: int, pond: int) -> TrailShape:
     """The end of a way in standing water or on level ground."""
     if pond < 0:
         return TrailShape(_without_repeats(way), "level")
-    return TrailShape(_without_repeats([*way, flow.surface.mesh.xy[vertex]]), "pond", vertex=vertex, pond=pond)
+    return TrailShape(_without_repeats([*way, flow.surface.mesh.xy[vertex]]), "pond", pond=pond)
 
 
 def _facet_at(flow: Flow, place: Floats) -> int:

@@ -28,16 +28,16 @@ CORNER = 20.0  # degrees: the outline of a four-sided slab turns by more at its 
 IN_LINE = 1e-4  # m
 
 
-def layout(asked: Asked) -> Judged:
+def layout(asked: Asked, mend: bool = True) -> Judged:
     """The best layout found: without fault and with the least cutting, or else with the lightest faults.
 
-    It is no proof that no other exists.
+    Without ``mend`` grids and fans are looked at alone, which is quick. It is no proof that no other exists.
     """
     best: Judged | None = None
     plain = plain_grid(asked)
-    for angle in _directions(asked.slab):
+    for angle in directions(asked.slab):
         frame = _turned(asked, -angle)
-        found = _in_frame(Slab(frame), plain)
+        found = _in_frame(Slab(frame), plain, mend)
         turned = found._replace(
             lines=tuple(tuple(_rotated(p, angle) for p in line) for line in found.lines),
             faults=tuple(
@@ -53,7 +53,7 @@ def layout(asked: Asked) -> Judged:
     return best._replace(lines=_joined(best.lines))
 
 
-def _in_frame(slab: Slab, plain: float) -> Judged:
+def _in_frame(slab: Slab, plain: float, mend: bool) -> Judged:
     """The best layout with grids along the axes."""
     boxes = _openings(slab.shape)
     starts = [slab.judge(())]
@@ -63,6 +63,8 @@ def _in_frame(slab: Slab, plain: float) -> Judged:
         starts += [slab.judge(lines) for lines in _fans(slab)]
     starts.sort(key=lambda one: one.cost)
     sound = [pruned(slab, one) for one in [one for one in starts if not one.faults][:PRUNED]]
+    if not mend:
+        return min(sound or starts, key=lambda one: one.cost)
     shortest = min((one.length for one in sound), default=math.inf)
     if shortest > DEAR * plain:
         faulty = [one for one in starts if one.faults and one.length < shortest]
@@ -119,7 +121,7 @@ def _four_sides(shape: shapely.Polygon) -> list[shapely.LineString] | None:
     return [shapely.LineString(twice[a : b + 1]) for a, b in spans]
 
 
-def _directions(shape: shapely.Polygon) -> list[float]:
+def directions(shape: shapely.Polygon) -> list[float]:
     """Directions of the sides, radians in a quarter turn, those with the most length of side first."""
     xy = shapely.get_coordinates(shape.exterior.simplify(0.05))
     step = np.diff(xy, axis=0)
@@ -200,7 +202,7 @@ def _place(line: Line) -> tuple[bool, float, float]:
 
 def plain_grid(asked: Asked) -> float:
     """Cutting of a plain grid, m: equal bays of at most the longest side along both axes, whatever is in the way."""
-    slab = Slab(_turned(asked, -_directions(asked.slab)[0]))
+    slab = Slab(_turned(asked, -directions(asked.slab)[0]))
     left, low, right, high = slab.shape.bounds
     total = 0.0
     for start, end, way in ((left, right, (0.0, 1.0)), (low, high, (1.0, 0.0))):

@@ -127,7 +127,7 @@ class _Axis:
         self.narrowest, self.grid = asked.narrowest, asked.grid
         self.strips = _strips(asked, axis)
         self.wanted = [sorted(choice.x if axis == 0 else choice.y) for choice in choices]
-        self.kept = _kept_lines(asked, axis)
+        self.kept = [value for value, _, _ in _kept_across(asked, axis)]
         self.known: dict[tuple[float, float], list[tuple[float, tuple[float, ...]]]] = {}
 
     def best(self, least: float, most: float) -> list[tuple[float, tuple[float, ...]]]:
@@ -206,8 +206,12 @@ class _Axis:
 
 
 def _strips(asked: Asked, axis: int) -> list[_Strip]:
-    """Intervals of slab along an axis between neighboring corners of the other, at three heights of each strip."""
+    """Intervals of slab along an axis between neighboring corners of the other, at three heights of each strip.
+
+    A joint that stays parts the intervals that it crosses.
+    """
     shape = asked.slab.simplify(TOLERANCE)
+    kept = _kept_across(asked, axis)
     other = 1 - axis
     marks = sorted({round(float(v), 3) for v in shapely.get_coordinates(shape)[:, other]})
     low, high = shape.bounds[axis] - 1, shape.bounds[axis + 2] + 1
@@ -220,8 +224,10 @@ def _strips(asked: Asked, axis: int) -> list[_Strip]:
             ends = [(low, across), (high, across)] if axis == 0 else [(across, low), (across, high)]
             for part in shapely.get_parts(shapely.intersection(shape, shapely.LineString(ends))):
                 run = shapely.get_coordinates(part)[:, axis]
-                if len(run) > 1 and run.max() - run.min() > TOLERANCE:
-                    found.append(_Strip(float(run.min()), float(run.max()), (b - a) / len(LEVELS)))
+                cuts = [v for v, first, last in kept if first < across < last and run.min() < v < run.max()]
+                for start, end in pairwise(sorted({float(run.min()), *cuts, float(run.max())})):
+                    if end - start > TOLERANCE:
+                        found.append(_Strip(start, end, (b - a) / len(LEVELS)))
     merged: dict[tuple[float, float], float] = {}
     for start, end, height in found:
         key = round(start, 6), round(end, 6)
@@ -229,13 +235,13 @@ def _strips(asked: Asked, axis: int) -> list[_Strip]:
     return [_Strip(start, end, height) for (start, end), height in merged.items()]
 
 
-def _kept_lines(asked: Asked, axis: int) -> list[float]:
-    """Where joints that stay lie across this axis."""
+def _kept_across(asked: Asked, axis: int) -> list[tuple[float, float, float]]:
+    """Where joints that stay lie across this axis, and from where to where along the other, m."""
     found = []
     for line in asked.kept:
-        values = [float(point[axis]) for point in line]
-        if max(values) - min(values) < TOLERANCE:
-            found.append(round(values[0], 4))
+        (low, first), (high, last) = np.min(line, axis=0)[[axis, 1 - axis]], np.max(line, axis=0)[[axis, 1 - axis]]
+        if high - low < TOLERANCE:
+            found.append((round(float(line[0][axis]), 4), float(first), float(last)))
     return found
 
 

@@ -13,6 +13,7 @@ from slabwright.units.quantity import Amount, depth, length, share
 
 BOX = "[ ]"
 LISTED = 8  # names on one line of the list
+ALIKE = 0.0005  # m: risers that differ by less are called alike
 STEEP = 0.06  # slope: coarse broom or grooves above, `finish-guide`
 TOO_STEEP = 0.08  # slope: stiff concrete, placed low to high above, `common-practice`
 
@@ -26,7 +27,14 @@ def section(plan: Plan) -> Section:
 
 def _looks(plan: Plan) -> list[tuple[str, Words]]:
     said = plan.design.pour or Pour()
-    found = [("base", _base(plan)), ("forms", _forms(plan)), *_isolation(plan), *_steel(plan), *_fixtures(plan)]
+    found = [
+        ("base", _base(plan)),
+        ("forms", _forms(plan)),
+        *_steps(plan),
+        *_isolation(plan),
+        *_steel(plan),
+        *_fixtures(plan),
+    ]
     joints = [joint.name for joint in plan.joints.all if joint.counts]
     if joints:
         listed = ", ".join(joints[:LISTED]) + (f" and {len(joints) - LISTED} more" if len(joints) > LISTED else "")
@@ -69,6 +77,21 @@ def _forms(plan: Plan) -> Words:
         text += "; {board} boards"
         values["board"] = board
     return Words(text, values)
+
+
+def _steps(plan: Plan) -> list[tuple[str, Words]]:
+    """The riser boards of the flights that are poured with the slab."""
+    found = []
+    for flight in plan.flights.all:
+        if flight.steps.same_pour and flight.poured:
+            low, high = depth(min(flight.poured)), depth(max(flight.poured))
+            alike = high.si - low.si < ALIKE
+            text = "{flight}: {n} of {low}" if alike else "{flight}: {n} of {low} to {high}"
+            more = "; staked and braced against the weight above, lower edge beveled, treads with a fall to the front"
+            boards = f"{len(flight.poured)} riser board{'s' * (len(flight.poured) > 1)}"
+            values: dict[str, Value] = {"flight": flight.name, "n": boards, "low": low}
+            found.append(("steps", words(text + more, **(values if alike else {**values, "high": high}))))
+    return found
 
 
 def _isolation(plan: Plan) -> list[tuple[str, Words]]:

@@ -53,30 +53,31 @@ def section(plan: Plan) -> Section:
     working: tuple[Step, ...] = ()
     if found is not None:
         uno, menzel = found
-        figures.append(Figure("evaporation", "evaporation, Uno", evaporation(uno), _drying(max(uno, menzel))))
+        care = _drying(max(uno, menzel), plan.system)
+        figures.append(Figure("evaporation", "evaporation, Uno", evaporation(uno), care))
         figures.append(Figure("evaporation_menzel", "evaporation, Menzel", evaporation(menzel)))
         working = _working(plan, forecast, uno, menzel)
     notes = [*_drying_notes(found is not None, plan.system), *_hot(forecast), *_cold(plan, forecast), *_rain(forecast)]
     return Section("weather", "Weather", tuple(figures), (), working, tuple(notes), _missing(plan, forecast))
 
 
-def _drying(rate: float) -> Words:
-    if not meets(rate, weather.ACT_AT, "most") or meets(rate, weather.ACT_AT, "least"):
+def _drying(rate: float, system: System) -> Words:
+    act, warn = weather.DRYING[system]
+    if not meets(rate, act, "most") or meets(rate, act, "least"):
         return words(
             "at or over {limit}: wind break, shade, fog spray or evaporation retarder from the screed on, or another "
             "hour",
-            limit=evaporation(weather.ACT_AT),
+            limit=evaporation(act),
         )
-    if not meets(rate, weather.WARN_AT, "most"):
-        return words("over {limit}: have fog spray or evaporation retarder at hand", limit=evaporation(weather.WARN_AT))
-    return words("under {limit}: usual care", limit=evaporation(weather.WARN_AT))
+    if not meets(rate, warn, "most"):
+        return words("over {limit}: have fog spray or evaporation retarder at hand", limit=evaporation(warn))
+    return words("under {limit}: usual care", limit=evaporation(warn))
 
 
 def _drying_notes(worked: bool, system: System) -> list[Words]:
+    act, warn = map(evaporation, weather.DRYING[system])
     limits = words(
-        "Act at {act} (ACI 305R), be ready at {warn} (half, for mixes that bleed little).",
-        act=evaporation(weather.ACT_AT),
-        warn=evaporation(weather.WARN_AT),
+        "Act at {act} (ACI 305R), be ready at {warn} (half, for mixes that bleed little).", act=act, warn=warn
     )
     if not worked:
         return [limits]
@@ -138,8 +139,8 @@ def _hot(forecast: Weather) -> list[Words]:
 def _cold(plan: Plan, forecast: Weather) -> list[Words]:
     asked = weather.cold_weather(plan.areas.thicknesses[0])
     coldest = [one.si for one in (forecast.air, forecast.low) if one is not None]
-    limit = temperature(weather.COLD_BELOW)
-    if not coldest or meets(min(coldest), weather.COLD_BELOW, "least"):
+    limit = temperature(weather.COLD_CARD[plan.system])
+    if not coldest or meets(min(coldest), limit.si, "least"):
         return [
             words(
                 "Cold weather starts where the air falls below {limit} while it is protected (ACI 306R).", limit=limit

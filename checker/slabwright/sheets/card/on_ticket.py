@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from slabwright.formulas import OutOfRangeError, mix, ticket
-from slabwright.formulas.consistence import FLOW_CLASSES, SLUMP_CLASSES
-from slabwright.formulas.mix import WATER_PER_GALLON
+from slabwright.formulas.mix import FLOW_CLASSES, SLUMP_CLASSES, WATER_PER_GALLON
 from slabwright.formulas.units import GALLON, INCH, YARD3
 from slabwright.plan.plan import Plan
 from slabwright.sheets.card.hours import Hours

@@ -151,7 +151,7 @@ def _curing(plan: Plan, said: Pour) -> Words:
         return words("{time} damp (UFGS); how is not said", time=duration(7 * DAY))
     if curing.method != "compound":
         return words("{method}, {time}, no dry spot", method=curing.method, time=curing.days or duration(7 * DAY))
-    rate = curing.rate.si if curing.rate else weather.COMPOUND_RATE
+    rate = curing.rate.si if curing.rate else weather.COMPOUND[plan.home]
     rough = said.finish in ("broom", "coarse broom", "grooved", "exposed aggregate")
     low, high = weather.BROOM_FACTORS if rough else (1.0, 1.0)
     least, most = (weather.curing_compound(plan.shape.area, rate, factor) for factor in (low, high))

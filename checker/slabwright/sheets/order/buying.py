@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from slabwright.design.costs import Price, Prices
+from slabwright.design.costs import Prices
+from slabwright.design.phrases import Price
 from slabwright.formulas import hauling
 from slabwright.plan.plan import Plan
 from slabwright.sheets.order import materials

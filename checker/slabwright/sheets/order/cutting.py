@@ -107,20 +107,16 @@ def cutting_plan(pieces: Mapping[float, int], stock: float) -> CuttingPlan:
     return _told(best or [], room, bound)
 
 
-def at_least(pieces: Mapping[float, int], stock: float) -> int:
-    """A number of bars no plan can go below.
-
-    The greater of all lengths over the stock length and the bound L2 of S. Martello and P. Toth, 1990 (recalled): of
-    pieces over half a bar no two share one, and what is left beside them holds only so much.
-    """
-    return _at_least(Counter({_whole(length): count for length, count in pieces.items()}), _whole(stock))
-
-
 def _whole(length: float) -> int:
     return round(length * _TENTHS)
 
 
 def _at_least(wanted: Mapping[int, int], room: int) -> int:
+    """A number of bars no plan can go below.
+
+    The greater of all lengths over the stock length and the bound L2 of S. Martello and P. Toth, 1990 (recalled): of
+    pieces over half a bar no two share one, and what is left beside them holds only so much.
+    """
     bound = -(-sum(size * count for size, count in wanted.items()) // room)
     for small in (0, *(size for size in wanted if 2 * size <= room)):
         alone = sum(count for size, count in wanted.items() if size > room - small)

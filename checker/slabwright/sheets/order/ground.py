@@ -129,7 +129,7 @@ def base_section(plan: Plan) -> Section | None:
             "base_weight",
             "Base, weight",
             mass(found.mass),
-            words("at {140 lb/ft3|2243 kg/m3} compacted (common practice)"),
+            words("at {140 lb/ft3|2240 kg/m3} compacted (common practice)"),
         ),
     )
     numbers = words("{a} x {t}", a=area(found.area), t=depth(found.thickness))

@@ -13,7 +13,7 @@ import shapely
 from slabwright.design.model import Isolation, Mesh, Order
 from slabwright.formulas import OutOfRangeError, base, steel, weather
 from slabwright.formulas import bars as bar_tables
-from slabwright.formulas.units import FOOT, FOOT2, GALLON, INCH, PSI
+from slabwright.formulas.units import FOOT, INCH, PSI
 from slabwright.plan.edges import EdgePiece, filler_depth
 from slabwright.plan.plan import Plan
 from slabwright.sheets.order.cutting import CuttingPlan, best_plan
@@ -331,9 +331,11 @@ def retarder(plan: Plan) -> Sheeting | None:
 
 
 def curing(plan: Plan) -> tuple[float, Step]:
-    """Curing compound for the whole surface, m3, at 200 ft2 a gallon, and its working."""
-    needed = weather.curing_compound(plan.shape.area)
-    numbers = words("{a} / {r}", a=area(plan.shape.area), r=coverage(200 * FOOT2 / GALLON))
+    """Curing compound for the whole surface, m3, and its working: as thick as the file says, else 200 ft2 a gallon."""
+    said = plan.design.pour.curing if plan.design.pour else None
+    rate = (said.rate if said else None) or coverage(weather.COMPOUND[plan.home])
+    needed = weather.curing_compound(plan.shape.area, rate.si)
+    numbers = words("{a} / {r}", a=area(plan.shape.area), r=rate)
     return needed, step("curing compound", "area / rate", numbers, small_volume(needed))
 
 

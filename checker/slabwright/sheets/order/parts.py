@@ -153,7 +153,7 @@ def _panel_table(plan: Plan) -> Table:
 
 
 def _part_table(plan: Plan) -> Table:
-    """Parts of different use or thickness: the rows, with the steps, add up to the net volume."""
+    """Parts of different use or thickness: the rows, with steps and channels, add up to the net volume."""
     columns = (
         Column("part", "Part", right=False),
         Column("use", "Use", right=False),
@@ -167,6 +167,9 @@ def _part_table(plan: Plan) -> Table:
     ]
     for flight in plan.flights.all:
         rows.append((flight.name, None, None, None, volume(flight.volume)))
+    for channel in plan.channels.all:
+        if added := channel.volume(plan.thickness.at(channel.middle)):
+            rows.append((channel.name, None, None, None, volume(added)))
     total: tuple[Cell, ...] = ("net", None, None, area(plan.shape.area), volume(plan.concrete.quantities.net))
     return Table("by_part", "By part, thickened edges and tapers in it", columns, tuple(rows), total)
 
@@ -310,7 +313,7 @@ def risk_section(plan: Plan, worked: Concrete, found: Risk) -> Section:
             words("the base is not shot, so this is no measure of this job: thickness of real slabs scatters by "
                   "{a} to {b} (Gustaferro 1989, quoted)", a=depth(found.spreads[0].scatter),
                   b=depth(found.spreads[-1].scatter)),
-            words("each {10 ft by 10 ft|3.05 m by 3.05 m} is taken to be off as one (common practice); {d} volumes "
+            words("each {10 ft by 10 ft|3 m by 3 m} is taken to be off as one (common practice); {d} volumes "
                   "drawn with seed {seed}", d=f"{found.draws:,}", seed=SEED),
         ]  # fmt: skip
     notes.append(words("likely means {p} of the volumes drawn; what is spilled comes on top", p=share(LIKELY)))

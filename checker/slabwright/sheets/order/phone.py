@@ -22,6 +22,7 @@ _SUCH = {
     "pour.trucks_apart": "45 min",
     "order.method": "chute",
 }
+_NO_AIR = "2 %, which is none entrained"
 
 
 def phone_section(plan: Plan, worked: Concrete) -> Section:
@@ -31,7 +32,8 @@ def phone_section(plan: Plan, worked: Concrete) -> Section:
 
     def asked(key: str, label: str, title: str, value: Amount | None) -> Figure:
         if value is None:
-            add.append(f"{key}: such as {_SUCH[key]}")
+            such = _NO_AIR if key == "mix.air" and _without_air(plan) else _SUCH[key]
+            add.append(f"{key}: such as {such}")
         return Figure(label, title, value, words(_ASK) if value is None else None)
 
     figures = [
@@ -54,6 +56,12 @@ def phone_section(plan: Plan, worked: Concrete) -> Section:
     if plan.design.permit and plan.design.permit.address:
         figures.append(Figure("phone_address", "Deliver to", plan.design.permit.address))
     return Section("phone", "To phone in", tuple(figures), add=tuple(add))
+
+
+def _without_air(plan: Plan) -> bool:
+    """Whether nothing freezes wet there: indoors, or by classes of EN 206 that ask for no air."""
+    classes = (plan.design.mix.exposure or "").upper()
+    return not plan.outdoors or ("X" in classes and not any(f"XF{n}" in classes for n in (2, 3, 4)))
 
 
 def _besides(plan: Plan) -> Words | None:

@@ -14,7 +14,8 @@ from math import ceil, hypot
 import numpy as np
 import shapely
 
-from slabwright.design.model import Point, SpotHeight
+from slabwright.design.model import SpotHeight
+from slabwright.design.point import Point
 from slabwright.geometry.shape.outline import distances_along, stretch
 from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan

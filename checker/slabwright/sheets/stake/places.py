@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from slabwright.formulas import leveling
+from slabwright.formulas import layout
 from slabwright.sheets.sheet import Cell, Column, Reading, Section, Table
 from slabwright.sheets.stake.pins import LAP, Line, Pin
 from slabwright.sheets.stake.staked import LONGEST_ROD, SCALES, Stakes, level, rod, tape
@@ -63,7 +63,7 @@ def reading(found: Stakes, target: float | None) -> float | None:
     """The reading wanted on a height, m; None without a bench, a height, or a sight from this set-up."""
     if found.bench is None or target is None:
         return None
-    wanted = leveling.grade_rod(found.bench.instrument, target)
+    wanted = layout.grade_rod(found.bench.instrument, target)
     return wanted if 0 <= wanted <= LONGEST_ROD else None
 
 

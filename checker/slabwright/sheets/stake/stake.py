@@ -4,20 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from slabwright.formulas import leveling
+from slabwright.formulas import layout
 from slabwright.review import cautions
 from slabwright.sheets.sheet import Figure, Section, Sheet
 from slabwright.sheets.stake.channels import channels
 from slabwright.sheets.stake.ground import ground
-from slabwright.sheets.stake.picture import picture
 from slabwright.sheets.stake.places import places, reading
 from slabwright.sheets.stake.square import square
-from slabwright.sheets.stake.staked import LONGEST_ROD, Bench, Stakes, known_heights, rod, stakes
+from slabwright.sheets.stake.staked import Stakes, known_heights, rod
 from slabwright.sheets.stake.steps import steps
 from slabwright.text.words import Words, step, words
 from slabwright.units.quantity import has_comma, height, numerals
 
-__all__ = ["LONGEST_ROD", "Bench", "Stakes", "known_heights", "picture", "point_rows", "sheet", "stakes"]
+_LETTERS = 32  # of a description that a total station takes (common practice)
 
 
 def sheet(found: Stakes, more: Sequence[Section] = (), says: Sequence[Words] = ()) -> Sheet:
@@ -101,7 +100,7 @@ def _instrument(found: Stakes) -> Section:
         words("{bench} + {rod}", bench=bench.height, rod=bench.backsight),
         height(bench.instrument),
     )
-    slack = leveling.BENCHMARK_REREAD
+    slack = layout.BENCHMARK_REREAD
     low, high = max(0.0, bench.backsight.si - slack), bench.backsight.si + slack
     close = words(
         "read the rod on {bench} again before the instrument is moved and after the last pin: {low} to {high} closes "
@@ -164,4 +163,8 @@ def point_rows(found: Stakes, heading: bool = True) -> str:
 def _plain(text: str) -> str:
     """A description without anything that splits or ends a line: letters and digits of ASCII, spaces and dashes."""
     kept = "".join(letter if letter.isascii() and (letter.isalnum() or letter in " -._") else " " for letter in text)
-    return " ".join(kept.split())[:32] or "pin"
+    told = kept.split()
+    whole, last = " ".join(told), " ".join(told[-2:])[-12:]
+    if len(whole) > _LETTERS:  # of two ends of one thing the last words tell them apart
+        whole = f"{whole[: _LETTERS - 1 - len(last)].rstrip()} {last}"
+    return whole or "pin"

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import floor
 
 from slabwright.design.model import Design
-from slabwright.formulas import leveling
+from slabwright.formulas import layout
 from slabwright.plan.plan import Plan
 from slabwright.sheets.sheet import Cell, Reading
 from slabwright.sheets.stake.pins import LAP, SCREED, Line, Pin, set_out, usual_line
@@ -28,7 +28,7 @@ class Bench:
     @property
     def instrument(self) -> float:
         """Height of instrument, m."""
-        return leveling.instrument_height(self.height.si, self.backsight.si)
+        return layout.instrument_height(self.height.si, self.backsight.si)
 
 
 @dataclass(frozen=True, slots=True)
