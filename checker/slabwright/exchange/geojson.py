@@ -17,7 +17,7 @@ from typing import Any, cast, get_args
 
 from slabwright.design.model import JointKind, LineKind
 from slabwright.design.point import Point
-from slabwright.exchange.marked import LEAST, LINES, RINGS, Marked, features
+from slabwright.exchange.marked import LINES, RINGS, Marked, features
 from slabwright.exchange.survey import FOOT, Shot, Survey, Unit, What, ask, safe_name
 from slabwright.plan.plan import Plan
 from slabwright.source import files
@@ -144,7 +144,7 @@ class _Reader:
         coordinates = geometry.get("coordinates")
         if (sort == "Polygon" and kind in RINGS) or (sort == "LineString" and kind in LINES):
             first = coordinates[0] if sort == "Polygon" and isinstance(coordinates, list) and coordinates else []
-            places = self.ring(first, number) if sort == "Polygon" else self.line(coordinates, number, LEAST[kind])
+            places = self.ring(first, number) if sort == "Polygon" else self.line(coordinates, number, 2)
             self.marked.append((kind, name, properties, places))
         elif sort == "Polygon" and kind in ("", "slab", "outline"):
             if self.rings:
