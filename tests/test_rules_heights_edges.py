@@ -487,6 +487,14 @@ def test_slab_below_fixed_asks_of_the_first_that_says_nothing() -> None:
     assert asked.place.path == "fixed[0]"
 
 
+@pytest.mark.parametrize(("off", "judged"), [(0.9, False), (1.1, True)])
+def test_a_sill_within_a_foot_of_a_drawn_door_is_the_sill_of_that_door(off: float, judged: bool) -> None:
+    """0.3 m is 0.984 ft; the door has a sill of its own, which other rules judge."""
+    fixed = f"name: sill, kind: sill, at: [{7 + off}, 0], height: 100.05"
+    text = below(fixed) + "\nfixtures: [{kind: door, along: [[4, 0], [7, 0]], sill: 100.5}]"
+    assert bool(review_by("slab-below-fixed", text).comments) is judged
+
+
 def test_slab_below_fixed_heeds_the_file_before_what_is_usual() -> None:
     """A sill asks 1 in by its kind; here the file asks half an inch."""
     sill = "name: sill, kind: sill, at: A, height: 100.05"  # 0.6 in
