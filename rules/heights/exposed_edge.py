@@ -156,7 +156,7 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
 def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Finding | Margin:
     """The side of a flight that stands highest above the ground beside it."""
     limit = limits.guard_drop_at_most if plan.system == "us" else limits.metric_drop_at_most
-    worst = max(sides, key=lambda side: (round(side.drop, 6), side.number))
+    worst = max(sides, key=lambda side: (round(side.drop, 6), side.after))
     flight, drop = worst.flight, depth(worst.drop)
     top, ground, guard = height(worst.tread.top), height(worst.ground), flight.steps.guard
     enough = GUARD[plan.system] if worst.tread.landing else RAIL[plan.system]
@@ -166,7 +166,7 @@ def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Fin
     return compare(
         Spot(f"the {worst.side} side of {flight.name}", flight.steps.place, worst.line), drop, limit,
         says=lambda: words("it drops {drop} at the {side} side of the {part} behind riser {n} of {flight}",
-                           drop=drop, side=worst.side, part=part, n=count(worst.number), flight=flight.name),
+                           drop=drop, side=worst.side, part=part, n=count(worst.after), flight=flight.name),
         working=lambda: step("drop", f"top of the {part} - height beside", words("{t} - {g}", t=top, g=ground), drop),
         decide=lambda: words("set a guard {guard} high at the {side} side of {flight}, or bring up the ground there",
                              guard=depth(enough), side=worst.side, flight=flight.name),

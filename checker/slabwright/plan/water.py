@@ -209,6 +209,8 @@ class Water:
         for key, part in rows:
             for _ in self._solids:
                 key = below.get(key[1], key) if key[0] == "exit" else key
+            if key[0] == "exit" and key[1] in below:  # heights that lead from foot to top again say no way
+                key = ("level", -1)
             total[key] = total.get(key, 0.0) + part
         return total
 
