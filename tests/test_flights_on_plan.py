@@ -7,7 +7,8 @@ from itertools import pairwise
 
 import pytest
 import shapely
-from design_text import only_comment, plan_of, review_by, told, weights
+from comments import advice, only, weights
+from design_text import plan_of, review_by
 from slabwright.drawing.content import drawing
 from slabwright.plan import questions
 from slabwright.plan.flights import Flight
@@ -128,8 +129,8 @@ def test_a_landing_is_no_tread(landing: str, more: str, expected: list[tuple[str
 
 
 def test_a_short_landing_is_told_its_depth() -> None:
-    comment = only_comment(review_by("step-sizes", yard("riser: 6 in, count: 4, landings: [{after: 2, depth: 30 in}]")))
-    assert told(comment)[1].replace("\u00a0", " ") == "make the landing 36 in deep"
+    comment = only(review_by("step-sizes", yard("riser: 6 in, count: 4, landings: [{after: 2, depth: 30 in}]")))
+    assert advice(comment).replace("\u00a0", " ") == "make the landing 36 in deep"
 
 
 def test_rails_and_even_risers_are_judged_from_landing_to_landing() -> None:
@@ -138,7 +139,7 @@ def test_rails_and_even_risers_are_judged_from_landing_to_landing() -> None:
     assert [len(part) for part in flight_of(parted).parts] == [3, 2]
     assert weights(review_by("even-risers", yard(whole))) == [("caution", "spread_at_most")]
     assert not review_by("even-risers", yard(parted)).comments
-    assert only_comment(review_by("step-handrail", yard(whole))).shown.si == 5
+    assert only(review_by("step-handrail", yard(whole))).shown.si == 5
     assert not review_by("step-handrail", yard(parted)).comments
 
 
@@ -297,9 +298,7 @@ def test_a_wall_closes_the_side_of_a_flight() -> None:
     comments = review_by("exposed-edge", yard(steps, edges="rest: lawn, ground: 96")).comments
     (open_both,) = (one for one in comments if "side of steps" in one.at.name)
     assert open_both.shown.si == pytest.approx(6.916667 * FOOT, abs=1e-5)  # down to the lawn, 4 ft below the slab
-    walled = only_comment(
-        review_by("exposed-edge", yard(steps, edges="run: [B, C], beside: wall}, {rest: lawn, ground: 99.8"))
-    )
+    walled = only(review_by("exposed-edge", yard(steps, edges="run: [B, C], beside: wall}, {rest: lawn, ground: 99.8")))
     assert (walled.at.name, walled.shown.si) == ("the right side of steps", pytest.approx(35 * INCH))
 
 

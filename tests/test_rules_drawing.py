@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 
 import pytest
+from comments import only, weights
 from design_text import plan_of, review_by
 from slabwright.plan import questions
 from slabwright.source.problem import UnreadableError
 from slabwright.text.words import plain
-from sloped import RECTANGLE, design, only, plane, weights
+from sloped import RECTANGLE, design, plane
 
 FOOT, INCH = 0.3048, 0.0254
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 
 import pytest
+from comments import only, weights
 from design_text import plan_of, review_by
 from slabwright.rulebook.remedy import Write
 from slabwright.text.words import plain
-from sloped import RECTANGLE, design, only, plane, weights
+from sloped import RECTANGLE, design, plane
 
 FOOT, INCH = 0.3048, 0.0254
 HOUSE = "run: [A, B], beside: building, name: house wall\nrest: bed"

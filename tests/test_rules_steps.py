@@ -6,7 +6,8 @@ import tempfile
 from pathlib import Path
 
 import pytest
-from design_text import plan_of, review_by, weights
+from comments import weights
+from design_text import plan_of, review_by
 from slabwright.design.read import read_design
 from slabwright.text.words import plain
 from slabwright.units.quantity import System
