@@ -160,6 +160,17 @@ def test_all_folds_are_told_at_once_and_the_same_however_the_plan_is_turned() ->
     assert told[0][0].startswith("the slab folds two ways between ")
 
 
+def test_three_twisted_pieces_are_named_and_the_rest_are_counted() -> None:
+    """Five rooms of a strip, parted by folds, each twisted by 0.1 ft."""
+    tops = {f"A{n}": 100 - 0.1 * (n % 2) for n in range(6)} | {f"B{n}": 100 - 0.1 * ((n + 1) % 2) for n in range(6)}
+    points = {f"{side}{n}": (20.0 * n, 0.0 if side == "A" else 12.0) for side in "AB" for n in range(6)}
+    outline = " ".join([f"A{n}" for n in range(6)] + [f"B{n}" for n in reversed(range(6))])
+    folds = ", ".join(f"{{kind: grade break, along: [A{n}, B{n}]}}" for n in range(1, 5))
+    text = design(points, tops, "rest: bed", outline, more=f"  lines: [{folds}]")
+    says = plain(only(review_by("four-corner-warp", text)).says, "us")
+    assert says.count(";") == 2 and says.endswith(" and in 2 more places")
+
+
 def test_a_fold_is_drawn_between_heights_alone() -> None:
     points = {"A": (0, 0), "B": (20, 0), "C": (20, 12), "N": (10, 12), "D": (0, 12)}
     heights = {"A": 100, "B": 99.8, "C": 100, "D": 99.8}

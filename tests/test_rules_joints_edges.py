@@ -111,7 +111,11 @@ def test_inside_corner_joint_a_bend_of_twenty_degrees_is_a_corner(degrees: float
 
 def test_inside_corner_joint_a_bend_of_just_twenty_degrees_is_none() -> None:
     (corner,) = plan_of(pad("", outline="[[0, 0], [9, 0], [9, 4], [4, 4], [4, 9], [0, 9]]")).panels.inside_corners
-    bend = SimpleNamespace(panels=SimpleNamespace(inside_corners=(corner._replace(degrees=200.0),)))
+    bend = SimpleNamespace(
+        panels=SimpleNamespace(inside_corners=(corner._replace(degrees=200.0),)),
+        design=SimpleNamespace(openings=()),
+        shape=SimpleNamespace(opening_rings=()),
+    )
 
     with pytest.raises(DoesNotApply):
         list(rule_named("inside-corner-joint").judge(bend, in_force("inside-corner-joint")))

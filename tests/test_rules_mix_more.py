@@ -481,6 +481,8 @@ def test_chloride_with_steel(site: str, percent: float, found: list[tuple[str, s
     assert weights(review_by("chloride-with-steel", pad(text))) == found
     assert review_by("chloride-with-steel", pad(text.replace(steel, ""))).does_not_apply
     assert review_by("chloride-with-steel", pad(steel)).does_not_apply
+    fibers = steel.replace('bars: {size: "#4", spacing: 18 in}', "fiber: {kind: steel, dose: 40 lb/yd3}")
+    assert weights(review_by("chloride-with-steel", pad(text.replace(steel, fibers)))) == found
 
 
 # first-winter

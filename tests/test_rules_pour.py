@@ -131,6 +131,7 @@ def test_weather_rules_ask_only_where_it_matters() -> None:
         # trade-magazine article, read: no water curing where it freezes
         ("protection: {method: blankets, days: 3 days}, curing: {method: wet cover, days: 7 days}", "patio",
          [("caution", "wet_air_at_least")]),
+        ("protection: {method: blankets, days: 7 days}, curing: {method: wet cover, days: 7 days}", "patio", []),
         ("protection: {method: blankets, days: 3 days}, curing: {method: sheeting, days: 7 days}", "patio", []),
     ],
 )  # fmt: skip

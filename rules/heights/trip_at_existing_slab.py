@@ -48,7 +48,11 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 GUARDED = {"us": 0.762, "metric": 0.6}  # m, 30 in: so far down it is no lip, and `exposed-edge` judges it
+<<<<<<< HEAD
+LITTLE = INCH  # m, by which a slab is rather brought to a step that is right (common practice)
+=======
 COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common practice)
+>>>>>>> main
 PAVED = ("existing slab", "asphalt")
 
 
@@ -167,7 +171,9 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
         told = words("set the whole slab {off} {way}", off=depth(abs(whole[0].new - whole[0].old)) if whole else lip,
                      way="higher" if top < beside else "lower")  # fmt: skip
         moved = [*new_heights(plan, plan.grades.moved(wanted, up=top < beside)), *set_heights(whole, told)]
-        return [*_steps_up(piece, beside - top, room), *moved] if room else moved
+        if room and lip.si - room > LITTLE:  # nobody raises a slab so far for a step
+            return [*_steps_up(piece, beside - top, room), *moved]
+        return moved
 
     def decide() -> Words:
         if kept[-1].name == "step_at_most":
