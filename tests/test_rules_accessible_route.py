@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 
 import pytest
-from design_text import only_comment, review_by, told
+from comments import only, told
+from design_text import review_by
 from slabwright.plan.grades import Grades
 from slabwright.review.report import Comment
 from slabwright.text.words import plain
@@ -98,7 +99,7 @@ def test_paving_beside_is_no_landing_by_us_rules() -> None:
 
 def test_the_rise_of_a_ramp_is_that_of_all_its_runs() -> None:
     """20 ft at 8 % and 12 ft at 7.9 %: 1.6 + 0.948 = 2.548 ft, 30.576 in; 7.9625 % over 32 ft."""
-    comment = only_comment(review_by(RULE, way([(5, 0.01), (20, 0.08), (12, 0.079), (5, 0.01)])))
+    comment = only(review_by(RULE, way([(5, 0.01), (20, 0.08), (12, 0.079), (5, 0.01)])))
     assert comment.limit.name == "rise_at_most" and comment.shown.si == pytest.approx(2.548 * FOOT)
     assert comment.at.name == "ramp (5.00 ft, 2.50 ft)-(37.00 ft, 2.50 ft)"
     assert sum(comment.at.shape, ()) == pytest.approx((5 * FOOT, 2.5 * FOOT, 37 * FOOT, 2.5 * FOOT))
@@ -148,7 +149,7 @@ def test_a_wall_of_a_door_that_is_in_no_way_is_passed_over() -> None:
         "  - {kind: door, name: side, along: [[40, 1], [40, 4]]}\n"
     )
     edges = "run: [B0, A0], beside: building, name: house\nrest: bed"
-    comment = only_comment(review_by(RULE, way([(40, 0.02)], edges, doors)))
+    comment = only(review_by(RULE, way([(40, 0.02)], edges, doors)))
     assert comment.at.name == "hall" and comment.shown.si == pytest.approx(0.6 * INCH)
     whole, at_door = comment.remedies
     new = {edit.path.removeprefix("heights.finish."): edit.value.si / FOOT for edit in whole.edits}
@@ -163,7 +164,7 @@ def test_a_wall_of_a_door_that_is_in_no_way_is_passed_over() -> None:
 def test_a_planned_step_at_the_end_of_the_way() -> None:
     """The slab ends at 99.20 ft, the yard beside at 99.25 and 99.10: 0.1 ft, 1.2 in."""
     edges = "run: [A1, B1], beside: existing slab, name: yard, ground: [99.25, 99.10], planned_step: true\nrest: bed"
-    comment = only_comment(review_by(RULE, way([(40, 0.02)], edges)))
+    comment = only(review_by(RULE, way([(40, 0.02)], edges)))
     assert comment.limit.name == "step_at_most" and comment.shown.si == pytest.approx(0.1 * FOOT)
     assert arithmetic(comment)[0].startswith("99.20 ft - 99.10 ft = ")
     assert told(comment)[1] == "match the height of 99.10 ft there, or ramp it at 1 in 12"
