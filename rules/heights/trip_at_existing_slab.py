@@ -48,11 +48,8 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 GUARDED = {"us": 0.762, "metric": 0.6}  # m, 30 in: so far down it is no lip, and `exposed-edge` judges it
-<<<<<<< HEAD
 LITTLE = INCH  # m, by which a slab is rather brought to a step that is right (common practice)
-=======
 COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common practice)
->>>>>>> main
 PAVED = ("existing slab", "asphalt")
 
 

@@ -9,13 +9,8 @@ Why it matters
     A car brings in gallons of slush. On a level floor they lie there all night, soak the plates of the walls, and
     freeze the door to its sill. Spilt petrol and its fumes run the same way as water.
 When it does not apply
-<<<<<<< HEAD
-    The slab has another use, or it is a shed base or a shop floor without a drain or an edge with `takes_water: true`,
-    which is level on purpose.
-=======
     The slab has another use; or it is level on purpose: the base of a shed, or a shop floor without a drain or an edge
     with `takes_water: true`.
->>>>>>> main
 How to put it right
     Keep the back wall and lower the door side. Where a drain is set, fall to it from all walls.
 Where sources differ
