@@ -6,13 +6,14 @@ import math
 from typing import Any
 
 import pytest
-from design_text import review_by, weights
+from comments import only, weights
+from design_text import review_by
 from judged import judged
 from slabwright.review.report import Comment
 from slabwright.rulebook.conclusion import Finding, Margin
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount, show
-from sloped import RECTANGLE, all_followed, design, only, plane
+from sloped import RECTANGLE, all_followed, design, plane
 
 FOOT, INCH = 0.3048, 0.0254
 LEVEL = dict.fromkeys(RECTANGLE, 100.0)
@@ -484,6 +485,14 @@ def test_slab_below_fixed_asks_of_the_first_that_says_nothing() -> None:
     (asked,) = review_by("slab-below-fixed", below(first, second)).not_shown
     assert "gutter" in asked.add[0]
     assert asked.place.path == "fixed[0]"
+
+
+@pytest.mark.parametrize(("off", "judged"), [(0.9, False), (1.1, True)])
+def test_a_sill_within_a_foot_of_a_drawn_door_is_the_sill_of_that_door(off: float, judged: bool) -> None:
+    """0.3 m is 0.984 ft; the door has a sill of its own, which other rules judge."""
+    fixed = f"name: sill, kind: sill, at: [{7 + off}, 0], height: 100.05"
+    text = below(fixed) + "\nfixtures: [{kind: door, along: [[4, 0], [7, 0]], sill: 100.5}]"
+    assert bool(review_by("slab-below-fixed", text).comments) is judged
 
 
 def test_slab_below_fixed_heeds_the_file_before_what_is_usual() -> None:

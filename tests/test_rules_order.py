@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from comments import only, weights
 from design_text import plan_of, review_by
 from slabwright.formulas.units import YARD3
 from slabwright.review.report import Comment, Report
@@ -30,15 +31,6 @@ def design(order: str = "", thickness: str = "{design: 4 in}", site: str = "", u
 
 def review(order: str, thickness: str = "{design: 4 in}", site: str = "", unit: str = "ft") -> Report:
     return review_by("ordered-volume", design(order, thickness, site, unit))
-
-
-def only(report: Report) -> Comment:
-    (comment,) = report.comments
-    return comment
-
-
-def weights(report: Report) -> list[tuple[str, str]]:
-    return [(comment.weight, comment.limit.name) for comment in report.comments]
 
 
 def write(comment: Comment) -> float:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, pad, review_by, told_by, weights
+from comments import only, weights
+from design_text import pad, review_by, told_by
 from slabwright.text.words import plain
 
 YARD3, INCH = 0.9144**3, 0.0254
@@ -273,7 +274,7 @@ def test_room_before_truck_half_an_inch_is_asked(inches: float, found: list[tupl
 
 
 def test_a_far_corner_is_named_with_its_distance_to_the_inch() -> None:
-    comment = only_comment(review_by("truck-reach", pad("order: {method: chute, truck_spots: [[0, 23]]}")))
+    comment = only(review_by("truck-reach", pad("order: {method: chute, truck_spots: [[0, 23]]}")))
 
     # (8, 0) is root(8^2 + 23^2) = 24.352 ft from the truck, to the inch 6 ft 4 in more than 18 ft
     assert plain(comment.says, "us", both=False) == "(8.00 ft, 0.00 ft) is 24'-4\" from the nearest truck"

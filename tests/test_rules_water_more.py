@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from comments import only, weights
 from design_text import plan_of, review_by
 from slabwright.text.words import plain
-from sloped import RECTANGLE, VALLEY, design, only, plane, weights
+from sloped import RECTANGLE, VALLEY, design, plane
 
 FOOT, INCH = 0.3048, 0.0254
 V_LINE = "  lines: [{name: valley, kind: valley, along: [V1, V2]}]"

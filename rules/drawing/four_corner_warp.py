@@ -67,7 +67,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _known(plan: Plan, fold: Fold) -> bool:
     """Whether every corner is a point whose height the file gives."""
-    return set(fold.names) <= {spot.at.name for spot in plan.design.heights.finish}
+    return {spot.at.name for spot in plan.design.heights.finish}.issuperset(fold.names)
 
 
 def _nearest_known(plan: Plan, fold: Fold) -> str:
@@ -99,7 +99,7 @@ def _ways(plan: Plan, folds: Sequence[Fold]) -> list[Remedy]:
         told = "draw a grade break from {first} to {last} if the middle is meant at {height}"
         says = words(told, first=first, last=last, height=height(middle))
         line = append("heights.lines", {"kind": "grade break", "along": (first, last)}, says)
-        return [line] if {first, last} <= given else []
+        return [line] if given.issuperset((first, last)) else []
 
     along = [drawn(fold.names[0], fold.names[2], fold.height) for fold in folds]
     across = [drawn(fold.names[1], fold.names[3], fold.other_height) for fold in folds]
