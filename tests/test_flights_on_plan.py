@@ -13,10 +13,12 @@ from slabwright.drawing.content import drawing
 from slabwright.plan import questions
 from slabwright.plan.flights import Flight
 from slabwright.plan.plan import Plan
+from slabwright.sheets.card import checklist
 from slabwright.sheets.order.order import order_sheet
 from slabwright.sheets.stake import stake
 from slabwright.sheets.stake.staked import Bench, stakes
 from slabwright.source.problem import UnreadableError
+from slabwright.text.words import plain
 from slabwright.units.quantity import Kind, height, read
 
 FOOT, INCH = 0.3048, 0.0254
@@ -336,3 +338,11 @@ def test_the_ramp_under_a_flight_is_no_fall() -> None:
     walk = text.replace("use: patio", "use: walk")
     assert not review_by("greatest-fall", walk).comments
     assert review_by("greatest-fall", walk.split("  steps:")[0]).comments
+
+
+def test_riser_boards_are_looked_at_before_the_truck_comes() -> None:
+    plan = plan_of(yard("risers: [5 in, 7 in]"))
+    (steps,) = [plain(row[-1], "us") for row in checklist.section(plan).tables[0].rows if row[1] == "steps"]
+    assert steps.startswith("steps: 2 riser boards of 5 in to 7 in;")
+    apart = plan_of(yard("risers: [5 in, 7 in], same_pour: false"))
+    assert not [row for row in checklist.section(apart).tables[0].rows if row[1] == "steps"]

@@ -112,6 +112,8 @@ def meetings(plan: Plan) -> tuple[Meeting, ...]:
             line = _onto(shapely.simplify(part, ON_EDGE), corners)
             inner = [panel.name for panel in plan.panels.all
                      if shapely.intersection(line, panel.polygon.buffer(-ALONG)).length > ALONG]  # fmt: skip
+            if not inner:  # along the rim, where two pours overlap: nothing goes on there
+                continue
             ends_at = tuple((float(x), float(y)) for x, y, *_ in line.coords)
             found.append(Meeting(first, second, ends_at, float(line.length), None, " and ".join(inner), False))
     return tuple(found)

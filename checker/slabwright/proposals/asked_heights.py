@@ -229,10 +229,11 @@ class Asking:
                 continue
             stations = list(zip(piece.line, piece.ground, strict=True))
             held = self._beside(piece) in fixed
-            if piece.beside == "street" and piece.wheels_cross and not (piece.edge and piece.edge.planned_step):
-                limit = self._limit("exposed-edge", "street_lip_at_most")
-                for at, ground in stations if limit is not None else ():
-                    yield from self._below(STREET_LIP, "asked", at, ground + limit.value.si, 1.0, sure=False)
+            stepped = piece.edge and piece.edge.planned_step
+            street = self._limit("exposed-edge", "street_lip_at_most")
+            if street and piece.beside == "street" and piece.wheels_cross and not stepped:
+                for at, ground in stations:
+                    yield from self._below(STREET_LIP, "asked", at, ground + street.value.si, 1.0, sure=False)
             if piece.beside in PAVED and not held:
                 yield from self._flush(piece, stations)
             wet = piece.name in self.crossed and piece.takes_water is not False and not piece.dams
