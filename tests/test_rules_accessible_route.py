@@ -93,6 +93,11 @@ def test_a_metric_landing_may_be_the_paving_beside(
     assert broken(in_meters(way(runs, f"{edges}\nrest: bed"))) == expected
 
 
+def test_a_way_of_several_legs_ends_at_its_last_point() -> None:
+    text = way([LEVEL, UP], f"{AT_B}\nrest: bed", route="[[0, 2.5], [1, 2.5], [7, 2.5]]")
+    assert broken(in_meters(text)) == []
+
+
 def test_paving_beside_is_no_landing_by_us_rules() -> None:
     assert broken(way([(16, 0.08), (6, 0.02)], f"{AT_A}\nrest: bed")) == ["running_at_most"]
 
@@ -113,12 +118,12 @@ def test_the_rise_of_a_ramp_is_that_of_all_its_runs() -> None:
 def test_where_no_height_helps_it_says_how_much_may_fall_and_how_long_it_would_be(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    """6 % over 15 ft, to the fold, and 3 % across: 9 in at 1 in 20, where 0.9 ft take 18 ft; 1 in over 4 ft."""
+    """6.25 % over 15.5 ft, to the fold: 9.3 in at 1 in 20, and an eighth no more, or 19.375 ft; across 1 in."""
     monkeypatch.setattr(Grades, "eased", lambda *_: ())
-    along, across = review_by(RULE, turned(way([(30, 0.06)]), 0.03)).comments
+    along, across = review_by(RULE, turned(way([(31, 0.0625)]), 0.03)).comments
     assert told(along)[1] == (
-        "let it fall 9 in over 15'-0\" along the way at most, or take the height over 18'-0\"; over 1 in 20 it is a "
-        "ramp, and wants 5'-0\" that are level at its head and its foot"
+        "let it fall 9 1/4 in over 15'-6\" along the way at most, or take the height over 19'-4 1/2\"; over 1 in 20 "
+        "it is a ramp, and wants 5'-0\" that are level at its head and its foot"
     )
     assert told(across)[1] == "let it fall 1 in over 4'-0\" across the way at most"
 
