@@ -6,13 +6,13 @@ import tempfile
 from functools import cache
 from pathlib import Path
 
+from comments import only, told
 from slabwright.design.read import read_design
 from slabwright.plan.plan import Plan
 from slabwright.review import run
-from slabwright.review.report import Comment, Report
+from slabwright.review.report import Report
 from slabwright.rulebook import limits, loading
 from slabwright.rulebook.rule import Rule
-from slabwright.text.words import plain
 from slabwright.units.quantity import System
 
 
@@ -60,22 +60,6 @@ def pad(
     )
 
 
-def weights(report: Report) -> list[tuple[str, str]]:
-    """Weight and limit of every comment."""
-    return [(comment.weight, comment.limit.name) for comment in report.comments]
-
-
-def only_comment(report: Report) -> Comment:
-    """The one comment of a review."""
-    (comment,) = report.comments
-    return comment
-
-
-def told(comment: Comment, system: System = "us") -> tuple[str, str]:
-    """What a comment says, and what would make it pass, with numbers in one unit system."""
-    return plain(comment.says, system, both=False), plain(comment.to_pass, system, both=False)
-
-
 def told_by(rule: str, design: str, system: System = "us") -> tuple[str, str]:
     """The same of the one comment that a published rule has on a design."""
-    return told(only_comment(review_by(rule, design)), system)
+    return told(only(review_by(rule, design)), system)

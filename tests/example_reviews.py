@@ -9,6 +9,7 @@ from functools import cache
 from pathlib import Path
 
 from slabwright.design.read import read_design
+from slabwright.drawing import content
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Report
@@ -51,6 +52,11 @@ def review_of(path: Path) -> Report:
     """The review of an example as it stands, worked once."""
     plan, questions = read_and_worked(path)
     return run.review(plan, RULES, IN_FORCE, questions, TODAY)
+
+
+def drawn_review(plan: Plan) -> Report:
+    """The review of a plan, with what a drawing of it needs."""
+    return content.drawn(run.review(plan, RULES, IN_FORCE), plan)
 
 
 @cache

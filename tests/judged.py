@@ -6,30 +6,50 @@ from pathlib import Path
 
 from design_text import plan_of, rule_named
 from slabwright.plan.given import NotShown, RuleEnds
-from slabwright.rulebook import loading
+from slabwright.plan.plan import Plan
+from slabwright.rulebook import limits, loading
 from slabwright.rulebook.conclusion import Finding, Margin
 from slabwright.rulebook.in_force import Limits
+from slabwright.rulebook.limits import Amendment, Amendments
 from slabwright.rulebook.rule import Rule
-from slabwright.units.quantity import read
+from slabwright.units.quantity import Amount, read
 
 
-def judged(name: str, design: str, **values: str) -> list[Finding | Margin]:
-    """All that a rule says of a design, relevant or not; ``values`` are limits by name, as amendments write them."""
+def in_force(name: str, **values: str | float) -> Limits:
+    """The limits of one rule, some of them amended: as amendments write them, or in SI."""
     rule = rule_named(name)
-    in_force = dict(rule.in_force)
-    for limit, value in values.items():
-        in_force[limit] = in_force[limit]._replace(value=read(value, in_force[limit].value.kind))
-    return list(rule.judge(plan_of(design), Limits(in_force)))
+    kinds = {limit.name: limit.kind for limit in rule.limits}
+    laid = tuple(
+        Amendment(name, limit, "a test", read(to, kinds[limit]) if isinstance(to, str) else Amount(to, kinds[limit]))
+        for limit, to in values.items()
+    )
+    return limits.resolve((rule,), [Amendments("test.yaml", "job", "a test", laid)])[name]
 
 
-def finding(name: str, design: str, **values: str) -> Finding:
+def judged(name: str, design: str | Plan, **values: str | float) -> list[Finding | Margin]:
+    """All that a rule says of a design, also what a report leaves out; ``values`` are limits by name."""
+    plan = plan_of(design) if isinstance(design, str) else design
+    return list(rule_named(name).judge(plan, in_force(name, **values)))
+
+
+def findings(name: str, design: str | Plan, **values: str | float) -> list[Finding]:
+    """What falls short."""
+    return [one for one in judged(name, design, **values) if isinstance(one, Finding)]
+
+
+def margins(name: str, design: str | Plan, **values: str | float) -> list[Margin]:
+    """What is met."""
+    return [one for one in judged(name, design, **values) if isinstance(one, Margin)]
+
+
+def finding(name: str, design: str, **values: str | float) -> Finding:
     """The one thing a rule says of a design, which falls short."""
     (one,) = judged(name, design, **values)
     assert isinstance(one, Finding)
     return one
 
 
-def margin(name: str, design: str, **values: str) -> Margin:
+def margin(name: str, design: str, **values: str | float) -> Margin:
     """The one thing a rule says of a design, which is met."""
     (one,) = judged(name, design, **values)
     assert isinstance(one, Margin)

@@ -271,10 +271,14 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
         ],
     ),
     (
-        {"reinforcement": '{corner_bars: [{at: [12, 3], size: "#4", length: 4 ft}]}'},
+        {"job": "{name: Strip drive, one of two}"},
         [
-            (8, 37, 'there is no point called "12"', "[[12, 3]], with brackets of its own, for a pair of numbers"),
-            (8, 41, 'there is no point called "3"', "[[12, 3]], with brackets of its own, for a pair of numbers"),
+            (
+                2,
+                26,
+                '"one of two" stands alone, since inside braces a comma ends the value before it',
+                'the whole text in quotes, as in name: "Strip drive, one of two"',
+            )
         ],
     ),
     (

@@ -67,14 +67,3 @@ def all_followed(rule: str, text: str) -> Report:
     for comment in review_by(rule, text).comments:
         text = followed(text, comment)
     return review_by(rule, text)
-
-
-def weights(report: Report) -> list[tuple[str, str]]:
-    """Weight and limit of every comment."""
-    return [(comment.weight, comment.limit.name) for comment in report.comments]
-
-
-def only(report: Report) -> Comment:
-    """The one comment of a review."""
-    (comment,) = report.comments
-    return comment

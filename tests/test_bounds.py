@@ -45,6 +45,7 @@ POINTS = "points: {" + ", ".join(f"P{n}: [{n % 70 / 2 + 1}, {n // 70 / 2 + 1}]" 
     ("rest", "outline", "told"),
     [
         ("", "[[0, 0], [24, 0], [3000000, 40], [0, 40]]", "the slab would be 3,000,000 ft long out to (3000000 ft"),
+        ("", "[[0, 0], [20, 0], [20, 12], {arc_to: [0, 12], through: [10, 9000]}]", "slab would be 9,000 ft long"),
         (joints([(0, 30, 40, 30)] * 3000), SQUARE, "3,000 joints lie on one line; J2 lies on J1"),
         (joints([(0, 30, 40, 30)] * 300), SQUARE, "300 joints lie on one line; J2 lies on J1"),
         (joints([(0, n / 100, 40, n / 100) for n in range(1, 3000)]), SQUARE, "there are 2,999 joints"),
@@ -57,7 +58,7 @@ POINTS = "points: {" + ", ".join(f"P{n}: [{n % 70 / 2 + 1}, {n // 70 / 2 + 1}]" 
             "138 joints that meet 4,661 times would cut panels of less than 10 ft2",
         ),
     ],
-    ids=["long", "coincident", "fewer coincident", "many", "corners", "heights", "500 through a point",
+    ids=["long", "arc", "coincident", "fewer coincident", "many", "corners", "heights", "500 through a point",
          "100 through a point", "small panels"],
 )  # fmt: skip
 def test_what_cannot_be_worked_is_refused_with_the_reason(rest: str, outline: str, told: str) -> None:

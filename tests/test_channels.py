@@ -6,7 +6,8 @@ import tempfile
 from pathlib import Path
 
 import pytest
-from design_text import only_comment, plan_of, review_by, told, weights
+from comments import advice, only, weights
+from design_text import plan_of, review_by
 from slabwright.design.read import read_design
 from slabwright.drawing.content import drawing
 from slabwright.plan.plan import Plan
@@ -203,13 +204,13 @@ def test_a_channel_with_outlets_at_both_ends_falls_both_ways() -> None:
 
 
 def test_a_channel_is_told_the_bottom_that_lets_it_run() -> None:
-    comment = only_comment(
+    comment = only(
         review_by(
             "outlet-below", deck(f"{ACROSS}, width: 4 in, rim: 99.875, invert: [99.50, 99.50], outlet_at: [[24, 6]]")
         )
     )
     # 1 % of 24 ft is 0.24 ft: 99.50 - 0.24 = 99.26 ft
-    assert told(comment)[1].replace("\u00a0", " ") == "set the bottom at (24.00 ft, 6.00 ft) at 99.26 ft"
+    assert advice(comment).replace("\u00a0", " ") == "set the bottom at (24.00 ft, 6.00 ft) at 99.26 ft"
 
 
 def test_the_rim_is_held_against_finish_heights_all_along() -> None:

@@ -13,6 +13,8 @@ import numpy as np
 import pytest
 import shapely
 from slabwright.drawing import content, relief, section
+from slabwright.drawing.svg.plan_svg import plan_drawn, plan_svg
+from slabwright.drawing.svg.sheet import PAGE
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.source.problem import UnreadableError
@@ -363,3 +365,40 @@ def test_each_pour_is_outlined_with_its_day() -> None:
     assert [(one["name"], one["day"]) for one in pours] == [("west half", "2026-05-04"), ("east half", "2026-05-11")]
     areas = [shapely.Polygon(ring).area / FT**2 for one in pours for ring in one["rings"]]
     assert areas == pytest.approx([1200, 1200])
+
+
+STALLS = PARTED.replace(
+    'reinforcement: {bars: {size: "#4"',
+    "stalls: [{name: van stall, corners: [[20, 22], [31, 22], [31, 40], [20, 40]],"
+    ' aisle: [[31, 22], [36, 22], [36, 40], [31, 40]]}]\nreinforcement: {bars: {size: "#4"',
+)
+
+
+def test_an_aisle_is_striped_where_a_page_forbids_styles_of_elements() -> None:
+    """The policy of a review page allows its own style sheet alone, so no element may bring a style of its own."""
+    plan = plan_of(STALLS)
+    svg = plan_svg(content.drawn(run.review(plan, (), {}), plan))
+    assert 'fill="url(#plan-aisle)"' in svg
+    assert " style=" not in svg
+
+
+def test_joints_closer_than_three_millimeters_are_thin() -> None:
+    """100 panels of 12 ft in a row 1,200 ft long: at 1 in to 300 ft one is 1 mm wide on a page."""
+    joints = "".join(
+        f"\n  - {{name: X{k}, along: [[{12 * k}, 0], [{12 * k}, 24]], kind: saw cut}}" for k in range(1, 100)
+    )
+    text = f"""format: 1
+job: {{name: Aisle}}
+units: {{plan: ft, height: ft}}
+use: shop floor
+points: {{A: [0, 0], B: [1200, 0], C: [1200, 24], D: [0, 24]}}
+outline: [A, B, C, D]
+thickness: {{design: 6 in}}
+joints:{joints}
+"""
+    plan = plan_of(text)
+    report = content.drawn(run.review(plan, (), {}), plan)
+    on_page = plan_drawn(report, "plan", PAGE)
+    assert on_page.view.scale == "1\" = 300'"
+    assert on_page.groups["joints"].count('class="line saw-cut dense"') == 99
+    assert "dense" not in plan_drawn(content.drawn(report, plan_of(PARTED)), "plan", PAGE).groups["joints"]

@@ -7,15 +7,18 @@ from itertools import pairwise
 
 import pytest
 import shapely
-from design_text import only_comment, plan_of, review_by, told, weights
+from comments import advice, only, weights
+from design_text import plan_of, review_by
 from slabwright.drawing.content import drawing
 from slabwright.plan import questions
 from slabwright.plan.flights import Flight
 from slabwright.plan.plan import Plan
+from slabwright.sheets.card import checklist
 from slabwright.sheets.order.order import order_sheet
 from slabwright.sheets.stake import stake
 from slabwright.sheets.stake.staked import Bench, stakes
 from slabwright.source.problem import UnreadableError
+from slabwright.text.words import plain
 from slabwright.units.quantity import Kind, height, read
 
 FOOT, INCH = 0.3048, 0.0254
@@ -128,8 +131,8 @@ def test_a_landing_is_no_tread(landing: str, more: str, expected: list[tuple[str
 
 
 def test_a_short_landing_is_told_its_depth() -> None:
-    comment = only_comment(review_by("step-sizes", yard("riser: 6 in, count: 4, landings: [{after: 2, depth: 30 in}]")))
-    assert told(comment)[1].replace("\u00a0", " ") == "make the landing 36 in deep"
+    comment = only(review_by("step-sizes", yard("riser: 6 in, count: 4, landings: [{after: 2, depth: 30 in}]")))
+    assert advice(comment).replace("\u00a0", " ") == "make the landing 36 in deep"
 
 
 def test_rails_and_even_risers_are_judged_from_landing_to_landing() -> None:
@@ -138,7 +141,7 @@ def test_rails_and_even_risers_are_judged_from_landing_to_landing() -> None:
     assert [len(part) for part in flight_of(parted).parts] == [3, 2]
     assert weights(review_by("even-risers", yard(whole))) == [("caution", "spread_at_most")]
     assert not review_by("even-risers", yard(parted)).comments
-    assert only_comment(review_by("step-handrail", yard(whole))).shown.si == 5
+    assert only(review_by("step-handrail", yard(whole))).shown.si == 5
     assert not review_by("step-handrail", yard(parted)).comments
 
 
@@ -297,9 +300,7 @@ def test_a_wall_closes_the_side_of_a_flight() -> None:
     comments = review_by("exposed-edge", yard(steps, edges="rest: lawn, ground: 96")).comments
     (open_both,) = (one for one in comments if "side of steps" in one.at.name)
     assert open_both.shown.si == pytest.approx(6.916667 * FOOT, abs=1e-5)  # down to the lawn, 4 ft below the slab
-    walled = only_comment(
-        review_by("exposed-edge", yard(steps, edges="run: [B, C], beside: wall}, {rest: lawn, ground: 99.8"))
-    )
+    walled = only(review_by("exposed-edge", yard(steps, edges="run: [B, C], beside: wall}, {rest: lawn, ground: 99.8")))
     assert (walled.at.name, walled.shown.si) == ("the right side of steps", pytest.approx(35 * INCH))
 
 
@@ -337,3 +338,11 @@ def test_the_ramp_under_a_flight_is_no_fall() -> None:
     walk = text.replace("use: patio", "use: walk")
     assert not review_by("greatest-fall", walk).comments
     assert review_by("greatest-fall", walk.split("  steps:")[0]).comments
+
+
+def test_riser_boards_are_looked_at_before_the_truck_comes() -> None:
+    plan = plan_of(yard("risers: [5 in, 7 in]"))
+    (steps,) = [plain(row[-1], "us") for row in checklist.section(plan).tables[0].rows if row[1] == "steps"]
+    assert steps.startswith("steps: 2 riser boards of 5 in to 7 in;")
+    apart = plan_of(yard("risers: [5 in, 7 in], same_pour: false"))
+    assert not [row for row in checklist.section(apart).tables[0].rows if row[1] == "steps"]

@@ -241,3 +241,26 @@ def test_a_bar_of_any_round_size_weighs_what_its_steel_weighs(across: float) -> 
     assert one.diameter == pytest.approx(across / 1000)
     assert one.area == pytest.approx(math.pi * (across / 1000) ** 2 / 4)
     assert one.mass == pytest.approx(7850 * one.area)
+
+
+@pytest.mark.parametrize(
+    ("classes", "published"),
+    [  # mm; EN 206 (quoted): classes by slump, and by flow
+        (mix.SLUMP_CLASSES, "S1 10 40, S2 50 90, S3 100 150, S4 160 210, S5 220 -"),
+        (mix.FLOW_CLASSES, "F1 - 340, F2 350 410, F3 420 480, F4 490 550, F5 560 620, F6 630 -"),
+    ],
+)
+def test_classes_of_consistence(classes: dict[str, tuple[float | None, float | None]], published: str) -> None:
+    rows = [row.split() for row in published.split(", ")]
+    assert {
+        name: tuple("-" if end is None else f"{1000 * end:.0f}" for end in ends) for name, ends in classes.items()
+    } == {name: (low, high) for name, low, high in rows}
+
+
+def test_cements_against_sulfate() -> None:
+    """ACI 318-19 Table 19.3.2.1: moderate for S1 (recalled), high for S2 (quoted); EN 197-1 calls the resisting SR."""
+    moderate = {"I/II", "II", "MS", *(f"{blend} (MS)" for blend in ("IL", "IP", "IS", "IT"))}
+    high = {"II/V", "V", "HS", *(f"{blend} (HS)" for blend in ("IL", "IP", "IS", "IT"))}
+    high |= {"CEM I-SR", "CEM III-SR", "CEM IV-SR"}
+    wanted = {**dict.fromkeys(moderate, 1), **dict.fromkeys(high, 2), "V with pozzolan": 3}
+    assert wanted == mix.CEMENT_RESISTANCE

@@ -204,6 +204,7 @@ def test_what_is_put_right_is_a_class_and_reads_again(tmp_path: Path, capsys: py
     ("typed", "stone"),
     [
         ("0/16", 16),
+        ("0-16", 16),
         ("0/8 mm", 8),
         ("4/20", 20),
         ("8/16", 16),

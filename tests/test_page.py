@@ -11,7 +11,7 @@ from pathlib import Path
 
 import page_reader
 import pytest
-from drawn import reviewed
+from example_reviews import drawn_review
 from page_reader import words
 from slabwright.cli import main
 from slabwright.design.read import read_design
@@ -33,7 +33,7 @@ HOSTILE = """</script></style><script>alert('1')</script><img src=x onerror=aler
 
 @cache
 def example(path: Path) -> tuple[Report, str]:
-    report = reviewed(Plan(read_design(path)[0]))
+    report = drawn_review(Plan(read_design(path)[0]))
     return report, page(report)
 
 
@@ -138,7 +138,7 @@ def test_nothing_leaves_the_page_and_its_policy_says_so() -> None:
 
 
 def test_names_in_the_file_are_words_and_never_marks() -> None:
-    html = page(reviewed(plan_of(hostile_pad())))
+    html = page(drawn_review(plan_of(hostile_pad())))
     read = page_reader.read(html)
     assert len(read.all("script")) == len(read.all("style")) == 1
     assert read.all("img") == []
@@ -153,7 +153,7 @@ def test_names_in_the_file_are_words_and_never_marks() -> None:
 
 def test_marks_that_turn_or_hide_text_are_written_out() -> None:
     text = hostile_pad().replace(HOSTILE.replace("'", "''"), "lane")
-    html = page(reviewed(plan_of(text.replace("job: {name: 'lane'", 'job: {name: "lane \\u202Egnol\\u0007"'))))
+    html = page(drawn_review(plan_of(text.replace("job: {name: 'lane'", 'job: {name: "lane \\u202Egnol\\u0007"'))))
     assert "\u202e" not in html and "\x07" not in html
     assert page_reader.read(html).one("h1").text.startswith("lane")
 
@@ -250,7 +250,7 @@ joints:
 
 def test_many_comments_of_one_rule_get_a_line_each_and_the_rest_is_counted(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(page_parts, "IN_A_LINE", 7)
-    report = reviewed(plan_of(shallow_joints(30)))
+    report = drawn_review(plan_of(shallow_joints(30)))
     found = [comment for comment in report.comments if comment.rule == "joint-depth"]
     assert len(found) == 30
     read = page_reader.read(page(report))
@@ -352,7 +352,7 @@ def test_page_that_cannot_be_is_refused(
 
 
 def test_title_block_holds_what_the_file_knows_and_lines_for_the_rest() -> None:
-    html = page(reviewed(plan_of(hostile_pad().replace("job: {", "job: {revision: 2, reviewed_by: plan desk, "))))
+    html = page(drawn_review(plan_of(hostile_pad().replace("job: {", "job: {revision: 2, reviewed_by: plan desk, "))))
     signed = words(page_reader.read(html).one("div", class_="signed").text)
     assert signed == "Reviewed by plan desk Date Revision 2 Signature"
     blank = words(page_reader.read(example(TRAILER_BAY)[1]).one("div", class_="signed").text)

@@ -15,7 +15,8 @@ from xml.etree import ElementTree as Xml
 
 import pytest
 import shapely
-from drawn import reviewed
+from changed import changed as replace
+from example_reviews import drawn_review
 from slabwright.cli import main as cli
 from slabwright.design.read import read_design
 from slabwright.drawing import content, section
@@ -67,12 +68,12 @@ HOSTILE = """<script>alert('1')</script> & "two" ]]> &lt; {x}"""
 @cache
 def example(file: Path) -> tuple[Plan, Report]:
     plan = Plan(read_design(file)[0])
-    return plan, reviewed(plan)
+    return plan, drawn_review(plan)
 
 
 @cache
 def pad() -> tuple[Report, Xml.Element]:
-    report = reviewed(plan_of(PAD))
+    report = drawn_review(plan_of(PAD))
     return report, Xml.fromstring(plan_svg(report))
 
 
@@ -145,8 +146,6 @@ def bubbles(svg: Xml.Element) -> list[tuple[str, shapely.Polygon]]:
 @pytest.mark.parametrize("system", ["us", "metric"])
 @pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: f"{file.parent.name}-{file.name}")
 def test_no_two_labels_overlap_and_all_lie_on_the_sheet(file: Path, system: Any) -> None:
-    from changed import changed as replace
-
     svg = Xml.fromstring(plan_svg(replace(example(file)[1], system=system)))
     labels = boxes(svg)
     assert len(labels) > 10
@@ -163,8 +162,6 @@ def test_no_two_labels_overlap_and_all_lie_on_the_sheet(file: Path, system: Any)
 @pytest.mark.parametrize("system", ["us", "metric"])
 @pytest.mark.parametrize(("wide", "tall"), [(0.3, 0.2), (1.2, 1), (200, 1.2), (1.2, 150), (900, 600)])
 def test_any_size_of_slab_gets_a_standard_scale_and_fits(wide: float, tall: float, system: Any) -> None:
-    from changed import changed as replace
-
     text = f"""\
 format: 1
 job: {{name: "{"A very long name of a job " * 9}"}}
@@ -309,7 +306,7 @@ def test_standing_water_is_shaded_by_depth_and_hatched() -> None:
     sunk = PAD.replace("A: 100, B: 99.6, C: 99.6, D: 100", "A: 99.6, B: 99.6, C: 99.6, D: 99.6, P: 99.5")
     sunk = sunk.replace("G: [3, 3]", "P: [15, 3], G: [3, 3]").replace("kind: drain", "kind: cleanout")
     sunk = sunk.replace("rest: lawn", "rest: wall").replace("beside: existing slab", "beside: wall")
-    report = reviewed(plan_of(sunk))
+    report = drawn_review(plan_of(sunk))
     svg = Xml.fromstring(plan_svg(report))
     ponds = [one for one in svg.iter() if one.get("data-pond")]
     assert len(ponds) == len(report.drawing["ponds"]) == 1
@@ -357,7 +354,7 @@ def test_the_title_block_says_what_a_foreman_asks() -> None:
     ("said", "turn"), [("up", 0), ("30 deg right of up", 30), ("left", 270), ("20° left of down", 160)]
 )
 def test_north_points_where_the_file_says(said: str, turn: float) -> None:
-    svg = Xml.fromstring(plan_svg(reviewed(plan_of(PAD + f"permit: {{north: {said}, address: 3 Kiln Lane}}\n"))))
+    svg = Xml.fromstring(plan_svg(drawn_review(plan_of(PAD + f"permit: {{north: {said}, address: 3 Kiln Lane}}\n"))))
     (north,) = (one for one in svg.iter() if one.get("class") == "north")
     assert float(north.get("data-north-deg") or -1) == turn
     circle = next(north.iter(f"{SVG}circle"))
@@ -371,7 +368,7 @@ def test_north_points_where_the_file_says(said: str, turn: float) -> None:
 
 def test_north_that_cannot_be_drawn_is_written() -> None:
     said = "towards the old mill"
-    svg = Xml.fromstring(plan_svg(reviewed(plan_of(PAD + f"permit: {{north: {said}}}\n"))))
+    svg = Xml.fromstring(plan_svg(drawn_review(plan_of(PAD + f"permit: {{north: {said}}}\n"))))
     assert not [one for one in svg.iter() if one.get("class") == "north"]
     assert said in words(layer(svg, "sheet"))
     assert not [one for one in pad()[1].iter() if one.get("class") == "north"]  # nothing said, nothing drawn
@@ -380,9 +377,7 @@ def test_north_that_cannot_be_drawn_is_written() -> None:
 
 @pytest.mark.parametrize("system", ["us", "metric"])
 def test_both_unit_systems(system: Any) -> None:
-    from changed import changed as replace
-
-    svg = Xml.fromstring(plan_svg(replace(reviewed(plan_of(PAD)), system=system)))
+    svg = Xml.fromstring(plan_svg(replace(drawn_review(plan_of(PAD)), system=system)))
     dimensions = words(layer(svg, "dimensions"))
     assert all(("'" in one) == (system == "us") for one in dimensions)
     assert ("6.096 m" in dimensions) == (system == "metric")  # 20 ft
@@ -400,7 +395,7 @@ def test_names_from_the_file_stay_words() -> None:
     text = PAD.replace("Kennel yard", f"'{HOSTILE.replace(chr(39), chr(39) * 2)}'")
     text = text.replace("name: tree", "name: '<b>&\"tree'").replace("name: kennel,", 'name: \'"/><image href="x"\',')
     text = text.replace("name: J1", "name: '<J>'").replace("datum: kennel sill = 100.50", "datum: '</style><a>'")
-    source = plan_svg(reviewed(plan_of(text)))
+    source = plan_svg(drawn_review(plan_of(text)))
     svg = Xml.fromstring(source)
     tags = {one.tag.removeprefix(SVG) for one in svg.iter()}
     assert tags <= {"svg", "title", "style", "defs", "pattern", "g", "path", "rect", "circle", "text", "ellipse"}
@@ -412,7 +407,7 @@ def test_names_from_the_file_stay_words() -> None:
 @pytest.mark.parametrize("drawn", ["plan", "section"])
 def test_a_drawing_refers_to_nothing_outside_and_runs_nothing(drawn: str) -> None:
     plan = plan_of(PAD)
-    report = reviewed(plan)
+    report = drawn_review(plan)
     source = plan_svg(report, "p1") if drawn == "plan" else section_svg(cut_report(plan, "A-C"), "p1")
     bare = source.replace("http://www.w3.org/2000/svg", "")
     assert not re.search(r"https?:|href|<script|javascript|@import|@font-face|data:|\bon\w+=", bare)
@@ -488,14 +483,12 @@ def test_of_many_shots_some_are_lettered_and_the_rest_counted() -> None:
 
 def test_level_ground_is_said_to_be_level() -> None:
     level = PAD.replace("A: 100, B: 99.6, C: 99.6, D: 100", "A: 100, B: 100, C: 100, D: 100")
-    svg = Xml.fromstring(plan_svg(reviewed(plan_of(level))))
+    svg = Xml.fromstring(plan_svg(drawn_review(plan_of(level))))
     assert "level" in words(layer(svg, "heights"))
     assert not [one for one in svg.iter() if one.get("class") == "fall-arrow"]
 
 
 def test_callouts_tell_weight_and_variance_by_their_shape() -> None:
-    from changed import changed as replace
-
     file = next(file for file in EXAMPLES if file.name == "trailer_bay.slab.yaml")
     _, report = example(file)
     first = next(comment for comment in report.comments if comment.at.shape)
@@ -519,8 +512,6 @@ def test_callouts_tell_weight_and_variance_by_their_shape() -> None:
 
 
 def test_the_legend_names_no_sign_that_is_not_on_the_plan() -> None:
-    from changed import changed as replace
-
     _, report = example(next(file for file in EXAMPLES if file.name == "trailer_bay.slab.yaml"))
     accepted = VarianceNote("seen on site", "foreman", "2026-01-01", Place("pad.slab.yaml", 3))
     comments = tuple(replace(one, weight="hold", variance=accepted) for one in report.comments)
@@ -533,9 +524,7 @@ def test_the_legend_names_no_sign_that_is_not_on_the_plan() -> None:
 
 
 def cut_report(plan: Plan, along: str, system: Any = None) -> Report:
-    from changed import changed as replace
-
-    report = reviewed(plan)
+    report = drawn_review(plan)
     cut = section.section(plan, *section.line_of(plan.design, along))
     return replace(report, system=system or report.system, drawing={**report.drawing, "section": cut})
 
@@ -611,16 +600,16 @@ def test_lengths_of_a_section_are_taped_in_eighths() -> None:
 def test_a_curved_front_has_its_overall_depth() -> None:
     """A front of 20 ft chord that rises 2 ft over sides of 10 ft: 12 ft overall."""
     text = PAD.replace("outline: [A, B, C, D]", "outline: [A, B, C, {arc_to: D, through: T}]")
-    svg = Xml.fromstring(plan_svg(reviewed(plan_of(text.replace("C: [20, 10]", "C: [20, 10], T: [10, 12]")))))
+    svg = Xml.fromstring(plan_svg(drawn_review(plan_of(text.replace("C: [20, 10]", "C: [20, 10], T: [10, 12]")))))
     assert "12'-0\" overall" in words(layer(svg, "dimensions"))
     inward = text.replace("C: [20, 10]", "C: [20, 10], T: [10, 8]").replace("to: [10, 10]", "to: [10, 8]")
-    svg = Xml.fromstring(plan_svg(reviewed(plan_of(inward))))
+    svg = Xml.fromstring(plan_svg(drawn_review(plan_of(inward))))
     assert not [one for one in words(layer(svg, "dimensions")) if "overall" in one]
 
 
 def test_a_property_line_runs_beside_its_edge_and_past_both_ends() -> None:
     text = PAD.replace("{run: [B, C], beside: existing slab}", "{run: [B, C], beside: property line}")
-    svg = Xml.fromstring(plan_svg(reviewed(plan_of(text))))
+    svg = Xml.fromstring(plan_svg(drawn_review(plan_of(text))))
     lot = next(points(one.get("d", "")) for one in layer(svg, "edges") if one.get("class") == "line property")
     outline = points(next(one.get("d", "") for one in layer(svg, "edges") if one.get("class") == "outline"))
     (bx, by), (cx, cy) = outline[1], outline[2]

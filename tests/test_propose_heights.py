@@ -70,6 +70,31 @@ def test_forty_feet_along_a_wall_fall_two_percent_over_twelve() -> None:
     assert proposed(done) == {"A": 99.90, "B": 99.90, "C": 99.66, "D": 99.66}  # 12 x 0.02 = 0.24
 
 
+def test_what_a_valley_saves_across_its_own_fall_takes_along() -> None:
+    """12 by 40 ft along a wall at 2 %: one plane digs 0.24 ft at the far side, 0.12 on the mean: 2.13 yd3.
+
+    A valley at mid-width digs half of it and saves 1.07 yd3. The whole section falling 1 % along it on level ground
+    is 0.4 ft at the end, 0.2 on the mean: 0.2 x 480 / 27 = 3.56 yd3 more; at 2 % twice that, 7.11.
+    """
+    level = job_of(patio("{A: 99.90, B: 99.90, C: 99.90, D: 99.90}", "[40, 12]"))
+    plane = job_of(patio("{A: 99.90, B: 99.90, C: 99.66, D: 99.66}", "[40, 12]")).plan
+
+    def valley(fall: float) -> height_search.Earth:
+        ends = f"A: 99.90, B: {99.90 - 40 * fall}, C: {99.90 - 40 * fall}, D: 99.90"
+        low = f"V: 99.78, W: {99.78 - 40 * fall}"
+        line = "  lines: [{name: new valley, kind: valley, along: [V, W]}]\n"
+        text = patio(f"{{{ends}, {low}}}", "[40, 12]", line).replace("D: [0, 12]", "D: [0, 12], V: [0, 6], W: [40, 6]")
+        return height_search.earth_of(level._replace(added=("V", "W")), job_of(text).plan)
+
+    yard = (3 * FOOT) ** 3
+    one, across = height_search.earth_of(level, plane), valley(0.0)
+    assert one.dug / yard == pytest.approx(2.133, abs=1e-3) and one.filled == pytest.approx(0.0, abs=1e-9)
+    assert (one.dug - across.dug) / yard == pytest.approx(1.07, abs=0.005)
+    assert (valley(0.01).dug - across.dug) / yard == pytest.approx(3.56, abs=0.005)
+    assert valley(0.01).own_fall / yard == pytest.approx(3.56, abs=0.005)
+    assert valley(0.02).own_fall / yard == pytest.approx(7.11, abs=0.005)
+
+
 def test_heights_that_pass_are_left_alone() -> None:
     done = heights.propose(job_of(patio("{A: 99.80, B: 99.80, C: 99.56, D: 99.56}")))
     assert done.kept and done.clash is None and not done.found[0].points and not done.found[0].edits

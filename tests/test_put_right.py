@@ -16,6 +16,7 @@ from slabwright.rulebook.in_force import WEIGHTS
 from slabwright.rulebook.remedy import Append, Remedy, Write
 from slabwright.text.words import words
 from slabwright.units.quantity import depth
+from test_remedies import bench_of
 
 SHORT = [path for path in DESIGNS if path.name == "falls_short.slab.yaml"]
 FROST = next(path for path in SHORT if path.parent.name == "freezing-air")
@@ -32,6 +33,9 @@ def test_a_copy_put_right_has_nothing_heavier(path: Path) -> None:
     left = {weight: done.report.counted(weight) for weight in WEIGHTS}  # type: ignore[arg-type]
     first = put_right_not(path, text)
     assert left["hold"] <= first["hold"]
+    _, was = bench_of(path, text)
+    stood = {one.rule for one in was.comments if one.weight in HEAVY}
+    assert {one.rule for one in done.report.comments if one.weight in HEAVY} <= stood  # what is left, and nothing new
     assert done.report.crashes == ()
     remarks = [line.partition("#")[2] for line in text.splitlines() if "#" in line and '"#' not in line]
     assert all(remark in done.text for remark in remarks)
@@ -41,8 +45,6 @@ def test_a_copy_put_right_has_nothing_heavier(path: Path) -> None:
 
 def put_right_not(path: Path, text: str) -> dict[str, int]:
     """How many comments of each weight the design has as it stands."""
-    from test_remedies import bench_of
-
     _, report = bench_of(path, text)
     return {weight: report.counted(weight) for weight in WEIGHTS}  # type: ignore[arg-type]
 
@@ -81,7 +83,7 @@ def test_the_copy_as_json_is_the_review_of_it(tmp_path: Path, capsys: pytest.Cap
     assert data["file"] == str(out) and data["counts"]["holds"] == 0
     assert data["changes"][0] == {
         "rule": "freezing-air", "weight": "hold", "because": data["changes"][0]["because"], "done": "Order 6 % air",
-        "paths": ["mix.air"],
+        "paths": ["mix.air"], "brings": [],
     }  # fmt: skip
     schema = json.loads((Path(__file__).parents[1] / "schemas/report.schema.json").read_text(encoding="utf-8"))
     Draft202012Validator(schema).validate(data)

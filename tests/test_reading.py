@@ -210,6 +210,25 @@ def test_points_may_be_numbers_or_left_out(tmp_path: Path) -> None:
     assert (unnamed.points, len(unnamed.outline)) == ({}, 3)
 
 
+def test_one_spot_is_a_pair_without_brackets_of_its_own(tmp_path: Path) -> None:
+    bars = '{corner_bars: [{at: [%s], size: "#4", length: 4 ft}]}'
+    one, _ = read_design(saved(tmp_path, reinforcement=bars % "12, 3"))
+    assert [(at.x, at.y) for at in one.reinforcement.corner_bars[0].at] == [pytest.approx((12 * FOOT, 3 * FOOT))]
+    numbered, _ = read_design(
+        saved(tmp_path, points="{1: [0, 0], 2: [12, 0], 3: [0, 10]}", outline="[1, 2, 3]", heights=None,
+              reinforcement=bars % "1, 2")
+    )  # fmt: skip
+    assert [at.name for at in numbered.reinforcement.corner_bars[0].at] == ["1", "2"]
+
+
+def test_heights_in_inches_may_have_fractions(tmp_path: Path) -> None:
+    inches, _ = read_design(
+        saved(tmp_path, units="{plan: ft, height: in}", heights="{finish: {A: -1 1/2, B: 3/4, C: 2}}")
+    )
+    assert [one.height.si / 0.0254 for one in inches.heights.finish] == pytest.approx([-1.5, 0.75, 2])
+    assert "-1 1/2 in" in refused(saved(tmp_path, heights="{finish: {A: -1 1/2}}"))[0][3]
+
+
 def test_a_disc_of_two_arcs_is_an_outline(tmp_path: Path) -> None:
     disc, _ = read_design(
         saved(tmp_path, outline="[{arc_to: A, through: [5, -5]}, {arc_to: [10, 0], through: [5, 5]}]")

@@ -137,6 +137,30 @@ def test_a_written_value_reads_back_as_it_was(text: str) -> None:
     assert read(written, kinds[text]).si == pytest.approx(value.si, rel=1e-3)
 
 
+def test_wheels_that_are_too_heavy_are_one_thing_to_settle() -> None:
+    """The way that lasts leads, also where the order has to be fitted to it by a person."""
+    drive = """format: 1
+job: {name: Bin drive}
+units: {plan: ft, height: ft}
+use: driveway
+points: {A: [0, 0], B: [24, 0], C: [24, 12], D: [0, 12]}
+outline: [A, B, C, D]
+edges: [{run: [B, C], beside: street, wheels_cross: true}, {rest: lawn}]
+heights: {finish: {A: 100.0, D: 100.0, B: 99.5, C: 99.5}}
+thickness: {design: 4 in}
+joints: [{name: J1, kind: saw cut, from: [12, 0], to: [12, 12], depth: 1 in}]
+loads: [{vehicle: refuse truck, axle: 20000 lb, wheels_per_axle: 4, tire_pressure: 100 psi}]
+mix: {strength: 4000 psi}
+"""
+    for order in ("", "order: {volume: 4 yd3}\n"):
+        bench, report = bench_of(Path("drive.slab.yaml"), drive + order)
+        told = {one.rule: one for one in remedies.advised(report, bench).comments}
+        wheels, thin, edge = (told[one] for one in ("wheel-load", "least-thickness", "thickened-edge-under-wheels"))
+
+        assert (thin.settled_by, edge.settled_by, wheels.settled_by) == (wheels.number, wheels.number, None)
+        assert wheels.tried is (not order)
+
+
 def told_of(seen: Conclusions) -> list[object]:
     """What is concluded, wherever in the file it stands."""
     found = [(rule.name, at.name, shown.si, limit.name, limit.weight)

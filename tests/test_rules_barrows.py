@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, pad, review_by, weights
+from comments import only, weights
+from design_text import pad, review_by
 from slabwright.text.words import plain
 
 RULE = "barrows-keep-up"
@@ -32,7 +33,7 @@ def test_trips_of_each_hand(pour: str, trips: float) -> None:
 
 def test_the_hands_it_takes_are_told() -> None:
     """6 m3 are 120 trips, 20 for each of six."""
-    said = plain(only_comment(review_by(RULE, day("rate: 6 m3/h, crew: 4"))).to_pass, "us", both=False)
+    said = plain(only(review_by(RULE, day("rate: 6 m3/h, crew: 4"))).to_pass, "us", both=False)
     assert said == "have 6 hands, or write the rate they have"
 
 

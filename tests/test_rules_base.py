@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, pad, review_by, weights
+from comments import only, weights
+from design_text import pad, review_by
 
 INCH = 0.0254
 
@@ -39,7 +40,7 @@ def test_base_thickness_of_metric_plans_may_be_100_mm() -> None:
     design = pad("site: {soil: {kind: clay}, base: {thickness: 100 mm}}", unit="m", side="3")
 
     assert not review_by("base-thickness", design).comments
-    short = only_comment(review_by("base-thickness", design.replace("100 mm", "95 mm")))
+    short = only(review_by("base-thickness", design.replace("100 mm", "95 mm")))
     assert short.asked.si == pytest.approx(0.100)  # metric specifications print 100 mm for 4 in
 
 
@@ -99,8 +100,8 @@ def test_fill_depth_follows_shots_on_the_base_where_there_are_any() -> None:
 
 
 def test_fill_depth_takes_thin_layers_and_does_not_guess_the_ground() -> None:
-    thick = only_comment(review_by("fill-depth", pad("site: {fill: {lift: 11 in}}")))
-    earth = only_comment(review_by("fill-depth", pad("site: {fill: {lift: 10 in}}")))
+    thick = only(review_by("fill-depth", pad("site: {fill: {lift: 11 in}}")))
+    earth = only(review_by("fill-depth", pad("site: {fill: {lift: 10 in}}")))
     existing = "heights: {finish: {A: 100}, existing: {A: 99, B: 99, C: 99}}"
     ground = pad(f"points: {{A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}}\n{existing}", outline="[A, B, C, D]")
 
@@ -135,7 +136,7 @@ def test_even_ground_counts_panels_apart() -> None:
 
 def test_even_ground_names_the_panels_over_a_loose_trench() -> None:
     trench = "site: {trenches: [{along: [[4, -4], [4, 12]], depth: 3 ft}]}"
-    loose = only_comment(review_by("even-ground", pad(trench)))
+    loose = only(review_by("even-ground", pad(trench)))
 
     assert loose.at.name == "trench 1"
     assert loose.says.values["panels"] == "panel P1"
@@ -180,7 +181,7 @@ def test_vapor_retarder_of_metric_plans() -> None:
 
 
 def test_vapor_retarder_is_not_wanted_in_the_open() -> None:
-    lies = only_comment(review_by("vapor-retarder", sheet("thickness: 6 mil", "enclosed: false")))
+    lies = only(review_by("vapor-retarder", sheet("thickness: 6 mil", "enclosed: false")))
 
     assert (lies.weight, lies.limit.name) == ("note", "open_at_most")
     assert review_by("vapor-retarder", sheet("", "enclosed: false")).does_not_apply

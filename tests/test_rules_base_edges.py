@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, pad, review_by, weights
+from comments import only, weights
+from design_text import pad, review_by
 from judged import finding, judged, margin
 from slabwright.rulebook.conclusion import Finding
 from slabwright.units.quantity import Amount
@@ -61,7 +62,7 @@ def test_even_ground_tells_the_worst_panel_and_counts_the_others(
     high = round(UNDERSIDE + 0.5, 8)
     low = [round(UNDERSIDE - deep / 12, 8) for deep in (right, left)]
     text = ground(f"A: {high}, B: {high}, C: {low[0]}, D: {low[1]}", joints)
-    comment = only_comment(review_by("even-ground", text))
+    comment = only(review_by("even-ground", text))
     assert comment.at.name == f"panel {panel}"
     assert comment.shown.si == pytest.approx(max(left, right) * INCH)
     assert [words in comment.says.template for words in ("one more", "2 more")] == [
@@ -82,7 +83,7 @@ def test_even_ground_tells_the_worst_panel_and_counts_the_others(
 def test_even_ground_asks_for_so_much_more_base(base: str, fill: float, thick: float) -> None:
     below = fill - (0 if base else 4)
     text = sloping(8, below, base=base)
-    comment = only_comment(review_by("even-ground", text))
+    comment = only(review_by("even-ground", text))
     values = [comment.to_pass.values[slot] for slot in ("thick", "off")]
     was = 4.0 if base else 0.0
     assert [one.si / INCH for one in values if isinstance(one, Amount)] == pytest.approx([thick, thick - was])

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, pad, review_by, weights
+from comments import only, weights
+from design_text import pad, review_by
 from slabwright.text.words import plain
 
 POUND, YARD3 = 0.45359237, 0.9144**3
@@ -18,7 +19,7 @@ def test_full_box_counts_the_published_trips() -> None:
     """
     soil = "site: {soil: {kind: clay, swell: 30 %, bank_weight: 3000 lb/yd3}}\n"
     pit = pad(soil + "dig: {depth: 10 in, box: 10 yd3, payload: 5 ton}", outline="[[0, 0], [40, 0], [40, 12], [0, 12]]")
-    comment = only_comment(review_by("full-box", pit))
+    comment = only(review_by("full-box", pit))
     steps = {step.what: step.result.si for step in comment.working}
 
     assert (comment.weight, comment.at.name) == ("caution", "a box of soil")
@@ -122,7 +123,7 @@ def test_base_ordered_against_the_published_weight() -> None:
 
     assert ordered("9.34 ton") == []
     assert ordered("9.33 ton") == [("caution", "part_of_need_at_least")]
-    comment = only_comment(review_by("base-ordered", pad(yard.replace("WEIGHT", "5 ton"), side="20")))
+    comment = only(review_by("base-ordered", pad(yard.replace("WEIGHT", "5 ton"), side="20")))
     assert comment.to_pass.values["write"].si == pytest.approx(9.5 * 2000 * POUND)  # type: ignore[union-attr]
     assert comment.working[0].result.si == pytest.approx(400 / 3 * 140 * POUND)
 
@@ -130,7 +131,7 @@ def test_base_ordered_against_the_published_weight() -> None:
 def test_base_ordered_answers_in_tons() -> None:
     """20 by 20 ft, 4 in, 140 lb/ft3: 18,667 lb, 9.33 ton, so 9 1/2 ton by the half ton."""
     text = pad("order: {base: 5 ton}\nsite: {base: {material: crushed stone, thickness: 4 in}}", side="20")
-    comment = only_comment(review_by("base-ordered", text))
+    comment = only(review_by("base-ordered", text))
     assert plain(comment.says, "us", both=False) == "5 ton of stone is ordered, and the base takes 9.33 ton"
     assert plain(comment.to_pass, "us", both=False) == "order 9.5 ton"
 

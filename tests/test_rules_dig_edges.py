@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import pad, review_by, weights
+from comments import weights
+from design_text import pad, review_by
 from judged import added, ended, finding, judged, margin
 from slabwright.formulas.hauling import unit_weights
 from slabwright.plan.given import DoesNotApply

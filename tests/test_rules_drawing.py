@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 
 import pytest
+from comments import only, weights
 from design_text import plan_of, review_by
 from slabwright.plan import questions
 from slabwright.source.problem import UnreadableError
 from slabwright.text.words import plain
-from sloped import RECTANGLE, design, only, plane, weights
+from sloped import RECTANGLE, design, plane
 
 FOOT, INCH = 0.3048, 0.0254
 
@@ -157,6 +158,17 @@ def test_all_folds_are_told_at_once_and_the_same_however_the_plan_is_turned() ->
         assert len(remedy.edits) == 3  # either half, and the piece between their folds
     assert told[0] == told[1]
     assert told[0][0].startswith("the slab folds two ways between ")
+
+
+def test_three_twisted_pieces_are_named_and_the_rest_are_counted() -> None:
+    """Five rooms of a strip, parted by folds, each twisted by 0.1 ft."""
+    tops = {f"A{n}": 100 - 0.1 * (n % 2) for n in range(6)} | {f"B{n}": 100 - 0.1 * ((n + 1) % 2) for n in range(6)}
+    points = {f"{side}{n}": (20.0 * n, 0.0 if side == "A" else 12.0) for side in "AB" for n in range(6)}
+    outline = " ".join([f"A{n}" for n in range(6)] + [f"B{n}" for n in reversed(range(6))])
+    folds = ", ".join(f"{{kind: grade break, along: [A{n}, B{n}]}}" for n in range(1, 5))
+    text = design(points, tops, "rest: bed", outline, more=f"  lines: [{folds}]")
+    says = plain(only(review_by("four-corner-warp", text)).says, "us")
+    assert says.count(";") == 2 and says.endswith(" and in 2 more places")
 
 
 def test_a_fold_is_drawn_between_heights_alone() -> None:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from comments import only
 from design_text import review_by
 from judged import finding, judged
 from slabwright.rulebook.conclusion import Margin
-from sloped import RECTANGLE, design, only, plane
+from sloped import RECTANGLE, design, plane
 
 FOOT, INCH = 0.3048, 0.0254
 

@@ -6,7 +6,8 @@ import itertools
 import math
 
 import pytest
-from design_text import only_comment, pad, review_by, weights
+from comments import only, weights
+from design_text import pad, review_by
 from slabwright.formulas import slopes
 
 POINTS = "points: {A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10]}\n"
@@ -44,7 +45,7 @@ def test_the_steepest_slope_of_a_wave_is_that_of_a_sine() -> None:
 
 
 def test_what_is_asked_is_told_as_a_slope() -> None:
-    comment = only_comment(review_by("fall-margin", patio(0.11)))
+    comment = only(review_by("fall-margin", patio(0.11)))
     assert comment.shown.si == pytest.approx(0.011)
     assert comment.asked.si == pytest.approx(math.pi * 0.25 / 60)
 
@@ -61,6 +62,6 @@ def test_only_the_part_that_falls_too_little_is_told() -> None:
     points = "points: {A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10], E: [0, 5], F: [10, 5]}\n"
     lines = "lines: [{kind: grade break, along: [E, F]}]"
     text = pad(points + f"heights: {{finish: {finish}, {lines}}}", outline="[A, B, C, D]")
-    comment = only_comment(review_by("fall-margin", text))
+    comment = only(review_by("fall-margin", text))
     assert comment.at.name == "the part between A, B, E, F"
     assert comment.shown.si == pytest.approx(0.011)

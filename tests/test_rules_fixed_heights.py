@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, review_by, weights
+from comments import only, weights
+from design_text import review_by
 from slabwright.text.words import plain
 
 RULE = "fixed-heights-agree"
@@ -106,7 +107,7 @@ fixed:
 thickness: {design: 4 in}
 """
     assert weights(review_by(RULE, text.replace("HIGH", "99.68"))) == []
-    comment = only_comment(review_by(RULE, text.replace("HIGH", "99.74")))
+    comment = only(review_by(RULE, text.replace("HIGH", "99.74")))
     assert (comment.weight, comment.limit.name) == ("caution", "valley_at_least")
     said = plain(comment.says, "us", both=False)  # 99.74 - 99.68 = 0.06 ft, of which a twentieth of each is let pass
     assert said.startswith("sill, curb, 2 % away from house and 0.5 % along gutter cannot all hold: short by 3/4 in")
@@ -115,11 +116,11 @@ thickness: {design: 4 in}
 def test_a_door_the_base_and_the_ground_hold_the_slab_too() -> None:
     """Each asks by itself: a step of 7 3/4 in, 4 in over the base less 3/4 in, the lawn at the only edge open."""
     door = "fixtures: [{kind: door, name: door, along: [[4, 0], [7, 0]], sill: 101}]"
-    comment = only_comment(review_by(RULE, yard(SILL, more=door)))  # 99.90 at most: 1.1 ft, 13.2 in
+    comment = only(review_by(RULE, yard(SILL, more=door)))  # 99.90 at most: 1.1 ft, 13.2 in
     assert comment.limit.name == "door_step_at_most"
     assert comment.shown.si == pytest.approx(1.1 * 0.3048, rel=1e-3)
     base = "heights: {base: {A: 99.65, B: 99.65, C: 99.4, D: 99.4}}"  # 3 in under 99.90
-    comment = only_comment(review_by(RULE, yard(SILL, more=base)))
+    comment = only(review_by(RULE, yard(SILL, more=base)))
     assert comment.limit.name == "short_over_base_at_most"
     assert comment.shown.si == pytest.approx((4 - 3) * 0.0254, rel=1e-2)
     assert plain(comment.to_pass, "us", both=False) == "bring the base as shot down by 1/4 in, or dig the base down"
@@ -152,10 +153,10 @@ def test_a_range_helps_as_far_as_it_goes() -> None:
 
 def test_what_to_write_is_told_on_the_safe_side() -> None:
     """0.15 ft of room where 0.2 are asked: 0.6 in, 5/8 as written."""
-    said = plain(only_comment(review_by(RULE, yard(SILL, walk(99.75), deep=20))).to_pass, "us", both=False)
+    said = plain(only(review_by(RULE, yard(SILL, walk(99.75), deep=20))).to_pass, "us", both=False)
     assert said == "bring walk down by 5/8 in, or let the water out before it"
     sill = "{name: sill, kind: sill, along: [A, B], height: 101, slab: level}"
-    said = plain(only_comment(review_by(RULE, yard(sill, walk(100)))).to_pass, "us", both=False)
+    said = plain(only(review_by(RULE, yard(sill, walk(100)))).to_pass, "us", both=False)
     assert said == "raise walk by 2 in, or take it in a step"  # 12 in over 10 ft; a twelfth is 10
 
 
@@ -184,7 +185,7 @@ def test_heights_round_a_corner_bind_each_other_along_the_way_round_it() -> None
     bent = corner.replace("outline: [A, B, C, D]", "outline: [A, B, E, F, C, D, [0, 40]]")
     bent = bent.replace("along: [C, D]", "along: [F, C]").replace("at least 1.2 in", "exactly 1.2 in")
     assert review_by(RULE, bent).met
-    comment = only_comment(review_by(RULE, bent.replace("height: 99.9,", "height: 94.4,")))
+    comment = only(review_by(RULE, bent.replace("height: 99.9,", "height: 94.4,")))
     assert (comment.limit.name, comment.shown.si) == ("slab_at_most", pytest.approx(5.5 / 60))
 
 
@@ -226,7 +227,7 @@ def test_what_nobody_may_move_is_never_asked_to() -> None:
     out = "let the water out before {}, by a valley or a drain"
 
     def told(text: str) -> str:
-        return plain(only_comment(review_by(RULE, text)).to_pass, "us", both=False)
+        return plain(only(review_by(RULE, text)).to_pass, "us", both=False)
 
     assert told(plain_walk).startswith("bring walk down by 1 13/16 in, or ")  # 0.2 ft less the 0.05 there are
     assert told(plain_walk.replace("name: walk", "name: public walk")) == out.format("public walk")
@@ -270,10 +271,10 @@ def test_a_slab_meets_an_old_one_flush(near: float, far: float, more: str, expec
 
 
 def test_an_old_slab_is_taken_out_unless_it_is_the_public_s() -> None:
-    own = only_comment(review_by(RULE, beside_old_slab(100.20, 99.80)))
+    own = only(review_by(RULE, beside_old_slab(100.20, 99.80)))
     assert own.decide is not None
     assert "cannot all hold: short by 3 1/8 in" in plain(own.says, "us", both=False)
     assert "bring old terrace down by 3 1/8 in" in plain(own.decide, "us", both=False)
-    town = only_comment(review_by(RULE, beside_old_slab(100.20, 99.80, "existing slab, name: town sidewalk")))
+    town = only(review_by(RULE, beside_old_slab(100.20, 99.80, "existing slab, name: town sidewalk")))
     assert town.decide is not None
     assert "bring" not in plain(town.decide, "us", both=False)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, plan_of, review_by, weights
+from comments import only, weights
+from design_text import plan_of, review_by
 from slabwright.plan.plan import Plan
 from slabwright.text.words import plain
 
@@ -111,7 +112,7 @@ def test_where_a_drive_meets_the_floor_of_a_garage() -> None:
 def test_the_height_told_at_a_fold_makes_it_pass() -> None:
     """12 % against 8 over two stretches of 10 ft: 0.04 / (1/10 + 1/10) = 0.2 ft."""
     report = review_by(RULE, drive({0: 99.0, 10: 99.0, 20: 100.2}))
-    said = plain(only_comment(report).to_pass, "us", both=False)
+    said = plain(only(report).to_pass, "us", both=False)
     assert said.startswith("raise ")
     assert "to 99.20 ft" in said
     assert review_by(RULE, drive({0: 99.0, 10: 99.2, 20: 100.2})).met
@@ -120,7 +121,7 @@ def test_the_height_told_at_a_fold_makes_it_pass() -> None:
 def test_the_height_told_at_a_street_moves_the_end_of_its_stretch() -> None:
     """3 % of street and 9 % of drive make 12; 9 is asked: 3 % less in 10 ft, so 0.3 ft lower at the far end."""
     text = drive({0: 99.0, 10: 99.9, 20: 100.3}, street=", falls_to_slab: 3 %")
-    comment = only_comment(review_by(RULE, text))
+    comment = only(review_by(RULE, text))
     assert comment.limit.name == "at_edge_at_most"
     assert "to 99.60 ft" in plain(comment.to_pass, "us", both=False)
     assert review_by(RULE, drive({0: 99.0, 10: 99.6, 20: 100.3}, street=", falls_to_slab: 3 %")).met
@@ -128,7 +129,7 @@ def test_the_height_told_at_a_street_moves_the_end_of_its_stretch() -> None:
 
 def test_with_no_fold_to_move_a_stretch_between_is_told() -> None:
     """Street 6 % down, drive 8 % up, 14 in all: one stretch of 6 ft at 1 %, half of 8 - 6, rises 0.72 in."""
-    comment = only_comment(review_by(RULE, drive({0: 99.0, 20: 100.6}, street=", falls_to_slab: 6 %")))
+    comment = only(review_by(RULE, drive({0: 99.0, 20: 100.6}, street=", falls_to_slab: 6 %")))
     assert plain(comment.to_pass, "us", both=False) == "put 6'-0\" between the two grades that rise about 3/4 in in all"
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import pad, review_by, weights
+from comments import weights
+from design_text import pad, review_by
 from slabwright.text.words import plain
 
 HOUSE = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\n"

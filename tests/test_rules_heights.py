@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import pytest
 from changed import changed as replace
+from comments import only, weights
 from design_text import review_by
 from slabwright.review.report import Comment
 from slabwright.rulebook.remedy import Append
 from slabwright.text.words import plain, words
 from slabwright.units.quantity import Amount
-from sloped import RECTANGLE, all_followed, design, followed, only, plane, weights
+from sloped import RECTANGLE, all_followed, design, followed, plane
 
 FOOT, INCH = 0.3048, 0.0254
 HOUSE = "run: [A, B], beside: building, name: house wall\nrest: lawn"

@@ -6,13 +6,14 @@ import math
 from typing import Any
 
 import pytest
-from design_text import review_by, weights
+from comments import only, weights
+from design_text import review_by
 from judged import judged
 from slabwright.review.report import Comment
 from slabwright.rulebook.conclusion import Finding, Margin
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount, show
-from sloped import RECTANGLE, all_followed, design, only, plane
+from sloped import RECTANGLE, all_followed, design, plane
 
 FOOT, INCH = 0.3048, 0.0254
 LEVEL = dict.fromkeys(RECTANGLE, 100.0)
@@ -107,14 +108,14 @@ def doors(*fixtures: str, heights: dict[str, float] | None = None, edges: str = 
 @pytest.mark.parametrize(
     ("along", "people"),
     [
-        ("[[0, 0], [8, 0]]", True),
-        ("[[0, 0], [8.01, 0]]", False),
+        ("[[0, 0], [7.9, 0]]", True),
+        ("[[0, 0], [8, 0]]", False),  # the door of one car, common practice
         ("[[0, 0], [4, 0], [9, 0]]", False),  # two leaves, 9 ft in all
         ("[[0, 0], [4, 0], [7, 0]]", True),
         ("[D, [0, 9]]", True),  # 3 ft of the side, far from the origin
     ],
 )
-def test_door_landing_of_doors_up_to_eight_feet(along: str, people: bool) -> None:
+def test_door_landing_of_doors_under_eight_feet(along: str, people: bool) -> None:
     report = review_by("door-landing", doors(f"kind: door, along: {along}").replace("use: patio", "use: driveway"))
     assert weights(report) == ([("caution", "slope_at_most")] if people else [])
     assert bool(report.does_not_apply) is not people
@@ -315,7 +316,7 @@ def test_fixed_heights_agree_tells_both_that_force_and_that_leave_none() -> None
     assert told(forced) == {"name": "walk", "off": "12 in"}  # 24 in less a twelfth of 144 in
     assert told(room) == {"name": "walk", "off": "25 1/2 in"}  # 24 in, and 1 % of 144 in: 25.44 in
     assert worked(forced) == ["24 in / 12'-0\"", "24 in - 12 in"]
-    assert worked(room) == ["-24 in / 12'-0\"", "about 1 1/2 in - -24 in"]
+    assert worked(room) == ["-24 in / 12'-0\"", "about 1 1/2 in - (-24 in)"]
 
 
 # grade-break
@@ -484,6 +485,14 @@ def test_slab_below_fixed_asks_of_the_first_that_says_nothing() -> None:
     (asked,) = review_by("slab-below-fixed", below(first, second)).not_shown
     assert "gutter" in asked.add[0]
     assert asked.place.path == "fixed[0]"
+
+
+@pytest.mark.parametrize(("off", "judged"), [(0.9, False), (1.1, True)])
+def test_a_sill_within_a_foot_of_a_drawn_door_is_the_sill_of_that_door(off: float, judged: bool) -> None:
+    """0.3 m is 0.984 ft; the door has a sill of its own, which other rules judge."""
+    fixed = f"name: sill, kind: sill, at: [{7 + off}, 0], height: 100.05"
+    text = below(fixed) + "\nfixtures: [{kind: door, along: [[4, 0], [7, 0]], sill: 100.5}]"
+    assert bool(review_by("slab-below-fixed", text).comments) is judged
 
 
 def test_slab_below_fixed_heeds_the_file_before_what_is_usual() -> None:

@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 
 import pytest
+from comments import only, weights
 from design_text import plan_of, review_by
+from slabwright.rulebook.remedy import Write
 from slabwright.text.words import plain
-from sloped import RECTANGLE, design, only, plane, weights
+from sloped import RECTANGLE, design, plane
 
 FOOT, INCH = 0.3048, 0.0254
 HOUSE = "run: [A, B], beside: building, name: house wall\nrest: bed"
@@ -182,6 +184,25 @@ def test_a_landing_is_level_enough_to_stand_on(fall: float, expected: list[tuple
     assert weights(review_by("door-landing", door(heights=plane(RECTANGLE, 0, -fall)))) == expected
 
 
+@pytest.mark.parametrize(
+    ("fall", "required", "accessible", "expected"),
+    [  # half of 1 mm over 36 in is 0.05 %; a twentieth of 2.5 % is 0.125 %, and 1:48 has no give
+        (0.0262, False, False, []),
+        (0.0263, False, False, [("caution", "slope_at_most")]),
+        (0.0262, True, False, []),
+        (0.0264, True, False, [("caution", "slope_at_most")]),  # the give is that of the nearest limit, not of 3 %
+        (1 / 48, False, True, []),
+        (0.0209, False, True, [("hold", "accessible_slope_at_most")]),
+    ],
+)
+def test_what_a_landing_is_given(
+    fall: float, required: bool, accessible: bool, expected: list[tuple[str, str]]
+) -> None:
+    text = door(heights=plane(RECTANGLE, 0, -fall), more=", required_exit: true" if required else "")
+    text += "\nsite: {accessible_route: [[5.5, 6], [5.5, 0]]}" if accessible else ""
+    assert weights(review_by("door-landing", text)) == expected
+
+
 def test_across_the_door_counts_as_well() -> None:
     comment = only(review_by("door-landing", door(heights=plane(RECTANGLE, 0.03, -0.04))))
     assert comment.shown.si == pytest.approx(0.05)  # sqrt(3^2 + 4^2)
@@ -315,6 +336,14 @@ def test_a_drive_is_gentle_before_the_garage(by_garage: float, beyond: float, ex
     assert weights(review_by("drive-grade-by-garage", long_drive(by_garage, beyond))) == expected
 
 
+def test_the_drive_is_eased_before_the_garage() -> None:
+    """10 % of 20.1 ft lies 2.01 ft under 100 ft: the fold is raised to that, and what lies beyond it stays."""
+    (remedy,) = only(review_by("drive-grade-by-garage", long_drive(0.12, 0.02))).remedies
+    new = {edit.path: edit.value.si / FOOT for edit in remedy.edits if isinstance(edit, Write)}
+    assert new.keys() == {"heights.finish.E", "heights.finish.F"}
+    assert all(97.99 <= height < 98.01 for height in new.values())
+
+
 def test_twenty_feet_and_no_further() -> None:
     """2 % over 20.1 ft and 14 % from there on, and the other way round."""
     assert review_by("drive-grade-by-garage", long_drive(0.02, 0.14)).comments == ()
@@ -422,6 +451,19 @@ def test_a_drop_beside_a_door_weighs_more() -> None:
 
 
 # public walks
+
+
+@pytest.mark.parametrize(
+    ("use", "site", "expected"),
+    [  # 4.5 %: a patio at most 4 %, a walk in the right of way 5 %; a claimed way is judged by its own rule
+        ("patio", "accessible_route: [[0, 6], [20, 6]]", [("caution", "patio_at_most")]),
+        ("patio", "right_of_way: true", [("caution", "patio_at_most")]),
+        ("walk", "right_of_way: true", []),
+    ],
+)
+def test_what_is_asked_of_walks_is_not_asked_of_others(use: str, site: str, expected: list[tuple[str, str]]) -> None:
+    text = slab(plane(RECTANGLE, -0.045, 0.0), f"site: {{{site}}}", use=use)
+    assert weights(review_by("greatest-fall", text)) == expected
 
 
 @pytest.mark.parametrize(

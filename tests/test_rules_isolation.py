@@ -6,14 +6,15 @@ import math
 
 import pytest
 import shapely
+from comments import only, value, weights
 from design_text import review_by, rule_named
 from slabwright.design.model import Isolation
 from slabwright.geometry.shape.ahead import distance_ahead
 from slabwright.geometry.shape.sides import facing_sides
 from slabwright.plan.edges import filler_depth
-from slabwright.review.report import Comment, Report
+from slabwright.review.report import Report
 from slabwright.text.words import plain
-from slabwright.units.quantity import Amount, depth
+from slabwright.units.quantity import depth
 
 FOOT, INCH = 0.3048, 0.0254
 FULL = "isolation: {material: foam, thickness: 1/2 in, depth: full}"
@@ -43,21 +44,6 @@ def side(run: str, beside: str = "building", more: str = "", name: str = "") -> 
         *([more] if more else []),
     ]
     return f"{{{', '.join(parts)}}}"
-
-
-def only(report: Report) -> Comment:
-    (comment,) = report.comments
-    return comment
-
-
-def weights(report: Report) -> list[tuple[str, str]]:
-    return [(comment.weight, comment.limit.name) for comment in report.comments]
-
-
-def value(comment: Comment, slot: str) -> float:
-    amount = comment.to_pass.values[slot]
-    assert isinstance(amount, Amount)
-    return amount.si
 
 
 # isolation-full-depth

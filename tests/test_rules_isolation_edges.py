@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from comparisons import comparisons, findings, margins
 from design_text import pad, review_by
+from judged import findings, judged, margins
 from slabwright.review.report import Comment
 from slabwright.rulebook.conclusion import Finding, Margin
 from slabwright.units.quantity import Amount
@@ -91,7 +91,7 @@ def boxed(shape: str, *joints: str) -> list[Finding | Margin]:
     more = f"fixtures: [{{kind: column, name: column, at: [6, 5], box_out: {shape}}}]\n" + f"joints: [{lines}]\n" * any(
         joints
     )
-    return comparisons("column-box-out", slab(more=more))
+    return judged("column-box-out", slab(more=more))
 
 
 @pytest.mark.parametrize(("off", "free"), [(1.9, 2), (2.1, 4)])
@@ -262,7 +262,7 @@ def test_opposite_faces_a_part_of_the_sides_is_enough_where_amendments_say_so() 
 
 def test_walk_expansion_the_second_stretch_of_a_walk_is_judged_after_the_first() -> None:
     joint = "joints: [{kind: formed strip, from: [40, 0], to: [40, 5], isolation: {material: foam, depth: full}}]"
-    said = comparisons("walk-expansion", pad(joint, "walk", outline="[[0, 0], [130, 0], [130, 5], [0, 5]]"))
+    said = judged("walk-expansion", pad(joint, "walk", outline="[[0, 0], [130, 0], [130, 5], [0, 5]]"))
 
     assert [one.shown.si / FOOT for one in said] == pytest.approx([40, 90])
     assert isinstance(said[1], Finding)
@@ -271,7 +271,7 @@ def test_walk_expansion_the_second_stretch_of_a_walk_is_judged_after_the_first()
 
 def test_walk_expansion_a_walk_that_turns_is_as_long_as_its_middle() -> None:
     """An L of 40 ft and 40 ft, 5 ft wide: 37.5 ft and 37.5 ft along the middle, by hand; none of it reaches 50 ft."""
-    (said,) = comparisons(
+    (said,) = judged(
         "walk-expansion", pad("", "walk", outline="[[0, 0], [40, 0], [40, 40], [35, 40], [35, 5], [0, 5]]")
     )
 

@@ -6,13 +6,14 @@ import math
 
 import pytest
 from changed import changed as replace
+from comments import only, value, weights
 from design_text import plan_of, review_by, rule_named
 from slabwright.review import run
-from slabwright.review.report import Comment, Report
+from slabwright.review.report import Report
 from slabwright.rulebook import limits
 from slabwright.rulebook.in_force import Limits
 from slabwright.text.words import plain
-from slabwright.units.quantity import Amount, ratio
+from slabwright.units.quantity import ratio
 
 FOOT, INCH = 0.3048, 0.0254
 
@@ -36,21 +37,6 @@ def design(
 
 def rectangle(length: str, width: str) -> str:
     return f"[[0, 0], ['{length}', 0], ['{length}', '{width}'], [0, '{width}']]"
-
-
-def only(report: Report) -> Comment:
-    (comment,) = report.comments
-    return comment
-
-
-def weights(report: Report) -> list[tuple[str, str]]:
-    return [(comment.weight, comment.limit.name) for comment in report.comments]
-
-
-def value(comment: Comment, slot: str) -> float:
-    amount = comment.to_pass.values[slot]
-    assert isinstance(amount, Amount)
-    return amount.si
 
 
 # panel-spacing

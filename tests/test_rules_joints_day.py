@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, pad, plan_of, review_by, weights
+from comments import only, weights
+from design_text import pad, plan_of, review_by
 from slabwright.text.words import plain
 
 # 40 ft x 20 ft x 4 in: 9.877 yd3
@@ -32,7 +33,7 @@ def test_the_gap_between_two_loads(apart: str, expected: list[tuple[str, str]]) 
 
 
 def test_an_interval_that_joins_the_loads_is_told() -> None:
-    said = plain(only_comment(review_by("loads-end-at-joint", terrace("95 min"))).to_pass, "us", both=False)
+    said = plain(only(review_by("loads-end-at-joint", terrace("95 min"))).to_pass, "us", both=False)
     # 6 of 11 yd3 are a part of 9.877 yd3 of slab: 5.387 yd3
     assert said == "have trucks come 1 h apart; or plan construction joints with 5.39 yd3 of slab between them"
 
@@ -104,9 +105,7 @@ def test_open_joints_are_counted(text: str, expected: int) -> None:
 
 
 def test_many_open_joints_are_named_in_part() -> None:
-    comment = only_comment(
-        review_by("joints-sealed", pad(cuts(", sealed: false", *[""] * 8), "driveway", outline=LONG))
-    )
+    comment = only(review_by("joints-sealed", pad(cuts(", sealed: false", *[""] * 8), "driveway", outline=LONG)))
     named = "joints J1, J2, J3, J4, J5, J6, J7, J8 and 1 more"
     assert plain(comment.to_pass, "us", both=False) == f"seal {named}: 180'-0\" of it"
 

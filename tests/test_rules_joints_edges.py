@@ -6,9 +6,9 @@ import math
 from types import SimpleNamespace
 
 import pytest
-from comparisons import comparisons, findings, in_force, margins
-from design_text import only_comment, pad, plan_of, review_by, rule_named, weights
-from judged import ended
+from comments import only, weights
+from design_text import pad, plan_of, review_by, rule_named
+from judged import ended, findings, in_force, judged, margins
 from slabwright.plan.given import DoesNotApply
 from slabwright.review.report import Comment
 from slabwright.rulebook.conclusion import Finding, Margin
@@ -111,7 +111,11 @@ def test_inside_corner_joint_a_bend_of_twenty_degrees_is_a_corner(degrees: float
 
 def test_inside_corner_joint_a_bend_of_just_twenty_degrees_is_none() -> None:
     (corner,) = plan_of(pad("", outline="[[0, 0], [9, 0], [9, 4], [4, 4], [4, 9], [0, 9]]")).panels.inside_corners
-    bend = SimpleNamespace(panels=SimpleNamespace(inside_corners=(corner._replace(degrees=200.0),)))
+    bend = SimpleNamespace(
+        panels=SimpleNamespace(inside_corners=(corner._replace(degrees=200.0),)),
+        design=SimpleNamespace(openings=()),
+        shape=SimpleNamespace(opening_rings=()),
+    )
 
     with pytest.raises(DoesNotApply):
         list(rule_named("inside-corner-joint").judge(bend, in_force("inside-corner-joint")))
@@ -123,7 +127,7 @@ def test_inside_corner_joint_a_joint_within_two_feet_of_an_inside_corner_is_move
     outline = "[[0, 0], [216, 0], [216, 120], [96, 120], [96, 240], [0, 240]]"
     joint = f"{{from: [{96 + away}, 0], to: [{96 + away}, 120], kind: saw cut}}"
 
-    comment = only_comment(review_by("inside-corner-joint", pad(joints(joint), unit="in", outline=outline)))
+    comment = only(review_by("inside-corner-joint", pad(joints(joint), unit="in", outline=outline)))
 
     told = [plain(remedy.says, "us", both=False) for remedy in comment.remedies]
     assert any(says.startswith("move joint J1 by 24 in, onto ") for says in told) is moved
@@ -153,7 +157,7 @@ def test_joint_depth_a_cut_deep_enough_for_the_edge_it_crosses_is_not_too_deep()
     )
 
     assert not review_by("joint-depth", design).comments
-    assert only_comment(review_by("joint-depth", design.replace("2 1/4 in", "3 in"))).weight == "note"
+    assert only(review_by("joint-depth", design.replace("2 1/4 in", "3 in"))).weight == "note"
 
 
 # joint-ends
@@ -260,7 +264,7 @@ def test_joints_line_up_an_edge_of_which_nothing_is_said_holds_nothing() -> None
 )
 def test_joints_sealed_eight_open_joints_are_all_named(number: int, named: str) -> None:
     written = [cut(2 * k, more=", sealed: false") for k in range(1, number + 1)]
-    comment = only_comment(review_by("joints-sealed", pad(joints(*written), "driveway", outline=box(20, 8))))
+    comment = only(review_by("joints-sealed", pad(joints(*written), "driveway", outline=box(20, 8))))
 
     assert (slot(comment, "names"), slot(comment, "run")) == (named, f"{8 * number}'-0\"")
 
@@ -275,7 +279,7 @@ def test_joints_sealed_under_wheels_grooves_are_sealed_too_and_patterns_never() 
 
 def test_joints_sealed_a_joint_in_two_parts_is_one_joint_and_pointed_at_in_its_first() -> None:
     bed = "openings: [{name: bed, corners: [[5, 3], [7, 3], [7, 5], [5, 5]]}]\n"
-    comment = only_comment(
+    comment = only(
         review_by("joints-sealed", pad(bed + joints(cut(6, more=", sealed: false")), "driveway", outline=box(12, 8)))
     )
 
@@ -287,14 +291,14 @@ def test_joints_sealed_a_joint_in_two_parts_is_one_joint_and_pointed_at_in_its_f
 # keys-and-dowels
 
 
-@pytest.mark.parametrize(("inches", "judged"), [(4.9, False), (5, True), (18, True)])
-def test_keys_and_dowels_the_table_of_dowels_holds_from_five_inches(inches: float, judged: bool) -> None:
+@pytest.mark.parametrize(("inches", "tabled"), [(4.9, False), (5, True), (18, True)])
+def test_keys_and_dowels_the_table_of_dowels_holds_from_five_inches(inches: float, tabled: bool) -> None:
     # UFC 3-260-02 Table 12-8 (read)
     dowels = ", locked_by: dowels, dowels: {diameter: 1 in, length: 20 in, spacing: 12 in}"
     design = pad(joints(cut(8, kind="saw cut", more=dowels)), "garage floor", outline=box(16, 8), thick=f"{inches} in")
 
-    assert len(comparisons("keys-and-dowels", design) if judged else []) == (4 if judged else 0)
-    assert bool(review_by("keys-and-dowels", design).does_not_apply) != judged
+    assert len(judged("keys-and-dowels", design) if tabled else []) == (4 if tabled else 0)
+    assert bool(review_by("keys-and-dowels", design).does_not_apply) != tabled
 
 
 def test_keys_and_dowels_a_joint_that_nothing_locks_is_left_alone_beside_one_that_is_keyed() -> None:
@@ -302,7 +306,7 @@ def test_keys_and_dowels_a_joint_that_nothing_locks_is_left_alone_beside_one_tha
         joints(cut(4), cut(8, name="day", kind="construction joint", more=", locked_by: key")), outline=box(16, 8)
     )
 
-    assert [one.at.name for one in comparisons("keys-and-dowels", design)] == ["joint day"]
+    assert [one.at.name for one in judged("keys-and-dowels", design)] == ["joint day"]
 
 
 # loads-end-at-joint
@@ -452,7 +456,7 @@ DAY = 'start: "07:00", until: "17:00"'
     ],
 )
 def test_saw_booked_finishing_by_the_warmth(weather: str, hours: float) -> None:
-    (said,) = comparisons("saw-booked", booked(f'start: "07:00", until: "07:00", weather: {{{weather}}}'))
+    (said,) = judged("saw-booked", booked(f'start: "07:00", until: "07:00", weather: {{{weather}}}'))
 
     assert said.shown.si == pytest.approx((1 + hours + 6) * 3600, abs=1e-6)
 
@@ -460,7 +464,7 @@ def test_saw_booked_finishing_by_the_warmth(weather: str, hours: float) -> None:
 @pytest.mark.parametrize("air", ["34.5 °F", "100.5 °F"])
 def test_saw_booked_outside_the_rule_of_thumb_finishing_is_that_of_its_end(air: str) -> None:
     """Nobody has times for it: it is an estimate, and says at which end the finish is taken."""
-    (said,) = comparisons("saw-booked", booked(f'start: "07:00", until: "14:30", weather: {{air: {air}}}'))
+    (said,) = judged("saw-booked", booked(f'start: "07:00", until: "14:30", weather: {{air: {air}}}'))
 
     assert said.limit.name == "late_by_estimate_at_most"
     assert "the finish is taken as at" in plain(said.says, "us", both=False)
@@ -494,7 +498,7 @@ def test_saw_booked_the_hour_to_book_until(start: str, wait: str, write: str) ->
     ("until", "late"), [("18:00", 0), ("19:00", 0), ("17:30", 1800), ("17:29", 1860), ("07:00", 39600)]
 )
 def test_saw_booked_how_late_the_last_cut_comes(until: str, late: float) -> None:
-    (said,) = comparisons("saw-booked", booked(f'start: "07:00", until: "{until}", finishing: 4 h'))
+    (said,) = judged("saw-booked", booked(f'start: "07:00", until: "{until}", finishing: 4 h'))
 
     assert isinstance(said, Finding if late > 1800 else Margin)
     assert said.shown.si == pytest.approx(late, abs=1e-6)
@@ -552,7 +556,7 @@ def test_saw_window_the_first_cut_is_where_its_wait_is_missing() -> None:
 
 def test_panel_corners_of_a_round_slab_are_none() -> None:
     circle = "[{arc_to: [8, 4], through: [4, 8]}, {arc_to: [0, 4], through: [4, 0]}]"
-    (width,) = comparisons("panel-corners", pad("", outline=circle))
+    (width,) = judged("panel-corners", pad("", outline=circle))
 
     assert isinstance(width, Margin)
     assert width.limit.name == "width_at_least"

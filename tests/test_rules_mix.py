@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from comments import advice, only, weights
 from design_text import pad, review_by, rule_named
 from slabwright.formulas.mix import flatwork_demand
 from slabwright.formulas.units import PSI
-from slabwright.review.report import Comment, Report
+from slabwright.review.report import Report
 from slabwright.text.words import plain
 from slabwright.units.quantity import read
 
@@ -25,19 +26,6 @@ def review(
         f"thickness: {{design: {thickness}}}",
         f"mix: {{{mix}}}" if mix else "",
     ]))  # fmt: skip
-
-
-def only(report: Report) -> Comment:
-    (comment,) = report.comments
-    return comment
-
-
-def weights(report: Report) -> list[tuple[str, str]]:
-    return [(comment.weight, comment.limit.name) for comment in report.comments]
-
-
-def said(comment: Comment) -> str:
-    return plain(comment.to_pass, "us", both=False)
 
 
 # freezing-strength
@@ -80,7 +68,7 @@ def test_freezing_strength(strength: str, site: str, found: list[tuple[str, str]
 def test_freezing_strength_orders_what_salt_asks_where_frost_asks_less() -> None:
     comment = only(review("freezing-strength", "strength: 3000 psi", "freezing: severe, deicing_salt: true"))
 
-    assert said(comment) == "order 4500 psi: 1500 psi more"
+    assert advice(comment) == "order 4500 psi: 1500 psi more"
     assert plain(comment.says, "us", both=False) == "3000 psi is weak for a slab where it freezes hard"
     salt = only(review("freezing-strength", "strength: 4000 psi", "freezing: severe, deicing_salt: true"))
     assert "with salt on it" in salt.says.template
@@ -169,7 +157,7 @@ def test_freezing_air(air: str, stone: str, freezing: str, found: list[tuple[str
     ],
 )
 def test_freezing_air_orders_the_air_of_the_table(mix: str, freezing: str, to_pass: str) -> None:
-    assert said(only(review("freezing-air", mix, f"freezing: {freezing}"))) == to_pass
+    assert advice(only(review("freezing-air", mix, f"freezing: {freezing}"))) == to_pass
     after = f"air: {to_pass.split()[1]} %" + mix.partition("%")[2]
     assert not review("freezing-air", after, f"freezing: {freezing}").comments
 
@@ -245,9 +233,9 @@ def test_stone_for_thickness(stone: str, thickness: str, found: list[tuple[str, 
 
 
 def test_stone_for_thickness_names_the_next_usual_stone_that_passes_both() -> None:
-    assert said(only(review("stone-for-thickness", "aggregate: 1 1/2 in"))) == "order stone of 1 in or less"
+    assert advice(only(review("stone-for-thickness", "aggregate: 1 1/2 in"))) == "order stone of 1 in or less"
     thin = only(review("stone-for-thickness", "aggregate: 1 in", thickness="2 in"))
-    assert said(thin) == "order stone of 1/2 in or less"
+    assert advice(thin) == "order stone of 1/2 in or less"
     assert not review("stone-for-thickness", "aggregate: 1/2 in", thickness="2 in").comments
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
-from design_text import pad, review_by, weights
+from comments import weights
+from design_text import pad, review_by
 from judged import added, ended, finding, judged, margin, worked_apart
 from slabwright.rulebook.conclusion import Finding
 from slabwright.units.quantity import Amount

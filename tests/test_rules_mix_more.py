@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, pad, review_by, weights
+from comments import only, weights
+from design_text import pad, review_by
 from slabwright.text.words import plain
 
 INCH, PSI = 0.0254, 6894.757293168361
@@ -393,7 +394,7 @@ def test_stone_through_hose_by_the_published_pairs(stone: str, hose: str, short:
 
 def test_stone_through_hose_offers_no_stone_that_is_not_sold() -> None:
     text = "mix: {aggregate: 3/8 in}\norder: {method: pump, hose: 1 in}"
-    comment = only_comment(review_by("stone-through-hose", pad(text)))
+    comment = only(review_by("stone-through-hose", pad(text)))
 
     assert plain(comment.to_pass, "us", both=False) == "pump it through a line of 1 1/2 in"
 
@@ -480,6 +481,8 @@ def test_chloride_with_steel(site: str, percent: float, found: list[tuple[str, s
     assert weights(review_by("chloride-with-steel", pad(text))) == found
     assert review_by("chloride-with-steel", pad(text.replace(steel, ""))).does_not_apply
     assert review_by("chloride-with-steel", pad(steel)).does_not_apply
+    fibers = steel.replace('bars: {size: "#4", spacing: 18 in}', "fiber: {kind: steel, dose: 40 lb/yd3}")
+    assert weights(review_by("chloride-with-steel", pad(text.replace(steel, fibers)))) == found
 
 
 # first-winter

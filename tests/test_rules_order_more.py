@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 import pytest
-from design_text import only_comment, pad, plan_of, review_by, weights
+from comments import only, weights
+from design_text import pad, plan_of, review_by
 from judged import judged
 from slabwright.text.words import plain
 
@@ -51,7 +52,7 @@ def test_last_load_of_one_truck_or_of_none(order: str) -> None:
 def test_room_before_truck_of_the_trade_example() -> None:
     """680 ft2 of 4 in are 8.40 yd3; a truck of 9 yd3 leaves 0.29 in (arithmetic, 324 x (9 - 8.395)/680)."""
     order = "order: {volume: 8.75 yd3, truck: 9 yd3, allowance: 5 %, allowance_inside: true}"
-    comment = only_comment(review_by("room-before-truck", yard(order)))
+    comment = only(review_by("room-before-truck", yard(order)))
 
     assert (comment.weight, comment.limit.name) == ("note", "room_at_least")
     assert comment.shown.si / INCH == pytest.approx(324 * (9 - 680 * 4 / 324) / 680, rel=1e-9)
@@ -83,7 +84,7 @@ def test_room_before_truck_by_what_stays_behind(order: str, holds: float) -> Non
 
 def test_room_before_truck_says_when_the_trucks_are_too_few() -> None:
     order = "order: {volume: 5 yd3, truck: 5 yd3, allowance: 5 %, allowance_inside: true}"
-    comment = only_comment(review_by("room-before-truck", yard(order)))
+    comment = only(review_by("room-before-truck", yard(order)))
 
     assert plain(comment.says, "us", both=False) == "one truck of 5 yd3 does not hold what the slab takes"
 
@@ -180,7 +181,7 @@ def test_load_age_asks_for_the_rest_of_the_day() -> None:
 def test_truck_reach_by_distance(spots: str, found: list[tuple[str, str]]) -> None:
     report = review_by("truck-reach", pad(f"order: {{method: chute, truck_spots: {spots}}}"))
     if spots == "[[4, 17]]":
-        assert only_comment(report).shown.si == pytest.approx(math.hypot(4, 17) * FOOT, abs=FOOT / 24)  # to the inch
+        assert only(report).shown.si == pytest.approx(math.hypot(4, 17) * FOOT, abs=FOOT / 24)  # to the inch
 
     assert weights(report) == found
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, pad, plan_of, review_by, told, weights
+from comments import advice, only, weights
+from design_text import pad, plan_of, review_by
 from slabwright.sheets.card import card
 from slabwright.sheets.order import order
 from slabwright.source.problem import UnreadableError
@@ -34,8 +35,8 @@ def test_steel_at_a_pool_is_bonded_or_told(steel: str, expected: list[tuple[str,
 def test_where_nobody_says_it_is_asked_and_it_stays_the_work_of_the_electrician() -> None:
     (silent,) = review_by("steel-bonded", at_pool(f"reinforcement: {{{MESH}}}")).not_shown
     assert silent.add == ("reinforcement, bonded: whether the electrician bonds the steel near the pool, such as true",)
-    comment = only_comment(review_by("steel-bonded", at_pool(f"reinforcement: {{{MESH}, bonded: false}}")))
-    assert told(comment)[1] == "have the electrician bond the steel and test it before it is covered"
+    comment = only(review_by("steel-bonded", at_pool(f"reinforcement: {{{MESH}, bonded: false}}")))
+    assert advice(comment) == "have the electrician bond the steel and test it before it is covered"
     assert not comment.remedies  # nothing that could be written settles it
 
 

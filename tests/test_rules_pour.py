@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, pad, review_by, weights
+from comments import only, weights
+from design_text import pad, review_by
 from slabwright.text.words import plain
 
 POUND, FOOT, GALLON = 0.45359237, 0.3048, 231 * 0.0254**3
@@ -40,7 +41,7 @@ def test_evaporation_near_the_published_table(
 
 
 def test_evaporation_shows_both_equations_and_gives_way_to_either_limit() -> None:
-    comment = only_comment(review_by("evaporation", forecast(80, 87, 50, 12)))
+    comment = only(review_by("evaporation", forecast(80, 87, 50, 12)))
 
     assert (comment.weight, comment.limit.name) == ("caution", "act_at_most")
     # Uno 1998 in US units at these inputs 0.2435 lb/ft2/h: tests/data/checks.yaml, we-uno-units
@@ -63,7 +64,7 @@ def test_evaporation_shows_both_equations_and_gives_way_to_either_limit() -> Non
     ],
 )
 def test_evaporation_says_what_still_helps(weather: tuple[float, float, float, float], says: str) -> None:
-    comment = only_comment(review_by("evaporation", forecast(*weather)))
+    comment = only(review_by("evaporation", forecast(*weather)))
 
     assert plain(comment.to_pass, "us").startswith(says)
 
@@ -130,6 +131,7 @@ def test_weather_rules_ask_only_where_it_matters() -> None:
         # trade-magazine article, read: no water curing where it freezes
         ("protection: {method: blankets, days: 3 days}, curing: {method: wet cover, days: 7 days}", "patio",
          [("caution", "wet_air_at_least")]),
+        ("protection: {method: blankets, days: 7 days}, curing: {method: wet cover, days: 7 days}", "patio", []),
         ("protection: {method: blankets, days: 3 days}, curing: {method: sheeting, days: 7 days}", "patio", []),
     ],
 )  # fmt: skip
@@ -173,10 +175,8 @@ def test_done_in_hours_past_the_booked_hour(said: str, late: float) -> None:
 
 
 def test_done_in_hours_books_to_the_quarter_and_starts_before_it() -> None:
-    late = only_comment(
-        review_by("done-in-hours", day('start: "07:00", rate: 4 yd3/h, until: "12:30", finishing: 4.1 h'))
-    )
-    dark = only_comment(review_by("done-in-hours", day('start: "14:10", rate: 4 yd3/h')))
+    late = only(review_by("done-in-hours", day('start: "07:00", rate: 4 yd3/h, until: "12:30", finishing: 4.1 h')))
+    dark = only(review_by("done-in-hours", day('start: "14:10", rate: 4 yd3/h')))
 
     assert late.to_pass.values["until"] == "13:15"  # 13:06
     assert (dark.weight, dark.limit.name) == ("note", "finished_at_most")
@@ -195,11 +195,11 @@ def test_done_in_hours_past_midnight_and_a_slab_too_large_for_a_day() -> None:
     ]
     booked = review_by("done-in-hours", day('start: "18:00", rate: 4 yd3/h, until: "04:00", finishing: 8 h'))
     assert weights(booked) == [("note", "finished_at_most")]
-    assert plain(only_comment(large).to_pass, "us") == "bring lights, or pour it in two days"
+    assert plain(only(large).to_pass, "us") == "bring lights, or pour it in two days"
 
 
 def test_done_in_hours_takes_the_net_volume_without_an_order_and_asks_once() -> None:
-    net = only_comment(review_by("done-in-hours", pad('pour: {start: "19:00", rate: 1 yd3/h}')))
+    net = only(review_by("done-in-hours", pad('pour: {start: "19:00", rate: 1 yd3/h}')))
     asked = review_by("done-in-hours", pad("pour: {finish: broom}")).not_shown[0].add
     points = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\n"
     over = "heights: {finish: {A: 1, B: 1, C: 1, D: 1}, base: {A: 2, B: 2, C: 2, D: 2}}\n"
@@ -218,8 +218,9 @@ def test_done_in_hours_takes_the_net_volume_without_an_order_and_asks_once() -> 
     [
         # UFGS 03311, read: moist cure 7 days; compound at most 200 ft2/gal
         ("method: wet cover, days: 7 days", "broom", []),
-        ("method: wet cover, days: 6 days", "broom", [("caution", "wet_at_least")]),
-        ("method: sheeting, days: 3 days", "broom", [("caution", "wet_at_least")]),
+        ("method: wet cover, days: 6 days", "broom", [("note", "usual_wet_at_least")]),
+        ("method: sheeting, days: 3 days", "broom", [("note", "usual_wet_at_least")]),
+        ("method: sheeting, days: 2 days", "broom", [("caution", "wet_at_least")]),
         ("method: compound, rate: 200 ft2/gal", "broom", []),
         ("method: compound, rate: 201 ft2/gal", "broom", [("caution", "coverage_at_most")]),
         # 800 ft2: 4 gal, 4.6 where it is broomed (common practice: 1.15)
@@ -239,7 +240,7 @@ def test_curing(curing: str, finish: str, found: list[tuple[str, str]]) -> None:
 
 def test_curing_buys_whole_gallons() -> None:
     text = pad("pour: {finish: broom, curing: {method: compound, quantity: 1 gal}}", side="20")
-    comment = only_comment(review_by("curing", text))
+    comment = only(review_by("curing", text))
 
     assert comment.working[0].result.si == pytest.approx(2 * 1.15 * GALLON)
     assert comment.to_pass.values["write"].si == pytest.approx(3 * GALLON)  # type: ignore[union-attr]
@@ -288,7 +289,7 @@ def test_finish_on_slope(fall: float, pour: str, found: list[tuple[str, str]]) -
 
 
 def test_finish_on_slope_needs_heights_only_where_slope_matters() -> None:
-    smooth = only_comment(review_by("finish-on-slope", pad("pour: {finish: trowel}")))
+    smooth = only(review_by("finish-on-slope", pad("pour: {finish: trowel}")))
 
     assert smooth.shown.si == pytest.approx(64 * FOOT**2)
     assert "heights.finish" in review_by("finish-on-slope", pad("pour: {finish: broom}")).not_shown[0].add[0]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import pad, review_by, weights
+from comments import weights
+from design_text import pad, review_by
 from judged import added, ended, finding, judged, margin, worked_apart
 from slabwright.plan.given import DoesNotApply, NotShown
 from slabwright.rulebook.conclusion import Finding
@@ -163,7 +164,7 @@ def test_a_part_more_is_bought_where_that_is_asked(asked: str, gallons: int) -> 
     ("said", "names"),
     [
         ("method: compound, days: 3 days, rate: 200 ft2/gal", ["coverage_at_most"]),
-        ("method: wet cover, days: 7 days, rate: 400 ft2/gal, quantity: 1 gal", ["wet_at_least"]),
+        ("method: wet cover, days: 7 days, rate: 400 ft2/gal, quantity: 1 gal", ["usual_wet_at_least"]),
         ("method: compound, rate: 200 ft2/gal, quantity: 9 gal", ["coverage_at_most", "bought_at_least"]),
     ],
 )

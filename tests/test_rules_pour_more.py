@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, pad, review_by, weights
+from comments import only, weights
+from design_text import pad, review_by
 from slabwright.text.words import plain
 
 
@@ -27,7 +28,7 @@ def test_hands_for_area(pour: str, needed: int | None) -> None:
 
     assert weights(report) == ([("caution", "in_an_hour_at_most")] if needed else [])
     if needed:
-        assert plain(only_comment(report).to_pass, "us") == f"have {needed} hands"
+        assert plain(only(report).to_pass, "us") == f"have {needed} hands"
 
 
 def test_hands_for_area_is_silent_where_the_day_is_not_known() -> None:

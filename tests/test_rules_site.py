@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, pad, plan_of, review_by, weights
+from comments import only, weights
+from design_text import pad, plan_of, review_by
 from slabwright.text.words import plain
 
 FOOT, INCH, POUND = 0.3048, 0.0254, 0.45359237
@@ -162,7 +163,7 @@ def test_locate_ticket_grows_old(digging: str, limit: str | None) -> None:
 
 def test_locate_ticket_is_missed_where_a_line_is_known() -> None:
     line = "site: {buried: [{along: [[-2, 4], [10, 4]]}]}"
-    comment = only_comment(review_by("locate-ticket", pad(line)))
+    comment = only(review_by("locate-ticket", pad(line)))
 
     assert (comment.weight, comment.limit.name, comment.shown.si) == ("caution", "tickets_at_least", 0)
 
@@ -233,8 +234,8 @@ def test_truck_path_passes_a_walk_as_close_as_it_likes() -> None:
 
 def test_truck_path_weighs_the_truck() -> None:
     """10 yd3 at 4,050 lb and a truck of 30,000 lb: 70,500 lb (tests/data/checks.yaml, or-truck-weight)."""
-    usual = only_comment(review_by("truck-path", path("[[22, 60], [22, 10]]")))
-    small = only_comment(review_by("truck-path", path("[[22, 60], [22, 10]]", "order: {truck: 5 yd3}")))
+    usual = only(review_by("truck-path", path("[[22, 60], [22, 10]]")))
+    small = only(review_by("truck-path", path("[[22, 60], [22, 10]]", "order: {truck: 5 yd3}")))
 
     assert usual.working[0].result.si == pytest.approx(70500 * POUND)
     assert small.working[0].result.si == pytest.approx(50250 * POUND)
@@ -343,8 +344,8 @@ permit:
 def test_permit_sheet_counts_what_the_counter_would_miss() -> None:
     """The list is what municipal checklists have in common, read."""
     whole = pad(FLAT + WHOLE, outline="[A, B, C, D]")
-    one_less = only_comment(review_by("permit-sheet", whole.replace("  north: up\n", "")))
-    bare = only_comment(review_by("permit-sheet", pad("permit: {address: 14 Weir Lane}")))
+    one_less = only(review_by("permit-sheet", whole.replace("  north: up\n", "")))
+    bare = only(review_by("permit-sheet", pad("permit: {address: 14 Weir Lane}")))
 
     assert review_by("permit-sheet", whole).met
     assert (one_less.weight, one_less.shown.si) == ("note", 1)

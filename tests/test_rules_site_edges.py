@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from design_text import only_comment, pad, plan_of, review_by, rule_named, told, told_by, weights
+from comments import only, told, weights
+from design_text import pad, plan_of, review_by, rule_named, told_by
 from slabwright.review import run
 from slabwright.rulebook import limits
 from slabwright.rulebook.limits import Amendment, Amendments
@@ -25,7 +26,7 @@ def buried(*lines: str) -> str:
 
 
 def test_a_line_without_a_name_is_counted_among_all_of_the_file() -> None:
-    comment = only_comment(review_by("buried-lines", buried(BESIDE, UNDER)))
+    comment = only(review_by("buried-lines", buried(BESIDE, UNDER)))
 
     assert comment.at.name == "buried line 2"
     assert comment.at.place.path == "site.buried[1]"
@@ -208,7 +209,7 @@ def test_a_line_that_is_met_hides_none_behind_it() -> None:
 def test_trees_without_a_name_are_counted() -> None:
     """32 ft: 10 ft are asked, common to both figures of the advice page; 12 ft the other way is enough."""
     trees = "{at: [20, 4], height: 32 ft}, {at: [-9.5, 4], height: 32 ft}"
-    comment = only_comment(review_by("trees", pad(f"site: {{trees: [{trees}]}}")))
+    comment = only(review_by("trees", pad(f"site: {{trees: [{trees}]}}")))
 
     assert (comment.at.name, comment.at.place.path) == ("tree 2", "site.trees[1]")
     assert plain(comment.says, "us", both=False) == "tree 2, 32 ft tall, stands 9'-6\" from the slab"

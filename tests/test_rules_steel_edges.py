@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from comparisons import comparisons, findings, margins
 from design_text import pad, review_by
+from judged import findings, judged, margins
 from slabwright.review.report import Comment
 from slabwright.rulebook.conclusion import Finding, Margin
 from slabwright.units.quantity import Amount, System, show
@@ -125,7 +125,7 @@ def test_bar_spacing_areas_of_bars_come_to_the_spacing_that_is_printed(
 
 @pytest.mark.parametrize(("claim", "shown"), [("", 0), (", in_place_of: steel", 1)])
 def test_fiber_claims_a_claim_that_amendments_let_pass_is_met(claim: str, shown: float) -> None:
-    (first, _) = comparisons(
+    (first, _) = judged(
         "fiber-claims", slab(f"fiber: {{kind: micro synthetic, dose: 2 lb/yd3{claim}}}"), saved_by_fine_at_most=1
     )
 
@@ -171,7 +171,7 @@ def test_steel_amount_bars_are_laid_by_the_half_inch(feet: float, write: str) ->
 
 @pytest.mark.parametrize(("at_joints", "part"), [("stop", 0), ("half through", 0.5), ("run through", 1)])
 def test_steel_at_joints_the_part_of_the_steel_that_goes_through(at_joints: str, part: float) -> None:
-    (said,) = comparisons("steel-at-joints", slab(bars(at_joints=at_joints), more=JOINT))
+    (said,) = judged("steel-at-joints", slab(bars(at_joints=at_joints), more=JOINT))
 
     assert said.shown.si == part
 
@@ -195,7 +195,7 @@ def test_steel_at_joints_mesh_is_judged_after_bars_that_stop() -> None:
 )  # fmt: skip
 def test_steel_laps_up_to_class_b_are_a_note(size: str, fy: float, fc: float, inches: float) -> None:
     mix = f"mix: {{strength: {fc} psi}}"
-    (said,) = comparisons("steel-laps", slab(bars(size, yield_strength=f"{fy} psi", lap=f"{inches + 1} in"), more=mix))
+    (said,) = judged("steel-laps", slab(bars(size, yield_strength=f"{fy} psi", lap=f"{inches + 1} in"), more=mix))
 
     assert isinstance(said, Margin)
     assert asked(said) == pytest.approx(inches * INCH, abs=0.75 * INCH)

@@ -6,9 +6,11 @@ import tempfile
 from pathlib import Path
 
 import pytest
-from design_text import plan_of, review_by, weights
+from comments import weights
+from design_text import plan_of, review_by
 from slabwright.design.read import read_design
 from slabwright.text.words import plain
+from slabwright.units.quantity import System
 
 PLAN = """
 format: 1
@@ -113,6 +115,41 @@ def porch(flight: str, ground: float = 101.5, use: str = "patio", site: str = ""
 )
 def test_risers_and_treads(flight: str, ground: float, expected: list[tuple[str, str]]) -> None:
     assert weights(review_by("step-sizes", porch(flight, ground))) == expected
+
+
+@pytest.mark.parametrize(
+    ("flight", "ground", "expected"),
+    [  # heights typed to 0.01 ft are known to 0.005 ft, 0.06 in: so much is let pass over 7 3/4 in and under 4 in
+        ("", 100.65, []),  # 7.80 in
+        ("", 100.6525, [("caution", "riser_at_most")]),  # 7.83 in
+        ("", 100.3295, []),  # 3.954 in
+        ("", 100.325, [("caution", "riser_at_least")]),  # 3.90 in
+        ("tread: 12 in, riser: 7.8 in, count: 1", 101.3, []),
+        ("tread: 12 in, riser: 7.83 in, count: 1", 101.305, [("caution", "riser_at_most")]),
+        ("tread: 12 in, riser: 3.95 in, count: 4", 101.6458, []),
+        ("tread: 12 in, riser: 3.9 in, count: 4", 101.625, [("caution", "riser_at_least")]),
+    ],
+)
+def test_a_riser_is_judged_as_closely_as_heights_are_typed(
+    flight: str, ground: float, expected: list[tuple[str, str]]
+) -> None:
+    assert weights(review_by("step-sizes", porch(flight, ground))) == expected
+
+
+@pytest.mark.parametrize(
+    ("riser", "ground", "system", "expected"),
+    [  # 19 in in thirds are 6.33 in, to an eighth 6 3/8; 500 mm in thirds are 166.7 mm, to 5 mm 165
+        ("9 1/2 in", 100 + 19 / 12, "us", "make 19 in in 3 risers of 6 3/8 in, and pour 2 of them"),
+        ("250 mm", 100.5, "metric", "make 500 mm in 3 risers of 165 mm, and pour 2 of them"),
+    ],
+)
+def test_a_rise_is_divided_evenly(riser: str, ground: float, system: System, expected: str) -> None:
+    text = porch(f"tread: 12 in, riser: {riser}, count: 1", ground)
+    if system == "metric":
+        text = text.replace("ft, height: ft", "m, height: m").replace("12 in", "300 mm").replace("4 ft", "1.2 m")
+        text = text.replace("design: 4 in", "design: 100 mm")
+    comment = review_by("step-sizes", text).comments[0]
+    assert plain(comment.to_pass, system, both=False) == expected
 
 
 def test_a_flight_up_to_a_door_holds_and_the_public_is_asked_less() -> None:

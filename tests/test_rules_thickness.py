@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 
 import pytest
+from comments import advice, only, value, weights
 from design_text import plan_of, review_by
 from slabwright.formulas import wheel_thickness
 from slabwright.formulas.units import INCH, PCI, POUND_FORCE, PSI
-from slabwright.review.report import Comment, Report
+from slabwright.review.report import Report
 from slabwright.text.words import plain
-from slabwright.units.quantity import Amount
 
 
 def design(thickness: str = "4 in", more: str = "", use: str = "patio", unit: str = "ft") -> str:
@@ -25,25 +25,6 @@ def design(thickness: str = "4 in", more: str = "", use: str = "patio", unit: st
         f"thickness: {thickness if ':' in thickness else f'{{design: {thickness}}}'}",
         more,
     ])  # fmt: skip
-
-
-def only(report: Report) -> Comment:
-    (comment,) = report.comments
-    return comment
-
-
-def weights(report: Report) -> list[tuple[str, str]]:
-    return [(comment.weight, comment.limit.name) for comment in report.comments]
-
-
-def said(comment: Comment) -> str:
-    return plain(comment.to_pass, "us", both=False)
-
-
-def value(comment: Comment, slot: str) -> float:
-    amount = comment.to_pass.values[slot]
-    assert isinstance(amount, Amount)
-    return amount.si
 
 
 # least-thickness
@@ -88,7 +69,7 @@ def test_least_thickness_writes_what_passes_every_limit_at_once() -> None:
     comment = only(review_by("least-thickness", design("3 in", loaded(12000), "driveway")))
 
     assert comment.limit.name == "cars_at_least"  # the hold
-    assert said(comment) == "make the slab 6 in thick: 3 in more"
+    assert advice(comment) == "make the slab 6 in thick: 3 in more"
     assert comment.working[0].result.si == pytest.approx((3 / 4) ** 2)
     assert not review_by("least-thickness", design("6 in", loaded(12000), "driveway")).comments
 
@@ -156,7 +137,7 @@ def test_base_depth_names_the_base_heights_that_leave_the_whole_thickness() -> N
     comment = only(review_by("base-depth", design("4 in", heights(level(99.5, 99.75)))))
 
     # 100.00 - 4 in is 99.667 ft; written in hundredths, on the deep side
-    assert said(comment) == "lower the base at D by about 1 1/8 in, to 99.66 ft"
+    assert advice(comment) == "lower the base at D by about 1 1/8 in, to 99.66 ft"
     assert not review_by("base-depth", design("4 in", heights(level(99.5, 99.66)))).comments
 
 
@@ -167,7 +148,7 @@ def test_base_depth_finds_the_thin_spot_over_a_valley_between_level_shots() -> N
 
     assert comment.at.name == "the base at M"
     assert comment.shown.si == pytest.approx(0.1 * 12 * INCH, abs=1e-4)
-    assert said(comment) == "lower the base at M by about 1 1/4 in, to 99.56 ft"
+    assert advice(comment) == "lower the base at M by about 1 1/4 in, to 99.56 ft"
 
 
 def test_base_depth_names_a_point_once_though_it_was_shot_twice() -> None:
@@ -176,7 +157,7 @@ def test_base_depth_names_a_point_once_though_it_was_shot_twice() -> None:
     text = text.replace("M: [5, 5]", "M: [5, 5], M2: [5.01, 5]")
     comment = only(review_by("base-depth", text))
 
-    assert said(comment) == "lower the base at M by about 1 1/4 in, to 99.66 ft"
+    assert advice(comment) == "lower the base at M by about 1 1/4 in, to 99.66 ft"
 
 
 def test_base_depth_says_what_to_do_where_too_many_spots_are_high() -> None:
@@ -185,7 +166,7 @@ def test_base_depth_says_what_to_do_where_too_many_spots_are_high() -> None:
     text = design("4 in", f"heights: {{finish: {{A: 100, B: 100, C: 100, D: 100}}, base: {{{shots}}}}}")
     comment = review_by("base-depth", text.replace("M: [5, 5]", f"M: [5, 5], {points}")).comments[0]
 
-    assert said(comment) == "take about 1 5/8 in off the base wherever it stands high"
+    assert advice(comment) == "take about 1 5/8 in off the base wherever it stands high"
 
 
 @pytest.mark.parametrize(
@@ -233,11 +214,11 @@ def test_form_board_tells_the_concrete_lost_and_the_next_board() -> None:
 
     assert comment.shown.si == pytest.approx(0.5 * INCH)
     assert comment.working[1].result.si == pytest.approx(0.125)  # an eighth
-    assert said(comment) == "form with 2x6 or deeper"
+    assert advice(comment) == "form with 2x6 or deeper"
     assert plain(comment.remedies[1].says, "us", both=False) == (
         "dig the base 1/2 in below the board and write dug_below_form: true"
     )
-    assert said(only(form("12 in", "2x12"))).startswith("dig the base 3/4 in below")
+    assert advice(only(form("12 in", "2x12"))).startswith("dig the base 3/4 in below")
     assert (
         plain(only(form("4 in", "3 in")).says, "us", both=False)
         == "the form board is 3 in deep, and the slab is drawn 4 in"
@@ -411,7 +392,7 @@ def test_wheel_load_takes_each_edge_at_its_own_depth() -> None:
         by_hand("edge", 7, 4500, 80), rel=1e-3
     )
     comment = only(wheels(thick.format(d="6 1/2 in"), "", more=crossed))
-    assert said(comment) == "make the slab 7 in deep at lane, brought back over 3'-0\""
+    assert advice(comment) == "make the slab 7 in deep at lane, brought back over 3'-0\""
     assert not wheels(thick.format(d="7 in"), "", more=crossed).comments
 
 
@@ -423,15 +404,17 @@ def test_wheel_load_says_how_to_get_away_from_an_edge_that_was_not_spoken_of() -
 def test_wheel_load_inside_asks_for_a_thicker_slab_only() -> None:
     comment = only(wheels("4 in", near="false", axle="16000 lb"))
 
-    assert said(comment).startswith("make the slab ")
-    assert said(comment).endswith(" thick")
+    lasts, once = value(comment, "write") / INCH, value(comment, "once") / INCH
+    assert advice(comment) == "make the slab 6 1/4 in thick; 4 1/2 in all over is the least that bears a single pass"
+    assert by_hand("interior", once, 8000, 80) >= 1.0 > by_hand("interior", once - 0.25, 8000, 80)
+    assert by_hand("interior", lasts, 8000, 80) >= 1.7 > by_hand("interior", lasts - 0.25, 8000, 80)
     assert not wheels(f"{value(comment, 'write') / INCH} in", near="false", axle="16000 lb").comments
 
 
 def test_wheel_load_gives_up_where_no_plain_slab_will_do() -> None:
     comment = only(wheels("6 in", axle="200000 lb", psi=120))
 
-    assert said(comment).startswith("no plain slab up to 18 in carries it")
+    assert advice(comment).startswith("no plain slab up to 18 in carries it")
 
 
 def test_wheel_load_takes_a_hard_tire_where_only_one_pressure_is_written() -> None:

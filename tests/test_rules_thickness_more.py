@@ -3,28 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from comments import added, only, reason
 from design_text import plan_of, review_by
-from slabwright.review.report import Comment, Report
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount
 
 FOOT, INCH = 0.3048, 0.0254
 POUND_PER_FOOT = 0.45359237 * 9.80665 / FOOT  # N/m, NIST SP 811
-
-
-def only(report: Report) -> Comment:
-    (comment,) = report.comments
-    return comment
-
-
-def reason(report: Report) -> str:
-    (entry,) = report.does_not_apply
-    return entry.reason
-
-
-def added(report: Report) -> tuple[str, ...]:
-    (entry,) = report.not_shown
-    return tuple(entry.add)
 
 
 # thickened-edge-under-wheels

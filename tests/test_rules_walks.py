@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 import pytest
-from design_text import only_comment, plan_of, review_by, weights
+from comments import only, weights
+from design_text import plan_of, review_by
 
 RULE = "walk-cross-slope"
 
@@ -47,7 +48,7 @@ def test_a_straight_walk(across: float, site: str, expected: list[tuple[str, str
 
 def test_what_falls_along_it_does_not_count() -> None:
     assert review_by(RULE, walk(0.01, along=0.08)).met
-    assert only_comment(review_by(RULE, walk(0.03, along=0.08))).shown.si == pytest.approx(0.03)
+    assert only(review_by(RULE, walk(0.03, along=0.08))).shown.si == pytest.approx(0.03)
 
 
 def test_at_a_turn_both_ways_count() -> None:
@@ -64,7 +65,7 @@ thickness: {design: 4 in}
 """
     plan = plan_of(text)
     assert max(one.cross for one in plan.routes.along_sides) == pytest.approx(0.04)
-    comment = only_comment(review_by(RULE, plan))
+    comment = only(review_by(RULE, plan))
     (x, _), (other, _) = comment.at.shape
     assert x == other == pytest.approx(22 * 0.3048, abs=0.1)  # midway in the second leg
 
@@ -85,7 +86,7 @@ def test_an_opening_in_the_way_is_gone_round() -> None:
     pit = "openings: [{name: tree pit, corners: [[9, 1.5], [11, 1.5], [11, 3.5], [9, 3.5]], holds: tree}]"
     stretches = plan_of(walk(0.03, more=pit)).routes.along_sides
     assert len({tuple(round(x, 3) for x, _ in one.shape) for one in stretches}) >= 2
-    assert only_comment(review_by(RULE, walk(0.03, more=pit))).shown.si == pytest.approx(0.03)
+    assert only(review_by(RULE, walk(0.03, more=pit))).shown.si == pytest.approx(0.03)
 
 
 @pytest.mark.parametrize("outline", ["A, E, B, C, D", "E, B, C, D, A", "D, A, E, B, C"])
@@ -95,4 +96,4 @@ def test_a_side_is_one_side_wherever_the_outline_begins(outline: str) -> None:
     text = text.replace("D: [0, 5]}", "D: [0, 5], E: [6, 0]}").replace("finish: {A: 100,", "finish: {A: 100, E: 99.88,")
     gone = sum(math.dist(*one.shape) for one in plan_of(text).routes.along_sides)
     assert gone == pytest.approx(24 * 0.3048, abs=1e-4)
-    assert only_comment(review_by(RULE, text)).shown.si == pytest.approx(0.03)
+    assert only(review_by(RULE, text)).shown.si == pytest.approx(0.03)

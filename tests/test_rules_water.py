@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 
 import pytest
+from comments import only, value, weights
 from design_text import plan_of, review_by
 from slabwright.review.report import Comment
 from slabwright.text.words import plain
-from slabwright.units.quantity import Amount
-from sloped import BOW, L_SHAPE, RECTANGLE, VALLEY, all_followed, design, only, plane, weights
+from sloped import BOW, L_SHAPE, RECTANGLE, VALLEY, all_followed, design, plane
 
 FOOT, INCH = 0.3048, 0.0254
 GARDEN = "rest: lawn, ground: 90"
@@ -19,12 +19,6 @@ V_LINE = "  lines: [{name: valley, kind: valley, along: [V1, V2]}]"
 
 def slope_to(x: float, y: float = 0.0) -> dict[str, float]:
     return plane(RECTANGLE, x, y)
-
-
-def value(comment: Comment, slot: str) -> float:
-    amount = comment.to_pass.values[slot]
-    assert isinstance(amount, Amount)
-    return amount.si
 
 
 def says(comment: Comment) -> str:

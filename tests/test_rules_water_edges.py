@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import pytest
-from design_text import plan_of, review_by, rule_named, told
+from comments import advice, only, told, weights
+from design_text import plan_of, review_by, rule_named
 from slabwright.review import run
 from slabwright.review.report import Comment
 from slabwright.rulebook import limits
 from slabwright.rulebook.limits import Amendment, Amendments
 from slabwright.text.words import plain
 from slabwright.units.quantity import Amount, Kind
-from sloped import BOW, RECTANGLE, design, only, plane, weights
+from sloped import BOW, RECTANGLE, design, plane
 
 FOOT, INCH = 0.3048, 0.0254
 
@@ -337,7 +338,7 @@ def test_one_height_for_an_edge_is_low_enough_for_its_lower_end() -> None:
     edges = "run: [C, D], beside: lawn, name: low side, ground: 99.80\nrest: wall"
     comment = only(review_by("ground-dams-edge", sides((-0.005, -0.02), edges)))
 
-    assert told(comment)[1] == "bring the lawn down to 99.57 ft: about 2 3/4 in lower"
+    assert advice(comment) == "bring the lawn down to 99.57 ft: about 2 3/4 in lower"
 
 
 def test_ground_with_a_height_at_each_point_is_low_enough_where_it_is_worst() -> None:
@@ -345,7 +346,7 @@ def test_ground_with_a_height_at_each_point_is_low_enough_where_it_is_worst() ->
     edges = "run: [C, D], beside: lawn, name: low side, ground: [99.50, 99.90]\nrest: wall"
     comment = only(review_by("ground-dams-edge", sides((-0.005, -0.02), edges)))
 
-    assert told(comment)[1] == "bring the lawn down to 99.67 ft at D"
+    assert advice(comment) == "bring the lawn down to 99.67 ft at D"
 
 
 def test_one_height_for_an_edge_is_low_enough_for_that_edge_alone() -> None:
@@ -355,7 +356,7 @@ def test_one_height_for_an_edge_is_low_enough_for_that_edge_alone() -> None:
     edges = "run: [D, A], beside: lawn, ground: 99.80\nrun: [B, C], beside: lawn, ground: 90\nrest: wall"
     comment = only(review_by("ground-dams-edge", design(points, heights, edges, more=RIDGE)))
 
-    assert told(comment)[1] == "bring the lawn down to 99.67 ft: about 1 1/2 in lower"
+    assert advice(comment) == "bring the lawn down to 99.67 ft: about 1 1/2 in lower"
 
 
 def dammed(text: str, asked: float) -> Comment:
@@ -378,7 +379,7 @@ def dammed(text: str, asked: float) -> Comment:
 def test_beside_what_stays_the_slab_is_raised(beside: str, asked: float, to_pass: str) -> None:
     edges = f"run: [C, D], beside: {beside}, name: low side, ground: [99.80, 99.70]\nrest: wall"
 
-    assert told(dammed(sides((0, -0.02), edges), asked))[1] == to_pass
+    assert advice(dammed(sides((0, -0.02), edges), asked)) == to_pass
 
 
 @pytest.mark.parametrize(("asked", "high"), [(0.0, "99.90 ft"), (INCH, "99.99 ft")])
@@ -386,10 +387,10 @@ def test_a_bow_that_lies_too_low_is_told_how_high_it_has_to_be(asked: float, hig
     """No named point stands where the ground is worst: on the bow, at its lowest."""
     edges = "run: [C, D], beside: street, ground: 99.90\nrest: wall"
     outline = "A, B, C, {arc_to: D, through: M}"
-    to_pass = told(dammed(design(BOW, plane(BOW, 0, -0.02), edges, outline), asked))[1]
+    to_pass = advice(dammed(design(BOW, plane(BOW, 0, -0.02), edges, outline), asked))
 
     assert to_pass.startswith("raise the slab at ")
-    assert to_pass.endswith(f" to {high}")
+    assert f" to {high} and what lies behind it with it" in to_pass
 
 
 def test_the_margin_is_that_of_the_last_limit_asked() -> None:
@@ -455,7 +456,7 @@ def test_a_short_pipe_is_asked_the_inch_and_a_long_one_its_fall() -> None:
         comment = only(
             review_by("outlet-below", drains(f"name: yard, at: [6, 6], rim: 99.90, outlet: 99.90, pipe: {pipe}"))
         )
-        assert told(comment)[1].endswith(f"lower, at {low}")
+        assert advice(comment).endswith(f"lower, at {low}")
 
 
 def test_a_pipe_that_hardly_falls_is_worked_from_its_drop() -> None:

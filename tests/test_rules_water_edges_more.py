@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from design_text import review_by, told
+from comments import advice, only, told, weights
+from design_text import review_by
 from slabwright.text.words import plain
-from sloped import RECTANGLE, design, only, plane, weights
+from sloped import RECTANGLE, design, plane
 
 FOOT = 0.3048
 
@@ -49,7 +50,7 @@ def test_standing_water_eight_low_spots_are_told_one_by_one_and_the_rest_togethe
         together = {0: "", 1: ", and in 1 more place"}.get(more, f", and in {more} more places")
         assert plain(comment.says, "us") == f"water stands at M{more}{together}"
         # told alone it is raised, told with others it gets a drain
-        assert told(comment)[1].startswith("put a drain at M" if more else "raise M0 by")
+        assert advice(comment).startswith("put a drain at M" if more else "raise M0 by")
 
 
 def test_a_low_spot_that_is_shallow_enough_is_met_by_its_depth() -> None:
@@ -161,7 +162,7 @@ def test_a_crest_that_no_point_makes_is_told_its_height() -> None:
     )
     comment = only(review_by("street-water-kept-out", design(points, heights, edges + "\nrest: bed", " ".join(points))))
 
-    assert told(comment)[1] == "raise the crest before garage to 100.00 ft"
+    assert advice(comment) == "raise the crest before garage to 100.00 ft"
 
 
 # valley-fall
@@ -218,7 +219,7 @@ def test_level_points_below_a_flat_stretch_go_down_with_it() -> None:
     )
 
     # 1 % of 5 ft: V2 to 99.95, V3 and V4, level with it, as much lower
-    assert told(first)[1] == "; ".join(
+    assert advice(first) == "; ".join(
         f"lower V{k} by about 3/8 in, to {to} ft" for k, to in ((2, "99.95"), (3, "99.87"), (4, "99.87"))
     )
     assert told(second) == ("gully hardly falls from V3 to V4", "lower V4 by about 5/8 in, to 99.85 ft")
@@ -283,8 +284,8 @@ def test_valley_flow_a_wide_stream_is_brought_down_by_the_fall_of_its_last_stret
     assert comments[1].shown.si == pytest.approx(spread / 60 * FOOT, rel=0.003)
     for comment in comments:
         assert comment.at.name == "low end of swale"
-        assert told(comment)[1].startswith("lower V2 by ")
-        assert float(told(comment)[1].split()[-2]) == pytest.approx(99.6 - 10 * more, abs=0.012)
+        assert advice(comment).startswith("lower V2 by ")
+        assert float(advice(comment).split()[-2]) == pytest.approx(99.6 - 10 * more, abs=0.012)
 
 
 @pytest.mark.parametrize(("roof", "lowered"), [(6000, True), (7400, False)])
@@ -294,7 +295,7 @@ def test_valley_flow_is_not_told_to_fall_more_than_one_in_twenty(roof: int, lowe
     assert (1.2 < ratio < 4.5) if lowered else (5.5 < ratio < 6.5)
 
     for comment in review_by("valley-flow", stormy("4 in", ROOF_OF.format(at="0.5, 6", roof=roof))).comments:
-        assert told(comment)[1].startswith("lower V2" if lowered else "set a drain midway")
+        assert advice(comment).startswith("lower V2" if lowered else "set a drain midway")
 
 
 def test_a_deep_stream_is_told_by_its_depth() -> None:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from comments import only, weights
 from design_text import plan_of, review_by
 from slabwright.text.words import plain
-from sloped import RECTANGLE, VALLEY, design, only, plane, weights
+from sloped import RECTANGLE, VALLEY, design, plane
 
 FOOT, INCH = 0.3048, 0.0254
 V_LINE = "  lines: [{name: valley, kind: valley, along: [V1, V2]}]"
@@ -187,7 +188,9 @@ def test_where_the_drive_rises_all_the_way_the_garage_is_the_crest() -> None:
     assert comment.weight == "caution"
 
 
-@pytest.mark.parametrize(("wheels", "found"), [("wheels_cross: true", ["crest_at_least"]), ("name: side drain", [])])
+@pytest.mark.parametrize(
+    ("wheels", "found"), [("wheels_cross: true", ["curb_high_crest_at_least"]), ("name: side drain", [])]
+)
 def test_a_drain_at_the_garage_door_is_filled_by_the_street(wheels: str, found: list[str]) -> None:
     edges = f"run: [C, D], beside: street, ground: 99.5\nrun: [A, B], beside: trench drain, {wheels}\nrest: bed"
     heights = {"A": 99.0, "B": 99.0, "V1": 99.3, "V2": 99.3, "C": 99.5, "D": 99.5}

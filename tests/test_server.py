@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import asyncio
+import dataclasses
 import sys
+import typing
 from collections.abc import Awaitable, Callable
 from pathlib import Path
+from typing import Any
 
 from lsprotocol import types as lsp
 from pygls.lsp.client import BaseLanguageClient
+from slabwright.design.model import Design
+from slabwright.design.point import Point
+from slabwright.exchange.as_typed import Reviewed, completions
 
 DESIGN = """\
 format: 1
@@ -142,3 +148,24 @@ def test_an_edit_changes_no_more_than_differs() -> None:
         assert applied(before, edit) == after
         assert len(edit.new_text) <= len(after)
     assert _edit("🧱 1\nb", "🧱 2\nb").range == lsp.Range(lsp.Position(0, 3), lsp.Position(0, 4))
+
+
+def keys_of_points(record: Any, seen: set[Any]) -> set[str]:
+    """The keys of the classes of a design under which a place on the plan stands."""
+    if typing.get_args(record):
+        return set().union(*(keys_of_points(part, seen) for part in typing.get_args(record)))
+    if record in seen or not (hasattr(record, "_fields") or dataclasses.is_dataclass(record)):
+        return set()
+    seen.add(record)
+    hints = typing.get_type_hints(record)
+    found = {key for key, hint in hints.items() if Point in (hint, *typing.get_args(hint))}
+    return found.union(*(keys_of_points(hint, seen) for hint in hints.values()))
+
+
+def test_points_complete_under_every_key_that_takes_them() -> None:
+    """Those of the schema in other words: the ends of a joint and of an arc."""
+    keys = {*keys_of_points(Design, {Point}) - {"points"}, "from", "to", "arc_to"}
+    for key in keys:
+        text = f"points: {{A: [0, 0], B2: [9, 0]}}\nparts:\n  - {{name: x, {key}: [A, "
+        offered = completions(Reviewed(text, ()), text, 3, len(text.split("\n")[2]) + 1)
+        assert [name for name, _ in offered] == ["A", "B2"], key

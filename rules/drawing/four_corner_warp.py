@@ -3,7 +3,7 @@
 What is compared
     For every four-corner piece of the finish surface, compares the height where its diagonals cross when it is folded
     along the one with the height when it is folded along the other. They may differ by 1/4 in. A joint along a diagonal
-    is a fold. All pieces are told at once.
+    is a fold, and so is a diagonal that runs to a drain. All pieces are told at once.
 Why it matters
     A board laid on four corners that are not in a plane rocks. The drawing does not say which way the crew will fold
     the slab, and the two ways are not alike: one is a ridge that sheds, the other a valley that ends at the wall.
@@ -28,6 +28,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 NAMED = 3  # pieces; more are counted
+AT_DRAIN = 0.01  # m
 IN_PLANE = 1e-5  # m; on arcs a plane comes out this true, and which piece is worst hangs on rounding
 
 
@@ -66,7 +67,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _known(plan: Plan, fold: Fold) -> bool:
     """Whether every corner is a point whose height the file gives."""
-    return set(fold.names) <= {spot.at.name for spot in plan.design.heights.finish}
+    return {spot.at.name for spot in plan.design.heights.finish}.issuperset(fold.names)
 
 
 def _nearest_known(plan: Plan, fold: Fold) -> str:
@@ -79,8 +80,11 @@ def _off(fold: Fold) -> float:
 
 
 def _jointed(plan: Plan, fold: Fold) -> bool:
-    """Whether a joint runs along a diagonal, so that the slab is screeded to it from either side."""
+    """Whether a joint runs along a diagonal, or the fold to a drain: the slab is screeded to it from either side."""
     a, b, c, d = fold.corners
+    drains = [one.at for one in plan.fixtures.all if one.fixture.kind == "drain"]
+    if any(math.dist(end, drain) < AT_DRAIN for end in (a, c) for drain in drains):
+        return True
     return plan.joints.run_along(a, c) or plan.joints.run_along(b, d)
 
 
@@ -95,7 +99,7 @@ def _ways(plan: Plan, folds: Sequence[Fold]) -> list[Remedy]:
         told = "draw a grade break from {first} to {last} if the middle is meant at {height}"
         says = words(told, first=first, last=last, height=height(middle))
         line = append("heights.lines", {"kind": "grade break", "along": (first, last)}, says)
-        return [line] if {first, last} <= given else []
+        return [line] if given.issuperset((first, last)) else []
 
     along = [drawn(fold.names[0], fold.names[2], fold.height) for fold in folds]
     across = [drawn(fold.names[1], fold.names[3], fold.other_height) for fold in folds]

@@ -93,7 +93,7 @@ def _steepest(plan: Plan, stretches: Sequence[RouteStretch], limit: InForce, acr
     what, most = "across" if across else "along", limit.value.si
     worst = max(stretches, key=lambda one: round(one.cross if across else one.running, 9))
     shown, (a, b) = slope(worst.cross if across else worst.running), _name(plan, worst)
-    run = length(1.2192 if across else math.dist(*worst.shape))
+    run = length(1.2192 if across else round(math.dist(*worst.shape), 4))
     ramp = "" if limit.name != "running_at_most" else ", without a level landing at each end"
     return compare(
         plan.spot(f"accessible way {a}-{b}, {what}", "site.accessible_route", "site", shape=worst.shape), shown, limit,

@@ -148,8 +148,7 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
                            "it drops {drop} at {point}, beside the {beside}",
                            drop=drop, beside=piece.beside, point=point),
         working=lambda: step("drop", "finish height - height beside", words("{t} - {g}", t=top, g=ground), drop),
-        remedy=lambda: _matched(plan, stretches) if _driven_up(piece) else _filled(
-            plan, piece, top, ground, min(limit.value.si for limit in kept)),
+        remedy=lambda: _matched(plan, stretches) if _driven_up(piece) else _filled(plan, piece, top, ground, kept),
         decide=lambda: _decide(plan, piece, drop, kept),
     )  # fmt: skip
 
@@ -157,7 +156,7 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
 def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Finding | Margin:
     """The side of a flight that stands highest above the ground beside it."""
     limit = limits.guard_drop_at_most if plan.system == "us" else limits.metric_drop_at_most
-    worst = max(sides, key=lambda side: (round(side.drop, 6), side.number))
+    worst = max(sides, key=lambda side: (round(side.drop, 6), side.after))
     flight, drop = worst.flight, depth(worst.drop)
     top, ground, guard = height(worst.tread.top), height(worst.ground), flight.steps.guard
     enough = GUARD[plan.system] if worst.tread.landing else RAIL[plan.system]
@@ -167,7 +166,7 @@ def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Fin
     return compare(
         Spot(f"the {worst.side} side of {flight.name}", flight.steps.place, worst.line), drop, limit,
         says=lambda: words("it drops {drop} at the {side} side of the {part} behind riser {n} of {flight}",
-                           drop=drop, side=worst.side, part=part, n=count(worst.number), flight=flight.name),
+                           drop=drop, side=worst.side, part=part, n=count(worst.after), flight=flight.name),
         working=lambda: step("drop", f"top of the {part} - height beside", words("{t} - {g}", t=top, g=ground), drop),
         decide=lambda: words("set a guard {guard} high at the {side} side of {flight}, or bring up the ground there",
                              guard=depth(enough), side=worst.side, flight=flight.name),
@@ -193,16 +192,19 @@ def _matched(plan: Plan, stretches: Sequence[EdgePiece]) -> list[Remedy]:
     return lowered(plan, plan.grades.moved(meeting, up=False))
 
 
-def _filled(plan: Plan, piece: EdgePiece, top: Amount, ground: Amount, least: float) -> list[Remedy]:
+def _filled(plan: Plan, piece: EdgePiece, top: Amount, ground: Amount, kept: Sequence[InForce]) -> list[Remedy]:
     """Soft ground brought up to the slab: one height, or that of each point of the run that is too low."""
-    edge = piece.edge
+    edge, least = piece.edge, min(limit.value.si for limit in kept)
     if edge is None or piece.beside not in SOFT or edge.ground_beyond is not None:
         return []
     up, point = height(plan.grades.written(top.si - least, up=True)), plan.shape.name_at(
         min(piece.line, key=lambda at: abs((plan.finish.at(at) or 0.0) - top.si)))  # fmt: skip
-    step_instead = "" if piece.wheels_cross else "; or build a step there"
-    says = words(f"bring the {{beside}} up to {{up}} at {{point}}: {{more}} higher{step_instead}",
-                 beside=piece.beside, up=up, more=depth(up.si - ground.si), point=point)  # fmt: skip
+    instead, values = "" if piece.wheels_cross else "; or build a step there", dict[str, Value]()
+    if not kept[0].met(top.si - ground.si):
+        instead = "; or set a guard {guard} high along {edge}"
+        values = {"guard": depth(GUARD[plan.system]), "edge": piece.name}
+    says = words(f"bring the {{beside}} up to {{up}} at {{point}}: {{more}} higher{instead}",
+                 beside=piece.beside, up=up, more=depth(up.si - ground.si), point=point, **values)  # fmt: skip
     path = f"{piece.place.path}.ground"
     if len(edge.ground) == 1:
         return [write(path, up, says)]

@@ -164,7 +164,7 @@ def _divided(plan: Plan, flight: Flight, most: float) -> list[Remedy]:
         return []
     risers = math.ceil(whole / most - 1e-6)
     fine = 0.005 if plan.system == "metric" else INCH / 8
-    each = depth(math.floor(most / fine + 1e-6) * fine if risers < 2 else round(whole / risers / fine) * fine)
+    each = depth(round(whole / risers / fine) * fine)
     poured = risers - 1 if flight.ends else risers
     if poured < 1:
         return []

@@ -9,9 +9,11 @@ Why it matters
     A toe clears the ground by about half an inch. A lip of 3/8 in is found by everyone who carries something, and frost
     and settlement make it grow. A snow shovel stops at it.
 When it does not apply
-    No edge is beside an existing slab or asphalt. Where the file states under `fixed` what the old slab asks, and it is
-    not kept, `slab-below-fixed` tells it; a planned step with a flight to it is judged by `step-sizes`, and a drop of
-    more than 30 in by `exposed-edge`.
+    No edge is beside an existing slab or asphalt. Where the file gives one height for a run along which the slab passes
+    from under it to over it, the rule asks for the height at each end. Where the file states under `fixed` what the old
+    slab asks, and it is not kept, `slab-below-fixed` tells it; where the old slab dams the water of one that lies
+    lower, `ground-dams-edge` does; a planned step with a flight to it is judged by `step-sizes`, and a drop of more
+    than 30 in by `exposed-edge`.
 How to put it right
     Shoot the old slab at both ends of the edge and match it there. Where it is broken or crooked, match it at the ends
     and feather within the first few feet. Cut asphalt back straight and patch it to the new edge. A step that is too
@@ -46,6 +48,8 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 GUARDED = {"us": 0.762, "metric": 0.6}  # m, 30 in: so far down it is no lip, and `exposed-edge` judges it
+LITTLE = INCH  # m, by which a slab is rather brought to a step that is right (common practice)
+COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common practice)
 PAVED = ("existing slab", "asphalt")
 
 
@@ -62,6 +66,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         paving = pieces[0].beside.removeprefix("existing ")
         not_shown(f"edges, ground: the height of the {paving} beside {pieces[0].name}, such as {such}",
                   place=pieces[0].place)  # fmt: skip
+    pieces = [piece for piece in pieces if not piece.crosses_one_height]
+    if not pieces and not floors:
+        not_shown("edges, ground: the height of the old slab at each end of the run, such as [99.62, 99.55]",
+                  place=plan.place("edges"))  # fmt: skip
     concluded: list[Conclusion] = list(_compared_once(plan, pieces, limits))
     concluded += [_floor(plan, match, limits) for match in floors]
     if not concluded:
@@ -115,9 +123,19 @@ def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
     drops = (top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False))
     if not meets(max(drops, default=0.0), GUARDED[plan.system], "most"):
         return True
+    if _dammed(plan, piece):
+        return True
     if piece.edge and piece.edge.planned_step and plan.flights.up_to(piece.name):
         return True
     return any(piece in plan.edges.at(match.at) and not match.kept for match in plan.fixed.matches)
+
+
+def _dammed(plan: Plan, piece: EdgePiece) -> bool:
+    """Whether the slab lies lower where it differs most, and its water comes there."""
+    over = [top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False)]
+    low, high = min(over, default=0.0), max(over, default=0.0)
+    lower = low < -max(high, plan.finish.typed_step / 2) - 1e-9
+    return lower and plan.outdoors and piece.takes_water is not False and plan.water.comes_to(piece.name, COUNTED)
 
 
 def _limits(plan: Plan, piece: EdgePiece, limits: Limits) -> tuple[InForce, ...]:
@@ -150,7 +168,9 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
         told = words("set the whole slab {off} {way}", off=depth(abs(whole[0].new - whole[0].old)) if whole else lip,
                      way="higher" if top < beside else "lower")  # fmt: skip
         moved = [*new_heights(plan, plan.grades.moved(wanted, up=top < beside)), *set_heights(whole, told)]
-        return [*_steps_up(piece, beside - top, room), *moved] if room else moved
+        if room and lip.si - room > LITTLE:  # nobody raises a slab so far for a step
+            return [*_steps_up(piece, beside - top, room), *moved]
+        return moved
 
     def decide() -> Words:
         if kept[-1].name == "step_at_most":

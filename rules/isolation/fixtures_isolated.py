@@ -3,9 +3,10 @@
 What is compared
     Compares the depth of the filler around each post, column, drain, cleanout, meter and valve box that the concrete
     surrounds with the thickness of the slab there, and the distance from each post and column to the nearest joint with
-    1 ft. What stands in a box-out is free of the concrete, unless its isolation is written `none`, and `column-box-out`
-    speaks of it. Where the file writes no filler at all, it asks for that of drains, channels, cleanouts and boxes. The
-    depth of the filler along both sides of each channel is compared with the thickness too.
+    1 ft; one that stands so near an edge needs none. What stands in a box-out is free of the concrete, unless its
+    isolation is written `none`, and `column-box-out` speaks of it. Where the file writes no filler at all, it asks for
+    that of drains, channels, cleanouts and boxes. The depth of the filler along both sides of each channel is compared
+    with the thickness too.
 Why it matters
     A post has its own footing and does not move with the slab. Cast in tight, it pins the slab in one spot, and cracks
     run out from it like spokes. A drain or a cleanout is torn off its pipe, or lifts with the frost and cracks the
@@ -68,7 +69,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if post or said:
             yield _filled(plan, spot(one), one.at, one.fixture.isolation, one.fixture.place.path, limit)
         away, near = length(plan.joints.nearest(one.at)[1]), limits.joint_distance_at_most
-        if post and math.isfinite(away.si):
+        if post and math.isfinite(away.si) and plan.fixtures.from_edge(one.at) > near.value.si:
             at = spot(one)
             yield compare(
                 at, away, near,

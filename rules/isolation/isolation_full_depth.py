@@ -3,11 +3,11 @@
 What is compared
     Compares the depth of the filler with the thickness of the slab, along every building, wall, curb, step and existing
     slab that stands against it, around stair wells and pits, around pools and rings whose rim is written `none`, and
-    wherever filler is drawn. Along a thickened edge the thickness of the slab is asked, and filler that is less deep
-    than the whole edge is a note. A saw cut beside a wall is no filler; a sealed joint at the rim of an opening is
-    enough. A run that is tied on purpose is left out, and so are a slab or a step that lies wholly below this one and a
-    flight that is placed with it. Where
-    the file says nothing of any filler the rule asks; where it draws some, a face without a word has none.
+    wherever filler is drawn. A slab that is written as cast tight against a trench drain is noted. Along a thickened
+    edge the thickness of the slab is asked, and filler that is less deep than the whole edge is a note. A saw cut
+    beside a wall is no filler; a sealed joint at the rim of an opening is enough. A run that is tied on purpose is left
+    out, and so are a slab or a step that lies wholly below this one and a flight that is placed with it. Where the file
+    says nothing of any filler the rule asks; where it draws some, a face without a word has none.
 Why it matters
     The slab shrinks, swells and settles, and the wall does not. Where the two touch over half an inch of depth they
     hang together: the slab cracks a foot or two out, along the wall, or the wall takes the push of a hot August.
@@ -18,7 +18,8 @@ How to put it right
     Set the filler on the base, its top at the finish or held down for a sealant, and fasten it to the face. Over a
     thickened edge it goes down with the concrete. Half-inch filler is the usual one.
 Where sources differ
-    Sources agree on the depth. A cut 2 in deep in a 5 in slab was asked about in print and refused. On thickness, most
+    Sources agree on the depth. Makers of channels ask for filler beside their concrete, and many are cast in tight. A
+    cut 2 in deep in a 5 in slab was asked about in print and refused. On thickness, most
     say 1/2 in, some towns and pavement texts 3/4 in; inside, felt will do.
 """
 
@@ -32,6 +33,8 @@ LIMITS = (
           "depth of the filler, as part of the thickness of the slab"),
     Limit("part_of_edge_at_least", "1", Kind.RATIO, "note", Cite("common-practice"), ("1/2", "1"),
           "depth of the filler, as part of the depth of a thickened edge"),
+    Limit("part_at_trench_at_least", "1", Kind.RATIO, "note", Cite("common-practice"), ("0", "1"),
+          "depth of the filler at a trench drain that the file writes without any, as part of the thickness"),
 )  # fmt: skip
 RINGS = ("other", "pool")  # asked where the file speaks of filler at the rim
 RIGID = ("pit", "stair")  # a planter bed or a tree leaves the rim free to move
@@ -50,7 +53,7 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The depth of filler at each face; filler without a depth is shown as none while other faces have one."""
-    faces = list(_faces(plan))
+    faces, trenches = list(_faces(plan)), [one.name for one in plan.edges.pieces if one.beside == "trench drain"]
     if not faces:
         if not plan.design.edges:
             beside = "edges: what stands beside each run of the outline, such as {run: [A, B], beside: building}"
@@ -69,6 +72,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         deep = filler_depth(face.filler, slab) or 0.0
         thick_edge = meets(deep, limits.part_of_thickness_at_least.value.si * slab, "least") and face.thickness > slab
         limit = limits.part_of_edge_at_least if thick_edge else limits.part_of_thickness_at_least
+        if face.at.name in trenches and not _drawn(face.filler):
+            limit = limits.part_at_trench_at_least
         yield _judged(face, limit, face.thickness if thick_edge else slab)
 
 
@@ -104,7 +109,8 @@ def _faces(plan: Plan) -> Iterator[Face]:
     """Each face that wants filler or has it drawn."""
     runs: dict[tuple[object, str], list[EdgePiece]] = {}
     for piece in plan.edges.pieces:
-        wants = piece.fixed_face and not _below(plan, piece) and not _one_with_flight(plan, piece)
+        tight = piece.beside == "trench drain" and piece.isolation is not None
+        wants = tight or (piece.fixed_face and not _below(plan, piece) and not _one_with_flight(plan, piece))
         if (wants or _drawn(piece.isolation)) and not (piece.edge and piece.edge.tied):
             runs.setdefault((piece.place, piece.name), []).append(piece)
     for pieces in runs.values():

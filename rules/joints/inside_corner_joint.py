@@ -51,7 +51,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     corners = [corner for corner in plan.panels.inside_corners if _gathers(corner)]
     rounds = list(_rounds(plan))
     if not corners and not rounds:
-        does_not_apply("the outline and the openings have no inside corners, and no opening is round")
+        does_not_apply("the outline and the openings have no inside corners")
     for corner in corners:
         at, away = spot(corner), depth(corner.joint_distance)
         bars = "_with_bars" if corner.corner_bars else ""
@@ -93,7 +93,7 @@ def _rounds(plan: Plan) -> Iterator[tuple[Spot, XY, float]]:
         middle = sum(x for x, _ in xy) / len(xy), sum(y for _, y in xy) / len(xy)
         radius = max(math.dist(middle, at) for at in xy)
         straight = sum(corner.through is None for corner in opening.corners)
-        if straight <= 1 and 2 * radius >= CHORD:
+        if straight <= 1 and 2 * radius >= CHORD and plan.joints.counting:
             yield Spot(f"the rim of {opening.name}", opening.place, xy), middle, radius
 
 

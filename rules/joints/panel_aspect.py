@@ -6,20 +6,20 @@ What is compared
     1.5 to 2 a note where the bays are 5 ft or less. In ribbons up to 2 ft wide, such as two tracks for wheels, only
     over 2 counts.
 Why it matters
-    A panel shrinks along its length as if the width were not there. A strip pulls itself apart across the middle
-    and leaves two panels near square: the crack that the layout left out. Porches and walks beside a house show it
-    first, one ragged line across each long bay.
+    A panel shrinks along its length as if the width were not there. A strip pulls itself apart across the middle and
+    leaves two panels near square: the crack that the layout left out. Porches and walks beside a house show it first,
+    one ragged line across each long bay.
 When it does not apply
-    A slab no longer than 6 ft, such as a stoop or the pad of a machine, is poured whole. Elsewhere it always does: a
-    slab without joints is one panel.
+    A stoop or the pad of a machine no longer than 6 ft is poured whole. Elsewhere it always does: a slab without joints
+    is one panel.
 How to put it right
     Cut the panel across its long side into equal bays, each as near to square as it goes, or move the joints on either
     side of it apart.
 Where sources differ
     Army floors and parking keep 1.25, floors and slabs on ground 1.5, plain highway pavement 2. Here 1.5, the text for
     slabs on ground, is the caution and 2, the loosest published, the hold. That a panel as short as the closest spacing
-    asks may be a little long for its width is common practice. Walks are jointed every 5 ft whatever their
-    width (public works), and crack little in such short bays; that narrow ones may is common practice.
+    asks may be a little long for its width is common practice. Walks are jointed every 5 ft whatever their width
+    (public works), and crack little in such short bays; that narrow ones may is common practice.
 """
 
 from __future__ import annotations
@@ -54,7 +54,7 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The aspect of each panel."""
-    one = plan.areas.uses == ("equipment pad",) or len(plan.panels.all) == 1
+    one = plan.areas.uses == ("equipment pad",) or (plan.areas.uses == ("patio",) and len(plan.panels.all) == 1)
     if one and all(meets(panel.long_side, POURED_WHOLE, "most") for panel in plan.panels.all):
         does_not_apply("a slab so small is poured whole")
     every = {

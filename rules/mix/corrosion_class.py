@@ -62,6 +62,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _found(plan: Plan, limits: Limits, written: Sequence[str]) -> Conclusions:
     """Strength, then water over cement; of classes that ask alike, the first one speaks."""
     mix = plan.design.mix
+    driest = min((limits[f"{one.lower()}_water_at_most"] for one in written), key=lambda one: one.value.si)
+    dry = write("mix.water_cement", driest.value,
+                words("order water over cement of {water} or less", water=driest.value))  # fmt: skip
     if strength := mix.strength:
         aired = mix.air is not None and meets(mix.air.si, AIRED, "least")
         strongest = max((_strength(limits, one.lower(), aired) for one in written), key=lambda one: one.value.si)
@@ -71,18 +74,18 @@ def _found(plan: Plan, limits: Limits, written: Sequence[str]) -> Conclusions:
             says=lambda: words("{f} is weak for class {name}", f=strength, name=_class(strongest)),
             working=lambda: step("short by", "strength asked - strength",
                                  words("{a} - {b}", a=strongest.value, b=strength), less),
-            remedy=lambda: write("mix.strength", strongest.value, words("order {write}", write=strongest.value)),
+            remedy=lambda: together(
+                write("mix.strength", strongest.value, words("order {write}", write=strongest.value)),
+                *([] if mix.water_cement else [dry])),
         )  # fmt: skip
     if water := mix.water_cement:
-        driest = min((limits[f"{one.lower()}_water_at_most"] for one in written), key=lambda one: one.value.si)
         yield compare(
             plan.spot("the mix", "mix.water_cement"), water, driest,
             says=lambda: words("water over cement of {w} is more than class {name} takes",
                                w=water, name=_class(driest)),
             working=lambda: step("over by", "water - most", words("{b} - {a}", a=driest.value, b=water),
                                  ratio(water.si - driest.value.si)),
-            remedy=lambda: write("mix.water_cement", driest.value,
-                                 words("order water over cement of {write} or less", write=driest.value)),
+            remedy=lambda: dry,
         )  # fmt: skip
 
 

@@ -5,7 +5,7 @@ What is compared
     freezes at times, and with 2,500 psi where it does not freeze. Where salt comes on it as well, it compares the
     strength with 4,500 psi and water over cement with 0.45. Metric plans may write 24, 20 and 17 MPa, and with salt
     C30/37. Of floors indoors only a garage floor counts, with 4,000 psi where it freezes and is troweled, since it has
-    less air.
+    less air, or where cars bring the salt in.
 Why it matters
     Wet concrete that freezes is pushed apart from inside. Salt keeps it wet and freezes it more often. A weak, watery
     skin comes off in flakes: two years later the stone shows wherever the car dripped.
@@ -39,7 +39,7 @@ LIMITS = (
     Limit("metric_salted_at_least", "C30/37", Kind.STRESS, "caution", Cite("en-206-1", "class XF4"),
           ("15 MPa", "45 MPa"), "strength where it freezes and salt comes on it, of a metric plan"),
     Limit("garage_at_least", "4000 psi", Kind.STRESS, "caution", Cite("aci-332-20-recalled"), ("2500 psi", "6000 psi"),
-          "strength of a troweled garage floor that freezes"),
+          "strength of a garage floor that freezes and is troweled, or that salt is carried onto"),
     Limit("salted_water_cement_at_most", "0.45", Kind.RATIO, "caution", Cite("aci-332-20"), ("0.35", "0.6"),
           "water over cement where it freezes and salt comes on it"),
     Limit("moderate_at_least", "3000 psi", Kind.STRESS, "caution", Cite("irc-r402.2"), ("2500 psi", "6000 psi"),
@@ -54,7 +54,7 @@ TOLD = {
     "moderate_at_least": "{f} is weak for a slab where it freezes at times",
     "severe_at_least": "{f} is weak for a slab where it freezes hard",
     "metric_severe_at_least": "{f} is weak for a slab where it freezes hard",
-    "garage_at_least": "{f} is weak for a troweled floor with little air where it freezes",
+    "garage_at_least": "{f} is weak for a garage floor where it freezes",
     "salted_at_least": "{f} is weak for a slab that freezes with salt on it",
     "metric_salted_at_least": "{f} is weak for a slab that freezes with salt on it",
 }
@@ -68,8 +68,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("the mix is ordered by a frost class, and judged by that")
     freezing, strength = plan.all_given("site.freezing", "mix.strength")
     water, salted = plan.design.mix.water_cement, bool(plan.design.site.deicing_salt) and freezing != "none"
+    open_to_it = salted and plan.outdoors
     yield _strength(plan, limits, strength, list(_asked(plan, limits, freezing, salted)))
-    if salted and water:
+    if open_to_it and water:
         most = limits.salted_water_cement_at_most
         less = words("order water over cement of {write} or less", write=most.value)
         yield compare(
@@ -84,9 +85,9 @@ def _asked(plan: Plan, limits: Limits, freezing: str, salted: bool) -> Iterator[
     name = BY_FROST[freezing]
     yield "metric_severe_at_least" if name == "severe_at_least" and _metric(plan, limits[name]) else name
     troweled = plan.design.pour is not None and plan.design.pour.finish == "trowel"
-    if freezing != "none" and troweled and not plan.outdoors:
+    if freezing != "none" and (troweled or salted) and not plan.outdoors:
         yield "garage_at_least"
-    if salted:
+    if salted and plan.outdoors:
         yield "metric_salted_at_least" if _metric(plan, limits.salted_at_least) else "salted_at_least"
 
 

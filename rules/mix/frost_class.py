@@ -96,7 +96,7 @@ def _found(plan: Plan, limits: Limits, written: int) -> Conclusions:
         shown = _given(plan, what)
         if shown:
             by = _by_stone(plan, limits, limit, what)
-            yield _number(plan, shown, by, _asked(plan, limits, by, what), what, written)
+            yield _number(plan, limits, shown, by, what, written)
 
 
 def _limits(limits: Limits, number: int) -> dict[str, InForce]:
@@ -133,9 +133,9 @@ def _ordered(plan: Plan, limits: Limits, number: int) -> Remedy:
     for what, limit in _limits(limits, number).items():
         shown = _given(plan, what)
         asked = _asked(plan, limits, _by_stone(plan, limits, limit, what), what)
-        if (shown is None and what == "air") or (shown and not meets(shown.si, asked.si, limit.direction)):
+        if shown and not meets(shown.si, asked.si, limit.direction):
             remedies.append(_order(what, asked))
-    return together(*remedies)
+    return together(*remedies, *_lacking(plan, limits, number))
 
 
 def _order(what: str, asked: Amount) -> Remedy:
@@ -144,18 +144,26 @@ def _order(what: str, asked: Amount) -> Remedy:
     return write(f"mix.{KEYS.get(what, what)}", asked, words(f"order {told}", write=asked))
 
 
-def _number(plan: Plan, shown: Amount, limit: InForce, asked: Amount, what: str, number: int) -> Finding | Margin:
+def _lacking(plan: Plan, limits: Limits, number: int) -> list[Remedy]:
+    """What the class asks besides and the file does not say: an order names it too."""
+    asked = {what: _asked(plan, limits, _by_stone(plan, limits, limit, what), what)
+             for what, limit in _limits(limits, number).items()}  # fmt: skip
+    return [_order(what, least) for what, least in asked.items() if what != "cement" and not _given(plan, what)]
+
+
+def _number(plan: Plan, limits: Limits, shown: Amount, limit: InForce, what: str, number: int) -> Finding | Margin:
     told = {
         "strength": "{shown} is weak for class {name}",
         "water": "water over cement of {shown} is more than class {name} takes",
         "air": "{shown} of air is little for class {name}",
         "cement": "{shown} of cement is little for class {name}",
     }
+    asked = _asked(plan, limits, limit, what)
     less, more = ("water - most", "{b} - {a}") if what == "water" else (f"{what} asked - {what}", "{a} - {b}")
     return compare(
         plan.spot("the mix", f"mix.{KEYS.get(what, what)}"), shown, limit, asked=asked,
         says=lambda: words(told[what], shown=shown, name=f"XF{number}"),
         working=lambda: step("over by" if what == "water" else "short by", less, words(more, a=asked, b=shown),
                              KINDS[what](abs(asked.si - shown.si))),
-        remedy=lambda: _order(what, asked),
+        remedy=lambda: together(_order(what, asked), *_lacking(plan, limits, number)),
     )  # fmt: skip

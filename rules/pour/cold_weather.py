@@ -4,7 +4,8 @@ What is compared
     Compares the lowest air while the concrete is young with 40 °F, unless what covers it is written
     (`pour.protection`): then it compares the days it is covered with 3, or with 2 indoors. Where the air is lower, it
     compares the concrete as delivered with 55 °F, or with 50 °F where the slab is a foot thick and more; and, where it
-    is cured with water and nothing keeps that warm, the air with 32 °F. Ground that is frozen falls short.
+    is cured with water, the air with 32 °F, unless blankets lie as long over a wet cover. Ground that is frozen falls
+    short.
 Why it matters
     Concrete that freezes before it has 500 psi loses up to half its strength for good: the water in it grows to ice and
     lifts it apart. By spring the top sweeps off with a broom.
@@ -83,14 +84,22 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             says=lambda: words("concrete of {c} is too cold to set where it gets down to {t}", c=concrete, t=lowest),
             remedy=lambda: write("pour.weather.concrete", warm.value, warmer),
         )  # fmt: skip
-    kept_warm = pour and pour.protection and pour.curing and pour.curing.method == "wet cover"
-    if pour and pour.curing and pour.curing.method in ("wet cover", "sprinkling") and not kept_warm:
+    if pour and pour.curing and pour.curing.method in ("wet cover", "sprinkling") and not _kept_warm(plan):
         dry = words("cover it with sheeting in place of water")
         yield compare(
             plan.spot("the curing", "pour.curing.method"), lowest, limits.wet_air_at_least,
             says=lambda: words("water that cures it freezes at {t}", t=lowest),
             remedy=lambda: write("pour.curing.method", "sheeting", dry),
         )  # fmt: skip
+
+
+def _kept_warm(plan: Plan) -> bool:
+    """Whether what keeps the slab warm lies over a wet cover as long as that lies."""
+    pour = plan.design.pour
+    wet, over = (pour.curing, pour.protection) if pour else (None, None)
+    if wet is None or over is None or wet.method != "wet cover":
+        return False
+    return wet.days is not None and over.days is not None and meets(over.days.si, wet.days.si, "least")
 
 
 def _covered(plan: Plan, limits: Limits, lowest: Amount) -> Finding | Margin:

@@ -8,7 +8,8 @@ Why it matters
     A line in the base is cut by a stake or crushed by the roller, and nobody hears of it until the slab is down: or
     somebody does at once. Marks on the ground show where a line runs and never how deep.
 When it does not apply
-    No line is written that runs under the slab or within 10 ft of it.
+    No line is written that runs under the slab or within 10 ft of it. Heating loops that lie in the concrete are no
+    buried line: they stand under `embedded`, and `tubes-in-slab` speaks of them.
 How to put it right
     Stop, and expose it by hand. Its operator decides whether it stays, is protected or is moved: nobody else raises,
     lowers or moves a line. Lay two empty sleeves while all is open.
@@ -18,6 +19,8 @@ Where sources differ
 """
 
 from __future__ import annotations
+
+import re
 
 from slabwright.formulas.units import FOOT
 from slabwright.rulebook.kit import *
@@ -35,15 +38,21 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 LOOK = 10 * FOOT  # m: lines farther off are no concern of the slab
+LOOPS = re.compile(r"radiant|underfloor|floor heat|\b(tub(e|es|ing)|loops?)\b", re.IGNORECASE)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Depth, distance, then sleeves."""
     base, dig, hand = plan.design.site.base, plan.design.dig, limits.machine_off_at_least
     beyond = dig.beyond_edge.si if dig and dig.beyond_edge else 0.0
-    every = [(line.name or f"buried line {n}", line) for n, line in enumerate(plan.design.site.buried, 1)]
+    named = [(line.name or f"buried line {n}", line) for n, line in enumerate(plan.design.site.buried, 1)]
+    loops = [name for name, line in named if LOOPS.search(name) and _cast_in(plan, line.along, line.depth)]
+    every = [(name, line) for name, line in named if name not in loops]
     under = [(name, line) for name, line in every if plan.site.under(line.along) > 0]
     near = [(name, line) for name, line in every if plan.site.away(line.along) - beyond < LOOK]
+    if not near and loops:
+        not_shown("embedded: the heating loops in the slab, with their top_cover, such as {2 1/2 in|65 mm}, and not "
+                  "under site.buried", place=plan.place("site.buried"))  # fmt: skip
     if not near:
         does_not_apply("no line under the slab or beside it is written (site.buried)")
     if under and all(line.depth is None and line.sleeve is None for _, line in under):
@@ -85,3 +94,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             decide=lambda: words("ask the operator of {names} whether it is to be sleeved before the pour, and lay an "
                                  "empty sleeve beside it", names=bare),
         )  # fmt: skip
+
+
+def _cast_in(plan: Plan, along: Sequence[Point], lies: Amount | None) -> bool:
+    """Whether a line lies within the depth of the concrete."""
+    return lies is not None and lies.si < plan.areas.thickest([(point.x, point.y) for point in along]).thickness.si

@@ -2,8 +2,8 @@
 
 What is compared
     Asks whether bars and mesh stand on chairs, concrete blocks or stakes at all: steel that is hooked up by hand stands
-    on nothing. Where the file does not say, the rule asks. It then compares the distance between supports with 3 ft for
-    mesh and for #3 bars (1 m on metric plans), and with 4 ft for thicker bars.
+    on nothing. Where the file does not say, the rule asks. It then compares the distance between supports with
+    4 ft, and under mesh and #3 bars with 3 ft (1 m on metric plans), which is a note.
 Why it matters
     Steel lies where it is when the concrete sets. Hooked up through wet concrete it goes down again under the next
     boot. Two years later somebody saws into a crack and finds the mesh in the dirt: it was paid for and holds nothing.
@@ -30,12 +30,12 @@ TITLE = "Steel held up while the concrete is placed"
 LIMITS = (
     Limit("held_part_at_least", "100 %", Kind.SHARE, "hold", Cite("aci-302.1r-15-quoted", "sec. 5.2.4"),
           ("50 %", "100 %"), "part of the steel that stands on something"),
-    Limit("mesh_supports_at_most", "3 ft", Kind.LENGTH, "caution", Cite("florida-1909.3-supplier"), ("6 in", "10 ft"),
+    Limit("mesh_supports_at_most", "3 ft", Kind.LENGTH, "note", Cite("florida-1909.3-supplier"), ("6 in", "10 ft"),
           "distance between supports of mesh and thin bars"),
-    Limit("metric_mesh_supports_at_most", "1 m", Kind.LENGTH, "caution", Cite("supplier-practice"), ("0.15 m", "3 m"),
+    Limit("metric_mesh_supports_at_most", "1 m", Kind.LENGTH, "note", Cite("supplier-practice"), ("0.15 m", "3 m"),
           "distance between supports of mesh and thin bars on metric plans"),
     Limit("bar_supports_at_most", "4 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("6 in", "10 ft"),
-          "distance between supports of bars from {#4|12 mm} up"),
+          "distance between supports of any steel"),
 )  # fmt: skip
 WORKED = ()
 THIN_BAR = 0.45 * INCH  # m: between #3 and #4
@@ -62,10 +62,11 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if mat.held_by in NOT_HELD or (mat.held_by and not mat.support_spacing):
             stands = share(0 if mat.held_by in NOT_HELD else 1)
             says = NOT_HELD.get(mat.held_by, "")
-            yield _judged(plan, at, _covered(plan, mat), mat, stands, limits.held_part_at_least, apart, says)
+            yield _judged(plan, at, _covered(plan, mat), mat, stands, (limits.held_part_at_least,), apart, says)
         elif mat.held_by and mat.support_spacing:
             says = "supports so far apart let {mat} sag between them"
-            yield _judged(plan, at, _covered(plan, mat), mat, mat.support_spacing, apart, apart, says)
+            both = (limits.bar_supports_at_most, apart)
+            yield _judged(plan, at, _covered(plan, mat), mat, mat.support_spacing, both, apart, says)
 
 
 def _covered(plan: Plan, mat: Bars | Mesh) -> float:
@@ -74,16 +75,23 @@ def _covered(plan: Plan, mat: Bars | Mesh) -> float:
 
 
 def _judged(
-    plan: Plan, at: Spot, covered: float, mat: Bars | Mesh, shown: Amount, limit: InForce, apart: InForce, says: str
+    plan: Plan,
+    at: Spot,
+    covered: float,
+    mat: Bars | Mesh,
+    shown: Amount,
+    kept: Sequence[InForce],
+    apart: InForce,
+    says: str,
 ) -> Conclusion:
-    """What holds a mat against a limit; to pass, it stands on chairs as far apart as ``apart`` says."""
+    """What holds a mat against its limits; to pass, it stands on chairs as far apart as ``apart`` says."""
     path, s = mat.place.path, apart.value
     if plan.system == "metric":
         s = length(0.1 * math.floor(s.si / 0.1 + 1e-6))
     n = count(math.ceil(covered / s.si**2))
     chairs = words("set {mat} on chairs every {s} both ways, about {n} of them", mat=at.name, s=s, n=n)
     return compare(
-        at, shown, limit,
+        at, shown, *kept,
         says=lambda: words(says, mat=at.name),
         working=lambda: step("supports", "area / (distance x distance), rounded up",
                              words("{a} / ({s} x {s})", a=area(covered), s=length(s.si)), n),

@@ -3,8 +3,9 @@
 What is compared
     Compares the lap of bars with 40 bar diameters, and with the class B lap of the structural code for their steel and
     concrete; concrete whose strength is not written is taken at 3,000 psi, steel at 60,000 psi. Compares the lap of
-    plain sheets with one space of the wires and 2 in (50 mm), and never with less than 6 in; the lap of Australian
-    sheets with one space and 25 mm. Bars of a thickened edge are compared as the bars of the slab are, apart from them.
+    sheets with one space of their wires, plain ones never with less than 6 in; that of plain sheets with one space and
+    2 in (50 mm) besides, of Australian ones with one space and 25 mm, which is a note. Bars of a thickened edge are
+    compared as the bars of the slab are, apart from them.
 Why it matters
     A lap that is too short pulls out. The slab then cracks along the row of laps, straight across, and at that crack
     there might as well be no steel.
@@ -16,8 +17,9 @@ Where sources differ
     Under 40 diameters every table agrees that the lap is short: a caution. A class B lap of Grade 60 comes to 57
     diameters in 3,000 psi and 49 in 4,000 psi, the dwelling table for walls to 60; neither is a requirement for a slab
     on ground, so up to there it is a note. Tables that print 30 diameters are for bars that are pressed together. The
-    lap of plain sheets is recalled from the American code and printed in New Zealand's; Australian makers let the two
-    outer wires of both sheets lie past each other, which they print as 225 mm.
+    lap of plain sheets is recalled from the American code, for steel that is worked to its full strength, and printed
+    in New Zealand's; crews lap one square, and in a slab on ground that is common practice. Australian makers let the
+    two outer wires of both sheets lie past each other, which they print as 225 mm.
 """
 
 from __future__ import annotations
@@ -32,9 +34,11 @@ LIMITS = (
           "lap of bars, in bar diameters"),
     Limit("part_of_class_b_at_least", "1", Kind.RATIO, "note", Cite("aci-318-14-laps"), ("1/2", "2"),
           "lap of bars, as part of the class B lap"),
-    Limit("beyond_space_at_least", "2 in", Kind.DEPTH, "caution", Cite("aci-318-mesh-lap", "sec. 25.5.4"),
+    Limit("spaces_at_least", "1", Kind.RATIO, "caution", Cite("common-practice"), ("1/2", "3"),
+          "lap of sheets, in spaces of their wires"),
+    Limit("beyond_space_at_least", "2 in", Kind.DEPTH, "note", Cite("aci-318-mesh-lap", "sec. 25.5.4"),
           ("0 in", "6 in"), "lap of plain sheets, over one space of their wires"),
-    Limit("beyond_australian_space_at_least", "25 mm", Kind.DEPTH, "caution", Cite("supplier-practice"),
+    Limit("beyond_australian_space_at_least", "25 mm", Kind.DEPTH, "note", Cite("supplier-practice"),
           ("0 mm", "150 mm"), "lap of Australian sheets, over one space of their wires"),
     Limit("mesh_at_least", "6 in", Kind.DEPTH, "caution", Cite("aci-318-mesh-lap", "sec. 25.5.4"), ("2 in", "24 in"),
           "lap of any plain sheet"),
@@ -119,7 +123,11 @@ def _mesh(plan: Plan, limits: Limits, mesh: Mesh, lap: Amount, name: str) -> Con
         limits.beyond_australian_space_at_least if mesh.style.startswith(("SL", "RL")) else limits.beyond_space_at_least
     )
     space, least, at = depth(mesh.cross_spacing), limits.mesh_at_least, Spot(name, mesh.place)
-    asked = depth(space.si + beyond.value.si)
+    asked, squares = depth(space.si + beyond.value.si), limits.spaces_at_least
+    one = depth(squares.value.si * space.si)
+    if meets(one.si, least.value.si, "least") and not meets(lap.si + _give(plan), one.si, "least"):
+        whole = step("least lap", "spaces x space of the wires", words("{n} x {s}", n=squares.value, s=space), one)
+        return _judged(plan, lap, squares, at, depth(max(asked.si, one.si)), whole)
     if meets(asked.si, least.value.si, "least"):
         return _judged(
             plan,
@@ -140,7 +148,7 @@ def _judged(plan: Plan, lap: Amount, limit: InForce, at: Spot, enough: Amount, a
     return compare(
         at, lap, limit, asked=asked.result, give=_give(plan),
         says=lambda: words("the laps of {mat} are so short that they pull out" if limit.weight != "note" else
-                           "the laps of {mat} are shorter than a class B lap", mat=at.name),
+                           "the laps of {mat} are shorter than a full lap", mat=at.name),
         working=lambda: asked,
         remedy=lambda: write(f"{at.place.path}.lap", to, words(
             "lap {mat} {write}: {more} more", mat=at.name, write=to, more=depth(to.si - lap.si))),

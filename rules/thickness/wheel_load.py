@@ -51,6 +51,7 @@ SOME, MORE = 10_000, 40_000  # loaded passes
 LOOSEST = 0.1  # a factor that is asked at the least: amendments may set any
 FEW = 100  # passes: so few are not worth a number
 SHOPS = ("shop floor", "equipment pad")
+CUT = ("saw cut", "tooled groove")
 CLASSIC = Wheel(10000 * POUND_FORCE, 6 * INCH, 4e6 * PSI, 100 * PCI)
 WORKED = (
     Worked("10,000 lb on 10 in, edge", stress(279.4 * PSI), lambda: wheel_stress("edge", CLASSIC, 10 * INCH),
@@ -119,8 +120,8 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tire: Amount, st
             step("to spare", "{7.5 root f'c, in psi,|0.62 root f'c, in MPa,} / stress",
                  words("{r} / {s}", r=bending, s=shown), spare),
         ),
-        remedy=lambda: _remedies(plan, load, one, allowed()),
-        decide=lambda: _left(plan, one, allowed()),
+        remedy=lambda: _remedies(plan, load, one, allowed(), _least_for_one(plan, one, spots, bending.si)),
+        decide=lambda: _left(plan, load, one, allowed(), _least_for_one(plan, one, spots, bending.si)),
     )  # fmt: skip
 
 
@@ -146,24 +147,22 @@ def _rounded(passes: float) -> str:
     return f"{float(f'{passes:.1g}'):,.0f}"
 
 
-def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float]) -> list[Remedy]:
+def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], once: Amount | None) -> list[Remedy]:
     """Thicker edges, wheels kept off, or a thicker slab; ``allowed`` is the stress that each place may have, Pa."""
     needs = _needs(one, allowed)
-    short = {spot: need for spot, need in needs.items() if not meets(spot.thickness, need, "least")}
-    if max(needs.values()) > 18 * INCH:
+    if max(needs.values()) > 18 * INCH or _to_lock(one, allowed):
         return []
-    thick, taper = _round(plan, max(short.values())), TAPER[plan.system]
-    says = words("make {areas} {write} thick", write=thick, areas=" and ".join({one.area: None for one in short}))
-    paths = dict.fromkeys(one.thickness_path for one in short)
-    slab = together(*(write(path, thick, says) for path in paths), says=says)
-    if not all(spot.free for spot in short):
-        return [slab]
-    edges = {piece.name: piece for spot in short for piece in spot.pieces if piece.wheels_cross or not spot.crossed}
+    short = {spot: need for spot, need in needs.items() if not meets(spot.thickness, need, "least")}
+    thick, back = _round(plan, max(short.values())), _back(short)
+    if back < len(short):
+        return [_thicker(plan, load, needs, once)]
+    edges = {piece.name: piece for spot in short for piece in _bears(spot)}
     says = words("make the slab {write} deep at {edges}, brought back over {taper}", write=thick,
-                 edges=", ".join(edges), taper=taper)  # fmt: skip
-    deeper = together(*(thicken_edge(plan, [piece], thick, taper, says) for piece in edges.values()), says=says)
+                 edges=_named(plan, list(edges.values())), taper=TAPER[plan.system])  # fmt: skip
+    deeper = _deep(plan, list(edges.values()), thick, says)
     away = write(f"{load.place.path}.near_edge", "false", words(
         "write near_edge: false, if wheels keep {2 ft|0.61 m} off the edges"))  # fmt: skip
+    slab = _slab(plan, short, thick, once)
     crossed = {spot: need for spot, need in short.items() if spot.crossed}
     if load.near_edge is None and crossed and len(crossed) < len(short):
         return [_crossed_only(plan, load, crossed), deeper, slab]
@@ -173,25 +172,125 @@ def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float
 def _crossed_only(plan: Plan, load: Load, crossed: dict[WheelSpot, float]) -> Remedy:
     """The edges that wheels come over made thick, and the wheels kept off the others."""
     thick, taper = _round(plan, max(crossed.values())), TAPER[plan.system]
-    edges = {piece.name: piece for spot in crossed for piece in spot.pieces if piece.wheels_cross}
+    edges = list({piece.name: piece for spot in crossed for piece in spot.pieces if piece.wheels_cross}.values())
     says = words("make the slab {write} deep at {edges}, brought back over {taper}, and write near_edge: false, if "
-                 "wheels keep {2 ft|0.61 m} off the other edges", write=thick, edges=", ".join(edges),
+                 "wheels keep {2 ft|0.61 m} off the other edges", write=thick, edges=_named(plan, edges),
                  taper=taper)  # fmt: skip
-    thicker = (thicken_edge(plan, [piece], thick, taper, says) for piece in edges.values())
-    return together(*thicker, write(f"{load.place.path}.near_edge", "false", says), says=says)
+    off = write(f"{load.place.path}.near_edge", "false", says)
+    return together(_deep(plan, edges, thick, says), off, says=says)
+
+
+def _back(short: dict[WheelSpot, float]) -> int:
+    """How many of the places that fall short lie at the outline."""
+    return sum(spot.free for spot in short)
+
+
+def _bears(spot: WheelSpot) -> list[EdgePiece]:
+    """The edges at a place that are made deep for it: of a corner those that wheels cross, where they do."""
+    return [piece for piece in spot.pieces if piece.wheels_cross or not spot.crossed]
+
+
+def _slab(plan: Plan, short: dict[WheelSpot, float], thick: Amount, once: Amount | None) -> Remedy:
+    """Every part that falls short as thick as its worst place asks, with cuts to suit."""
+    areas = " and ".join({one.area: None for one in short})
+    says = _with(None if once == thick else once, "make {areas} {write} thick", write=thick, areas=areas)
+    paths = dict.fromkeys(one.thickness_path for one in short)
+    return leading(together(*(write(path, thick, says) for path in paths), *_cuts(plan, thick), says=says))
+
+
+def _deep(plan: Plan, edges: Sequence[EdgePiece], deep: Amount, says: Words) -> Remedy:
+    return together(*(thicken_edge(plan, [piece], deep, TAPER[plan.system], says) for piece in edges), says=says)
+
+
+def _thicker(plan: Plan, load: Load, needs: dict[WheelSpot, float], once: Amount | None) -> Remedy:
+    """The slab as thick as its inside asks, and what edges ask beyond it at those edges alone."""
+    thick, deep, edges = _inside_and_edges(plan, load, needs)
+    short = {spot: need for spot, need in needs.items() if not _driven_over(spot, load)}
+    if not edges:
+        return _slab(plan, short, thick, once)
+    told = "make the slab {thick} thick, and {deep} deep at {edges}, brought back over {taper}"
+    says = _with(None if once == thick else once, told, thick=thick, deep=deep, edges=_named(plan, edges),
+                 taper=TAPER[plan.system])  # fmt: skip
+    return leading(together(_slab(plan, short, thick, once), _deep(plan, edges, deep, says), says=says))
+
+
+def _driven_over(spot: WheelSpot, load: Load) -> bool:
+    """Whether a place lies at an edge that wheels are known to cross or to run along, and not only to stray to."""
+    return spot.free and (spot.crossed or bool(load.near_edge))
+
+
+def _inside_and_edges(plan: Plan, load: Load, needs: dict[WheelSpot, float]) -> tuple[Amount, Amount, list[EdgePiece]]:
+    """How thick the slab is to be, how deep the edges that are driven over beyond that, and those edges."""
+    thick = _round(plan, max(need for spot, need in needs.items() if not _driven_over(spot, load)))
+    beyond = {spot: need for spot, need in needs.items() if not meets(max(spot.thickness, thick.si), need, "least")}
+    edges = {piece.name: piece for spot in beyond for piece in _bears(spot)}
+    return thick, _round(plan, max(beyond.values(), default=thick.si)), list(edges.values())
+
+
+def _cuts(plan: Plan, thick: Amount) -> list[Remedy]:
+    """Cuts and grooves as deep as a slab ``thick`` wants them."""
+    asked = round_up(depth(thick.si / 4), 0.005 if plan.system == "metric" else INCH / 8)
+    cut = [joint for joint in plan.design.joints if joint.kind in CUT and joint.depth]
+    return [
+        write(f"{joint.place.path}.depth", asked, words("cut {joint} {deep} deep", joint=joint.name, deep=asked))
+        for joint in cut
+        if joint.depth and joint.depth.si < asked.si
+    ]
 
 
 def _needs(one: Wheel, allowed: dict[WheelSpot, float]) -> dict[WheelSpot, float]:
     return {spot: least_thickness([spot.kind], one, most) for spot, most in allowed.items()}
 
 
-def _left(plan: Plan, one: Wheel, allowed: dict[WheelSpot, float]) -> Words:
+def _to_lock(one: Wheel, allowed: dict[WheelSpot, float]) -> list[WheelSpot]:
+    """The construction joints that fall short as they are: locked, they hand a quarter of the stress over."""
+    joints = [spot for spot in allowed if not spot.free and spot.kind == "edge" and not spot.locked]
+    return [spot for spot in joints if not meets(wheel_stress("edge", one, spot.thickness), allowed[spot], "most")]
+
+
+def _least_for_one(plan: Plan, one: Wheel, spots: Sequence[WheelSpot], bending: float) -> Amount | None:
+    """The thickness all over at which a single pass does not crack the slab; None where it has that."""
+    needs = {spot: least_thickness([spot.kind], one, bending / (LOCKED if spot.locked else 1)) for spot in spots}
+    least = max(needs.values())
+    kept = all(meets(spot.thickness, need, "least") for spot, need in needs.items())
+    return None if kept or least > 18 * INCH else _round(plan, least)
+
+
+def _with(once: Amount | None, template: str, **values: Value) -> Words:
+    """What lasts, and apart from it the least that bears a single pass, where the slab has not even that."""
+    if once is None:
+        return words(template, **values)
+    return words(template + "; {once} all over is the least that bears a single pass", once=once, **values)
+
+
+def _left(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], once: Amount | None) -> Words:
     """What a person decides where an edit alone does not do."""
-    need = max(_needs(one, allowed).values())
-    if need > 18 * INCH:
+    locked = _to_lock(one, allowed)
+    needs = _needs(one, {**allowed, **{spot: allowed[spot] / LOCKED for spot in locked}})
+    if max(needs.values()) > 18 * INCH:
         return words("no plain slab up to {18 in|457 mm} carries it: spread the load, or have the slab designed")
-    return words("make the slab {write} thick, with base, forms, joints and order to suit, or keep the load off it",
-                 write=_round(plan, need))  # fmt: skip
+    thick, deep, edges = _inside_and_edges(plan, load, needs)
+    thin = not meets(min(spot.thickness for spot in allowed if not _driven_over(spot, load)), thick.si, "least")
+    off = "wheels {2 ft|0.61 m} off the edges" if edges and not thin else f"the {load.vehicle} off it"
+    rest = f", with base, forms, joints and order to suit, or keep {off}"
+    joints = ", ".join(spot.name.removeprefix("at ") for spot in locked)
+    if locked and not thin and not edges:
+        return words("lock {joints} with dowels or a key, or keep {off}", joints=joints, off=off)
+    both = "lock {joints} with dowels or a key and " if locked else ""
+    named: dict[str, Value] = {"joints": joints} if locked else {}
+    if not edges:
+        return _with(once, f"{both}make the slab {{thick}} thick{rest}", thick=thick, **named)
+    taper = TAPER[plan.system]
+    both += "make the slab {thick} thick, {deep} deep" if thin else "make the slab {deep} deep"
+    told = both + " at {edges} and brought back over {taper}" + rest
+    values: dict[str, Value] = {**named, "thick": thick} if thin else named
+    return _with(once, told, deep=deep, edges=_named(plan, edges), taper=taper, **values)
+
+
+def _named(plan: Plan, edges: Sequence[EdgePiece]) -> str:
+    names = {piece.name for piece in edges}
+    every = len(names) > 2 and names >= {piece.name for piece in plan.edges.pieces}
+    return "all its edges" if every else ", ".join(piece.name for piece in edges)
 
 
 def _round(plan: Plan, need: float) -> Amount:

@@ -55,7 +55,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     edges = _beside_ground(plan) if pad else _crossed(plan)
     if not edges:
         does_not_apply("no ground is drawn round it" if pad else "water comes to no edge that takes it")
-    known = [piece for piece in edges if piece.ground]
+    known = [piece for piece in edges if piece.ground and not (piece.beside in FIRM and piece.crosses_one_height)]
     if not known:
         such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"
         names = ", ".join(dict.fromkeys(piece.name for piece in edges[:4]))
@@ -78,7 +78,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             working=lambda: step("lip", "finish height - height beside",
                                  words("{top} - {ground}", top=height(top), ground=height(ground)), lip),
             remedy=lambda: _raised(plan, piece, aim) if beside in FIRM else _cut_down(plan, piece, aim, beside),
-            decide=lambda: words("raise the slab at {point} to {high}", point=point,
+            decide=lambda: words("raise the slab at {point} to {high} and what lies behind it with it, or lay a trench "
+                                 "drain along {edge}", point=point, edge=piece.name,
                                  high=height(plan.grades.written(ground + aim, up=True))),
         )  # fmt: skip
         if isinstance(found, Finding):
@@ -88,8 +89,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _crossed(plan: Plan) -> list[EdgePiece]:
     """Edges that may take water and that water would come to if nothing stood beside them."""
-    names = {one.to for one in plan.water.bare_shares if one.kind == "edge" and one.share > COUNTED}
-    return [piece for piece in plan.edges.pieces if piece.takes_water is not False and piece.name in names]
+    may = [piece for piece in plan.edges.pieces if piece.takes_water is not False]
+    return [piece for piece in may if plan.water.comes_to(piece.name, COUNTED)]
 
 
 def _beside_ground(plan: Plan) -> list[EdgePiece]:

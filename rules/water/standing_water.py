@@ -62,6 +62,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         for own in plan.design.heights.finish
         if drain.fixture.kind == "drain" and drain.fixture.rim and math.dist((own.at.x, own.at.y), drain.at) < SAME
     ]
+    rims += [row for drain in plan.fixtures.all for row in _over_the_slab(plan, drain)]
     rims += [row for channel in plan.channels.all if channel.channel.rim for row in _along_channel(plan, channel)]
     if not plan.outdoors and not rims:
         does_not_apply("no rain falls on it")
@@ -75,6 +76,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         yield from _ponds(plan, limits)
         for line in plan.water.at_dams:
             yield _along(plan, line, limits.along_dam_at_least)
+
+
+def _over_the_slab(plan: Plan, drain: PlannedFixture) -> list[tuple[Spot, Amount, Amount, str]]:
+    """The rim of a drain that stands up where the file gives no finish of its own, and the slab there."""
+    rim, slab = drain.fixture.rim, drain.slab
+    typed = any(math.dist((own.at.x, own.at.y), drain.at) < SAME for own in plan.design.heights.finish)
+    if drain.fixture.kind != "drain" or typed or rim is None or slab is None or rim.si - slab < SAME / 2:
+        return []
+    return [(spot(drain), rim, height(slab), f"{drain.fixture.place.path}.rim")]
 
 
 def _ponds(plan: Plan, limits: Limits) -> Conclusions:

@@ -3,12 +3,12 @@
 What is compared
     Of all ways over the slab from the street to a building, or to a trench drain that wheels cross before one, takes
     the lowest, and compares the height of its crest above the gutter with 6 in, about a curb. A crest no higher than
-    the gutter is a hold. Where there is no building, a slab that falls from the street to an old slab, such as the
-    public walk, a wall or a lot line is judged by the same 6 in. The gutter is a fixed height of the kind `gutter`, or
-    the ground beside the street.
+    the gutter is a hold, before a drain a caution. Where there is no building, a slab that falls from the street to an
+    old slab, such as the public walk, a wall or a lot line is judged by the same 6 in. The gutter is a fixed height of
+    the kind `gutter`, or the ground beside the street.
 Why it matters
     A curb holds the water of a storm in the street, and a drive is a gap in it. Where the drive then falls to the
-    garage, all that runs down the gutter turns in. A drain at the door does not help: the street fills it first.
+    garage, all that runs down the gutter turns in. A drain at the door helps little: in a storm the street fills it.
 When it does not apply
     The slab does not reach from a street to a building or such a drain and does not fall from a street to what stands
     beside it, or no rain falls on it.
@@ -56,10 +56,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if crest is None:
         does_not_apply("no way over the slab leads from the street to a building")
     above = depth(crest.height - gutter)
+    runs_in = bool(walls) and crest.wall not in {piece.name for piece in drains}
+    asked = (*((limits.crest_at_least,) if runs_in else ()), limits.curb_high_crest_at_least)
     high = height(gutter + max(limit.value.si for limit in limits.values()))
     yield compare(
         Spot(f"crest at {plan.shape.name_at(crest.at)}", plan.place("heights.finish", "heights"), (crest.at,)),
-        above, *((limits.crest_at_least,) if walls else ()), limits.curb_high_crest_at_least,
+        above, *asked,
         says=lambda: _told(above, crest.wall),
         working=lambda: step("crest above the gutter", "crest - gutter",
                              words("{c} - {g}", c=height(crest.height), g=height(gutter)), above),

@@ -103,7 +103,7 @@ def _moved(problem: Problem, pair: Pair) -> Problem:
     if not pair.folder or not problem.place.file.startswith(pair.folder):
         return problem
     file = Path(pair.old).parent / Path(problem.place.file).relative_to(pair.folder)
-    return replace(problem, place=problem.place._replace(file=f"{pair.against}:{file}"))
+    return problem._replace(place=problem.place._replace(file=f"{pair.against}:{file}"))
 
 
 def _absolute(path: Path) -> Path:

@@ -10,9 +10,8 @@ import os
 import re
 import sys
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from slabwright.cli import workers
 from slabwright.review import firm, reviewing
@@ -34,8 +33,7 @@ AT_ONCE = workers.CHUNK_AT_MOST  # designs judged at once
 BYTES_AT_ONCE = 100_000  # of their files: a design of sixty lines has two thousand
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(NamedTuple):
     """What a run asks of every design, and in which forms it wants the answer; every worker gets it."""
 
     settings: Settings
@@ -52,8 +50,7 @@ class Asked:
     color: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(NamedTuple):
     """What became of one file: problems that keep it from being read, or the parts asked for of its review."""
 
     file: str

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Sequence
+from io import StringIO
 from itertools import chain
 from pathlib import Path
-from tempfile import TemporaryFile
 from typing import IO, TYPE_CHECKING, Any
 
 from slabwright.cli import many_files, watching
@@ -140,6 +140,10 @@ def _give(
     untracked: int = 0,
 ) -> int:
     """Write each part where it belongs."""
+    if not asked.data:
+        return _given(outcomes, arguments, asked, paths, alone, untracked, StringIO())
+    from tempfile import TemporaryFile  # 4 ms
+
     with TemporaryFile("w+", encoding="utf-8", errors="replace", newline="") as data:
         return _given(outcomes, arguments, asked, paths, alone, untracked, data)
 

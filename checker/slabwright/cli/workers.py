@@ -7,7 +7,6 @@ waits for it. Workers leave Ctrl-C to the one that started them, and end when it
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import signal
 import sys
@@ -15,8 +14,10 @@ import threading
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
-from multiprocessing.connection import Connection, wait
-from typing import Any, Generic, TextIO, TypeVar
+from typing import TYPE_CHECKING, Any, Generic, TextIO, TypeVar
+
+if TYPE_CHECKING:
+    from multiprocessing.connection import Connection
 
 S = TypeVar("S")
 T = TypeVar("T")
@@ -93,6 +94,8 @@ def _chunks_in_order(
 
 def _answering(workers: Sequence[_Worker[T]]) -> list[_Worker[T]]:
     """The workers that have something to say, once one of them has: results, or that their process has ended."""
+    from multiprocessing.connection import wait
+
     ready = set(map(id, wait([worker.pipe for worker in workers])))
     return [worker for worker in workers if id(worker.pipe) in ready]
 
@@ -101,6 +104,8 @@ class _Worker(Generic[T]):
     """A process that works on one chunk at a time."""
 
     def __init__(self, work: Callable[..., Iterator[T]], extra: tuple[Any, ...]) -> None:
+        import multiprocessing  # 7 ms with what it loads, and a review of one file starts no process
+
         way = "fork" if "fork" in multiprocessing.get_all_start_methods() and sys.platform != "darwin" else "spawn"
         context = multiprocessing.get_context(way)
         self.at: int | None = None  # the number of the chunk it is at
@@ -165,6 +170,9 @@ def _serve(pipe: Connection, work: Callable[..., Iterator[T]], extra: tuple[Any,
 
 
 def _end_with_parent() -> None:
+    import multiprocessing
+    from multiprocessing.connection import wait
+
     parent = multiprocessing.parent_process()
     if parent is not None:
         wait([parent.sentinel])

@@ -223,6 +223,18 @@ class Channel(NamedTuple):
         return heights[number if len(heights) > 1 else 0] if heights else None
 
 
+class Embedded(NamedTuple):
+    """One entry of ``embedded``: tubes or conduit cast in the slab; with no line and no corners they lie all over."""
+
+    name: str
+    kind: Literal["heating tubes", "conduit", "pipe"]
+    along: tuple[Point, ...] = ()
+    corners: tuple[Point, ...] = ()
+    size: Amount | None = None  # depth: outside diameter
+    top_cover: Amount | None = None  # depth of the concrete over it
+    place: Place = NOWHERE
+
+
 class Measured(NamedTuple):
     """One entry of ``measured``: a side or a diagonal as taped on site."""
 
@@ -542,6 +554,7 @@ class Design(NamedTuple):
     fixed: tuple[Fixed, ...] = ()
     fixtures: tuple[Fixture, ...] = ()
     channels: tuple[Channel, ...] = ()
+    embedded: tuple[Embedded, ...] = ()
     measured: tuple[Measured, ...] = ()
     joints: tuple[Joint, ...] = ()
     reinforcement: Reinforcement | None = None

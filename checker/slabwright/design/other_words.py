@@ -46,6 +46,8 @@ _ANYWHERE = {
     "fixtures": "drain, drains, post, posts, column, columns, door, doors, downspout, downspouts, cleanout, fixture, "
                 "manhole, catch basin",
     "channels": "channel, channel drain, channel drains, slot drain, slot drains, trench drain, trench drains, grating",
+    "embedded": "tubes, tubing, heating, heating tubes, radiant, radiant tubing, floor heating, underfloor heating, "
+                "loops, embedments",
     "measured": "diagonal, diagonals, tape, taped, tapes",
     "thickness": "thick",
     "thickness.design": "depth, slab thickness, slab depth, concrete thickness",

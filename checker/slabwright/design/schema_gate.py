@@ -36,7 +36,7 @@ ALTITUDE = 9000.0  # no slab stands so many feet or meters high: 49,950 is a hei
 _PLAIN_DECIMAL = re.compile(r"[-+]?\d+\.\d+", re.ASCII)
 # A grading such as 0/16 or 4/20, EN 12620; 5/8 and the like may be inches without their unit.
 _FRACTION = re.compile(r"(?P<sign>[-−])?(?:(?P<whole>\d{1,6})[ -])?(?P<upper>\d{1,3})/(?P<lower>\d{1,3})")
-_GRADED = re.compile(r"(?:0 ?/ ?|(?:2|4|6|8|10) ?/ ?(?=\d\d))(\d{1,2}(?:[.,]\d)?)(?: ?mm)?", re.ASCII)
+_GRADED = re.compile(r"(?:0 ?[/-] ?|(?:2|4|6|8|10) ?/ ?(?=\d\d))(\d{1,2}(?:[.,]\d)?)(?: ?mm)?", re.ASCII)
 
 GRAMMARS: Mapping[str, Callable[[str, Place], Any]] = {
     "asked": phrases.asked,
@@ -121,7 +121,7 @@ class _Gate:
 
     def convert(self, node: Node, shape: Shape, key: str) -> tuple[Any, Any]:
         """The JSON form and the data of ``node``; depth is bounded by the reading of the file."""
-        if isinstance(node, Listing) and shape.branches and _one_spot(node, shape):
+        if isinstance(node, Listing) and shape.branches and _one_spot(node, shape, self.known.get("point", ())):
             node = Listing(node.place, (node,))
         if shape.branches:
             shape = meant(shape, node)
@@ -302,20 +302,15 @@ def _inches(text: str) -> float | None:
     return -size if parts["sign"] else size
 
 
-def _one_spot(node: Listing, shape: Shape) -> bool:
+def _one_spot(node: Listing, shape: Shape, points: Collection[str]) -> bool:
     """Whether two bare numbers stand where one spot or several may: the pair of one spot, without brackets of its own.
 
-    The pair is the last of the alternatives of such a shape.
+    The pair is the last of the alternatives of such a shape; points may be called by numbers, and then they are meant.
     """
-    spots = shape.branches[-1]
-    pair = spots.quantity is None and spots.items is not None and spots.items.bare == "plan"
-    several = len(shape.fitting[Listing]) > 1
-    return (
-        pair
-        and several
-        and len(node.items) == 2
-        and all(isinstance(e, Text) and e.number is not None for e in node.items)
-    )
+    if len(node.items) != 2 or len(shape.fitting[Listing]) < 2 or (pair := shape.branches[-1].items) is None:
+        return False
+    numbers = all(isinstance(one, Text) and one.number is not None and one.text not in points for one in node.items)
+    return pair.bare == "plan" and numbers
 
 
 def _comma_number(text: str, most: float) -> float | None:

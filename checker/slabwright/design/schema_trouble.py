@@ -219,6 +219,9 @@ class _Teller:
                 )
         elif isinstance(node, Listing):
             wrong = f"{named} is a list, and {'keys are' if 'object' in types else 'one value is'} wanted"
+            texts = [one.text for one in node.items if isinstance(one, Text)]
+            if shape.schema.get("grammar") == "exposure" and texts:
+                write = f'{key}: "{", ".join(texts)}"'
         elif types & {"object", "array"}:
             wrong = f"{named} is one value, and {'a list is' if 'array' in types else 'keys are'} wanted"
         elif "boolean" in types:

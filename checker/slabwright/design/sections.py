@@ -96,6 +96,7 @@ class Sections:
         self.name(data.get("parts", ()), "part", "part {}")
         self.name(data.get("joints", ()), "joint", "J{}")
         self.name(data.get("channels", ()), "channel", "channel {}")
+        self.name(data.get("embedded", ()), "run of tubes", "tubes {}")
         self.pours(data)
         self.name(data.get("stalls", ()), "stall", "stall {}")
         return data

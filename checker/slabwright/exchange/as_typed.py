@@ -25,7 +25,8 @@ _WEIGHTS: dict[str, Weight] = {"hold": "error", "caution": "warning", "note": "i
 _RULE = re.compile(r"\brule:\s*[\w-]*$")
 _PLACE = re.compile(r"\b(?:at|leads_to):\s*[^,}\]]*$")
 _POINT = re.compile(
-    r"\b(?:outline|corners|run|along|from|to|at|arc_to|through|swings_over|hinge):\s*(?:\[[^\]]*)?[\w-]*$"
+    r"\b(?:accessible_route|aisle|along|arc_to|at|climbs_to|corners|existing_joints|foot|from|hinge|opens_to|outline"
+    r"|outlet_at|run|through|to|truck_path|truck_spots):\s*(?:\[[^\]]*)?[\w-]*$"
     r"|^\s+(?:finish|base|existing):\s*\{(?:[^}]*,)?\s*[\w-]*$"
 )
 _SECTION = re.compile(r"^([a-z_]+):", re.MULTILINE)

@@ -17,7 +17,7 @@ from typing import Any, cast, get_args
 
 from slabwright.design.model import JointKind, LineKind
 from slabwright.design.point import Point
-from slabwright.exchange.marked import LEAST, LINES, RINGS, Marked, features
+from slabwright.exchange.marked import LINES, RINGS, Marked, features
 from slabwright.exchange.survey import FOOT, Shot, Survey, Unit, What, ask, safe_name
 from slabwright.plan.plan import Plan
 from slabwright.source import files
@@ -144,24 +144,22 @@ class _Reader:
         coordinates = geometry.get("coordinates")
         if (sort == "Polygon" and kind in RINGS) or (sort == "LineString" and kind in LINES):
             first = coordinates[0] if sort == "Polygon" and isinstance(coordinates, list) and coordinates else []
-            places = self.line(first if sort == "Polygon" else coordinates, number, LEAST[kind])
-            self.marked.append((kind, name, properties, places[:-1] if sort == "Polygon" else places))
+            places = self.ring(first, number) if sort == "Polygon" else self.line(coordinates, number, 2)
+            self.marked.append((kind, name, properties, places))
         elif sort == "Polygon" and kind in ("", "slab", "outline"):
             if self.rings:
                 self.wrong(
                     number, "is a second polygon, and a design has one slab", "one polygon, openings as its holes"
                 )
             elif isinstance(coordinates, list) and coordinates:
-                rings = [self.line(ring, number, 4) for ring in coordinates]
-                if any(ring and self.cell(ring[0]) != self.cell(ring[-1]) for ring in rings):
-                    self.wrong(number, "has a ring that does not end where it begins", "its first position again")
-                self.rings = [ring[:-1] for ring in rings]
+                self.rings = [self.ring(ring, number) for ring in coordinates]
             else:
                 self.wrong(number, "has no coordinates", "a ring of at least four positions")
         elif sort == "LineString":
             if kind not in ("", "joint", *get_args(LineKind)):
-                known = f"joint, {', '.join(get_args(LineKind))}; or leave out what is not on the slab"
-                self.wrong(number, f'is a line of the kind "{kind}", which is not known', known)
+                known = ", ".join(("joint", *get_args(LineKind), *LINES))
+                write = f"{known}; or leave out what is not on the slab"
+                self.wrong(number, f'is a line of the kind "{kind}", which is not known', write)
             elif kind not in get_args(LineKind):
                 typed = str(properties.get("joint", "saw cut"))
                 kind = typed if typed in get_args(JointKind) else "saw cut"
@@ -197,6 +195,13 @@ class _Reader:
             self.wrong(number, "has coordinates that are no positions", "[x, y] or [x, y, height], in one unit")
             return []
         return found
+
+    def ring(self, said: Any, number: int) -> list[Position]:
+        """The positions around a polygon, each once; RFC 7946 repeats the first at the end."""
+        found = self.line(said, number, 4)
+        if found and self.cell(found[0]) != self.cell(found[-1]):
+            self.wrong(number, "has a ring that does not end where it begins", "its first position again")
+        return found[:-1]
 
     def wrong(self, number: int, wrong: str, write: str) -> None:
         """Note a problem of a feature."""

@@ -21,7 +21,6 @@ Data = dict[str, Any]
 
 RINGS = ("part", "stall", "aisle", "pour")
 LINES = ("channel", "steps")
-LEAST = {**dict.fromkeys(RINGS, 4), **dict.fromkeys(LINES, 2)}  # positions
 
 
 @dataclass(frozen=True, slots=True)

@@ -73,7 +73,7 @@ class Areas:
         found = [
             self._area(_spoken(self._design.parts[k].name), polygon, k) for k, polygon in enumerate(self._polygons)
         ]
-        left = shapely.difference(slab, shapely.union_all(self._polygons))
+        left = _without_slivers(shapely.difference(slab, shapely.union_all(self._polygons)))
         kept = [piece for piece in shapely.get_parts(left) if not piece.buffer(-ON_EDGE).is_empty]
         if kept:
             found.append(self._area("the rest of the slab", kept[0] if len(kept) == 1 else shapely.MultiPolygon(kept)))
@@ -152,6 +152,11 @@ def _spoken(name: str) -> str:
     return name if name.lower().startswith(("part ", "the ")) else f"the {name}"
 
 
+def _without_slivers(area: shapely.Geometry) -> shapely.Geometry:
+    """An area without the hairlines that corners typed a hair off the outline leave along it."""
+    return shapely.intersection(area, area.buffer(-ON_EDGE).buffer(2 * ON_EDGE, join_style="mitre"))
+
+
 def _polygons(design: Design, shape: Shape) -> list[shapely.Geometry]:
     """What each part covers of the concrete; those that reach outside or overlap are refused."""
     problems = Problems()
@@ -180,7 +185,7 @@ def _polygons(design: Design, shape: Shape) -> list[shapely.Geometry]:
     found: list[shapely.Geometry] = []
     taken: shapely.Geometry = shapely.Polygon()
     for part, ring in zip(design.parts, rings, strict=True):
-        own = shapely.difference(shapely.intersection(ring, shape.slab), taken)
+        own = _without_slivers(shapely.difference(shapely.intersection(ring, shape.slab), taken))
         if own.area <= 0:
             problems.add(part.place, f"part {part.name} lies in an opening", "take it out, or correct its corners")
         found.append(own)

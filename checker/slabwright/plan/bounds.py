@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from slabwright.design.model import Design, Joint
 from slabwright.design.point import Point
+from slabwright.geometry.shape.arcs import arc_chords
 from slabwright.plan.shape import ON_EDGE, point_name
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, Problems
@@ -91,12 +92,16 @@ def _long(meters: float, design: Design) -> str:
 
 def _too_long(design: Design, problems: Problems) -> None:
     """Ask about the corner that makes the slab far too long."""
-    corners = [corner.at for corner in design.outline]
-    sizes = [max(axis) - min(axis) for axis in zip(*((at.x, at.y) for at in corners), strict=True)]
+    rim = [(corner.at.x, corner.at.y, corner.at) for corner in design.outline]
+    for before, corner in zip(design.outline[-1:] + design.outline, design.outline, strict=False):
+        if corner.through is not None:
+            ends = ((one.x, one.y) for one in (before.at, corner.through, corner.at))
+            rim += [(x, y, corner.through) for x, y in arc_chords(*ends).tolist()]
+    sizes = [max(axis) - min(axis) for axis in zip(*((x, y) for x, y, _ in rim), strict=True)]
     if not max(sizes) > LONGEST:
         return
-    middle = statistics.median(at.x for at in corners), statistics.median(at.y for at in corners)
-    far = max(corners, key=lambda at: max(abs(at.x - middle[0]), abs(at.y - middle[1])))
+    middle = [statistics.median(x for x, _, _ in rim), statistics.median(y for _, y, _ in rim)]
+    far = max(rim, key=lambda one: max(abs(one[0] - middle[0]), abs(one[1] - middle[1])))[2]
     wrong = f"the slab would be {_long(max(sizes), design)} long out to {point_name(far)}"
     place = design.places.get(f"points.{far.name}", far.place)
     problems.add(

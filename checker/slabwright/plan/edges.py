@@ -27,6 +27,7 @@ Line = list[XY]
 Marks = Sequence[tuple[float, str]]  # distances along the outline, and the names of the points there
 
 
+CLOSE = 0.003  # m, 1/8 in: heights no further apart are alike, as forms are set (common practice)
 _ROOFED = re.compile(r"garage|house|kitchen|shop|barn|shed|hall|floor", re.IGNORECASE)  # an old slab under a roof
 _OPEN = re.compile(r"apron|drive|walk|patio|yard|path|terrace|ramp|deck|pad\b|court|lane", re.IGNORECASE)
 
@@ -71,6 +72,17 @@ class EdgePiece(NamedTuple):
         """Whether vehicles drive over it: as the file says, else at asphalt and streets they do; None: not said."""
         said = self.edge.wheels_cross if self.edge else None
         return True if said is None and self.beside in ("asphalt", "street") else said
+
+    @property
+    def crosses_one_height(self) -> bool:
+        """Whether the file gives one height beside a run along which the slab passes from under it to over it.
+
+        Few things that stand still are level while the slab along them is not: it is the height of their middle.
+        """
+        one = self.edge is not None and len(self.edge.ground) == 1 and self.ground is not None
+        if not one or not self.finish or not self.ground:
+            return False
+        return min(self.finish) < self.ground[0] - CLOSE and max(self.finish) > self.ground[0] + CLOSE
 
 
 def filler_depth(isolation: Isolation | None, thickness: float) -> float | None:

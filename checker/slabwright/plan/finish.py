@@ -27,6 +27,7 @@ from slabwright.plan.shots import spots as spots_of
 
 REACH = 0.61  # 2 ft: the slab is asked for its height no further from it than this, m
 MEASURED = 400  # facets: a surface shot more densely is measured, not folded from corners
+PROUD = 0.006  # m, 1/4 in: a rim this far over the slab round it is no height of the slab (common practice)
 STAYS = 1e-6  # m: heights that differ by less are the same
 STRAIGHT = 0.5  # degrees: an outline corner that turns less lies on a straight side
 STEPS = {  # m, in which heights are typed, coarsest first: 1/8 in, 0.01 ft, 0.005 ft, 1/16 in, 0.001 ft; 5 mm, 1 mm
@@ -240,7 +241,10 @@ class Finish:
         return [part for part in found if len(part) > 1]
 
     def _drain_spots(self, surface: Surface, own: np.ndarray) -> np.ndarray:
-        """Drains as spots of the surface: at their rim height when given, else at the height the surface has there."""
+        """Drains as spots of the surface: at their rim height when given, else at the height the surface has there.
+
+        A rim that stands up over the surface through all other heights does not lift the concrete round it.
+        """
         slab = self._shape.slab
         found = []
         for fixture in self._design.fixtures:
@@ -252,7 +256,9 @@ class Finish:
             spot = shapely.Point(at)
             if slab.distance(spot) < ON_EDGE:  # drains stand at edges too
                 near = shapely.get_coordinates(shapely.shortest_line(slab, spot))[0]
-                z = fixture.rim.si if fixture.rim else float(surface.height(near.reshape(1, 2))[0])
+                z = float(surface.height(near.reshape(1, 2))[0])
+                if fixture.rim and not fixture.rim.si > z + PROUD:
+                    z = fixture.rim.si
                 found.append([*near, z])
         return np.array(found).reshape(-1, 3)
 

@@ -103,7 +103,7 @@ class OpenSide(NamedTuple):
     flight: Flight
     side: Literal["left", "right", "far"]  # seen on the way up
     tread: Tread
-    number: int  # of the riser that the tread lies behind, counted from the foot
+    after: int  # the riser that the tread lies behind, counted from the foot
     line: tuple[XY, XY]
     at: XY
     ground: float  # the lowest within 36 in of it, m

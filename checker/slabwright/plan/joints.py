@@ -9,7 +9,7 @@ from typing import ClassVar, Literal, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Channel, Design, Fixture, Joint
+from slabwright.design.model import Channel, Design, Embedded, Fixture, Joint
 from slabwright.geometry.joints.panels import PanelLayout, cut
 from slabwright.geometry.joints.parts import JointEndShape, JointShape
 from slabwright.geometry.shape.arcs import CHORDS_OFF
@@ -172,6 +172,15 @@ class Joints:
         """Name of the joint that counts nearest to a point, and how far it is, m; "" and inf without joints."""
         joint = self.closest(at)
         return (joint.name, math.hypot(*way_onto(joint, at))) if joint else ("", math.inf)
+
+    def over(self, tubes: Embedded) -> tuple[PlannedJoint, ...]:
+        """The joints that count and pass over tubes in the slab: all of them, unless those have a line or corners."""
+        joints = tuple(joint for joint in self.all if joint.counts and len(joint.line) > 1)
+        if not tubes.along and not tubes.corners:
+            return joints
+        xy = [(point.x, point.y) for point in tubes.along or tubes.corners]
+        lie = shapely.LineString(xy) if tubes.along or len(xy) < 3 else shapely.Polygon(xy)
+        return tuple(joint for joint in joints if shapely.LineString(joint.line).intersects(lie))
 
     def run_along(self, start: XY, end: XY) -> bool:
         """Whether joints lie all along a straight line."""

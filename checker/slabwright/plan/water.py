@@ -209,6 +209,8 @@ class Water:
         for key, part in rows:
             for _ in self._solids:
                 key = below.get(key[1], key) if key[0] == "exit" else key
+            if key[0] == "exit" and key[1] in below:  # heights that lead from foot to top again say no way
+                key = ("level", -1)
             total[key] = total.get(key, 0.0) + part
         return total
 
@@ -240,6 +242,10 @@ class Water:
             return start
         x, y = shapely.get_coordinates(shapely.shortest_line(facet, spot))[0]
         return float(x), float(y)
+
+    def comes_to(self, edge: str, share: float) -> bool:
+        """Whether more than ``share`` of the water would come to an edge if nothing stood beside the slab."""
+        return any(one.kind == "edge" and one.to == edge and one.share > share for one in self.bare_shares)
 
     @cached_property
     def bare_shares(self) -> tuple[WaterShare, ...]:

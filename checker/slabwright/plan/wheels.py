@@ -191,12 +191,20 @@ class Wheels:
             foot = shapely.get_coordinates(line.interpolate(share, normalized=True))[0]
             for inward in (square, -square):
                 ray = shapely.LineString([foot + inward * ON_EDGE / 2, foot + inward * far])
-                parts = shapely.get_parts(shapely.intersection(self._shape.slab, ray))
-                first = [part for part in parts if part.distance(shapely.Point(*foot)) < ON_EDGE]
-                length = max((float(part.length) for part in first), default=0.0)
+                length = _first(shapely.intersection(self._shape.slab, ray), foot)
+                clear = _first(shapely.intersection(self._off_the_edges, ray), foot)
+                if length - clear > LIP:  # from there on it only runs along an edge
+                    length = clear
                 if length > LIP:
                     yield _Way(piece, foot, inward, length + ON_EDGE / 2)
                     break
+
+    @cached_property
+    def _off_the_edges(self) -> shapely.Geometry:
+        """The slab without a hairline along its edges, in which no way runs along one."""
+        inner = self._shape.slab.buffer(-ON_EDGE / 4)
+        shapely.prepare(inner)
+        return inner
 
     def _breaks(self, surface: Surface, way: _Way) -> Iterator[GradeBreak]:
         """Every two stretches of a way that a car is on at once, and whose grades differ."""
@@ -263,6 +271,12 @@ class _Grade(NamedTuple):
     high: float
     grade: float
     outside: bool = False
+
+
+def _first(parts: shapely.Geometry, foot: np.ndarray) -> float:
+    """The length of the part that begins at a place, m."""
+    near = [part for part in shapely.get_parts(parts) if part.distance(shapely.Point(*foot)) < ON_EDGE]
+    return max((float(part.length) for part in near), default=0.0)
 
 
 def _thinnest(areas: Sequence[Area], counting: Sequence[Area]) -> Area:

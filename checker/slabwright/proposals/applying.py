@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from slabwright.design.read import read_text
@@ -29,6 +29,7 @@ class Change:
     says: Words
     done: Words
     paths: tuple[str, ...]
+    brings: tuple[Words, ...] = ()  # notes that come with it
 
 
 def bench_of(
@@ -63,17 +64,30 @@ def applied(bench: Bench, report: Report, allowed: Callable[[Remedy], bool]) -> 
 def _next(
     bench: Bench, report: Report, allowed: Callable[[Remedy], bool], written: Collection[str]
 ) -> tuple[str, Change] | None:
-    """The first remedy that holds and may be applied, with the text it gives; none writes a value twice."""
+    """The first remedy that holds and may be applied, with the text it gives; none writes a value twice.
+
+    None is applied that brings a hold or a caution of a rule that had none; of a comment's remedies one that brings
+    nothing goes before one that brings a note.
+    """
+    stood = {one.rule for one in report.comments if one.weight != "note"}
     for comment in report.comments:
         if comment.variance is not None:
             continue
+        held: list[tuple[str, Change]] = []
         for remedy in comment.remedies:
             again = any(isinstance(edit, Write) and edit.path in written for edit in remedy.edits)
             if again or not allowed(remedy):
                 continue
             trial = remedies.tried(remedy, comment, bench)
-            if trial.outcome is Outcome.HOLDS:
+            heavy = {rule for rule, finding in trial.brings if finding.limit.weight != "note"}
+            if trial.outcome is not Outcome.HOLDS or heavy - stood:
+                continue
+            notes = tuple(finding.says for _, finding in trial.brings if finding.limit.weight == "note")
+            if not notes:
                 return trial.text, _change(comment, remedy)
+            held.append((trial.text, replace(_change(comment, remedy), brings=notes)))
+        if held:
+            return held[0]
     return None
 
 

@@ -57,6 +57,7 @@ HUNG = {
 }  # fmt: skip
 BASE = "the base as shot"
 IN_PLANE = "four corners in a plane"
+STREET_LIP = "no bump from the street"
 BRICK = re.compile(r"brick|weep", re.IGNORECASE)
 
 
@@ -71,8 +72,17 @@ class Way(NamedTuple):
 class Asking:
     """The rows that one plan asks of the heights of its points, for a surface that they carry."""
 
-    def __init__(self, plan: Plan, limits: Mapping[str, Limits], on: Carried, drawn: bool, widened: Sequence[str]):
+    def __init__(
+        self,
+        plan: Plan,
+        limits: Mapping[str, Limits],
+        on: Carried,
+        drawn: bool,
+        widened: Sequence[str],
+        crests: Sequence[XY] = (),
+    ):
         self.plan = plan
+        self.crests = list(crests)  # where the crest before a street was lowest in earlier rounds, and is now
         self.on = on
         self._limits = limits
         self._by_drawn = drawn  # facets keep the direction in which they fall; else that of the way out
@@ -116,10 +126,12 @@ class Asking:
         if (found := self._at(at)) is not None:
             yield Row(group, sort, found[0], height - found[1], shift, sure)
 
-    def _below(self, group: str, sort: Sort, at: XY, height: float, shift: float = 0.0) -> Iterator[Row]:
+    def _below(
+        self, group: str, sort: Sort, at: XY, height: float, shift: float = 0.0, sure: bool = True
+    ) -> Iterator[Row]:
         """The slab at a place at ``height`` at most."""
         if (found := self._at(at)) is not None:
-            yield Row(group, sort, -found[0], found[1] - height, -shift)
+            yield Row(group, sort, -found[0], found[1] - height, -shift, sure)
 
     def _falls(self, group: str, facet: int, way: Floats, slope: float, sure: bool = True) -> Row:
         """A facet that falls at least ``slope`` along a unit vector; below zero it rises no more than that."""
@@ -217,6 +229,11 @@ class Asking:
                 continue
             stations = list(zip(piece.line, piece.ground, strict=True))
             held = self._beside(piece) in fixed
+            stepped = piece.edge and piece.edge.planned_step
+            street = self._limit("exposed-edge", "street_lip_at_most")
+            if street and piece.beside == "street" and piece.wheels_cross and not stepped:
+                for at, ground in stations:
+                    yield from self._below(STREET_LIP, "asked", at, ground + street.value.si, 1.0, sure=False)
             if piece.beside in PAVED and not held:
                 yield from self._flush(piece, stations)
             wet = piece.name in self.crossed and piece.takes_water is not False and not piece.dams
@@ -624,12 +641,14 @@ class Asking:
         gutters = gutters or [low for piece in streets for low in piece.ground or ()]
         crest = plan.water.crest(streets, walls) if gutters and streets and walls else None
         if crest is not None:
+            self.crests += [] if crest.at in self.crests else [crest.at]
             least = self._value("street-water-kept-out", "curb_high_crest_at_least", 0.0)
             least = max(least, self._value("street-water-kept-out", "crest_at_least", 0.0))
             group = f"a crest {self._shown(least, Kind.DEPTH)} above the street"
-            found = self._at(crest.at)
-            if found is not None:
-                yield Row(group, "asked", found[0], min(gutters) + least - found[1], sure=False)
+            for at in self.crests:
+                found = self._at(at)
+                if found is not None:
+                    yield Row(group, "asked", found[0], min(gutters) + least - found[1], sure=False)
 
     def _tree(self) -> Iterator[Row]:
         surface = self.on.surface

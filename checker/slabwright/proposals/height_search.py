@@ -8,7 +8,7 @@ are rounded to the step in which the file writes them, and judged by the review 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import product
 from pathlib import Path
 from typing import NamedTuple
@@ -17,14 +17,17 @@ import numpy as np
 
 from slabwright.design.model import Design
 from slabwright.design.read import read_text
+from slabwright.formulas import hauling
 from slabwright.geometry import GeometryError
+from slabwright.geometry.surface.cut_fill import above
 from slabwright.geometry.surface.diagonals import on_circle, quads
+from slabwright.geometry.xy import XY
 from slabwright.plan.fixed import HANGING
 from slabwright.plan.grades import NewHeight
 from slabwright.plan.plan import Plan
 from slabwright.plan.water import WaterShare
 from slabwright.proposals import program
-from slabwright.proposals.asked_heights import BASE, IN_PLANE, Asking
+from slabwright.proposals.asked_heights import BASE, IN_PLANE, STREET_LIP, Asking
 from slabwright.proposals.carried import Carried, carried, with_heights
 from slabwright.proposals.program import Costs, Floats, Row, Solution
 from slabwright.review import remedies, run
@@ -39,6 +42,7 @@ from slabwright.text.words import words
 from slabwright.units.quantity import Kind, System
 
 AS_DRAWN = "the folds as drawn"
+ONE_PLANE = "one straight plane"
 ROUNDS = 8
 MOST_POINTS = 80  # more heights than that are a survey, and no drawing
 SAME = 1e-6  # m: heights that differ by less are one
@@ -62,6 +66,7 @@ FREE_FOLDS = 3  # of four points each, up to which every way to fold is judged
 TRIALS = 6  # ways of rounding that are judged
 WARP = "four-corner-warp"  # the rule that tells where a slab folds two ways
 SECONDS = 1.0  # for the search on whole steps
+WISHES = (IN_PLANE, STREET_LIP)
 
 
 class Job(NamedTuple):
@@ -106,6 +111,17 @@ class Clash(NamedTuple):
     change: Change | None
 
 
+class Earth(NamedTuple):
+    """What heights take of digging and filling, m3 in the bank: under the ground as it lies, or against those drawn."""
+
+    from_ground: bool
+    dug: float
+    filled: float
+    trips: int | None  # with the truck of the file; None while it, or the soil, is not known
+    own_fall: float  # what the fall along a new valley takes by itself, on level ground: half its drop all over
+    weighed: float  # digging dearer than filling
+
+
 class Found(NamedTuple):
     """Heights that the review passes, on some folds."""
 
@@ -122,6 +138,8 @@ class Found(NamedTuple):
     brings: tuple[str, ...]  # holds and cautions of other rules that come with it
     moved: float  # m, all points together
     cost: float
+    earth: Earth
+    concrete: float  # m3
 
 
 class Settled(NamedTuple):
@@ -175,13 +193,14 @@ def as_drawn(job: Job, before: Report, step: float, folds: str = AS_DRAWN) -> tu
     """
     found: list[Found] = []
     ended: list[Settled] = []
-    folds_two_ways = (True, False) if job.plan.finish.folds else (False,)
-    for on_base, in_plane in product((True, False) if job.plan.design.heights.base else (True,), folds_two_ways):
+    wishes = [(IN_PLANE, STREET_LIP), (STREET_LIP,), ()] if job.plan.finish.folds else [(STREET_LIP,), ()]
+    wishes = wishes if bumps(job.plan) else [tuple(one for one in kept if one != STREET_LIP) for kept in wishes[:-1]]
+    for on_base, kept in product((True, False) if job.plan.design.heights.base else (True,), wishes):
         for by_drawn in (True, False):
-            settled = settle(job, by_drawn, on_base, in_plane=in_plane)
+            settled = settle(job, by_drawn, on_base, wishes=kept)
             if settled is None:
                 continue
-            if not in_plane:
+            if IN_PLANE not in kept:
                 ended.append(settled)
             dearer = found and settled.solution.cost > found[0].cost - step
             if settled.missed < MISSED and not dearer:
@@ -189,6 +208,20 @@ def as_drawn(job: Job, before: Report, step: float, folds: str = AS_DRAWN) -> tu
         if found:
             break
     return sorted(found, key=lambda one: (len(one.brings), one.cost))[:1], ended
+
+
+def bumps(plan: Plan) -> bool:
+    """Whether wheels come up from a street whose height is known, onto an edge that is no planned step."""
+    return any(
+        piece.beside == "street" and piece.wheels_cross and piece.ground
+        and not (piece.edge and piece.edge.planned_step)
+        for piece in plan.edges.pieces
+    )  # fmt: skip
+
+
+def kept_off_street(found: Found) -> bool:
+    """Whether wheels come up from the street without a bump that the review notes."""
+    return not any(one.limit.name == "street_lip_at_most" for one in found.report.comments)
 
 
 def movable(job: Job) -> None:
@@ -244,23 +277,30 @@ def _dig_over_fill(plan: Plan) -> float:
 
 
 def settle(
-    job: Job, by_drawn: bool, on_base: bool = True, flat: bool = False, rounds: int = ROUNDS, in_plane: bool = False
+    job: Job,
+    by_drawn: bool,
+    on_base: bool = True,
+    flat: bool = False,
+    rounds: int = ROUNDS,
+    wishes: Collection[str] = (STREET_LIP,),
 ) -> Settled | None:
     """Rounds of elastic programs from the heights as drawn, until a round changes nothing; the best round of all.
 
     The first round lets parts fall as drawn (``by_drawn``), or as the way out leads; ``flat`` asks for one plane,
-    ``in_plane`` for each four corners to lie in one.
+    ``wishes`` are groups of rows that are asked though the rules only note them.
     """
-    free = {*(() if on_base else (BASE,)), *(() if in_plane else (IN_PLANE,))}
+    free = {*(() if on_base else (BASE,)), *(one for one in WISHES if one not in wishes)}
     drawn = np.array([spot.height.si for spot in job.plan.design.heights.finish])
     plan, on, best = job.plan, carried(job.plan), None
     widened: frozenset[str] = frozenset()
+    crests: list[XY] = []
     for number in range(rounds):
         if on is None:
             break
         try:
-            asking = Asking(plan, job.limits, on, by_drawn or number > 0, sorted(widened))
+            asking = Asking(plan, job.limits, on, by_drawn or number > 0, sorted(widened), crests)
             rows = tuple(row for row in asking.rows() if row.group not in free)
+            crests = asking.crests if number else []  # the crest as drawn says nothing of where it will be
             rows = (*rows, *_in_one_plane(job.plan.design)) if flat else rows
             solution = program.least_moved(rows, drawn, costs_of(plan, on, job.added))
             if solution is None:
@@ -459,7 +499,31 @@ def found_in(
         brings=_brings(before, report),
         moved=sum(abs(one.new - one.old) for one in changed),
         cost=0.0,
+        earth=earth_of(job, plan),
+        concrete=plan.concrete.quantities.net,
     )
+
+
+def earth_of(job: Job, plan: Plan) -> Earth:
+    """Digging and filling for the heights of a plan."""
+    new, existing, drawn = plan.finish.surface, plan.site.existing_surface, job.plan.finish.surface
+    dug = filled = 0.0
+    base = plan.design.site.base
+    below = plan.thickness.design + (base.thickness.si if base and base.thickness else 0.0)
+    if new is not None and existing is not None:
+        dug, filled = above(existing, new, -below).volume, above(new, existing, below).volume
+    elif new is not None and drawn is not None:
+        dug, filled = above(drawn, new, 0.0).volume, above(new, drawn, 0.0).volume
+    soil, dig = plan.design.site.soil, plan.design.dig
+    trips = None
+    if soil and soil.swell and soil.bank_weight and dig and dig.box and dig.payload:
+        trips = hauling.trips(dug, soil.swell.si, soil.bank_weight.si, dig.box.si, dig.payload.si)
+    own = 0.0
+    for line in plan.design.heights.lines:
+        ends = [plan.finish.at((point.x, point.y)) for point in (line.along[0], line.along[-1])]
+        if job.added and line.kind == "valley" and ends[0] is not None and ends[1] is not None:
+            own = abs(ends[0] - ends[1]) / 2 * plan.shape.area
+    return Earth(existing is not None, dug, filled, trips, own, dug * _dig_over_fill(plan) + filled)
 
 
 def _governs(design: Design, settled: Settled) -> dict[str, str]:

@@ -11,8 +11,10 @@ from slabwright.proposals.height_search import (
     Found,
     Job,
     as_drawn,
+    bumps,
     clash_of,
     found_in,
+    kept_off_street,
     left,
     movable,
     reviewed,
@@ -50,5 +52,16 @@ def propose(job: Job) -> Proposal:
     if not found:
         clash = clash_of(min(ended, key=lambda one: one.missed), job) if ended else None
         found = alternatives(job, before, step, plane=clash is None or not clash.proven)
-    found.sort(key=lambda one: (len(one.brings), round(one.cost, 6), one.folds))
+    elif bumps(job.plan) and not kept_off_street(found[0]):
+        found += [one for one in alternatives(job, before, step) if kept_off_street(one)]
+    # by what they take of digging, by the prices of the file if they are there
+    found.sort(
+        key=lambda one: (
+            len(one.brings),
+            not kept_off_street(one),
+            round(one.earth.weighed, 4),
+            round(one.cost, 6),
+            one.folds,
+        )
+    )
     return Proposal(before.job, before, tuple(found), clash, False, step)

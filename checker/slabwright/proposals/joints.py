@@ -204,7 +204,7 @@ def _drawn_round(
     edits: list[Edit] = []
     for line in row.lines:
         deep = plan.areas.thickest(list(line)).thickness
-        ends = (("from", place_of(line[0])), ("to", place_of(line[-1])))
+        ends = ("from", place_of(line[0])), ("to", place_of(line[-1]))
         edits.append(Append("joints", (("name", next(names)), *ends, ("kind", "construction joint"), ("depth", deep))))
     text = edited(before.text, edits, plan.design)
     if text is None:

@@ -1,29 +1,39 @@
-"""Other folds, where those drawn make it impossible: one straight plane, or a valley between two places on the edge."""
+"""Other folds, where those drawn make it impossible: one plane, or one new fold between two places on the edge.
+
+The fold is a valley, the ridge of a crown, or the break at which a warp to an old slab ends. Each is searched among
+places on the edge, coarsely first, then by the foot from the best.
+"""
 
 from __future__ import annotations
 
 import math
 import time
-from collections.abc import Iterator, Sequence
-from itertools import accumulate, pairwise
+from collections.abc import Callable, Iterator, Sequence
+from itertools import accumulate, combinations, pairwise, product
 from typing import NamedTuple
 
+from slabwright.design.model import LineKind
 from slabwright.design.read import read_text
+from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.plan import Plan
-from slabwright.proposals.height_search import AS_DRAWN, MISSED, Found, Job, Settled, rounded, settle
+from slabwright.plan.shape import ON_EDGE
+from slabwright.proposals.asked_heights import PAVED
+from slabwright.proposals.height_search import AS_DRAWN, MISSED, ONE_PLANE, Found, Job, Settled, rounded, settle
 from slabwright.review import remedies
 from slabwright.review.report import Report
 from slabwright.rulebook.remedy import Append, Drop, Edit, Write, place_of
 from slabwright.source.problem import UnreadableError
 from slabwright.units.quantity import height, length, show
 
-SECONDS = 3.0  # for the search of a valley
+SECONDS = {"valley": 2.0, "ridge": 1.0, "grade break": 1.0}  # of one processor, for the search of each fold
 SCREENED, WALKED = 2, 6  # rounds for a place that is only looked at; steps of a foot that are tried from the best
 GRID = {"ft": 0.3048, "in": 0.3048, "m": 0.25, "cm": 0.25, "mm": 0.25}  # m
 SHARES = (0.5, 0.25, 0.75)  # of an edge, where ends of a valley are tried first
-SHORT = 1.2  # m: a shorter valley is a dip
+SHORT = 1.2  # m: a shorter fold is a dip
+FIRST_GUESS: dict[LineKind, float] = {"valley": -0.005, "ridge": 0.005, "grade break": 0.0}  # m, off the slab as drawn
+MOST_WARPS = 6  # distances from an old slab at which a warp may end
 
 
 class _Place(NamedTuple):
@@ -45,15 +55,16 @@ class _Place(NamedTuple):
 
 
 class _Tried(NamedTuple):
-    """A valley tried: its two ends, the design with it, and where the rounds ended."""
+    """A fold tried: its two ends, the design with it, and where the rounds ended."""
 
+    kind: LineKind
     ends: tuple[_Place, _Place]
     job: Job
     settled: Settled
 
 
 def alternatives(job: Job, before: Report, step: float, plane: bool = True) -> list[Found]:
-    """Heights on other folds that the review passes: one plane and the best valley, where there are such.
+    """Heights on other folds that the review passes: one plane, the best valley, crown and warp, where there are such.
 
     A ``plane`` lies on any folds: where a clash is proven on those drawn it need not be tried.
     """
@@ -62,12 +73,13 @@ def alternatives(job: Job, before: Report, step: float, plane: bool = True) -> l
     for by_drawn in (True, False):
         settled = settle(bare, by_drawn, flat=True) if bare is not None and not found else None
         if bare is not None and settled is not None and settled.missed < MISSED:
-            found += rounded(bare, settled, before, step, "one straight plane")
-    valley = _valley(job)
-    if valley is not None:
-        one, other = (valley.ends[k].at for k in (0, 1))
-        folds = f"a valley from {_told(job, one)} to {_told(job, other)}"
-        found += rounded(valley.job, valley.settled, before, step, folds)
+            found += rounded(bare, settled, before, step, ONE_PLANE)
+    for kind, told in NAMES.items():
+        best = _searched(job, kind)
+        if best is not None:
+            one, other = (best.ends[k].at for k in (0, 1))
+            folds = f"{told} from {_told(job, one)} to {_told(job, other)}"
+            found += rounded(best.job, best.settled, before, step, folds)
     return [one for one in found if one.folds != AS_DRAWN]
 
 
@@ -91,26 +103,26 @@ def _edited(job: Job, edits: Sequence[Edit], added: tuple[str, ...]) -> Job | No
         return None
 
 
-def _valley(job: Job) -> _Tried | None:
-    """The valley that misses nothing and moves the least: tried coarsely all round, then by the foot from the best."""
-    until = time.monotonic() + SECONDS
+def _searched(job: Job, kind: LineKind) -> _Tried | None:
+    """The fold that misses nothing and moves the least: tried coarsely all round, then by the foot from the best."""
+    until = time.process_time() + SECONDS[kind]
     tried: list[_Tried] = []
-    for ends in _pairs(job.plan):
-        if time.monotonic() > until:
+    for ends in _PAIRS[kind](job.plan):
+        if time.process_time() > until:
             break
-        one = _tried(job, ends, SCREENED)
+        one = _tried(job, kind, ends, SCREENED)
         tried += [one] if one is not None else []
     if not tried:
         return None
     best = min(tried, key=_badness)
     grid = GRID[job.plan.design.plan_unit]
     for _ in range(WALKED):
-        moved = [one for ends in _beside(best.ends, grid) if (one := _tried(job, ends, SCREENED)) is not None]
+        moved = [one for ends in _beside(best.ends, grid) if (one := _tried(job, kind, ends, SCREENED)) is not None]
         better = min(moved, key=_badness, default=best)
-        if time.monotonic() > until or _badness(better) >= _badness(best):
+        if time.process_time() > until or _badness(better) >= _badness(best):
             break
         best = better
-    ended = _tried(job, best.ends, 8)
+    ended = _tried(job, kind, best.ends, 8)
     return ended if ended is not None and ended.settled.missed < MISSED else None
 
 
@@ -118,7 +130,7 @@ def _badness(one: _Tried) -> tuple[float, float]:
     return max(round(one.settled.missed, 5) - MISSED, 0.0), round(one.settled.solution.cost, 6)
 
 
-def _pairs(plan: Plan) -> Iterator[tuple[_Place, _Place]]:
+def _for_valley(plan: Plan) -> Iterator[tuple[_Place, _Place]]:
     """A high end on any side, and a low end on one that takes water."""
     grid = GRID[plan.design.plan_unit]
     pieces = [piece for piece in plan.edges.pieces if piece.length > SHORT]
@@ -129,6 +141,47 @@ def _pairs(plan: Plan) -> Iterator[tuple[_Place, _Place]]:
                     ends = _on(high, other * high.length, grid), _on(low, share * low.length, grid)
                     if other == share and math.dist(ends[0].at, ends[1].at) > SHORT:
                         yield ends
+
+
+def _for_ridge(plan: Plan) -> Iterator[tuple[_Place, _Place]]:
+    """From equal parts of each side square across to a side that lies there, else to like parts of any other."""
+    grid = GRID[plan.design.plan_unit]
+    pieces = [piece for piece in plan.edges.pieces if piece.length > SHORT]
+    for share, (one, other) in product(SHARES, combinations(pieces, 2)):
+        first = _on(one, share * one.length, grid)
+        _, side, part = nearest_on(other.line, first.at)
+        marks = [0.0, *accumulate(math.dist(a, b) for a, b in pairwise(other.line))]
+        across = marks[side] + part * (marks[side + 1] - marks[side])
+        opposite = grid / 2 < across < other.length - grid / 2
+        second = _Place(other, across) if opposite else _on(other, (1 - share) * other.length, grid)
+        if math.dist(first.at, second.at) > SHORT:
+            yield first, second
+
+
+def _for_warp(plan: Plan) -> Iterator[tuple[_Place, _Place]]:
+    """Along an old slab, so far from it on the sides that meet it: the slab warps between."""
+    grid = GRID[plan.design.plan_unit]
+    for old in (piece for piece in plan.edges.pieces if piece.beside in PAVED and piece.length > SHORT):
+        sides = [
+            (piece, at_end)
+            for corner in (old.line[0], old.line[-1])
+            for piece in plan.edges.pieces
+            if piece is not old
+            for at_end in (False, True)
+            if math.dist(piece.line[-1 if at_end else 0], corner) < ON_EDGE
+        ]
+        if len(sides) != 2:
+            continue
+        for off in (number * 2 * grid for number in range(1, MOST_WARPS + 1)):
+            if all(off < piece.length - grid for piece, _ in sides):
+                first, second = (_on(piece, piece.length - off if at_end else off, grid) for piece, at_end in sides)
+                yield first, second
+
+
+NAMES: dict[LineKind, str] = {"valley": "a valley", "ridge": "a crown", "grade break": "a warp that ends"}
+_PAIRS: dict[LineKind, Callable[[Plan], Iterator[tuple[_Place, _Place]]]] = {
+    "valley": _for_valley, "ridge": _for_ridge, "grade break": _for_warp,
+}  # fmt: skip
 
 
 def _on(piece: EdgePiece, along: float, grid: float) -> _Place:
@@ -150,8 +203,8 @@ def _beside(ends: tuple[_Place, _Place], grid: float) -> Iterator[tuple[_Place, 
             yield high._replace(along=one), low._replace(along=other)
 
 
-def _tried(job: Job, ends: tuple[_Place, _Place], rounds: int) -> _Tried | None:
-    """The design with a valley drawn between two places of its outline, and heights for it."""
+def _tried(job: Job, kind: LineKind, ends: tuple[_Place, _Place], rounds: int) -> _Tried | None:
+    """The design with a fold drawn between two places of its outline, and heights for it."""
     names, edits = _named(job.plan, ends), [Drop("heights.lines")] if job.plan.design.heights.lines else []
     drawn: list[Edit] = [*edits]
     for name, place in zip(names, ends, strict=True):
@@ -161,12 +214,12 @@ def _tried(job: Job, ends: tuple[_Place, _Place], rounds: int) -> _Tried | None:
         if name not in job.plan.design.points:
             drawn.append(Write(f"points.{name}", place_of(place.at)))
         if not any(spot.at.name == name for spot in job.plan.design.heights.finish):
-            drawn.append(Write(f"heights.finish.{name}", height(now - 0.005)))
-    entry = (("name", "new valley"), ("kind", "valley"), ("along", names))
+            drawn.append(Write(f"heights.finish.{name}", height(now + FIRST_GUESS[kind])))
+    entry = (("name", f"new {kind}"), ("kind", kind), ("along", names))
     there = {spot.at.name for spot in job.plan.design.heights.finish}
     new = _edited(job, [*drawn, Append("heights.lines", entry)], tuple(name for name in names if name not in there))
     settled = settle(new, False, rounds=rounds) if new is not None else None
-    return _Tried(ends, new, settled) if new is not None and settled is not None else None
+    return _Tried(kind, ends, new, settled) if new is not None and settled is not None else None
 
 
 def _named(plan: Plan, ends: tuple[_Place, _Place]) -> tuple[str, str]:

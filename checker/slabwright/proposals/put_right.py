@@ -78,7 +78,8 @@ def put_right(
     changes, bench, report = applied(bench, first, lambda remedy: allowed(remedy, asked))
     if "joints" in asked and (left := _of_joints(report)):
         drawn = joints.laid_out(bench)
-        if drawn is not None and _of_joints(drawn.report) < left and _standing(drawn.report) <= _standing(report):
+        fewer = drawn is not None and _of_joints(drawn.report) < left and _standing(drawn.report) <= _standing(report)
+        if drawn is not None and fewer and _heavy(drawn.report) <= _heavy(first):
             says = words("lay the joints out anew: {n} of them, {cut} of cutting", n=count(len(drawn.lines)),
                          cut=length(drawn.cutting))  # fmt: skip
             about = [one for each in (first, report) for one in each.comments if _counts(one)]
@@ -87,7 +88,8 @@ def put_right(
             changes.append(Change(told.rule, told.weight, told.says, says, ("joints",)))
             later, bench, report = applied(drawn.bench, drawn.report, lambda remedy: allowed(remedy, asked))
             changes += later
-    if "heights" in asked and (found := height_search.fewer(bench, report)) is not None:
+    found = height_search.fewer(bench, report) if "heights" in asked else None
+    if found is not None and not found.brings:
         points = [one.height.name for one in found.points]
         told = report.comments[height_search.left(report)[0] - 1]
         says = words("set the heights proposed at {points}", points=", ".join(points))
@@ -101,6 +103,11 @@ def _of_joints(report: Report) -> tuple[int, ...]:
     """Holds and cautions about joints, those with a variance left out; nothing where there are none."""
     counts = Counter(one.weight for one in report.comments if _counts(one))
     return (counts["hold"], counts["caution"]) if counts else ()
+
+
+def _heavy(report: Report) -> set[str]:
+    """Rules with a hold or a caution."""
+    return {one.rule for one in report.comments if one.weight != "note"}
 
 
 def _standing(report: Report) -> tuple[int, int]:

@@ -51,6 +51,7 @@ class Trial(NamedTuple):
     outcome: Outcome
     text: str = ""  # the design with the remedy applied
     brings: tuple[tuple[str, Finding], ...] = ()  # (rule, finding)
+    gone: bool = True  # its comment
 
 
 class Bench(NamedTuple):
@@ -95,7 +96,8 @@ class _Advisor:
             if trial.outcome is Outcome.HOLDS and not trial.brings:
                 return comment._replace(to_pass=remedy.says, tried=True, remedies=(remedy,)), after
         if comment.decide:
-            return comment._replace(to_pass=comment.decide, remedies=()), None
+            way = next((one for one, trial in trials if one.leads and trial.gone), None)
+            return comment._replace(to_pass=comment.decide, remedies=()), self._after(way) if way else None
         return self._otherwise(comment, trials), None
 
     def borrows(self, comment: Comment) -> bool:
@@ -157,6 +159,7 @@ def advised(report: Report, bench: Bench) -> Report:
     advisor = _Advisor(report, bench)
     comments: list[Comment] = []
     leads: list[tuple[int, Applied]] = []
+    led: list[tuple[Comment, Applied]] = []
     for comment in report.comments:
         own = any(one.edits for one in comment.remedies)
         tries = comment.variance is None and (own or advisor.borrows(comment)) and left > 0
@@ -167,8 +170,21 @@ def advised(report: Report, bench: Bench) -> Report:
             told = told._replace(settled_by=lead)
             if lead is None and after is not None:
                 leads.append((comment.number, after))
+                if any(one.leads for one in (told.remedies if told.tried else comment.remedies)):
+                    led.append((comment, after))
         comments.append(told)
-    return report._replace(comments=tuple(comments))
+    return report._replace(comments=tuple(_led(one, led, bench) for one in comments))
+
+
+def _led(told: Comment, led: Sequence[tuple[Comment, Applied]], bench: Bench) -> Comment:
+    """A comment as told; of its weight, one that a later remedy leads and settles tells the number of that."""
+    if told.variance is not None or told.settled_by is not None:
+        return told
+    for one, after in led:
+        later = one.number > told.number and one.weight == told.weight
+        if later and after.now and _settles(after.now, told, bench):
+            return told._replace(settled_by=one.number)
+    return told
 
 
 def _with_rest(says: Words, trial: Trial) -> Words:
@@ -218,13 +234,14 @@ def trial_of(applied: Applied, comment: Comment, bench: Bench) -> Trial:
     if text is None:
         return Trial(Outcome.UNTRIED)
     if now is None or plan is None:
-        return Trial(Outcome.FAILS, text)
+        return Trial(Outcome.FAILS, text, gone=False)
     brings = tuple(_new(bench.concluded.found, now.found))
     as_heavy = any(WEIGHTS.index(one.limit.weight) <= WEIGHTS.index(comment.weight) for _, one in brings)
     settled = {one.rule for one in now.does_not_apply if one.rule == comment.rule}
     lost = len(now.crashes) > len(bench.concluded.crashes) or _judged(bench.concluded) - _judged(now) - settled
-    if not _gone(now, comment, bench) or lost or _deeper(bench.plan, plan):
-        return Trial(Outcome.FAILS, text, brings)
+    gone = _gone(now, comment, bench)
+    if not gone or lost or _deeper(bench.plan, plan):
+        return Trial(Outcome.FAILS, text, brings, gone)
     held = any(one.limit.weight == "hold" for _, one in brings)
     return Trial(Outcome.FAILS if held else Outcome.TRADES if as_heavy else Outcome.HOLDS, text, brings)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache, partial, wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple, ParamSpec, TypeVar
@@ -58,8 +58,7 @@ def _or_why(work: Callable[..., T], *given: Any) -> T | UnreadableError:
 _KEPT: list[Callable[[], None]] = []
 
 
-@dataclass(frozen=True, slots=True)
-class Settings:
+class Settings(NamedTuple):
     """What a command asks of every design it reviews; a firm file may add to it."""
 
     amendments: tuple[Path, ...] = ()
@@ -71,8 +70,7 @@ class Settings:
     comma: bool = False  # a decimal comma in what people read
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(NamedTuple):
     """A finished review, the plan it is of, and whether cautions count in it."""
 
     report: Report
@@ -123,9 +121,9 @@ def judge_versions(
         _caught(_begun, path, settings, house_of(one.path), one) if path and not isinstance(one, Exception) else None
         for (_, path), one in zip(pairs, now, strict=True)
     ]
-    _conclude([*now, *then])
+    _conclude(now)
     return [
-        (_judged_or_why(one, settings), None if was is None else _judged_or_why(_placed(was, one), settings))
+        (_judged_or_why(one, settings), None if was is None else _judged_or_why(_as_it_was(was, one), settings))
         for one, was in zip(now, then, strict=True)
     ]
 
@@ -134,21 +132,26 @@ def _judged_or_why(one: _Begun | Exception, settings: Settings) -> Judged | Exce
     return one if isinstance(one, Exception) else _caught(_finished, one, settings, False)
 
 
-def _placed(one: _Begun | Exception, like: _Begun | Exception) -> _Begun | Exception:
-    """What is concluded on a plan that took over parts of another, at the places of its own file."""
+def _as_it_was(one: _Begun | Exception, like: _Begun | Exception) -> _Begun | Exception:
+    """The version that was with what the rules conclude on it, at the places of its own file."""
     if isinstance(one, Exception) or isinstance(like, Exception):
         return one
-    design, other, concluded = one.plan.design, like.plan.design.file, one.concluded
+    design, other = one.plan.design, like.plan.design.file
+    concluded = run.conclude_again(one.plan, one.differs, like.concluded, one.rules, one.limits)
 
     def placed(at: Spot) -> Spot:
         return at._replace(place=design.place(at.place.path)) if at.place.file == other else at
 
     found = [(rule, finding._replace(at=placed(finding.at))) for rule, finding in concluded.found]
     met = [margin._replace(at=margin.at and placed(margin.at)) for margin in concluded.met]
-    return one._replace(concluded=replace(concluded, found=found, met=met))
+    asked = [
+        entry._replace(place=design.place(entry.place.path)) if entry.place.file == other else entry
+        for entry in concluded.not_shown
+    ]
+    return one._replace(concluded=replace(concluded, found=found, met=met, not_shown=asked))
 
 
-def _conclude(begun: Iterable[_Begun | Exception | None]) -> None:
+def _conclude(begun: Iterable[_Begun | Exception]) -> None:
     """Let the rules go over all designs that are held to the same limits at once."""
     alike: dict[int, list[_Begun]] = {}
     for one in begun:
@@ -173,6 +176,7 @@ class _Begun(NamedTuple):
     limits: Mapping[str, Limits]
     strict: bool
     concluded: Conclusions
+    differs: frozenset[str] = frozenset()  # the sections in which it differs from the one whose views it took over
 
 
 def _begun(path: Path, settings: Settings, house: firm.Firm | None = None, like: _Begun | None = None) -> _Begun:
@@ -189,8 +193,9 @@ def _begun(path: Path, settings: Settings, house: firm.Firm | None = None, like:
     system = limits.shown_in(settings.system, design.system, amended, settings.both, settings.comma)
     design = design._replace(system=system)
     strict = settings.strict or house.strict
-    plan = like.plan.edited(design, differing(design, like.plan.design)) if like else Plan(design)
-    return _Begun(path, text, plan, tuple(questions), rules, in_force_by_rule, strict, Conclusions())
+    differs = differing(design, like.plan.design) if like else frozenset()
+    plan = like.plan.edited(design, differs) if like else Plan(design)
+    return _Begun(path, text, plan, tuple(questions), rules, in_force_by_rule, strict, Conclusions(), differs)
 
 
 def _finished(one: _Begun, settings: Settings, figured: bool, advise: bool = False) -> Judged:

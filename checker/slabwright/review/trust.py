@@ -7,7 +7,6 @@ rule files. A change of any of them asks again.
 
 from __future__ import annotations
 
-import hashlib
 import json
 import os
 import re
@@ -136,6 +135,8 @@ def _digest(house: firm.Firm) -> str:
 
     Raises :class:`UnreadableError` for a file of another user, and one that cannot be read.
     """
+    import hashlib  # 3 ms, where no firm has rules of its own for nothing
+
     whole = hashlib.sha256()
     for path in _files(house):
         content = _content(path)

@@ -31,6 +31,7 @@ from slabwright.design.model import (
     Dowels,
     Edge,
     EdgeBars,
+    Embedded,
     Fixture,
     Isolation,
     Joint,
@@ -95,7 +96,18 @@ from slabwright.rulebook.heights import (
     on_tape,
 )
 from slabwright.rulebook.in_force import WEIGHTS, Cite, InForce, Limit, Limits
-from slabwright.rulebook.remedy import Remedy, append, drop, fill, place_of, set_heights, through, together, write
+from slabwright.rulebook.remedy import (
+    Remedy,
+    append,
+    drop,
+    fill,
+    leading,
+    place_of,
+    set_heights,
+    through,
+    together,
+    write,
+)
 from slabwright.rulebook.rule import Worked
 from slabwright.source.place import Place
 from slabwright.text.words import Step, Value, Words, cannot_all_hold, move_by, step, words
@@ -144,8 +156,8 @@ __all__ = [  # noqa: RUF022 - by subject
     # sentences and arithmetic
     "Step", "Value", "Words", "cannot_all_hold", "move_by", "step", "words",
     # what the file says
-    "Bars", "Channel", "Dowels", "Edge", "EdgeBars", "Fixture", "Isolation", "Joint", "Load", "Mesh", "Place",
-    "Point", "StatedFall", "ThickenedEdge",
+    "Bars", "Channel", "Dowels", "Edge", "EdgeBars", "Embedded", "Fixture", "Isolation", "Joint", "Load", "Mesh",
+    "Place", "Point", "StatedFall", "ThickenedEdge",
     # the worked plan, and what is measured on it
     "Area", "BeforeWall", "DamLine", "EdgePiece", "FallPart", "FixedMatch", "Flight", "Fold", "GradeBreak",
     "HeightAsked", "Held", "InsideCorner", "Laid", "Landing", "LineRun", "LowLine", "Meeting", "NewHeight", "OpenSide",
@@ -157,8 +169,8 @@ __all__ = [  # noqa: RUF022 - by subject
     "lowered", "new_heights", "on_tape",
     # remedies
     "Remedy", "ahead_of", "append", "as_laid", "carried_on", "cut_panel", "drop", "evened", "fill", "joint_at",
-    "longest_beside", "new_joints", "opened", "place_of", "set_heights", "squarest_of", "thicken_edge", "through",
-    "together", "way_of", "widened", "write",
+    "leading", "longest_beside", "new_joints", "opened", "place_of", "set_heights", "squarest_of", "thicken_edge",
+    "through", "together", "way_of", "widened", "write",
     # types of Python
     "Callable", "Iterator", "Sequence",
 ]  # fmt: skip

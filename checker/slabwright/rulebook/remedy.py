@@ -43,10 +43,15 @@ Edit = Write | Append | Drop
 
 
 class Remedy(NamedTuple):
-    """Edits that belong together, and the sentence that tells them; without edits it is left to a person."""
+    """Edits that belong together, and the sentence that tells them; without edits it is left to a person.
+
+    One that ``leads`` is the way for all comments of its weight that it settles, also those before it, and also where
+    a person has to fit the rest of the job to it.
+    """
 
     says: Words
     edits: tuple[Edit, ...]
+    leads: bool = False
 
     @property
     def sections(self) -> frozenset[str]:
@@ -62,6 +67,11 @@ def write(path: str, value: Value | tuple[Value, ...], says: Words) -> Remedy:
 def append(path: str, entry: Mapping[str, Value | tuple[Value, ...]], says: Words) -> Remedy:
     """Put one entry at the end of a list: a joint, a fixture, an edge."""
     return Remedy(says, (Append(path, tuple(entry.items())),))
+
+
+def leading(remedy: Remedy) -> Remedy:
+    """A remedy as the way for all comments that it settles."""
+    return remedy._replace(leads=True)
 
 
 def place_of(at: tuple[float, float]) -> tuple[Amount, Amount]:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Any, Literal, cast, get_args
+from typing import Any, Literal, NamedTuple, cast, get_args
 
 import yaml
 
@@ -40,8 +39,7 @@ class UnknownSourceError(KeyError):
         return str(self.args[0])
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """One document, or one part of it: who printed it, and how its figures are known.
 
     ``publisher`` and ``edition`` may be empty only where no document stands behind the figure

@@ -95,8 +95,9 @@ def read_text(path: Path) -> str:
         with path.open("rb") as stream:
             raw = stream.read(max(status.st_size, LEAST_READ) + 1)  # a buffer of 8 MB takes longer than the file
     except FileNotFoundError:
-        wrong = "this link leads to no file" if path.is_symlink() else "there is no such file"
-        raise refuse(wrong, _there_is(path)) from None
+        if path.is_symlink():
+            raise refuse("this link leads to no file", "let it lead to a file that is there, or take it away") from None
+        raise refuse("there is no such file", _there_is(path)) from None
     except PermissionError:
         closed = "folder may not be entered" if is_folder(path) else "file may not be opened"
         raise refuse(f"this {closed}", "ask for leave to read it") from None

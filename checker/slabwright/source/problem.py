@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import NoReturn
+from typing import NamedTuple, NoReturn
 
 from slabwright.source.place import Place
 
 PROBLEMS_AT_MOST = 200  # reading stops there: nobody mends more at one sitting
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Problem:
+class Problem(NamedTuple):
     """One thing in a file that keeps it from being read as meant.
 
     ``wrong`` states what is wrong and ``write`` what to write instead; both are plain sentences

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import os
 import unicodedata
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from shutil import get_terminal_size
@@ -293,6 +294,11 @@ class Sheet:
     def whole(self, words: str, tone: Tone = "") -> None:
         """Words on one line, however long."""
         self._add("", self.text(words), tone)
+
+    def picture(self, rows: Sequence[str], indent: int = 4) -> None:
+        """Rows of characters that stand below each other as they are."""
+        for row in rows:
+            self._add(" " * indent, row.encode(self.encoding, "replace").decode(self.encoding), "")
 
     def quoted(self, source: str, column: int, indent: int = 2) -> None:
         """A line of a file kept as typed, and a caret under ``column`` (from 1); cut to the part around it."""

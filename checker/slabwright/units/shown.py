@@ -21,7 +21,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache, partial
 from typing import NamedTuple
@@ -73,8 +72,7 @@ class _Shown(NamedTuple):
 _Draw = Callable[[int], _Shown]  # a number drawn, so much finer than usual
 
 
-@dataclass(frozen=True, slots=True)
-class _Form:
+class _Form(NamedTuple):
     """How one unit is printed.
 
     ``places`` decimals, ``finer`` more where the number is not even at them, and more again until a small number
@@ -278,7 +276,7 @@ def _form(si: float, kind: Kind, system: System, height: str) -> _Form:
             return _PERCENT
         case Kind.HEIGHT:
             finely = height == "ft" and _one(si, round(si / _FOOT, 3) * _FOOT, kind)  # it is written so
-            return replace(_HEIGHT[height], finer=1) if finely else _HEIGHT[height]
+            return _HEIGHT[height]._replace(finer=1) if finely else _HEIGHT[height]
         case Kind.AREA if system == "us" and abs(si) >= _LARGE:
             return _WHOLE_FEET
         case Kind.MASS if system == "metric" and abs(si) >= _TONNE:
@@ -414,7 +412,7 @@ def written_out(amount: Amount, system: System) -> str:
     whole_tons = form is _TONS and _one(si, round(si / _TON, form.places) * _TON, kind)
     by_weight = form is _TONNES or (form is _TONS and not whole_tons)
     form = _MILLIMETERS_IN_FULL if kind is Kind.DEPTH else _FORMS[kind][system] if by_weight else form
-    return _decimal(si, replace(form, figures=0), kind, 0).text
+    return _decimal(si, form._replace(figures=0), kind, 0).text
 
 
 def _inches_in_full(si: float, kind: Kind) -> str:

@@ -9,10 +9,9 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from slabwright.units.amount import Amount, Kind, System
 
@@ -222,8 +221,7 @@ _CASE_MATTERS = {"M", "T"}
 _PER = re.compile(r"\bper\b", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(NamedTuple):
     """A unit of one kind: SI number = ``zero`` + ``factor`` x typed number."""
 
     name: str  # as shown to people

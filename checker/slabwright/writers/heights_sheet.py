@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from slabwright.proposals.height_search import AS_DRAWN, Change, Clash, Found
+from slabwright.proposals.height_search import AS_DRAWN, ONE_PLANE, Change, Clash, Found, kept_off_street
 from slabwright.proposals.heights import Proposal
 from slabwright.proposals.program import FAR
 from slabwright.review.report import LOCAL_CODE
@@ -12,7 +12,8 @@ from slabwright.text.json_values import Data, amount_data
 from slabwright.text.sheet import Line, Sheet
 from slabwright.text.words import cannot_all_hold, move_by, plain
 from slabwright.text.working import counted, sentence
-from slabwright.units.quantity import Amount, Kind, System, depth, height, round_up, share, show, slope
+from slabwright.units.quantity import Amount, Kind, System, depth, height, round_up, share, show, slope, volume
+from slabwright.writers import plan_picture
 from slabwright.writers.sheet_words import verdict
 
 FINEST = 1e-5  # m: room under this is none
@@ -33,6 +34,12 @@ def sheet(done: Proposal, width: int = 80, encoding: str = "utf-8") -> list[Line
         _clash(page, done.clash, system)
     for number, one in enumerate(done.found):
         _found(page, one, system, other=number > 0)
+        if not done.kept:
+            _takes(page, one, done, system)
+        for label, told in () if done.kept else besides(one):
+            page.labeled(label, told, indent=2)
+        page.blank()
+        page.picture(plan_picture.falls(one.plan, encoding))
     page.blank()
     page.paragraph(LOCAL_CODE)
     return page.lines
@@ -100,6 +107,50 @@ def _found(page: Sheet, one: Found, system: System, other: bool) -> None:
     page.labeled("review", verdict(one.report), indent=2)
 
 
+def _takes(page: Sheet, one: Found, done: Proposal, system: System) -> None:
+    """What heights take of digging and concrete."""
+    earth = one.earth
+    against = "in the bank" if earth.from_ground else "in the bank, against the heights as drawn"
+    trips = f"; {counted(earth.trips, 'trip', 'trips')}" if earth.trips is not None else ""
+    dug, filled = _show(volume(earth.dug), system), _show(volume(earth.filled), system)
+    page.labeled("digging", f"{dug} dug, {filled} filled, {against}{trips}", indent=2)
+    page.labeled("concrete", _show(volume(one.concrete), system), indent=2)
+    if earth.own_fall > 0:
+        page.labeled("valley", sentence(valley_words(one, done, system)), indent=2)
+
+
+def besides(one: Found) -> list[tuple[str, str]]:
+    """What moves along with the heights, and what does not."""
+    plan, found = one.plan, []
+    if not kept_off_street(one):
+        bump = "wheels bump up from it at this height: no fold that was tried keeps its water out and meets it flush"
+        found.append(("street", bump))
+    if plan.areas.several:
+        found.append(("parts", "each part keeps its thickness, so the base under it moves as the finish does"))
+    if plan.flights.all:
+        names = " and ".join(each.name for each in plan.flights.all)
+        found.append(("steps", f"{names}: the review measured the risers again with the new heights"))
+    if plan.channels.all:
+        rims = " and ".join(each.name for each in plan.channels.all)
+        found.append(("channels", f"{rims}: a rim that the file gives stays, and the slab is set to it"))
+    if plan.design.heights.base:
+        found.append(("base", "the base as it was shot stays; the concrete is reckoned on it"))
+    return found
+
+
+def valley_words(valley: Found, done: Proposal, system: System) -> str:
+    """What the fall along a new valley takes, and whether it eats what its cross fall saves against one plane."""
+    own = f"its own fall takes about {_show(volume(valley.earth.own_fall), system)} of digging on level ground"
+    plane = next((one for one in done.found if one.folds == ONE_PLANE), None)
+    if plane is None:
+        return own
+    saved = plane.earth.dug - valley.earth.dug
+    less = _show(volume(abs(saved)), system)
+    if saved > 0:
+        return f"{own}; it still digs {less} less than one straight plane"
+    return f"{own}, and eats what the cross fall saves: one straight plane digs {less} less"
+
+
 def _where(kind: str) -> str:
     return {"edge": "over", "drain": "into", "opening": "into"}.get(kind, "stays in")
 
@@ -128,7 +179,7 @@ def as_data(done: Proposal) -> Data:
         "nothing_has_to_move": done.kept,
         "step": amount_data(depth(done.step), system),
         "clash": None if done.clash is None else _clash_data(done.clash, system),
-        "proposals": [_found_data(one, system) for one in done.found],
+        "proposals": [_found_data(one, done, system) for one in done.found],
     }
 
 
@@ -145,7 +196,7 @@ def _clash_data(clash: Clash, system: System) -> Data:
     }  # fmt: skip
 
 
-def _found_data(one: Found, system: System) -> Data:
+def _found_data(one: Found, done: Proposal, system: System) -> Data:
     return {
         "folds": one.folds,
         "as_drawn": one.folds == AS_DRAWN,
@@ -174,6 +225,16 @@ def _found_data(one: Found, system: System) -> Data:
         ],
         "brings": list(one.brings),
         "moved": amount_data(depth(one.moved), system),
+        "digging": {
+            "from_ground": one.earth.from_ground,
+            "dug": amount_data(volume(one.earth.dug), system),
+            "filled": amount_data(volume(one.earth.filled), system),
+            "trips": one.earth.trips,
+            "valley": valley_words(one, done, system) if one.earth.own_fall > 0 else None,
+        },
+        "besides": [told for _, told in besides(one)],
+        "concrete": amount_data(volume(one.concrete), system),
+        "picture": plan_picture.falls(one.plan, "utf-8"),
         "holds": one.report.holds,
         "cautions": one.report.counted("caution"),
     }

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from itertools import pairwise
 from math import dist
 
+import shapely
+
 from slabwright.proposals.joints import HEAVY, Proposal
 from slabwright.proposals.pours import Pour
 from slabwright.review.report import LOCAL_CODE, Comment, Report
@@ -16,7 +18,7 @@ from slabwright.text.sheet import Line, Sheet
 from slabwright.text.words import Words, plain
 from slabwright.text.working import counted, sentence
 from slabwright.units.quantity import Amount, System, depth, length, show, volume
-from slabwright.writers import as_json, terminal
+from slabwright.writers import as_json, plan_picture, terminal
 from slabwright.writers.sheet_words import asked_in_words, settled, verdict
 
 ANSWERS = (
@@ -47,12 +49,16 @@ def sheet(done: Proposal, before: Report, width: int = 80, encoding: str = "utf-
     page.heading("LAYOUT" if done.found else "NEAREST LAYOUT, NOT WRITTEN")
     for row in done.typed.splitlines():
         page.whole(row)
+    page.blank()
+    page.picture(plan_picture.joints(done.bench.plan))
     if done.kept:
         page.labeled("stay", f"as they are: {', '.join(done.kept)}", indent=2)
     if len(thick := done.bench.plan.areas.thicknesses) > 1:
         thinnest = show(depth(thick[0]), system, both=False)
         told = f"bays as the thinnest part asks, {thinnest}, and cuts as the thickest does"
         page.labeled("parts", f"{told}; no joint is set for a change of thickness", indent=2)
+    for label, told in besides(done):
+        page.labeled(label, told, indent=2)
     page.heading("CUTTING")
     page.labeled("layout", _feet(done.cutting, system), indent=2)
     page.labeled("before", _feet(done.cutting_before, system), indent=2)
@@ -68,6 +74,22 @@ def sheet(done: Proposal, before: Report, width: int = 80, encoding: str = "utf-
     page.blank()
     page.paragraph(LOCAL_CODE)
     return page.lines
+
+
+def besides(done: Proposal) -> list[tuple[str, str]]:
+    """What a layout of joints leaves to the person: channels that cuts cross, steps, days of the pour."""
+    plan, found = done.bench.plan, []
+    lines = [shapely.LineString(line) for line in done.lines]
+    crossed = [one.name for one in plan.channels.all if any(shapely.LineString(one.line).crosses(cut) for cut in lines)]
+    if crossed:
+        found.append(("channels", f"cuts meet {' and '.join(crossed)}: each stops at the frame and goes on behind it"))
+    if plan.flights.all:
+        names = " and ".join(one.name for one in plan.flights.all)
+        found.append(("steps", f"no joint is laid in {names}; a joint in the slab goes on in the risers at its end"))
+    if len(plan.design.pours) > 1 and done.pours is None:
+        days = counted(len(plan.design.pours), "pour", "pours")
+        found.append(("pours", f"the {days} of the file end at its construction joints; --loads N lays such joints"))
+    return found
 
 
 def _pours(page: Sheet, done: Proposal) -> None:
@@ -160,6 +182,8 @@ def as_data(done: Proposal, before: Report) -> Data:
             {"rule": one.rule, "at": one.at.name, "weight": one.weight, "says": in_the_way(one, done.report)}
             for one in done.left
         ],
+        "picture": plan_picture.joints(done.bench.plan),
+        "besides": [told for _, told in besides(done)],
         "usually_done": [] if done.found else list(ANSWERS),
         "pours": _pours_data(done),
         "review": as_json.as_data(only(done.report, "joints")),

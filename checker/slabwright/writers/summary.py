@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from slabwright.source.clean import writable
 from slabwright.text.sheet import Line, Run, Sheet, Tone, columns, visible
@@ -32,8 +32,7 @@ _HEADS = ("holds", "cautions", "notes", "not shown")
 _FIRST = len("unreadable")
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One design: its file, how it came out, and its comments by weight."""
 
     file: str
@@ -47,8 +46,7 @@ class Row:
     job: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeRow:
+class ChangeRow(NamedTuple):
     """One design of two versions: how it came out then and now, and what became of its comments."""
 
     file: str

@@ -7,7 +7,6 @@ so the panels of a slab add up to the slab.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -34,8 +33,7 @@ class Piece(NamedTuple):
     end: int
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Nodes:
+class Nodes(NamedTuple):
     """Segments cut at their nodes: the pieces of each in order along it, segment by segment."""
 
     xy: list[XY]

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -25,8 +25,7 @@ INSIDE_CORNER = np.radians(12.0)  # more than chords of an arc turn
 Bools = NDArray[np.bool_]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Lines:
+class Lines(NamedTuple):
     """Segments, what they belong to, and a search tree over them."""
 
     start: Floats  # (m, 2)
@@ -35,8 +34,7 @@ class Lines:
     tree: shapely.STRtree
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Ends:
+class _Ends(NamedTuple):
     """Both ends of every joint that has a length; ends at one spot share a ``group``."""
 
     at: Floats  # (e, 2) as typed

@@ -6,8 +6,8 @@ Coordinates and lengths are meters, areas m2, angles degrees.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -25,8 +25,7 @@ DUST = 1e-12  # m
 Pair = tuple[int, int]  # an edge between two nodes
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class PanelShape:
+class PanelShape(NamedTuple):
     """A piece of slab between joints, edges and openings.
 
     ``long_side`` and ``short_side`` are those of its smallest rectangle (of equal ones, the one nearest to a square).
@@ -44,8 +43,7 @@ class PanelShape:
     joints: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PanelLayout:
+class PanelLayout(NamedTuple):
     """The panels in reading order, the joints in typed order.
 
     ``unused`` are typed joints with no part inside the slab: beside it, or along its edge.

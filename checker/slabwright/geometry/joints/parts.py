@@ -23,8 +23,7 @@ Meets = Literal["edge", "opening", "crossing", "joint end", "joint side", "nothi
 STRAIGHT_ON = math.cos(math.radians(15.0))  # a joint goes straight on when it turns less than this
 
 
-@dataclass(frozen=True, slots=True)
-class JointEndShape:
+class JointEndShape(NamedTuple):
     """Where a joint stops: ``other`` is the index of the typed joint it meets (-1: none).
 
     "joint side": it stops at the side of a joint that goes on both ways. "crossing": the same, with a joint going
@@ -38,8 +37,7 @@ class JointEndShape:
     gap: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class JointShape:
+class JointShape(NamedTuple):
     """One unbroken part of a typed joint inside the slab; a joint cut by an opening gives several, in typed order."""
 
     joint: int  # index of the typed joint
@@ -57,8 +55,7 @@ class CutEdge(NamedTuple):
     end: int
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Cuts:
+class Cuts(NamedTuple):
     """Joint edges inside the slab, in order along each joint, and the ring each node lies on (-1: none)."""
 
     xy: Sequence[XY]

@@ -8,9 +8,8 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -21,8 +20,7 @@ from slabwright.geometry.shape.outline import HAIR, Ring, locate, stretch
 Span = tuple[int, float, float]  # a run, and the distances along the ring from which to which it lies
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Piece:
+class Piece(NamedTuple):
     """A stretch of the ring: ``end`` is past the length of the ring where it goes on over the first corner."""
 
     start: float
@@ -31,8 +29,7 @@ class Piece:
     run: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class RunFault:
+class RunFault(NamedTuple):
     """A run that does not lie as typed.
 
     ``point`` is the index of the point in the run that shows it, ``other`` the run it overlaps (-1: none).
@@ -48,8 +45,7 @@ class RunFault:
     distance: float
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(NamedTuple):
     """Pieces that cover the ring once, in order of their starts; overlaps belong to the run typed first."""
 
     pieces: tuple[Piece, ...]

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate, pairwise
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -28,8 +29,7 @@ STRAIGHT = 1.0  # degrees: a corner turning less than this is no corner
 HAIR = 1e-9  # m: distances along a ring that differ by no more are one
 
 
-@dataclass(frozen=True, slots=True)
-class Arc:
+class Arc(NamedTuple):
     """One curved side: from typed corner ``start`` to ``end``; ``turn`` is its signed sweep, radians, left positive."""
 
     start: int

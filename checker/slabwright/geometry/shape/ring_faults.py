@@ -6,8 +6,7 @@ Coordinates are meters.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 import shapely
@@ -25,8 +24,7 @@ SPIKE = 0.05  # degrees: a corner closing more than this doubles back on itself
 FaultKind = Literal["repeated point", "crosses itself", "no area", "spike", "not finite", "radius"]
 
 
-@dataclass(frozen=True, slots=True)
-class RingFault:
+class RingFault(NamedTuple):
     """One thing that keeps a ring from being a simple shape.
 
     ``corners`` are indices of typed corners: both of a repeated point; the tip of a spike; both ends of an arc;

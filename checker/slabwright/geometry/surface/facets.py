@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -19,8 +20,7 @@ _FLAT = 1e-12  # a facet with less area has no slope of its own, m2
 _NEXT = np.array([1, 2, 0])
 
 
-@dataclass(frozen=True, slots=True)
-class Clash:
+class Clash(NamedTuple):
     """Two different heights (m) for one place: two crossing lines, or a line and a spot."""
 
     xy: XY

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import sqrt
 from typing import NamedTuple
@@ -62,8 +61,7 @@ _GAUSS = tuple(  # places on (-1, 1) and weights of the rule with four places, i
 )
 
 
-@dataclass(frozen=True, eq=False)
-class Between:
+class Between(NamedTuple):
     """Top minus bottom where both are: least and most (m) and where, mean (m), volume (m3), plan area (m2).
 
     Volume and mean count nothing where the bottom lies above the top: there is no less than no concrete.

@@ -10,15 +10,14 @@ from __future__ import annotations
 import heapq
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats, Ints
 from slabwright.geometry.surface.facets import Surface
 
 
-@dataclass(frozen=True, eq=False)
-class Rim:
+class Rim(NamedTuple):
     """What stands beside the edges of a mesh.
 
     ``edges`` (b, 2): vertices of edges of ``mesh.rim``; ``exit`` (b,): a number for where the water goes that leaves
@@ -31,8 +30,7 @@ class Rim:
     ground: Floats
 
 
-@dataclass(frozen=True, eq=False)
-class Flood:
+class Flood(NamedTuple):
     """Water level of every vertex (n,), the vertex its water leaves to (-1 at an outlet), and the order of flooding."""
 
     level: list[float]

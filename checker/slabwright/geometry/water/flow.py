@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.triangulate import Mesh
@@ -29,8 +29,7 @@ STAY, OUT, FACET, VERTEX = range(4)
 """What happens at a vertex: water stops, leaves the slab, runs down a facet, goes to another vertex."""
 
 
-@dataclass(frozen=True, eq=False)
-class Flow:
+class Flow(NamedTuple):
     """Ways of water, for facets (m, 3) or (m,), rim edges (b,) and vertices (n,); lists, gone through one by one.
 
     - ``down`` (m, 2): unit vector downhill, zero on level facets

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -16,8 +16,7 @@ from slabwright.geometry.xy import XY
 _WET = 1e-9  # a vertex deeper than this is under water, m
 
 
-@dataclass(frozen=True, eq=False)
-class PondShape:
+class PondShape(NamedTuple):
     """Standing water: level, greatest depth (m), area (m2), volume (m3), outline, deepest place, vertices under water.
 
     ``closed`` when water has no way out at any level; ``level`` is then the highest point of the slab.

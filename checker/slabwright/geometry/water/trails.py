@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 import shapely
@@ -17,8 +16,7 @@ _AT = 1e-9  # a place this near to a vertex is the vertex, m
 _NEAR = 1e-6  # a way may start so far off the surface, m
 
 
-@dataclass(frozen=True, eq=False)
-class TrailShape:
+class TrailShape(NamedTuple):
     """A way of water ``xy`` (k, 2) and how it ends.
 
     ``kind`` "exit": over an edge or into a drain with number ``exit``; "pond": at the lowest place of standing

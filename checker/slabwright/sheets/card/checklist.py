@@ -33,6 +33,7 @@ def _looks(plan: Plan) -> list[tuple[str, Words]]:
         *_steps(plan),
         *_isolation(plan),
         *_steel(plan),
+        *_tubes(plan),
         *_fixtures(plan),
     ]
     joints = [joint.name for joint in plan.joints.all if joint.counts]
@@ -146,6 +147,14 @@ def _steel_of(steel: Reinforcement, where: Words) -> list[tuple[str, Words]]:
         text += "; at joints: {joints}"
         amounts["joints"] = str(mat.at_joints)
     return [("steel", Words(text, amounts))]
+
+
+def _tubes(plan: Plan) -> list[tuple[str, Words]]:
+    heating = [one.name for one in plan.design.embedded if one.kind == "heating tubes"]
+    if not heating:
+        return []
+    told = "tied down, under pressure while it is placed and sawed, the gauge in sight: {listed}"
+    return [("tubes", words(told, listed=", ".join(heating)))]
 
 
 def _fixtures(plan: Plan) -> list[tuple[str, Words]]:

@@ -1,0 +1,169 @@
+"""A way for wheelchairs: landings, ramps, posts, steps and thresholds, each with its arithmetic by hand."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from design_text import only_comment, review_by, told
+from slabwright.plan.grades import Grades
+from slabwright.review.report import Comment
+from slabwright.text.words import plain
+from slabwright.units.quantity import show
+from sloped import design
+
+FOOT, INCH = 0.3048, 0.0254
+RULE = "accessible-route"
+
+
+def way(
+    runs: list[tuple[float, float]], edges: str = "rest: bed", more: str = "", route: str = "", height: float = 100.0
+) -> str:
+    """A walk 5 ft wide, of runs of a length (ft) at a slope, the way along its middle; the first point is A0."""
+    x, z, points, heights, lines = 0.0, height, {"A0": (0.0, 0.0)}, {"A0": height}, []
+    stations = [(x, z)]
+    for long, slope in runs:
+        x, z = x + long, z - long * slope
+        stations.append((x, z))
+    for number, (x, z) in enumerate(stations):
+        points |= {f"A{number}": (x, 0.0), f"B{number}": (x, 5.0)}
+        heights |= {f"A{number}": round(z, 9), f"B{number}": round(z, 9)}
+        if 0 < number < len(runs):
+            lines.append(f"{{kind: grade break, along: [A{number}, B{number}]}}")
+    names = [f"A{n}" for n in range(len(stations))] + [f"B{n}" for n in reversed(range(len(stations)))]
+    folds = f"  lines: [{', '.join(lines)}]" if lines else ""
+    route = route or f"[[0, 2.5], [{stations[-1][0]}, 2.5]]"
+    text = design(points, heights, edges, " ".join(names), more=folds, use="walk")
+    return f"{text}\nsite: {{accessible_route: {route}}}\n{more}"
+
+
+def turned(text: str, across: float) -> str:
+    """The same with the side B lower, by a slope across."""
+    return re.sub(r"(B\d+): (\d[\d.]*)", lambda one: f"{one[1]}: {float(one[2]) - 5 * across:.4f}", text)
+
+
+def in_meters(text: str) -> str:
+    """The same numbers, in meters."""
+    return text.replace("plan: ft, height: ft", "plan: m, height: m").replace("design: 4 in", "design: 100 mm")
+
+
+def broken(text: str) -> list[str]:
+    return [comment.limit.name for comment in review_by(RULE, text).comments]
+
+
+def arithmetic(comment: Comment) -> list[str]:
+    return [f"{plain(one.numbers, 'us', both=False)} = {show(one.result, 'us')}" for one in comment.working]
+
+
+@pytest.mark.parametrize(
+    ("head", "foot", "expected"),
+    [  # 60 in, ADA 4.8.4 (recalled), drawn to 2 mm: 59.93 in and more will do
+        (4.996, 5.0, []),
+        (4.988, 5.0, ["running_at_most"]),
+        (5.0, 4.996, []),
+        (5.0, 4.988, ["running_at_most"]),
+    ],
+)
+def test_a_landing_is_sixty_inches_long(head: float, foot: float, expected: list[str]) -> None:
+    assert broken(way([(head, 0.02), (10, 0.08), (foot, 0.02)])) == expected
+
+
+LEVEL, UP = (2.0, 0.02), (5.0, 0.08)
+AT_A, AT_B = "run: [B0, A0], beside: asphalt", "run: [A2, B2], beside: asphalt"
+
+
+@pytest.mark.parametrize(
+    ("runs", "edges", "expected"),
+    [  # 1.5 m where metric is shown; there the paving that a ramp ends on is its landing too (as the rule says)
+        ([(1.5, 0.02), UP, LEVEL], "", []),
+        ([(1.49, 0.02), UP, LEVEL], "", ["running_at_most"]),
+        ([LEVEL, UP, (1.49, 0.02)], "", ["running_at_most"]),
+        ([UP, LEVEL], AT_A, []),
+        ([LEVEL, UP], AT_B, []),
+        ([UP, LEVEL], "run: [A1, A2], beside: asphalt", ["running_at_most"]),  # not where it ends
+        ([UP, LEVEL], AT_B, ["running_at_most"]),  # nor at its other end
+        ([LEVEL, UP], AT_A, ["running_at_most"]),
+        ([(1.2, 0.02), UP, LEVEL], AT_A, ["running_at_most"]),  # a ramp farther on does not end there
+    ],
+)
+def test_a_metric_landing_may_be_the_paving_beside(
+    runs: list[tuple[float, float]], edges: str, expected: list[str]
+) -> None:
+    assert broken(in_meters(way(runs, f"{edges}\nrest: bed"))) == expected
+
+
+def test_paving_beside_is_no_landing_by_us_rules() -> None:
+    assert broken(way([(16, 0.08), (6, 0.02)], f"{AT_A}\nrest: bed")) == ["running_at_most"]
+
+
+def test_the_rise_of_a_ramp_is_that_of_all_its_runs() -> None:
+    """20 ft at 8 % and 12 ft at 7.9 %: 1.6 + 0.948 = 2.548 ft, 30.576 in; 7.9625 % over 32 ft."""
+    comment = only_comment(review_by(RULE, way([(5, 0.01), (20, 0.08), (12, 0.079), (5, 0.01)])))
+    assert comment.limit.name == "rise_at_most" and comment.shown.si == pytest.approx(2.548 * FOOT)
+    assert comment.at.name == "ramp (5.00 ft, 2.50 ft)-(37.00 ft, 2.50 ft)"
+    assert sum(comment.at.shape, ()) == pytest.approx((5 * FOOT, 2.5 * FOOT, 37 * FOOT, 2.5 * FOOT))
+    assert told(comment) == (
+        "the ramp from (5.00 ft, 2.50 ft) to (37.00 ft, 2.50 ft) rises about 30 5/8 in in one run",
+        "put a level landing of 5'-0\" between",
+    )
+    assert comment.working[0].numbers.values["s"].si == pytest.approx(2.548 / 32)
+
+
+def test_where_no_height_helps_it_says_how_much_may_fall_and_how_long_it_would_be(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """6 % over 15 ft, to the fold, and 3 % across: 9 in at 1 in 20, where 0.9 ft take 18 ft; 1 in over 4 ft."""
+    monkeypatch.setattr(Grades, "eased", lambda *_: ())
+    along, across = review_by(RULE, turned(way([(30, 0.06)]), 0.03)).comments
+    assert told(along)[1] == (
+        "let it fall 9 in over 15'-0\" along the way at most, or take the height over 18'-0\"; over 1 in 20 it is a "
+        "ramp, and wants 5'-0\" that are level at its head and its foot"
+    )
+    assert told(across)[1] == "let it fall 1 in over 4'-0\" across the way at most"
+
+
+@pytest.mark.parametrize(
+    ("post", "wide"),
+    [  # 5 ft less what stands in the way, the wider side; a post of no size counts as 4 in across
+        ("at: [20, 2], size: 8 in", 5 - 2 - 4 / 12),
+        ("at: [20, 2]", 5 - 2 - 2 / 12),
+        ("at: [20, 3.2]", 3.2 - 2 / 12),
+    ],
+)
+def test_what_a_post_leaves_of_the_way(post: str, wide: float) -> None:
+    text = way([(40, 0.02)], more=f"fixtures: [{{kind: post, name: lamp, {post}}}]")
+    comments = review_by(RULE, text).comments
+    if wide >= 3:
+        assert comments == ()
+    else:
+        assert comments[0].shown.si == pytest.approx(wide * FOOT, abs=1e-6)
+        assert f'widen the slab by {round((3 - wide) * 12)}"' in told(comments[0])[1]
+
+
+def test_a_wall_of_a_door_that_is_in_no_way_is_passed_over() -> None:
+    """Two doors: the way leads through the second alone, 0.6 in over it; 0.1 in more than 1/2 in."""
+    doors = (
+        "fixtures:\n  - {kind: door, name: cellar, along: [[20, 5], [23, 5]], sill: 101}\n"
+        "  - {kind: door, name: hall, along: [[0, 1], [0, 4]], sill: 100.05}\n"
+        "  - {kind: door, name: side, along: [[40, 1], [40, 4]]}\n"
+    )
+    edges = "run: [B0, A0], beside: building, name: house\nrest: bed"
+    comment = only_comment(review_by(RULE, way([(40, 0.02)], edges, doors)))
+    assert comment.at.name == "hall" and comment.shown.si == pytest.approx(0.6 * INCH)
+    whole, at_door = comment.remedies
+    new = {edit.path.removeprefix("heights.finish."): edit.value.si / FOOT for edit in whole.edits}
+    assert new == pytest.approx({"A0": 100.01, "B0": 100.01, "A1": 99.21, "B1": 99.21})
+    assert plain(whole.says, "us", both=False) == "set the whole slab about 1/8 in higher"
+    assert {edit.path: round(edit.value.si / FOOT, 6) for edit in at_door.edits} == {
+        "heights.finish.A0": 100.01,
+        "heights.finish.B0": 100.01,
+    }
+
+
+def test_a_planned_step_at_the_end_of_the_way() -> None:
+    """The slab ends at 99.20 ft, the yard beside at 99.25 and 99.10: 0.1 ft, 1.2 in."""
+    edges = "run: [A1, B1], beside: existing slab, name: yard, ground: [99.25, 99.10], planned_step: true\nrest: bed"
+    comment = only_comment(review_by(RULE, way([(40, 0.02)], edges)))
+    assert comment.limit.name == "step_at_most" and comment.shown.si == pytest.approx(0.1 * FOOT)
+    assert arithmetic(comment)[0].startswith("99.20 ft - 99.10 ft = ")
+    assert told(comment)[1] == "match the height of 99.10 ft there, or ramp it at 1 in 12"
