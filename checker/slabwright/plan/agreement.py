@@ -124,7 +124,7 @@ class _Asks(NamedTuple):
 class Agreement:
     """The heights that cannot move and the falls that are asked, as one system of differences."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"fixed", "heights", "site", "openings"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"fixed", "heights", "loads", "openings", "site", "units"})
 
     def __init__(
         self,
