@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 
 import pytest
-from design_text import only_comment, review_by, told
+from comments import only, told
+from design_text import review_by
 from slabwright.plan.grades import Grades
 from slabwright.review.report import Comment
 from slabwright.text.words import plain
@@ -92,13 +93,18 @@ def test_a_metric_landing_may_be_the_paving_beside(
     assert broken(in_meters(way(runs, f"{edges}\nrest: bed"))) == expected
 
 
+def test_a_way_of_several_legs_ends_at_its_last_point() -> None:
+    text = way([LEVEL, UP], f"{AT_B}\nrest: bed", route="[[0, 2.5], [1, 2.5], [7, 2.5]]")
+    assert broken(in_meters(text)) == []
+
+
 def test_paving_beside_is_no_landing_by_us_rules() -> None:
     assert broken(way([(16, 0.08), (6, 0.02)], f"{AT_A}\nrest: bed")) == ["running_at_most"]
 
 
 def test_the_rise_of_a_ramp_is_that_of_all_its_runs() -> None:
     """20 ft at 8 % and 12 ft at 7.9 %: 1.6 + 0.948 = 2.548 ft, 30.576 in; 7.9625 % over 32 ft."""
-    comment = only_comment(review_by(RULE, way([(5, 0.01), (20, 0.08), (12, 0.079), (5, 0.01)])))
+    comment = only(review_by(RULE, way([(5, 0.01), (20, 0.08), (12, 0.079), (5, 0.01)])))
     assert comment.limit.name == "rise_at_most" and comment.shown.si == pytest.approx(2.548 * FOOT)
     assert comment.at.name == "ramp (5.00 ft, 2.50 ft)-(37.00 ft, 2.50 ft)"
     assert sum(comment.at.shape, ()) == pytest.approx((5 * FOOT, 2.5 * FOOT, 37 * FOOT, 2.5 * FOOT))
@@ -112,12 +118,12 @@ def test_the_rise_of_a_ramp_is_that_of_all_its_runs() -> None:
 def test_where_no_height_helps_it_says_how_much_may_fall_and_how_long_it_would_be(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    """6 % over 15 ft, to the fold, and 3 % across: 9 in at 1 in 20, where 0.9 ft take 18 ft; 1 in over 4 ft."""
+    """6.25 % over 15.5 ft, to the fold: 9.3 in at 1 in 20, and an eighth no more, or 19.375 ft; across 1 in."""
     monkeypatch.setattr(Grades, "eased", lambda *_: ())
-    along, across = review_by(RULE, turned(way([(30, 0.06)]), 0.03)).comments
+    along, across = review_by(RULE, turned(way([(31, 0.0625)]), 0.03)).comments
     assert told(along)[1] == (
-        "let it fall 9 in over 15'-0\" along the way at most, or take the height over 18'-0\"; over 1 in 20 it is a "
-        "ramp, and wants 5'-0\" that are level at its head and its foot"
+        "let it fall 9 1/4 in over 15'-6\" along the way at most, or take the height over 19'-4 1/2\"; over 1 in 20 "
+        "it is a ramp, and wants 5'-0\" that are level at its head and its foot"
     )
     assert told(across)[1] == "let it fall 1 in over 4'-0\" across the way at most"
 
@@ -148,7 +154,7 @@ def test_a_wall_of_a_door_that_is_in_no_way_is_passed_over() -> None:
         "  - {kind: door, name: side, along: [[40, 1], [40, 4]]}\n"
     )
     edges = "run: [B0, A0], beside: building, name: house\nrest: bed"
-    comment = only_comment(review_by(RULE, way([(40, 0.02)], edges, doors)))
+    comment = only(review_by(RULE, way([(40, 0.02)], edges, doors)))
     assert comment.at.name == "hall" and comment.shown.si == pytest.approx(0.6 * INCH)
     whole, at_door = comment.remedies
     new = {edit.path.removeprefix("heights.finish."): edit.value.si / FOOT for edit in whole.edits}
@@ -163,7 +169,7 @@ def test_a_wall_of_a_door_that_is_in_no_way_is_passed_over() -> None:
 def test_a_planned_step_at_the_end_of_the_way() -> None:
     """The slab ends at 99.20 ft, the yard beside at 99.25 and 99.10: 0.1 ft, 1.2 in."""
     edges = "run: [A1, B1], beside: existing slab, name: yard, ground: [99.25, 99.10], planned_step: true\nrest: bed"
-    comment = only_comment(review_by(RULE, way([(40, 0.02)], edges)))
+    comment = only(review_by(RULE, way([(40, 0.02)], edges)))
     assert comment.limit.name == "step_at_most" and comment.shown.si == pytest.approx(0.1 * FOOT)
     assert arithmetic(comment)[0].startswith("99.20 ft - 99.10 ft = ")
     assert told(comment)[1] == "match the height of 99.10 ft there, or ramp it at 1 in 12"

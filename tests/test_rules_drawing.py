@@ -103,14 +103,16 @@ def test_four_corners_in_a_plane_fold_one_way(raised: float, expected: list[tupl
     assert weights(report) == expected
 
 
-def test_a_twisted_curve_is_told_by_the_point_that_is_known() -> None:
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_a_twisted_curve_is_told_by_the_point_that_is_known(mirrored: bool) -> None:
     """A walk that bends a quarter circle, its inner edge a hollow: points along the arcs have no names."""
     turn = math.sqrt(0.5)
     points = {"A": (12, 0), "B": (16, 0), "M": (16 * turn, 16 * turn), "C": (0, 16), "D": (0, 12)}
     points["N"] = (12 * turn, 12 * turn)
     heights = {"A": 98.66, "B": 98.60, "M": 98.80, "C": 99.10, "D": 99.16, "N": 98.55}
     outline = "A, B, {arc_to: C, through: M}, D, {arc_to: A, through: N}"
-    comment = only(review_by("four-corner-warp", design(points, heights, "rest: bed", outline)))
+    drawn = {name: (y, x) for name, (x, y) in points.items()} if mirrored else points
+    comment = only(review_by("four-corner-warp", design(drawn, heights, "rest: bed", outline)))
     assert plain(comment.says, "us") == "the slab is twisted along its curve, most near D"
     assert plain(comment.to_pass, "us") == "give more heights along both sides of the curve"
 
@@ -160,15 +162,32 @@ def test_all_folds_are_told_at_once_and_the_same_however_the_plan_is_turned() ->
     assert told[0][0].startswith("the slab folds two ways between ")
 
 
-def test_three_twisted_pieces_are_named_and_the_rest_are_counted() -> None:
-    """Five rooms of a strip, parted by folds, each twisted by 0.1 ft."""
-    tops = {f"A{n}": 100 - 0.1 * (n % 2) for n in range(6)} | {f"B{n}": 100 - 0.1 * ((n + 1) % 2) for n in range(6)}
-    points = {f"{side}{n}": (20.0 * n, 0.0 if side == "A" else 12.0) for side in "AB" for n in range(6)}
-    outline = " ".join([f"A{n}" for n in range(6)] + [f"B{n}" for n in reversed(range(6))])
-    folds = ", ".join(f"{{kind: grade break, along: [A{n}, B{n}]}}" for n in range(1, 5))
-    text = design(points, tops, "rest: bed", outline, more=f"  lines: [{folds}]")
+@pytest.mark.parametrize(("rooms", "ends"), [(3, ""), (5, " and in 2 more places")])
+def test_three_twisted_pieces_are_named_and_the_rest_are_counted(rooms: int, ends: str) -> None:
+    """Rooms of a strip, parted by folds, each twisted by 0.1 ft."""
+    stations = range(rooms + 1)
+    heights = {f"A{n}": 100 - 0.1 * (n % 2) for n in stations} | {f"B{n}": 100 - 0.1 * ((n + 1) % 2) for n in stations}
+    points = {f"{side}{n}": (20.0 * n, 0.0 if side == "A" else 12.0) for side in "AB" for n in stations}
+    outline = " ".join([f"A{n}" for n in stations] + [f"B{n}" for n in reversed(stations)])
+    folds = ", ".join(f"{{kind: grade break, along: [A{n}, B{n}]}}" for n in range(1, rooms))
+    text = design(points, heights, "rest: bed", outline, more=f"  lines: [{folds}]")
     says = plain(only(review_by("four-corner-warp", text)).says, "us")
-    assert says.count(";") == 2 and says.endswith(" and in 2 more places")
+    assert says.count(";") == 2 and says.partition(" and in ")[2] == ends.removeprefix(" and in ")
+
+
+def test_a_plane_is_told_of_as_a_whole() -> None:
+    (met,) = review_by("four-corner-warp", design(RECTANGLE, plane(RECTANGLE, 0.01, -0.02), "rest: bed")).met
+    assert met.at and met.at.name == "the whole slab"
+
+
+def test_on_a_slab_with_a_bow_the_pieces_between_points_are_named_alone() -> None:
+    """A room twisted by 0.2 ft, and beyond a fold a bow whose middle stands high."""
+    points = {"A": (0, 0), "B": (12, 0), "C": (12, 10), "D": (0, 10), "M": (6, 13)}
+    heights = {"A": 100, "B": 99.8, "C": 100, "D": 99.8, "M": 100.3}
+    more = "  lines: [{name: fold, kind: grade break, along: [D, C]}]"
+    text = design(points, heights, "rest: bed", "A, B, C, {arc_to: D, through: M}", more=more)
+    comment = only(review_by("four-corner-warp", text))
+    assert plain(comment.says, "us") == "the slab folds two ways between B, A, D and C"
 
 
 def test_a_fold_is_drawn_between_heights_alone() -> None:

@@ -54,7 +54,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     where = f"the curve near {near}" if curved else f"the part between {', '.join(worst.names)}"
     yield compare(
         Spot(where, place, (*worst.corners, worst.corners[0])),
-        depth(high - low), limit,
+        depth(_off(worst)), limit,
         says=lambda: words("the slab is twisted along its curve, most near {near}", near=near) if curved else
                      words("the slab folds two ways between {places}", places=places + more),
         working=lambda: step("difference in the middle", "higher fold - lower fold", words(
@@ -104,5 +104,6 @@ def _ways(plan: Plan, folds: Sequence[Fold]) -> list[Remedy]:
     along = [drawn(fold.names[0], fold.names[2], fold.height) for fold in folds]
     across = [drawn(fold.names[1], fold.names[3], fold.other_height) for fold in folds]
     if len(folds) == 1:
-        return [*along[0], *across[0]]
+        (one,), (other,) = along, across
+        return [*one, *other]
     return [together(*(one for (one,) in along))] if all(along) else []

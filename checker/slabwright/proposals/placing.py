@@ -52,8 +52,8 @@ class Placing:
 
     @property
     def longest_wait(self) -> Turn:
-        """The turn whose fresh edge waited longest."""
-        return max(self.turns, key=lambda turn: turn.waited)
+        """The turn whose fresh edge waited longest, the first of equals."""
+        return max(self.turns, key=lambda turn: round(turn.waited, 6))
 
     def last_before(self, volume: float) -> Stop | None:
         """The furthest stop that ``volume`` m3 reaches."""
