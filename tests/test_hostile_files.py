@@ -123,7 +123,8 @@ HOSTILE: list[tuple[str, Callable[[], bytes], list[str]]] = [
         [
             f'{line}:1: "k{line - 8}" is not a key known here | the keys here are format, job, units, use, site, '
             "points, outline, openings, parts, edges, heights, fixed, fixtures, channels, embedded, measured, "
-            "thickness, joints, reinforcement, loads, line_loads, stalls, mix, order, dig, prices, pour, permit, variances"
+            "thickness, joints, reinforcement, loads, line_loads, stalls, mix, order, dig, prices, pour, permit, "
+            "variances"
             for line in range(8, 208)
         ],
     ),
