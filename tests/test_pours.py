@@ -72,12 +72,12 @@ def test_parts_of_another_thickness_count_on_their_own_day() -> None:
 def test_rules_judge_each_day_by_its_own_hours_and_order() -> None:
     text = changed(
         ("day: 2027-06-22, ", "day: 2027-06-22, crew: 4, finishing: 4 h, "),
-        ("day: 2027-06-24, ", "day: 2027-06-24, crew: 1, finishing: 4 h, "),
+        ("day: 2027-06-24, ", "day: 2027-06-24, crew: 1, finishing: 3 h, "),
         ("volume: 7.25 yd3", "volume: 6 yd3"),
     )
     (hands,) = review_by("hands-for-area", text).comments
     assert (hands.at.name, hands.at.place.path) == ("the crew, far side", "pour[1].crew")
-    assert hands.shown.si == pytest.approx(100 * FOOT**2)  # 400 ft2 / 1 hand / 4 h
+    assert hands.shown.si == pytest.approx(400 / 3 * FOOT**2)  # 400 ft2 / 1 hand / 3 h
     assert [edit.path for edit in hands.remedies[0].edits] == ["pour[1].crew"]
     (short,) = review_by("ordered-volume", text).comments  # 6 yd3 for 6.17
     assert (short.weight, short.at.name) == ("hold", "the order, far side")

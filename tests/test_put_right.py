@@ -14,7 +14,7 @@ from slabwright.design.read import read_text
 from slabwright.proposals.put_right import NAMED, allowed, kind_of, put_right
 from slabwright.rulebook.in_force import WEIGHTS
 from slabwright.rulebook.remedy import Append, Remedy, Write
-from slabwright.text.words import words
+from slabwright.text.words import plain, words
 from slabwright.units.quantity import depth
 from test_remedies import bench_of
 
@@ -60,6 +60,14 @@ def put_right_not(path: Path, text: str) -> dict[str, int]:
 def test_only_heights_joints_and_thickness_want_to_be_named(path: str, kind: str | None) -> None:
     assert kind_of(Write(path, depth(0.1))) == kind
     assert kind_of(Append("joints", (("name", "J9"),))) == "joints"
+
+
+def test_a_note_that_comes_with_a_change_is_told_with_it() -> None:
+    path = next(one for one in SHORT if one.parent.name == "load-age")
+    done = put_right(path, path.read_text(encoding="utf-8"), RULES, IN_FORCE, "us")
+    told = [plain(note, "us") for change in done.changes for note in change.brings]
+    assert any(note.startswith("last-load at") for note in told)
+    assert "last-load" in {one.rule for one in done.report.comments if one.weight == "note"}
 
 
 def test_what_the_person_has_declared_is_never_changed() -> None:

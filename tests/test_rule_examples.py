@@ -19,7 +19,7 @@ from slabwright.plan.finish import Finish
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Comment, Report
-from slabwright.rulebook import kit, limits
+from slabwright.rulebook import heights, limits
 from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.limits import Amendment, Amendments, published_sources
 from slabwright.source import locate
@@ -144,7 +144,7 @@ def teardown_module() -> None:
 @pytest.fixture
 def no_give(monkeypatch: pytest.MonkeyPatch) -> None:
     """Limits on falls and heights as they are written: what may be missed by is proved for itself."""
-    monkeypatch.setattr(kit, "FALL_GIVE", 0.0)
+    monkeypatch.setattr(heights, "FALL_GIVE", 0.0)
     monkeypatch.setattr(Finish, "typed_step", property(lambda finish: 1e-9))
     monkeypatch.setitem(BY_NAME["truck-reach"].judge.__globals__, "STOPS_WITHIN", 0.0)
     monkeypatch.setitem(BY_NAME["curing"].judge.__globals__, "DRUM", 0.0)

@@ -3,7 +3,8 @@
 What is compared
     Compares the long side of every panel with a multiple of the thickness drawn. More than 36 times, or more than 15 ft
     outdoors and 18 ft indoors, is a hold. More than 30 times is a note; with stone under 3/4 in, more than 24 times is
-    a note as well, give or take a twentieth. Where a panel holds parts of different thickness, the thinnest counts.
+    a note as well; on metric plans a twentieth more passes. Where a panel holds parts of different thickness, the
+    thinnest counts.
 Why it matters
     Concrete shrinks about 3/4 in in 100 ft as it dries, and the ground holds it back. When the pull between two
     joints is more than the slab can bear, it makes a joint where it likes: two years later a crack wanders from
@@ -101,7 +102,8 @@ def _judged(
 
     long = "is long for its thickness" if of_thickness else "is longer than joints are ever set apart here"
     return compare(
-        at, side, limit, asked=length(asked), give=HARDLY * asked if limit.weight == "note" else 0.0,
+        at, side, limit, asked=length(asked),
+        give=HARDLY * asked if limit.weight == "note" and plan.home == "metric" else 0.0,
         says=lambda: words(f"{{panel}} {long}", panel=at.name),
         working=working,
         remedy=lambda: cut_panel(plan, panel, every[panel.name], every),

@@ -14,7 +14,7 @@ from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.remedy import Remedy, Write
 from slabwright.rulebook.rule import Rule
-from slabwright.text.words import Words
+from slabwright.text.words import Words, words
 from slabwright.units.quantity import System
 
 MOST_ROUNDS = 60  # changes in one copy; a design with more wants a new drawing
@@ -82,7 +82,11 @@ def _next(
             heavy = {rule for rule, finding in trial.brings if finding.limit.weight != "note"}
             if trial.outcome is not Outcome.HOLDS or heavy - stood:
                 continue
-            notes = tuple(finding.says for _, finding in trial.brings if finding.limit.weight == "note")
+            notes = tuple(
+                words("{rule} at {place}", rule=rule, place=finding.at.name)
+                for rule, finding in trial.brings
+                if finding.limit.weight == "note"
+            )
             if not notes:
                 return trial.text, _change(comment, remedy)
             held.append((trial.text, replace(_change(comment, remedy), brings=notes)))

@@ -30,7 +30,7 @@ def sheet(before: Report, done: PutRight, width: int = 80, encoding: str = "utf-
         page.numbered(f"{number}.", sentence(plain(change.done, system)))
         page.labeled("because", sentence(plain(change.says, system)))
         for note in change.brings:
-            page.labeled("brings", f"a note: {plain(note, system)}")
+            page.labeled("brings", f"a note of {plain(note, system)}")
         page.labeled("rule", change.rule)
         page.labeled("in file", ", ".join(change.paths))
     if done.report.comments:
@@ -56,7 +56,7 @@ def as_data(done: PutRight) -> Data:
             "because": sentence(plain(one.says, system)),
             "done": sentence(plain(one.done, system)),
             "paths": list(one.paths),
-            "brings": [sentence(plain(note, system)) for note in one.brings],
+            "brings": [plain(note, system) for note in one.brings],
         }
         for one in done.changes
     ]
