@@ -360,8 +360,8 @@ TABLE: list[tuple[dict[str, str | None], list[tuple[int, int, str, str]]]] = [
                 1,
                 '"plumbing" is not a key known here',
                 "the keys here are format, job, units, use, site, points, outline, openings, parts, edges, heights, "
-                "fixed, fixtures, channels, embedded, measured, thickness, joints, reinforcement, loads, line_loads, stalls, "
-                "mix, order, dig, prices, pour, permit, variances",
+                "fixed, fixtures, channels, embedded, measured, thickness, joints, reinforcement, loads, line_loads, "
+                "stalls, mix, order, dig, prices, pour, permit, variances",
             )
         ],
     ),

@@ -122,8 +122,9 @@ HOSTILE: list[tuple[str, Callable[[], bytes], list[str]]] = [
         lambda: text_of().encode() + b"".join(b"k%d: 1\n" % n for n in range(100_000)),
         [
             f'{line}:1: "k{line - 8}" is not a key known here | the keys here are format, job, units, use, site, '
-            "points, outline, openings, parts, edges, heights, fixed, fixtures, channels, embedded, measured, thickness, joints, "
-            "reinforcement, loads, line_loads, stalls, mix, order, dig, prices, pour, permit, variances"
+            "points, outline, openings, parts, edges, heights, fixed, fixtures, channels, embedded, measured, "
+            "thickness, joints, reinforcement, loads, line_loads, stalls, mix, order, dig, prices, pour, permit, "
+            "variances"
             for line in range(8, 208)
         ],
     ),

@@ -559,8 +559,8 @@ def test_the_report_carries_job_file_pour_and_figures() -> None:
 def test_figures_of_the_finish_surface() -> None:
     corners = ((0.0, 0.0), (3.0, 0.0), (0.0, 3.0))
     facets = (
-        Facet(corners, (1.0, 1.0, 1.0), 0.0, (0.0, 0.0), 4.5),
-        Facet(corners, (1.0, 1.0, 1.06), 0.02, (0.0, -1.0), 4.5),
+        Facet(corners, (1.0, 1.0, 1.0), 0.0, 4.5),
+        Facet(corners, (1.0, 1.0, 1.06), 0.02, 4.5),
     )
     pond = Pond("low spot 1", 1.0, 0.01, 0.5, 0.002, (), (1.0, 2.0), ("wall",))
     share = WaterShare("street", "edge", "street", 1.0, None, Place(FILE), ())
