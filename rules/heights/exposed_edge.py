@@ -21,10 +21,10 @@ How to put it right
     guard.
 Where sources differ
     30 in, taken anywhere within 36 in of the edge, is the dwelling code of the US, and its 34 in above the nosings are
-    recalled; beside a pad for equipment it is
-    a caution. Britain and Canada ask a guard from 600 mm, Germany and Australia from 1 m: where metric is shown
-    alone, 600 mm is a caution. The code asks 7 3/4 in of stairs, not of edges. The 4 in and the 1 1/2 in are common
-    practice, and so are the 6 in of a curb: a low curb that cars do climb may lie between the drive and the gutter.
+    recalled; beside a pad for equipment it is a caution. Britain and Canada ask a guard from 600 mm, Germany and
+    Australia from 1 m: where metric is shown alone, 600 mm is a caution. The code asks 7 3/4 in of stairs, not of
+    edges. The 4 in and the 1 1/2 in are common practice, and so are the 6 in of a curb: a low curb that cars do climb
+    may lie between the drive and the gutter.
 """
 
 from __future__ import annotations

@@ -12,8 +12,8 @@ When it does not apply
     No edge is beside an existing slab or asphalt. Where the file gives one height for a run along which the slab passes
     from under it to over it, the rule asks for the height at each end. Where the file states under `fixed` what the old
     slab asks, and it is not kept, `slab-below-fixed` tells it; where the old slab dams the water of one that lies
-    lower, `ground-dams-edge` does; a planned step with a flight to it is judged by `step-sizes`, and a drop of more
-    than 30 in by `exposed-edge`.
+    lower, and no public way crosses, `ground-dams-edge` does; a planned step with a flight to it is judged by `step-
+    sizes`, and a drop of more than 30 in by `exposed-edge`.
 How to put it right
     Shoot the old slab at both ends of the edge and match it there. Where it is broken or crooked, match it at the ends
     and feather within the first few feet. Cut asphalt back straight and patch it to the new edge. A step that is too
@@ -80,9 +80,12 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 def _compared_once(plan: Plan, pieces: Sequence[EdgePiece], limits: Limits) -> Conclusions:
     told: set[tuple[str, XY]] = set()
     for piece in pieces:
-        if piece.ground is None or piece.finish is None or _told_elsewhere(plan, piece):
+        if piece.ground is None or piece.finish is None:
             continue
-        one, at = _compared(plan, piece, _limits(plan, piece, limits))
+        kept = _limits(plan, piece, limits)
+        if _told_elsewhere(plan, piece) or (kept[0].name != "lip_at_most" and _dammed(plan, piece)):
+            continue
+        one, at = _compared(plan, piece, kept)
         if isinstance(one, Margin) or (piece.name, at) not in told:  # two stretches of one edge meet there
             told.add((piece.name, at))
             yield one
@@ -122,8 +125,6 @@ def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
     """Whether steps lead up there, it drops so far that people fall, or the slab does not keep what the file asks."""
     drops = (top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False))
     if not meets(max(drops, default=0.0), GUARDED[plan.system], "most"):
-        return True
-    if _dammed(plan, piece):
         return True
     if piece.edge and piece.edge.planned_step and plan.flights.up_to(piece.name):
         return True

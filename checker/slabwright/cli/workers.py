@@ -94,7 +94,7 @@ def _chunks_in_order(
 
 def _answering(workers: Sequence[_Worker[T]]) -> list[_Worker[T]]:
     """The workers that have something to say, once one of them has: results, or that their process has ended."""
-    from multiprocessing.connection import wait
+    from multiprocessing.connection import wait  # with multiprocessing 7 ms
 
     ready = set(map(id, wait([worker.pipe for worker in workers])))
     return [worker for worker in workers if id(worker.pipe) in ready]
@@ -170,7 +170,7 @@ def _serve(pipe: Connection, work: Callable[..., Iterator[T]], extra: tuple[Any,
 
 
 def _end_with_parent() -> None:
-    import multiprocessing
+    import multiprocessing  # 7 ms, as above
     from multiprocessing.connection import wait
 
     parent = multiprocessing.parent_process()
