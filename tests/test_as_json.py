@@ -221,8 +221,9 @@ def test_the_schema_is_one_and_explains_every_property() -> None:
     assert len(shapes) > 20
     for shape in shapes:
         assert shape["additionalProperties"] is False
-        # feet and inches are left out where metric is shown alone, and the days of several pours where there is one
-        assert shape["required"] == [name for name in shape["properties"] if name not in ("us", "pours")]
+        # feet and inches are left out where metric is shown alone, the days of several pours where there is one, and
+        # changes where no copy was put right
+        assert shape["required"] == [name for name in shape["properties"] if name not in ("us", "pours", "changes")]
         for name, one in shape["properties"].items():
             assert one["title"], name
             assert one["description"].endswith("."), name
@@ -250,7 +251,7 @@ def test_the_schema_names_the_groups_layers_and_weights_of_the_program() -> None
 @pytest.mark.parametrize("report", [EMPTY, FULL])
 def test_reports_keep_to_the_schema_and_its_order(report: Report) -> None:
     found = data(report)
-    assert list(found) == [name for name in SCHEMA["properties"] if name != "pours"]
+    assert list(found) == [name for name in SCHEMA["properties"] if name not in ("pours", "changes")]
     assert found["report"] == 1
 
 

@@ -141,9 +141,9 @@ def test_the_concrete_that_a_channel_takes_off_or_its_bed_adds(more: str, cubic_
 # panels and joints
 
 
-def test_a_channel_with_filler_along_it_parts_the_slab_and_one_without_does_not() -> None:
+def test_a_channel_from_edge_to_edge_parts_the_slab_and_one_at_its_rim_does_not() -> None:
     assert len(plan_of(deck(f"{ACROSS}, width: 4 in, {FOAM}")).panels.all) == 2
-    assert len(plan_of(deck(f"{ACROSS}, width: 4 in")).panels.all) == 1
+    assert len(plan_of(deck(f"{ACROSS}, width: 4 in")).panels.all) == 2
     assert len(plan_of(deck(f"along: [[0, 0.5], [24, 0.5]], width: 4 in, {FOAM}")).panels.all) == 1
 
 

@@ -46,6 +46,10 @@ BY_HAND = {
     "1.2 m3 was ordered, as if the pad were 167 mm thick.": round(1.2 / (3.0 * 2.4) * 1000),
     "The middle sank 35 mm while screeding, and the as-built shot shows it.": ((1.000 + 0.950) / 2 - 0.940) * 1000,
     "Only every third radial joint was made, pieces of over three and a half meters.": 3.5,  # the sheet prints 3.6 m
+    "The approach was formed 2 1/2 in down from the gutter to the walk, so street water runs over it.": round(
+        (100.00 - 99.80) * 12 * 2
+    )
+    / 2,
     "A grown oak stands eighteen inches off the edge, and its roots lie where the base is dug.": (21.5 - 20) * 12,
 }
 

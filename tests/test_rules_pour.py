@@ -324,15 +324,15 @@ def test_first_use(use: str, found: list[tuple[str, str]]) -> None:
 @pytest.mark.parametrize(
     ("pour", "needed"),
     [
-        # 20 x 30 ft are 600 ft2; 75 ft2 in an hour by each hand, common practice
-        ("crew: 2, finishing: 4 h", None),
-        ("crew: 1, finishing: 4 h", 2),
-        ("crew: 2, finishing: 3.9 h", 3),
+        # 20 x 30 ft are 600 ft2; 100 ft2 in an hour by each hand, common practice
+        ("crew: 2, finishing: 3 h", None),
+        ("crew: 1, finishing: 3 h", 2),
+        ("crew: 2, finishing: 2.9 h", 3),
         # 4 h at 70 °F, 2 h at 90 °F: rule of thumb
-        ("crew: 2, weather: {concrete: 70 °F, air: 90 °F}", None),
-        ("crew: 2, weather: {concrete: 90 °F}", 4),
-        ("crew: 3, weather: {air: 90 °F}", 4),
-        ("crew: 4, weather: {air: 90 °F}", None),
+        ("crew: 1, weather: {concrete: 70 °F, air: 90 °F}", 2),
+        ("crew: 2, weather: {concrete: 90 °F}", 3),
+        ("crew: 2, weather: {air: 90 °F}", 3),
+        ("crew: 3, weather: {air: 90 °F}", None),
     ],
 )
 def test_hands_for_area(pour: str, needed: int | None) -> None:

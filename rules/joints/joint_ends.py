@@ -84,8 +84,10 @@ def _filler(ends: Sequence[tuple[PlannedJoint, int]], by_name: dict[str, list[Pl
     """Filler through the one construction joint that joints end on, where nothing is to hold its faces together."""
     on = {joint.ends[side].other for joint, side in ends}
     name = min(on)
+    if len(on) > 1 or name not in by_name:  # a corner of two joints, one of which ends on none
+        return []
     joint = by_name[name][0].joint
-    if len(on) > 1 or joint.kind != "construction joint" or joint.locked_by or joint.dowels:
+    if joint.kind != "construction joint" or joint.locked_by or joint.dowels:
         return []
     return [fill(joint.place.path, joint.isolation, words("set filler through joint {name}, full depth", name=name))]
 
