@@ -114,13 +114,12 @@ class Falls:
         surface = self._finish.surface
         if surface is None:
             return []
-        inside = np.ones(len(surface.areas), dtype=bool)
+        inside, sliver = np.ones(len(surface.areas), dtype=bool), np.minimum(SMALLEST, surface.areas / 2)
         if self._flights.body is not None:
-            inside = ~shapely.contains_xy(self._flights.body, surface.corners.mean(axis=1))
+            inside = shapely.area(shapely.difference(surface.facets, self._flights.body)) > sliver
         if areas is not None and self._areas.several:
             where = shapely.union_all([area.polygon for area in areas])
-            held = shapely.area(shapely.intersection(surface.facets, where))
-            inside &= held > np.minimum(SMALLEST, surface.areas / 2)
+            inside &= shapely.area(shapely.intersection(surface.facets, where)) > sliver
         return [bool(part) for part in inside]
 
     def parts(self, chosen: Callable[[float], bool], areas: Sequence[Area] | None = None) -> tuple[FallPart, ...]:
