@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 import shapely
 from design_text import pad, plan_of, review_by
+from example_reviews import example
 from slabwright.cli.main import main
 from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.water.flood import Rim, flood, outlets
@@ -119,6 +120,23 @@ def test_a_fixed_height_along_a_run_without_length_is_one_spot() -> None:
     text = design(RECTANGLE, dict.fromkeys(RECTANGLE, 100.0), "rest: lawn") + "\n" + fixed
     assert {(one.height, one.slab) for one in plan_of(text).fixed.matches} == {(100.5 * FOOT, 100 * FOOT)}
     assert not review_by("slab-below-fixed", text).comments
+
+
+def test_a_valley_from_a_point_to_itself_is_no_gutter() -> None:
+    text = (
+        example("valley-flow", "falls_short").read_text(encoding="utf-8").replace("along: [V1, V2]", "along: [V2, V2]")
+    )
+    report = review_by("valley-flow", text)
+    assert (report.comments, report.crashes) == ((), ())
+
+
+def test_a_leg_of_an_accessible_way_from_a_point_to_itself_is_passed_over() -> None:
+    text = (
+        design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn")
+        + "\nsite: {accessible_route: [[5, 0], [5, 0], [5, 8]]}"
+    )
+    report = review_by("accessible-route", text)
+    assert report.crashes == () and len(report.met) == 1
 
 
 @pytest.mark.parametrize(("fall", "comments"), [(0.02, 0), (0.10, 1)])

@@ -278,6 +278,7 @@ def test_bar_spacing_leaves_mesh_alone() -> None:
         (bars(top_cover="1/2 in"), "1 in", "6 in", []),  # too little cover in any case
         (mesh(), "1 in", "6 in", []),
         (mesh("2x2 W1.4"), "1 1/2 in", "6 in", [("hold", "part_between_at_most")]),
+        (mesh("2x2 W0.7"), "1 1/2 in", "6 in", [("hold", "part_between_at_most")]),  # a wire of 0.094 in
     ],
 )
 def test_stone_between_bars(steel: str, stone: str, thickness: str, found: list[tuple[str, str]]) -> None:

@@ -132,7 +132,7 @@ def least_cover(exposure: Exposure, diameter: float) -> float:
     >>> round(least_cover("weather or ground", 0.5 * INCH) / INCH, 3)
     1.5
     """
-    db = within("bar diameter", diameter, 0.1 * INCH, 1.42 * INCH, "m")
+    db = within("bar diameter", diameter, 0.05 * INCH, 1.42 * INCH, "m")
     if exposure == "cast on ground":
         return 3 * INCH
     if exposure == "interior slab":

@@ -73,7 +73,8 @@ class Routes:
         standing = [shapely.Point(at).buffer(size) for at, size in obstacles]
         clear = shapely.difference(slab, shapely.union_all(standing)) if standing else slab
         middles = [at for at, _ in obstacles]
-        found = [one for p, q in pairwise(points) for one in _widths(slab, clear, (p.x, p.y), (q.x, q.y), middles)]
+        legs = [((p.x, p.y), (q.x, q.y)) for p, q in pairwise(points) if (p.x, p.y) != (q.x, q.y)]
+        found = [one for p, q in legs for one in _widths(slab, clear, p, q, middles)]
         return min(found, key=lambda one: round(one[0], 6)) if found else None
 
     def ramps(self, stretches: Sequence[RouteStretch], steepest: float) -> tuple[Ramp, ...]:

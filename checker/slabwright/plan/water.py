@@ -344,6 +344,8 @@ class Water:
         xy, heights = (run.xy, run.heights) if run.low_end == run.xy[-1] else (run.xy[::-1], run.heights[::-1])
         before, end = np.array(xy[-2]), np.array(xy[-1])
         size = float(np.hypot(*(end - before)))
+        if size == 0.0:  # typed from a point to itself
+            return None
         square = np.array([before[1] - end[1], end[0] - before[0]]) / size * ASIDE
         middle, level = (before + end) / 2, (heights[-2] + heights[-1]) / 2
         sides = []
