@@ -55,17 +55,18 @@ def timed(command: list[str]) -> tuple[float, float]:
     return time.perf_counter() - start, usage.ru_maxrss / 1024
 
 
-def start_up() -> tuple[float, float, float]:
-    """Median seconds of the libraries alone and of a review, taken in turn, and the review's peak memory (MB)."""
-    alone, review, memory = [], [], 0.0
+def start_up() -> tuple[float, float, float, float]:
+    """Median seconds of the libraries alone, of a brief and of a whole review, in turn, and the peak memory (MB)."""
+    alone, brief, review, memory = [], [], [], 0.0
     command = [sys.executable, "-m", "slabwright", "review", str(BAY)]
     timed(command)
     for _ in range(RUNS):
         alone.append(timed([sys.executable, "-c", LIBRARIES])[0])
+        brief.append(timed([*command, "--brief"])[0])
         seconds, peak = timed(command)
         review.append(seconds)
         memory = max(memory, peak)
-    return statistics.median(alone), statistics.median(review), memory
+    return statistics.median(alone), statistics.median(brief), statistics.median(review), memory
 
 
 def rulebook() -> tuple[int, float, int, float]:
@@ -86,7 +87,7 @@ def rulebook() -> tuple[int, float, int, float]:
             few.append(timed(first)[0])
             every.append(timed(whole)[0])
     count = sum(len(names.split()) for names in FIRST.values())
-    return count, statistics.median(few), len(list(rules.glob("*/*.py"))), statistics.median(every)
+    return count, statistics.median(few), len(list(rules.glob("*/[!_]*.py"))), statistics.median(every)
 
 
 def floors() -> list[tuple[int, int, float, float]]:
@@ -125,7 +126,7 @@ def on_cores(count: int, command: list[str]) -> list[str]:
 
 def page() -> str:
     """The page, measured now."""
-    alone, review, memory = start_up()
+    alone, brief, review, memory = start_up()
     few, with_few, every, with_every = rulebook()
     rows = floors()
     jobs = repository()
@@ -142,11 +143,14 @@ Seconds depend on the machine and its day; the ratios hardly do.
 
 `slabwright review example_designs/jobs/trailer_bay.slab.yaml` against
 `python -c "{LIBRARIES}"`, the libraries that a plain review loads, in the same environment,
-medians of {RUNS}, run in turn:
+medians of {RUNS}, run in turn. With `--brief` no remedy is tried; the whole review applies each of its
+remedies and judges again:
 
-| libraries alone | whole review | ratio | peak memory |
+| | time | against the libraries | peak memory |
 | --- | --- | --- | --- |
-| {alone:.3f} s | {review:.3f} s | {review / alone:.2f} | {memory:.0f} MB |
+| libraries alone | {alone:.3f} s | 1 | |
+| review with `--brief` | {brief:.3f} s | {brief / alone:.2f} | |
+| whole review | {review:.3f} s | {review / alone:.2f} | {memory:.0f} MB |
 
 The same review with the {few} rules that every plan needs first, and with all {every}, medians of {2 * RUNS}, run in
 turn:
