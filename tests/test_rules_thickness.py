@@ -356,7 +356,7 @@ def test_wheel_load_takes_a_construction_joint_for_an_edge(locked: str, part: fl
     (comment,) = wheels(near="false", axle="14000 lb", more=joint + GROUND).comments
 
     assert comment.shown.si == pytest.approx(by_hand("edge", 6, 7000, 80) / part, rel=1e-3)
-    assert comment.says.values == {"vehicle": "the truck"}
+    assert comment.says.values == {"vehicle": "the truck", "spot": "at joint J"}
     assert "at joint J" in plain(comment.says, "us")
 
 
@@ -426,6 +426,14 @@ def test_wheel_load_takes_a_hard_tire_where_only_one_pressure_is_written() -> No
 
     assert comment.at.name == "the truck"
     assert comment.shown.si == pytest.approx(by_hand("edge", 6, 4500, 110), rel=1e-3)  # tire tables (recalled): 110 psi
+
+
+def test_wheel_load_takes_braces_in_a_name_for_what_they_are() -> None:
+    truck = "loads: [{vehicle: 'truck {x}', axle: 30000 lb, wheels_per_axle: 2, tire_pressure: 100 psi}]"
+    edges = "edges: [{run: [A, B], beside: lawn, name: 'side {y}', wheels_cross: true}, {rest: lawn}]\n"
+    bulkhead = "joints: [{kind: construction joint, from: [5, 0], to: [5, 10]}]\n"
+    comment = only(review_by("wheel-load", design("4 in", GROUND + edges + bulkhead + truck, "vehicle pad")))
+    assert "truck {x}" in plain(comment.says, "us") and "truck {x}" in plain(comment.to_pass, "us")
 
 
 def test_wheel_load_asks_for_what_it_needs() -> None:

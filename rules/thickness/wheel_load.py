@@ -111,7 +111,7 @@ def _judged(plan: Plan, limits: Limits, load: Load, one: Wheel, tire: Amount, st
         given = words(given.template + ", a quarter off at a locked joint", **given.values)
     return compare(
         Spot(f"the {load.vehicle}", load.place), spare, *dict.fromkeys((first, asked[worst])),
-        says=lambda: words(what + worst.name, vehicle=f"the {load.vehicle}"),
+        says=lambda: words(what + "{spot}", vehicle=f"the {load.vehicle}", spot=worst.name),
         working=lambda: (
             step("load on one spot", "axle / wheels x wheels side by side",
                  words("{axle} / {n} x {m}", axle=load.axle, n=count(load.wheels_per_axle), m=count(one.tires)),
@@ -271,20 +271,21 @@ def _left(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], o
         return words("no plain slab up to {18 in|457 mm} carries it: spread the load, or have the slab designed")
     thick, deep, edges = _inside_and_edges(plan, load, needs)
     thin = not meets(min(spot.thickness for spot in allowed if not _driven_over(spot, load)), thick.si, "least")
-    off = "wheels {2 ft|0.61 m} off the edges" if edges and not thin else f"the {load.vehicle} off it"
-    rest = f", with base, forms, joints and order to suit, or keep {off}"
-    joints = ", ".join(spot.name.removeprefix("at ") for spot in locked)
-    if locked and not thin and not edges:
-        return words("lock {joints} with dowels or a key, or keep {off}", joints=joints, off=off)
-    both = "lock {joints} with dowels or a key and " if locked else ""
-    named: dict[str, Value] = {"joints": joints} if locked else {}
-    if not edges:
-        return _with(once, f"{both}make the slab {{thick}} thick{rest}", thick=thick, **named)
-    taper = TAPER[plan.system]
-    both += "make the slab {thick} thick, {deep} deep" if thin else "make the slab {deep} deep"
-    told = both + " at {edges} and brought back over {taper}" + rest
-    values: dict[str, Value] = {**named, "thick": thick} if thin else named
-    return _with(once, told, deep=deep, edges=_named(plan, edges), taper=taper, **values)
+    off, told, values = "wheels {2 ft|0.61 m} off the edges", "make the slab ", dict[str, Value]()
+    if thin or not edges:
+        off, values["vehicle"] = "{vehicle} off it", f"the {load.vehicle}"
+    if locked:
+        values["joints"] = ", ".join(spot.name.removeprefix("at ") for spot in locked)
+        lock = "lock {joints} with dowels or a key"
+        if not thin and not edges:
+            return words(f"{lock}, or keep {off}", **values)
+        told = f"{lock} and {told}"
+    if thin or not edges:
+        told, values["thick"] = told + "{thick} thick", thick
+    if edges:
+        told += (", " if thin else "") + "{deep} deep at {edges} and brought back over {taper}"
+        values |= {"deep": deep, "edges": _named(plan, edges), "taper": TAPER[plan.system]}
+    return _with(once, f"{told}, with base, forms, joints and order to suit, or keep {off}", **values)
 
 
 def _named(plan: Plan, edges: Sequence[EdgePiece]) -> str:
