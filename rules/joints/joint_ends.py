@@ -33,6 +33,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 STRAIGHT = math.cos(math.radians(15))  # two joints end to end count as one when they turn less than this
+HARDLY = 0.005  # m: an end that lies so near to the edge ahead is at it
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -74,9 +75,11 @@ def _filled(joint: PlannedJoint) -> bool:
 
 
 def _carry(plan: Plan, ends: Sequence[tuple[PlannedJoint, int]]) -> Words:
-    ways = {f"way{n}": length(ahead_of(plan, joint, side)) for n, (joint, side) in enumerate(ends)}
-    names = {f"name{n}": joint.name for n, (joint, _) in enumerate(ends)}
-    carry = ", ".join(f"joint {{name{n}}} on for {{way{n}}}" for n in range(len(ends)))
+    far = [(joint.name, ahead_of(plan, joint, side)) for joint, side in ends]
+    on = [(name, way) for name, way in far if way > HARDLY] or far
+    ways = {f"way{n}": length(way) for n, (_, way) in enumerate(on)}
+    names = {f"name{n}": name for n, (name, _) in enumerate(on)}
+    carry = ", ".join(f"joint {{name{n}}} on for {{way{n}}}" for n in range(len(on)))
     return words(f"carry {carry}, to the edge", **ways, **names)
 
 
