@@ -52,7 +52,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         at = Spot(one.name, one.place, tuple((point.x, point.y) for point in one.along or one.corners))
         if one.top_cover:
             yield from _under_cuts(plan, limits, one, one.top_cover, at)
-            wet = any(map(plan.rained_on, _areas(plan, one)))
+            wet = any(map(plan.rained_on, plan.areas.holding(one)))
             limit = limits.cover_outdoors_at_least if wet else limits.cover_indoors_at_least
             yield compare(
                 at, one.top_cover, limit, give=METRIC if plan.system == "metric" else 0.0,
@@ -61,7 +61,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 decide=lambda: words("thicken the slab, so that {c} lies over {name}", c=limit.value, name=one.name),
             )  # fmt: skip
         if (size := one.size) is not None:
-            t = depth(min(area.thickness.si for area in _areas(plan, one)))
+            t = depth(min(area.thickness.si for area in plan.areas.holding(one)))
             part = ratio(size.si / t.si)
             yield compare(
                 at, part, limits.part_of_thickness_at_most,
@@ -90,18 +90,11 @@ def _under_cuts(plan: Plan, limits: Limits, one: Embedded, cover: Amount, at: Sp
     )  # fmt: skip
 
 
-def _areas(plan: Plan, one: Embedded) -> Sequence[Area]:
-    """The parts of the slab that tubes lie in."""
-    if one.along:
-        return plan.areas.along([(point.x, point.y) for point in one.along]) or plan.areas.all
-    return plan.areas.all
-
-
 def _lower(plan: Plan, one: Embedded, cover: float) -> list[Remedy]:
     """Tubes laid lower, where the slab has room for them."""
     finest = 0.005 if plan.system == "metric" else INCH / 4
     low, size = round_up(depth(cover), finest), one.size.si if one.size else INCH
-    thin = min(area.thickness.si for area in _areas(plan, one))
+    thin = min(area.thickness.si for area in plan.areas.holding(one))
     if low.si + size > thin:
         return []
     return [write(f"{one.place.path}.top_cover", low, words("lay {name} {low} below the top", name=one.name, low=low))]

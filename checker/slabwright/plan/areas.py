@@ -8,7 +8,7 @@ from typing import ClassVar, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Part
+from slabwright.design.model import Design, Embedded, Part
 from slabwright.design.uses import Called, Use
 from slabwright.geometry.xy import XY
 from slabwright.plan.shape import ON_EDGE, Shape, closed, tell_faults
@@ -134,6 +134,13 @@ class Areas:
         least = min(ON_EDGE * float(shape.length), max(parts))
         return tuple(area for area, part in zip(self.all, parts, strict=True) if part >= least and part > 0)
 
+    def holding(self, tubes: Embedded) -> tuple[Area, ...]:
+        """The areas that tubes or conduit lie in."""
+        where = where_cast(tubes)
+        if where is None:
+            return tuple(self.all)
+        return self._touched(where, 4 * ON_EDGE) if isinstance(where, shapely.LineString) else self.over(where)
+
     def _touched(self, line: shapely.Geometry, least: float) -> tuple[Area, ...]:
         lengths = [float(area.within(line, ON_EDGE).length) for area in self.all]
         found = tuple(area for area, length in zip(self.all, lengths, strict=True) if length > least)
@@ -145,6 +152,14 @@ class Areas:
     def thickest(self, line: Sequence[XY]) -> Area:
         """Of the areas along a line, the thickest."""
         return max(self.along(line), key=lambda area: area.thickness.si)
+
+
+def where_cast(tubes: Embedded) -> shapely.LineString | shapely.Polygon | None:
+    """The line or the area on the plan that tubes or conduit lie in; None where they lie all over the slab."""
+    xy = [(point.x, point.y) for point in tubes.along or tubes.corners]
+    if not xy:
+        return None
+    return shapely.LineString(xy) if tubes.along or len(xy) < 3 else shapely.Polygon(xy)
 
 
 def _spoken(name: str) -> str:

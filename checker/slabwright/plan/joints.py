@@ -14,6 +14,7 @@ from slabwright.geometry.joints.panels import PanelLayout, cut
 from slabwright.geometry.joints.parts import JointEndShape, JointShape
 from slabwright.geometry.shape.arcs import CHORDS_OFF
 from slabwright.geometry.xy import XY, as_xy
+from slabwright.plan.areas import where_cast
 from slabwright.plan.shape import Shape
 
 ON_ARC = CHORDS_OFF + 0.001  # m: an end this near to the chords of an arc may lie on the arc as typed, to 0.001 ft
@@ -176,11 +177,8 @@ class Joints:
     def over(self, tubes: Embedded) -> tuple[PlannedJoint, ...]:
         """The joints that count and pass over tubes in the slab: all of them, unless those have a line or corners."""
         joints = tuple(joint for joint in self.all if joint.counts and len(joint.line) > 1)
-        if not tubes.along and not tubes.corners:
-            return joints
-        xy = [(point.x, point.y) for point in tubes.along or tubes.corners]
-        lie = shapely.LineString(xy) if tubes.along or len(xy) < 3 else shapely.Polygon(xy)
-        return tuple(joint for joint in joints if shapely.LineString(joint.line).intersects(lie))
+        where = where_cast(tubes)
+        return tuple(joint for joint in joints if where is None or shapely.LineString(joint.line).intersects(where))
 
     def run_along(self, start: XY, end: XY) -> bool:
         """Whether joints lie all along a straight line."""
