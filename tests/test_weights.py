@@ -47,7 +47,3 @@ def test_every_hold_rests_on_a_document_that_was_read_or_on_a_ground_that_needs_
 
     assert "recalled" not in holds.values()
     assert {limit for limit, known in holds.items() if known not in ("read", "quoted")} == set(EXCEPTIONS)
-
-
-def test_what_is_recalled_says_where_it_was_looked_for() -> None:
-    assert all(one.searched for one in published_sources().values() if one.known == "recalled")

@@ -12,8 +12,8 @@ When it does not apply
     No edge is beside an existing slab or asphalt. Where the file gives one height for a run along which the slab passes
     from under it to over it, the rule asks for the height at each end. Where the file states under `fixed` what the old
     slab asks, and it is not kept, `slab-below-fixed` tells it; where the old slab dams the water of one that lies
-    lower, and no public way crosses, `ground-dams-edge` does; a planned step with a flight to it is judged by `step-
-    sizes`, and a drop of more than 30 in by `exposed-edge`.
+    lower, and no public way crosses, `ground-dams-edge` does; a planned step with a flight to it is judged by
+    `step-sizes`, and a drop of more than 30 in by `exposed-edge`.
 How to put it right
     Shoot the old slab at both ends of the edge and match it there. Where it is broken or crooked, match it at the ends
     and feather within the first few feet. Cut asphalt back straight and patch it to the new edge. A step that is too

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -16,7 +16,6 @@ COLUMNS, ROWS = 56, 16  # at most
 TALL = 2.0  # a character is so many times as high as it is wide
 ARROWS = {"utf-8": "→↗↑↖←↙↓↘", "ascii": ">/^\\</v\\"}  # by eighths of a turn, from the right
 LEVEL = 0.001  # slope: less is level
-OF_KIND = {"construction joint": "#"}
 
 
 def falls(plan: Plan, encoding: str) -> list[str]:
@@ -31,19 +30,20 @@ def falls(plan: Plan, encoding: str) -> list[str]:
         x, y = -surface.gradients[facets[0]] if facets else (0.0, 0.0)
         return "." if math.hypot(x, y) < LEVEL else arrows[round(math.atan2(y, x) / (math.pi / 4)) % 8]
 
-    return _picture(plan, sign, {})
+    return _picture(plan, sign, [])
 
 
 def joints(plan: Plan) -> list[str]:
     """Cuts as lines, construction joints as #, the slab as dots."""
-    marks = {joint.name: joint.line for joint in plan.joints.all if joint.counts}
-    signs = {joint.name: OF_KIND.get(joint.joint.kind, "") for joint in plan.joints.all if joint.counts}
-    return _picture(plan, lambda _: ".", {name: (line, signs[name]) for name, line in marks.items()}, names=False)
+    counting = [joint for joint in plan.joints.all if joint.counts]
+    lines = [(joint.line, "#" if joint.joint.kind == "construction joint" else "") for joint in counting]
+    return _picture(plan, lambda _: ".", lines, names=False)
 
 
 def _picture(
-    plan: Plan, sign: Callable[[XY], str], lines: dict[str, tuple[tuple[XY, ...], str]], names: bool = True
+    plan: Plan, sign: Callable[[XY], str], lines: Sequence[tuple[tuple[XY, ...], str]], names: bool = True
 ) -> list[str]:
+    """A sign in every cell that lies on the slab, ``lines`` over it, each in a sign of its own or as it runs."""
     left, low, right, high = plan.shape.slab.bounds
     wide, deep = right - left, high - low
     cell = max(wide / COLUMNS, deep / (ROWS * TALL))
@@ -57,7 +57,7 @@ def _picture(
         column = min(columns - 1, max(0, int((at[0] - left) / wide * columns)))
         return min(rows - 1, max(0, int((high - at[1]) / deep * rows))), column
 
-    for line, own in lines.values():
+    for line, own in lines:
         for r, c, steep in _along(line, place, min(cell, cell * TALL) / 2):
             cells[r][c] = own or ("|" if steep else "-") if cells[r][c] in ".|-" else cells[r][c]
     for spot in plan.design.heights.finish if names else ():
