@@ -56,7 +56,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             limit = limits.cover_outdoors_at_least if wet else limits.cover_indoors_at_least
             yield compare(
                 at, one.top_cover, limit, give=METRIC if plan.system == "metric" else 0.0,
-                says=lambda: words("{name} lies too near the top of the slab", name=one.name),
+                says=lambda: words("too little concrete lies over {name}", name=one.name),
                 remedy=lambda: _lower(plan, one, limit.value.si),
                 decide=lambda: words("thicken the slab, so that {c} lies over {name}", c=limit.value, name=one.name),
             )  # fmt: skip
@@ -65,7 +65,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             part = ratio(size.si / t.si)
             yield compare(
                 at, part, limits.part_of_thickness_at_most,
-                says=lambda: words("{name} takes {size} of {t} of concrete", name=one.name, size=size, t=t),
+                says=lambda: words("{t} of concrete has no room to spare for {name} of {size}", name=one.name, size=size,
+                                   t=t),
                 working=lambda: step("part", "diameter / thickness", words("{s} / {t}", s=size, t=t), part),
                 decide=lambda: words("lay {name} in the ground under the slab, or thicken the slab there",
                                      name=one.name),

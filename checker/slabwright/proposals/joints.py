@@ -139,7 +139,7 @@ def _poured(before: Bench, done: Proposal, most: int) -> Proposal | None:
     if isinstance(on_lines, Parted) and len(on_lines.pours) == 1:
         return replace(done, pours=on_lines)
     if stay:
-        why = words("construction joints of the file end pours where they are: left out of it, whole loads are tried")
+        why = words("construction joints of the file end pours where they are; without them whole loads are tried")
     else:
         whole = _at_whole_loads(before, done, most)
         if isinstance(whole, Proposal):

@@ -144,7 +144,8 @@ def margin(met: Met, report: Report) -> str:
     shown, asked = map(together, show_pair(*pair, report.system))
     if same(met.shown.si, met.asked.si):
         return f"{met.rule}: {shown}, exactly the limit{name}"
-    return f"{met.rule}: {shown} against at {met.limit.direction} {asked}{name}"
+    near = ", near enough" if met.slack is not None and met.slack < 0 else ""  # by what a rule gives
+    return f"{met.rule}: {shown} against at {met.limit.direction} {asked}{near}{name}"
 
 
 def tightest(report: Report) -> list[Met]:
