@@ -65,8 +65,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             part = ratio(size.si / t.si)
             yield compare(
                 at, part, limits.part_of_thickness_at_most,
-                says=lambda: words("{t} of concrete has no room to spare for {name} of {size}", name=one.name, size=size,
-                                   t=t),
+                says=lambda: words("{t} of concrete has no room to spare for {name} of {size}", name=one.name,
+                                   size=size, t=t),
                 working=lambda: step("part", "diameter / thickness", words("{s} / {t}", s=size, t=t), part),
                 decide=lambda: words("lay {name} in the ground under the slab, or thicken the slab there",
                                      name=one.name),
