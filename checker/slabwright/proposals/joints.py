@@ -134,7 +134,7 @@ def laid_out(before: Bench) -> Proposal | None:
 def _poured(before: Bench, done: Proposal, most: int) -> Proposal | None:
     """The layout with construction joints at which each pour ends, through the whole depth."""
     plan = done.bench.plan
-    stay = [joint.name for joint in plan.design.joints if joint.kind == "construction joint"]
+    stay = _ends(plan)
     on_lines = parted(plan, most, stay)
     if isinstance(on_lines, Parted) and len(on_lines.pours) == 1:
         return replace(done, pours=on_lines)
