@@ -92,3 +92,47 @@ def test_a_joint_that_stops_short_of_an_arc_is_asked_about() -> None:
     for end, asked in ((16, False), (15.98, True), (15.9, True)):  # 0.02 ft and more from the bow
         text = design(BOW, dict.fromkeys("ABCD", 100.0), "rest: lawn", outline) + "\n" + more % end
         assert any("joint J1 stops" in problem.wrong for problem in ask(plan_of(text))) is asked
+
+
+ROUND_POOL = {
+    "A": (-8, 0),
+    "B": (8, 0),
+    "M": (0, 8),
+    "N": (0, -8),
+    "P": (-4, 0),
+    "Q": (4, 0),
+    "R": (0, 4),
+    "S": (0, -4),
+}
+POOL = "openings: [{name: pool, holds: pool, corners: [{arc_to: P, through: S}, {arc_to: Q, through: R}]}]\n"
+
+
+def test_a_deck_round_a_pool_that_falls_alike_all_round_is_a_cone() -> None:
+    """Coping level, 0.08 ft lower 4 ft out: 2 % square to the pool everywhere, whatever lies between the points."""
+    heights = {**dict.fromkeys("ABMN", 99.92), **dict.fromkeys("PQRS", 100.0)}
+    outline = "{arc_to: A, through: N}, {arc_to: B, through: M}"
+    plan = plan_of(design(ROUND_POOL, heights, "rest: lawn", outline, more=POOL))
+    surface = plan.finish.surface
+    assert surface is not None
+    out = np.hypot(*surface.mesh.xy.T) / FOOT
+    assert surface.z / FOOT == pytest.approx(100.0 - 0.02 * (out.round(1) - 4), abs=1e-3)
+    assert (surface.slopes.min(), surface.slopes.max()) == pytest.approx((0.02, 0.02), abs=2e-4)
+
+
+def test_a_height_at_the_rim_of_an_opening_counts_and_its_sides_run_straight() -> None:
+    """A pit 2 ft square whose rim is set an inch and a quarter high, in a slab that lies level otherwise."""
+    points = {
+        "A": (0, 0),
+        "B": (20, 0),
+        "C": (20, 6),
+        "D": (0, 6),
+        "P": (9, 2),
+        "Q": (11, 2),
+        "R": (11, 4),
+        "S": (9, 4),
+    }
+    heights = {**dict.fromkeys("ABCD", 100.0), **dict.fromkeys("PQRS", 100.1)}
+    pit = "openings: [{name: pit, corners: [P, Q, R, S]}]\n"
+    plan = plan_of(design(points, heights, "rest: lawn", more=pit))
+    rim = [(x * FOOT, y * FOOT) for x, y in [(9, 2), (10, 2), (11, 2), (11, 3), (9, 3.5)]]
+    assert [plan.finish.at(at) for at in rim] == pytest.approx([100.1 * FOOT] * 5)

@@ -19,7 +19,7 @@ from slabwright.geometry.shape.noding import SNAP
 from slabwright.geometry.shape.outline import Ring, at_distance, distance_along, distances_along
 from slabwright.geometry.surface import patches
 from slabwright.geometry.surface.facets import Surface
-from slabwright.geometry.surface.round_arcs import round_arcs
+from slabwright.geometry.surface.round_arcs import arcs_of_three, round_arcs
 from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.shape import ON_EDGE, Shape, corner_name, point_name
@@ -112,11 +112,12 @@ class Finish:
 
     @cached_property
     def _edge(self) -> _Rim:
-        """The rim with a height for every point of its arcs, off the surface beside each chord between known heights.
+        """The rim with a height for every point of its arcs: by three known on an arc, else off the surface beside it.
 
         Where no surface lies there (a walk bends round a pond, and the chord leaves it) they run evenly along the arc.
         """
         rim = self._rim
+        rim = _Rim(rim.ring, [*rim.known, *arcs_of_three(rim.ring, rim.known, self._line_ends(rim.ring))])
         bare = [
             row
             for row, corner in enumerate(self._shape.ring.corner.tolist())
@@ -132,6 +133,41 @@ class Finish:
         whole = [line for line in lines if np.isfinite(line).all()]
         heights = round_arcs(self._shape.ring, bare, rim.known, self._spots, whole)
         return rim if heights is None else _Rim(self._shape.ring, [*rim.known, *heights])
+
+    def _line_ends(self, ring: Ring) -> list[float]:
+        """Distances along a ring where height lines meet it, and the surface may fold; on both laps of the ring."""
+        lines = [[(point.x, point.y) for point in line.along] for line in self._design.heights.lines]
+        lines += [[(point.x, point.y) for point in channel.along] for channel in self._design.channels]
+        met = shapely.intersection(shapely.LinearRing(ring.points), shapely.MultiLineString(lines))
+        near = [as_xy(xy) for xy in shapely.get_coordinates(met).tolist()] + [xy for line in lines for xy in line]
+        found = [along for along, off in distances_along(ring, near) if off < ON_EDGE]
+        return [along + lap for along in found for lap in (0.0, ring.length)]
+
+    @cached_property
+    def _opening_rims(self) -> tuple[np.ndarray, ...]:
+        """Lines (k, 3) along the rims of openings, between heights that are known there; one point where it is alone.
+
+        Between two known heights a side runs straight, and an arc as the third height on it says. Where a corner or
+        an arc between has no height it is that of the ground, and no line runs there.
+        """
+        found = []
+        for ring in self._shape.opening_rings:
+            at = distances_along(ring, [(x, y) for x, y, _ in self._spots.tolist()])
+            heights = self._spots[:, 2].tolist()
+            known = sorted((along, z) for (along, off), z in zip(at, heights, strict=True) if off < ON_EDGE)
+            known = sorted({*known, *arcs_of_three(ring, known, self._line_ends(ring))})
+            vertices = ring.along[:-1]
+            for (start, low), (end, high) in zip(known, [*known[1:], *known[:1]], strict=True):
+                reach = end - start if end > start else end - start + ring.length
+                between = [
+                    along + lap
+                    for along in vertices
+                    for lap in (0.0, ring.length)
+                    if start + ON_EDGE < along + lap < start + reach - ON_EDGE
+                ]
+                places = [(*at_distance(ring, start), low), (*at_distance(ring, end), high)]
+                found.append(np.array(places if not between else places[:1]))
+        return tuple(found)
 
     @cached_property
     def _bare_corners(self) -> tuple[str, ...]:
@@ -203,7 +239,10 @@ class Finish:
         for line, heights in zip(self._design.heights.lines, self.line_heights, strict=True):
             if heights is not None:
                 chains.append(np.array([[p.x, p.y, z] for p, z in zip(line.along, heights, strict=True)]))
-        own = spots[shapely.contains_xy(slab, spots[:, 0], spots[:, 1])]
+        rims = self._opening_rims
+        chains += [rim for rim in rims if len(rim) > 1]
+        inside = spots[shapely.contains_xy(slab, spots[:, 0], spots[:, 1])]
+        own = np.vstack([inside, *(rim[:1] for rim in rims)])
         surface = build_surface(slab, own, chains)
         drains = self._drain_spots(surface, own)
         channels = self._channel_lines(surface)

@@ -1,4 +1,4 @@
-"""Heights round the arcs of an outline, off the surface that lies beside the chord of each. Meters."""
+"""Heights round the arcs of a rim: by three known on an arc, else off the surface beside its chord. Meters."""
 
 from __future__ import annotations
 
@@ -18,6 +18,49 @@ from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.xy import XY, as_xy
 
 _OFF_SLAB = 0.003  # a chord may leave the slab by this much: rounding, and chords that stand for the arc, m
+_AT = 0.002  # distances along a ring that differ by less are one place, m
+_THIRD = 0.25  # a third height nearer to a stretch than this part of its length does not say how the arc runs there
+
+
+def arcs_of_three(
+    ring: Ring, known: Sequence[tuple[float, float]], breaks: Sequence[float]
+) -> list[tuple[float, float]]:
+    """Distance along the ring and height of vertices of arcs, where three known heights say how the arc runs.
+
+    ``known`` are distances along the ring and heights, in order; ``breaks`` are distances where the surface may fold,
+    and no three heights are taken from both sides of one. The heights follow the plane through the three, so that an
+    arc on a plane keeps to it, and one at a level, such as the coping of a round pool, is level all along.
+    """
+    at = [row for row, corner in enumerate(ring.corner.tolist()) if corner >= 0]
+    found = []
+    for arc in ring.arcs:
+        first, last = at[arc.start], at[arc.end]
+        start, end = ring.along[first], ring.along[last] if last > first else ring.length
+        laps = [(along + lap, z) for along, z in known for lap in (0.0, ring.length)]
+        on = sorted((along, z) for along, z in laps if start - _AT < along < end + _AT)
+        for row in range(first + 1, last if last > first else len(ring.points)):
+            after = bisect_right(on, (ring.along[row], math.inf))
+            if not 0 < after < len(on) or min(ring.along[row] - on[after - 1][0], on[after][0] - ring.along[row]) < _AT:
+                continue
+            (low, _), (high, _) = gap = on[after - 1 : after + 1]
+            reach = [(one, max(low - one[0], one[0] - high)) for one in (*on[: after - 1], *on[after + 1 :])]
+            thirds = [
+                (far, one)
+                for one, far in reach
+                if far >= _THIRD * (high - low)
+                and not any(min(one[0], low) + _AT < mark < max(one[0], high) - _AT for mark in breaks)
+            ]
+            if thirds:
+                found.append((ring.along[row], _on_plane(ring, [*gap, min(thirds)[1]], ring.points[row])))
+    return found
+
+
+def _on_plane(ring: Ring, three: Sequence[tuple[float, float]], at: XY) -> float:
+    """The height at a place of the plane through three places of a ring."""
+    (ox, oy), *places = (at_distance(ring, along) for along, _ in three)
+    sides = np.array([[x - ox, y - oy] for x, y in places])
+    rise = np.array([z - three[0][1] for _, z in three[1:]])
+    return float(three[0][1] + np.linalg.solve(sides, rise) @ np.array([at[0] - ox, at[1] - oy]))
 
 
 def round_arcs(
