@@ -149,6 +149,38 @@ def test_a_court_that_falls_to_a_drain_in_its_middle_falls_away_from_its_walls()
 
 
 @pytest.mark.parametrize(
+    ("rim", "found"),
+    [  # the drain lies 5 ft from two walls and 10 ft from the others; a court that its drain leaves is no court
+        (99.89, set()),  # 1.1 % off the far walls
+        (99.91, {("caution", "court_to_drain_at_least"), ("caution", "low_line_to_drain_at_least")}),  # 0.9 %
+        (None, {("hold", "code_away_at_least"), ("caution", "low_line_at_least")}),
+    ],
+)
+def test_a_court_with_a_drain_off_its_middle_is_asked_what_water_needs_to_get_there(
+    rim: float | None, found: set[tuple[str, str]]
+) -> None:
+    """Drained courts are sound, and 1 % takes water to a drain, common practice."""
+    points = {"A": (0, 0), "B": (15, 0), "C": (15, 15), "D": (0, 15), "G": (5, 5)}
+    heights = {**dict.fromkeys("ABCD", 100.0), "G": rim or 99.89}
+    lines = "".join(f"\n    - {{kind: valley, along: [{corner}, G]}}" for corner in "ABCD")
+    fixtures = f"\nfixtures: [{{kind: drain, at: G, rim: {rim}}}]" if rim else ""
+    edges = "".join(f"run: [{a}, {b}], beside: building, name: wall {a}\n" for a, b in ("AB", "BC", "CD", "DA"))
+    text = design(points, heights, edges.rstrip(), "A B C D", f"  lines:{lines}{fixtures}")
+    assert set(weights(review_by("fall-from-building", text))) == found
+
+
+def test_water_passes_the_slanting_sides_of_a_bay_window() -> None:
+    """At 45 degrees 2 % straight out is 1.4 % off the side, and water still runs off at 2 %."""
+    points = {"A": (0, 0), "B": (6, 0), "C": (8, 2), "D": (12, 2), "E": (14, 0), "F": (20, 0), "G": (20, 10)}
+    points |= {"H": (0, 10)}
+    edges = "run: [A, B, C, D, E, F], beside: building\nrest: lawn"
+    text = design(points, plane(points, 0, -0.02), edges, " ".join(points))
+    assert review_by("fall-from-building", text).comments == ()
+    slow = design(points, plane(points, 0, -0.016), edges, " ".join(points))
+    assert {one.limit.name for one in review_by("fall-from-building", slow).comments} == {"code_away_at_least"}
+
+
+@pytest.mark.parametrize(
     ("out", "along", "aside", "found"),
     [  # a bay 10 ft wide, its sides ``out`` ft long; both numbers are percent of fall along the sides, and to one side
         (6, 2, 0, []),

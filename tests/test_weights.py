@@ -14,6 +14,7 @@ EXCEPTIONS = {
     ("downspout-lands", "astray_at_most"): GRAVITY,  # the water of a roof runs to a building, or nowhere
     ("fall-from-building", "reaching_share_at_most"): GRAVITY,
     ("fall-from-building", "return_away_at_least"): GRAVITY,
+    ("fall-from-building", "court_away_at_least"): GRAVITY,
     ("fixed-heights-agree", "any_at_most"): ITSELF,
     ("fixed-heights-agree", "out_at_least"): GRAVITY,
     ("floor-falls-to-door", "kept_share_at_most"): GRAVITY,

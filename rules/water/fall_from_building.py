@@ -4,11 +4,12 @@ What is compared
     Compares the part of the slab whose water touches a wall on its way with 1 %. Along lines square to each wall, out
     to 10 ft or to the first low line whose water leaves the slab without touching the wall, the rule compares the fall
     away from it with 0.5 %; with the 2 % of the US code where the job is drawn in feet or inches, with 1:80 elsewhere;
-    within 36 in of a door, 60 in where the way in is accessible, with 1.5 %. It compares how such a low line falls
-    along itself with 0.5 % and 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay
-    or a chimney, along which the slab falls as much as that, water passes to the corner and leaves the building: there
-    the slab may not fall to the wall. A fall that misses by a twentieth, or by half a step of the heights as typed, is
-    met.
+    within 36 in of a door, 60 in where the way in is accessible, with 1.5 %. In a court whose water all goes to drains
+    the slab may not fall to the wall, and 1 % away from it is enough. The rule compares how such a low line falls along
+    itself with 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay or a chimney,
+    water passes to the corner and leaves the building where the slab falls as much as that, along the return or aslant:
+    there the slab may not fall to the wall. A fall that misses by a twentieth, or by half a step of the heights as
+    typed, is met.
 Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
     heaves there, and the fall turns back to the wall for good. Carpets and base plates rot before anyone looks outside.
@@ -21,11 +22,14 @@ Where sources differ
     The US dwelling code asks paving within 10 ft to fall at least 2 % away, later editions relax it at doors and ramps
     (recalled), and an accessible landing may fall 1 in 48. The 1:80 are those of British rules for new homes; without a
     code named it is a caution. Some towns ask less than the model code, and can say so. Under 0.5 %, the lowest grade
-    published for concrete, water stands at the wall whatever the code says. The code knows no returns; patios round
-    bays are poured in one plane, common practice.
+    published for concrete, water stands at the wall whatever the code says. Where walls leave no room for the fall the
+    code asks for drains (recalled) and names no fall to them; 1 % is common practice. The code knows no returns; patios
+    round bays are poured in one plane, common practice.
 """
 
 from __future__ import annotations
+
+import math
 
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT, INCH
@@ -44,10 +48,12 @@ LIMITS = (
           "fall of paving away from the wall within {10 ft|3.05 m}, where no code is named"),
     Limit("return_away_at_least", "0 %", Kind.SLOPE, "hold", Cite("geometry"), ("0 %", "6 %"),
           "fall away from a return of {8 ft|2.44 m} at most, along which water passes to the corner of the building"),
+    Limit("court_away_at_least", "0 %", Kind.SLOPE, "hold", Cite("geometry"), ("0 %", "6 %"),
+          "fall away from the wall in a court whose water all goes to drains"),
+    Limit("court_to_drain_at_least", "1 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.3 %", "4 %"),
+          "fall away from the wall in a court whose water all goes to drains"),
     Limit("door_away_at_least", "1.5 %", Kind.SLOPE, "caution", Cite("irc-r401.3-later"), ("0.5 %", "3 %"),
           "fall away from the wall before a door"),
-    Limit("low_line_drained_at_least", "0.5 %", Kind.SLOPE, "hold", Cite("sddc-tea-parking"), ("0.1 %", "5 %"),
-          "fall along a low line within {10 ft|3.05 m} of the wall that leads to no drain"),
     Limit("low_line_at_least", "2 %", Kind.SLOPE, "caution", Cite("irc-r401.3-2006", "exception"), ("0.5 %", "6 %"),
           "fall along a low line within {10 ft|3.05 m} of the wall"),
     Limit("low_line_to_drain_at_least", "1 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.3 %", "4 %"),
@@ -91,8 +97,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
                 continue
             ends.add(line.xy[-1])
             asked = limits.low_line_at_least if us else limits.plain_away_at_least
-            kept = (limits.low_line_to_drain_at_least,) if line.to_drain else (limits.low_line_drained_at_least, asked)
-            yield _along(plan, wall, line, broken_fall(plan, line.slope, line.run, *kept), kept[-1])
+            yield _along(plan, wall, line, limits.low_line_to_drain_at_least if line.to_drain else asked)
     for name, part, at in plan.walls.reached:
         point, (piece, *_) = plan.shape.name_at(at), [one for one in plan.edges.pieces if one.name == name]
         if name not in told:
@@ -108,10 +113,13 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
     """The worst fall away from a wall."""
 
     judged: list[tuple[int, WallFall, InForce]] = []
+    kept: tuple[InForce, ...]
     for fall in (*wall.falls, *wall.door_falls):
-        asked = limits.door_away_at_least if fall in wall.door_falls else code
-        kept: tuple[InForce, ...] = (limits.away_at_least, asked)
-        if fall.passes > LEVEL and fall.passes + fall_give(plan, code.value, fall.run) >= code.value.si:
+        at_door = fall in wall.door_falls
+        asked = limits.door_away_at_least if at_door else limits.court_to_drain_at_least if plan.walls.court else code
+        kept = (limits.court_away_at_least if plan.walls.court else limits.away_at_least, asked)
+        followed = math.hypot(max(fall.away, 0.0), fall.passes) if fall.passes > LEVEL else 0.0
+        if followed + fall_give(plan, code.value, fall.run) >= code.value.si and followed > 0:
             kept = (limits.return_away_at_least,)
         limit = broken_fall(plan, fall.away, fall.run, *kept)
         met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
@@ -150,14 +158,14 @@ def _heights(plan: Plan, falls: list[WallFall], asked: float) -> list[NewHeight]
     return list(found.values())
 
 
-def _along(plan: Plan, wall: BeforeWall, line: LowLine, limit: InForce, asked: InForce) -> Finding | Margin:
+def _along(plan: Plan, wall: BeforeWall, line: LowLine, asked: InForce) -> Finding | Margin:
     """The low line before a wall that falls least along itself; told over its length to the half foot."""
     fine = 0.1 if plan.system == "metric" else FOOT / 2
     run, name = length(max(fine, round(line.run / fine) * fine)), wall.edge.name
     need = depth(slopes.fall(run.si, asked.value.si))
     return compare(
-        Spot(f"low line before {name}", wall.edge.place, line.xy), slope(line.slope), limit,
-        give=fall_give(plan, limit.value, line.run),
+        Spot(f"low line before {name}", wall.edge.place, line.xy), slope(line.slope), asked,
+        give=fall_give(plan, asked.value, line.run),
         says=lambda: words("the low line before {wall} hardly falls along itself" if line.slope > LEVEL else
                            "the low line before {wall} is level along itself", wall=name),
         working=lambda: step("fall of the low line", "slope x length", words("{s} x {r}", s=asked.value, r=run), need),

@@ -3,8 +3,9 @@
 What is compared
     At each edge that takes water and that water comes to, compares the finish height of the slab with the height beside
     it: no ground stands above the slab, and lawn, bed, gravel and open ground lie 1/2 in lower. Gravel and lawn where
-    wheels cross or an accessible way leaves may be flush, as a street, another slab or a trench drain may. An equipment
-    pad stands no lower than the ground round it. Half a step of the heights as typed is let pass.
+    wheels cross or an accessible way leaves may be flush, as a street, another slab or a trench drain may, and so may
+    gravel at the end of a walk. An equipment pad stands no lower than the ground round it. Half a step of the heights
+    as typed is let pass.
 Why it matters
     Grass grows up and soil is topped up, half an inch in a few years. An edge that starts level with the lawn ends as a
     dam: the fall is still there, the water stands along the edge, and mud and ice lie where people step off.
@@ -42,6 +43,7 @@ GROWS = ("lawn", "bed", "gravel", "open ground", "property line")
 COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common practice)
 BELOW = 1 * INCH  # m: what the ground is cut down to where it may not be flush
 AT_EDGE, ON_EDGE = FOOT, 0.005  # m: a way that ends so near leaves over the edge; points so near are one
+ACROSS = 1.5  # an edge no longer than this many widths of a walk ends it, and does not run beside it
 LEVEL = 1e-9  # m
 
 
@@ -98,12 +100,21 @@ def _beside_ground(plan: Plan) -> list[EdgePiece]:
 
 
 def _may_be_flush(plan: Plan, piece: EdgePiece) -> bool:
-    """Whether wheels cross an edge, or an accessible way ends at it."""
+    """Whether wheels cross an edge, an accessible way ends at it, or a walk ends there in gravel."""
     route = plan.design.site.accessible_route
     ends = [route[0], route[-1]] if route else []
     leaves = any(nearest_on(piece.line, (end.x, end.y))[0] < AT_EDGE for end in ends)
     driven = piece.beside == "gravel" and plan.carries_vehicles and piece.wheels_cross is not False
-    return leaves or driven or bool(piece.wheels_cross)
+    ends_walk = piece.beside == "gravel" and any(
+        area.use == "walk" and piece.length < ACROSS * _width(area) for area in plan.areas.along(piece.line)
+    )
+    return leaves or driven or ends_walk or bool(piece.wheels_cross)
+
+
+def _width(area: Area) -> float:
+    """How wide a walk is, m: that of the strip of its area and girth, in which bends make no difference."""
+    half = area.polygon.length / 2
+    return float(half - math.sqrt(max(half**2 - 4 * area.polygon.area, 0.0))) / 2
 
 
 def _lowest_lip(piece: EdgePiece) -> tuple[float, float, XY]:

@@ -27,6 +27,7 @@ IN_WALL = 0.3048  # m: a door so near to an edge stands in it
 AT_WALL = 0.3048  # m: a low line nearer to a wall than this runs along it (common practice)
 RETURN = 2.4384  # m, 8 ft: sides of bays, chimneys and jogs are no longer (common practice)
 OVER = 0.05  # m: a landing may reach so much further than what is asked of it
+SLIVER = 0.02  # a smaller part of the slab may shed its water elsewhere
 AT_END = 0.61  # m, 2 ft: a low line with no more before its end has no fall of its own
 
 
@@ -180,12 +181,20 @@ class Walls:
         return [LowLine(tuple(near), run, top, low, way.to in self._takers)]
 
     @cached_property
+    def court(self) -> bool:
+        """Whether the slab before the walls is a drained court: all its water but a sliver goes to single drains."""
+        return sum(one.share for one in self._water.shares if one.to in self._drains) > 1 - SLIVER
+
+    @cached_property
+    def _drains(self) -> frozenset[str]:
+        return frozenset(one.name for one in self._fixtures.all if one.fixture.kind == "drain")
+
+    @cached_property
     def _takers(self) -> frozenset[str]:
         """Names of drains, channels, trench drains and openings that take water."""
         trenches = [piece.name for piece in self._edges.pieces if piece.beside == "trench drain"]
         openings = [opening.name for opening in self._design.openings if opening.takes_water]
-        drains = [one.name for one in self._fixtures.all if one.fixture.kind == "drain"]
-        return frozenset((*trenches, *openings, *drains, *(one.name for one in self._channels.all)))
+        return frozenset((*trenches, *openings, *self._drains, *(one.name for one in self._channels.all)))
 
     @cached_property
     def _lines(self) -> tuple[tuple[str, shapely.LineString], ...]:
