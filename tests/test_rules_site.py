@@ -172,6 +172,12 @@ def test_locate_ticket_is_missed_where_a_line_is_known() -> None:
     assert (comment.weight, comment.limit.name, comment.shown.si) == ("caution", "tickets_at_least", 0)
 
 
+def test_heating_loops_in_the_concrete_are_no_line_that_a_utility_marks() -> None:
+    loops = "site: {buried: [{name: heating loops, along: [[1, 1], [7, 1]], depth: %s}]}"
+    assert review_by("locate-ticket", pad(loops % "2 in")).does_not_apply
+    assert review_by("locate-ticket", pad(loops % "24 in")).comments  # a loop of a heat pump, deep in the ground
+
+
 def test_locate_ticket_asks_once_somebody_digs() -> None:
     asked = review_by("locate-ticket", pad("dig: {depth: 8 in}")).not_shown[0].add
     half = review_by("locate-ticket", pad("site: {locate: {ticket: A 1}}")).not_shown[0].add

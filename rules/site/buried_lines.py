@@ -20,8 +20,6 @@ Where sources differ
 
 from __future__ import annotations
 
-import re
-
 from slabwright.formulas.units import FOOT
 from slabwright.rulebook.kit import *
 
@@ -38,19 +36,16 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 LOOK = 10 * FOOT  # m: lines farther off are no concern of the slab
-LOOPS = re.compile(r"radiant|underfloor|floor heat|\b(tub(e|es|ing)|loops?)\b", re.IGNORECASE)
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Depth, distance, then sleeves."""
     base, dig, hand = plan.design.site.base, plan.design.dig, limits.machine_off_at_least
     beyond = dig.beyond_edge.si if dig and dig.beyond_edge else 0.0
-    named = [(line.name or f"buried line {n}", line) for n, line in enumerate(plan.design.site.buried, 1)]
-    loops = [name for name, line in named if LOOPS.search(name) and _cast_in(plan, line.along, line.depth)]
-    every = [(name, line) for name, line in named if name not in loops]
+    every = plan.site.buried
     under = [(name, line) for name, line in every if plan.site.under(line.along) > 0]
     near = [(name, line) for name, line in every if plan.site.away(line.along) - beyond < LOOK]
-    if not near and loops:
+    if not near and plan.site.loops:
         not_shown("embedded: the heating loops in the slab, with their top_cover, such as {2 1/2 in|65 mm}, and not "
                   "under site.buried", place=plan.place("site.buried"))  # fmt: skip
     if not near:
@@ -94,8 +89,3 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             decide=lambda: words("ask the operator of {names} whether it is to be sleeved before the pour, and lay an "
                                  "empty sleeve beside it", names=bare),
         )  # fmt: skip
-
-
-def _cast_in(plan: Plan, along: Sequence[Point], lies: Amount | None) -> bool:
-    """Whether a line lies within the depth of the concrete."""
-    return lies is not None and lies.si < plan.areas.thickest([(point.x, point.y) for point in along]).thickness.si

@@ -8,7 +8,8 @@ Why it matters
     A shovel finds a gas line once. The marks cost a telephone call and some days; without a ticket whoever digs pays
     for whatever is hit. Marks wash off: the ticket runs out because they do.
 When it does not apply
-    The file says nothing of digging, and no line is written.
+    The file says nothing of digging, and no line is written that lies in the ground: heating loops in the concrete are
+    none.
 How to put it right
     Call, write number and day down, and dig when the marks are there. Private lines, to a pool, a shed or a septic
     tank, are not marked by the free service: ask the owner.
@@ -42,7 +43,7 @@ WORKED = ()
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The ticket, where a line is known; then working days ahead."""
     site, at = plan.design.site, plan.spot("the ticket", "site.locate", "site.buried", "site")
-    if site.locate is None and site.buried:
+    if site.locate is None and plan.site.buried:
         yield compare(
             at, count(0), limits.tickets_at_least,
             says=lambda: words("a line is known to lie there, and nobody has called to have it marked"),

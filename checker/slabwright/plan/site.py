@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
@@ -14,6 +15,7 @@ from shapely.ops import split
 
 from slabwright.design.model import Design
 from slabwright.design.point import Point
+from slabwright.design.site import BuriedLine
 from slabwright.geometry.shape.reach import farthest_from
 from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.facets import Surface
@@ -25,6 +27,8 @@ from slabwright.plan.joints import Joints
 from slabwright.plan.shape import Shape
 from slabwright.plan.shots import scattered
 from slabwright.plan.thickness import Thickness
+
+_LOOPS = re.compile(r"radiant|underfloor|floor heat|\b(tub(e|es|ing)|loops?)\b", re.IGNORECASE)
 
 
 class Ground(NamedTuple):
@@ -60,6 +64,22 @@ class Site:
         self._joints = joints
         self._finish = finish
         self._concrete = concrete
+
+    @cached_property
+    def loops(self) -> tuple[BuriedLine, ...]:
+        """Heating loops and other tubes in the concrete that are written as buried lines."""
+        return tuple(line for line in self._design.site.buried if _LOOPS.search(line.name) and self._cast_in(line))
+
+    @cached_property
+    def buried(self) -> tuple[tuple[str, BuriedLine], ...]:
+        """The lines in the ground with their names; loops in the concrete are none."""
+        named = [(line.name or f"buried line {n}", line) for n, line in enumerate(self._design.site.buried, 1)]
+        return tuple((name, line) for name, line in named if line not in self.loops)
+
+    def _cast_in(self, line: BuriedLine) -> bool:
+        """Whether a line lies within the depth of the concrete."""
+        over = self._areas.thickest([(point.x, point.y) for point in line.along])
+        return line.depth is not None and line.depth.si < over.thickness.si
 
     @cached_property
     def existing_surface(self) -> Surface | None:
