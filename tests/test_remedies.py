@@ -13,7 +13,7 @@ from slabwright.plan.plan import Plan
 from slabwright.review import remedies, run
 from slabwright.review.remedies import Bench, Outcome
 from slabwright.review.report import Comment, Conclusions, Report
-from slabwright.rulebook.remedy import write
+from slabwright.rulebook.remedy import Append, write
 from slabwright.text.words import words
 from slabwright.units.quantity import Kind, read, share
 
@@ -159,6 +159,27 @@ mix: {strength: 4000 psi}
 
         assert (thin.settled_by, edge.settled_by, wheels.settled_by) == (wheels.number, wheels.number, None)
         assert wheels.tried is (not order)
+
+
+@pytest.mark.parametrize("slab", ["6 in", "7 1/2 in"])  # a quarter more of the slab is less, and more, than wheels ask
+def test_an_edge_that_heavy_wheels_cross_is_told_one_depth(slab: str) -> None:
+    text = (
+        "format: 1\njob: {name: Yard}\nunits: {plan: ft, height: ft}\nuse: vehicle pad\n"
+        "points: {A: [0, 0], B: [20, 0], C: [20, 10], D: [0, 10]}\noutline: [A, B, C, D]\n"
+        "edges: [{run: [A, B], beside: gravel, name: lane, wheels_cross: true}, {rest: lawn}]\n"
+        f"thickness: {{design: {slab}}}\nmix: {{strength: 4000 psi}}\n"
+        "loads: [{vehicle: truck, axle: 16000 lb, wheels_per_axle: 4, tire_pressure: 90 psi, near_edge: true}]\n"
+    )
+    bench, report = bench_of(Path("yard.slab.yaml"), text)
+    told = {one.rule: one for one in remedies.advised(report, bench).comments if one.group == "thickness"}
+    deep = {
+        str(dict(edit.entry)["depth"])
+        for one in told.values()
+        for edit in (one.remedies[0].edits if one.settled_by is None else ())
+        if isinstance(edit, Append)
+    }
+    assert set(told) >= {"thickened-edge-under-wheels", "wheel-load"}
+    assert len(deep) == 1
 
 
 def told_of(seen: Conclusions) -> list[object]:

@@ -47,6 +47,7 @@ CAR = 4000 * POUND_FORCE  # N, `common-practice`: few cars have more on one axle
 SOFT_TIRE, HARD_TIRE = 35 * PSI, 110 * PSI  # Pa, `common-practice`, and `tire-tables` of large motorhomes
 LOCKED = 0.75  # of the stress at an edge that hands load over, `army-floor-method`
 TAPER = {"us": length(3 * FOOT), "metric": length(0.9)}  # `tm-5-822-5`
+PART = 1.25  # of the slab: what an edge that heavy wheels cross is thickened to, `tm-5-822-5`
 SOME, MORE = 10_000, 40_000  # loaded passes
 LOOSEST = 0.1  # a factor that is asked at the least: amendments may set any
 FEW = 100  # passes: so few are not worth a number
@@ -157,9 +158,10 @@ def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float
     if back < len(short):
         return [_thicker(plan, load, needs, once)]
     edges = {piece.name: piece for spot in short for piece in _bears(spot)}
-    says = words("make the slab {write} deep at {edges}, brought back over {taper}", write=thick,
+    deep = _round(plan, max(*short.values(), _part(plan, load, list(edges.values()))))
+    says = words("make the slab {write} deep at {edges}, brought back over {taper}", write=deep,
                  edges=_named(plan, list(edges.values())), taper=TAPER[plan.system])  # fmt: skip
-    deeper = _deep(plan, list(edges.values()), thick, says)
+    deeper = leading(_deep(plan, list(edges.values()), deep, says))
     away = write(f"{load.place.path}.near_edge", "false", words(
         "write near_edge: false, if wheels keep {2 ft|0.61 m} off the edges"))  # fmt: skip
     slab = _slab(plan, short, thick, once)
@@ -171,13 +173,21 @@ def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float
 
 def _crossed_only(plan: Plan, load: Load, crossed: dict[WheelSpot, float]) -> Remedy:
     """The edges that wheels come over made thick, and the wheels kept off the others."""
-    thick, taper = _round(plan, max(crossed.values())), TAPER[plan.system]
     edges = list({piece.name: piece for spot in crossed for piece in spot.pieces if piece.wheels_cross}.values())
+    thick, taper = _round(plan, max(*crossed.values(), _part(plan, load, edges))), TAPER[plan.system]
     says = words("make the slab {write} deep at {edges}, brought back over {taper}, and write near_edge: false, if "
                  "wheels keep {2 ft|0.61 m} off the other edges", write=thick, edges=_named(plan, edges),
                  taper=taper)  # fmt: skip
     off = write(f"{load.place.path}.near_edge", "false", says)
-    return together(_deep(plan, edges, thick, says), off, says=says)
+    return leading(together(_deep(plan, edges, thick, says), off, says=says))
+
+
+def _part(plan: Plan, load: Load, edges: Sequence[EdgePiece], slab: float | None = None) -> float:
+    """How deep `thickened-edge-under-wheels` wants the deepest of some edges, m, so that an edge has one depth."""
+    driven = [area for area in plan.areas.all if plan.driven_on(area)] or plan.areas.all
+    thinnest = slab or min(area.thickness.si for area in driven)
+    crossed = any(piece.wheels_cross and not (piece.edge and piece.edge.tied) for piece in edges)
+    return PART * thinnest if crossed and not meets(load.axle.si, CAR, "most") else 0.0
 
 
 def _back(short: dict[WheelSpot, float]) -> int:
@@ -222,7 +232,10 @@ def _driven_over(spot: WheelSpot, load: Load) -> bool:
 def _inside_and_edges(plan: Plan, load: Load, needs: dict[WheelSpot, float]) -> tuple[Amount, Amount, list[EdgePiece]]:
     """How thick the slab is to be, how deep the edges that are driven over beyond that, and those edges."""
     thick = _round(plan, max(need for spot, need in needs.items() if not _driven_over(spot, load)))
-    beyond = {spot: need for spot, need in needs.items() if not meets(max(spot.thickness, thick.si), need, "least")}
+    wanted = {
+        spot: max(need, _part(plan, load, _bears(spot), thick.si) if spot.free else 0.0) for spot, need in needs.items()
+    }
+    beyond = {spot: need for spot, need in wanted.items() if not meets(max(spot.thickness, thick.si), need, "least")}
     edges = {piece.name: piece for spot in beyond for piece in _bears(spot)}
     return thick, _round(plan, max(beyond.values(), default=thick.si)), list(edges.values())
 
