@@ -9,11 +9,13 @@ import corpus
 import pytest
 from example_reviews import IN_FORCE, JOBS, RULES, example
 from slabwright.design.read import read_text
+from slabwright.plan.grades import NewHeight
 from slabwright.plan.plan import Plan
 from slabwright.review import remedies, run
+from slabwright.review.one_height import heights_of, merged
 from slabwright.review.remedies import Bench, Outcome
 from slabwright.review.report import Comment, Conclusions, Report
-from slabwright.rulebook.remedy import Append, write
+from slabwright.rulebook.remedy import Append, set_heights, write
 from slabwright.text.words import words
 from slabwright.units.quantity import Kind, read, share
 
@@ -180,6 +182,38 @@ def test_an_edge_that_heavy_wheels_cross_is_told_one_depth(slab: str) -> None:
     }
     assert set(told) >= {"thickened-edge-under-wheels", "wheel-load"}
     assert len(deep) == 1
+
+
+@pytest.mark.parametrize(
+    ("slip", "waits"),
+    [  # the later waits for the first, since each moves a point its own way
+        ("top of the drive runs back to the door", ["grade-break"]),
+        ("walk through the approach tilts", ["trip-at-existing-slab", "trip-at-existing-slab"]),
+    ],
+)
+def test_no_point_is_given_two_heights(slip: str, waits: list[str]) -> None:
+    fault = next(one for one in corpus.faults() if one.name == slip)
+    bench, report = bench_of(corpus.sound()[fault.design], corpus.text_with(fault))
+    told = remedies.advised(report, bench).comments
+    given: dict[str, set[float]] = {}
+    for one in told:
+        for name, height in heights_of(one).items():
+            given.setdefault(name, set()).add(round(height.si, 6))
+    assert given and all(len(heights) == 1 for heights in given.values())
+    assert [one.rule for one in told if one.to_pass.template.startswith("do first what number")] == waits
+
+
+def test_heights_that_move_one_way_are_one_remedy() -> None:
+    """The farther of two heights clears both comments; a point that one raises and the other lowers has no height."""
+    path = corpus.sound()["nook_patio"]
+    design, _ = read_text(path, path.read_text(encoding="utf-8"))
+    (a, z_a), (b, z_b) = ((spot.at.name, spot.height.si) for spot in design.heights.finish[:2])
+    low = set_heights([NewHeight(a, z_a, z_a - 0.02)])[0]
+    lower = set_heights([NewHeight(a, z_a, z_a - 0.05), NewHeight(b, z_b, z_b + 0.01)])[0]
+    both = merged(low, lower, design)
+    assert both is not None and both.edits == lower.edits
+    assert merged(lower, low, design) == both
+    assert merged(set_heights([NewHeight(a, z_a, z_a + 0.02)])[0], lower, design) is None
 
 
 def told_of(seen: Conclusions) -> list[object]:

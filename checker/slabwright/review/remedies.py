@@ -19,6 +19,7 @@ from slabwright.design.differing import differing
 from slabwright.design.model import Design
 from slabwright.design.read import design_of
 from slabwright.plan.plan import Plan
+from slabwright.review.one_height import clash, merged
 from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.review.run import conclude_again
 from slabwright.rulebook.conclusion import Finding, bare
@@ -173,7 +174,50 @@ def advised(report: Report, bench: Bench) -> Report:
                 if any(one.leads for one in (told.remedies if told.tried else comment.remedies)):
                     led.append((comment, after))
         comments.append(told)
-    return report._replace(comments=tuple(_led(one, led, bench) for one in comments))
+    return report._replace(comments=_at_one_height([_led(one, led, bench) for one in comments], bench))
+
+
+def _at_one_height(told: list[Comment], bench: Bench) -> tuple[Comment, ...]:
+    """The comments, so that no two of them give one point two heights."""
+    for later in range(len(told)):
+        for first in range(later):
+            if points := clash(told[first], told[later]):
+                told = _one_way(told, first, later, points, bench)
+    return tuple(told)
+
+
+def _one_way(told: Sequence[Comment], at: int, at_later: int, points: Sequence[str], bench: Bench) -> list[Comment]:
+    """One way to settle two comments: that of the later, or both together; else the later waits for the first."""
+    found, first, later = list(told), told[at], told[at_later]
+    after = apply(later.remedies[0], bench)
+    if first.weight == later.weight and after.now and _settles(after.now, first, bench):
+        return _pointed(found, (first, later), at_later, after.now, bench)
+    both = merged(first.remedies[0], later.remedies[0], bench.plan.design)
+    if both is not None:
+        after = apply(both, bench)
+        trials = [trial_of(after, one, bench) for one in (first, later)]
+        if after.now and all(one.outcome is Outcome.HOLDS and not one.brings for one in trials):
+            for number in (at, at_later):
+                found[number] = found[number]._replace(to_pass=both.says, tried=True, remedies=(both,))
+            return _pointed(found, (first, later), at, after.now, bench)
+    wait = words("do first what number {number} asks, which moves {points} too, and review again",
+                 number=str(first.number), points=", ".join(points[:3]))  # fmt: skip
+    found = [one._replace(settled_by=None) if one.settled_by == later.number else one for one in found]
+    found[at_later] = later._replace(to_pass=wait, tried=False, remedies=())
+    return found
+
+
+def _pointed(
+    told: Sequence[Comment], two: tuple[Comment, Comment], lead: int, now: Conclusions, bench: Bench
+) -> list[Comment]:
+    """The comments, where the one at ``lead`` now speaks for ``two`` and for what either of them settled."""
+    numbers = [one.number for one in two]
+    return [
+        one._replace(settled_by=told[lead].number if _settles(now, one, bench) else None)
+        if place != lead and (one.number in numbers or one.settled_by in numbers)
+        else one
+        for place, one in enumerate(told)
+    ]
 
 
 def _led(told: Comment, led: Sequence[tuple[Comment, Applied]], bench: Bench) -> Comment:
