@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from comments import added, only, reason, weights
+from comments import added, advice, only, reason, weights
 from design_text import review_by
 from slabwright.review.report import Report
 from slabwright.text.words import plain
@@ -587,3 +587,26 @@ def test_corners_of_a_box_that_no_joint_comes_to(shape: str, joints: str, free: 
 def test_a_column_without_a_box_or_on_the_edge_is_left_alone() -> None:
     assert reason(boxed("", DOWN)) == "no box-out is drawn"
     assert reason(boxed("square", DOWN, "[8, 0]")) == "no box-out is drawn"
+
+
+@pytest.mark.parametrize(
+    ("ends", "told"),
+    [
+        ("from: [10, 0], to: [10, 6]", "cut it across its long side into 2 bays of 10'-0\", with joint J1 carried on"),
+        ("from: [12, 0], to: [12, 6]", "cut it across its long side into 2 bays of 10'-0\""),  # on another line
+    ],
+)
+def test_a_joint_that_stops_on_the_line_of_a_cut_is_carried_on_and_not_drawn_over(ends: str, told: str) -> None:
+    text = f"""format: 1
+job: {{name: Pad}}
+units: {{plan: ft, height: ft}}
+use: patio
+points: {{A: [0, 0], B: [20, 0], C: [20, 10], D: [0, 10]}}
+outline: [A, B, C, D]
+thickness: {{design: 4 in}}
+joints: [{{name: J1, kind: saw cut, {ends}, depth: 1 in}}]
+"""
+    (comment,) = review_by("panel-spacing", text).comments
+    assert advice(comment) == told
+    edits = comment.remedies[0].edits
+    assert [edit.path for edit in edits] == (["joints[0].to"] if "carried" in told else ["joints"])

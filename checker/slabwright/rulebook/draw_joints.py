@@ -27,6 +27,7 @@ from slabwright.units.quantity import Amount, count, depth, length, meets, round
 
 Bays = tuple[int, int]
 CUT_KINDS = ("saw cut", "early saw cut", "tooled groove")
+ON_LINE = 0.05  # m: a joint no farther off a line than this lies on it
 AT_CORNER = 0.002  # m: a joint this near comes to a corner
 MOST_LINES = 7  # of which every choice is tried
 MOST_AT_ONCE = 100  # panels cut by one remedy; a floor with more wants a new layout
@@ -40,8 +41,16 @@ def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words, filler: 
     """Draw joints along lines of the plan (ends in m): made as the first joint of the file that is cut.
 
     Where its depth is under a quarter of the thickness, or there is none to follow, they are cut that deep. With
-    ``filler``, as the file writes isolation, it stands in them.
+    ``filler``, as the file writes isolation, it stands in them. A joint of the file that ends on one of the lines is
+    carried on along it, and none is drawn over it.
     """
+    there = [(joint, points, line) for line in lines for joint, points in _ending_on(plan, line)[:1]]
+    if there and not filler:
+        lines = [line for line in lines if all(line != carried for _, _, carried in there)]
+        told = words(says.template + ", with {carried} carried on", **says.values,
+                     carried=" and ".join(dict.fromkeys(f"joint {joint.name}" for joint, _, _ in there)))  # fmt: skip
+        longer = [redraw(plan, joint, points, told) for joint, points, _ in there]
+        return together(*longer, *([new_joints(plan, lines, told)] if lines else []), says=told)
     drawn = plan.design.joints
     like = next((one for one in drawn if one.kind in CUT_KINDS), None)
     beside = [plan.areas.thickest(line) for line in lines] or plan.areas.all
@@ -65,6 +74,26 @@ def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words, filler: 
         ),
         says=says,
     )
+
+
+def _ending_on(plan: Plan, line: tuple[XY, XY]) -> list[tuple[PlannedJoint, list[XY]]]:
+    """Straight joints of the file along a line that stop on it, the longest first, each with its ends if it went on."""
+    (ax, ay), (bx, by) = line
+    size = math.dist(*line)
+    x, y = (bx - ax) / size, (by - ay) / size
+    found = []
+    for joint in plan.joints.all:
+        if not joint.counts or len(joint.line) != 2:
+            continue
+        marks = [(px - ax) * x + (py - ay) * y for px, py in joint.line]
+        off = max(abs((py - ay) * x - (px - ax) * y) for px, py in joint.line)
+        shared = min(size, max(marks)) - max(0.0, min(marks))
+        stops = any(ON_LINE < mark < size - ON_LINE for mark in marks)
+        if off < ON_LINE and stops and shared > ON_LINE:
+            ends = min(0.0, *marks), max(size, *marks)
+            points = [(ax + x * mark, ay + y * mark) for mark in (ends if marks[0] < marks[1] else ends[::-1])]
+            found.append((joint, points))
+    return sorted(found, key=lambda one: -math.dist(*one[0].line))
 
 
 def _entry(keys: Mapping[str, Value | tuple[Value, ...] | None]) -> dict[str, Value | tuple[Value, ...]]:
