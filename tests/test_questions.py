@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
@@ -9,6 +10,7 @@ import pytest
 from design_text import pad, plan_of
 from slabwright.design.model import Heights, Order, StatedFall
 from slabwright.design.point import Point
+from slabwright.design.read import read_text
 from slabwright.plan import questions
 from slabwright.plan.finish import Facet
 from slabwright.source.place import Place
@@ -121,3 +123,21 @@ def test_an_order_that_seems_to_hold_its_allowance_is_asked_about(
 
 def test_an_order_without_a_volume_asks_nothing() -> None:
     assert asked(a_plan(order=Order())) == []
+
+
+@pytest.mark.parametrize(
+    ("line", "asked"),
+    [
+        ("lines: [{kind: valley, name: swale, along: [A, A]}]", "the valley swale runs from A to A, and so nowhere"),
+        ("lines: [{kind: valley, name: swale, along: [A, C]}]", ""),
+        ("falls: [{along: [B, B], fall: 2 %}]", "this fall runs from B to B, and so nowhere"),
+    ],
+)
+def test_a_line_that_ends_where_it_begins_is_asked_about(line: str, asked: str) -> None:
+    text = (
+        "format: 1\njob: {name: Pad}\nunits: {plan: ft, height: ft}\nuse: patio\nthickness: {design: 4 in}\n"
+        "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\noutline: [A, B, C, D]\n"
+        f"heights: {{finish: {{A: 100.0, B: 100.0, C: 99.8, D: 99.8}}, {line}}}\n"
+    )
+    _, found = read_text(Path(FILE), text)
+    assert [one.wrong for one in found] == [asked][: bool(asked)]

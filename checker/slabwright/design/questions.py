@@ -33,6 +33,7 @@ def ask(design: Design, questions: Problems) -> None:
     _names(design, questions)
     _flights(design, questions)
     _thin_edges(design, questions)
+    _no_length(design, questions)
     _size(design, questions)
     if design.heights.finish:
         _feet_and_inches(design, questions)
@@ -65,6 +66,16 @@ def _thin_edges(design: Design, questions: Problems) -> None:
                 f"this thickened edge is {edge.depth.typed} deep, and the slab {design.thickness.design.typed} thick"
             )
             questions.add(edge.place, wrong, "is the depth that of the whole edge? It is counted from the finish down")
+
+
+def _no_length(design: Design, questions: Problems) -> None:
+    """Lines of the finish, and falls, that end where they begin."""
+    lines = [(f"the {line.kind} {line.name}".strip(), line.along, line.place) for line in design.heights.lines]
+    lines += [("this fall", fall.along, fall.place) for fall in design.heights.falls]
+    for what, along, place in lines:
+        if len({(point.x, point.y) for point in along}) == 1:
+            at = along[0].name or along[0].typed or "one spot"
+            questions.add(place, f"{what} runs from {at} to {at}, and so nowhere", "where does it end?")
 
 
 def _names(design: Design, questions: Problems) -> None:
