@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
+import numpy as np
 import pytest
 import shapely
 from comments import advice, only, weights
@@ -288,11 +289,30 @@ def test_water_of_an_upper_court_comes_down_the_steps_to_the_lower_one() -> None
             [("hold", "guard_drop_at_most")],
         ),
         ("riser: 7 in, count: 5", []),  # it is not said where it lies
+        ("riser: 7 in, count: 5, leads_to: door", [("hold", "guard_drop_at_most")]),  # square before the door
+        ("riser: 6 in, count: 5, leads_to: door", []),
     ],
 )
 def test_an_open_side_of_a_flight_is_judged_like_an_edge(steps: str, expected: list[tuple[str, str]]) -> None:
     text = yard(steps, sill="103.50", edges="rest: lawn, ground: 99.8")
     assert weights(review_by("exposed-edge", text)) == expected
+
+
+def test_a_flight_without_a_foot_stands_square_before_a_door_as_wide_as_it_is() -> None:
+    """Five treads of 1 ft before a door at y = 0."""
+    placed, bare = (
+        plan_of(yard(f"riser: 7 in, count: 5, {foot}leads_to: door", sill="103.50", edges="rest: lawn, ground: 99.8"))
+        for foot in ("foot: [[6, 5], [10, 5]], ", "")
+    )
+    assert bare.flights.all[0].laid is None and not bare.flights.unplaced
+    rings = [[sorted(tread.ring) for tread in plan.flights.standing[0].treads] for plan in (placed, bare)]
+    assert np.array(rings[0]) == pytest.approx(np.array(rings[1]))
+
+
+@pytest.mark.parametrize(("count", "asked"), [(4, False), (5, True)])
+def test_a_high_flight_that_may_stand_anywhere_is_asked_for_its_foot(count: int, asked: bool) -> None:
+    found = [one.wrong for one in questions.ask(plan_of(yard(f"riser: 7 in, count: {count}")))]
+    assert any("nothing says where steps stands" in one for one in found) is asked
 
 
 def test_a_wall_closes_the_side_of_a_flight() -> None:

@@ -34,7 +34,7 @@ def a_plan(
         system="us",
         edges=SimpleNamespace(pieces=()),
         channels=SimpleNamespace(all=()),
-        flights=SimpleNamespace(all=()),
+        flights=SimpleNamespace(all=(), unplaced=()),
         joints=SimpleNamespace(all=(), layout=SimpleNamespace(unused=())),
         finish=SimpleNamespace(surface=None, facets=facets),
         falls=SimpleNamespace(along=lambda start, end: worked),

@@ -6,8 +6,8 @@ What is compared
     1 1/2 in is a note, and onto a street more than 6 in is a caution: that is a curb, and no car climbs it. A drop of
     more than 7 3/4 in is more than a step: it is a caution within 36 in of a door or gate and a note elsewhere. Beside
     anything that is walked along, a wall or a lot line too, more than 30 in down to the lowest ground within 36 in
-    (`ground_beyond`) is a hold: people fall. So it is at the open sides of a flight of steps and of its landings,
-    where the file says where it lies.
+    (`ground_beyond`) is a hold: people fall. So it is at the open sides of a flight of steps and of its landings;
+    one without a `foot` that leads to an edge or door as wide as itself is taken to stand square before it.
 Why it matters
     A slab that stands out of the ground has nothing against its side: rain digs the base from under the edge, and
     it breaks off under the first wheel, at once where wheels bump up over it. Nobody ordered the soil either, and
@@ -63,7 +63,7 @@ CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
 RISER = 12 * INCH  # a tread no further below the edge is the next step down
 GUARD = {"us": 36 * INCH, "metric": 0.9}  # m: a guard this high settles a drop, `irc-guard`, `document-k`
-RAIL = {"us": 34 * INCH, "metric": 0.9}  # m: and this high above the nosings of a flight (recalled, not checked)
+RAIL = {"us": 34 * INCH, "metric": 0.9}  # m: above the nosings of a flight: 34 in recalled, not checked; `document-k`
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:

@@ -23,8 +23,8 @@ Where sources differ
     (recalled), and an accessible landing may fall 1 in 48. The 1:80 are those of British rules for new homes; without a
     code named it is a caution. Some towns ask less than the model code, and can say so. Under 0.5 %, the lowest grade
     published for concrete, water stands at the wall whatever the code says. Where walls leave no room for the fall the
-    code asks for drains (recalled) and names no fall to them; 1 % is common practice. The code knows no returns; patios
-    round bays are poured in one plane, common practice.
+    code lets ground fall to a drain (quoted), and names no fall of paving to one; 1 % is common practice. The code
+    knows no returns; patios round bays are poured in one plane, common practice.
 """
 
 from __future__ import annotations

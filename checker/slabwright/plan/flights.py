@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cached_property
 from itertools import accumulate, pairwise
 from typing import ClassVar, Literal, NamedTuple
@@ -24,6 +25,7 @@ BESIDE = 0.05  # m: a foot whose middle lies further off stands beside the slab
 OUTWARD = (0.05, 0.3, 0.6, 0.9144)  # m: where the ground beside a flight is read, to 36 in from it (`irc-guard`)
 STANDS_AT = 0.15  # m: a wall so near to the side of a flight closes it
 CLOSES = frozenset({"building", "wall", "pool", "trench drain"})
+WIDER = 0.31  # m, 1 ft: what a flight leads up to may be wider, or narrower, and it still stands before it
 LAST = 0.5  # a rise that is left and is less than this share of a riser belongs to the riser before it
 
 
@@ -150,7 +152,54 @@ class Flights:
     @cached_property
     def open_sides(self) -> tuple[OpenSide, ...]:
         """The sides of treads and landings where one can step off, and the height of the ground beside is known."""
-        return tuple(side for one in self.all for side in self._open_sides(one))
+        return tuple(side for one in self.standing for side in self._open_sides(one))
+
+    @cached_property
+    def standing(self) -> tuple[Flight, ...]:
+        """Every flight where it stands; one without a foot square before what it leads to, if that is as wide."""
+        return tuple(self._squarely(one) for one in self.all)
+
+    @property
+    def unplaced(self) -> tuple[Flight, ...]:
+        """The flights that nothing says where they stand."""
+        return tuple(one for one in self.standing if one.laid is None)
+
+    def _squarely(self, flight: Flight) -> Flight:
+        """A flight that says no foot, laid out from its run and the edge or door that it leads up to, where it can."""
+        steps, ends = flight.steps, next(self._widths(flight.steps), None)
+        if flight.laid or flight.foot is None or ends is None or any(one.turns for one in steps.landings):
+            return flight
+        (ax, ay), (bx, by) = ends
+        size, (x, y) = math.dist(*ends), _between(*ends)
+        level = self._finish.at((x, y))
+        if level is None or abs(size - steps.width.si) > WIDER:
+            return flight
+        ux, uy = (by - ay) / size, -(bx - ax) / size
+        if not self._shape.slab.intersects(shapely.Point(x + ux * BESIDE, y + uy * BESIDE)):
+            ux, uy = -ux, -uy  # onto the slab
+        risers, poured = flight.risers, flight.poured
+        left = level - flight.foot - sum(steps.each)
+        if level - flight.foot > LAST * steps.each[0]:  # its foot lies below the slab, and it climbs onto that
+            ux, uy = -ux, -uy
+            last = left < LAST * steps.each[-1]
+            risers = (*steps.each[:-1], steps.each[-1] + left) if last else (*steps.each, left)
+            poured = risers[:-1]
+        run = sum(flight._replace(poured=poured).goings)
+        half = steps.width.si / 2 / size
+        foot = tuple(
+            Point(x + ux * run + side * half * (bx - ax), y + uy * run + side * half * (by - ay)) for side in (-1, 1)
+        )
+        laid = laid_out(replace(steps, foot=foot), len(poured), (x, y))
+        return flight._replace(risers=risers, poured=poured, laid=laid)
+
+    def _widths(self, steps: Steps) -> Iterator[tuple[XY, XY]]:
+        """The two ends of the door or straight edge that a flight leads up to."""
+        for one in self._design.fixtures if steps.leads_to else ():
+            if one.name == steps.leads_to and len(one.along) == 2:
+                yield _pairs(one.along)
+        for piece in self._edges.pieces if steps.leads_to else ():
+            if piece.name == steps.leads_to and len(piece.line) == 2:
+                yield piece.line[0], piece.line[1]
 
     def _open_sides(self, flight: Flight) -> Iterator[OpenSide]:
         last = len(flight.treads)
@@ -194,7 +243,7 @@ class Flights:
 
     def _tread_over(self, at: XY) -> float | None:
         spot = shapely.Point(at)
-        over = (t.top for one in self.all for t in one.treads if shapely.Polygon(t.ring).intersects(spot))
+        over = (t.top for one in self.standing for t in one.treads if shapely.Polygon(t.ring).intersects(spot))
         return max(over, default=None)
 
     def _ground_off_slab(self, flight: Flight, at: XY) -> float | None:

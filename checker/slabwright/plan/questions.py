@@ -18,6 +18,7 @@ from slabwright.source.problem import Problem
 from slabwright.units.quantity import depth, height, length, meets, show, slope, volume
 
 FOOT_OFF, TOP_OFF = 0.0254, 0.31  # m: a foot may be off its width, and a top off what it leads to, by so much
+GUARDED = 0.762  # m, 30 in: a drop of no more is open to walk beside, `irc-guard`
 STEEP = 0.25  # steepest that a slab on ground is likely to be meant
 DISAGREE = 1 / 96  # 1/8 in/ft: least difference of two falls that is asked about
 ROUNDED_UP = 0.5 * 0.9144**3  # m3, 1/2 yd3: what plants round an order up to, unless the file says
@@ -79,7 +80,13 @@ def _joint_ends(plan: Plan) -> Iterator[Problem]:
 
 
 def _flights(plan: Plan) -> Iterator[Problem]:
-    """Flights with a foot that lie nowhere, are not as wide as typed, or end apart from what they lead to."""
+    """Flights that lie nowhere, are not as wide as typed, or end apart from what they lead to."""
+    high = [one for one in plan.flights.unplaced if not one.steps.foot and not one.steps.guard and _deep(one)]
+    if high:
+        names = " and ".join(one.name for one in high)
+        stands, climbs = ("stands", "it climbs") if len(high) == 1 else ("stand", "they climb")
+        yield Problem(high[0].steps.place, f"nothing says where {names} {stands}, and {climbs} so high that people "
+                      "fall off an open side", "foot: the line of the lowest nosing, such as [S, T]")  # fmt: skip
     for flight in plan.flights.all:
         steps = flight.steps
         if not steps.foot:
@@ -98,6 +105,11 @@ def _flights(plan: Plan) -> Iterator[Problem]:
                 away = show(length(off), plan.system)
                 yield Problem(steps.place, f"{flight.name} ends {away} from {steps.leads_to}",
                               "move its foot, or make it longer or shorter")  # fmt: skip
+
+
+def _deep(flight: Flight) -> bool:
+    """Whether its highest tread stands so far over its foot that an open side wants a guard."""
+    return not meets(sum(flight.poured), GUARDED, "most")
 
 
 def _apart(plan: Plan, flight: Flight, name: str) -> float | None:
