@@ -32,6 +32,7 @@ from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.flights import Flights
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.thickness import Thickness
+from slabwright.plan.view import PlanView
 from slabwright.plan.walls import RETURN
 from slabwright.plan.water import Water
 from slabwright.source.place import Place
@@ -121,34 +122,20 @@ class _Asks(NamedTuple):
     label: str = ""
 
 
-class Agreement:
+class Agreement(PlanView):
     """The heights that cannot move and the falls that are asked, as one system of differences."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"fixed", "heights", "loads", "openings", "site", "units"})
-
-    def __init__(
-        self,
-        design: Design,
-        shape: Shape,
-        finish: Finish,
-        edges: Edges,
-        fixtures: Fixtures,
-        doors: Doors,
-        flights: Flights,
-        falls: Falls,
-        water: Water,
-        thickness: Thickness,
-    ) -> None:
-        self._design = design
-        self._shape = shape
-        self._finish = finish
-        self._edges = edges
-        self._fixtures = fixtures
-        self._doors = doors
-        self._flights = flights
-        self._falls = falls
-        self._water = water
-        self._thickness = thickness
+    _design: Design
+    _shape: Shape
+    _finish: Finish
+    _edges: Edges
+    _fixtures: Fixtures
+    _doors: Doors
+    _flights: Flights
+    _falls: Falls
+    _water: Water
+    _thickness: Thickness
 
     # what holds the slab -------------------------------------------------------------------------------------------
 

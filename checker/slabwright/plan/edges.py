@@ -19,6 +19,7 @@ from slabwright.geometry.shape.outline import Ring, distances_along, stretch
 from slabwright.geometry.xy import XY
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape, point_name
+from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 from slabwright.units.quantity import length, show
@@ -103,19 +104,19 @@ def is_cut(isolation: Isolation) -> bool:
     return isolation.material.casefold().endswith((" cut", "sawcut", "groove"))
 
 
-class Edges:
+class Edges(PlanView):
     """The outline in stretches with one thing beside each.
 
     Making one raises :class:`UnreadableError` when an edge run does not lie on the outline, or lies over another.
     """
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"edges", "heights"})
+    _design: Design
+    _shape: Shape
+    _finish: Finish
 
-    def __init__(self, design: Design, shape: Shape, finish: Finish) -> None:
-        self._design = design
-        self._shape = shape
-        self._finish = finish
-        self._layout, self._whose = _laid(design, shape.ring)
+    def __post_init__(self) -> None:
+        self._layout, self._whose = _laid(self._design, self._shape.ring)
 
     @cached_property
     def pieces(self) -> tuple[EdgePiece, ...]:

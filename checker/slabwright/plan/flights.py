@@ -18,6 +18,7 @@ from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.shape import Shape
+from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
 
 BESIDE = 0.05  # m: a foot whose middle lies further off stands beside the slab
@@ -114,17 +115,15 @@ class OpenSide(NamedTuple):
         return self.tread.top - self.ground
 
 
-class Flights:
+class Flights(PlanView):
     """Each flight of the file, worked with the heights at its foot and at what it leads up to where they are known."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"thickness"})
-
-    def __init__(self, design: Design, shape: Shape, finish: Finish, edges: Edges, fixtures: Fixtures) -> None:
-        self._design = design
-        self._shape = shape
-        self._finish = finish
-        self._edges = edges
-        self._fixtures = fixtures
+    _design: Design
+    _shape: Shape
+    _finish: Finish
+    _edges: Edges
+    _fixtures: Fixtures
 
     @cached_property
     def all(self) -> tuple[Flight, ...]:

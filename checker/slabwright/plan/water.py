@@ -28,6 +28,7 @@ from slabwright.plan.finish import Finish, LineRun
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.flights import Flight, Flights
 from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
 
 BESIDE = 0.3048  # m: water of a line so near to a drain goes into it (common practice)
@@ -121,7 +122,7 @@ def _rings(flight: Flight) -> list[shapely.Polygon]:
     return [shapely.Polygon(tread.ring) for tread in flight.treads]
 
 
-class Water:
+class Water(PlanView):
     """Standing water, and where water leaves over edges, into drains and through openings.
 
     A flight of steps is a solid: no water runs through it. What comes to its treads from above, and what rains on it,
@@ -129,24 +130,13 @@ class Water:
     """
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"openings", "fixtures"})
-
-    def __init__(
-        self,
-        design: Design,
-        shape: Shape,
-        finish: Finish,
-        edges: Edges,
-        fixtures: Fixtures,
-        channels: Channels,
-        flights: Flights,
-    ) -> None:
-        self._design = design
-        self._shape = shape
-        self._finish = finish
-        self._edges = edges
-        self._fixtures = fixtures
-        self._channels = channels
-        self._flights = flights
+    _design: Design
+    _shape: Shape
+    _finish: Finish
+    _edges: Edges
+    _fixtures: Fixtures
+    _channels: Channels
+    _flights: Flights
 
     @cached_property
     def _solids(self) -> tuple[_Solid, ...]:
