@@ -75,6 +75,11 @@ class EdgePiece(NamedTuple):
         return True if said is None and self.beside in ("asphalt", "street") else said
 
     @property
+    def lets_water_out(self) -> bool:
+        """Whether the file sends water over it, and nothing dams it."""
+        return bool(self.takes_water) and not self.dams
+
+    @property
     def crosses_one_height(self) -> bool:
         """Whether the file gives one height beside a run along which the slab passes from under it to over it.
 
@@ -117,6 +122,19 @@ class Edges(PlanView):
 
     def __post_init__(self) -> None:
         self._layout, self._whose = _laid(self._design, self._shape.ring)
+
+    @property
+    def buildings(self) -> tuple[EdgePiece, ...]:
+        """The stretches beside a building."""
+        return tuple(piece for piece in self.pieces if piece.beside == "building")
+
+    def at_building(self, at: XY) -> bool:
+        """Whether a point lies on an edge beside a building."""
+        return any(piece.beside == "building" for piece in self.at(at))
+
+    def let_water_out(self, at: XY) -> bool:
+        """Whether water may leave over an edge at a point."""
+        return any(piece.lets_water_out for piece in self.at(at))
 
     @cached_property
     def pieces(self) -> tuple[EdgePiece, ...]:

@@ -178,12 +178,12 @@ class Falls(PlanView):
 
     def square_to_walls(self, within: float) -> tuple[WallLine, ...]:
         """Lines square to each building edge, out to ``within``; along an arc square to the arc."""
-        found: list[WallLine] = []
-        for piece in self._edges.pieces:
-            if piece.beside == "building":
-                for start, end in pairwise(piece.line):
-                    found.extend(self._square_to(piece, start, end, within))
-        return tuple(found)
+        return tuple(
+            line
+            for piece in self._edges.buildings
+            for start, end in pairwise(piece.line)
+            for line in self._square_to(piece, start, end, within)
+        )
 
     def _square_to(self, piece: EdgePiece, start: XY, end: XY, within: float) -> Iterator[WallLine]:
         size = math.dist(start, end)

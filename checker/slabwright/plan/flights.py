@@ -44,6 +44,11 @@ class Tread(NamedTuple):
     top: float  # height of its nosing, m
     landing: bool
 
+    @property
+    def polygon(self) -> shapely.Polygon:
+        """What it covers."""
+        return shapely.Polygon(self.ring)
+
 
 class Flight(NamedTuple):
     """A flight of steps poured with the slab."""
@@ -133,7 +138,7 @@ class Flights(PlanView):
     @cached_property
     def body(self) -> shapely.Geometry | None:
         """What all flights cover of the plan; None where nothing says where one lies."""
-        rings = [shapely.Polygon(tread.ring) for one in self.all for tread in one.treads]
+        rings = [tread.polygon for one in self.all for tread in one.treads]
         return shapely.union_all(rings) if rings else None
 
     def up_to(self, name: str) -> tuple[Flight, ...]:
@@ -171,7 +176,7 @@ class Flights(PlanView):
         (ax, ay), (bx, by) = line
         size, (x, y) = math.dist(*line), _between(*line)
         ox, oy = (by - ay) / size, -(bx - ax) / size
-        inner = shapely.Polygon(tread.ring).centroid
+        inner = tread.polygon.centroid
         if (inner.x - x) * ox + (inner.y - y) * oy > 0:
             ox, oy = -ox, -oy
         found: list[float] = []

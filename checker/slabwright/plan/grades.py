@@ -359,7 +359,7 @@ class Grades(PlanView):
     def _towards(self, part: FallPart) -> XY:
         """Which way a nearly level part should fall, as a unit vector."""
         slope = math.hypot(*part.fall)
-        away = [self._outward(piece) for piece in self._edges.pieces if piece.beside == "building"]
+        away = [self._outward(piece) for piece in self._edges.buildings]
         taking = [piece for piece in self._edges.pieces if piece.takes_water and not piece.dams]
         if away:
             x, y = -sum(a[0] for a in away), -sum(a[1] for a in away)

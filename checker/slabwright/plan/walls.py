@@ -142,7 +142,7 @@ class Walls(PlanView):
     @cached_property
     def _turns(self) -> tuple[XY, ...]:
         """Outside corners of buildings, where the slab goes round them."""
-        ends = [at for p in self._edges.pieces if p.beside == "building" for at in (p.line[0], p.line[-1])]
+        ends = [at for piece in self._edges.buildings for at in (piece.line[0], piece.line[-1])]
         corners = [at for _, at, _ in inside_corners(self._shape.ring, False)]
         return tuple(at for at in corners if sum(math.dist(at, end) < ON_EDGE for end in ends) > 1)
 
@@ -185,7 +185,7 @@ class Walls(PlanView):
 
     @cached_property
     def _lines(self) -> tuple[tuple[str, shapely.LineString], ...]:
-        return tuple((p.name, shapely.LineString(p.line)) for p in self._edges.pieces if p.beside == "building")
+        return tuple((piece.name, shapely.LineString(piece.line)) for piece in self._edges.buildings)
 
     def _touched(self, way: Trail) -> tuple[str, XY] | None:
         """The wall that water touches on its way, and where; None where it keeps off, or a drain takes it there.
