@@ -51,10 +51,11 @@ from slabwright.plan.channels import PlannedChannel
 from slabwright.plan.doors import Landing
 from slabwright.plan.edges import EdgePiece, filler_depth
 from slabwright.plan.falls import FallPart, WallFall
-from slabwright.plan.finish import Fold, LineRun
+from slabwright.plan.finish import LineRun
 from slabwright.plan.fixed import FixedMatch
 from slabwright.plan.fixtures import PlannedFixture
 from slabwright.plan.flights import Flight, OpenSide
+from slabwright.plan.folds import Fold
 from slabwright.plan.given import does_not_apply, not_shown
 from slabwright.plan.grades import NewHeight
 from slabwright.plan.held import HeightAsked, Held
