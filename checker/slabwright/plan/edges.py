@@ -12,7 +12,8 @@ from typing import ClassVar, NamedTuple
 
 import numpy as np
 
-from slabwright.design.model import Design, Edge, Isolation
+from slabwright.design.model import Design
+from slabwright.design.outline import Edge, Isolation
 from slabwright.geometry.shape.edges import Layout, lay_runs
 from slabwright.geometry.shape.nearest import nearest_on, spot_on
 from slabwright.geometry.shape.outline import Ring, distances_along, stretch

@@ -11,7 +11,8 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, HeightLine
+from slabwright.design.heights import HeightLine
+from slabwright.design.model import Design
 from slabwright.design.point import Point
 from slabwright.geometry.shape.noding import SNAP
 from slabwright.geometry.shape.outline import at_distance, distance_along, distances_along

@@ -10,8 +10,9 @@ from typing import ClassVar, Literal, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Steps
+from slabwright.design.model import Design
 from slabwright.design.point import Point
+from slabwright.design.thickness import Steps
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece, Edges
