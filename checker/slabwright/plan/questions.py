@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import pairwise
 
+import numpy as np
 import shapely
 
 from slabwright.design.point import spot_name
-from slabwright.design.questions import STEP_OR_SLIP
+from slabwright.design.questions import OR_MISTYPED, STEP_OR_SLIP
 from slabwright.plan import pours
 from slabwright.plan.bounds import far_off
 from slabwright.plan.flights import Flight
@@ -20,6 +22,9 @@ from slabwright.units.quantity import depth, height, length, meets, show, slope,
 FOOT_OFF, TOP_OFF = 0.0254, 0.31  # m: a foot may be off its width, and a top off what it leads to, by so much
 STEEP = 0.25  # steepest that a slab on ground is likely to be meant
 DISAGREE = 1 / 96  # 1/8 in/ft: least difference of two falls that is asked about
+BESIDE = 0.05  # m beside a height line, where the slab is held against it
+FOLDS = {"valley": 1, "ridge": -1}
+FOLDED = 0.005  # falls of both sides of a line together, from which it is surely a fold
 ROUNDED_UP = 0.5 * 0.9144**3  # m3, 1/2 yd3: what plants round an order up to, unless the file says
 
 
@@ -30,6 +35,7 @@ def ask(plan: Plan) -> Iterator[Problem]:
     yield from _joint_ends(plan)
     yield from _flights(plan)
     yield from _heights(plan)
+    yield from _folds(plan)
     yield from _steep(plan)
     yield from _stated_falls(plan)
     for one in (plan, *(day.plan for day in pours.days(plan))):
@@ -130,6 +136,35 @@ def _heights(plan: Plan) -> Iterator[Problem]:
             f"two height lines cross at {at} but say {first} and {second} there",
             "put a point with a height where they cross, in both lines",
         )
+
+
+def _folds(plan: Plan) -> Iterator[Problem]:
+    """Valleys that are high all along, and ridges that are low."""
+    surface = plan.finish.surface
+    if surface is None:
+        return
+    for run in plan.finish.lines:
+        if run.line.kind not in FOLDS:
+            continue
+        middles, beside = [], []
+        for (ax, ay), (bx, by) in pairwise(run.xy):
+            size = math.dist((ax, ay), (bx, by))
+            if size > BESIDE:
+                x, y, dx, dy = (ax + bx) / 2, (ay + by) / 2, BESIDE * (by - ay) / size, BESIDE * (ax - bx) / size
+                middles.append((x, y))
+                beside += [(x + dx, y + dy), (x - dx, y - dy)]
+        if not middles:
+            continue
+        on, sides = surface.height(np.array(middles)), surface.height(np.array(beside)).reshape(-1, 2)
+        rise = (sides.sum(axis=1) - 2 * on) / BESIDE * FOLDS[run.line.kind]
+        if np.isfinite(rise).all() and (rise < -FOLDED).all():  # nan beside: the line lies on the edge of the slab
+            other = "ridge" if run.line.kind == "valley" else "valley"
+            lies = "high" if run.line.kind == "valley" else "low"
+            yield Problem(
+                run.line.place,
+                f"{run.line.name or 'this line'} is written as a {run.line.kind}, and by the heights it lies {lies}",
+                f"is it a {other}, {OR_MISTYPED}",
+            )
 
 
 def _steep(plan: Plan) -> Iterator[Problem]:
