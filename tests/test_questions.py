@@ -131,10 +131,10 @@ SQUARE = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8], A2: [0, 0], M: [4
 CORNERS = {"A": 100.0, "B": 100.0, "C": 99.8, "D": 99.8}
 
 
-def asked_of(heights: dict[str, float], more: str = "") -> list[str]:
+def asked_of(heights: dict[str, float], more: str = "", sections: str = "") -> list[str]:
     """What is asked about a square of 8 ft with these finish heights."""
     finish = ", ".join(f"{name}: {z}" for name, z in heights.items())
-    text = pad(f"{SQUARE}heights: {{finish: {{{finish}}}{more}}}", outline="[A, B, C, D]")
+    text = pad(f"{SQUARE}{sections}heights: {{finish: {{{finish}}}{more}}}", outline="[A, B, C, D]")
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "pad.slab.yaml"
         path.write_text(text, encoding="utf-8")
@@ -157,3 +157,13 @@ def test_a_fold_of_the_other_kind_is_asked_about(kind: str, middle: float, lies:
     assert asked_of(wrong, line) == [f"fold is written as a {kind}, and by the heights it lies {lies}"]
     assert asked_of(right, line) == []
     assert asked_of(CORNERS | {"M": 100.0, "N": 99.8}, line) == []  # a plane: neither
+
+
+def test_ground_that_takes_water_and_stands_high_is_asked_about() -> None:
+    """All water goes to C-D; beside it the lawn lies low, and the height of the side at B-C was typed from the slab."""
+    sides = "edges: [{{run: [C, D], beside: lawn, takes_water: true, ground: 99.7}}, {{run: [D, A, B], beside: bed}}, "
+    side = sides + "{{run: [B, C], beside: lawn, takes_water: {takes}, ground: [{ground}, {ground}]}}]\n"
+    wrong = "edge B-C (lawn) is said to take water, and the ground there stands about 8 3/8 in above the slab at C"
+    assert asked_of(CORNERS, sections=side.format(takes="true", ground=100.5)) == [wrong]
+    assert asked_of(CORNERS, sections=side.format(takes="false", ground=100.5)) == []
+    assert asked_of(CORNERS, sections=side.format(takes="true", ground=99.7)) == []

@@ -22,6 +22,7 @@ from slabwright.units.quantity import depth, height, length, meets, show, slope,
 FOOT_OFF, TOP_OFF = 0.0254, 0.31  # m: a foot may be off its width, and a top off what it leads to, by so much
 STEEP = 0.25  # steepest that a slab on ground is likely to be meant
 DISAGREE = 1 / 96  # 1/8 in/ft: least difference of two falls that is asked about
+BANK = 0.1  # m, 4 in: ground that stands so much higher is a bank, or its height is no height (common practice)
 BESIDE = 0.05  # m beside a height line, where the slab is held against it
 FOLDS = {"valley": 1, "ridge": -1}
 FOLDED = 0.005  # falls of both sides of a line together, from which it is surely a fold
@@ -32,6 +33,7 @@ def ask(plan: Plan) -> Iterator[Problem]:
     """Every question, in the order of the sections it is about."""
     yield from far_off(plan.design)
     yield from _bare_edges(plan)
+    yield from _banks(plan)
     yield from _joint_ends(plan)
     yield from _flights(plan)
     yield from _heights(plan)
@@ -53,6 +55,23 @@ def _bare_edges(plan: Plan) -> Iterator[Problem]:
             f"nothing is said about what stands beside {names}" + (" and more" if len(bare) > 4 else ""),
             "add a run for it, or one line `- {rest: open ground}`",
         )
+
+
+def _banks(plan: Plan) -> Iterator[Problem]:
+    """Edges that are said to take water, and beside which the ground stands high where no water comes to."""
+    asked = set()
+    for piece in plan.edges.pieces:
+        if not piece.edge or not piece.edge.takes_water or not piece.ground or not piece.finish:
+            continue
+        over, at = max((g - z, xy) for g, z, xy in zip(piece.ground, piece.finish, piece.line, strict=True))
+        if over > BANK and piece.place not in asked and not plan.water.comes_to(piece.name, 0.0):
+            asked.add(piece.place)
+            stands = f"stands {show(depth(over), plan.system)} above the slab at {plan.shape.name_at(at)}"
+            yield Problem(
+                piece.place,
+                f"{piece.name} is said to take water, and the ground there {stands}",
+                "is ground a height from the same zero as the finish? A bank takes no water: takes_water: false",
+            )
 
 
 def _joint_ends(plan: Plan) -> Iterator[Problem]:
