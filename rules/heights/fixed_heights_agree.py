@@ -81,7 +81,7 @@ WORKED = ()
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """One thing asked after the other, each with those before it kept."""
-    if len(plan.agreement.held) < 2:
+    if len(plan.held.all) < 2:
         does_not_apply("fewer than two fixed heights bind the slab")
     kept: dict[HeightAsked, float] = {}
     asked = heights_asked(plan, limits)

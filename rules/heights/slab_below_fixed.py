@@ -91,7 +91,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _ask_for_cladding(plan: Plan) -> None:
     """One question a job: how low the wall of a house comes down."""
-    walls = [piece for piece in plan.edges.pieces if piece.beside == "building" and not NO_HOUSE.search(piece.name)]
+    walls = [piece for piece in plan.edges.buildings if not NO_HOUSE.search(piece.name)]
     if plan.outdoors and plan.areas.used("patio", "walk") and walls:
         not_shown(f"fixed: the height of the siding, weep screed or damp course along {walls[0].name}, such as "
                   "{name: siding, kind: siding, along: [A, B], height: 100.20}",

@@ -24,6 +24,7 @@ from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.shape import ON_EDGE, Shape, corner_name, point_name
 from slabwright.plan.shots import spots as spots_of
+from slabwright.plan.view import PlanView
 
 REACH = 0.61  # 2 ft: the slab is asked for its height no further from it than this, m
 MEASURED = 400  # facets: a surface shot more densely is measured, not folded from corners
@@ -68,14 +69,12 @@ class Fold(NamedTuple):
     other_height: float  # there, folded the other way
 
 
-class Finish:
+class Finish(PlanView):
     """The finish heights and the surface through them. It is never guessed: a corner without a height leaves none."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "fixtures", "channels", "units"})
-
-    def __init__(self, design: Design, shape: Shape) -> None:
-        self._design = design
-        self._shape = shape
+    _design: Design
+    _shape: Shape
 
     @cached_property
     def _typed(self) -> np.ndarray:

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from typing import NoReturn
 
 from slabwright.formulas.units import INCH
-from slabwright.plan.agreement import HeightAsked, HeldRoom
+from slabwright.plan.agreement import HeldRoom
 from slabwright.plan.given import not_shown
 from slabwright.plan.grades import NewHeight
+from slabwright.plan.held import HeightAsked
 from slabwright.plan.plan import Plan
 from slabwright.rulebook.in_force import WEIGHTS, InForce, Limits
 from slabwright.rulebook.remedy import Remedy, set_heights, together, write
@@ -112,7 +113,7 @@ def heights_room(plan: Plan, limits: Limits) -> tuple[HeldRoom, ...]:
     for sort, own in heights_asked(plan, limits).items():
         tight, limit = plan.agreement.tight(sort, kept), own[-1]
         kept[sort] = limit.value.si if tight is None or limit.met(tight.amount) else tight.amount
-    return plan.agreement.rooms(kept) if len(plan.agreement.held) > 1 else ()
+    return plan.agreement.rooms(kept) if len(plan.held.all) > 1 else ()
 
 
 def heights_not_shown(plan: Plan) -> NoReturn:

@@ -45,7 +45,7 @@ from slabwright.geometry.joints.bays import cuts
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.sides import facing_sides
 from slabwright.geometry.xy import XY
-from slabwright.plan.agreement import HeightAsked, Held, Tight
+from slabwright.plan.agreement import Tight
 from slabwright.plan.areas import Area
 from slabwright.plan.channels import PlannedChannel
 from slabwright.plan.doors import Landing
@@ -57,6 +57,7 @@ from slabwright.plan.fixtures import PlannedFixture
 from slabwright.plan.flights import Flight, OpenSide
 from slabwright.plan.given import does_not_apply, not_shown
 from slabwright.plan.grades import NewHeight
+from slabwright.plan.held import HeightAsked, Held
 from slabwright.plan.joints import PlannedJoint
 from slabwright.plan.panels import InsideCorner, Panel, ThicknessChange
 from slabwright.plan.plan import Plan, Spot

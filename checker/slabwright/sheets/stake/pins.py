@@ -121,7 +121,7 @@ def usual_line(plan: Plan) -> Line:
     """
     names = corner_names(plan)
     corners = plan.design.outline
-    walls = [shapely.LineString(piece.line) for piece in plan.edges.pieces if piece.beside == "building"]
+    walls = [shapely.LineString(piece.line) for piece in plan.edges.buildings]
     sides = []
     for before, corner in zip((corners[-1], *corners[:-1]), corners, strict=True):
         a, b = (before.at.x, before.at.y), (corner.at.x, corner.at.y)
