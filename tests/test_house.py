@@ -16,7 +16,7 @@ from slabwright.rulebook import may_import
 
 ROOT = Path(__file__).parents[1]
 PACKAGE = ROOT / "checker" / "slabwright"
-ROOT_MODULES = {"__init__", "__main__"}
+ROOT_MODULES = {"__init__", "__main__", "named_tuple"}
 
 
 def modules() -> dict[str, Path]:

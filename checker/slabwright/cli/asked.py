@@ -5,11 +5,11 @@ from __future__ import annotations
 import argparse
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import NamedTuple
 
 from slabwright.cli.arguments import comma
 from slabwright.cli.guarding import guard
 from slabwright.design.read import read_design
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.plan import Plan
 from slabwright.review import firm, reviewing
 from slabwright.review.reviewing import Settings

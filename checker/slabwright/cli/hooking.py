@@ -9,11 +9,11 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import NamedTuple
 
 from slabwright.cli import git
 from slabwright.cli.many_files import SUFFIX, is_design, misnamed
 from slabwright.design.shots import SUFFIXES, readings_of
+from slabwright.named_tuple import NamedTuple
 from slabwright.review import reviewing
 from slabwright.review.reviewing import Settings
 from slabwright.source.files import FIRM_FILE

@@ -11,9 +11,10 @@ import re
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from slabwright.cli import workers
+from slabwright.named_tuple import NamedTuple
 from slabwright.review import firm, reviewing
 from slabwright.review.reviewing import Judged, Settings, UnsettledError
 from slabwright.source.files import FIRM_FILE, is_folder

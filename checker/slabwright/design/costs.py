@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from slabwright.design.phrases import Price as Price
+from slabwright.named_tuple import NamedTuple
 from slabwright.source.place import NOWHERE, Place
 from slabwright.units.amount import Amount
 

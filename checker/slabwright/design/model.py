@@ -11,7 +11,7 @@ import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from slabwright.design.costs import Dig, Prices
 from slabwright.design.phrases import Asked
@@ -20,6 +20,7 @@ from slabwright.design.pouring import Pour
 from slabwright.design.site import Permit, Site
 from slabwright.design.steel import Bar
 from slabwright.design.uses import Called, Use
+from slabwright.named_tuple import NamedTuple
 from slabwright.source.place import NOWHERE, Place
 from slabwright.units.quantity import Amount, System
 

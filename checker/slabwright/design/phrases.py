@@ -7,8 +7,8 @@ from collections.abc import Callable
 from datetime import date, time
 from difflib import get_close_matches
 from functools import partial
-from typing import NamedTuple
 
+from slabwright.named_tuple import NamedTuple
 from slabwright.source.clean import plain_characters
 from slabwright.source.place import NOWHERE, Place
 from slabwright.units import quantity

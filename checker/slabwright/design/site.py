@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import datetime
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from slabwright.design.point import Point
+from slabwright.named_tuple import NamedTuple
 from slabwright.source.place import NOWHERE, Place
 from slabwright.units.quantity import Amount
 

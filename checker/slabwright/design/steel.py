@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from difflib import get_close_matches
-from typing import NamedTuple
 
 from slabwright.formulas import OutOfRangeError, bars
 from slabwright.formulas.units import INCH
+from slabwright.named_tuple import NamedTuple
 from slabwright.source.place import Place
 from slabwright.units.quantity import QuantityError
 

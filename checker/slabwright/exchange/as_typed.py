@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from slabwright.design.read import read_text
+from slabwright.named_tuple import NamedTuple
 from slabwright.proposals.applying import bench_of
 from slabwright.review import remedies, reviewing
 from slabwright.review.remedies import Bench, Outcome

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from math import pi, sqrt
-from typing import Final, NamedTuple
+from typing import Final
 
 from slabwright.formulas import OutOfRangeError, within
 from slabwright.formulas.units import INCH, LB_PER_FT, LB_PER_FT2
+from slabwright.named_tuple import NamedTuple
 
 STEEL_DENSITY: Final = 7850.0  # kg/m3, behind the printed masses of metric bars
 

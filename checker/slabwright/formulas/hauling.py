@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from math import ceil
-from typing import Final, NamedTuple
+from typing import Final
 
 from slabwright.formulas import OutOfRangeError, not_negative, positive, within
 from slabwright.formulas.units import LB_PER_YD3
+from slabwright.named_tuple import NamedTuple
 
 
 class UnitWeights(NamedTuple):

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from itertools import count
 from math import ceil
-from typing import Final, NamedTuple
+from typing import Final
 
 from slabwright.formulas import not_negative, positive, within
 from slabwright.formulas.units import FOOT, INCH
+from slabwright.named_tuple import NamedTuple
 
 LEAST_MULTIPLE: Final = 24.0  # of the thickness, `aci-302.1r-96`
 PARKING_MULTIPLE: Final = 30.0  # of the thickness, `aci-330r-first` sec. 2.7

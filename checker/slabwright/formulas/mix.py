@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from math import floor
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from slabwright.formulas import not_negative, positive, within
 from slabwright.formulas.units import INCH, LB_PER_YD3, POUND, PSI, YARD3
+from slabwright.named_tuple import NamedTuple
 
 Freezing = Literal["severe", "moderate"]
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from math import pi
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from slabwright.formulas import OutOfRangeError, not_negative, positive
 from slabwright.formulas.units import INCH
+from slabwright.named_tuple import NamedTuple
 
 FloorClass = Literal["conventional", "moderately flat", "flat", "very flat", "super-flat"]
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from math import exp, inf
-from typing import Final, NamedTuple
+from typing import Final
 
 from slabwright.formulas import not_negative, positive, within
 from slabwright.formulas.units import DAY, FOOT2, GALLON, HOUR, INCH, LB_PER_FT2, MPH, celsius, fahrenheit
+from slabwright.named_tuple import NamedTuple
 
 ACT_AT: Final = 0.2 * LB_PER_FT2 / HOUR  # kg/m2/s, `aci-305r-evaporation`
 WARN_AT: Final = 0.1 * LB_PER_FT2 / HOUR  # kg/m2/s, `silica-fume-slide`: about half for low-bleed mixes

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import inf
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
 from slabwright.formulas import positive, within
 from slabwright.formulas.loads import contact_radius, wheel_load
 from slabwright.formulas.slab_stress import corner_stress, edge_stress, interior_stress, stiffness_radius
 from slabwright.formulas.strength import elastic_modulus
 from slabwright.formulas.units import INCH, PCI
+from slabwright.named_tuple import NamedTuple
 
 WheelPlace = Literal["interior", "edge", "corner"]
 

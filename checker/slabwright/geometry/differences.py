@@ -10,10 +10,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
+
+from slabwright.named_tuple import NamedTuple
 
 Floats = NDArray[np.float64]
 

@@ -13,7 +13,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar, Literal, NamedTuple
+from typing import ClassVar, Literal
 
 import numpy as np
 import shapely
@@ -23,6 +23,7 @@ from slabwright.geometry.differences import Arc, forced, greatest
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.outline import inside_corners
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.doors import Doors
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.falls import Falls

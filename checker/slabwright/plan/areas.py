@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cached_property
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 import shapely
 
 from slabwright.design.model import Design, Embedded, Part
 from slabwright.design.uses import Called, Use
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.shape import ON_EDGE, Shape, closed, tell_faults
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 import shapely
 
 from slabwright.design.model import Channel, Design
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape

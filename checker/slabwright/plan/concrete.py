@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cached_property
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 import numpy as np
 import shapely
@@ -14,6 +14,7 @@ from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.thickness import Between, Thickening
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.areas import Areas
 from slabwright.plan.channels import Channels
 from slabwright.plan.finish import Finish

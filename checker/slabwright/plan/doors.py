@@ -6,7 +6,7 @@ import math
 import re
 from collections.abc import Iterator
 from functools import cached_property
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 import numpy as np
 import shapely
@@ -14,6 +14,7 @@ import shapely
 from slabwright.design.model import Design, Fixture
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.areas import Areas
 from slabwright.plan.channels import BESIDE, Channels
 from slabwright.plan.edges import Edges

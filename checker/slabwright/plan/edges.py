@@ -8,7 +8,7 @@ import re
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from functools import cached_property
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from slabwright.geometry.shape.edges import Layout, lay_runs
 from slabwright.geometry.shape.nearest import nearest_on, spot_on
 from slabwright.geometry.shape.outline import Ring, distances_along, stretch
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape, point_name
 from slabwright.source.place import Place

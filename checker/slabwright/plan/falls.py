@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 import numpy as np
 import shapely
@@ -15,6 +15,7 @@ from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.patches import outer_ring
 from slabwright.geometry.surface.square_falls import Stretch, square_falls
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.areas import Area, Areas
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish

@@ -7,7 +7,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 import numpy as np
 import shapely
@@ -22,6 +22,7 @@ from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.round_arcs import round_arcs
 from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.xy import XY, as_xy
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.shape import ON_EDGE, Shape, corner_name, point_name
 from slabwright.plan.shots import spots as spots_of
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar, Literal, NamedTuple
+from typing import ClassVar, Literal
 
 import shapely
 
 from slabwright.design.model import Design, Fixed
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import REACH, Finish
 from slabwright.units.quantity import meets

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from functools import cached_property
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 import shapely
 
 from slabwright.design.model import Design, Fixture
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import Shape
 

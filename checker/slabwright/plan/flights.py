@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from functools import cached_property
 from itertools import accumulate, pairwise
-from typing import ClassVar, Literal, NamedTuple
+from typing import ClassVar, Literal
 
 import shapely
 
@@ -14,6 +14,7 @@ from slabwright.design.model import Design, Steps
 from slabwright.design.point import Point
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures

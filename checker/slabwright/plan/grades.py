@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import cached_property
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 import numpy as np
 import shapely
@@ -19,6 +19,7 @@ from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.patches import gradients_with
 from slabwright.geometry.surface.raising import least_raised
 from slabwright.geometry.xy import XY, as_xy
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.falls import FallPart, Falls, WallFall, connected
 from slabwright.plan.finish import Finish

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import cached_property
-from typing import ClassVar, Literal, NamedTuple
+from typing import ClassVar, Literal
 
 import numpy as np
 import shapely
@@ -14,6 +14,7 @@ from slabwright.geometry.joints.panels import PanelLayout, cut
 from slabwright.geometry.joints.parts import JointEndShape, JointShape
 from slabwright.geometry.shape.arcs import CHORDS_OFF
 from slabwright.geometry.xy import XY, as_xy
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.areas import where_cast
 from slabwright.plan.shape import Shape
 

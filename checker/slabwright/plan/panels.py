@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 import numpy as np
 import shapely
@@ -17,6 +17,7 @@ from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.shape.outline import inside_corners as corners_of
 from slabwright.geometry.shape.outline import sides_at_corners
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.areas import Area, Areas
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.joints import Joints

@@ -6,11 +6,12 @@ All numbers are SI (meters, m2, m3; heights in meters, larger is higher; slopes 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
 from slabwright.design.model import Design
 from slabwright.formulas.weather import finishing_time
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.agreement import Agreement
 from slabwright.plan.areas import INDOORS, WALKED, Area, Areas
 from slabwright.plan.bounds import refuse_too_much

@@ -9,7 +9,6 @@ from __future__ import annotations
 import copy
 from collections.abc import Iterator, Mapping
 from itertools import combinations
-from typing import NamedTuple
 from weakref import WeakKeyDictionary
 
 import numpy as np
@@ -19,6 +18,7 @@ from slabwright.design.model import Design, Order
 from slabwright.design.pouring import Pour
 from slabwright.geometry.surface.surface import within
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.falls import Falls
 from slabwright.plan.finish import Finish
 from slabwright.plan.joints import PlannedJoint

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 import numpy as np
 import shapely
@@ -14,6 +14,7 @@ import shapely
 from slabwright.design.point import Point
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY, as_xy
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.areas import Areas
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape

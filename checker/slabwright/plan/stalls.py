@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 import numpy as np
 import shapely
@@ -14,6 +14,7 @@ import shapely
 from slabwright.design.model import Design, Stall
 from slabwright.design.point import Point
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.source.problem import Problems

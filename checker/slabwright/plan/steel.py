@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import ClassVar, Literal, NamedTuple, NoReturn
+from typing import ClassVar, Literal, NoReturn
 
 from slabwright.design.model import Bars, Design, Mesh, Reinforcement
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.areas import Area, Areas
 from slabwright.plan.given import NotShown, asked_for
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 import numpy as np
 import shapely
@@ -15,6 +15,7 @@ from slabwright.design.model import Design
 from slabwright.design.point import Point
 from slabwright.geometry.shape.outline import inside_corners
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.channels import Channels
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.falls import Falls, WallFall, WallLine

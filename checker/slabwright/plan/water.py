@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 from functools import cached_property
 from itertools import pairwise
-from typing import ClassVar, Literal, NamedTuple
+from typing import ClassVar, Literal
 
 import numpy as np
 import shapely
@@ -22,6 +22,7 @@ from slabwright.geometry.water.shares import Key, shares_of
 from slabwright.geometry.water.standing import PondShape
 from slabwright.geometry.water.trails import follow
 from slabwright.geometry.xy import XY, as_xy
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.channels import Channels
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish, LineRun

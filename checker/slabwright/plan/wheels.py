@@ -6,13 +6,14 @@ import math
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 from itertools import combinations
-from typing import ClassVar, Literal, NamedTuple
+from typing import ClassVar, Literal
 
 import numpy as np
 import shapely
 
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY, as_xy
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.areas import WALKED, Area, Areas
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish

@@ -6,7 +6,7 @@ The design plus the waves that a screed leaves, scaled to the gap under a straig
 from __future__ import annotations
 
 import math
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 import shapely
@@ -16,6 +16,7 @@ from slabwright.formulas.slopes import straightedge_gaps
 from slabwright.formulas.units import FOOT, INCH
 from slabwright.geometry.surface.waves import fields, gap_of_waves
 from slabwright.geometry.water.grid_flood import levels
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.plan import Plan
 
 Floats = NDArray[np.float64]

@@ -12,7 +12,6 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -20,6 +19,7 @@ from numpy.typing import NDArray
 
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.areas import Area
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.falls import WallFall

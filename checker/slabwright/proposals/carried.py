@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -12,6 +11,7 @@ from numpy.typing import NDArray
 from slabwright.design.model import Design
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.finish import Finish
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE

@@ -11,7 +11,6 @@ from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import product
 from pathlib import Path
-from typing import NamedTuple
 
 import numpy as np
 
@@ -22,6 +21,7 @@ from slabwright.geometry import GeometryError
 from slabwright.geometry.surface.cut_fill import above
 from slabwright.geometry.surface.diagonals import on_circle, quads
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.fixed import HANGING
 from slabwright.plan.grades import NewHeight
 from slabwright.plan.plan import Plan

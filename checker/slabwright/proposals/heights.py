@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
+from slabwright.named_tuple import NamedTuple
 from slabwright.proposals import program
 from slabwright.proposals.height_search import (
     AS_DRAWN,

@@ -10,12 +10,12 @@ import math
 import time
 from collections.abc import Callable, Iterator, Sequence
 from itertools import accumulate, combinations, pairwise, product
-from typing import NamedTuple
 
 from slabwright.design.model import LineKind
 from slabwright.design.read import read_text
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE

@@ -8,9 +8,9 @@ fewest pours, then the fewest loads, then the least left over in any one pour.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import NamedTuple
 
 from slabwright.formulas.ordering import USUAL_ALLOWANCE, loads, with_allowance
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.plan import Plan
 from slabwright.proposals.stopping import Stop, stops_from
 from slabwright.text.words import Words, words

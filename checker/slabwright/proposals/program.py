@@ -10,11 +10,12 @@ import math
 from collections.abc import Collection, Iterable, Sequence
 from functools import cache
 from itertools import combinations
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from slabwright.named_tuple import NamedTuple
 from slabwright.source.problem import refuse
 
 Floats = NDArray[np.float64]

@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from itertools import pairwise
-from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -18,6 +17,7 @@ from slabwright.design.model import Joint
 from slabwright.design.point import Point
 from slabwright.formulas.ordering import loads
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.plan import Plan
 from slabwright.proposals.layout.asked import Floats
 from slabwright.proposals.layout.cuts import Line, Slab

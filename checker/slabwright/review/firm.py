@@ -9,10 +9,10 @@ from __future__ import annotations
 import json
 import os
 from pathlib import Path
-from typing import NamedTuple
 
 from slabwright.design import schema_gate
 from slabwright.design.located import Group, Items
+from slabwright.named_tuple import NamedTuple
 from slabwright.source import locate, yaml_tree
 from slabwright.source.files import FIRM_FILE, is_folder, is_ordinary, read_text
 from slabwright.source.place import Place

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from typing import NamedTuple
 
 import numpy as np
 
 from slabwright.design.model import Design, SpotHeight
 from slabwright.design.questions import misread_asked
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.plan import Plan
 from slabwright.rulebook.conclusion import Finding, bare
 from slabwright.rulebook.rule import Rule

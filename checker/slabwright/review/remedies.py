@@ -13,11 +13,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from enum import Enum
 from itertools import groupby
 from pathlib import Path
-from typing import NamedTuple
 
 from slabwright.design.differing import differing
 from slabwright.design.model import Design
 from slabwright.design.read import design_of
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.plan import Plan
 from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.review.run import conclude_again

@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import Any
 
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.plan import Spot
 from slabwright.rulebook.conclusion import Finding
 from slabwright.rulebook.in_force import InForce, Weight

@@ -7,10 +7,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache, partial, wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple, ParamSpec, TypeVar
+from typing import TYPE_CHECKING, Any, ParamSpec, TypeVar
 
 from slabwright.design.differing import differing
 from slabwright.design.read import read_text
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.plan import Plan
 from slabwright.review import firm, remedies, run, trust
 from slabwright.review.report import Conclusions

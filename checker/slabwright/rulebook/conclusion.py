@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
-from typing import NamedTuple
 
 from slabwright.design.model import Isolation
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.channels import PlannedChannel
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.falls import WallFall

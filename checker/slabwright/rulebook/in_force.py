@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from slabwright.named_tuple import NamedTuple
 from slabwright.source.place import Place
 from slabwright.units.quantity import Amount, Kind, meets
 

@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
-from typing import Any, NamedTuple, cast
+from typing import Any, cast
 
 from slabwright.design import schema_gate
+from slabwright.named_tuple import NamedTuple
 from slabwright.rulebook import sources
 from slabwright.rulebook.in_force import LAYERS, WEIGHTS, InForce, Layer, Limit, Limits, Weight
 from slabwright.rulebook.rule import Rule

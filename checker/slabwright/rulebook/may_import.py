@@ -5,7 +5,8 @@ from __future__ import annotations
 import ast
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import NamedTuple
+
+from slabwright.named_tuple import NamedTuple
 
 MAY_IMPORT = ("slabwright.rulebook.kit", "slabwright.formulas")  # the kit holds all words a rule needs
 

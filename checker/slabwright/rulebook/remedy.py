@@ -8,9 +8,9 @@ would only falsify a fact, a person has to decide, and the finding says what.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from slabwright.design.model import Isolation
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.edges import is_cut
 from slabwright.plan.grades import NewHeight
 from slabwright.text.words import Value, Words, words

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from types import MappingProxyType
-from typing import NamedTuple
 
+from slabwright.named_tuple import NamedTuple
 from slabwright.rulebook.conclusion import Finding, Margin
 from slabwright.rulebook.in_force import Cite, InForce, Limit
 from slabwright.units.quantity import Amount

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Any, Literal, NamedTuple, cast, get_args
+from typing import Any, Literal, cast, get_args
 
 import yaml
 
+from slabwright.named_tuple import NamedTuple
 from slabwright.source import locate
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, Problems, UnreadableError

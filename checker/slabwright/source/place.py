@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from slabwright.named_tuple import NamedTuple
 
 
 class Place(NamedTuple):

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple, NoReturn
+from typing import NoReturn
 
+from slabwright.named_tuple import NamedTuple
 from slabwright.source.place import Place
 
 PROBLEMS_AT_MOST = 200  # reading stops there: nobody mends more at one sitting

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from typing import NamedTuple
 
+from slabwright.named_tuple import NamedTuple
 from slabwright.units.quantity import Kind, QuantityError, read
 
 _TOKEN = re.compile(r"\s*(?:\{(\w+)\}|(\d+(?:\.\d+)?)|(pi)\b|(square root of|[-+x/()]))")

@@ -14,7 +14,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from shutil import get_terminal_size
-from typing import Literal, NamedTuple, TextIO
+from typing import Literal, TextIO
+
+from slabwright.named_tuple import NamedTuple
 
 Tone = Literal["", "strong", "hold", "caution", "note", "met"]
 When = Literal["auto", "always", "never"]

@@ -6,8 +6,8 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import NamedTuple
 
+from slabwright.named_tuple import NamedTuple
 from slabwright.units.quantity import Amount, System, has_comma, numerals, show
 
 Value = Amount | str | int

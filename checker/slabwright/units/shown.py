@@ -23,8 +23,8 @@ import re
 from collections.abc import Callable
 from fractions import Fraction
 from functools import lru_cache, partial
-from typing import NamedTuple
 
+from slabwright.named_tuple import NamedTuple
 from slabwright.source.clean import LONGEST, clean
 from slabwright.units.amount import (
     ABSOLUTE_TOLERANCE,

@@ -11,8 +11,9 @@ import re
 from collections.abc import Iterator
 from functools import cache, lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
+from slabwright.named_tuple import NamedTuple
 from slabwright.units.amount import Amount, Kind, System
 
 if TYPE_CHECKING:

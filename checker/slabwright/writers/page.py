@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import base64
 import hashlib
-from typing import NamedTuple
 
 import markupsafe
 
 from slabwright.drawing.svg.column import facts
 from slabwright.drawing.svg.plan_svg import plan_drawn
 from slabwright.drawing.svg.sheet import PAGE, style
+from slabwright.named_tuple import NamedTuple
 from slabwright.review.report import LOCAL_CODE, Report
 from slabwright.source.clean import clean, writable
 from slabwright.text.templates import environment

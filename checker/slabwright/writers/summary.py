@@ -5,8 +5,8 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Sequence
-from typing import NamedTuple
 
+from slabwright.named_tuple import NamedTuple
 from slabwright.source.clean import writable
 from slabwright.text.sheet import Line, Run, Sheet, Tone, columns, visible
 from slabwright.text.working import counted

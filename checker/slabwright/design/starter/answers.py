@@ -6,11 +6,12 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal
 
 from slabwright.design.schema_gate import schema_named
 from slabwright.design.starter.shape import XY, Outline, read_size
 from slabwright.design.uses import CALLED, Called
+from slabwright.named_tuple import NamedTuple
 from slabwright.source.problem import refuse
 from slabwright.units.quantity import Amount, Kind, QuantityError, System, read
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -16,6 +15,7 @@ from numpy.typing import NDArray
 
 from slabwright.geometry.shape.nearest import spot_on
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]

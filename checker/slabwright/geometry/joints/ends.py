@@ -8,7 +8,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -16,6 +15,7 @@ from numpy.typing import NDArray
 
 from slabwright.geometry.joints.crossings import LEAST_SQUARE, WELD, Floats, Ints, groups_within
 from slabwright.geometry.shape.noding import among, distinct
+from slabwright.named_tuple import NamedTuple
 
 RAY = 1.5  # an end is carried on along its own joint up to this many times the snap, else it goes to the nearest spot
 TOUCH = WELD / 2  # an end nearer than this touches already; well inside the weld, so that cutting sees it so too

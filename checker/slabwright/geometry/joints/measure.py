@@ -10,7 +10,6 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 from statistics import median
-from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -18,6 +17,7 @@ from numpy.typing import NDArray
 
 from slabwright.geometry.joints.crossings import WELD
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 
 Shapes = NDArray[np.object_]
 STRAIGHT = 1.0  # degrees: a vertex turning less is no corner

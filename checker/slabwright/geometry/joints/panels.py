@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -19,6 +18,7 @@ from slabwright.geometry.joints.ends import bring_ends, moves
 from slabwright.geometry.joints.measure import RingOf, corner_angles, reading_order, rings_of, smallest_rectangles
 from slabwright.geometry.joints.parts import CutEdge, Cuts, JointShape, joint_parts
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 
 DUST = 1e-12  # m
 

@@ -11,12 +11,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
-from typing import Literal, NamedTuple
+from typing import Literal
 
 import numpy as np
 
 from slabwright.geometry.joints.crossings import WELD, Floats
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 
 Meets = Literal["edge", "opening", "crossing", "joint end", "joint side", "nothing"]
 

@@ -9,13 +9,14 @@ import math
 from bisect import bisect_left
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Literal, NamedTuple
+from typing import Literal
 
 import numpy as np
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.arcs import Floats
 from slabwright.geometry.shape.outline import HAIR, Ring, locate, stretch
+from slabwright.named_tuple import NamedTuple
 
 Span = tuple[int, float, float]  # a run, and the distances along the ring from which to which it lies
 

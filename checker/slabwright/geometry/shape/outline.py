@@ -11,7 +11,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate, pairwise
-from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -20,6 +19,7 @@ from numpy.typing import NDArray
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.arcs import LARGEST_RADIUS, LEAST_RADIUS, Floats, arc_chords, circle_over
 from slabwright.geometry.xy import XY, as_xy
+from slabwright.named_tuple import NamedTuple
 
 Ints = NDArray[np.int64]
 

@@ -6,7 +6,7 @@ Coordinates are meters.
 from __future__ import annotations
 
 import math
-from typing import Literal, NamedTuple
+from typing import Literal
 
 import numpy as np
 import shapely
@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from slabwright.geometry.shape.arcs import LARGEST_RADIUS, LEAST_RADIUS, Floats
 from slabwright.geometry.shape.outline import SAME_POINT, Ring, sides_of, turns
 from slabwright.geometry.xy import XY, as_xy
+from slabwright.named_tuple import NamedTuple
 
 Ints = NDArray[np.int64]
 

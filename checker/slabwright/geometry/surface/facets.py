@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -14,6 +13,7 @@ from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats, Ints, starts_of_runs
 from slabwright.geometry.surface.triangulate import Mesh
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 
 _TOUCH = 1e-6  # a place this near to a facet has its height, m
 _FLAT = 1e-12  # a facet with less area has no slope of its own, m2

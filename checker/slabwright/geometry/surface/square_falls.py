@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
 import numpy as np
 
 from slabwright.geometry.shape.noding import Ints
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 
 _TOUCH = 1e-6  # facet sides met this near to each other are met at once, m
 

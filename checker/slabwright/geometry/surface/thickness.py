@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 from math import sqrt
-from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -14,6 +13,7 @@ from numpy.typing import NDArray
 from slabwright.geometry.shape.noding import Floats, Ints
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY, as_xy
+from slabwright.named_tuple import NamedTuple
 
 
 class Thickening(NamedTuple):

@@ -10,11 +10,11 @@ from __future__ import annotations
 import heapq
 import math
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats, Ints
 from slabwright.geometry.surface.facets import Surface
+from slabwright.named_tuple import NamedTuple
 
 
 class Rim(NamedTuple):

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.triangulate import Mesh
 from slabwright.geometry.water.flood import Flood, Rim, flood, outlets, way_over
 from slabwright.geometry.water.standing import PondShape, ponds
+from slabwright.named_tuple import NamedTuple
 
 LEVEL = 1e-7
 """A facet or side with less slope is level."""

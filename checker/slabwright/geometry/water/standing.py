@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -12,6 +11,7 @@ from numpy.typing import NDArray
 from slabwright.geometry.shape.noding import Floats, Ints, starts_of_runs
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 
 _WET = 1e-9  # a vertex deeper than this is under water, m
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
 import numpy as np
 import shapely
@@ -11,6 +11,7 @@ from slabwright.geometry import GeometryError
 from slabwright.geometry.shape.noding import Floats
 from slabwright.geometry.water.flow import CHANNEL, CROSS, FACET, INTO, NONE, OUT, STAY, STILL, Flow
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 
 _AT = 1e-9  # a place this near to a vertex is the vertex, m
 _NEAR = 1e-6  # a way may start so far off the surface, m

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -13,6 +12,7 @@ from numpy.typing import NDArray
 from slabwright.formulas.units import FOOT
 from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.plan import Plan
 from slabwright.review import run
 from slabwright.review.report import Conclusions

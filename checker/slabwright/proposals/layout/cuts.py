@@ -10,7 +10,6 @@ import math
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 from itertools import pairwise
-from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -19,6 +18,7 @@ from numpy.typing import NDArray
 from slabwright.formulas.joints import NEAR_SQUARE
 from slabwright.geometry.joints.measure import corner_angles, rings_of, smallest_rectangles
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.proposals.layout.asked import NARROW, RIBBON, USUAL_BAY, Asked, Must
 from slabwright.units.quantity import meets
 

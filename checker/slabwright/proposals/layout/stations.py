@@ -11,13 +11,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from itertools import islice, pairwise, product
-from typing import NamedTuple
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry.xy import XY
+from slabwright.named_tuple import NamedTuple
 from slabwright.proposals.layout.asked import Asked
 from slabwright.proposals.layout.cuts import Line, Slab
 

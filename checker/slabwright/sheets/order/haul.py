@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import ceil
-from typing import Literal, NamedTuple
+from typing import Literal
 
 import shapely
 
@@ -12,6 +12,7 @@ from slabwright.design.costs import Dig
 from slabwright.formulas import hauling, ordering
 from slabwright.formulas.units import LB_PER_YD3
 from slabwright.geometry.surface.cut_fill import above
+from slabwright.named_tuple import NamedTuple
 from slabwright.plan.plan import Plan
 from slabwright.text.words import Step, Words, step, words
 from slabwright.units.quantity import area, depth, mass, share, unit_weight, volume
