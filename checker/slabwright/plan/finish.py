@@ -19,7 +19,7 @@ from slabwright.geometry.shape.outline import at_distance, distance_along, dista
 from slabwright.geometry.shape.rim_heights import RimHeights, apart
 from slabwright.geometry.surface import patches
 from slabwright.geometry.surface.facets import Surface
-from slabwright.geometry.surface.round_arcs import round_arcs
+from slabwright.geometry.surface.round_arcs import round_arcs, round_known
 from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.folds import Fold, folds_of
@@ -104,6 +104,7 @@ class Finish(PlanView):
         """The rim with a height for every point of its arcs, off the surface beside each chord between known heights.
 
         Where no surface lies there (a walk bends round a pond, and the chord leaves it) they run evenly along the arc.
+        An arc with a third known height lies in the plane through the three, unless a height line meets it.
         """
         rim = self._rim
         bare = [
@@ -120,7 +121,33 @@ class Finish(PlanView):
         ]
         whole = [line for line in lines if np.isfinite(line).all()]
         heights = round_arcs(self._shape.ring, bare, rim.known, self._spots, whole)
-        return rim if heights is None else RimHeights(self._shape.ring, [*rim.known, *heights])
+        if heights is None:
+            return rim
+        on_arcs = round_known(self._shape.ring, rim.known, self._folds)
+        return RimHeights(self._shape.ring, [*rim.known, *{**dict(heights), **dict(on_arcs)}.items()])
+
+    @cached_property
+    def _folds(self) -> list[float]:
+        """Where height lines meet the outline, as distances along it."""
+        ends = [(point.x, point.y) for line in self._design.heights.lines for point in line.along]
+        return [along for along, off in distances_along(self._shape.ring, ends) if off < ON_EDGE]
+
+    @cached_property
+    def _own_spots(self) -> np.ndarray:
+        """The heights inside the slab and on the rims of openings, with those round the arcs of such a rim."""
+        slab, spots = self._shape.slab, self._spots
+        own = [spots[shapely.contains_xy(slab, spots[:, 0], spots[:, 1])]]
+        for ring in self._shape.opening_rings:
+            places = distances_along(ring, [(x, y) for x, y, _ in spots.tolist()])
+            on = [
+                k
+                for k, (_, off) in enumerate(places)
+                if off < ON_EDGE and slab.distance(shapely.Point(spots[k, :2])) < ON_EDGE
+            ]
+            known = sorted((places[k][0], float(spots[k, 2])) for k in on)
+            round_it = [(*at_distance(ring, along), z) for along, z in round_known(ring, known)]
+            own += [spots[on], np.array(round_it).reshape(-1, 3)]
+        return np.vstack(own)
 
     @cached_property
     def _bare_corners(self) -> tuple[str, ...]:
@@ -183,7 +210,7 @@ class Finish(PlanView):
         """The finish surface, or None while a corner has no height."""
         if not self._known:
             return None
-        ring, rim, slab, spots = self._shape.ring, self._edge, self._shape.slab, self._spots
+        ring, rim, slab, own = self._shape.ring, self._edge, self._shape.slab, self._own_spots
         vertices = list(zip(ring.along, ring.points, strict=False))
         added = [along for along in self._rim.marks if apart(along, ring.along) > ON_EDGE]
         vertices += [(along, at_distance(ring, along)) for along in added]
@@ -192,7 +219,6 @@ class Finish(PlanView):
         for line, heights in zip(self._design.heights.lines, self.line_heights, strict=True):
             if heights is not None:
                 chains.append(np.array([[p.x, p.y, z] for p, z in zip(line.along, heights, strict=True)]))
-        own = spots[shapely.contains_xy(slab, spots[:, 0], spots[:, 1])]
         surface = build_surface(slab, own, chains)
         drains = self._drain_spots(surface, own)
         channels = self._channel_lines(surface)
