@@ -106,7 +106,7 @@ def _up(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
         return words("pour steps up to {door}", door=door.name)
 
     yield compare(
-        spot(door), shown, *kept, give=plan.finish.typed_step / 2,
+        spot(door), shown, *kept, give=plan.finish.give,
         says=lambda: words("the step down from {door} is too high", door=door.name),
         working=working,
         remedy=lambda: _brought_up(plan, door, shown.si, least),
@@ -131,8 +131,7 @@ def _steps(plan: Plan, door: PlannedFixture, drop: float, most: float) -> list[R
     drawn = plan.flights.up_to(door.name)
     whole = drop + (sum(drawn[0].poured) if drawn else 0.0)
     risers = math.ceil(whole / most - 1e-6)
-    fine = 0.005 if plan.system == "metric" else INCH / 8
-    each = depth(round(whole / risers / fine) * fine)
+    each = even_riser(plan, whole, risers)
     if drawn:
         steps = drawn[0].steps
         if steps.risers:
@@ -171,7 +170,7 @@ def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
 
     told = "the slab stands above the sill of {door}" if shown.si < 0 else "rain can blow in at {door}"
     yield compare(
-        spot(door), shown, *kept, give=plan.finish.typed_step / 2,
+        spot(door), shown, *kept, give=plan.finish.give,
         says=lambda: words(told, door=door.name),
         working=lambda: step("step", "sill - slab", words("{s} - {t}", s=height(sill), t=height(top)), shown),
         remedy=remedies,

@@ -139,7 +139,7 @@ def _usual(plan: Plan, match: FixedMatch, limits: Limits) -> InForce | None:
 def _over_sill(plan: Plan, match: FixedMatch, flush: InForce) -> bool:
     """Whether the slab in the open stands over the sill anywhere, by more than half a step of the heights as typed."""
     gaps = [one.height - one.slab for one in plan.fixed.matches if one.fixed is match.fixed]
-    low = flush.value.si - plan.finish.typed_step / 2
+    low = flush.value.si - plan.finish.give
     return match.fixed.kind == "sill" and plan.outdoors and min(gaps) < low
 
 
@@ -170,7 +170,7 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
         return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *set_heights(whole, told)]
 
     return compare(
-        spot(match), gap, limit, asked=depth(distance), give=plan.finish.typed_step / 2,
+        spot(match), gap, limit, asked=depth(distance), give=plan.finish.give,
         says=lambda: words(
             "the slab stands over {fixed} at {point}, and rain runs in" if limit.name.startswith("flush_sill") else
             f"the slab is too {'low' if low else 'high'} for {{fixed}} at {{point}}",
