@@ -164,9 +164,8 @@ def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
     def remedies() -> list[Remedy]:
         target = sill - plan.flights.poured_rise(door.name) - most.value.si
         wanted = [(at, target) for one, at in tops if not most.met(sill - one)]
-        whole = plan.grades.all_by(target - max(one for one, _ in tops) + plan.flights.poured_rise(door.name))
-        told = words("set the whole slab {off} lower", off=depth(abs(whole[0].new - whole[0].old)) if whole else shown)
-        return [*new_heights(plan, plan.grades.moved(wanted, up=False)), *set_heights(whole, told)]
+        alone = new_heights(plan, plan.grades.moved(wanted, up=False))
+        return [*alone, *whole_slab_moved(plan, sill - most.value.si - top)]
 
     told = "the slab stands above the sill of {door}" if shown.si < 0 else "rain can blow in at {door}"
     yield compare(

@@ -164,10 +164,7 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
     def remedies() -> list[Remedy]:
         wanted = [(one.at, one.height - side * distance) for one, _ in spots if _off(one, asked) > 1e-9]
         off = max(_off(one, asked) for one, _ in spots) * (1 if low else -1)
-        whole = plan.grades.all_by(off)
-        told = words("set the whole slab {off} {way}", off=depth(abs(whole[0].new - whole[0].old)) if whole else gap,
-                     way="higher" if low else "lower")  # fmt: skip
-        return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *set_heights(whole, told)]
+        return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *whole_slab_moved(plan, off)]
 
     return compare(
         spot(match), gap, limit, asked=depth(distance), give=plan.finish.give,

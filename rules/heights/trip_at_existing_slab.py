@@ -165,10 +165,8 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
             for at, own, other in zip(piece.line, finish, ground, strict=True)
             if not lightest.met(abs(own - other))
         ]
-        whole = plan.grades.all_by(math.copysign(lip.si - room, beside - top))
-        told = words("set the whole slab {off} {way}", off=depth(abs(whole[0].new - whole[0].old)) if whole else lip,
-                     way="higher" if top < beside else "lower")  # fmt: skip
-        moved = [*new_heights(plan, plan.grades.moved(wanted, up=top < beside)), *set_heights(whole, told)]
+        whole = whole_slab_moved(plan, math.copysign(lip.si - room, beside - top))
+        moved = [*new_heights(plan, plan.grades.moved(wanted, up=top < beside)), *whole]
         if room and lip.si - room > LITTLE:  # nobody raises a slab so far for a step
             return [*_steps_up(piece, beside - top, room), *moved]
         return moved

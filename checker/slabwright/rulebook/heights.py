@@ -63,6 +63,16 @@ def lowered(plan: Plan, heights: Sequence[NewHeight]) -> list[Remedy]:
     return [*alone, *([together(alone[0], *cuts)] if cuts else [])]
 
 
+def whole_slab_moved(plan: Plan, off: float) -> list[Remedy]:
+    """Every finish height moved by ``off`` m at least; none where a drain or channel would have to move along."""
+    new = plan.grades.all_by(off)
+    if not new:
+        return []
+    moved = new[0].new - new[0].old
+    way = "higher" if moved > 0 else "lower"
+    return set_heights(new, words("set the whole slab {off} {way}", off=depth(abs(moved)), way=way))
+
+
 def fall_give(plan: Plan, limit: Amount, run: float) -> float:
     """How far beyond a ``limit`` a fall over ``run`` m still counts as met, for ``compare(..., give=...)``.
 
