@@ -84,14 +84,16 @@ class Finish(PlanView):
 
     @cached_property
     def typed_step(self) -> float:
-        """The coarsest step in which all finish heights are typed, m: 1/8 in, 0.01 ft, 5 mm or finer.
-
-        Heights are known no better than to half of it.
-        """
+        """The coarsest step in which all finish heights are typed, m: 1/8 in, 0.01 ft, 5 mm or finer."""
         steps = STEPS["us" if self._design.height_unit in ("ft", "in") else "metric"]
         apart = self._typed[:, 2] - self._typed[:1, 2]
         whole = (step for step in steps if np.abs(apart - np.round(apart / step) * step).max(initial=0.0) < STAYS)
         return next(whole, steps[-1])
+
+    @property
+    def give(self) -> float:
+        """Half a step of the heights as typed, m: they are known no better."""
+        return self.typed_step / 2
 
     @cached_property
     def _rim(self) -> RimHeights:

@@ -81,6 +81,7 @@ from slabwright.rulebook.heights import (
     FALL_GIVE,
     base_not_shown,
     broken_fall,
+    even_riser,
     fall_give,
     finish_asked,
     heights_asked,
@@ -88,6 +89,7 @@ from slabwright.rulebook.heights import (
     lowered,
     new_heights,
     on_tape,
+    whole_slab_moved,
 )
 from slabwright.rulebook.in_force import WEIGHTS, Cite, InForce, Limit, Limits
 from slabwright.rulebook.remedy import (
@@ -159,8 +161,8 @@ __all__ = [  # noqa: RUF022 - by subject
     "Spot", "StallPart", "Steepest", "ThicknessChange", "Tight", "Trail", "ValleyEnd", "WallFall", "WaterShare",
     "WheelSpot", "XY", "cuts", "facing_sides", "filler_depth", "meetings", "nearest_on",
     # heights and falls
-    "FALL_GIVE", "base_not_shown", "broken_fall", "fall_give", "finish_asked", "heights_asked", "heights_not_shown",
-    "lowered", "new_heights", "on_tape",
+    "FALL_GIVE", "base_not_shown", "broken_fall", "even_riser", "fall_give", "finish_asked", "heights_asked",
+    "heights_not_shown", "lowered", "new_heights", "on_tape", "whole_slab_moved",
     # remedies
     "Remedy", "ahead_of", "append", "as_laid", "carried_on", "cut_panel", "drop", "evened", "fill", "joint_at",
     "leading", "longest_beside", "new_joints", "opened", "place_of", "set_heights", "squarest_of", "thicken_edge",
