@@ -274,7 +274,7 @@ class Flights:
                 yield _End(at, ground, False, piece.place)
 
     def _fixed_at(self, at: XY, name: str) -> float | None:
-        """The height of what stands at the edge led to, off what the file fixes there: by its name, or at its middle."""
+        """The height of what a flight leads up to, as the file fixes it: by its name, or at the middle of the edge."""
         spot = shapely.Point(at)
         for one in self._design.fixed:
             points, levels = [(p.x, p.y) for p in one.along], [h.si for h in one.height]
