@@ -1,4 +1,4 @@
-"""Heights round the arcs of a rim: by three known on an arc, else off the surface beside its chord. Meters."""
+"""Heights round the arcs of an outline, off the surface that lies beside the chord of each. Meters."""
 
 from __future__ import annotations
 
@@ -17,50 +17,8 @@ from slabwright.geometry.surface.patches import facets_at
 from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.xy import XY, as_xy
 
+_AT_END = 0.005  # what lies so near along the ring is one spot of it, m
 _OFF_SLAB = 0.003  # a chord may leave the slab by this much: rounding, and chords that stand for the arc, m
-_AT = 0.002  # distances along a ring that differ by less are one place, m
-_THIRD = 0.25  # a third height nearer to a stretch than this part of its length does not say how the arc runs there
-
-
-def arcs_of_three(
-    ring: Ring, known: Sequence[tuple[float, float]], breaks: Sequence[float]
-) -> list[tuple[float, float]]:
-    """Distance along the ring and height of vertices of arcs, where three known heights say how the arc runs.
-
-    ``known`` are distances along the ring and heights, in order; ``breaks`` are distances where the surface may fold,
-    and no three heights are taken from both sides of one. The heights follow the plane through the three, so that an
-    arc on a plane keeps to it, and one at a level, such as the coping of a round pool, is level all along.
-    """
-    at = [row for row, corner in enumerate(ring.corner.tolist()) if corner >= 0]
-    found = []
-    for arc in ring.arcs:
-        first, last = at[arc.start], at[arc.end]
-        start, end = ring.along[first], ring.along[last] if last > first else ring.length
-        laps = [(along + lap, z) for along, z in known for lap in (0.0, ring.length)]
-        on = sorted((along, z) for along, z in laps if start - _AT < along < end + _AT)
-        for row in range(first + 1, last if last > first else len(ring.points)):
-            after = bisect_right(on, (ring.along[row], math.inf))
-            if not 0 < after < len(on) or min(ring.along[row] - on[after - 1][0], on[after][0] - ring.along[row]) < _AT:
-                continue
-            (low, _), (high, _) = gap = on[after - 1 : after + 1]
-            reach = [(one, max(low - one[0], one[0] - high)) for one in (*on[: after - 1], *on[after + 1 :])]
-            thirds = [
-                (far, one)
-                for one, far in reach
-                if far >= _THIRD * (high - low)
-                and not any(min(one[0], low) + _AT < mark < max(one[0], high) - _AT for mark in breaks)
-            ]
-            if thirds:
-                found.append((ring.along[row], _on_plane(ring, [*gap, min(thirds)[1]], ring.points[row])))
-    return found
-
-
-def _on_plane(ring: Ring, three: Sequence[tuple[float, float]], at: XY) -> float:
-    """The height at a place of the plane through three places of a ring."""
-    (ox, oy), *places = (at_distance(ring, along) for along, _ in three)
-    sides = np.array([[x - ox, y - oy] for x, y in places])
-    rise = np.array([z - three[0][1] for _, z in three[1:]])
-    return float(three[0][1] + np.linalg.solve(sides, rise) @ np.array([at[0] - ox, at[1] - oy]))
 
 
 def round_arcs(
@@ -114,6 +72,41 @@ def round_arcs(
         inside = float(surface.height(np.array([at]))[0])
         found.append((ring.along[row], inside if math.isfinite(inside) else _beyond(surface, region, at)))
     return found
+
+
+def round_known(
+    ring: Ring, known: Sequence[tuple[float, float]], folds: Sequence[float] = ()
+) -> list[tuple[float, float]]:
+    """Distance along the ring and height of the vertices of arcs on which three heights or more are known.
+
+    Between two of them the arc lies in the plane through these and the nearest other one on it: level where the three
+    are level, and a plane is reproduced. ``known`` are distances along the ring and heights, in order; ``folds``
+    distances at which a height line meets the ring: an arc that has one inside it is left out.
+    """
+    first = {corner: row for row, corner in enumerate(ring.corner.tolist()) if corner >= 0}
+    found: list[tuple[float, float]] = []
+    for arc in ring.arcs:
+        row = first[arc.start]
+        rows = range(row + 1, first[arc.end] if first[arc.end] > row else len(ring.points))
+        start, end = ring.along[row], ring.along[rows.stop]
+        round_it = [*known, *((along + ring.length, z) for along, z in known[:1])]
+        on = [(along, z) for along, z in round_it if start - _AT_END <= along <= end + _AT_END]
+        if len(on) < 3 or any(start + _AT_END < along < end - _AT_END for along in folds):
+            continue
+        marks = [along for along, _ in on]
+        for vertex in rows:
+            at = bisect_right(marks, ring.along[vertex])
+            if 0 < at < len(on) and min(ring.along[vertex] - marks[at - 1], marks[at] - ring.along[vertex]) > _AT_END:
+                third = min({at - 2, at + 1} & set(range(len(on))), key=lambda k: abs(marks[k] - ring.along[vertex]))
+                three = [on[at - 1], on[at], on[third]]
+                found.append((ring.along[vertex], _in_plane(ring, three, ring.points[vertex])))
+    return found
+
+
+def _in_plane(ring: Ring, three: Sequence[tuple[float, float]], at: XY) -> float:
+    """The height at a place in the plane through three spots of an arc."""
+    off = np.array([at_distance(ring, along) for along, _ in three]) - np.asarray(at)
+    return float(np.linalg.solve(np.column_stack([np.ones(3), off]), [z for _, z in three])[0])
 
 
 def _beyond(surface: Surface, region: shapely.Polygon, at: XY) -> float:
