@@ -139,7 +139,7 @@ def _usual(plan: Plan, match: FixedMatch, limits: Limits) -> InForce | None:
 def _over_sill(plan: Plan, match: FixedMatch, flush: InForce) -> bool:
     """Whether the slab in the open stands over the sill anywhere, by more than half a step of the heights as typed."""
     gaps = [one.height - one.slab for one in plan.fixed.matches if one.fixed is match.fixed]
-    low = flush.value.si - plan.finish.typed_step / 2
+    low = flush.value.si - plan.finish.give
     return match.fixed.kind == "sill" and plan.outdoors and min(gaps) < low
 
 
@@ -164,13 +164,10 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
     def remedies() -> list[Remedy]:
         wanted = [(one.at, one.height - side * distance) for one, _ in spots if _off(one, asked) > 1e-9]
         off = max(_off(one, asked) for one, _ in spots) * (1 if low else -1)
-        whole = plan.grades.all_by(off)
-        told = words("set the whole slab {off} {way}", off=depth(abs(whole[0].new - whole[0].old)) if whole else gap,
-                     way="higher" if low else "lower")  # fmt: skip
-        return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *set_heights(whole, told)]
+        return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *whole_slab_moved(plan, off)]
 
     return compare(
-        spot(match), gap, limit, asked=depth(distance), give=plan.finish.typed_step / 2,
+        spot(match), gap, limit, asked=depth(distance), give=plan.finish.give,
         says=lambda: words(
             "the slab stands over {fixed} at {point}, and rain runs in" if limit.name.startswith("flush_sill") else
             f"the slab is too {'low' if low else 'high'} for {{fixed}} at {{point}}",

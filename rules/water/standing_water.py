@@ -153,7 +153,7 @@ def _rim(plan: Plan, limits: Limits, at: Spot, rim: Amount, finish: Amount, path
     flush = words("set the rim of {drain} flush, at {rim}", drain=at.name, rim=height(finish.si))
     return compare(
         at, off, limit if above else limits.rim_below_at_most,
-        give=plan.finish.typed_step / 2 if above else 0.0,
+        give=plan.finish.give if above else 0.0,
         says=lambda: words("the rim of {drain} stands {off} above the finish and keeps the water out" if above else
                            "the rim of {drain} lies {off} below the finish: feet and wheels drop in",
                            drain=at.name, off=off),
