@@ -119,6 +119,8 @@ class Areas(PlanView):
 
     def at(self, at: XY) -> Area:
         """The area a place lies in; on the line between two, the thicker; off the slab, the nearest."""
+        if not self.several:
+            return self.all[0]
         spot = shapely.Point(at)
         away = [float(area.polygon.distance(spot)) for area in self.all]
         near = [area for area, far in zip(self.all, away, strict=True) if far <= min(away) + ON_EDGE / 10]
@@ -126,6 +128,8 @@ class Areas(PlanView):
 
     def along(self, line: Sequence[XY]) -> tuple[Area, ...]:
         """The areas a line runs through or along; of a line off the slab, the nearest."""
+        if not self.several:
+            return self.all
         if len(line) < 2:
             return (self.at(line[0]),)
         return self._touched(shapely.LineString(line), 4 * ON_EDGE)

@@ -119,6 +119,9 @@ def _too_many_joints(design: Design, problems: Problems) -> None:
         wrong = f"there are {len(joints):,} joints, and at most {JOINTS:,} are worked"
         problems.add(place, wrong, "draw a joint from edge to edge as one, or the slab in parts")
     elif len(joints) <= JOINTS:
+        straight = sum(len(joint.along) - 1 for joint in joints)
+        if straight * (straight - 1) // 2 <= ASLANT:  # so few cannot meet too often
+            return
         meets, slanting = _meetings(joints)
         count, aslant = int(meets.sum()) // 2, int(slanting.sum()) // 2
         if (count > MEETINGS or aslant > ASLANT) and _told_as_one(joints, problems):

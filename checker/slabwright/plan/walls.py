@@ -130,15 +130,18 @@ class Walls(PlanView):
 
     def _passes(self, line: WallLine) -> float:
         """How steeply the slab falls along a short return, from a line square to it to the corner of the building."""
-        ends, top = (line.edge.line[0], line.edge.line[-1]), self._finish.at(line.foot)
-        if line.edge.length > RETURN + ON_EDGE or top is None:
+        if line.edge.length > RETURN + ON_EDGE:
             return 0.0
-        slopes = [0.0]
-        for end in ends:
-            run, low = math.dist(line.foot, end), self._finish.at(end)
-            if run > ON_EDGE and low is not None and any(math.dist(end, at) < ON_EDGE for at in self._turns):
-                slopes.append((top - low) / run)
-        return max(slopes)
+        ends = [
+            end
+            for end in (line.edge.line[0], line.edge.line[-1])
+            if math.dist(line.foot, end) > ON_EDGE and any(math.dist(end, at) < ON_EDGE for at in self._turns)
+        ]
+        top = self._finish.at(line.foot) if ends else None
+        if top is None:
+            return 0.0
+        lows = [(end, self._finish.at(end)) for end in ends]
+        return max([0.0, *((top - low) / math.dist(line.foot, end) for end, low in lows if low is not None)])
 
     @cached_property
     def _turns(self) -> tuple[XY, ...]:
@@ -246,6 +249,8 @@ def _by_wall(lines: Sequence[WallLine]) -> Sequence[list[WallLine]]:
 
 def _door_reach(line: WallLine, zones: Sequence[tuple[shapely.LineString, float]]) -> float:
     """How far out the zone of a door of the same wall reaches along a line square to it; below 0 beside all zones."""
+    if not zones:
+        return -1.0
     wall, foot = shapely.LineString(line.edge.line), shapely.Point(line.foot)
     reached = (
         zone + OVER for door, zone in zones if door.distance(foot) <= zone + OVER and door.distance(wall) < IN_WALL
