@@ -9,7 +9,8 @@ from typing import Any
 
 import pytest
 from design_text import pad, plan_of
-from slabwright.design.model import Heights, Order, StatedFall
+from slabwright.design.heights import Heights, StatedFall
+from slabwright.design.model import Order
 from slabwright.design.point import Point
 from slabwright.design.read import read_design
 from slabwright.plan import questions

@@ -7,7 +7,9 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from slabwright.design.model import Corner, Design, SpotHeight
+from slabwright.design.heights import SpotHeight
+from slabwright.design.model import Design
+from slabwright.design.outline import Corner
 from slabwright.design.point import Point
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, Problems

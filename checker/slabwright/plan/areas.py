@@ -8,7 +8,8 @@ from typing import ClassVar, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Embedded, Part
+from slabwright.design.fixtures import Embedded
+from slabwright.design.model import Design, Part
 from slabwright.design.uses import Called, Use
 from slabwright.geometry.xy import XY
 from slabwright.plan.shape import ON_EDGE, Shape, closed, tell_faults

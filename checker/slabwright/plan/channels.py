@@ -9,7 +9,8 @@ from typing import ClassVar, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Channel, Design
+from slabwright.design.fixtures import Channel
+from slabwright.design.model import Design
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish

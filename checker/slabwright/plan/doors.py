@@ -11,7 +11,8 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, Fixture
+from slabwright.design.fixtures import Fixture
+from slabwright.design.model import Design
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Areas

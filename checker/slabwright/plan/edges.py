@@ -12,7 +12,8 @@ from typing import ClassVar, NamedTuple
 
 import numpy as np
 
-from slabwright.design.model import Design, Edge, Isolation
+from slabwright.design.model import Design
+from slabwright.design.outline import Edge, Isolation
 from slabwright.geometry.shape.edges import Layout, lay_runs
 from slabwright.geometry.shape.nearest import nearest_on, spot_on
 from slabwright.geometry.shape.outline import Ring, distances_along, stretch
@@ -28,6 +29,7 @@ Line = list[XY]
 Marks = Sequence[tuple[float, str]]  # distances along the outline, and the names of the points there
 
 
+GOES_DOWN = 0.05  # m, 2 in: a step whose foot lies so much lower all along leads down from the slab
 CLOSE = 0.003  # m, 1/8 in: heights no further apart are alike, as forms are set (common practice)
 _ROOFED = re.compile(r"garage|house|kitchen|shop|barn|shed|hall|floor", re.IGNORECASE)  # an old slab under a roof
 _OPEN = re.compile(r"apron|drive|walk|patio|yard|path|terrace|ramp|deck|pad\b|court|lane", re.IGNORECASE)
@@ -168,9 +170,18 @@ class Edges(PlanView):
         ground = _ground(edge, first, line)
         beside = edge.beside if edge else ""
         name = edge.name if edge and edge.name else f"edge {label}" + (f" ({beside})" if beside else "")
-        dams = beside in DAMS and not (beside == "curb" and ground is not None)
+        finish = self._finish.along_rim(line)
+        down = (
+            beside == "step"
+            and ground
+            and finish
+            and all(g < f - GOES_DOWN for g, f in zip(ground, finish, strict=True))
+        )
+        dams = beside in DAMS and not down and not (beside == "curb" and ground is not None)
         takes = edge.takes_water if edge else None
-        if edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said
+        if takes is None and down:  # what comes to the head of a flight runs down it
+            takes = True
+        elif edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said
             roofed = beside == "existing slab" and _ROOFED.search(edge.name) and not _OPEN.search(edge.name)
             takes = False if roofed else TAKES_WATER[beside]
         return EdgePiece(
@@ -184,7 +195,7 @@ class Edges(PlanView):
             dams=dams,
             takes_water=takes,
             ground=ground,
-            finish=self._finish.along_rim(line),
+            finish=finish,
             place=edge.place if edge else self._design.place("edges", "outline"),
         )
 

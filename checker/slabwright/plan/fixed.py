@@ -9,7 +9,8 @@ from typing import ClassVar, Literal, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Fixed
+from slabwright.design.heights import Fixed
+from slabwright.design.model import Design
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import REACH, Finish

@@ -8,7 +8,8 @@ from typing import ClassVar, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Fixture
+from slabwright.design.fixtures import Fixture
+from slabwright.design.model import Design
 from slabwright.geometry.xy import XY
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import Shape

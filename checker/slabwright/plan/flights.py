@@ -10,8 +10,9 @@ from typing import ClassVar, Literal, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Steps
+from slabwright.design.model import Design
 from slabwright.design.point import Point
+from slabwright.design.thickness import Steps
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece, Edges
@@ -25,6 +26,8 @@ BESIDE = 0.05  # m: a foot whose middle lies further off stands beside the slab
 OUTWARD = (0.05, 0.3, 0.6, 0.9144)  # m: where the ground beside a flight is read, to 36 in from it (`irc-guard`)
 STANDS_AT = 0.15  # m: a wall so near to the side of a flight closes it
 CLOSES = frozenset({"building", "wall", "pool", "trench drain"})
+FLOORS = frozenset({"sill", "slab", "other"})  # fixed heights that people step up to
+UNDER = 0.75  # share of a panel under steps from which on it is their bed, and no panel of paving
 LAST = 0.5  # a rise that is left and is less than this share of a riser belongs to the riser before it
 
 
@@ -123,7 +126,7 @@ class OpenSide(NamedTuple):
 class Flights(PlanView):
     """Each flight of the file, worked with the heights at its foot and at what it leads up to where they are known."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"thickness"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"thickness", "fixed"})
     _design: Design
     _shape: Shape
     _finish: Finish
@@ -140,6 +143,16 @@ class Flights(PlanView):
         """What all flights cover of the plan; None where nothing says where one lies."""
         rings = [tread.polygon for one in self.all for tread in one.treads]
         return shapely.union_all(rings) if rings else None
+
+    def covers(self, panel: shapely.Polygon) -> bool:
+        """Whether nearly all of a panel lies under flights: one that the file does not lay starts from its edge."""
+        bodies = [self.body] if self.body is not None else []
+        for one in self.all:
+            if one.laid is None and one.steps.leads_to:
+                ways = [shapely.LineString(p.line) for p in self._edges.pieces if p.name == one.steps.leads_to]
+                bodies += [way.buffer(sum(one.goings), cap_style="flat") for way in ways]
+        covered = shapely.intersection(panel, shapely.union_all(bodies)) if bodies else shapely.Polygon()
+        return bool(covered.area > UNDER * panel.area)
 
     def up_to(self, name: str) -> tuple[Flight, ...]:
         """The flights that lead up to a door or an edge."""
@@ -261,7 +274,24 @@ class Flights(PlanView):
         for piece in self._edges.pieces if steps.leads_to else ():
             if piece.name == steps.leads_to:
                 at, ground = _middle(piece)
+                if ground is None:
+                    ground = self._fixed_at(at, steps.leads_to)
                 yield _End(at, ground, False, piece.place)
+
+    def _fixed_at(self, at: XY, name: str) -> float | None:
+        """The height of what a flight leads up to, as the file fixes it: by its name, or at the middle of the edge."""
+        spot = shapely.Point(at)
+        for one in self._design.fixed:
+            points, levels = [(p.x, p.y) for p in one.along], [h.si for h in one.height]
+            if len(points) == 1:
+                near = math.dist(points[0], at) < BESIDE
+                share = 0.0
+            else:
+                line = shapely.LineString(points)
+                near, share = line.distance(spot) < BESIDE, float(line.project(spot, normalized=True))
+            if one.kind in FLOORS and (near or one.name == name):
+                return levels[0] + share * (levels[-1] - levels[0]) if len(levels) <= 2 else None
+        return None
 
 
 class _End(NamedTuple):

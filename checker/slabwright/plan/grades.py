@@ -11,7 +11,8 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, SpotHeight
+from slabwright.design.heights import SpotHeight
+from slabwright.design.model import Design
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import distinct
 from slabwright.geometry.surface import patches

@@ -12,7 +12,8 @@ from typing import ClassVar, Literal, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, Fixed
+from slabwright.design.heights import Fixed
+from slabwright.design.model import Design
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.doors import Doors

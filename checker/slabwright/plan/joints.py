@@ -9,7 +9,9 @@ from typing import ClassVar, Literal, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Channel, Design, Embedded, Fixture, Joint
+from slabwright.design.fixtures import Channel, Embedded, Fixture
+from slabwright.design.joints import Joint
+from slabwright.design.model import Design
 from slabwright.geometry.joints.panels import PanelLayout, cut
 from slabwright.geometry.joints.parts import JointEndShape, JointShape
 from slabwright.geometry.shape.arcs import CHORDS_OFF

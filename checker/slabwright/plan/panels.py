@@ -10,7 +10,9 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Corner, Design, Joint, Part
+from slabwright.design.joints import Joint
+from slabwright.design.model import Design, Part
+from slabwright.design.outline import Corner
 from slabwright.design.uses import Use
 from slabwright.geometry.joints.measure import smallest_rectangles
 from slabwright.geometry.joints.panels import cut

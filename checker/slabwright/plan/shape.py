@@ -9,7 +9,8 @@ from typing import ClassVar
 
 import shapely
 
-from slabwright.design.model import Corner, Design
+from slabwright.design.model import Design
+from slabwright.design.outline import Corner
 from slabwright.design.point import Point, spot_name
 from slabwright.geometry.shape.ahead import distance_ahead
 from slabwright.geometry.shape.outline import Ring, build_ring

@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import cached_property
 from typing import ClassVar, Literal, NamedTuple, NoReturn
 
-from slabwright.design.model import Bars, Design, Mesh, Reinforcement
+from slabwright.design.model import Design
+from slabwright.design.reinforcement import Bars, Mesh, Reinforcement
 from slabwright.plan.areas import Area, Areas
 from slabwright.plan.given import NotShown, asked_for
 from slabwright.plan.view import PlanView

@@ -83,12 +83,20 @@ class Wheels(PlanView):
         mixed = len(walked) < len(self._panels.all)
         if not walked or not (crossed or mixed):
             return self._panels.all
-        near = shapely.union_all(crossed).buffer(ON_EDGE)
-        return tuple(
-            one
-            for one in self._panels.all
-            if not one.uses <= set(WALKED) or shapely.intersection(near, one.polygon).area > ON_EDGE**2 * 20
-        )
+        beside = self._at(crossed)
+        return tuple(one for one in self._panels.all if one in beside or not one.uses <= set(WALKED))
+
+    @cached_property
+    def crossed_panels(self) -> tuple[Panel, ...]:
+        """The panels at edges of which the file itself says that wheels cross them, whatever the slab is for."""
+        said = [piece for piece in self._edges.pieces if piece.edge is not None and piece.edge.wheels_cross]
+        return self._at([shapely.LineString(piece.line) for piece in said])
+
+    def _at(self, lines: Sequence[shapely.LineString]) -> tuple[Panel, ...]:
+        """The panels that lie along some edges, and not with a corner alone."""
+        near = shapely.union_all(lines).buffer(ON_EDGE)
+        along = ((one, shapely.intersection(near, one.polygon).area) for one in self._panels.all)
+        return tuple(one for one, shared in along if shared > ON_EDGE**2 * 20)
 
     @cached_property
     def spots(self) -> tuple[WheelSpot, ...]:

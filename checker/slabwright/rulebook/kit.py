@@ -25,22 +25,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from slabwright.design.model import (
-    Bars,
-    Channel,
-    Dowels,
-    Edge,
-    EdgeBars,
-    Embedded,
-    Fixture,
-    Isolation,
-    Joint,
-    Load,
-    Mesh,
-    StatedFall,
-    ThickenedEdge,
-)
+from slabwright.design.fixtures import Channel, Embedded, Fixture
+from slabwright.design.heights import StatedFall
+from slabwright.design.joints import Dowels, Joint
+from slabwright.design.model import Load
+from slabwright.design.outline import Edge, Isolation
 from slabwright.design.point import Point
+from slabwright.design.reinforcement import Bars, Mesh
+from slabwright.design.thickness import EdgeBars, ThickenedEdge
 from slabwright.geometry.joints.bays import cuts
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.sides import facing_sides
@@ -51,10 +43,11 @@ from slabwright.plan.channels import PlannedChannel
 from slabwright.plan.doors import Landing
 from slabwright.plan.edges import EdgePiece, filler_depth
 from slabwright.plan.falls import FallPart, WallFall
-from slabwright.plan.finish import Fold, LineRun
+from slabwright.plan.finish import LineRun
 from slabwright.plan.fixed import FixedMatch
 from slabwright.plan.fixtures import PlannedFixture
 from slabwright.plan.flights import Flight, OpenSide
+from slabwright.plan.folds import Fold
 from slabwright.plan.given import does_not_apply, not_shown
 from slabwright.plan.grades import NewHeight
 from slabwright.plan.held import HeightAsked, Held

@@ -14,7 +14,7 @@ from math import ceil, hypot
 import numpy as np
 import shapely
 
-from slabwright.design.model import SpotHeight
+from slabwright.design.heights import SpotHeight
 from slabwright.design.point import Point
 from slabwright.geometry.shape.outline import distances_along, stretch
 from slabwright.geometry.xy import XY
