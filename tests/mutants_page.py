@@ -28,8 +28,8 @@ is changed in one place, a *mutant*, and the tests that run the changed line are
 becomes "more than", a number is one more or one less, a condition is turned round, a loop is left out. A mutant that
 a test notices is *killed*. {share} of {mutants} are.
 
-Not changed: docstrings, types, a rule's title, its citations, its published numbers (they are checks themselves) and
-limits written as text, which the published checks, the rulebook and the tests at the limit hold.
+Not changed: docstrings, types, a rule's title, its citations, its published numbers and `strict=True` (they are checks
+themselves) and limits written as text, which the published checks, the rulebook and the tests at the limit hold.
 
 `python tests/mutants.py` does all of it anew in about an hour; it is not part of the ordinary tests. It needs
 `pip install -e '.[check,mutants]'`."""

@@ -117,6 +117,11 @@ def test_types_titles_and_checks_are_left_out() -> None:
     ]  # fmt: skip
 
 
+def test_a_check_that_lengths_agree_is_left_out_and_the_leave_to_differ_is_not() -> None:
+    for strict, stretches in (("True", 1), ("False", 0)):
+        assert len(mutating.left_out(ast.parse(f"pairs = zip(a, b, strict={strict})"))) == stretches
+
+
 def test_changes_that_run_alike_are_one() -> None:
     path = Path("sides.py")
     same = mutating.fingerprint(TEXT, path)

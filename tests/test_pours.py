@@ -12,10 +12,13 @@ import jsonschema
 import pytest
 from design_text import plan_of, review_by
 from example_reviews import IN_FORCE, RULES, example
+from judged import file_of
 from slabwright.cli.main import main
 from slabwright.plan import pours
 from slabwright.plan.questions import ask
 from slabwright.review import run
+from slabwright.rulebook import loading
+from slabwright.rulebook.rule import Rule
 from slabwright.source import locate
 from slabwright.source.problem import UnreadableError
 
@@ -215,12 +218,17 @@ def test_a_pour_that_does_not_say_enough_is_refused(changes: tuple[tuple[str, st
     assert [one.wrong for one in told.value.problems] == [wrong]
 
 
-def test_every_rule_that_reads_the_pour_judges_each() -> None:
+def reads_the_pour(rule: Rule) -> bool:
+    text = file_of(rule).read_text(encoding="utf-8")
+    return re.search(r'design\.pour\b|"pour\.|job\.pour|"order\.volume|EACH_POUR', text) is not None
+
+
+@pytest.mark.parametrize("rule", [rule for rule in RULES if reads_the_pour(rule)], ids=lambda rule: rule.name)
+def test_a_rule_that_reads_the_pour_judges_each(rule: Rule) -> None:
     """A rule that asks for the day of the pour finds none on the plan of a job that has several."""
-    reads = re.compile(r'design\.pour\b|"pour\.|job\.pour|"order\.volume')
-    for rule in RULES:
-        text = Path(rule.judge.__code__.co_filename).read_text(encoding="utf-8")
-        if reads.search(text):
-            assert rule.each_pour, rule.name
+    assert loading.examine(file_of(rule)).each_pour
+
+
+def test_no_rule_fails_on_several_pours() -> None:
     report = run.review(plan_of(TEXT), RULES, IN_FORCE)
     assert report.crashes == ()

@@ -37,12 +37,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     anchors = [one for one in plan.fixtures.all if one.fixture.kind == "anchor" and one.inside]
     if not anchors:
         does_not_apply("no anchor is drawn in the slab (fixtures, kind: anchor)")
-    unsized = [one for one in anchors if one.fixture.size is None]
-    if unsized:
-        not_shown("fixtures, size: the diameter of the anchor, such as {1/2 in|12 mm}", place=unsized[0].fixture.place)
-    limit = limits.edge_in_diameters_at_least
+    sized: list[tuple[PlannedFixture, Amount]] = []
     for one in anchors:
-        size, at = one.fixture.size or depth(1.0), spot(one)
+        if one.fixture.size is None:
+            not_shown("fixtures, size: the diameter of the anchor, such as {1/2 in|12 mm}", place=one.fixture.place)
+        sized.append((one, one.fixture.size))
+    limit = limits.edge_in_diameters_at_least
+    for one, size in sized:
+        at = spot(one)
         half = one.fixture.plate.si / 2 if one.fixture.plate else 0.0
         edge = max(0.0, min(map(plan.fixtures.from_edge, plan.fixtures.legs(one))) - half)
         joint = max(0.0, min(plan.joints.nearest(leg)[1] for leg in plan.fixtures.legs(one)) - half)

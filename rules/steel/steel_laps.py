@@ -112,9 +112,8 @@ def _bars(plan: Plan, limits: Limits, bars: Bars | EdgeBars, lap: Amount, name: 
 
 def _held(strength: Amount, least: float, most: float) -> Amount:
     """A strength within what the code's form holds for, psi."""
-    return (
-        strength if least * PSI <= strength.si <= most * PSI else stress(min(max(strength.si, least * PSI), most * PSI))
-    )
+    held = min(max(strength.si, least * PSI), most * PSI)
+    return strength if held == strength.si else stress(held)
 
 
 def _mesh(plan: Plan, limits: Limits, mesh: Mesh, lap: Amount, name: str) -> Conclusion:

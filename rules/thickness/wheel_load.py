@@ -57,6 +57,7 @@ LOOSEST = 0.1  # a factor that is asked at the least: amendments may set any
 FEW = 100  # passes: so few are not worth a number
 SHOPS = ("shop floor", "equipment pad")
 CUT = ("saw cut", "tooled groove")
+THICKEST = 18 * INCH  # m: a plain slab is made no thicker (common practice)
 CLASSIC = Wheel(10000 * POUND_FORCE, 6 * INCH, 4e6 * PSI, 100 * PCI)
 WORKED = (
     Worked("10,000 lb on 10 in, edge", stress(279.4 * PSI), lambda: wheel_stress("edge", CLASSIC, 10 * INCH),
@@ -158,7 +159,7 @@ def _rounded(passes: float) -> str:
 def _remedies(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], once: Amount | None) -> list[Remedy]:
     """Thicker edges, wheels kept off, or a thicker slab; ``allowed`` is the stress that each place may have, Pa."""
     needs = _needs(one, allowed)
-    if max(needs.values()) > 18 * INCH or _to_lock(one, allowed):
+    if max(needs.values()) > THICKEST or _to_lock(one, allowed):
         return []
     short = {spot: need for spot, need in needs.items() if not meets(spot.thickness, need, "least")}
     thick, back = _round(plan, max(short.values())), _back(short)
@@ -250,11 +251,10 @@ def _inside_and_edges(plan: Plan, load: Load, needs: dict[WheelSpot, float]) -> 
 def _cuts(plan: Plan, thick: Amount) -> list[Remedy]:
     """Cuts and grooves as deep as a slab ``thick`` wants them."""
     asked = round_up(depth(thick.si / 4), 0.005 if plan.system == "metric" else INCH / 8)
-    cut = [joint for joint in plan.design.joints if joint.kind in CUT and joint.depth]
     return [
         write(f"{joint.place.path}.depth", asked, words("cut {joint} {deep} deep", joint=joint.name, deep=asked))
-        for joint in cut
-        if joint.depth and joint.depth.si < asked.si
+        for joint in plan.design.joints
+        if joint.kind in CUT and joint.depth and joint.depth.si < asked.si
     ]
 
 
@@ -273,7 +273,7 @@ def _least_for_one(plan: Plan, one: Wheel, spots: Sequence[WheelSpot], bending: 
     needs = {spot: least_thickness([spot.kind], one, bending / (LOCKED if spot.locked else 1)) for spot in spots}
     least = max(needs.values())
     kept = all(meets(spot.thickness, need, "least") for spot, need in needs.items())
-    return None if kept or least > 18 * INCH else _round(plan, least)
+    return None if kept or least > THICKEST else _round(plan, least)
 
 
 def _with(once: Amount | None, template: str, **values: Value) -> Words:
@@ -287,7 +287,7 @@ def _left(plan: Plan, load: Load, one: Wheel, allowed: dict[WheelSpot, float], o
     """What a person decides where an edit alone does not do."""
     locked = _to_lock(one, allowed)
     needs = _needs(one, {**allowed, **{spot: allowed[spot] / LOCKED for spot in locked}})
-    if max(needs.values()) > 18 * INCH:
+    if max(needs.values()) > THICKEST:
         return words("no plain slab up to {18 in|457 mm} carries it: spread the load, or have the slab designed")
     thick, deep, edges = _inside_and_edges(plan, load, needs)
     thin = not meets(min(spot.thickness for spot in allowed if not _driven_over(spot, load)), thick.si, "least")
