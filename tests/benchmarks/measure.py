@@ -194,8 +194,8 @@ Two cores are {one / two:.2f} times as fast as one.
 None of the three is reached. At the start the time goes to loading code (a third), the rules' files (an eighth) and
 judging (a fifth), beside the libraries. Two hundred classes of records cost a tenth of it; records of our own would
 save most of that, but those of the standard library are what everyone knows, and stay. In the whole review a remedy
-rests on whole sections of the file: one change of a height works every surface anew, those of base and ground too. On 1,000
-designs nothing stands out: no function of the program takes more than a twentieth by itself.
+rests on whole sections of the file: one change of a height works every surface anew, those of base and ground too. On
+1,000 designs nothing stands out: no function of the program takes more than a twentieth by itself.
 """
 
 
