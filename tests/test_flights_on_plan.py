@@ -312,7 +312,7 @@ def test_a_flight_without_a_foot_stands_square_before_a_door_as_wide_as_it_is() 
 @pytest.mark.parametrize(("count", "asked"), [(4, False), (5, True)])
 def test_a_high_flight_that_may_stand_anywhere_is_asked_for_its_foot(count: int, asked: bool) -> None:
     found = [one.wrong for one in questions.ask(plan_of(yard(f"riser: 7 in, count: {count}")))]
-    assert any("nothing says where steps stands" in one for one in found) is asked
+    assert any("nothing says where the foot of steps lies" in one for one in found) is asked
 
 
 def test_a_wall_closes_the_side_of_a_flight() -> None:

@@ -109,9 +109,11 @@ def _flights(plan: Plan) -> Iterator[Problem]:
     high = [one for one in plan.flights.unplaced if not one.steps.foot and not one.steps.guard and _deep(one)]
     if high:
         names = " and ".join(one.name for one in high)
-        stands, climbs = ("stands", "it climbs") if len(high) == 1 else ("stand", "they climb")
-        yield Problem(high[0].steps.place, f"nothing says where {names} {stands}, and {climbs} so high that people "
-                      "fall off an open side", "foot: the line of the lowest nosing, such as [S, T]")  # fmt: skip
+        yield Problem(
+            high[0].steps.place,
+            f"nothing says where the foot of {names} lies, and an open side would be high enough to fall off",
+            "foot: the line of the lowest nosing, such as [S, T]",
+        )
     for flight in plan.flights.all:
         steps = flight.steps
         if not steps.foot:
