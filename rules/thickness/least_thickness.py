@@ -100,10 +100,14 @@ def _as_printed(plan: Plan, thickness: float) -> float:
     return as_metric_work_prints(thickness) if plan.system == "metric" else thickness
 
 
+def _under_wheels(plan: Plan) -> tuple[Panel, ...]:
+    """The panels that vehicles drive over; on a slab for people, those at edges that the file says wheels cross."""
+    return plan.wheels.driven_panels if plan.carries_vehicles else plan.wheels.crossed_panels
+
+
 def _driven_panels(plan: Plan, area: Area) -> list[Panel]:
     """The panels of an area that vehicles drive over; what people alone use counts only where nothing else lies in."""
-    over = plan.wheels.driven_panels if plan.carries_vehicles else plan.wheels.crossed_panels
-    driven = [panel for panel in over if any(one is area for one in panel.areas)]
+    driven = [panel for panel in _under_wheels(plan) if any(one is area for one in panel.areas)]
     walked = area.use in WALKED and any(one.use not in WALKED for one in plan.areas.all)
     return [panel for panel in driven if panel.uses <= set(WALKED)] if walked else driven
 
@@ -117,8 +121,7 @@ def _where_driven(plan: Plan, enough: Amount) -> list[Remedy]:
     crossed = [piece for piece in plan.edges.pieces if piece.wheels_cross][:1]
     if not crossed:
         return []
-    driven = plan.wheels.driven_panels if plan.carries_vehicles else plan.wheels.crossed_panels
-    wide = length(max(panel.short_side for panel in driven))
+    wide = length(max(panel.short_side for panel in _under_wheels(plan)))
     says = words("make it {write} thick where wheels cross from {edge}, {wide} in", write=enough, edge=crossed[0].name,
                  wide=wide)  # fmt: skip
     return [thicken_edge(plan, crossed, enough, length(FOOT), says, wide)]
