@@ -28,7 +28,7 @@ from slabwright.proposals.whole_loads import Row, rows
 from slabwright.review import run
 from slabwright.review.remedies import Bench, edited
 from slabwright.review.report import Comment, Report
-from slabwright.rulebook.draw_joints import new_joints
+from slabwright.rulebook.draw_joints import like_those_there
 from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.remedy import Append, Drop, Edit, Remedy, Write, place_of
 from slabwright.rulebook.rule import Rule
@@ -325,7 +325,7 @@ def _of_joint(remedy: Remedy) -> bool:
 
 def _edits(plan: Plan, lines: Sequence[Line], kept: Sequence[Joint]) -> list[Edit]:
     """New joints at the end of the list, made as the first cut of the file; then the old cuts left out."""
-    made = new_joints(plan, [(line[0], line[-1]) for line in lines], words("lay the joints out anew"))
+    made = like_those_there(plan, [(line[0], line[-1]) for line in lines], words("lay the joints out anew"))
     taken = {joint.name for joint in kept}
     names = (name for number in count_up(1) if (name := f"J{number}") not in taken)
     edits: list[Edit] = []

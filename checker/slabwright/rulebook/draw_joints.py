@@ -37,20 +37,26 @@ JUST_BEYOND = 0.05  # m
 EIGHTH = {"us": 0.0254 / 8, "metric": 0.005}  # m, how finely a cut is set
 
 
-def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words, filler: str = "") -> Remedy:
-    """Draw joints along lines of the plan (ends in m): made as the first joint of the file that is cut.
+def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words) -> Remedy:
+    """Draw joints along lines of the plan (ends in m), as :func:`like_those_there` makes them.
 
-    Where its depth is under a quarter of the thickness, or there is none to follow, they are cut that deep. With
-    ``filler``, as the file writes isolation, it stands in them. A joint of the file that ends on one of the lines is
-    carried on along it, and none is drawn over it.
+    A joint of the file that ends on one of the lines is carried on along it, and none is drawn over it.
     """
     there = [(joint, points, line) for line in lines for joint, points in _ending_on(plan, line)[:1]]
-    if there and not filler:
-        lines = [line for line in lines if all(line != carried for _, _, carried in there)]
-        told = words(says.template + ", with {carried} carried on", **says.values,
-                     carried=" and ".join(dict.fromkeys(f"joint {joint.name}" for joint, _, _ in there)))  # fmt: skip
-        longer = [redraw(plan, joint, points, told) for joint, points, _ in there]
-        return together(*longer, *([new_joints(plan, lines, told)] if lines else []), says=told)
+    if not there:
+        return like_those_there(plan, lines, says)
+    lines = [line for line in lines if all(line != carried for _, _, carried in there)]
+    told = words(says.template + ", with {carried} carried on", **says.values,
+                 carried=" and ".join(dict.fromkeys(f"joint {joint.name}" for joint, _, _ in there)))  # fmt: skip
+    longer = [redraw(plan, joint, points, told) for joint, points, _ in there]
+    return together(*longer, *([like_those_there(plan, lines, told)] if lines else []), says=told)
+
+
+def like_those_there(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words) -> Remedy:
+    """Append a joint along each line of the plan (ends in m), made as the first joint of the file that is cut.
+
+    Where its depth is under a quarter of the thickness, or there is none to follow, they are cut that deep.
+    """
     drawn = plan.design.joints
     like = next((one for one in drawn if one.kind in CUT_KINDS), None)
     beside = [plan.areas.thickest(line) for line in lines] or plan.areas.all
@@ -64,7 +70,6 @@ def new_joints(plan: Plan, lines: Sequence[tuple[XY, XY]], says: Words, filler: 
         "depth": deep,
         "cut_after": like.cut_after if like else None,
         "sealed": "true" if like and like.sealed else None,
-        "isolation": filler or None,
     }
     names = (f"J{number}" for number in count_up(len(drawn) + 1) if f"J{number}" not in {one.name for one in drawn})
     return together(
