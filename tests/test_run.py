@@ -78,7 +78,7 @@ def a_plan(panels: Sequence[Panel] = (), design: Design | None = None, **changes
         "thickness": {"design": 0.1},
         "areas": {"called": ("vehicle pad",), "thicknesses": (0.1,)},
         "channels": {"all": ()},
-        "flights": {"all": ()},
+        "flights": {"all": (), "unplaced": ()},
         "panels": {"all": tuple(panels)},
         "joints": {"all": (), "counting": (), "layout": SimpleNamespace(unused=())},
         "edges": {"pieces": ()},

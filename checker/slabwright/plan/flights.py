@@ -211,9 +211,9 @@ class Flights(PlanView):
 
     def _widths(self, steps: Steps) -> Iterator[tuple[XY, XY]]:
         """The two ends of the door or straight edge that a flight leads up to."""
-        for one in self._design.fixtures if steps.leads_to else ():
-            if one.name == steps.leads_to and len(one.along) == 2:
-                yield _pairs(one.along)
+        for one in self._fixtures.all if steps.leads_to else ():
+            if one.name == steps.leads_to and len(one.fixture.along) == 2:
+                yield _pairs(one.fixture.along)
         for piece in self._edges.pieces if steps.leads_to else ():
             if piece.name == steps.leads_to and len(piece.line) == 2:
                 yield piece.line[0], piece.line[1]
