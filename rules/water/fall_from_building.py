@@ -6,8 +6,9 @@ What is compared
     away from it with 0.5 %; with the 2 % of the US code where the job is drawn in feet or inches, with 1:80 elsewhere;
     within 36 in of a door, 60 in where the way in is accessible, with 1.5 %. It compares how such a low line falls
     along itself with 0.5 % and 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay
-    or a chimney, along which the slab falls as much as that, water passes to the corner and leaves the building: there
-    the slab may not fall to the wall. A fall that misses by a twentieth, or by half a step of the heights as typed, is
+    or a chimney, past which the slab falls as much as that, water passes to the corner and leaves the building, and
+    within 10 ft of a channel that ends at the wall it passes to the channel: there the slab may not fall to the wall.
+    A fall that misses by a twentieth, or by half a step of the heights as typed, is
     met.
 Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
@@ -27,6 +28,8 @@ Where sources differ
 
 from __future__ import annotations
 
+import math
+
 from slabwright.formulas import slopes
 from slabwright.formulas.units import FOOT, INCH
 from slabwright.rulebook.kit import *
@@ -43,7 +46,7 @@ LIMITS = (
     Limit("plain_away_at_least", "1:80", Kind.SLOPE, "caution", Cite("nhbc-2026", "10.2"), ("0.5 %", "6 %"),
           "fall of paving away from the wall within {10 ft|3.05 m}, where no code is named"),
     Limit("return_away_at_least", "0 %", Kind.SLOPE, "hold", Cite("geometry"), ("0 %", "6 %"),
-          "fall away from a return of {8 ft|2.44 m} at most, along which water passes to the corner of the building"),
+          "fall away from a wall along which water passes to the corner of a short return, or to a channel"),
     Limit("door_away_at_least", "1.5 %", Kind.SLOPE, "caution", Cite("irc-r401.3-later"), ("0.5 %", "3 %"),
           "fall away from the wall before a door"),
     Limit("low_line_drained_at_least", "0.5 %", Kind.SLOPE, "hold", Cite("sddc-tea-parking"), ("0.1 %", "5 %"),
@@ -111,7 +114,8 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
     for fall in (*wall.falls, *wall.door_falls):
         asked = limits.door_away_at_least if fall in wall.door_falls else code
         kept: tuple[InForce, ...] = (limits.away_at_least, asked)
-        if fall.passes > LEVEL and fall.passes + fall_give(plan, code.value, fall.run) >= code.value.si:
+        straight = math.hypot(fall.passes, max(fall.away, 0.0))
+        if fall.passes > LEVEL and straight + fall_give(plan, code.value, fall.run) >= code.value.si:
             kept = (limits.return_away_at_least,)
         limit = broken_fall(plan, fall.away, fall.run, *kept)
         met = limit.met(fall.away + fall_give(plan, limit.value, fall.run))
