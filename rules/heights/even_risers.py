@@ -62,7 +62,7 @@ def _compared(plan: Plan, flight: Flight, risers: tuple[float, ...], limits: Lim
     spread = depth(high.si - low.si)
     return compare(
         Spot(flight.name, flight.steps.place, (flight.at,) if flight.at else ()), spread, limit,
-        give=plan.finish.typed_step / 2,
+        give=plan.finish.give,
         says=lambda: words("the risers of {flight} are not alike: {low} to {high}", flight=flight.name, low=low,
                            high=high),
         working=lambda: step("spread", "highest riser - lowest", words("{h} - {l}", h=high, l=low), spread),

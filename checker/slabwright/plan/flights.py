@@ -10,14 +10,16 @@ from typing import ClassVar, Literal, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Steps
+from slabwright.design.model import Design
 from slabwright.design.point import Point
+from slabwright.design.thickness import Steps
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.shape import Shape
+from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
 
 BESIDE = 0.05  # m: a foot whose middle lies further off stands beside the slab
@@ -44,6 +46,11 @@ class Tread(NamedTuple):
     ring: tuple[XY, ...]
     top: float  # height of its nosing, m
     landing: bool
+
+    @property
+    def polygon(self) -> shapely.Polygon:
+        """What it covers."""
+        return shapely.Polygon(self.ring)
 
 
 class Flight(NamedTuple):
@@ -116,17 +123,15 @@ class OpenSide(NamedTuple):
         return self.tread.top - self.ground
 
 
-class Flights:
+class Flights(PlanView):
     """Each flight of the file, worked with the heights at its foot and at what it leads up to where they are known."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"thickness", "fixed"})
-
-    def __init__(self, design: Design, shape: Shape, finish: Finish, edges: Edges, fixtures: Fixtures) -> None:
-        self._design = design
-        self._shape = shape
-        self._finish = finish
-        self._edges = edges
-        self._fixtures = fixtures
+    _design: Design
+    _shape: Shape
+    _finish: Finish
+    _edges: Edges
+    _fixtures: Fixtures
 
     @cached_property
     def all(self) -> tuple[Flight, ...]:
@@ -136,7 +141,7 @@ class Flights:
     @cached_property
     def body(self) -> shapely.Geometry | None:
         """What all flights cover of the plan; None where nothing says where one lies."""
-        rings = [shapely.Polygon(tread.ring) for one in self.all for tread in one.treads]
+        rings = [tread.polygon for one in self.all for tread in one.treads]
         return shapely.union_all(rings) if rings else None
 
     def covers(self, panel: shapely.Polygon) -> bool:
@@ -184,7 +189,7 @@ class Flights:
         (ax, ay), (bx, by) = line
         size, (x, y) = math.dist(*line), _between(*line)
         ox, oy = (by - ay) / size, -(bx - ax) / size
-        inner = shapely.Polygon(tread.ring).centroid
+        inner = tread.polygon.centroid
         if (inner.x - x) * ox + (inner.y - y) * oy > 0:
             ox, oy = -ox, -oy
         found: list[float] = []

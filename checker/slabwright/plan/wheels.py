@@ -20,6 +20,7 @@ from slabwright.plan.joints import Joints
 from slabwright.plan.panels import Panel, Panels
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.thickness import Thickness
+from slabwright.plan.view import PlanView
 
 STATIONS = (0.5, 0.25, 0.75)  # where over an edge wheels come in, as shares of its length
 NEAR = 6 * 0.3048  # m: a stretch as long as this between two others parts their change of grade in two
@@ -58,28 +59,17 @@ class GradeBreak(NamedTuple):
     inner: XY | None  # at an edge: where its stretch on the slab ends at a fold; None where that is an edge too
 
 
-class Wheels:
+class Wheels(PlanView):
     """The slab as vehicles meet it."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset[str]()
-
-    def __init__(
-        self,
-        shape: Shape,
-        areas: Areas,
-        thickness: Thickness,
-        finish: Finish,
-        edges: Edges,
-        joints: Joints,
-        panels: Panels,
-    ) -> None:
-        self._shape = shape
-        self._areas = areas
-        self._thickness = thickness
-        self._finish = finish
-        self._edges = edges
-        self._joints = joints
-        self._panels = panels
+    _shape: Shape
+    _areas: Areas
+    _thickness: Thickness
+    _finish: Finish
+    _edges: Edges
+    _joints: Joints
+    _panels: Panels
 
     @cached_property
     def driven_panels(self) -> tuple[Panel, ...]:
