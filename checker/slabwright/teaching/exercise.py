@@ -11,6 +11,7 @@ import random
 import tempfile
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from slabwright.design.read import read_design
@@ -120,10 +121,17 @@ def class_of(
     return tuple(made.values())
 
 
+@cache
+def _alone(job: str) -> bool:
+    """Whether a job is one file: an exercise is handed out without the rod readings of another."""
+    return ".csv" not in sound()[job].read_text(encoding="utf-8")
+
+
 def _by_job(group: str, rules: Sequence[Rule], level: int) -> dict[str, list[Slip]]:
     """The slips of a group by job; the lowest levels take those that change one value, where enough do."""
     groups = {rule.name: rule.group for rule in rules}
     of_group = [one for one in slips() if one.weight != "question" and _is_of(one, group, groups)]
+    of_group = [one for one in of_group if _alone(one.design)]
     if level <= 2:
         simple = [one for one in of_group if len(one.changes) == 1]
         of_group = simple if len({one.design for one in simple}) > 3 else of_group
