@@ -157,3 +157,14 @@ def test_a_height_at_the_rim_of_an_opening_counts_and_its_sides_run_straight() -
     plan = plan_of(design(points, heights, "rest: lawn", more=pit))
     rim = [(x * FOOT, y * FOOT) for x, y in [(9, 2), (10, 2), (11, 2), (11, 3), (9, 3.5)]]
     assert [plan.finish.at(at) for at in rim] == pytest.approx([100.1 * FOOT] * 5)
+
+
+def test_the_rim_of_an_opening_runs_straight_between_heights_at_its_corners() -> None:
+    # a long pool whose coping is level, beside a drain line that lies lower and nearer to its middle than its ends
+    points = {"A": (0, 0), "B": (36, 0), "C": (36, 28), "D": (0, 28), "K": (18, 5)}
+    pool = {"P": (4, 10), "Q": (32, 10), "R": (32, 24), "S": (4, 24)}
+    heights = {"A": 99.9, "B": 99.9, "C": 99.9, "D": 99.9, "K": 99.8} | dict.fromkeys(pool, 100.0)
+    text = design(points | pool, heights, "rest: lawn")
+    plan = plan_of(f"{text}\nopenings: [{{name: pool, corners: [P, Q, R, S], holds: pool}}]")
+    for at in ((18, 10), (11, 10), (32, 17), (18, 24), (4, 17)):
+        assert plan.finish.at((at[0] * FOOT, at[1] * FOOT)) == pytest.approx(100 * FOOT, abs=1e-6)

@@ -174,6 +174,21 @@ def test_done_in_hours_past_the_booked_hour(said: str, late: float) -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("said", "late"),
+    [  # 4 h at 70 °F (setting rule) from one o'clock on: five, whatever the rate
+        ('start: "13:00", until: "16:00"', 60),
+        ('start: "13:00", until: "17:00"', None),
+        ('start: "13:00"', None),
+        ('start: "22:00", until: "01:00"', 60),  # booked until the next day
+    ],
+)
+def test_a_day_too_short_for_the_finish_alone_needs_no_rate(said: str, late: int | None) -> None:
+    report = review_by("done-in-hours", day(said))
+    assert [one.shown.si for one in report.comments] == ([] if late is None else [pytest.approx(60 * late)])
+    assert bool(report.not_shown) == (late is None)
+
+
 def test_done_in_hours_books_to_the_quarter_and_starts_before_it() -> None:
     late = only(review_by("done-in-hours", day('start: "07:00", rate: 4 yd3/h, until: "12:30", finishing: 4.1 h')))
     dark = only(review_by("done-in-hours", day('start: "14:10", rate: 4 yd3/h')))

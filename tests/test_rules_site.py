@@ -560,6 +560,14 @@ def test_a_line_that_is_met_hides_none_behind_it() -> None:
 # trees
 
 
+@pytest.mark.parametrize(("pit", "found"), [(4, []), (3, ["pit_at_least"])])
+def test_a_tree_may_stand_in_a_pit_of_four_feet(pit: float, found: list[str]) -> None:
+    low, high = 4 - pit / 2, 4 + pit / 2
+    corners = f"[[{low}, {low}], [{high}, {low}], [{high}, {high}], [{low}, {high}]]"
+    text = pad(f"openings: [{{corners: {corners}, holds: tree}}]\nsite: {{trees: [{{at: [4, 4], height: 30 ft}}]}}")
+    assert [one.limit.name for one in review_by("trees", text).comments] == found
+
+
 def test_trees_without_a_name_are_counted() -> None:
     """32 ft: 10 ft are asked, common to both figures of the advice page; 12 ft the other way is enough."""
     trees = "{at: [20, 4], height: 32 ft}, {at: [-9.5, 4], height: 32 ft}"

@@ -198,6 +198,38 @@ def test_water_may_pass_the_sides_of_a_bay(out: float, along: float, aside: floa
     assert sorted(one.limit.name for one in review_by("fall-from-building", text).comments) == found
 
 
+@pytest.mark.parametrize(
+    ("along", "found"),
+    [  # percent of fall past a bay whose sides lie aslant, 3 ft out over 2 ft: along them 2.08 % come to 1.73 %
+        (2.08, []),
+        (1.2, ["code_away_at_least"] * 3),  # 1.2 % off the front, and past both sides
+    ],
+)
+def test_water_may_pass_the_aslant_sides_of_a_bay(along: float, found: list[str]) -> None:
+    points = {"A": (0, 0), "B": (24, 0), "C": (24, 14), "D": (17.5, 14), "E": (15.5, 11), "F": (8.5, 11)}
+    points |= {"G": (6.5, 14), "H": (0, 14)}
+    edges = "run: [D, E], beside: building\nrun: [E, F], beside: building\nrun: [F, G], beside: building\nrest: lawn"
+    text = design(points, plane(points, 0, along / 100), edges, " ".join(points))
+    assert sorted(one.limit.name for one in review_by("fall-from-building", text).comments) == found
+
+
+@pytest.mark.parametrize(
+    ("channel", "deep", "found"),
+    [  # a court between two wings, level across, that falls to a channel from wing to wing
+        (0.13, 6.0, []),  # 2.2 % over 6 ft
+        (0.03, 6.0, ["away_at_least", "away_at_least"]),  # 0.5 %: water stands along the wings
+        (0.26, 12.0, ["away_at_least", "away_at_least"]),  # it runs along a wall for 12 ft
+    ],
+)
+def test_water_may_run_along_a_wall_to_a_channel_near_by(channel: float, deep: float, found: list[str]) -> None:
+    points = {"A": (0, 0), "B": (18, 0), "Q": (18, deep), "C": (18, 2 * deep), "D": (0, 2 * deep), "P": (0, deep)}
+    heights = {at: 100 - channel * (at in "PQ") for at in points}
+    edges = "run: [B, Q, C], beside: building, name: east\nrun: [D, P, A], beside: building, name: west\nrest: wall"
+    slot = f"channels: [{{along: [P, Q], width: 5 in, rim: {100 - channel}, invert: [99.4, 99.2], outlet: 98}}]"
+    report = review_by("fall-from-building", design(points, heights, edges, " ".join(points), slot))
+    assert [one.limit.name for one in report.comments] == found
+
+
 @pytest.mark.parametrize("slope", [(0.0, 0.0), (0.004, 0.01), (0.03, -0.015), (-0.02, 0.02)])
 @pytest.mark.parametrize("unit", ["ft", "m"])
 def test_fall_from_building_followed_is_met(slope: tuple[float, float], unit: str) -> None:

@@ -4,8 +4,8 @@ What is compared
     Compares the time when the last pass of the finish is made with the hour that the crew is booked until, and with
     20:00, 20 h after midnight, when it gets dark. Placing takes the volume over the rate of the crew; finishing ends as
     written, or 4 h after placing at 70 °F of the concrete (of the air, where only that is written), half for each 20 °F
-    more. A crew that is booked until an hour before the start is booked until the next day. The saw is judged by
-    `saw-booked`.
+    more. Where no rate is written, a day is too short that would be so however fast it is placed. A crew that is booked
+    until an hour before the start is booked until the next day. The saw is judged by `saw-booked`.
 Why it matters
     Nobody sees in the dark that water still stands on it; it is worked in and scales off. And the last passes are those
     that count: a crew that must be gone by four gives the slab its finish at three, ready or not.
@@ -49,14 +49,20 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         not_shown(hours, place=plan.place("order", "mix", "use"))
     if not plan.concrete.quantities.net > 0:
         does_not_apply("no concrete fits over the base as it is drawn")
-    start, rate = plan.all_given("pour.start", "pour.rate")
-    net = order.volume if order and order.volume else volume(plan.concrete.quantities.net)
-    begin, places = _after_midnight(start), duration(net.si / rate.si)
     passes = plan.finishing or duration(finishing_time(MILD))
+    at_once = pour.rate is None and pour.start is not None and _too_late(pour.start, pour.until, passes)
+    start, rate = (pour.start, None) if at_once else plan.all_given("pour.start", "pour.rate")
+    net = order.volume if order and order.volume else volume(plan.concrete.quantities.net)
+    begin, places = _after_midnight(start), duration(net.si / rate.si if rate else 0.0)
     finished = duration(begin.si + places.si + passes.si)
-    given = words("{b} + {p} + {f}", b=begin, p=places, f=passes)
-    working = (step("placing", "volume / rate", words("{v} / {r}", v=net, r=rate), places),
-               step("finished, after midnight", "start + placing + finishing", given, finished))  # fmt: skip
+    working: tuple[Step, ...]
+    if rate:
+        given = words("{b} + {p} + {f}", b=begin, p=places, f=passes)
+        working = (step("placing", "volume / rate", words("{v} / {r}", v=net, r=rate), places),
+                   step("finished, after midnight", "start + placing + finishing", given, finished))  # fmt: skip
+    else:
+        given = words("{b} + {f}", b=begin, f=passes)
+        working = (step("finished, after midnight", "start + finishing", given, finished),)
     if pour.until:
         booked = duration(_after_midnight(pour.until).si + (DAY if pour.until <= start else 0.0))
         late = duration(max(finished.si - booked.si, 0.0))
@@ -68,6 +74,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             remedy=lambda: [*_booked(finished.si, begin.si), *_begun(begin.si - late.si)],
             decide=lambda: words("start {late} earlier, or pour it in two days", late=late),
         )  # fmt: skip
+    if rate is None:
+        return
     early = finished.si - limits.finished_at_most.value.si
     yield compare(
         Spot("dusk", pour.place), finished, limits.finished_at_most,
@@ -76,6 +84,14 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         remedy=lambda: _begun(begin.si - early) if early > 0 else [],
         decide=lambda: words("bring lights, or pour it in two days"),
     )  # fmt: skip
+
+
+def _too_late(start: time, until: time | None, passes: Amount) -> bool:
+    """Whether the last pass comes after the booked hour however fast the concrete is placed."""
+    if until is None:
+        return False
+    hours = _after_midnight(until).si - _after_midnight(start).si + (DAY if until <= start else 0.0)
+    return passes.si > hours
 
 
 def _after_midnight(clock: time) -> Amount:

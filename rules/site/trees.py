@@ -2,7 +2,7 @@
 
 What is compared
     Compares the distance from the slab to each trunk with 8 ft for a tree up to 30 ft tall, 10 ft up to 50 ft, and 20
-    ft above.
+    ft above; with 2 ft where the tree stands in an opening left for it.
 Why it matters
     The dig cuts the roots that hold the tree, and two winters later it leans. The roots that are left grow thick under
     the slab and lift it, a panel at a time.
@@ -13,7 +13,8 @@ How to put it right
     broken out one day.
 Where sources differ
     One advice page has 8 to 10 ft for trees under 30 ft and 20 ft for those over 50 ft, and nothing between: 10 ft
-    there is the upper end of its lower figure. Some towns protect trees by trunk: amendments say so.
+    there is the upper end of its lower figure. Streets and courts are full of trees in pits 4 ft square (common
+    practice). Some towns protect trees by trunk: amendments say so.
 """
 
 from __future__ import annotations
@@ -29,6 +30,8 @@ LIMITS = (
           "distance to a tree of {30 to 50 ft|9.1 to 15.2 m}"),
     Limit("tall_tree_at_least", "20 ft", Kind.LENGTH, "caution", Cite("tree-page"), ("0 ft", "60 ft"),
           "distance to a tree over {50 ft|15.2 m} tall"),
+    Limit("pit_at_least", "2 ft", Kind.LENGTH, "caution", Cite("common-practice"), ("0 ft", "20 ft"),
+          "distance to a tree that stands in an opening left for it"),
 )  # fmt: skip
 WORKED = ()
 SMALL, TALL = 30 * FOOT, 50 * FOOT  # m of height, `tree-page`
@@ -41,7 +44,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for number, tree in enumerate(plan.design.site.trees, 1):
         name, away = tree.name or f"tree {number}", length(plan.site.away((tree.at,)))
         limit = limits.tall_tree_at_least
-        if meets(tree.height.si, SMALL, "most"):
+        if plan.site.in_opening(tree.at):
+            limit = limits.pit_at_least
+        elif meets(tree.height.si, SMALL, "most"):
             limit = limits.small_tree_at_least
         elif meets(tree.height.si, TALL, "most"):
             limit = limits.middling_tree_at_least

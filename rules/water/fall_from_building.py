@@ -7,9 +7,9 @@ What is compared
     within 36 in of a door, 60 in where the way in is accessible, with 1.5 %. In a court whose water all goes to drains
     the slab may not fall to the wall, and 1 % away from it is enough. The rule compares how such a low line falls along
     itself with 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay or a chimney,
-    water passes to the corner and leaves the building where the slab falls as much as that, along the return or aslant:
-    there the slab may not fall to the wall. A fall that misses by a twentieth, or by half a step of the heights as
-    typed, is met.
+    past which the slab falls as much as that, water passes to the corner and leaves the building, and within 10 ft of a
+    channel that ends at the wall it passes to the channel: there the slab may not fall to the wall. A fall that misses
+    by a twentieth, or by half a step of the heights as typed, is met.
 Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
     heaves there, and the fall turns back to the wall for good. Carpets and base plates rot before anyone looks outside.
@@ -47,7 +47,7 @@ LIMITS = (
     Limit("plain_away_at_least", "1:80", Kind.SLOPE, "caution", Cite("nhbc-2026", "10.2"), ("0.5 %", "6 %"),
           "fall of paving away from the wall within {10 ft|3.05 m}, where no code is named"),
     Limit("return_away_at_least", "0 %", Kind.SLOPE, "hold", Cite("geometry"), ("0 %", "6 %"),
-          "fall away from a return of {8 ft|2.44 m} at most, along which water passes to the corner of the building"),
+          "fall away from a wall along which water passes to the corner of a short return, or to a channel"),
     Limit("court_away_at_least", "0 %", Kind.SLOPE, "hold", Cite("geometry"), ("0 %", "6 %"),
           "fall away from the wall in a court whose water all goes to drains"),
     Limit("court_to_drain_at_least", "1 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.3 %", "4 %"),

@@ -37,7 +37,7 @@ class WallFall(NamedTuple):
     away: float  # slope component away from the wall
     distance: float  # of its near end from the wall, m
     far: float = 0.0  # distance of its far end, m
-    passes: float = 0.0  # slope along a short return of the building to its outside corner; 0 elsewhere
+    passes: float = 0.0  # slope along the wall to where its water leaves the building; 0 where it does not
 
     @property
     def run(self) -> float:

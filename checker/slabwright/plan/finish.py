@@ -135,21 +135,23 @@ class Finish(PlanView):
         return [along for along, off in distances_along(self._shape.ring, ends) if off < ON_EDGE]
 
     @cached_property
-    def _own_spots(self) -> np.ndarray:
-        """The heights inside the slab and on the rims of openings, with those round the arcs of such a rim."""
-        slab, spots = self._shape.slab, self._spots
-        own = [spots[shapely.contains_xy(slab, spots[:, 0], spots[:, 1])]]
+    def _rims(self) -> tuple[RimHeights, ...]:
+        """The rims of openings with the heights known on them, those round their arcs with them."""
+        slab, spots = self._shape.slab, self._spots.tolist()
+        found = []
         for ring in self._shape.opening_rings:
-            places = distances_along(ring, [(x, y) for x, y, _ in spots.tolist()])
-            on = [
-                k
-                for k, (_, off) in enumerate(places)
-                if off < ON_EDGE and slab.distance(shapely.Point(spots[k, :2])) < ON_EDGE
-            ]
-            known = sorted((places[k][0], float(spots[k, 2])) for k in on)
-            round_it = [(*at_distance(ring, along), z) for along, z in round_known(ring, known)]
-            own += [spots[on], np.array(round_it).reshape(-1, 3)]
-        return np.vstack(own)
+            places = zip(distances_along(ring, [(x, y) for x, y, _ in spots]), spots, strict=True)
+            near = [(along, spot) for (along, off), spot in places if off < ON_EDGE]
+            known = sorted((along, z) for along, (x, y, z) in near if slab.distance(shapely.Point(x, y)) < ON_EDGE)
+            found.append(RimHeights(ring, [*known, *round_known(ring, known)]))
+        return tuple(found)
+
+    @cached_property
+    def _own_spots(self) -> np.ndarray:
+        """The heights inside the slab and on the rims of openings."""
+        own = self._spots[shapely.contains_xy(self._shape.slab, self._spots[:, 0], self._spots[:, 1])]
+        rims = [(*at_distance(rim.ring, along), z) for rim in self._rims for along, z in rim.known]
+        return np.vstack([own, np.array(rims).reshape(-1, 3)])
 
     @cached_property
     def _bare_corners(self) -> tuple[str, ...]:
@@ -221,6 +223,7 @@ class Finish(PlanView):
         for line, heights in zip(self._design.heights.lines, self.line_heights, strict=True):
             if heights is not None:
                 chains.append(np.array([[p.x, p.y, z] for p, z in zip(line.along, heights, strict=True)]))
+        chains += [np.array(side) for rim in self._rims for side in rim.straight_sides(ON_EDGE)]
         surface = build_surface(slab, own, chains)
         drains = self._drain_spots(surface, own)
         channels = self._channel_lines(surface)

@@ -165,6 +165,11 @@ class Site(PlanView):
         """Distance from the slab to a point or a line, m; 0 where they touch."""
         return float(shapely.distance(_line(points), self._shape.slab))
 
+    def in_opening(self, at: Point) -> bool:
+        """Whether a place lies in an opening of the slab."""
+        spot = shapely.Point(at.x, at.y)
+        return any(ring.polygon.covers(spot) for ring in self._shape.opening_rings)
+
     def over(self, points: Sequence[Point]) -> float:
         """How far the slab reaches over a line, on the side where less of it lies, m; 0 where it does not cross it.
 

@@ -27,6 +27,7 @@ from slabwright.plan.water import Trail, Water
 IN_WALL = 0.3048  # m: a door so near to an edge stands in it
 AT_WALL = 0.3048  # m: a low line nearer to a wall than this runs along it (common practice)
 RETURN = 2.4384  # m, 8 ft: sides of bays, chimneys and jogs are no longer (common practice)
+TO_CHANNEL = 3.048  # m, 10 ft: water that runs along a wall is in a channel by then (common practice)
 OVER = 0.05  # m: a landing may reach so much further than what is asked of it
 SLIVER = 0.02  # a smaller part of the slab may shed its water elsewhere
 AT_END = 0.61  # m, 2 ft: a low line with no more before its end has no fall of its own
@@ -129,19 +130,25 @@ class Walls(PlanView):
         return min((float(foot.distance(one)) for one in met if not one.is_empty), default=None)
 
     def _passes(self, line: WallLine) -> float:
-        """How steeply the slab falls along a short return, from a line square to it to the corner of the building."""
-        if line.edge.length > RETURN + ON_EDGE:
-            return 0.0
+        """How steeply the slab falls along a wall, from a line square to it to where its water leaves the building.
+
+        That is the corner at the end of a short return, or a channel that ends at the wall.
+        """
+        wall, short = line.edge.line, line.edge.length <= RETURN + ON_EDGE
         ends = [
-            end
-            for end in (line.edge.line[0], line.edge.line[-1])
-            if math.dist(line.foot, end) > ON_EDGE and any(math.dist(end, at) < ON_EDGE for at in self._turns)
+            at for at in (wall[0], wall[-1]) if short and any(math.dist(at, turn) < ON_EDGE for turn in self._turns)
         ]
+        ends += [at for at in self._channel_ends if shapely.LineString(wall).distance(shapely.Point(at)) <= AT_WALL]
+        ends = [at for at in ends if ON_EDGE < math.dist(line.foot, at) <= TO_CHANNEL]
         top = self._finish.at(line.foot) if ends else None
         if top is None:
             return 0.0
         lows = [(end, self._finish.at(end)) for end in ends]
         return max([0.0, *((top - low) / math.dist(line.foot, end) for end, low in lows if low is not None)])
+
+    @cached_property
+    def _channel_ends(self) -> tuple[XY, ...]:
+        return tuple(at for one in self._channels.all for at in (one.line[0], one.line[-1]))
 
     @cached_property
     def _turns(self) -> tuple[XY, ...]:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
-from slabwright.geometry.shape.outline import Ring, distances_along
+from slabwright.geometry.shape.outline import Ring, at_distance, distances_along
 from slabwright.geometry.xy import XY
 
 
@@ -31,6 +32,16 @@ class RimHeights:
         after = min(max(bisect_right(self._round, (along, math.inf)), 1), len(self._round) - 1)
         (low, start), (high, end) = self._round[after - 1], self._round[after]
         return start + (end - start) * (along - low) / (high - low) if high > low else end
+
+    def straight_sides(self, close: float) -> Iterator[tuple[tuple[float, float, float], ...]]:
+        """Both ends, with heights, of each stretch between known heights that has no corner of the ring inside it.
+
+        Corners within ``close`` m of an end are that end.
+        """
+        corners = [*self.ring.along, *(at + self.ring.length for at in self.ring.along)]
+        for (start, low), (end, high) in pairwise(self._round[1:] if len(self.known) > 1 else []):
+            if not any(start + close < at < end - close for at in corners):
+                yield (*at_distance(self.ring, start), low), (*at_distance(self.ring, end), high)
 
     def heights(self, points: Sequence[XY]) -> tuple[float, ...]:
         """The heights at points of the outline."""
