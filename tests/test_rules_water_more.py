@@ -161,10 +161,12 @@ def drive(gutter: float, crest: float, wall: float, street: float) -> str:
 
 @pytest.mark.parametrize(
     ("crest", "expected"),
-    [  # gutter at 99.50 ft: no lower than that the crest keeps water out at all; a curb 6 in = 0.5 ft (common practice)
+    [  # gutter at 99.50 ft: no lower than that the crest keeps water out at all; the lip of a dropped curb 1 1/2 in, a
+        # curb 6 in = 0.5 ft (common practice)
         (99.50, [("hold", "crest_at_least")]),
-        (99.51, [("caution", "curb_high_crest_at_least")]),
-        (99.999, [("caution", "curb_high_crest_at_least")]),
+        (99.51, [("caution", "lip_high_crest_at_least")]),
+        (99.63, [("note", "curb_high_crest_at_least")]),
+        (99.999, [("note", "curb_high_crest_at_least")]),
         (100.0, []),
     ],
 )
@@ -185,11 +187,11 @@ def test_the_lowest_way_in_counts() -> None:
 def test_where_the_drive_rises_all_the_way_the_garage_is_the_crest() -> None:
     comment = only(review_by("street-water-kept-out", drive(99.50, 99.65, 99.80, 99.52)))
     assert comment.shown.si == pytest.approx(0.30 * FOOT)
-    assert comment.weight == "caution"
+    assert comment.weight == "note"
 
 
 @pytest.mark.parametrize(
-    ("wheels", "found"), [("wheels_cross: true", ["curb_high_crest_at_least"]), ("name: side drain", [])]
+    ("wheels", "found"), [("wheels_cross: true", ["lip_high_crest_at_least"]), ("name: side drain", [])]
 )
 def test_a_drain_at_the_garage_door_is_filled_by_the_street(wheels: str, found: list[str]) -> None:
     edges = f"run: [C, D], beside: street, ground: 99.5\nrun: [A, B], beside: trench drain, {wheels}\nrest: bed"
