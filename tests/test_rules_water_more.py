@@ -323,3 +323,13 @@ def test_the_share_gathered_is_all_above_a_point() -> None:
     assert plan.water.gathered(low) == pytest.approx(229.2 / 240, rel=1e-6)  # as above
     assert plan.water.gathered((0.0, 6 * FOOT)) == pytest.approx(0.0, abs=1e-9)  # the upper end
     assert plan.water.gathered((3.3 * FOOT, 3.3 * FOOT)) == 0.0  # no height is known there
+
+
+# metric floors and pads
+
+
+def test_ground_above_a_floor_under_a_roof_is_told() -> None:
+    """Its water runs in, by gravity; level ground is let pass."""
+    for ground, found in ((100.2, ["pad_above_ground_at_least"]), (100.0, []), (99.5, [])):
+        text = design(RECTANGLE, plane(RECTANGLE, 0, 0), f"rest: lawn, ground: {ground}", use="shed base")
+        assert [one.limit.name for one in review_by("ground-dams-edge", text).comments] == found

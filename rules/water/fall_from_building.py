@@ -95,9 +95,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             asked = limits.low_line_at_least if us else limits.plain_away_at_least
             kept = (limits.low_line_to_drain_at_least,) if line.to_drain else (limits.low_line_drained_at_least, asked)
             yield _along(plan, wall, line, broken_fall(plan, line.slope, line.run, *kept), kept[-1])
+    leaning = {wall.edge.name for wall in pads}
     for name, part, at in plan.walls.reached:
         point, (piece, *_) = plan.shape.name_at(at), [one for one in plan.edges.pieces if one.name == name]
-        if name not in told:
+        if name not in told | leaning:
             yield compare(
                 Spot(name, piece.place, (at,)), share(part), limits.reaching_share_at_most,
                 says=lambda: words("water of the slab comes to {wall} at {point}", wall=name, point=point),
