@@ -67,7 +67,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst fall at each wall, the worst low line before it, and water that comes to a wall by another way."""
     if not plan.outdoors:
         does_not_apply("no rain falls on it")
-    if not any(piece.beside == "building" for piece in plan.edges.pieces):
+    if not plan.edges.buildings:
         does_not_apply("no edge is beside a building")
     if not plan.finish.surface:
         heights_not_shown(plan)
