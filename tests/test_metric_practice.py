@@ -63,7 +63,6 @@ SETS = {
     ("steel-laps", "mesh_at_least"): 0.200,
     ("steel-held-up", "mesh_supports_at_most"): 0.900,
     ("steel-held-up", "bar_supports_at_most"): 1.2,
-    ("panel-spacing", "side_outdoors_at_most"): 4.5,
     ("walk-joints", "public_side_at_most"): 1.5,
     ("walk-joints", "side_at_most"): 1.5,
     ("filler-thickness", "drive_to_walk_at_least"): 0.020,

@@ -365,7 +365,7 @@ def test_a_german_sheet_written_without_its_letter_is_the_one_sold_today() -> No
 
 
 QUESTIONS: list[tuple[dict[str, str], list[tuple[int, int, str, str]]]] = [
-    ({"order": "{truck: 14 yd3}"}, [(8, 16, '"truck: 14 yd3" is unusual: mostly 1 yd3 to 12 yd3', "is 14 yd3 meant?")]),
+    ({"order": "{truck: 18 yd3}"}, [(8, 16, '"truck: 18 yd3" is unusual: mostly 1 yd3 to 16 yd3', "is 18 yd3 meant?")]),
     ({"order": "{truck: 12 yd3}"}, []),
     (
         {"points": "{A: [0, 0], B: [12, 0], C: [12, 10], D: [0, 10], a: [5, 5]}"},

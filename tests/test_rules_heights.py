@@ -148,7 +148,7 @@ EXIT, SWINGS = ", required_exit: true", ", swings_over: true"
         (1.5, EXIT + SWINGS, []),
         (1.6, EXIT + SWINGS, [("hold", "exit_step_at_most")]),
         (1.6, EXIT, []),
-        (1.6, SWINGS, [("caution", "swing_step_at_most")]),
+        (1.6, SWINGS, [("note", "swing_step_at_most")]),
         (1.0, "", []),
         (0.9, "", [("caution", "weather_step_at_least")]),
         (0.0, "", [("caution", "weather_step_at_least")]),

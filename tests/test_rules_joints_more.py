@@ -159,8 +159,8 @@ def test_hours_that_are_not_planned_are_left_alone() -> None:
     ("until", "found"),
     [
         ("17:00", []),
-        ("16:29", [("note", "late_by_estimate_at_most")]),
-        ("12:30", [("note", "late_by_estimate_at_most")]),
+        ("16:29", [("note", "late_after_finishing_at_most")]),
+        ("12:30", [("note", "late_after_finishing_at_most")]),
         ("12:29", [("caution", "late_at_most")]),  # 7 + 6 = 13 whatever finishing takes
     ],
 )

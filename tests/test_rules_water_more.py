@@ -161,10 +161,12 @@ def drive(gutter: float, crest: float, wall: float, street: float) -> str:
 
 @pytest.mark.parametrize(
     ("crest", "expected"),
-    [  # gutter at 99.50 ft: no lower than that the crest keeps water out at all; a curb 6 in = 0.5 ft (common practice)
+    [  # gutter at 99.50 ft: no lower than that the crest keeps water out at all; the lip of a dropped curb 1 1/2 in, a
+        # curb 6 in = 0.5 ft (common practice)
         (99.50, [("hold", "crest_at_least")]),
-        (99.51, [("caution", "curb_high_crest_at_least")]),
-        (99.999, [("caution", "curb_high_crest_at_least")]),
+        (99.51, [("caution", "lip_high_crest_at_least")]),
+        (99.63, [("note", "curb_high_crest_at_least")]),
+        (99.999, [("note", "curb_high_crest_at_least")]),
         (100.0, []),
     ],
 )
@@ -185,11 +187,11 @@ def test_the_lowest_way_in_counts() -> None:
 def test_where_the_drive_rises_all_the_way_the_garage_is_the_crest() -> None:
     comment = only(review_by("street-water-kept-out", drive(99.50, 99.65, 99.80, 99.52)))
     assert comment.shown.si == pytest.approx(0.30 * FOOT)
-    assert comment.weight == "caution"
+    assert comment.weight == "note"
 
 
 @pytest.mark.parametrize(
-    ("wheels", "found"), [("wheels_cross: true", ["curb_high_crest_at_least"]), ("name: side drain", [])]
+    ("wheels", "found"), [("wheels_cross: true", ["lip_high_crest_at_least"]), ("name: side drain", [])]
 )
 def test_a_drain_at_the_garage_door_is_filled_by_the_street(wheels: str, found: list[str]) -> None:
     edges = f"run: [C, D], beside: street, ground: 99.5\nrun: [A, B], beside: trench drain, {wheels}\nrest: bed"
@@ -321,3 +323,13 @@ def test_the_share_gathered_is_all_above_a_point() -> None:
     assert plan.water.gathered(low) == pytest.approx(229.2 / 240, rel=1e-6)  # as above
     assert plan.water.gathered((0.0, 6 * FOOT)) == pytest.approx(0.0, abs=1e-9)  # the upper end
     assert plan.water.gathered((3.3 * FOOT, 3.3 * FOOT)) == 0.0  # no height is known there
+
+
+# metric floors and pads
+
+
+def test_ground_above_a_floor_under_a_roof_is_told() -> None:
+    """Its water runs in, by gravity; level ground is let pass."""
+    for ground, found in ((100.2, ["pad_above_ground_at_least"]), (100.0, []), (99.5, [])):
+        text = design(RECTANGLE, plane(RECTANGLE, 0, 0), f"rest: lawn, ground: {ground}", use="shed base")
+        assert list({one.limit.name for one in review_by("ground-dams-edge", text).comments}) == found

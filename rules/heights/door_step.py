@@ -2,7 +2,8 @@
 
 What is compared
     Compares the height of each door's sill above the slab, or above the last tread of steps poured with it that
-    `leads_to` the door, with 7 3/4 in; where the door swings out over it, with 1 1/2 in. As a step against the rain the
+    `leads_to` the door, with 7 3/4 in; where the door swings out over it, with 1 1/2 in, as a note but at the exit that
+    the code requires. As a step against the rain the
     same height is compared with 1 in, and with 1/4 in at a way in for wheelchairs and at a door for vehicles. A slab
     above the sill is a hold everywhere.
 Why it matters
@@ -15,7 +16,8 @@ How to put it right
     Pour a step or two. A slab that is raised to the sill instead brings its water along.
 Where sources differ
     7 3/4 in and, at the exit that the code requires, 1 1/2 in under a door that swings out are the dwelling code's, and
-    hold in US designs at that exit and where steps are drawn; elsewhere they are good practice, and cautions. A
+    hold in US designs at that exit and where steps are drawn; elsewhere the riser is good practice, and a caution, and
+    garden doors open out over a step everywhere, so that is a note. A
     handbook asks 1 in under a sill, better 2 in. Garages are poured with 1/2 to 3/4 in at the door.
 """
 
@@ -34,7 +36,7 @@ LIMITS = (
           "step at any other door"),
     Limit("exit_step_at_most", "1 1/2 in", Kind.DEPTH, "hold", Cite("irc-r311.3", "R311.3.1"), ("1/4 in", "8 in"),
           "step at the required exit where the door swings over the slab"),
-    Limit("swing_step_at_most", "1 1/2 in", Kind.DEPTH, "caution", Cite("irc-r311.3", "R311.3.1"), ("1/4 in", "8 in"),
+    Limit("swing_step_at_most", "1 1/2 in", Kind.DEPTH, "note", Cite("irc-r311.3", "R311.3.1"), ("1/4 in", "8 in"),
           "step at any other door that swings over the slab"),
     Limit("sill_above_at_least", "0 in", Kind.DEPTH, "hold", Cite("common-practice"), ("0 in", "2 in"),
           "sill above the slab"),

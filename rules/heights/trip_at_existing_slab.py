@@ -1,19 +1,20 @@
 """The slab meets an existing slab or asphalt without a lip that people trip over.
 
 What is compared
-    Compares the heights of the finish and of the existing slab or asphalt along each edge beside such. On an accessible
-    way and in the right of way a difference of 1/4 in is a caution and 1/2 in a hold; elsewhere 1/2 in is a caution;
-    where only wheels cross, 3/4 in is a note. Where the file says `planned_step: true` it is a step, and is compared
-    with 7 3/4 in. A floor whose height stands under `fixed`, and that wheels cross to, is compared with 2 in.
+    Compares the heights of the finish and of the existing slab or asphalt along each edge beside such, and beside a
+    street where an accessible way comes to it. On an accessible way and in the right of way a difference of 1/4 in is a
+    caution and 1/2 in a hold; elsewhere 1/2 in is a caution; where only wheels cross, 3/4 in is a note. Where the file
+    says `planned_step: true` it is a step, and is compared with 7 3/4 in. A floor whose height stands under `fixed`,
+    and that wheels cross to, is compared with 2 in.
 Why it matters
     A toe clears the ground by about half an inch. A lip of 3/8 in is found by everyone who carries something, and frost
     and settlement make it grow. A snow shovel stops at it.
 When it does not apply
-    No edge is beside an existing slab or asphalt. Where the file gives one height for a run along which the slab passes
-    from under it to over it, the rule asks for the height at each end. Where the file states under `fixed` what the old
-    slab asks, and it is not kept, `slab-below-fixed` tells it; where the old slab dams the water of one that lies
-    lower, and no public way crosses, `ground-dams-edge` does; a planned step with a flight to it is judged by
-    `step-sizes`, and a drop of more than 30 in by `exposed-edge`.
+    No edge is beside an existing slab or asphalt, and no accessible way comes to a street. Where the file gives one
+    height for a run along which the slab passes from under it to over it, the rule asks for the height at each end.
+    Where the file states under `fixed` what the old slab asks, and it is not kept, `slab-below-fixed` tells it; where
+    the old slab dams the water of one that lies lower, and no public way crosses, `ground-dams-edge` does; a planned
+    step with a flight to it is judged by `step-sizes`, and a drop of more than 30 in by `exposed-edge`.
 How to put it right
     Shoot the old slab at both ends of the edge and match it there. Where it is broken or crooked, match it at the ends
     and feather within the first few feet. Cut asphalt back straight and patch it to the new edge. A step that is too
@@ -55,7 +56,7 @@ PAVED = ("existing slab", "asphalt")
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The greatest difference along each edge."""
-    pieces = [piece for piece in plan.edges.pieces if piece.beside in PAVED]
+    pieces = [piece for piece in plan.edges.pieces if piece.beside in PAVED or _to_street(plan, piece)]
     floors = list(_floors(plan))
     if not pieces and not floors:
         does_not_apply("no edge is beside an existing slab or asphalt")
@@ -75,6 +76,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not concluded:
         does_not_apply("other rules tell how it meets the existing slab")
     yield from concluded
+
+
+def _to_street(plan: Plan, piece: EdgePiece) -> bool:
+    """Whether an accessible way comes to a street there."""
+    return piece.beside == "street" and _on_way(plan, piece)
+
+
+def _on_way(plan: Plan, piece: EdgePiece) -> bool:
+    return any(piece in plan.edges.at((point.x, point.y)) for point in plan.design.site.accessible_route)
 
 
 def _compared_once(plan: Plan, pieces: Sequence[EdgePiece], limits: Limits) -> Conclusions:
@@ -140,13 +150,12 @@ def _dammed(plan: Plan, piece: EdgePiece) -> bool:
 
 
 def _limits(plan: Plan, piece: EdgePiece, limits: Limits) -> tuple[InForce, ...]:
-    way, site = plan.design.site.accessible_route, plan.design.site
+    site = plan.design.site
     said = bool(piece.edge and piece.edge.wheels_cross)
     wheels = said or (piece.wheels_cross and plan.carries_vehicles)
-    on_way = any(piece in plan.edges.at((point.x, point.y)) for point in way)
     if piece.edge and piece.edge.planned_step:
         return (limits.step_at_most,)
-    if on_way or (site.right_of_way and not wheels):
+    if _on_way(plan, piece) or (site.right_of_way and not wheels):
         return limits.lip_at_most, limits.upright_lip_at_most
     return (limits.wheel_lip_at_most,) if wheels else (limits.private_lip_at_most,)
 

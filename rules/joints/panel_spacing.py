@@ -2,9 +2,9 @@
 
 What is compared
     Compares the long side of every panel with a multiple of the thickness drawn. More than 36 times, or more than 15 ft
-    outdoors and 18 ft indoors, is a hold. More than 30 times is a note; with stone under 3/4 in, more than 24 times is
-    a note as well; on metric plans a twentieth more passes. Where a panel holds parts of different thickness, the
-    thinnest counts.
+    outdoors and 18 ft indoors, is a hold; on metric plans more than 36 times or more than 6 m is a caution, and more
+    than 50 times a hold. More than 30 times is a note; with stone under 3/4 in, more than 24 times is a note as well;
+    on metric plans a twentieth more passes. Where a panel holds parts of different thickness, the thinnest counts.
 Why it matters
     Concrete shrinks about 3/4 in in 100 ft as it dries, and the ground holds it back. When the pull between two
     joints is more than the slab can bear, it makes a joint where it likes: two years later a crack wanders from
@@ -19,7 +19,9 @@ Where sources differ
     trade teaching in New Zealand allows up to 50 with mesh. The cap is 18 ft for floors (ACI 302.1R), 15 ft for parking
     (ACI 330R) and 5 m in Canada, and the tables have none; guides for flatwork stop at 12 ft. Here the widest multiple
     and the caps set the hold, the lower cap outdoors, where the sun works on the slab as well; what the tables ask
-    below that is a note, since the trade lays 12 ft on 4 in every day and mostly gets away with it.
+    below that is a note, since the trade lays 12 ft on 4 in every day and mostly gets away with it. Neither American
+    text governs a metric plan: yards with mesh are laid in bays of 5 and 6 m there, common practice, and beyond the
+    widest multiple that is taught anywhere it is a hold.
 """
 
 from __future__ import annotations
@@ -39,6 +41,12 @@ LIMITS = (
           "longest side of a panel outdoors, however thick"),
     Limit("side_indoors_at_most", "18 ft", Kind.LENGTH, "hold", Cite("aci-302.1r-96"), ("5 ft", "60 ft"),
           "longest side of a panel indoors, however thick"),
+    Limit("metric_thicknesses_at_most", "36", Kind.RATIO, "caution", Cite("aci-302.1r-96"), ("18", "60"),
+          "longest side of a panel of a metric plan, in thicknesses"),
+    Limit("widest_thicknesses_at_most", "50", Kind.RATIO, "hold", Cite("common-practice"), ("24", "80"),
+          "longest side of a panel of a metric plan, in thicknesses, with mesh"),
+    Limit("metric_side_at_most", "6 m", Kind.LENGTH, "caution", Cite("common-practice"), ("1.5 m", "18 m"),
+          "longest side of a panel of a metric plan, however thick"),
     Limit("preferred_thicknesses_at_most", "30", Kind.RATIO, "note", Cite("beall", "Fig. 2-15"), ("12", "60"),
           "longest side of a panel, in thicknesses, that cracks are rare in"),
     Limit("small_stone_thicknesses_at_most", "24", Kind.RATIO, "note", Cite("beall", "Fig. 2-15"), ("12", "60"),
@@ -66,12 +74,14 @@ WORKED = (
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The long side of each panel against the multiples and the cap, the heavier first."""
     stone, panels = plan.design.mix.aggregate, plan.panels.all
-    multiples = [limits.thicknesses_at_most, limits.preferred_thicknesses_at_most]
+    metric = plan.home == "metric"
+    multiples = [*_widest(limits, metric), limits.preferred_thicknesses_at_most]
     if stone and not meets(stone.si, LARGE_STONE, "least"):
         multiples += [limits.small_stone_thicknesses_at_most]
     most: dict[str, list[tuple[float, InForce]]] = {}
     for panel in panels:
         cap = limits.side_outdoors_at_most if any(map(plan.rained_on, panel.areas)) else limits.side_indoors_at_most
+        cap = limits.metric_side_at_most if metric and cap.layer == "published" else cap
         bounds = ((allowed(limit.value.si, panel.drawn), limit) for limit in multiples)
         most[panel.name] = [*bounds, (cap.value.si, cap)]
     tightest = {name: min(meters for meters, _ in bounds) for name, bounds in most.items()}
@@ -82,6 +92,13 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     }
     for panel in panels:
         yield _judged(plan, panel, depth(panel.drawn), most[panel.name], every)
+
+
+def _widest(limits: Limits, metric: bool) -> list[InForce]:
+    """The widest multiples; American texts hold no metric plan, unless an amendment names them."""
+    if metric and limits.thicknesses_at_most.layer == "published":
+        return [limits.widest_thicknesses_at_most, limits.metric_thicknesses_at_most]
+    return [limits.thicknesses_at_most]
 
 
 def _judged(

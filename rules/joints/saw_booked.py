@@ -5,8 +5,8 @@ What is compared
     comes after placing (the order over the rate), finishing, and the wait that the file writes for the joint. Where
     finishing is not given it is taken from the temperature: 4 h at 70 °F, and half of that for each 20 °F more, between
     35 and 100 °F. Beyond these, where nobody has times for it, that of the nearer end is taken, and without a
-    temperature 4 h; without a rate placing is taken as nothing. In all three it is a note, unless a wait of less than a
-    day is too long by itself.
+    temperature 4 h; without a rate placing is taken as nothing. Where finishing is not given it is a note, unless a
+    wait of less than a day is too long even from the end of placing.
 Why it matters
     The saw is loaded, the crew is tired, and the slab is still too soft. Everybody goes home to cut in the morning.
     On a warm day the morning finds one panel cut in two, and not by the saw.
@@ -15,7 +15,9 @@ When it does not apply
 How to put it right
     Start earlier, book one man and a light for the evening, or change to tooled joints or the early-entry saw.
 Where sources differ
-    No document speaks of booked hours; this is common practice.
+    No document speaks of booked hours; this is common practice. Crews count the wait from the last load as often as
+    from the last pass, and the saw may go on a few hours before it must: without a time for finishing only what is late
+    by both is a caution.
 """
 
 from __future__ import annotations
@@ -29,9 +31,8 @@ EACH_POUR = True
 LIMITS = (
     Limit("late_at_most", "30 min", Kind.DURATION, "caution", Cite("common-practice"), ("0 h", "24 h"),
           "how long after the booked hours the last cut comes"),
-    Limit("late_by_estimate_at_most", "30 min", Kind.DURATION, "note", Cite("common-practice"), ("0 h", "24 h"),
-          "how long after the booked hours the last cut comes, where rate or temperature are not written, or it is out "
-          "of what the times for finishing are known for"),
+    Limit("late_after_finishing_at_most", "30 min", Kind.DURATION, "note", Cite("common-practice"), ("0 h", "24 h"),
+          "how long after the booked hours the last cut comes, where finishing that is not written makes it late"),
 )  # fmt: skip
 KNOWN = (celsius(35), celsius(100))  # °C, `setting-rule`: between these the times for finishing are known
 USUAL = 4 * HOUR  # s from placing to the last pass at 70 °F, `setting-rule`
@@ -63,10 +64,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     known, beyond = finishing or duration(USUAL), _beyond(plan)
     last, until = start + placing.si + known.si + wait.si, until + (DAY if until < start else 0)
     early = max(0.0, last - known.si - until) if wait.si < DAY else 0.0
-    sure = (finishing and pour.rate and not beyond) or not limits.late_at_most.met(early)
     yield compare(
         plan.spot("the last cut", "pour.until", "pour"), duration(max(0.0, last - until)),
-        limits.late_at_most if sure else limits.late_by_estimate_at_most,
+        limits.late_at_most if pour.finishing or not limits.late_at_most.met(early) else
+        limits.late_after_finishing_at_most,
         says=lambda: words("the crew is gone before the last joint can be cut") if beyond is None else words(
             "the crew is gone before the last joint can be cut: at {t} the finish is taken as at {end}",
             t=beyond[0], end=beyond[1]),

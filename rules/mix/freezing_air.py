@@ -3,8 +3,8 @@
 What is compared
     Compares the air of the mix with 5 % where it freezes hard, and with the table for the size of the stone and the
     frost: no air may be missing, and 1.5 points may be over. A metric plan is held to 4 % and to the table of the
-    German annex, which lets 4 points be over. A garage floor that freezes is held to 5 %, or to 3 % where it is
-    troweled or no finish is written.
+    German annex, which lets 4 points be over. A garage floor that freezes is held to 5 %, on metric plans to 4 %,
+    or to 3 % where it is troweled or no finish is written.
 Why it matters
     Water grows as it freezes and needs somewhere to go: millions of bubbles too small to see. Without them the skin
     scales off in the first winters, however strong the concrete is. Too many bubbles cost strength and buy nothing.
@@ -76,8 +76,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if garage:
         _, air = plan.all_given("site.freezing", "mix.air")
         finish = plan.design.pour.finish if plan.design.pour else None
-        yield _least(plan, air, limits.troweled_garage_at_least if finish in (None, "trowel") else
-                     limits.garage_at_least, None)  # fmt: skip
+        floated = limits.garage_at_least
+        if plan.system == "metric" and floated.layer == "published":
+            floated = limits.metric_air_at_least
+        yield _least(plan, air, limits.troweled_garage_at_least if finish in (None, "trowel") else floated, None)
         return
     metric, stone = plan.system == "metric", plan.design.mix.aggregate
     stated = plan.design.mix.air

@@ -2,8 +2,8 @@
 
 What is compared
     Works out the age of the oldest load when its truck is empty, from haul, waiting and placing rate, and compares it
-    with 90 minutes; and compares the time between two trucks with an hour. What lies where a load ends is judged by
-    `loads-end-at-joint`.
+    with 90 minutes, on metric plans with two hours; and compares the time between two trucks with an hour. What lies
+    where a load ends is judged by `loads-end-at-joint`.
 Why it matters
     Old concrete stiffens in the drum and gets water, and then it scales. What does not get water is dragged off the
     chute in lumps, and no float closes it.
@@ -14,7 +14,8 @@ How to put it right
     long; have setting retarded and the time waived in writing where nothing else helps.
 Where sources differ
     ASTM C94 asked discharge within 90 minutes or 300 turns, which the purchaser may waive; since 2021 purchaser or
-    producer sets the time. In heat it is shorter.
+    producer sets the time. In heat it is shorter. Two hours are those of British and Canadian standards for truck
+    mixers (recalled); Germany and Australia ask 90 minutes, and their amendments say so.
 """
 
 from __future__ import annotations
@@ -30,6 +31,8 @@ EACH_POUR = True
 LIMITS = (
     Limit("age_at_most", "90 min", Kind.DURATION, "caution", Cite("astm-c94-discharge"), ("30 min", "4 h"),
           "age of a load when its truck is empty"),
+    Limit("metric_age_at_most", "2 h", Kind.DURATION, "caution", Cite("bs-8500-2-recalled"), ("30 min", "4 h"),
+          "age of a load when its truck is empty, of a metric plan"),
     Limit("apart_at_most", "60 min", Kind.DURATION, "caution", Cite("common-practice"), ("15 min", "3 h"),
           "time between two loads that are placed against each other"),
 )  # fmt: skip
@@ -50,7 +53,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if pour.trucks_apart is not None and pour.haul is None:
         yield _apart(plan, limits, pour.trucks_apart)
         return
-    most = limits.age_at_most
+    most = limits.metric_age_at_most if plan.home == "metric" else limits.age_at_most
     if pour.haul is not None and pour.rate is None and not most.met(pour.haul):  # too old before it is placed
         yield compare(
             plan.spot("the loads", "pour.haul"), pour.haul, most,

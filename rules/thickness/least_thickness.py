@@ -1,12 +1,12 @@
 """The slab is drawn as thick as its use and the heaviest axle on it want.
 
 What is compared
-    Compares the thickness as drawn with 4 in on walks and patios, and with 3 1/2 in for floors of buildings. In the
-    panels that vehicles drive over it compares it with 4 in for cars, with 5 in once an axle weighs over 4,000 lb, with
-    6 in once it weighs over 10,600 lb, and with 6 in wherever vehicles cross the public right of way. On a walk or a
-    patio those are the panels at the edges that wheels cross, where the file names such (`wheels_cross: true`). Metric
-    plans may write 100, 125 and 150 mm. Each part of the slab is judged by its own use. How thick the slab comes out
-    over the base is judged by `base-depth`.
+    Compares the thickness as drawn with 4 in on walks and patios, on metric plans with 75 mm and, as a note, 4 in, and
+    with 3 1/2 in for floors of buildings. In the panels that vehicles drive over it compares it with 4 in for cars,
+    with 5 in once an axle weighs over 4,000 lb, with 6 in once it weighs over 10,600 lb, and with 6 in wherever
+    vehicles cross the public right of way. On a walk or a patio those are the panels at the edges that wheels cross,
+    where the file names such (`wheels_cross: true`). Metric plans may write 100, 125 and 150 mm. Each part of the slab
+    is judged by its own use. How thick the slab comes out over the base is judged by `base-depth`.
 Why it matters
     A slab carries by the square of its thickness: 3 1/2 in carries three quarters of what 4 in does. It does not
     break on the first day. Two years on, the pickup has gone over the same corner a thousand times, and it rocks.
@@ -47,10 +47,14 @@ LIMITS = (
           "thickness under an axle of more than {4,000 lb|17.8 kN}"),
     Limit("walked_at_least", "4 in", Kind.DEPTH, "caution", Cite("ufgs-03300n", "par. 3.8.3"), ("2 in", "12 in"),
           "thickness of walks, patios and pads"),
+    Limit("path_at_least", "75 mm", Kind.DEPTH, "caution", Cite("cement-association-profiles"), ("50 mm", "150 mm"),
+          "thickness of a path or patio of a metric plan, which people alone walk on"),
+    Limit("preferred_path_at_least", "4 in", Kind.DEPTH, "note", Cite("ufgs-03300n", "par. 3.8.3"), ("2 in", "12 in"),
+          "thickness of a path or patio of a metric plan that other texts begin at"),
 )  # fmt: skip
 LOADED = 4000 * POUND_FORCE  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
-ON_FOOT = ("floor_at_least", "metric_floor_at_least", "walked_at_least")
+ON_FOOT = ("floor_at_least", "metric_floor_at_least", "walked_at_least", "path_at_least", "preferred_path_at_least")
 WALKED = ("walk", "patio")
 FLOORS = ("garage floor", "shop floor")
 
@@ -134,6 +138,10 @@ def _called_for(plan: Plan, area: Area) -> Iterator[tuple[str, Amount, Words]]:
         yield from _driven(plan, area, driven)
     floor = "floor_at_least" if plan.system == "us" else "metric_floor_at_least"
     says = words("{t} is thin for a slab used as {use}", t=t, use=area.called)
+    if plan.home == "metric" and use in WALKED:
+        yield "path_at_least", t, says
+        yield "preferred_path_at_least", t, says
+        return
     yield floor if use in FLOORS else "walked_at_least", t, says
 
 

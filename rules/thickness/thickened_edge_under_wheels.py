@@ -2,9 +2,10 @@
 
 What is compared
     Compares the depth at each edge that wheels cross with 1 1/4 times the thickness of the slab: it is a note once an
-    axle weighs over 4,000 lb, a caution over 10,600 lb. It also compares how far in from the edge the extra depth ends
-    with 3 ft (0.9 m). Wheels cross an edge at a street, unless the file says no, and wherever it says `wheels_cross:
-    true`. Only the slab that is drawn is spoken of, never what stands beside it.
+    axle weighs over 4,000 lb, a caution over 10,600 lb unless the edge is as deep as the 6 in that such an axle wants
+    and a quarter more. It also compares how far in from the edge the extra depth ends with 3 ft (0.9 m). Wheels cross
+    an edge at a street, unless the file says no, and wherever it says `wheels_cross: true`. Only the slab that is drawn
+    is spoken of, never what stands beside it.
 Why it matters
     Inside the slab a wheel leans on concrete all round. At an edge it leans on half of that, at a corner on a quarter,
     and it comes down with a bump. Two years later the corner of the drive lies in the gutter, in one piece.
@@ -17,11 +18,13 @@ How to put it right
 Where sources differ
     They agree on the quarter more. Army roads bring it back over 3 ft, Army floors and airfields over 5 ft; an article
     on light parking goes from 4 in to 6 in over 3 ft, half as much again. The 4,000 lb are common practice; 10,600 lb
-    is where a specification for light-duty parking ends.
+    is where a specification for light-duty parking ends. The quarter is on the thickness that the traffic wants: a slab
+    poured thicker than that all over has it already, so more is a note.
 """
 
 from __future__ import annotations
 
+from slabwright.formulas.thickness import as_metric_work_prints
 from slabwright.formulas.units import INCH, POUND_FORCE
 from slabwright.rulebook.kit import *
 
@@ -36,6 +39,7 @@ LIMITS = (
 )  # fmt: skip
 HEAVY = 4000 * POUND_FORCE  # N, `common-practice`
 TRUCK = 10600 * POUND_FORCE  # N, `ready-mixed-cp-3.4`
+FOR_TRUCKS = 6 * INCH  # m, what `least-thickness` asks under them; what the wheels do to the edge, `wheel-load` tells
 STEP = {"us": INCH / 4, "metric": 0.005}  # m, that depths are told and formed in
 METRIC = 0.015  # m: metric works write 0.9 m for 3 ft
 WORKED = ()
@@ -55,14 +59,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         not_shown(where, place=plan.place("edges", "loads"))
     t = depth(_slab(plan))
     light = meets(heaviest, TRUCK, "most")
-    part = limits.part_of_thickness_at_least if light else limits.part_under_trucks_at_least
-    asked = depth(part.value.si * t.si)
     runs: dict[tuple[object, str], list[EdgePiece]] = {}
     for piece in crossed:
         runs.setdefault((piece.place, piece.name), []).append(piece)
     for run in runs.values():
         shown, piece = min(((plan.thickness.least_along(one.line), one) for one in run), key=lambda pair: pair[0])
-        at = spot(piece)
+        at, trucks = spot(piece), limits.part_under_trucks_at_least
+        plenty = light or meets(shown, trucks.value.si * as_metric_work_prints(FOR_TRUCKS), "least")
+        part = limits.part_of_thickness_at_least if plenty else trucks
+        asked = depth(part.value.si * t.si)
         yield compare(
             at, depth(shown), part, asked=asked, give=STEP["metric"] if plan.system == "metric" else 0.0,
             says=lambda: words("heavy wheels come on over {edge}, where the slab is "

@@ -8,8 +8,9 @@ What is compared
     the slab may not fall to the wall, and 1 % away from it is enough. The rule compares how such a low line falls along
     itself with 2 %, or with 1 % to a drain. Beside a return of 8 ft at most, such as the side of a bay or a chimney,
     past which the slab falls as much as that, water passes to the corner and leaves the building, and within 10 ft of a
-    channel that ends at the wall it passes to the channel: there the slab may not fall to the wall. A fall that misses
-    by a twentieth, or by half a step of the heights as typed, is met.
+    channel that ends at the wall it passes to the channel: there the slab may not fall to the wall. A pad for equipment
+    may be level, and is held to 0.5 % to the wall. A fall that misses by a twentieth, or by half a step of the heights
+    as typed, is met.
 Why it matters
     Water at a wall goes in: under the sill, into the crack at the filler, down the footing. The slab then settles or
     heaves there, and the fall turns back to the wall for good. Carpets and base plates rot before anyone looks outside.
@@ -54,6 +55,8 @@ LIMITS = (
           "fall away from the wall in a court whose water all goes to drains"),
     Limit("door_away_at_least", "1.5 %", Kind.SLOPE, "caution", Cite("irc-r401.3-later"), ("0.5 %", "3 %"),
           "fall away from the wall before a door"),
+    Limit("pad_toward_at_most", "0.5 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0 %", "3 %"),
+          "fall of a pad for equipment to the wall"),
     Limit("low_line_at_least", "2 %", Kind.SLOPE, "caution", Cite("irc-r401.3-2006", "exception"), ("0.5 %", "6 %"),
           "fall along a low line within {10 ft|3.05 m} of the wall"),
     Limit("low_line_to_drain_at_least", "1 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.3 %", "4 %"),
@@ -71,15 +74,15 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The worst fall at each wall, the worst low line before it, and water that comes to a wall by another way."""
     if not plan.outdoors:
         does_not_apply("no rain falls on it")
-    if not plan.shedding:
-        does_not_apply("equipment is set on it level")
     if not plan.edges.buildings:
         does_not_apply("no edge is beside a building")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    walls = [wall for wall in plan.walls.before(WITHIN, BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR)
-             if any(area in plan.shedding for area in plan.areas.along(wall.edge.line))]  # fmt: skip
-    if not any(wall.falls or wall.door_falls for wall in walls):
+    every = plan.walls.before(WITHIN, BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR)
+    walls = [wall for wall in every if any(area in plan.shedding for area in plan.areas.along(wall.edge.line))]
+    pads = [wall for wall in every if wall not in walls and wall.falls]
+    yield from (_toward(wall, limits.pad_toward_at_most) for wall in pads)
+    if not pads and not any(wall.falls or wall.door_falls for wall in walls):
         does_not_apply(
             "a channel lies along every wall" if plan.channels.all else "none of the slab lies square to a wall"
         )
@@ -98,9 +101,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             ends.add(line.xy[-1])
             asked = limits.low_line_at_least if us else limits.plain_away_at_least
             yield _along(plan, wall, line, limits.low_line_to_drain_at_least if line.to_drain else asked)
+    leaning = {wall.edge.name for wall in pads}
     for name, part, at in plan.walls.reached:
         point, (piece, *_) = plan.shape.name_at(at), [one for one in plan.edges.pieces if one.name == name]
-        if name not in told:
+        if name not in told | leaning:
             yield compare(
                 Spot(name, piece.place, (at,)), share(part), limits.reaching_share_at_most,
                 says=lambda: words("water of the slab comes to {wall} at {point}", wall=name, point=point),
@@ -134,6 +138,17 @@ def _away(plan: Plan, limits: Limits, wall: BeforeWall, code: InForce) -> Findin
         remedy=lambda: lowered(plan, _heights(plan, [one[1] for one in judged if one[0] < len(WEIGHTS)], aim.si)),
         decide=lambda: words("let the slab fall {drop} away from {wall} over {run}",
                              drop=on_tape(plan, drop.si, up=True), wall=at.name, run=within),
+    )  # fmt: skip
+
+
+def _toward(wall: BeforeWall, limit: InForce) -> Finding | Margin:
+    """How far a pad for equipment, which is set level, leans to a wall."""
+    worst = min(wall.falls, key=lambda fall: round(fall.away, 9))
+    at = spot(wall.edge)
+    return compare(
+        at, slope(max(0.0, -worst.away)), limit,
+        says=lambda: words("the pad leans to {wall}, and its water with it", wall=at.name),
+        decide=lambda: words("set the pad level, or let it fall away from {wall}", wall=at.name),
     )  # fmt: skip
 
 

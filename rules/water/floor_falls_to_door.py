@@ -4,13 +4,13 @@ What is compared
     Compares the slope straight downhill of every part of the floor with 1 %, and of a garage floor drawn in feet or
     inches with 0.2 % too, under which a screed calls it level. A fall that misses by a twentieth, or by half a step of
     the heights as typed, is met. It also compares the part of the floor whose water stays in low spots more than 1/8 in
-    deep with 2 %.
+    deep with 2 %; where nothing is drawn that takes it, in a dish more than 1/2 in deep, as a caution.
 Why it matters
     A car brings in gallons of slush. On a level floor they lie there all night, soak the plates of the walls, and
     freeze the door to its sill. Spilt petrol and its fumes run the same way as water.
 When it does not apply
-    The slab has another use; or it is level on purpose: the base of a shed, or a shop floor without a drain or an edge
-    with `takes_water: true`.
+    The slab has another use; or it is level on purpose: the base of a shed, or a shop floor without a dish, a drain or
+    an edge with `takes_water: true`.
 How to put it right
     Keep the back wall and lower the door side. Where a drain is set, fall to it from all walls.
 Where sources differ
@@ -32,10 +32,13 @@ LIMITS = (
           "slope of any part of a floor that drains without trouble"),
     Limit("kept_share_at_most", "2 %", Kind.SHARE, "hold", Cite("geometry"), ("0 %", "50 %"),
           "part of a floor whose water comes to no door and no drain"),
+    Limit("dish_share_at_most", "2 %", Kind.SHARE, "caution", Cite("common-practice"), ("0 %", "50 %"),
+          "part of a floor that falls to a dish, where no door and no drain takes water"),
 )  # fmt: skip
 WORKED = ()
 FLOORS = ("garage floor", "shop floor")
 LEVEL, PUDDLE = 1e-6, INCH / 8  # slope under which nothing falls; depth, m, that dries without harm
+DISH = INCH / 2  # m: a floor that falls so far to one spot was meant to drain there
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -48,6 +51,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not floors:
         does_not_apply("the slab is not a floor under a roof")
     if not _takes(plan):
+        if shop and plan.finish.surface and _deep(plan, floors, DISH):
+            yield _kept(plan, _deep(plan, floors, DISH), limits.dish_share_at_most)
+            return
         if shop:
             does_not_apply("nothing is drawn that takes water off this floor")
         not_shown("edges, takes_water: true for the edge under the vehicle door, or a drain under fixtures",
@@ -71,19 +77,28 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             decide=lambda: words("let {part} fall {least} over {run} to the door or to a drain", part=part.name,
                                  least=on_tape(plan, slopes.fall(run.si, asked), up=True), run=run),
         )  # fmt: skip
-    deep = {pond.name: pond for pond in plan.water.ponds if pond.depth > PUDDLE
-            and any(plan.areas.at(pond.deepest) is floor for floor in floors)}  # fmt: skip
-    if deep:
-        kept = share(sum(one.share for one in plan.water.shares if one.to in deep))
-        deepest = max(deep.values(), key=lambda pond: pond.depth)
-        place, low = plan.shape.name_at(deepest.deepest), height(deepest.level - deepest.depth)
-        yield compare(
-            plan.spot("the whole floor", "heights.finish"), kept, limits.kept_share_at_most,
-            says=lambda: words("water of the floor runs to {place} and stays", place=place),
-            working=lambda: step("area whose water stays", "share x area of the floor",
-                                 words("{s} x {a}", s=kept, a=area(plan.shape.area)), area(kept.si * plan.shape.area)),
-            decide=lambda: words("set a drain at {place}, its rim at {low}", place=place, low=low),
-        )  # fmt: skip
+    if deep := _deep(plan, floors, PUDDLE):
+        yield _kept(plan, deep, limits.kept_share_at_most)
+
+
+def _deep(plan: Plan, floors: Sequence[Area], least: float) -> list[Pond]:
+    """Low spots of floors that are deeper than ``least``, m."""
+    deep = (pond for pond in plan.water.ponds if pond.depth > least)
+    return [pond for pond in deep if any(plan.areas.at(pond.deepest) is floor for floor in floors)]
+
+
+def _kept(plan: Plan, deep: Sequence[Pond], limit: InForce) -> Finding | Margin:
+    """The part of the floor whose water runs to low spots and stays there."""
+    kept = share(sum(one.share for one in plan.water.shares if one.to in {pond.name for pond in deep}))
+    deepest = max(deep, key=lambda pond: pond.depth)
+    place, low = plan.shape.name_at(deepest.deepest), height(deepest.level - deepest.depth)
+    return compare(
+        plan.spot("the whole floor", "heights.finish"), kept, limit,
+        says=lambda: words("water of the floor runs to {place} and stays", place=place),
+        working=lambda: step("area whose water stays", "share x area of the floor",
+                             words("{s} x {a}", s=kept, a=area(plan.shape.area)), area(kept.si * plan.shape.area)),
+        decide=lambda: words("set a drain at {place}, its rim at {low}", place=place, low=low),
+    )  # fmt: skip
 
 
 def _takes(plan: Plan) -> bool:

@@ -4,14 +4,14 @@ What is compared
     At each edge that takes water and that water comes to, compares the finish height of the slab with the height beside
     it: no ground stands above the slab, and lawn, bed, gravel and open ground lie 1/2 in lower. Gravel and lawn where
     wheels cross or an accessible way leaves may be flush, as a street, another slab or a trench drain may, and so may
-    gravel at the end of a walk. An equipment pad stands no lower than the ground round it. Half a step of the heights
-    as typed is let pass.
+    gravel at the end of a walk. An equipment pad, and a floor under a roof, stands no lower than the ground round it.
+    Half a step of the heights as typed is let pass.
 Why it matters
     Grass grows up and soil is topped up, half an inch in a few years. An edge that starts level with the lawn ends as a
     dam: the fall is still there, the water stands along the edge, and mud and ice lie where people step off.
 When it does not apply
-    No rain falls on the slab, or water comes to no edge that takes it. A floor is judged at the edges that its water
-    comes to.
+    No rain falls on the slab and no ground is drawn beside it, or water comes to no edge that takes it. A floor is
+    judged at the edges that its water comes to, and at those where ground is drawn.
 How to put it right
     Cut the ground down along the edge, an inch below the slab; beside a street or an old slab raise the slab. Fresh sod
     counts at the height of its grass.
@@ -35,7 +35,7 @@ LIMITS = (
     Limit("lip_above_ground_at_least", "1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "4 in"),
           "height of the slab above lawn, bed, gravel or open ground"),
     Limit("pad_above_ground_at_least", "0 in", Kind.DEPTH, "caution", Cite("common-practice"), ("0 in", "6 in"),
-          "height of an equipment pad above the ground round it"),
+          "height of an equipment pad, or of a floor under a roof, above the ground round it"),
 )  # fmt: skip
 WORKED = ()
 FIRM = ("building", "wall", "curb", "step", "existing slab", "asphalt", "street")  # stays: the slab has to rise
@@ -50,11 +50,13 @@ LEVEL = 1e-9  # m
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The least lip of each edge that water comes to; a point where two stretches of one entry meet is told once."""
     pad = plan.areas.uses == ("equipment pad",)
-    if not plan.outdoors and not pad and not plan.areas.used("garage floor", "shop floor"):
+    if not plan.outdoors and not _beside_ground(plan) and not plan.areas.used("garage floor", "shop floor"):
         does_not_apply("no rain falls on it")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    edges = _beside_ground(plan) if pad else _crossed(plan)
+    crossed = [] if pad else _crossed(plan)
+    round_it = [piece for piece in _beside_ground(plan) if piece not in crossed] if pad or not plan.outdoors else []
+    edges = [*crossed, *round_it]
     if not edges:
         does_not_apply("no ground is drawn round it" if pad else "water comes to no edge that takes it")
     known = [piece for piece in edges if piece.ground and not (piece.beside in FIRM and piece.crosses_one_height)]
@@ -67,16 +69,16 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         top, ground, at = _lowest_lip(piece)
         if (piece.place, at) in told:
             continue
-        soft = piece.beside in GROWS and not _may_be_flush(plan, piece)
-        asked: tuple[InForce, ...] = (limits.pad_above_ground_at_least if pad else limits.lip_at_least,)
-        if soft and not pad:
+        soft, dry = piece.beside in GROWS and not _may_be_flush(plan, piece), piece in round_it
+        asked: tuple[InForce, ...] = (limits.pad_above_ground_at_least if dry else limits.lip_at_least,)
+        if soft and not dry:
             asked = (limits.lip_at_least, limits.lip_above_ground_at_least)
         lip, point = depth(top - ground), plan.shape.name_at(at)
         aim = max(BELOW if soft else 0.0, *(limit.value.si for limit in asked))
         beside = "ground" if piece.beside == "property line" else piece.beside
         found = compare(
             spot(piece), lip, *asked, give=plan.finish.give,
-            says=lambda: words(_told(lip.si), beside=beside, point=point),
+            says=lambda: words(_told(lip.si, dry and not pad), beside=beside, point=point),
             working=lambda: step("lip", "finish height - height beside",
                                  words("{top} - {ground}", top=height(top), ground=height(ground)), lip),
             remedy=lambda: _raised(plan, piece, aim) if beside in FIRM else _cut_down(plan, piece, aim, beside),
@@ -123,7 +125,9 @@ def _lowest_lip(piece: EdgePiece) -> tuple[float, float, XY]:
     return min(every, key=lambda one: round(one[0] - one[1], 9))
 
 
-def _told(lip: float) -> str:
+def _told(lip: float, floor: bool) -> str:
+    if lip < -LEVEL and floor:
+        return "the {beside} stands above the floor at {point}, and its water runs in"
     if lip < -LEVEL:
         return "the {beside} stands above the slab at {point} and dams the water"
     if lip < LEVEL:

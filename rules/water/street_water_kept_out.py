@@ -2,10 +2,10 @@
 
 What is compared
     Of all ways over the slab from the street to a building, or to a trench drain that wheels cross before one, takes
-    the lowest, and compares the height of its crest above the gutter with 6 in, about a curb. A crest no higher than
-    the gutter is a hold, before a drain a caution. Where there is no building, a slab that falls from the street to an
-    old slab, such as the public walk, a wall or a lot line is judged by the same 6 in. The gutter is a fixed height of
-    the kind `gutter`, or the ground beside the street.
+    the lowest, and compares the height of its crest above the gutter with 1 1/2 in, and as a note with 6 in, about a
+    curb. A crest no higher than the gutter is a hold, before a drain a caution. Where there is no building, a slab that
+    falls from the street to an old slab, such as the public walk, a wall or a lot line is judged by the same heights.
+    The gutter is a fixed height of the kind `gutter`, or the ground beside the street.
 Why it matters
     A curb holds the water of a storm in the street, and a drive is a gap in it. Where the drive then falls to the
     garage, all that runs down the gutter turns in. A drain at the door helps little: in a storm the street fills it.
@@ -15,8 +15,9 @@ When it does not apply
 How to put it right
     Raise the drive just behind the gutter, over a few feet, before it goes down: a hump as high as the curb.
 Where sources differ
-    No code is known that prints a number. A curb is about 6 in, so that is common practice and a caution. Below the
-    gutter the drive fills in every storm, by gravity.
+    No code is known that prints a number. A curb is about 6 in, but where it is dropped for a drive the water stands
+    no higher than the lip, 1 or 1 1/2 in: common practice both, the one a note, the other a caution. Below the gutter
+    the drive fills in every storm, by gravity.
 """
 
 from __future__ import annotations
@@ -27,7 +28,9 @@ TITLE = "Street water stays in the street"
 LIMITS = (
     Limit("crest_at_least", "1/16 in", Kind.DEPTH, "hold", Cite("geometry"), ("0 in", "6 in"),
           "crest of the way from street to building above the gutter"),
-    Limit("curb_high_crest_at_least", "6 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1 in", "12 in"),
+    Limit("lip_high_crest_at_least", "1 1/2 in", Kind.DEPTH, "caution", Cite("common-practice"), ("1/2 in", "6 in"),
+          "crest of the way from street to building above the gutter, as high as the lip of a dropped curb"),
+    Limit("curb_high_crest_at_least", "6 in", Kind.DEPTH, "note", Cite("common-practice"), ("1 in", "12 in"),
           "crest of the way from street to building above the gutter, as high as a curb"),
 )  # fmt: skip
 WORKED = ()
@@ -57,7 +60,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no way over the slab leads from the street to a building")
     above = depth(crest.height - gutter)
     runs_in = bool(walls) and crest.wall not in {piece.name for piece in drains}
-    asked = (*((limits.crest_at_least,) if runs_in else ()), limits.curb_high_crest_at_least)
+    lips = limits.lip_high_crest_at_least, limits.curb_high_crest_at_least
+    asked = (*((limits.crest_at_least,) if runs_in else ()), *lips)
     high = height(gutter + max(limit.value.si for limit in limits.values()))
     yield compare(
         Spot(f"crest at {plan.shape.name_at(crest.at)}", plan.place("heights.finish", "heights"), (crest.at,)),
