@@ -133,15 +133,17 @@ class Walls:
 
     def _passes(self, line: WallLine) -> float:
         """How steeply the slab falls along a short return, from a line square to it to the corner of the building."""
-        ends, top = (line.edge.line[0], line.edge.line[-1]), self._finish.at(line.foot)
-        if line.edge.length > RETURN + ON_EDGE or top is None:
+        if line.edge.length > RETURN + ON_EDGE:
             return 0.0
-        slopes = [0.0]
-        for end in ends:
-            run, low = math.dist(line.foot, end), self._finish.at(end)
-            if run > ON_EDGE and low is not None and any(math.dist(end, at) < ON_EDGE for at in self._turns):
-                slopes.append((top - low) / run)
-        return max(slopes)
+        ends = [
+            end for end in (line.edge.line[0], line.edge.line[-1])
+            if math.dist(line.foot, end) > ON_EDGE and any(math.dist(end, at) < ON_EDGE for at in self._turns)
+        ]  # fmt: skip
+        top = self._finish.at(line.foot) if ends else None
+        if top is None:
+            return 0.0
+        lows = ((end, self._finish.at(end)) for end in ends)
+        return max([0.0, *((top - low) / math.dist(line.foot, end) for end, low in lows if low is not None)])
 
     @cached_property
     def _turns(self) -> tuple[XY, ...]:
@@ -171,7 +173,8 @@ class Walls:
     def _low_line(self, line: WallLine, way: Trail, within: float) -> list[LowLine]:
         """A low line from where it is met down to where it leaves, or comes ``within`` m of the wall no more."""
         wall = shapely.LineString(line.edge.line)
-        near = [at for at in way.xy if wall.distance(shapely.Point(at)) <= within]
+        far = shapely.distance(wall, shapely.points(way.xy)).tolist()
+        near = [at for at, off in zip(way.xy, far, strict=True) if off <= within]
         run = sum(math.dist(start, end) for start, end in pairwise(near))
         ends = [self._finish.at(at) for at in (near[0], near[-1])] if near else [None]
         if run < AT_END or None in ends:
