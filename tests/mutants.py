@@ -2,7 +2,8 @@
 
 ``python tests/mutants.py`` changes every file of ``rules/`` and ``checker/slabwright/formulas/``, tries each change
 against the tests that run the changed line, and writes ``docs/mutants.md``. It takes about an hour; name files or
-groups to try those alone, ``--every 10`` for a sample. It needs ``pip install -e '.[mutants]'``.
+groups to try those alone, ``--every 10`` for a sample and ``--start 5`` for another. It needs
+``pip install -e '.[mutants]'``.
 
 The tests are collected and run once, to learn which lines each of them runs. Then every change is tried in a forked
 child of that warm process, which puts the change into its own memory and stops at the first test that fails.
@@ -34,6 +35,8 @@ FORMULAS = "checker/slabwright/formulas"
 FOLDERS = ("rules", FORMULAS)
 TESTS = (
     "tests/test_rule_examples.py", "tests/test_findings.py", "tests/test_rules_*.py", "tests/test_faults.py",
+    "tests/test_channels.py", "tests/test_flights_on_plan.py", "tests/test_parts.py", "tests/test_pours.py",
+    "tests/test_small_jobs.py", "tests/test_stalls.py", "tests/test_uses.py", "tests/test_weights.py",
     "tests/test_formulas*.py", "tests/test_published_checks.py", FORMULAS,
 )  # fmt: skip
 PLANS = (
@@ -41,8 +44,8 @@ PLANS = (
     "planned",
     "read_and_worked",
 )  # cached functions of tests that give plans, which rules do not change
-SLOW = 1.6  # s: a test that takes longer is left out, for a change is noticed sooner elsewhere
-SECONDS = 3.0  # of tests for one change, as they took unchanged; the nearest tests first
+SLOW = 2.5  # s: a test that takes longer is left out, for a change is noticed sooner elsewhere
+SECONDS = 6.0  # of tests for one change, as they took unchanged; the nearest tests first
 MEMORY = 4 << 30  # bytes: more is a change that never ends
 KILLED, LIVES = 1, 0
 
@@ -58,7 +61,8 @@ class Runner:
     """A pytest plugin that runs the tests of each mutant, instead of the tests."""
 
     def __init__(self, files: list[str], asked: argparse.Namespace) -> None:
-        self.every, self.at_once, self.again, self.results = asked.every, asked.at_once, asked.again, asked.results
+        self.sampled = slice(asked.start, None, asked.every)
+        self.at_once, self.again, self.results = asked.at_once, asked.again, asked.results
         self.found = mutants_page.results(self.results)
         self.files = [file for file in files if not self.again or (file in self.found and self.found[file].lived)]
         self.items: list[pytest.Item] = []
@@ -99,22 +103,22 @@ class Runner:
 
         inside = [str(ROOT / folder / "*") for folder in FOLDERS]
         measured = coverage.Coverage(data_file=None, config_file=False, include=inside)
-        measured.start()
         started, good = time.monotonic(), []
         for item in self.items:
             _forget(self.caches)
+            measured.start()
             measured.switch_context(item.nodeid)
-            if _fails(item):
+            fails = _fails(item)
+            measured.stop()
+            if fails:
                 _say(f"left out, for it fails as things are: {item.nodeid}")
                 continue
-            measured.switch_context("")
             _forget(self.caches)
             began = time.process_time()
-            _fails(item)  # again, with the plans worked: as it will run in each child
+            _fails(item)  # again, with the plans worked and no lines noted: as it will run in each child
             self.seconds[item.nodeid] = time.process_time() - began
             if self.seconds[item.nodeid] <= SLOW:
                 good.append(item)
-        measured.stop()
         _say(f"{len(good)} of {len(self.items)} tests learnt in {time.monotonic() - started:.0f} s")
         self.items = good
         names = {item.nodeid for item in good}
@@ -140,10 +144,9 @@ class Runner:
 
         chosen, left = [], SECONDS
         for item in sorted((item for item in self.items if item.nodeid in reached), key=order):
-            left -= self.seconds[item.nodeid]
-            if left < 0:
-                break
-            chosen.append(item)
+            if self.seconds[item.nodeid] <= left:
+                left -= self.seconds[item.nodeid]
+                chosen.append(item)
         return chosen
 
     def _try(self, file: str) -> Result:
@@ -159,7 +162,7 @@ class Runner:
                 lived.append(Lived(file, mutant.was, mutant.now))
 
         before = self.found[file].lived if self.again else ()
-        found = list(mutating.mutants(path, file))[:: self.every]
+        found = list(mutating.mutants(path, file))[self.sampled]
         for mutant in found:
             if self.again and (file, mutant.was, mutant.now) not in before:
                 continue
@@ -216,9 +219,15 @@ def _names(file: str) -> tuple[str, str]:
     return stem, stem.replace("_", "-")
 
 
+@functools.cache
+def _text(path: Path) -> str:
+    return path.read_text(encoding="utf-8")
+
+
 def _is_near(item: pytest.Item, file: str) -> bool:
-    """Whether a test names a file, or stands among the tests of its group."""
-    if any(name in item.nodeid for name in _names(file)):
+    """Whether a test names a file, stands among the tests of its group, or in a file of tests that names the rule."""
+    names = _names(file)
+    if any(name in item.nodeid for name in names) or f'"{names[1]}"' in _text(item.path):
         return True
     group = mutants_page.group_of(file)
     return f"_{group}" in item.path.name or (group == "formulas" and item.path.name == "test_published_checks.py")
@@ -250,6 +259,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=(__doc__ or "").split("\n\n")[0])
     parser.add_argument("only", nargs="*", help="files or groups to try: rules/joints, formulas/weather.py, curl")
     parser.add_argument("--every", type=int, default=1, metavar="N", help="try each Nth mutant of a file only")
+    parser.add_argument("--start", type=int, default=0, metavar="N", help="leave out so many before the first")
     parser.add_argument("--at-once", type=int, default=1, metavar="N", help="so many processes at the same time")
     parser.add_argument("--again", action="store_true", help="try those alone that lived in the last run")
     parser.add_argument(
@@ -262,7 +272,7 @@ def main() -> int:
     parser.add_argument("--page-only", action="store_true", help="write the page anew, and try nothing")
     asked = parser.parse_args()
     usual = asked.results == mutants_page.RESULTS
-    if usual and asked.every > 1:
+    if usual and (asked.every > 1 or asked.start):
         parser.error("a sample is no result: say where to keep it, such as --results sample.json")
     if not asked.page_only:
         os.chdir(ROOT)

@@ -77,7 +77,7 @@ Position = tuple[int, int]
 
 
 def left_out(tree: ast.Module) -> list[tuple[Position, Position]]:
-    """Stretches of a file that are not changed: annotations, decorators, what :data:`CHECKS` names."""
+    """Stretches of a file that are not changed: annotations, decorators, ``strict=True``, what :data:`CHECKS` names."""
     found: list[ast.AST] = []
     for node in ast.walk(tree):
         match node:
@@ -88,6 +88,8 @@ def left_out(tree: ast.Module) -> list[tuple[Position, Position]]:
             case ast.arg(annotation=ast.expr() as annotation) | ast.AnnAssign(annotation=annotation):
                 found.append(annotation)
             case ast.Assign(targets=[ast.Name(id=name)]) if name in CHECKS:
+                found.append(node)
+            case ast.keyword(arg="strict", value=ast.Constant(value=True)):  # fails where lengths differ: a check
                 found.append(node)
     return [((node.lineno, node.col_offset), (node.end_lineno, node.end_col_offset)) for node in found]  # type: ignore[attr-defined]
 

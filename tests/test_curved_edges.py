@@ -92,3 +92,49 @@ def test_a_joint_that_stops_short_of_an_arc_is_asked_about() -> None:
     for end, asked in ((16, False), (15.98, True), (15.9, True)):  # 0.02 ft and more from the bow
         text = design(BOW, dict.fromkeys("ABCD", 100.0), "rest: lawn", outline) + "\n" + more % end
         assert any("joint J1 stops" in problem.wrong for problem in ask(plan_of(text))) is asked
+
+
+RIM = {
+    "A": (0, 0), "B": (28, 0), "U": (40, 12), "C": (28, 24), "D": (0, 24),
+    "P": (5, 5), "Q": (28, 5), "T": (35, 12), "R": (28, 19), "S": (5, 19),
+}  # fmt: skip
+POOL = "openings: [{name: pool, corners: [P, Q, {arc_to: R, through: T}, S]}]"
+
+
+def test_a_deck_takes_the_heights_of_the_coping_and_is_level_round_its_bow() -> None:
+    # 5 ft of deck round a pool with a half round end, a tenth of a foot from the coping to the lawn: 2 % everywhere
+    heights = {name: 100.0 if name in "PQTRS" else 99.9 for name in RIM}
+    text = design(RIM, heights, "rest: lawn", "A, B, {arc_to: C, through: U}, D")
+    plan = plan_of(f"{text}\n{POOL}")
+    for turn in range(-90, 91, 15):
+        x, y = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+        for radius, level in ((7.0, 100.0), (12.0, 99.9)):
+            at = (28 + radius * x) * FOOT, (12 + radius * y) * FOOT
+            assert plan.finish.at(at) == pytest.approx(level * FOOT, abs=1e-4)  # chords lie 2 mm off an arc
+    straight = [f for f in plan.finish.facets if all(x < 28.001 * FOOT for x, _ in f.corners)]
+    assert [f.slope for f in straight] == pytest.approx([0.02] * len(straight), rel=1e-6)
+    assert max(f.slope for f in plan.finish.facets) < 0.0205
+
+
+def test_heights_on_the_rim_of_a_round_opening_that_lie_on_a_plane_are_that_plane() -> None:
+    points = {"A": (0, 0), "B": (18, 0), "C": (18, 18), "D": (0, 18)}
+    pit = {"W": (6.5, 9), "X": (9, 11.5), "Y": (11.5, 9), "Z": (9, 6.5)}
+    heights = plane(points | pit, 0.004, 0.015)
+    text = design(points | pit, heights, "rest: lawn")
+    plan = plan_of(f"{text}\nopenings: [{{corners: [W, {{arc_to: Y, through: X}}, {{arc_to: W, through: Z}}]}}]")
+    slope = math.hypot(0.004, 0.015)
+    assert [facet.slope for facet in plan.finish.facets] == pytest.approx([slope] * len(plan.finish.facets), rel=1e-6)
+
+
+def test_a_height_line_to_an_arc_keeps_its_fold() -> None:
+    # a valley down the middle of a bow: the arc does not bend round it, the two flanks run straight to it
+    heights = {"A": 100.0, "B": 100.0, "C": 100.0, "D": 100.0, "M": 99.7, "V": 99.86}
+    lines = "  lines: [{kind: valley, along: [V, M]}]"
+    plan = plan_of(design({**BOW, "V": (6, 0)}, heights, "rest: lawn", RINGS["bow"][1], lines))
+    left, right = (plan.finish.at((x * FOOT, 13 * FOOT)) for x in (4.5, 7.5))
+    middle = plan.finish.at((6 * FOOT, 13 * FOOT))
+    assert left is not None
+    assert right is not None
+    assert middle is not None
+    assert left == pytest.approx(right, abs=1e-6)
+    assert left > middle + 0.005

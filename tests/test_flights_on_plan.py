@@ -346,3 +346,63 @@ def test_riser_boards_are_looked_at_before_the_truck_comes() -> None:
     assert steps.startswith("steps: 2 riser boards of 5 in to 7 in;")
     apart = plan_of(yard("risers: [5 in, 7 in], same_pour: false"))
     assert not [row for row in checklist.section(apart).tables[0].rows if row[1] == "steps"]
+
+
+# what a flight leads up to, and what lies under it
+
+CHURCH = """format: 1
+job: {{name: Test steps}}
+units: {{plan: ft, height: ft}}
+use: walk
+points: {{A: [0, 0], B: [12, 0], C: [12, 14], D: [0, 14]}}
+outline: [A, B, C, D]
+edges: [{{run: [C, D], beside: step, name: landing}}, {{rest: lawn}}]
+heights: {{finish: {{A: 100, B: 100, C: 100.21, D: 100.21}}}}
+{fixed}
+thickness:
+  design: 5 in
+  steps: [{{name: flight, width: 12 ft, tread: 12 in, {risers}, leads_to: landing}}]
+joints:
+  - {{kind: saw cut, from: [6, 0], to: [6, 11], depth: 1 1/4 in}}
+  - {{kind: saw cut, from: [0, 5.5], to: [12, 5.5], depth: 1 1/4 in}}
+  - {{kind: formed strip, from: [0, 11], to: [12, 11], depth: 5 in}}
+"""
+LANDING = "fixed: [{name: landing, kind: other, along: [C, D], height: 102.21}]"
+
+
+def test_a_fixed_height_at_its_edge_tells_a_flight_how_high_it_climbs() -> None:
+    plan = plan_of(CHURCH.format(fixed=LANDING, risers="riser: 6 in, count: 4"))
+    (flight,) = plan.flights.all
+    # 24 in in risers of 6 in: the fourth climbs onto the landing, and three treads of 12 ft by 1 ft stand on each other
+    assert (len(flight.risers), len(flight.poured)) == (4, 3)
+    assert flight.volume == pytest.approx(12 * (0.5 + 1.0 + 1.5) * FOOT**3)
+    elsewhere = LANDING.replace("name: landing", "name: weeps").replace("kind: other", "kind: siding")
+    (unknown,) = plan_of(CHURCH.format(fixed=elsewhere, risers="riser: 6 in, count: 4")).flights.all
+    assert not unknown.ends
+
+
+def test_risers_typed_unlike_are_unlike_though_the_heights_would_even_them() -> None:
+    text = CHURCH.format(fixed=LANDING, risers="risers: [6 in, 6 in, 6 in, 7 in]")
+    (comment,) = review_by("even-risers", text).comments
+    assert comment.shown.si == pytest.approx(INCH)
+    assert not review_by("even-risers", CHURCH.format(fixed=LANDING, risers="riser: 6 in, count: 4")).comments
+
+
+@pytest.mark.parametrize("rule", ["panel-aspect", "walk-joints"])
+def test_a_strip_under_steps_is_no_panel_of_paving(rule: str) -> None:
+    # four treads of a foot would lie on 3 ft of strip; without them the strip is 12 ft by 3 ft
+    text = CHURCH.format(fixed=LANDING, risers="riser: 6 in, count: 4")
+    bare = text.replace("  steps: ", "  # steps: ")
+    assert [plain(one.at.name) for one in review_by(rule, text).comments if one.shown.si in (4, 12 * FOOT)] == []
+    assert len(review_by(rule, bare).comments) == len(review_by(rule, text).comments) + 1
+
+
+def test_water_runs_down_steps_that_lead_down_from_the_slab() -> None:
+    def water(ground: str) -> list[str]:
+        text = yard("riser: 6 in, count: 2, leads_to: door", edges="rest: lawn, takes_water: false")
+        text = text.replace("rest: lawn", f"run: [C, D], beside: step, name: way down{ground}}}, {{rest: lawn")
+        heights = "A: 100, B: 100, C: 99.68, D: 99.68"
+        return weights(review_by("water-ends-where-it-may", text.replace("A: 100, B: 100, C: 100, D: 100", heights)))
+
+    assert water(", ground: 98.7") == []
+    assert [weight for weight, _ in water(", ground: 101.0")] == ["hold"]  # up to something: it holds water back

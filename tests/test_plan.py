@@ -252,7 +252,7 @@ def test_water_runs_round_an_opening_or_into_it() -> None:
     slab = design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: lawn", more=opening % ", takes_water: true")
     plan = plan_of(slab)
     assert shares(plan) == pytest.approx({"edge C-D (lawn)": 1 - 20 / 232, "tree": 20 / 232})
-    assert plan.water.outlets == (*(f"edge {side} (lawn)" for side in ("A-B", "B-C", "C-D", "D-A")), "tree")
+    assert plan.exits.outlets == (*(f"edge {side} (lawn)" for side in ("A-B", "B-C", "C-D", "D-A")), "tree")
 
 
 @pytest.mark.parametrize("at", ["[10, 12]", "[20, 12]", "[0, 12.004]"])
@@ -260,7 +260,7 @@ def test_a_drain_at_the_edge_takes_the_water_of_a_walled_slab(at: str) -> None:
     more = f"fixtures: [{{kind: drain, name: gully, at: {at}}}]"
     plan = plan_of(design(RECTANGLE, plane(RECTANGLE, 0, -0.02), "rest: wall", more=more))
     assert shares(plan) == pytest.approx({"gully": 1})
-    assert plan.water.ponds == () and plan.water.outlets == ("gully",)
+    assert plan.water.ponds == () and plan.exits.outlets == ("gully",)
 
 
 def test_a_drain_set_above_its_surroundings_leaves_a_pond() -> None:

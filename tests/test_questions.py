@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import tempfile
+from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
 from design_text import pad, plan_of
-from slabwright.design.model import Heights, Order, StatedFall
+from slabwright.design.heights import Heights, StatedFall
+from slabwright.design.model import Order
 from slabwright.design.point import Point
+from slabwright.design.read import read_design
 from slabwright.plan import questions
 from slabwright.plan.finish import Facet
+from slabwright.plan.plan import Plan
 from slabwright.source.place import Place
 from slabwright.units.quantity import Kind, read
 
@@ -121,3 +126,45 @@ def test_an_order_that_seems_to_hold_its_allowance_is_asked_about(
 
 def test_an_order_without_a_volume_asks_nothing() -> None:
     assert asked(a_plan(order=Order())) == []
+
+
+SQUARE = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8], A2: [0, 0], M: [4, 0], N: [4, 8]}\n"
+CORNERS = {"A": 100.0, "B": 100.0, "C": 99.8, "D": 99.8}
+
+
+def asked_of(heights: dict[str, float], more: str = "", sections: str = "") -> list[str]:
+    """What is asked about a square of 8 ft with these finish heights."""
+    finish = ", ".join(f"{name}: {z}" for name, z in heights.items())
+    text = pad(f"{SQUARE}{sections}heights: {{finish: {{{finish}}}{more}}}", outline="[A, B, C, D]")
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "pad.slab.yaml"
+        path.write_text(text, encoding="utf-8")
+        design, read = read_design(path)
+    return [one.wrong for one in (*read, *questions.ask(Plan(design)))]
+
+
+def test_two_heights_at_one_spot_are_asked_about() -> None:
+    assert asked_of(CORNERS | {"A2": 100.0}) == []
+    assert asked_of(CORNERS | {"A2": 100.1}) == [
+        "A and A2 are one spot, and their finish heights are 100.0 ft and 100.1 ft"
+    ]
+
+
+@pytest.mark.parametrize(("kind", "middle", "lies"), [("valley", 0.2, "high"), ("ridge", -0.2, "low")])
+def test_a_fold_of_the_other_kind_is_asked_about(kind: str, middle: float, lies: str) -> None:
+    line = f", lines: [{{name: fold, kind: {kind}, along: [M, N]}}]"
+    wrong = CORNERS | {"M": 100 + middle, "N": 99.8 + middle}
+    right = CORNERS | {"M": 100 - middle, "N": 99.8 - middle}
+    assert asked_of(wrong, line) == [f"fold is written as a {kind}, and by the heights it lies {lies}"]
+    assert asked_of(right, line) == []
+    assert asked_of(CORNERS | {"M": 100.0, "N": 99.8}, line) == []  # a plane: neither
+
+
+def test_ground_that_takes_water_and_stands_high_is_asked_about() -> None:
+    """All water goes to C-D; beside it the lawn lies low, and the height of the side at B-C was typed from the slab."""
+    sides = "edges: [{{run: [C, D], beside: lawn, takes_water: true, ground: 99.7}}, {{run: [D, A, B], beside: bed}}, "
+    side = sides + "{{run: [B, C], beside: lawn, takes_water: {takes}, ground: [{ground}, {ground}]}}]\n"
+    wrong = "edge B-C (lawn) is said to take water, and the ground there stands about 8 3/8 in above the slab at C"
+    assert asked_of(CORNERS, sections=side.format(takes="true", ground=100.5)) == [wrong]
+    assert asked_of(CORNERS, sections=side.format(takes="false", ground=100.5)) == []
+    assert asked_of(CORNERS, sections=side.format(takes="true", ground=99.7)) == []

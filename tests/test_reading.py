@@ -504,3 +504,25 @@ def test_a_unit_in_other_letters_is_the_unit(unit: str) -> None:
     corner = read_text(Path("pad.slab.yaml"), pad("", unit=unit))[0].outline[2].at
 
     assert corner.x == pytest.approx(8 * (FOOT if unit == "FT" else 1))
+
+
+@pytest.mark.parametrize(
+    ("said", "means"),
+    [
+        ("not more than 1/2 in above", "at most 1/2 in above"),
+        ("no more than 2 in below", "at most 2 in below"),
+        ("up to 1/2 in above", "at most 1/2 in above"),
+        ("max. 2 in below", "at most 2 in below"),
+        ("maximum of 2 in below", "at most 2 in below"),
+        ("not less than 2 in below", "at least 2 in below"),
+        ("min 2 in below", "at least 2 in below"),
+    ],
+)
+def test_what_is_asked_of_a_slab_is_read_as_people_say_it(said: str, means: str) -> None:
+    here = Place("t")
+    assert what_is_asked(said, here)[1:3] == what_is_asked(means, here)[1:3]
+
+
+def test_sections_that_may_hold_nothing_may_be_empty() -> None:
+    empty = "\n".join(f"{one}: []" for one in ("openings", "fixed", "fixtures", "joints", "loads", "variances"))
+    assert read_text(Path("t.slab.yaml"), pad(empty))[0].joints == ()

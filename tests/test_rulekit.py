@@ -7,7 +7,9 @@ from typing import Any
 import pytest
 import shapely
 from example_reviews import JOBS, read_and_worked
-from slabwright.design.model import Fixed, Fixture, HeightLine, Joint
+from slabwright.design.fixtures import Fixture
+from slabwright.design.heights import Fixed, HeightLine
+from slabwright.design.joints import Joint
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.falls import WallFall
 from slabwright.plan.finish import LineRun

@@ -9,7 +9,7 @@ import shapely
 from comments import only, value, weights
 from design_text import pad, review_by, rule_named
 from judged import findings, judged, margins
-from slabwright.design.model import Isolation
+from slabwright.design.outline import Isolation
 from slabwright.geometry.shape.ahead import distance_ahead
 from slabwright.geometry.shape.sides import facing_sides
 from slabwright.plan.edges import filler_depth

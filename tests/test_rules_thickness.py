@@ -325,7 +325,9 @@ def test_wheel_load_weighs_what_is_spare(thickness: str, near: str, weight: str)
 @pytest.mark.parametrize(
     ("use", "passes", "limit"),
     [  # 1.6 to 10,000 passes, 1.7 to 40,000, 2.0 beyond: the fatigue curve of 1984 (recalled)
-        ("vehicle pad", "", "some_passes_at_least"), ("shop floor", "", "lasting_at_least"),
+        ("vehicle pad", "", "some_passes_at_least"), ("equipment pad", "", "lasting_at_least"),
+        # cars and pickups come and go at a shop as at a house (common practice)
+        ("shop floor", "", "some_passes_at_least"), ("barn floor", "", "some_passes_at_least"),
         ("vehicle pad", ", passes: 10000", "some_passes_at_least"),
         ("vehicle pad", ", passes: 10001", "more_passes_at_least"),
         ("shop floor", ", passes: 40000", "more_passes_at_least"), ("patio", ", passes: 40001", "lasting_at_least"),
@@ -336,6 +338,16 @@ def test_wheel_load_asks_by_the_passes(use: str, passes: str, limit: str) -> Non
     (met,) = review_by("wheel-load", design("6 in", f"{GROUND}loads: [{load}]", use)).met
 
     assert met.limit is not None and met.limit.name == limit
+
+
+@pytest.mark.parametrize(
+    ("use", "axle", "limit"),
+    [("shop floor", 6000, "some"), ("shop floor", 6001, "lasting"), ("barn floor", 6001, "some")],
+)
+def test_wheel_load_takes_a_shop_that_trucks_come_into_as_busy(use: str, axle: int, limit: str) -> None:
+    load = f"{{vehicle: truck, axle: {axle} lb, wheels_per_axle: 4, tire_pressure: 80 psi, near_edge: true}}"
+    report = review_by("wheel-load", design("12 in", f"{GROUND}loads: [{load}]", use))
+    assert [one.limit.name for one in report.met if one.limit] == [f"{limit}{'_passes' * (limit == 'some')}_at_least"]
 
 
 @pytest.mark.parametrize(("passes", "found"), [(1000, []), (1500, ["some_passes_at_least"])])

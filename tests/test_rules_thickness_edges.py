@@ -452,8 +452,8 @@ def wheels(thick: str, axle: str, pressure: str = "80 psi", near: str = "", unit
 
 
 def test_a_tire_without_a_pressure_is_a_hard_one() -> None:
-    """Tire tables (recalled): 110 psi on large motorhomes; 35 psi under cars (common practice)."""
-    for axle, usual in (("9000 lb", "110 psi"), ("4001 lb", "110 psi"), ("4000 lb", "35 psi")):
+    """Tire tables (recalled): 110 psi on large motorhomes; 80 psi on pickups, 35 psi on cars (common practice)."""
+    for axle, usual in (("6001 lb", "110 psi"), ("6000 lb", "80 psi"), ("4001 lb", "80 psi"), ("4000 lb", "35 psi")):
         (unsaid,), (said,) = (judged("wheel-load", wheels("6 in", axle, psi)) for psi in ("", usual))
         assert unsaid.shown.si == pytest.approx(said.shown.si, rel=1e-9)
 
@@ -502,3 +502,28 @@ def test_the_first_thing_missing_is_asked_for_in_its_own_section(rule: str, text
     walls = "line_loads: [{name: partition, along: [[2, 2], [6, 2]], load: 400 lb/ft}]"
 
     assert added(rule, pad(f"{text}\n{axle(6000)}\n{walls}"))[1] == place
+
+
+@pytest.mark.parametrize(
+    ("edge", "town", "found"),
+    [
+        (", wheels_cross: true", "site: {right_of_way: true}\n", ["right_of_way_at_least"]),
+        (", wheels_cross: true", "", []),  # 4 in for cars
+        ("", "site: {right_of_way: true}\n", []),
+    ],
+)
+def test_a_walk_that_a_drive_crosses_is_as_thick_as_the_drive(edge: str, town: str, found: list[str]) -> None:
+    text = f"""format: 1
+job: {{name: Test walk}}
+units: {{plan: ft, height: ft}}
+use: walk
+{town}points: {{A: [0, 0], E: [15, 0], F: [25, 0], B: [40, 0], C: [40, 5], G: [25, 5], H: [15, 5], D: [0, 5]}}
+outline: [A, E, F, B, C, G, H, D]
+parts: [{{name: crossing, corners: [E, F, G, H], thickness: 4 in}}]
+edges: [{{run: [E, F], beside: existing slab{edge}}}, {{rest: lawn}}]
+heights: {{finish: {{A: 0, B: 0, C: 0.08, D: 0.08}}}}
+thickness: {{design: 4 in}}
+joints: [{{kind: formed strip, from: E, to: H}}, {{kind: formed strip, from: F, to: G}}]
+"""
+    report = review_by("least-thickness", text)
+    assert [(one.limit.name, one.at.name) for one in report.comments] == [(name, "the crossing") for name in found]

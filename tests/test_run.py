@@ -13,22 +13,14 @@ from typing import Any
 import pytest
 import shapely
 from changed import changed as replace
-from slabwright.design.model import (
-    Corner,
-    CornerBars,
-    Design,
-    Edge,
-    Heights,
-    Job,
-    Joint,
-    Order,
-    Reinforcement,
-    SpotHeight,
-    Thickness,
-    Variance,
-)
+from slabwright.design.heights import Heights, SpotHeight
+from slabwright.design.joints import Joint
+from slabwright.design.model import Design, Job, Order, Variance
+from slabwright.design.outline import Corner, Edge
 from slabwright.design.point import Point
+from slabwright.design.reinforcement import CornerBars, Reinforcement
 from slabwright.design.site import Base, Site
+from slabwright.design.thickness import Thickness
 from slabwright.plan import questions as plan_questions
 from slabwright.plan.concrete import Depths, Quantities
 from slabwright.plan.finish import Facet

@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from slabwright.design.heights import Heights
 from slabwright.design.located import Named
-from slabwright.design.model import Design, Heights
+from slabwright.design.model import Design
 from slabwright.design.read import read_design
 from slabwright.design.shots import read_shots
 from slabwright.source.place import Place

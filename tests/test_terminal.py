@@ -219,7 +219,7 @@ def test_verdict_is_one_line(changes: dict[str, Any], expected: str) -> None:
 def test_what_the_verdict_does_not_count_stands_beside_it() -> None:
     page = text(FULL)
     assert label(page, "Verdict") == "1 hold, 1 rule failed, 1 caution: settle before concrete is ordered"
-    assert label(page, "Besides") == "2 rules not shown in the file, 1 accepted by variance"
+    assert label(page, "Besides") == "1 question on the file, 2 rules not shown in the file, 1 accepted by variance"
     assert "Besides" not in text(report())
 
 

@@ -186,8 +186,6 @@ def _thresholds(plan: Plan, limit: InForce) -> Conclusions:
 
 def _raised(plan: Plan, door: PlannedFixture, by: float) -> list[Remedy]:
     """The slab brought up to a threshold, with the fall it has, or at the door alone."""
-    whole = plan.grades.all_by(by)
-    told = words("set the whole slab {off} higher", off=depth(whole[0].new - whole[0].old if whole else by))
     places = [door.at, *((point.x, point.y) for point in door.fixture.along)]
     wanted = [(at, top + by) for at in places if (top := plan.finish.at(at)) is not None]
-    return [*set_heights(whole, told), *new_heights(plan, plan.grades.moved(wanted, up=True))]
+    return [*whole_slab_moved(plan, by), *new_heights(plan, plan.grades.moved(wanted, up=True))]

@@ -106,7 +106,7 @@ def _up(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
         return words("pour steps up to {door}", door=door.name)
 
     yield compare(
-        spot(door), shown, *kept, give=plan.finish.typed_step / 2,
+        spot(door), shown, *kept, give=plan.finish.give,
         says=lambda: words("the step down from {door} is too high", door=door.name),
         working=working,
         remedy=lambda: _brought_up(plan, door, shown.si, least),
@@ -131,8 +131,7 @@ def _steps(plan: Plan, door: PlannedFixture, drop: float, most: float) -> list[R
     drawn = plan.flights.up_to(door.name)
     whole = drop + (sum(drawn[0].poured) if drawn else 0.0)
     risers = math.ceil(whole / most - 1e-6)
-    fine = 0.005 if plan.system == "metric" else INCH / 8
-    each = depth(round(whole / risers / fine) * fine)
+    each = even_riser(plan, whole, risers)
     if drawn:
         steps = drawn[0].steps
         if steps.risers:
@@ -165,13 +164,12 @@ def _rain(plan: Plan, door: PlannedFixture, limits: Limits) -> Conclusions:
     def remedies() -> list[Remedy]:
         target = sill - plan.flights.poured_rise(door.name) - most.value.si
         wanted = [(at, target) for one, at in tops if not most.met(sill - one)]
-        whole = plan.grades.all_by(target - max(one for one, _ in tops) + plan.flights.poured_rise(door.name))
-        told = words("set the whole slab {off} lower", off=depth(abs(whole[0].new - whole[0].old)) if whole else shown)
-        return [*new_heights(plan, plan.grades.moved(wanted, up=False)), *set_heights(whole, told)]
+        alone = new_heights(plan, plan.grades.moved(wanted, up=False))
+        return [*alone, *whole_slab_moved(plan, sill - most.value.si - top)]
 
     told = "the slab stands above the sill of {door}" if shown.si < 0 else "rain can blow in at {door}"
     yield compare(
-        spot(door), shown, *kept, give=plan.finish.typed_step / 2,
+        spot(door), shown, *kept, give=plan.finish.give,
         says=lambda: words(told, door=door.name),
         working=lambda: step("step", "sill - slab", words("{s} - {t}", s=height(sill), t=height(top)), shown),
         remedy=remedies,

@@ -59,11 +59,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _walls(plan: Plan) -> list[EdgePiece]:
     """The edges of the drive beside a building."""
-    return [
-        piece
-        for piece in plan.edges.pieces
-        if piece.beside == "building" and any(one.use == "driveway" for one in plan.areas.along(piece.line))
-    ]
+    return [wall for wall in plan.edges.buildings if any(one.use == "driveway" for one in plan.areas.along(wall.line))]
 
 
 def _steepest(plan: Plan) -> list[tuple[EdgePiece, tuple[XY, XY]]]:

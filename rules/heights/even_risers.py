@@ -44,7 +44,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _walked(plan: Plan, flight: Flight) -> tuple[tuple[float, ...], ...]:
-    """The risers that have to be alike: of each part between landings."""
+    """The risers that have to be alike: of each part between landings, as they climb or, further apart, as typed."""
+    typed = flight.steps.each if flight.steps.risers else ()
+    if len(typed) == len(flight.risers) and max(typed) - min(typed) > max(flight.risers) - min(flight.risers):
+        flight = flight._replace(risers=typed)
     first, *others = flight.parts
     if flight.at is None or len(first) < 3 or not flight.steps.risers:
         return flight.parts
@@ -59,7 +62,7 @@ def _compared(plan: Plan, flight: Flight, risers: tuple[float, ...], limits: Lim
     spread = depth(high.si - low.si)
     return compare(
         Spot(flight.name, flight.steps.place, (flight.at,) if flight.at else ()), spread, limit,
-        give=plan.finish.typed_step / 2,
+        give=plan.finish.give,
         says=lambda: words("the risers of {flight} are not alike: {low} to {high}", flight=flight.name, low=low,
                            high=high),
         working=lambda: step("spread", "highest riser - lowest", words("{h} - {l}", h=high, l=low), spread),

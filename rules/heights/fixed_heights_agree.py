@@ -81,7 +81,7 @@ WORKED = ()
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """One thing asked after the other, each with those before it kept."""
-    if len(plan.agreement.held) < 2:
+    if len(plan.held.all) < 2:
         does_not_apply("fewer than two fixed heights bind the slab")
     kept: dict[HeightAsked, float] = {}
     asked = heights_asked(plan, limits)
@@ -120,7 +120,7 @@ def _judged(
 
     return compare(
         Spot(names, tight.held[0].place, tight.at), shown, *asked,
-        give=plan.finish.typed_step / 2 if depths else fall_give(plan, broken.value, tight.run),
+        give=plan.finish.give if depths else fall_give(plan, broken.value, tight.run),
         says=lambda: cannot_all_hold(_things(plan, every, sort, tight), _written(plan, off.si)),
         working=lambda: _working(tight, shown, limit, off),
         decide=lambda: _settled(plan, sort, tight, {**kept, sort: limit.value.si}),

@@ -19,7 +19,8 @@ Where sources differ
     suits any car. Public walks keep 1 in 20 or the grade of the street (recalled). On private walks the access
     standards do not bind: over 5 % they are felt, over 1 in 12 steps or a ramp are easier, 12 % is common practice.
     A state asks 1/4 to 1/2 in/ft of public pool decks. Patio, pads and floors are common practice: two walls at 2 % in
-    a corner make 2.8 %, so up to 2.5 % a patio is level to the trade, and over 4 % too steep to furnish.
+    a corner make 2.8 %, so up to 2.5 % a patio is level to the trade, and over 4 % too steep to furnish. Shop floors
+    that are washed down fall 1/4 in/ft to their drain, and a little more at its ends.
 """
 
 from __future__ import annotations
@@ -53,7 +54,7 @@ LIMITS = (
           "slope of a pad that vehicles stand on"),
     Limit("garage_floor_at_most", "1/4 in/ft", Kind.SLOPE, "caution", Cite("common-practice"), ("1 %", "5 %"),
           "slope of a garage floor"),
-    Limit("shop_floor_at_most", "1/4 in/ft", Kind.SLOPE, "caution", Cite("common-practice"), ("0.5 %", "5 %"),
+    Limit("shop_floor_at_most", "3 %", Kind.SLOPE, "caution", Cite("common-practice"), ("0.5 %", "5 %"),
           "slope of a shop floor"),
     Limit("equipment_pad_at_most", "1/4 in/ft", Kind.SLOPE, "caution", Cite("common-practice"), ("0.5 %", "5 %"),
           "slope of a pad for equipment"),

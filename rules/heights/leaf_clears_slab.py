@@ -79,7 +79,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         told = "{leaf} strikes the slab at {point}" if gap.si < 0 else "{leaf} hardly clears the slab at {point}"
         yield compare(
             Spot(one.name, one.fixture.place, (swept.at,)), gap, *kept,
-            give=plan.finish.typed_step / 2,
+            give=plan.finish.give,
             says=lambda: words(told, leaf=one.name, point=point),
             working=lambda: step("gap", "underside - slab",
                                  words("{b} - {s}", b=height(bottom.si), s=height(swept.slab)), gap),

@@ -91,7 +91,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 def _ask_for_cladding(plan: Plan) -> None:
     """One question a job: how low the wall of a house comes down."""
-    walls = [piece for piece in plan.edges.pieces if piece.beside == "building" and not NO_HOUSE.search(piece.name)]
+    walls = [piece for piece in plan.edges.buildings if not NO_HOUSE.search(piece.name)]
     if plan.outdoors and plan.areas.used("patio", "walk") and walls:
         not_shown(f"fixed: the height of the siding, weep screed or damp course along {walls[0].name}, such as "
                   "{name: siding, kind: siding, along: [A, B], height: 100.20}",
@@ -139,7 +139,7 @@ def _usual(plan: Plan, match: FixedMatch, limits: Limits) -> InForce | None:
 def _over_sill(plan: Plan, match: FixedMatch, flush: InForce) -> bool:
     """Whether the slab in the open stands over the sill anywhere, by more than half a step of the heights as typed."""
     gaps = [one.height - one.slab for one in plan.fixed.matches if one.fixed is match.fixed]
-    low = flush.value.si - plan.finish.typed_step / 2
+    low = flush.value.si - plan.finish.give
     return match.fixed.kind == "sill" and plan.outdoors and min(gaps) < low
 
 
@@ -164,13 +164,10 @@ def _compared(plan: Plan, spots: Sequence[tuple[FixedMatch, Asked]]) -> Finding 
     def remedies() -> list[Remedy]:
         wanted = [(one.at, one.height - side * distance) for one, _ in spots if _off(one, asked) > 1e-9]
         off = max(_off(one, asked) for one, _ in spots) * (1 if low else -1)
-        whole = plan.grades.all_by(off)
-        told = words("set the whole slab {off} {way}", off=depth(abs(whole[0].new - whole[0].old)) if whole else gap,
-                     way="higher" if low else "lower")  # fmt: skip
-        return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *set_heights(whole, told)]
+        return [*new_heights(plan, plan.grades.moved(wanted, up=low)), *whole_slab_moved(plan, off)]
 
     return compare(
-        spot(match), gap, limit, asked=depth(distance), give=plan.finish.typed_step / 2,
+        spot(match), gap, limit, asked=depth(distance), give=plan.finish.give,
         says=lambda: words(
             "the slab stands over {fixed} at {point}, and rain runs in" if limit.name.startswith("flush_sill") else
             f"the slab is too {'low' if low else 'high'} for {{fixed}} at {{point}}",

@@ -113,14 +113,14 @@ def _flight(plan: Plan, flight: Flight, limits: Limits) -> Conclusions:
     risers = flight.poured if flight.door and flight.poured else flight.risers
     high, low = depth(max(risers)), depth(min(risers))
     yield compare(
-        at, high, most, give=plan.finish.typed_step / 2,
+        at, high, most, give=plan.finish.give,
         says=lambda: words("a riser of {high} in {flight} is too high", high=high, flight=flight.name),
         remedy=lambda: _divided(plan, flight, most.value.si),
         decide=lambda: words("divide {rise} into risers of {most} at most", rise=depth(sum(flight.risers)),
                              most=most.value),
     )  # fmt: skip
     yield compare(
-        at, low, limits.riser_at_least, give=plan.finish.typed_step / 2,
+        at, low, limits.riser_at_least, give=plan.finish.give,
         says=lambda: words("a riser of {low} in {flight} is not seen", low=low, flight=flight.name),
         decide=lambda: words("divide {rise} into fewer risers, of {least} at least", rise=depth(sum(flight.risers)),
                              least=limits.riser_at_least.value),
@@ -163,8 +163,7 @@ def _divided(plan: Plan, flight: Flight, most: float) -> list[Remedy]:
     if steps.risers:
         return []
     risers = math.ceil(whole / most - 1e-6)
-    fine = 0.005 if plan.system == "metric" else INCH / 8
-    each = depth(round(whole / risers / fine) * fine)
+    each = even_riser(plan, whole, risers)
     poured = risers - 1 if flight.ends else risers
     if poured < 1:
         return []
@@ -181,7 +180,7 @@ def _single(plan: Plan, piece: EdgePiece, limits: Limits) -> Conclusions:
     k, low = max(range(len(rises)), key=rises.__getitem__), depth(min(rises))
     high, up, down = depth(rises[k]), height(max(finish[k], ground[k])), height(min(finish[k], ground[k]))
     yield compare(
-        spot(piece), high, most, give=plan.finish.typed_step / 2,
+        spot(piece), high, most, give=plan.finish.give,
         says=lambda: words("the step at {edge} is {high} high", edge=piece.name, high=high),
         working=lambda: step("riser", "higher - lower", words("{u} - {d}", u=up, d=down), high),
         remedy=lambda: _poured(plan, piece, high.si, most.value.si) if ground[k] > finish[k] else (),
@@ -190,7 +189,7 @@ def _single(plan: Plan, piece: EdgePiece, limits: Limits) -> Conclusions:
                              each=depth(high.si / math.ceil(high.si / most.value.si - 1e-6))),
     )  # fmt: skip
     yield compare(
-        spot(piece), low, limits.riser_at_least, give=plan.finish.typed_step / 2,
+        spot(piece), low, limits.riser_at_least, give=plan.finish.give,
         says=lambda: words("the step at {edge} is {low} high, and nobody sees it", edge=piece.name, low=low),
         decide=lambda: words("make it {least} or more, or bring the two levels together", least=
                              limits.riser_at_least.value),
@@ -202,8 +201,7 @@ def _poured(plan: Plan, piece: EdgePiece, rise: float, most: float) -> list[Reme
     if not (piece.edge and piece.edge.name):
         return []
     risers = math.ceil(rise / most - 1e-6)
-    fine = 0.005 if plan.system == "metric" else INCH / 8
-    each = depth(round(rise / risers / fine) * fine)
+    each = even_riser(plan, rise, risers)
     entry: dict[str, Amount | str] = {
         "name": f"steps to {piece.name}", "width": length(min(piece.length, 48 * INCH)),
         "tread": depth(USUAL_TREAD[plan.system]), "riser": each, "count": count(risers - 1), "leads_to": piece.name,

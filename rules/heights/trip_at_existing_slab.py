@@ -135,7 +135,7 @@ def _dammed(plan: Plan, piece: EdgePiece) -> bool:
     """Whether the slab lies lower where it differs most, and its water comes there."""
     over = [top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False)]
     low, high = min(over, default=0.0), max(over, default=0.0)
-    lower = low < -max(high, plan.finish.typed_step / 2) - 1e-9
+    lower = low < -max(high, plan.finish.give) - 1e-9
     return lower and plan.outdoors and piece.takes_water is not False and plan.water.comes_to(piece.name, COUNTED)
 
 
@@ -165,10 +165,8 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
             for at, own, other in zip(piece.line, finish, ground, strict=True)
             if not lightest.met(abs(own - other))
         ]
-        whole = plan.grades.all_by(math.copysign(lip.si - room, beside - top))
-        told = words("set the whole slab {off} {way}", off=depth(abs(whole[0].new - whole[0].old)) if whole else lip,
-                     way="higher" if top < beside else "lower")  # fmt: skip
-        moved = [*new_heights(plan, plan.grades.moved(wanted, up=top < beside)), *set_heights(whole, told)]
+        whole = whole_slab_moved(plan, math.copysign(lip.si - room, beside - top))
+        moved = [*new_heights(plan, plan.grades.moved(wanted, up=top < beside)), *whole]
         if room and lip.si - room > LITTLE:  # nobody raises a slab so far for a step
             return [*_steps_up(piece, beside - top, room), *moved]
         return moved
@@ -182,7 +180,7 @@ def _compared(plan: Plan, piece: EdgePiece, kept: tuple[InForce, ...]) -> tuple[
                      way="higher" if top < beside else "lower")  # fmt: skip
 
     one = compare(
-        spot(piece), lip, *kept, give=0.0 if kept[0].name == "lip_at_most" else plan.finish.typed_step / 2,
+        spot(piece), lip, *kept, give=0.0 if kept[0].name == "lip_at_most" else plan.finish.give,
         says=lambda: words("the slab stands {way} the {beside} at {point}", beside=piece.beside,
                            way="above" if top > beside else "below", point=plan.shape.name_at(piece.line[worst])),
         working=lambda: step("lip", "higher - lower",

@@ -10,8 +10,8 @@ Why it matters
     leaves two panels near square: the crack that the layout left out. Porches and walks beside a house show it first,
     one ragged line across each long bay.
 When it does not apply
-    A stoop or the pad of a machine no longer than 6 ft is poured whole. Elsewhere it always does: a slab without joints
-    is one panel.
+    A stoop or the pad of a machine no longer than 6 ft is poured whole; a panel under a flight of steps is their bed.
+    Elsewhere it always does: a slab without joints is one panel.
 How to put it right
     Cut the panel across its long side into equal bays, each as near to square as it goes, or move the joints on either
     side of it apart.
@@ -62,7 +62,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         for panel in plan.panels.all
         if any(not limit.met(panel.aspect) for limit in _limits(plan, panel, limits))
     }
-    for panel in plan.panels.all:
+    for panel in [one for one in plan.panels.all if not plan.flights.covers(one.polygon)]:
         long, short = length(panel.long_side), length(panel.short_side)
         aspect = ratio(panel_ratio(long.si, short.si))
         yield compare(

@@ -7,7 +7,7 @@ Why it matters
     A walk is thin, narrow and lies on the poorest base of the job. Left in long strips it breaks across wherever a
     root or a soft spot lifts or drops it, and every break is a trip. Short squares tilt a little and stay whole.
 When it does not apply
-    The slab is not a walk.
+    The slab is not a walk, or steps stand on all of the panel.
 How to put it right
     Tool a joint every 5 ft, or nearer: in a narrow walk at most one and a half times as far apart as it is wide. The
     school of thought that saws walks like drives saves joints and buys cracks.
@@ -35,7 +35,7 @@ SQUARE = 1.25  # long over short side: still close to square (common practice)
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The long side of each panel."""
-    panels = [panel for panel in plan.panels.all if panel.uses == {"walk"}]
+    panels = [panel for panel in plan.panels.all if panel.uses == {"walk"} and not plan.flights.covers(panel.polygon)]
     if not panels:
         does_not_apply("the slab is not a walk")
     limit = limits.public_side_at_most if plan.design.site.right_of_way else limits.side_at_most

@@ -4,9 +4,9 @@ What is compared
     Compares the thickness as drawn with 4 in on walks and patios, and with 3 1/2 in for floors of buildings. In the
     panels that vehicles drive over it compares it with 4 in for cars, with 5 in once an axle weighs over 4,000 lb, with
     6 in once it weighs over 10,600 lb, and with 6 in wherever vehicles cross the public right of way. On a walk or a
-    patio those are the panels at the edges that wheels cross, where the file names such. Metric plans may write 100,
-    125 and 150 mm. Each part of the slab is judged by its own use. How thick the slab comes out over the base is judged
-    by `base-depth`.
+    patio those are the panels at the edges that wheels cross, where the file names such (`wheels_cross: true`). Metric
+    plans may write 100, 125 and 150 mm. Each part of the slab is judged by its own use. How thick the slab comes out
+    over the base is judged by `base-depth`.
 Why it matters
     A slab carries by the square of its thickness: 3 1/2 in carries three quarters of what 4 in does. It does not
     break on the first day. Two years on, the pickup has gone over the same corner a thousand times, and it rocks.
@@ -102,7 +102,8 @@ def _as_printed(plan: Plan, thickness: float) -> float:
 
 def _driven_panels(plan: Plan, area: Area) -> list[Panel]:
     """The panels of an area that vehicles drive over; what people alone use counts only where nothing else lies in."""
-    driven = [panel for panel in plan.wheels.driven_panels if any(one is area for one in panel.areas)]
+    over = plan.wheels.driven_panels if plan.carries_vehicles else plan.wheels.crossed_panels
+    driven = [panel for panel in over if any(one is area for one in panel.areas)]
     walked = area.use in WALKED and any(one.use not in WALKED for one in plan.areas.all)
     return [panel for panel in driven if panel.uses <= set(WALKED)] if walked else driven
 
@@ -116,7 +117,8 @@ def _where_driven(plan: Plan, enough: Amount) -> list[Remedy]:
     crossed = [piece for piece in plan.edges.pieces if piece.wheels_cross][:1]
     if not crossed:
         return []
-    wide = length(max(panel.short_side for panel in plan.wheels.driven_panels))
+    driven = plan.wheels.driven_panels if plan.carries_vehicles else plan.wheels.crossed_panels
+    wide = length(max(panel.short_side for panel in driven))
     says = words("make it {write} thick where wheels cross from {edge}, {wide} in", write=enough, edge=crossed[0].name,
                  wide=wide)  # fmt: skip
     return [thicken_edge(plan, crossed, enough, length(FOOT), says, wide)]
@@ -125,7 +127,7 @@ def _where_driven(plan: Plan, enough: Amount) -> list[Remedy]:
 def _called_for(plan: Plan, area: Area) -> Iterator[tuple[str, Amount, Words]]:
     """Name of each limit that the use and the loads call for, the thickness it is held against, and what is said."""
     use, t, driven = area.use, area.thickness, _driven_panels(plan, area)
-    if plan.carries_vehicles and driven:
+    if driven:
         yield from _driven(plan, area, driven)
     floor = "floor_at_least" if plan.system == "us" else "metric_floor_at_least"
     says = words("{t} is thin for a slab used as {use}", t=t, use=area.called)

@@ -5,10 +5,12 @@ What is compared
     drives over, at free edges and corners, each as deep as it is drawn, and at construction joints. It asks 1.6 up to
     10,000 loaded passes, 1.7 up to 40,000 and 2.0 beyond; where fewer than 10,000 are written, it passes a slab that
     bears them by the fatigue curve. Where no passes are written, 10,000 are taken at a house (ten a week for twenty
-    years), more than 40,000 in a shop, on an equipment pad or in the right of way. An edge that no wheels are said to
+    years), more than 40,000 on an equipment pad, in the right of way, and in a shop that axles over 6,000 lb come into:
+    cars, pickups and the machines of a barn come and go as at a house. An edge that no wheels are said to
     cross or to run along need only bear a wheel that strays. A granular base of 4 in and more adds to the ground. Two
-    tires of a pair count as one. Tires without a pressure are taken at 35 psi under an axle of 4,000 lb and less, and
-    at 110 psi over that; ground that nobody tested at 100 pci, wet clay at 50 pci.
+    tires of a pair count as one. Tires without a pressure are taken at 35 psi under an axle of 4,000 lb and less, at
+    80 psi under one of 6,000 lb and less, and at 110 psi over that; ground that nobody tested at 100 pci, wet clay at
+    50 pci.
 Why it matters
     A wheel does not break a slab; the same wheel again and again does. Each pass leaves a crack at the bottom a little
     longer, and two years later a corner the size of a door hangs loose.
@@ -44,7 +46,9 @@ LIMITS = (
           "bending strength over stress at which it bears the traffic of shops and yards"),
 )  # fmt: skip
 CAR = 4000 * POUND_FORCE  # N, `common-practice`: few cars have more on one axle
+PICKUP = 6000 * POUND_FORCE  # N, `common-practice`: few pickups and vans have more on one axle
 SOFT_TIRE, HARD_TIRE = 35 * PSI, 110 * PSI  # Pa, `common-practice`, and `tire-tables` of large motorhomes
+PICKUP_TIRE = 80 * PSI  # Pa, `common-practice`: what tires of pickups and vans bear at the most
 LOCKED = 0.75  # of the stress at an edge that hands load over, `army-floor-method`
 TAPER = {"us": length(3 * FOOT), "metric": length(0.9)}  # `tm-5-822-5`
 SOME, MORE = 10_000, 40_000  # loaded passes
@@ -69,7 +73,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no vehicle is written (loads)")
     strength: Amount = plan.given("mix.strength")
     for load in plan.design.loads:
-        usual = pressure(SOFT_TIRE if meets(load.axle.si, CAR, "most") else HARD_TIRE)
+        light = PICKUP_TIRE if meets(load.axle.si, PICKUP, "most") else HARD_TIRE
+        usual = pressure(SOFT_TIRE if meets(load.axle.si, CAR, "most") else light)
         tire = load.tire_pressure or usual
         one = wheel(load.axle.si, load.wheels_per_axle, tire.si, strength.si, _support(plan))
         yield _judged(plan, limits, load, one, tire, strength)
@@ -135,7 +140,9 @@ def _support(plan: Plan) -> float:
 
 def _lasting(plan: Plan, limits: Limits, load: Load) -> InForce:
     """What the passes of a load ask."""
-    busy = plan.areas.used(*SHOPS) or plan.design.site.right_of_way
+    shops = [area for area in plan.areas.used(*SHOPS) if area.called in SHOPS]
+    light = meets(load.axle.si, PICKUP, "most")
+    busy = any(area.use != "shop floor" or not light for area in shops) or plan.design.site.right_of_way
     passes = load.passes or (MORE + 1 if busy else SOME)
     if passes > MORE:
         return limits.lasting_at_least

@@ -90,7 +90,7 @@ def _told(spout: str, to: str) -> Words:
 
 def _leaves(plan: Plan, way: Trail) -> bool:
     """Whether a way ends over an edge, in a drain or in an opening that may take water."""
-    return way.to in plan.water.outlets
+    return way.to in plan.exits.outlets
 
 
 def _aside(plan: Plan, spout: PlannedFixture) -> list[Remedy]:

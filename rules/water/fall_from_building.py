@@ -67,7 +67,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no rain falls on it")
     if not plan.shedding:
         does_not_apply("equipment is set on it level")
-    if not any(piece.beside == "building" for piece in plan.edges.pieces):
+    if not plan.edges.buildings:
         does_not_apply("no edge is beside a building")
     if not plan.finish.surface:
         heights_not_shown(plan)

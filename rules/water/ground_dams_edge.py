@@ -73,7 +73,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         aim = max(BELOW if soft else 0.0, *(limit.value.si for limit in asked))
         beside = "ground" if piece.beside == "property line" else piece.beside
         found = compare(
-            spot(piece), lip, *asked, give=plan.finish.typed_step / 2,
+            spot(piece), lip, *asked, give=plan.finish.give,
             says=lambda: words(_told(lip.si), beside=beside, point=point),
             working=lambda: step("lip", "finish height - height beside",
                                  words("{top} - {ground}", top=height(top), ground=height(ground)), lip),

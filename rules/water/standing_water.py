@@ -68,7 +68,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no rain falls on it")
     if not plan.finish.surface:
         heights_not_shown(plan)
-    if not plan.water.outlets:
+    if not plan.exits.outlets:
         does_not_apply("no edge, drain or opening takes water at all")
     for at, rim, finish, path in rims:
         yield _rim(plan, limits, at, rim, finish, path)
@@ -115,7 +115,7 @@ def _ponds(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _by_building(plan: Plan, limits: Limits, pond: Pond) -> list[InForce]:
-    walls = [piece.line for piece in plan.edges.pieces if piece.beside == "building"]
+    walls = [piece.line for piece in plan.edges.buildings]
     near = any(nearest_on(line, at)[0] <= NEAR for line in walls for ring in pond.outline for at in ring)
     return [limits.depth_by_building_at_most] if near and plan.outdoors else []
 
@@ -153,7 +153,7 @@ def _rim(plan: Plan, limits: Limits, at: Spot, rim: Amount, finish: Amount, path
     flush = words("set the rim of {drain} flush, at {rim}", drain=at.name, rim=height(finish.si))
     return compare(
         at, off, limit if above else limits.rim_below_at_most,
-        give=plan.finish.typed_step / 2 if above else 0.0,
+        give=plan.finish.give if above else 0.0,
         says=lambda: words("the rim of {drain} stands {off} above the finish and keeps the water out" if above else
                            "the rim of {drain} lies {off} below the finish: feet and wheels drop in",
                            drain=at.name, off=off),

@@ -51,7 +51,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     unsaid = [one for one in plan.water.shares if one.allowed is None and one.share > COUNTED]
     if unsaid and not barred:
         not_shown(*map(_question, unsaid[:6]), place=unsaid[0].place)
-    ways, ring = count(len(plan.water.outlets)), plan.shape.slab.exterior.coords
+    ways, ring = count(len(plan.exits.outlets)), plan.shape.slab.exterior.coords
     yield compare(
         Spot("the whole slab", plan.place("edges", "outline"), tuple((x, y) for x, y in ring)),
         ways, limits.ways_out_at_least,

@@ -7,8 +7,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-from slabwright.cli.arguments import comma
 from slabwright.cli.guarding import guard
+from slabwright.cli.options import comma
 from slabwright.design.read import read_design
 from slabwright.plan.plan import Plan
 from slabwright.review import firm, reviewing

@@ -20,7 +20,8 @@ from types import FrameType
 from typing import BinaryIO, cast
 
 from slabwright.cli import commands, first_words
-from slabwright.cli.arguments import UNREADABLE, parser
+from slabwright.cli.arguments import parser
+from slabwright.cli.options import UNREADABLE
 from slabwright.source.files import STANDARD, standard_input
 from slabwright.source.problem import Problem, UnreadableError, refuse
 from slabwright.text import outputs, sheet

@@ -19,6 +19,8 @@ from slabwright.units.unit_table import any_unit, find_unit
 _LEAST_MOST = re.compile(r"(?:at )?(least|most) (.+?) (below|above)")
 _BETWEEN = re.compile(r"(?:between )?(.+?) (?:to|and) (.+?) (below|above)")
 _EXACT = re.compile(r"exactly (.+?) (below|above)")
+_MOST_AS_SAID = re.compile(r"^(?:(?:not|no) more than|up to|max(?:imum)?\.?(?: of)?) ")
+_LEAST_AS_SAID = re.compile(r"^(?:(?:not|no) less than|min(?:imum)?\.?(?: of)?) ")
 _HELP = "at least 1 in below, at most 2 in below, 1 in to 3 in below, level, or at least 2 in above"
 _DATE = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
 _CLOCK = re.compile(r"(\d{1,2})(?:[:.](\d{2}))?\s*(am|pm|a\.m\.|p\.m\.)?", re.IGNORECASE)
@@ -66,12 +68,12 @@ def asked(text: str, place: Place) -> Asked:
 
     >>> asked("at least 1 in below", Place("")).high == -0.0254
     True
-    >>> found = asked("at most 2 in below", Place(""))
+    >>> found = asked("not more than 2 in below", Place(""))
     >>> (found.low, found.high) == (-0.0508, 0.0)
     True
     """
     typed = " ".join(text.split())
-    plain = typed.lower()
+    plain = _LEAST_AS_SAID.sub("at least ", _MOST_AS_SAID.sub("at most ", typed.lower()))
     if plain in ("level", "flush", "same height"):
         return Asked(typed, 0.0, 0.0, place)
     if plain == "not above":

@@ -7,7 +7,9 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from slabwright.design.model import Corner, Design, SpotHeight
+from slabwright.design.heights import SpotHeight
+from slabwright.design.model import Design
+from slabwright.design.outline import Corner
 from slabwright.design.point import Point
 from slabwright.source.place import Place
 from slabwright.source.problem import Problem, Problems
@@ -20,9 +22,12 @@ FAR_FROM_REFERENCE = 30 * FOOT
 TALLEST = 10 * FOOT  # between the highest and the lowest height of one slab (common practice)
 LONGEST = 300.0  # m
 SHORTEST = 0.3  # m
+SAME = 0.0005  # m: heights that differ by less are one, written in two units
 MISREAD = 0.5 * FOOT  # from which one height alone looks misread: mostly by a whole foot (common practice)
 SUSPECTS = 20  # heights farthest off the plane through all, of which one may be the misread one
 ONE_MISTYPED = "is one of them mistyped?"
+ONE_HOLDS = "which of them holds? Take the other out; a step is drawn with a point on either side"
+OR_MISTYPED = "or is a height mistyped?"
 STEP_OR_SLIP = "is a height there mistyped, or is it a step?"
 ALONE = 3.0  # times as far off as any other
 DECIMALS = {"ft": 2, "in": 1, "m": 3, "cm": 1, "mm": 0}  # that heights are written with
@@ -34,6 +39,7 @@ def ask(design: Design, questions: Problems) -> None:
     _flights(design, questions)
     _thin_edges(design, questions)
     _size(design, questions)
+    _two_heights(design, questions)
     if design.heights.finish:
         _feet_and_inches(design, questions)
         if not _rod_readings(design, questions) and not _span(design, questions):
@@ -99,6 +105,20 @@ def _length(meters: float, design: Design) -> str:
 def _vertices(corners: Sequence[Corner]) -> list[Point]:
     """The corners of an outline and the points its arcs pass through."""
     return [point for corner in corners for point in (corner.through, corner.at) if point is not None]
+
+
+def _two_heights(design: Design, questions: Problems) -> None:
+    """Points of two names at one spot, with a height each: a surface has one height at one spot."""
+    surfaces = {"finish": "finish", "base": "base", "existing": "ground"}
+    for surface, what in surfaces.items():
+        seen: dict[tuple[float, float], SpotHeight] = {}
+        for spot in getattr(design.heights, surface):
+            first = seen.setdefault((round(spot.at.x, 3), round(spot.at.y, 3)), spot)
+            if abs(first.height.si - spot.height.si) > SAME:
+                names = f"{first.at.name or first.at.typed} and {spot.at.name or spot.at.typed}"
+                heights = f"{first.height.typed} and {spot.height.typed}"
+                wrong = f"{names} are one spot, and their {what} heights are {heights}"
+                questions.add(spot.place, wrong, ONE_HOLDS)
 
 
 def _feet_and_inches(design: Design, questions: Problems) -> None:
@@ -231,7 +251,7 @@ def misread_asked(spot: SpotHeight, off: float, what: str, others: str, design: 
 def same_slip(one: Problem, name: str) -> bool:
     """Whether a question asks after the same slip as that of a misread height at a point: other surfaces lie off it."""
     other_surface = f" at {name} lies " in one.wrong and "is it misread?" in one.wrong
-    return other_surface or one.write in (ONE_MISTYPED, STEP_OR_SLIP)
+    return other_surface or one.write in (ONE_MISTYPED, STEP_OR_SLIP) or one.write.endswith(OR_MISTYPED)
 
 
 def _ask_misread(spot: SpotHeight, off: float, what: str, others: str, design: Design, questions: Problems) -> None:

@@ -8,12 +8,18 @@ from math import hypot
 from pathlib import Path
 from typing import Any
 
-from slabwright.design import model as d
+from slabwright.design.fixtures import Channel, Fixture
+from slabwright.design.heights import Closing, Fixed, HeightLine, Heights, SpotHeight
+from slabwright.design.joints import Joint
 from slabwright.design.located import Group, Items
+from slabwright.design.model import Design, Mix, Part
+from slabwright.design.outline import Corner, Edge, Isolation, Measured, Opening
 from slabwright.design.phrases import EUROPEAN
 from slabwright.design.point import Points
+from slabwright.design.reinforcement import Mesh, Reinforcement
 from slabwright.design.shots import read_shots
 from slabwright.design.structure import Settle
+from slabwright.design.thickness import Steps, Thickness
 from slabwright.design.uses import COUNTS_AS
 from slabwright.formulas.mix import SLUMP_CLASSES
 from slabwright.source.place import Place
@@ -63,23 +69,23 @@ class Sections:
         self.questions = questions
         self.units: Mapping[str, Any] = {}
         self.settle: Mapping[type, Settle] = {
-            d.Channel: self.channel,
-            d.Design: self.design,
-            d.Edge: self.edge,
-            d.Fixed: self.fixed,
-            d.Fixture: self.fixture,
-            d.HeightLine: self.height_line,
-            d.Heights: self.heights,
-            d.Isolation: self.isolation,
-            d.Joint: self.joint,
-            d.Measured: self.measured,
-            d.Mesh: self.mesh,
-            d.Mix: self.mix,
-            d.Opening: self.opening,
-            d.Part: self.part,
-            d.Reinforcement: self.reinforcement,
-            d.Steps: self.steps,
-            d.Thickness: self.thickness,
+            Channel: self.channel,
+            Design: self.design,
+            Edge: self.edge,
+            Fixed: self.fixed,
+            Fixture: self.fixture,
+            HeightLine: self.height_line,
+            Heights: self.heights,
+            Isolation: self.isolation,
+            Joint: self.joint,
+            Measured: self.measured,
+            Mesh: self.mesh,
+            Mix: self.mix,
+            Opening: self.opening,
+            Part: self.part,
+            Reinforcement: self.reinforcement,
+            Steps: self.steps,
+            Thickness: self.thickness,
         }
 
     def design(self, data: Group, place: Place) -> Group:
@@ -138,13 +144,13 @@ class Sections:
                 wrong = f'a second {what} is called "{name}"; the first is on line {first.line}'
                 self.problems.add(place, wrong, "give it another name")
 
-    def corners(self, items: Items) -> tuple[d.Corner, ...]:
+    def corners(self, items: Items) -> tuple[Corner, ...]:
         """Corners of an outline or an opening."""
         spot = self.points.spot
         corners = tuple(
-            d.Corner(spot(item["arc_to"]), spot(item["through"]), place)
+            Corner(spot(item["arc_to"]), spot(item["through"]), place)
             if isinstance(item, Group)
-            else d.Corner(spot(item), None, place)
+            else Corner(spot(item), None, place)
             for item, place in zip(items, items.places, strict=True)
         )
         corners = opened(corners)
@@ -154,7 +160,7 @@ class Sections:
             self.problems.add(items.place, f"{len(corners)} corners make no shape", "at least 3 corners")
         return corners
 
-    def arcs(self, corners: Sequence[d.Corner]) -> None:
+    def arcs(self, corners: Sequence[Corner]) -> None:
         """Note arcs whose middle point lies on the straight line between their ends, or that end where they begin."""
         for before, corner in zip([corners[-1], *corners[:-1]], corners, strict=True):
             through = corner.through
@@ -229,10 +235,10 @@ class Sections:
         )
         return group
 
-    def isolation(self, said: Any, place: Place) -> Group | d.Isolation:
+    def isolation(self, said: Any, place: Place) -> Group | Isolation:
         """Filler, or ``none``."""
         if not isinstance(said, Group):
-            return d.Isolation("none", depth(0.0), depth(0.0), place=place)
+            return Isolation("none", depth(0.0), depth(0.0), place=place)
         if isinstance(said.get("depth"), str):
             del said["depth"]
             said["full_depth"] = True
@@ -274,12 +280,12 @@ class Sections:
                 )
         return group
 
-    def measured(self, group: Group, place: Place) -> d.Measured:
+    def measured(self, group: Group, place: Place) -> Measured:
         """One entry of ``measured``."""
         start, end = self.points.spot(group["from"]), self.points.spot(group["to"])
         if (start.x, start.y) == (end.x, end.y):
             self.problems.add(group.places["to"], "this length begins and ends at one point", "another point")
-        return d.Measured((start, end), group["length"], group.place)
+        return Measured((start, end), group["length"], group.place)
 
     def thickness(self, group: Group, place: Place) -> Group:
         """``thickness``."""
@@ -333,9 +339,9 @@ class Sections:
                 self.questions.add(group.places["slump"], wrong, "which of the two is ordered?")
         return group
 
-    def reinforcement(self, said: Any, place: Place) -> Group | d.Reinforcement:
+    def reinforcement(self, said: Any, place: Place) -> Group | Reinforcement:
         """``reinforcement``, or ``none``."""
-        return said if isinstance(said, Group) else d.Reinforcement(none=True, place=place)
+        return said if isinstance(said, Group) else Reinforcement(none=True, place=place)
 
     def height_line(self, group: Group, place: Place) -> Group:
         """One entry of ``heights.lines``."""
@@ -345,12 +351,12 @@ class Sections:
     def heights(self, group: Group, place: Place) -> Group:
         """``heights``: spot heights typed at points or reduced from files of rod readings."""
         benches: dict[str, Amount] = dict(group.get("benches", {}))
-        closings: list[d.Closing] = []
+        closings: list[Closing] = []
         for name in ("finish", "base", "existing"):
             said: Any = group.get(name)
             if isinstance(said, Group):
                 group[name] = tuple(
-                    d.SpotHeight(self.points.named[point], height, said.places[point]) for point, height in said.items()
+                    SpotHeight(self.points.named[point], height, said.places[point]) for point, height in said.items()
                 )
             elif said is not None:
                 group[name], closed = read_shots(
@@ -361,7 +367,7 @@ class Sections:
         return group
 
 
-def opened(corners: tuple[d.Corner, ...]) -> tuple[d.Corner, ...]:
+def opened(corners: tuple[Corner, ...]) -> tuple[Corner, ...]:
     """The corners without the first typed again at the end; an arc typed there is the side that closes the shape."""
     if len(corners) < 2:
         return corners

@@ -11,8 +11,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
+from slabwright.design.heights import Closing, SpotHeight
 from slabwright.design.located import Named
-from slabwright.design.model import Closing, SpotHeight
 from slabwright.design.point import Point
 from slabwright.design.rod_sheet import FOOT, Row, Sheet
 from slabwright.design.spelling import nearest

@@ -14,7 +14,7 @@ from typing import Any
 
 import shapely
 
-from slabwright.design.model import Corner, Isolation
+from slabwright.design.outline import Corner, Isolation
 from slabwright.drawing import relief
 from slabwright.drawing.steel import steel
 from slabwright.plan import pours

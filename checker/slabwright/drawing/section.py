@@ -11,7 +11,8 @@ from typing import Any, NoReturn
 import numpy as np
 import shapely
 
-from slabwright.design.model import Bars, Design, Mesh
+from slabwright.design.model import Design
+from slabwright.design.reinforcement import Bars, Mesh
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.edges import EdgePiece

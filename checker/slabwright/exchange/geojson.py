@@ -15,7 +15,8 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast, get_args
 
-from slabwright.design.model import JointKind, LineKind
+from slabwright.design.heights import LineKind
+from slabwright.design.joints import JointKind
 from slabwright.design.point import Point
 from slabwright.exchange.marked import LINES, RINGS, Marked, features
 from slabwright.exchange.survey import FOOT, Shot, Survey, Unit, What, ask, safe_name

@@ -8,10 +8,12 @@ from typing import ClassVar, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Embedded, Part
+from slabwright.design.fixtures import Embedded
+from slabwright.design.model import Design, Part
 from slabwright.design.uses import Called, Use
 from slabwright.geometry.xy import XY
 from slabwright.plan.shape import ON_EDGE, Shape, closed, tell_faults
+from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 from slabwright.units.quantity import Amount
@@ -50,7 +52,7 @@ class Area(NamedTuple):
         return float(shapely.LineString(line).distance(self.polygon))
 
 
-class Areas:
+class Areas(PlanView):
     """What of the slab has one use and one thickness, by parts of the file.
 
     Making one raises :class:`UnreadableError` when a part does not close to a simple shape, reaches outside the
@@ -58,11 +60,11 @@ class Areas:
     """
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"parts", "use", "thickness"})
+    _design: Design
+    _shape: Shape
 
-    def __init__(self, design: Design, shape: Shape) -> None:
-        self._design = design
-        self._shape = shape
-        self._polygons = _polygons(design, shape) if design.parts else []
+    def __post_init__(self) -> None:
+        self._polygons = _polygons(self._design, self._shape) if self._design.parts else []
 
     @cached_property
     def all(self) -> tuple[Area, ...]:

@@ -10,7 +10,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from slabwright.design.model import Design, Joint
+from slabwright.design.joints import Joint
+from slabwright.design.model import Design
 from slabwright.design.point import Point
 from slabwright.geometry.shape.arcs import arc_chords
 from slabwright.plan.shape import ON_EDGE, point_name

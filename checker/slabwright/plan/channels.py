@@ -9,11 +9,13 @@ from typing import ClassVar, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Channel, Design
+from slabwright.design.fixtures import Channel
+from slabwright.design.model import Design
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.view import PlanView
 
 BESIDE = 0.3  # m: a channel this near to a door or a wall takes the rain before it
 ONE_POINT = 0.001  # m
@@ -58,16 +60,14 @@ class PlannedChannel(NamedTuple):
         return on_slab * sum(one * run for one, run in zip(section, runs, strict=True))
 
 
-class Channels:
+class Channels(PlanView):
     """The channels of the file on the plan, with the trench drains beside the slab where they stand for the same."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"channels"})
-
-    def __init__(self, design: Design, shape: Shape, finish: Finish, edges: Edges) -> None:
-        self._design = design
-        self._shape = shape
-        self._finish = finish
-        self._edges = edges
+    _design: Design
+    _shape: Shape
+    _finish: Finish
+    _edges: Edges
 
     @cached_property
     def all(self) -> tuple[PlannedChannel, ...]:

@@ -22,6 +22,7 @@ from slabwright.plan.joints import Joints
 from slabwright.plan.shape import Shape
 from slabwright.plan.shots import scattered
 from slabwright.plan.thickness import Thickness
+from slabwright.plan.view import PlanView
 from slabwright.units.quantity import height
 
 
@@ -67,30 +68,18 @@ class Quantities(NamedTuple):
     channels: float = 0.0  # what channels take off, and the concrete under and beside them adds
 
 
-class Concrete:
+class Concrete(PlanView):
     """Depths and volumes: by the heights where finish and base are both known, else by the design thickness."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights"})
-
-    def __init__(
-        self,
-        design: Design,
-        shape: Shape,
-        areas: Areas,
-        thickness: Thickness,
-        joints: Joints,
-        finish: Finish,
-        flights: Flights,
-        channels: Channels,
-    ) -> None:
-        self._design = design
-        self._shape = shape
-        self._areas = areas
-        self._thickness = thickness
-        self._joints = joints
-        self._finish = finish
-        self._flights = flights
-        self._channels = channels
+    _design: Design
+    _shape: Shape
+    _areas: Areas
+    _thickness: Thickness
+    _joints: Joints
+    _finish: Finish
+    _flights: Flights
+    _channels: Channels
 
     @cached_property
     def base_surface(self) -> Surface | None:

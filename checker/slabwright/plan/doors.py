@@ -11,7 +11,8 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, Fixture
+from slabwright.design.fixtures import Fixture
+from slabwright.design.model import Design
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Areas
@@ -20,6 +21,7 @@ from slabwright.plan.edges import Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures, PlannedFixture
 from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.view import PlanView
 
 VEHICLES = 2.413  # m, 7 ft 11 in: the door of one car is 8 ft wide, and a wider one is for vehicles (common practice)
 NAMED = re.compile(r"overhead|roll(er|-?up)|sectional|shutter|up-and-over|garage door", re.IGNORECASE)
@@ -46,28 +48,17 @@ class Landing(NamedTuple):
     facets: tuple[int, ...]  # of the mesh of the finish surface
 
 
-class Doors:
+class Doors(PlanView):
     """The doors of the file, as people and vehicles use them."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"site"})
-
-    def __init__(
-        self,
-        design: Design,
-        shape: Shape,
-        areas: Areas,
-        finish: Finish,
-        edges: Edges,
-        fixtures: Fixtures,
-        channels: Channels,
-    ) -> None:
-        self._design = design
-        self._shape = shape
-        self._finish = finish
-        self._areas = areas
-        self._edges = edges
-        self._fixtures = fixtures
-        self._channels = channels
+    _design: Design
+    _shape: Shape
+    _areas: Areas
+    _finish: Finish
+    _edges: Edges
+    _fixtures: Fixtures
+    _channels: Channels
 
     @cached_property
     def all(self) -> tuple[PlannedFixture, ...]:

@@ -12,13 +12,15 @@ from typing import ClassVar, NamedTuple
 
 import numpy as np
 
-from slabwright.design.model import Design, Edge, Isolation
+from slabwright.design.model import Design
+from slabwright.design.outline import Edge, Isolation
 from slabwright.geometry.shape.edges import Layout, lay_runs
 from slabwright.geometry.shape.nearest import nearest_on, spot_on
 from slabwright.geometry.shape.outline import Ring, distances_along, stretch
 from slabwright.geometry.xy import XY
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape, point_name
+from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 from slabwright.units.quantity import length, show
@@ -27,6 +29,7 @@ Line = list[XY]
 Marks = Sequence[tuple[float, str]]  # distances along the outline, and the names of the points there
 
 
+GOES_DOWN = 0.05  # m, 2 in: a step whose foot lies so much lower all along leads down from the slab
 CLOSE = 0.003  # m, 1/8 in: heights no further apart are alike, as forms are set (common practice)
 _ROOFED = re.compile(r"garage|house|kitchen|shop|barn|shed|hall|floor", re.IGNORECASE)  # an old slab under a roof
 _OPEN = re.compile(r"apron|drive|walk|patio|yard|path|terrace|ramp|deck|pad\b|court|lane", re.IGNORECASE)
@@ -74,6 +77,11 @@ class EdgePiece(NamedTuple):
         return True if said is None and self.beside in ("asphalt", "street") else said
 
     @property
+    def lets_water_out(self) -> bool:
+        """Whether the file sends water over it, and nothing dams it."""
+        return bool(self.takes_water) and not self.dams
+
+    @property
     def crosses_one_height(self) -> bool:
         """Whether the file gives one height beside a run along which the slab passes from under it to over it.
 
@@ -103,19 +111,32 @@ def is_cut(isolation: Isolation) -> bool:
     return isolation.material.casefold().endswith((" cut", "sawcut", "groove"))
 
 
-class Edges:
+class Edges(PlanView):
     """The outline in stretches with one thing beside each.
 
     Making one raises :class:`UnreadableError` when an edge run does not lie on the outline, or lies over another.
     """
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"edges", "heights"})
+    _design: Design
+    _shape: Shape
+    _finish: Finish
 
-    def __init__(self, design: Design, shape: Shape, finish: Finish) -> None:
-        self._design = design
-        self._shape = shape
-        self._finish = finish
-        self._layout, self._whose = _laid(design, shape.ring)
+    def __post_init__(self) -> None:
+        self._layout, self._whose = _laid(self._design, self._shape.ring)
+
+    @property
+    def buildings(self) -> tuple[EdgePiece, ...]:
+        """The stretches beside a building."""
+        return tuple(piece for piece in self.pieces if piece.beside == "building")
+
+    def at_building(self, at: XY) -> bool:
+        """Whether a point lies on an edge beside a building."""
+        return any(piece.beside == "building" for piece in self.at(at))
+
+    def let_water_out(self, at: XY) -> bool:
+        """Whether water may leave over an edge at a point."""
+        return any(piece.lets_water_out for piece in self.at(at))
 
     @cached_property
     def pieces(self) -> tuple[EdgePiece, ...]:
@@ -149,9 +170,18 @@ class Edges:
         ground = _ground(edge, first, line)
         beside = edge.beside if edge else ""
         name = edge.name if edge and edge.name else f"edge {label}" + (f" ({beside})" if beside else "")
-        dams = beside in DAMS and not (beside == "curb" and ground is not None)
+        finish = self._finish.along_rim(line)
+        down = (
+            beside == "step"
+            and ground
+            and finish
+            and all(g < f - GOES_DOWN for g, f in zip(ground, finish, strict=True))
+        )
+        dams = beside in DAMS and not down and not (beside == "curb" and ground is not None)
         takes = edge.takes_water if edge else None
-        if edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said
+        if takes is None and down:  # what comes to the head of a flight runs down it
+            takes = True
+        elif edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said
             roofed = beside == "existing slab" and _ROOFED.search(edge.name) and not _OPEN.search(edge.name)
             takes = False if roofed else TAKES_WATER[beside]
         return EdgePiece(
@@ -165,7 +195,7 @@ class Edges:
             dams=dams,
             takes_water=takes,
             ground=ground,
-            finish=self._finish.along_rim(line),
+            finish=finish,
             place=edge.place if edge else self._design.place("edges", "outline"),
         )
 

@@ -21,6 +21,7 @@ from slabwright.plan.finish import Finish
 from slabwright.plan.flights import Flights
 from slabwright.plan.joints import Joints
 from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.view import PlanView
 
 TOLD = 5  # parts told one by one; all smaller ones are told with the last
 SMALLEST = 0.0929  # m2, 1 ft2: a smaller part of a slab is a fold, not a fall
@@ -77,28 +78,17 @@ class FallPart(NamedTuple):
         return max(along) - min(along)
 
 
-class Falls:
+class Falls(PlanView):
     """The falls of the finish surface; there are none without one."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"points"})
-
-    def __init__(
-        self,
-        design: Design,
-        shape: Shape,
-        areas: Areas,
-        joints: Joints,
-        finish: Finish,
-        edges: Edges,
-        flights: Flights,
-    ) -> None:
-        self._design = design
-        self._shape = shape
-        self._areas = areas
-        self._joints = joints
-        self._finish = finish
-        self._edges = edges
-        self._flights = flights
+    _design: Design
+    _shape: Shape
+    _areas: Areas
+    _joints: Joints
+    _finish: Finish
+    _edges: Edges
+    _flights: Flights
 
     def along(self, start: XY, end: XY) -> float | None:
         """Mean fall from ``start`` down to ``end`` by the finish heights; None if not known."""
@@ -188,12 +178,12 @@ class Falls:
 
     def square_to_walls(self, within: float) -> tuple[WallLine, ...]:
         """Lines square to each building edge, out to ``within``; along an arc square to the arc."""
-        found: list[WallLine] = []
-        for piece in self._edges.pieces:
-            if piece.beside == "building":
-                for start, end in pairwise(piece.line):
-                    found.extend(self._square_to(piece, start, end, within))
-        return tuple(found)
+        return tuple(
+            line
+            for piece in self._edges.buildings
+            for start, end in pairwise(piece.line)
+            for line in self._square_to(piece, start, end, within)
+        )
 
     def _square_to(self, piece: EdgePiece, start: XY, end: XY, within: float) -> Iterator[WallLine]:
         size = math.dist(start, end)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
 from collections.abc import Sequence
 from functools import cached_property
 from itertools import pairwise
@@ -12,21 +11,23 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, HeightLine
+from slabwright.design.heights import HeightLine
+from slabwright.design.model import Design
 from slabwright.design.point import Point
-from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import SNAP
-from slabwright.geometry.shape.outline import Ring, at_distance, distance_along, distances_along
+from slabwright.geometry.shape.outline import at_distance, distance_along, distances_along
+from slabwright.geometry.shape.rim_heights import RimHeights, apart
 from slabwright.geometry.surface import patches
 from slabwright.geometry.surface.facets import Surface
-from slabwright.geometry.surface.round_arcs import round_arcs
+from slabwright.geometry.surface.round_arcs import round_arcs, round_known
 from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.xy import XY, as_xy
+from slabwright.plan.folds import Fold, folds_of
 from slabwright.plan.shape import ON_EDGE, Shape, corner_name, point_name
 from slabwright.plan.shots import spots as spots_of
+from slabwright.plan.view import PlanView
 
 REACH = 0.61  # 2 ft: the slab is asked for its height no further from it than this, m
-MEASURED = 400  # facets: a surface shot more densely is measured, not folded from corners
 PROUD = 0.006  # m, 1/4 in: a rim this far over the slab round it is no height of the slab (common practice)
 STAYS = 1e-6  # m: heights that differ by less are the same
 STRAIGHT = 0.5  # degrees: an outline corner that turns less lies on a straight side
@@ -58,24 +59,12 @@ class LineRun(NamedTuple):
         return self.xy[0] if self.heights[0] < self.heights[-1] else self.xy[-1]
 
 
-class Fold(NamedTuple):
-    """A four-corner piece of the finish surface that can fold along either diagonal."""
-
-    names: tuple[str, str, str, str]  # corners in order round it; the surface folds from the first to the third
-    corners: tuple[XY, XY, XY, XY]
-    at: XY  # where the diagonals cross
-    height: float  # there, folded as the surface is
-    other_height: float  # there, folded the other way
-
-
-class Finish:
+class Finish(PlanView):
     """The finish heights and the surface through them. It is never guessed: a corner without a height leaves none."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "fixtures", "channels", "units"})
-
-    def __init__(self, design: Design, shape: Shape) -> None:
-        self._design = design
-        self._shape = shape
+    _design: Design
+    _shape: Shape
 
     @cached_property
     def _typed(self) -> np.ndarray:
@@ -95,32 +84,35 @@ class Finish:
 
     @cached_property
     def typed_step(self) -> float:
-        """The coarsest step in which all finish heights are typed, m: 1/8 in, 0.01 ft, 5 mm or finer.
-
-        Heights are known no better than to half of it.
-        """
+        """The coarsest step in which all finish heights are typed, m: 1/8 in, 0.01 ft, 5 mm or finer."""
         steps = STEPS["us" if self._design.height_unit in ("ft", "in") else "metric"]
         apart = self._typed[:, 2] - self._typed[:1, 2]
         whole = (step for step in steps if np.abs(apart - np.round(apart / step) * step).max(initial=0.0) < STAYS)
         return next(whole, steps[-1])
 
-    @cached_property
-    def _rim(self) -> _Rim:
-        found = distances_along(self._shape.ring, [(x, y) for x, y, _ in self._spots.tolist()])
-        heights = zip(found, self._spots[:, 2].tolist(), strict=True)
-        return _Rim(self._shape.ring, [(along, z) for (along, off), z in heights if off < ON_EDGE])
+    @property
+    def give(self) -> float:
+        """Half a step of the heights as typed, m: they are known no better."""
+        return self.typed_step / 2
 
     @cached_property
-    def _edge(self) -> _Rim:
+    def _rim(self) -> RimHeights:
+        found = distances_along(self._shape.ring, [(x, y) for x, y, _ in self._spots.tolist()])
+        heights = zip(found, self._spots[:, 2].tolist(), strict=True)
+        return RimHeights(self._shape.ring, [(along, z) for (along, off), z in heights if off < ON_EDGE])
+
+    @cached_property
+    def _edge(self) -> RimHeights:
         """The rim with a height for every point of its arcs, off the surface beside each chord between known heights.
 
         Where no surface lies there (a walk bends round a pond, and the chord leaves it) they run evenly along the arc.
+        An arc with a third known height lies in the plane through the three, unless a height line meets it.
         """
         rim = self._rim
         bare = [
             row
             for row, corner in enumerate(self._shape.ring.corner.tolist())
-            if corner < 0 and _apart(self._shape.ring.along[row], rim.marks) > ON_EDGE
+            if corner < 0 and apart(self._shape.ring.along[row], rim.marks) > ON_EDGE
         ]
         if not bare:
             return rim
@@ -131,7 +123,33 @@ class Finish:
         ]
         whole = [line for line in lines if np.isfinite(line).all()]
         heights = round_arcs(self._shape.ring, bare, rim.known, self._spots, whole)
-        return rim if heights is None else _Rim(self._shape.ring, [*rim.known, *heights])
+        if heights is None:
+            return rim
+        on_arcs = round_known(self._shape.ring, rim.known, self._folds)
+        return RimHeights(self._shape.ring, [*rim.known, *{**dict(heights), **dict(on_arcs)}.items()])
+
+    @cached_property
+    def _folds(self) -> list[float]:
+        """Where height lines meet the outline, as distances along it."""
+        ends = [(point.x, point.y) for line in self._design.heights.lines for point in line.along]
+        return [along for along, off in distances_along(self._shape.ring, ends) if off < ON_EDGE]
+
+    @cached_property
+    def _own_spots(self) -> np.ndarray:
+        """The heights inside the slab and on the rims of openings, with those round the arcs of such a rim."""
+        slab, spots = self._shape.slab, self._spots
+        own = [spots[shapely.contains_xy(slab, spots[:, 0], spots[:, 1])]]
+        for ring in self._shape.opening_rings:
+            places = distances_along(ring, [(x, y) for x, y, _ in spots.tolist()])
+            on = [
+                k
+                for k, (_, off) in enumerate(places)
+                if off < ON_EDGE and slab.distance(shapely.Point(spots[k, :2])) < ON_EDGE
+            ]
+            known = sorted((places[k][0], float(spots[k, 2])) for k in on)
+            round_it = [(*at_distance(ring, along), z) for along, z in round_known(ring, known)]
+            own += [spots[on], np.array(round_it).reshape(-1, 3)]
+        return np.vstack(own)
 
     @cached_property
     def _bare_corners(self) -> tuple[str, ...]:
@@ -194,16 +212,15 @@ class Finish:
         """The finish surface, or None while a corner has no height."""
         if not self._known:
             return None
-        ring, rim, slab, spots = self._shape.ring, self._edge, self._shape.slab, self._spots
+        ring, rim, slab, own = self._shape.ring, self._edge, self._shape.slab, self._own_spots
         vertices = list(zip(ring.along, ring.points, strict=False))
-        added = [along for along in self._rim.marks if _apart(along, ring.along) > ON_EDGE]
+        added = [along for along in self._rim.marks if apart(along, ring.along) > ON_EDGE]
         vertices += [(along, at_distance(ring, along)) for along in added]
         around = np.array([(x, y, rim.at(along)) for along, (x, y) in sorted(vertices)])
         chains = [np.vstack([around, around[:1]])]
         for line, heights in zip(self._design.heights.lines, self.line_heights, strict=True):
             if heights is not None:
                 chains.append(np.array([[p.x, p.y, z] for p, z in zip(line.along, heights, strict=True)]))
-        own = spots[shapely.contains_xy(slab, spots[:, 0], spots[:, 1])]
         surface = build_surface(slab, own, chains)
         drains = self._drain_spots(surface, own)
         channels = self._channel_lines(surface)
@@ -347,81 +364,12 @@ class Finish:
         """The four-corner pieces that could fold along either diagonal, by height lines; none where all is shot."""
         if self.surface is None:
             return ()
-        mesh, z = self.surface.mesh, self.surface.z.tolist()
-        triangles, neighbors = mesh.triangles.tolist(), mesh.neighbors.tolist()
-        if len(triangles) > MEASURED:
-            return ()
-        xy = [(x, y) for x, y in mesh.xy.tolist()]
         given = [[(p.x, p.y) for p in line.along] for line in self._design.heights.lines]
         given += [[(p.x, p.y) for p in channel.along] for channel in self._design.channels]
-        given += [[xy[a], xy[b]] for a, b in mesh.rim.tolist()]
-        found: list[Fold] = []
-        for index, (triangle, beyond) in enumerate(zip(triangles, neighbors, strict=True)):
-            for side, other in enumerate(beyond):
-                if other <= index:
-                    continue
-                a, b, c = triangle[side], triangle[side - 2], triangle[side - 1]
-                d = next(v for v in triangles[other] if v not in (a, b))
-                crossing = _crossing(xy[a], xy[b], xy[c], xy[d])
-                middle = (xy[a][0] + xy[b][0]) / 2, (xy[a][1] + xy[b][1]) / 2
-                if crossing is None or min(nearest_on(line, middle)[0] for line in given) < ON_EDGE:
-                    continue
-                t, u = crossing
-                at = xy[a][0] + (xy[b][0] - xy[a][0]) * t, xy[a][1] + (xy[b][1] - xy[a][1]) * t
-                one, two = z[a] + (z[b] - z[a]) * t, z[c] + (z[d] - z[c]) * u
-                named = {vertex: self._shape.name_at(xy[vertex]) for vertex in (a, b, c, d)}
-                rounds = (a, c, b, d), (a, d, b, c), (b, c, a, d), (b, d, a, c)
-                first = min(rounds, key=lambda way: [named[vertex] for vertex in way])
-                names, corners = (tuple(of[vertex] for vertex in first) for of in (named, xy))
-                found.append(Fold(names, corners, at, one, two))  # type: ignore[arg-type]
-        return tuple(found)
-
-
-class _Rim:
-    """Heights along the outline: straight between the known ones (distance along it, height), all the way round."""
-
-    def __init__(self, ring: Ring, known: Sequence[tuple[float, float]]) -> None:
-        self.ring = ring
-        self.known = known = sorted(known)
-        self.marks: list[float] = [along for along, _ in known]
-        # The last before the first corner and the first after it, so that every distance lies between two.
-        self._round: list[tuple[float, float]] = [(along - self.ring.length, z) for along, z in known[-1:]] + known
-        self._round += [(along + self.ring.length, z) for along, z in known[:1]]
-
-    def near(self, along: float) -> float:
-        """How far along the outline the nearest known height is, m."""
-        after = bisect_right(self._round, (along, math.inf))
-        return min((abs(mark - along) for mark, _ in self._round[max(after - 1, 0) : after + 1]), default=math.inf)
-
-    def at(self, along: float) -> float:
-        """The height at a distance along the outline."""
-        after = min(max(bisect_right(self._round, (along, math.inf)), 1), len(self._round) - 1)
-        (low, start), (high, end) = self._round[after - 1], self._round[after]
-        return start + (end - start) * (along - low) / (high - low) if high > low else end
-
-    def heights(self, points: Sequence[XY]) -> tuple[float, ...]:
-        """The heights at points of the outline."""
-        return tuple(self.at(along) for along, _ in distances_along(self.ring, points))
+        return tuple(folds_of(self.surface, given, self._shape.name_at))
 
 
 def _straight(a: Point, b: Point, c: Point) -> bool:
     """Whether the way from a over b to c goes straight on."""
     ux, uy, vx, vy = b.x - a.x, b.y - a.y, c.x - b.x, c.y - b.y
     return abs(math.degrees(math.atan2(ux * vy - uy * vx, ux * vx + uy * vy))) < STRAIGHT
-
-
-def _apart(distance: float, marks: Sequence[float]) -> float:
-    """How far a distance is from the nearest of some in order."""
-    after = bisect_right(marks, distance)
-    return min((abs(mark - distance) for mark in marks[max(after - 1, 0) : after + 1]), default=math.inf)
-
-
-def _crossing(a: XY, b: XY, c: XY, d: XY) -> tuple[float, float] | None:
-    """Where a-b and c-d cross, as shares of each; None when the four points make no four-corner piece."""
-    along, back, gap = ((q[0] - p[0], q[1] - p[1]) for p, q in ((a, b), (d, c), (a, c)))
-    turn = along[0] * back[1] - along[1] * back[0]
-    if abs(turn) < 1e-9:
-        return None
-    t = (gap[0] * back[1] - gap[1] * back[0]) / turn
-    u = (along[0] * gap[1] - along[1] * gap[0]) / turn
-    return (t, u) if 0.05 < t < 0.95 and 0.05 < u < 0.95 else None

@@ -9,10 +9,12 @@ from typing import ClassVar, Literal, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Fixed
+from slabwright.design.heights import Fixed
+from slabwright.design.model import Design
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import Edges
 from slabwright.plan.finish import REACH, Finish
+from slabwright.plan.view import PlanView
 from slabwright.units.quantity import meets
 
 # The slab is never above these.
@@ -46,15 +48,13 @@ class FixedMatch(NamedTuple):
         )
 
 
-class FixedHeights:
+class FixedHeights(PlanView):
     """The heights that cannot move, against the slab; what stands further from it than 2 ft asks nothing of it."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"fixed"})
-
-    def __init__(self, design: Design, finish: Finish, edges: Edges) -> None:
-        self._design = design
-        self._finish = finish
-        self._edges = edges
+    _design: Design
+    _finish: Finish
+    _edges: Edges
 
     @cached_property
     def matches(self) -> tuple[FixedMatch, ...]:

@@ -8,10 +8,12 @@ from typing import ClassVar, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Fixture
+from slabwright.design.fixtures import Fixture
+from slabwright.design.model import Design
 from slabwright.geometry.xy import XY
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import Shape
+from slabwright.plan.view import PlanView
 
 
 class PlannedFixture(NamedTuple):
@@ -24,15 +26,13 @@ class PlannedFixture(NamedTuple):
     slab: float | None  # finish height there
 
 
-class Fixtures:
+class Fixtures(PlanView):
     """The fixtures of the file on the plan."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"fixtures"})
-
-    def __init__(self, design: Design, shape: Shape, finish: Finish) -> None:
-        self._design = design
-        self._shape = shape
-        self._finish = finish
+    _design: Design
+    _shape: Shape
+    _finish: Finish
 
     @cached_property
     def all(self) -> tuple[PlannedFixture, ...]:

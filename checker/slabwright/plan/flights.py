@@ -10,20 +10,24 @@ from typing import ClassVar, Literal, NamedTuple
 
 import shapely
 
-from slabwright.design.model import Design, Steps
+from slabwright.design.model import Design
 from slabwright.design.point import Point
+from slabwright.design.thickness import Steps
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY
 from slabwright.plan.edges import EdgePiece, Edges
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.shape import Shape
+from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
 
 BESIDE = 0.05  # m: a foot whose middle lies further off stands beside the slab
 OUTWARD = (0.05, 0.3, 0.6, 0.9144)  # m: where the ground beside a flight is read, to 36 in from it (`irc-guard`)
 STANDS_AT = 0.15  # m: a wall so near to the side of a flight closes it
 CLOSES = frozenset({"building", "wall", "pool", "trench drain"})
+FLOORS = frozenset({"sill", "slab", "other"})  # fixed heights that people step up to
+UNDER = 0.75  # share of a panel under steps from which on it is their bed, and no panel of paving
 LAST = 0.5  # a rise that is left and is less than this share of a riser belongs to the riser before it
 
 
@@ -42,6 +46,11 @@ class Tread(NamedTuple):
     ring: tuple[XY, ...]
     top: float  # height of its nosing, m
     landing: bool
+
+    @property
+    def polygon(self) -> shapely.Polygon:
+        """What it covers."""
+        return shapely.Polygon(self.ring)
 
 
 class Flight(NamedTuple):
@@ -114,17 +123,15 @@ class OpenSide(NamedTuple):
         return self.tread.top - self.ground
 
 
-class Flights:
+class Flights(PlanView):
     """Each flight of the file, worked with the heights at its foot and at what it leads up to where they are known."""
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"thickness"})
-
-    def __init__(self, design: Design, shape: Shape, finish: Finish, edges: Edges, fixtures: Fixtures) -> None:
-        self._design = design
-        self._shape = shape
-        self._finish = finish
-        self._edges = edges
-        self._fixtures = fixtures
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"thickness", "fixed"})
+    _design: Design
+    _shape: Shape
+    _finish: Finish
+    _edges: Edges
+    _fixtures: Fixtures
 
     @cached_property
     def all(self) -> tuple[Flight, ...]:
@@ -134,8 +141,18 @@ class Flights:
     @cached_property
     def body(self) -> shapely.Geometry | None:
         """What all flights cover of the plan; None where nothing says where one lies."""
-        rings = [shapely.Polygon(tread.ring) for one in self.all for tread in one.treads]
+        rings = [tread.polygon for one in self.all for tread in one.treads]
         return shapely.union_all(rings) if rings else None
+
+    def covers(self, panel: shapely.Polygon) -> bool:
+        """Whether nearly all of a panel lies under flights: one that the file does not lay starts from its edge."""
+        bodies = [self.body] if self.body is not None else []
+        for one in self.all:
+            if one.laid is None and one.steps.leads_to:
+                ways = [shapely.LineString(p.line) for p in self._edges.pieces if p.name == one.steps.leads_to]
+                bodies += [way.buffer(sum(one.goings), cap_style="flat") for way in ways]
+        covered = shapely.intersection(panel, shapely.union_all(bodies)) if bodies else shapely.Polygon()
+        return bool(covered.area > UNDER * panel.area)
 
     def up_to(self, name: str) -> tuple[Flight, ...]:
         """The flights that lead up to a door or an edge."""
@@ -172,7 +189,7 @@ class Flights:
         (ax, ay), (bx, by) = line
         size, (x, y) = math.dist(*line), _between(*line)
         ox, oy = (by - ay) / size, -(bx - ax) / size
-        inner = shapely.Polygon(tread.ring).centroid
+        inner = tread.polygon.centroid
         if (inner.x - x) * ox + (inner.y - y) * oy > 0:
             ox, oy = -ox, -oy
         found: list[float] = []
@@ -257,7 +274,24 @@ class Flights:
         for piece in self._edges.pieces if steps.leads_to else ():
             if piece.name == steps.leads_to:
                 at, ground = _middle(piece)
+                if ground is None:
+                    ground = self._fixed_at(at, steps.leads_to)
                 yield _End(at, ground, False, piece.place)
+
+    def _fixed_at(self, at: XY, name: str) -> float | None:
+        """The height of what a flight leads up to, as the file fixes it: by its name, or at the middle of the edge."""
+        spot = shapely.Point(at)
+        for one in self._design.fixed:
+            points, levels = [(p.x, p.y) for p in one.along], [h.si for h in one.height]
+            if len(points) == 1:
+                near = math.dist(points[0], at) < BESIDE
+                share = 0.0
+            else:
+                line = shapely.LineString(points)
+                near, share = line.distance(spot) < BESIDE, float(line.project(spot, normalized=True))
+            if one.kind in FLOORS and (near or one.name == name):
+                return levels[0] + share * (levels[-1] - levels[0]) if len(levels) <= 2 else None
+        return None
 
 
 class _End(NamedTuple):

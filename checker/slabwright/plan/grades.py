@@ -11,7 +11,8 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Design, SpotHeight
+from slabwright.design.heights import SpotHeight
+from slabwright.design.model import Design
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import distinct
 from slabwright.geometry.surface import patches
@@ -24,6 +25,7 @@ from slabwright.plan.falls import FallPart, Falls, WallFall, connected
 from slabwright.plan.finish import Finish
 from slabwright.plan.routes import RouteStretch
 from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.view import PlanView
 from slabwright.plan.water import Pond, Water, crest_over
 from slabwright.units import quantity
 
@@ -45,21 +47,19 @@ class NewHeight(NamedTuple):
     new: float
 
 
-class Grades:
+class Grades(PlanView):
     """New heights for points of the file, as a person would write them.
 
     Whatever they are asked for, they are empty when heights of points alone cannot do it, and without a surface.
     """
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"units", "points", "heights", "fixtures", "channels"})
-
-    def __init__(self, design: Design, shape: Shape, finish: Finish, edges: Edges, falls: Falls, water: Water) -> None:
-        self._design = design
-        self._shape = shape
-        self._finish = finish
-        self._edges = edges
-        self._falls = falls
-        self._water = water
+    _design: Design
+    _shape: Shape
+    _finish: Finish
+    _edges: Edges
+    _falls: Falls
+    _water: Water
 
     @cached_property
     def step(self) -> float:
@@ -360,7 +360,7 @@ class Grades:
     def _towards(self, part: FallPart) -> XY:
         """Which way a nearly level part should fall, as a unit vector."""
         slope = math.hypot(*part.fall)
-        away = [self._outward(piece) for piece in self._edges.pieces if piece.beside == "building"]
+        away = [self._outward(piece) for piece in self._edges.buildings]
         taking = [piece for piece in self._edges.pieces if piece.takes_water and not piece.dams]
         if away:
             x, y = -sum(a[0] for a in away), -sum(a[1] for a in away)

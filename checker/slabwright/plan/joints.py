@@ -9,13 +9,16 @@ from typing import ClassVar, Literal, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Channel, Design, Embedded, Fixture, Joint
+from slabwright.design.fixtures import Channel, Embedded, Fixture
+from slabwright.design.joints import Joint
+from slabwright.design.model import Design
 from slabwright.geometry.joints.panels import PanelLayout, cut
 from slabwright.geometry.joints.parts import JointEndShape, JointShape
 from slabwright.geometry.shape.arcs import CHORDS_OFF
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.areas import where_cast
 from slabwright.plan.shape import Shape
+from slabwright.plan.view import PlanView
 
 ON_ARC = CHORDS_OFF + 0.001  # m: an end this near to the chords of an arc may lie on the arc as typed, to 0.001 ft
 STANDING = ("post", "column", "drain", "cleanout", "meter", "valve")
@@ -52,14 +55,12 @@ class PlannedJoint(NamedTuple):
         return self.joint.kind != "pattern"
 
 
-class Joints:
+class Joints(PlanView):
     """Every joint of the file on the plan. A joint counts when it cracks the slab where drawn: pattern lines do not."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"joints", "fixtures", "channels"})
-
-    def __init__(self, design: Design, shape: Shape) -> None:
-        self._design = design
-        self._shape = shape
+    _design: Design
+    _shape: Shape
 
     @cached_property
     def counting(self) -> tuple[Joint, ...]:

@@ -10,7 +10,9 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Corner, Design, Joint, Part
+from slabwright.design.joints import Joint
+from slabwright.design.model import Design, Part
+from slabwright.design.outline import Corner
 from slabwright.design.uses import Use
 from slabwright.geometry.joints.measure import smallest_rectangles
 from slabwright.geometry.joints.panels import cut
@@ -22,6 +24,7 @@ from slabwright.plan.concrete import Concrete
 from slabwright.plan.joints import Joints
 from slabwright.plan.shape import Shape, corner_name
 from slabwright.plan.thickness import Thickness
+from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
 from slabwright.units.quantity import meets
 
@@ -120,20 +123,16 @@ class InsideCorner(NamedTuple):
     ways: tuple[XY, XY]  # into the slab, straight on from either side that meets there and as long (chords of arcs)
 
 
-class Panels:
+class Panels(PlanView):
     """The slab as joints part it."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"outline", "openings", "parts", "reinforcement"})
-
-    def __init__(
-        self, design: Design, shape: Shape, areas: Areas, thickness: Thickness, joints: Joints, concrete: Concrete
-    ) -> None:
-        self._design = design
-        self._shape = shape
-        self._areas = areas
-        self._thickness = thickness
-        self._joints = joints
-        self._concrete = concrete
+    _design: Design
+    _shape: Shape
+    _areas: Areas
+    _thickness: Thickness
+    _joints: Joints
+    _concrete: Concrete
 
     @cached_property
     def all(self) -> tuple[Panel, ...]:

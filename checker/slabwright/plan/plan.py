@@ -13,11 +13,13 @@ from slabwright.formulas.weather import finishing_time
 from slabwright.geometry.xy import XY
 from slabwright.plan.agreement import Agreement
 from slabwright.plan.areas import INDOORS, WALKED, Area, Areas
+from slabwright.plan.asked_falls import AskedFalls
 from slabwright.plan.bounds import refuse_too_much
 from slabwright.plan.channels import Channels
 from slabwright.plan.concrete import Concrete
 from slabwright.plan.doors import Doors
 from slabwright.plan.edges import Edges
+from slabwright.plan.exits import Exits
 from slabwright.plan.falls import Falls
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixed import FixedHeights
@@ -25,6 +27,7 @@ from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.flights import Flights
 from slabwright.plan.given import NotShown, asked_for, value_at
 from slabwright.plan.grades import Grades
+from slabwright.plan.held import HeldHeights
 from slabwright.plan.joints import Joints
 from slabwright.plan.panels import Panels
 from slabwright.plan.routes import Routes
@@ -74,8 +77,11 @@ class Plan:
     panels = View(Panels)
     falls = View(Falls)
     fixed = View(FixedHeights)
+    exits = View(Exits)
     water = View(Water)
     walls = View(Walls)
+    held = View(HeldHeights)
+    asked_falls = View(AskedFalls)
     agreement = View(Agreement)
     routes = View(Routes)
     wheels = View(Wheels)

@@ -31,7 +31,7 @@ PART = 0.05  # share of a panel that a pour covers and that is more than a slip 
 WHOLE = 1 - PART
 ALONG = 0.02  # m: what lies nearer to a joint than this lies on it
 GRID, ON_IT = 0.0001, 0.0005  # m: points of a line that lie nearer are one; lines so near lie on each other
-OWN = ("finish", "water", "walls", "routes", "wheels", "grades", "fixed", "stalls")  # views that no day narrows
+OWN = ("finish", "exits", "water", "walls", "routes", "wheels", "grades", "fixed", "stalls")  # no day narrows them
 
 
 class PlannedPour(NamedTuple):

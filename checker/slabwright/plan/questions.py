@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import pairwise
 
+import numpy as np
 import shapely
 
 from slabwright.design.point import spot_name
-from slabwright.design.questions import STEP_OR_SLIP
+from slabwright.design.questions import OR_MISTYPED, STEP_OR_SLIP
 from slabwright.plan import pours
 from slabwright.plan.bounds import far_off
 from slabwright.plan.flights import Flight
@@ -20,6 +22,10 @@ from slabwright.units.quantity import depth, height, length, meets, show, slope,
 FOOT_OFF, TOP_OFF = 0.0254, 0.31  # m: a foot may be off its width, and a top off what it leads to, by so much
 STEEP = 0.25  # steepest that a slab on ground is likely to be meant
 DISAGREE = 1 / 96  # 1/8 in/ft: least difference of two falls that is asked about
+BANK = 0.1  # m, 4 in: ground that stands so much higher is a bank, or its height is no height (common practice)
+BESIDE = 0.05  # m beside a height line, where the slab is held against it
+FOLDS = {"valley": 1, "ridge": -1}
+FOLDED = 0.005  # falls of both sides of a line together, from which it is surely a fold
 ROUNDED_UP = 0.5 * 0.9144**3  # m3, 1/2 yd3: what plants round an order up to, unless the file says
 
 
@@ -27,9 +33,11 @@ def ask(plan: Plan) -> Iterator[Problem]:
     """Every question, in the order of the sections it is about."""
     yield from far_off(plan.design)
     yield from _bare_edges(plan)
+    yield from _banks(plan)
     yield from _joint_ends(plan)
     yield from _flights(plan)
     yield from _heights(plan)
+    yield from _folds(plan)
     yield from _steep(plan)
     yield from _stated_falls(plan)
     for one in (plan, *(day.plan for day in pours.days(plan))):
@@ -47,6 +55,23 @@ def _bare_edges(plan: Plan) -> Iterator[Problem]:
             f"nothing is said about what stands beside {names}" + (" and more" if len(bare) > 4 else ""),
             "add a run for it, or one line `- {rest: open ground}`",
         )
+
+
+def _banks(plan: Plan) -> Iterator[Problem]:
+    """Edges that are said to take water, and beside which the ground stands high where no water comes to."""
+    asked = set()
+    for piece in plan.edges.pieces:
+        if not piece.edge or not piece.edge.takes_water or not piece.ground or not piece.finish:
+            continue
+        over, at = max((g - z, xy) for g, z, xy in zip(piece.ground, piece.finish, piece.line, strict=True))
+        if over > BANK and piece.place not in asked and not plan.water.comes_to(piece.name, 0.0):
+            asked.add(piece.place)
+            stands = f"stands {show(depth(over), plan.system)} above the slab at {plan.shape.name_at(at)}"
+            yield Problem(
+                piece.place,
+                f"{piece.name} is said to take water, and the ground there {stands}",
+                "is ground a height from the same zero as the finish? A bank takes no water: takes_water: false",
+            )
 
 
 def _joint_ends(plan: Plan) -> Iterator[Problem]:
@@ -130,6 +155,35 @@ def _heights(plan: Plan) -> Iterator[Problem]:
             f"two height lines cross at {at} but say {first} and {second} there",
             "put a point with a height where they cross, in both lines",
         )
+
+
+def _folds(plan: Plan) -> Iterator[Problem]:
+    """Valleys that are high all along, and ridges that are low."""
+    surface = plan.finish.surface
+    if surface is None:
+        return
+    for run in plan.finish.lines:
+        if run.line.kind not in FOLDS:
+            continue
+        middles, beside = [], []
+        for (ax, ay), (bx, by) in pairwise(run.xy):
+            size = math.dist((ax, ay), (bx, by))
+            if size > BESIDE:
+                x, y, dx, dy = (ax + bx) / 2, (ay + by) / 2, BESIDE * (by - ay) / size, BESIDE * (ax - bx) / size
+                middles.append((x, y))
+                beside += [(x + dx, y + dy), (x - dx, y - dy)]
+        if not middles:
+            continue
+        on, sides = surface.height(np.array(middles)), surface.height(np.array(beside)).reshape(-1, 2)
+        rise = (sides.sum(axis=1) - 2 * on) / BESIDE * FOLDS[run.line.kind]
+        if np.isfinite(rise).all() and (rise < -FOLDED).all():  # nan beside: the line lies on the edge of the slab
+            other = "ridge" if run.line.kind == "valley" else "valley"
+            lies = "high" if run.line.kind == "valley" else "low"
+            yield Problem(
+                run.line.place,
+                f"{run.line.name or 'this line'} is written as a {run.line.kind}, and by the heights it lies {lies}",
+                f"is it a {other}, {OR_MISTYPED}",
+            )
 
 
 def _steep(plan: Plan) -> Iterator[Problem]:

@@ -17,6 +17,7 @@ from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.areas import Areas
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.view import PlanView
 
 STRAIGHT_ON = 0.02  # m: a shorter stretch of a route between two folds is the width of a line
 LEVEL = 1 / 48  # a landing slopes no more than this any way: `ada-2010`, 404.2.4.4
@@ -42,15 +43,13 @@ class Ramp(NamedTuple):
     at_end: tuple[bool, bool]  # whether it begins where the way begins, and ends where that ends
 
 
-class Routes:
+class Routes(PlanView):
     """The slab as people cross it."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset[str]()
-
-    def __init__(self, shape: Shape, areas: Areas, finish: Finish) -> None:
-        self._shape = shape
-        self._areas = areas
-        self._finish = finish
+    _shape: Shape
+    _areas: Areas
+    _finish: Finish
 
     def over(self, points: Sequence[Point]) -> tuple[RouteStretch, ...]:
         """The falls along and across a way over the slab, fold to fold; empty without a finish surface."""

@@ -9,12 +9,14 @@ from typing import ClassVar
 
 import shapely
 
-from slabwright.design.model import Corner, Design
+from slabwright.design.model import Design
+from slabwright.design.outline import Corner
 from slabwright.design.point import Point, spot_name
 from slabwright.geometry.shape.ahead import distance_ahead
 from slabwright.geometry.shape.outline import Ring, build_ring
 from slabwright.geometry.shape.ring_faults import ring_faults
 from slabwright.geometry.xy import XY
+from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
 
@@ -34,19 +36,19 @@ _FAULTS = {
 }
 
 
-class Shape:
+class Shape(PlanView):
     """The outline and the openings as closed lines, and the concrete between them.
 
     Making one raises :class:`UnreadableError` when the outline or an opening does not close to a simple shape.
     """
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"units", "points", "outline", "openings"})
+    _design: Design
 
-    def __init__(self, design: Design) -> None:
-        self._design = design
+    def __post_init__(self) -> None:
         problems = Problems()
-        self.ring: Ring = _outline_ring(design, problems)
-        self.opening_rings: tuple[Ring, ...] = _opening_rings(design, self.ring, problems)
+        self.ring: Ring = _outline_ring(self._design, problems)
+        self.opening_rings: tuple[Ring, ...] = _opening_rings(self._design, self.ring, problems)
         problems.raise_if_any()
 
     @property

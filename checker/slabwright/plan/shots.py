@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-from slabwright.design.model import HeightLine, SpotHeight
+from slabwright.design.heights import HeightLine, SpotHeight
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.surface import scattered as scattered_surface
 

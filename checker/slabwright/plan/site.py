@@ -25,6 +25,7 @@ from slabwright.plan.joints import Joints
 from slabwright.plan.shape import Shape
 from slabwright.plan.shots import scattered
 from slabwright.plan.thickness import Thickness
+from slabwright.plan.view import PlanView
 
 
 class Ground(NamedTuple):
@@ -38,28 +39,17 @@ class Ground(NamedTuple):
     panel_cuts: tuple[float, ...]
 
 
-class Site:
+class Site(PlanView):
     """What the slab is set into."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "site"})
-
-    def __init__(
-        self,
-        design: Design,
-        shape: Shape,
-        areas: Areas,
-        thickness: Thickness,
-        joints: Joints,
-        finish: Finish,
-        concrete: Concrete,
-    ) -> None:
-        self._design = design
-        self._shape = shape
-        self._areas = areas
-        self._thickness = thickness
-        self._joints = joints
-        self._finish = finish
-        self._concrete = concrete
+    _design: Design
+    _shape: Shape
+    _areas: Areas
+    _thickness: Thickness
+    _joints: Joints
+    _finish: Finish
+    _concrete: Concrete
 
     @cached_property
     def existing_surface(self) -> Surface | None:

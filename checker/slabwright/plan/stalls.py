@@ -16,6 +16,7 @@ from slabwright.design.point import Point
 from slabwright.geometry.xy import XY
 from slabwright.plan.finish import Finish
 from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.view import PlanView
 from slabwright.source.problem import Problems
 
 ALL_OF_IT = 0.99  # share of a part that is as good as the whole
@@ -57,19 +58,20 @@ class Steepest(NamedTuple):
     facets: tuple[int, ...]  # all that the part lies on
 
 
-class Stalls:
+class Stalls(PlanView):
     """The accessible stalls of the file.
 
     Making one raises :class:`UnreadableError` where a stall or an aisle is no shape, or lies off the slab.
     """
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"stalls"})
+    _design: Design
+    _shape: Shape
+    _finish: Finish
 
-    def __init__(self, design: Design, shape: Shape, finish: Finish) -> None:
-        self._shape = shape
-        self._finish = finish
+    def __post_init__(self) -> None:
         problems = Problems()
-        self.all: tuple[PlannedStall, ...] = tuple(self._planned(design.stalls, problems))
+        self.all: tuple[PlannedStall, ...] = tuple(self._planned(self._design.stalls, problems))
         problems.raise_if_any()
 
     def _planned(self, stalls: Sequence[Stall], problems: Problems) -> Iterator[PlannedStall]:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from functools import cached_property
 from typing import ClassVar, Literal, NamedTuple, NoReturn
 
-from slabwright.design.model import Bars, Design, Mesh, Reinforcement
+from slabwright.design.model import Design
+from slabwright.design.reinforcement import Bars, Mesh, Reinforcement
 from slabwright.plan.areas import Area, Areas
 from slabwright.plan.given import NotShown, asked_for
+from slabwright.plan.view import PlanView
 
 
 class Bed(NamedTuple):
@@ -33,14 +35,12 @@ class Laid(NamedTuple):
         return self.areas[0].thickness_path
 
 
-class Steel:
+class Steel(PlanView):
     """The reinforcement of the file, by the areas it lies in."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"reinforcement"})
-
-    def __init__(self, design: Design, areas: Areas) -> None:
-        self._design = design
-        self._areas = areas
+    _design: Design
+    _areas: Areas
 
     def of(self, area: Area) -> Reinforcement | None:
         """The steel of an area: its own where the part says so, else that of the file."""

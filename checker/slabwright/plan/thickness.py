@@ -16,20 +16,21 @@ from slabwright.geometry.surface.thickness import Thickening, deepest_along, ext
 from slabwright.geometry.xy import XY
 from slabwright.plan.areas import Area, Areas
 from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.view import PlanView
 
 ON_IT = 1e-6  # m
 _CLEAR = (0.2, 0.5, 0.8)  # shares of a straight part of a line, clear of its ends
 
 
-class Thickness:
+class Thickness(PlanView):
     """How thick the slab is drawn, wherever the base lies."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"thickness"})
+    _design: Design
+    _shape: Shape
+    _areas: Areas
 
-    def __init__(self, design: Design, shape: Shape, areas: Areas) -> None:
-        self._design = design
-        self._shape = shape
-        self._areas = areas
+    def __post_init__(self) -> None:
         self._drawn: dict[XY, float] = {}  # at places asked for
 
     @property

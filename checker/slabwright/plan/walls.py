@@ -21,6 +21,7 @@ from slabwright.plan.falls import Falls, WallFall, WallLine
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.view import PlanView
 from slabwright.plan.water import Trail, Water
 
 IN_WALL = 0.3048  # m: a door so near to an edge stands in it
@@ -62,23 +63,18 @@ class ReachedWall(NamedTuple):
     at: XY
 
 
-class Walls:
+class Walls(PlanView):
     """What the slab does before buildings; without a finish surface nothing is known of it."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset({"openings", "site", "fixtures"})
-
-    def __init__(
-        self, design: Design, shape: Shape, finish: Finish, edges: Edges, fixtures: Fixtures, channels: Channels,
-        falls: Falls, water: Water,
-    ) -> None:  # fmt: skip
-        self._design = design
-        self._shape = shape
-        self._finish = finish
-        self._edges = edges
-        self._fixtures = fixtures
-        self._channels = channels
-        self._falls = falls
-        self._water = water
+    _design: Design
+    _shape: Shape
+    _finish: Finish
+    _edges: Edges
+    _fixtures: Fixtures
+    _channels: Channels
+    _falls: Falls
+    _water: Water
 
     def before(self, within: float, door: float, accessible_door: float) -> tuple[BeforeWall, ...]:
         """The slab before each wall, ``within`` m of it; stretches of one edge in one line are one wall.
@@ -148,7 +144,7 @@ class Walls:
     @cached_property
     def _turns(self) -> tuple[XY, ...]:
         """Outside corners of buildings, where the slab goes round them."""
-        ends = [at for p in self._edges.pieces if p.beside == "building" for at in (p.line[0], p.line[-1])]
+        ends = [at for piece in self._edges.buildings for at in (piece.line[0], piece.line[-1])]
         corners = [at for _, at, _ in inside_corners(self._shape.ring, False)]
         return tuple(at for at in corners if sum(math.dist(at, end) < ON_EDGE for end in ends) > 1)
 
@@ -192,7 +188,7 @@ class Walls:
 
     @cached_property
     def _lines(self) -> tuple[tuple[str, shapely.LineString], ...]:
-        return tuple((p.name, shapely.LineString(p.line)) for p in self._edges.pieces if p.beside == "building")
+        return tuple((piece.name, shapely.LineString(piece.line)) for piece in self._edges.buildings)
 
     def _touched(self, way: Trail) -> tuple[str, XY] | None:
         """The wall that water touches on its way, and where; None where it keeps off, or a drain takes it there.

@@ -12,7 +12,6 @@ import numpy as np
 import shapely
 
 from slabwright.design.model import Design
-from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.noding import distinct
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.surface import without
@@ -24,10 +23,10 @@ from slabwright.geometry.water.trails import follow
 from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.channels import Channels
 from slabwright.plan.edges import EdgePiece, Edges
+from slabwright.plan.exits import Exits, Solid
 from slabwright.plan.finish import Finish, LineRun
-from slabwright.plan.fixtures import Fixtures
-from slabwright.plan.flights import Flight, Flights
 from slabwright.plan.shape import ON_EDGE, Shape
+from slabwright.plan.view import PlanView
 from slabwright.source.place import Place
 
 BESIDE = 0.3048  # m: water of a line so near to a drain goes into it (common practice)
@@ -35,10 +34,8 @@ TOUCHES = 1e-6  # m: a place so near to a facet lies on it
 MEETS = 0.002  # how far from a pond's outline an edge may be and still hold its water, m
 TRAILS = 24  # ways of water kept for the drawing
 LONG, FALLS_TO = 0.61, 0.005  # m, 2 ft: shorter stretches at a dam are left out; fall towards it that counts
-AHEAD, LIP = 0.03, 0.002  # m: before the foot of a flight, where its water lands; a tread so little higher is no dam
+AHEAD = 0.03  # m: before the foot of a flight, where its water lands
 ASIDE, FLOWS = 0.3, 0.001  # how far beside a valley its sides are read, m; slope from which water flows
-
-Exit = tuple[str, Literal["edge", "drain", "opening"], str, bool | None, Place, tuple[XY, ...]]
 
 
 class Pond(NamedTuple):
@@ -105,72 +102,30 @@ class Outcome(NamedTuple):
     shares: tuple[WaterShare, ...]  # add up to 1
 
 
-class _Solid(NamedTuple):
-    """A flight on the slab or against its edge, and its outline on the plan."""
-
-    flight: Flight
-    body: shapely.Geometry
-
-    def top_at(self, at: shapely.Point) -> float:
-        """How high the treads at a place on its outline stand, m."""
-        near = (tread.top for tread in self.flight.treads if shapely.Polygon(tread.ring).distance(at) < ON_EDGE)
-        return max(near, default=math.inf)
-
-
-def _rings(flight: Flight) -> list[shapely.Polygon]:
-    return [shapely.Polygon(tread.ring) for tread in flight.treads]
-
-
-class Water:
+class Water(PlanView):
     """Standing water, and where water leaves over edges, into drains and through openings.
 
     A flight of steps is a solid: no water runs through it. What comes to its treads from above, and what rains on it,
     runs down to its foot. Without a finish surface nothing is known of water, and everything here is empty.
     """
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"openings", "fixtures"})
-
-    def __init__(
-        self,
-        design: Design,
-        shape: Shape,
-        finish: Finish,
-        edges: Edges,
-        fixtures: Fixtures,
-        channels: Channels,
-        flights: Flights,
-    ) -> None:
-        self._design = design
-        self._shape = shape
-        self._finish = finish
-        self._edges = edges
-        self._fixtures = fixtures
-        self._channels = channels
-        self._flights = flights
-
-    @cached_property
-    def _solids(self) -> tuple[_Solid, ...]:
-        """The flights that stand on the slab or against its edge."""
-        made = (_Solid(one, shapely.union_all(_rings(one))) for one in self._flights.all if one.treads)
-        return tuple(one for one in made if one.body.distance(self._shape.slab) < ON_EDGE)
-
-    @cached_property
-    def _pieces(self) -> tuple[EdgePiece, ...]:
-        """The stretches of the outline as exits: where two meet at a corner, water leaves over the first of them."""
-        open_first = {True: 0, None: 1, False: 2}
-        return tuple(
-            sorted(self._edges.pieces, key=lambda piece: (open_first[piece.takes_water], piece.name, min(piece.line)))
-        )
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"openings"})
+    _design: Design
+    _shape: Shape
+    _finish: Finish
+    _edges: Edges
+    _channels: Channels
+    _exits: Exits
 
     @cached_property
     def _flow(self) -> Flow | None:
         return self._flow_over(self._finish.surface) if self._finish.surface else None
 
     def _flow_over(self, surface: Surface) -> Flow:
-        if self._solids:
-            treads = [ring for solid in self._solids for ring in _rings(solid.flight)]
+        if self._exits.solids:
+            treads = [tread.polygon for solid in self._exits.solids for tread in solid.flight.treads]
             surface = without(surface, self._shape.slab, treads)
-        return flow_over(surface, self._rim_of(surface), self._drain_vertices(surface))
+        return flow_over(surface, self._exits.rim_of(surface), self._exits.drain_vertices(surface))
 
     @cached_property
     def rim(self) -> Rim | None:
@@ -198,29 +153,24 @@ class Water:
     def _shares_over(self, over: Flow) -> dict[Key, float]:
         """Shares of the slab by where their water goes, that which runs down flights followed from the foot of each."""
         found = shares_of(over)
-        if not self._solids:
+        if not self._exits.solids:
             return found
         whole = self._shape.slab.area
-        below = {self._first_flight + k: self._below(over, solid)[0] for k, solid in enumerate(self._solids)}
-        covered = [shapely.intersection(solid.body, self._shape.slab).area / whole for solid in self._solids]
+        first = self._exits.first_flight
+        below = {first + k: self._below(over, solid)[0] for k, solid in enumerate(self._exits.solids)}
+        covered = [shapely.intersection(solid.body, self._shape.slab).area / whole for solid in self._exits.solids]
         rows = [(key, part * (1 - sum(covered))) for key, part in found.items()]
-        rows += [(("exit", self._first_flight + k), part) for k, part in enumerate(covered) if part > 0]
+        rows += [(("exit", first + k), part) for k, part in enumerate(covered) if part > 0]
         total: dict[Key, float] = {}
         for key, part in rows:
-            for _ in self._solids:
+            for _ in self._exits.solids:
                 key = below.get(key[1], key) if key[0] == "exit" else key
             if key[0] == "exit" and key[1] in below:  # heights that lead from foot to top again say no way
                 key = ("level", -1)
             total[key] = total.get(key, 0.0) + part
         return total
 
-    @property
-    def _first_flight(self) -> int:
-        """The exit number of the first flight of those on the slab, after edges, openings, fixtures and channels."""
-        design = self._design
-        return sum(map(len, (self._edges.pieces, design.openings, design.fixtures, self._channels.all)))
-
-    def _below(self, over: Flow, solid: _Solid) -> tuple[Key, tuple[XY, ...]]:
+    def _below(self, over: Flow, solid: Solid) -> tuple[Key, tuple[XY, ...]]:
         """Where water goes that runs down a flight, and its way from the foot on."""
         (x, y), (bx, by) = solid.flight.laid.way[:2] if solid.flight.laid else ((0.0, 0.0), (1.0, 0.0))
         size = math.dist((x, y), (bx, by))
@@ -230,7 +180,7 @@ class Water:
             way = follow(over, start)
             number = {"exit": way.exit, "pond": way.pond, "level": -1}[way.kind]
             return (way.kind, number), tuple((float(x), float(y)) for x, y in way.xy)
-        lines = [shapely.LineString(piece.line) for piece in self._pieces]
+        lines = [shapely.LineString(piece.line) for piece in self._exits.pieces]
         nearest = min(range(len(lines)), key=lambda k: float(lines[k].distance(shapely.Point(x, y))))
         return ("exit", nearest), ((x, y),)
 
@@ -238,7 +188,7 @@ class Water:
         """The place itself, or the nearest one of the slab where no flight stands."""
         spot = shapely.Point(start)
         facet = surface.facets[int(surface.tree.nearest(spot))]
-        if not self._solids or facet.distance(spot) < TOUCHES:
+        if not self._exits.solids or facet.distance(spot) < TOUCHES:
             return start
         x, y = shapely.get_coordinates(shapely.shortest_line(facet, spot))[0]
         return float(x), float(y)
@@ -256,7 +206,7 @@ class Water:
         if not (rim.ground > surface.z[rim.edges]).any():
             return self.shares
         bare = Rim(rim.edges, rim.exit, np.full_like(rim.ground, -np.inf))
-        return self._outcome(flow_over(surface, bare, self._drain_vertices(surface))).shares
+        return self._outcome(flow_over(surface, bare, self._exits.drain_vertices(surface))).shares
 
     @cached_property
     def trails(self) -> tuple[Trail, ...]:
@@ -287,22 +237,9 @@ class Water:
         vertex = surface.nearest_vertex(at, ON_EDGE)
         if vertex < 0:
             return 0.0
-        rim = self._rim_of(surface)
-        drains = {**self._drain_vertices(surface), vertex: -2}
+        rim = self._exits.rim_of(surface)
+        drains = {**self._exits.drain_vertices(surface), vertex: -2}
         return shares_of(flow_over(surface, rim, drains)).get(("exit", -2), 0.0)
-
-    @cached_property
-    def outlets(self) -> tuple[str, ...]:
-        """Names of all edges, openings and drains that may take water, those included that the file leaves open."""
-        edges = [piece.name for piece in self._edges.pieces if not piece.dams and piece.takes_water is not False]
-        openings = [opening.name for opening in self._design.openings if opening.takes_water]
-        drains = [
-            one.name
-            for one in self._fixtures.all
-            if one.fixture.kind == "drain" and self._shape.slab.distance(shapely.Point(one.at)) < ON_EDGE
-        ]
-        channels = [one.name for one in self._channels.all if one.length > ON_EDGE]
-        return (*edges, *openings, *drains, *channels)
 
     def drained_along(self, line: Sequence[XY]) -> float:
         """Share of a line that lies at a channel, a trench drain or an opening that takes water."""
@@ -356,61 +293,6 @@ class Water:
         flows = min(running, *sides) > FLOWS
         return ValleyEnd(size, running, (max(sides), min(sides))) if flows else None
 
-    def _rim_of(self, surface: Surface) -> Rim:
-        """For each boundary edge of the mesh: the edge piece water leaves over (-1: dam) and the height beside.
-
-        Water that comes to the very corner between two pieces leaves over that with the lesser number: over one that
-        may take it rather than one that may not or of which nothing is said, of equals over the first by name. So it
-        does not hang on where the outline starts.
-        """
-        pieces = self._pieces
-        edges = surface.mesh.rim
-        ends = surface.mesh.xy[edges]
-        exits = [-1] * len(edges)
-        ground = [(-math.inf, -math.inf)] * len(edges)
-        counts = [len(piece.line) for piece in pieces]
-        corners = np.array([at for piece in pieces for at in piece.line])
-        lines = shapely.linestrings(corners, indices=np.repeat(np.arange(len(counts)), counts))
-        middles = shapely.points(ends.mean(axis=1))
-        nearest = shapely.STRtree(lines).nearest(middles)
-        away = shapely.distance(lines[nearest], middles)
-        for row, (number, off) in enumerate(zip(nearest.tolist(), away.tolist(), strict=True)):
-            if off < ON_EDGE:
-                piece = pieces[number]
-                if not piece.dams:
-                    exits[row] = number
-                    if piece.ground is not None:
-                        a, b = ends[row].tolist()
-                        ground[row] = _height_beside(piece, a), _height_beside(piece, b)
-            else:
-                for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True):
-                    if opening.takes_water and ring.polygon.distance(middles[row]) < ON_EDGE:
-                        exits[row] = len(self._edges.pieces) + self._design.openings.index(opening)
-        for k, solid in enumerate(self._solids):
-            for row in np.flatnonzero(shapely.dwithin(solid.body, middles, ON_EDGE)).tolist():
-                descends = solid.top_at(middles[row]) <= float(surface.z[edges[row]].mean()) + LIP
-                if not descends:
-                    exits[row] = -1
-                elif away[row] >= ON_EDGE:
-                    exits[row] = self._first_flight + k
-        return Rim(edges, np.array(exits), np.array(ground).reshape(-1, 2))
-
-    def _drain_vertices(self, surface: Surface) -> dict[int, int]:
-        """Mesh vertices of each drain and channel, with its exit number (after edges and openings)."""
-        first = len(self._edges.pieces) + len(self._design.openings)
-        found: dict[int, int] = {}
-        for number, fixture in enumerate(self._design.fixtures):
-            if fixture.kind == "drain" and fixture.at is not None:
-                away = np.hypot(surface.mesh.xy[:, 0] - fixture.at.x, surface.mesh.xy[:, 1] - fixture.at.y)
-                vertex = int(np.argmin(away))
-                if away[vertex] < 2 * ON_EDGE:
-                    found[vertex] = first + number
-        first += len(self._design.fixtures)
-        for number, channel in enumerate(self._channels.all):
-            on = shapely.dwithin(shapely.LineString(channel.line), shapely.points(surface.mesh.xy), ON_EDGE)
-            found.update(dict.fromkeys(np.flatnonzero(on).tolist(), first + number))
-        return found
-
     def _ponds(self, ways: Flow) -> tuple[Pond, ...]:
         return tuple(self._pond(number, shape) for number, shape in enumerate(ways.standing, start=1))
 
@@ -427,26 +309,9 @@ class Water:
                 if p.dams and shapely.LineString(p.line).distance(shape.outline) < MEETS
             )
         )
-        against += tuple(one.flight.name for one in self._solids if one.body.distance(shape.outline) < MEETS)
+        against += tuple(one.flight.name for one in self._exits.solids if one.body.distance(shape.outline) < MEETS)
         deepest = (float(shape.deepest[0]), float(shape.deepest[1]))
         return Pond(f"low spot {number}", shape.level, shape.depth, shape.area, shape.volume, rings, deepest, against)
-
-    def _name(self, exit_id: int) -> Exit:
-        """(to, kind, beside, allowed, place, shape) of an exit."""
-        edges, openings = len(self._edges.pieces), len(self._design.openings)
-        if exit_id < edges:
-            piece = self._pieces[exit_id]
-            return piece.name, "edge", piece.beside, piece.takes_water, piece.place, piece.line
-        if exit_id < edges + openings:
-            opening = self._design.openings[exit_id - edges]
-            ring = tuple((c.at.x, c.at.y) for c in opening.corners)
-            return opening.name, "opening", "", True, opening.place, (*ring, ring[0])
-        number = exit_id - edges - openings - len(self._fixtures.all)
-        if number >= 0:
-            channel = self._channels.all[number]
-            return channel.name, "drain", "", True, channel.channel.place, channel.line
-        fixture = self._fixtures.all[exit_id - edges - openings]
-        return fixture.name, "drain", "", True, fixture.fixture.place, (fixture.at,)
 
     def _shares(self, found: Mapping[Key, float], ponds: tuple[Pond, ...]) -> tuple[WaterShare, ...]:
         rows: dict[tuple[str, str, bool | None], WaterShare] = {}
@@ -455,15 +320,13 @@ class Water:
         def add(row: WaterShare) -> None:
             key = (row.kind, row.to, row.allowed)
             if key in rows:
-                row = WaterShare(
-                    row.to, row.kind, row.beside, rows[key].share + row.share, row.allowed, row.place, rows[key].shape
-                )
+                row = row._replace(share=rows[key].share + row.share, shape=rows[key].shape)
             rows[key] = row
 
         for (kind, number), share in found.items():
             if kind == "exit":
-                to, out, beside, allowed, place, shape = self._name(number)
-                add(WaterShare(to, out, beside, share, allowed, place, shape))
+                out = self._exits.numbered(number)
+                add(WaterShare(out.to, out.kind, out.beside, share, out.allowed, out.place, out.shape))
             elif kind == "pond":
                 add(WaterShare(ponds[number].name, "pond", "", share, False, heights, (ponds[number].deepest,)))
             else:
@@ -476,14 +339,14 @@ class Water:
         if way.kind != "exit":
             return Trail(xy, self.ponds[way.pond].name if way.kind == "pond" and way.pond >= 0 else "level surface")
         key: Key = ("exit", way.exit)
-        for _ in self._solids:
-            flight = key[1] - self._first_flight
+        for _ in self._exits.solids:
+            flight = key[1] - self._exits.first_flight
             if key[0] == "exit" and flight >= 0:
-                solid = self._solids[flight]
+                solid = self._exits.solids[flight]
                 key, rest = self._below(over, solid)
                 xy += (*(solid.flight.laid.way[::-1] if solid.flight.laid else ()), *rest)
-        if key[0] == "exit" and key[1] < self._first_flight:
-            return Trail(xy, self._name(key[1])[0])
+        if key[0] == "exit" and key[1] < self._exits.first_flight:
+            return Trail(xy, self._exits.numbered(key[1]).to)
         return Trail(xy, self.ponds[key[1]].name if key[0] == "pond" else "level surface")
 
 
@@ -512,13 +375,6 @@ def _along(surface: Surface, pieces: Sequence[EdgePiece]) -> np.ndarray:
     lines = shapely.union_all([shapely.LineString(piece.line) for piece in pieces])
     near = shapely.distance(lines, shapely.points(surface.mesh.xy[surface.mesh.rim])).max(axis=1) < ON_EDGE
     return distinct(surface.mesh.rim[near])
-
-
-def _height_beside(piece: EdgePiece, at: Sequence[float]) -> float:
-    """Height of what stands beside an edge at a place on it, straight between its points; needs ``piece.ground``."""
-    ground = piece.ground or ()
-    _, side, share = nearest_on(piece.line, (at[0], at[1]))
-    return ground[side] + share * (ground[side + 1] - ground[side])
 
 
 def _starts(surface: Surface) -> list[XY]:

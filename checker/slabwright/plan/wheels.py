@@ -20,6 +20,7 @@ from slabwright.plan.joints import Joints
 from slabwright.plan.panels import Panel, Panels
 from slabwright.plan.shape import ON_EDGE, Shape
 from slabwright.plan.thickness import Thickness
+from slabwright.plan.view import PlanView
 
 STATIONS = (0.5, 0.25, 0.75)  # where over an edge wheels come in, as shares of its length
 NEAR = 6 * 0.3048  # m: a stretch as long as this between two others parts their change of grade in two
@@ -58,28 +59,17 @@ class GradeBreak(NamedTuple):
     inner: XY | None  # at an edge: where its stretch on the slab ends at a fold; None where that is an edge too
 
 
-class Wheels:
+class Wheels(PlanView):
     """The slab as vehicles meet it."""
 
     SECTIONS: ClassVar[frozenset[str]] = frozenset[str]()
-
-    def __init__(
-        self,
-        shape: Shape,
-        areas: Areas,
-        thickness: Thickness,
-        finish: Finish,
-        edges: Edges,
-        joints: Joints,
-        panels: Panels,
-    ) -> None:
-        self._shape = shape
-        self._areas = areas
-        self._thickness = thickness
-        self._finish = finish
-        self._edges = edges
-        self._joints = joints
-        self._panels = panels
+    _shape: Shape
+    _areas: Areas
+    _thickness: Thickness
+    _finish: Finish
+    _edges: Edges
+    _joints: Joints
+    _panels: Panels
 
     @cached_property
     def driven_panels(self) -> tuple[Panel, ...]:
@@ -93,12 +83,20 @@ class Wheels:
         mixed = len(walked) < len(self._panels.all)
         if not walked or not (crossed or mixed):
             return self._panels.all
-        near = shapely.union_all(crossed).buffer(ON_EDGE)
-        return tuple(
-            one
-            for one in self._panels.all
-            if not one.uses <= set(WALKED) or shapely.intersection(near, one.polygon).area > ON_EDGE**2 * 20
-        )
+        beside = self._at(crossed)
+        return tuple(one for one in self._panels.all if one in beside or not one.uses <= set(WALKED))
+
+    @cached_property
+    def crossed_panels(self) -> tuple[Panel, ...]:
+        """The panels at edges of which the file itself says that wheels cross them, whatever the slab is for."""
+        said = [piece for piece in self._edges.pieces if piece.edge is not None and piece.edge.wheels_cross]
+        return self._at([shapely.LineString(piece.line) for piece in said])
+
+    def _at(self, lines: Sequence[shapely.LineString]) -> tuple[Panel, ...]:
+        """The panels that lie along some edges, and not with a corner alone."""
+        near = shapely.union_all(lines).buffer(ON_EDGE)
+        along = ((one, shapely.intersection(near, one.polygon).area) for one in self._panels.all)
+        return tuple(one for one, shared in along if shared > ON_EDGE**2 * 20)
 
     @cached_property
     def spots(self) -> tuple[WheelSpot, ...]:

@@ -241,7 +241,7 @@ class Asking:
             wet = piece.name in self.crossed and piece.takes_water is not False and not piece.dams
             if plan.outdoors and wet:
                 aim = self._lip(piece)
-                only = len(plan.water.outlets) == 1
+                only = len(plan.exits.outlets) == 1
                 for at, ground in stations:
                     yield from self._above(self._beside(piece), "fixed", at, ground + aim, 1.0, sure=only)
             most = self._drop(piece)

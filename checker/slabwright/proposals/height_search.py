@@ -654,7 +654,7 @@ def _kept_by_law(plan: Plan) -> set[str]:
     """Fixed heights that no proposal touches: of a required exit, an accessible way, a street, what hangs on a wall."""
     route = plan.design.site.accessible_route
     kept = {one.name for one in plan.fixtures.all if one.fixture.required_exit}
-    kept |= {one.name for one in plan.agreement.held if not one.moves}
+    kept |= {one.name for one in plan.held.all if not one.moves}
     ends = [(end.x, end.y) for end in (route[:1] + route[-1:])]
     pieces = [piece for at in ends for piece in plan.edges.at(at)]
     kept |= {piece.edge.name for piece in pieces if piece.edge and piece.edge.name}

@@ -16,7 +16,7 @@ from pathlib import Path
 
 import numpy as np
 
-from slabwright.design.model import Joint
+from slabwright.design.joints import Joint
 from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
 from slabwright.proposals.applying import applied, bench_of

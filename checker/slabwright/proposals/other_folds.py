@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import accumulate, combinations, pairwise, product
 from typing import NamedTuple
 
-from slabwright.design.model import LineKind
+from slabwright.design.heights import LineKind
 from slabwright.design.read import read_text
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.xy import XY

@@ -16,7 +16,7 @@ from functools import cached_property
 import numpy as np
 import shapely
 
-from slabwright.design.model import Corner
+from slabwright.design.outline import Corner
 from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import point_name

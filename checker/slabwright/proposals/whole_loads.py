@@ -14,7 +14,7 @@ from typing import NamedTuple
 import numpy as np
 import shapely
 
-from slabwright.design.model import Joint
+from slabwright.design.joints import Joint
 from slabwright.design.point import Point
 from slabwright.formulas.ordering import loads
 from slabwright.geometry.xy import XY

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from slabwright.design.model import Design, Heights
+from slabwright.design.heights import Heights
+from slabwright.design.model import Design
 from slabwright.formulas.ordering import loaded_truck
 from slabwright.rulebook.limits import published_sources
 from slabwright.text.words import told

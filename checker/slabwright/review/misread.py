@@ -13,7 +13,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from slabwright.design.model import Design, SpotHeight
+from slabwright.design.heights import SpotHeight
+from slabwright.design.model import Design
 from slabwright.design.questions import misread_asked
 from slabwright.plan.plan import Plan
 from slabwright.rulebook.conclusion import Finding, bare

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from typing import NamedTuple
 
-from slabwright.design.model import Isolation
+from slabwright.design.outline import Isolation
 from slabwright.plan.channels import PlannedChannel
 from slabwright.plan.edges import EdgePiece
 from slabwright.plan.falls import WallFall

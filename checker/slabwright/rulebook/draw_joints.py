@@ -12,7 +12,7 @@ from types import MappingProxyType
 import numpy as np
 import shapely
 
-from slabwright.design.model import Joint
+from slabwright.design.joints import Joint
 from slabwright.formulas.joints import NEAR_SQUARE
 from slabwright.geometry.joints.bays import along_middle, cuts
 from slabwright.geometry.joints.panels import cut

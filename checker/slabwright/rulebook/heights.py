@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from typing import NoReturn
 
 from slabwright.formulas.units import INCH
-from slabwright.plan.agreement import HeightAsked, HeldRoom
+from slabwright.plan.agreement import HeldRoom
 from slabwright.plan.given import not_shown
 from slabwright.plan.grades import NewHeight
+from slabwright.plan.held import HeightAsked
 from slabwright.plan.plan import Plan
 from slabwright.rulebook.in_force import WEIGHTS, InForce, Limits
 from slabwright.rulebook.remedy import Remedy, set_heights, together, write
@@ -62,13 +63,23 @@ def lowered(plan: Plan, heights: Sequence[NewHeight]) -> list[Remedy]:
     return [*alone, *([together(alone[0], *cuts)] if cuts else [])]
 
 
+def whole_slab_moved(plan: Plan, off: float) -> list[Remedy]:
+    """Every finish height moved by ``off`` m at least; none where a drain or channel would have to move along."""
+    new = plan.grades.all_by(off)
+    if not new:
+        return []
+    moved = new[0].new - new[0].old
+    way = "higher" if moved > 0 else "lower"
+    return set_heights(new, words("set the whole slab {off} {way}", off=depth(abs(moved)), way=way))
+
+
 def fall_give(plan: Plan, limit: Amount, run: float) -> float:
     """How far beyond a ``limit`` a fall over ``run`` m still counts as met, for ``compare(..., give=...)``.
 
     A fall is short only where it misses by more than a twentieth of the limit, and by more than half a step of the
     heights as typed makes over the run: no form is set closer. Accessibility limits are strict and take no give.
     """
-    return max(FALL_GIVE * abs(limit.si), plan.finish.typed_step / 2 / run if run > 0 else 0.0)
+    return max(FALL_GIVE * abs(limit.si), plan.finish.give / run if run > 0 else 0.0)
 
 
 def on_tape(plan: Plan, meters: float, up: bool) -> Amount:
@@ -76,6 +87,12 @@ def on_tape(plan: Plan, meters: float, up: bool) -> Amount:
     step = 0.001 if plan.system == "metric" else INCH / 8 if meters >= INCH else INCH / 16
     steps = meters / step
     return depth(step * (math.ceil(steps - 1e-6) if up else math.floor(steps + 1e-6)))
+
+
+def even_riser(plan: Plan, rise: float, risers: int) -> Amount:
+    """One of so many even risers that climb ``rise`` m, in the eighth or the 5 mm that forms are set to."""
+    step = 0.005 if plan.system == "metric" else INCH / 8
+    return depth(round(rise / risers / step) * step)
 
 
 def broken_fall(plan: Plan, fall: float, run: float, *limits: InForce) -> InForce:
@@ -112,7 +129,7 @@ def heights_room(plan: Plan, limits: Limits) -> tuple[HeldRoom, ...]:
     for sort, own in heights_asked(plan, limits).items():
         tight, limit = plan.agreement.tight(sort, kept), own[-1]
         kept[sort] = limit.value.si if tight is None or limit.met(tight.amount) else tight.amount
-    return plan.agreement.rooms(kept) if len(plan.agreement.held) > 1 else ()
+    return plan.agreement.rooms(kept) if len(plan.held.all) > 1 else ()
 
 
 def heights_not_shown(plan: Plan) -> NoReturn:

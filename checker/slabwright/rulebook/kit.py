@@ -25,38 +25,32 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from slabwright.design.model import (
-    Bars,
-    Channel,
-    Dowels,
-    Edge,
-    EdgeBars,
-    Embedded,
-    Fixture,
-    Isolation,
-    Joint,
-    Load,
-    Mesh,
-    StatedFall,
-    ThickenedEdge,
-)
+from slabwright.design.fixtures import Channel, Embedded, Fixture
+from slabwright.design.heights import StatedFall
+from slabwright.design.joints import Dowels, Joint
+from slabwright.design.model import Load
+from slabwright.design.outline import Edge, Isolation
 from slabwright.design.point import Point
+from slabwright.design.reinforcement import Bars, Mesh
+from slabwright.design.thickness import EdgeBars, ThickenedEdge
 from slabwright.geometry.joints.bays import cuts
 from slabwright.geometry.shape.nearest import nearest_on
 from slabwright.geometry.shape.sides import facing_sides
 from slabwright.geometry.xy import XY
-from slabwright.plan.agreement import HeightAsked, Held, Tight
+from slabwright.plan.agreement import Tight
 from slabwright.plan.areas import Area
 from slabwright.plan.channels import PlannedChannel
 from slabwright.plan.doors import Landing
 from slabwright.plan.edges import EdgePiece, filler_depth
 from slabwright.plan.falls import FallPart, WallFall
-from slabwright.plan.finish import Fold, LineRun
+from slabwright.plan.finish import LineRun
 from slabwright.plan.fixed import FixedMatch
 from slabwright.plan.fixtures import PlannedFixture
 from slabwright.plan.flights import Flight, OpenSide
+from slabwright.plan.folds import Fold
 from slabwright.plan.given import does_not_apply, not_shown
 from slabwright.plan.grades import NewHeight
+from slabwright.plan.held import HeightAsked, Held
 from slabwright.plan.joints import PlannedJoint
 from slabwright.plan.panels import InsideCorner, Panel, ThicknessChange
 from slabwright.plan.plan import Plan, Spot
@@ -87,6 +81,7 @@ from slabwright.rulebook.heights import (
     FALL_GIVE,
     base_not_shown,
     broken_fall,
+    even_riser,
     fall_give,
     finish_asked,
     heights_asked,
@@ -94,6 +89,7 @@ from slabwright.rulebook.heights import (
     lowered,
     new_heights,
     on_tape,
+    whole_slab_moved,
 )
 from slabwright.rulebook.in_force import WEIGHTS, Cite, InForce, Limit, Limits
 from slabwright.rulebook.remedy import (
@@ -165,8 +161,8 @@ __all__ = [  # noqa: RUF022 - by subject
     "Spot", "StallPart", "Steepest", "ThicknessChange", "Tight", "Trail", "ValleyEnd", "WallFall", "WaterShare",
     "WheelSpot", "XY", "cuts", "facing_sides", "filler_depth", "meetings", "nearest_on",
     # heights and falls
-    "FALL_GIVE", "base_not_shown", "broken_fall", "fall_give", "finish_asked", "heights_asked", "heights_not_shown",
-    "lowered", "new_heights", "on_tape",
+    "FALL_GIVE", "base_not_shown", "broken_fall", "even_riser", "fall_give", "finish_asked", "heights_asked",
+    "heights_not_shown", "lowered", "new_heights", "on_tape", "whole_slab_moved",
     # remedies
     "Remedy", "ahead_of", "append", "as_laid", "carried_on", "cut_panel", "drop", "evened", "fill", "joint_at",
     "leading", "longest_beside", "new_joints", "opened", "place_of", "set_heights", "squarest_of", "thicken_edge",

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from slabwright.design.model import Isolation
+from slabwright.design.outline import Isolation
 from slabwright.plan.edges import is_cut
 from slabwright.plan.grades import NewHeight
 from slabwright.text.words import Value, Words, words

@@ -43,18 +43,9 @@ from slabwright.units.amount import (
     with_comma,
 )
 from slabwright.units.grammar import bare, board_depth, cube_strength, read, strength_class
-from slabwright.units.shown import (
-    eighths,
-    feet_inches,
-    numerals,
-    pointed,
-    round_up,
-    roundest,
-    show,
-    show_pair,
-    tenths,
-    written_out,
-)
+from slabwright.units.one_number import eighths, feet_inches, tenths
+from slabwright.units.rounding import round_up, roundest
+from slabwright.units.shown import numerals, pointed, show, show_pair, written_out
 from slabwright.units.unit_table import to_unit
 
 __all__ = [

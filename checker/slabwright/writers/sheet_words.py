@@ -76,9 +76,11 @@ def in_numbers(report: Report) -> str:
 
 
 def besides(report: Report) -> str:
-    """What the verdict does not count: rules the file says too little for, and shortfalls accepted on purpose."""
+    """What the verdict does not count: questions, rules the file says too little for, what is accepted on purpose."""
     accepted = sum(1 for comment in report.comments if comment.variance is not None)
     parts = []
+    if report.questions:
+        parts.append(f"{counted(len(report.questions), 'question', 'questions')} on the file")
     if report.not_shown:
         parts.append(f"{counted(len(report.not_shown), 'rule', 'rules')} not shown in the file")
     if accepted:

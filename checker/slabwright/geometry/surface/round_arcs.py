@@ -17,6 +17,7 @@ from slabwright.geometry.surface.patches import facets_at
 from slabwright.geometry.surface.surface import build_surface
 from slabwright.geometry.xy import XY, as_xy
 
+_AT_END = 0.005  # what lies so near along the ring is one spot of it, m
 _OFF_SLAB = 0.003  # a chord may leave the slab by this much: rounding, and chords that stand for the arc, m
 
 
@@ -71,6 +72,41 @@ def round_arcs(
         inside = float(surface.height(np.array([at]))[0])
         found.append((ring.along[row], inside if math.isfinite(inside) else _beyond(surface, region, at)))
     return found
+
+
+def round_known(
+    ring: Ring, known: Sequence[tuple[float, float]], folds: Sequence[float] = ()
+) -> list[tuple[float, float]]:
+    """Distance along the ring and height of the vertices of arcs on which three heights or more are known.
+
+    Between two of them the arc lies in the plane through these and the nearest other one on it: level where the three
+    are level, and a plane is reproduced. ``known`` are distances along the ring and heights, in order; ``folds``
+    distances at which a height line meets the ring: an arc that has one inside it is left out.
+    """
+    first = {corner: row for row, corner in enumerate(ring.corner.tolist()) if corner >= 0}
+    found: list[tuple[float, float]] = []
+    for arc in ring.arcs:
+        row = first[arc.start]
+        rows = range(row + 1, first[arc.end] if first[arc.end] > row else len(ring.points))
+        start, end = ring.along[row], ring.along[rows.stop]
+        round_it = [*known, *((along + ring.length, z) for along, z in known[:1])]
+        on = [(along, z) for along, z in round_it if start - _AT_END <= along <= end + _AT_END]
+        if len(on) < 3 or any(start + _AT_END < along < end - _AT_END for along in folds):
+            continue
+        marks = [along for along, _ in on]
+        for vertex in rows:
+            at = bisect_right(marks, ring.along[vertex])
+            if 0 < at < len(on) and min(ring.along[vertex] - marks[at - 1], marks[at] - ring.along[vertex]) > _AT_END:
+                third = min({at - 2, at + 1} & set(range(len(on))), key=lambda k: abs(marks[k] - ring.along[vertex]))
+                three = [on[at - 1], on[at], on[third]]
+                found.append((ring.along[vertex], _in_plane(ring, three, ring.points[vertex])))
+    return found
+
+
+def _in_plane(ring: Ring, three: Sequence[tuple[float, float]], at: XY) -> float:
+    """The height at a place in the plane through three spots of an arc."""
+    off = np.array([at_distance(ring, along) for along, _ in three]) - np.asarray(at)
+    return float(np.linalg.solve(np.column_stack([np.ones(3), off]), [z for _, z in three])[0])
 
 
 def _beyond(surface: Surface, region: shapely.Polygon, at: XY) -> float:

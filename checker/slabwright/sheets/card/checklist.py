@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from slabwright.design.model import Reinforcement
 from slabwright.design.pouring import Pour
+from slabwright.design.reinforcement import Reinforcement
 from slabwright.plan.edges import filler_depth
 from slabwright.plan.plan import Plan
 from slabwright.plan.steel import Bed

@@ -10,7 +10,9 @@ from math import ceil
 import numpy as np
 import shapely
 
-from slabwright.design.model import Isolation, Mesh, Order
+from slabwright.design.model import Order
+from slabwright.design.outline import Isolation
+from slabwright.design.reinforcement import Mesh
 from slabwright.formulas import OutOfRangeError, base, steel, weather
 from slabwright.formulas import bars as bar_tables
 from slabwright.formulas.units import FOOT, INCH, PSI

@@ -14,7 +14,8 @@ from typing import Final
 import numpy as np
 
 from slabwright.design.costs import Dig, Prices
-from slabwright.design.model import Design, SpotHeight
+from slabwright.design.heights import SpotHeight
+from slabwright.design.model import Design
 from slabwright.formulas import base as base_course
 from slabwright.formulas import hauling
 from slabwright.formulas.units import INCH

@@ -11,8 +11,8 @@ from typing import Literal
 import numpy as np
 import shapely
 
+from slabwright.design.heights import Closing, SpotHeight
 from slabwright.design.located import Named
-from slabwright.design.model import Closing, SpotHeight
 from slabwright.design.shots import read_shots
 from slabwright.geometry.xy import XY
 from slabwright.plan.plan import Plan

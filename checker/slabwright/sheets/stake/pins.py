@@ -14,7 +14,7 @@ from math import ceil, hypot
 import numpy as np
 import shapely
 
-from slabwright.design.model import SpotHeight
+from slabwright.design.heights import SpotHeight
 from slabwright.design.point import Point
 from slabwright.geometry.shape.outline import distances_along, stretch
 from slabwright.geometry.xy import XY
@@ -121,7 +121,7 @@ def usual_line(plan: Plan) -> Line:
     """
     names = corner_names(plan)
     corners = plan.design.outline
-    walls = [shapely.LineString(piece.line) for piece in plan.edges.pieces if piece.beside == "building"]
+    walls = [shapely.LineString(piece.line) for piece in plan.edges.buildings]
     sides = []
     for before, corner in zip((corners[-1], *corners[:-1]), corners, strict=True):
         a, b = (before.at.x, before.at.y), (corner.at.x, corner.at.y)

@@ -1,0 +1,79 @@
+"""Heights of a design: ``heights``, and what cannot move, ``fixed``."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Literal, NamedTuple
+
+from slabwright.design.phrases import Asked
+from slabwright.design.point import Point
+from slabwright.source.place import NOWHERE, Place
+from slabwright.units.quantity import Amount
+
+LineKind = Literal["valley", "ridge", "grade break"]
+Cladding = Literal["wood", "fiber cement", "stucco", "brick", "metal", "vinyl", "other"]
+FixedKind = Literal[
+    "sill", "siding", "weep screed", "damp course", "vent", "window", "hose bib", "slab", "gutter", "other"
+]
+
+
+class HeightLine(NamedTuple):
+    """A valley, ridge or grade break the surface folds along; heights run straight between its points."""
+
+    name: str
+    kind: LineKind
+    along: tuple[Point, ...]
+    place: Place = NOWHERE
+
+
+class StatedFall(NamedTuple):
+    """A fall as typed on the sketch, from the first point down to the second."""
+
+    along: tuple[Point, Point]
+    fall: Amount  # slope
+    place: Place = NOWHERE
+
+
+class SpotHeight(NamedTuple):
+    """A height at a point of one surface."""
+
+    at: Point
+    height: Amount  # height
+    place: Place = NOWHERE
+
+
+class Closing(NamedTuple):
+    """How a run of rod readings closed on its bench: ``error`` is last reading minus known height, m."""
+
+    file: str
+    bench: str
+    error: float
+    setups: int
+    place: Place = NOWHERE
+
+
+class Heights(NamedTuple):
+    """``heights``. ``finish``, ``base`` and ``existing`` hold what was typed or reduced from a file of rod readings."""
+
+    datum: str = ""
+    finish: tuple[SpotHeight, ...] = ()
+    base: tuple[SpotHeight, ...] = ()
+    existing: tuple[SpotHeight, ...] = ()
+    lines: tuple[HeightLine, ...] = ()
+    falls: tuple[StatedFall, ...] = ()
+    benches: Mapping[str, Amount] = MappingProxyType({})
+    closings: tuple[Closing, ...] = ()
+    place: Place = NOWHERE
+
+
+class Fixed(NamedTuple):
+    """A height that cannot move. ``along`` has one point (a spot) or more (a line on or beside the slab)."""
+
+    name: str
+    kind: FixedKind
+    along: tuple[Point, ...]
+    height: tuple[Amount, ...]  # height: one, or one for each point
+    slab: Asked | None = None
+    material: Cladding | None = None  # of siding
+    place: Place = NOWHERE
