@@ -15,7 +15,7 @@ from scipy.optimize import linprog
 pytest.importorskip("highspy")
 
 from slabwright.cli import main as cli
-from slabwright.proposals import height_search, heights, program
+from slabwright.proposals import height_search, heights, other_folds, program
 from slabwright.proposals.height_search import AS_DRAWN, Job
 from slabwright.proposals.heights import Proposal
 from slabwright.proposals.program import Row
@@ -122,6 +122,20 @@ def test_a_clash_is_told_with_its_gap_and_the_cheapest_change() -> None:
     assert done.clash.change is not None
     assert done.clash.change.name == "garden walk height"  # sooner than the sill
     assert done.clash.change.by == pytest.approx(-done.clash.short, abs=1e-4)
+    # the walk lies higher than the slab at the wall may: the slab falls back to the house on any folds
+    assert done.clash.on_any_folds
+
+
+def test_other_folds_are_tried_only_where_they_might_do_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The walk at 99.85 ft, 9 ft out: from 99.917 ft at most by the wall that leaves 0.067 ft, 0.74 % off the wall."""
+    tried: list[str] = []
+    searched = other_folds._searched
+    monkeypatch.setattr(other_folds, "_searched", lambda job, kind: tried.append(kind) or searched(job, kind))
+    done = heights.propose(job_of(CLASH.replace("100.05", "99.85").replace(", 12]", ", 9]")))
+    assert done.clash is not None and not done.clash.on_any_folds and tried == ["valley"]
+    tried.clear()
+    heights.propose(job_of(CLASH))
+    assert tried == []
 
 
 def test_the_clash_in_words(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

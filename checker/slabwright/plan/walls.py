@@ -178,7 +178,8 @@ class Walls(PlanView):
     def _low_line(self, line: WallLine, way: Trail, within: float) -> list[LowLine]:
         """A low line from where it is met down to where it leaves, or comes ``within`` m of the wall no more."""
         wall = shapely.LineString(line.edge.line)
-        near = [at for at in way.xy if wall.distance(shapely.Point(at)) <= within]
+        far = shapely.distance(wall, shapely.points(way.xy)).tolist()
+        near = [at for at, off in zip(way.xy, far, strict=True) if off <= within]
         run = sum(math.dist(start, end) for start, end in pairwise(near))
         ends = [self._finish.at(at) for at in (near[0], near[-1])] if near else [None]
         if run < AT_END or None in ends:

@@ -11,6 +11,7 @@ import math
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -28,6 +29,7 @@ from slabwright.plan.fixtures import PlannedFixture
 from slabwright.plan.plan import Plan
 from slabwright.plan.routes import RouteStretch
 from slabwright.plan.shape import ON_EDGE
+from slabwright.plan.walls import BeforeWall
 from slabwright.proposals.carried import Carried
 from slabwright.proposals.program import Floats, Row, Sort
 from slabwright.rulebook.in_force import InForce, Limits
@@ -420,6 +422,10 @@ class Asking:
         least = min(SMALL, self.plan.shape.area / 40)
         return [int(facet) for facet in np.nonzero(surface.areas > least)[0]]
 
+    @cached_property
+    def _before_walls(self) -> tuple[BeforeWall, ...]:
+        return self.plan.walls.before(WITHIN, BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR)
+
     def _wall_facets(self) -> dict[Way, tuple[str, float, bool]]:
         """For each facet that has to fall away from a building, and each way off it: the wall and how much it asks.
 
@@ -434,7 +440,7 @@ class Asking:
         open_fall = limit.value.si if us else self._value("fall-from-building", "plain_away_at_least", 0.0)
         feet = {fall.at: line.foot for line in plan.falls.square_to_walls(WITHIN) for fall in line.falls}
         low_lines = self._drawn_low_lines()
-        for wall in plan.walls.before(WITHIN, BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR):
+        for wall in self._before_walls:
             for falls, slope in ((wall.falls, open_fall), (wall.door_falls, door)):
                 for fall in falls:
                     foot = feet.get(fall.at)
@@ -522,7 +528,7 @@ class Asking:
         us = self.plan.home == "us"
         plain = self._value("fall-from-building", "low_line_at_least" if us else "plain_away_at_least", 0.0)
         drain = self._value("fall-from-building", "low_line_to_drain_at_least", 0.0)
-        for wall in self.plan.walls.before(WITHIN, BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR):
+        for wall in self._before_walls:
             for line in wall.low_lines:
                 slope = drain if line.to_drain else plain
                 first, last = self._at(line.xy[0]), self._at(line.xy[-1])

@@ -32,7 +32,7 @@ from slabwright.proposals.carried import Carried, carried, with_heights
 from slabwright.proposals.program import Costs, Floats, Row, Solution
 from slabwright.review import remedies, run
 from slabwright.review.remedies import Bench
-from slabwright.review.report import Conclusions, Report
+from slabwright.review.report import Comment, Conclusions, Report
 from slabwright.rulebook.heights import new_heights
 from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.remedy import Edit
@@ -65,6 +65,12 @@ FREE = 0.001  # what moving a point costs that the drawing did not have
 FREE_FOLDS = 3  # of four points each, up to which every way to fold is judged
 TRIALS = 6  # ways of rounding that are judged
 WARP = "four-corner-warp"  # the rule that tells where a slab folds two ways
+AGREE = "fixed-heights-agree"  # the rule that tells what clashes on any surface, and its limits that are aside
+BY_VALLEY = ("away_at_least", "plain_away_at_least", "valley_at_least")
+ON_BASE = (
+    "door_step_at_most", "short_over_base_at_most", "old_slab_lip_at_most", "public_lip_at_most", "wheel_lip_at_most",
+    "old_step_at_most", "lip_at_least", "out_at_least", "room_to_fall_at_least",
+)  # fmt: skip
 SECONDS = 1.0  # for the search on whole steps
 WISHES = (IN_PLANE, STREET_LIP)
 
@@ -109,6 +115,7 @@ class Clash(NamedTuple):
     short: float
     proven: bool
     change: Change | None
+    on_any_folds: bool  # no heights do it on other folds either
 
 
 class Earth(NamedTuple):
@@ -169,7 +176,7 @@ def fewer(bench: Bench, report: Report) -> Found | None:
     None where it leaves none on heights and water, where none are found, and without the solver.
     """
     job = Job(bench.path, bench.text, bench.plan, bench.rules, bench.limits)
-    if not left(report):
+    if not left(report) or clash_on_any_folds(report, job.plan):
         return None
     try:
         program.solver()
@@ -196,10 +203,7 @@ def as_drawn(job: Job, before: Report, step: float, folds: str = AS_DRAWN) -> tu
     wishes = [(IN_PLANE, STREET_LIP), (STREET_LIP,), ()] if job.plan.finish.folds else [(STREET_LIP,), ()]
     wishes = wishes if bumps(job.plan) else [tuple(one for one in kept if one != STREET_LIP) for kept in wishes[:-1]]
     for on_base, kept in product((True, False) if job.plan.design.heights.base else (True,), wishes):
-        for by_drawn in (True, False):
-            settled = settle(job, by_drawn, on_base, wishes=kept)
-            if settled is None:
-                continue
+        for settled in ways(job, on_base, kept):
             if IN_PLANE not in kept:
                 ended.append(settled)
             dearer = found and settled.solution.cost > found[0].cost - step
@@ -208,6 +212,32 @@ def as_drawn(job: Job, before: Report, step: float, folds: str = AS_DRAWN) -> tu
         if found:
             break
     return sorted(found, key=lambda one: (len(one.brings), one.cost))[:1], ended
+
+
+def ways(job: Job, on_base: bool = True, wishes: Collection[str] = ()) -> list[Settled]:
+    """Where the rounds end that start from the falls as drawn, and those that start from the ways out."""
+    ended = (settle(job, by_drawn, on_base, wishes=wishes) for by_drawn in (True, False))
+    return [one for one in ended if one is not None]
+
+
+def clash_on_any_folds(report: Report, plan: Plan) -> bool:
+    """Whether fixed heights clash on every surface, by the rule that decides it: no heights pass, on no folds.
+
+    What it asks before walls and along valleys is left aside, which a valley may settle; so is the base as it was
+    shot, and what is asked on top of it: it can be prepared again.
+    """
+    aside = BY_VALLEY if not plan.design.heights.base else (*BY_VALLEY, *ON_BASE)
+    return any(one.limit.name not in aside for one in _agreements(report))
+
+
+def off_walls_clash(report: Report) -> bool:
+    """Whether fixed heights leave no room for the fall away from a wall that no low line is drawn before."""
+    return any(one.limit.name in BY_VALLEY for one in _agreements(report))
+
+
+def _agreements(report: Report) -> list[Comment]:
+    """What the rule on fixed heights says, but for notes and variances."""
+    return [one for one in report.comments if one.rule == AGREE and one.weight != "note" and one.variance is None]
 
 
 def bumps(plan: Plan) -> bool:
@@ -283,11 +313,13 @@ def settle(
     flat: bool = False,
     rounds: int = ROUNDS,
     wishes: Collection[str] = (STREET_LIP,),
+    give_up: bool = False,
 ) -> Settled | None:
     """Rounds of elastic programs from the heights as drawn, until a round changes nothing; the best round of all.
 
     The first round lets parts fall as drawn (``by_drawn``), or as the way out leads; ``flat`` asks for one plane,
-    ``wishes`` are groups of rows that are asked though the rules only note them.
+    ``wishes`` are groups of rows that are asked though the rules only note them. ``give_up`` ends them at a round in
+    which no surface on these folds could do it.
     """
     free = {*(() if on_base else (BASE,)), *(one for one in WISHES if one not in wishes)}
     drawn = np.array([spot.height.si for spot in job.plan.design.heights.finish])
@@ -309,6 +341,8 @@ def settle(
                 widened = asking.crossed
             missed = float(np.maximum(solution.misses - program.MISSED, 0.0).sum())
             settled = Settled(solution.z, rows, solution, on, missed)
+            if give_up and clashes(settled):
+                return settled if best is None else best
             design = with_heights(job.plan.design, solution.z.tolist())
             now = job.plan.edited(design, {"heights"})
             then, on = on, carried(now, on)
@@ -322,6 +356,13 @@ def settle(
         if stays:
             break
     return best
+
+
+def clashes(settled: Settled) -> bool:
+    """Whether no surface on the folds of a round could do it, whichever way its parts fall."""
+    if settled.missed < MISSED:
+        return False
+    return not program.feasible([row for row in settled.rows if row.sure], settled.z)
 
 
 def _in_one_plane(design: Design) -> Iterator[Row]:
@@ -548,7 +589,7 @@ def rooms_of(settled: Settled) -> tuple[Room, ...]:
     )
 
 
-def clash_of(settled: Settled, job: Job) -> Clash | None:
+def clash_of(settled: Settled, job: Job, on_any_folds: bool = False) -> Clash | None:
     """What cannot all hold in the last round, how much is short, and the cheapest fixed height to change."""
     rows, drawn = settled.rows, settled.z
     # what clashes whichever way parts are let fall is told first
@@ -574,7 +615,7 @@ def clash_of(settled: Settled, job: Job) -> Clash | None:
         and (by := program.least_shift(clashing, drawn, one)) is not None
     ]
     short = min(map(abs, alone), default=program.least_miss(clashing, drawn))
-    return Clash(groups, short, bool(sure) and _proven(job, settled), change)
+    return Clash(groups, short, bool(sure) and _proven(job, settled), change, on_any_folds)
 
 
 def _proven(job: Job, settled: Settled) -> bool:

@@ -13,12 +13,14 @@ from slabwright.proposals.height_search import (
     as_drawn,
     bumps,
     clash_of,
+    clash_on_any_folds,
     found_in,
     kept_off_street,
     left,
     movable,
     reviewed,
     step_of,
+    ways,
 )
 from slabwright.proposals.other_folds import alternatives
 from slabwright.review.report import Report
@@ -47,11 +49,13 @@ def propose(job: Job) -> Proposal:
     if not left(before):
         at_rest = found_in(before, job, job.plan, job.text, before, (), AS_DRAWN, None)
         return Proposal(before.job, before, (at_rest,), None, True, step)
-    found, ended = as_drawn(job, before, step)
+    hopeless = clash_on_any_folds(before, job.plan)
+    found, ended = ([], ways(job)) if hopeless else as_drawn(job, before, step)
     clash = None
     if not found:
-        clash = clash_of(min(ended, key=lambda one: one.missed), job) if ended else None
-        found = alternatives(job, before, step, plane=clash is None or not clash.proven)
+        clash = clash_of(min(ended, key=lambda one: one.missed), job, hopeless) if ended else None
+        plane = clash is None or not clash.proven
+        found = [] if hopeless else alternatives(job, before, step, plane)
     elif bumps(job.plan) and not kept_off_street(found[0]):
         found += [one for one in alternatives(job, before, step) if kept_off_street(one)]
     # by what they take of digging, by the prices of the file if they are there

@@ -20,14 +20,26 @@ from slabwright.plan.edges import EdgePiece
 from slabwright.plan.plan import Plan
 from slabwright.plan.shape import ON_EDGE
 from slabwright.proposals.asked_heights import PAVED
-from slabwright.proposals.height_search import AS_DRAWN, MISSED, ONE_PLANE, Found, Job, Settled, rounded, settle
+from slabwright.proposals.height_search import (
+    AS_DRAWN,
+    MISSED,
+    ONE_PLANE,
+    ROUNDS,
+    Found,
+    Job,
+    Settled,
+    clashes,
+    off_walls_clash,
+    rounded,
+    settle,
+)
 from slabwright.review import remedies
 from slabwright.review.report import Report
 from slabwright.rulebook.remedy import Append, Drop, Edit, Write, place_of
 from slabwright.source.problem import UnreadableError
 from slabwright.units.quantity import height, length, show
 
-SECONDS = {"valley": 2.0, "ridge": 1.0, "grade break": 1.0}  # of one processor, for the search of each fold
+SECONDS = {"valley": 1.2, "ridge": 0.6, "grade break": 0.6}  # of one processor, for the search of each fold
 SCREENED, WALKED = 2, 6  # rounds for a place that is only looked at; steps of a foot that are tried from the best
 GRID = {"ft": 0.3048, "in": 0.3048, "m": 0.25, "cm": 0.25, "mm": 0.25}  # m
 SHARES = (0.5, 0.25, 0.75)  # of an edge, where ends of a valley are tried first
@@ -74,8 +86,10 @@ def alternatives(job: Job, before: Report, step: float, plane: bool = True) -> l
         settled = settle(bare, by_drawn, flat=True) if bare is not None and not found else None
         if bare is not None and settled is not None and settled.missed < MISSED:
             found += rounded(bare, settled, before, step, ONE_PLANE)
+    drawn = any(line.kind == "valley" for line in job.plan.design.heights.lines)
+    only_valley = off_walls_clash(before) and not drawn  # whatever slopes from wall to rim cannot do it
     for kind, told in NAMES.items():
-        best = _searched(job, kind)
+        best = _searched(job, kind) if kind == "valley" or not only_valley else None
         if best is not None:
             one, other = (best.ends[k].at for k in (0, 1))
             folds = f"{told} from {_told(job, one)} to {_told(job, other)}"
@@ -117,12 +131,14 @@ def _searched(job: Job, kind: LineKind) -> _Tried | None:
     best = min(tried, key=_badness)
     grid = GRID[job.plan.design.plan_unit]
     for _ in range(WALKED):
-        moved = [one for ends in _beside(best.ends, grid) if (one := _tried(job, kind, ends, SCREENED)) is not None]
-        better = min(moved, key=_badness, default=best)
-        if time.process_time() > until or _badness(better) >= _badness(best):
+        better = best
+        for ends in _beside(best.ends, grid):
+            one = _tried(job, kind, ends, SCREENED) if time.process_time() < until else None
+            better = min(better, one, key=_badness) if one is not None else better
+        if better is best:
             break
         best = better
-    ended = _tried(job, kind, best.ends, 8)
+    ended = _tried(job, kind, best.ends, ROUNDS) if not clashes(best.settled) else None
     return ended if ended is not None and ended.settled.missed < MISSED else None
 
 
@@ -218,7 +234,7 @@ def _tried(job: Job, kind: LineKind, ends: tuple[_Place, _Place], rounds: int) -
     entry = (("name", f"new {kind}"), ("kind", kind), ("along", names))
     there = {spot.at.name for spot in job.plan.design.heights.finish}
     new = _edited(job, [*drawn, Append("heights.lines", entry)], tuple(name for name in names if name not in there))
-    settled = settle(new, False, rounds=rounds) if new is not None else None
+    settled = settle(new, False, rounds=rounds, give_up=True) if new is not None else None
     return _Tried(kind, ends, new, settled) if new is not None and settled is not None else None
 
 

@@ -49,8 +49,11 @@ def _found_line(done: Proposal) -> str:
     if done.kept:
         return "the heights as drawn meet every rule on heights and water; nothing has to move"
     if not done.found:
+        if done.clash is not None and done.clash.on_any_folds:
+            return "no heights do it, on these folds or on others"
         proven = done.clash is not None and done.clash.proven
-        return "no heights do it on the folds as drawn" if proven else "the search found no heights that do it"
+        on_drawn = "no heights do it on the folds as drawn, and none were found on others"
+        return on_drawn if proven else "the search found no heights that do it"
     best = done.found[0]
     if not best.points:
         return f"heights on {best.folds}"
@@ -189,6 +192,7 @@ def _clash_data(clash: Clash, system: System) -> Data:
         "cannot_all_hold": list(clash.groups),
         "short": amount_data(depth(clash.short), system),
         "proven": clash.proven,
+        "on_any_folds": clash.on_any_folds,
         "says": clash_words(clash, system),
         "cheapest_change": None if change is None else {
             "name": change.name, "by": amount_data(depth(change.by), system), "says": change_words(change, system),
