@@ -37,8 +37,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         if plan.site.under(trench.along)
     ]
     if plan.site.ground is None and not trenches:
-        if len(plan.design.heights.existing) > 2 and plan.finish.surface is None:
-            heights_not_shown(plan)
+        if len(plan.design.heights.existing) > 2:
+            needs_heights(plan)
         does_not_apply("neither the ground before digging nor a trench under the slab is given")
     if ground := plan.site.ground:
         panels = list(zip(ground.panel_fills, ground.panel_cuts, strict=True))

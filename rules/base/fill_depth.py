@@ -41,8 +41,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The deepest fill, and the layers it is laid in."""
     said, ground = plan.design.site.fill, plan.site.ground
     if ground is None and not (said and said.lift):
-        if len(plan.design.heights.existing) > 2 and plan.finish.surface is None:
-            heights_not_shown(plan)
+        if len(plan.design.heights.existing) > 2:
+            needs_heights(plan)
         does_not_apply("heights of the ground before digging are not given")
     if ground:
         yield _deepest(plan, depth(ground.fill), ground.fill_at, limits)

@@ -8,7 +8,7 @@ Why it matters
     A board laid on four corners that are not in a plane rocks. The drawing does not say which way the crew will fold
     the slab, and the two ways are not alike: one is a ridge that sheds, the other a valley that ends at the wall.
 When it does not apply
-    It always does, once heights are known. A surface of several hundred shots was measured, not drawn, and is met.
+    It applies wherever heights are known. A surface of several hundred shots was measured, not drawn, and is met.
 How to put it right
     Give a height in the middle, or draw the fold: a valley, a ridge or a grade break from corner to opposite corner.
 Where sources differ
@@ -34,8 +34,7 @@ IN_PLANE = 1e-5  # m; on arcs a plane comes out this true, and which piece is wo
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The piece whose two folds differ most, and with it all others that differ too much."""
-    if plan.finish.surface is None:
-        heights_not_shown(plan)
+    needs_heights(plan)
     limit, place = limits.difference_at_most, plan.place("heights.finish")
     open_folds = [fold for fold in plan.finish.folds if _off(fold) > IN_PLANE and not _jointed(plan, fold)]
     if not open_folds:

@@ -52,8 +52,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     way = plan.design.site.accessible_route
     if not way:
         does_not_apply("no accessible way is claimed (site.accessible_route)")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     stretches = plan.routes.over(way)
     if not stretches:
         does_not_apply("the accessible way does not cross the slab")

@@ -59,8 +59,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no door is drawn")
     if not plan.doors.for_people:
         does_not_apply("every door is for vehicles")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     landings = [(one, plan.doors.landing(one.fixture, _out(plan, one))) for one in plan.doors.for_people]
     if not any(landing for _, landing in landings):
         _end_without_width(plan)

@@ -54,8 +54,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The highest and the lowest step of each door."""
     if not plan.doors.all:
         does_not_apply("no door is drawn")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     at_slab = [one for one in plan.doors.all if one.slab is not None]
     if not at_slab:
         does_not_apply("no door stands at the slab")

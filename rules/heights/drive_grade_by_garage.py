@@ -39,8 +39,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("the slab is not a driveway")
     if not _walls(plan):
         does_not_apply("no edge of it is beside a building" if plan.areas.several else "no edge is beside a building")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     limit = limits.by_garage_at_most
     for wall, way in _steepest(plan):
         start, end = way

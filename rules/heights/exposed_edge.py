@@ -74,8 +74,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     sides = plan.flights.open_sides
     if not soft and not known and not sides:
         does_not_apply("no ground lies open beside it")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     if not known and not sides:
         if not plan.outdoors:
             does_not_apply("it lies under a roof, and no ground beside it is given")

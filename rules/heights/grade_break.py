@@ -73,8 +73,7 @@ def _end_without_ways(plan: Plan) -> None:
             does_not_apply("no wheels cross an edge")
         where = "edges, wheels_cross: the edge that vehicles drive on and off over, such as true"
         not_shown(where, place=plan.place("edges", "loads"))
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     if not plan.wheels.grade_breaks:
         does_not_apply("the ways in are of one grade")
 

@@ -78,8 +78,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             by_use.setdefault((area.use, area.called), []).append(area)
     if not by_use:
         does_not_apply("it is judged along the accessible way")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     found: list[Conclusion] = []
     for (use, called), areas in by_use.items():
         kept = [(limits[name], limits[name].value.si) for name in BY_USE.get(called, BY_USE[use])]

@@ -56,8 +56,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     leaves = _swinging(plan)
     if not leaves:
         does_not_apply("no door or gate is said to swing over the slab")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     if all(_lacks(plan, one) for one in leaves):
         not_shown(*_lacks(plan, leaves[0]), place=leaves[0].fixture.place)
     if not any(plan.doors.leaf(one.fixture) for one in leaves if not _lacks(plan, one)):

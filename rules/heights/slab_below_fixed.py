@@ -75,8 +75,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not plan.design.fixed:
         _ask_for_cladding(plan)
         does_not_apply("no fixed heights are given")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     if not plan.fixed.matches:
         does_not_apply("no fixed height lies at the slab")
     found: dict[tuple[int, str, int], list[tuple[FixedMatch, Asked]]] = {}

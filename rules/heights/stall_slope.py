@@ -39,8 +39,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The steepest place of each stall and of each aisle; an aisle between two stalls is told once."""
     if not plan.stalls.all:
         does_not_apply("no accessible stall is drawn (stalls)")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     told: set[tuple[XY, ...]] = set()
     for stall in plan.stalls.all:
         for part in stall.parts:

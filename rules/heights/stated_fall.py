@@ -42,8 +42,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each typed fall against its two heights."""
     if not plan.design.heights.falls:
         does_not_apply("no fall is typed")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     compared = [one for stated in plan.design.heights.falls for one in _compared(plan, stated, limits)]
     if not compared:
         does_not_apply("no typed fall lies on the slab")

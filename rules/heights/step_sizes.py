@@ -67,8 +67,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     edges = [piece for piece in plan.edges.pieces if _is_step(plan, piece)]
     if not plan.flights.all and not edges:
         does_not_apply("no steps are drawn")
-    if edges and not plan.flights.all and not plan.finish.surface:
-        heights_not_shown(plan)
+    if edges and not plan.flights.all:
+        needs_heights(plan)
     if not plan.flights.all and not any(piece.ground and piece.finish for piece in edges):
         such = "100.00" if plan.design.height_unit in ("ft", "in") else "100.000"
         not_shown(f"edges, ground: the height at the step beside {edges[0].name}, such as {such}", place=edges[0].place)

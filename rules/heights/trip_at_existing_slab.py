@@ -60,8 +60,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     floors = list(_floors(plan))
     if not pieces and not floors:
         does_not_apply("no edge is beside an existing slab or asphalt")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     if pieces and not any(piece.ground for piece in pieces):
         such = "99.60" if plan.design.height_unit in ("ft", "in") else "99.850"
         paving = pieces[0].beside.removeprefix("existing ")

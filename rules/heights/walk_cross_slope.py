@@ -43,8 +43,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("the slab is not a walk")
     if plan.design.site.accessible_route:
         does_not_apply("it is judged along the accessible way")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     sides = plan.routes.along_sides
     if not sides:
         not_shown("site.accessible_route: the way people take over it, such as [A, B]", place=plan.place("site"))

@@ -14,7 +14,7 @@ How to put it right
     Set a tube form round the column. Or turn the square so that its corners lie on the joints, and let two joints
     cross there. Fill it when the slab has done most of its shrinking.
 Where sources differ
-    They agree: the joint leaflet of the ready-mixed trade shows the square turned, or a round one. It shows a detail
+    Sources agree: the joint leaflet of the ready-mixed trade shows the square turned, or a round one. It shows a detail
     and requires nothing, so it is a caution; near an edge one joint through a turned square is what there is room for,
     so two corners left are a note. The foot to a joint is common practice.
 """

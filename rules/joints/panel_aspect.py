@@ -11,7 +11,7 @@ Why it matters
     one ragged line across each long bay.
 When it does not apply
     A stoop or the pad of a machine no longer than 6 ft is poured whole; a panel under a flight of steps is their bed.
-    Elsewhere it always does: a slab without joints is one panel.
+    Elsewhere it applies to every slab: one without joints is one panel.
 How to put it right
     Cut the panel across its long side into equal bays, each as near to square as it goes, or move the joints on either
     side of it apart.

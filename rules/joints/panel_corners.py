@@ -8,12 +8,12 @@ Why it matters
     panel under 2 ft breaks across, because it is thin next to its own joints. The pieces rock, and the joint beside
     them opens.
 When it does not apply
-    It always does: a slab without joints is one panel.
+    It applies to every slab: one without joints is one panel.
 How to put it right
     Let joints meet edges square, and keep them straight for the last 1 1/2 ft. At a curved edge aim them at the center
     of the curve. Leave out a joint that makes a strip, or move it.
 Where sources differ
-    A paving association avoids angles under 60 degrees and finds 90 best. Joints along a hip or a mitre leave 45, which
+    A paving association avoids angles under 60 degrees and finds 90 best. Joints along a hip or a miter leave 45, which
     flatwork lives with: common practice. Texts on layout print square corners at edges and 2 ft as the least width.
 """
 

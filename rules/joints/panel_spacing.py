@@ -10,8 +10,8 @@ Why it matters
     joints is more than the slab can bear, it makes a joint where it likes: two years later a crack wanders from
     edge to edge, halfway between the straight lines.
 When it does not apply
-    It always does: a slab without joints is one panel. Light steel buys no wider joints. A floor with steel in place of
-    joints, about half a percent of its section, is an engineer's design and wants a variance.
+    It applies to every slab: one without joints is one panel. Light steel buys no wider joints. A floor with steel in
+    place of joints, about half a percent of its section, is an engineer's design and wants a variance.
 How to put it right
     Cut the panel into equal bays, or make the slab thicker. Bays close to square crack least.
 Where sources differ

@@ -12,7 +12,7 @@ How to put it right
     Choose the pattern so that some of its lines can be cut to a quarter of the thickness, and write what they are: saw
     cut or tooled groove. A line that deep cracks whether it was meant to or not, so it counts as a joint as well.
 Where sources differ
-    They agree: pattern lines seldom reach a quarter of the thickness, a trade magazine says, and the quarter is the
+    Sources agree: pattern lines seldom reach a quarter of the thickness, a trade magazine says, and the quarter is the
     depth that joints have everywhere. That a slab up to 24 thicknesses long can do without is the lower end of the
     spacings.
 """

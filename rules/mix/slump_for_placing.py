@@ -9,8 +9,8 @@ Why it matters
     Too stiff, and somebody opens the hose on the truck. Too wet, and stone sinks while water rises: the top dusts and
     scales. On a steep drive wet concrete walks downhill all morning, and the low end comes out thick.
 When it does not apply
-    The consistence is ordered by its flow, F1 to F6: no slump is made of a flow. Else it always does, once the slump is
-    written.
+    The consistence is ordered by its flow, F1 to F6: no slump is made of a flow. Otherwise it applies wherever the
+    slump is written.
 How to put it right
     Order the slump that the crew will really place, and get what goes over 5 in by admixture, written under
     mix.water_reducer. Place a steep slab from the low end up.

@@ -7,7 +7,7 @@ Why it matters
     saw cut and groove. Small stone, on the other hand, wants more water and shrinks more: the largest that fits is
     best.
 When it does not apply
-    It always does, once the stone is named.
+    It applies wherever the stone is named.
 How to put it right
     Order the next smaller stone that is usual at the plant.
 Where sources differ

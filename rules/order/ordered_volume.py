@@ -9,7 +9,7 @@ What is compared
 Why it matters
     Two barrows short at four in the afternoon is a cold joint across the slab. The yard left over costs less.
 When it does not apply
-    The base is drawn above the finish. Otherwise it always does, once the order is written.
+    The base is drawn above the finish. Otherwise it applies wherever the order is written.
 How to put it right
     Order what is asked, rounded up to what the plant sells; or bring the base to height, shoot it, and order less.
 Where sources differ

@@ -12,9 +12,9 @@ Why it matters
 When it does not apply
     No temperature of the air is written, and the ground is not said to be frozen (site.base.frozen).
 How to put it right
-    Blankets the same evening, close on the concrete, for three days; hot water at the plant. Sheeting under them in
-    place of wet burlap. Nothing goes on frozen ground, ever: thaw it, clear the ice, and lay blankets on the base the
-    night before. Or wait for the weather.
+    Lay blankets close on the concrete the same evening, for three days, and order hot water from the plant. Put
+    sheeting under the blankets in place of wet burlap. Nothing goes on frozen ground, ever: thaw it, clear the ice, and
+    lay blankets on the base the night before. Or wait for the weather.
 Where sources differ
     The newer ACI guide takes cold as any time under 40 °F; that of 1988 took three days with a mean under 40 °F. The
     newer, simpler one is used. Both temperatures of the concrete are as a textbook prints them from ACI 306R, the days

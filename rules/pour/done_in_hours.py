@@ -10,7 +10,7 @@ Why it matters
     Nobody sees in the dark that water still stands on it; it is worked in and scales off. And the last passes are those
     that count: a crew that must be gone by four gives the slab its finish at three, ready or not.
 When it does not apply
-    It always does, once concrete fits over the base.
+    It applies wherever concrete fits over the base.
 How to put it right
     Start earlier, have more hands, or pour it in two days. In the cold, warm concrete saves hours.
 Where sources differ

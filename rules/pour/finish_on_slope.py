@@ -42,8 +42,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if (pour := plan.design.pour) is None:
         does_not_apply("nothing is said of the day of the pour (pour)")
     finish = plan.given("pour.finish")
-    if plan.finish.surface is None and finish != "trowel":
-        heights_not_shown(plan)
+    if finish != "trowel":
+        needs_heights(plan)
     yield compare(
         plan.spot("the finish", "pour.finish"), area(plan.shape.area if finish == "trowel" else 0.0),
         limits.smooth_at_most,

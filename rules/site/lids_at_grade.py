@@ -39,8 +39,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         such = "99.90" if plan.design.height_unit in ("ft", "in") else "100.000"
         names = ", ".join(one.name for one in inside[:6])
         not_shown(f"fixtures, rim: the height of the lid of {names}, such as {such}", place=inside[0].fixture.place)
-    if plan.finish.surface is None:
-        heights_not_shown(plan)
+    needs_heights(plan)
     for one in inside:
         rim, slab = one.fixture.rim, one.slab
         if rim is None or slab is None:

@@ -8,8 +8,8 @@ Why it matters
 When it does not apply
     No corner bars are drawn.
 How to put it right
-    Two #5 bars 4 ft long, square across the crack, as high as the cover allows, tied to chairs. They go in as well as
-    the joint and not in place of it.
+    Lay two #5 bars 4 ft long square across the crack, as high as the cover allows, and tie them to chairs. They go in
+    as well as the joint and not in place of it.
 Where sources differ
     The bars are a typical detail, shown in ACI 360R and asked by nobody; Army mats rely on them. Number, length and
     size are common practice, so all of it is a note. #4 is used as well and is left alone.

@@ -1,8 +1,8 @@
 """Steel beside a pool is bonded to its metal, by the electrician.
 
 What is compared
-    Where a slab lies at a pool (`beside: pool`, or an opening that `holds: pool`), the layers of steel within 5 ft of
-    the water that are not bonded (`reinforcement`, `bonded: false`) are compared with none.
+    Where a slab lies at a pool (`beside: pool`, or an opening that `holds: pool`), compares the number of layers of
+    steel within 5 ft of the water that are not bonded (`reinforcement`, `bonded: false`) with none.
 Why it matters
     Water, wet concrete and bare feet make one path. A fault in a pump or a light lifts the water by some volts over the
     deck, and whoever climbs out bridges the two. Steel that is tied together and to the metal of the pool brings all of

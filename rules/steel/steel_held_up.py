@@ -10,8 +10,8 @@ Why it matters
 When it does not apply
     There are no bars and no mesh, or fiber alone.
 How to put it right
-    Chairs with plates on soft base, or concrete blocks, every 3 ft both ways, more of them where the crew walks. Write
-    what they are as held_by.
+    Set chairs with plates on soft base, or concrete blocks, every 3 ft both ways, and more of them where the crew
+    walks. Write what they are as held_by.
 Where sources differ
     ACI 302.1R and 301 rule out hooking up; ACI 301 wanted light wire held every 12 in until 2016, and since 2020 sends
     to the contract. A trade magazine gives 2 to 6 ft by the stiffness of the wire, course notes one chair for 25 ft2, a

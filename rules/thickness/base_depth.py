@@ -9,10 +9,10 @@ Why it matters
     The drawing says 4 in and the crew pours what the hole holds. Where the base stands an inch high the slab has little
     more than half its strength, and there it cracks when the first truck turns on it. Later only a core drill finds it.
 When it does not apply
-    It always does; without shots on the base it cannot be told.
+    It applies to every slab; without shots on the base nobody can tell.
 How to put it right
-    Shave the high spots and compact again, or lift the finish where nothing fixed forbids it. Never by pulling up
-    the string on one side only.
+    Shave the high spots and compact again, or lift the finish where nothing fixed forbids it. Never pull the string up
+    on one side only.
 Where sources differ
     ACI 117 asked 1/4 in under at most until 2006, and asks 3/8 in on average and 3/4 in on one sample since; the later
     one holds, the older one is the caution. Cores of 2,000 real slabs scatter by half an inch to nearly an inch.

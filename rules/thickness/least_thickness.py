@@ -11,7 +11,7 @@ Why it matters
     A slab carries by the square of its thickness: 3 1/2 in carries three quarters of what 4 in does. It does not
     break on the first day. Two years on, the pickup has gone over the same corner a thousand times, and it rocks.
 When it does not apply
-    It always does.
+    It applies to every slab.
 How to put it right
     Dig deeper or set the forms higher before any concrete is ordered. Keeping the heavy vehicle off is the only
     cheaper way; where vehicles cross a walk, only that part of it need be thicker.

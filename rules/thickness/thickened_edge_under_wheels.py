@@ -16,10 +16,10 @@ How to put it right
     Dig the edge deeper and bring it back to the thickness gradually: a sudden step is a notch. A joint planned across
     the corner, legs 2 ft long, or bars in it, save the look and not the strength; they want a variance.
 Where sources differ
-    They agree on the quarter more. Army roads bring it back over 3 ft, Army floors and airfields over 5 ft; an article
-    on light parking goes from 4 in to 6 in over 3 ft, half as much again. The 4,000 lb are common practice; 10,600 lb
-    is where a specification for light-duty parking ends. The quarter is on the thickness that the traffic wants: a slab
-    poured thicker than that all over has it already, so more is a note.
+    Sources agree on the quarter more. Army roads bring it back over 3 ft, Army floors and airfields over 5 ft; an
+    article on light parking goes from 4 in to 6 in over 3 ft, half as much again. The 4,000 lb are common practice;
+    10,600 lb is where a specification for light-duty parking ends. The quarter is on the thickness that the traffic
+    wants: a slab poured thicker than that all over has it already, so more is a note.
 """
 
 from __future__ import annotations

@@ -51,8 +51,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     spouts = [one for one in spouts if one.fixture.at and plan.site.away((one.fixture.at,)) <= REACH]
     if not spouts:
         does_not_apply("no downspout or sump outlet lands on it")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     freezes = plan.design.site.freezing in ("moderate", "severe")
     for one, way in zip(spouts, plan.water.ways_from([one.at for one in spouts]), strict=True):
         at, well = Spot(one.name, one.fixture.place, way.xy), _leaves(plan, way)

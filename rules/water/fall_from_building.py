@@ -76,8 +76,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         does_not_apply("no rain falls on it")
     if not plan.edges.buildings:
         does_not_apply("no edge is beside a building")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     every = plan.walls.before(WITHIN, BEFORE_DOOR, BEFORE_ACCESSIBLE_DOOR)
     walls = [wall for wall in every if any(area in plan.shedding for area in plan.areas.along(wall.edge.line))]
     pads = [wall for wall in every if wall not in walls and wall.falls]

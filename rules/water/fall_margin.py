@@ -42,12 +42,8 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that falls, and not enough to spare."""
-    if not plan.outdoors:
-        does_not_apply("no rain falls on it")
-    if not plan.shedding:
-        does_not_apply("equipment is set on it level")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    must_shed_rain(plan)
+    needs_heights(plan)
     wave, long = limits.wave_at_least, length(1.5 if plan.system == "metric" else LONG)
     asked = slope(slopes.slope_of_wave(wave.value.si, long.si))
     parts = plan.falls.parts(lambda s: _falls(s) and not meets(s, asked.si, "least"), plan.shedding)

@@ -7,7 +7,7 @@ What is compared
     deep with 2 %; where nothing is drawn that takes it, in a dish more than 1/2 in deep, as a caution.
 Why it matters
     A car brings in gallons of slush. On a level floor they lie there all night, soak the plates of the walls, and
-    freeze the door to its sill. Spilt petrol and its fumes run the same way as water.
+    freeze the door to its sill. Spilled gasoline and its fumes run the same way as water.
 When it does not apply
     The slab has another use; or it is level on purpose: the base of a shed, or a shop floor without a dish, a drain or
     an edge with `takes_water: true`.
@@ -58,8 +58,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
             does_not_apply("nothing is drawn that takes water off this floor")
         not_shown("edges, takes_water: true for the edge under the vehicle door, or a drain under fixtures",
                   place=plan.place("edges", "outline"))  # fmt: skip
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     usual = limits.usual_fall_at_least
     code = plan.home == "us" or limits.fall_at_least.layer != "published"
     asks = (limits.fall_at_least, usual) if code and not shop else (usual,)

@@ -52,8 +52,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     pad = plan.areas.uses == ("equipment pad",)
     if not plan.outdoors and not _beside_ground(plan) and not plan.areas.used("garage floor", "shop floor"):
         does_not_apply("no rain falls on it")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     crossed = [] if pad else _crossed(plan)
     round_it = [piece for piece in _beside_ground(plan) if piece not in crossed] if pad or not plan.outdoors else []
     edges = [*crossed, *round_it]

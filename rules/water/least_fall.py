@@ -38,12 +38,8 @@ WORKED = (
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each part that is too flat, under the heaviest limit it breaks."""
-    if not plan.outdoors:
-        does_not_apply("no rain falls on it")
-    if not plan.shedding:
-        does_not_apply("equipment is set on it level")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    must_shed_rain(plan)
+    needs_heights(plan)
     run, lightest = (
         length(3.0 if plan.system == "metric" else 10 * FOOT),
         max(limits.values(), key=lambda limit: limit.value.si),

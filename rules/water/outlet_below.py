@@ -13,8 +13,8 @@ When it does not apply
     No drain and no channel is drawn. Where a valley or an edge lets water out, the ground beside it is judged by
     `ground-dams-edge`.
 How to put it right
-    Take the pipe to a lower spot, or a longer way down the hill; else raise the rim and all that falls to it. Pipe
-    the water to a sump with a pump only where nothing else is left: it stops with the first power cut.
+    Take the pipe to a lower spot, or a longer way down the hill; else raise the rim and all that falls to it. Pipe the
+    water to a sump with a pump only where nothing else is left: it stops in the first power outage.
 Where sources differ
     1 % for a pipe is common practice; plumbing codes ask 1/8 to 1/4 in/ft of small pipes, and a town can set that. The
     bottom of a channel wants 1 % too; a level one is laid where it is deep enough to run full (channel makers). The

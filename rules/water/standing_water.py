@@ -66,8 +66,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     rims += [row for channel in plan.channels.all if channel.channel.rim for row in _along_channel(plan, channel)]
     if not plan.outdoors and not rims:
         does_not_apply("no rain falls on it")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     if not plan.exits.outlets:
         does_not_apply("no edge, drain or opening takes water at all")
     for at, rim, finish, path in rims:

@@ -49,8 +49,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     onto = [] if walls else _runs_onto(plan)
     if not walls and not onto:
         does_not_apply("it leads from no street to a building, nor falls from one to what stands beside it")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     gutter, crest = _gutter(plan), plan.water.crest(streets, walls or onto)
     if gutter is None:
         such = "99.30" if plan.design.height_unit in ("ft", "in") else "99.850"

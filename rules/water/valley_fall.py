@@ -44,8 +44,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     """Each straight stretch of each valley."""
     if not any(line.kind == "valley" for line in plan.design.heights.lines):
         does_not_apply("no valley is drawn")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     limited = (limits.slope_at_least, *((limits.hand_formed_slope_at_least,) if plan.outdoors else ()))
     asked = max(limit.value.si for limit in limited)
     stretches = [

@@ -51,8 +51,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     rain = plan.design.site.rain_in_an_hour
     if rain is None:
         does_not_apply("no rain to be carried off is written (site.rain_in_an_hour)")
-    if not plan.finish.surface:
-        heights_not_shown(plan)
+    needs_heights(plan)
     valleys = list(_valleys(plan))
     if not valleys:
         does_not_apply("no valley falls between two sides")

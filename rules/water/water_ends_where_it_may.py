@@ -38,12 +38,8 @@ ON_EDGE = 0.005  # m: what lies nearer to an edge stands on it
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
     """The ways out, then each edge that takes no water and gets some."""
-    if not plan.outdoors:
-        does_not_apply("no rain falls on it")
-    if not plan.shedding:
-        does_not_apply("equipment is set on it level")
-    if plan.finish.surface is None:
-        heights_not_shown(plan)
+    must_shed_rain(plan)
+    needs_heights(plan)
     barred = [one for one in plan.water.shares if one.kind == "edge" and one.allowed is False]
     floors = {piece.name for piece in plan.edges.pieces if _is_floor(piece)}
     barred += [one for one in plan.water.bare_shares

@@ -8,7 +8,7 @@ from typing import NoReturn
 
 from slabwright.formulas.units import INCH
 from slabwright.plan.agreement import HeldRoom
-from slabwright.plan.given import not_shown
+from slabwright.plan.given import does_not_apply, not_shown
 from slabwright.plan.grades import NewHeight
 from slabwright.plan.held import HeightAsked
 from slabwright.plan.plan import Plan
@@ -132,8 +132,22 @@ def heights_room(plan: Plan, limits: Limits) -> tuple[HeldRoom, ...]:
     return plan.agreement.rooms(kept) if len(plan.held.all) > 1 else ()
 
 
+def must_shed_rain(plan: Plan) -> None:
+    """End the rule where the slab need not fall: no rain reaches it, or equipment is set on it level."""
+    if not plan.outdoors:
+        does_not_apply("no rain falls on it")
+    if not plan.shedding:
+        does_not_apply("equipment is set on it level")
+
+
+def needs_heights(plan: Plan) -> None:
+    """End the rule as not shown where a corner has no height: it needs the finish surface."""
+    if plan.finish.surface is None:
+        heights_not_shown(plan)
+
+
 def heights_not_shown(plan: Plan) -> NoReturn:
-    """End the rule: it needs the finish surface, and a corner has no height."""
+    """End the rule, and ask for the corners that have no height."""
     not_shown(finish_asked(plan), place=plan.place("heights.finish", "heights"))
 
 

@@ -87,6 +87,8 @@ from slabwright.rulebook.heights import (
     heights_asked,
     heights_not_shown,
     lowered,
+    must_shed_rain,
+    needs_heights,
     new_heights,
     on_tape,
     whole_slab_moved,
@@ -162,7 +164,7 @@ __all__ = [  # noqa: RUF022 - by subject
     "WheelSpot", "XY", "cuts", "facing_sides", "filler_depth", "meetings", "nearest_on",
     # heights and falls
     "FALL_GIVE", "base_not_shown", "broken_fall", "even_riser", "fall_give", "finish_asked", "heights_asked",
-    "heights_not_shown", "lowered", "new_heights", "on_tape", "whole_slab_moved",
+    "heights_not_shown", "lowered", "must_shed_rain", "needs_heights", "new_heights", "on_tape", "whole_slab_moved",
     # remedies
     "Remedy", "ahead_of", "append", "as_laid", "carried_on", "cut_panel", "drop", "evened", "fill", "joint_at",
     "leading", "longest_beside", "new_joints", "opened", "place_of", "set_heights", "squarest_of", "thicken_edge",
