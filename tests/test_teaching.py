@@ -210,7 +210,13 @@ def test_an_exercise_tells_no_slip_in_its_own_remarks(capsys: pytest.CaptureFixt
 
 
 def test_the_answer_names_every_slip_its_line_the_sound_value_and_why(capsys: pytest.CaptureFixture[str]) -> None:
-    for number in (204, 304):
+    worked = (  # the first of each level with a comment that has figures
+        next(
+            number for number in range(first, first + 20) if any(said.working for said in made(number).report.comments)
+        )
+        for first in (200, 300)
+    )
+    for number in worked:
         one = made(number)
         status, out, _ = main(capsys, "teach", "--exercise", number, "--answer")
         flat = " ".join(out.split())
