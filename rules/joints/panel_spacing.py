@@ -43,7 +43,7 @@ LIMITS = (
           "longest side of a panel indoors, however thick"),
     Limit("metric_thicknesses_at_most", "36", Kind.RATIO, "caution", Cite("aci-302.1r-96"), ("18", "60"),
           "longest side of a panel of a metric plan, in thicknesses"),
-    Limit("widest_thicknesses_at_most", "50", Kind.RATIO, "hold", Cite("common-practice"), ("24", "80"),
+    Limit("widest_thicknesses_at_most", "50", Kind.RATIO, "hold", Cite("trade-education-metric"), ("24", "80"),
           "longest side of a panel of a metric plan, in thicknesses, with mesh"),
     Limit("metric_side_at_most", "6 m", Kind.LENGTH, "caution", Cite("common-practice"), ("1.5 m", "18 m"),
           "longest side of a panel of a metric plan, however thick"),

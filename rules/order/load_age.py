@@ -31,7 +31,7 @@ EACH_POUR = True
 LIMITS = (
     Limit("age_at_most", "90 min", Kind.DURATION, "caution", Cite("astm-c94-discharge"), ("30 min", "4 h"),
           "age of a load when its truck is empty"),
-    Limit("metric_age_at_most", "2 h", Kind.DURATION, "caution", Cite("bs-8500-2-recalled"), ("30 min", "4 h"),
+    Limit("metric_age_at_most", "2 h", Kind.DURATION, "caution", Cite("common-practice"), ("30 min", "4 h"),
           "age of a load when its truck is empty, of a metric plan"),
     Limit("apart_at_most", "60 min", Kind.DURATION, "caution", Cite("common-practice"), ("15 min", "3 h"),
           "time between two loads that are placed against each other"),
@@ -53,7 +53,9 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if pour.trucks_apart is not None and pour.haul is None:
         yield _apart(plan, limits, pour.trucks_apart)
         return
-    most = limits.metric_age_at_most if plan.home == "metric" else limits.age_at_most
+    most = limits.age_at_most
+    if plan.home == "metric" and most.layer == "published":
+        most = limits.metric_age_at_most
     if pour.haul is not None and pour.rate is None and not most.met(pour.haul):  # too old before it is placed
         yield compare(
             plan.spot("the loads", "pour.haul"), pour.haul, most,

@@ -75,7 +75,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _judged(plan: Plan, limits: Limits, area: Area) -> Conclusion:
-    called = {name: (drawn, says) for name, drawn, says in _called_for(plan, area)}
+    called = {name: (drawn, says) for name, drawn, says in _called_for(plan, limits, area)}
     asked = {name: depth(_as_printed(plan, limits[name].value.si)) for name in called}
     short = [name for name, (drawn, _) in called.items() if not meets(drawn.si, asked[name].si, "least")]
     name = max(asked, key=lambda one: asked[one].si)
@@ -131,14 +131,14 @@ def _where_driven(plan: Plan, enough: Amount) -> list[Remedy]:
     return [thicken_edge(plan, crossed, enough, length(FOOT), says, wide)]
 
 
-def _called_for(plan: Plan, area: Area) -> Iterator[tuple[str, Amount, Words]]:
+def _called_for(plan: Plan, limits: Limits, area: Area) -> Iterator[tuple[str, Amount, Words]]:
     """Name of each limit that the use and the loads call for, the thickness it is held against, and what is said."""
     use, t, driven = area.use, area.thickness, _driven_panels(plan, area)
     if driven:
         yield from _driven(plan, area, driven)
     floor = "floor_at_least" if plan.system == "us" else "metric_floor_at_least"
     says = words("{t} is thin for a slab used as {use}", t=t, use=area.called)
-    if plan.home == "metric" and use in WALKED:
+    if plan.home == "metric" and use in WALKED and limits.walked_at_least.layer == "published":
         yield "path_at_least", t, says
         yield "preferred_path_at_least", t, says
         return

@@ -648,8 +648,8 @@ class Asking:
         crest = plan.water.crest(streets, walls) if gutters and streets and walls else None
         if crest is not None:
             self.crests += [] if crest.at in self.crests else [crest.at]
-            least = self._value("street-water-kept-out", "curb_high_crest_at_least", 0.0)
-            least = max(least, self._value("street-water-kept-out", "crest_at_least", 0.0))
+            crests = ("crest_at_least", "lip_high_crest_at_least", "curb_high_crest_at_least")
+            least = max(self._value("street-water-kept-out", name, 0.0) for name in crests)
             group = f"a crest {self._shown(least, Kind.DEPTH)} above the street"
             for at in self.crests:
                 found = self._at(at)
