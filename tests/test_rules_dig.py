@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import only, weights
 from design_text import pad, review_by
-from judged import added, ended, finding, judged, margin
+from judged import asked_at, ended, finding, judged, margin
 from slabwright.formulas.hauling import unit_weights
 from slabwright.plan.given import DoesNotApply
 from slabwright.rulebook.conclusion import Finding
@@ -188,7 +188,7 @@ def test_full_box_weighs_what_is_written_before_what_is_tabled(soil: str, pounds
     ],
 )
 def test_full_box_asks_for_both_numbers_of_a_soil_in_no_table(soil: str, asked: list[str]) -> None:
-    assert added("full-box", hauled(soil, "box: 10 yd3, payload: 5 ton")) == (asked, "site.soil")
+    assert asked_at("full-box", hauled(soil, "box: 10 yd3, payload: 5 ton")) == (asked, "site.soil")
 
 
 @pytest.mark.parametrize(
@@ -201,7 +201,7 @@ def test_full_box_asks_for_both_numbers_of_a_soil_in_no_table(soil: str, asked: 
     ],
 )
 def test_full_box_asks_for_what_is_not_said_of_hauling(dig: str, asked: list[str]) -> None:
-    assert added("full-box", hauled("kind: clay", dig)) == (asked, "dig")
+    assert asked_at("full-box", hauled("kind: clay", dig)) == (asked, "dig")
 
 
 @pytest.mark.parametrize(
@@ -335,7 +335,7 @@ def test_base_ordered_of_a_metric_plan_is_written_in_half_tonnes() -> None:
     ],
 )
 def test_base_ordered_asks_where_the_base_is_written(text: str, asked: str) -> None:
-    assert added("base-ordered", pad(text)) == (["site.base.thickness"], asked)
+    assert asked_at("base-ordered", pad(text)) == (["site.base.thickness"], asked)
 
 
 def test_base_ordered_says_nothing_where_none_is_ordered() -> None:

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import pytest
 from comments import advice, only, weights
 from design_text import pad, review_by, rule_named
-from judged import added, ended, finding, judged, margin, worked_apart
+from judged import asked_at, ended, finding, judged, margin, worked_apart
 from slabwright.formulas.mix import flatwork_demand
 from slabwright.formulas.units import PSI
 from slabwright.review.report import Report
@@ -518,7 +518,7 @@ def test_a_wider_line_is_three_stones_wide_and_of_a_usual_size(stone: str, unit:
     ],
 )  # fmt: skip
 def test_only_what_is_missing_is_asked_for(rule: str, text: str, keys: list[str]) -> None:
-    assert added(rule, pad(text))[0] == keys
+    assert asked_at(rule, pad(text))[0] == keys
 
 
 @pytest.mark.parametrize(
@@ -539,4 +539,4 @@ def test_only_what_is_missing_is_asked_for(rule: str, text: str, keys: list[str]
     ],
 )
 def test_the_first_thing_missing_is_asked_for_in_its_own_section(rule: str, text: str, place: str) -> None:
-    assert added(rule, pad(text))[1] == place
+    assert asked_at(rule, pad(text))[1] == place

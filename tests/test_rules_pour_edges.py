@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from comments import weights
 from design_text import pad, review_by
-from judged import added, ended, finding, judged, margin, worked_apart
+from judged import asked_at, ended, finding, judged, margin, worked_apart
 from slabwright.plan.given import DoesNotApply, NotShown
 from slabwright.rulebook.conclusion import Finding
 from slabwright.text.words import plain
@@ -188,7 +188,7 @@ def test_each_way_of_curing_by_its_own_numbers(said: str, names: list[str]) -> N
 def test_each_way_of_curing_asks_for_its_own_numbers(said: str, asked: str) -> None:
     text = pad(f"pour: {{curing: {{{said}}}}}")
 
-    assert (added("curing", text)[0] == [asked]) if asked else (ended("curing", text) is None)
+    assert (asked_at("curing", text)[0] == [asked]) if asked else (ended("curing", text) is None)
 
 
 # done-in-hours: 4 yd3 at 4 yd3/h are placed in an hour
@@ -374,7 +374,7 @@ def test_the_equations_end_at_fifteen_degrees_of_frost(air: str, told: bool) -> 
     ],
 )
 def test_any_part_of_a_forecast_asks_for_the_rest(said: str, keys: list[str]) -> None:
-    assert added("evaporation", pad(f"pour: {{weather: {{{said}}}}}"))[0] == [f"pour.weather.{key}" for key in keys]
+    assert asked_at("evaporation", pad(f"pour: {{weather: {{{said}}}}}"))[0] == [f"pour.weather.{key}" for key in keys]
 
 
 # finish-on-slope

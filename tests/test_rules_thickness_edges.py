@@ -7,7 +7,7 @@ import re
 
 import pytest
 from design_text import pad, plan_of, review_by, rule_named
-from judged import added, ended, finding, judged, margin, worked_apart
+from judged import asked_at, ended, finding, judged, margin, worked_apart
 from slabwright.formulas.units import FOOT, INCH, PCI, POUND_FORCE, PSI
 from slabwright.formulas.wheel_thickness import Wheel, WheelPlace, wheel_stress
 from slabwright.plan.given import DoesNotApply, RuleEnds
@@ -399,9 +399,9 @@ def test_every_wall_is_judged() -> None:
     ],
 )
 def test_a_wall_asks_for_what_is_missing_alone(strength: str, k: str, keys: list[str]) -> None:
-    assert added("wall-line-load", wall(strength=strength, k=k))[0] == keys
+    assert asked_at("wall-line-load", wall(strength=strength, k=k))[0] == keys
     without_soil = wall(strength=strength, k=k).replace("site: {soil: {kind: clay}}\n", "")
-    assert added("wall-line-load", without_soil)[0] == keys
+    assert asked_at("wall-line-load", without_soil)[0] == keys
 
 
 @pytest.mark.parametrize(
@@ -486,7 +486,7 @@ def test_a_plain_slab_is_told_up_to_eighteen_inches(axle: int, inches: float | N
     ],
 )
 def test_wheels_ask_for_what_is_missing_alone(text: str, keys: list[str]) -> None:
-    assert added("wheel-load", pad(text + axle(6000)))[0] == keys
+    assert asked_at("wheel-load", pad(text + axle(6000)))[0] == keys
 
 
 @pytest.mark.parametrize(
@@ -501,7 +501,7 @@ def test_wheels_ask_for_what_is_missing_alone(text: str, keys: list[str]) -> Non
 def test_the_first_thing_missing_is_asked_for_in_its_own_section(rule: str, text: str, place: str) -> None:
     walls = "line_loads: [{name: partition, along: [[2, 2], [6, 2]], load: 400 lb/ft}]"
 
-    assert added(rule, pad(f"{text}\n{axle(6000)}\n{walls}"))[1] == place
+    assert asked_at(rule, pad(f"{text}\n{axle(6000)}\n{walls}"))[1] == place
 
 
 @pytest.mark.parametrize(
