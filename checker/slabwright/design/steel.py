@@ -115,10 +115,9 @@ def _no_such_bar(plain: str, size: str) -> tuple[str, str]:
 def mesh_style(text: str, place: Place) -> WireSheet:
     """A sheet of welded wire by its style.
 
-    ``6x6 W2.9`` is wires of 0.029 in2 every 6 in, both ways, and so is ``6x6-W2.9/W2.9``; ``152x152 MW18.7`` is wires of
-    18.7 mm2 every 152 mm; ``A142``, ``Q188A``, ``R257A``, ``SL72`` and their like
-    are those of the British, German and Australian tables, and ``Q188`` is ``Q188A``; ``Ø6/150`` and ``150x150x6`` are
-    wires of 6 mm every 150 mm.
+    ``6x6 W2.9`` is wires of 0.029 in2 every 6 in, both ways, and so is ``6x6-W2.9/W2.9``; ``152x152 MW18.7`` is wires
+    of 18.7 mm2 every 152 mm; ``A142``, ``Q188A``, ``R257A``, ``SL72`` and their like are those of the British, German
+    and Australian tables, and ``Q188`` is ``Q188A``; ``Ø6/150`` and ``150x150x6`` are wires of 6 mm every 150 mm.
 
     :raises QuantityError: for a style that cannot be read, or one in inches that differs between its two ways.
 
