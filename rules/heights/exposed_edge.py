@@ -105,9 +105,10 @@ def _driven_up(piece: EdgePiece) -> bool:
     return piece.beside in ROADS and bool(piece.wheels_cross) and not (piece.edge and piece.edge.planned_step)
 
 
-def _drops(
-    plan: Plan, piece: EdgePiece, limits: Limits
-) -> list[tuple[int, float, tuple[XY, float], EdgePiece, tuple[InForce, ...]]]:
+_Drop = tuple[int, float, tuple[XY, float], EdgePiece, tuple[InForce, ...]]
+
+
+def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
     """At each point of a stretch: how heavy (0 a hold), less the drop, place and height, and what it is held against.
 
     The points are those of the file, and those that people step off at before a door or a gate.
@@ -134,7 +135,7 @@ def _drops(
 
 def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Finding | Margin:
     drops = [one for piece in stretches for one in _drops(plan, piece, limits)]
-    _, less, (at, own), piece, kept = min(drops, key=lambda one: (one[0], round(one[1], 6)))
+    _, less, (at, own), piece, kept = min(drops, key=lambda one: (one[0], round(one[1], 6), _names(plan, one)))
     drop, top, point = depth(-less), height(own), plan.shape.name_at(at)
     ground = height(top.si - drop.si)
     guard = piece.edge.guard if piece.edge else None
@@ -150,6 +151,12 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
         remedy=lambda: _matched(plan, stretches) if _driven_up(piece) else _filled(plan, piece, top, ground, kept),
         decide=lambda: _decide(plan, piece, drop, kept),
     )  # fmt: skip
+
+
+def _names(plan: Plan, drop: _Drop) -> tuple[str, list[str]]:
+    """By which the first of equal drops is told, wherever the outline starts."""
+    _, _, (at, _), piece, _ = drop
+    return plan.shape.name_at(at), sorted(plan.shape.name_at(end) for end in (piece.line[0], piece.line[-1]))
 
 
 def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Finding | Margin:

@@ -35,7 +35,7 @@ class Isolation(NamedTuple):
 
 
 class Opening(NamedTuple):
-    """A hole in the slab; its rim dams water unless ``takes_water``."""
+    """A hole in the slab; its rim dams water unless ``takes_water``, or it holds a pool."""
 
     name: str
     corners: tuple[Corner, ...]

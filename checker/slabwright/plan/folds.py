@@ -10,6 +10,7 @@ from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.xy import XY
 from slabwright.plan.shape import ON_EDGE
 
+LEVEL = 1e-6  # m: heights that differ by less are the same
 MEASURED = 400  # facets: a surface shot more densely is measured, not folded from corners
 
 
@@ -26,7 +27,9 @@ class Fold(NamedTuple):
 def folds_of(surface: Surface, lines: Sequence[Sequence[XY]], name_at: Callable[[XY], str]) -> Iterator[Fold]:
     """The pieces of a surface that could fold either way, away from its rim and from ``lines`` that fold it.
 
-    None where the surface has so many facets that it is measured. ``name_at`` names a corner.
+    A fold between planes with more corners is meant: only by chance of where a plane is parted does it look like the
+    middle of a four-corner piece. None where the surface has so many facets that it is measured. ``name_at`` names a
+    corner.
     """
     mesh, z = surface.mesh, surface.z.tolist()
     triangles, neighbors = mesh.triangles.tolist(), mesh.neighbors.tolist()
@@ -34,6 +37,25 @@ def folds_of(surface: Surface, lines: Sequence[Sequence[XY]], name_at: Callable[
         return
     xy = [(x, y) for x, y in mesh.xy.tolist()]
     given = [*lines, *([xy[a], xy[b]] for a, b in mesh.rim.tolist())]
+
+    def folded_on_purpose(a: int, b: int) -> bool:
+        middle = (xy[a][0] + xy[b][0]) / 2, (xy[a][1] + xy[b][1]) / 2
+        return min(nearest_on(line, middle)[0] for line in given) < ON_EDGE
+
+    def beyond_plane(facet: int, a: int, b: int, c: int) -> Iterator[int]:
+        """Corners that stand as well as ``c`` for a side a-b, as the facet is half of a plane with four corners."""
+        for other in neighbors[facet]:
+            e = next((v for v in triangles[other] if v not in (a, b, c)), -1) if other >= 0 else -1
+            if e < 0 or {a, b} <= set(triangles[other]):
+                continue
+            first, last = (a, b) if b in triangles[other] else (b, a)  # the plane parts at last-c, or at first-e
+            crossing = _crossing(xy[last], xy[c], xy[first], xy[e])
+            if crossing is None or folded_on_purpose(last, c):
+                continue
+            t, u = crossing
+            if abs(z[last] + (z[c] - z[last]) * t - z[first] - (z[e] - z[first]) * u) < LEVEL:
+                yield e
+
     for index, (triangle, beyond) in enumerate(zip(triangles, neighbors, strict=True)):
         for side, other in enumerate(beyond):
             if other <= index:
@@ -41,8 +63,10 @@ def folds_of(surface: Surface, lines: Sequence[Sequence[XY]], name_at: Callable[
             a, b, c = triangle[side], triangle[side - 2], triangle[side - 1]
             d = next(v for v in triangles[other] if v not in (a, b))
             crossing = _crossing(xy[a], xy[b], xy[c], xy[d])
-            middle = (xy[a][0] + xy[b][0]) / 2, (xy[a][1] + xy[b][1]) / 2
-            if crossing is None or min(nearest_on(line, middle)[0] for line in given) < ON_EDGE:
+            if crossing is None or folded_on_purpose(a, b):
+                continue
+            here, there = (c, *beyond_plane(index, a, b, c)), (d, *beyond_plane(other, a, b, d))
+            if any(_crossing(xy[a], xy[b], xy[one], xy[two]) is None for one in here for two in there):
                 continue
             t, u = crossing
             at = xy[a][0] + (xy[b][0] - xy[a][0]) * t, xy[a][1] + (xy[b][1] - xy[a][1]) * t

@@ -76,7 +76,7 @@ def flow_over(
     triangles: Links = mesh.triangles.tolist()
     neighbors: Links = mesh.neighbors.tolist()
     spill, through = outlets(surface, rim, drains)
-    flooded = flood(surface, spill)
+    flooded = flood(surface, spill, through)
     if standing is None:
         standing = ponds(surface, flooded.level)
     pond = [-1] * len(z)
