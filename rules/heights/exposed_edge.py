@@ -44,7 +44,7 @@ LIMITS = (
     Limit("metric_drop_at_most", "600 mm", Kind.DEPTH, "caution", Cite("document-k"), ("300 mm", "1200 mm"),
           "drop at an edge without a guard, where metric is shown"),
     Limit("door_drop_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-stairs"), ("4 in", "18 in"),
-          "drop within {36 in|914 mm} of a door or gate"),
+          "drop within {36 in|900 mm} of a door or gate"),
     Limit("step_drop_at_most", "7 3/4 in", Kind.DEPTH, "note", Cite("irc-stairs"), ("4 in", "18 in"),
           "drop at any other edge"),
     Limit("bare_face_at_most", "4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1 in", "12 in"),

@@ -56,26 +56,32 @@ def folds_of(surface: Surface, lines: Sequence[Sequence[XY]], name_at: Callable[
             if abs(z[last] + (z[c] - z[last]) * t - z[first] - (z[e] - z[first]) * u) < LEVEL:
                 yield e
 
+    def folded(a: int, b: int, c: int, d: int) -> Fold | None:
+        crossing = _crossing(xy[a], xy[b], xy[c], xy[d])
+        if crossing is None:
+            return None
+        t, u = crossing
+        at = xy[a][0] + (xy[b][0] - xy[a][0]) * t, xy[a][1] + (xy[b][1] - xy[a][1]) * t
+        one, two = z[a] + (z[b] - z[a]) * t, z[c] + (z[d] - z[c]) * u
+        named = {vertex: name_at(xy[vertex]) for vertex in (a, b, c, d)}
+        rounds = (a, c, b, d), (a, d, b, c), (b, c, a, d), (b, d, a, c)
+        first = min(rounds, key=lambda way: [named[vertex] for vertex in way])
+        names, corners = (tuple(of[vertex] for vertex in first) for of in (named, xy))
+        return Fold(names, corners, at, one, two)  # type: ignore[arg-type]
+
     for index, (triangle, beyond) in enumerate(zip(triangles, neighbors, strict=True)):
         for side, other in enumerate(beyond):
             if other <= index:
                 continue
             a, b, c = triangle[side], triangle[side - 2], triangle[side - 1]
             d = next(v for v in triangles[other] if v not in (a, b))
-            crossing = _crossing(xy[a], xy[b], xy[c], xy[d])
-            if crossing is None or folded_on_purpose(a, b):
+            if _crossing(xy[a], xy[b], xy[c], xy[d]) is None or folded_on_purpose(a, b):
                 continue
             here, there = (c, *beyond_plane(index, a, b, c)), (d, *beyond_plane(other, a, b, d))
-            if any(_crossing(xy[a], xy[b], xy[one], xy[two]) is None for one in here for two in there):
-                continue
-            t, u = crossing
-            at = xy[a][0] + (xy[b][0] - xy[a][0]) * t, xy[a][1] + (xy[b][1] - xy[a][1]) * t
-            one, two = z[a] + (z[b] - z[a]) * t, z[c] + (z[d] - z[c]) * u
-            named = {vertex: name_at(xy[vertex]) for vertex in (a, b, c, d)}
-            rounds = (a, c, b, d), (a, d, b, c), (b, c, a, d), (b, d, a, c)
-            first = min(rounds, key=lambda way: [named[vertex] for vertex in way])
-            names, corners = (tuple(of[vertex] for vertex in first) for of in (named, xy))
-            yield Fold(names, corners, at, one, two)  # type: ignore[arg-type]
+            pieces = [folded(a, b, left, right) for left in here for right in there]
+            every = [one for one in pieces if one is not None]
+            if len(every) == len(pieces):
+                yield min(every, key=lambda one: (round(abs(one.height - one.other_height), 6), sorted(one.names)))
 
 
 def _crossing(a: XY, b: XY, c: XY, d: XY) -> tuple[float, float] | None:

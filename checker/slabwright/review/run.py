@@ -181,7 +181,9 @@ def report(
 def _room(plan: Plan, limits: Mapping[str, Limits]) -> tuple[HeldRoom, ...]:
     """What is left at the heights that cannot move; nothing where the rule that tells it is not there."""
     own = limits.get(AGREE)
-    return heights_room(plan, own) if own is not None else ()
+    if own is None:
+        return ()
+    return heights_room(plan, own.in_round_numbers if plan.home == "metric" else own)
 
 
 def _size(plan: Plan) -> Size | None:
@@ -265,6 +267,8 @@ def _comment(
 
 def _judge(plan: Plan, rule: Rule, limits: Limits, seen: Conclusions) -> None:
     """Let one rule conclude, and add what it concludes to ``seen``."""
+    if plan.home == "metric":
+        limits = limits.in_round_numbers
     tightest: Margin | None = None
     least, found = math.inf, False
     watched = Watched(plan)

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import cached_property
 from typing import Literal, NamedTuple
 
 from slabwright.source.place import Place
-from slabwright.units.quantity import Amount, Kind, meets
+from slabwright.units.quantity import Amount, Kind, meets, roundest
 
 Weight = Literal["hold", "caution", "note"]
 Layer = Literal["published", "own rule", "region", "town", "firm", "job"]
 Direction = Literal["least", "most"]
 WEIGHTS: tuple[Weight, ...] = ("hold", "caution", "note")
 LAYERS: tuple[Layer, ...] = ("published", "own rule", "region", "town", "firm", "job")  # each lies over those before
+SIZES = (Kind.LENGTH, Kind.DEPTH, Kind.AREA, Kind.VOLUME)
+FINE = 0.008  # m, m2, m3: whole millimeters are round enough under it
+NEAR = 0.02  # an inch is 25 mm to metric trades, within 1.6 %
+SMALL, NEAR_SMALL = 0.022, 0.05  # m: 3/8 in is 10 mm to them, and 3/4 in 20 mm
 
 
 class Cite(NamedTuple):
@@ -69,6 +74,17 @@ class InForce(NamedTuple):
         return self.layer not in ("published", "own rule")
 
     @property
+    def in_round_numbers(self) -> InForce:
+        """A published limit of feet or inches in the round metric number next to it: 18 ft becomes 5.5 m.
+
+        No form is set, and nothing is bought, to 1.219 m.
+        """
+        if self.layer != "published" or self.value.kind not in SIZES or self.value.si < FINE:
+            return self
+        near = NEAR_SMALL if self.value.kind is Kind.DEPTH and self.value.si < SMALL else NEAR
+        return self._replace(value=Amount(roundest(self.value.si, near), self.value.kind))
+
+    @property
     def stated(self) -> str:
         """What the value is called that the rule itself states."""
         return "own rule" if self.own else "published"
@@ -98,6 +114,11 @@ class Limits(Mapping[str, InForce]):
 
     def __len__(self) -> int:
         return len(self._by_name)
+
+    @cached_property
+    def in_round_numbers(self) -> Limits:
+        """These limits as a job drawn in metric is held to them: published sizes of feet and inches become round."""
+        return Limits({name: limit.in_round_numbers for name, limit in self._by_name.items()})
 
     def includes(self, limit: InForce) -> bool:
         """Whether ``limit`` is one of these, and not only like one."""
