@@ -177,6 +177,12 @@ class Flights(PlanView):
         near = (t.top for one in self.all for t in one.treads if shapely.Polygon(t.ring).distance(spot) < BESIDE)
         return max(near, default=None)
 
+    def by(self, at: XY, within: float) -> bool:
+        """Whether a flight stands so near to a place that people take it; so may one that nothing places."""
+        spot = shapely.Point(at)
+        near = (tread.polygon.distance(spot) <= within for one in self.standing for tread in one.treads)
+        return bool(self.unplaced) or any(near)
+
     @cached_property
     def open_sides(self) -> tuple[OpenSide, ...]:
         """The sides of treads and landings where one can step off, and the height of the ground beside is known."""
