@@ -2,8 +2,8 @@
 
 Remarks and the layout of the file are kept. Joint depths, cover, filler, mix and order are put right without asking;
 heights, the lines of joints and thickness only where the person asks for them by name. Where remedies leave a hold or a
-caution about joints, a whole new layout is taken if it leaves fewer; where they leave something on heights and water,
-heights proposed for the whole slab take their place if they leave less.
+caution about joints, or bring a note, a whole new layout is taken if it leaves fewer; where they leave something on
+heights and water, heights proposed for the whole slab take their place if they leave less.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from slabwright.review.report import Comment, Report
 from slabwright.rulebook.in_force import Limits
 from slabwright.rulebook.remedy import Edit, Remedy, Write
 from slabwright.rulebook.rule import Rule
-from slabwright.text.words import words
+from slabwright.text.words import Words, words
 from slabwright.units.quantity import System, count, length
 
 Named = Literal["heights", "joints", "thickness"]  # only put right where they are asked for by name
@@ -76,16 +76,17 @@ def put_right(
     """
     bench, first = bench_of(path, text, rules, limits, system)
     changes, bench, report = applied(bench, first, lambda remedy: allowed(remedy, asked))
-    if "joints" in asked and (left := _of_joints(report)):
+    left = _of_joints(report)
+    if "joints" in asked and (any(left[:2]) or left[2] > _of_joints(first)[2]):
         drawn = joints.laid_out(bench)
         fewer = drawn is not None and _of_joints(drawn.report) < left and _standing(drawn.report) <= _standing(report)
         if drawn is not None and fewer and _heavy(drawn.report) <= _heavy(first):
             says = words("lay the joints out anew: {n} of them, {cut} of cutting", n=count(len(drawn.lines)),
                          cut=length(drawn.cutting))  # fmt: skip
-            about = [one for each in (first, report) for one in each.comments if _counts(one)]
+            about = [one for each in (first, report) for one in each.comments if _counts(one) and one.weight != "note"]
             told = next((one for one in about if _drawn(one)), about[0])
             changes = [one for one in changes if not all(path.startswith("joints") for path in one.paths)]
-            changes.append(Change(told.rule, told.weight, told.says, says, ("joints",)))
+            changes.append(Change(told.rule, told.weight, told.says, says, ("joints",), _notes(first, drawn.report)))
             later, bench, report = applied(drawn.bench, drawn.report, lambda remedy: allowed(remedy, asked))
             changes += later
     found = height_search.fewer(bench, report) if "heights" in asked else None
@@ -94,15 +95,27 @@ def put_right(
         told = report.comments[height_search.left(report)[0] - 1]
         says = words("set the heights proposed at {points}", points=", ".join(points))
         paths = tuple(f"heights.finish.{one}" for one in points)
-        changes.append(Change(told.rule, told.weight, told.says, says, paths))
+        changes.append(Change(told.rule, told.weight, told.says, says, paths, _notes(report, found.report)))
         bench, report = bench_of(path, found.text, rules, limits, system)
     return PutRight(bench.text, tuple(changes), remedies.advised(report, bench), bench.plan)
 
 
-def _of_joints(report: Report) -> tuple[int, ...]:
-    """Holds and cautions about joints, those with a variance left out; nothing where there are none."""
+def _of_joints(report: Report) -> tuple[int, int, int]:
+    """Holds, cautions and notes about joints, those with a variance left out."""
     counts = Counter(one.weight for one in report.comments if _counts(one))
-    return (counts["hold"], counts["caution"]) if counts else ()
+    return counts["hold"], counts["caution"], counts["note"]
+
+
+def _notes(before: Report, after: Report) -> tuple[Words, ...]:
+    """Notes of rules that had fewer comments before, by rule with their places."""
+    had = Counter(one.rule for one in before.comments)
+    places: dict[str, list[str]] = {}
+    for one in after.comments:
+        if one.weight == "note":
+            places.setdefault(one.rule, []).append(one.at.name)
+    return tuple(
+        words("{rule} at {place}", rule=rule, place=", ".join(at)) for rule, at in places.items() if len(at) > had[rule]
+    )
 
 
 def _heavy(report: Report) -> set[str]:
@@ -121,4 +134,4 @@ def _drawn(comment: Comment) -> bool:
 
 
 def _counts(comment: Comment) -> bool:
-    return comment.group == "joints" and comment.weight != "note" and comment.variance is None
+    return comment.group == "joints" and comment.variance is None
