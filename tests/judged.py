@@ -66,7 +66,7 @@ def ended(name: str, design: str) -> RuleEnds | None:
     return None
 
 
-def added(name: str, design: str) -> tuple[list[str], str]:
+def asked_at(name: str, design: str) -> tuple[list[str], str]:
     """The keys that a rule asks for, and the path of the place where it asks."""
     found = ended(name, design)
     assert isinstance(found, NotShown)

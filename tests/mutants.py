@@ -34,7 +34,7 @@ ROOT = Path(__file__).parent.parent
 FORMULAS = "checker/slabwright/formulas"
 FOLDERS = ("rules", FORMULAS)
 TESTS = (
-    "tests/test_rule_examples.py", "tests/test_findings.py", "tests/test_rules_*.py", "tests/test_faults.py",
+    "tests/test_rule_examples.py", "tests/test_findings.py", "tests/rules/*/test_*.py", "tests/test_faults.py",
     "tests/test_channels.py", "tests/test_flights_on_plan.py", "tests/test_parts.py", "tests/test_pours.py",
     "tests/test_small_jobs.py", "tests/test_stalls.py", "tests/test_uses.py", "tests/test_weights.py",
     "tests/test_formulas*.py", "tests/test_published_checks.py", FORMULAS,

@@ -159,7 +159,7 @@ WORKED_ELSEWHERE = {
     "wa-trap-2-degrees": "tests/test_quantity.py",
     "th-tolerance-4in": "rules/thickness/base_depth.py",
     "th-case-5-cored-3p5": "rules/thickness/base_depth.py",
-    "th-edge-125": "tests/test_rules_thickness_more.py",
+    "th-edge-125": "tests/rules/thickness/test_thickened_edge_under_wheels.py",
     "jt-302-4in": "rules/joints/panel_spacing.py",
     "jt-table-4in": "rules/joints/panel_spacing.py",
     "re-spacing-cap-3in": "rules/steel/bar_spacing.py",

@@ -1,0 +1,174 @@
+"""The rule `door-step`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import only, weights
+from design_text import review_by
+from slabs.heights import ALL_LEVEL, HOUSE, HOUSE_BY_BED, SLOPED, doors, stoop
+from slabwright.rulebook.remedy import Append
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount
+from sloped import RECTANGLE, all_followed, design, plane
+
+FOOT, INCH, EXIT, SWINGS = 0.3048, 0.0254, ", required_exit: true", ", swings_over: true"
+
+
+def door(step: float, more: str = "", along: str = "[A, B]", use: str = "patio") -> str:
+    """A door ``step`` ft above a slab at 100."""
+    one = f"fixtures: [{{kind: door, name: back door, along: {along}, sill: {100 + step:.10f}{more}}}]"
+    return design(RECTANGLE, SLOPED, HOUSE, more=one, use=use)
+
+
+@pytest.mark.parametrize(
+    ("inches", "more", "expected"),
+    [  # IRC R311.3, quoted: 7 3/4 in at any door, 1 1/2 in at the required exit that swings over; Beall p. 285: 1 in
+        (7.75, "", []),
+        (7.85, "", [("caution", "bare_step_at_most")]),  # heights are known to half a hundredth of a foot
+        (7.85, EXIT, [("hold", "step_at_most")]),
+        (7.75, EXIT + ", swings_over: false", []),
+        (1.5, EXIT + SWINGS, []),
+        (1.6, EXIT + SWINGS, [("hold", "exit_step_at_most")]),
+        (1.6, EXIT, []),
+        (1.6, SWINGS, [("note", "swing_step_at_most")]),
+        (1.0, "", []),
+        (0.9, "", [("caution", "weather_step_at_least")]),
+        (0.0, "", [("caution", "weather_step_at_least")]),
+        (-0.1, "", [("hold", "sill_above_at_least")]),
+    ],
+)
+def test_door_step(inches: float, more: str, expected: list[tuple[str, str]]) -> None:
+    text = door(inches / 12, more)
+    report = review_by("door-step", text)
+    assert weights(report) == expected
+    assert [comment.shown.si for comment in report.comments] == pytest.approx([inches * INCH] * len(expected))
+    if not any(name in ("bare_step_at_most", "step_at_most") for _, name in expected):  # those pour steps
+        assert all_followed("door-step", text).comments == ()
+
+
+def test_a_high_door_counts_its_risers() -> None:
+    comment = only(review_by("door-step", door(20 / 12)))  # 20 / 7.75 = 2.6
+    assert [one.result.si for one in comment.working] == pytest.approx([20 * INCH, 3])
+
+
+def test_steps_to_a_narrow_door_are_as_wide_as_people_walk() -> None:
+    """A door of 2'-6" gets steps of 3 ft, three risers of 6 5/8 in for 20 in, treads of 12 in (common practice)."""
+    more = "fixtures: [{kind: door, name: back door, along: [[2, 0], [4.5, 0]], sill: 101.6667}]"
+    (comment,) = review_by("door-step", design(RECTANGLE, plane(RECTANGLE, 0.0, -0.02), HOUSE, more=more)).comments
+    (steps,) = comment.remedies[0].edits
+    assert isinstance(steps, Append)
+    entry = {key: value.si for key, value in steps.entry if isinstance(value, Amount)}
+    assert entry == pytest.approx({"width": 3 * FOOT, "tread": 12 * INCH, "riser": 6.625 * INCH, "count": 2})
+
+
+def test_a_door_is_looked_at_over_its_whole_width() -> None:
+    # the slab rises 0.09 ft along the wall: 2 in below the sill at one jamb, 0.9 in at the other
+    more = "fixtures: [{kind: door, name: back door, along: [[2, 0], [11, 0]], sill: 100.1867}]"
+    comment = only(review_by("door-step", design(RECTANGLE, plane(RECTANGLE, 0.01, -0.02), HOUSE, more=more)))
+    assert comment.shown.si == pytest.approx((0.1867 - 0.11) * FOOT)
+
+
+def test_under_a_roof_no_rain_blows_in() -> None:
+    assert review_by("door-step", door(0.5 / 12, use="shop floor")).comments == ()
+    assert weights(review_by("door-step", door(-0.5 / 12, use="shop floor"))) == [("hold", "sill_above_at_least")]
+
+
+def test_doors_that_cannot_be_judged() -> None:
+    assert review_by("door-step", design(RECTANGLE, SLOPED, HOUSE)).does_not_apply[0].reason == "no door is drawn"
+    far = door(0.1, along="[[5, -9], [8, -9]]")
+    assert review_by("door-step", far).does_not_apply[0].reason == "no door stands at the slab"
+    bare = design(RECTANGLE, SLOPED, HOUSE, more="fixtures: [{kind: door, along: [A, B]}]")
+    (silent,) = review_by("door-step", bare).not_shown
+    assert silent.add == ("fixtures, sill: the height of the sill of door, such as 100.00",)
+
+
+@pytest.mark.parametrize(
+    ("text", "left", "expected"),
+    [  # 18 in of sill; risers of 7 in. IRC R311.3.2, quoted: 7 3/4 in; Beall p. 285: 1 in
+        (stoop(2), 4, []),
+        (stoop(1), 11, [("hold", "step_at_most")]),
+        (stoop(2, leads=""), 18, [("caution", "bare_step_at_most")]),
+        (stoop(2, leads=", leads_to: front door"), 18, [("caution", "bare_step_at_most")]),
+        (stoop(3), 4, []),  # the third climbs onto the sill
+    ],
+)
+def test_the_step_left_at_a_door(text: str, left: float, expected: list[tuple[str, str]]) -> None:
+    report = review_by("door-step", text)
+    assert weights(report) == expected
+    for comment in report.comments:
+        assert comment.shown.si == pytest.approx(left * 0.0254)
+
+
+def test_what_brings_a_door_right_makes_the_flight_even() -> None:
+    """18 in in risers of 7 3/4 in at most are three of 6 in; the third is the step onto the sill."""
+    comment = review_by("door-step", stoop(1)).comments[0]
+    assert plain(comment.to_pass, "us", both=False) == (
+        "make it 3 risers of 6 in: pour 2 of them, the last is the step to the sill"
+    )
+    assert review_by("door-step", stoop(2).replace("riser: 7 in", "riser: 6 in")).comments == ()
+
+
+# door-step: 7 3/4 in, 1 1/2 in at the required exit (IRC R311.3, quoted), 1 in for the rain (Beall, p. 285, read)
+
+
+def test_door_step_asks_for_the_sill_that_is_lacking() -> None:
+    gate = "kind: gate, along: [[15, 0], [18, 0]]"
+    given, far = "kind: door, name: far door, at: [3, -9], sill: 100.2", "kind: door, name: barn door, at: [9, -9]"
+    first, second = "kind: door, name: back door, at: [3, 0]", "kind: door, name: side door, at: [9, 0]"
+    (asked,) = review_by("door-step", doors(gate, first, second)).not_shown
+    assert "back door" in asked.add[0] and asked.add[0].endswith("such as 100.00")
+    assert asked.place.path == "fixtures[1]"
+    (asked,) = review_by("door-step", doors(given, second)).not_shown  # the first has one, and stands elsewhere
+    assert "side door" in asked.add[0]
+    assert asked.place.path == "fixtures[1]"
+    (asked,) = review_by("door-step", doors(far, second)).not_shown
+    assert "side door" in asked.add[0]
+    (elsewhere,) = review_by("door-step", doors(given, far)).does_not_apply
+    assert elsewhere.reason == "no door stands at the slab"
+
+
+def test_door_step_goes_on_after_a_door_without_a_sill() -> None:
+    report = review_by(
+        "door-step", doors("kind: door, at: [3, 0]", "kind: door, name: high door, at: [9, 0], sill: 101")
+    )
+    assert [comment.at.name for comment in report.comments] == ["high door"]
+
+
+def test_door_step_of_a_metric_design_is_asked_for_in_meters() -> None:
+    text = "\n".join([design(RECTANGLE, ALL_LEVEL, HOUSE_BY_BED, unit="m"), "fixtures: [{kind: door, at: [3, 0]}]"])
+    assert review_by("door-step", text).not_shown[0].add[0].endswith("such as 100.000")
+
+
+@pytest.mark.parametrize(("inches", "risers"), [(15.5, 2), (15.6, 3), (23.25, 3)])
+def test_door_step_counts_whole_risers(inches: float, risers: int) -> None:
+    """Two risers of 7 3/4 in climb 15.5 in, and not a third."""
+    text = doors(f"kind: door, at: [3, 0], sill: {100 + inches / 12:.10f}", heights=ALL_LEVEL)
+    step, flight = only(review_by("door-step", text)).working
+    assert (step.result.si, flight.result.si) == (pytest.approx(inches * INCH), risers)
+    climbed = flight.numbers.values["h"]
+    assert isinstance(climbed, Amount)
+    assert climbed.si == pytest.approx(inches * INCH)
+
+
+@pytest.mark.parametrize(("sill", "above"), [(100.0, False), (99.99, True)])
+def test_door_step_tells_rain_from_a_slab_above_the_sill(sill: float, above: bool) -> None:
+    comment = only(review_by("door-step", doors(f"kind: door, at: A, sill: {sill}", heights=ALL_LEVEL)))
+    assert ("above" in comment.says.template) is above
+
+
+def test_door_step_moves_only_what_is_too_low() -> None:
+    """The door stands from A to B: 9 in over A, where 7 3/4 are asked, and 6 in over B."""
+    heights = {"A": 100.0, "B": 100.25, "C": 100.0, "D": 99.75}
+    comment = only(review_by("door-step", doors("kind: door, along: [A, B], sill: 100.75", heights=heights)))
+    assert plain(comment.to_pass, "us", both=False).startswith("pour steps up to door: 2 risers of 4 1/2 in")
+    # 100.75 ft less 7 3/4 in is 100.1042 ft, written 100.11
+    assert plain(comment.remedies[1].says, "us", both=False) == "raise A by about 1 3/8 in, to 100.11 ft"
+
+
+def test_door_step_over_poured_steps_moves_the_slab_by_what_is_left() -> None:
+    """A sill 18 in up and one riser of 7 in: 11 in are left, 3 1/4 too many; a rise of 0.2708 ft, written 0.28."""
+    steps = "{design: 4 in, steps: [{name: flight, width: 4 ft, tread: 12 in, riser: 7 in, count: 1, leads_to: door}]}"
+    text = doors("kind: door, name: door, at: A, sill: 101.5", heights=ALL_LEVEL).replace("{design: 4 in}", steps)
+    comment = only(review_by("door-step", text))
+    assert comment.shown.si == pytest.approx(11 * INCH)
+    assert plain(comment.remedies[1].says, "us", both=False).endswith("to 100.28 ft")

@@ -1,0 +1,90 @@
+"""The rule `drive-grade-by-garage`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import only, weights
+from design_text import review_by
+from judged import judged
+from slabs.heights import HOUSE_BY_BED
+from slabwright.rulebook.remedy import Write
+from sloped import design
+
+FOOT = 0.3048
+LONG = {
+    "A": (0, 0), "B": (12, 0), "E": (0, 8), "F": (12, 8), "G": (0, 30), "H": (12, 30), "C": (12, 90), "D": (0, 90),
+}  # fmt: skip
+LONG_DRIVE = {"A": (0, 0), "B": (12, 0), "C": (12, 60), "D": (0, 60), "E": (0, 20.1), "F": (12, 20.1)}
+
+
+def drive(near: float, middle: float, far: float) -> str:
+    """A drive of 90 ft with folds 8 and 30 ft from the garage; the slope of each of its three parts."""
+    first = 100 - 8 * near
+    second = first - 22 * middle
+    heights = {"A": 100.0, "B": 100.0, "E": first, "F": first, "G": second, "H": second}
+    heights |= dict.fromkeys("CD", second - 60 * far)
+    more = "  lines: [{kind: grade break, along: [E, F]}, {kind: grade break, along: [G, H]}]"
+    return design(LONG, heights, "run: [A, B], beside: building, name: garage\nrest: bed", more=more, use="driveway")
+
+
+def long_drive(by_garage: float, beyond: float, use: str = "driveway", edges: str = HOUSE_BY_BED) -> str:
+    """60 ft from the garage to the street, folded 20.1 ft from the garage."""
+    fold = 100 - 20.1 * by_garage
+    end = fold - 39.9 * beyond
+    heights = {"A": 100.0, "B": 100.0, "E": fold, "F": fold, "C": end, "D": end}
+    more = "  lines: [{name: fold, kind: grade break, along: [E, F]}]"
+    return design(LONG_DRIVE, heights, edges, more=more, use=use)
+
+
+# drive-grade-by-garage: 10 % within 20 ft
+
+
+@pytest.mark.parametrize(
+    ("near", "middle", "far"),
+    [(0.12, 0.12, 0.05), (0.12, 0.12, 0.02), (-0.12, -0.12, 0.05)],
+)
+def test_drive_grade_by_garage_takes_the_mean_of_twenty_feet(near: float, middle: float, far: float) -> None:
+    """30 ft at 12 %; 8 ft of it followed by 2 % are 6 % in the mean of 20 ft, which is a level bay."""
+    comment = only(review_by("drive-grade-by-garage", drive(near, middle, far)))
+    assert comment.shown.si == pytest.approx(0.12)
+    assert review_by("drive-grade-by-garage", drive(near, near / 6, far)).comments == ()
+
+
+def test_drive_grade_by_garage_tells_the_steepest_spot_of_each_building() -> None:
+    text = drive(0.12, 0.02, 0.05).replace("rest: bed", "run: [C, D], beside: building, name: barn}\n  - {rest: bed")
+    found = judged("drive-grade-by-garage", text)
+    assert [(one.at.name, round(one.shown.si, 6)) for one in found] == [("garage", 0.06), ("barn", 0.05)]
+
+
+@pytest.mark.parametrize(
+    ("by_garage", "beyond", "expected"),
+    [  # 10 %: Barrington Hills IL, the lowest of the municipal grades that were read; 5 % of it is given
+        (0.10, 0.14, []),
+        (-0.10, 0.14, []),
+        (0.106, 0.02, [("caution", "by_garage_at_most")]),
+        (-0.106, 0.02, [("caution", "by_garage_at_most")]),  # rising from the door is as steep as falling
+    ],
+)
+def test_a_drive_is_gentle_before_the_garage(by_garage: float, beyond: float, expected: list[tuple[str, str]]) -> None:
+    assert weights(review_by("drive-grade-by-garage", long_drive(by_garage, beyond))) == expected
+
+
+def test_the_drive_is_eased_before_the_garage() -> None:
+    """10 % of 20.1 ft lies 2.01 ft under 100 ft: the fold is raised to that, and what lies beyond it stays."""
+    (remedy,) = only(review_by("drive-grade-by-garage", long_drive(0.12, 0.02))).remedies
+    new = {edit.path: edit.value.si / FOOT for edit in remedy.edits if isinstance(edit, Write)}
+    assert new.keys() == {"heights.finish.E", "heights.finish.F"}
+    assert all(97.99 <= height < 98.01 for height in new.values())
+
+
+def test_twenty_feet_and_no_further() -> None:
+    """2 % over 20.1 ft and 14 % from there on, and the other way round."""
+    assert review_by("drive-grade-by-garage", long_drive(0.02, 0.14)).comments == ()
+    assert weights(review_by("drive-grade-by-garage", long_drive(0.14, 0.02))) == [("caution", "by_garage_at_most")]
+
+
+def test_only_drives_at_buildings_have_a_stretch_before_the_garage() -> None:
+    (patio,) = review_by("drive-grade-by-garage", long_drive(0.2, 0.2, use="patio")).does_not_apply
+    assert patio.reason == "the slab is not a driveway"
+    (bare,) = review_by("drive-grade-by-garage", long_drive(0.2, 0.2, edges="rest: bed")).does_not_apply
+    assert bare.reason == "no edge is beside a building"

@@ -1,0 +1,53 @@
+"""The rule `even-risers`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from design_text import review_by
+from slabs.heights import LEVEL, porch, slab
+from slabwright.text.words import plain
+from sloped import RECTANGLE, plane
+
+
+@pytest.mark.parametrize(
+    ("flight", "ground", "expected"),
+    [  # IRC 2018 R311.7.5.1, quoted: 3/8 in between the highest and the lowest
+        ("riser: 6 in, count: 2", 101.5, []),
+        ("riser: 6 in, count: 3", 101.5, []),  # the third climbs onto the porch
+        ("riser: 6 in, count: 2", 101.53, []),
+        ("riser: 6 in, count: 2", 101.56, ["spread_at_most"]),  # 6.72 in
+        ("riser: 6 in, count: 3", 101.56, ["spread_at_most"]),
+        ("risers: [5 in, 6 1/2 in, 6 1/2 in]", 101.5, []),  # the bottom one, where the paving slopes
+        ("risers: [6 in, 5 in, 7 in]", 101.5, ["spread_at_most"]),
+    ],
+)
+def test_even_risers(flight: str, ground: float, expected: list[str]) -> None:
+    report = review_by("even-risers", porch(f"tread: 12 in, {flight}", ground))
+    assert [comment.limit.name for comment in report.comments] == expected
+
+
+def test_one_riser_for_all_makes_them_alike() -> None:
+    comment = review_by("even-risers", porch("tread: 12 in, riser: 6 in, count: 2", 101.58)).comments[0]
+    assert plain(comment.to_pass, "us", both=False) == "make all 3 risers 6 5/16 in, the last onto what they lead to"
+    assert review_by("even-risers", porch("tread: 12 in, riser: 6 5/16 in, count: 2", 101.58)).comments == ()
+
+
+# even-risers: the bottom riser may differ where the paving at its foot slopes more than 1 %
+
+
+@pytest.mark.parametrize(("fall", "told"), [(0.009, True), (0.011, False)])
+def test_even_risers_the_bottom_one_differs_only_on_paving_that_slopes(fall: float, told: bool) -> None:
+    """Three risers of 5, 6 1/2 and 6 1/2 in up to a porch of 18 in; 3/8 in are let pass (IRC R311.7.5.1, quoted)."""
+    heights = plane(RECTANGLE, 0, -fall)
+    steps = "{design: 4 in, steps: [{name: flight, width: 4 ft, tread: 12 in, risers: [5 in, 6 1/2 in, 6 1/2 in], "
+    text = slab(heights, edges="run: [A, B], beside: step, name: porch, ground: 101.5\nrest: bed")
+    text = text.replace("{design: 4 in}", steps + "leads_to: porch}]}")
+    assert bool(review_by("even-risers", text).comments) is told
+
+
+@pytest.mark.parametrize(("porch", "told"), [(101.535, False), (101.5375, True)])
+def test_even_risers_half_a_step_of_the_heights_is_let_pass(porch: float, told: bool) -> None:
+    """Two risers of 6 in and what is left: 3/8 in (IRC R311.7.5.1, quoted) and 0.06 in more; 0.42 and 0.45 in."""
+    text = slab(LEVEL, edges=f"run: [A, B], beside: step, name: porch, ground: {porch}\nrest: bed")
+    steps = "{design: 4 in, steps: [{name: flight, width: 4 ft, tread: 12 in, riser: 6 in, count: 2, leads_to: porch}]}"
+    assert bool(review_by("even-risers", text.replace("{design: 4 in}", steps)).comments) is told

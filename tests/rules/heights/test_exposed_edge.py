@@ -1,0 +1,192 @@
+"""The rule `exposed-edge`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import only, weights
+from design_text import review_by
+from judged import judged
+from slabs.heights import ALL_LEVEL, LEVEL, feet, slab, told_values, walk_slab
+from slabwright.text.words import plain
+from sloped import RECTANGLE, design
+
+FOOT, INCH = 0.3048, 0.0254
+
+
+# exposed-edge: 30 in, 7 3/4 in (recalled), 4 in (common practice)
+
+
+def test_exposed_edge_asks_at_the_first_soft_edge() -> None:
+    edges = "run: [A, B], beside: curb\nrun: [B, C], beside: lawn, name: first\nrun: [C, D], beside: bed, name: second"
+    (asked,) = review_by(
+        "exposed-edge", slab(ALL_LEVEL, edges=edges + "\nrun: [D, A], beside: bed, name: last")
+    ).not_shown
+    assert "first" in asked.add[0] and asked.add[0].endswith("such as 99.30")
+    assert asked.place.path == "edges[1]"
+    metric = design(RECTANGLE, ALL_LEVEL, edges, unit="m")
+    assert review_by("exposed-edge", metric).not_shown[0].add[0].endswith("such as 99.850")
+
+
+def test_exposed_edge_names_the_first_of_equal_drops() -> None:
+    """Both stretches end at C, where the drop is 1 ft: the stretch from B is told."""
+    edges = "run: [B, C, D], beside: lawn, name: low side, ground: [99.8, 99.0, 99.4]\nrest: curb"
+    (finding,) = judged("exposed-edge", slab(ALL_LEVEL, edges=edges))
+    assert [feet(*at) for at in finding.at.shape] == [[20, 0], [20, 12]]
+
+
+@pytest.mark.parametrize(
+    ("inches", "more", "expected"),
+    [  # 1 1/2 in and the 6 in of a curb: common practice
+        (1.4, "", []), (1.6, "", ["note"]), (5.9, "", ["note"]), (6.1, "", ["caution"]),
+        (6.1, ", wheels_cross: false", []), (6.1, ", planned_step: true", []),
+    ],
+)  # fmt: skip
+def test_exposed_edge_lets_a_car_climb_from_the_street(inches: float, more: str, expected: list[str]) -> None:
+    edges = f"run: [A, B], beside: street, ground: {100 - inches / 12:.5f}{more}"
+    comments = review_by("exposed-edge", slab(ALL_LEVEL, edges=edges, use="driveway")).comments
+    assert [one.weight for one in comments] == expected
+
+
+def test_exposed_edge_takes_the_greatest_drop_wherever_it_is() -> None:
+    """High ground at a high corner: 2 in at B, 6 in at C, 5 in at D."""
+    heights = {"A": 101.0, "B": 101.0, "C": 100.0, "D": 100.0}
+    ground = f"[{101 - 2 / 12}, {100 - 6 / 12}, {100 - 5 / 12}]"
+    edges = f"run: [A, B], beside: bed\nrun: [B, C, D], beside: lawn, name: low side, ground: {ground}\nrest: curb"
+    comment = only(review_by("exposed-edge", slab(heights, edges=edges)))
+    assert (comment.says.values["point"], comment.shown.si) == ("C", pytest.approx(6 * INCH))
+    assert told_values(comment)["up"] == "99.67 ft"  # 4 in under 100 ft is 99.6667
+
+
+# exposed-edge: a guard is 36 in or 0.9 m high, a door makes a drop weigh more within 36 in of it (common practice)
+
+
+@pytest.mark.parametrize(
+    ("unit", "guard", "settled"),
+    [("ft", "35 in", False), ("ft", "36 in", True), ("m", "0.89 m", False), ("m", "0.90 m", True)],
+)
+def test_exposed_edge_a_guard_settles_a_drop_from_its_full_height(unit: str, guard: str, settled: bool) -> None:
+    low = 97.0 if unit == "ft" else 99.0
+    text = slab(LEVEL, edges=f"run: [C, D], beside: wall, ground: {low}, guard: {guard}\nrest: curb", unit=unit)
+    assert (review_by("exposed-edge", text).comments == ()) is settled
+
+
+@pytest.mark.parametrize(("inches", "limit"), [(35.5, "door_drop_at_most"), (36.5, "step_drop_at_most")])
+def test_exposed_edge_a_door_is_near_within_three_feet(inches: float, limit: str) -> None:
+    """The lawn begins beside the door, and lies 9 in down all along."""
+    near = inches / 12
+    text = slab(
+        LEVEL,
+        f"fixtures: [{{kind: door, name: back door, along: [[{17 - near}, 0], [{20 - near}, 0]]}}]",
+        edges="run: [B, C], beside: lawn, ground: 99.25\nrest: curb",
+    )
+    assert only(review_by("exposed-edge", text)).limit.name == limit
+
+
+def test_exposed_edge_soft_ground_in_meters_is_told_in_whole_centimeters() -> None:
+    """4 in are 101.6 mm: a person says 100 mm, and no more than that. With ground beyond, nobody fills it up."""
+    edges = "run: [C, D], beside: lawn, name: low side, ground: 99.85, ground_beyond: 99.8\nrest: curb"
+    comment = only(review_by("exposed-edge", slab(LEVEL, edges=edges, unit="m")))
+    told = plain(comment.to_pass, "metric", both=False)
+    assert told.startswith("grade the lawn up to within 100 mm of the top of the slab along low side")
+
+
+@pytest.mark.parametrize(
+    ("ground", "expected"),
+    [  # finish 100.00 ft. 4 in = 0.3333 ft (common practice); 7 3/4 in = 0.6458, 30 in = 2.5 ft (IRC 2018, read)
+        (99.667, []),
+        (99.666, [("note", "bare_face_at_most")]),
+        (99.355, [("note", "bare_face_at_most")]),
+        (99.354, [("note", "step_drop_at_most")]),
+        (97.5, [("note", "step_drop_at_most")]),
+        (97.499, [("hold", "guard_drop_at_most")]),
+        (100.2, []),
+    ],
+)
+@pytest.mark.parametrize("beside", ["lawn", "bed", "gravel", "open ground"])
+def test_a_drop_is_backfilled_stepped_or_guarded(beside: str, ground: float, expected: list[tuple[str, str]]) -> None:
+    text = walk_slab(
+        dict.fromkeys(RECTANGLE, 100.0), edges=f"run: [C, D], beside: {beside}, ground: {ground}\nrest: curb"
+    )
+    assert weights(review_by("exposed-edge", text)) == expected
+
+
+@pytest.mark.parametrize(("ground", "expected"), [(99.875, []), (99.874, [("note", "wheel_lip_at_most")])])
+def test_wheels_bump_up_over_no_lip(ground: float, expected: list[tuple[str, str]]) -> None:
+    """1 1/2 in is 0.125 ft: common practice."""
+    edges = f"run: [C, D], beside: gravel, wheels_cross: true, ground: {ground}\nrest: curb"
+    report = review_by("exposed-edge", walk_slab(dict.fromkeys(RECTANGLE, 100.0), edges=edges))
+    assert weights(report) == expected
+    assert not any("build a step" in plain(one.to_pass, "us") for one in report.comments)
+
+
+def test_the_deepest_point_of_an_edge_is_told_once() -> None:
+    edges = "run: [B, C, D], beside: lawn, name: low side, ground: [99.8, 99.0, 99.4]\nrest: curb"
+    comment = only(review_by("exposed-edge", walk_slab(dict.fromkeys(RECTANGLE, 100.0), edges=edges)))
+    assert plain(comment.says, "us", both=False) == "the slab stands 12 in out of the lawn at C"
+    # 4 in below 100.00 ft is 99.6667: written 99.67 ft, 0.67 ft = 8.04 in over 99.00
+    told = plain(comment.to_pass, "us", both=False)
+    assert told.endswith(": about 8 in higher; or build a step there")
+    edits = [(edit.path, edit.value.si / FOOT) for edit in comment.remedies[0].edits]
+    assert edits == [("edges[0].ground[1]", pytest.approx(99.67)), ("edges[0].ground[2]", pytest.approx(99.67))]
+
+
+def test_edges_that_nobody_steps_off() -> None:
+    level = dict.fromkeys(RECTANGLE, 100.0)
+    reason = review_by("exposed-edge", walk_slab(level, edges="rest: curb")).does_not_apply[0].reason
+    assert reason == "no ground lies open beside it"
+    for edges in ("rest: street, ground: 95", "rest: existing slab, ground: 95", "rest: property line, ground: 95"):
+        assert weights(review_by("exposed-edge", walk_slab(level, edges=edges))) == [("hold", "guard_drop_at_most")]
+        assert review_by("exposed-edge", walk_slab(level, edges=f"{edges}, guard: 36 in")).comments == ()
+    (silent,) = review_by(
+        "exposed-edge", walk_slab(level, edges="run: [A, B], beside: lawn, name: lawn\nrest: curb")
+    ).not_shown
+    assert silent.add == ("edges, ground: the height beside lawn, such as 99.30",)
+    indoors = walk_slab(level, edges="rest: open ground", use="shop floor")
+    assert review_by("exposed-edge", indoors).does_not_apply
+
+
+# guards
+
+
+@pytest.mark.parametrize(
+    ("edge", "use", "expected"),
+    [  # IRC 2018 R312.1.1, read: over 30 in, to the lowest ground within 36 in
+        ("lawn, ground: 99.7, ground_beyond: 97.4", "patio", [("hold", "guard_drop_at_most")]),
+        ("lawn, ground: 99.7, ground_beyond: 97.6", "patio", []),
+        ("wall, ground: 97.4", "patio", [("hold", "guard_drop_at_most")]),
+        ("wall, ground: 97.4, guard: 36 in", "patio", []),
+        ("wall, ground: 97.4, guard: 30 in", "patio", [("hold", "guard_drop_at_most")]),
+        ("wall, ground: 97.4", "equipment pad", [("caution", "pad_drop_at_most")]),
+    ],
+)
+def test_a_guard_over_thirty_inches(edge: str, use: str, expected: list[tuple[str, str]]) -> None:
+    text = walk_slab(dict.fromkeys(RECTANGLE, 100.0), edges=f"run: [C, D], beside: {edge}\nrest: curb", use=use)
+    assert weights(review_by("exposed-edge", text)) == expected
+
+
+def test_a_drop_beside_a_door_weighs_more() -> None:
+    """9 in down to the lawn: a note, and a caution within 36 in of a door."""
+    text = walk_slab(dict.fromkeys(RECTANGLE, 100.0), edges="run: [B, C], beside: lawn, ground: 99.25\nrest: curb")
+    assert weights(review_by("exposed-edge", text)) == [("note", "step_drop_at_most")]
+    door = "fixtures: [{kind: door, name: back door, along: [[15, 0], [18, 0]]}]"
+    assert weights(review_by("exposed-edge", f"{text}\n{door}")) == [("caution", "door_drop_at_most")]
+
+
+# public walks
+
+
+@pytest.mark.parametrize(
+    ("gate", "expected"),
+    [
+        ("along: [[8, 12], [11, 12]], at: [9, 12]", [("caution", "door_drop_at_most")]),
+        ("along: [[8, 40], [11, 40]], at: [9, 40]", [("note", "step_drop_at_most")]),
+    ],
+)
+def test_a_drop_before_a_gate_in_the_middle_of_an_edge_counts(gate: str, expected: list[tuple[str, str]]) -> None:
+    """9.6 in from end to end, over 7 3/4 in: a caution where people step off, though no corner is near (practice)."""
+    edges = "run: [C, D], beside: lawn, ground: 99.2\nrest: lawn"
+    text = (
+        walk_slab(dict.fromkeys(RECTANGLE, 100.0), edges=edges)
+        + f"\nfixtures: [{{kind: gate, name: side gate, {gate}}}]"
+    )
+    assert weights(review_by("exposed-edge", text)) == expected

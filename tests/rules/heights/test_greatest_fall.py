@@ -1,0 +1,102 @@
+"""The rule `greatest-fall`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import only, weights
+from design_text import review_by
+from slabs.heights import HOUSE, walk_slab
+from slabwright.text.words import plain
+from sloped import RECTANGLE, all_followed, design, plane
+
+
+@pytest.mark.parametrize(
+    ("use", "limit", "name", "weight"),
+    [
+        ("patio", 0.025, "comfortable_patio_at_most", "note"),
+        ("patio", 0.04, "patio_at_most", "caution"),
+        ("walk", 1 / 20, "level_walk_at_most", "note"),  # 2010 ADA 403.3, quoted
+        ("walk", 1 / 12, "stepped_walk_at_most", "note"),  # 1991 ADA 4.8.2, read
+        ("walk", 0.12, "walk_at_most", "caution"),  # common practice
+        ("driveway", 0.12, "easy_driveway_at_most", "note"),
+        ("driveway", 0.15, "driveway_at_most", "caution"),
+        ("vehicle pad", 0.05, "vehicle_pad_at_most", "caution"),
+        ("garage floor", 0.25 / 12, "garage_floor_at_most", "caution"),
+        ("shop floor", 0.03, "shop_floor_at_most", "caution"),
+        ("equipment pad", 0.25 / 12, "equipment_pad_at_most", "caution"),
+        ("pool deck", 0.5 / 12, "pool_deck_at_most", "caution"),  # COMAR 10.17.01.22, read
+        ("sport court", 0.025, "comfortable_patio_at_most", "note"),
+        ("carport", 0.05, "vehicle_pad_at_most", "caution"),
+    ],
+)
+def test_greatest_fall_by_use(use: str, limit: float, name: str, weight: str) -> None:
+    at = review_by("greatest-fall", design(RECTANGLE, plane(RECTANGLE, 0.6 * limit, 0.8 * limit), HOUSE, use=use))
+    assert name not in [comment.limit.name for comment in at.comments]
+    over = design(RECTANGLE, plane(RECTANGLE, 0.64 * limit, 0.86 * limit), HOUSE, use=use)  # 7 % over: 5 are given
+    assert weights(review_by("greatest-fall", over)) == [(weight, name)]
+    assert all_followed("greatest-fall", over).comments == ()
+
+
+@pytest.mark.parametrize("unit", ["ft", "m"])
+def test_a_steep_yard_round_a_drain_is_made_flatter_as_it_lies(unit: str) -> None:
+    points = {**RECTANGLE, "M": (10, 6)}
+    heights = {**dict.fromkeys("ABCD", 100.0), "M": 99.5}
+    text = design(points, heights, "rest: curb", more="fixtures: [{kind: drain, at: M}]", unit=unit)
+    comment = only(review_by("greatest-fall", text))
+    assert comment.shown.si == pytest.approx(0.5 / 6)  # steepest from the long sides
+    assert comment.to_pass.values["name1"] == "M" and "name2" not in comment.to_pass.values
+    assert all_followed("greatest-fall", text).comments == ()
+
+
+# greatest-fall: a part of a pad that is only driven over may be written as a drive
+
+
+def test_greatest_fall_names_the_part_that_is_driven_over() -> None:
+    """Two parts of a pad: the ramp to the door falls 8 %, over 5 % for a pad that vehicles stand on."""
+    points = {**RECTANGLE, "P": (6, 0), "Q": (6, 12), "R": (14, 0), "S": (14, 12)}
+    heights = {name: 100 - 0.01 * min(x, 14) - 0.08 * max(0, x - 14) for name, (x, _) in points.items()}
+    line = "  lines: [{kind: grade break, along: [R, S]}, {kind: grade break, along: [P, Q]}]"
+    text = design(points, heights, "rest: bed", "A P R B C S Q D", line, use="vehicle pad") + (
+        "\nparts: [{name: front, corners: [P, R, S, Q]}, {name: ramp, corners: [R, B, C, S]}]"
+    )
+    comment = only(review_by("greatest-fall", text))
+    assert plain(comment.remedies[0].says, "us") == (
+        "write use: driveway for the ramp, where vehicles drive over it and none stands"
+    )
+    assert [(edit.path, edit.value) for edit in comment.remedies[0].edits] == [("parts[1].use", "driveway")]
+
+
+# public walks
+
+
+@pytest.mark.parametrize(
+    ("use", "site", "expected"),
+    [  # 4.5 %: a patio at most 4 %, a walk in the right of way 5 %; a claimed way is judged by its own rule
+        ("patio", "accessible_route: [[0, 6], [20, 6]]", [("caution", "patio_at_most")]),
+        ("patio", "right_of_way: true", [("caution", "patio_at_most")]),
+        ("walk", "right_of_way: true", []),
+    ],
+)
+def test_what_is_asked_of_walks_is_not_asked_of_others(use: str, site: str, expected: list[tuple[str, str]]) -> None:
+    text = walk_slab(plane(RECTANGLE, -0.045, 0.0), f"site: {{{site}}}", use=use)
+    assert weights(review_by("greatest-fall", text)) == expected
+
+
+@pytest.mark.parametrize(
+    ("beside", "outcome"),
+    [  # 7 % along; the street beside climbs 7.5 %, 2 %, or nobody says
+        ("curb, ground: [100, 98.5]", "met"),
+        ("curb, ground: [100, 99.6]", "comments"),
+        ("curb", "not_shown"),
+        ("bed", "comments"),
+    ],
+)
+def test_a_public_walk_may_be_as_steep_as_its_street(beside: str, outcome: str) -> None:
+    text = walk_slab(
+        plane(RECTANGLE, -0.07, 0.0),
+        "site: {right_of_way: true}",
+        edges=f"run: [A, B], beside: {beside}\nrest: bed",
+        use="walk",
+    )
+    report = review_by("greatest-fall", text)
+    assert [name for name in ("met", "comments", "not_shown") if getattr(report, name)] == [outcome]

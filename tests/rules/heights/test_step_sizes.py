@@ -1,0 +1,97 @@
+"""The rule `step-sizes`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import weights
+from design_text import review_by
+from slabs.heights import LEVEL, porch, slab, stoop
+from slabwright.text.words import plain
+from slabwright.units.quantity import System
+
+
+@pytest.mark.parametrize(
+    ("flight", "ground", "expected"),
+    [  # IRC 2018 R311.7.5.1 and R311.7.5.2, quoted: 7 3/4 in and 10 in; IBC 1011.5.2, quoted: 4 in
+        ("tread: 12 in, riser: 6 in, count: 2", 101.5, []),
+        ("tread: 10 in, riser: 7 3/4 in, count: 1", 101.2917, []),
+        ("tread: 9 in, riser: 6 in, count: 2", 101.5, [("caution", "tread_at_least")]),
+        ("tread: 12 in, riser: 9 in, count: 1", 101.5, [("caution", "riser_at_most")]),
+        ("tread: 12 in, riser: 3 in, count: 5", 101.5, [("caution", "riser_at_least")]),
+        ("tread: 12 in, riser: 6 in, count: 2, tread_slope: 1/8 in/ft", 101.5, []),
+        ("tread: 12 in, riser: 6 in, count: 2, tread_slope: 3 %", 101.5, [("caution", "tread_slope_at_most")]),
+        ("", 100.5, []),
+        ("", 100.71, [("caution", "riser_at_most")]),  # 8 1/2 in
+        ("", 100.25, [("caution", "riser_at_least")]),  # 3 in
+    ],
+)
+def test_risers_and_treads(flight: str, ground: float, expected: list[tuple[str, str]]) -> None:
+    assert weights(review_by("step-sizes", porch(flight, ground))) == expected
+
+
+@pytest.mark.parametrize(
+    ("flight", "ground", "expected"),
+    [  # heights typed to 0.01 ft are known to 0.005 ft, 0.06 in: so much is let pass over 7 3/4 in and under 4 in
+        ("", 100.65, []),  # 7.80 in
+        ("", 100.6525, [("caution", "riser_at_most")]),  # 7.83 in
+        ("", 100.3295, []),  # 3.954 in
+        ("", 100.325, [("caution", "riser_at_least")]),  # 3.90 in
+        ("tread: 12 in, riser: 7.8 in, count: 1", 101.3, []),
+        ("tread: 12 in, riser: 7.83 in, count: 1", 101.305, [("caution", "riser_at_most")]),
+        ("tread: 12 in, riser: 3.95 in, count: 4", 101.6458, []),
+        ("tread: 12 in, riser: 3.9 in, count: 4", 101.625, [("caution", "riser_at_least")]),
+    ],
+)
+def test_a_riser_is_judged_as_closely_as_heights_are_typed(
+    flight: str, ground: float, expected: list[tuple[str, str]]
+) -> None:
+    assert weights(review_by("step-sizes", porch(flight, ground))) == expected
+
+
+@pytest.mark.parametrize(
+    ("riser", "ground", "system", "expected"),
+    [  # 19 in in thirds are 6.33 in, to an eighth 6 3/8; 500 mm in thirds are 166.7 mm, to 5 mm 165
+        ("9 1/2 in", 100 + 19 / 12, "us", "make 19 in in 3 risers of 6 3/8 in, and pour 2 of them"),
+        ("250 mm", 100.5, "metric", "make 500 mm in 3 risers of 165 mm, and pour 2 of them"),
+    ],
+)
+def test_a_rise_is_divided_evenly(riser: str, ground: float, system: System, expected: str) -> None:
+    text = porch(f"tread: 12 in, riser: {riser}, count: 1", ground)
+    if system == "metric":
+        text = text.replace("ft, height: ft", "m, height: m").replace("12 in", "300 mm").replace("4 ft", "1.2 m")
+        text = text.replace("design: 4 in", "design: 100 mm")
+    comment = review_by("step-sizes", text).comments[0]
+    assert plain(comment.to_pass, system, both=False) == expected
+
+
+def test_a_flight_up_to_a_door_holds_and_the_public_is_asked_less() -> None:
+    high = stoop(1).replace("riser: 7 in", "riser: 9 in")
+    assert weights(review_by("step-sizes", high)) == [("hold", "door_riser_at_most")]
+    public = porch("tread: 12 in, riser: 7 1/2 in, count: 1", 101.25, site="site: {right_of_way: true}")
+    assert weights(review_by("step-sizes", public)) == [("caution", "public_riser_at_most")]
+
+
+# step-sizes: as many risers as it takes, and one more from a hair over that
+
+
+@pytest.mark.parametrize(("inches", "risers"), [(15.5, 2), (15.6, 3)])
+@pytest.mark.parametrize("drawn", [False, True])
+def test_step_sizes_divides_a_rise_into_whole_risers(inches: float, risers: int, drawn: bool) -> None:
+    """Two risers of 7 3/4 in (IRC R311.7.5.1, quoted) climb 15 1/2 in, and not a tenth more."""
+    text = slab(LEVEL, edges=f"run: [A, B], beside: step, name: porch, ground: {100 + inches / 12:.7f}\nrest: bed")
+    if drawn:
+        steps = "steps: [{name: flight, width: 4 ft, tread: 12 in, riser: 8 in, count: 1, leads_to: porch}]"
+        text = text.replace("{design: 4 in}", "{design: 4 in, " + steps + "}")
+    (comment, *_) = review_by("step-sizes", text).comments
+    each = {2: "7 3/4 in", 3: "5 1/4 in"}[risers]
+    assert f"{risers} risers of {each}" in plain(comment.to_pass, "us", both=False)
+
+
+def test_step_sizes_single_steps_need_the_finish_and_flights_do_not() -> None:
+    """A step at an edge is judged by heights; a flight that is drawn has its risers typed."""
+    step = "run: [A, B], beside: step, name: porch, ground: 101\nrest: bed"
+    bare = slab({"A": 100.0}, edges=step)
+    (asked,) = review_by("step-sizes", bare).not_shown
+    assert asked.add[0].startswith("heights.finish")
+    flight = "{design: 4 in, steps: [{name: flight, width: 4 ft, tread: 12 in, riser: 9 in, count: 2}]}"
+    assert weights(review_by("step-sizes", bare.replace("{design: 4 in}", flight))) == [("caution", "riser_at_most")]

@@ -1,0 +1,209 @@
+"""The rule `trip-at-existing-slab`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import only, weights
+from design_text import review_by
+from slabs.heights import ALL_LEVEL, HOUSE, LEVEL, SLOPED, feet, says, slab, stoop, told_values
+from slabwright.text.words import plain
+from sloped import RECTANGLE, all_followed, design
+
+FOOT, INCH = 0.3048, 0.0254
+FLOOR = "fixed: [{name: bay floor, kind: slab, along: [A, B], height: HEIGHT}"
+
+
+def walk(above: float, more: str = "") -> str:
+    """A slab at 100 along A-B that stands ``above`` ft over an old walk at B and is flush at A."""
+    ground = f"[100, {100 - above:.10f}]"
+    return design(
+        RECTANGLE, SLOPED, f"run: [A, B], beside: existing slab, name: old walk, ground: {ground}{more}\nrest: lawn"
+    )
+
+
+def old_slabs(*edges: str, heights: dict[str, float] | None = None, more: str = "") -> str:
+    runs = [f"run: {one.replace(';', ', beside: existing slab, name:')}" for one in edges]
+    return slab(heights or ALL_LEVEL, more, edges="\n".join([*runs, "rest: bed"]))
+
+
+def bay(floor: str, more: str = "", edge: str = "beside: trench drain, wheels_cross: true") -> str:
+    """A pad at 100 whose wheels cross to a floor of a typed height along A-B."""
+    fixed = FLOOR.replace("HEIGHT", floor) + f"{more}]"
+    return slab(LEVEL, fixed, edges=f"run: [A, B], {edge}, name: bay\nrest: bed", use="vehicle pad")
+
+
+@pytest.mark.parametrize(
+    ("inches", "more", "expected"),
+    [  # 1991 ADA 4.5.2 and ABA 303.3, read: 1/4 in upright, 1/2 in beveled; 7 3/4 in, IRC R311.7.5.1, quoted
+        (0.25, "", []),
+        (0.5, "", []),
+        (0.6, "", [("caution", "private_lip_at_most")]),
+        (0.6, ", wheels_cross: true", []),
+        (0.85, ", wheels_cross: true", [("note", "wheel_lip_at_most")]),
+        (7.75, ", planned_step: true", []),
+        (7.85, ", planned_step: true", [("caution", "step_at_most")]),
+    ],
+)
+@pytest.mark.parametrize("side", [1, -1])
+def test_trip_at_existing_slab(inches: float, more: str, expected: list[tuple[str, str]], side: int) -> None:
+    text = walk(side * inches / 12, more)
+    report = review_by("trip-at-existing-slab", text)
+    assert weights(report) == expected
+    for comment in report.comments:
+        assert says(comment) == f"the slab stands {'above' if side == 1 else 'below'} the existing slab at B"
+        ways = [remedy.says.values["way"] for remedy in comment.remedies if "way" in remedy.says.values]
+        assert set(ways) == {"lower" if side == 1 else "higher"}
+    assert all_followed("trip-at-existing-slab", text).comments == ()
+
+
+def test_a_lip_at_the_shared_end_of_two_stretches_is_told_once() -> None:
+    edges = "run: [A, H, B], beside: existing slab, name: old walk, ground: [100, 99.9, 100]\nrest: lawn"
+    text = design({**RECTANGLE, "H": (12, 0)}, {**SLOPED, "H": 100.0}, edges)
+    assert says(only(review_by("trip-at-existing-slab", text))) == "the slab stands above the existing slab at H"
+    assert all_followed("trip-at-existing-slab", text).comments == ()
+
+
+def test_existing_slabs_that_cannot_be_judged() -> None:
+    none = review_by("trip-at-existing-slab", design(RECTANGLE, SLOPED, HOUSE))
+    assert none.does_not_apply[0].reason == "no edge is beside an existing slab or asphalt"
+    bare = design(RECTANGLE, SLOPED, "run: [A, B], beside: existing slab, name: old walk\nrest: lawn")
+    (silent,) = review_by("trip-at-existing-slab", bare).not_shown
+    assert silent.add == ("edges, ground: the height of the slab beside old walk, such as 99.60",)
+    bare = design(RECTANGLE, {"A": 100}, "run: [A, B], beside: existing slab, ground: 100\nrest: lawn")
+    assert review_by("trip-at-existing-slab", bare).not_shown
+
+
+@pytest.mark.parametrize(
+    ("count", "leads", "expected"),
+    [  # an old slab 18 in higher; 7 3/4 in recalled
+        (2, ", leads_to: old terrace", []),
+        (2, "", [("caution", "step_at_most")]),
+    ],
+)
+def test_the_step_left_at_an_existing_slab(count: int, leads: str, expected: list[tuple[str, str]]) -> None:
+    beside = "existing slab, name: old terrace, ground: 101.5, planned_step: true"
+    report = review_by("trip-at-existing-slab", stoop(count, leads, beside, ""))
+    assert weights(report) == expected
+
+
+# trip-at-existing-slab: 1/2 in beveled, 1/4 in upright; 7 3/4 in as a step (recalled)
+
+
+def test_trip_at_existing_slab_asks_at_the_first_of_them() -> None:
+    edges = ("[A, B]; first", "[B, C]; second", "[C, D]; third")
+    text = old_slabs(*edges).replace("edges:\n", "edges:\n  - {run: [D, A], beside: curb}\n")
+    (asked,) = review_by("trip-at-existing-slab", text).not_shown
+    assert "first" in asked.add[0] and asked.add[0].endswith("such as 99.60")
+    assert asked.place.path == "edges[1]"
+    metric = text.replace("plan: ft, height: ft", "plan: m, height: m")
+    assert review_by("trip-at-existing-slab", metric).not_shown[0].add[0].endswith("such as 99.850")
+
+
+def test_trip_at_existing_slab_goes_on_after_one_of_unknown_height() -> None:
+    report = review_by("trip-at-existing-slab", old_slabs("[A, B]; first", "[B, C]; second, ground: 99.9"))
+    assert [one.at.name for one in report.comments] == ["second"]
+
+
+@pytest.mark.parametrize(
+    ("ground", "verb", "to"),
+    [  # 7 3/4 in is 0.6458 ft: a slab at 100 ft beside one 0.7 ft lower may stand 0.6458 ft over it
+        (99.3, "lower", "99.94 ft"),
+        (100.7, "raise", "100.06 ft"),
+    ],
+)
+def test_trip_at_existing_slab_leaves_the_step_that_people_can_take(ground: float, verb: str, to: str) -> None:
+    text = old_slabs(f"[A, B]; stoop, ground: {ground}, planned_step: true")
+    comment = only(review_by("trip-at-existing-slab", text))
+    values = told_values(comment)
+    assert {(values[f"name{k}"], values[f"to{k}"]) for k in (1, 2)} == {("A", to), ("B", to)}
+    assert comment.to_pass.template.startswith(verb)
+
+
+@pytest.mark.parametrize(
+    ("ground", "moved"),
+    [  # 0.02 ft is 0.24 in, which passes; 0.05 ft is 0.6 in
+        ("[99.95, 99.98]", {"A": "99.95 ft"}),
+        ("[99.98, 99.95]", {"B": "99.95 ft"}),
+        ("[99.94, 99.95]", {"A": "99.94 ft", "B": "99.95 ft"}),
+    ],
+)
+def test_trip_at_existing_slab_moves_what_trips(ground: str, moved: dict[str, str]) -> None:
+    values = told_values(only(review_by("trip-at-existing-slab", old_slabs(f"[A, B]; walk, ground: {ground}"))))
+    assert {values[f"name{k}"]: values[f"to{k}"] for k in (1, 2) if f"name{k}" in values} == moved
+
+
+def test_steps_poured_up_to_an_old_terrace_are_judged_as_steps() -> None:
+    """An old terrace 18 in up, one riser of 7 in to it: 11 in are left, which a step of 7 3/4 in does not take."""
+    steps = "steps: [{name: flight, width: 4 ft, tread: 12 in, riser: 7 in, count: COUNT, leads_to: terrace}]"
+    text = old_slabs("[A, B]; terrace, ground: 101.5, planned_step: true").replace(
+        "design: 4 in", f"design: 4 in, {steps}"
+    )
+    assert review_by("trip-at-existing-slab", text.replace("COUNT", "1")).does_not_apply
+    comment = only(review_by("step-sizes", text.replace("COUNT", "1")))
+    assert (comment.limit.name, feet(comment.shown.si)) == ("riser_at_most", feet(11 * INCH))
+    assert review_by("step-sizes", text.replace("COUNT", "2")).comments == ()
+
+
+@pytest.mark.parametrize(
+    ("floor", "found", "to"),
+    [  # 2 in up or down, and 3/4 in are left: common practice. 0.175 ft is 2.1 in; 100.1125 up, 99.8875 down
+        ("100.165", 0, ""),
+        ("100.175", 1, "raise A by about 1 1/2 in, to 100.12 ft; raise B by about 1 1/2 in, to 100.12 ft"),
+        ("99.835", 0, ""),
+        ("99.825", 1, "lower A by about 1 1/2 in, to 99.88 ft; lower B by about 1 1/2 in, to 99.88 ft"),
+    ],
+)
+def test_trip_at_existing_slab_a_floor_that_vehicles_drive_in_to(floor: str, found: int, to: str) -> None:
+    comments = review_by("trip-at-existing-slab", bay(floor)).comments
+    assert [plain(one.to_pass, "us", both=False) for one in comments] == [to] * found
+
+
+def test_trip_at_existing_slab_tells_the_worst_spot_of_each_floor_that_asks_nothing() -> None:
+    """The floor lies 0.2 ft over B and 0.3 over A; a sill, and a slab that says what it asks, are of other rules."""
+    heights = {**LEVEL, "B": 100.1}
+    fixed = (
+        "fixed: [{name: bay floor, kind: slab, along: [A, B], height: 100.3}, "
+        "{name: bay sill, kind: sill, along: [A, B], height: 101}, "
+        "{name: old floor, kind: slab, along: [A, B], height: 102, slab: level}]"
+    )
+    edges = "run: [A, B], beside: trench drain, wheels_cross: true\nrest: bed"
+    comment = only(review_by("trip-at-existing-slab", slab(heights, fixed, edges=edges, use="vehicle pad")))
+    assert (comment.at.name, comment.says.values["point"]) == ("bay floor", "A")
+    assert comment.shown.si == pytest.approx(0.3 * FOOT)
+
+
+@pytest.mark.parametrize(
+    ("named", "up", "steps"),
+    [  # a rise of 7 3/4 in is a step; an inch more is rather poured as two (common practice)
+        ("name: terrace, ", 8.7, ""),
+        ("name: terrace, ", 8.8, "pour steps up to terrace on the slab: 2 risers of 4 3/8 in, the last onto it"),
+        ("name: terrace, ", 15.5, "pour steps up to terrace on the slab: 2 risers of 7 3/4 in, the last onto it"),
+        ("name: terrace, ", 15.6, "pour steps up to terrace on the slab: 3 risers of 5 1/4 in, the last onto it"),
+        ("", 15.5, ""),
+        ("name: terrace, ", -15.5, ""),
+    ],
+)
+def test_trip_at_existing_slab_steps_are_poured_up_to_a_named_slab(named: str, up: float, steps: str) -> None:
+    edges = f"run: [A, B], beside: existing slab, {named}ground: {100 + up / 12:.7f}, planned_step: true\nrest: bed"
+    comment = only(review_by("trip-at-existing-slab", slab(LEVEL, edges=edges)))
+    told = [plain(one.says, "us", both=False) for one in comment.remedies]
+    assert [one for one in told if one.startswith("pour")] == ([steps] if steps else [])
+    way = "higher" if up > 0 else "lower"
+    assert any(one.startswith("set the whole slab ") and one.endswith(way) for one in told)
+
+
+@pytest.mark.parametrize(
+    ("ground", "told"),
+    [  # an old slab that stands higher, where the water comes, is a dam; half a step of the heights tells it apart
+        ("[100.06, 99.95]", []),
+        ("[100.06, 99.945]", []),
+        ("[100.06, 99.93]", ["private_lip_at_most"]),
+        ("[100.06, 100]", []),
+    ],
+)
+def test_trip_at_existing_slab_leaves_a_dam_to_the_rule_about_dams(ground: str, told: list[str]) -> None:
+    """The slab falls 1 % to the old one along C-D."""
+    heights = {"A": 100.12, "B": 100.12, "C": 100.0, "D": 100.0}
+    edges = f"run: [C, D], beside: existing slab, takes_water: true, ground: {ground}\nrest: bed, ground: 99.9"
+    report = review_by("trip-at-existing-slab", slab(heights, edges=edges))
+    assert [one.limit.name for one in report.comments] == told

@@ -1,0 +1,54 @@
+"""The rule `filler-thickness`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import added, reason, weights
+from design_text import review_by
+from slabs.joints import jointed_slab
+from slabwright.review.report import Report
+
+
+def filled(thickness: str, beside: str = "building", use: str = "driveway", site: str = "", unit: str = "ft") -> Report:
+    filler = (
+        f"{{material: foam, depth: full, thickness: {thickness}}}" if thickness else "{material: foam, depth: full}"
+    )
+    edges = f"edges: [{{run: [A, B], beside: {beside}, name: face, isolation: {filler}}}, {{rest: lawn}}]"
+    return review_by("filler-thickness", jointed_slab(more=f"{edges}\n{site}", use=use, unit=unit))
+
+
+@pytest.mark.parametrize(
+    ("thickness", "unit", "found"),
+    [
+        ("1/2 in", "ft", []),  # UFGS 03300N, a state profile and a town code (read): 1/2 in
+        ("3/8 in", "ft", [("note", "filler_at_least")]),  # sold and set all over: common practice
+        ("1/4 in", "ft", [("note", "filler_at_least")]),  # the other side is free: the slab grows that way
+        ("12 mm", "m", []),
+        ("10 mm", "m", []),  # as it is sold in millimeters
+        ("8 mm", "m", [("caution", "metric_filler_at_least")]),
+    ],
+)
+def test_filler_of_half_an_inch(thickness: str, unit: str, found: list[tuple[str, str]]) -> None:
+    assert weights(filled(thickness, unit=unit)) == found
+
+
+@pytest.mark.parametrize(
+    ("thickness", "beside", "site", "found"),
+    [
+        # West Dundee IL (read): 3/4 in between drive and walk, and approach and curb
+        ("1/2 in", "existing slab", "site: {right_of_way: true}", [("note", "drive_to_walk_at_least")]),
+        ("1/2 in", "curb", "site: {right_of_way: true}", [("note", "drive_to_walk_at_least")]),
+        ("3/4 in", "existing slab", "site: {right_of_way: true}", []),
+        ("1/2 in", "existing slab", "", []),
+        ("1/2 in", "building", "site: {right_of_way: true}", []),
+        ("1/4 in", "curb", "site: {right_of_way: true}", [("note", "filler_at_least")]),
+    ],
+)
+def test_filler_in_the_right_of_way(thickness: str, beside: str, site: str, found: list[tuple[str, str]]) -> None:
+    assert weights(filled(thickness, beside, site=site)) == found
+
+
+def test_filler_that_is_not_asked_to_be_thick() -> None:
+    assert reason(filled("1/4 in", use="garage floor")) == "the slab lies indoors, where thin filler will do"
+    assert reason(review_by("filler-thickness", jointed_slab())) == "no filler is drawn at an edge"
+    assert added(filled("")) == ("edges, isolation, thickness: how thick the filler is, such as 1/2 in",)

@@ -1,0 +1,73 @@
+"""The rule `fixtures-isolated`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import only, value, weights
+from design_text import review_by
+from slabs.isolation import FULL, design
+from slabwright.review.report import Report
+from slabwright.text.words import plain
+
+INCH = 0.0254
+
+
+def fixtures(*written: str, joints: str = "", thickness: str = "5 in") -> Report:
+    more = "fixtures:\n" + "\n".join(f"  - {one}" for one in written) + (f"\njoints:\n  - {joints}" if joints else "")
+    return review_by("fixtures-isolated", design("{rest: lawn}", thickness, more))
+
+
+@pytest.mark.parametrize(
+    ("kind", "found"),
+    [
+        ("post", ("hold", "post_part_at_least")),
+        ("column", ("hold", "post_part_at_least")),
+        ("drain", ("caution", "casting_part_at_least")),
+        ("cleanout", ("caution", "casting_part_at_least")),
+    ],
+)
+def test_fixtures_cast_in_tight(kind: str, found: tuple[str, str]) -> None:
+    comment = only(fixtures(f"{{kind: {kind}, name: the thing, at: [6, 5], isolation: none}}"))
+    silent = fixtures(f"{{kind: {kind}, name: the thing, at: [6, 5]}}")
+
+    assert [plain(one.says, "us") for one in silent.comments] == ["no filler is drawn round the thing"][
+        : found[0] == "hold"
+    ]
+    assert bool(silent.not_shown) == (found[0] == "caution")
+    assert (comment.weight, comment.limit.name) == found
+    assert comment.asked.si == pytest.approx(5 * INCH)
+    assert plain(comment.says, "us") == "the slab is cast tight against the thing"
+    assert plain(comment.to_pass, "us", both=False) == "wrap the thing 5 in deep, all round"
+    assert not fixtures(f"{{kind: {kind}, at: [6, 5], {FULL}}}").comments
+
+
+def test_fixtures_with_filler_short_of_the_bottom() -> None:
+    comment = only(fixtures("{kind: post, at: [6, 5], isolation: {material: board, depth: 3 1/2 in}}"))
+
+    assert value(comment, "more") == pytest.approx(1.5 * INCH)
+
+
+@pytest.mark.parametrize(("x", "found"), [(7, []), (7.1, [("caution", "joint_distance_at_most")])])
+def test_posts_stand_within_a_foot_of_a_joint(x: float, found: list[tuple[str, str]]) -> None:
+    joint = "{name: J1, from: [6, 0], to: [6, 10], kind: saw cut, depth: 1 1/4 in}"
+
+    assert weights(fixtures(f"{{kind: post, at: [{x}, 5], {FULL}}}", joints=joint)) == found
+    assert not fixtures(f"{{kind: drain, at: [{x}, 5], {FULL}}}", joints=joint).comments
+
+
+def test_fixtures_outside_the_concrete_and_other_kinds_do_not_count() -> None:
+    report = fixtures(
+        "{kind: post, at: [14, 5]}", "{kind: downspout, at: [6, 5]}", "{kind: gate, along: [[0, 4], [0, 7]]}"
+    )
+
+    assert report.does_not_apply[0].reason == "no post, column, drain, cleanout or box stands inside the concrete"
+
+
+def test_fixtures_without_a_filler_depth() -> None:
+    silent = fixtures("{kind: post, at: [6, 5], isolation: {material: foam}}")
+    assert silent.not_shown[0].add == ("fixtures, isolation, depth: how deep the filler goes, such as full",)
+
+    mixed = fixtures(
+        "{kind: post, name: lamp, at: [6, 5], isolation: {material: foam}}", f"{{kind: post, at: [3, 5], {FULL}}}"
+    )
+    assert plain(only(mixed).says, "us") == "no depth is written for the filler round lamp"

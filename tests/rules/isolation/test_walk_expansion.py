@@ -1,0 +1,66 @@
+"""The rule `walk-expansion`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import only, reason
+from design_text import pad, review_by
+from judged import judged
+from slabs.isolation import meters
+from slabs.joints import jointed_slab
+from slabwright.review.report import Report
+from slabwright.rulebook.conclusion import Finding
+from slabwright.text.words import plain
+
+FOOT = 0.3048
+
+
+def walk(feet: int, filled_at: tuple[int, ...] = (), depth: str = "full") -> Report:
+    filler = f"isolation: {{material: foam, depth: {depth}}}"
+    joints = [f"from: [{at}, 0], to: [{at}, 5], kind: formed strip, {filler}" for at in filled_at]
+    return review_by("walk-expansion", jointed_slab(" | ".join(joints), use="walk", size=(feet, 5)))
+
+
+def test_walk_expansion_the_second_stretch_of_a_walk_is_judged_after_the_first() -> None:
+    joint = "joints: [{kind: formed strip, from: [40, 0], to: [40, 5], isolation: {material: foam, depth: full}}]"
+    said = judged("walk-expansion", pad(joint, "walk", outline="[[0, 0], [130, 0], [130, 5], [0, 5]]"))
+
+    assert [one.shown.si / FOOT for one in said] == pytest.approx([40, 90])
+    assert isinstance(said[1], Finding)
+    assert meters(said[1], "bay") == pytest.approx(45 * FOOT)
+
+
+def test_walk_expansion_a_walk_that_turns_is_as_long_as_its_middle() -> None:
+    """An L of 40 ft and 40 ft, 5 ft wide: 37.5 ft and 37.5 ft along the middle, by hand; none of it reaches 50 ft."""
+    (said,) = judged(
+        "walk-expansion", pad("", "walk", outline="[[0, 0], [40, 0], [40, 40], [35, 40], [35, 5], [0, 5]]")
+    )
+
+    assert said.shown.si == pytest.approx(75 * FOOT)
+    assert (said.limit.name, said.limit.weight) == ("round_turns_at_most", "note")
+
+
+@pytest.mark.parametrize(
+    ("feet", "filled_at", "met"),
+    [(50, (), True), (51, (), False), (120, (40, 80), True), (120, (60,), False), (120, (50, 100), True)],
+)
+def test_a_walk_grows_fifty_feet_at_a_time(feet: int, filled_at: tuple[int, ...], met: bool) -> None:
+    # UFGS 03300N par. 3.8.3 (read): at most 50 ft
+    assert (walk(feet, filled_at).comments == ()) is met
+
+
+def test_a_long_walk_is_told_its_bays() -> None:
+    # 120 ft by 50 ft: 3 bays of 40 ft, published check is-walk-50
+    comment = only(walk(120))
+
+    assert comment.weight == "caution"
+    assert plain(comment.to_pass, "us", both=False) == (
+        "set filler all through the joints that part it into 3 stretches of 40'-0\""
+    )
+    assert [one.at.name for one in walk(130, (60,)).comments] == [
+        "stretch 1 of the walk", "stretch 2 of the walk",
+    ]  # fmt: skip
+
+
+def test_other_slabs_are_no_walks() -> None:
+    assert reason(review_by("walk-expansion", jointed_slab(size=(200, 8)))) == "the slab is not a walk"

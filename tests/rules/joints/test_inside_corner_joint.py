@@ -1,0 +1,145 @@
+"""The rule `inside-corner-joint`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import math
+from types import SimpleNamespace
+
+import pytest
+from comments import only, weights
+from design_text import pad, plan_of, review_by, rule_named
+from judged import ended, in_force
+from slabs.joints import design, joints, rectangle
+from slabwright.plan.given import DoesNotApply
+from slabwright.text.words import plain
+
+L_SHAPE = "[[0, 0], [216, 0], [216, 120], [96, 120], [96, 240], [0, 240]]"  # inches; inside corner at 96, 120
+BARS = 'reinforcement: {corner_bars: [{at: [[96, 120]], size: "#5", length: 4 ft}]}'
+
+
+@pytest.mark.parametrize(
+    ("x", "more", "found"),
+    [
+        (96, "", []),
+        (97, "", []),  # within an inch
+        (97.1, "", [("hold", "distance_at_most")]),
+        (97.1, BARS, [("caution", "distance_with_bars_at_most")]),
+        (97, BARS, []),
+    ],
+)
+def test_inside_corner_joint_within_an_inch(x: float, more: str, found: list[tuple[str, str]]) -> None:
+    joint = f"{{name: J1, from: [{x}, 120], to: [{x}, 0], kind: saw cut, depth: 1 in}}"
+
+    assert weights(review_by("inside-corner-joint", design(L_SHAPE, joints=joint, more=more, unit="in"))) == found
+
+
+def test_inside_corner_joint_is_met_by_a_joint_that_runs_past_the_corner() -> None:
+    joint = "{name: J1, from: [0, 120], to: [96, 120], kind: saw cut, depth: 1 in}"
+
+    assert not review_by("inside-corner-joint", design(L_SHAPE, joints=joint, unit="in")).comments
+
+
+@pytest.mark.parametrize(
+    ("more", "found"), [("", ("hold", "joints_at_least")), (BARS, ("caution", "joints_with_bars_at_least"))]
+)
+def test_inside_corner_joint_where_no_joint_is_drawn(more: str, found: tuple[str, str]) -> None:
+    report = review_by("inside-corner-joint", design(L_SHAPE, more=more, unit="in"))
+
+    assert weights(report) == [found]
+    assert "no joint is drawn" in plain(report.comments[0].says, "us")
+    assert plain(report.comments[0].to_pass, "us").startswith(
+        f"start two joints at {report.comments[0].at.name}, and run"
+    )
+
+
+def test_inside_corner_joint_moves_a_near_joint_and_starts_a_new_one_where_all_are_far() -> None:
+    near = "{name: J1, from: [106, 120], to: [106, 0], kind: saw cut, depth: 1 in}"
+    far = near.replace("106", "160")
+
+    moved = only(review_by("inside-corner-joint", design(L_SHAPE, joints=near, unit="in")))
+    started = only(review_by("inside-corner-joint", design(L_SHAPE, joints=far, unit="in")))
+
+    told = [plain(remedy.says, "us", both=False) for remedy in moved.remedies]
+    assert any(says.startswith("move joint J1 by 10 in, onto ") for says in told)
+    assert plain(started.to_pass, "us").startswith("start a joint at ")
+
+
+def test_inside_corner_joint_asks_it_of_every_corner_of_an_opening() -> None:
+    bed = "openings: [{name: bed, corners: [[9, 4], [11, 4], [11, 6], [9, 6]]}]"
+    joints = """
+        {name: J1, from: [9, 0], to: [9, 10], kind: saw cut, depth: 1 in}
+        {name: J2, from: [11, 0], to: [11, 10], kind: saw cut, depth: 1 in}
+    """
+    bare = review_by("inside-corner-joint", design(rectangle("20 ft", "10 ft"), more=bed))
+    jointed = review_by("inside-corner-joint", design(rectangle("20 ft", "10 ft"), joints=joints, more=bed))
+
+    assert [comment.weight for comment in bare.comments] == ["hold"] * 4
+    assert not jointed.comments
+
+
+@pytest.mark.parametrize(
+    ("outline", "more"),
+    [
+        (rectangle("20 ft", "10 ft"), ""),
+        (
+            rectangle("20 ft", "10 ft"),
+            "openings: [{corners: [{arc_to: [11, 5], through: [10, 6]}, {arc_to: [9, 5], through: [10, 4]}]}]",
+        ),
+        ("[[0, 0], [20, 0], [20, 10], [10, 8.5], [0, 10]]", ""),  # a bend of 17 degrees
+    ],
+)
+def test_inside_corner_joint_does_not_apply_to_round_openings_and_mild_bends(outline: str, more: str) -> None:
+    report = review_by("inside-corner-joint", design(outline, more=more))
+
+    assert report.does_not_apply[0].reason == "the outline and the openings have no inside corners"
+
+
+@pytest.mark.parametrize(("degrees", "counts"), [(199.5, False), (200.5, True)])
+def test_inside_corner_joint_a_bend_of_twenty_degrees_is_a_corner(degrees: float, counts: bool) -> None:
+    # 180 and 20 degrees: common practice
+    half = math.radians(degrees - 180) / 2
+    rise = 10 * math.tan(half)  # the top edge sinks to its middle from both ends
+    design = pad("", outline=f"[[0, 0], [20, 0], [20, 10], [10, {10 - rise:.9f}], [0, 10]]")
+
+    assert (ended("inside-corner-joint", design) is None) is counts
+
+
+def test_inside_corner_joint_a_bend_of_just_twenty_degrees_is_none() -> None:
+    (corner,) = plan_of(pad("", outline="[[0, 0], [9, 0], [9, 4], [4, 4], [4, 9], [0, 9]]")).panels.inside_corners
+    bend = SimpleNamespace(
+        panels=SimpleNamespace(inside_corners=(corner._replace(degrees=200.0),)),
+        design=SimpleNamespace(openings=()),
+        shape=SimpleNamespace(opening_rings=()),
+    )
+
+    with pytest.raises(DoesNotApply):
+        list(rule_named("inside-corner-joint").judge(bend, in_force("inside-corner-joint")))
+
+
+@pytest.mark.parametrize(("away", "moved"), [(24, True), (24.1, False)])
+def test_inside_corner_joint_a_joint_within_two_feet_of_an_inside_corner_is_moved(away: float, moved: bool) -> None:
+    # 2 ft: common practice
+    outline = "[[0, 0], [216, 0], [216, 120], [96, 120], [96, 240], [0, 240]]"
+    joint = f"{{from: [{96 + away}, 0], to: [{96 + away}, 120], kind: saw cut}}"
+
+    comment = only(review_by("inside-corner-joint", pad(joints(joint), unit="in", outline=outline)))
+
+    told = [plain(remedy.says, "us", both=False) for remedy in comment.remedies]
+    assert any(says.startswith("move joint J1 by 24 in, onto ") for says in told) is moved
+
+
+@pytest.mark.parametrize(("wide", "served"), [(0.4, True), (0.5, True), (0.6, False)])
+def test_a_joint_at_the_end_of_a_channel_serves_both_its_corners(wide: float, served: bool) -> None:
+    half = wide / 2
+    channel = f"[[0.5, {8 - half}], [15.5, {8 - half}], [15.5, {8 + half}], [0.5, {8 + half}]]"
+    ends = "{kind: saw cut, from: [0, 8], to: [0.5, 8]}", "{kind: saw cut, from: [15.5, 8], to: [16, 8]}"
+    slab = pad(f"openings: [{{name: channel, corners: {channel}}}]\n" + joints(*ends), side="16")
+
+    assert bool(review_by("inside-corner-joint", slab).comments) != served
+
+
+def test_a_rounded_opening_has_no_corners() -> None:
+    ring = [[8 + 1.2 * math.cos(k * math.pi / 4), 8 + 1.2 * math.sin(k * math.pi / 4)] for k in range(8)]
+    slab = pad(f"openings: [{{name: tree, corners: {ring}}}]", side="16")
+
+    assert review_by("inside-corner-joint", slab).does_not_apply

@@ -1,0 +1,165 @@
+"""The rule `joint-depth`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import only, value, weights
+from design_text import pad, review_by
+from judged import findings
+from slabs.joints import box, cut_at, design, joints, rectangle
+from slabwright.review.report import Report
+from slabwright.text.words import plain
+
+INCH = 0.0254
+
+
+def joint_depth(kind: str, depth: str, thickness: str = "6 in", outline: str = rectangle("20 ft", "10 ft")) -> Report:
+    written = f", depth: {depth}" if depth else ""
+    return review_by(
+        "joint-depth", design(outline, thickness, f"{{name: J1, from: [10, 0], to: [10, 10], kind: {kind}{written}}}")
+    )
+
+
+@pytest.mark.parametrize(
+    ("kind", "depth", "thickness", "asked_inches", "found"),
+    [
+        # a quarter, at least 1 in; early entry 1 in up to 9 in, a fifth above (early-entry paper; UFGS 03300N)
+        ("saw cut", "1 1/2 in", "6 in", 1.5, []),
+        ("saw cut", "1 3/8 in", "6 in", 1.5, [("hold", "part_of_thickness_at_least")]),
+        ("tooled groove", "3/4 in", "5 in", 1.25, [("hold", "part_of_thickness_at_least")]),
+        ("tooled groove", "3/4 in", "3 in", 0.75, []),  # the inch is printed for walks of 4 in alone
+        ("early saw cut", "1 in", "6 in", 1.0, []),
+        ("early saw cut", "1 in", "9 in", 1.0, []),
+        ("early saw cut", "7/8 in", "6 in", 1.0, [("hold", "early_depth_at_least")]),
+        ("early saw cut", "1 in", "10 in", 2.0, [("hold", "early_part_at_least")]),
+        ("early saw cut", "2 in", "10 in", 2.0, []),
+        ("construction joint", "", "6 in", 6.0, []),
+        ("formed strip", "", "6 in", 6.0, []),
+        ("formed strip", "3 1/2 in", "6 in", 6.0, [("caution", "formed_part_at_least")]),
+        ("construction joint", "6 in", "6 in", 6.0, []),
+        # over a third (Navy training text): leaves little to lock
+        ("saw cut", "2 in", "6 in", 1.5, []),
+        ("saw cut", "2 1/8 in", "6 in", 2.0, [("note", "part_of_thickness_at_most")]),
+    ],
+)
+def test_joint_depth(kind: str, depth: str, thickness: str, asked_inches: float, found: list[tuple[str, str]]) -> None:
+    report = joint_depth(kind, depth, thickness)
+
+    assert weights(report) == found
+    asked = report.comments[0].asked if found else report.met[0].asked
+    assert asked is not None
+    assert asked.si == pytest.approx(asked_inches * INCH)
+
+
+def test_joint_depth_says_how_much_more() -> None:
+    comment = only(joint_depth("saw cut", "3/4 in", "5 in"))
+
+    assert plain(comment.to_pass, "us", both=False) == "make joint J1 1 1/4 in deep: 1/2 in more"
+    assert comment.working[0].result.si == pytest.approx(0.15)  # 15 % of the thickness
+
+
+def test_joint_depth_rounds_the_cut_up_to_what_a_saw_is_set_to() -> None:
+    assert value(only(joint_depth("saw cut", "1 in", "5 1/4 in")), "write") == pytest.approx(1.375 * INCH)
+    outline = "[[0, 0], [6, 0], [6, 3], [0, 3]]"
+    joint = "{name: J1, from: [3, 0], to: [3, 3], kind: saw cut, depth: 30 mm}"
+    metric = review_by("joint-depth", design(outline, "125 mm", joint, unit="m"))
+    assert value(only(metric), "write") == pytest.approx(0.035)
+
+
+def test_joint_depth_tells_how_much_less_where_a_cut_is_too_deep() -> None:
+    comment = only(joint_depth("saw cut", "3 in", "6 in"))
+
+    assert plain(comment.to_pass, "us", both=False) == "make joint J1 1 1/2 in deep: 1 1/2 in less"
+
+
+@pytest.mark.parametrize(
+    ("width", "found"),
+    [
+        ("1 ft", [("note", "part_of_crossed_edge_at_least")]),
+        ("2 ft 6 in", [("note", "part_of_crossed_edge_at_least")]),  # a quarter of the 10 ft
+        ("2 ft 7 in", [("caution", "part_of_thick_edge_at_least")]),
+    ],
+)
+def test_joint_depth_in_a_thickened_edge_weighs_by_how_much_of_the_joint_lies_in_it(
+    width: str, found: list[tuple[str, str]]
+) -> None:
+    thick = f"{{design: 4 in, thickened_edges: [{{run: [[0, 0], [10, 0]], depth: 8 in, width: {width}, taper: 1 ft}}]}}"
+    joints = """
+        {name: J1, from: [5, 0], to: [5, 10], kind: saw cut, depth: 1 in}
+        {name: J2, from: [10.5, 0], to: [10.5, 10], kind: saw cut, depth: 1 in}
+    """
+    report = review_by("joint-depth", design(rectangle("20 ft", "10 ft"), thick, joints))
+
+    assert weights(report) == found  # the edge ends square: J2 does not cross it
+    assert only(report).asked.si == pytest.approx(2 * INCH)
+
+
+def test_joint_depth_follows_a_thickened_edge_only_where_the_joint_meets_it() -> None:
+    thick = "{design: 4 in, thickened_edges: [{run: [[0, 0], [20, 0]], depth: 8 in, taper: 3 ft}]}"
+    joints = """
+        {name: J1, from: [10, 0], to: [10, 10], kind: saw cut, depth: 1 in}
+        {name: J2, from: [0, 5], to: [20, 5], kind: saw cut, depth: 1 in}
+    """
+    comment = only(review_by("joint-depth", design(rectangle("20 ft", "10 ft"), thick, joints)))
+
+    assert comment.at.name == "joint J1"
+    assert comment.asked.si == pytest.approx(2 * INCH)  # a quarter of the 8 in strip
+
+    followed = design(rectangle("20 ft", "10 ft"), thick, joints.replace("depth: 1 in", "depth: 2 in", 1))
+    assert not review_by("joint-depth", followed).comments  # over a third of 4 in, but the strip asks for it
+
+
+def test_joint_depth_in_metric_takes_25_mm_for_the_inch() -> None:
+    outline = "[[0, 0], [6, 0], [6, 3], [0, 3]]"
+    joint = "{name: J1, from: [3, 0], to: [3, 3], kind: saw cut, depth: 25 mm}"
+
+    assert not review_by("joint-depth", design(outline, "100 mm", joint, unit="m")).comments
+    shallower = design(outline, "100 mm", joint.replace("25", "24"), unit="m")
+    assert weights(review_by("joint-depth", shallower)) == [("hold", "part_of_thickness_at_least")]
+    thin = design(outline, "75 mm", joint.replace("25", "24"), unit="m", use="walk")
+    assert weights(review_by("joint-depth", thin)) == [("note", "depth_in_walk_at_least")]
+
+
+def test_joint_depth_asks_for_depths_and_leaves_a_missing_one_among_others() -> None:
+    joints = """
+        {name: J1, from: [10, 0], to: [10, 10], kind: saw cut}
+        {name: J2, from: [0, 5], to: [20, 5], kind: saw cut}
+    """
+    silent = review_by("joint-depth", design(rectangle("20 ft", "10 ft"), joints=joints))
+    assert silent.not_shown[0].add == ("joints, depth: how deep each is cut, such as 1 1/4 in",)
+    assert silent.not_shown[0].place.path == "joints[0]"
+
+    half = design(rectangle("20 ft", "10 ft"), joints=joints.replace("cut}", "cut, depth: 1 in}", 1))
+    assert not review_by("joint-depth", half).comments
+
+
+@pytest.mark.parametrize("rule", ["joint-depth", "joint-ends"])
+@pytest.mark.parametrize("joints", ["", "{name: P, from: [10, 0], to: [10, 4], kind: pattern, depth: 1/4 in}"])
+def test_rules_on_joints_do_not_apply_without_joints_or_with_pattern_lines_alone(rule: str, joints: str) -> None:
+    report = review_by(rule, design(rectangle("20 ft", "10 ft"), joints=joints))
+
+    assert report.does_not_apply[0].reason == "no joints are drawn"
+
+
+@pytest.mark.parametrize(
+    ("floor", "asked"),
+    [(INCH, 0.025), (0.03, 0.03), (0.0301, 0.03), (0.02999, 0.029)],  # whole millimeters, rounded down
+)
+def test_joint_depth_a_metric_plan_takes_the_least_depth_in_whole_millimeters(floor: float, asked: float) -> None:
+    design = pad(joints(cut_at(2, 3, more=", depth: 20 mm")), unit="m", thick="80 mm", outline=box(4, 3), use="walk")
+    (finding,) = findings("joint-depth", design, depth_in_walk_at_least=floor)
+
+    assert finding.limit.name == "depth_in_walk_at_least"
+    assert finding.asked is not None
+    assert finding.asked.si == pytest.approx(asked, rel=1e-9)
+
+
+def test_joint_depth_a_cut_deep_enough_for_the_edge_it_crosses_is_not_too_deep() -> None:
+    # 8 3/4 in deep where the joint meets the edge: a quarter is 2 3/16 in, and a saw is set to 2 1/4 in
+    strip = "thickness: {design: 4 in, thickened_edges: [{run: [[0, 0], [16, 0]], depth: 8.75 in, taper: 3 ft}]}"
+    design = pad(joints(cut_at(8, more=", depth: 2 1/4 in")), outline=box(16, 8)).replace(
+        "thickness: {design: 4 in}", strip
+    )
+
+    assert not review_by("joint-depth", design).comments
+    assert only(review_by("joint-depth", design.replace("2 1/4 in", "3 in"))).weight == "note"

@@ -1,0 +1,94 @@
+"""The rule `joints-line-up`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import added, only, reason
+from design_text import pad, review_by
+from judged import findings, margins
+from slabs.joints import box, cut_at, jointed_slab, joints, timed_cut
+from slabwright.text.words import plain
+
+INCH = 0.0254
+
+
+def old(edge: str, *written: str) -> str:
+    return pad(f"edges: [{{run: [[0, 0], [16, 0]], {edge}}}]\n" + joints(*written), outline=box(16, 8))
+
+
+def beside_old(edge: str, joints: str = timed_cut("6 h")) -> str:
+    run = f"{{run: [A, B], beside: existing slab, name: old slab, {edge}}}"
+    return jointed_slab(joints, f"edges: [{run}, {{rest: lawn}}]")
+
+
+@pytest.mark.parametrize(("at", "moved"), [(10, True), (10.01, False)])
+def test_joints_line_up_a_joint_within_two_feet_of_an_old_one_is_moved(at: float, moved: bool) -> None:
+    # 2 ft: common practice
+    design = old(f"beside: existing slab, tied: true, existing_joints: [[{at}, 0]]", cut_at(8))
+
+    assert ("away" in findings("joints-line-up", design)[0].to_pass.values) is moved
+
+
+def test_joints_line_up_leaves_joints_of_the_old_slab_beyond_the_new_one() -> None:
+    """Of an old slab of 30 ft beside a new one of 16 ft the joint at 24 ft is nobody's."""
+    beyond = review_by(
+        "joints-line-up", old("beside: existing slab, tied: true, existing_joints: [[24, 0]]", cut_at(8))
+    )
+    assert "nowhere" in beyond.does_not_apply[0].reason
+    both = old("beside: existing slab, tied: true, existing_joints: [[8, 0], [24, 0]]", cut_at(8))
+    assert review_by("joints-line-up", both).met
+
+
+@pytest.mark.parametrize("edge", ["beside: existing slab", "beside: building, tied: true"])
+def test_joints_line_up_old_joints_are_asked_of_an_old_slab_that_the_new_one_is_tied_to(edge: str) -> None:
+    report = review_by("joints-line-up", old(edge, cut_at(8)))
+
+    assert report.not_shown == ()
+    assert len(report.does_not_apply) == 1
+
+
+def test_joints_line_up_an_edge_of_which_nothing_is_said_holds_nothing() -> None:
+    (met,) = margins("joints-line-up", old("beside: existing slab, tied: true, existing_joints: [[8, 0]]", cut_at(8)))
+    assert met.shown.si == 0
+
+
+@pytest.mark.parametrize(
+    ("feet", "off"),
+    [("8", None), ("8.08", None), ("8.0834", 1.0008), ("6.5", 18)],  # 1 in: common practice
+)
+def test_an_old_joint_goes_on_in_the_new_slab(feet: str, off: float | None) -> None:
+    report = review_by("joints-line-up", beside_old(f"tied: true, existing_joints: [[{feet}, 0]]"))
+
+    if off is None:
+        assert report.comments == ()
+    else:
+        assert (only(report).weight, only(report).limit.name) == ("caution", "offset_at_most")
+        assert only(report).shown.si == pytest.approx(off * INCH, abs=1e-5)
+        assert plain(only(report).to_pass, "us").startswith("move joint J1 by ")
+
+
+def test_an_old_joint_far_from_any_wants_one_of_its_own() -> None:
+    far = only(review_by("joints-line-up", beside_old("tied: true, existing_joints: [[2, 0]]")))
+    bare = only(review_by("joints-line-up", beside_old("tied: true, existing_joints: [[2, 0]]", "")))
+
+    assert plain(far.to_pass, "us").startswith("start a joint at ")
+    assert (bare.weight, bare.limit.name, bare.shown.si) == ("caution", "joints_at_least", 0)
+
+
+def test_filler_all_the_way_down_parts_the_slabs() -> None:
+    filled = "existing_joints: [[2, 0]], isolation: {material: foam, depth: DEEP}"
+    apart = "no old slab whose joints are listed is tied to it or touches it"
+
+    assert reason(review_by("joints-line-up", beside_old(filled.replace("DEEP", "full")))) == apart
+    assert len(review_by("joints-line-up", beside_old(filled.replace("DEEP", "2 in"))).comments) == 1
+    assert len(review_by("joints-line-up", beside_old("existing_joints: [[2, 0]]")).comments) == 1
+
+
+def test_a_tied_slab_should_list_the_old_joints() -> None:
+    assert added(review_by("joints-line-up", beside_old("tied: true"))) == (
+        "edges, existing_joints: where the joints of the old slab come to this edge, such as [[12, 0]]",
+    )
+    assert (
+        reason(review_by("joints-line-up", jointed_slab()))
+        == "no old slab whose joints are listed is tied to it or touches it"
+    )

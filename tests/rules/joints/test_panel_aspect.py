@@ -1,0 +1,95 @@
+"""The rule `panel-aspect`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from changed import changed as replace
+from comments import only, value, weights
+from design_text import pad, plan_of, review_by, rule_named
+from judged import findings
+from slabs.joints import box, design, rectangle, slot_shown
+from slabwright.review import run
+from slabwright.rulebook import limits
+from slabwright.rulebook.in_force import Limits
+from slabwright.text.words import plain
+from slabwright.units.quantity import ratio
+
+FOOT = 0.3048
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "found"),
+    [
+        ("6 ft", "4 ft", []),  # 1.5 (ACI 302.1R-80, 360R-06)
+        ("6 ft 1 in", "4 ft", [("note", "short_preferred_aspect_at_most")]),
+        ("8 ft", "4 ft", [("note", "short_preferred_aspect_at_most")]),  # 2 (Highway Engineering Handbook)
+        ("12 ft", "7 ft", [("caution", "preferred_aspect_at_most")]),  # over 24 thicknesses long
+        ("8 ft 1 in", "4 ft", [("hold", "aspect_at_most")]),
+        ("25 ft", "4 ft", [("hold", "aspect_at_most")]),  # reported porch, 6.25: cracked at the center
+    ],
+)
+def test_panel_aspect(length: str, width: str, found: list[tuple[str, str]]) -> None:
+    assert weights(review_by("panel-aspect", design(rectangle(length, width)))) == found
+
+
+@pytest.mark.parametrize(("long", "found"), [("6 ft", []), ("6 ft 1 in", [("caution", "narrow_aspect_at_most")])])
+def test_the_small_pad_of_a_machine_is_poured_whole(long: str, found: list[tuple[str, str]]) -> None:
+    assert weights(review_by("panel-aspect", design(rectangle(long, "2 ft"), use="equipment pad"))) == found
+
+
+def test_panel_aspect_works_bays_near_square() -> None:
+    comment = only(review_by("panel-aspect", design(rectangle("25 ft", "4 ft"))))
+
+    assert comment.shown.si == pytest.approx(6.25)
+    assert value(comment, "n") == 5  # the fewest that are not over one and a half to one
+    assert value(comment, "bay") == pytest.approx(5 * FOOT)
+    assert len(comment.remedies[0].edits) == 4
+
+
+def test_panel_aspect_cuts_both_ways_when_no_single_count_of_bays_is_square_enough() -> None:
+    rule = rule_named("panel-aspect")
+    published = limits.resolve((rule,))["panel-aspect"]
+    tight = Limits({name: replace(limit, value=ratio(1.1)) for name, limit in published.items()})
+    report = run.review(plan_of(design(rectangle("14 ft", "10 ft"))), (rule,), {"panel-aspect": tight})
+
+    n, m, bay, width = (value(only(report), slot) for slot in ("n", "m", "bay", "width"))
+    assert [n * bay, m * width] == pytest.approx([14 * FOOT, 10 * FOOT])
+    assert max(bay, width) / min(bay, width) <= 1.1
+    assert m > 1
+
+
+@pytest.mark.parametrize(
+    ("long", "wide", "found"),
+    [
+        ("4 ft 6 in", "3 ft", []),  # 1.5
+        ("5 ft", "3 ft", [("note", "narrow_preferred_aspect_at_most")]),
+        ("5 ft", "2 ft 6 in", [("note", "narrow_preferred_aspect_at_most")]),  # 2
+        ("6 ft", "4 ft", []),
+        ("8 ft", "4 ft", [("caution", "preferred_aspect_at_most")]),  # 2, and over 5 ft long
+        ("6 ft 1 in", "3 ft", [("caution", "narrow_aspect_at_most")]),
+        ("12 ft", "5 ft", [("hold", "aspect_at_most")]),
+    ],
+)
+def test_panel_aspect_of_a_narrow_walk(long: str, wide: str, found: list[tuple[str, str]]) -> None:
+    assert weights(review_by("panel-aspect", design(rectangle(long, wide), use="walk"))) == found
+
+
+@pytest.mark.parametrize(("long", "found"), [("4 ft", []), ("6 ft", [("caution", "narrow_aspect_at_most")])])
+def test_panel_aspect_leaves_ribbons_of_two_feet(long: str, found: list[tuple[str, str]]) -> None:
+    assert weights(review_by("panel-aspect", design(rectangle(long, "2 ft"), use="driveway"))) == found
+
+
+def test_a_narrow_walk_is_told_the_same_bays_by_its_aspect_and_by_its_joints() -> None:
+    walk = design(rectangle("9 ft", "3 ft"), use="walk")
+    aspect, joints = (only(review_by(rule, walk)) for rule in ("panel-aspect", "walk-joints"))
+
+    assert plain(aspect.to_pass, "us") == plain(joints.to_pass, "us")
+
+
+def test_panel_aspect_where_no_bays_in_one_or_two_or_three_rows_are_square_enough() -> None:
+    # 12 by 10 under 1.1: one row 1.2; two of two 1.2; three of four 1.11; four of five, 2.4 ft by 2.5 ft, 1.04
+    (finding,) = findings(
+        "panel-aspect", pad("", outline=box(12, 10)), aspect_at_most=1.1, preferred_aspect_at_most=1.1
+    )
+
+    assert (slot_shown(finding, "n"), slot_shown(finding, "m")) == ("5", "4")

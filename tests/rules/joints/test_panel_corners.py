@@ -1,0 +1,130 @@
+"""The rule `panel-corners`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from comments import only, value, weights
+from design_text import pad, review_by, rule_named
+from judged import findings, judged
+from slabs.joints import box, cut, cut_at, design, joints, rectangle, slot_shown
+from slabwright.rulebook.conclusion import Margin
+from slabwright.text.words import plain
+
+FOOT, INCH = 0.3048, 0.0254
+LEAN = 20 / math.sqrt(2)  # ft, of a side of 20 ft that leans by 45 degrees
+
+
+def triangle(degrees: float) -> str:
+    """A triangle 40 ft along the bottom with this angle at its left corner, the other two wide enough."""
+    x, y = 20 * math.cos(math.radians(degrees)), 20 * math.sin(math.radians(degrees))
+    return f"[[0, 0], [20, 0], [{20 + x:.9f}, {y:.9f}], [{x:.9f}, {y:.9f}]]"
+
+
+@pytest.mark.parametrize(
+    ("degrees", "found"),
+    [
+        (60, []),
+        (59.9, [("note", "preferred_angle_at_least")]),
+        (45, [("note", "preferred_angle_at_least")]),
+        (44.9, [("caution", "angle_at_least")]),
+    ],
+)
+def test_panel_corners_by_angle(degrees: float, found: list[tuple[str, str]]) -> None:
+    report = review_by("panel-corners", design(triangle(degrees)))  # a rhombus: two sharp corners, told once
+
+    assert weights(report) == found
+    for comment in report.comments:
+        assert comment.shown.si == pytest.approx(degrees, abs=1e-5)
+        assert plain(comment.to_pass, "us").startswith("open that corner of the slab by ")
+        assert degrees + value(comment, "more") >= 60
+
+
+def test_panel_corners_turns_a_joint_that_meets_the_edge_at_a_slant() -> None:
+    report = review_by("panel-corners", design(rectangle("20 ft", "10 ft"), joints=cut("J1", (5, 0), (15, 10))))
+
+    assert weights(report) == [("note", "preferred_angle_at_least")] * 2  # 45 degrees at either end
+    ends = sorted(comment.at.shape[0] for comment in report.comments)
+    assert ends == [pytest.approx((5 * FOOT, 0)), pytest.approx((15 * FOOT, 10 * FOOT))]
+    assert [plain(remedy.says, "us") for remedy in report.comments[0].remedies] == [
+        "set joint J1 square to the edge there",
+        "turn joint J1 there by 15 deg, towards square",
+        "leave out joint J1",
+    ]
+
+
+@pytest.mark.parametrize(("x", "found"), [(18, []), (18.05, [("caution", "width_at_least")])])
+def test_panel_corners_by_width(x: float, found: list[tuple[str, str]]) -> None:
+    joint = cut("J1", (x, 0), (x, 10))
+
+    assert weights(review_by("panel-corners", design(rectangle("20 ft", "10 ft"), joints=joint))) == found
+
+
+def test_panel_corners_says_how_much_wider() -> None:
+    comment = only(
+        review_by("panel-corners", design(rectangle("20 ft", "10 ft"), joints=cut("J1", (18.5, 0), (18.5, 10))))
+    )
+
+    assert comment.shown.si == pytest.approx(1.5 * FOOT)
+    assert 1.5 * FOOT + value(comment, "more") >= 2 * FOOT - 1e-9
+    assert value(comment, "more") == pytest.approx(6 * INCH, abs=0.001)
+
+
+@pytest.mark.parametrize("name", ["joint-depth", "panel-aspect", "panel-spacing"])
+def test_published_numbers_of_the_rules_come_out_again(name: str) -> None:
+    worked = rule_named(name).worked
+
+    assert worked
+    for one in worked:
+        assert one.ours() == pytest.approx(one.printed.si, abs=max(one.within, 1e-12)), one.what
+
+
+@pytest.mark.parametrize(
+    ("unit", "size", "at", "write"),
+    [
+        ("ft", 20, 18.45, "5 1/2 in"),  # 24 - 18.6 in is 5.4 in
+        ("ft", 20, 18.6, "7 1/4 in"),  # 24 - 16.8 in is 7.2 in
+        ("m", 6, 5.45, "60 mm"),  # 609.6 - 550 mm is 59.6 mm
+    ],
+)
+def test_panel_corners_how_much_wider_a_sliver_must_be(unit: str, size: float, at: float, write: str) -> None:
+    # 2 ft: trade articles on layout
+    (finding,) = findings("panel-corners", pad(joints(cut_at(at, size)), unit=unit, outline=box(size, size)))
+
+    assert slot_shown(finding, "more", "metric" if unit == "m" else "us") == write
+
+
+@pytest.mark.parametrize(
+    ("outline", "joint"),
+    [
+        (f"[[0, 0], [20, 0], [{20 + LEAN}, {LEAN}], [{LEAN}, {LEAN}]]", cut_at(17, LEAN)),
+        (
+            f"[[0, 0], [{LEAN}, {LEAN}], [{LEAN}, {20 + LEAN}], [0, 20]]",
+            f"{{kind: saw cut, from: [0, 17], to: [{LEAN}, 17]}}",
+        ),
+    ],
+)
+def test_panel_corners_a_point_of_the_slab_is_no_fault_of_a_joint_that_ends_on_the_same_side(
+    outline: str, joint: str
+) -> None:
+    found = findings("panel-corners", pad(joints(joint), outline=outline))
+
+    assert found
+    assert all(one.to_pass.template.startswith("open ") for one in found)
+
+
+def test_panel_corners_a_point_that_a_joint_makes_is_the_joint_s() -> None:
+    slanting = "{kind: saw cut, from: [0, 0], to: [20, 8]}"  # from corner to corner
+    found = findings("panel-corners", pad(joints(slanting), outline=box(20, 8)))
+
+    assert len(found) == 2
+    assert all("joint {joint}" in one.to_pass.template for one in found)
+
+
+def test_panel_corners_of_a_round_slab_are_none() -> None:
+    circle = "[{arc_to: [8, 4], through: [4, 8]}, {arc_to: [0, 4], through: [4, 0]}]"
+    (width,) = judged("panel-corners", pad("", outline=circle))
+
+    assert isinstance(width, Margin)
+    assert width.limit.name == "width_at_least"

@@ -1,0 +1,47 @@
+"""The rule `saw-reach`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import only, reason
+from design_text import pad, review_by
+from judged import findings
+from slabs.joints import jointed_slab, timed_cut
+from slabwright.text.words import plain
+
+
+def walled(beside: str, joints: str) -> str:
+    return jointed_slab(joints, f"edges: [{{run: [A, B], beside: {beside}, name: that side}}, {{rest: lawn}}]")
+
+
+def test_saw_reach_a_cut_into_a_corner_is_stopped_by_what_comes_first() -> None:
+    edges = "edges: [{run: [A, B], beside: wall, name: garden wall}, {run: [B, C], beside: step, name: step}]\n"
+    diagonal = "{kind: saw cut, from: A, to: C}, {kind: saw cut, from: D, to: B}"
+    points = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\n"
+    said = findings("saw-reach", pad(points + edges + f"joints: [{diagonal}]", outline="[A, B, C, D]"))
+
+    assert [one.says.values["faces"] for one in said] == ["garden wall and step"]
+    assert [one.shown.si for one in said] == [3]
+
+
+@pytest.mark.parametrize("beside", ["building", "wall", "step", "curb"])
+def test_the_saw_stops_short_of_what_stands_up(beside: str) -> None:
+    comment = only(review_by("saw-reach", walled(beside, timed_cut("6 h"))))
+
+    assert (comment.weight, comment.shown.si) == ("note", 1)
+    assert plain(comment.says, "us") == "the saw stops short of that side, and the cracks do not"
+    made = timed_cut("6 h") + ", last_foot: corner saw"
+    assert review_by("saw-reach", walled(beside, made)).comments == ()
+
+
+@pytest.mark.parametrize("beside", ["lawn", "existing slab", "street", "trench drain"])
+def test_the_saw_runs_over_what_lies_flush(beside: str) -> None:
+    assert (
+        reason(review_by("saw-reach", walled(beside, timed_cut("6 h")))) == "no sawn joint ends at a wall, step or curb"
+    )
+
+
+def test_a_joint_between_two_walls_has_two_ends_left() -> None:
+    both = jointed_slab(timed_cut("6 h", "early saw cut"), "edges: [{rest: wall}]")
+
+    assert only(review_by("saw-reach", both)).shown.si == 2

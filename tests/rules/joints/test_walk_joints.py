@@ -1,0 +1,58 @@
+"""The rule `walk-joints`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from comments import only, reason, weights
+from design_text import review_by
+from slabs.joints import jointed_slab
+from slabwright.text.words import plain
+
+
+@pytest.mark.parametrize(
+    ("size", "found"),
+    [
+        ((5, 5), []),  # 5 ft: UFGS 03300N par. 3.8.3 (read)
+        ((5.01, 4), [("note", "side_at_most")]),
+        ((8, 8), []),  # a wide walk by its width: some cities
+        ((10, 8), []),  # 1.25, still about square
+        ((10.1, 8), [("note", "side_at_most")]),
+    ],
+)
+def test_walks_in_squares_of_five_feet_or_of_their_width(
+    size: tuple[float, float], found: list[tuple[str, str]]
+) -> None:
+    assert weights(review_by("walk-joints", jointed_slab(use="walk", size=size))) == found
+
+
+@pytest.mark.parametrize(("degrees", "found"), [(18, []), (30, [("note", "side_at_most")])])
+def test_a_walk_in_a_curve_is_measured_along_its_middle(degrees: float, found: list[tuple[str, str]]) -> None:
+    """A ring of 12 and 16 ft: 18 degrees are 5.03 ft outside and 4.40 ft in the middle, 30 degrees 8.38 and 7.33 ft."""
+
+    def at(radius: float, part: float) -> str:
+        angle = math.radians(degrees * part)
+        return f"[{radius * math.cos(angle):.6f}, {radius * math.sin(angle):.6f}]"
+
+    outline = (
+        f"outline: [{at(12, 0)}, {at(16, 0)}, {{arc_to: {at(16, 1)}, through: {at(16, 0.5)}}}, {at(12, 1)}, "
+        f"{{arc_to: {at(12, 0)}, through: {at(12, 0.5)}}}]"
+    )
+    head = "format: 1\njob: {name: Bend}\nunits: {plan: ft, height: ft}\nuse: walk"
+    text = f"{head}\n{outline}\nthickness: {{design: 4 in}}"
+    assert weights(review_by("walk-joints", text)) == found
+
+
+def test_a_public_walk_weighs_more_and_other_slabs_nothing() -> None:
+    public = review_by("walk-joints", jointed_slab(more="site: {right_of_way: true}", use="walk", size=(20, 4)))
+
+    assert weights(public) == [("caution", "public_side_at_most")]
+    assert plain(only(public).to_pass, "us", both=False) == "cut it across its long side into 4 bays of 5'-0\""
+    assert reason(review_by("walk-joints", jointed_slab())) == "the slab is not a walk"
+
+
+def test_a_long_panel_of_a_wide_walk_is_cut_to_its_width() -> None:
+    comment = only(review_by("walk-joints", jointed_slab(use="walk", size=(24, 8))))
+
+    assert plain(comment.to_pass, "us", both=False) == "cut it across its long side into 3 bays of 8'-0\""

@@ -1,0 +1,28 @@
+"""The rule `chloride-with-steel`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import weights
+from design_text import pad, review_by
+
+
+@pytest.mark.parametrize(
+    ("site", "percent", "found"),
+    [
+        # ACI 318-14 Table 19.3.2.1, quoted: C1 0.30 %, C2 0.15 % of the cement
+        ("deicing_salt: false", 0.30, []),
+        ("deicing_salt: false", 0.31, [("caution", "with_steel_at_most")]),
+        ("deicing_salt: true", 0.15, []),
+        ("deicing_salt: true", 0.16, [("caution", "salted_at_most")]),
+    ],
+)
+def test_chloride_with_steel(site: str, percent: float, found: list[tuple[str, str]]) -> None:
+    steel = 'reinforcement: {bars: {size: "#4", spacing: 18 in}}\n'
+    text = f"site: {{{site}}}\n{steel}mix: {{chloride: {percent} %}}"
+
+    assert weights(review_by("chloride-with-steel", pad(text))) == found
+    assert review_by("chloride-with-steel", pad(text.replace(steel, ""))).does_not_apply
+    assert review_by("chloride-with-steel", pad(steel)).does_not_apply
+    fibers = steel.replace('bars: {size: "#4", spacing: 18 in}', "fiber: {kind: steel, dose: 40 lb/yd3}")
+    assert weights(review_by("chloride-with-steel", pad(text.replace(steel, fibers)))) == found

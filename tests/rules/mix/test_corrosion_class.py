@@ -1,0 +1,47 @@
+"""The rule `corrosion-class`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from design_text import pad, review_by
+from slabwright.text.words import plain
+
+
+@pytest.mark.parametrize(
+    ("classes", "strength", "water"),
+    [  # EN 206-1:2000 Table F.1, read
+        ("XC1", 20, 0.65),
+        ("XC2", 25, 0.60),
+        ("XC3", 30, 0.55),
+        ("XC4", 30, 0.50),
+        ("XD1", 30, 0.55),
+        ("XD2", 30, 0.55),
+        ("XD3", 35, 0.45),
+        ("XC4, XF1", 30, 0.50),
+        ("XC1 + XD3", 35, 0.45),
+        ("xc4/xd1/xf2/WF", 30, 0.50),
+    ],
+)
+def test_corrosion_class_asks_what_the_hardest_class_asks(classes: str, strength: float, water: float) -> None:
+    def mix(strength: float, water: float) -> list[str]:
+        text = f'mix: {{exposure: "{classes}", strength: {strength} MPa, water_cement: {water}}}'
+        return [comment.limit.name for comment in review_by("corrosion-class", pad(text, unit="m")).comments]
+
+    assert mix(strength, water) == []
+    (weak,) = mix(strength - 0.01, water)
+    (wet,) = mix(strength, water + 0.001)
+    assert (weak[-18:], wet[-14:]) == ("_strength_at_least", "_water_at_most")
+    assert len(mix(12, 0.9)) == 2
+
+
+def test_corrosion_class_is_silent_without_one() -> None:
+    for text in ("mix: {exposure: XF3}", "mix: {exposure: F3}", "mix: {strength: C30/37}"):
+        assert review_by("corrosion-class", pad(text, unit="m")).does_not_apply
+    report = review_by("frost-class", pad("mix: {exposure: XC4, strength: C30/37}", unit="m"))
+    assert report.does_not_apply
+    told = review_by("frost-class", pad(
+        'site: {freezing: severe, deicing_salt: true}\n'
+        'mix: {exposure: "XC4, XF1", strength: C30/37, water_cement: 0.45, air: 5 %}', unit="m"))  # fmt: skip
+    assert [plain(one.to_pass, "metric", both=False) for one in told.comments] == ["order XF4"]
+    (edit,) = told.comments[0].remedies[0].edits
+    assert edit.value == "XC4, XF4"  # the class for the steel stays

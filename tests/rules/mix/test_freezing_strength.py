@@ -1,0 +1,121 @@
+"""The rule `freezing-strength`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import advice, only, weights
+from design_text import pad, rule_named
+from judged import finding, margin
+from slabs.mix import review
+from slabwright.formulas.mix import flatwork_demand
+from slabwright.formulas.units import PSI
+from slabwright.text.words import plain
+from slabwright.units.quantity import read
+
+
+def test_the_strengths_asked_are_those_of_the_documents() -> None:
+    limits = {limit.name: read(limit.value, limit.kind).si for limit in rule_named("freezing-strength").limits}
+
+    salted = flatwork_demand(freezing=True, deicing_salt=True)
+    assert limits["salted_at_least"] == pytest.approx(salted.strength)
+    assert limits["salted_at_least"] == pytest.approx(4500 * PSI)  # ACI 332-20, class RF3
+    assert limits["salted_water_cement_at_most"] == salted.water_cement == 0.45
+    assert limits["severe_at_least"] == pytest.approx(3500 * PSI)  # IRC Table R402.2; IBC 1904.2 for F3
+    assert limits["moderate_at_least"] == pytest.approx(3000 * PSI)  # IRC Table R402.2
+    assert limits["metric_salted_at_least"] == 30e6  # EN 206-1:2000 Table F.1, XF4: C30/37, read
+    assert limits["mild_at_least"] == pytest.approx(flatwork_demand(freezing=False, deicing_salt=False).strength)
+
+
+@pytest.mark.parametrize(
+    ("strength", "site", "found"),
+    [
+        ("3500 psi", "freezing: severe", []),
+        ("3499 psi", "freezing: severe", [("hold", "severe_at_least")]),
+        ("3500 psi", "freezing: moderate", []),
+        ("3000 psi", "freezing: moderate", []),
+        ("2999 psi", "freezing: moderate", [("caution", "moderate_at_least")]),
+        ("4500 psi", "freezing: severe, deicing_salt: true", []),
+        ("4000 psi", "freezing: severe, deicing_salt: true", [("caution", "salted_at_least")]),  # ACI 332-14 had 4,000
+        ("3000 psi", "freezing: severe, deicing_salt: true", [("hold", "severe_at_least")]),
+        ("4000 psi", "freezing: moderate, deicing_salt: true", [("caution", "salted_at_least")]),
+        ("2500 psi", "freezing: none", []),
+        ("2500 psi", "freezing: none, deicing_salt: true", []),
+        ("2000 psi", "freezing: none", [("caution", "mild_at_least")]),
+    ],
+)
+def test_freezing_strength(strength: str, site: str, found: list[tuple[str, str]]) -> None:
+    assert weights(review("freezing-strength", f"strength: {strength}", site)) == found
+
+
+def test_freezing_strength_orders_what_salt_asks_where_frost_asks_less() -> None:
+    comment = only(review("freezing-strength", "strength: 3000 psi", "freezing: severe, deicing_salt: true"))
+
+    assert advice(comment) == "order 4500 psi: 1500 psi more"
+    assert plain(comment.says, "us", both=False) == "3000 psi is weak for a slab where it freezes hard"
+    salt = only(review("freezing-strength", "strength: 4000 psi", "freezing: severe, deicing_salt: true"))
+    assert "with salt on it" in salt.says.template
+
+
+@pytest.mark.parametrize(
+    ("strength", "site", "met"),
+    [
+        # printed beside 2,500, 3,500 and 4,500 psi: 17, 24 and 31 MPa
+        ("24 MPa", "freezing: severe", True), ("23 MPa", "freezing: severe", False),
+        ("30 MPa", "freezing: severe, deicing_salt: true", True), ("17 MPa", "freezing: none", True),
+        ("C25/30", "freezing: severe, deicing_salt: true", False),
+    ],
+)  # fmt: skip
+def test_freezing_strength_in_metric(strength: str, site: str, met: bool) -> None:
+    report = review("freezing-strength", f"strength: {strength}", site, thickness="100 mm", unit="m")
+
+    assert (report.comments == ()) is met
+
+
+@pytest.mark.parametrize(("ratio", "site", "found"), [
+    ("0.45", "freezing: severe, deicing_salt: true", []),
+    ("0.46", "freezing: severe, deicing_salt: true", [("caution", "salted_water_cement_at_most")]),
+    ("0.60", "freezing: severe", []),
+    ("0.60", "freezing: none, deicing_salt: true", []),
+])  # fmt: skip
+def test_freezing_strength_looks_at_the_water_where_salt_comes(
+    ratio: str, site: str, found: list[tuple[str, str]]
+) -> None:
+    assert weights(review("freezing-strength", f"strength: 5000 psi, water_cement: {ratio}", site)) == found
+
+
+def test_freezing_strength_asks_and_leaves_floors_alone() -> None:
+    (entry,) = review("freezing-strength").not_shown
+    assert [add.partition(":")[0] for add in entry.add] == ["site.freezing", "mix.strength"]
+
+    for use, applies in (("shop floor", False), ("garage floor", True)):
+        report = review("freezing-strength", "strength: 4000 psi", "freezing: severe", use=use)
+        assert bool(report.does_not_apply) is not applies
+    sheltered = review("freezing-strength", "strength: 3000 psi", "freezing: severe, outdoors: false")
+    assert sheltered.does_not_apply[0].reason == "the slab lies indoors"
+
+
+def test_frost_and_salt_each_with_its_own_limit() -> None:
+    """IRC Table R402.2: 3,500 psi; ACI 332-20: 4,500 psi where salt comes on it as well."""
+    both = finding("freezing-strength", pad("site: {freezing: severe, deicing_salt: true}\nmix: {strength: 3000 psi}"))
+    salt = finding("freezing-strength", pad("site: {freezing: severe, deicing_salt: true}\nmix: {strength: 4000 psi}"))
+
+    assert both.asked is not None
+    assert salt.asked is not None
+    assert (both.limit.name, both.asked.si) == ("severe_at_least", pytest.approx(3500 * PSI))
+    assert (salt.limit.name, salt.asked.si) == ("salted_at_least", pytest.approx(4500 * PSI))
+    assert "salt" not in both.says.template
+    assert "salt" in salt.says.template
+    assert both.working[0].result.si == pytest.approx(1500 * PSI)  # of the 4,500 to order
+
+
+@pytest.mark.parametrize(
+    ("site", "name"),
+    [
+        ("freezing: none, deicing_salt: true", "mild_at_least"),
+        ("freezing: moderate", "moderate_at_least"),
+        ("freezing: severe", "severe_at_least"),
+        ("freezing: severe, deicing_salt: true", "salted_at_least"),
+    ],
+)
+def test_what_is_met_is_the_strictest_that_is_asked(site: str, name: str) -> None:
+    assert margin("freezing-strength", pad(f"site: {{{site}}}\nmix: {{strength: 4500 psi}}")).limit.name == name

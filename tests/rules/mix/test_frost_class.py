@@ -1,0 +1,99 @@
+"""The rule `frost-class`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import weights
+from design_text import pad, review_by
+from slabwright.text.words import plain
+
+
+@pytest.mark.parametrize(
+    ("name", "strength", "water", "cement", "air"),
+    [  # EN 206-1:2000 Table F.1, read: MPa on cylinders, ratio, kg/m3, %; strength and water of XF3 DIN 1045-2, quoted
+        ("XF1", 30, 0.55, 300, None),
+        ("XF2", 25, 0.55, 300, 4.0),
+        ("XF3", 25, 0.55, 320, 4.0),
+        ("XF4", 30, 0.45, 340, 4.0),
+    ],
+)
+def test_frost_class_asks_what_the_annex_recommends(
+    name: str, strength: float, water: float, cement: float, air: float | None
+) -> None:
+    def mix(strength: float, water: float, cement: float, air: float) -> list[tuple[str, str]]:
+        text = f"strength: {strength} MPa, water_cement: {water}, cement: {cement} kg/m3, air: {air} %"
+        report = review_by("frost-class", pad(f"mix: {{exposure: {name}, {text}}}", unit="m"))
+        return [(comment.limit.name, comment.weight) for comment in report.comments]
+
+    low, weight = name.lower(), "note" if name == "XF1" else "caution"  # annexes differ most in XF1
+    assert mix(strength, water, cement, air or 1) == []
+    assert mix(strength - 0.01, water, cement, air or 1) == [(f"{low}_strength_at_least", weight)]
+    assert mix(strength, water + 0.001, cement, air or 1) == [(f"{low}_water_at_most", weight)]
+    assert mix(strength, water, cement - 0.1, air or 1) == [(f"{low}_cement_at_least", weight)]
+    if air:
+        assert mix(strength, water, cement, air - 0.01) == [(f"{low}_air_at_least", "caution")]
+    assert len(mix(12, 0.8, 200, 1)) == (4 if air else 3)
+
+
+def test_frost_class_asks_for_what_every_class_wants() -> None:
+    def added(text: str) -> list[str]:
+        report = review_by("frost-class", pad(f"mix: {{{text}}}", unit="m"))
+        return [one.partition(":")[0] for entry in report.not_shown for one in entry.add]
+
+    assert added("exposure: XF3") == ["mix.strength", "mix.water_cement", "mix.air"]
+    assert added("exposure: XF1, strength: C30/37") == ["mix.water_cement"]  # XF1 asks no air
+    assert added("exposure: XF4, strength: C30/37, water_cement: 0.45, air: 5 %") == []  # the plant knows the cement
+
+
+def test_frost_class_tells_what_to_order() -> None:
+    text = "mix: {exposure: XF4, strength: C25/30, water_cement: 0.45, air: 5 %, cement: 300 kg/m3}"
+    told = [plain(one.to_pass, "metric", both=False) for one in review_by("frost-class", pad(text, unit="m")).comments]
+    assert told == ["order C30/37", "order 340 kg/m3 of cement"]
+
+
+@pytest.mark.parametrize(
+    ("site", "name", "found"),
+    [
+        # EN 206 and a British institute's note, quoted: flat and wet XF3, flat with salt XF4
+        ("freezing: moderate", "XF3", []),
+        ("freezing: moderate", "XF4", []),
+        ("freezing: severe", "XF2", [("caution", "wet_class_at_least")]),
+        ("freezing: severe", "XF1", [("caution", "wet_class_at_least")]),
+        ("freezing: severe, deicing_salt: true", "XF3", [("caution", "salted_class_at_least")]),
+        ("freezing: severe, deicing_salt: true", "XF2", [("caution", "salted_class_at_least")]),
+        ("freezing: severe, deicing_salt: true", "XF4", []),
+        ("freezing: none, deicing_salt: true", "XF1", []),
+        ("deicing_salt: true", "XF1", []),
+        ("freezing: severe, outdoors: false", "XF1", []),
+    ],
+)
+def test_frost_class_is_held_against_the_site(site: str, name: str, found: list[tuple[str, str]]) -> None:
+    mix = f"exposure: {name}, strength: C30/37, water_cement: 0.45, air: 5.5 %"
+    assert weights(review_by("frost-class", pad(f"site: {{{site}}}\nmix: {{{mix}}}", unit="m"))) == found
+
+
+def test_frost_class_of_the_site_is_ordered_with_its_numbers() -> None:
+    mix = "mix: {exposure: XF1, strength: C25/30, water_cement: 0.55}"
+    salted = pad(f"site: {{freezing: severe, deicing_salt: true}}\n{mix}", unit="m")
+    told = [plain(one.to_pass, "metric", both=False) for one in review_by("frost-class", salted).comments]
+    assert told[0] == "order XF4; order C30/37; order water over cement of 0.45 or less; order 4 % of air"
+
+
+def test_frost_class_asks_air_by_the_stone() -> None:
+    """DIN 1045-2, quoted: 16 mm 4.5 %, 8 mm 5.5 %."""
+    mix = "exposure: XF3, strength: C25/30, water_cement: 0.5"
+
+    def air(said: str) -> list[tuple[str, str]]:
+        return weights(review_by("frost-class", pad(f"mix: {{{mix}, {said}}}", unit="m")))
+
+    assert air("air: 4.5 %, aggregate: 16 mm") == air("air: 4 %, aggregate: 32 mm") == air("air: 4 %") == []
+    assert air("air: 4.4 %, aggregate: 0/16") == [("caution", "air_stone_16_at_least")]
+    assert air("air: 5.4 %, aggregate: 8 mm") == [("caution", "air_stone_8_at_least")]
+    assert air("air: 3.9 %, aggregate: 40 mm") == [("caution", "xf3_air_at_least")]
+    # with F4 and softer 1 % more, quoted as well; no class of slump asks it
+    assert (
+        air("air: 5.5 %, aggregate: 16 mm, consistence: F4")
+        == air("air: 4.5 %, aggregate: 16 mm, consistence: S4")
+        == []
+    )
+    assert air("air: 5.4 %, aggregate: 16 mm, consistence: F4") == [("caution", "air_stone_16_at_least")]

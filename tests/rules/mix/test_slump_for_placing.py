@@ -1,0 +1,93 @@
+"""The rule `slump-for-placing`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import weights
+from design_text import pad, review_by
+from judged import finding, judged
+from slabwright.rulebook.conclusion import Finding
+from slabwright.text.words import plain
+
+
+@pytest.mark.parametrize(("limit", "asked"), [("3 in", 0.075), ("75 mm", 0.075), ("79.8 mm", 0.075)])
+def test_metric_plans_write_slumps_to_five_millimeters(limit: str, asked: float) -> None:
+    _, least = judged("slump-for-placing", pad("mix: {slump: 60 mm}", unit="m"), placed_at_least=limit)
+
+    assert isinstance(least, Finding)
+    assert least.asked is not None
+    assert least.asked.si == pytest.approx(asked, abs=1e-9)
+
+
+def test_the_slope_of_the_largest_steep_part_is_told() -> None:
+    """A level strip between a long slope of 10 % and a short one of 15 %."""
+    points = "points: {A: [0, 0], B: [30, 0], C: [30, 8], D: [0, 8], E: [20, 0], F: [20, 8], G: [26, 0], H: [26, 8]}\n"
+    heights = "heights: {finish: {A: 102, D: 102, E: 100, F: 100, G: 100, H: 100, B: 99.4, C: 99.4}}\n"
+    text = pad(points + heights + "mix: {slump: 4 in}", outline="[A, E, G, B, C, H, F, D]")
+    one = finding("slump-for-placing", text)
+
+    assert one.limit.name == "steep_at_most"
+    assert one.says.values["f"].si == pytest.approx(0.10)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("mix", "order", "told"),
+    [  # EN 206 classes, quoted: S2 50 to 90 mm, S3 100 to 150, S4 160 to 210; 5 in is 127 mm, 3 in 76
+        ("consistence: S3", "chute", []),
+        ("consistence: S4", "chute", ["order S3; or write the water reducer it comes with"]),
+        ("consistence: S2", "chute", ["order S3"]),
+        ("consistence: S4, water_reducer: high-range", "pump", []),
+        ("slump: 180 mm", "chute", ["order 125 mm; or write the water reducer it comes with"]),
+    ],
+)
+def test_slump_for_placing_by_class(mix: str, order: str, told: list[str]) -> None:
+    report = review_by("slump-for-placing", pad(f"mix: {{{mix}}}\norder: {{method: {order}}}", unit="m"))
+    assert [plain(one.to_pass, "metric", both=False) for one in report.comments] == told
+    assert all(comment.weight in ("caution", "note") for comment in report.comments)
+
+
+def test_no_slump_of_a_flow() -> None:
+    assert review_by("slump-for-placing", pad("mix: {consistence: F4}", unit="m")).does_not_apply
+
+
+@pytest.mark.parametrize(
+    ("mix", "order", "found"),
+    [
+        # ACI 301, via trade-magazine Q&A, quoted: usual range 3 to 5 in; with admixtures 6 and 8 in, practice
+        ("slump: 5 in", "chute", []),
+        ("slump: 5.1 in", "chute", [("caution", "plain_at_most")]),
+        ("slump: 5.1 in, water_reducer: none", "chute", [("caution", "plain_at_most")]),
+        ("slump: 6 in, water_reducer: mid-range", "chute", []),
+        ("slump: 6.1 in, water_reducer: mid-range", "chute", [("caution", "mid_range_at_most")]),
+        ("slump: 8 in, water_reducer: high-range", "chute", []),
+        ("slump: 8.1 in, water_reducer: high-range", "chute", [("caution", "high_range_at_most")]),
+        ("slump: 3 in", "chute", []),
+        ("slump: 2.9 in", "chute", [("note", "placed_at_least")]),
+        ("slump: 4 in", "pump", []),
+        ("slump: 3.9 in", "pump", [("note", "pumped_at_least")]),
+    ],
+)
+def test_slump_by_admixture_and_method(mix: str, order: str, found: list[tuple[str, str]]) -> None:
+    report = review_by("slump-for-placing", pad(f"mix: {{{mix}}}\norder: {{method: {order}}}"))
+
+    assert weights(report) == found
+
+
+def test_slump_on_a_steep_slab_is_three_inches_at_most() -> None:
+    """Over 8 to 10 %: slump at most 3 in, place low to high; common practice."""
+    points = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\n"
+
+    def sloped(fall: float, slump: str) -> list[tuple[str, str]]:
+        heights = f"heights: {{finish: {{A: 100, B: 100, C: {100 - 8 * fall}, D: {100 - 8 * fall}}}}}\n"
+        return weights(
+            review_by("slump-for-placing", pad(points + heights + f"mix: {{slump: {slump}}}", outline="[A, B, C, D]"))
+        )
+
+    assert sloped(0.08, "4 in") == []
+    assert sloped(0.09, "4 in") == [("caution", "steep_at_most")]
+    assert sloped(0.09, "2 in") == []
+
+
+def test_slump_of_metric_plans_and_of_none() -> None:
+    assert not review_by("slump-for-placing", pad("mix: {slump: 75 mm}", unit="m")).comments  # 75 mm for 3 in
+    assert "mix.slump" in review_by("slump-for-placing", pad("")).not_shown[0].add[0]

@@ -1,0 +1,38 @@
+"""The rule `water-on-site`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import weights
+from design_text import pad, review_by
+
+PSI = 6894.757293168361
+
+
+def test_water_on_site_costs_what_the_trade_magazine_says() -> None:
+    """1 gal/yd3: slump + 1 in, -200 psi in both of its answers (200 to 400, 150 to 200); 1 gal = 8.33 lb."""
+
+    def wetter(inches: float) -> tuple[list[tuple[str, str]], float, float]:
+        report = review_by("water-on-site", pad(f"mix: {{slump: 4 in}}\npour: {{slump: {4 + inches} in}}"))
+        working = report.comments[0].working if report.comments else ()
+        water, lost = (step.result.si for step in working) if working else (0.0, 0.0)
+        return weights(report), water, lost
+
+    assert wetter(0) == ([], 0.0, 0.0)
+    assert wetter(1) == (
+        [("note", "lost_preferred_at_most")],
+        pytest.approx(8.33 * 0.45359237 / 0.9144**3),
+        pytest.approx(200 * PSI),
+    )
+    found, water, lost = wetter(3)
+    assert found == [("caution", "lost_at_most")]
+    assert lost == pytest.approx(600 * PSI)
+    assert water == pytest.approx(3 * 8.33 * 0.45359237 / 0.9144**3)
+
+
+def test_water_on_site_asks_for_the_ordered_slump() -> None:
+    assert "mix.slump" in review_by("water-on-site", pad("pour: {slump: 5 in}")).not_shown[0].add[0]
+    assert review_by("water-on-site", pad("mix: {slump: 5 in}")).does_not_apply
+    assert not review_by(
+        "water-on-site", pad("mix: {slump: 5 in}\npour: {slump: 4 in}")
+    ).comments  # stiffer costs nothing

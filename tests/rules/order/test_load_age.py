@@ -1,0 +1,124 @@
+"""The rule `load-age`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from design_text import review_by, told_by
+from slabs.order import square, yard
+from slabwright.text.words import plain
+
+
+@pytest.mark.parametrize(
+    ("pour", "order", "says", "to_pass"),
+    [
+        # 10 yd3 at 12 yd3/h are out in 50 min, the third waits 2 x 20; 40 and 50 min are just in time
+        ("haul: 40 min, rate: 12 yd3/h, trucks_apart: 30 min", "volume: 30 yd3, truck: 10 yd3",
+         "the oldest of 3 loads is 2 h 10 min old when it is out", "have trucks come 50 min apart"),
+        # 8 yd3 at 10.2 yd3/h: 47.06 min
+        ("haul: 40 min, rate: 10.2 yd3/h, trucks_apart: 40 min", "volume: 16 yd3, truck: 8 yd3",
+         "the oldest of 2 loads is 1 h 34 min old when it is out", "have trucks come 48 min apart"),
+        # 41 min and 50 are too long: 49 min at 12 yd3/h are 9.8 yd3
+        ("haul: 41 min, rate: 12 yd3/h", "volume: 10 yd3, truck: 10 yd3",
+         "the load is 1 h 31 min old when it is out", "bring 9.80 yd3 at a time, or place faster"),
+        ("haul: 41 min, rate: 12 yd3/h", "volume: 20 yd3, truck: 10 yd3",
+         "the oldest of 2 loads is 1 h 31 min old when it is out", "bring 9.80 yd3 at a time, or place faster"),
+        # half an hour at 6 yd3/h: 3 yd3, and no truck before it is empty
+        ("haul: 60 min, rate: 6 yd3/h, trucks_apart: 20 min", "volume: 18 yd3, truck: 6 yd3",
+         "the oldest of 3 loads is 3 h 20 min old when it is out",
+         "bring 3.00 yd3 at a time, 30 min apart, or place faster"),
+        ("haul: 60 min, rate: 6 yd3/h, trucks_apart: 30 min", "volume: 18 yd3, truck: 6 yd3",
+         "the oldest of 3 loads is 3 h old when it is out", "bring 3.00 yd3 at a time, or place faster"),
+        # 5 min at 6 yd3/h: half a yard, and 4 min: less
+        ("haul: 85 min, rate: 6 yd3/h", "volume: 2 yd3, truck: 10 yd3",
+         "the load is 1 h 45 min old when it is out", "bring 0.50 yd3 at a time, or place faster"),
+        ("haul: 86 min, rate: 6 yd3/h", "volume: 2 yd3, truck: 10 yd3",
+         "the load is 1 h 46 min old when it is out",
+         "find a plant that is nearer, or have setting retarded and the time waived"),
+        # 7.9 min at 10 yd3/h: 1.317 yd3, told as what is not more
+        ("haul: 82.1 min, rate: 10 yd3/h", "volume: 2 yd3, truck: 10 yd3",
+         "the load is 1 h 34 min old when it is out", "bring 1.30 yd3 at a time, or place faster"),
+        # 9 yd3 and 10 % on top: 9.9 yd3, 59.4 min
+        ("haul: 40 min, rate: 10 yd3/h", "volume: 9 yd3, truck: 10 yd3, allowance: 10 %",
+         "the load is 1 h 39 min old when it is out", "bring 8.30 yd3 at a time, or place faster"),
+    ],
+)  # fmt: skip
+def test_load_age_an_old_load_is_told_what_helps(pour: str, order: str, says: str, to_pass: str) -> None:
+    """90 min: ASTM C94, quoted. Closed form: haul, waits of all trucks before it, and its own discharge."""
+    assert told_by("load-age", yard(f"pour: {{{pour}}}\norder: {{{order}}}")) == (says, to_pass)
+
+
+def test_smaller_loads_and_the_gap_they_are_told_pass_together() -> None:
+    text = "pour: {haul: 60 min, rate: 6 yd3/h, trucks_apart: 30 min}\norder: {volume: 18 yd3, truck: 3 yd3}"
+
+    assert review_by("load-age", yard(text)).met
+
+
+def test_load_age_in_metric_loads_are_told_in_twentieths_of_a_cubic_meter() -> None:
+    """Two hours less 50 min at 5 m3/h: 5.83 m3."""
+    text = "pour: {haul: 50 min, rate: 5 m3/h}\norder: {volume: 8 m3, truck: 8 m3}"
+
+    assert told_by("load-age", square(text, "9", "m", "100 mm"), "metric") == (
+        "the load is 2 h 26 min old when it is out", "bring 5.80 m3 at a time, or place faster"
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("pour", "order", "minutes"),
+    [
+        # closed form: haul + (n - 1) x (discharge - apart) + discharge
+        ("haul: 25 min, rate: 20 yd3/h", "volume: 10 yd3, truck: 10 yd3", 25 + 30),
+        ("haul: 25 min, rate: 10 yd3/h", "volume: 5 yd3, truck: 10 yd3", 25 + 30),  # a truck half full
+        ("haul: 30 min, rate: 20 yd3/h, trucks_apart: 20 min", "volume: 30 yd3, truck: 10 yd3", 30 + 20 + 30),
+        ("haul: 30 min, rate: 20 yd3/h, trucks_apart: 30 min", "volume: 30 yd3, truck: 10 yd3", 30 + 30),
+        # the second brings 3 yd3: it waits 30 and is out in 18 min, while the first took 60
+        ("haul: 25 min, rate: 10 yd3/h, trucks_apart: 30 min", "volume: 13 yd3, truck: 10 yd3", 25 + 60),
+    ],
+)
+def test_load_age_is_that_of_the_oldest(pour: str, order: str, minutes: float) -> None:
+    report = review_by("load-age", yard(f"pour: {{{pour}}}\norder: {{{order}}}"))
+    met = [entry for entry in report.met if entry.shown]
+
+    assert not report.comments
+    # the tightest margin may be that of the gap; the age is worked in every case
+    tight = review_by("load-age", yard(f"pour: {{{pour.replace('haul: ', 'haul: 1')}}}\norder: {{{order}}}"))
+    aged = [comment for comment in tight.comments if comment.limit.name == "age_at_most"]
+    assert met
+    assert [comment.shown.si / 60 for comment in aged] == [pytest.approx(minutes + 100)]
+
+
+@pytest.mark.parametrize(
+    ("haul", "weight"),
+    [(60, None), (61, "caution")],  # ASTM C94 sec. 10.7, quoted: 90 min
+)
+def test_load_age_cautions_past_ninety_minutes(haul: int, weight: str | None) -> None:
+    text = f"pour: {{haul: {haul} min, rate: 20 yd3/h}}\norder: {{volume: 10 yd3, truck: 10 yd3}}"
+
+    assert [comment.weight for comment in review_by("load-age", yard(text)).comments] == ([weight] if weight else [])
+
+
+@pytest.mark.parametrize(
+    ("pour", "volume", "says"),
+    [
+        ("haul: 60 min, rate: 6 yd3/h", 6, "bring 3.00 yd3 at a time, or place faster"),
+        ("haul: 30 min, rate: 12 yd3/h, trucks_apart: 30 min", 30, "have trucks come 50 min apart"),
+        ("haul: 88 min, rate: 6 yd3/h", 6, "find a plant that is nearer, or have setting retarded and the time waived"),
+        ("haul: 95 min, rate: 6 yd3/h", 6, "find a plant that is nearer, or have setting retarded and the time waived"),
+    ],
+)
+def test_load_age_says_what_helps(pour: str, volume: int, says: str) -> None:
+    text = f"pour: {{{pour}}}\norder: {{volume: {volume} yd3, truck: 10 yd3}}"
+    aged = [one for one in review_by("load-age", yard(text)).comments if one.limit.name == "age_at_most"]
+
+    assert [plain(one.to_pass, "us", both=False) for one in aged] == [says]
+
+
+def test_load_age_asks_for_the_rest_of_the_day() -> None:
+    asked = review_by("load-age", yard("pour: {haul: 25 min}")).not_shown[0].add
+    other = review_by(
+        "load-age", yard("pour: {trucks_apart: 25 min, rate: 20 yd3/h}\norder: {volume: 9 yd3, truck: 9 yd3}")
+    )
+
+    assert [one.split(":")[0] for one in asked] == ["pour.rate", "order.volume", "order.truck"]
+    assert other.met  # the gap alone is judged
+    assert review_by("load-age", yard("pour: {finish: broom}")).does_not_apply
+    assert review_by("load-age", yard("")).does_not_apply

@@ -1,0 +1,55 @@
+"""The rule `finish-on-slope`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import only, weights
+from design_text import pad, review_by
+from judged import judged
+from slabs.pour import FOOT
+
+
+def sloped(fall: float, pour: str, use: str = "driveway") -> str:
+    heights = f"heights: {{finish: {{A: 100, B: 100, C: {100 - 8 * fall}, D: {100 - 8 * fall}}}}}\n"
+    points = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\n"
+    return pad(points + heights + f"pour: {{{pour}}}", use=use, outline="[A, B, C, D]")
+
+
+@pytest.mark.parametrize(
+    ("fall", "pour", "found"),
+    [
+        # finish guide; common practice
+        (0.06, "finish: broom", []),
+        (0.07, "finish: broom", [("caution", "plain_broom_at_most")]),
+        (0.07, "finish: float", [("caution", "plain_broom_at_most")]),
+        (0.07, "finish: coarse broom", []),
+        (0.07, "finish: grooved", []),
+        (0.04, "finish: broom, broom_direction: along", []),
+        (0.05, "finish: broom, broom_direction: along", [("note", "along_at_most")]),
+        (0.05, "finish: broom, broom_direction: across", []),
+        (0.07, "finish: coarse broom, broom_direction: along", [("note", "along_at_most")]),
+        (0.02, "finish: trowel", [("caution", "smooth_at_most")]),
+    ],
+)
+def test_finish_on_slope(fall: float, pour: str, found: list[tuple[str, str]]) -> None:
+    assert weights(review_by("finish-on-slope", sloped(fall, pour))) == found
+
+
+def test_finish_on_slope_needs_heights_only_where_slope_matters() -> None:
+    smooth = only(review_by("finish-on-slope", pad("pour: {finish: trowel}")))
+
+    assert smooth.shown.si == pytest.approx(64 * FOOT**2)
+    assert "heights.finish" in review_by("finish-on-slope", pad("pour: {finish: broom}")).not_shown[0].add[0]
+    assert "pour.finish" in review_by("finish-on-slope", pad("pour: {crew: 3}")).not_shown[0].add[0]
+    assert review_by("finish-on-slope", pad("pour: {finish: trowel}", use="shop floor")).does_not_apply
+    assert review_by("finish-on-slope", pad("")).does_not_apply
+
+
+def test_a_troweled_slab_is_not_judged_by_its_slope() -> None:
+    points = "points: {A: [0, 0], B: [8, 0], C: [8, 8], D: [0, 8]}\n"
+    heights = "heights: {finish: {A: 100, B: 100, C: 99, D: 99}}\n"
+    steep = pad(points + heights + "pour: {finish: %s}", outline="[A, B, C, D]")
+
+    assert [one.limit.name for one in judged("finish-on-slope", steep % "trowel")] == ["smooth_at_most"]
+    smooth, slope = judged("finish-on-slope", steep % "broom")
+    assert (smooth.shown.si, slope.shown.si) == (0.0, pytest.approx(1 / 8))

@@ -1,0 +1,36 @@
+"""The rule `bar-ends`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import only, reason, weights
+from design_text import review_by
+from slabs.steel import floor
+from slabwright.text.words import plain
+
+
+@pytest.mark.parametrize(
+    ("ends", "found"),
+    [
+        ("1 1/2 in", [("caution", "short_at_least")]),
+        ("2 in", []),  # 2 to 3 in: common practice
+        ("3 in", []),
+        ("3 1/4 in", [("note", "short_at_most")]),
+    ],
+)
+def test_bars_end_two_to_three_inches_in(ends: str, found: list[tuple[str, str]]) -> None:
+    assert (
+        weights(review_by("bar-ends", floor(f'{{bars: {{size: "#4", spacing: 18 in, ends_short: {ends}}}}}'))) == found
+    )
+
+
+def test_bars_that_end_nowhere_said_are_left_alone() -> None:
+    unsaid = review_by("bar-ends", floor('{bars: {size: "#4", spacing: 18 in}}'))
+    assert reason(unsaid) == "the file does not say where the bars end"
+    assert reason(review_by("bar-ends", floor("{mesh: {style: 6x6 W2.9}}"))) == "there are no bars"
+
+
+def test_bars_too_far_in_are_told_how_much() -> None:
+    comment = only(review_by("bar-ends", floor('{bars: {size: "#4", spacing: 18 in, ends_short: 12 in}}')))
+
+    assert plain(comment.to_pass, "us", both=False) == "end the bars 3 in short of the edge: 9 in less"

@@ -1,0 +1,91 @@
+"""The rule `tubes-in-slab`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import only
+from design_text import pad, review_by
+from slabwright.text.words import plain
+
+ALONG = "kind: heating tubes, along: [[1, 1], [6, 1]]"
+
+
+def tubes(*each: str, more: str = "", unit: str = "ft", thick: str = "4 in", use: str = "patio") -> str:
+    listed = ", ".join(f"{{name: tubes {n}, {one}}}" for n, one in enumerate(each, 1))
+    return pad(f"embedded: [{listed}]\n{more}", unit=unit, thick=thick, use=use)
+
+
+def test_tubes_in_slab_asks_of_the_first() -> None:
+    (asked,) = review_by("tubes-in-slab", tubes(ALONG, ALONG)).not_shown
+    assert asked.place.path == "embedded[0]"
+    (met,) = review_by("tubes-in-slab", tubes(ALONG, f"{ALONG}, top_cover: 2 in")).met  # of one more is known
+    assert met.at is not None and met.at.name == "tubes 2"
+
+
+@pytest.mark.parametrize(
+    ("use", "unit", "cover", "limit"),
+    [  # 1 1/2 in in the weather and 3/4 in indoors (ACI 318-11, recalled); metric plans write 40 and 20 mm, or less
+        ("patio", "ft", "1 1/2 in", ""), ("patio", "ft", "1 7/16 in", "cover_outdoors_at_least"),
+        ("shop floor", "ft", "3/4 in", ""), ("shop floor", "ft", "11/16 in", "cover_indoors_at_least"),
+        ("patio", "m", "37 mm", ""), ("patio", "m", "36 mm", "cover_outdoors_at_least"),
+        ("shop floor", "m", "18 mm", ""), ("shop floor", "m", "17 mm", "cover_indoors_at_least"),
+    ],
+)  # fmt: skip
+def test_tubes_in_slab_cover(use: str, unit: str, cover: str, limit: str) -> None:
+    thick = "4 in" if unit == "ft" else "100 mm"
+    report = review_by("tubes-in-slab", tubes(f"{ALONG}, top_cover: {cover}", unit=unit, thick=thick, use=use))
+    assert [one.limit.name for one in report.comments] == ([limit] if limit else [])
+
+
+@pytest.mark.parametrize(
+    ("unit", "thick", "tube", "to"),
+    [  # a cut of 1 1/4 in or 30 mm and 1/2 in of room, in the next 1/4 in or 5 mm; the tube has to fit under that
+        ("ft", "4 in", "top_cover: 1 1/2 in, size: 3/4 in", "1 3/4 in"),
+        ("ft", "4 in", "top_cover: 1 1/2 in, size: 2 1/4 in", "1 3/4 in"),
+        ("ft", "4 in", "top_cover: 1 1/2 in, size: 2 3/8 in", ""),
+        ("ft", "3 in", "top_cover: 1 1/2 in", "1 3/4 in"),
+        ("ft", "2 3/4 in", "top_cover: 1 1/2 in", "1 3/4 in"),  # of no size, an inch
+        ("ft", "2 5/8 in", "top_cover: 1 1/2 in", ""),
+        ("m", "100 mm", "top_cover: 40 mm, size: 20 mm", "45 mm"),
+    ],
+)
+def test_tubes_in_slab_are_laid_lower_where_there_is_room(unit: str, thick: str, tube: str, to: str) -> None:
+    cut, far = ("1 1/4 in", "8") if unit == "ft" else ("30 mm", "8")
+    joint = f"joints: [{{name: J, kind: saw cut, from: [4, 0], to: [4, {far}], depth: {cut}}}]"
+    text = tubes(f"{ALONG}, {tube}", more=joint, unit=unit, thick=thick)
+    (comment,) = (one for one in review_by("tubes-in-slab", text).comments if one.limit.name.startswith("room"))
+    system = "us" if unit == "ft" else "metric"
+    told = [plain(one.says, system, both=False) for one in comment.remedies]
+    assert told == ([f"lay tubes 1 {to} below the top"] if to else [])
+
+
+@pytest.mark.parametrize(
+    ("cover", "says"),
+    [
+        ("1 1/8 in", "joint J is cut into tubes 1"),
+        ("1 1/4 in", "joint J is cut into tubes 1"),
+        ("1 1/2 in", "joint J is cut down to 1/4 in over tubes 1"),
+    ],
+)
+def test_tubes_in_slab_the_deepest_cut_over_them_is_told(cover: str, says: str) -> None:
+    cuts = ", ".join(
+        f"{{name: {name}, kind: {kind}, from: [{x}, 0], to: [{x}, 8], depth: {deep}}}"
+        for name, kind, x, deep in (
+            ("I", "saw cut", 3, "1 in"),
+            ("J", "saw cut", 4, "1 1/4 in"),
+            ("K", "pattern", 5, "2 in"),
+            ("L", "saw cut", 7, "2 in"),
+        )
+    )
+    text = tubes(f"{ALONG}, top_cover: {cover}", more=f"joints: [{cuts}]")
+    comment = next(one for one in review_by("tubes-in-slab", text).comments if one.limit.name.startswith("room"))
+    assert plain(comment.says, "us", both=False) == says
+
+
+@pytest.mark.parametrize(("size", "told"), [("1 5/16 in", False), ("1 3/8 in", True)])
+def test_tubes_in_slab_take_a_third_of_the_thickness(size: str, told: bool) -> None:
+    """4 in: 1 1/3 in (ACI 318-11, recalled)."""
+    report = review_by("tubes-in-slab", tubes(f"{ALONG}, size: {size}"))
+    assert [one.limit.name for one in report.comments] == (["part_of_thickness_at_most"] if told else [])
+    if told:
+        assert only(report).working[0].result.si == pytest.approx(1.375 / 4)

@@ -1,0 +1,153 @@
+"""The rule `base-depth`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import advice, only, weights
+from design_text import pad, review_by
+from judged import judged
+from slabs.thickness import CORNERS, SQUARE, design
+from slabwright.formulas.units import INCH
+from slabwright.rulebook.conclusion import Finding
+from slabwright.units.quantity import Amount
+
+MORE = {"E": (5, 0), "F": (10, 5), "G": (5, 10)}
+
+
+def heights(base: str, finish: str = "A: 100, B: 100, C: 100, D: 100") -> str:
+    return f"heights: {{finish: {{{finish}}}, base: {{{base}}}}}"
+
+
+def level(feet: float, corner: float | None = None) -> str:
+    return ", ".join([*(f"{p}: {feet:.9f}" for p in "ABC"), f"D: {corner or feet:.9f}"])
+
+
+def lowered(one: Finding) -> dict[str, float]:
+    """Points named in the advice, and the heights to write there, m."""
+    told = one.to_pass.values
+    names = {key.removeprefix("name"): str(value) for key, value in told.items() if key.startswith("name")}
+    heights = {number: told[f"to{number}"] for number in names}
+    return {names[number]: value.si for number, value in heights.items() if isinstance(value, Amount)}
+
+
+def shot(shorts: dict[str, float], t: str = "100 mm", more: str = "") -> str:
+    """A slab of 100 mm, finished at 1.000 m, that is so many mm short over each base shot."""
+    points = SQUARE % "".join(f", {name}: [{x}, {y}]" for name, (x, y) in MORE.items())
+    base = ", ".join(f"{name}: {0.9 + short / 1000:.4f}" for name, short in shorts.items())
+    finish = "{A: 1.000, B: 1.000, C: 1.000, D: 1.000}"
+    return pad(f"{points}heights: {{finish: {finish}, base: {{{base}}}}}{more}", unit="m", outline=CORNERS, thick=t)
+
+
+@pytest.mark.parametrize(
+    ("thickness", "mean", "found"),
+    [
+        # ACI 117-10 sec. 4.5.4: mean at least t - 3/8 in; 3.625, 4.625, 5.625 in printed for 4, 5, 6 in
+        ("4 in", 3.625, []),
+        ("4 in", 3.61, ["mean_short_at_most"]),
+        ("5 in", 4.625, []),
+        ("6 in", 5.61, ["mean_short_at_most"]),
+        ("4 in", 9.0, []),  # there is no upper limit
+    ],
+)
+def test_base_depth_mean(thickness: str, mean: float, found: list[str]) -> None:
+    report = review_by("base-depth", design(thickness, heights(level(100 - mean / 12))))
+
+    assert [c.limit.name for c in report.comments if c.limit.name == "mean_short_at_most"] == found
+
+
+@pytest.mark.parametrize(
+    ("depth", "found"),
+    [
+        # sec. 4.5.4: no sample under t - 3/4 in, 3.25 in of 4; before 2006 t - 1/4 in (ACI 117-90)
+        (3.75, []),
+        (3.74, [("caution", "spot_short_preferred_at_most")]),
+        (3.26, [("caution", "spot_short_preferred_at_most")]),
+        (3.24, [("hold", "spot_short_at_most")]),
+        (2.75, [("hold", "spot_short_at_most")]),  # reported: a 4 in floor found 2-3/4 to 5 in
+    ],
+)
+def test_base_depth_at_one_corner(depth: float, found: list[tuple[str, str]]) -> None:
+    report = review_by("base-depth", design("4 in", heights(level(100 - 5 / 12, 100 - depth / 12))))
+
+    assert weights(report) == found
+    if found:
+        assert only(report).at.name == "the base at D"
+        assert only(report).shown.si == pytest.approx((4 - depth) * INCH, abs=1e-5)
+        assert only(report).at.shape == ((0, pytest.approx(10 * 12 * INCH)),)
+
+
+def test_base_depth_names_the_base_heights_that_leave_the_whole_thickness() -> None:
+    comment = only(review_by("base-depth", design("4 in", heights(level(99.5, 99.75)))))
+
+    # 100.00 - 4 in is 99.667 ft; written in hundredths, on the deep side
+    assert advice(comment) == "lower the base at D by about 1 1/8 in, to 99.66 ft"
+    assert not review_by("base-depth", design("4 in", heights(level(99.5, 99.66)))).comments
+
+
+def test_base_depth_finds_the_thin_spot_over_a_valley_between_level_shots() -> None:
+    finish = "A: 100, B: 100, C: 100, D: 100, M: 99.9"
+    report = review_by("base-depth", design("4 in", heights(level(99.6667), finish)))
+    comment = next(c for c in report.comments if c.limit.name == "spot_short_at_most")
+
+    assert comment.at.name == "the base at M"
+    assert comment.shown.si == pytest.approx(0.1 * 12 * INCH, abs=1e-4)
+    assert advice(comment) == "lower the base at M by about 1 1/4 in, to 99.56 ft"
+
+
+def test_base_depth_names_a_point_once_though_it_was_shot_twice() -> None:
+    # the stake at M was shot again 3 mm beside it, and stands a hundredth higher there
+    text = design("4 in", heights(level(99.5) + ", M: 99.75, M2: 99.76"))
+    text = text.replace("M: [5, 5]", "M: [5, 5], M2: [5.01, 5]")
+    comment = only(review_by("base-depth", text))
+
+    assert advice(comment) == "lower the base at M by about 1 1/4 in, to 99.66 ft"
+
+
+def test_base_depth_says_what_to_do_where_too_many_spots_are_high() -> None:
+    shots = ", ".join(f"P{n}: 99.8" for n in range(7)) + ", M: 99.8"
+    points = ", ".join(f"P{n}: [{1 + n}, {1 + n * n / 6:.3f}]" for n in range(7))
+    text = design("4 in", f"heights: {{finish: {{A: 100, B: 100, C: 100, D: 100}}, base: {{{shots}}}}}")
+    comment = review_by("base-depth", text.replace("M: [5, 5]", f"M: [5, 5], {points}")).comments[0]
+
+    assert advice(comment) == "take about 1 5/8 in off the base wherever it stands high"
+
+
+@pytest.mark.parametrize(
+    ("more", "keys"),
+    [
+        ("", ["heights.finish", "heights.base"]),
+        ("heights: {finish: {A: 1, B: 1, C: 1, D: 1}}", ["heights.base"]),
+        ("heights: {finish: {A: 1, B: 1, C: 1}, base: {A: 0.6, B: 0.6, C: 0.6}}", ["heights.finish"]),
+    ],
+)
+def test_base_depth_names_what_is_not_shown(more: str, keys: list[str]) -> None:
+    (entry,) = review_by("base-depth", design(more=more)).not_shown
+
+    assert [add.partition(":")[0] for add in entry.add] == keys
+
+
+def test_the_mean_is_brought_back_everywhere_and_a_spot_only_where_it_is_thin() -> None:
+    """ACI 117-90: 1/4 in (6.35 mm) is left alone at a spot; for the mean every shortfall counts."""
+    mean, spot = judged("base-depth", shot({"A": 30, "B": 20, "C": 20, "D": 5}))
+
+    assert isinstance(mean, Finding)
+    assert isinstance(spot, Finding)
+    assert (mean.limit.name, spot.limit.name) == ("mean_short_at_most", "spot_short_at_most")
+    assert set(lowered(mean)) == {f"the base at {name}" for name in "ABCD"}
+    assert set(lowered(spot)) == {f"the base at {name}" for name in "ABC"}
+    assert list(lowered(mean).values()) == [pytest.approx(0.9)] * 4
+
+
+def test_a_spot_with_the_whole_depth_is_left_as_it_is() -> None:
+    mean, _ = judged("base-depth", shot({"A": 30, "B": 20, "C": 20, "D": 0}))
+
+    assert isinstance(mean, Finding)
+    assert set(lowered(mean)) == {f"the base at {name}" for name in "ABC"}
+
+
+@pytest.mark.parametrize(("shots", "told"), [("ABCDEF", 6), ("ABCDEFG", 0)])
+def test_six_heights_are_told_and_no_more(shots: str, told: int) -> None:
+    mean, _ = judged("base-depth", shot(dict.fromkeys(shots, 15.0)))
+
+    assert isinstance(mean, Finding)
+    assert len(lowered(mean)) == told

@@ -1,0 +1,288 @@
+"""The rule `fall-from-building`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import only, weights
+from design_text import review_by
+from slabs.water import GARDEN, HOUSE, V_LINE, says, slope_to
+from slabwright.text.words import plain
+from sloped import BOW, L_SHAPE, RECTANGLE, VALLEY, all_followed, design, plane
+
+
+def along_wall(turned: bool, middle: float, edges: str = "run: [A, H, B], beside: building, name: barn") -> str:
+    """A wall of 20 ft with a point H midway, set back by ``middle`` ft; all falls 1 % away from it."""
+    points = {**RECTANGLE, "H": (10, middle)}
+    heights = {name: 100 - 0.01 * y for name, (_, y) in points.items()}
+    if turned:
+        points = {name: (-y, x) for name, (x, y) in points.items()}
+    return design(points, heights, f"{edges}\nrest: lawn", "A H B C D")
+
+
+@pytest.mark.parametrize(
+    ("away", "expected", "words"),
+    [  # IRC R401.3, exception: paving within 10 ft at least 2 % away
+        (-0.01, [("hold", "away_at_least")], "water runs to house wall"),
+        (0.0, [("hold", "away_at_least")], "the slab does not fall away from house wall"),
+        (0.0047, [("hold", "away_at_least")], "the slab falls too little away from house wall"),
+        (0.0189, [("hold", "code_away_at_least")], "the slab falls too little away from house wall"),
+        (0.0191, [], ""),  # a twentieth is let pass
+        (0.02, [], ""),
+        (0.25 / 12, [], ""),  # 1/4 in/ft
+    ],
+)
+def test_fall_from_building_keeps_the_code(away: float, expected: list[tuple[str, str]], words: str) -> None:
+    report = review_by("fall-from-building", design(RECTANGLE, slope_to(0.03, -away), HOUSE))
+    assert weights(report) == expected
+    assert [says(comment) for comment in report.comments] == [words] * len(expected)
+
+
+def test_fall_from_building_looks_at_each_wall() -> None:
+    # falls 2 % away from D-E and along E-F
+    edges = "run: [D, E], beside: building, name: east\nrun: [E, F], beside: building, name: south\nrest: lawn"
+    report = review_by("fall-from-building", design(L_SHAPE, plane(L_SHAPE, -0.02, 0), edges, "A B C D E F"))
+    assert [comment.at.name for comment in report.comments] == ["south"]
+    assert review_by("fall-from-building", design(RECTANGLE, slope_to(0), GARDEN)).does_not_apply
+
+
+def test_a_court_that_falls_to_a_drain_in_its_middle_falls_away_from_its_walls() -> None:
+    """Beyond each low line the slab lies level along the wall, but for the rounding of its heights."""
+    points = {"A": (0, 0), "B": (6, 0), "C": (6, 4), "D": (0, 4), "G": (3, 2)}
+    heights = {"A": -0.04, "B": -0.04, "C": -0.04, "D": -0.04, "G": -0.10}
+    lines = "".join(f"\n    - {{kind: valley, along: [{corner}, G]}}" for corner in "ABCD")
+    edges = "run: [A, B], beside: building, name: wing\nrest: wall"
+    fixtures = "\nfixtures: [{kind: drain, name: point drain, at: G, rim: -0.10}]"
+    text = design(points, heights, edges, "A B C D", f"  lines:{lines}{fixtures}", unit="m")
+    assert weights(review_by("fall-from-building", text)) == []
+
+
+@pytest.mark.parametrize(
+    ("rim", "found"),
+    [  # the drain lies 5 ft from two walls and 10 ft from the others; a court that its drain leaves is no court
+        (99.89, set()),  # 1.1 % off the far walls
+        (99.91, {("caution", "court_to_drain_at_least"), ("caution", "low_line_to_drain_at_least")}),  # 0.9 %
+        (None, {("hold", "code_away_at_least"), ("caution", "low_line_at_least")}),
+    ],
+)
+def test_a_court_with_a_drain_off_its_middle_is_asked_what_water_needs_to_get_there(
+    rim: float | None, found: set[tuple[str, str]]
+) -> None:
+    """Drained courts are sound, and 1 % takes water to a drain, common practice."""
+    points = {"A": (0, 0), "B": (15, 0), "C": (15, 15), "D": (0, 15), "G": (5, 5)}
+    heights = {**dict.fromkeys("ABCD", 100.0), "G": rim or 99.89}
+    lines = "".join(f"\n    - {{kind: valley, along: [{corner}, G]}}" for corner in "ABCD")
+    fixtures = f"\nfixtures: [{{kind: drain, at: G, rim: {rim}}}]" if rim else ""
+    edges = "".join(f"run: [{a}, {b}], beside: building, name: wall {a}\n" for a, b in ("AB", "BC", "CD", "DA"))
+    text = design(points, heights, edges.rstrip(), "A B C D", f"  lines:{lines}{fixtures}")
+    assert set(weights(review_by("fall-from-building", text))) == found
+
+
+def test_water_passes_the_slanting_sides_of_a_bay_window() -> None:
+    """At 45 degrees 2 % straight out is 1.4 % off the side, and water still runs off at 2 %."""
+    points = {"A": (0, 0), "B": (6, 0), "C": (8, 2), "D": (12, 2), "E": (14, 0), "F": (20, 0), "G": (20, 10)}
+    points |= {"H": (0, 10)}
+    edges = "run: [A, B, C, D, E, F], beside: building\nrest: lawn"
+    text = design(points, plane(points, 0, -0.02), edges, " ".join(points))
+    assert review_by("fall-from-building", text).comments == ()
+    slow = design(points, plane(points, 0, -0.016), edges, " ".join(points))
+    assert {one.limit.name for one in review_by("fall-from-building", slow).comments} == {"code_away_at_least"}
+
+
+@pytest.mark.parametrize(
+    ("out", "along", "aside", "found"),
+    [  # a bay 10 ft wide, its sides ``out`` ft long; both numbers are percent of fall along the sides, and to one side
+        (6, 2, 0, []),
+        (8, 2, 0, []),
+        (8.5, 2, 0, ["away_at_least", "away_at_least"]),  # a wall of its own
+        (6, 0.9, 0, ["away_at_least", "away_at_least", "code_away_at_least"]),  # water is slow to leave
+        (6, 2, 1, ["return_away_at_least"]),  # it falls to one side of the bay
+    ],
+)
+def test_water_may_pass_the_sides_of_a_bay(out: float, along: float, aside: float, found: list[str]) -> None:
+    points = {"A": (0, 0), "B": (10, 0), "C": (10, out), "D": (20, out), "E": (20, 0), "F": (30, 0), "G": (30, 20)}
+    points |= {"H": (0, 20)}
+    edges = "run: [B, C], beside: building\nrun: [C, D], beside: building\nrun: [D, E], beside: building\nrest: lawn"
+    text = design(points, plane(points, -aside / 100, -along / 100), edges, " ".join(points))
+    assert sorted(one.limit.name for one in review_by("fall-from-building", text).comments) == found
+
+
+@pytest.mark.parametrize(
+    ("along", "found"),
+    [  # percent of fall past a bay whose sides lie aslant, 3 ft out over 2 ft: along them 2.08 % come to 1.73 %
+        (2.08, []),
+        (1.2, ["code_away_at_least"] * 3),  # 1.2 % off the front, and past both sides
+    ],
+)
+def test_water_may_pass_the_aslant_sides_of_a_bay(along: float, found: list[str]) -> None:
+    points = {"A": (0, 0), "B": (24, 0), "C": (24, 14), "D": (17.5, 14), "E": (15.5, 11), "F": (8.5, 11)}
+    points |= {"G": (6.5, 14), "H": (0, 14)}
+    edges = "run: [D, E], beside: building\nrun: [E, F], beside: building\nrun: [F, G], beside: building\nrest: lawn"
+    text = design(points, plane(points, 0, along / 100), edges, " ".join(points))
+    assert sorted(one.limit.name for one in review_by("fall-from-building", text).comments) == found
+
+
+@pytest.mark.parametrize(
+    ("channel", "deep", "found"),
+    [  # a court between two wings, level across, that falls to a channel from wing to wing
+        (0.13, 6.0, []),  # 2.2 % over 6 ft
+        (0.03, 6.0, ["away_at_least", "away_at_least"]),  # 0.5 %: water stands along the wings
+        (0.26, 12.0, ["away_at_least", "away_at_least"]),  # it runs along a wall for 12 ft
+    ],
+)
+def test_water_may_run_along_a_wall_to_a_channel_near_by(channel: float, deep: float, found: list[str]) -> None:
+    points = {"A": (0, 0), "B": (18, 0), "Q": (18, deep), "C": (18, 2 * deep), "D": (0, 2 * deep), "P": (0, deep)}
+    heights = {at: 100 - channel * (at in "PQ") for at in points}
+    edges = "run: [B, Q, C], beside: building, name: east\nrun: [D, P, A], beside: building, name: west\nrest: wall"
+    slot = f"channels: [{{along: [P, Q], width: 5 in, rim: {100 - channel}, invert: [99.4, 99.2], outlet: 98}}]"
+    report = review_by("fall-from-building", design(points, heights, edges, " ".join(points), slot))
+    assert [one.limit.name for one in report.comments] == found
+
+
+@pytest.mark.parametrize("slope", [(0.0, 0.0), (0.004, 0.01), (0.03, -0.015), (-0.02, 0.02)])
+@pytest.mark.parametrize("unit", ["ft", "m"])
+def test_fall_from_building_followed_is_met(slope: tuple[float, float], unit: str) -> None:
+    report = all_followed("fall-from-building", design(RECTANGLE, slope_to(*slope), HOUSE, unit=unit))
+    assert report.comments == ()
+
+
+def test_fall_from_building_followed_reaches_past_a_valley_that_lies_too_high() -> None:
+    heights = {"A": 100.2, "B": 99.8, "C": 99.8, "D": 100.2, "V1": 100.15, "V2": 99.75}
+    edges = "run: [A, B], beside: building, name: house wall\nrest: lawn"
+    text = design(VALLEY, heights, edges, more=V_LINE)
+    comment = only(review_by("fall-from-building", text))
+    assert (comment.to_pass.values["name1"], comment.to_pass.values["name2"]) == ("V1", "V2")
+    assert all_followed("fall-from-building", text).comments == ()
+
+
+def test_stretches_of_one_straight_wall_are_told_once_and_put_right_together() -> None:
+    points = {**RECTANGLE, "H": (12, 0)}
+    edges = "run: [A, H, B], beside: building, name: house wall\nrest: lawn"
+    text = design(points, {**slope_to(0.01, 0.005), "H": 100.12}, edges)
+    comment = only(review_by("fall-from-building", text))
+    assert (comment.to_pass.values["name1"], comment.to_pass.values["name2"]) == ("C", "D")
+    assert all_followed("fall-from-building", text).comments == ()
+
+
+def test_a_bowed_wall_is_told_the_fall_and_no_heights() -> None:
+    edges = "run: [C, D], beside: building, name: bow window\nrest: lawn"
+    outline = "A, B, C, {arc_to: D, through: M}"
+    comments = review_by("fall-from-building", design(BOW, plane(BOW, 0, 0.01), edges, outline)).comments
+    assert comments and all(
+        plain(comment.to_pass, "us", both=False).startswith("let the slab fall 2 1/2 in away from bow window")
+        for comment in comments
+    )
+
+
+@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize(
+    ("middle", "told_of"),
+    [  # the two stretches turn by twice this over ten feet: less than a thousandth either way is one wall
+        (0.0, 1),
+        (0.004, 1),
+        (-0.004, 1),
+        (0.03, 2),
+        (-0.03, 2),
+    ],
+)
+def test_stretches_in_one_line_are_one_wall_whichever_way_it_runs(turned: bool, middle: float, told_of: int) -> None:
+    comments = review_by("fall-from-building", along_wall(turned, middle)).comments
+
+    assert [comment.at.name for comment in comments] == ["barn"] * told_of
+    assert [comment.limit.name for comment in comments] == ["code_away_at_least"] * told_of
+
+
+def test_walls_round_a_corner_are_told_one_by_one() -> None:
+    """0.8 % away from the one and from the other."""
+    edges = "run: [D, A, B], beside: building, name: barn\nrest: lawn"
+    comments = review_by("fall-from-building", design(RECTANGLE, slope_to(-0.008, -0.008), edges)).comments
+
+    assert [comment.limit.name for comment in comments] == ["code_away_at_least"] * 2
+    assert [comment.shown.si for comment in comments] == pytest.approx([0.008, 0.008])
+
+
+def test_a_bay_in_a_straight_wall_belongs_to_it() -> None:
+    """The wall runs straight to H, and on in a bow whose ends lie in the same line."""
+    points = {"A": (0, 0), "H": (10, 0), "M": (15, -1), "B": (20, 0), "C": (20, 12), "D": (0, 12)}
+    heights = {name: 100 - 0.01 * y for name, (_, y) in points.items()}
+    edges = "run: [A, H, B], beside: building, name: barn\nrest: lawn"
+    outline = "A, H, {arc_to: B, through: M}, C, D"
+    comment = only(review_by("fall-from-building", design(points, heights, edges, outline)))
+
+    assert (comment.at.name, comment.limit.name) == ("barn", "code_away_at_least")
+
+
+@pytest.mark.parametrize(
+    ("away", "says"),
+    [
+        (-0.0001, "water runs to barn"),
+        (0.0, "the slab does not fall away from barn"),
+        (0.0001, "the slab falls too little away from barn"),
+    ],
+)
+def test_no_fall_is_told_apart_from_a_little(away: float, says: str) -> None:
+    edges = "run: [A, B], beside: building, name: barn\nrest: lawn"
+    comment = only(review_by("fall-from-building", design(RECTANGLE, slope_to(0.02, -away), edges)))
+
+    assert plain(comment.says, "us") == says
+
+
+@pytest.mark.parametrize(("flat_from", "found"), [(9.0, ["code_away_at_least"]), (11.0, [])])
+def test_fall_from_building_ten_feet_out_are_looked_at(flat_from: float, found: list[str]) -> None:
+    """IRC R401.3: within 10 ft. 3 % down to a fold, and 1 % beyond it."""
+    points = {"A": (0, 0), "B": (10, 0), "F1": (10, flat_from), "C": (10, 16), "D": (0, 16), "F2": (0, flat_from)}
+    heights = {name: 100 - 0.03 * min(y, flat_from) - 0.01 * max(y - flat_from, 0) for name, (_, y) in points.items()}
+    edges = "run: [A, B], beside: building, name: barn\nrest: lawn"
+    line = "  lines: [{kind: grade break, along: [F1, F2]}]"
+    report = review_by("fall-from-building", design(points, heights, edges, "A B F1 C D F2", more=line))
+
+    assert [comment.limit.name for comment in report.comments] == found
+
+
+# fall-from-building: within 36 in of a door 1.5 % is let pass, 60 in where the way in is accessible (recalled)
+
+
+@pytest.mark.parametrize(
+    ("site", "bend", "limits"),
+    [  # 1.6 % to the bend, 2.5 % from there on; beyond what lies before a door the code asks 2 %
+        ("", 35.0, []),
+        ("", 38.0, ["code_away_at_least"]),
+        ("site: {accessible_route: [[10, 0], [10, 12]]}", 59.0, []),
+        ("site: {accessible_route: [[10, 0], [10, 12]]}", 62.0, ["code_away_at_least"]),
+    ],
+)
+def test_fall_from_building_before_a_door_less_is_let_pass(site: str, bend: float, limits: list[str]) -> None:
+    y = bend / 12
+    points = {**RECTANGLE, "P": (0, y), "Q": (20, y)}
+    heights = {name: 100 - 0.016 * min(at, y) - 0.025 * max(0.0, at - y) for name, (_, at) in points.items()}
+    text = design(
+        points, heights, "run: [A, B], beside: building, name: barn\nrest: lawn", "A B Q C D P",
+        "  lines: [{kind: grade break, along: [P, Q]}]",
+    )  # fmt: skip
+    door = "fixtures: [{kind: door, name: door, along: [A, B]}]"
+    report = review_by("fall-from-building", f"{text}\n{door}\n{site}")
+    assert [one.limit.name for one in report.comments] == limits
+
+
+@pytest.mark.parametrize(
+    ("unit", "run", "expected"),
+    [  # a valley 6 ft or 2 m before the wall, level along itself: 2 % of its length, told to the half foot or 100 mm
+        ("ft", 20.2, "let it fall 4 7/8 in over 20'-0\", or set a drain at its low end"),
+        ("ft", 20.6, "let it fall 5 in over 20'-6\", or set a drain at its low end"),
+        ("m", 20.04, "let it fall 250 mm over 20 m, or set a drain at its low end"),
+        ("m", 20.15, "let it fall 252 mm over 20.1 m, or set a drain at its low end"),
+    ],
+)
+def test_fall_from_building_the_low_line_is_told_over_a_length_people_say(unit: str, run: float, expected: str) -> None:
+    y = 6 if unit == "ft" else 2
+    points = {"A": (0, 0), "B": (run, 0), "C": (run, 12), "D": (0, 12), "V1": (0, y), "V2": (run, y)}
+    heights = {"A": 100.3, "B": 100.3, "C": 100.3, "D": 100.3, "V1": 100.0, "V2": 100.0}
+    edges = (
+        "run: [A, B], beside: building, name: barn\nrun: [B, V2], beside: wall\nrun: [D, V1], beside: wall\nrest: lawn"
+    )
+    text = design(points, heights, edges, "A B V2 C D V1", "  lines: [{name: v, kind: valley, along: [V1, V2]}]",
+                  unit=unit)  # fmt: skip
+    found = [one for one in review_by("fall-from-building", text).comments if one.at.name.startswith("low line")]
+    assert [plain(one.says, "us") for one in found] == ["the low line before barn is level along itself"]
+    assert [
+        plain(one.decide, "us" if unit == "ft" else "metric", both=False) if one.decide else "" for one in found
+    ] == [expected]

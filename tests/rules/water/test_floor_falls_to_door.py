@@ -1,0 +1,129 @@
+"""The rule `floor-falls-to-door`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import only, told, weights
+from design_text import review_by
+from slabs.water import slope_to
+from slabwright.text.words import plain
+from sloped import RECTANGLE, design, plane
+
+FOOT = 0.3048
+DOOR = "run: [C, D], beside: open ground, name: door, takes_water: true\nrest: building"
+
+
+def floor(use: str, fall: float, more: str = "", edges: str = "rest: building", **heights: float) -> str:
+    text = design(RECTANGLE, {**slope_to(0, -fall), **heights}, edges, use=use)
+    return f"{text}\n{more}"
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        "fixtures: [{kind: drain, at: D}]",
+        "openings: [{name: trench, corners: [[2, 10], [18, 10], [18, 11], [2, 11]], takes_water: true}]",
+    ],
+)
+@pytest.mark.parametrize("use", ["garage floor", "shop floor"])
+def test_a_drain_or_an_opening_is_enough_for_a_floor_to_be_judged(more: str, use: str) -> None:
+    report = review_by("floor-falls-to-door", floor(use, 0.005, more))
+
+    assert ("caution", "usual_fall_at_least") in weights(report)
+
+
+def test_a_floor_that_rain_falls_on_is_no_floor_under_a_roof() -> None:
+    edges = "run: [C, D], beside: open ground, takes_water: true\nrest: building"
+
+    assert review_by(
+        "floor-falls-to-door", floor("garage floor", 0.005, "site: {outdoors: true}", edges)
+    ).does_not_apply
+    assert review_by("floor-falls-to-door", floor("garage floor", 0.005, "", edges)).comments
+
+
+def test_water_that_stays_on_a_shop_floor_is_worked_by_its_area() -> None:
+    """2 % down to the back wall: all 240 ft2 stay, deepest at A and B, 2 % of 12 ft lower than the door."""
+    edges = "run: [C, D], beside: open ground, name: door, takes_water: true\nrest: building"
+    comment = only(review_by("floor-falls-to-door", floor("shop floor", -0.02, "", edges, A=99.99)))
+
+    assert comment.limit.name == "kept_share_at_most"
+    assert told(comment) == ("water of the floor runs to A and stays", "set a drain at A, its rim at 99.99 ft")
+    assert comment.working[0].result.si == pytest.approx(240 * FOOT**2)
+
+
+@pytest.mark.parametrize(("fall", "says"), [(0.0, "the whole slab is level"), (0.0001, "the whole slab hardly falls")])
+def test_a_level_floor_is_told_apart_from_a_hair_of_fall(fall: float, says: str) -> None:
+    edges = "run: [C, D], beside: open ground, takes_water: true\nrest: building"
+    comment = only(review_by("floor-falls-to-door", floor("garage floor", fall, "", edges)))
+
+    assert plain(comment.says, "us").startswith(says)
+
+
+@pytest.mark.parametrize(
+    ("fall", "expected"),
+    [  # 1/8 in/ft usual, 1 % least; 0.2 % level to a screed (common practice). IRC R309.1 prints no number.
+        (0.0, [("hold", "fall_at_least")]),
+        (0.0018, [("hold", "fall_at_least")]),
+        (0.0019, [("caution", "usual_fall_at_least")]),  # a twentieth is let pass
+        (0.0094, [("caution", "usual_fall_at_least")]),
+        (0.0095, []),
+        (0.01, []),
+        (0.125 / 12, []),
+    ],
+)
+def test_a_floor_falls_to_its_door(fall: float, expected: list[tuple[str, str]]) -> None:
+    text = design(RECTANGLE, plane(RECTANGLE, 0, -fall), DOOR, use="garage floor")
+    assert weights(review_by("floor-falls-to-door", text)) == expected
+
+
+@pytest.mark.parametrize(("use", "unit"), [("shop floor", "ft"), ("garage floor", "m")])
+def test_where_the_us_code_does_not_ask_a_level_floor_is_a_caution(use: str, unit: str) -> None:
+    text = design(RECTANGLE, plane(RECTANGLE, 0, 0), DOOR, use=use, unit=unit)
+    assert weights(review_by("floor-falls-to-door", text)) == [("caution", "usual_fall_at_least")]
+
+
+def test_a_shop_floor_whose_edges_only_could_take_water_is_level_on_purpose() -> None:
+    level = design(RECTANGLE, plane(RECTANGLE, 0, 0), "rest: lawn", use="shop floor")
+    (closed,) = review_by("floor-falls-to-door", level).does_not_apply
+    assert closed.reason == "nothing is drawn that takes water off this floor"
+
+
+def test_a_level_floor_is_told_to_fall_to_the_door() -> None:
+    comment = only(
+        review_by("floor-falls-to-door", design(RECTANGLE, plane(RECTANGLE, 0, 0), DOOR, use="garage floor"))
+    )
+    # 1 % of 12 ft: 0.12 ft = 1.44 in
+    told = plain(comment.to_pass, "us", both=False)
+    assert told == "lower C by about 1 1/2 in, to 99.88 ft; lower D by about 1 1/2 in, to 99.88 ft"
+    assert plain(comment.says, "us", both=False) == "the whole slab is level"
+
+
+def test_a_shop_floor_that_falls_to_its_back_wall_keeps_its_water() -> None:
+    text = design(RECTANGLE, plane(RECTANGLE, 0, 0.02), DOOR, use="shop floor")
+    comment = only(review_by("floor-falls-to-door", text))
+    assert (comment.weight, comment.limit.name) == ("hold", "kept_share_at_most")
+    assert comment.shown.si == pytest.approx(1.0)  # all of one plane runs to the wall
+
+
+def test_a_garage_floor_that_falls_to_its_back_wall_is_told_once() -> None:
+    text = design(RECTANGLE, plane(RECTANGLE, 0, 0.02), DOOR, use="garage floor")
+    assert weights(review_by("floor-falls-to-door", text)) == [("hold", "kept_share_at_most")]
+    assert review_by("standing-water", text).does_not_apply
+
+
+def test_a_floor_whose_water_nothing_takes() -> None:
+    level = plane(RECTANGLE, 0, 0)
+    (closed,) = review_by(
+        "floor-falls-to-door", design(RECTANGLE, level, "rest: building", use="shop floor")
+    ).does_not_apply
+    assert closed.reason == "nothing is drawn that takes water off this floor"
+    (silent,) = review_by(
+        "floor-falls-to-door", design(RECTANGLE, level, "rest: building", use="garage floor")
+    ).not_shown
+    assert silent.add == ("edges, takes_water: true for the edge under the vehicle door, or a drain under fixtures",)
+
+
+@pytest.mark.parametrize("use", ["patio", "driveway", "equipment pad"])
+def test_other_slabs_are_no_floors(use: str) -> None:
+    report = review_by("floor-falls-to-door", design(RECTANGLE, plane(RECTANGLE, 0, 0), DOOR, use=use))
+    assert report.does_not_apply[0].reason == "the slab is not a floor under a roof"

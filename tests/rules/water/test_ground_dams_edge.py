@@ -1,0 +1,292 @@
+"""The rule `ground-dams-edge`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import advice, only, told, value, weights
+from design_text import plan_of, review_by, rule_named
+from slabs.water import RIDGE, says, slope_to
+from slabwright.review import run
+from slabwright.review.report import Comment
+from slabwright.rulebook import limits
+from slabwright.rulebook.limits import Amendment, Amendments
+from slabwright.text.words import plain
+from slabwright.units.quantity import Amount, Kind
+from sloped import BOW, RECTANGLE, design, plane
+
+FOOT, INCH = 0.3048, 0.0254
+
+
+def sides(fall: tuple[float, float], edges: str, unit: str = "ft") -> str:
+    return design(RECTANGLE, slope_to(*fall), edges, unit=unit)
+
+
+def dammed(text: str, asked: float) -> Comment:
+    """The first comment where edges have to lie ``asked`` m above what stands beside them."""
+    rule = rule_named("ground-dams-edge")
+    amended = Amendment(rule.name, "lip_at_least", "a test", Amount(asked, Kind.DEPTH, f"{asked} m"))
+    in_force = limits.resolve((rule,), [Amendments("test.yaml", "town", "a test", (amended,))])
+    return run.review(plan_of(text), (rule,), in_force).comments[0]
+
+
+@pytest.mark.parametrize(
+    ("beside", "below", "expected"),
+    [  # common practice: 1/2 in above lawn; flush is all a street asks
+        ("lawn", -0.01, [("hold", "lip_at_least")]),
+        ("lawn", 0.0, [("caution", "lip_above_ground_at_least")]),
+        ("lawn", 0.43 / 12, [("caution", "lip_above_ground_at_least")]),
+        ("lawn", 0.5 / 12, []),
+        ("gravel", 0.4 / 12, [("caution", "lip_above_ground_at_least")]),
+        ("gravel, wheels_cross: true", 0.0, []),
+        ("gravel, wheels_cross: true", -0.01, [("hold", "lip_at_least")]),
+        ("property line, takes_water: true", 0.4 / 12, [("caution", "lip_above_ground_at_least")]),
+        ("street", 0.0, []),
+        ("street", -0.01, [("hold", "lip_at_least")]),
+        ("existing slab, takes_water: true", 0.0, []),
+        ("trench drain", 0.5 / 12, []),
+    ],
+)
+def test_what_each_thing_beside_an_edge_is_asked(beside: str, below: float, expected: list[tuple[str, str]]) -> None:
+    low = 100 - 0.02 * 12
+    edges = f"run: [C, D], beside: {beside}, name: low side, ground: {low - below:.10f}\nrest: lawn"
+    report = review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02), edges))
+    assert weights(report) == expected
+    for comment in report.comments:
+        assert comment.shown.si == pytest.approx(below * FOOT, abs=1e-6)
+        if beside == "street":  # nobody digs a street down: the edge comes up to it, to the hundredth above
+            assert low - below - 1e-6 <= value(comment, "to1") / FOOT < low - below + 0.01
+            assert says(comment).startswith("the street stands above the slab at ")
+        else:  # an inch below the slab, or level with it where wheels cross, to the hundredth below
+            cut = 0 if "wheels" in beside else 1 / 12
+            assert low - cut - 0.01 < value(comment, "low") / FOOT <= low - cut + 1e-6
+
+
+def test_ground_is_told_the_height_that_is_low_enough_and_it_is() -> None:
+    edges = "run: [C, D], beside: lawn, name: low side, ground: %s\nrest: lawn"
+    text = design(RECTANGLE, slope_to(-0.005, -0.02), edges % "99.90")
+    comment = only(review_by("ground-dams-edge", text))
+    low = f"{value(comment, 'low') / FOOT:.2f}"
+    assert review_by("ground-dams-edge", design(RECTANGLE, slope_to(-0.005, -0.02), edges % low)).comments == ()
+
+
+def test_one_height_typed_for_a_whole_edge_is_brought_low_enough_for_its_lowest_point() -> None:
+    points = {**RECTANGLE, "H": (12, 12)}
+    edges = "run: [C, H, D], beside: lawn, name: low side, ground: %s\nrest: lawn"
+    text = design(points, slope_to(-0.005, -0.02), edges % "99.90")
+    comments = review_by("ground-dams-edge", text).comments
+    low = {round(value(comment, "low") / FOOT, 6) for comment in comments}
+    assert low == {99.57}  # C at 99.66, less an inch
+    assert review_by("ground-dams-edge", design(points, slope_to(-0.005, -0.02), edges % "99.57")).comments == ()
+
+
+def test_ground_over_the_shared_end_of_two_stretches_is_told_once() -> None:
+    points = {**RECTANGLE, "H": (12, 12)}
+    edges = "run: [C, H, D], beside: lawn, name: low side, ground: [99.5, 99.9, 99.5]\nrest: lawn"
+    comment = only(review_by("ground-dams-edge", design(points, slope_to(0, -0.02), edges)))
+    assert says(comment) == "the lawn stands above the slab at H and dams the water"
+
+
+def test_high_ground_where_no_water_would_go_is_no_dam() -> None:
+    # the bank behind the high side and the beds along both sides stand above the slab
+    edges = "run: [C, D], beside: lawn, name: low side, ground: 99.5\nrest: bed, ground: 100.8"
+    assert review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02), edges)).comments == ()
+
+
+def test_ground_that_is_not_shown_is_asked_for() -> None:
+    report = review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02), "rest: lawn"))
+    assert report.not_shown[0].add == ("edges, ground: the height beside edge C-D (lawn), such as 99.30",)
+    report = review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02), "rest: wall"))
+    assert report.does_not_apply[0].reason == "water comes to no edge that takes it"
+
+
+def test_what_is_said_of_water_holds_for_plans_in_meters_too() -> None:
+    edges = "run: [C, D], beside: lawn, name: low side, ground: 99.75\nrest: lawn"
+    comment = only(review_by("ground-dams-edge", design(RECTANGLE, slope_to(0, -0.02), edges, unit="m")))
+    assert plan_of(design(RECTANGLE, slope_to(0, -0.02), edges, unit="m")).system == "metric"
+    assert says(comment) == "the lawn lies too little below the slab at C"
+    assert value(comment, "low") == pytest.approx(99.734)  # 99.76 less 25.4 mm, to the millimeter below
+
+
+@pytest.mark.parametrize(("part", "judged"), [(0.0099, False), (0.0101, True)])
+def test_ground_dams_edge_a_hundredth_of_the_water_makes_an_edge_count(part: float, judged: bool) -> None:
+    """It falls k across for 1 along: in the mean half of 12 k ft of 20 leave over B-C, by a bank."""
+    k = part * 2 * 20 / 12
+    edges = "run: [B, C], beside: bed, name: bank, ground: 101\nrest: lawn, ground: 90"
+    report = review_by("ground-dams-edge", sides((-0.02 * k, -0.02), edges))
+
+    assert [comment.at.name for comment in report.comments] == (["bank"] if judged else [])
+
+
+def test_edges_without_a_height_beside_are_named_up_to_four() -> None:
+    points = {
+        f"p{k}": (x, y) for k, (x, y) in enumerate([(0, 0), (20, 0), (20, 2), (20, 4), (20, 6), (20, 8), (20, 10)])
+    }
+    heights = {name: 100 - 0.02 * x for name, (x, _) in points.items()}
+    edges = "\n".join(f"run: [p{k}, p{k + 1}], beside: lawn, name: side {k}" for k in range(1, 6)) + "\nrest: wall"
+    (silent,) = review_by("ground-dams-edge", design(points, heights, edges, " ".join(points))).not_shown
+
+    assert silent.add == ("edges, ground: the height beside side 1, side 2, side 3, side 4, such as 99.30",)
+    assert silent.place.path == "edges[0]"
+
+
+def test_a_height_beside_is_asked_in_meters_where_heights_are() -> None:
+    (silent,) = review_by(
+        "ground-dams-edge", sides((0, -0.02), "run: [C, D], beside: lawn, name: low\nrest: bed", "m")
+    ).not_shown
+
+    assert silent.add == ("edges, ground: the height beside low, such as 99.850",)
+
+
+def test_an_edge_without_a_height_beside_hides_none_behind_it() -> None:
+    """Down to the corner C: water leaves over B-C, of which nothing is known, and over C-D."""
+    edges = "run: [B, C], beside: lawn, name: first\nrun: [C, D], beside: lawn, name: second, ground: 101\nrest: wall"
+
+    assert only(review_by("ground-dams-edge", sides((-0.02, -0.02), edges))).at.name == "second"
+
+
+@pytest.mark.parametrize(
+    ("below", "says"),
+    [  # C and D lie at 99.76 ft
+        (-0.0001, "the lawn stands above the slab at C and dams the water"),
+        (0.0, "the lawn is level with the slab at C"),
+        (0.0001, "the lawn lies too little below the slab at C"),
+    ],
+)
+def test_level_ground_is_told_apart_from_a_hair_of_a_lip(below: float, says: str) -> None:
+    comment = only(
+        review_by(
+            "ground-dams-edge", sides((0, -0.02), f"run: [C, D], beside: lawn, ground: {99.76 - below}\nrest: wall")
+        )
+    )
+
+    assert plain(comment.says, "us") == says
+
+
+def test_ground_with_a_height_at_each_point_is_brought_down_at_the_worst() -> None:
+    """C and D at 99.76 ft have their inch at 99.6767: 99.67 to the hundredth."""
+    edges = "run: [C, D], beside: lawn, name: low side, ground: [99.80, 99.70]\nrest: wall"
+    comment = only(review_by("ground-dams-edge", sides((0, -0.02), edges)))
+
+    assert told(comment) == (
+        "the lawn stands above the slab at C and dams the water",
+        "bring the lawn down to 99.67 ft at C; bring the lawn down to 99.67 ft at D",
+    )
+    assert comment.working[0].result.si == pytest.approx(-0.04 * FOOT)
+    assert comment.shown.si == pytest.approx(-0.04 * FOOT)
+
+
+def test_one_height_for_an_edge_is_low_enough_for_its_lower_end() -> None:
+    """C lies at 99.66 ft and D at 99.76: an inch below C is 99.5767."""
+    edges = "run: [C, D], beside: lawn, name: low side, ground: 99.80\nrest: wall"
+    comment = only(review_by("ground-dams-edge", sides((-0.005, -0.02), edges)))
+
+    assert advice(comment) == "bring the lawn down to 99.57 ft: about 2 3/4 in lower"
+
+
+def test_ground_with_a_height_at_each_point_is_low_enough_where_it_is_worst() -> None:
+    """C lies at 99.66 ft, D at 99.76 and under its lawn: an inch below D is 99.6767."""
+    edges = "run: [C, D], beside: lawn, name: low side, ground: [99.50, 99.90]\nrest: wall"
+    comment = only(review_by("ground-dams-edge", sides((-0.005, -0.02), edges)))
+
+    assert advice(comment) == "bring the lawn down to 99.67 ft at D"
+
+
+def test_one_height_for_an_edge_is_low_enough_for_that_edge_alone() -> None:
+    """West of the ridge A lies at 99.76 ft and D at 99.80; east of it B-C lies at 99.60."""
+    points = {**RECTANGLE, "R1": (10, 0), "R2": (10, 12)}
+    heights = {"A": 99.76, "B": 99.6, "C": 99.6, "D": 99.8, "R1": 100.0, "R2": 100.0}
+    edges = "run: [D, A], beside: lawn, ground: 99.80\nrun: [B, C], beside: lawn, ground: 90\nrest: wall"
+    comment = only(review_by("ground-dams-edge", design(points, heights, edges, more=RIDGE)))
+
+    assert advice(comment) == "bring the lawn down to 99.67 ft: about 1 1/2 in lower"
+
+
+@pytest.mark.parametrize("beside", ["existing slab, takes_water: true", "street"])
+@pytest.mark.parametrize(
+    ("asked", "to_pass"),
+    [  # C and D lie at 99.76 ft; what stands at C at 99.80, at D at 99.70 stays
+        (0.0, "raise C by about 1/2 in, to 99.80 ft"),
+        (INCH, "raise C by about 1 1/2 in, to 99.89 ft; raise D by about 3/8 in, to 99.79 ft"),
+        (0.06 * FOOT, "raise C by about 1 1/4 in, to 99.86 ft"),  # D has its 0.06 ft
+    ],
+)
+def test_beside_what_stays_the_slab_is_raised(beside: str, asked: float, to_pass: str) -> None:
+    edges = f"run: [C, D], beside: {beside}, name: low side, ground: [99.80, 99.70]\nrest: wall"
+
+    assert advice(dammed(sides((0, -0.02), edges), asked)) == to_pass
+
+
+@pytest.mark.parametrize(("asked", "high"), [(0.0, "99.90 ft"), (INCH, "99.99 ft")])
+def test_a_bow_that_lies_too_low_is_told_how_high_it_has_to_be(asked: float, high: str) -> None:
+    """No named point stands where the ground is worst: on the bow, at its lowest."""
+    edges = "run: [C, D], beside: street, ground: 99.90\nrest: wall"
+    outline = "A, B, C, {arc_to: D, through: M}"
+    to_pass = advice(dammed(design(BOW, plane(BOW, 0, -0.02), edges, outline), asked))
+
+    assert to_pass.startswith("raise the slab at ")
+    assert f" to {high} and what lies behind it with it" in to_pass
+
+
+def test_the_margin_is_that_of_the_last_limit_asked() -> None:
+    """Lawn is asked an inch, a street nothing."""
+    for beside, limit in (("lawn", "lip_above_ground_at_least"), ("street", "lip_at_least")):
+        edges = f"run: [C, D], beside: {beside}, ground: 99.60\nrest: wall"
+        (met,) = review_by("ground-dams-edge", sides((0, -0.02), edges)).met
+        assert met.limit is not None
+        assert met.shown is not None
+        assert (met.limit.name, met.shown.si) == (limit, pytest.approx(0.16 * FOOT))
+
+
+# ground-dams-edge: half an inch of lip; wheels and accessible ways may leave flush (common practice)
+
+
+@pytest.mark.parametrize(
+    ("beside", "use", "more", "flush"),
+    [
+        ("gravel", "driveway", "", True),
+        ("gravel", "driveway", ", wheels_cross: false", False),
+        ("gravel", "driveway", ", wheels_cross: true", True),
+        ("gravel", "patio", "", False),
+        ("lawn", "driveway", "", False),
+        ("lawn", "driveway", ", wheels_cross: true", True),
+    ],
+)
+def test_ground_dams_edge_gravel_that_vehicles_drive_over_may_be_flush(
+    beside: str, use: str, more: str, flush: bool
+) -> None:
+    edges = f"run: [C, D], beside: {beside}, ground: 99.76{more}\nrest: wall"
+    report = review_by("ground-dams-edge", design(RECTANGLE, plane(RECTANGLE, 0, -0.02), edges, use=use))
+    assert [one.limit.name for one in report.comments] == ([] if flush else ["lip_above_ground_at_least"])
+
+
+@pytest.mark.parametrize(
+    ("way", "flush"),
+    [
+        ("[[10, 0], [10, 6], [10, 12]]", True),
+        ("[[10, 12], [10, 6], [10, 0]]", True),
+        ("[[0, 6], [10, 12], [20, 6]]", False),  # it passes there, and does not leave
+        ("[[10, 0], [10, 11.1]]", True),  # within a foot of the edge it leaves over it
+        ("[[10, 0], [10, 10.9]]", False),
+    ],
+)
+def test_ground_dams_edge_an_accessible_way_leaves_flush_at_either_end(way: str, flush: bool) -> None:
+    edges = "run: [C, D], beside: lawn, ground: 99.76\nrest: wall"
+    text = design(RECTANGLE, plane(RECTANGLE, 0, -0.02), edges, use="walk") + f"\nsite: {{accessible_route: {way}}}"
+    assert bool(review_by("ground-dams-edge", text).comments) is not flush
+
+
+@pytest.mark.parametrize(("ground", "told"), [(99.7225, False), (99.7245, True)])
+def test_ground_dams_edge_half_a_step_of_the_heights_is_let_pass(ground: float, told: bool) -> None:
+    """1/2 in is 0.0417 ft under 99.76: 99.7183, and 0.005 ft more."""
+    edges = f"run: [C, D], beside: lawn, ground: {ground}\nrest: wall"
+    assert bool(review_by("ground-dams-edge", design(RECTANGLE, plane(RECTANGLE, 0, -0.02), edges)).comments) is told
+
+
+# metric floors and pads
+
+
+def test_ground_above_a_floor_under_a_roof_is_told() -> None:
+    """Its water runs in, by gravity; level ground is let pass."""
+    for ground, found in ((100.2, ["pad_above_ground_at_least"]), (100.0, []), (99.5, [])):
+        text = design(RECTANGLE, plane(RECTANGLE, 0, 0), f"rest: lawn, ground: {ground}", use="shed base")
+        assert list({one.limit.name for one in review_by("ground-dams-edge", text).comments}) == found

@@ -1,0 +1,161 @@
+"""The rule `street-water-kept-out`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import advice, only, told, weights
+from design_text import review_by
+from slabs.water import slope_to, with_sections
+from slabwright.text.words import plain
+from sloped import RECTANGLE, VALLEY, design, plane
+
+FOOT = 0.3048
+STREET = (
+    "run: [C, D], beside: street, name: mill street, ground: {gutter}\n"
+    "run: [A, B], beside: building, name: garage\n"
+    "rest: bed"
+)
+HUMP = "  lines: [{name: crest, kind: ridge, along: [V1, V2]}]"
+
+
+def _along(part: float) -> float:
+    """The slope along 20 ft by which ``part`` of a slab 12 ft wide that falls 2 % across leaves at its end.
+
+    Water that leaves at the end comes from the triangle below the line of fall through the corner: for a slope s along
+    it is 12 ft x 12 s / 0.02 / 2, as long as that line meets the side.
+    """
+    return 0.02 * 20 / 12 / (2 * (1 - part)) if part > 0.5 else 0.02 * 2 * part * 20 / 12
+
+
+def drive(gutter: float, crest: float, wall: float, street: float) -> str:
+    heights = {"A": wall, "B": wall, "V1": crest, "V2": crest, "C": street, "D": street}
+    return design(VALLEY, heights, STREET.format(gutter=gutter), more=HUMP, use="driveway")
+
+
+# street-water-kept-out: a slab falls from the street where more than half of its water leaves it
+
+
+@pytest.mark.parametrize(("part", "judged"), [(0.48, False), (0.52, True)])
+def test_street_water_kept_out_of_a_slab_that_falls_from_the_street(part: float, judged: bool) -> None:
+    """The part of 20 by 12 ft that runs to the old walk along B-C; the rest runs to the street along C-D."""
+    edges = (
+        "run: [C, D], beside: street, ground: 99.5\nrun: [B, C], beside: existing slab, name: walk, ground: 99\n"
+        "rest: lawn"
+    )
+    heights = plane(RECTANGLE, -0.02 * part * 2 * 20 / 12 if part <= 0.3 else -_along(part), -0.02)
+    report = review_by("street-water-kept-out", design(RECTANGLE, heights, edges))
+    assert bool(report.comments or report.met) is judged
+
+
+@pytest.mark.parametrize(
+    ("crest", "expected"),
+    [  # gutter at 99.50 ft: no lower than that the crest keeps water out at all; the lip of a dropped curb 1 1/2 in, a
+        # curb 6 in = 0.5 ft (common practice)
+        (99.50, [("hold", "crest_at_least")]),
+        (99.51, [("caution", "lip_high_crest_at_least")]),
+        (99.63, [("note", "curb_high_crest_at_least")]),
+        (99.999, [("note", "curb_high_crest_at_least")]),
+        (100.0, []),
+    ],
+)
+def test_the_crest_of_a_falling_drive_stands_over_the_gutter(crest: float, expected: list[tuple[str, str]]) -> None:
+    report = review_by("street-water-kept-out", drive(99.50, crest, 99.40, 99.50))
+    assert weights(report) == expected
+
+
+def test_the_lowest_way_in_counts() -> None:
+    """A ridge with a notch at one end lets the street in there."""
+    heights = {"A": 99.4, "B": 99.4, "V1": 100.1, "V2": 99.7, "C": 99.52, "D": 99.52}
+    comment = only(review_by("street-water-kept-out", design(VALLEY, heights, STREET.format(gutter=99.5), more=HUMP)))
+    assert comment.at.name == "crest at V2"
+    assert comment.shown.si == pytest.approx(0.2 * FOOT)
+    assert plain(comment.to_pass, "us", both=False) == "raise V2 by about 3 5/8 in, to 100.00 ft"
+
+
+def test_where_the_drive_rises_all_the_way_the_garage_is_the_crest() -> None:
+    comment = only(review_by("street-water-kept-out", drive(99.50, 99.65, 99.80, 99.52)))
+    assert comment.shown.si == pytest.approx(0.30 * FOOT)
+    assert comment.weight == "note"
+
+
+@pytest.mark.parametrize(
+    ("wheels", "found"), [("wheels_cross: true", ["lip_high_crest_at_least"]), ("name: side drain", [])]
+)
+def test_a_drain_at_the_garage_door_is_filled_by_the_street(wheels: str, found: list[str]) -> None:
+    edges = f"run: [C, D], beside: street, ground: 99.5\nrun: [A, B], beside: trench drain, {wheels}\nrest: bed"
+    heights = {"A": 99.0, "B": 99.0, "V1": 99.3, "V2": 99.3, "C": 99.5, "D": 99.5}
+    comments = review_by("street-water-kept-out", design(VALLEY, heights, edges, use="driveway")).comments
+    assert [one.limit.name for one in comments] == found
+
+
+def test_a_gutter_above_the_drive() -> None:
+    comment = only(review_by("street-water-kept-out", drive(99.90, 99.80, 99.40, 99.52)))
+    assert comment.shown.si == pytest.approx(-0.10 * FOOT)
+    assert plain(comment.says, "us", both=False) == "nothing on the slab keeps the water of the gutter from garage"
+
+
+def test_a_fixed_gutter_comes_before_the_ground_at_the_street() -> None:
+    text = with_sections(
+        drive(99.50, 100.0, 99.4, 99.52), "fixed: [{name: gutter, kind: gutter, along: [C, D], height: 99.60}]"
+    )
+    comment = only(review_by("street-water-kept-out", text))
+    assert comment.shown.si == pytest.approx(0.40 * FOOT)
+
+
+def test_where_street_water_cannot_come() -> None:
+    fine = plane(RECTANGLE, 0, -0.02)
+    report = review_by("street-water-kept-out", design(RECTANGLE, fine, "run: [A, B], beside: building\nrest: bed"))
+    assert report.does_not_apply[0].reason == "it does not reach from a street to a building"
+    edges = "run: [A, B], beside: building\nrun: [C, D], beside: street, name: mill street\nrest: bed"
+    (silent,) = review_by("street-water-kept-out", design(RECTANGLE, fine, edges)).not_shown
+    assert silent.add == ("edges, ground: the height of the gutter beside mill street, such as 99.30",)
+    assert review_by("street-water-kept-out", design(RECTANGLE, fine, edges, use="shop floor")).does_not_apply
+
+
+@pytest.mark.parametrize(
+    ("gutter", "says"),
+    [
+        (99.81, "nothing on the slab keeps the water of the gutter from garage"),
+        (99.80, "nothing on the slab keeps the water of the gutter from garage"),
+        (99.79, "street water that rises about 1/8 in in the gutter runs in to garage"),
+    ],
+)
+def test_a_crest_at_the_gutter_keeps_nothing_out(gutter: float, says: str) -> None:
+    heights = {"A": 99.8, "B": 99.8, "C": 99.7, "D": 99.7}
+    comment = only(review_by("street-water-kept-out", design(RECTANGLE, heights, STREET.format(gutter=gutter))))
+
+    assert told(comment)[0] == says
+    assert comment.shown.si == pytest.approx((99.8 - gutter) * FOOT, abs=1e-9)
+
+
+@pytest.mark.parametrize(("unit", "such"), [("ft", "99.30"), ("m", "99.850")])
+def test_the_first_of_two_streets_is_asked_about(unit: str, such: str) -> None:
+    edges = (
+        "run: [B, C], beside: street, name: side street\nrun: [C, D], beside: street, name: mill street\n"
+        "run: [A, B], beside: building\nrest: bed"
+    )
+    (silent,) = review_by("street-water-kept-out", design(RECTANGLE, slope_to(0, -0.02), edges, unit=unit)).not_shown
+
+    assert silent.add == (f"edges, ground: the height of the gutter beside side street, such as {such}",)
+    assert silent.place.path == "edges[0]"
+
+
+def test_only_a_gutter_among_what_is_fixed_stands_for_the_street() -> None:
+    heights = {"A": 99.8, "B": 99.8, "C": 99.7, "D": 99.7}
+    fixed = "fixed: [{name: sill, kind: sill, along: [A, B], height: 99.0}]"
+    text = design(RECTANGLE, heights, STREET.format(gutter=99.5)) + f"\n{fixed}"
+
+    assert only(review_by("street-water-kept-out", text)).shown.si == pytest.approx(0.3 * FOOT)
+
+
+def test_a_crest_that_no_point_makes_is_told_its_height() -> None:
+    """Eight points along the wall, each too low: more than heights of six."""
+    xs = [0, 3, 6, 9, 12, 15, 18, 20]
+    points = {f"w{k}": (x, 0) for k, x in enumerate(xs)} | {"C": (20, 12), "D": (0, 12)}
+    heights = {**dict.fromkeys(points, 99.8), "C": 99.7, "D": 99.7}
+    edges = "run: [C, D], beside: street, ground: 99.5\n" + "\n".join(
+        f"run: [w{k}, w{k + 1}], beside: building, name: garage" for k in range(7)
+    )
+    comment = only(review_by("street-water-kept-out", design(points, heights, edges + "\nrest: bed", " ".join(points))))
+
+    assert advice(comment) == "raise the crest before garage to 100.00 ft"

@@ -1,0 +1,142 @@
+"""The rule `valley-fall`: every branch, its limits just met and just not, and what it says."""
+
+from __future__ import annotations
+
+import pytest
+from comments import advice, only, told, value, weights
+from design_text import review_by
+from slabs.water import GARDEN, V_LINE, says
+from slabwright.text.words import plain
+from sloped import RECTANGLE, VALLEY, all_followed, design
+
+FOOT = 0.3048
+
+
+def gully(xs: list[float], heights: list[float], unit: str = "ft") -> str:
+    """A valley along the middle of 20 by 12 ft, through a point at each of ``xs``."""
+    points = {**RECTANGLE, **{f"V{k}": (x, 6.0) for k, x in enumerate(xs, 1)}}
+    finish = {**dict.fromkeys("ABCD", 100.5), **{f"V{k}": height for k, height in enumerate(heights, 1)}}
+    line = f"  lines: [{{name: gully, kind: valley, along: [{', '.join(list(points)[4:])}]}}]"
+    return design(points, finish, "rest: lawn", more=line, unit=unit)
+
+
+@pytest.mark.parametrize(
+    ("drop", "expected"),
+    [  # over 20 ft; Union County IL 34-6-5: 0.5 %; common practice by hand: 1 %
+        (0.0, [("hold", "slope_at_least")]),
+        (0.094, [("hold", "slope_at_least")]),  # a twentieth less is let pass
+        (0.096, [("caution", "hand_formed_slope_at_least")]),
+        (0.2, []),
+        (-0.2, []),  # it falls the other way
+    ],
+)
+def test_valley_fall(drop: float, expected: list[tuple[str, str]]) -> None:
+    heights = {**dict.fromkeys("ABCD", 100.5), "V1": 100.0, "V2": 100.0 - drop}
+    text = design(VALLEY, heights, GARDEN, more=V_LINE)
+    assert weights(review_by("valley-fall", text)) == expected
+    assert all_followed("valley-fall", text).comments == ()
+
+
+@pytest.mark.parametrize(
+    ("beside", "told"), [("building", "turn it round, 2 3/8 in down from V1 to V2"), ("lawn", "lower V1")]
+)
+def test_a_valley_is_not_told_to_fall_deeper_to_a_wall(beside: str, told: str) -> None:
+    heights = {**dict.fromkeys("ABCD", 100.5), "V1": 100.0, "V2": 100.05}
+    edges = f"run: [D, V1, A], beside: {beside}, name: west side\nrest: lawn"
+    comment = only(review_by("valley-fall", design(VALLEY, heights, edges, "A B C D V1", more=V_LINE)))
+    assert plain(comment.to_pass, "us", both=False).replace("about ", "").startswith(told)
+
+
+def test_each_stretch_of_a_valley_is_judged_and_what_lies_below_it_goes_down_too() -> None:
+    points = {**RECTANGLE, "V1": (0, 6), "V2": (10, 6), "V3": (20, 6)}
+    heights = {**dict.fromkeys("ABCD", 100.5), "V1": 100.0, "V2": 99.98, "V3": 99.83}  # 0.2 %, then 1.5 %
+    text = design(points, heights, GARDEN, more="  lines: [{name: gully, kind: valley, along: [V1, V2, V3]}]")
+    comment = only(review_by("valley-fall", text))
+    assert comment.at.name == "gully V1-V2"
+    assert says(comment) == "gully hardly falls from V1 to V2"
+    # 1 % of 10 ft is 0.10: V2 to 99.90, and V3 with it
+    assert (value(comment, "to1") / FOOT, value(comment, "to2") / FOOT) == pytest.approx((99.90, 99.75))
+    assert all_followed("valley-fall", text).comments == ()
+
+
+def test_a_ridge_is_no_valley() -> None:
+    heights = {**dict.fromkeys("ABCD", 100.0), "V1": 100.5, "V2": 100.5}
+    text = design(VALLEY, heights, GARDEN, more=V_LINE.replace("kind: valley", "kind: ridge"))
+    assert review_by("valley-fall", text).does_not_apply[0].reason == "no valley is drawn"
+
+
+# valley-fall: a drain within 0.6 m takes the water of the end (common practice)
+
+
+@pytest.mark.parametrize(("off", "told"), [(0.59, "let it fall"), (0.61, "turn it round")])
+def test_valley_fall_a_drain_near_the_end_takes_its_water(off: float, told: str) -> None:
+    points = {**RECTANGLE, "V1": (0, 6), "V2": (20, 6)}
+    heights = {**dict.fromkeys("ABCD", 30.5), "V1": 30.0, "V2": 29.99}
+    edges = "run: [B, V2, C], beside: wall, name: back wall\nrest: lawn"
+    text = design(points, heights, edges, "A B V2 C D", "  lines: [{kind: valley, along: [V1, V2]}]", unit="m")
+    comment = only(review_by("valley-fall", f"{text}\nfixtures: [{{kind: drain, at: [{20 - off}, 6]}}]"))
+    assert comment.decide is not None
+    assert plain(comment.decide, "metric").startswith(told)
+
+
+@pytest.mark.parametrize(
+    ("xs", "heights", "says", "to_pass"),
+    [
+        # 7.5 ft at 1 % are 0.075 ft: 99.825 and down to the next hundredth, and what lies below it as much
+        ([0, 5, 12.5, 20], [100.0, 99.9, 99.88, 99.7], "gully hardly falls from V2 to V3",
+         "lower V3 by about 3/4 in, to 99.82 ft; lower V4 by about 3/4 in, to 99.64 ft"),
+        ([0, 7.5, 15, 20], [99.7, 99.88, 99.9, 100.0], "gully hardly falls from V3 to V2",
+         "lower V2 by about 3/4 in, to 99.82 ft; lower V1 by about 3/4 in, to 99.64 ft"),
+        # past the low point it rises, and what lies beyond that stays
+        ([0, 5, 10, 15, 20], [100.0, 99.98, 99.8, 100.1, 99.7], "gully hardly falls from V1 to V2",
+         "lower V2 by about 3/8 in, to 99.95 ft; lower V3 by about 3/8 in, to 99.77 ft"),
+        ([0, 5, 10, 15, 20], [99.7, 100.1, 99.8, 99.98, 100.0], "gully hardly falls from V5 to V4",
+         "lower V4 by about 3/8 in, to 99.95 ft; lower V3 by about 3/8 in, to 99.77 ft"),
+        # a level stretch is brought down at its far end
+        ([0, 10, 20], [100.0, 100.0, 99.8], "gully hardly falls from V1 to V2",
+         "lower V2 by about 1 1/4 in, to 99.90 ft; lower V3 by about 1 1/4 in, to 99.70 ft"),
+        ([0, 10, 20], [100.2, 100.0, 100.0], "gully hardly falls from V2 to V3",
+         "lower V3 by about 1 1/4 in, to 99.90 ft"),
+        # down to its first point, and from the second to its last, which is another way
+        ([0, 10, 20], [99.9, 99.95, 99.7], "gully hardly falls from V2 to V1", "lower V1 by about 5/8 in, to 99.85 ft"),
+        # three feet are a stretch
+        ([0, 3, 20], [100.0, 99.99, 99.5], "gully hardly falls from V1 to V2",
+         "lower V2 by about 1/4 in, to 99.97 ft; lower V3 by about 1/4 in, to 99.48 ft"),
+    ],
+)  # fmt: skip
+def test_a_flat_stretch_of_a_valley_is_told_with_all_that_lies_below_it(
+    xs: list[float], heights: list[float], says: str, to_pass: str
+) -> None:
+    comment = only(review_by("valley-fall", gully(xs, heights)))
+
+    assert told(comment) == (says, to_pass)
+    ends = sorted(says.split()[-3::2])
+    assert comment.at.name == f"gully {'-'.join(ends)}"
+    assert [x / FOOT for x, _ in comment.at.shape] == pytest.approx([xs[int(name[1:]) - 1] for name in ends])
+
+
+def test_level_points_below_a_flat_stretch_go_down_with_it() -> None:
+    first, second = sorted(
+        review_by("valley-fall", gully([0, 5, 10, 15], [100.0, 99.98, 99.9, 99.9])).comments,
+        key=lambda one: one.at.name,
+    )
+
+    # 1 % of 5 ft: V2 to 99.95, V3 and V4, level with it, as much lower
+    assert advice(first) == "; ".join(
+        f"lower V{k} by about 3/8 in, to {to} ft" for k, to in ((2, "99.95"), (3, "99.87"), (4, "99.87"))
+    )
+    assert told(second) == ("gully hardly falls from V3 to V4", "lower V4 by about 5/8 in, to 99.85 ft")
+
+
+def test_two_points_in_one_spot_are_no_stretch_of_a_valley() -> None:
+    """V2 and V3 lie 4 mm apart and level; what comes after them is judged, and called after the first of the two."""
+    comment = only(review_by("valley-fall", gully([0, 2, 2.004, 6], [30.0, 29.9, 29.9, 29.89], unit="m")))
+
+    assert comment.at.name == "gully V2-V4"
+    assert comment.at.shape == ((2.004, 6.0), (6.0, 6.0))
+
+
+def test_a_valley_without_a_name_is_called_so() -> None:
+    text = gully([0, 20], [100.0, 99.95]).replace("name: gully, ", "")
+
+    assert plain(only(review_by("valley-fall", text)).says, "us") == "valley hardly falls from V1 to V2"

@@ -1,0 +1,37 @@
+"""Slabs and parts of design files that the tests of several rules on thickness share."""
+
+from __future__ import annotations
+
+SQUARE = "points: {A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10]%s}\n"
+CORNERS = "[A, B, C, D]"
+
+
+def design(thickness: str = "4 in", more: str = "", use: str = "patio", unit: str = "ft") -> str:
+    """A slab 10 by 10 with the corners A to D; ``more`` has whole sections."""
+    return "\n".join([
+        "format: 1",
+        "job: {name: Test slab}",
+        f"units: {{plan: {unit}, height: {unit}}}",
+        f"use: {use}",
+        "points: {A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10], M: [5, 5]}",
+        "outline: [A, B, C, D]",
+        f"thickness: {thickness if ':' in thickness else f'{{design: {thickness}}}'}",
+        more,
+    ])  # fmt: skip
+
+
+def axle(pounds: float) -> str:
+    return f"loads: [{{vehicle: van, axle: {pounds} lb, wheels_per_axle: 2}}]"
+
+
+def dug(base: str, finish: str = "", more: str = "E: [5, 5], F: [5, 6.5]") -> str:
+    return f"""
+format: 1
+job: {{name: Test apron}}
+units: {{plan: ft, height: ft}}
+use: patio
+points: {{A: [0, 0], B: [10, 0], C: [10, 10], D: [0, 10], {more}}}
+outline: [A, B, C, D]
+heights: {{{finish}base: {{{base}}}}}
+thickness: {{design: 4 in}}
+"""
