@@ -1,7 +1,5 @@
 """What stands beside each stretch of the outline."""
 
-from __future__ import annotations
-
 import itertools
 import math
 import re

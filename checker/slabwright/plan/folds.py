@@ -1,7 +1,5 @@
 """Four-corner pieces of the finish surface that no height line folds: they can fold along either diagonal."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """Standing water and the ways water takes, named after what stands at each edge."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Mapping, Sequence
 from functools import cached_property

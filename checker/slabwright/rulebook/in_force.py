@@ -1,7 +1,5 @@
 """Limits: as rules declare them, and as they are in force after all layers."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import Literal, NamedTuple
@@ -65,7 +63,7 @@ class InForce(NamedTuple):
     place: Place | None = None  # in the amendments file
     published_weight: Weight | None = None  # the published weight, where another layer changed it
     reason: str = ""  # as the amendments give it
-    replaced: InForce | None = None  # what other amendments, or a firm's own rule, had set before these
+    replaced: "InForce | None" = None  # what other amendments, or a firm's own rule, had set before these
     own: bool = False  # of a firm's own rule, which nobody published
 
     @property
