@@ -72,7 +72,7 @@ class InForce(NamedTuple):
         return self.layer not in ("published", "own rule")
 
     @property
-    def in_round_numbers(self) -> InForce:
+    def in_round_numbers(self) -> "InForce":
         """A published limit of feet or inches in the round metric number next to it: 18 ft becomes 5.5 m.
 
         No form is set, and nothing is bought, to 1.219 m.
@@ -114,7 +114,7 @@ class Limits(Mapping[str, InForce]):
         return len(self._by_name)
 
     @cached_property
-    def in_round_numbers(self) -> Limits:
+    def in_round_numbers(self) -> "Limits":
         """These limits as a job drawn in metric is held to them: published sizes of feet and inches become round."""
         return Limits({name: limit.in_round_numbers for name, limit in self._by_name.items()})
 
