@@ -136,7 +136,8 @@ def _told_elsewhere(plan: Plan, piece: EdgePiece) -> bool:
     drops = (top - beside for top, beside in zip(piece.finish or (), piece.ground or (), strict=False))
     if not meets(max(drops, default=0.0), GUARDED[plan.system], "most"):
         return True
-    if piece.edge and piece.edge.planned_step and plan.flights.up_to(piece.name):
+    flights = plan.flights.up_to(piece.name) or plan.flights.at_edge(piece.line)
+    if piece.edge and piece.edge.planned_step and flights:
         return True
     return any(piece in plan.edges.at(match.at) and not match.kept for match in plan.fixed.matches)
 

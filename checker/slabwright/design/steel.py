@@ -1,14 +1,12 @@
 """Bar sizes and wire sheets by their trade names; what each measures is tabled in ``slabwright.formulas.bars``."""
 
-from __future__ import annotations
-
 import math
 import re
-from difflib import get_close_matches
 from typing import NamedTuple
 
 from slabwright.formulas import OutOfRangeError, bars
 from slabwright.formulas.units import INCH
+from slabwright.source.alike import most_like
 from slabwright.source.place import Place
 from slabwright.units.quantity import QuantityError
 
@@ -107,9 +105,9 @@ def _no_such_bar(plain: str, size: str) -> tuple[str, str]:
         eighths = int(inches[1]) * 8 // int(inches[2])
         if f"#{eighths}" in bars.BAR_NAMES:
             return f"{plain} is a diameter, and bars go by number", f'"#{eighths}"'
-    near = get_close_matches(size, bars.BAR_NAMES, 1, 0.6) if size.startswith("#") or size.endswith("M") else []
+    near = most_like(size, bars.BAR_NAMES) if size.startswith("#") or size.endswith("M") else ""
     choices = "#3 to #11, 10M, 15M, 20M, 25M, or a diameter of 6 to 40 mm such as Ø12 or 12 mm"
-    return f'"{plain}" is not a bar size known here', f'"{near[0]}", if that is meant' if near else f"one of {choices}"
+    return f'"{plain}" is not a bar size known here', f'"{near}", if that is meant' if near else f"one of {choices}"
 
 
 def mesh_style(text: str, place: Place) -> WireSheet:
@@ -216,5 +214,5 @@ def _no_such_sheet(plain: str, name: str) -> tuple[str, str]:
     family = [
         one for one in bars.METRIC_SHEET_NAMES if one.rstrip("A").rstrip("0123456789") == re.split(r"\d", name)[0]
     ]
-    near = get_close_matches(name, family, 1, 0.5)
-    return wrong, f"{near[0]} if that is meant, or the wires, as Ø6/150" if near else SHEETS_KNOWN
+    near = most_like(name, family, 0.5)
+    return wrong, f"{near} if that is meant, or the wires, as Ø6/150" if near else SHEETS_KNOWN

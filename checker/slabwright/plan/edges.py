@@ -1,7 +1,5 @@
 """What stands beside each stretch of the outline."""
 
-from __future__ import annotations
-
 import itertools
 import math
 import re
@@ -37,6 +35,7 @@ _OPEN = re.compile(r"apron|drive|walk|patio|yard|path|terrace|ramp|deck|pad\b|co
 BESIDE = 0.1  # m, 4 in: a line drawn so near runs along the edge (common practice)
 SLABS = ("existing slab", "asphalt", "step")  # their height may stand under ``fixed``
 DAMS = frozenset({"building", "wall", "step", "curb"})
+ROADSIDE = frozenset({"curb", "street"})
 FIXED_FACES = frozenset({"building", "wall", "step", "curb", "existing slab", "pool"})
 TAKES_WATER: dict[str, bool | None] = {
     "building": False,
@@ -156,6 +155,13 @@ class Edges(PlanView):
         """The stretches of the outline that a point lies on, to half a centimeter: two at a corner, none inside."""
         return tuple(piece for piece in self.pieces if nearest_on(piece.line, at)[0] < ON_EDGE)
 
+    def flares(self, ring: Sequence[XY]) -> bool:
+        """Whether a ring is the wing of an approach: a triangle with one side along a curb or a street."""
+        corners = _corners(ring)
+        sides = itertools.pairwise((*corners, corners[0]))
+        along = (piece.beside in ROADSIDE and piece in self.at(b) for a, b in sides for piece in self.at(a))
+        return len(corners) == 3 and any(along)
+
     def _pieces(self) -> Iterator[EdgePiece]:
         design, ring = self._design, self._shape.ring
         rest = next((edge for edge in design.edges if not edge.run), None)
@@ -229,6 +235,13 @@ class Edges(PlanView):
             if not (level and finish and min(finish) < levels[0] - CLOSE and max(finish) > levels[0] + CLOSE):
                 return beside
         return None
+
+
+def _corners(ring: Sequence[XY]) -> list[XY]:
+    """The points of a ring, open or closed, at which it turns."""
+    around = list(ring[:-1] if ring[0] == ring[-1] else ring)
+    triples = zip([around[-1], *around[:-1]], around, [*around[1:], around[0]], strict=True)
+    return [b for a, b, c in triples if nearest_on((a, c), b)[0] > ON_EDGE]
 
 
 def _laid(design: Design, ring: Ring) -> tuple[Layout, tuple[tuple[int, int], ...]]:
