@@ -98,6 +98,29 @@ def test_a_misread_height_is_one_question_and_the_comments_that_rest_on_it_a_lin
     assert report.verdict == "hold"  # as typed it would be built wrong
 
 
+@pytest.mark.parametrize(("name", "typed", "meant"), [("D", "9.900", "10.000"), ("A", "9.900", "10.000")])
+def test_of_four_heights_all_equally_far_off_the_one_that_clears_the_review_is_named(
+    name: str, typed: str, meant: str
+) -> None:
+    """A tenth of a meter off in one of four corners is a tenth off at each of them."""
+    heights = {"A": "10.000", "B": "9.907", "C": "9.907", "D": "10.000"} | {name: typed}
+    text = pad(
+        "points: {A: [0, 0], B: [5.6, 0], C: [5.6, 6], D: [0, 6]}\n"
+        "edges: [{run: [D, A], beside: building}, {run: [A, B], beside: gravel},\n"
+        "  {run: [B, C, D], beside: lawn, ground: [9.88, 9.88, 9.97], takes_water: true}]\n"
+        f"heights: {{finish: {{{', '.join(f'{at}: {height}' for at, height in heights.items())}}}}}",
+        use="carport",
+        unit="m",
+        outline="[A, B, C, D]",
+        thick="100 mm",
+    )
+    report = corpus.judged(Path("pad.slab.yaml"), text).report
+    assert report is not None
+    assert [f"finish at {name}" in one.asks and f"about {meant} would" in one.asks for one in report.questions] == [
+        True
+    ]
+
+
 @pytest.mark.parametrize("name", ["desert_corner_patio"])
 def test_a_fold_drawn_the_wrong_way_is_no_misread_height(name: str) -> None:
     for fault in corpus.faults():
