@@ -61,6 +61,23 @@ def test_what_is_built_so_is_not_asked_about(finish: dict[str, float]) -> None:
     assert not any("misread" in wrong for wrong in asked(finish=finish))
 
 
+@pytest.mark.parametrize(
+    ("more", "low", "asks"),
+    [  # a yard of 20 ft between level edges, two feet of them written, and the low end of its valley
+        ("", 99.3, True),
+        ("lines: [{kind: valley, along: [N, M]}]", 99.3, False),
+        ("lines: [{kind: valley, along: [N, M]}]", 98.3, True),  # a foot off is a foot off
+        ("lines: [{kind: ridge, along: [N, M]}]", 99.3, True),
+    ],
+)
+def test_the_low_end_of_a_valley_is_not_asked_about(more: str, low: float, asks: bool) -> None:
+    heights = {"A": 100.0, "B": 100.0, "C": 100.0, "D": 100.0, "M": 99.9, "N": low}
+    finish = ", ".join(f"{at}: {height}" for at, height in heights.items())
+    text = pad(f"{POINTS}heights: {{finish: {{{finish}}}{', ' + more if more else ''}}}", outline="[A, B, C, D]")
+    asked = [one.wrong for one in read_text(Path("pad.slab.yaml"), text)[1]]
+    assert any("misread" in wrong for wrong in asked) is asks
+
+
 def with_height(name: str, path: str, typed: str) -> Report:
     """A sound design of the corpus with another height typed at a path, reviewed."""
     where = corpus.sound()[name]
