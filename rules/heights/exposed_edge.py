@@ -45,7 +45,7 @@ LIMITS = (
     Limit("metric_drop_at_most", "600 mm", Kind.DEPTH, "caution", Cite("document-k"), ("300 mm", "1200 mm"),
           "drop at an edge without a guard, where metric is shown"),
     Limit("door_drop_at_most", "7 3/4 in", Kind.DEPTH, "caution", Cite("irc-stairs"), ("4 in", "18 in"),
-          "drop within {36 in|914 mm} of a door or gate"),
+          "drop within {36 in|900 mm} of a door or gate"),
     Limit("step_drop_at_most", "7 3/4 in", Kind.DEPTH, "note", Cite("irc-stairs"), ("4 in", "18 in"),
           "drop at any other edge"),
     Limit("bare_face_at_most", "4 in", Kind.DEPTH, "note", Cite("common-practice"), ("1 in", "12 in"),
@@ -107,9 +107,10 @@ def _driven_up(piece: EdgePiece) -> bool:
     return piece.beside in ROADS and bool(piece.wheels_cross) and not (piece.edge and piece.edge.planned_step)
 
 
-def _drops(
-    plan: Plan, piece: EdgePiece, limits: Limits
-) -> list[tuple[int, float, tuple[XY, float], EdgePiece, tuple[InForce, ...]]]:
+_Drop = tuple[int, float, tuple[XY, float], EdgePiece, tuple[InForce, ...]]
+
+
+def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
     """At each point of a stretch: how heavy (0 a hold), less the drop, place and height, and what it is held against.
 
     The points are those of the file, and those that people step off at before a door or a gate.
@@ -136,7 +137,7 @@ def _drops(
 
 def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Finding | Margin:
     drops = [one for piece in stretches for one in _drops(plan, piece, limits)]
-    _, less, (at, own), piece, kept = min(drops, key=lambda one: (one[0], round(one[1], 6)))
+    _, less, (at, own), piece, kept = min(drops, key=lambda one: (one[0], round(one[1], 6), _names(plan, one)))
     drop, top, point = depth(-less), height(own), plan.shape.name_at(at)
     ground = height(top.si - drop.si)
     guard = piece.edge.guard if piece.edge else None
@@ -152,6 +153,12 @@ def _compared(plan: Plan, stretches: Sequence[EdgePiece], limits: Limits) -> Fin
         remedy=lambda: _matched(plan, stretches) if _driven_up(piece) else _filled(plan, piece, top, ground, kept),
         decide=lambda: _decide(plan, piece, drop, kept),
     )  # fmt: skip
+
+
+def _names(plan: Plan, drop: _Drop) -> tuple[str, list[str]]:
+    """By which the first of equal drops is told, wherever the outline starts."""
+    _, _, (at, _), piece, _ = drop
+    return plan.shape.name_at(at), sorted(plan.shape.name_at(end) for end in (piece.line[0], piece.line[-1]))
 
 
 def _beside_flight(plan: Plan, sides: Sequence[OpenSide], limits: Limits) -> Finding | Margin:

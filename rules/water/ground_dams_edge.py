@@ -66,8 +66,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
         names = ", ".join(dict.fromkeys(piece.name for piece in edges[:4]))
         not_shown(f"edges, ground: the height beside {names}, such as {such}", place=edges[0].place)
     told: set[tuple[object, XY]] = set()
-    for piece in known:
-        top, ground, at = _lowest_lip(piece)
+    for piece in sorted(known, key=lambda one: (one.place, _ends(plan, one))):  # at a shared corner the first is told
+        top, ground, at = _lowest_lip(plan, piece)
         if (piece.place, at) in told:
             continue
         soft, dry = piece.beside in GROWS and not _may_be_flush(plan, piece), piece in round_it
@@ -105,6 +105,11 @@ def _beside_ground(plan: Plan) -> list[EdgePiece]:
     return [piece for piece in plan.edges.pieces if piece.ground and (piece.beside in GROWS or piece in before)]
 
 
+def _ends(plan: Plan, piece: EdgePiece) -> list[str]:
+    """The names of both ends, in one order whichever way the outline runs."""
+    return sorted(plan.shape.name_at(end) for end in (piece.line[0], piece.line[-1]))
+
+
 def _may_be_flush(plan: Plan, piece: EdgePiece) -> bool:
     """Whether wheels cross an edge, an accessible way ends at it, or a walk ends there in gravel."""
     route = plan.design.site.accessible_route
@@ -123,10 +128,10 @@ def _width(area: Area) -> float:
     return float(half - math.sqrt(max(half**2 - 4 * area.polygon.area, 0.0))) / 2
 
 
-def _lowest_lip(piece: EdgePiece) -> tuple[float, float, XY]:
+def _lowest_lip(plan: Plan, piece: EdgePiece) -> tuple[float, float, XY]:
     """Where a slab stands least above what lies beside it: its height, the height beside, m, and the place."""
     every = zip(piece.finish or (), piece.ground or (), piece.line, strict=True)
-    return min(every, key=lambda one: round(one[0] - one[1], 9))
+    return min(every, key=lambda one: (round(one[0] - one[1], 9), plan.shape.name_at(one[2])))
 
 
 def _told(lip: float, floor: bool) -> str:
