@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from pathlib import Path
 
 import corpus
@@ -12,6 +13,7 @@ from example_reviews import DESIGNS, IN_FORCE, RULES, name_of
 from jsonschema import Draft202012Validator
 from slabwright.cli import main as cli
 from slabwright.design.read import read_text
+from slabwright.proposals import program
 from slabwright.proposals.put_right import NAMED, allowed, kind_of, put_right
 from slabwright.rulebook.in_force import WEIGHTS
 from slabwright.rulebook.remedy import Append, Remedy, Write
@@ -105,6 +107,25 @@ def test_the_copy_as_json_is_the_review_of_it(tmp_path: Path, capsys: pytest.Cap
     }  # fmt: skip
     schema = json.loads((Path(__file__).parents[1] / "schemas/report.schema.json").read_text(encoding="utf-8"))
     Draft202012Validator(schema).validate(data)
+
+
+def test_options_that_do_not_go_with_a_copy_are_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["review", str(FROST), "--heights"]) == 2
+    assert "--heights belongs to --put-right" in capsys.readouterr().err
+    assert cli.main(["review", str(FROST), "--put-right", str(tmp_path / "a.slab.yaml"), "--page", "a.html"]) == 2
+    assert "--put-right and --page do not go together" in capsys.readouterr().err
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_copy_says_that_heights_were_not_looked_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    short = next(path for path in SHORT if path.parent.name == "fixed-heights-agree")
+    program.solver.cache_clear()
+    monkeypatch.setitem(sys.modules, "highspy", None)
+    cli.main(["review", str(short), "--put-right", str(tmp_path / "a.slab.yaml"), "--heights"])
+    program.solver.cache_clear()
+    assert "Heights   not looked for over the whole slab: the solver highspy" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(
