@@ -65,6 +65,22 @@ def test_only_heights_joints_and_thickness_want_to_be_named(path: str, kind: str
     assert kind_of(Append("joints", (("name", "J9"),))) == "joints"
 
 
+def test_the_example_of_the_page_on_deciding() -> None:
+    """docs/deciding.md: a cut of 4 / 4 = 1 in, and 3 by 2 bays of 6 ft 8 in by 6 ft in both panels of 20 by 12 ft."""
+    text = (
+        "format: 1\njob: {name: Patio}\nunits: {plan: ft, height: ft}\nuse: patio\n"
+        "outline: [[0, 0], [40, 0], [40, 12], [0, 12]]\nthickness: {design: 4 in}\nmix: {aggregate: 3/4 in}\n"
+        "joints: [{name: J1, from: [20, 0], to: [20, 12], kind: saw cut, depth: 1/2 in}]\n"
+    )
+    safe = put_right(Path("patio.slab.yaml"), text, RULES, IN_FORCE, "us")
+    assert [plain(one.done, "us", both=False) for one in safe.changes] == ["make joint J1 1 in deep: 1/2 in more"]
+    done = put_right(Path("patio.slab.yaml"), text, RULES, IN_FORCE, "us", ("joints",))
+    assert done.report.comments == ()
+    assert sorted((round(one.long_side / 0.3048, 2), round(one.aspect, 2)) for one in done.plan.panels.all) == (
+        [(6.67, 1.11)] * 12
+    )
+
+
 def test_a_note_that_comes_with_a_change_is_told_with_it() -> None:
     path = next(one for one in SHORT if one.parent.name == "load-age")
     done = put_right(path, path.read_text(encoding="utf-8"), RULES, IN_FORCE, "us")
