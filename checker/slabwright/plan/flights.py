@@ -227,6 +227,13 @@ class Flights(PlanView):
         level = self._finish.at((x, y))
         if level is None or abs(size - steps.width.si) > WIDER:
             return flight
+        itself = any(
+            piece.beside == "step" and piece.name == steps.name == steps.leads_to for piece in self._edges.pieces
+        )
+        if (
+            itself and level - flight.foot <= LAST * steps.each[0]
+        ):  # it stands beyond that edge, and climbs away from it
+            return flight
         ux, uy = (by - ay) / size, -(bx - ax) / size
         if not self._shape.slab.intersects(shapely.Point(x + ux * BESIDE, y + uy * BESIDE)):
             ux, uy = -ux, -uy  # onto the slab
@@ -329,6 +336,8 @@ class Flights(PlanView):
         foot, top = self._foot(steps, middle or end.at), end.top
         if middle is not None and self._climbs_onto_slab(middle) and not end.door:
             top = self._finish.at(end.at)
+        elif (up := self._up_to_slab(steps, end)) is not None:
+            foot, top = up
         if top is None or foot is None:
             laid = laid_out(steps, len(risers), laid_to)
             return Flight(steps, risers, risers, end.at, end.door, end.place, False, foot, laid)
@@ -340,6 +349,17 @@ class Flights(PlanView):
                 (climbed, poured), foot = from_there, out
         laid = laid_out(steps, len(poured), laid_to)
         return Flight(steps, climbed, poured, end.at, end.door, end.place, True, foot, laid)
+
+    def _up_to_slab(self, steps: Steps, end: _End) -> tuple[float | None, float] | None:
+        """Foot and top of a flight that leads from lower ground up to an edge of the slab itself; None for another."""
+        level = None if end.door else self._finish.at(end.at)
+        if level is None:
+            return None
+        foot, low = steps.foot_height.si if steps.foot_height else end.top, level - LAST * steps.each[0]
+        if foot is None or foot >= low or (end.top is not None and end.top >= low):
+            return None
+        known = steps.foot_height is not None or abs(level - foot - sum(steps.each)) < LAST * steps.each[0]
+        return (foot if known else None), level
 
     def _foot(self, steps: Steps, at: XY | None) -> float | None:
         """The height at the foot of a flight: as typed, else of the slab at a place."""
