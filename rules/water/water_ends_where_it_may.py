@@ -2,7 +2,8 @@
 
 What is compared
     Counts the edges, drains and openings that may take water: there must be at least one. Compares the part of the slab
-    whose water leaves over each edge that may take none, or comes to an old floor under a roof, with 1 %.
+    whose water leaves over each edge that may take none, or comes to an old floor under a roof or to an old slab that
+    falls this way, with 1 %.
 Why it matters
     Water sent over the lot line comes back as a letter, and one ditch across the neighbor's bed is enough for it.
     Water sent to a side that cannot take it digs the ground from under the edge, and the edge breaks off.
@@ -94,7 +95,7 @@ def _decided(edge: str, leaves: Amount, falls_away: bool) -> Words:
 
 
 def _is_floor(piece: EdgePiece) -> bool:
-    """Whether an old floor under a roof lies beside an edge of which the file says nothing more."""
+    """Whether an old floor under a roof, or an old slab that falls this way, lies there, and the file says no more."""
     silent = piece.edge is not None and piece.edge.takes_water is None
     return piece.beside == "existing slab" and silent and piece.takes_water is False
 

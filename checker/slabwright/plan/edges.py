@@ -54,6 +54,9 @@ TAKES_WATER: dict[str, bool | None] = {
 }
 
 
+LEVEL = 1e-6  # slope under which nothing falls
+
+
 class EdgePiece(NamedTuple):
     """A stretch of the outline with one thing beside it."""
 
@@ -183,7 +186,8 @@ class Edges(PlanView):
             takes = True
         elif edge and takes is None and dams == (beside in DAMS):  # a curb of known height may be overrun: not said
             roofed = beside == "existing slab" and _ROOFED.search(edge.name) and not _OPEN.search(edge.name)
-            takes = False if roofed else TAKES_WATER[beside]
+            sends = beside == "existing slab" and edge.falls_to_slab is not None and edge.falls_to_slab.si > LEVEL
+            takes = False if roofed or sends else TAKES_WATER[beside]
         return EdgePiece(
             name=name,
             edge=edge,

@@ -195,3 +195,34 @@ def test_water_may_not_be_sent_into_a_pool() -> None:
     (share,) = plan_of(text).water.shares
     assert (share.to, share.allowed) == ("coping", False)
     assert review_by("water-ends-where-it-may", text).comments
+
+
+def test_a_deck_may_not_send_water_into_a_pool_in_it_though_the_far_side_falls_away() -> None:
+    """28 x 20 ft round a pool of 16 x 8 ft: of the left side the 6 x 8 ft square to the pool run in, 48 of 432 ft2."""
+    points = {"A": (0, 0), "B": (28, 0), "C": (28, 20), "D": (0, 20), "P": (6, 6), "Q": (22, 6), "R": (22, 14)}
+    points |= {"S": (6, 14), "M": (14, 0), "N": (14, 20)}
+    heights = dict.fromkeys("PQRS", 100.0) | dict.fromkeys("BCMN", 99.88)
+    holes = "openings: [{{name: plunge pool, holds: {}, corners: [P, Q, R, S]}}]"
+    folds = ", ".join(f"{{kind: grade break, along: [{a}, {b}]}}" for a, b in ("AP", "BQ", "CR", "DS"))
+    edges = "rest: lawn, takes_water: true, ground: 99.5"
+
+    def deck(left: float, holds: str = "pool") -> str:
+        text = design(points, heights | {"A": left, "D": left}, edges, "A M B C N D", f"  lines: [{folds}]")
+        return f"{text}\n{holes.format(holds)}"
+
+    assert not review_by("water-ends-where-it-may", deck(99.88)).comments
+    comment = only(review_by("water-ends-where-it-may", deck(100.12)))
+    assert (comment.weight, comment.at.name) == ("hold", "plunge pool")
+    assert comment.shown.si == pytest.approx(48 / 432)
+    assert says(comment) == "water runs into plunge pool, and the dirt of the deck with it"
+    assert not review_by("water-ends-where-it-may", deck(100.12, "planter")).comments  # its rim holds water back
+
+
+@pytest.mark.parametrize(
+    ("falls", "expected"), [("", []), (", falls_to_slab: 2 %", [("hold", "barred_share_at_most")])]
+)
+def test_an_old_slab_that_falls_this_way_takes_no_water(falls: str, expected: list[tuple[str, str]]) -> None:
+    edges = f"run: [C, D], beside: existing slab, name: old patio, ground: 99.5{falls}\nrest: lawn, takes_water: true"
+    report = review_by("water-ends-where-it-may", design(RECTANGLE, slope_to(0, -0.02), edges))
+    assert weights(report) == expected
+    assert bool(report.not_shown) is not bool(expected)  # else it is asked whether water may leave over it
