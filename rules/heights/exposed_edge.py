@@ -4,10 +4,11 @@ What is compared
     Takes the finish height along each edge, less the height beside it. Beside lawn, bed, gravel or open ground a drop
     of more than 4 in is a note: the face shows and soil has to come. Where wheels cross, onto a street too, more than
     1 1/2 in is a note, and onto a street more than 6 in is a caution: that is a curb, and no car climbs it. A drop of
-    more than 7 3/4 in is more than a step: it is a caution within 36 in of a door or gate and a note elsewhere. Beside
-    anything that is walked along, a wall or a lot line too, more than 30 in down to the lowest ground within 36 in
-    (`ground_beyond`) is a hold: people fall. So it is at the open sides of a flight of steps and of its landings;
-    one without a `foot` that leads to an edge or door as wide as itself is taken to stand square before it.
+    more than 7 3/4 in is more than a step: it is a caution within 36 in of a door or gate, unless a flight stands there
+    that people take, and a note elsewhere. Beside anything that is walked along, a wall or a lot line too, more than
+    30 in down to the lowest ground within 36 in (`ground_beyond`) is a hold: people fall. So it is at the open sides of
+    a flight of steps and of its landings; one without a `foot` that leads to an edge or door as wide as itself is taken
+    to stand square before it.
 Why it matters
     A slab that stands out of the ground has nothing against its side: rain digs the base from under the edge, and
     it breaks off under the first wheel, at once where wheels bump up over it. Nobody ordered the soil either, and
@@ -62,6 +63,7 @@ ROADS = ("street",)  # wheels come up from there
 CLOSED = ("building", "trench drain", "pool")  # nothing lies open there
 WITHIN = 36 * INCH  # from a door or gate
 RISER = 12 * INCH  # a tread no further below the edge is the next step down
+LANDING = 72 * INCH  # people at a door take a flight that is no further off (common practice)
 GUARD = {"us": 36 * INCH, "metric": 0.9}  # m: a guard this high settles a drop, `irc-guard`, `document-k`
 RAIL = {"us": 34 * INCH, "metric": 0.9}  # m: above the nosings of a flight: 34 in recalled, not checked; `document-k`
 
@@ -124,7 +126,7 @@ def _drops(plan: Plan, piece: EdgePiece, limits: Limits) -> list[_Drop]:
     for at, top, ground in known:
         tread = plan.flights.tread_at(at)
         stepped = tread is not None and ground < tread < top and top - tread < RISER
-        kept = _limits(plan, piece, plan.doors.near(at, WITHIN), limits)
+        kept = _limits(plan, piece, plan.doors.near(at, WITHIN) and not plan.flights.by(at, LANDING), limits)
         drop = 0.0 if stepped else top - ground
         if beyond is not None and not stepped and not kept[0].met(top - beyond.si):
             drop = max(drop, top - beyond.si)

@@ -4,7 +4,8 @@ What is compared
     At each edge that takes water and that water comes to, compares the finish height of the slab with the height beside
     it: no ground stands above the slab, and lawn, bed, gravel and open ground lie 1/2 in lower. Gravel and lawn where
     wheels cross or an accessible way leaves may be flush, as a street, another slab or a trench drain may, and so may
-    gravel at the end of a walk. An equipment pad, and a floor under a roof, stands no lower than the ground round it.
+    gravel at the end of a walk. An equipment pad, and a floor under a roof, stands no lower than the ground round it,
+    nor a floor than the paving before a door that vehicles use.
     Half a step of the heights as typed is let pass.
 Why it matters
     Grass grows up and soil is topped up, half an inch in a few years. An edge that starts level with the lawn ends as a
@@ -39,6 +40,7 @@ LIMITS = (
 )  # fmt: skip
 WORKED = ()
 FIRM = ("building", "wall", "curb", "step", "existing slab", "asphalt", "street")  # stays: the slab has to rise
+PAVED = ("existing slab", "asphalt", "street")
 GROWS = ("lawn", "bed", "gravel", "open ground", "property line")
 COUNTED = 0.01  # a smaller share of the water is the tip of a corner (common practice)
 BELOW = 1 * INCH  # m: what the ground is cut down to where it may not be flush
@@ -97,7 +99,10 @@ def _crossed(plan: Plan) -> list[EdgePiece]:
 
 
 def _beside_ground(plan: Plan) -> list[EdgePiece]:
-    return [piece for piece in plan.edges.pieces if piece.beside in GROWS and piece.ground]
+    """Stretches beside ground of known height; of a floor under a roof also the paving before its big doors."""
+    doors = [] if plan.outdoors else [door for door in plan.doors.all if plan.doors.for_vehicles(door)]
+    before = [piece for door in doors for piece in plan.edges.at(door.at) if piece.beside in PAVED]
+    return [piece for piece in plan.edges.pieces if piece.ground and (piece.beside in GROWS or piece in before)]
 
 
 def _ends(plan: Plan, piece: EdgePiece) -> list[str]:

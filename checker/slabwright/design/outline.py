@@ -1,7 +1,5 @@
 """What a slab looks like from above, and what stands beside it: ``outline``, ``openings``, ``edges``, ``measured``."""
 
-from __future__ import annotations
-
 import datetime
 from typing import Literal, NamedTuple
 

@@ -3,8 +3,6 @@
 Exits are numbered: stretches of the outline, then openings, fixtures and channels in file order, then flights.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from functools import cached_property

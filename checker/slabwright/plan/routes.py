@@ -1,7 +1,5 @@
 """Ways over the slab as people walk or wheel them: how they fall along and across, how wide and how steep."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterator, Sequence
 from functools import cached_property

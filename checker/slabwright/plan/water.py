@@ -1,7 +1,5 @@
 """Standing water and the ways water takes, named after what stands at each edge."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Mapping, Sequence
 from functools import cached_property
@@ -35,6 +33,7 @@ MEETS = 0.002  # how far from a pond's outline an edge may be and still hold its
 LEVEL = 1e-6  # m: heights that differ by less are the same
 TRAILS = 24  # ways of water kept for the drawing
 LONG, FALLS_TO = 0.61, 0.005  # m, 2 ft: shorter stretches at a dam are left out; fall towards it that counts
+HALF = 0.5  # share of a side that a channel drains, from which it lies dry
 AHEAD = 0.03  # m: before the foot of a flight, where its water lands
 ASIDE, FLOWS = 0.3, 0.001  # how far beside a valley its sides are read, m; slope from which water flows
 
@@ -62,6 +61,15 @@ class WaterShare(NamedTuple):
     allowed: bool | None  # None: the file does not say
     place: Place
     shape: tuple[XY, ...]
+
+
+class PoolRim(NamedTuple):
+    """How a deck meets a pool in it or beside it."""
+
+    pool: str
+    place: Place
+    ends: tuple[XY, XY]  # of the side to which it falls most
+    slope: float  # to the pool there, square to its rim; negative where the deck falls away from it
 
 
 class DamLine(NamedTuple):
@@ -271,6 +279,39 @@ class Water(PlanView):
                 if above is not None and above - (za + zb) / 2 > FALLS_TO * ASIDE:
                     ends = (a, b) if za >= zb else (b, a)
                     found.append(DamLine(piece, ends, size, abs(za - zb) / size))
+        return tuple(found)
+
+    @cached_property
+    def pool_rims(self) -> tuple[PoolRim, ...]:
+        """How the deck falls to each pool in the slab or beside it, but where a channel takes its water before."""
+        found = []
+        rims = [
+            (opening.name, opening.place, 1.0 if ring.ccw else -1.0, (*ring.points, ring.points[0]))
+            for opening, ring in zip(self._design.openings, self._shape.opening_rings, strict=True)
+            if opening.holds == "pool" and not opening.takes_water
+        ]
+        inward = -1.0 if self._shape.ring.ccw else 1.0
+        beside = (piece for piece in self._edges.pieces if piece.beside == "pool" and piece.takes_water is False)
+        rims += [(piece.name, piece.place, inward, piece.line) for piece in beside]
+        for name, place, out, line in rims:
+            sides: list[tuple[float, float, tuple[XY, XY]]] = []
+            for a, b in pairwise(line):
+                size = math.dist(a, b)
+                middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+                aside = (
+                    middle[0] + out * (b[1] - a[1]) / size * ASIDE,
+                    middle[1] - out * (b[0] - a[0]) / size * ASIDE,
+                )
+                rim, above = self._finish.at(middle), self._finish.at(aside)
+                if rim is not None and above is not None and self.drained_along((a, b)) < HALF:
+                    sides.append(((above - rim) / ASIDE, size, (a, b)))
+            sides.sort(reverse=True)
+            reached = 0.0
+            for slope, size, ends in sides:  # the steepest that holds for some length of rim
+                reached += size
+                if reached >= LONG:
+                    found.append(PoolRim(name, place, ends, slope))
+                    break
         return tuple(found)
 
     def crest(self, start: Sequence[EdgePiece], end: Sequence[EdgePiece]) -> Crest | None:

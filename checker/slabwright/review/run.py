@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-import traceback
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
@@ -352,6 +351,8 @@ def _kind_of(thing: object) -> str:
 
 def _crash(rule: Rule, error: BaseException) -> Crash:
     """Where in the rule file the rule stopped, and at what."""
+    import traceback  # 1 ms
+
     frames = traceback.extract_tb(error.__traceback__)
     own_code = rule.judge.__code__.co_filename
     lines = [frame.lineno for frame in frames if frame.filename == own_code]

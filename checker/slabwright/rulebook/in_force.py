@@ -1,7 +1,5 @@
 """Limits: as rules declare them, and as they are in force after all layers."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import Literal, NamedTuple
@@ -65,7 +63,7 @@ class InForce(NamedTuple):
     place: Place | None = None  # in the amendments file
     published_weight: Weight | None = None  # the published weight, where another layer changed it
     reason: str = ""  # as the amendments give it
-    replaced: InForce | None = None  # what other amendments, or a firm's own rule, had set before these
+    replaced: "InForce | None" = None  # what other amendments, or a firm's own rule, had set before these
     own: bool = False  # of a firm's own rule, which nobody published
 
     @property
@@ -74,7 +72,7 @@ class InForce(NamedTuple):
         return self.layer not in ("published", "own rule")
 
     @property
-    def in_round_numbers(self) -> InForce:
+    def in_round_numbers(self) -> "InForce":
         """A published limit of feet or inches in the round metric number next to it: 18 ft becomes 5.5 m.
 
         No form is set, and nothing is bought, to 1.219 m.
@@ -116,7 +114,7 @@ class Limits(Mapping[str, InForce]):
         return len(self._by_name)
 
     @cached_property
-    def in_round_numbers(self) -> Limits:
+    def in_round_numbers(self) -> "Limits":
         """These limits as a job drawn in metric is held to them: published sizes of feet and inches become round."""
         return Limits({name: limit.in_round_numbers for name, limit in self._by_name.items()})
 

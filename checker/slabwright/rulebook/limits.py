@@ -1,9 +1,6 @@
 """Layered limits: the published ones of the rules, with local amendments of a region, town, firm or job over them."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping, Sequence
-from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple, cast
@@ -14,6 +11,7 @@ from slabwright.rulebook.in_force import LAYERS, NEAR, WEIGHTS, InForce, Layer, 
 from slabwright.rulebook.rule import Rule
 from slabwright.rulebook.sources import Bibliography
 from slabwright.source import files, yaml_tree
+from slabwright.source.alike import most_like
 from slabwright.source.node import Listing, Section, Text
 from slabwright.source.place import Place
 from slabwright.source.problem import Problems
@@ -165,14 +163,14 @@ def _amendment(node: Section, rules: Mapping[str, Rule], problems: Problems) -> 
     rule_name, limit_name = said["rule"], said["limit"]
     rule = rules.get(rule_name.text)
     if rule is None:
-        near = nearest(rule_name.text, rules)
+        near = most_like(rule_name.text, rules)
         write = f"{near}?" if near else "a rule of the rulebook"
         problems.add(rule_name.place, f'there is no rule "{rule_name.text}"', write)
         return None
     limit = next((one for one in rule.limits if one.name == limit_name.text), None)
     if limit is None:
         names = [one.name for one in rule.limits]
-        near = nearest(limit_name.text, names)
+        near = most_like(limit_name.text, names)
         write = f"{near}?" if near else f"one of: {', '.join(names)}"
         problems.add(limit_name.place, f'{rule.name} has no limit "{limit_name.text}"', write)
         return None
@@ -206,12 +204,3 @@ def _value(typed: Text, limit: Limit, problems: Problems) -> Amount | None:
         )
         return None
     return value
-
-
-def nearest(name: str, names: Iterable[str]) -> str:
-    """The known name most like ``name``, or an empty string when none is like it.
-
-    >>> nearest("panel-aspekt", ["panel-aspect", "joint-depth"])
-    'panel-aspect'
-    """
-    return next(iter(get_close_matches(name, list(names), 1)), "")

@@ -105,3 +105,11 @@ def test_an_edge_where_a_laid_flight_stands_is_no_step_of_its_own(foot: str, fou
     text = stoop(2, beside="bed", more="").replace("edges: [", "edges: [{run: [C, D], beside: step, ground: 98.55}, ")
     start, end = text.index("steps: ["), text.index("]}", text.index("steps: ["))
     assert len(review_by("step-sizes", text[:start] + steps + text[end + 1 :]).comments) == found
+
+
+@pytest.mark.parametrize(("height", "found"), [("100.60", []), ("100.90", [("caution", "riser_at_most")])])
+def test_a_porch_whose_height_stands_under_fixed(height: str, found: list[tuple[str, str]]) -> None:
+    """7.2 in is a step, 10.8 in is none (IRC R311.7.5.1, quoted)."""
+    edges = "run: [A, B], beside: step, name: porch\nrest: bed"
+    text = slab(LEVEL, f"fixed: [{{name: porch floor, kind: slab, along: [A, B], height: {height}}}]", edges=edges)
+    assert weights(review_by("step-sizes", text)) == found

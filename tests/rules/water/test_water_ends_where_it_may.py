@@ -197,27 +197,6 @@ def test_water_may_not_be_sent_into_a_pool() -> None:
     assert review_by("water-ends-where-it-may", text).comments
 
 
-def test_a_deck_may_not_send_water_into_a_pool_in_it_though_the_far_side_falls_away() -> None:
-    """28 x 20 ft round a pool of 16 x 8 ft: of the left side the 6 x 8 ft square to the pool run in, 48 of 432 ft2."""
-    points = {"A": (0, 0), "B": (28, 0), "C": (28, 20), "D": (0, 20), "P": (6, 6), "Q": (22, 6), "R": (22, 14)}
-    points |= {"S": (6, 14), "M": (14, 0), "N": (14, 20)}
-    heights = dict.fromkeys("PQRS", 100.0) | dict.fromkeys("BCMN", 99.88)
-    holes = "openings: [{{name: plunge pool, holds: {}, corners: [P, Q, R, S]}}]"
-    folds = ", ".join(f"{{kind: grade break, along: [{a}, {b}]}}" for a, b in ("AP", "BQ", "CR", "DS"))
-    edges = "rest: lawn, takes_water: true, ground: 99.5"
-
-    def deck(left: float, holds: str = "pool") -> str:
-        text = design(points, heights | {"A": left, "D": left}, edges, "A M B C N D", f"  lines: [{folds}]")
-        return f"{text}\n{holes.format(holds)}"
-
-    assert not review_by("water-ends-where-it-may", deck(99.88)).comments
-    comment = only(review_by("water-ends-where-it-may", deck(100.12)))
-    assert (comment.weight, comment.at.name) == ("hold", "plunge pool")
-    assert comment.shown.si == pytest.approx(48 / 432)
-    assert says(comment) == "water runs into plunge pool, and the dirt of the deck with it"
-    assert not review_by("water-ends-where-it-may", deck(100.12, "planter")).comments  # its rim holds water back
-
-
 @pytest.mark.parametrize(
     ("falls", "expected"), [("", []), (", falls_to_slab: 2 %", [("hold", "barred_share_at_most")])]
 )
@@ -226,3 +205,37 @@ def test_an_old_slab_that_falls_this_way_takes_no_water(falls: str, expected: li
     report = review_by("water-ends-where-it-may", design(RECTANGLE, slope_to(0, -0.02), edges))
     assert weights(report) == expected
     assert bool(report.not_shown) is not bool(expected)  # else it is asked whether water may leave over it
+
+
+POOL = "openings: [{name: pool, holds: pool, corners: [[6, 3], [14, 3], [14, 9], [6, 9]]MORE}]"
+
+
+@pytest.mark.parametrize(
+    ("fall", "more", "found"),
+    [
+        (-0.02, "", ["caution"]),  # to the pool from the house, and away from it beyond
+        (0.0, "", []),  # a level deck is told by `least-fall`
+        (-0.02, ", takes_water: true", []),  # its rim is a gutter
+    ],
+)
+def test_a_deck_falls_away_from_its_pool(fall: float, more: str, found: list[str]) -> None:
+    """COMAR 10.17.01.22, read: decks of pools fall away from the water."""
+    text = design(RECTANGLE, slope_to(0.0, fall), "rest: lawn", use="pool deck") + "\n" + POOL.replace("MORE", more)
+    comments = review_by("water-ends-where-it-may", text).comments
+    assert [one.weight for one in comments] == found
+    for one in comments:
+        assert one.shown.si == pytest.approx(0.02)
+
+
+def test_a_channel_along_the_rim_keeps_the_deck_out_of_the_pool() -> None:
+    text = design(RECTANGLE, slope_to(0.0, -0.02), "rest: lawn", use="pool deck")
+    text += "\n" + POOL.replace("MORE", "") + "\nchannels: [{along: [[6, 2.8], [14, 2.8]], width: 4 in}]"
+    assert review_by("water-ends-where-it-may", text).comments == ()
+
+
+def test_a_pool_with_round_ends_is_judged_by_its_whole_rim() -> None:
+    """Each chord of an arc is shorter than what counts; all of them together are not."""
+    ring = "[[8, 4], [12, 4], {arc_to: [12, 8], through: [14, 6]}, [8, 8], {arc_to: [8, 4], through: [6, 6]}]"
+    text = design(RECTANGLE, slope_to(-0.02, 0.0), "rest: lawn", use="pool deck")
+    text += f"\nopenings: [{{name: pool, holds: pool, corners: {ring}}}]"
+    assert [one.weight for one in review_by("water-ends-where-it-may", text).comments] == ["caution"]

@@ -5,8 +5,6 @@ surface the best way runs along facet sides from vertex to vertex, so a flood ov
 the method: R. Barnes, C. Lehman, D. Mulla, "Priority-flood", Computers & Geosciences 62 (2014) (recalled, not checked).
 """
 
-from __future__ import annotations
-
 import heapq
 import math
 from collections.abc import Mapping, Sequence

@@ -5,8 +5,6 @@ into an edge that lets nothing out, it follows that side to its lower end. From 
 From a low vertex whose pond is too shallow to count it goes on the way the pond overflows.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
