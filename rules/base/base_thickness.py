@@ -2,13 +2,13 @@
 
 What is compared
     Compares the thickness of the base with 4 in under floors of buildings. Over clay, silt and loam, and where it
-    freezes, it compares it with 4 in as a note and with 3 in as a caution; under any other slab with 2 in. Metric plans
-    may write 100, 75 and 50 mm.
+    freezes, it compares it with 4 in as a note and with 3 in as a caution; under any other slab, and over sandy loam or
+    silty sand that does not freeze, with 2 in. Metric plans may write 100, 75 and 50 mm.
 Why it matters
     A base carries the slab over soft spots and lets water out from under it. On bare clay the slab rides up in a wet
     spring and down in a dry summer; where it freezes, ice grows under it. Two years on, one panel stands an inch high.
 When it does not apply
-    The soil under a slab in the open is clean sand or gravel, which drains by itself.
+    The soil under a slab in the open is clean sand or gravel, which drains by itself, or old paving stays under it.
 How to put it right
     Dig the difference deeper and fill it with clean stone, wetted and compacted in layers. Raising the slab instead
     gives the fall at walls and doors away.
@@ -20,7 +20,7 @@ Where sources differ
 
 from __future__ import annotations
 
-from slabwright.formulas.soils import drains, soil_family
+from slabwright.formulas.soils import drains, sandy, soil_family
 from slabwright.formulas.thickness import as_metric_work_prints
 from slabwright.rulebook.kit import *
 
@@ -36,6 +36,7 @@ LIMITS = (
           "thickness of the base under any other slab"),
 )  # fmt: skip
 WORKED = ()
+POOR = ("clay", "loamy soil", "topsoil")
 
 
 def judge(plan: Plan, limits: Limits) -> Conclusions:
@@ -43,6 +44,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     site = plan.design.site
     if plan.outdoors and site.soil and drains(site.soil.kind):
         does_not_apply("the soil is sand or gravel, which drains by itself")
+    if plan.outdoors and site.base and site.base.old_paving:
+        does_not_apply("old paving stays under it")
     if site.base is None or site.base.thickness is None:
         plan.all_given("site.base.thickness", *([] if site.soil else ["site.soil.kind"]))
     shown = plan.given("site.base.thickness")
@@ -50,7 +53,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     asking, over = [limits.thickness_at_least], "the ground"
     if not plan.outdoors:
         asking, over = [limits.under_floor_at_least], "a floor"
-    elif site.soil and soil_family(site.soil.kind) in ("clay", "loamy soil", "topsoil"):
+    elif site.soil and soil_family(site.soil.kind) in POOR and not sandy(site.soil.kind):
         asking, over = poor, site.soil.kind
     elif site.freezing in ("moderate", "severe"):
         asking, over = poor, "ground that freezes"

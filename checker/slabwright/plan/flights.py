@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
 from itertools import accumulate, pairwise
 from typing import ClassVar, Literal, NamedTuple
 
 import shapely
+import shapely.ops
 
 from slabwright.design.model import Design
 from slabwright.design.point import Point
@@ -30,6 +31,7 @@ CLOSES = frozenset({"building", "wall", "pool", "trench drain"})
 WIDER = 0.31  # m, 1 ft: what a flight leads up to may be wider, or narrower, and it still stands before it
 FLOORS = frozenset({"sill", "slab", "other"})  # fixed heights that people step up to
 UNDER = 0.75  # share of a panel under steps from which on it is their bed, and no panel of paving
+MOST = 0.5  # share of an edge, or of the width of a flight, from which on the flight stands along it
 LAST = 0.5  # a rise that is left and is less than this share of a riser belongs to the riser before it
 
 
@@ -146,6 +148,24 @@ class Flights(PlanView):
         rings = [tread.polygon for one in self.all for tread in one.treads]
         return shapely.union_all(rings) if rings else None
 
+    @cached_property
+    def footprint(self) -> shapely.Geometry | None:
+        """What all flights cover of the plan, whatever the heights; None without any that stands anywhere.
+
+        One that the file does not lay is taken to stand square before the door or edge that it leads up to.
+        """
+        found = []
+        for one in self.standing:
+            if one.laid is not None:
+                found += [shapely.Polygon(ring) for ring in one.laid.treads]
+                continue
+            for ends in self._widths(one.steps):
+                way, half = shapely.LineString(ends), one.steps.width.si / 2
+                middle, wide = way.length / 2, min(half, way.length / 2)
+                before = shapely.ops.substring(way, middle - wide, middle + wide)
+                found.append(before.buffer(sum(one.goings), cap_style="flat"))
+        return shapely.union_all(found) if found else None
+
     def covers(self, panel: shapely.Polygon) -> bool:
         """Whether nearly all of a panel lies under flights: one that the file does not lay starts from its edge."""
         bodies = [self.body] if self.body is not None else []
@@ -154,17 +174,33 @@ class Flights(PlanView):
                 ways = [shapely.LineString(p.line) for p in self._edges.pieces if p.name == one.steps.leads_to]
                 bodies += [way.buffer(sum(one.goings), cap_style="flat") for way in ways]
         covered = shapely.intersection(panel, shapely.union_all(bodies)) if bodies else shapely.Polygon()
-        return bool(covered.area > UNDER * panel.area)
+        return bool(covered.area > (UNDER - 1e-6) * panel.area)
 
     def up_to(self, name: str) -> tuple[Flight, ...]:
         """The flights that lead up to a door or an edge."""
         return tuple(one for one in self.all if one.steps.leads_to == name != "")
+
+    def at_edge(self, line: Sequence[XY]) -> tuple[Flight, ...]:
+        """The flights that the file lays along an edge, end or side to it, for most of it or of their width."""
+        edge, found = shapely.LineString(line), []
+        for one in self.all:
+            body = shapely.union_all([shapely.Polygon(ring) for ring in one.laid.treads]) if one.laid else None
+            shared = float(edge.intersection(body.buffer(BESIDE)).length) if body else 0.0
+            if shared > MOST * min(edge.length, one.steps.width.si):
+                found.append(one)
+        return tuple(found)
 
     def tread_at(self, at: XY) -> float | None:
         """The height of the highest tread that a place lies on or at the side of, m; None where no flight stands."""
         spot = shapely.Point(at)
         near = (t.top for one in self.all for t in one.treads if shapely.Polygon(t.ring).distance(spot) < BESIDE)
         return max(near, default=None)
+
+    def by(self, at: XY, within: float) -> bool:
+        """Whether a flight stands so near to a place that people take it; so may one that nothing places."""
+        spot = shapely.Point(at)
+        near = (tread.polygon.distance(spot) <= within for one in self.standing for tread in one.treads)
+        return bool(self.unplaced) or any(near)
 
     @cached_property
     def open_sides(self) -> tuple[OpenSide, ...]:
@@ -190,6 +226,13 @@ class Flights(PlanView):
         size, (x, y) = math.dist(*ends), _between(*ends)
         level = self._finish.at((x, y))
         if level is None or abs(size - steps.width.si) > WIDER:
+            return flight
+        itself = any(
+            piece.beside == "step" and piece.name == steps.name == steps.leads_to for piece in self._edges.pieces
+        )
+        if (
+            itself and level - flight.foot <= LAST * steps.each[0]
+        ):  # it stands beyond that edge, and climbs away from it
             return flight
         ux, uy = (by - ay) / size, -(bx - ax) / size
         if not self._shape.slab.intersects(shapely.Point(x + ux * BESIDE, y + uy * BESIDE)):
@@ -293,22 +336,56 @@ class Flights(PlanView):
         foot, top = self._foot(steps, middle or end.at), end.top
         if middle is not None and self._climbs_onto_slab(middle) and not end.door:
             top = self._finish.at(end.at)
+        elif (up := self._up_to_slab(steps, end)) is not None:
+            foot, top = up
         if top is None or foot is None:
             laid = laid_out(steps, len(risers), laid_to)
             return Flight(steps, risers, risers, end.at, end.door, end.place, False, foot, laid)
-        left = top - foot - sum(risers)
-        if left < LAST * risers[-1]:  # the last one drawn climbs onto what stands there
-            climbed, poured = (*risers[:-1], risers[-1] + left), risers[:-1]
-        else:
-            climbed, poured = (*risers, left), risers
+        climbed, poured = _climbed(risers, top - foot)
+        if middle is None and steps.foot_height is None:
+            out = self._out_at_foot(steps, len(poured), foot)
+            from_there = _climbed(risers, top - out)
+            if _spread(from_there[0]) < _spread(climbed):
+                (climbed, poured), foot = from_there, out
         laid = laid_out(steps, len(poured), laid_to)
         return Flight(steps, climbed, poured, end.at, end.door, end.place, True, foot, laid)
+
+    def _up_to_slab(self, steps: Steps, end: _End) -> tuple[float | None, float] | None:
+        """Foot and top of a flight that leads from lower ground up to an edge of the slab itself; None for another."""
+        level = None if end.door else self._finish.at(end.at)
+        if level is None:
+            return None
+        foot, low = steps.foot_height.si if steps.foot_height else end.top, level - LAST * steps.each[0]
+        if foot is None or foot >= low or (end.top is not None and end.top >= low):
+            return None
+        known = steps.foot_height is not None or abs(level - foot - sum(steps.each)) < LAST * steps.each[0]
+        return (foot if known else None), level
 
     def _foot(self, steps: Steps, at: XY | None) -> float | None:
         """The height at the foot of a flight: as typed, else of the slab at a place."""
         if steps.foot_height is not None:
             return steps.foot_height.si
         return None if at is None else self._finish.at(at)
+
+    def _out_at_foot(self, steps: Steps, treads: int, at_top: float) -> float:
+        """The height of the slab out where a flight that says no foot begins, square before what it leads up to.
+
+        ``at_top`` where that is not on the slab. Some reckon a flight from here and some from the wall: of the two the
+        one that makes its risers alike is meant.
+        """
+        ends = next(self._widths(steps), None)
+        if ends is None or any(one.turns for one in steps.landings):
+            return at_top
+        deep = {landing.after: landing.depth.si for landing in steps.landings}
+        run, size = sum(deep.get(k, steps.tread.si) for k in range(1, treads + 1)), math.dist(*ends)
+        (ax, ay), (bx, by), (x, y) = *ends, _between(*ends)
+        ux, uy = (by - ay) / size, -(bx - ax) / size
+        for out in (run, -run):
+            at = (x + ux * out, y + uy * out)
+            if self._shape.slab.intersects(shapely.Point(at)):
+                level = self._finish.at(at)
+                return at_top if level is None else level
+        return at_top
 
     def _climbs_onto_slab(self, middle: XY) -> bool:
         """Whether a flight whose foot has its middle here begins beside the slab."""
@@ -341,6 +418,18 @@ class Flights(PlanView):
             if one.kind in FLOORS and (near or one.name == name):
                 return levels[0] + share * (levels[-1] - levels[0]) if len(levels) <= 2 else None
         return None
+
+
+def _climbed(risers: tuple[float, ...], rise: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """All risers that are climbed up a rise, m, and those with a tread that is poured."""
+    left = rise - sum(risers)
+    if left < LAST * risers[-1]:  # the last one drawn climbs onto what stands there
+        return (*risers[:-1], risers[-1] + left), risers[:-1]
+    return (*risers, left), risers
+
+
+def _spread(risers: tuple[float, ...]) -> float:
+    return max(risers) - min(risers)
 
 
 class _End(NamedTuple):

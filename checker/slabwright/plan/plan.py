@@ -3,8 +3,6 @@
 All numbers are SI (meters, m2, m3; heights in meters, larger is higher; slopes as rise over run).
 """
 
-from __future__ import annotations
-
 from collections.abc import Collection, Mapping
 from typing import Any, NamedTuple
 
@@ -20,7 +18,7 @@ from slabwright.plan.concrete import Concrete
 from slabwright.plan.doors import Doors
 from slabwright.plan.edges import Edges
 from slabwright.plan.exits import Exits
-from slabwright.plan.falls import Falls
+from slabwright.plan.falls import Falls, WallFalls
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixed import FixedHeights
 from slabwright.plan.fixtures import Fixtures
@@ -73,8 +71,9 @@ class Plan:
     channels = View(Channels)
     flights = View(Flights)
     doors = View(Doors)
-    concrete = View(Concrete)
     panels = View(Panels)
+    concrete = View(Concrete)
+    wall_falls = View(WallFalls)
     falls = View(Falls)
     fixed = View(FixedHeights)
     exits = View(Exits)
@@ -95,7 +94,7 @@ class Plan:
         refuse_too_much(design)
         _ = self.shape, self.areas, self.edges, self.stalls
 
-    def edited(self, design: Design, changed: Collection[str]) -> Plan:
+    def edited(self, design: Design, changed: Collection[str]) -> "Plan":
         """The plan of an edited design, of whose file only the ``changed`` top-level sections read otherwise.
 
         Views that rest on none of these are taken over, with all they have worked out and will; places in the file

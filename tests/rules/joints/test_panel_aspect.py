@@ -32,6 +32,20 @@ def test_panel_aspect(length: str, width: str, found: list[tuple[str, str]]) -> 
     assert weights(review_by("panel-aspect", design(rectangle(length, width)))) == found
 
 
+@pytest.mark.parametrize(
+    ("long", "found"),
+    [  # 24 thicknesses of 125 mm are 3 m (ACI 302.1R): so short a strip of an apron stays whole more often than not
+        ("3 m", [("caution", "short_aspect_at_most")]),
+        ("3.01 m", [("hold", "aspect_at_most")]),
+        ("2.8 m", [("note", "short_preferred_aspect_at_most")]),
+    ],
+)
+def test_a_strip_no_longer_than_the_closest_spacing_is_no_hold(long: str, found: list[tuple[str, str]]) -> None:
+    report = review_by("panel-aspect", pad("", unit="m", outline=f"[[0, 0], [{long}, 0], [{long}, 1.4 m], [0, 1.4 m]]",
+                                           use="driveway", thick="125 mm"))  # fmt: skip
+    assert weights(report) == found
+
+
 @pytest.mark.parametrize(("long", "found"), [("6 ft", []), ("6 ft 1 in", [("caution", "narrow_aspect_at_most")])])
 def test_the_small_pad_of_a_machine_is_poured_whole(long: str, found: list[tuple[str, str]]) -> None:
     assert weights(review_by("panel-aspect", design(rectangle(long, "2 ft"), use="equipment pad"))) == found
@@ -93,3 +107,26 @@ def test_panel_aspect_where_no_bays_in_one_or_two_or_three_rows_are_square_enoug
     )
 
     assert (slot_shown(finding, "n"), slot_shown(finding, "m")) == ("5", "4")
+
+
+@pytest.mark.parametrize(
+    ("beside", "kind", "bays", "held"),
+    [
+        ("street", "valley", 10, False),  # gutters are cut every 10 ft, common practice
+        ("street", "valley", 12, True),
+        ("lawn", "valley", 10, True),
+        ("street", "grade break", 10, True),
+    ],
+)
+def test_a_gutter_is_cut_as_curbs_are(beside: str, kind: str, bays: int, held: bool) -> None:
+    long = 2 * bays
+    text = pad(
+        f"points: {{A: [0, 0], B: [{long}, 0], V: [{long}, 3], C: [{long}, 15], D: [0, 15], U: [0, 3]}}\n"
+        "heights: {finish: {A: 0.1, B: 0, U: 0, V: -0.1, C: 0.4, D: 0.5}, "
+        f"lines: [{{kind: {kind}, along: [U, V]}}]}}\n"
+        f"edges: [{{run: [A, B], beside: {beside}}}, {{rest: lawn}}]\n"
+        f"joints: [{{from: U, to: V, kind: saw cut}}, {{from: [{bays}, 0], to: [{bays}, 15], kind: saw cut}}]",
+        use="driveway",
+        outline="[A, B, V, C, D, U]",
+    )
+    assert ("hold" in {one.weight for one in review_by("panel-aspect", text).comments}) is held
