@@ -11,6 +11,7 @@ from slabwright.rulebook import limits, loading
 from slabwright.rulebook.in_force import Cite, InForce, Limit, Weight
 from slabwright.rulebook.limits import Amendment, Amendments
 from slabwright.rulebook.sources import UnknownSourceError
+from slabwright.source.alike import most_like
 from slabwright.source.place import Place
 from slabwright.units.quantity import Kind, QuantityError, length, read
 
@@ -164,8 +165,8 @@ def test_a_published_limit_prints_its_section_and_how_it_is_known() -> None:
 
 def test_nearest_names_are_near() -> None:
     names = ["panel-aspect", "joint-depth"]
-    assert limits.nearest("panel-aspct", names) == "panel-aspect"
-    assert limits.nearest("xyz", names) == ""
+    assert most_like("panel-aspct", names) == "panel-aspect"
+    assert most_like("xyz", names) == ""
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,9 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 import shapely
 
+from slabwright.design.joints import Joint
 from slabwright.design.model import Design
+from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.thickness import Between, Thickening
@@ -17,12 +19,12 @@ from slabwright.plan.areas import Areas
 from slabwright.plan.channels import Channels
 from slabwright.plan.finish import Finish
 from slabwright.plan.flights import Flights
-from slabwright.plan.joints import Joints
+from slabwright.plan.joints import Joints, filled
 from slabwright.plan.shape import Shape
 from slabwright.plan.shots import scattered
 from slabwright.plan.thickness import Thickness
 from slabwright.plan.view import PlanView
-from slabwright.units.quantity import height
+from slabwright.units.quantity import height, meets
 
 
 class BaseStep(NamedTuple):
@@ -68,6 +70,13 @@ class Quantities(NamedTuple):
     steps: float
     from_surfaces: bool
     channels: float = 0.0  # what channels take off, and the concrete under and beside them adds
+
+
+class Placement(NamedTuple):
+    """A part of the slab between joints at which placing can stop, placed in one go, and the concrete it takes."""
+
+    polygon: shapely.Polygon
+    volume: float  # m3, thickened edges included
 
 
 class Concrete(PlanView):
@@ -250,6 +259,37 @@ class Concrete(PlanView):
     def panel_volumes(self) -> np.ndarray:
         """Volume of each panel, m3, thickened edges included; where the base is not shot, at the design thickness."""
         return np.asarray(self._body_volumes + self._edge_extra[1])
+
+    @property
+    def of_panels(self) -> tuple[list[float], list[float]]:
+        """Thickness, m, and volume, m3, of every panel."""
+        return self.panel_thicknesses.tolist(), self.panel_volumes.tolist()
+
+    @cached_property
+    def sections(self) -> tuple[Placement, ...]:
+        """The slab as the joints part it at which placing can stop, in reading order.
+
+        Those are construction joints, and joints formed or filled through the whole depth.
+        """
+        slab, volumes_of_panels = self._shape.slab, self.panel_volumes
+        ends = [joint for joint in self._joints.cuts if self.ends_placing(joint)]
+        whole = float(volumes_of_panels.sum())
+        if not ends:
+            return (Placement(slab, whole),)
+        parts = cut(slab, [self._joints.line_of(joint) for joint in ends]).panels
+        panels = np.array([panel.polygon for panel in self._joints.layout.panels], dtype=object)
+        inner = shapely.point_on_surface(panels)
+        panel, part = shapely.STRtree([one.polygon for one in parts]).query(inner, predicate="within")
+        volumes = np.zeros(len(parts))
+        np.add.at(volumes, part, volumes_of_panels[panel])
+        return tuple(Placement(one.polygon, volume) for one, volume in zip(parts, volumes.tolist(), strict=True))
+
+    def ends_placing(self, joint: Joint) -> bool:
+        """Whether placing can stop at a joint: at a construction joint, or one formed or filled through the slab."""
+        depth = joint.depth.si if joint.kind == "formed strip" and joint.depth is not None else None
+        t = self._areas.thickest([(point.x, point.y) for point in joint.along]).thickness.si
+        through = depth is not None and meets(depth, t, "least")
+        return joint.kind == "construction joint" or through or filled(joint)
 
     @cached_property
     def _body_volumes(self) -> np.ndarray:
