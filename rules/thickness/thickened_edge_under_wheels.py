@@ -54,7 +54,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     if not crossed:
         if all(piece.wheels_cross is False or piece.dams for piece in pieces):
             does_not_apply("no wheels cross an edge")
-        where = "edges, wheels_cross: the edge that vehicles drive on and off over, such as true"
+        where = "edges, wheels_cross: true for the edge that vehicles drive on and off over"
         not_shown(where, place=plan.place("edges", "loads"))
     t = depth(_slab(plan))
     light = meets(heaviest, TRUCK, "most")

@@ -88,18 +88,21 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     us = plan.home == "us" or limits.code_away_at_least.layer != "published"
     code = limits.code_away_at_least if us else limits.plain_away_at_least
     told: set[str] = set()  # one fault is told once
-    ends: set[XY] = set()
     for wall in walls:
         if wall.falls or wall.door_falls:
             found = _away(plan, limits, wall, code)
             told |= {wall.edge.name} if isinstance(found, Finding) else set()
             yield found
-        for line in sorted(wall.low_lines, key=lambda one: (round(one.slope, 9), -one.run))[:1]:
-            if wall.edge.name in told or line.xy[-1] in ends:
-                continue
-            ends.add(line.xy[-1])
-            asked = limits.low_line_at_least if us else limits.plain_away_at_least
-            yield _along(plan, wall, line, limits.low_line_to_drain_at_least if line.to_drain else asked)
+    lines: dict[XY, tuple[float, str, BeforeWall, LowLine]] = {}  # by where they end: that which falls least
+    for wall in walls:
+        line = min(wall.low_lines, key=lambda one: (round(one.slope, 6), -one.run), default=None)
+        if line is not None and wall.edge.name not in told:
+            before = lines.get(line.xy[-1])
+            now = (round(line.slope, 6), wall.edge.name, wall, line)
+            lines[line.xy[-1]] = now if before is None or now[:2] < before[:2] else before
+    for _, _, wall, line in lines.values():
+        asked = limits.low_line_at_least if us else limits.plain_away_at_least
+        yield _along(plan, wall, line, limits.low_line_to_drain_at_least if line.to_drain else asked)
     leaning = {wall.edge.name for wall in pads}
     for name, part, at in plan.walls.reached:
         point, (piece, *_) = plan.shape.name_at(at), [one for one in plan.edges.pieces if one.name == name]

@@ -117,7 +117,7 @@ def test_wheels_cross_where_the_file_says_so_and_nowhere_else() -> None:
     assert only(review_by("thickened-edge-under-wheels", stand(lane))).at.name == "lane"
     assert reason(review_by("thickened-edge-under-wheels", stand(kept_off))) == "no wheels cross an edge"
     assert added(review_by("thickened-edge-under-wheels", stand("[{rest: lawn}]"))) == (
-        "edges, wheels_cross: the edge that vehicles drive on and off over, such as true",
+        "edges, wheels_cross: true for the edge that vehicles drive on and off over",
     )
 
 
