@@ -55,6 +55,12 @@ def test_posts_stand_within_a_foot_of_a_joint(x: float, found: list[tuple[str, s
     assert not fixtures(f"{{kind: drain, at: [{x}, 5], {FULL}}}", joints=joint).comments
 
 
+@pytest.mark.parametrize("x", [1, 11])
+def test_a_post_a_foot_from_an_edge_needs_no_joint_at_either_side(x: float) -> None:
+    joint = "{name: J1, from: [6, 0], to: [6, 10], kind: saw cut, depth: 1 1/4 in}"
+    assert not fixtures(f"{{kind: post, at: [{x}, 5], {FULL}}}", joints=joint).comments
+
+
 def test_fixtures_outside_the_concrete_and_other_kinds_do_not_count() -> None:
     report = fixtures(
         "{kind: post, at: [14, 5]}", "{kind: downspout, at: [6, 5]}", "{kind: gate, along: [[0, 4], [0, 7]]}"
