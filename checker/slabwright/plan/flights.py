@@ -10,6 +10,7 @@ from itertools import accumulate, pairwise
 from typing import ClassVar, Literal, NamedTuple
 
 import shapely
+import shapely.ops
 
 from slabwright.design.model import Design
 from slabwright.design.point import Point
@@ -146,6 +147,24 @@ class Flights(PlanView):
         """What all flights cover of the plan; None where nothing says where one lies."""
         rings = [tread.polygon for one in self.all for tread in one.treads]
         return shapely.union_all(rings) if rings else None
+
+    @cached_property
+    def footprint(self) -> shapely.Geometry | None:
+        """What all flights cover of the plan, whatever the heights; None without any that stands anywhere.
+
+        One that the file does not lay is taken to stand square before the door or edge that it leads up to.
+        """
+        found = []
+        for one in self.standing:
+            if one.laid is not None:
+                found += [shapely.Polygon(ring) for ring in one.laid.treads]
+                continue
+            for ends in self._widths(one.steps):
+                way, half = shapely.LineString(ends), one.steps.width.si / 2
+                middle, wide = way.length / 2, min(half, way.length / 2)
+                before = shapely.ops.substring(way, middle - wide, middle + wide)
+                found.append(before.buffer(sum(one.goings), cap_style="flat"))
+        return shapely.union_all(found) if found else None
 
     def covers(self, panel: shapely.Polygon) -> bool:
         """Whether nearly all of a panel lies under flights: one that the file does not lay starts from its edge."""
