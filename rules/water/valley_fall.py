@@ -2,8 +2,8 @@
 
 What is compared
     Compares the fall of each straight stretch of each valley line with 0.5 %, and where rain falls on it also with 1 %.
-    A straight line that the slab falls to from both sides counts as a valley, whether it is drawn as one or not. A fall
-    that misses by a twentieth, or by half a step of the heights as typed, is met.
+    A straight line that the slab falls to from both sides and that nobody drew as a valley is compared with the 0.5 %
+    alone. A fall that misses by a twentieth, or by half a step of the heights as typed, is met.
 Why it matters
     All the water of both sides runs in the valley. A level gutter on a house stays full; so does a level valley. Then
     silt settles in it, the surface stays wet, and the strip that gets most of the water is the first to scale.
@@ -67,7 +67,7 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for run, k in stretches:
         size, drop = math.dist(run.xy[k], run.xy[k + 1]), run.heights[k] - run.heights[k + 1]
         shown = slope(slopes.slope(abs(drop), size))
-        limit = broken_fall(plan, shown.si, size, *limited)
+        limit = broken_fall(plan, shown.si, size, *(limited if run.line.along else limited[:1]))
         name, need = run.line.name or "valley", depth(slopes.fall(size, asked))
         first, last = plan.shape.name_at(run.xy[k]), plan.shape.name_at(run.xy[k + 1])
         upper, lower = (first, last) if drop >= 0 else (last, first)

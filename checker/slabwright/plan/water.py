@@ -118,7 +118,7 @@ class Water(PlanView):
     runs down to its foot. Without a finish surface nothing is known of water, and everything here is empty.
     """
 
-    SECTIONS: ClassVar[frozenset[str]] = frozenset({"openings"})
+    SECTIONS: ClassVar[frozenset[str]] = frozenset({"heights", "openings"})
     _design: Design
     _shape: Shape
     _finish: Finish

@@ -58,6 +58,8 @@ BACK = {"A": 99.93, "B": 99.93, "C": 99.90, "D": 99.90, "E": 99.97, "G": 99.97} 
         ({}, "[{kind: grade break, along: [D, C]}]", "rest: gravel", [("hold", "slope_at_least")]),
         ({}, "[{kind: valley, along: [D, C]}]", "rest: gravel", [("hold", "slope_at_least")]),  # told once
         ({}, "[]", "run: [A, B], beside: building\nrest: gravel", []),  # there `fall-from-building` judges it
+        ({"C": 99.86}, "[]", "rest: gravel", []),  # 0.6 %: a shallow fold, not struck off as a valley
+        ({"C": 99.86}, "[{kind: valley, along: [D, C]}]", "rest: gravel", [("caution", "hand_formed_slope_at_least")]),
         ({"A": 99.87, "B": 99.87}, "[]", "rest: gravel", []),  # a grade break that falls on
         ({"A": 99.904, "B": 99.904}, "[]", "rest: gravel", []),  # 0.3 %: no side falls to it
         ({"C": 99.83, "B": 99.86, "E": 99.90}, "[{kind: grade break, along: [D, C]}]", "rest: gravel", []),  # 1.1 %
