@@ -9,7 +9,8 @@ Why it matters
     silt settles in it, the surface stays wet, and the strip that gets most of the water is the first to scale.
 When it does not apply
     There is no valley, or a channel, slot or trench drain lies along it and takes its water all the way. A low line
-    that nobody drew is left to `fall-from-building` near a building, and is no valley under 3 ft of length.
+    that nobody drew is left to `fall-from-building` near a building, and is no valley under 3 ft of length or from one
+    drain to the next.
 How to put it right
     Lower the outlet end, and with it every point further down. A long valley can be split with a drain midway: each
     half then needs half the drop.
@@ -86,7 +87,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
 
 
 def _counts(plan: Plan, run: LineRun) -> bool:
-    """Whether a low line that nobody drew is long enough for a valley, and away from buildings."""
+    """Whether a low line that nobody drew is long enough for a valley, not from drain to drain, away from buildings."""
+    drains = [one.at for one in plan.fixtures.all if one.fixture.kind == "drain"]
+    if all(any(math.dist(end, drain) < AT_DRAIN for drain in drains) for end in (run.xy[0], run.xy[-1])):
+        return False
     near = min((nearest_on(piece.line, at)[0] for piece in plan.edges.pieces if piece.beside == "building"
                 for at in run.xy), default=math.inf)  # fmt: skip
     return math.dist(run.xy[0], run.xy[-1]) >= SHORTEST and near > NEAR_BUILDING

@@ -73,6 +73,17 @@ def test_a_low_line_is_a_valley_drawn_as_one_or_not(
     assert all_followed("valley-fall", text).comments == ()
 
 
+@pytest.mark.parametrize(("gullies", "found"), [(2, []), (1, [("hold", "slope_at_least")])])
+def test_a_level_line_from_drain_to_drain_is_no_valley_until_it_is_drawn(
+    gullies: int, found: list[tuple[str, str]]
+) -> None:
+    points = {"A": (0, 0), "B": (12, 0), "C": (12, 6), "D": (0, 6), "G": (3, 3), "H": (9, 3)}
+    heights = {**dict.fromkeys("ABCD", 4.06), "G": 4.0, "H": 4.0}
+    drains = ", ".join(f"{{kind: drain, at: {at}, rim: 4.0}}" for at in "GH"[:gullies])
+    text = design(points, heights, "rest: curb", more=f"fixtures: [{drains}]", unit="m")
+    assert weights(review_by("valley-fall", text)) == found
+
+
 def test_each_stretch_of_a_valley_is_judged_and_what_lies_below_it_goes_down_too() -> None:
     points = {**RECTANGLE, "V1": (0, 6), "V2": (10, 6), "V3": (20, 6)}
     heights = {**dict.fromkeys("ABCD", 100.5), "V1": 100.0, "V2": 99.98, "V3": 99.83}  # 0.2 %, then 1.5 %
