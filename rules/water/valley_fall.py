@@ -10,7 +10,7 @@ Why it matters
 When it does not apply
     There is no valley, or a channel, slot or trench drain lies along it and takes its water all the way. A low line
     that nobody drew is left to `fall-from-building` near a building, and is no valley under 3 ft of length or from one
-    drain to the next.
+    drain to the next; across a walk or a landing, up to 6 ft, its water finds the edge, and it is a caution.
 How to put it right
     Lower the outlet end, and with it every point further down. A long valley can be split with a drain midway: each
     half then needs half the drop.
@@ -43,6 +43,7 @@ AT_DRAIN = 0.6  # m: a drain so near takes the water of the end (common practice
 SHORT = 0.005  # m: points nearer to each other are one
 SHORTEST = 3 * FOOT  # m, from which a low line that nobody drew counts (common practice)
 NEAR_BUILDING = 10 * FOOT  # m, within which `fall-from-building` judges low lines
+ACROSS_WALK = 6 * FOOT  # m, to which a low line that nobody drew lies across a walk or a landing (common practice)
 MOST = 0.9  # share of a valley along which a drain takes its water (common practice)
 
 
@@ -51,8 +52,8 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     drawn = any(line.kind == "valley" for line in plan.design.heights.lines)
     if drawn:
         needs_heights(plan)
-    valleys = [run for run in plan.finish.lines if run.line.kind == "valley"]
-    valleys += [run for run in plan.finish.low_lines if _counts(plan, run)]
+    drawn_valleys = [run for run in plan.finish.lines if run.line.kind == "valley"]
+    valleys = drawn_valleys + [run for run in plan.finish.low_lines if _counts(plan, run)]
     if not valleys:
         does_not_apply("no valley is drawn, and no line lies lower than both its sides")
     limited = (limits.slope_at_least, *((limits.hand_formed_slope_at_least,) if plan.outdoors else ()))
@@ -68,7 +69,10 @@ def judge(plan: Plan, limits: Limits) -> Conclusions:
     for run, k in stretches:
         size, drop = math.dist(run.xy[k], run.xy[k + 1]), run.heights[k] - run.heights[k + 1]
         shown = slope(slopes.slope(abs(drop), size))
-        limit = broken_fall(plan, shown.si, size, *(limited if run.line.along else limited[:1]))
+        flat = shown.si + fall_give(plan, limited[0].value, size) < limited[0].value.si
+        across = plan.outdoors and flat and meets(size, ACROSS_WALK, "most")
+        undrawn = limited[1:] if across else limited[:1]
+        limit = broken_fall(plan, shown.si, size, *(limited if run in drawn_valleys else undrawn))
         name, need = run.line.name or "valley", depth(slopes.fall(size, asked))
         first, last = plan.shape.name_at(run.xy[k]), plan.shape.name_at(run.xy[k + 1])
         upper, lower = (first, last) if drop >= 0 else (last, first)
