@@ -149,7 +149,8 @@ def no_give(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(BY_NAME["truck-reach"].judge.__globals__, "STOPS_WITHIN", 0.0)
     monkeypatch.setitem(BY_NAME["curing"].judge.__globals__, "DRUM", 0.0)
     monkeypatch.setitem(BY_NAME["ordered-volume"].judge.__globals__, "HALF_PERCENT", 0.0)
-    monkeypatch.setitem(BY_NAME["panel-spacing"].judge.__globals__, "HARDLY", 0.0)
+    for rule in ("panel-spacing", "panel-aspect"):
+        monkeypatch.setitem(BY_NAME[rule].judge.__globals__, "HARDLY", 0.0)
 
 
 @pytest.mark.usefixtures("no_give")

@@ -21,7 +21,8 @@ FOOT = 0.3048
     ("length", "width", "found"),
     [
         ("6 ft", "4 ft", []),  # 1.5 (ACI 302.1R-80, 360R-06)
-        ("6 ft 1 in", "4 ft", [("note", "short_preferred_aspect_at_most")]),
+        ("6 ft 3 in", "4 ft", []),  # 1.56: joints go by doors and corners
+        ("6 ft 4 in", "4 ft", [("note", "short_preferred_aspect_at_most")]),
         ("8 ft", "4 ft", [("note", "short_preferred_aspect_at_most")]),  # 2 (Highway Engineering Handbook)
         ("12 ft", "7 ft", [("caution", "preferred_aspect_at_most")]),  # over 24 thicknesses long
         ("8 ft 1 in", "4 ft", [("hold", "aspect_at_most")]),
