@@ -1,5 +1,6 @@
 """The concrete between the finish surface and the prepared base: how deep, and how much of it."""
 
+import math
 from collections.abc import Sequence
 from functools import cached_property
 from typing import ClassVar, NamedTuple
@@ -13,7 +14,7 @@ from slabwright.geometry.joints.panels import cut
 from slabwright.geometry.surface import thickness as thickness_geometry
 from slabwright.geometry.surface.facets import Surface
 from slabwright.geometry.surface.thickness import Between, Thickening
-from slabwright.geometry.xy import XY
+from slabwright.geometry.xy import XY, as_xy
 from slabwright.plan.areas import Areas
 from slabwright.plan.channels import Channels
 from slabwright.plan.finish import Finish
@@ -55,6 +56,9 @@ class Depths(NamedTuple):
     covered: float  # share of the slab's area that has both surfaces
     shots: int
     mean_drawn: float  # mean thickness drawn there, thickened edges left aside, m
+
+
+STATIONS = 0.3048  # m: how far apart depths along a line are read
 
 
 class Quantities(NamedTuple):
@@ -130,6 +134,16 @@ class Concrete(PlanView):
     def below(self, at: XY) -> float:
         """How far the base lies under :attr:`base_surface` at a place, thickened edges left aside, m."""
         return self._thickness.body_at(at) - self._thickness.design
+
+    def deepest_along(self, line: Sequence[XY]) -> float:
+        """The greatest depth over the base along a line, m, read every foot; 0 where base or finish is not known."""
+        top, base, string = self._finish.surface, self.base_surface, shapely.LineString(line)
+        if top is None or base is None or not string.length:
+            return 0.0
+        stations = np.linspace(0.0, 1.0, math.ceil(string.length / STATIONS) + 1)
+        spots = shapely.get_coordinates(shapely.line_interpolate_point(string, stations, normalized=True))
+        deep = top.height(spots) - base.height(spots) + [self.below(as_xy(spot)) for spot in spots]
+        return float(np.nanmax(np.append(deep, 0.0)))
 
     @cached_property
     def hole(self) -> BaseHole | None:

@@ -290,3 +290,21 @@ def test_ground_above_a_floor_under_a_roof_is_told() -> None:
     for ground, found in ((100.2, ["pad_above_ground_at_least"]), (100.0, []), (99.5, [])):
         text = design(RECTANGLE, plane(RECTANGLE, 0, 0), f"rest: lawn, ground: {ground}", use="shed base")
         assert list({one.limit.name for one in review_by("ground-dams-edge", text).comments}) == found
+
+
+@pytest.mark.parametrize(
+    ("door", "apron", "found"),
+    [
+        ("overhead door", 0.0, []),
+        ("overhead door", 0.1, [("caution", "pad_above_ground_at_least")]),
+        ("office door", 0.1, []),  # a step between two rooms
+    ],
+)
+def test_no_floor_lies_below_the_paving_before_its_big_doors(
+    door: str, apron: float, found: list[tuple[str, str]]
+) -> None:
+    beside = f"name: yard, takes_water: false, planned_step: true, ground: {100 + apron}"
+    edges = f"run: [A, B], beside: existing slab, {beside}\nrest: building"
+    fixture = f"fixtures: [{{kind: door, name: {door}, along: [[4, 0], [7, 0]], sill: 100, swings_over: true}}]"
+    text = design(RECTANGLE, plane(RECTANGLE, 0, 0.01), edges, use="shop floor", more=fixture)
+    assert weights(review_by("ground-dams-edge", text)) == found
