@@ -180,8 +180,8 @@ them with jsonschema, in one process on one core; both are timed from start to e
 | whole review, one core | {one:.2f} s | {one / yardstick:.2f} | {memory_one:.0f} MB |
 | whole review, two cores together | {two:.2f} s | {two / yardstick:.2f} | {memory_two:.0f} MB |
 
-Two workers share nothing, and take {two / one:.2f} times the work of one: two free cores are {2 * one / two:.1f} times as
-fast.
+Two workers share nothing, and take {two / one:.2f} times the work of one: two free cores are {2 * one / two:.1f} times
+as fast.
 
 ## What was aimed at
 
