@@ -16,7 +16,7 @@ from slabwright.geometry.shape.outline import inside_corners
 from slabwright.geometry.xy import XY
 from slabwright.plan.channels import Channels
 from slabwright.plan.edges import EdgePiece, Edges
-from slabwright.plan.falls import Falls, WallFall, WallLine
+from slabwright.plan.falls import WallFall, WallFalls, WallLine
 from slabwright.plan.finish import Finish
 from slabwright.plan.fixtures import Fixtures
 from slabwright.plan.shape import ON_EDGE, Shape
@@ -77,7 +77,7 @@ class Walls(PlanView):
     _edges: Edges
     _fixtures: Fixtures
     _channels: Channels
-    _falls: Falls
+    _wall_falls: WallFalls
     _water: Water
 
     def in_corner(self, at: XY) -> bool:
@@ -92,7 +92,7 @@ class Walls(PlanView):
         Falls no further than ``door`` m from a door, or ``accessible_door`` m where the accessible way leads to it, are
         told apart.
         """
-        lines = self._falls.square_to_walls(within)
+        lines = self._wall_falls.lines(within)
         starts = [line.low for line in lines if line.low]
         ways = dict(zip(starts, self._water.ways_from(starts), strict=True))
         zones = self._doors(door, accessible_door)
