@@ -46,7 +46,8 @@ PLANS = (
     "read_and_worked",
 )  # cached functions of tests that give plans, which rules do not change
 SLOW = 2.5  # s: a test that takes longer is left out, for a change is noticed sooner elsewhere
-SECONDS = 6.0  # of tests for one change, as they took unchanged; the nearest tests first
+QUICK = 0.05  # s: such a test is not timed again
+SECONDS = 15.0  # of tests for one change, as they took unchanged; the nearest tests first
 MEMORY = 4 << 30  # bytes: more is a change that never ends
 KILLED, LIVES = 1, 0
 
@@ -110,15 +111,18 @@ class Runner:
             _forget(self.caches)
             measured.start()
             measured.switch_context(item.nodeid)
+            began = time.process_time()
             fails = _fails(item)
+            self.seconds[item.nodeid] = time.process_time() - began
             measured.stop()
             if fails:
                 _say(f"left out, for it fails as things are: {item.nodeid}")
                 continue
-            _forget(self.caches)
-            began = time.process_time()
-            _fails(item)  # again, with the plans worked and no lines noted: as it will run in each child
-            self.seconds[item.nodeid] = time.process_time() - began
+            if self.seconds[item.nodeid] > QUICK:
+                _forget(self.caches)
+                began = time.process_time()
+                _fails(item)  # again, with the plans worked and no lines noted: as it will run in each child
+                self.seconds[item.nodeid] = time.process_time() - began
             if self.seconds[item.nodeid] <= SLOW:
                 good.append(item)
         _say(f"{len(good)} of {len(self.items)} tests learnt in {time.monotonic() - started:.0f} s")
